@@ -1,0 +1,1 @@
+"""Published check values evaluated against the public functions."""

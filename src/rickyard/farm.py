@@ -1,0 +1,369 @@
+"""The plain objects of a farm: lots, reports, groups, feeds, season.
+
+Everything speaks these: the folder reader makes them, the science reads them, the season
+program is solved from them. They are frozen, know no database and no screen, and hold
+canonical units (see ``quantities``). ``None`` always means "not known", never zero.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+
+class Forage(StrEnum):
+    """The forage a lot is made of; the class decides screening limits and book values."""
+
+    ALFALFA = "alfalfa"
+    CLOVER = "clover"
+    LEGUME_GRASS = "legume_grass"
+    COOL_GRASS = "cool_grass"
+    ANNUAL_RYEGRASS = "annual_ryegrass"
+    WARM_GRASS = "warm_grass"  # bermudagrass, bahiagrass
+    SUMMER_ANNUAL = "summer_annual"  # sudan, sorghum-sudan, millet, crabgrass, teff
+    SMALL_GRAIN = "small_grain"
+    PRAIRIE = "prairie"
+    STRAW = "straw"  # straw, stalks, stover
+    CORN_SILAGE = "corn_silage"
+
+
+class Package(StrEnum):
+    """How the hay is put up."""
+
+    ROUND = "round"
+    LARGE_SQUARE = "large_square"
+    SMALL_SQUARE = "small_square"
+    BALEAGE = "baleage"
+    LOOSE = "loose"
+
+
+class Storage(StrEnum):
+    """Where the lot stands, by the classes for which storage losses are published."""
+
+    EXPOSED_GROUND = "exposed_ground"
+    EXPOSED_ELEVATED = "exposed_elevated"
+    COVERED_GROUND = "covered_ground"
+    COVERED_ELEVATED = "covered_elevated"
+    ROOF_OPEN_SIDES = "roof_open_sides"
+    ENCLOSED_BARN = "enclosed_barn"
+    WRAPPED = "wrapped"  # baleage under film
+
+
+class Wrap(StrEnum):
+    """What holds a round bale together."""
+
+    PLASTIC_TWINE = "plastic_twine"
+    NET = "net"
+    SISAL = "sisal"
+    FILM = "film"
+
+
+class Basis(StrEnum):
+    """What a laboratory value is a share of."""
+
+    DRY_MATTER = "dm"
+    AS_RECEIVED = "ar"
+    NONE = "none"  # an index, a ratio, or a share of something else: never rescaled
+
+
+class AnimalClass(StrEnum):
+    """The classes of beef cattle whose needs the program computes."""
+
+    COW = "cow"
+    FIRST_CALF_HEIFER = "first_calf_heifer"
+    BRED_HEIFER = "bred_heifer"
+    REPLACEMENT_HEIFER = "replacement_heifer"
+    STOCKER = "stocker"
+    BULL = "bull"
+
+
+class Sex(StrEnum):
+    """Sex of growing stock, where it changes a need."""
+
+    FEMALE = "female"
+    STEER = "steer"
+    INTACT_MALE = "intact_male"
+
+
+class Feeder(StrEnum):
+    """How hay is offered to a group; the choice decides the feeding loss."""
+
+    CONE_RING = "cone_ring"
+    SHEETED_RING = "sheeted_ring"
+    OPEN_RING = "open_ring"
+    TRAILER = "trailer"
+    CRADLE = "cradle"
+    BUNK = "bunk"
+    UNROLLED_DAILY = "unrolled_daily"
+    UNROLLED_EXCESS = "unrolled_excess"
+    NONE = "none"
+
+
+class FeedKind(StrEnum):
+    """What a purchasable feed is; it decides which limits apply and how it is offered."""
+
+    SUPPLEMENT = "supplement"
+    GRAIN = "grain"
+    MINERAL = "mineral"
+    FORAGE = "forage"
+
+
+@dataclass(frozen=True, slots=True)
+class Analyte:
+    """One value on a laboratory report, exactly as the laboratory printed it.
+
+    ``value`` is in ``unit`` on ``basis``; it is ``None`` when the laboratory printed a
+    non-number such as ``ND``. ``censored`` is ``"<"`` or ``">"`` when the laboratory printed
+    a limit. Nitrate is named by its form: ``nitrate_no3n``, ``nitrate_no3``,
+    ``nitrate_kno3``, or plain ``nitrate`` when the form is not stated.
+    """
+
+    name: str
+    value: float | None
+    unit: str
+    basis: Basis
+    method: str = ""
+    text: str = ""
+    censored: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """A laboratory report on one sample of one lot."""
+
+    report_id: str
+    lot_id: str
+    analytes: tuple[Analyte, ...]
+    sampled_on: date | None = None
+    reported_on: date | None = None
+    lab: str = ""
+    lab_no: str = ""
+    tdn_method: str = ""
+    cores: int | None = None
+
+    def get(self, name: str) -> Analyte | None:
+        """Return the analyte of that name, or ``None`` when the report has none."""
+        return next((analyte for analyte in self.analytes if analyte.name == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Hay that is sampled, stored, priced and fed as one thing.
+
+    ``bale_weight_kg`` is the mean weight as fed on ``counted_on``; when it is unknown the
+    dimensions and a density stand in. ``value_usd_per_kg`` is what the hay would bring as
+    fed, in the yard. ``weathered``, ``heated`` and the season's events decide which hazards
+    are looked for.
+    """
+
+    lot_id: str
+    name: str
+    forage: Forage
+    package: Package
+    storage: Storage
+    bales: float
+    baled_on: date
+    counted_on: date
+    species: str = ""
+    field_name: str = ""
+    cutting: int | None = None
+    wrap: Wrap | None = None
+    bale_weight_kg: float | None = None
+    bale_diameter_m: float | None = None
+    bale_width_m: float | None = None
+    bale_length_m: float | None = None
+    bale_height_m: float | None = None
+    dm_pct: float | None = None
+    value_usd_per_kg: float | None = None
+    rained_on: bool | None = None
+    drought: bool | None = None
+    frosted: bool | None = None
+    highest_temperature_c: float | None = None
+    feed_by: date | None = None
+    feed_from: date | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Animals that eat together.
+
+    ``weight_kg`` is the mean weight at the start of the season, full or shrunk as
+    ``weight_is_shrunk`` says, without the conceptus unless ``weight_has_conceptus``.
+    ``gain_kg_per_day`` is the wanted daily gain of growing stock (shrunk); ``target_weight_kg``
+    by ``target_on`` may be given instead.
+    """
+
+    group_id: str
+    name: str
+    animal_class: AnimalClass
+    head: int
+    weight_kg: float
+    weight_is_shrunk: bool = False
+    mature_weight_kg: float | None = None
+    finish_weight_kg: float | None = None
+    condition_score: float | None = None
+    sex: Sex | None = None
+    age_months: float | None = None
+    calving_on: date | None = None
+    weaning_on: date | None = None
+    breeding_on: date | None = None
+    peak_milk_kg_per_day: float | None = None
+    calf_birth_weight_kg: float | None = None
+    gain_kg_per_day: float | None = None
+    target_weight_kg: float | None = None
+    target_on: date | None = None
+    activity_factor: float | None = None
+    breed_factor: float | None = None
+    feeder: Feeder | None = None
+    from_on: date | None = None
+    to_on: date | None = None
+    least_forage_pct_bw: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A feed that can be bought. Nutrients are percent of dry matter.
+
+    ``table_id`` names a row of the shipped feed table from which unknown values are taken.
+    ``price_usd_per_kg`` is as fed and delivered. ``most_kg`` is the most that can be bought
+    in the season, as fed; ``most_kg_per_head_day`` the most fed to one head, as fed.
+    """
+
+    feed_id: str
+    name: str
+    kind: FeedKind
+    price_usd_per_kg: float
+    table_id: str = ""
+    dm_pct: float | None = None
+    tdn_pct: float | None = None
+    cp_pct: float | None = None
+    ndf_pct: float | None = None
+    ca_pct: float | None = None
+    p_pct: float | None = None
+    nitrate_no3n_ppm: float | None = None
+    npn_cp_pct: float | None = None
+    most_kg: float | None = None
+    most_kg_per_head_day: float | None = None
+    feeding_loss_pct: float | None = None
+    bale_weight_kg: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StatedNeed:
+    """A need that a specialist states himself, per head and day, in place of the computed one.
+
+    What is ``None`` is not constrained.
+    """
+
+    group_id: str
+    start: date
+    end: date
+    nem_mcal: float | None = None
+    tdn_kg: float | None = None
+    cp_kg: float | None = None
+    ca_kg: float | None = None
+    p_kg: float | None = None
+    least_dm_kg: float | None = None
+    most_dm_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherRow:
+    """A day, or a month's normal when ``day`` is its first day and ``monthly`` is set."""
+
+    day: date
+    monthly: bool
+    mean_temperature_c: float | None = None
+    wind_km_per_h: float | None = None
+    precipitation_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FedRow:
+    """What was really fed: bales or a mass, as fed, of a lot or feed, to a group."""
+
+    day: date
+    source_id: str
+    group_id: str
+    bales: float | None = None
+    mass_kg: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """The span to plan and the choices that hold for the whole farm.
+
+    ``start`` is the first day fed and ``end`` the first day no longer fed. ``period_days`` is
+    the length of a planning period. ``carry_over_value_pct`` is what hay left at the end is
+    worth, as a percentage of its value now.
+    """
+
+    start: date
+    end: date
+    period_days: int = 7
+    rainfall_mm_per_year: float | None = None
+    carry_over_value_pct: float = 100.0
+    least_forage_pct_bw: float | None = None
+    intake_calibrated: bool = True
+    acclimatise: bool = False
+    least_ca_to_p: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Farm:
+    """A whole farm as one value."""
+
+    name: str
+    season: Season
+    lots: tuple[Lot, ...] = ()
+    reports: tuple[Report, ...] = ()
+    groups: tuple[Group, ...] = ()
+    feeds: tuple[Feed, ...] = ()
+    needs: tuple[StatedNeed, ...] = ()
+    weather: tuple[WeatherRow, ...] = ()
+    fed: tuple[FedRow, ...] = ()
+    place: str = ""
+    units: str = "us"
+    note: str = ""
+
+    def lot(self, lot_id: str) -> Lot:
+        """Return the lot of that id.
+
+        Raises
+        ------
+        KeyError
+            If the farm has no such lot.
+        """
+        for lot in self.lots:
+            if lot.lot_id == lot_id:
+                return lot
+        raise KeyError(lot_id)
+
+    def group(self, group_id: str) -> Group:
+        """Return the group of that id.
+
+        Raises
+        ------
+        KeyError
+            If the farm has no such group.
+        """
+        for group in self.groups:
+            if group.group_id == group_id:
+                return group
+        raise KeyError(group_id)
+
+    def reports_of(self, lot_id: str) -> tuple[Report, ...]:
+        """Return the reports on a lot, newest first; undated reports come last."""
+        mine = [report for report in self.reports if report.lot_id == lot_id]
+        return tuple(
+            sorted(
+                mine,
+                key=lambda report: report.reported_on or report.sampled_on or date.min,
+                reverse=True,
+            )
+        )

@@ -1,0 +1,1 @@
+"""What a laboratory value means: basis, energy, protein, hazards, typical composition."""

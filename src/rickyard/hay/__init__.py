@@ -1,0 +1,1 @@
+"""Bales, storage loss, feeding loss, hay need and money."""

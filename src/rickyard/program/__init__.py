@@ -1,0 +1,1 @@
+"""The season program: needs, problem, model, solve, explain; one module each."""

@@ -1,0 +1,265 @@
+"""What a season program says: the plain, frozen result that terminal, JSON and paper share.
+
+All masses are kilograms unless a name ends in ``_t`` (metric tonnes of dry matter), all money
+is US dollars. Display units are chosen where the result is shown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Final, Literal
+
+SCHEMA_VERSION: Final = "1.0"
+
+Status = Literal["complete", "short"]
+SourceKind = Literal["lot", "feed"]
+Bound = Literal["at_least", "at_most"]
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """One planning period."""
+
+    index: int
+    start: date
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class SourceValues:
+    """A lot or feed as the program counted it, per kilogram of dry matter.
+
+    ``origins`` says for each value where it came from: ``lab``, ``computed``, ``stated``,
+    ``table`` or ``book``.
+    """
+
+    source_id: str
+    kind: SourceKind
+    name: str
+    is_forage: bool
+    dm_pct: float
+    tdn_pct: float
+    nem_mcal_per_kg: float
+    neg_mcal_per_kg: float
+    cp_pct: float
+    ndf_pct: float
+    ca_pct: float
+    p_pct: float
+    nitrate_no3n_ppm: float
+    usd_per_kg_dm: float
+    bale_weight_kg: float | None
+    origins: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class FeedingRow:
+    """How much of one source one group gets in one period."""
+
+    group_id: str
+    period: int
+    start: date
+    days: int
+    source_id: str
+    kind: SourceKind
+    eaten_kg_dm_per_head_day: float
+    offered_kg: float
+    bales: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class NeedRow:
+    """One constrained nutrient of one group in one period, per head and day.
+
+    ``need`` and ``supplied`` are in ``unit``; with ``bound`` ``at_most`` the need is a
+    ceiling. ``shortage`` is what is missing, in the same unit.
+    """
+
+    group_id: str
+    period: int
+    start: date
+    days: int
+    nutrient: str
+    unit: str
+    bound: Bound
+    need: float
+    supplied: float
+    shortage: float
+
+
+@dataclass(frozen=True, slots=True)
+class GroupPeriod:
+    """A group in one period: who they are then, and what is expected of them."""
+
+    group_id: str
+    period: int
+    start: date
+    days: int
+    head: int
+    stage: str
+    full_weight_kg: float
+    intake_kg_dm_per_head_day: float
+    appetite_kg_dm_per_head_day: float
+    wanted_gain_kg_per_day: float | None
+    expected_gain_kg_per_day: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Shortage:
+    """Something the farm cannot supply, for a run of periods, in words and numbers."""
+
+    group_id: str
+    start: date
+    end: date
+    nutrient: str
+    unit: str
+    most_per_head_day: float
+    total: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """A feed to buy over the season."""
+
+    feed_id: str
+    name: str
+    as_fed_kg: float
+    dm_kg: float
+    cost_usd: float
+
+
+@dataclass(frozen=True, slots=True)
+class LotBalance:
+    """Where the dry matter of a lot goes, in metric tonnes.
+
+    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t``.
+    """
+
+    lot_id: str
+    name: str
+    start_t: float
+    eaten_t: float
+    feeding_loss_t: float
+    storage_loss_t: float
+    left_t: float
+    start_bales: float
+    fed_bales: float
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What the season costs, by kind, in US dollars."""
+
+    hay_eaten: float
+    hay_feeding_loss: float
+    hay_storage_loss: float
+    carry_over_discount: float
+    purchases: float
+
+    @property
+    def total(self) -> float:
+        """Return the whole cost."""
+        return (
+            self.hay_eaten
+            + self.hay_feeding_loss
+            + self.hay_storage_loss
+            + self.carry_over_discount
+            + self.purchases
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A need that holds the cost up, over a run of periods.
+
+    ``usd_per_unit`` is what one more unit of the need per head and day would add to the cost,
+    per head and day.
+    """
+
+    group_id: str
+    start: date
+    end: date
+    nutrient: str
+    unit: str
+    usd_per_unit: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotWorth:
+    """What one more metric tonne of dry matter of a lot would save, above its own price."""
+
+    lot_id: str
+    usd_per_t_dm: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class FeedWorth:
+    """The price as fed at which a feed that is not bought would enter the program.
+
+    ``entry_usd_per_kg`` is ``None`` when the feed is bought already or no price would do.
+    """
+
+    feed_id: str
+    bought: bool
+    price_usd_per_kg: float
+    entry_usd_per_kg: float | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Something that can hurt an animal or a person, or spoil the program.
+
+    ``level`` is ``danger``, ``warning`` or ``note``; ``about`` is the id of a lot, feed or
+    group, or empty for the whole farm.
+    """
+
+    level: Literal["danger", "warning", "note"]
+    about: str
+    sentence: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """Something the program took for granted, with its source."""
+
+    sentence: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonProgram:
+    """A whole season program.
+
+    ``cost`` is money; ``penalty`` is what the shortages were priced at while solving, not
+    money; ``bound`` is a proven lower limit of ``cost + penalty``; ``gap`` is the relative
+    distance between the two.
+    """
+
+    farm_name: str
+    start: date
+    end: date
+    status: Status
+    cost: float
+    penalty: float
+    bound: float
+    gap: float
+    seconds: float
+    costs: Costs
+    periods: tuple[Period, ...]
+    sources: tuple[SourceValues, ...]
+    groups: tuple[GroupPeriod, ...]
+    feeding: tuple[FeedingRow, ...]
+    needs: tuple[NeedRow, ...]
+    shortages: tuple[Shortage, ...]
+    purchases: tuple[Purchase, ...]
+    lots: tuple[LotBalance, ...]
+    limits: tuple[Limit, ...]
+    lot_worth: tuple[LotWorth, ...]
+    feed_worth: tuple[FeedWorth, ...]
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]

@@ -1,0 +1,1 @@
+"""What an animal needs: pure functions on floats and arrays."""
