@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import Literal
 
 
 class Forage(StrEnum):
@@ -250,6 +251,28 @@ class Feed:
     feeding_loss_pct: float | None = None
     bale_weight_kg: float | None = None
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Something that can hurt an animal or a person, or spoil the program.
+
+    ``level`` is ``danger``, ``warning`` or ``note``; ``about`` is the id of a lot, feed or
+    group, or empty for the whole farm.
+    """
+
+    level: Literal["danger", "warning", "note"]
+    about: str
+    sentence: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """Something the program took for granted, with its source."""
+
+    sentence: str
+    source: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
+from rickyard.farm import Assumption, Caution
+
 SCHEMA_VERSION: Final = "1.0"
 
 Status = Literal["complete", "short"]
@@ -207,28 +209,6 @@ class FeedWorth:
     price_usd_per_kg: float
     entry_usd_per_kg: float | None
     sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """Something that can hurt an animal or a person, or spoil the program.
-
-    ``level`` is ``danger``, ``warning`` or ``note``; ``about`` is the id of a lot, feed or
-    group, or empty for the whole farm.
-    """
-
-    level: Literal["danger", "warning", "note"]
-    about: str
-    sentence: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class Assumption:
-    """Something the program took for granted, with its source."""
-
-    sentence: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
