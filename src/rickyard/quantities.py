@@ -11,7 +11,13 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final, TypeAlias
+
+import numpy as np
+
+#: A float or a float64 array of any shape. NumPy's operators give back what they are given, a
+#: promise the type system cannot state for mixed arguments, hence the open alias.
+Numeric: TypeAlias = Any
 
 KG_PER_LB: Final = 0.45359237  # exact, international avoirdupois pound
 KG_PER_SHORT_TON: Final = 2000.0 * KG_PER_LB
@@ -119,6 +125,25 @@ _NUMBER: Final = re.compile(
     \s*(?P<unit>[^\d\s.,+-].*?)?\s*$""",
     re.VERBOSE,
 )
+
+
+class OutOfRange(ValueError):  # noqa: N818 - named for what happened, as a person says it
+    """An input outside the range in which an equation means anything."""
+
+
+def as_given(result: Numeric, *inputs: Numeric) -> Numeric:
+    """Return a plain float when every input was one, else the array.
+
+    Examples
+    --------
+    >>> as_given(np.float64(2.0), 1.0, 3)
+    2.0
+    >>> as_given(np.array([2.0]), np.array([1.0]))
+    array([2.])
+    """
+    if all(np.ndim(value) == 0 for value in inputs):
+        return float(result)
+    return np.asarray(result, dtype=np.float64)
 
 
 class QuantityError(ValueError):
