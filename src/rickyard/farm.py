@@ -218,6 +218,7 @@ class Group:
     activity_factor: float | None = None
     breed_factor: float | None = None
     feeder: Feeder | None = None
+    feeding_loss_pct: float | None = None
     from_on: date | None = None
     to_on: date | None = None
     least_forage_pct_bw: float | None = None

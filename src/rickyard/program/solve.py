@@ -1,0 +1,259 @@
+"""The only place that talks to HiGHS.
+
+A ``Session`` keeps one linear program alive, so that rows added or coefficients changed
+between solves start from the last basis. ``solve_linear_program`` is the plain one-shot form.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+import highspy
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+INFINITY: Final = float(highspy.kHighsInf)
+
+#: Rows and reduced costs may miss by this much; the re-check allows a thousand times more.
+FEASIBILITY: Final = 1e-9
+
+
+class SolveError(RuntimeError):
+    """The solver gave no optimum; the message says what it reported and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class SparseRows:
+    """Rows ``lower <= A x <= upper`` with ``A`` as coordinate triples."""
+
+    row: IntArray
+    column: IntArray
+    value: FloatArray
+    lower: FloatArray
+    upper: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Optimum:
+    """An optimal point with its prices.
+
+    ``row_dual`` is the change of the cost for one more unit of the row's bound and
+    ``reduced_cost`` the change of the cost for one more unit of a variable that is at a bound.
+    ``bound`` is the dual objective: a proven lower limit of the cost of this linear program.
+    """
+
+    objective: float
+    bound: float
+    x: FloatArray
+    row_dual: FloatArray
+    reduced_cost: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class LinearOptimum:
+    """Optimum of a small linear program stated with dense matrices.
+
+    ``dual_ub`` is the change of the objective for one more unit of ``b_ub``: never positive.
+    """
+
+    objective: float
+    x: FloatArray
+    dual_ub: FloatArray
+
+
+class _QuietHighs(highspy.Highs):  # type: ignore[misc]
+    """HiGHS that prints nothing: standard output belongs to the program's own answer."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
+        # The constructor calls this, and registering a callback prints a banner: silence first.
+        self.silent()
+        super().enableCallbacks()
+
+
+class Session:
+    """One linear program, minimised again as it grows.
+
+    Parameters
+    ----------
+    cost, lower, upper : array, shape (n,)
+        Cost and bounds of the variables.
+    rows : SparseRows
+        The rows to begin with.
+    """
+
+    def __init__(
+        self, cost: FloatArray, lower: FloatArray, upper: FloatArray, rows: SparseRows
+    ) -> None:
+        self._highs: Any = _QuietHighs()
+        self._highs.setOptionValue("primal_feasibility_tolerance", FEASIBILITY)
+        self._highs.setOptionValue("dual_feasibility_tolerance", FEASIBILITY)
+        self._highs.setOptionValue("random_seed", 1)
+        self._highs.setOptionValue("threads", 1)
+        self._cost, self._lower, self._upper = cost, lower, upper
+        count = len(cost)
+        empty_ints, empty_floats = np.zeros(0, dtype=np.int32), np.zeros(0)
+        self._highs.addCols(
+            count,
+            cost,
+            _solver_infinite(lower),
+            _solver_infinite(upper),
+            0,
+            empty_ints,
+            empty_ints,
+            empty_floats,
+        )
+        self.add_rows(rows)
+
+    def add_rows(self, rows: SparseRows) -> None:
+        """Append rows; their triples number rows from zero within the block."""
+        count = len(rows.lower)
+        if count == 0:
+            return
+        order = np.lexsort((rows.column, rows.row))
+        row = rows.row[order]
+        starts = np.searchsorted(row, np.arange(count)).astype(np.int32)
+        self._highs.addRows(
+            count,
+            _solver_infinite(rows.lower),
+            _solver_infinite(rows.upper),
+            len(row),
+            starts,
+            rows.column[order].astype(np.int32),
+            np.ascontiguousarray(rows.value[order]),
+        )
+
+    def change(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
+        """Replace single coefficients."""
+        for where, which, what in zip(row.tolist(), column.tolist(), value.tolist(), strict=True):
+            self._highs.changeCoeff(where, which, what)
+
+    def set_upper(self, row: IntArray, upper: FloatArray) -> None:
+        """Replace the upper bounds of rows, leaving no lower bound."""
+        for where, what in zip(row.tolist(), upper.tolist(), strict=True):
+            self._highs.changeRowBounds(where, -INFINITY, what)
+
+    def require_whole(self, column: IntArray) -> None:
+        """Let variables take whole values only."""
+        self._highs.changeColsIntegrality(
+            len(column),
+            column.astype(np.int32),
+            np.full(len(column), highspy.HighsVarType.kInteger),
+        )
+
+    def minimise(self) -> Optimum:
+        """Solve and return the optimum.
+
+        Raises
+        ------
+        SolveError
+            If the solver ends without an optimum.
+        """
+        self._highs.run()
+        status = self._highs.getModelStatus()
+        if status != highspy.HighsModelStatus.kOptimal:
+            # A warm basis can mislead the simplex on a badly scaled step: begin afresh once.
+            self._highs.clearSolver()
+            self._highs.run()
+            status = self._highs.getModelStatus()
+        if status != highspy.HighsModelStatus.kOptimal:
+            reported = self._highs.modelStatusToString(status)
+            raise SolveError(
+                f"The solver found no optimum and reported: {reported}. Shortages are always "
+                "allowed, so this points at a number far out of scale in the farm folder."
+            )
+        solution = self._highs.getSolution()
+        x = np.array(solution.col_value)
+        row_dual = np.array(solution.row_dual)
+        reduced = np.array(solution.col_dual)
+        return Optimum(
+            objective=float(self._highs.getInfo().objective_function_value),
+            bound=self._dual_objective(row_dual, reduced),
+            x=x,
+            row_dual=row_dual,
+            reduced_cost=reduced,
+        )
+
+    def _dual_objective(self, row_dual: FloatArray, reduced: FloatArray) -> float:
+        lp = self._highs.getLp()
+        row_at = np.where(row_dual >= 0, np.array(lp.row_lower_), np.array(lp.row_upper_))
+        column_at = np.where(reduced >= 0, self._lower, self._upper)
+        # A zero price times an absent (infinite) bound counts nothing.
+        rows = float(np.sum(row_dual[row_dual != 0] * row_at[row_dual != 0]))
+        columns = float(np.sum(reduced[reduced != 0] * column_at[reduced != 0]))
+        return rows + columns
+
+
+def solve_linear_program(
+    cost: ArrayLike,
+    a_ub: ArrayLike | None = None,
+    b_ub: ArrayLike | None = None,
+    a_eq: ArrayLike | None = None,
+    b_eq: ArrayLike | None = None,
+    integrality: ArrayLike | None = None,
+) -> LinearOptimum:
+    """Minimise ``cost @ x`` over ``x >= 0`` with ``a_ub @ x <= b_ub`` and ``a_eq @ x == b_eq``.
+
+    Parameters
+    ----------
+    cost : array, shape (n,)
+        Cost of one unit of each variable.
+    a_ub, a_eq : array, shape (m, n), optional
+        Coefficients of the rows.
+    b_ub, b_eq : array, shape (m,), optional
+        Right-hand sides.
+    integrality : array, shape (n,), optional
+        1 where a variable must be whole; prices then mean nothing and are zero.
+
+    Returns
+    -------
+    LinearOptimum
+        Objective, point and the price of each ``a_ub`` row.
+
+    Raises
+    ------
+    SolveError
+        If there is no optimum.
+
+    References
+    ----------
+    .. [1] Taha, H. A., Operations Research, Example 2.2-2: the feed mix of the example below.
+
+    Examples
+    --------
+    >>> best = solve_linear_program(
+    ...     [0.3, 0.9], [[-1, -1], [0.21, -0.3], [-0.03, 0.01]], [-800, 0, 0]
+    ... )
+    >>> round(best.objective, 2)
+    437.65
+    """
+    c = np.asarray(cost, dtype=np.float64)
+    ub, upper = _rows(a_ub, b_ub, len(c))
+    eq, fixed = _rows(a_eq, b_eq, len(c))
+    matrix = np.vstack([ub, eq])
+    row, column = np.nonzero(matrix)
+    rows = SparseRows(
+        row=row,
+        column=column,
+        value=matrix[row, column],
+        lower=np.concatenate([np.full(len(upper), -np.inf), fixed]),
+        upper=np.concatenate([upper, fixed]),
+    )
+    session = Session(c, np.zeros(len(c)), np.full(len(c), np.inf), rows)
+    if integrality is not None:
+        session.require_whole(np.flatnonzero(np.asarray(integrality)))
+    optimum = session.minimise()
+    return LinearOptimum(optimum.objective, optimum.x, optimum.row_dual[: len(upper)])
+
+
+def _rows(a: ArrayLike | None, b: ArrayLike | None, width: int) -> tuple[FloatArray, FloatArray]:
+    if a is None or b is None:
+        return np.zeros((0, width)), np.zeros(0)
+    return np.asarray(a, dtype=np.float64), np.asarray(b, dtype=np.float64)
+
+
+def _solver_infinite(values: FloatArray) -> FloatArray:
+    return np.clip(np.asarray(values, dtype=np.float64), -INFINITY, INFINITY)
