@@ -240,18 +240,40 @@ def parse_quantity(text: str, dimension: str, default_unit: str) -> float:
     >>> parse_quantity("0.9 t", "mass", "lb")
     900.0
     """
-    value, written = _split(text)
-    if not written:
-        return UNITS[default_unit].to_canonical(value)
-    unit = _WRITTEN.get(written.lower())
-    choices = ", ".join(units_of(dimension))
+    value, unit = written_quantity(text)
     if unit is None:
-        raise QuantityError(f'"{written}" is not a unit this program knows; use {choices}.')
+        return UNITS[default_unit].to_canonical(value)
     if unit.dimension != dimension:
         raise QuantityError(
-            f'"{text.strip()}" is a {unit.dimension}, and a {dimension} is expected; use {choices}.'
+            f'"{text.strip()}" is a {unit.dimension}, and a {dimension} is expected; '
+            f"use {', '.join(units_of(dimension))}."
         )
     return unit.to_canonical(value)
+
+
+def written_quantity(text: str) -> tuple[float, Unit | None]:
+    """Read a number and the unit written after it, converting nothing.
+
+    Raises
+    ------
+    QuantityError
+        If the text is not a number, or its unit is unknown.
+
+    Examples
+    --------
+    >>> value, unit = written_quantity("1,150 lb")
+    >>> value, unit.name
+    (1150.0, 'lb')
+    >>> written_quantity("1150")
+    (1150.0, None)
+    """
+    value, written = _split(text)
+    if not written:
+        return value, None
+    unit = _WRITTEN.get(written.lower())
+    if unit is None:
+        raise QuantityError(f'"{written}" is not a unit this program knows.')
+    return value, unit
 
 
 def _split(text: str) -> tuple[float, str]:
