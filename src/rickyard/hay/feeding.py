@@ -1,0 +1,266 @@
+"""Feeding loss: what is printed, what to plan with, and what it costs."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Feeder, Storage
+from rickyard.hay.limits import require_loss, require_not_negative, require_positive
+from rickyard.hay.storage import EXPOSED
+from rickyard.hay.tables import End, end_of, find, read_table
+from rickyard.quantities import Numeric, as_given
+
+_KEYS: Final = ("table", "method")
+
+# Judgement from the published tables of feeding loss (common practice): open rings lie between
+# Michigan's 6 % with fine hay on concrete and Oklahoma's 20 % with coarse hay on ground.
+PLANNING_LOSS_PCT: Final = {
+    Feeder.CONE_RING: 6.0,
+    Feeder.SHEETED_RING: 13.0,
+    Feeder.OPEN_RING: 20.0,
+    Feeder.TRAILER: 12.0,
+    Feeder.CRADLE: 15.0,
+    Feeder.BUNK: 10.0,
+    Feeder.UNROLLED_DAILY: 15.0,
+    Feeder.UNROLLED_EXCESS: 25.0,
+    Feeder.NONE: 45.0,
+}
+
+# Weathered hay is picked over: common practice, no published source.
+WEATHERED_EXTRA_POINTS: Final = 5.0
+
+
+def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
+    """Look up the feeding loss that one published table prints.
+
+    Parameters
+    ----------
+    table : str
+        Name of the table, for example ``"buskirk2003"``, ``"oklahoma"``, ``"kstate_wheat"``,
+        ``"bell_martz1973"``; for horses ``"martinson2012"``, ``"grev2014"``.
+    method : str
+        How the hay was offered, in the words of that table.
+    end : {"", "low", "high"}
+        Which end of a printed range.
+
+    Returns
+    -------
+    float
+        Loss, of the hay offered or of the bale weight as the table says. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If the table has no such cell.
+
+    References
+    ----------
+    .. [1] The source of every row stands in ``data/feeding_losses.csv``.
+
+    Examples
+    --------
+    >>> feeding_loss_lookup("buskirk2003", "ring")
+    6.1
+    """
+    rows = read_table("feeding_losses", "pct", _KEYS)
+    return end_of(find(rows, (table, method)), end)
+
+
+def planning_feeding_loss_pct(feeder: Feeder, storage: Storage | None = None) -> float:
+    """Return the feeding loss to plan with.
+
+    Parameters
+    ----------
+    feeder : Feeder
+        How the hay is offered.
+    storage : Storage, optional
+        Where the hay stood; hay from outside without a cover is picked over more.
+
+    Returns
+    -------
+    float
+        Loss of the hay offered. [%]
+
+    Notes
+    -----
+    Holds for beef cattle. Hay offered for one day, limited hours at the bale and clean ground
+    all lose less; mud and several days' supply lose more.
+
+    References
+    ----------
+    .. [1] Judgement from Buskirk et al. (2003), an Oklahoma State trial, Bell & Martz (1973)
+       and Kansas State (common practice); the five points for weathered hay have no source.
+
+    Examples
+    --------
+    >>> planning_feeding_loss_pct(Feeder.OPEN_RING)
+    20.0
+    >>> planning_feeding_loss_pct(Feeder.OPEN_RING, Storage.EXPOSED_GROUND)
+    25.0
+    """
+    extra = WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0
+    return PLANNING_LOSS_PCT[feeder] + extra
+
+
+def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:
+    """Waste in percent of the hay that disappeared.
+
+    Parameters
+    ----------
+    wasted : float or array
+        Hay wasted, in any one mass unit. [mass]
+    disappeared : float or array
+        Hay that went, eaten and wasted, in the same unit. [mass]
+
+    Returns
+    -------
+    float or array
+        Waste. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If nothing disappeared or the waste is negative.
+
+    Examples
+    --------
+    >>> round(waste_pct(3.5, 30.5), 1)
+    11.5
+    """
+    require_not_negative("waste", wasted, "")
+    require_positive("hay that disappeared", disappeared, "")
+    return as_given(100.0 * np.divide(wasted, disappeared), wasted, disappeared)
+
+
+def wasted(offered: Numeric, waste_pct: Numeric) -> Numeric:
+    """Hay wasted out of what was offered.
+
+    Parameters
+    ----------
+    offered : float or array
+        Hay offered, for example a bale, in any one mass unit. [mass]
+    waste_pct : float or array
+        Waste of the hay offered. [%]
+
+    Returns
+    -------
+    float or array
+        Hay wasted, in the same unit. [mass]
+
+    Raises
+    ------
+    OutOfRange
+        If the hay is negative or the waste is outside 0 to under 100 %.
+
+    Examples
+    --------
+    >>> wasted(1200.0, 20.5)
+    246.0
+    """
+    require_not_negative("hay offered", offered, "")
+    require_loss("waste", waste_pct)
+    return as_given(np.multiply(offered, waste_pct) / 100.0, offered, waste_pct)
+
+
+def wasted_over_season(head: Numeric, days: Numeric, wasted_per_head_day: Numeric) -> Numeric:
+    """Hay wasted by a herd over a season.
+
+    Parameters
+    ----------
+    head : float or array
+        Animals. [-]
+    days : float or array
+        Days fed. [d]
+    wasted_per_head_day : float or array
+        Hay wasted for each head and day, in any one mass unit. [mass/d]
+
+    Returns
+    -------
+    float or array
+        Hay wasted, in the same unit. [mass]
+
+    Raises
+    ------
+    OutOfRange
+        If an input is negative.
+
+    Examples
+    --------
+    >>> wasted_over_season(100, 150, 10.0)
+    150000.0
+    """
+    require_not_negative("head", head, "")
+    require_not_negative("days", days, "d")
+    require_not_negative("waste", wasted_per_head_day, "")
+    total = np.multiply(head, days) * wasted_per_head_day
+    return as_given(total, head, days, wasted_per_head_day)
+
+
+def waste_cost_usd(bale_price_usd: Numeric, waste_pct: Numeric, bales: Numeric = 1.0) -> Numeric:
+    """Money lying on the ground.
+
+    Parameters
+    ----------
+    bale_price_usd : float or array
+        Price of a bale. [$]
+    waste_pct : float or array
+        Waste of the hay offered. [%]
+    bales : float or array
+        Bales fed. [-]
+
+    Returns
+    -------
+    float or array
+        What the wasted hay cost. [$]
+
+    Raises
+    ------
+    OutOfRange
+        If a price or count is negative or the waste is outside 0 to under 100 %.
+
+    Examples
+    --------
+    >>> waste_cost_usd(70.0, 21.0, 180)
+    2646.0
+    """
+    require_not_negative("bales", bales, "")
+    cost = np.multiply(wasted(bale_price_usd, waste_pct), bales)
+    return as_given(cost, bale_price_usd, waste_pct, bales)
+
+
+def feeder_space_in(animal: str, mode: str, end: End) -> float:
+    """Look up the feeder space for one head.
+
+    Parameters
+    ----------
+    animal : str
+        Class of animal, for example ``"cow_1300lb"``, ``"calf"``, ``"ewe"``.
+    mode : str
+        How it is fed: ``"once_daily_limited"``, ``"full_feed"``, ``"ring_always_available"``
+        or ``"ring_limited"``.
+    end : {"low", "high"}
+        Which end of the printed range.
+
+    Returns
+    -------
+    float
+        Length of feeder for each head. [in]
+
+    Raises
+    ------
+    OutOfRange
+        If the table has no such cell.
+
+    References
+    ----------
+    .. [1] FASS (2020) guide as reprinted by extension; Schoenian, Sheep 201.
+
+    Examples
+    --------
+    >>> feeder_space_in("cow_1300lb", "once_daily_limited", "low")
+    26.0
+    """
+    rows = read_table("feeder_space", "in", ("animal", "mode"))
+    return end_of(find(rows, (animal, mode)), end)

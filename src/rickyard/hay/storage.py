@@ -1,0 +1,339 @@
+"""Storage loss: what is printed and what to plan with.
+
+Published losses differ because some weigh water with the hay, some judge by eye and some are
+true dry matter. The planning equation follows Huhnke's table, which is dry matter and spans all
+methods; the Tennessee weights serve as a worst case only.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Storage, Wrap
+from rickyard.hay.limits import require_between, require_not_negative
+from rickyard.hay.tables import End, end_of, find, read_table
+from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
+
+_KEYS: Final = ("table", "method", "period")
+_MM_PER_IN: Final = 1000.0 * M_PER_IN
+
+# Huhnke, Oklahoma State BAE-1716: low end under 25 in of rain a year, high end over 40 in.
+DRY_RAIN_MM: Final = 25.0 * _MM_PER_IN
+HUMID_RAIN_MM: Final = 40.0 * _MM_PER_IN
+# The table's two periods, "up to 9 months" and "12-18 months", stand at 9 and 15 months.
+FIRST_MONTHS: Final = 9.0
+SECOND_MONTHS: Final = 15.0
+LAST_MONTHS: Final = 18.0
+MOST_LOSS_PCT: Final = 60.0
+
+# Huhnke mixes wraps; his numbers are taken for plastic twine (common practice). Others by the
+# ratio of Shinners' losses: net 7.3, sisal 19.5, plastic twine 11.3 %.
+WRAP_FACTOR: Final = {
+    Wrap.PLASTIC_TWINE: 1.0,
+    Wrap.NET: 0.65,
+    Wrap.SISAL: 1.70,
+    # Solid plastic on dry hay: Collins 1995 prints 3.6 % against 18.2 % for sisal.
+    Wrap.FILM: 3.6 / 18.2 * 1.70,
+}
+EXPOSED: Final = frozenset({Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED})
+
+# Common practice, no published source; Shinners prints under 7, often under 3 %.
+WRAPPED_LOSS_PCT: Final = 5.0
+WRAPPED_KEEPS_MONTHS: Final = 9.0  # Univ. Georgia, How long will baleage keep
+
+# Straight line through the Ruppel 1992 table for 180 days, in lb of dry matter per cubic foot.
+BUNKER_INTERCEPT_PCT: Final = 28.7
+BUNKER_SLOPE_PCT: Final = 0.85
+BUNKER_DENSITY_KG_M3: Final = (10.0 * KG_M3_PER_LB_FT3, 22.0 * KG_M3_PER_LB_FT3)
+BUNKER_DAYS: Final = 180.0
+BUNKER_MOST_DAYS: Final = 360.0
+
+# Collins et al. 1997 in Guerrero: one percent of dry matter per percent of moisture sweated out.
+SWEAT_MOISTURE_PCT: Final = (12.0, 25.0)
+
+
+def storage_loss_lookup(table: str, method: str, period: str = "", end: End = "") -> float:
+    """Look up the loss that one published table prints.
+
+    Parameters
+    ----------
+    table : str
+        Name of the table, for example ``"osu_bae1716"``, ``"tennessee"``, ``"collins1995"``,
+        ``"shinners"``.
+    method : str
+        How the hay was stored, in the words of that table.
+    period : str
+        How long, where the table says; for ``osu_bae1716`` ``"le9"`` or ``"12_18"``.
+    end : {"", "low", "high"}
+        Which end of a printed range.
+
+    Returns
+    -------
+    float
+        Loss. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If the table has no such cell, or one that needs ``period`` or ``end`` to be named.
+
+    References
+    ----------
+    .. [1] The source of every row stands in ``data/storage_losses.csv``.
+
+    Examples
+    --------
+    >>> storage_loss_lookup("osu_bae1716", "exposed_ground", "le9", "high")
+    20.0
+    """
+    rows = read_table("storage_losses", "pct", _KEYS)
+    return end_of(find(rows, (table, method, period)), end)
+
+
+def storage_loss_pct(
+    storage: Storage,
+    months: Numeric,
+    rain_mm_per_year: float | None = None,
+    wrap: Wrap | None = None,
+) -> Numeric:
+    """Dry matter to expect lost in storage, for planning.
+
+    Parameters
+    ----------
+    storage : Storage
+        Where the hay stands.
+    months : float or array
+        Time in storage, any shape, not negative. [month]
+    rain_mm_per_year : float, optional
+        Yearly rainfall of the place. Not needed for wrapped baleage. [mm]
+    wrap : Wrap, optional
+        What holds a round bale that stands exposed; ``None`` is taken for plastic twine.
+
+    Returns
+    -------
+    float or array
+        Loss since it was stored, of the dry matter stored. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If a month is negative, or the rainfall is negative or unknown where it is needed.
+
+    Notes
+    -----
+    Huhnke's two periods are read at 9 and 15 months and joined by straight lines from the
+    origin; between 25 and 40 in of rain a year the loss moves from his low to his high end.
+    The loss stays at its 15-month value to 18 months and after that for want of data, and an
+    exposed bale never counts above 60 %; `storage_loss_remark` says when that happens. Wrapped
+    baleage is given 5 %, reached in a straight line over 9 months (common practice).
+
+    References
+    ----------
+    .. [1] Huhnke, Round Bale Hay Storage, Oklahoma State BAE-1716 (the table).
+    .. [2] Shinners, Univ. Wisconsin, Choosing bale wrap (the wrap factors).
+    .. [3] The interpolation is this handbook's own (derived).
+
+    Examples
+    --------
+    >>> round(storage_loss_pct(Storage.EXPOSED_GROUND, 6.0, 36 * 25.4), 2)
+    10.67
+    """
+    require_not_negative("months in storage", months, "months")
+    capped = np.minimum(_uncapped_loss_pct(storage, months, rain_mm_per_year, wrap), MOST_LOSS_PCT)
+    return as_given(capped, months)
+
+
+def storage_loss_remark(
+    storage: Storage,
+    months: float,
+    rain_mm_per_year: float | None = None,
+    wrap: Wrap | None = None,
+) -> str | None:
+    """Say what the reader should know about a planned storage loss, if anything.
+
+    Parameters
+    ----------
+    storage : Storage
+        Where the hay stands.
+    months : float
+        Time in storage. [month]
+    rain_mm_per_year : float, optional
+        Yearly rainfall of the place. [mm]
+    wrap : Wrap, optional
+        What holds a round bale.
+
+    Returns
+    -------
+    str or None
+        One sentence, or ``None`` when the published table covers the case.
+
+    Raises
+    ------
+    OutOfRange
+        As `storage_loss_pct`.
+
+    Examples
+    --------
+    >>> storage_loss_remark(Storage.ENCLOSED_BARN, 24.0, 900.0)
+    'No published loss beyond 18 months of storage: the 18-month value stands in.'
+    """
+    require_not_negative("months in storage", months, "months")
+    if storage is Storage.WRAPPED:
+        if months > WRAPPED_KEEPS_MONTHS:
+            return "Baleage is best fed within 9 months; look for holes, mould and bad smell."
+        return None
+    if float(_uncapped_loss_pct(storage, months, rain_mm_per_year, wrap)) > MOST_LOSS_PCT:
+        return "The loss is held at 60 %: this hay may not be worth storing so long."
+    if months > LAST_MONTHS:
+        return "No published loss beyond 18 months of storage: the 18-month value stands in."
+    return None
+
+
+def remaining_fraction(
+    storage: Storage,
+    months_from: Numeric,
+    months_to: Numeric,
+    rain_mm_per_year: float | None = None,
+    wrap: Wrap | None = None,
+) -> Numeric:
+    """Share of the dry matter at one time that is still there at a later one.
+
+    Parameters
+    ----------
+    storage : Storage
+        Where the hay stands.
+    months_from, months_to : float or array
+        Two ages of the lot since it was stored. [month]
+    rain_mm_per_year : float, optional
+        Yearly rainfall of the place. [mm]
+    wrap : Wrap, optional
+        What holds a round bale that stands exposed.
+
+    Returns
+    -------
+    float or array
+        Fraction left. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If an age is negative, the second is before the first, or the rainfall is unknown where
+        it is needed.
+
+    Notes
+    -----
+    Hay weighed or counted at ``months_from`` has lost what it lost before: only the loss from
+    then on is taken off.
+
+    Examples
+    --------
+    >>> round(remaining_fraction(Storage.EXPOSED_GROUND, 3.0, 9.0, 1016.0), 4)
+    0.8571
+    """
+    if np.any(np.less(months_to, months_from)):
+        raise OutOfRange("the later age of the hay is before the earlier one.")
+    lost_before = storage_loss_pct(storage, months_from, rain_mm_per_year, wrap)
+    lost_after = storage_loss_pct(storage, months_to, rain_mm_per_year, wrap)
+    left = (100.0 - np.asarray(lost_after)) / (100.0 - np.asarray(lost_before))
+    return as_given(left, months_from, months_to)
+
+
+def _uncapped_loss_pct(
+    storage: Storage, months: Numeric, rain_mm_per_year: float | None, wrap: Wrap | None
+) -> Numeric:
+    if storage is Storage.WRAPPED:
+        return np.interp(months, [0.0, WRAPPED_KEEPS_MONTHS], [0.0, WRAPPED_LOSS_PCT])
+    if rain_mm_per_year is None:
+        raise OutOfRange("the storage loss of hay depends on the yearly rainfall: state it.")
+    require_not_negative("rainfall", rain_mm_per_year, "mm a year")
+    wet = (rain_mm_per_year - DRY_RAIN_MM) / (HUMID_RAIN_MM - DRY_RAIN_MM)
+    first = _between_ends(storage, "le9", float(np.clip(wet, 0.0, 1.0)))
+    second = _between_ends(storage, "12_18", float(np.clip(wet, 0.0, 1.0)))
+    loss = np.interp(months, [0.0, FIRST_MONTHS, SECOND_MONTHS], [0.0, first, second])
+    if storage in EXPOSED and wrap is not None:
+        loss = loss * WRAP_FACTOR[wrap]
+    return loss
+
+
+def _between_ends(storage: Storage, period: str, wet_frac: float) -> float:
+    low = storage_loss_lookup("osu_bae1716", storage.value, period, "low")
+    high = storage_loss_lookup("osu_bae1716", storage.value, period, "high")
+    return low + wet_frac * (high - low)
+
+
+def sweat_loss_pct(moisture_baled_pct: Numeric, moisture_rest_pct: Numeric) -> Numeric:
+    """Dry matter lost in the sweat of hay stored inside.
+
+    Parameters
+    ----------
+    moisture_baled_pct : float or array
+        Moisture at baling, 12 to 25 %. [%]
+    moisture_rest_pct : float or array
+        Moisture the hay comes to rest at, 10 to 12 % in most barns. [%]
+
+    Returns
+    -------
+    float or array
+        Loss of dry matter; zero when the hay dries no further. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If the moisture at baling is outside 12 to 25 %, or the other outside 0 to 25 %.
+
+    Notes
+    -----
+    Wet hay heats and may burn: watch its temperature for six weeks.
+
+    References
+    ----------
+    .. [1] Collins et al. (1997), in Guerrero, Protecting hay quality during storage.
+
+    Examples
+    --------
+    >>> sweat_loss_pct(18.0, 12.0)
+    6.0
+    """
+    require_between("moisture at baling", moisture_baled_pct, *SWEAT_MOISTURE_PCT, "%")
+    require_between("moisture at rest", moisture_rest_pct, 0.0, SWEAT_MOISTURE_PCT[1], "%")
+    loss = np.maximum(0.0, np.subtract(moisture_baled_pct, moisture_rest_pct))
+    return as_given(loss, moisture_baled_pct, moisture_rest_pct)
+
+
+def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> Numeric:
+    """Dry matter lost in a bunker silo by how tightly it is packed.
+
+    Parameters
+    ----------
+    dm_density_kg_m3 : float or array
+        Dry matter per volume, 10 to 22 lb/ft3 (160 to 352 kg/m3). [kg/m3]
+    days : float or array
+        Time in the bunker, at most 360. [d]
+
+    Returns
+    -------
+    float or array
+        Loss of dry matter. [%]
+
+    Raises
+    ------
+    OutOfRange
+        Outside the density of the table, or beyond 360 days.
+
+    References
+    ----------
+    .. [1] Ruppel (1992) in Holmes & Muck, Univ. Wisconsin; the straight line is fitted here
+       (derived), for 180 days and in proportion to time.
+
+    Examples
+    --------
+    >>> round(bunker_loss_pct(15.0 * 16.01846), 2)
+    15.95
+    """
+    require_between("bunker density", dm_density_kg_m3, *BUNKER_DENSITY_KG_M3, "kg/m3")
+    require_between("days in the bunker", days, 0.0, BUNKER_MOST_DAYS, "days")
+    dense = np.divide(dm_density_kg_m3, KG_M3_PER_LB_FT3)
+    loss = (BUNKER_INTERCEPT_PCT - BUNKER_SLOPE_PCT * dense) * np.divide(days, BUNKER_DAYS)
+    return as_given(loss, dm_density_kg_m3, days)
