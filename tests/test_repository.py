@@ -1,0 +1,175 @@
+"""What the repository promises about itself, beyond what the linters see."""
+
+import ast
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
+
+import rickyard
+
+ROOT = Path(__file__).resolve().parents[1]
+SOURCES = sorted((ROOT / "src" / "rickyard").rglob("*.py"))
+LOCKS = sorted((ROOT / "requirements").glob("*.txt"))
+
+MAX_LINES = 450
+PIN = re.compile(r"(?P<name>[a-z0-9][a-z0-9-]*)==(?P<version>[0-9][0-9a-z.]*)( ; [a-z_]+ [^/@]+)?")
+#: Put together here so that this file does not contain them.
+UNFINISHED_WORDS = re.compile(r"\b(" + "|".join(["TO" + "DO", "FIX" + "ME", "XX" + "X"]) + r")\b")
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+def pins(path: Path) -> dict[str, str]:
+    lines = path.read_text(encoding="utf-8").splitlines()
+    matches = [PIN.fullmatch(line) for line in lines]
+    wrong = [line for line, match in zip(lines, matches, strict=True) if match is None]
+    assert not wrong, f"{name_of(path)}: not a plain pin: {wrong}"
+    return {match["name"]: match["version"] for match in matches if match is not None}
+
+
+@pytest.mark.parametrize("path", LOCKS, ids=name_of)
+def test_a_lock_holds_plain_pins_and_no_address(path: Path) -> None:
+    assert pins(path)
+
+
+def test_the_pattern_for_pins_refuses_addresses_and_paths() -> None:
+    for line in (
+        "numpy @ https://example.org/numpy.whl",
+        "--find-links /somewhere",
+        "-e .",
+        "numpy>=2",
+        "numpy==2.4.6 ; sys_platform == 'win32' @ file:///x",
+    ):
+        assert PIN.fullmatch(line) is None, line
+
+
+@pytest.mark.parametrize(("lock", "extras"), [("run", []), ("test", ["test"])])
+def test_a_lock_pins_what_the_package_asks_for(lock: str, extras: list[str]) -> None:
+    with (ROOT / "pyproject.toml").open("rb") as file:
+        settings = tomllib.load(file)
+    asked = list(settings["project"]["dependencies"]) + settings["build-system"]["requires"]
+    for extra in extras:
+        asked += settings["project"]["optional-dependencies"][extra]
+    pinned = pins(ROOT / "requirements" / f"{lock}.txt")
+    for requirement in map(Requirement, asked):
+        name = canonicalize_name(requirement.name)
+        assert name in pinned, f"{name} is not in {lock}.txt: run python3 start.py lock"
+        assert requirement.specifier.contains(pinned[name]), f"{name} {pinned[name]}"
+
+
+def test_the_build_backend_is_locked_as_it_is_required() -> None:
+    with (ROOT / "pyproject.toml").open("rb") as file:
+        settings = tomllib.load(file)
+    assert settings["dependency-groups"]["build"] == settings["build-system"]["requires"]
+
+
+def test_the_test_lock_contains_the_run_lock() -> None:
+    """``start.py demo`` relies on it: a folder set up for the tests can show the demonstration."""
+    run, test = (pins(ROOT / "requirements" / f"{lock}.txt") for lock in ("run", "test"))
+    assert run.items() <= test.items()
+
+
+@pytest.mark.parametrize("path", SOURCES, ids=name_of)
+def test_a_source_file_stays_readable_in_one_sitting(path: Path) -> None:
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= MAX_LINES
+
+
+def text_files() -> Iterator[Path]:
+    for folder, kinds in (
+        ("src", ("*.py", "*.typ", "*.toml", "*.csv", "*.json")),
+        ("tests", ("*.py",)),
+        ("docs", ("*.md",)),
+        ("benchmarks", ("*.py", "*.md")),
+        (".", ("*.md", "*.py", "*.toml")),
+    ):
+        for kind in kinds:
+            found = (ROOT / folder).glob(kind) if folder == "." else (ROOT / folder).rglob(kind)
+            yield from found
+
+
+def test_nothing_is_left_marked_as_unfinished() -> None:
+    marked = [
+        f"{name_of(path)}:{number}"
+        for path in text_files()
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1)
+        if UNFINISHED_WORDS.search(line)
+    ]
+    assert not marked
+
+
+def undocumented(body: list[ast.stmt], prefix: str) -> Iterator[str]:
+    for node in body:
+        if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
+            continue
+        if node.name.startswith("_"):
+            continue
+        if not ast.get_docstring(node):
+            yield f"{prefix}{node.name}"
+        if isinstance(node, ast.ClassDef):
+            yield from undocumented(node.body, f"{prefix}{node.name}.")
+
+
+def test_everything_public_says_what_it_is_for() -> None:
+    missing = [
+        name
+        for path in SOURCES
+        for name in undocumented(
+            ast.parse(path.read_text(encoding="utf-8")).body, f"{name_of(path)}: "
+        )
+    ]
+    assert not missing
+
+
+def test_a_missing_docstring_is_noticed() -> None:
+    code = "class A:\n    '''A.'''\n    def b(self): ...\n    def _c(self): ...\ndef d(): ...\n"
+    assert list(undocumented(ast.parse(code).body, "")) == ["A.b", "d"]
+
+
+def test_the_changelog_begins_with_the_version_of_the_package() -> None:
+    text = (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
+    versions = re.findall(r"^## \[([0-9][^\]]*)\]", text, flags=re.MULTILINE)
+    assert versions[0] == rickyard.__version__
+
+
+def test_decisions_are_numbered_without_gaps_and_built_alike() -> None:
+    paths = sorted((ROOT / "docs" / "decisions").glob("*.md"))
+    assert [int(path.name[:4]) for path in paths] == list(range(1, len(paths) + 1))
+    for path in paths:
+        lines = path.read_text(encoding="utf-8").splitlines()
+        assert lines[0].startswith(f"# {int(path.name[:4])}. "), name_of(path)
+        headings = [line for line in lines if line.startswith("## ")]
+        assert headings == ["## Context", "## Decision", "## Consequences"], name_of(path)
+
+
+def commands_in(markdown: str) -> list[str]:
+    """Return the command lines of the fenced blocks, in order, without their prompts."""
+    blocks = re.findall(r"^```[a-z]*\n(.*?)^```", markdown, flags=re.MULTILINE | re.DOTALL)
+    lines = [line.strip().removeprefix("$ ") for block in blocks for line in block.splitlines()]
+    return [line for line in lines if re.match(r"(python|py|pip|uv|rickyard)[0-9.]* ", line)]
+
+
+def test_the_readme_begins_with_the_two_commands_that_need_nothing_else() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    if not text.strip():
+        pytest.skip("the README is not written yet")
+    first = commands_in(text)[:2]
+    assert first[0].startswith("python3 start.py demo")
+    assert first[1].startswith("python3 start.py test")
+
+
+def test_local_links_in_the_documents_lead_somewhere() -> None:
+    broken = [
+        f"{name_of(path)}: {target}"
+        for path in [*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")]
+        for target in re.findall(r"\]\(([^)#\s]+)", path.read_text(encoding="utf-8"))
+        if "://" not in target and not target.startswith("mailto:")
+        if not (path.parent / target).exists()
+    ]
+    assert not broken
