@@ -1,0 +1,145 @@
+"""Restating laboratory values between as received, dry matter and 90 % dry matter.
+
+Only concentrations of nutrients are restated. Indices, ratios and shares of something other
+than the sample keep their value on every basis.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+AIR_DRY_DM_PCT: Final = 90.0  # the "90 % dry matter" convention of hay markets
+
+#: Values that have no basis: multiplying them by dry matter would be an error.
+NEVER_RESCALED: Final = frozenset(
+    {
+        "rfv",
+        "rfq",
+        "ph",
+        "ndfd24",
+        "ndfd30",
+        "ndfd48",
+        "ndfd240",
+        "soluble_cp",
+        "rdp",
+        "rup",
+        "ca_p_ratio",
+        "tetany_ratio",
+        "dm",
+        "moisture",
+    }
+)
+
+
+def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
+    """Restate a concentration in the sample as received as one in its dry matter.
+
+    Parameters
+    ----------
+    value : float or array
+        Concentration as received. [any unit of concentration]
+    dm_pct : float or array
+        Dry matter of the sample. [% as received]
+
+    Returns
+    -------
+    float or array
+        Concentration in the dry matter. [unit of ``value``]
+
+    Raises
+    ------
+    OutOfRange
+        If ``dm_pct`` is not above 0 and at most 100.
+
+    Notes
+    -----
+    ``x_dm = x_ar * 100 / dm``; a definition. Not for indices, ratios or shares of another
+    fraction (see ``NEVER_RESCALED``).
+
+    Examples
+    --------
+    Mid-bloom alfalfa with 17.0 % protein as received at 91.0 % dry matter:
+
+    >>> round(as_received_to_dm(17.0, 91.0), 2)
+    18.68
+    """
+    _require_dm(dm_pct)
+    return as_given(np.asarray(value) * 100.0 / np.asarray(dm_pct), value, dm_pct)
+
+
+def dm_to_as_received(value: Numeric, dm_pct: Numeric) -> Numeric:
+    """Restate a concentration in dry matter as one in the sample as received.
+
+    Parameters
+    ----------
+    value : float or array
+        Concentration in the dry matter. [any unit of concentration]
+    dm_pct : float or array
+        Dry matter of the sample. [% as received]
+
+    Returns
+    -------
+    float or array
+        Concentration as received. [unit of ``value``]
+
+    Raises
+    ------
+    OutOfRange
+        If ``dm_pct`` is not above 0 and at most 100.
+
+    Examples
+    --------
+    >>> dm_to_as_received(20.0, 50.0)
+    10.0
+    """
+    _require_dm(dm_pct)
+    return as_given(np.asarray(value) * np.asarray(dm_pct) / 100.0, value, dm_pct)
+
+
+def dm_to_basis(value: Numeric, basis_dm_pct: Numeric = AIR_DRY_DM_PCT) -> Numeric:
+    """Restate a concentration in dry matter at a stated dry matter, 90 % unless told.
+
+    Parameters
+    ----------
+    value : float or array
+        Concentration in the dry matter. [any unit of concentration]
+    basis_dm_pct : float or array
+        Dry matter to restate at. [%]
+
+    Returns
+    -------
+    float or array
+        Concentration at that dry matter. [unit of ``value``]
+
+    Raises
+    ------
+    OutOfRange
+        If ``basis_dm_pct`` is not above 0 and at most 100.
+
+    Examples
+    --------
+    >>> round(dm_to_basis(60.5), 2)
+    54.45
+    """
+    return dm_to_as_received(value, basis_dm_pct)
+
+
+def is_rescaled(name: str) -> bool:
+    """Return whether a value of that name changes when its basis does.
+
+    Examples
+    --------
+    >>> is_rescaled("cp"), is_rescaled("rfv")
+    (True, False)
+    """
+    return name not in NEVER_RESCALED
+
+
+def _require_dm(dm_pct: Numeric) -> None:
+    dm = np.asarray(dm_pct, dtype=np.float64)
+    if np.any((dm <= 0.0) | (dm > 100.0)):
+        raise OutOfRange("Dry matter must be above 0 % and at most 100 %.")

@@ -1,0 +1,337 @@
+"""Net energy from total digestible nutrients, by way of digestible and metabolizable energy.
+
+The route is the one that the beef tables of the United States are printed by: 4.409 Mcal of
+digestible energy per kilogram of TDN, 82 % of it metabolizable, then Garrett's cubics. What
+TDN itself is computed from stands in ``tdn``.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+DE_PER_TDN_PCT: Final = 0.04409  # NRC 1996, Nutrient Requirements of Beef Cattle, p. 126
+ME_PER_DE: Final = 0.82  # NRC 1996, p. 126
+HALES_ME_LOSS_MCAL_PER_KG: Final = 0.39  # Hales et al. 2022, J. Anim. Sci. 100:skac013
+
+# Garrett's cubics, NRC Beef 1984-2016; Mcal/kg in and out.
+NEM_CUBIC: Final = (-1.12, 1.37, -0.138, 0.0105)
+NEG_CUBIC: Final = (-1.65, 1.42, -0.174, 0.0122)
+#: Below these the cubics turn negative, and the forage is taken to hold none of that energy.
+NEM_ZERO_AT_TDN_PCT: Final = 24.7
+NEG_ZERO_AT_TDN_PCT: Final = 37.9
+
+# NRC Dairy 1989, from memory; the same line in pounds is printed by the National Forage Testing
+# Association.
+NEL_PER_TDN_PCT: Final = 0.0245
+NEL_INTERCEPT_MCAL_PER_KG: Final = -0.12
+
+_TDN_SEARCH_TOP_PCT: Final = 120.0  # above any feed printed in the composition table
+_BISECTIONS: Final = 60  # halves the span below the spacing of floats
+
+
+def de_from_tdn(tdn_pct: Numeric) -> Numeric:
+    """Convert TDN to digestible energy.
+
+    Parameters
+    ----------
+    tdn_pct : float or array
+        Total digestible nutrients. [% DM]
+
+    Returns
+    -------
+    float or array
+        Digestible energy. [Mcal/kg DM]
+
+    Raises
+    ------
+    OutOfRange
+        If ``tdn_pct`` is negative.
+
+    References
+    ----------
+    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle, p. 126.
+
+    Examples
+    --------
+    >>> round(de_from_tdn(60.0), 3)
+    2.645
+    """
+    tdn = np.asarray(tdn_pct, dtype=np.float64)
+    if np.any(tdn < 0.0):
+        raise OutOfRange("TDN must not be negative.")
+    return as_given(DE_PER_TDN_PCT * tdn, tdn_pct)
+
+
+def me_from_de(de_mcal_per_kg: Numeric) -> Numeric:
+    """Take 82 % of digestible energy as metabolizable, the default for forages.
+
+    Parameters
+    ----------
+    de_mcal_per_kg : float or array
+        Digestible energy. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Metabolizable energy. [Mcal/kg DM]
+
+    References
+    ----------
+    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle, p. 126.
+
+    Examples
+    --------
+    >>> round(me_from_de(2.645), 3)
+    2.169
+    """
+    return as_given(ME_PER_DE * np.asarray(de_mcal_per_kg), de_mcal_per_kg)
+
+
+def me_hales2022(de_mcal_per_kg: Numeric) -> Numeric:
+    """Take a constant loss off digestible energy, for growing and finishing cattle.
+
+    Parameters
+    ----------
+    de_mcal_per_kg : float or array
+        Digestible energy. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Metabolizable energy. [Mcal/kg DM]
+
+    Notes
+    -----
+    Equal to the 82 % route near 2.2 Mcal/kg (hay) and above it for richer feeds.
+
+    References
+    ----------
+    .. [1] Hales et al. (2022), J. Anim. Sci. 100:skac013.
+
+    Examples
+    --------
+    >>> round(me_hales2022(2.6454), 4)
+    2.2554
+    """
+    return as_given(np.asarray(de_mcal_per_kg) - HALES_ME_LOSS_MCAL_PER_KG, de_mcal_per_kg)
+
+
+def me_from_tdn(tdn_pct: Numeric) -> Numeric:
+    """Convert TDN to metabolizable energy by the 82 % route.
+
+    Parameters
+    ----------
+    tdn_pct : float or array
+        Total digestible nutrients. [% DM]
+
+    Returns
+    -------
+    float or array
+        Metabolizable energy. [Mcal/kg DM]
+
+    Raises
+    ------
+    OutOfRange
+        If ``tdn_pct`` is negative.
+
+    Examples
+    --------
+    >>> round(me_from_tdn(60.0), 3)
+    2.169
+    """
+    return me_from_de(de_from_tdn(tdn_pct))
+
+
+def nem_from_me(me_mcal_per_kg: Numeric) -> Numeric:
+    """Convert metabolizable energy to net energy for maintenance by Garrett's cubic.
+
+    Parameters
+    ----------
+    me_mcal_per_kg : float or array
+        Metabolizable energy; the cubic is not valid per pound. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Net energy for maintenance; negative for a feed that cannot maintain. [Mcal/kg DM]
+
+    Notes
+    -----
+    Fitted for metabolizable energy of about 1.6-3.4 Mcal/kg.
+
+    References
+    ----------
+    .. [1] Garrett's equation as used in NRC Nutrient Requirements of Beef Cattle, 1984 to 2016.
+
+    Examples
+    --------
+    >>> round(nem_from_me(2.169), 2)
+    1.31
+    """
+    return _cubic(NEM_CUBIC, me_mcal_per_kg)
+
+
+def neg_from_me(me_mcal_per_kg: Numeric) -> Numeric:
+    """Convert metabolizable energy to net energy for gain by Garrett's cubic.
+
+    Parameters
+    ----------
+    me_mcal_per_kg : float or array
+        Metabolizable energy; the cubic is not valid per pound. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Net energy for gain; negative for a feed that cannot put on gain. [Mcal/kg DM]
+
+    Notes
+    -----
+    Fitted for metabolizable energy of about 1.6-3.4 Mcal/kg.
+
+    References
+    ----------
+    .. [1] Garrett's equation as used in NRC Nutrient Requirements of Beef Cattle, 1984 to 2016.
+
+    Examples
+    --------
+    >>> round(neg_from_me(2.169), 3)
+    0.736
+    """
+    return _cubic(NEG_CUBIC, me_mcal_per_kg)
+
+
+def nem_from_tdn(tdn_pct: Numeric) -> Numeric:
+    """Convert TDN to net energy for maintenance by the 82 % route.
+
+    Parameters
+    ----------
+    tdn_pct : float or array
+        Total digestible nutrients. [% DM]
+
+    Returns
+    -------
+    float or array
+        Net energy for maintenance; 0 below TDN 24.7, which the caller marks. [Mcal/kg DM]
+
+    Raises
+    ------
+    OutOfRange
+        If ``tdn_pct`` is negative.
+
+    References
+    ----------
+    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle; Garrett's cubics.
+
+    Examples
+    --------
+    >>> round(nem_from_tdn(55.0), 3)
+    1.141
+    """
+    return as_given(np.maximum(0.0, nem_from_me(me_from_tdn(tdn_pct))), tdn_pct)
+
+
+def neg_from_tdn(tdn_pct: Numeric) -> Numeric:
+    """Convert TDN to net energy for gain by the 82 % route.
+
+    Parameters
+    ----------
+    tdn_pct : float or array
+        Total digestible nutrients. [% DM]
+
+    Returns
+    -------
+    float or array
+        Net energy for gain; 0 below TDN 37.9, which the caller marks. [Mcal/kg DM]
+
+    Raises
+    ------
+    OutOfRange
+        If ``tdn_pct`` is negative.
+
+    References
+    ----------
+    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle; Garrett's cubics.
+
+    Examples
+    --------
+    >>> round(neg_from_tdn(55.0), 3)
+    0.582
+    """
+    return as_given(np.maximum(0.0, neg_from_me(me_from_tdn(tdn_pct))), tdn_pct)
+
+
+def nel_from_tdn(tdn_pct: Numeric) -> Numeric:
+    """Convert TDN to net energy for lactation.
+
+    Parameters
+    ----------
+    tdn_pct : float or array
+        Total digestible nutrients. [% DM]
+
+    Returns
+    -------
+    float or array
+        Net energy for lactation. [Mcal/kg DM]
+
+    References
+    ----------
+    .. [1] NRC (1989), Nutrient Requirements of Dairy Cattle, from memory; the same line in
+       pounds is printed by the National Forage Testing Association.
+
+    Examples
+    --------
+    >>> round(nel_from_tdn(60.0), 2)
+    1.35
+    """
+    return as_given(NEL_PER_TDN_PCT * np.asarray(tdn_pct) + NEL_INTERCEPT_MCAL_PER_KG, tdn_pct)
+
+
+def tdn_from_nem(nem_mcal_per_kg: Numeric) -> Numeric:
+    """Find the TDN that holds a given net energy for maintenance.
+
+    Parameters
+    ----------
+    nem_mcal_per_kg : float or array
+        Net energy for maintenance. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Total digestible nutrients. [% DM]
+
+    Raises
+    ------
+    OutOfRange
+        If ``nem_mcal_per_kg`` is negative or more than any feed holds.
+
+    Notes
+    -----
+    The inverse of ``nem_from_tdn`` by bisection: the cubic rises over the whole range.
+
+    Examples
+    --------
+    >>> round(tdn_from_nem(nem_from_tdn(57.3)), 6)
+    57.3
+    """
+    wanted = np.asarray(nem_mcal_per_kg, dtype=np.float64)
+    top = float(nem_from_tdn(_TDN_SEARCH_TOP_PCT))
+    if np.any((wanted < 0.0) | (wanted > top)):
+        raise OutOfRange(f"Net energy for maintenance must lie between 0 and {top:.2f} Mcal/kg.")
+    low = np.zeros_like(wanted)
+    high = np.full_like(wanted, _TDN_SEARCH_TOP_PCT)
+    for _ in range(_BISECTIONS):
+        middle = 0.5 * (low + high)
+        too_low = nem_from_me(me_from_tdn(middle)) < wanted
+        low = np.where(too_low, middle, low)
+        high = np.where(too_low, high, middle)
+    return as_given(0.5 * (low + high), nem_mcal_per_kg)
+
+
+def _cubic(coefficients: tuple[float, float, float, float], me_mcal_per_kg: Numeric) -> Numeric:
+    me = np.asarray(me_mcal_per_kg, dtype=np.float64)
+    constant, first, second, third = coefficients
+    return as_given(constant + me * (first + me * (second + me * third)), me_mcal_per_kg)

@@ -1,0 +1,284 @@
+"""Nitrate in forage: its three forms, its hazard classes, and how much of a ration it may be.
+
+All classes are by nitrate-nitrogen in the dry matter. A number without its form is never
+classified: the forms differ by a factor of up to seven.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+# Molar masses, g/mol.
+NITROGEN_G_PER_MOL: Final = 14.007
+NO3_G_PER_MOL: Final = 62.005
+KNO3_G_PER_MOL: Final = 101.103
+NO3_PER_NO3N: Final = NO3_G_PER_MOL / NITROGEN_G_PER_MOL
+KNO3_PER_NO3N: Final = KNO3_G_PER_MOL / NITROGEN_G_PER_MOL
+PPM_PER_PCT: Final = 10_000.0
+
+CLEMSON_SOURCE: Final = "Clemson University Agricultural Service Laboratory, nitrate levels"
+SERVITECH_SOURCE: Final = "ServiTech Crop File 6.05.022, rating nitrate hazard in forages"
+
+# Upper limit of each class, a value on the limit included, with its label.
+CLEMSON_CLASSES: Final = (
+    (1000.0, "safe all classes"),
+    (1500.0, "safe nonpregnant; pregnant max 50% of ration DM"),
+    (2000.0, "max 50% of ration DM"),
+    (3500.0, "max 35-40% of ration DM; not for pregnant"),
+    (4000.0, "max 25% of ration DM; not for pregnant"),
+    (np.inf, "do not feed"),
+)
+# Upper limit of each class, a value on the limit not included, with its label.
+SERVITECH_CLASSES: Final = (
+    (700.0, "Very low"),
+    (1400.0, "Low"),
+    (2100.0, "Medium"),
+    (2800.0, "High"),
+    (3500.0, "Very high"),
+    (np.inf, "Extremely high"),
+)
+
+# Largest share of ration dry matter by class of the Clemson table; the strict end of 35-40 %.
+_CLEMSON_SHARE_OTHER: Final = (1.0, 1.0, 0.50, 0.35, 0.25, 0.0)
+_CLEMSON_SHARE_PREGNANT: Final = (1.0, 0.50, 0.50, 0.0, 0.0, 0.0)
+# The ServiTech table names shares for pregnant stock up to Medium; none is safe above.
+_SERVITECH_SHARE_PREGNANT: Final = (1.0, 0.50, 0.25, 0.0, 0.0, 0.0)
+#: "Not for pregnant" is taken to start at the limit itself, the stricter reading.
+PREGNANT_NONE_FROM_PPM: Final = 2000.0
+
+#: The Clemson table applied to the whole diet: what is safe without a limit on the share.
+DIET_NO3N_CEILING_PREGNANT_PPM: Final = 1000.0
+DIET_NO3N_CEILING_OTHER_PPM: Final = 1500.0
+
+#: Ordinary spread of a laboratory's result (Cattle Today, December 2012).
+LAB_SPREAD_NO3N_PPM: Final = 100.0
+
+
+def no3_from_no3n(no3n_ppm: Numeric) -> Numeric:
+    """Convert nitrate-nitrogen to nitrate.
+
+    Parameters
+    ----------
+    no3n_ppm : float or array
+        Nitrate-nitrogen. [ppm]
+
+    Returns
+    -------
+    float or array
+        Nitrate, NO3. [ppm]
+
+    Examples
+    --------
+    >>> round(no3_from_no3n(1000.0))
+    4427
+    """
+    return as_given(np.asarray(no3n_ppm) * NO3_PER_NO3N, no3n_ppm)
+
+
+def no3n_from_no3(no3_ppm: Numeric) -> Numeric:
+    """Convert nitrate to nitrate-nitrogen.
+
+    Parameters
+    ----------
+    no3_ppm : float or array
+        Nitrate, NO3. [ppm]
+
+    Returns
+    -------
+    float or array
+        Nitrate-nitrogen. [ppm]
+
+    Examples
+    --------
+    >>> round(no3n_from_no3(4427.0))
+    1000
+    """
+    return as_given(np.asarray(no3_ppm) / NO3_PER_NO3N, no3_ppm)
+
+
+def kno3_from_no3n(no3n_ppm: Numeric) -> Numeric:
+    """Convert nitrate-nitrogen to potassium nitrate.
+
+    Parameters
+    ----------
+    no3n_ppm : float or array
+        Nitrate-nitrogen. [ppm]
+
+    Returns
+    -------
+    float or array
+        Potassium nitrate, KNO3. [ppm]
+
+    Examples
+    --------
+    >>> round(kno3_from_no3n(1000.0) / 10_000, 2)
+    0.72
+    """
+    return as_given(np.asarray(no3n_ppm) * KNO3_PER_NO3N, no3n_ppm)
+
+
+def no3n_from_kno3(kno3_ppm: Numeric) -> Numeric:
+    """Convert potassium nitrate to nitrate-nitrogen.
+
+    Parameters
+    ----------
+    kno3_ppm : float or array
+        Potassium nitrate, KNO3. [ppm]
+
+    Returns
+    -------
+    float or array
+        Nitrate-nitrogen. [ppm]
+
+    Examples
+    --------
+    >>> round(no3n_from_kno3(10_000.0))
+    1385
+    """
+    return as_given(np.asarray(kno3_ppm) / KNO3_PER_NO3N, kno3_ppm)
+
+
+def kno3_pct_from_no3_ppm(no3_ppm: Numeric) -> Numeric:
+    """Convert nitrate in parts per million to potassium nitrate in percent.
+
+    Parameters
+    ----------
+    no3_ppm : float or array
+        Nitrate, NO3. [ppm]
+
+    Returns
+    -------
+    float or array
+        Potassium nitrate, KNO3. [%]
+
+    Examples
+    --------
+    >>> round(kno3_pct_from_no3_ppm(6000.0), 2)
+    0.98
+    """
+    return as_given(kno3_from_no3n(no3n_from_no3(no3_ppm)) / PPM_PER_PCT, no3_ppm)
+
+
+def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
+    """Return the Clemson class of a forage; a value on a limit takes the lower class.
+
+    Parameters
+    ----------
+    no3n_ppm_dm : float
+        Nitrate-nitrogen in the dry matter. [ppm]
+
+    Returns
+    -------
+    str
+        What the class allows.
+
+    Raises
+    ------
+    OutOfRange
+        If the value is negative or not a number.
+
+    References
+    ----------
+    .. [1] Clemson University Agricultural Service Laboratory, nitrate levels.
+
+    Examples
+    --------
+    >>> nitrate_class_clemson(2500.0)
+    'max 35-40% of ration DM; not for pregnant'
+    """
+    return CLEMSON_CLASSES[_clemson_index(no3n_ppm_dm)][1]
+
+
+def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
+    """Return the ServiTech class of a forage; the lower limit belongs to the class.
+
+    Parameters
+    ----------
+    no3n_ppm_dm : float
+        Nitrate-nitrogen in the dry matter. [ppm]
+
+    Returns
+    -------
+    str
+        The name of the class.
+
+    Raises
+    ------
+    OutOfRange
+        If the value is negative or not a number.
+
+    References
+    ----------
+    .. [1] ServiTech Crop File 6.05.022, rating nitrate hazard in forages.
+
+    Examples
+    --------
+    >>> nitrate_class_servitech(1000.0)
+    'Low'
+    """
+    return SERVITECH_CLASSES[_servitech_index(no3n_ppm_dm)][1]
+
+
+def nitrate_share_limit(no3n_ppm_dm: float, pregnant: bool) -> float:
+    """Return the largest share of a ration that a forage may be for its nitrate.
+
+    Parameters
+    ----------
+    no3n_ppm_dm : float
+        Nitrate-nitrogen in the dry matter. [ppm]
+    pregnant : bool
+        Whether the stock is or may be pregnant.
+
+    Returns
+    -------
+    float
+        Largest fraction of ration dry matter: 1 without limit, 0 not to be fed. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the value is negative or not a number.
+
+    Notes
+    -----
+    Other stock goes by the Clemson table, with the strict end of "35-40 %". Pregnant stock goes
+    by the stricter of the Clemson and ServiTech tables. Everything else that carries nitrate,
+    water too, counts against the ceiling of the whole diet.
+
+    References
+    ----------
+    .. [1] Clemson University Agricultural Service Laboratory, nitrate levels.
+    .. [2] ServiTech Crop File 6.05.022, rating nitrate hazard in forages.
+
+    Examples
+    --------
+    >>> nitrate_share_limit(1600.0, pregnant=False), nitrate_share_limit(1600.0, pregnant=True)
+    (0.5, 0.25)
+    """
+    clemson = _clemson_index(no3n_ppm_dm)
+    if not pregnant:
+        return _CLEMSON_SHARE_OTHER[clemson]
+    if no3n_ppm_dm >= PREGNANT_NONE_FROM_PPM:
+        return 0.0
+    servitech = _servitech_index(no3n_ppm_dm)
+    return min(_CLEMSON_SHARE_PREGNANT[clemson], _SERVITECH_SHARE_PREGNANT[servitech])
+
+
+def _clemson_index(no3n_ppm_dm: float) -> int:
+    _require_amount(no3n_ppm_dm)
+    return next(i for i, (top, _) in enumerate(CLEMSON_CLASSES) if no3n_ppm_dm <= top)
+
+
+def _servitech_index(no3n_ppm_dm: float) -> int:
+    _require_amount(no3n_ppm_dm)
+    last = len(SERVITECH_CLASSES) - 1
+    return next((i for i, (top, _) in enumerate(SERVITECH_CLASSES) if no3n_ppm_dm < top), last)
+
+
+def _require_amount(no3n_ppm_dm: float) -> None:
+    if not no3n_ppm_dm >= 0.0:
+        raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
