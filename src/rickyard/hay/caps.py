@@ -1,0 +1,246 @@
+"""How much of a feed is too much, and how far to trust a number: caps worked by hand.
+
+Each of these guards against harm; none replaces the advice of the local extension office or a
+veterinarian.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.hay.limits import require_between, require_not_negative, require_positive
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+# Crude protein of pure urea at 45 % nitrogen, Univ. Nebraska Beef FAQ 2010; 262 for 42 % N.
+UREA_CP_PCT: Final = 281.0
+# Share of the seed that is kernel, cottonseed industry guide quoting Auburn Univ.
+KERNEL_FRAC: Final = 0.68
+SULFUR_MOST_PCT: Final = 0.40  # NRC via Beef Magazine 2007; whole diet, water included
+
+
+def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -> Numeric:
+    """Find the urea in a feed whose tag states protein equivalent from non-protein nitrogen.
+
+    Parameters
+    ----------
+    npn_cp_pct : float or array
+        Crude-protein equivalent from non-protein nitrogen, as the tag prints it: points of
+        protein, not percent of urea. [%]
+    urea_cp_pct : float or array
+        Crude protein of the urea; 281 for 45 % nitrogen, 262 for 42 %. [%]
+
+    Returns
+    -------
+    float or array
+        Urea. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If the equivalent is negative or the urea has no protein.
+
+    Notes
+    -----
+    Urea can kill: none for horses, for calves under 450 lb or for newly arrived cattle, and
+    little on hay. Ask the local extension office or a veterinarian before feeding it.
+
+    References
+    ----------
+    .. [1] Univ. Nebraska Beef FAQ (2010), urea in range cubes.
+
+    Examples
+    --------
+    >>> round(urea_pct_from_tag(8.0), 2)
+    2.85
+    """
+    require_between("protein from non-protein nitrogen", npn_cp_pct, 0.0, UREA_CP_PCT, "%")
+    require_positive("crude protein of urea", urea_cp_pct, "%")
+    return as_given(100.0 * np.divide(npn_cp_pct, urea_cp_pct), npn_cp_pct, urea_cp_pct)
+
+
+def most_feed_for_sulfur_pct(
+    base_s_pct: Numeric, feed_s_pct: Numeric, most_diet_s_pct: Numeric = SULFUR_MOST_PCT
+) -> Numeric:
+    """Find the most of a high-sulfur feed that a diet bears.
+
+    Parameters
+    ----------
+    base_s_pct, feed_s_pct : float or array
+        Sulfur of the rest of the diet, water included, and of the feed. [% of dry matter]
+    most_diet_s_pct : float or array
+        Most sulfur in the whole diet. [% of dry matter]
+
+    Returns
+    -------
+    float or array
+        Most of the feed; 100 when the feed itself is under the limit. [% of dry matter]
+
+    Raises
+    ------
+    OutOfRange
+        If a value is negative or the rest of the diet is over the limit already.
+
+    Notes
+    -----
+    Too much sulfur softens the brain of cattle (polioencephalomalacia). Ask a veterinarian.
+
+    References
+    ----------
+    .. [1] NRC limit in Beef Magazine (2007).
+
+    Examples
+    --------
+    >>> round(most_feed_for_sulfur_pct(0.18, 0.9), 1)
+    30.6
+    """
+    require_not_negative("sulfur of the diet", base_s_pct, "%")
+    require_not_negative("sulfur of the feed", feed_s_pct, "%")
+    room = np.subtract(most_diet_s_pct, base_s_pct)
+    if np.any(np.less(room, 0.0)):
+        raise OutOfRange("the rest of the diet is over the sulfur limit already.")
+    over = np.subtract(feed_s_pct, base_s_pct)
+    within = np.less_equal(feed_s_pct, most_diet_s_pct)
+    share = np.where(within, 100.0, 100.0 * room / np.where(within, 1.0, over))
+    return as_given(share, base_s_pct, feed_s_pct, most_diet_s_pct)
+
+
+def limit_from_weight(weight: Numeric, limit_pct_bw: Numeric) -> Numeric:
+    """Find the most of a feed that a limit in percent of body weight allows.
+
+    Parameters
+    ----------
+    weight : float or array
+        Body weight, in any one mass unit. [mass]
+    limit_pct_bw : float or array
+        Limit in a day. [% of body weight]
+
+    Returns
+    -------
+    float or array
+        Most in a day. [mass/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the weight is negative or the limit outside 0 to 100 %.
+
+    References
+    ----------
+    .. [1] For whole cottonseed: Myer & Hersom, Univ. Florida AN134.
+
+    Examples
+    --------
+    >>> limit_from_weight(1000.0, 0.5)
+    5.0
+    """
+    require_not_negative("weight", weight, "")
+    require_between("limit", limit_pct_bw, 0.0, 100.0, "% of body weight")
+    return as_given(np.multiply(weight, limit_pct_bw) / 100.0, weight, limit_pct_bw)
+
+
+def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
+    """Find the free gossypol of whole cottonseed from that of its kernel.
+
+    Parameters
+    ----------
+    kernel_gossypol_pct : float or array
+        Free gossypol of the kernel. [%]
+
+    Returns
+    -------
+    float or array
+        Free gossypol of the whole seed. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If the input is negative or over 100 %.
+
+    Notes
+    -----
+    Gossypol is poison to horses, pigs, poultry and young calves. Ask a veterinarian.
+
+    References
+    ----------
+    .. [1] Cottonseed industry feeding guide quoting Auburn Univ.
+
+    Examples
+    --------
+    >>> round(whole_seed_gossypol_pct(0.92), 2)
+    0.63
+    """
+    require_between("gossypol", kernel_gossypol_pct, 0.0, 100.0, "%")
+    return as_given(np.multiply(kernel_gossypol_pct, KERNEL_FRAC), kernel_gossypol_pct)
+
+
+def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Numeric) -> Numeric:
+    """Find how much less hay is eaten for each unit of supplement.
+
+    Parameters
+    ----------
+    without, with_supplement : float or array
+        Hay eaten without and with it, in any one mass unit. [mass]
+    supplement : float or array
+        Supplement eaten. [mass]
+
+    Returns
+    -------
+    float or array
+        Hay given up for one unit of supplement; negative when more hay is eaten. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If an amount is negative or there is no supplement.
+
+    References
+    ----------
+    .. [1] Computed from Chase & Hibberd (1987), J. Anim. Sci. (authors from memory).
+
+    Examples
+    --------
+    >>> round(substitution_rate(8.7, 5.1, 3.0), 2)
+    1.2
+    """
+    require_not_negative("hay", without, "")
+    require_not_negative("hay", with_supplement, "")
+    require_positive("supplement", supplement, "")
+    rate = np.subtract(without, with_supplement) / supplement
+    return as_given(rate, without, with_supplement, supplement)
+
+
+def mean_less_margin(mean: Numeric, sd: Numeric, margin_sd: Numeric = 0.5) -> Numeric:
+    """Find the value to balance with when a mean is uncertain.
+
+    Parameters
+    ----------
+    mean, sd : float or array
+        Mean and standard deviation of a nutrient, in one unit.
+    margin_sd : float or array
+        Standard deviations to take off; half is the classic rule. [-]
+
+    Returns
+    -------
+    float or array
+        The value, in the same unit.
+
+    Raises
+    ------
+    OutOfRange
+        If an input is negative.
+
+    References
+    ----------
+    .. [1] Nott & Combs (1967), as described by Roush et al. (2007).
+
+    Examples
+    --------
+    >>> mean_less_margin(8.0, 0.8)
+    7.6
+    """
+    require_not_negative("mean", mean, "")
+    require_not_negative("standard deviation", sd, "")
+    require_not_negative("margin", margin_sd, "")
+    return as_given(np.subtract(mean, np.multiply(margin_sd, sd)), mean, sd, margin_sd)

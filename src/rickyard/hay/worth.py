@@ -1,0 +1,206 @@
+"""Worth: what hay is worth by what other feeds cost.
+
+A price is per any one mass unit, the same throughout a call.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rickyard.hay.limits import require_not_negative, require_positive
+from rickyard.hay.money import nutrient_mass
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+
+def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric) -> Numeric:
+    """Value of hay as a source of one nutrient that another feed sells.
+
+    Parameters
+    ----------
+    cost_per_nutrient : float or array
+        What the nutrient costs in the other feed. [$/mass]
+    nutrient_pct : float or array
+        The nutrient in the hay. [% of dry matter]
+    dm_pct : float or array
+        Dry matter of the hay as fed. [%]
+
+    Returns
+    -------
+    float or array
+        Value as fed, in the same mass unit. [$/mass]
+
+    Raises
+    ------
+    OutOfRange
+        If a cost is negative or a percentage outside its range.
+
+    References
+    ----------
+    .. [1] Manitoba Agriculture, What is the value of hay going to be this year.
+
+    Examples
+    --------
+    >>> round(2000 * hay_value(0.0921, 57.6, 87.4), 2)
+    92.73
+    """
+    require_not_negative("cost of the nutrient", cost_per_nutrient, "$")
+    value = np.multiply(cost_per_nutrient, nutrient_mass(1.0, nutrient_pct, dm_pct))
+    return as_given(value, cost_per_nutrient, nutrient_pct, dm_pct)
+
+
+def equivalent_price(
+    price: Numeric, nutrient_pct: Numeric, reference_nutrient_pct: Numeric
+) -> Numeric:
+    """Price at which a better feed costs the same for each unit of a nutrient.
+
+    Parameters
+    ----------
+    price : float or array
+        Price of the poorer feed. [$/mass]
+    nutrient_pct, reference_nutrient_pct : float or array
+        The nutrient in it and in the better feed, on one basis. [%]
+
+    Returns
+    -------
+    float or array
+        Price of the better feed. [$/mass]
+
+    Raises
+    ------
+    OutOfRange
+        If the price is negative or a percentage not above zero.
+
+    References
+    ----------
+    .. [1] Penn State Beef Briefs (1993).
+
+    Examples
+    --------
+    >>> round(equivalent_price(50.0, 38.0, 59.0), 2)
+    77.63
+    """
+    require_not_negative("price", price, "$")
+    require_positive("nutrient", nutrient_pct, "%")
+    require_positive("reference nutrient", reference_nutrient_pct, "%")
+    value = np.multiply(price, reference_nutrient_pct) / nutrient_pct
+    return as_given(value, price, nutrient_pct, reference_nutrient_pct)
+
+
+def nutrient_prices(
+    first: tuple[float, float, float], second: tuple[float, float, float]
+) -> tuple[float, float]:
+    """Market price of energy and of protein implied by two feeds.
+
+    Parameters
+    ----------
+    first, second : tuple of float
+        For each feed: TDN and crude protein in one mass unit as fed, and the price of that
+        unit; usually corn and soybean meal. [mass/mass], [mass/mass], [$/mass]
+
+    Returns
+    -------
+    tuple of float
+        Price of TDN and price of crude protein. [$/mass]
+
+    Raises
+    ------
+    OutOfRange
+        If the two feeds do not tell energy from protein, or a price comes out negative.
+
+    Notes
+    -----
+    Assumes that the market prices feeds by these two alone, for which it is criticised.
+
+    References
+    ----------
+    .. [1] Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
+
+    Examples
+    --------
+    >>> tdn, cp = nutrient_prices((0.7744, 0.0792, 0.080357), (0.7476, 0.4806, 0.20))
+    >>> round(tdn, 4), round(cp, 4)
+    (0.0728, 0.3029)
+    """
+    matrix = np.array([first[:2], second[:2]], dtype=np.float64)
+    if abs(float(np.linalg.det(matrix))) < 1e-12 * float(np.square(matrix).sum()):
+        raise OutOfRange("the two feeds have energy and protein in one proportion.")
+    tdn, cp = np.linalg.solve(matrix, np.array([first[2], second[2]], dtype=np.float64))
+    if tdn < 0.0 or cp < 0.0:
+        raise OutOfRange("at these two prices energy or protein would be worth less than nothing.")
+    return float(tdn), float(cp)
+
+
+def petersen_value(
+    prices: tuple[float, float], tdn_pct: float, cp_pct: float, dm_pct: float
+) -> float:
+    """Value of hay at the market prices of energy and protein.
+
+    Parameters
+    ----------
+    prices : tuple of float
+        Price of TDN and of crude protein, from `nutrient_prices`. [$/mass]
+    tdn_pct, cp_pct : float
+        Nutrients of the hay. [% of dry matter]
+    dm_pct : float
+        Dry matter of the hay as fed. [%]
+
+    Returns
+    -------
+    float
+        Value as fed. [$/mass]
+
+    Raises
+    ------
+    OutOfRange
+        If a price is negative or a percentage outside its range.
+
+    References
+    ----------
+    .. [1] Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
+
+    Examples
+    --------
+    >>> round(2000 * petersen_value((0.0728, 0.3029), 56.0, 10.0, 88.0), 2)
+    125.06
+    """
+    energy = hay_value(prices[0], tdn_pct, dm_pct)
+    protein = hay_value(prices[1], cp_pct, dm_pct)
+    return float(energy + protein)
+
+
+def factor_value(factors: tuple[float, float, float], prices: tuple[float, float, float]) -> float:
+    """Value of hay from the prices of soybean meal, corn and alfalfa hay.
+
+    Parameters
+    ----------
+    factors : tuple of float
+        Published weights of the hay for meal, corn and alfalfa. [-]
+    prices : tuple of float
+        Their prices as fed, in one mass unit. [$/mass]
+
+    Returns
+    -------
+    float
+        Value as fed, in the same unit. [$/mass]
+
+    Raises
+    ------
+    OutOfRange
+        If a price is negative.
+
+    Notes
+    -----
+    The weights price dairy feeding on fibre: poor hay can score above good hay when meal is
+    cheap. Not for beef on hay under 7 % crude protein.
+
+    References
+    ----------
+    .. [1] Univ. Minnesota Extension DI-0469.
+
+    Examples
+    --------
+    >>> round(factor_value((-0.168, 0.038, 1.127), (400.0, 160.0, 200.0)), 2)
+    164.28
+    """
+    require_not_negative("price", prices, "$")
+    return float(np.dot(factors, prices))
