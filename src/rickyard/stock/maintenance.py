@@ -1,0 +1,243 @@
+"""Net energy to stay alive at the same weight."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, as_given
+from rickyard.stock.condition import LEAST_SCORE, checked_score
+from rickyard.stock.weights import metabolic_weight
+
+BASE_MCAL_PER_KG075: Final = 0.077  # Lofgreen & Garrett 1968; NRC 2000; reproduces print
+LACTATION_FACTOR: Final = 1.2  # NRC 2000; reproduces the Univ. of Nebraska cow table
+LACTATION_FACTOR_TWO_YEAR_OLD: Final = 1.25  # option: Univ. of Arkansas 2018, seen
+INTACT_MALE_FACTOR: Final = 1.15  # NRC 2000, from memory; checked against a printed bull table
+
+COMPENSATION_AT_SCORE_1: Final = 0.8  # NRC 2000, from memory
+COMPENSATION_PER_SCORE: Final = 0.05  # NRC 2000, from memory
+
+# Acclimatisation to last month's temperature, NRC 2000, from memory; checked against a printed
+# cold-weather table of South Dakota State Univ.
+ACCLIMATISATION_MCAL_PER_C: Final = 0.0007
+THERMONEUTRAL_C: Final = 20.0
+LEAST_TEMPERATURE_C: Final = -20.0  # range held to, NRC 2000, from memory
+MOST_TEMPERATURE_C: Final = 35.0
+
+ACTIVITY_CONFINED: Final = 1.00  # NRC convention
+ACTIVITY_HAY_OUTDOORS: Final = 1.10  # common practice, no published source
+ACTIVITY_GOOD_PASTURE: Final = 1.15  # common practice; 1.08-1.30 measured, Di Marco et al. 2001
+ACTIVITY_RANGE: Final = 1.40  # middle of 1.25-1.50, Osuji 1974
+
+
+@dataclass(frozen=True, slots=True)
+class Breed:
+    """What a breed changes: the factor on maintenance, birth weight, and peak milk."""
+
+    maintenance_factor: float
+    birth_weight_kg: float
+    peak_milk_kg_per_day: float
+
+
+#: NRC 2000 Table 10-1, from memory.
+BREEDS: Final = MappingProxyType(
+    {
+        "angus": Breed(1.00, 31.0, 8.0),
+        "hereford": Breed(1.00, 36.0, 7.0),
+        "shorthorn": Breed(1.00, 37.0, 8.5),
+        "charolais": Breed(1.00, 39.0, 9.0),
+        "limousin": Breed(1.00, 37.0, 9.0),
+        "gelbvieh": Breed(1.00, 39.0, 11.5),
+        "simmental": Breed(1.20, 39.0, 12.0),
+        "braunvieh": Breed(1.20, 39.0, 12.0),
+        "brahman": Breed(0.90, 31.0, 8.0),
+        "nellore": Breed(0.90, 40.0, 7.0),
+        "brangus": Breed(0.95, 33.0, 8.0),
+        "braford": Breed(0.95, 36.0, 7.0),
+        "santa_gertrudis": Breed(0.90, 33.0, 8.0),
+        "holstein": Breed(1.20, 43.0, 15.0),
+        "jersey": Breed(1.20, 31.0, 12.0),
+    }
+)
+
+
+def cross_of(*names: str) -> Breed:
+    """Return the mean of the parent breeds.
+
+    Parameters
+    ----------
+    *names : str
+        Keys of ``BREEDS``; a breed named twice counts twice.
+
+    Returns
+    -------
+    Breed
+        The plain mean of each property.
+
+    Raises
+    ------
+    KeyError
+        If a name is not in ``BREEDS``.
+
+    References
+    ----------
+    .. [1] Common practice, no published source.
+
+    Examples
+    --------
+    >>> cross_of("angus", "simmental").maintenance_factor
+    1.1
+    """
+    parents = [BREEDS[name] for name in names]
+    return Breed(
+        sum(parent.maintenance_factor for parent in parents) / len(parents),
+        sum(parent.birth_weight_kg for parent in parents) / len(parents),
+        sum(parent.peak_milk_kg_per_day for parent in parents) / len(parents),
+    )
+
+
+def compensation_factor(condition_score: Numeric) -> Numeric:
+    """Return how a thin or fat animal's previous feeding changes its maintenance.
+
+    Parameters
+    ----------
+    condition_score : float or array
+        Body condition score, 1 emaciated to 9 obese. [-]
+
+    Returns
+    -------
+    float or array
+        Factor on maintenance; 1 at a score of 5. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If a score lies outside 1 to 9.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
+
+    Examples
+    --------
+    >>> compensation_factor(5.0)
+    1.0
+    """
+    above = checked_score(condition_score) - LEAST_SCORE
+    factor = COMPENSATION_AT_SCORE_1 + COMPENSATION_PER_SCORE * above
+    return as_given(factor, condition_score)
+
+
+def acclimatisation_mcal_per_kg075(previous_month_temperature_c: Numeric) -> Numeric:
+    """Return what last month's weather adds to maintenance, per metabolic weight.
+
+    Parameters
+    ----------
+    previous_month_temperature_c : float or array
+        Mean air temperature of the previous month. [degC]
+
+    Returns
+    -------
+    float or array
+        Added energy, negative in heat, zero at 20 degC. [Mcal/kg^0.75/d]
+
+    Notes
+    -----
+    Held at its values at -20 and 35 degC outside that range. It is the answer of months; never
+    add a percentage per degree of a cold spell on top of it, which would count the cold twice.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
+
+    Examples
+    --------
+    >>> round(acclimatisation_mcal_per_kg075(0.0), 4)
+    0.014
+    """
+    held = np.clip(previous_month_temperature_c, LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C)
+    added = ACCLIMATISATION_MCAL_PER_C * (THERMONEUTRAL_C - held)
+    return as_given(added, previous_month_temperature_c)
+
+
+def nem_maintenance_mcal(
+    shrunk_weight_kg: Numeric,
+    *,
+    lactating: Numeric = False,
+    intact_male: Numeric = False,
+    breed_factor: Numeric = 1.0,
+    condition_score: Numeric | None = None,
+    previous_month_temperature_c: Numeric = THERMONEUTRAL_C,
+    activity_factor: Numeric = ACTIVITY_CONFINED,
+    lactation_factor: Numeric = LACTATION_FACTOR,
+) -> Numeric:
+    """Return the net energy for maintenance.
+
+    Parameters
+    ----------
+    shrunk_weight_kg : float or array
+        Shrunk weight without the conceptus. [kg]
+    lactating, intact_male : bool or array
+        Whether she is in milk; whether he is a bull.
+    breed_factor : float or array
+        Factor of the breed, see ``BREEDS``. [-]
+    condition_score : float or array, optional
+        Body condition score. When ``None``, condition does not change maintenance. [-]
+    previous_month_temperature_c : float or array
+        Mean temperature of the previous month; 20 has no effect. [degC]
+    activity_factor : float or array
+        Factor for walking and grazing on the whole. [-]
+    lactation_factor : float or array
+        Factor on maintenance while in milk. [-]
+
+    Returns
+    -------
+    float or array
+        Net energy for maintenance per day. [Mcal/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the weight lies outside 50 to 1100 kg or the score outside 1 to 9.
+
+    Notes
+    -----
+    ``NEm = W^0.75 (0.077 BE L SEX COMP + 0.0007 (20 - Tp)) activity``. Extension tables assume
+    breed, condition, temperature and activity to be without effect.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+    .. [2] Lofgreen & Garrett (1968), J. Anim. Sci. 27:793-806.
+
+    Examples
+    --------
+    >>> round(nem_maintenance_mcal(533.0), 1)
+    8.5
+    >>> round(nem_maintenance_mcal(533.0, lactating=True), 1)
+    10.2
+    """
+    compensation = 1.0 if condition_score is None else compensation_factor(condition_score)
+    idle = (
+        BASE_MCAL_PER_KG075
+        * breed_factor
+        * np.where(lactating, lactation_factor, 1.0)
+        * np.where(intact_male, INTACT_MALE_FACTOR, 1.0)
+        * compensation
+    )
+    cold = acclimatisation_mcal_per_kg075(previous_month_temperature_c)
+    need = metabolic_weight(shrunk_weight_kg) * (idle + cold) * activity_factor
+    return as_given(
+        need,
+        shrunk_weight_kg,
+        lactating,
+        intact_male,
+        breed_factor,
+        compensation,
+        previous_month_temperature_c,
+        activity_factor,
+        lactation_factor,
+    )

@@ -1,0 +1,90 @@
+"""Water that beef cows drink and eat."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON, Numeric, OutOfRange, as_given
+
+# Fitted to the 27 cells of the table of Kansas State Univ. (Spencer 2016), which it reproduces
+# to 0.1 gallon; in the table's own units of pounds, degrees Fahrenheit and gallons.
+BASE_GAL: Final = 8.2
+GAL_PER_LB: Final = 0.005
+GAL_PER_F: Final = 0.104
+NURSING_GAL: Final = 0.77
+NURSING_GAL_PER_LB: Final = 0.00375
+GAL_PER_LB_MILK: Final = 0.153
+REFERENCE_LB: Final = 1100.0
+REFERENCE_F: Final = 40.0
+
+WEIGHT_RANGE_LB: Final = (1100.0, 1500.0)
+MOST_MILK_LB: Final = 25.0
+MOST_TEMPERATURE_F: Final = 90.0
+TOLERANCE: Final = 1e-9  # a limit converted to kilograms and back is still inside
+
+
+def water_litres(
+    full_weight_kg: Numeric, mean_temperature_c: Numeric, milk_kg: Numeric = 0.0
+) -> Numeric:
+    """Return the water of a cow per day, the water in her feed counted.
+
+    Parameters
+    ----------
+    full_weight_kg : float or array
+        Weight, 499 to 680. [kg]
+    mean_temperature_c : float or array
+        Mean air temperature of the day. [degC]
+    milk_kg : float or array
+        Milk; none means that she is dry. [kg/d]
+
+    Returns
+    -------
+    float or array
+        Water. [L/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the weight lies outside 1,100 to 1,500 lb, milk exceeds 25 lb, or the air is warmer
+        than 90 degF: the table ends there.
+
+    Notes
+    -----
+    Held at its value at 40 degF below that temperature.
+
+    References
+    ----------
+    .. [1] Spencer (2016), Kansas State Univ.; the formula is a fit to the printed table.
+
+    Examples
+    --------
+    >>> from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON
+    >>> litres = water_litres(1300.0 * KG_PER_LB, (65.0 - 32.0) / 1.8, 10.0 * KG_PER_LB)
+    >>> round(litres / LITRE_PER_US_GALLON, 1)
+    14.8
+    """
+    weight_lb = np.asarray(full_weight_kg) / KG_PER_LB
+    milk_lb = np.asarray(milk_kg) / KG_PER_LB
+    temperature_f = np.asarray(mean_temperature_c) * 1.8 + 32.0
+    _check(weight_lb, milk_lb, temperature_f)
+    above_lb = weight_lb - REFERENCE_LB
+    above_f = np.maximum(temperature_f - REFERENCE_F, 0.0)
+    nursing = NURSING_GAL + NURSING_GAL_PER_LB * above_lb + GAL_PER_LB_MILK * milk_lb
+    gallons = BASE_GAL + GAL_PER_LB * above_lb + GAL_PER_F * above_f
+    gallons = gallons + np.where(milk_lb > 0.0, nursing, 0.0)
+    return as_given(gallons * LITRE_PER_US_GALLON, full_weight_kg, mean_temperature_c, milk_kg)
+
+
+def _check(weight_lb: Numeric, milk_lb: Numeric, temperature_f: Numeric) -> None:
+    least, most = WEIGHT_RANGE_LB
+    if not np.all((weight_lb >= least - TOLERANCE) & (weight_lb <= most + TOLERANCE)):
+        raise OutOfRange("The table of water covers cows of 1,100 to 1,500 lb (499 to 680 kg).")
+    if not np.all((milk_lb >= 0.0) & (milk_lb <= MOST_MILK_LB + TOLERANCE)):
+        raise OutOfRange("The table of water covers 0 to 25 lb (11.3 kg) of milk a day.")
+    if not np.all(temperature_f <= MOST_TEMPERATURE_F + TOLERANCE):
+        raise OutOfRange(
+            "The table of water ends at 90 °F (32 °C); above it give a nursing cow 25 gallons "
+            "(95 L) or more."
+        )

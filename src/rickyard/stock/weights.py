@@ -1,0 +1,204 @@
+"""Body weights: what the scale shows, what the equations mean, and the way between.
+
+Every equation of need speaks of shrunk weight, the weight after a night without feed and
+water. A farm scale shows full weight. The two differ by four percent, and confusing them
+shifts maintenance by three.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+SHRUNK_PER_FULL: Final = 0.96  # Univ. of Arkansas MP391 (1996-based edition), seen
+EMPTY_PER_SHRUNK: Final = 0.891  # growing cattle, NRC 2000; reproduces print
+EMPTY_PER_SHRUNK_COW: Final = 0.851  # body-reserve equations of cows only, NRC 2000; reproduces
+EMPTY_GAIN_PER_SHRUNK_GAIN: Final = 0.956  # NRC 2000; reproduces print
+
+#: Standard reference weight: breeding animals, and cattle finished at small marbling.
+REFERENCE_WEIGHT_KG: Final = 478.0  # NRC 2000; reproduces print
+REFERENCE_WEIGHT_SLIGHT_MARBLING_KG: Final = 462.0  # NRC 2000, from memory
+REFERENCE_WEIGHT_TRACE_MARBLING_KG: Final = 435.0  # NRC 2000, from memory
+
+LEAST_SHRUNK_WEIGHT_KG: Final = 50.0  # range of the equations as used here
+MOST_SHRUNK_WEIGHT_KG: Final = 1100.0
+
+
+def shrunk_from_full_kg(full_weight_kg: Numeric) -> Numeric:
+    """Return the shrunk weight of an animal from its full weight.
+
+    Parameters
+    ----------
+    full_weight_kg : float or array
+        Weight as a farm scale shows it. [kg]
+
+    Returns
+    -------
+    float or array
+        Shrunk weight. [kg]
+
+    References
+    ----------
+    .. [1] Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
+
+    Examples
+    --------
+    >>> shrunk_from_full_kg(500.0)
+    480.0
+    """
+    return as_given(SHRUNK_PER_FULL * np.asarray(full_weight_kg), full_weight_kg)
+
+
+def full_from_shrunk_kg(shrunk_weight_kg: Numeric) -> Numeric:
+    """Return the full weight of an animal from its shrunk weight.
+
+    Parameters
+    ----------
+    shrunk_weight_kg : float or array
+        Weight after a night without feed and water. [kg]
+
+    Returns
+    -------
+    float or array
+        Weight as a farm scale shows it. [kg]
+
+    References
+    ----------
+    .. [1] Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
+
+    Examples
+    --------
+    >>> full_from_shrunk_kg(480.0)
+    500.0
+    """
+    return as_given(np.asarray(shrunk_weight_kg) / SHRUNK_PER_FULL, shrunk_weight_kg)
+
+
+def empty_weight_kg(shrunk_weight_kg: Numeric) -> Numeric:
+    """Return the empty body weight of a growing animal.
+
+    Parameters
+    ----------
+    shrunk_weight_kg : float or array
+        Shrunk weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Weight without the contents of the gut. [kg]
+
+    Notes
+    -----
+    For growth only. The reserves of cows use ``empty_weight_cow_kg``.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> round(empty_weight_kg(300.0), 1)
+    267.3
+    """
+    return as_given(EMPTY_PER_SHRUNK * np.asarray(shrunk_weight_kg), shrunk_weight_kg)
+
+
+def empty_weight_cow_kg(shrunk_weight_kg: Numeric) -> Numeric:
+    """Return the empty body weight that the reserve equations of cows mean.
+
+    Parameters
+    ----------
+    shrunk_weight_kg : float or array
+        Shrunk weight at condition score 5. [kg]
+
+    Returns
+    -------
+    float or array
+        Empty body weight at condition score 5. [kg]
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> round(empty_weight_cow_kg(500.0), 1)
+    425.5
+    """
+    return as_given(EMPTY_PER_SHRUNK_COW * np.asarray(shrunk_weight_kg), shrunk_weight_kg)
+
+
+def size_scaled_weight_kg(
+    shrunk_weight_kg: Numeric,
+    final_shrunk_weight_kg: Numeric,
+    reference_weight_kg: Numeric = REFERENCE_WEIGHT_KG,
+) -> Numeric:
+    """Return the weight at which the reference animal has the same body composition.
+
+    Parameters
+    ----------
+    shrunk_weight_kg : float or array
+        Shrunk weight now. [kg]
+    final_shrunk_weight_kg : float or array
+        Shrunk weight when mature (breeding stock) or at the target finish (feeders). [kg]
+    reference_weight_kg : float or array
+        Standard reference weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Size-scaled weight. It may exceed the reference weight. [kg]
+
+    Raises
+    ------
+    OutOfRange
+        If the final weight is not positive.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> round(size_scaled_weight_kg(300.0, 545.0), 1)
+    263.1
+    """
+    if np.any(np.asarray(final_shrunk_weight_kg) <= 0.0):
+        raise OutOfRange("The final weight of growing stock must be above zero.")
+    scaled = np.asarray(shrunk_weight_kg) * reference_weight_kg / final_shrunk_weight_kg
+    return as_given(scaled, shrunk_weight_kg, final_shrunk_weight_kg, reference_weight_kg)
+
+
+def metabolic_weight(shrunk_weight_kg: Numeric) -> Numeric:
+    """Return shrunk weight to the power 0.75, refusing weights that no equation covers.
+
+    Parameters
+    ----------
+    shrunk_weight_kg : float or array
+        Shrunk weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Metabolic weight. [kg^0.75]
+
+    Raises
+    ------
+    OutOfRange
+        If a weight lies outside 50 to 1100 kg.
+
+    Examples
+    --------
+    >>> round(metabolic_weight(533.0), 2)
+    110.93
+    """
+    weight = np.asarray(shrunk_weight_kg, dtype=np.float64)
+    if not np.all((weight >= LEAST_SHRUNK_WEIGHT_KG) & (weight <= MOST_SHRUNK_WEIGHT_KG)):
+        raise OutOfRange(
+            f"A shrunk weight must lie between {LEAST_SHRUNK_WEIGHT_KG:.0f} and "
+            f"{MOST_SHRUNK_WEIGHT_KG:.0f} kg (110 to 2,425 lb) for the equations of need."
+        )
+    return as_given(weight**0.75, shrunk_weight_kg)
