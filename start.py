@@ -228,7 +228,8 @@ def demo(extra: list[str]) -> int:
     """Show the demonstration farm."""
     install("run")
     command = [str(SCRIPTS / f"rickyard{EXE}"), "demo", *extra]
-    return subprocess.run(command, cwd=ROOT, env=child_environment(), check=False).returncode
+    # Where the person stands, not where this file lies: that is what --out FOLDER is read from.
+    return subprocess.run(command, env=child_environment(), check=False).returncode
 
 
 def test(extra: list[str]) -> int:
