@@ -14,7 +14,8 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 
 AIR_DRY_DM_PCT: Final = 90.0  # the "90 % dry matter" convention of hay markets
 
-#: Values that have no basis: multiplying them by dry matter would be an error.
+#: Values that never have a basis: multiplying them by dry matter would be an error. Soluble and
+#: bound protein may be printed either way, and have none when they are a share of the protein.
 NEVER_RESCALED: Final = frozenset(
     {
         "rfv",
@@ -24,9 +25,6 @@ NEVER_RESCALED: Final = frozenset(
         "ndfd30",
         "ndfd48",
         "ndfd240",
-        "soluble_cp",
-        "rdp",
-        "rup",
         "ca_p_ratio",
         "tetany_ratio",
         "dm",

@@ -84,7 +84,7 @@ def digestible_parts_nrc2001(
     Raises
     ------
     OutOfRange
-        If protein, or the fiber free of protein, is not positive.
+        If protein, or the fiber free of protein, is not positive, or less than the lignin.
 
     References
     ----------
@@ -105,6 +105,8 @@ def digestible_parts_nrc2001(
     pure_ndf = _ndf_free_of_protein(ndf, ndicp_pct)
     if np.any(cp <= 0.0) or np.any(pure_ndf <= 0.0):
         raise OutOfRange("Protein and fiber must be above 0 % of dry matter.")
+    if np.any(lignin > pure_ndf):
+        raise OutOfRange("Lignin is a part of the fiber and must not be more than it.")
     nfc = 100.0 - (pure_ndf + cp + ee + np.asarray(ash_pct))
     open_fiber = 1.0 - (lignin / pure_ndf) ** LIGNIN_SURFACE_EXPONENT
     inputs = (cp_pct, ndf_pct, lignin_pct, ash_pct, ee, adicp, pure_ndf)
