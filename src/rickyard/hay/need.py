@@ -37,6 +37,44 @@ class HayNeed:
     with_reserve: Numeric
 
 
+def group_dm(
+    head: Numeric, dm_per_head_day: Numeric, days: Numeric, cold_factor: Numeric = 1.0
+) -> Numeric:
+    """Dry matter a group eats.
+
+    Parameters
+    ----------
+    head : float or array
+        Animals. [-]
+    dm_per_head_day : float or array
+        Dry matter eaten by one, in any one mass unit. [mass/d]
+    days : float or array
+        Days fed. [d]
+    cold_factor : float or array
+        What cold adds: 1.1 is a tenth more. [-]
+
+    Returns
+    -------
+    float or array
+        Dry matter, in the same mass unit. [mass]
+
+    Raises
+    ------
+    OutOfRange
+        If an input is negative.
+
+    Examples
+    --------
+    >>> group_dm(150, 30.0, 180)
+    810000.0
+    """
+    inputs = (head, dm_per_head_day, days, cold_factor)
+    for name, value in zip(("head", "dry matter", "days", "cold factor"), inputs, strict=True):
+        require_not_negative(name, value, "")
+    total = np.multiply(head, dm_per_head_day) * np.multiply(days, cold_factor)
+    return as_given(total, *inputs)
+
+
 def herd_dm(
     head: Numeric,
     weight: Numeric,
@@ -83,12 +121,10 @@ def herd_dm(
     >>> herd_dm(100, 1400.0, 2.5, 150)
     525000.0
     """
-    require_not_negative("head", head, "")
     require_not_negative("weight", weight, "")
-    require_not_negative("days", days, "d")
-    require_not_negative("cold factor", cold_factor, "")
     require_between("intake", intake_pct_bw, 0.0, MOST_INTAKE_PCT_BW, "% of body weight")
-    total = np.multiply(head, weight) * np.divide(intake_pct_bw, 100.0) * days * cold_factor
+    daily = np.multiply(weight, intake_pct_bw) / 100.0
+    total = group_dm(head, daily, days, cold_factor)
     return as_given(total, head, weight, intake_pct_bw, days, cold_factor)
 
 
