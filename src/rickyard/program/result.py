@@ -32,7 +32,8 @@ class Period:
 class SourceValues:
     """A lot or feed as the program counted it, per kilogram of dry matter.
 
-    ``origins`` says for each value where it came from: ``lab``, ``computed``, ``stated``,
+    ``nitrate_no3n_ppm`` is ``None`` when nobody tested for it. ``origins`` says for each value
+    where it came from: ``lab``, ``computed``, ``stated``,
     ``table`` or ``book``.
     """
 
@@ -48,7 +49,7 @@ class SourceValues:
     ndf_pct: float
     ca_pct: float
     p_pct: float
-    nitrate_no3n_ppm: float
+    nitrate_no3n_ppm: float | None
     usd_per_kg_dm: float
     bale_weight_kg: float | None
     origins: dict[str, str]
@@ -145,8 +146,8 @@ class LotBalance:
     feeding_loss_t: float
     storage_loss_t: float
     left_t: float
-    start_bales: float
-    fed_bales: float
+    start_bales: float | None
+    fed_bales: float | None
 
 
 @dataclass(frozen=True, slots=True)

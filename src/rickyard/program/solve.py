@@ -21,6 +21,9 @@ INFINITY: Final = float(highspy.kHighsInf)
 #: Rows and reduced costs may miss by this much; the re-check allows a thousand times more.
 FEASIBILITY: Final = 1e-9
 
+#: A price this small on a bound that is not there is rounding.
+DUAL_DUST: Final = 1e-7
+
 
 class SolveError(RuntimeError):
     """The solver gave no optimum; the message says what it reported and what to do."""
@@ -65,13 +68,13 @@ class LinearOptimum:
     dual_ub: FloatArray
 
 
-class _QuietHighs(highspy.Highs):  # type: ignore[misc]
+class _QuietHighs(highspy.Highs):
     """HiGHS that prints nothing: standard output belongs to the program's own answer."""
 
     def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
         # The constructor calls this, and registering a callback prints a banner: silence first.
         self.silent()
-        super().enableCallbacks()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
 class Session:
@@ -88,7 +91,7 @@ class Session:
     def __init__(
         self, cost: FloatArray, lower: FloatArray, upper: FloatArray, rows: SparseRows
     ) -> None:
-        self._highs: Any = _QuietHighs()
+        self._highs: Any = _QuietHighs()  # type: ignore[no-untyped-call]
         self._highs.setOptionValue("primal_feasibility_tolerance", FEASIBILITY)
         self._highs.setOptionValue("dual_feasibility_tolerance", FEASIBILITY)
         self._highs.setOptionValue("random_seed", 1)
@@ -179,12 +182,8 @@ class Session:
 
     def _dual_objective(self, row_dual: FloatArray, reduced: FloatArray) -> float:
         lp = self._highs.getLp()
-        row_at = np.where(row_dual >= 0, np.array(lp.row_lower_), np.array(lp.row_upper_))
-        column_at = np.where(reduced >= 0, self._lower, self._upper)
-        # A zero price times an absent (infinite) bound counts nothing.
-        rows = float(np.sum(row_dual[row_dual != 0] * row_at[row_dual != 0]))
-        columns = float(np.sum(reduced[reduced != 0] * column_at[reduced != 0]))
-        return rows + columns
+        rows = _priced(row_dual, np.array(lp.row_lower_), np.array(lp.row_upper_))
+        return rows + _priced(reduced, self._lower, self._upper)
 
 
 def solve_linear_program(
@@ -253,6 +252,16 @@ def _rows(a: ArrayLike | None, b: ArrayLike | None, width: int) -> tuple[FloatAr
     if a is None or b is None:
         return np.zeros((0, width)), np.zeros(0)
     return np.asarray(a, dtype=np.float64), np.asarray(b, dtype=np.float64)
+
+
+def _priced(price: FloatArray, lower: FloatArray, upper: FloatArray) -> float:
+    """Return the part of the dual objective of rows or variables with these prices and bounds."""
+    bound = np.where(price >= 0, lower, upper)
+    endless = ~np.isfinite(bound) | (np.abs(bound) >= INFINITY)
+    # A price on a bound that does not exist must be zero; dust within the tolerance is.
+    if np.any(np.abs(price[endless]) > DUAL_DUST):
+        return -np.inf
+    return float(np.sum(price[~endless] * bound[~endless]))
 
 
 def _solver_infinite(values: FloatArray) -> FloatArray:

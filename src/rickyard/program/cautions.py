@@ -1,0 +1,203 @@
+"""Cautions that only show once it is known who eats what."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Caution, Farm, FeedKind, Package
+from rickyard.program.problem import Problem
+from rickyard.program.result import GroupPeriod
+from rickyard.program.words import Words, listed
+
+FloatArray = NDArray[np.float64]
+
+#: Starch grain with hay: above this share of body weight forage intake and digestion fall
+#: (eXtension, "How much corn can I feed to my cows?").
+GRAIN_NOTE_PCT_BW: Final = 0.25
+
+#: Diets that differ by more than this are changed over five to seven days. Common practice.
+CHANGE_POINTS: Final = 3.0
+
+_RANK: Final = {"danger": 0, "warning": 1, "note": 2}
+
+
+def program_cautions(
+    farm: Farm,
+    problem: Problem,
+    eaten: FloatArray,
+    groups: Sequence[GroupPeriod],
+    words: Words,
+) -> tuple[Caution, ...]:
+    """Return the cautions of the lots and of the program, the gravest first.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    problem : Problem
+        The season; its sources carry the cautions found in the lots themselves.
+    eaten : array, shape (groups, sources, periods)
+        What is eaten. [kg DM per head and day]
+    groups : sequence of GroupPeriod
+        Who each group is in each period.
+    words : Words
+        Writes amounts in the farm's units.
+    """
+    found = [
+        *problem.sources.cautions,
+        *_nitrate(problem, eaten),
+        *_grain(farm, problem, eaten),
+        *_urea(farm, problem, eaten),
+        *_minerals(farm, problem, eaten),
+        *_losing(farm, groups, words),
+        *_changes(problem, eaten),
+        *_handling(farm),
+    ]
+    return tuple(sorted(dict.fromkeys(found), key=lambda caution: _RANK[caution.level]))
+
+
+def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
+    limited = (problem.sources.share_limit < 1.0).any(axis=(0, 2))
+    found = []
+    for i in np.flatnonzero(limited).tolist():
+        value = problem.sources.values[i]
+        fed = [group.name for g, group in enumerate(problem.needs.groups) if eaten[g, i, :].any()]
+        if fed:
+            found.append(
+                Caution(
+                    "danger",
+                    value.source_id,
+                    f"{value.name} carries nitrate and is fed to {listed(fed)} only as part of "
+                    "the ration: start with a little, raise it over a week or more, never feed it "
+                    "to hungry animals, keep it from pregnant ones, and ask a veterinarian first.",
+                    "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022",
+                )
+            )
+    return found
+
+
+def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
+    found = []
+    weight = problem.needs.full_weight_kg
+    for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
+        if feed.kind is not FeedKind.GRAIN:
+            continue
+        much = eaten[:, i, :] > GRAIN_NOTE_PCT_BW / 100.0 * weight + 1e-9
+        names = [group.name for g, group in enumerate(problem.needs.groups) if much[g].any()]
+        if names:
+            found.append(
+                Caution(
+                    "warning",
+                    feed.feed_id,
+                    f"{feed.name} is more than {GRAIN_NOTE_PCT_BW:g} % of body weight for "
+                    f"{listed(names)}: it makes hay less digestible. Raise it over 10 to 14 days, "
+                    "feed it every day, and watch for acidosis, bloat and founder.",
+                    'eXtension, "How much corn can I feed to my cows?"; common practice',
+                )
+            )
+    return found
+
+
+def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
+    return [
+        Caution(
+            "danger",
+            feed.feed_id,
+            f"{feed.name} holds urea or other non-protein nitrogen. Too much at once kills: feed "
+            "it daily or self-limited, adapt cattle over 10 to 14 days, never to hungry or newly "
+            "arrived cattle, calves under 450 lb (204 kg), or horses.",
+            "Colorado State 1.608; Ohio State (Little 2019)",
+        )
+        for i, feed in enumerate(farm.feeds, start=len(farm.lots))
+        if feed.npn_cp_pct and eaten[:, i, :].any()
+    ]
+
+
+def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
+    bought = [
+        feed.name
+        for i, feed in enumerate(farm.feeds, start=len(farm.lots))
+        if feed.kind is FeedKind.MINERAL and eaten[:, i, :].any()
+    ]
+    if not bought:
+        return []
+    return [
+        Caution(
+            "warning",
+            "",
+            f"Keep sheep away from {listed(bought)}: the copper in cattle minerals poisons them. "
+            "Keep feeds with ionophores away from horses.",
+            "Berger, University of Illinois; Duncan 1997, In Practice 19:503",
+        )
+    ]
+
+
+def _losing(farm: Farm, groups: Sequence[GroupPeriod], words: Words) -> list[Caution]:
+    worst: dict[str, GroupPeriod] = {}
+    for cell in groups:
+        expected = cell.expected_gain_kg_per_day
+        if expected is not None and expected <= 0 and cell.group_id not in worst:
+            worst[cell.group_id] = cell
+    return [
+        Caution(
+            "warning",
+            group_id,
+            f"{farm.group(group_id).name} get less than they need to hold their weight from "
+            f"{cell.start:%d %b %Y}; they will lose condition.",
+            "NRC, Nutrient Requirements of Beef Cattle, the same energy equations",
+        )
+        for group_id, cell in worst.items()
+    ]
+
+
+def _changes(problem: Problem, eaten: FloatArray) -> list[Caution]:
+    tdn = np.array([value.tdn_pct for value in problem.sources.values])
+    protein = np.array([value.cp_pct for value in problem.sources.values])
+    names = []
+    for g, group in enumerate(problem.needs.groups):
+        amount = eaten[g].sum(axis=0)
+        there = amount > 0
+        total = np.where(there, amount, 1.0)
+        mean_tdn = (tdn[:, None] * eaten[g]).sum(axis=0) / total
+        mean_protein = (protein[:, None] * eaten[g]).sum(axis=0) / total
+        jump = np.maximum(np.abs(np.diff(mean_tdn)), np.abs(np.diff(mean_protein)))
+        if bool(((jump > CHANGE_POINTS) & there[1:] & there[:-1]).any()):
+            names.append(group.name)
+    if not names:
+        return []
+    return [
+        Caution(
+            "note",
+            "",
+            f"The diet of {listed(names)} changes by more than {CHANGE_POINTS:g} points of TDN "
+            "or protein from one week to the next: mix old and new over five to seven days.",
+            "common practice, no published source",
+        )
+    ]
+
+
+def _handling(farm: Farm) -> list[Caution]:
+    found = [
+        Caution(
+            "note",
+            "",
+            "Take twine, net wrap and film off before feeding; swallowed, they block the gut. "
+            "Never work under a leaning stack, and climb no loose one.",
+            "common practice, no published source",
+        )
+    ]
+    if any(lot.package is Package.BALEAGE for lot in farm.lots):
+        found.append(
+            Caution(
+                "warning",
+                "",
+                "Feed an opened bale of baleage within a day, throw away what is moldy, slimy or "
+                "holds a carcass, and give none to horses without a veterinarian's word: botulism.",
+                "University of Georgia and University of Minnesota (Martinson & Hancock 2019)",
+            )
+        )
+    return found

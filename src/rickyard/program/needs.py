@@ -1,0 +1,292 @@
+"""What each group needs in each period: the bridge from the farm's stock to plain arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
+from rickyard.forage.nitrate import (
+    DIET_NO3N_CEILING_OTHER_PPM,
+    DIET_NO3N_CEILING_PREGNANT_PPM,
+)
+from rickyard.program.result import Period
+from rickyard.stock.defaults import settings_of
+from rickyard.stock.herd import NeedSeries, group_needs
+from rickyard.stock.intake import NDF_CAP_PCT_BW
+from rickyard.stock.protein import CP_FLOOR_PCT
+from rickyard.stock.weights import size_scaled_weight_kg
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: Long forage that keeps a rumen working when hay is stretched: eXtension and Missouri, as
+#: given in the beef chapter 15.3.
+LEAST_FORAGE_PCT_BW: Final = 0.5
+
+#: Calcium to phosphorus by mass, at least: beef chapter 11.1 ("keep >= 1:1").
+LEAST_CA_TO_P: Final = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class NeedTable:
+    """Needs per head and day, arrays of shape (groups, periods).
+
+    NaN means "not constrained". ``days`` counts the days of the period on which the group is
+    here. ``growing`` marks where a wanted gain makes the energy row curved.
+    """
+
+    groups: tuple[Group, ...]
+    periods: tuple[Period, ...]
+    days: FloatArray
+    head: FloatArray
+    stage: tuple[tuple[str, ...], ...]
+    stated: BoolArray
+    growing: BoolArray
+    pregnant: BoolArray
+    nem_mcal: FloatArray
+    retained_mcal: FloatArray
+    gain_kg: FloatArray
+    tdn_kg: FloatArray
+    cp_kg: FloatArray
+    cp_floor_frac: FloatArray
+    ca_kg: FloatArray
+    p_kg: FloatArray
+    ca_to_p: FloatArray
+    least_forage_kg: FloatArray
+    least_dm_kg: FloatArray
+    most_dm_kg: FloatArray
+    most_ndf_kg: FloatArray
+    most_nitrate_ppm: FloatArray
+    shrunk_weight_kg: FloatArray
+    scaled_weight_kg: FloatArray
+    full_weight_kg: FloatArray
+    milk_kg: FloatArray
+    intake_rule: tuple[tuple[str, ...], ...]
+    intake_factor: FloatArray
+    assumptions: tuple[Assumption, ...]
+
+    @property
+    def head_days(self) -> FloatArray:
+        """Return head times days, shape (groups, periods)."""
+        return self.head * self.days
+
+
+def season_periods(season: Season) -> tuple[Period, ...]:
+    """Cut a season into periods of equal length, the last one as short as it must be.
+
+    Examples
+    --------
+    >>> season = Season(start=date(2026, 11, 1), end=date(2026, 11, 18), period_days=7)
+    >>> [period.days for period in season_periods(season)]
+    [7, 7, 3]
+    """
+    periods: list[Period] = []
+    day = season.start
+    while day < season.end:
+        length = min(season.period_days, (season.end - day).days)
+        periods.append(Period(len(periods), day, length))
+        day += timedelta(days=length)
+    return tuple(periods)
+
+
+def needs_of(farm: Farm) -> NeedTable:
+    """Return what every group of a farm needs in every period of its season.
+
+    Needs are those of the day in the middle of each period. Where the folder states a need of
+    its own for a group and day, that statement replaces the computed need as a whole.
+
+    Parameters
+    ----------
+    farm : Farm
+        Groups, season, stated needs and weather are read.
+
+    Returns
+    -------
+    NeedTable
+        Per head and day, shape (groups, periods).
+    """
+    periods = season_periods(farm.season)
+    middles = [period.start + timedelta(days=period.days // 2) for period in periods]
+    temperature = previous_month_temperature(farm, middles)
+    series = [
+        group_needs(
+            group,
+            middles,
+            calibrated=farm.season.intake_calibrated,
+            previous_month_temperature_c=temperature,
+            weighed_on=farm.season.start,
+        )
+        for group in farm.groups
+    ]
+    stated = [
+        [_stated_need(farm.needs, group.group_id, day) for day in middles] for group in farm.groups
+    ]
+    return _table(farm, periods, series, stated)
+
+
+def _table(
+    farm: Farm,
+    periods: tuple[Period, ...],
+    series: list[NeedSeries],
+    stated: list[list[StatedNeed | None]],
+) -> NeedTable:
+    shape = (len(farm.groups), len(periods))
+    is_stated = np.array([[s is not None for s in row] for row in stated], dtype=bool)
+    is_stated = is_stated.reshape(shape)
+
+    def computed(pick: Callable[[NeedSeries], FloatArray]) -> FloatArray:
+        values = [np.asarray(pick(one), dtype=np.float64) for one in series]
+        return np.array(values, dtype=np.float64).reshape(shape)
+
+    def own(name: str) -> FloatArray:
+        values = [[_value(need, name) for need in row] for row in stated]
+        return np.array(values, dtype=np.float64).reshape(shape)
+
+    def either(values: FloatArray, name: str) -> FloatArray:
+        return np.where(is_stated, own(name), values)
+
+    full = computed(lambda one: one.full_weight_kg)
+    retained = np.where(is_stated, 0.0, computed(lambda one: one.retained_energy_mcal))
+    nothing = np.full(shape, np.nan)
+    shrunk = computed(lambda one: one.shrunk_weight_kg)
+    pregnant = computed(lambda one: one.pregnant.astype(np.float64)) > 0
+    least_ca_to_p = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
+    return NeedTable(
+        groups=farm.groups,
+        periods=periods,
+        days=_days_present(farm.groups, periods),
+        head=np.array([[group.head] * len(periods) for group in farm.groups], dtype=np.float64),
+        stage=tuple(one.stage for one in series),
+        stated=is_stated,
+        growing=retained > 0,
+        pregnant=pregnant,
+        nem_mcal=either(computed(lambda one: one.nem_mcal), "nem_mcal"),
+        retained_mcal=retained,
+        gain_kg=np.where(is_stated, 0.0, computed(lambda one: one.gain_kg)),
+        tdn_kg=either(nothing, "tdn_kg"),
+        cp_kg=either(computed(lambda one: one.cp_kg), "cp_kg"),
+        cp_floor_frac=np.where(is_stated, np.nan, CP_FLOOR_PCT / 100.0),
+        ca_kg=either(computed(lambda one: one.ca_kg), "ca_kg"),
+        p_kg=either(computed(lambda one: one.p_kg), "p_kg"),
+        ca_to_p=np.where(is_stated, np.nan, least_ca_to_p),
+        least_forage_kg=_least_forage(farm, full, is_stated),
+        least_dm_kg=either(nothing, "least_dm_kg"),
+        most_dm_kg=either(nothing, "most_dm_kg"),
+        most_ndf_kg=np.where(is_stated, np.nan, NDF_CAP_PCT_BW / 100.0 * full),
+        most_nitrate_ppm=np.where(
+            pregnant, DIET_NO3N_CEILING_PREGNANT_PPM, DIET_NO3N_CEILING_OTHER_PPM
+        ).astype(np.float64),
+        shrunk_weight_kg=shrunk,
+        scaled_weight_kg=_scaled(farm.groups, shrunk),
+        full_weight_kg=full,
+        milk_kg=computed(lambda one: one.milk_kg),
+        intake_rule=tuple(one.intake_rule for one in series),
+        intake_factor=computed(lambda one: one.intake_factor),
+        assumptions=_assumptions(farm, series, is_stated),
+    )
+
+
+def _scaled(groups: Sequence[Group], shrunk: FloatArray) -> FloatArray:
+    """Return weights scaled to the reference size, by which gain is told from energy."""
+    final = [settings_of(group).final_shrunk_weight_kg for group in groups]
+    rows = [
+        size_scaled_weight_kg(weight, own or weight)
+        for weight, own in zip(shrunk, final, strict=True)
+    ]
+    return np.array(rows, dtype=np.float64).reshape(shrunk.shape)
+
+
+def _value(need: StatedNeed | None, name: str) -> float:
+    value = None if need is None else getattr(need, name)
+    return np.nan if value is None else float(value)
+
+
+def _default(value: float | None, otherwise: float) -> float:
+    return otherwise if value is None else value
+
+
+def _least_forage(farm: Farm, full_weight: FloatArray, stated: BoolArray) -> FloatArray:
+    season = farm.season.least_forage_pct_bw
+    rows = np.full(full_weight.shape, np.nan)
+    for index, group in enumerate(farm.groups):
+        share = _default(group.least_forage_pct_bw, _default(season, LEAST_FORAGE_PCT_BW))
+        rows[index] = share / 100.0 * full_weight[index]
+        if group.least_forage_pct_bw is None:
+            rows[index, stated[index]] = np.nan
+    return rows
+
+
+def _days_present(groups: Sequence[Group], periods: Sequence[Period]) -> FloatArray:
+    days = np.zeros((len(groups), len(periods)))
+    for g, group in enumerate(groups):
+        for period in periods:
+            end = period.start + timedelta(days=period.days)
+            first = max(period.start, group.from_on or period.start)
+            last = min(end, group.to_on or end)
+            days[g, period.index] = max(0, (last - first).days)
+    return days
+
+
+def _stated_need(needs: Sequence[StatedNeed], group_id: str, day: date) -> StatedNeed | None:
+    for need in needs:
+        if need.group_id == group_id and need.start <= day < need.end:
+            return need
+    return None
+
+
+def previous_month_temperature(farm: Farm, days: Sequence[date]) -> FloatArray | None:
+    """Return the mean temperature of the month before each day, where weather was given."""
+    if not farm.season.acclimatise:
+        return None
+    by_month: dict[tuple[int, int], list[float]] = {}
+    normals: dict[int, float] = {}
+    for row in farm.weather:
+        if row.mean_temperature_c is None:
+            continue
+        if row.monthly:
+            normals[row.day.month] = row.mean_temperature_c
+        else:
+            key = (row.day.year, row.day.month)
+            by_month.setdefault(key, []).append(row.mean_temperature_c)
+    values = []
+    for day in days:
+        before = day.replace(day=1) - timedelta(days=1)
+        daily = by_month.get((before.year, before.month))
+        # 20 degC is the thermoneutral point of the maintenance equation: no adjustment.
+        values.append(float(np.mean(daily)) if daily else normals.get(before.month, 20.0))
+    return np.array(values)
+
+
+def _assumptions(
+    farm: Farm, series: Sequence[NeedSeries], stated: BoolArray
+) -> tuple[Assumption, ...]:
+    found = [assumption for one in series for assumption in one.assumptions]
+    for index, group in enumerate(farm.groups):
+        if stated[index].any():
+            found.append(
+                Assumption(
+                    f"The needs of {group.name} are those stated in needs.csv where it has a row.",
+                    "stated in the farm folder",
+                )
+            )
+    if not stated.all():
+        found.append(
+            Assumption(
+                f"Crude protein is at least {CP_FLOOR_PCT:g} % of the dry matter eaten, even where "
+                "the animal's own need is lower.",
+                "New Mexico State University Circular 583; University of Missouri",
+            )
+        )
+        found.append(
+            Assumption(
+                f"Forage fiber (NDF) eaten stays under {NDF_CAP_PCT_BW:g} % of body weight.",
+                "University of Missouri Extension",
+            )
+        )
+    return tuple(dict.fromkeys(found))

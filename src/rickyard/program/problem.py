@@ -1,0 +1,152 @@
+"""The season as plain arrays: what may be eaten, by whom, when, and what it must supply.
+
+Nothing here knows a matrix or a solver. Axes are g (groups), i (sources: lots first, then
+feeds) and t (periods).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm
+from rickyard.program.needs import NeedTable, needs_of
+from rickyard.program.sources import SourceTable, sources_of
+
+FloatArray = NDArray[np.float64]
+
+#: Prices of one missing unit per head and day, in US dollars, high enough that nothing is left
+#: short which any feed on the farm could supply. Common practice, no published source.
+SHORTAGE_USD: Final[dict[str, float]] = {
+    "nem": 10.0,
+    "gain_energy": 10.0,
+    "tdn": 20.0,
+    "cp": 50.0,
+    "cp_floor": 50.0,
+    "ca": 200.0,
+    "p": 400.0,
+    "ca_to_p": 200.0,
+    "forage": 5.0,
+    "least_dm": 5.0,
+}
+
+#: The price above which shortages cost more, so that a dear feed is still bought first.
+ORDINARY_USD_PER_KG_DM: Final = 1.0
+
+#: Units of the constrained nutrients, per head and day.
+UNITS: Final[dict[str, str]] = {
+    "nem": "Mcal NEm",
+    "gain_energy": "Mcal NEm",
+    "tdn": "kg TDN",
+    "cp": "kg CP",
+    "cp_floor": "kg CP",
+    "ca": "kg Ca",
+    "p": "kg P",
+    "ca_to_p": "kg Ca",
+    "forage": "kg DM",
+    "least_dm": "kg DM",
+    "most_dm": "kg DM",
+    "appetite": "kg DM",
+    "ndf": "kg NDF",
+    "nitrate": "mg NO3-N",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A season to be solved.
+
+    ``per_kg`` holds, per nutrient, what one kilogram of dry matter of each source supplies.
+    ``use_usd`` is the cost of withdrawing one kilogram of dry matter of a source in a period,
+    shape (i, t): for a lot its value, counted at what it would still be worth at the end.
+    ``fixed_usd`` is the part of the cost that no decision changes. ``keep`` is the share of a
+    lot's opening dry matter still there in each period if none were fed, shape (lots, t).
+    """
+
+    needs: NeedTable
+    sources: SourceTable
+    per_kg: dict[str, FloatArray]
+    use_usd: FloatArray
+    fixed_usd: float
+    keep: FloatArray
+    shortage_usd: dict[str, float]
+
+    @property
+    def shape(self) -> tuple[int, int, int]:
+        """Return the numbers of groups, sources and periods."""
+        return len(self.needs.groups), len(self.sources.values), len(self.needs.periods)
+
+
+def problem_of(farm: Farm) -> Problem:
+    """Return the season problem of a farm.
+
+    Parameters
+    ----------
+    farm : Farm
+        A farm as the folder reader gives it.
+
+    Returns
+    -------
+    Problem
+        Plain arrays, ready for the model.
+    """
+    needs = needs_of(farm)
+    sources = sources_of(farm, needs)
+    keep = np.asarray(np.cumprod(sources.kept, axis=1), dtype=np.float64)
+    end_worth = farm.season.carry_over_value_pct / 100.0
+    use_usd, fixed_usd = _use_costs(sources, keep, end_worth)
+    dearest = max((value.usd_per_kg_dm for value in sources.values), default=0.0)
+    scale = max(1.0, dearest / ORDINARY_USD_PER_KG_DM)
+    return Problem(
+        needs=needs,
+        sources=sources,
+        per_kg=_per_kg(sources),
+        use_usd=use_usd,
+        fixed_usd=fixed_usd,
+        keep=keep,
+        shortage_usd={name: price * scale for name, price in SHORTAGE_USD.items()},
+    )
+
+
+def _use_costs(
+    sources: SourceTable, keep: FloatArray, end_worth: float
+) -> tuple[FloatArray, float]:
+    """Price withdrawals so that the total is value used, lost and discounted at the end.
+
+    The stock obeys ``S_t = S_(t-1) kept_t - w_t``, so what is left at the end is
+    ``K_T (S_0 - sum_t w_t / K_t)`` with ``K_t`` the product of ``kept`` up to t. The cost of a
+    lot is its opening value less ``end_worth`` times the value of what is left.
+    """
+    price = np.array([value.usd_per_kg_dm for value in sources.values])
+    periods = keep.shape[1]
+    use = np.repeat(price[:, None], periods, axis=1)
+    lots = sources.lot_count
+    if lots == 0:
+        return use, 0.0
+    use[:lots] = end_worth * price[:lots, None] * keep[:, -1:] / keep
+    opening_value = price[:lots] * sources.start_kg_dm
+    fixed = float(np.sum(opening_value * (1.0 - end_worth * keep[:, -1])))
+    return use, fixed
+
+
+def _per_kg(sources: SourceTable) -> dict[str, FloatArray]:
+    def column(name: str, scale: float = 1.0) -> FloatArray:
+        return np.array([getattr(value, name) * scale for value in sources.values])
+
+    forage = np.array([float(value.is_forage) for value in sources.values])
+    return {
+        "dm": np.ones(len(sources.values)),
+        "nem": column("nem_mcal_per_kg"),
+        "neg": column("neg_mcal_per_kg"),
+        "tdn": column("tdn_pct", 0.01),
+        "cp": column("cp_pct", 0.01),
+        "ca": column("ca_pct", 0.01),
+        "p": column("p_pct", 0.01),
+        "forage": forage,
+        "ndf": column("ndf_pct", 0.01) * forage,
+        # Unknown nitrate adds nothing to the sum; a suspect lot is barred in `sources` instead.
+        "nitrate": np.array([value.nitrate_no3n_ppm or 0.0 for value in sources.values]),
+    }

@@ -1,0 +1,204 @@
+"""Numbers in the words of a sentence, in the units the farm reads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
+
+STANDING_NOTE: Final = (
+    "This program is worked out from the numbers in the farm folder and published equations. "
+    "It does not replace a look at the animals: score condition, watch intake, and ask the local "
+    "extension office or a veterinarian before acting on anything marked danger or warning."
+)
+
+#: How a constrained nutrient is named in a sentence.
+NUTRIENT_WORDS: Final[dict[str, str]] = {
+    "nem": "energy",
+    "gain_energy": "energy for the wanted gain",
+    "tdn": "energy (TDN)",
+    "cp": "protein",
+    "cp_floor": "protein in the diet",
+    "ca": "calcium",
+    "p": "phosphorus",
+    "ca_to_p": "calcium against phosphorus",
+    "forage": "long forage",
+    "least_dm": "dry matter",
+    "most_dm": "the most they may eat",
+    "appetite": "what they can eat",
+    "ndf": "the fiber they can hold",
+    "nitrate": "nitrate in the diet",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Writes amounts for a farm that reads ``"us"`` or ``"metric"`` units."""
+
+    units: str
+
+    @property
+    def is_us(self) -> bool:
+        """Return whether pounds and short tons are wanted."""
+        return self.units == "us"
+
+    @property
+    def mass_unit(self) -> str:
+        """Return the unit of daily amounts."""
+        return "lb" if self.is_us else "kg"
+
+    @property
+    def ton(self) -> str:
+        """Return the word for a ton."""
+        return "ton" if self.is_us else "tonne"
+
+    @property
+    def kg_per_ton(self) -> float:
+        """Return the kilograms in a ton. [kg]"""
+        return KG_PER_SHORT_TON if self.is_us else KG_PER_TONNE
+
+    def mass(self, kg: float) -> str:
+        """Write a daily amount, with enough figures to act on.
+
+        Examples
+        --------
+        >>> Words("us").mass(1.0)
+        '2.2 lb'
+        """
+        return f"{_figures(kg / KG_PER_LB if self.is_us else kg)} {self.mass_unit}"
+
+    def small_mass(self, kg: float) -> str:
+        """Write a mineral in grams, as tags and feed tables do in either system.
+
+        Examples
+        --------
+        >>> Words("us").small_mass(0.0125)
+        '12 g'
+        """
+        return f"{_figures(kg * 1000.0)} g"
+
+    def tons(self, kg: float) -> str:
+        """Write a stock in tons.
+
+        Examples
+        --------
+        >>> Words("us").tons(4535.9237)
+        '5.0 tons'
+        """
+        tons = kg / self.kg_per_ton
+        number = f"{tons:,.0f}" if tons >= 100 else f"{tons:.1f}"
+        return f"{number} {self.ton}{'' if number == '1' else 's'}"
+
+    def usd_per_ton(self, usd_per_kg: float) -> str:
+        """Write a price per ton.
+
+        Examples
+        --------
+        >>> Words("us").usd_per_ton(0.11)
+        '$100 a ton'
+        """
+        return f"{dollars(usd_per_kg * self.kg_per_ton)} a {self.ton}"
+
+    def amount(self, value: float, unit: str) -> str:
+        """Write an amount of a constrained nutrient, per head and day.
+
+        Examples
+        --------
+        >>> Words("us").amount(0.4536, "kg CP")
+        '1.00 lb of crude protein'
+        """
+        if unit == "Mcal NEm":
+            return f"{_figures(value)} Mcal of net energy"
+        if unit in ("kg Ca", "kg P"):
+            return f"{self.small_mass(value)} of {'calcium' if unit == 'kg Ca' else 'phosphorus'}"
+        if unit == "mg NO3-N":
+            return f"{value / 1000.0:.1f} g of nitrate nitrogen"
+        what = {
+            "kg TDN": "TDN",
+            "kg CP": "crude protein",
+            "kg DM": "dry matter",
+            "kg NDF": "fiber",
+        }[unit]
+        return f"{self.mass(value)} of {what}"
+
+    def usd_per_unit(self, usd: float, unit: str) -> str:
+        """Write what one more unit of a need costs, in the unit a person would use.
+
+        Examples
+        --------
+        >>> Words("us").usd_per_unit(1.0, "kg CP")
+        '45 cents a pound'
+        """
+        if unit == "Mcal NEm":
+            return f"{_cents(usd)} a megacalorie"
+        if unit in ("kg Ca", "kg P"):
+            return f"{_cents(usd / 100.0)} for ten grams"
+        if unit == "mg NO3-N":
+            return f"{_cents(usd * 1000.0)} a gram"
+        if self.is_us:
+            return f"{_cents(usd * KG_PER_LB)} a pound"
+        return f"{_cents(usd)} a kilogram"
+
+
+def dollars(value: float) -> str:
+    """Write money: cents below ten dollars, whole dollars above.
+
+    Examples
+    --------
+    >>> dollars(1234.5), dollars(6.817), dollars(-3.0)
+    ('$1,234', '$6.82', '-$3.00')
+    """
+    sign = "-" if value < 0 else ""
+    size = abs(value)
+    return f"{sign}${size:,.0f}" if size >= 10 else f"{sign}${size:.2f}"
+
+
+def day(when: date) -> str:
+    """Write a date as it stands on a barn door.
+
+    Examples
+    --------
+    >>> day(date(2026, 11, 3))
+    '3 Nov 2026'
+    """
+    return f"{when.day} {when:%b %Y}"
+
+
+def span(start: date, end: date) -> str:
+    """Write a span whose ``end`` is the first day no longer in it.
+
+    Examples
+    --------
+    >>> span(date(2026, 11, 3), date(2026, 11, 10))
+    'from 3 Nov 2026 to 9 Nov 2026'
+    """
+    return f"from {day(start)} to {day(end - timedelta(days=1))}"
+
+
+def listed(names: list[str]) -> str:
+    """Join names as a sentence does.
+
+    Examples
+    --------
+    >>> listed(["cows", "bulls", "heifers"])
+    'cows, bulls and heifers'
+    """
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _figures(value: float) -> str:
+    size = abs(value)
+    if size >= 10:
+        return f"{value:.0f}"
+    return f"{value:.1f}" if size >= 2 else f"{value:.2f}"
+
+
+def _cents(usd: float) -> str:
+    if abs(usd) >= 1.0:
+        return f"${usd:.2f}"
+    cents = usd * 100.0
+    return f"{cents:.0f} cents" if abs(cents) >= 1.5 else f"{cents:.1f} cents"

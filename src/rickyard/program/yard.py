@@ -1,0 +1,184 @@
+"""What stands in the yard: the weight of a bale, the dry matter of a lot, what storage takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Caution, Farm, FedRow, Lot, Package, Season
+from rickyard.hay.bales import bale_weight_kg, round_volume_m3, square_volume_m3
+from rickyard.hay.density import book_density_as_fed_kg_m3
+from rickyard.hay.storage import remaining_fraction, storage_loss_remark
+from rickyard.program.result import Period
+
+FloatArray = NDArray[np.float64]
+
+#: A mean month, for losses that are published by the month.
+DAYS_PER_MONTH: Final = 30.4375
+
+#: Rainfall taken when none is given: the humid end of the published storage losses (40 in a
+#: year), so that hay is not counted which may not be there.
+UNKNOWN_RAINFALL_MM: Final = 1016.0
+
+STORAGE_SOURCE: Final = (
+    "Huhnke, Oklahoma State University BAE-1716, interpolated by rainfall and month"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class YardLot:
+    """A lot at the first day of the season.
+
+    ``kept`` is the share of the dry matter standing at the start of each period that storage
+    leaves at its end, shape (periods,).
+    """
+
+    lot: Lot
+    bale_weight_kg: float | None
+    start_kg_dm: float
+    kept: FloatArray
+    assumptions: tuple[Assumption, ...]
+    cautions: tuple[Caution, ...]
+
+
+def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> YardLot:
+    """Bring a lot from the day it was counted to the start of the season and through it.
+
+    Parameters
+    ----------
+    farm : Farm
+        Season and feeding log are read.
+    lot : Lot
+        The lot.
+    dm_pct : float
+        Dry matter of the hay as fed. [%]
+    periods : sequence of Period
+        The season's periods.
+
+    Returns
+    -------
+    YardLot
+        Dry matter at the start and what storage leaves in each period.
+    """
+    weight, weight_note = lot_bale_weight_kg(lot, dm_pct)
+    counted_kg_dm = lot.bales * weight * dm_pct / 100.0
+    rain, rain_note = _rainfall(farm.season)
+    months = _months_since(lot.baled_on, [period.start for period in periods])
+    last = periods[-1].start + timedelta(days=periods[-1].days) if periods else farm.season.end
+    edges = np.append(months, _months_since(lot.baled_on, [last]))
+    counted_at = float(_months_since(lot.baled_on, [lot.counted_on])[0])
+    start_at = max(float(edges[0]), counted_at)
+    standing = float(remaining_fraction(lot.storage, counted_at, start_at, rain, lot.wrap))
+    fed_kg, fed_notes, fed_cautions = _fed_before(farm, lot, weight)
+    start = counted_kg_dm * standing - fed_kg * dm_pct / 100.0
+    cautions = [*fed_cautions, *_storage_cautions(lot, float(edges[-1]), rain)]
+    if start < 0:
+        cautions.append(_more_fed_than_counted(lot))
+    kept = np.array(
+        [
+            float(remaining_fraction(lot.storage, before, after, rain, lot.wrap))
+            for before, after in pairwise(edges.tolist())
+        ]
+    )
+    return YardLot(
+        lot=lot,
+        bale_weight_kg=None if lot.package is Package.LOOSE else weight,
+        start_kg_dm=max(0.0, start),
+        kept=kept,
+        assumptions=(*weight_note, *rain_note, *fed_notes),
+        cautions=tuple(cautions),
+    )
+
+
+def lot_bale_weight_kg(lot: Lot, dm_pct: float) -> tuple[float, tuple[Assumption, ...]]:
+    """Return the mean weight of a lot's bales (loads, when loose) as fed, weighed or by size."""
+    if lot.bale_weight_kg is not None:
+        return lot.bale_weight_kg, ()
+    if lot.package in (Package.ROUND, Package.BALEAGE) and lot.bale_diameter_m is not None:
+        volume = round_volume_m3(lot.bale_diameter_m, lot.bale_width_m)
+    else:
+        volume = square_volume_m3(lot.bale_length_m, lot.bale_width_m, lot.bale_height_m)
+    density = book_density_as_fed_kg_m3(lot.package, 100.0 - dm_pct)
+    weight = float(bale_weight_kg(volume, density))
+    note = Assumption(
+        f"The bales of {lot.name} were not weighed; their weight comes from their size and an "
+        "ordinary density. Weigh a few: growers and agents miss by a tenth and more.",
+        "Hancock table in University of Missouri Crop Pest no. 939",
+    )
+    return weight, (note,)
+
+
+def _months_since(baled_on: date, days: Sequence[date]) -> FloatArray:
+    return np.array([max(0, (day - baled_on).days) / DAYS_PER_MONTH for day in days])
+
+
+def _rainfall(season: Season) -> tuple[float, tuple[Assumption, ...]]:
+    if season.rainfall_mm_per_year is not None:
+        return season.rainfall_mm_per_year, ()
+    note = Assumption(
+        "No yearly rainfall is given, so hay stored outside loses what it would where 40 inches "
+        "(1,016 mm) fall in a year.",
+        STORAGE_SOURCE,
+    )
+    return UNKNOWN_RAINFALL_MM, (note,)
+
+
+def _fed_before(
+    farm: Farm, lot: Lot, bale_kg: float
+) -> tuple[float, tuple[Assumption, ...], tuple[Caution, ...]]:
+    """Return kilograms as fed taken from a lot between its count and the season."""
+    rows = [row for row in farm.fed if row.source_id == lot.lot_id]
+    before = [row for row in rows if lot.counted_on <= row.day < farm.season.start]
+    later = [row for row in rows if row.day >= farm.season.start]
+    fed = sum(_row_kg(row, bale_kg) for row in before)
+    notes = []
+    if before:
+        notes.append(
+            Assumption(
+                f"What the feeding log took from {lot.name} between the count and the start of "
+                "the season is subtracted from the count.",
+                "fed.csv of the farm folder",
+            )
+        )
+    cautions = []
+    if later:
+        cautions.append(
+            Caution(
+                "warning",
+                lot.lot_id,
+                f"The feeding log has {len(later)} entries for {lot.name} after the season "
+                "starts; they are not subtracted. Count the bales again and set the start of "
+                "the season to the day of the count.",
+                "fed.csv of the farm folder",
+            )
+        )
+    return fed, tuple(notes), tuple(cautions)
+
+
+def _row_kg(row: FedRow, bale_kg: float) -> float:
+    if row.mass_kg is not None:
+        return row.mass_kg
+    return (row.bales or 0.0) * bale_kg
+
+
+def _storage_cautions(lot: Lot, months: float, rain: float) -> list[Caution]:
+    remark = storage_loss_remark(lot.storage, months, rain, lot.wrap)
+    if remark is None:
+        return []
+    return [Caution("note", lot.lot_id, f"{lot.name}: {remark}", STORAGE_SOURCE)]
+
+
+def _more_fed_than_counted(lot: Lot) -> Caution:
+    return Caution(
+        "warning",
+        lot.lot_id,
+        f"The feeding log took more from {lot.name} than was counted; the lot is taken as empty. "
+        "Count the bales again.",
+        "fed.csv of the farm folder",
+    )
