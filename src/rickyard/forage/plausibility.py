@@ -323,7 +323,8 @@ def _u10_nitrate(lot: Lot, report: Report, sample: SampleValues) -> Iterator[Fin
             f"Report {report.report_id} gives nitrate as {sample.values['nitrate']:,.0f} ppm in "
             "the dry matter without its form.",
             "It may be NO3-N, NO3 or KNO3, which differ up to sevenfold in what they mean.",
-            "Ask the lab for the form; until then do not feed this lot to pregnant stock.",
+            "Ask the lab for the form; until it is known, feed this lot to no pregnant stock, and "
+            "to other stock only on the advice of the extension office or a veterinarian.",
         )
 
 

@@ -185,7 +185,7 @@ class _Gathering:
             ph=_newest(samples, "ph"),
             hcn_ppm=_newest(samples, "hcn"),
             nitrate_unstated_ppm=unstated,
-            findings=tuple(one for found in findings for one in found),
+            findings=_standing(findings, place, unstated is not None),
         )
 
     def _note(self, name: str, origin: str, source: str) -> None:
@@ -289,7 +289,7 @@ class _Gathering:
         lead = (
             f"The report on {self.lot.name} leaves values open"
             if tested
-            else f"{self.lot.name} has no test of its composition"
+            else f"No test tells the composition of {self.lot.name}"
         )
         only_dm = set(self.from_book) == {"dm_pct"}
         kind = "common practice" if only_dm else f"book values for {FORAGE_WORDS[self.lot.forage]}"
@@ -305,6 +305,16 @@ class _Gathering:
 
 def _has_composition(sample: SampleValues) -> bool:
     return any(name in sample.values for name in COMPOSITION_NAMES)
+
+
+def _standing(
+    findings: Sequence[tuple[Finding, ...]], place: int | None, form_unknown: bool
+) -> tuple[Finding, ...]:
+    """Return the findings on what is counted; a superseded report is left in peace."""
+    counted = range(len(findings)) if place is None else (place,)
+    composition = [one for i in counted for one in findings[i] if one.rule != "U10"]
+    form = [one for found in findings for one in found if one.rule == "U10"]
+    return (*composition, *(form[:1] if form_unknown else ()))
 
 
 def _trusted(sample: SampleValues, findings: Sequence[Finding]) -> dict[str, float]:

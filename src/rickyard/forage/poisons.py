@@ -1,0 +1,187 @@
+"""Cautions about nitrate and prussic acid in a lot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from rickyard.farm import Caution, Forage, Lot, Package
+from rickyard.forage.nitrate import (
+    CLEMSON_SOURCE,
+    LAB_SPREAD_NO3N_PPM,
+    SERVITECH_SOURCE,
+    nitrate_share_limit,
+)
+from rickyard.forage.profile import LotProfile
+
+ASK: Final = "Ask your extension office or veterinarian before you feed it."
+
+#: Forages that gather nitrate: sorghums, millets, oats and other small grains, corn.
+NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
+NITRATE_RISK_SOURCE: Final = (
+    "Extension advice on nitrate: sorghum family, small grains, corn and drought-stressed forage"
+)
+#: Words in a species name that mean prussic acid may form, and that mean it does not.
+_SORGHUMS: Final = ("sorghum", "sudan", "johnson", "milo")
+_WITHOUT_PRUSSIC_ACID: Final = ("millet", "teff", "crabgrass")
+# Extension table on dry matter, from memory. [ppm]
+HCN_TOXIC_FROM_PPM: Final = 500.0
+HCN_DANGER_ABOVE_PPM: Final = 1000.0
+HCN_TABLE_SOURCE: Final = "Extension table of prussic acid on dry matter, from memory"
+HCN_RISK_SOURCE: Final = (
+    "Alberta forage extension and ServiTech Crop File 6.05.032, prussic acid in cured and wet hay"
+)
+
+
+def is_nitrate_suspect(lot: Lot) -> bool:
+    """Say whether a lot may hold nitrate that only a test can rule out.
+
+    Parameters
+    ----------
+    lot : Lot
+        Forage and drought are read.
+
+    Returns
+    -------
+    bool
+        True for summer annuals, small grains and corn silage, and for any forage of a drought.
+
+    References
+    ----------
+    .. [1] Extension advice on nitrate as gathered in the handbook, testing by season.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> is_nitrate_suspect(Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND,
+    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1)))
+    True
+    """
+    return lot.forage in NITRATE_FORAGES or bool(lot.drought)
+
+
+def is_sorghum_family(lot: Lot) -> bool:
+    """Say whether a lot may form prussic acid, by species, or by forage when none is given.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> is_sorghum_family(Lot("L1", "Teff", Forage.SUMMER_ANNUAL, Package.ROUND,
+    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), species="teff"))
+    False
+    """
+    species = lot.species.lower()
+    if any(word in species for word in _SORGHUMS):
+        return True
+    safe = any(word in species for word in _WITHOUT_PRUSSIC_ACID)
+    return lot.forage is Forage.SUMMER_ANNUAL and not safe
+
+
+def nitrate_cautions(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
+    """Yield what the nitrate of a lot, or its want of a nitrate test, calls for."""
+    known = profile.nitrate_no3n_ppm
+    if known is not None:
+        yield from _nitrate_known(lot, known)
+    elif profile.nitrate_unstated_ppm is None and is_nitrate_suspect(lot):
+        why = "it suffered drought" if lot.drought else "this forage gathers nitrate"
+        yield Caution(
+            "warning",
+            lot.lot_id,
+            f"No test tells the nitrate of {lot.name}, and {why}: test before feeding it to "
+            "pregnant stock, and bring hungry stock to it slowly. Ask your extension office which test.",
+            NITRATE_RISK_SOURCE,
+        )
+
+
+def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Caution]:
+    pregnant = nitrate_share_limit(no3n_ppm, pregnant=True)
+    other = nitrate_share_limit(no3n_ppm, pregnant=False)
+    finding = (
+        f"The nitrate of {lot.name} is {no3n_ppm:,.0f} ppm nitrate-nitrogen (NO3-N) in the dry "
+        "matter"
+    )
+    rest = (
+        "Count the nitrate of water and other feeds to it; labs differ by "
+        f"{LAB_SPREAD_NO3N_PPM:.0f} ppm."
+    )
+    source = f"{CLEMSON_SOURCE}; {SERVITECH_SOURCE}"
+    if other == 0.0:
+        yield Caution(
+            "danger",
+            lot.lot_id,
+            f"{finding}: it can kill. Do not feed it to any stock. {ASK}",
+            source,
+        )
+    elif pregnant == 0.0:
+        yield Caution(
+            "danger",
+            lot.lot_id,
+            f"{finding}: feed none to cows or heifers that are or may be pregnant, and no more "
+            f"than {other:.0%} of the dry matter eaten to other cattle. {rest} {ASK}",
+            source,
+        )
+    elif pregnant < 1.0:
+        others = (
+            f"and {other:.0%} to other cattle" if other < 1.0 else "other cattle may eat it freely"
+        )
+        yield Caution(
+            "warning" if other < 1.0 or no3n_ppm > 1000.0 else "note",
+            lot.lot_id,
+            f"{finding}: for pregnant stock keep it to {pregnant:.0%} of the dry matter eaten"
+            f"{' ' if other < 1.0 else '; '}{others}. {rest}",
+            source,
+        )
+
+
+def prussic_acid_cautions(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
+    """Yield what prussic acid, tested or suspected, calls for."""
+    known = profile.hcn_ppm
+    if known is not None:
+        yield from _hcn_known(lot, known)
+        return
+    if not is_sorghum_family(lot):
+        return
+    wet = lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE
+    reasons = [
+        word
+        for word, holds in (
+            ("frost", lot.frosted),
+            ("drought", lot.drought),
+            ("wet baling", wet),
+        )
+        if holds
+    ]
+    if reasons:
+        yield Caution(
+            "warning",
+            lot.lot_id,
+            f"The sorghum-family forage {lot.name} saw {' and '.join(reasons)}: it may hold "
+            "prussic acid. Fully cured hay has lost most of it; poorly cured hay and fresh wet "
+            "bales may not have. Test it before any stock eats it, and ask the lab first how to "
+            "send the sample, because a dried one reads too low. Ask your extension office or "
+            "veterinarian.",
+            HCN_RISK_SOURCE,
+        )
+
+
+def _hcn_known(lot: Lot, hcn_ppm: float) -> Iterator[Caution]:
+    if hcn_ppm < HCN_TOXIC_FROM_PPM:
+        return
+    finding = f"The prussic acid of {lot.name} is {hcn_ppm:,.0f} ppm in the dry matter"
+    if hcn_ppm > HCN_DANGER_ABOVE_PPM:
+        yield Caution(
+            "danger",
+            lot.lot_id,
+            f"{finding}: it can kill within minutes. Feed it to no stock. {ASK}",
+            HCN_TABLE_SOURCE,
+        )
+    else:
+        yield Caution(
+            "warning",
+            lot.lot_id,
+            f"{finding}, which may poison stock: do not feed it alone, and test again after "
+            f"curing. {ASK}",
+            HCN_TABLE_SOURCE,
+        )
