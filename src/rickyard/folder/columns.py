@@ -1,0 +1,183 @@
+"""What a column and a table of the farm folder are, and which column a header names.
+
+A column that measures something carries its unit at the end of its header, ``weight_lb`` or
+``weight_kg``. The columns themselves are in ``files``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any, Final, Literal
+
+from rickyard.folder.limits import Limit
+from rickyard.quantities import CANONICAL, UNITS, units_of
+
+Kind = Literal["id", "text", "word", "flag", "whole", "number", "quantity", "date", "day"]
+
+#: Units that messages and examples mention, most usual first. Every unit of the dimension is
+#: read.
+COMMON_UNITS: Final[dict[str, tuple[str, ...]]] = {
+    "mass": ("lb", "kg"),
+    "length": ("ft", "in", "cm", "m"),
+    "temperature": ("degF", "degC"),
+    "speed": ("mph", "km_per_h"),
+    "price": ("usd_per_ton", "usd_per_lb", "usd_per_t", "usd_per_kg"),
+    "percent": ("pct",),
+    "ppm": ("ppm",),
+    "energy": ("mcal", "mj"),
+    "energy_density": ("mcal_per_lb", "mcal_per_kg"),
+    "mass_per_day": ("lb_per_day", "kg_per_day"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of one file.
+
+    ``name`` is the header, without unit where ``dimension`` is set; ``tail`` follows the unit.
+    ``field`` is the attribute it fills and ``field_unit`` that attribute's unit. ``counts`` is
+    ``as_is``, ``rest_of_100`` (moisture fills dry matter) or ``per_bale`` (dollars per bale
+    fill dollars per kilogram). ``blank`` is the value of an empty cell.
+    """
+
+    name: str
+    field: str
+    kind: Kind
+    means: str
+    required: bool = False
+    words: type[StrEnum] | None = None
+    dimension: str = ""
+    field_unit: str = ""
+    tail: str = ""
+    limit: Limit | None = None
+    counts: Literal["as_is", "rest_of_100", "per_bale"] = "as_is"
+    blank: Any = None
+
+    def header(self, unit: str) -> str:
+        """Return the header of this column in a unit.
+
+        Examples
+        --------
+        >>> column = quantity("weight", "weight_kg", "mass", "weight of one head")
+        >>> column.header("lb")
+        'weight_lb'
+        """
+        return f"{self.name}_{unit}{self.tail}" if self.dimension else self.name
+
+    def common_headers(self) -> tuple[str, ...]:
+        """Return the headers that messages offer, most usual first."""
+        if not self.dimension:
+            return (self.name,)
+        return tuple(self.header(unit) for unit in self.common_units())
+
+    def common_units(self) -> tuple[str, ...]:
+        """Return the units that messages offer, most usual first."""
+        if self.field_unit == "mm":
+            return ("in", "mm")
+        return COMMON_UNITS[self.dimension]
+
+    def units(self) -> tuple[str, ...]:
+        """Return every unit that the header may end in, the field's own first."""
+        rest = [unit for unit in units_of(self.dimension) if unit != self.field_unit]
+        return (self.field_unit, *rest)
+
+    @property
+    def canonical_header(self) -> str:
+        """Return the header whose numbers are the field's own."""
+        return self.header(self.field_unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One CSV file: what a row is, which columns it may have, what tells rows apart."""
+
+    file: str
+    row_is: str
+    required: bool
+    columns: tuple[Column, ...]
+    key: tuple[str, ...]
+
+    def column_of(self, field: str) -> Column:
+        """Return the first column that fills a field.
+
+        Raises
+        ------
+        KeyError
+            If no column does.
+        """
+        for column in self.columns:
+            if column.field == field:
+                return column
+        raise KeyError(field)
+
+
+def quantity(
+    name: str,
+    field: str,
+    dimension: str,
+    means: str,
+    limit: Limit | None = None,
+    *,
+    required: bool = False,
+    field_unit: str = "",
+    tail: str = "",
+    counts: Literal["as_is", "rest_of_100"] = "as_is",
+) -> Column:
+    """Return a column that measures something and carries its unit in the header."""
+    return Column(
+        name,
+        field,
+        "quantity",
+        means,
+        required=required,
+        dimension=dimension,
+        field_unit=field_unit or CANONICAL[dimension].name,
+        tail=tail,
+        limit=limit,
+        counts=counts,
+    )
+
+
+def match_header(table: Table, header: str) -> tuple[Column, str] | None:
+    """Return the column and unit that a header names, or ``None``.
+
+    Capitals do not matter.
+
+    Examples
+    --------
+    >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
+    >>> groups = Table("groups.csv", "one group", True, (weight,), ("group_id",))
+    >>> column, unit = match_header(groups, "weight_lb")
+    >>> column.field, unit
+    ('weight_kg', 'lb')
+    >>> match_header(groups, "weight") is None
+    True
+    """
+    wanted = header.casefold()
+    for column in table.columns:
+        if not column.dimension:
+            if column.name == wanted:
+                return column, ""
+            continue
+        unit = unit_in_header(column, wanted)
+        if unit in UNITS and UNITS[unit].dimension == column.dimension:
+            return column, unit
+    return None
+
+
+def unit_in_header(column: Column, header: str) -> str:
+    """Return what a header has between a column's name and tail, as a unit's name if it is one.
+
+    Examples
+    --------
+    >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
+    >>> unit_in_header(weight, "weight_stone")
+    'stone'
+    """
+    start, tail = f"{column.name}_", column.tail
+    wanted = header.casefold()
+    if not (wanted.startswith(start) and wanted.endswith(tail)):
+        return ""
+    middle = wanted[len(start) : len(wanted) - len(tail)]
+    return next((name for name in UNITS if name.casefold() == middle), middle)

@@ -1,0 +1,106 @@
+"""The keys of ``farm.toml``, as data."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Final
+
+from rickyard.folder import limits
+from rickyard.folder.columns import Column, quantity
+
+FORMAT: Final = 1  # of the folder; a later, different one gets the next number
+SEASON: Final = "season"
+
+
+class Units(StrEnum):
+    """The units that pages and sheets are written in."""
+
+    US = "us"
+    METRIC = "metric"
+
+
+#: The keys above ``[season]``.
+FARM_KEYS: Final = (
+    Column("name", "name", "text", "what the farm is called", required=True, blank=""),
+    Column("place", "place", "text", "where it is", blank=""),
+    Column(
+        "units", "units", "word", "units of pages and sheets", words=Units, blank=Units.US.value
+    ),
+    Column("note", "note", "text", "anything else", blank=""),
+    Column(
+        "format",
+        "format",
+        "whole",
+        "number of this way of writing a farm folder",
+        limit=limits.Limit(1.0, 1e6, limits.BY_DEFINITION),
+        blank=FORMAT,
+    ),
+)
+
+#: The keys under ``[season]``.
+SEASON_KEYS: Final = (
+    Column("start", "start", "date", "first day fed", required=True),
+    Column("end", "end", "date", "first day no longer fed", required=True),
+    Column(
+        "period_days",
+        "period_days",
+        "whole",
+        "length of a planning period",
+        limit=limits.PERIOD,
+        blank=7,
+    ),
+    quantity(
+        "rainfall",
+        "rainfall_mm_per_year",
+        "length",
+        "rain and snow of a usual year; it decides the loss of hay outside",
+        limits.RAIN_YEAR,
+        field_unit="mm",
+        tail="_per_year",
+    ),
+    Column(
+        "carry_over_value_pct",
+        "carry_over_value_pct",
+        "number",
+        "what hay left over is worth, percent of its value now",
+        limit=limits.CARRY_OVER,
+        blank=100.0,
+    ),
+    Column(
+        "least_forage_pct_bw",
+        "least_forage_pct_bw",
+        "number",
+        "least forage dry matter for every group, percent of live weight",
+        limit=limits.FORAGE_SHARE,
+    ),
+    Column(
+        "intake_calibrated",
+        "intake_calibrated",
+        "flag",
+        "whether intake is adjusted to what cows eat of hay",
+        blank=True,
+    ),
+    Column(
+        "acclimatise",
+        "acclimatise",
+        "flag",
+        "whether maintenance follows last month's temperature",
+        blank=False,
+    ),
+    Column(
+        "least_ca_to_p",
+        "least_ca_to_p",
+        "number",
+        "least calcium for each part of phosphorus in a diet",
+        limit=limits.RATIO,
+    ),
+)
+
+
+def headers_of(columns: tuple[Column, ...]) -> dict[str, tuple[Column, str]]:
+    """Return the column and unit that each key of a section names."""
+    headers: dict[str, tuple[Column, str]] = {}
+    for column in columns:
+        for unit in column.common_units() if column.dimension else ("",):
+            headers[column.header(unit)] = (column, unit)
+    return headers

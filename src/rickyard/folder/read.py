@@ -1,0 +1,217 @@
+"""Read a farm folder: whole, or not at all with every fault told."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from rickyard.farm import (
+    Analyte,
+    Farm,
+    FedRow,
+    Feed,
+    Group,
+    Lot,
+    Report,
+    StatedNeed,
+    WeatherRow,
+)
+from rickyard.folder.analytes import ORDER, parse_analyte
+from rickyard.folder.faults import CellError, Fault, FolderFaults, fault_at
+from rickyard.folder.files import (
+    FED,
+    FEEDS,
+    GROUPS,
+    LOTS,
+    NEEDS,
+    REPORTS,
+    TABLES,
+    WEATHER,
+)
+from rickyard.folder.layout import Layout
+from rickyard.folder.rows import Filled, Row, TableRows, read_rows
+from rickyard.folder.rules import folder_faults, folder_questions
+from rickyard.folder.settings import FILE as SETTINGS_FILE
+from rickyard.folder.settings import read_settings
+from rickyard.folder.texts import load_text
+
+_MAKERS: Final[Mapping[str, Any]] = {
+    LOTS.file: Lot,
+    GROUPS.file: Group,
+    FEEDS.file: Feed,
+    NEEDS.file: StatedNeed,
+    FED.file: FedRow,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FarmFolder:
+    """A farm, how its folder was written, and what in it is worth a second look."""
+
+    farm: Farm
+    layout: Layout
+    questions: tuple[Fault, ...] = ()
+
+
+def read_folder(
+    path: str | os.PathLike[str], known_table_ids: Collection[str] | None = None
+) -> FarmFolder:
+    """Read a farm folder.
+
+    Parameters
+    ----------
+    path : str or path-like
+        The folder.
+    known_table_ids : collection of str, optional
+        Rows of the feed table; ``feeds.csv`` is checked against them if they are given.
+
+    Returns
+    -------
+    FarmFolder
+        The farm, its layout, and questions about what is possible but unusual.
+
+    Raises
+    ------
+    FolderFaults
+        If anything is wrong anywhere; it holds every fault of every file.
+    """
+    folder = Path(path)
+    if not folder.is_dir():
+        raise FolderFaults([_not_a_folder(folder)])
+    faults: list[Fault] = []
+    settings_text = load_text(folder, SETTINGS_FILE, True, faults)
+    settings = None if settings_text is None else read_settings(settings_text, faults)
+    tables: dict[str, TableRows] = {}
+    for table in TABLES:
+        source = load_text(folder, table.file, table.required, faults)
+        rows = None if source is None else read_rows(table, source, faults)
+        if rows is not None:
+            tables[table.file] = rows
+    season = None if settings is None else settings["season"]
+    analytes = _read_analytes(tables.get(REPORTS.file), faults)
+    faults.extend(folder_faults(tables, season, known_table_ids))
+    if faults or settings is None or settings_text is None:
+        raise FolderFaults(sorted(faults, key=_place))
+    farm = _make_farm(settings, tables, analytes)
+    questions = tuple(sorted(folder_questions(tables, farm.season), key=_place))
+    return FarmFolder(farm, Layout(settings_text, tables), questions)
+
+
+def _not_a_folder(folder: Path) -> Fault:
+    name = folder.name or str(folder)
+    if folder.exists():
+        return fault_at(
+            name,
+            "this is a file, and a farm folder is expected.",
+            "Name the folder that holds farm.toml and lots.csv.",
+        )
+    return fault_at(name, "there is no such folder.", "Check the name and where you are.")
+
+
+_FILES: Final = (SETTINGS_FILE, *(table.file for table in TABLES))
+
+
+def _place(fault: Fault) -> tuple[int, int]:
+    return _FILES.index(fault.file), fault.row or 0
+
+
+def _read_analytes(table: TableRows | None, faults: list[Fault]) -> dict[int, tuple[Analyte, ...]]:
+    """Read the values of every report, by row."""
+    if table is None:
+        return {}
+    return {row.number: _analytes_of(row, faults) for row in table.rows}
+
+
+def _analytes_of(row: Row, faults: list[Fault]) -> tuple[Analyte, ...]:
+    methods: dict[str, str] = {}
+    values: dict[str, Filled] = {}
+    found: list[Analyte] = []
+    for filled in row.analytes:
+        held = filled.place.analyte
+        assert held is not None  # only analytes stand in this list
+        if held.is_method:
+            methods[held.spec.name] = filled.text.strip()
+        elif held.spec.name in values:
+            other = values[held.spec.name].place.header
+            faults.append(
+                _analyte_fault(
+                    row,
+                    filled,
+                    f"{other} and {filled.place.header} are both filled.",
+                    "Leave one of the two empty.",
+                )
+            )
+        else:
+            values[held.spec.name] = filled
+    for name, filled in values.items():
+        held = filled.place.analyte
+        assert held is not None
+        try:
+            method = methods.pop(name, row.get("method") or "")
+            found.append(parse_analyte(held, filled.text, method))
+        except CellError as error:
+            faults.append(
+                _analyte_fault(row, filled, error.problem, error.suggestion, error.expected)
+            )
+    if not row.analytes and row.sure:
+        faults.append(
+            fault_at(
+                REPORTS.file,
+                "the report has no values.",
+                "Fill at least one analyte, such as cp_pct_dm, or delete the row.",
+                row=row.number,
+            )
+        )
+    return tuple(sorted(found, key=lambda analyte: ORDER[analyte.name]))
+
+
+def _analyte_fault(
+    row: Row, filled: Filled, problem: str, suggestion: str, expected: str = ""
+) -> Fault:
+    return fault_at(
+        REPORTS.file,
+        problem,
+        suggestion,
+        row=row.number,
+        column=filled.place.header,
+        found=filled.text.strip(),
+        expected=expected,
+    )
+
+
+def _make_farm(
+    settings: dict[str, Any],
+    tables: Mapping[str, TableRows],
+    analytes: Mapping[int, tuple[Analyte, ...]],
+) -> Farm:
+    made: dict[str, tuple[Any, ...]] = {
+        file: tuple(make(**row.values) for row in tables[file].rows) if file in tables else ()
+        for file, make in _MAKERS.items()
+    }
+    return Farm(
+        **settings,
+        lots=made[LOTS.file],
+        groups=made[GROUPS.file],
+        feeds=made[FEEDS.file],
+        needs=made[NEEDS.file],
+        fed=made[FED.file],
+        reports=tuple(_make_report(row, analytes[row.number]) for row in tables[REPORTS.file].rows),
+        weather=tuple(
+            _make_weather(row.values)
+            for row in (tables[WEATHER.file].rows if WEATHER.file in tables else ())
+        ),
+    )
+
+
+def _make_report(row: Row, analytes: tuple[Analyte, ...]) -> Report:
+    values = {name: value for name, value in row.values.items() if name != "method"}
+    return Report(**values, analytes=analytes)
+
+
+def _make_weather(values: Mapping[str, Any]) -> WeatherRow:
+    day, monthly = values["day"]
+    rest = {name: value for name, value in values.items() if name != "day"}
+    return WeatherRow(day=day, monthly=monthly, **rest)

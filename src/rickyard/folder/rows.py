@@ -1,0 +1,358 @@
+"""One table of a farm folder: its header, and its rows as values by field."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from rickyard.folder.analytes import HEADERS as ANALYTE_HEADERS
+from rickyard.folder.analytes import AnalyteHeader
+from rickyard.folder.cells import parse_cell
+from rickyard.folder.columns import Column, Table, match_header, unit_in_header
+from rickyard.folder.faults import CellError, Fault, fault_at
+from rickyard.folder.files import REPORTS
+from rickyard.folder.texts import FileText, split_rows
+from rickyard.folder.words import did_you_mean
+from rickyard.quantities import UNITS
+
+_LETTERS: Final = 26
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What one column of a file holds: a plain column in a unit, or an analyte's."""
+
+    header: str
+    column: Column | None = None
+    unit: str = ""
+    analyte: AnalyteHeader | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A filled cell of a row."""
+
+    place: Place
+    text: str
+
+
+@dataclass(slots=True)
+class Row:
+    """One row of a table.
+
+    ``values`` holds every field that was read without fault. ``sure`` tells whether a cell
+    that is not in ``cells`` was really left empty: not so under a header that is at fault.
+    """
+
+    table: Table
+    number: int
+    raw: tuple[str, ...]
+    headers: Mapping[str, str]
+    values: dict[str, Any] = field(default_factory=dict)
+    cells: dict[str, Filled] = field(default_factory=dict)
+    analytes: list[Filled] = field(default_factory=list)
+    sure: bool = True
+
+    def get(self, name: str) -> Any:
+        """Return the value of a field, ``None`` if it is blank or could not be read."""
+        return self.values.get(name)
+
+    def text(self, name: str) -> str:
+        """Return the cell of a field as written."""
+        return self.cells[name].text if name in self.cells else ""
+
+    def fault(self, name: str, problem: str, suggestion: str, expected: str = "") -> Fault:
+        """Return a fault at the cell of a field, or at where it should stand."""
+        if name in self.cells:
+            header = self.cells[name].place.header
+        else:
+            header = self.headers.get(name) or self.table.column_of(name).common_headers()[0]
+        return fault_at(
+            self.table.file,
+            problem,
+            suggestion,
+            row=self.number,
+            column=header,
+            found=self.text(name),
+            expected=expected,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class TableRows:
+    """A table as read: its places from left to right and its rows that are not blank."""
+
+    source: FileText
+    places: tuple[Place, ...]
+    rows: tuple[Row, ...]
+
+    def ids(self, name: str) -> frozenset[str] | None:
+        """Return every id written under a field, even in faulty rows.
+
+        ``None`` means that the column is missing, so that nothing can be said of ids.
+        """
+        spots = [at for at, place in enumerate(self.places) if _fills(place, name)]
+        if not spots:
+            return None
+        spot = spots[0]
+        return frozenset(row.raw[spot].strip() for row in self.rows if spot < len(row.raw))
+
+
+def _fills(place: Place, name: str) -> bool:
+    return place.column is not None and place.column.field == name
+
+
+def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows | None:
+    """Read one table.
+
+    Parameters
+    ----------
+    table : Table
+        What the file should hold.
+    source : FileText
+        The file.
+    faults : list of Fault
+        Faults are added here.
+
+    Returns
+    -------
+    TableRows or None
+        The table; ``None`` if not even its header could be read.
+    """
+    records = split_rows(source, faults)
+    if not records:
+        return None
+    header, *body = records
+    if not any(cell.strip() for cell in header):
+        faults.append(fault_at(table.file, "the row is empty.", "Write the headers in it.", row=1))
+        return None
+    before = len(faults)
+    places = _read_header(table, header, body, faults)
+    sure = len(faults) == before
+    headers = {
+        place.column.field: place.header for place in reversed(places) if place.column is not None
+    }
+    rows: list[Row] = []
+    for number, cells in enumerate(body, start=2):
+        if not any(cell.strip() for cell in cells):
+            continue
+        row = Row(table, number, tuple(cells), headers)
+        rows.append(row)
+        fits = _fits(row, len(header), faults)
+        row.sure = fits and sure
+        if fits:
+            _fill(row, places, faults)
+    return TableRows(source, tuple(places), tuple(rows))
+
+
+def _read_header(
+    table: Table, header: list[str], body: list[list[str]], faults: list[Fault]
+) -> list[Place]:
+    places: list[Place] = []
+    seen: set[str] = set()
+    for at, cell in enumerate(header):
+        name = cell.strip()
+        fault: Fault | None = None
+        place = Place(name)
+        if not name:
+            fault = _no_header(table, at, body)
+        elif name.casefold() in seen:
+            fault = fault_at(
+                table.file,
+                "this header stands twice.",
+                "Keep one of the two columns.",
+                row=1,
+                column=name,
+                found=name,
+            )
+        else:
+            place = _place_of(table, name)
+            if place.column is None and place.analyte is None:
+                fault = _unknown_header(table, name)
+        seen.add(name.casefold())
+        places.append(place)
+        if fault is not None:
+            faults.append(fault)
+    faults.extend(_missing_columns(table, places))
+    return places
+
+
+def _place_of(table: Table, name: str) -> Place:
+    match = match_header(table, name)
+    if match is not None:
+        return Place(name, *match)
+    analyte = ANALYTE_HEADERS.get(name.casefold()) if table is REPORTS else None
+    return Place(name, analyte=analyte)
+
+
+def _no_header(table: Table, at: int, body: list[list[str]]) -> Fault | None:
+    if not any(at < len(cells) and cells[at].strip() for cells in body):
+        return None
+    first, last = divmod(at, _LETTERS)
+    letters = (chr(ord("A") + first - 1) if first else "") + chr(ord("A") + last)
+    return fault_at(
+        table.file,
+        "the header is empty, and cells under it are filled.",
+        "Write the header, or clear the column.",
+        row=1,
+        column=letters,
+    )
+
+
+def _missing_columns(table: Table, places: list[Place]) -> list[Fault]:
+    present = {place.column.field for place in places if place.column is not None}
+    # A header that could not be read may be the one that is missing: it is told once.
+    unknown = [place.header for place in places if place.column is None and place.header]
+    missing: list[Fault] = []
+    for column in table.columns:
+        if not column.required or column.field in present:
+            continue
+        if any(_meant(column, header) for header in unknown):
+            continue
+        names = " or ".join(column.common_headers()[:2])
+        missing.append(
+            fault_at(
+                table.file,
+                f"the column {names} is missing.",
+                f"Add it: {column.means}.",
+                row=1,
+                expected=names,
+            )
+        )
+    return missing
+
+
+def _meant(column: Column, header: str) -> bool:
+    folded = header.casefold()
+    if folded == column.name or (column.dimension and folded.startswith(f"{column.name}_")):
+        return True
+    return bool(did_you_mean(folded, column.common_headers()))
+
+
+def _unknown_header(table: Table, name: str) -> Fault:
+    problem, suggestion = _explain_header(table, name)
+    return fault_at(table.file, problem, suggestion, row=1, column=name, found=name)
+
+
+def _explain_header(table: Table, name: str) -> tuple[str, str]:
+    choices = [header for column in table.columns for header in column.common_headers()]
+    if table is REPORTS:
+        choices += ANALYTE_HEADERS
+    near = did_you_mean(name.replace(" ", "_"), choices)
+    for column in table.columns:
+        if not column.dimension:
+            continue
+        headers = " or ".join(column.common_headers())
+        if name.casefold() == f"{column.name}{column.tail}":
+            return "the header has no unit.", f"Write {headers}."
+        unit = unit_in_header(column, name)
+        if unit in UNITS:
+            return (
+                f"{unit} is a unit of {UNITS[unit].dimension.replace('_', ' ')}, "
+                f"and this column holds {column.dimension.replace('_', ' ')}.",
+                f"Write {headers}.",
+            )
+    if table is REPORTS and (fault := _explain_analyte(name)):
+        return fault
+    known = ", ".join(dict.fromkeys(column.name for column in table.columns))
+    return "this header is not known.", near or f"The columns of {table.file} are {known}."
+
+
+def _explain_analyte(name: str) -> tuple[str, str] | None:
+    """Explain a header that begins with an analyte but has no such unit or basis."""
+    folded = name.casefold()
+    best = ""
+    for held in ANALYTE_HEADERS.values():
+        analyte = held.spec.name
+        if folded == analyte or folded.startswith(f"{analyte}_"):
+            best = max(best, analyte, key=len)
+    if not best:
+        return None
+    headers = [
+        header
+        for header, held in ANALYTE_HEADERS.items()
+        if held.spec.name == best and not held.is_method
+    ]
+    near = did_you_mean(name, headers)
+    return "the header has not the unit and basis of a value.", (
+        f"{near}Write one of: {', '.join(headers)}."
+    )
+
+
+def _fits(row: Row, width: int, faults: list[Fault]) -> bool:
+    cells = row.raw
+    if len(cells) == width or (len(cells) > width and not any(c.strip() for c in cells[width:])):
+        return True
+    suggestion = (
+        "A text or number with a comma in it needs quotation marks around it."
+        if len(cells) > width
+        else "Write a comma for every empty cell."
+    )
+    faults.append(
+        fault_at(
+            row.table.file,
+            f"the row has {len(cells)} {'cell' if len(cells) == 1 else 'cells'}, "
+            f"and the header has {width}.",
+            suggestion,
+            row=row.number,
+            expected=f"{width} cells",
+        )
+    )
+    return False
+
+
+def _fill(row: Row, places: list[Place], faults: list[Fault]) -> None:
+    for column in row.table.columns:
+        if not column.required:
+            row.values.setdefault(column.field, column.blank)
+    # A price per bale needs the weight of the bale, so it is read last.
+    in_order = sorted(
+        zip(places, row.raw, strict=False),
+        key=lambda pair: pair[0].column is not None and pair[0].column.counts == "per_bale",
+    )
+    for place, cell in in_order:
+        if not cell.strip():
+            continue
+        if place.analyte is not None:
+            row.analytes.append(Filled(place, cell))
+        elif place.column is not None:
+            _fill_field(row, place, place.column, cell, faults)
+    _refuse_blanks(row, faults)
+
+
+def _fill_field(row: Row, place: Place, column: Column, cell: str, faults: list[Fault]) -> None:
+    other = row.cells.get(column.field)
+    if other is not None:
+        faults.append(
+            row.fault(
+                column.field,
+                f"{other.place.header} and {place.header} are both filled.",
+                "Leave one of the two empty.",
+            )
+        )
+        return
+    row.cells[column.field] = Filled(place, cell.strip())
+    row.values.pop(column.field, None)
+    if column.counts == "per_bale" and "bale_weight_kg" not in row.values:
+        return  # the weight itself is at fault, and that is told
+    try:
+        value = parse_cell(column, place.unit, cell, row.values.get("bale_weight_kg"))
+    except CellError as error:
+        faults.append(row.fault(column.field, error.problem, error.suggestion, error.expected))
+        return
+    row.values[column.field] = value
+
+
+def _refuse_blanks(row: Row, faults: list[Fault]) -> None:
+    for column in row.table.columns:
+        if column.required and column.field in row.headers and column.field not in row.cells:
+            words = f", one of {', '.join(column.words)}" if column.words else ""
+            faults.append(
+                row.fault(
+                    column.field,
+                    "the cell is empty, and it must be known.",
+                    f"Write {column.means}{words}.",
+                    "a value",
+                )
+            )

@@ -1,0 +1,139 @@
+"""What the cells of one row of ``groups.csv`` must be to each other and to the season."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from rickyard.farm import AnimalClass, Season
+from rickyard.folder import limits
+from rickyard.folder.faults import Fault
+from rickyard.folder.limits import Limit
+from rickyard.folder.rows import Row
+from rickyard.folder.rules_lots import narrower
+
+WEIGHT_OF_CLASS: Final[dict[AnimalClass, Limit]] = {
+    AnimalClass.COW: limits.COW_WEIGHT,
+    AnimalClass.FIRST_CALF_HEIFER: limits.HEIFER_IN_CALF_WEIGHT,
+    AnimalClass.BRED_HEIFER: limits.HEIFER_IN_CALF_WEIGHT,
+    AnimalClass.REPLACEMENT_HEIFER: limits.HEAD_WEIGHT,
+    AnimalClass.STOCKER: limits.HEAD_WEIGHT,
+    AnimalClass.BULL: limits.BULL_WEIGHT,
+}
+
+_MATURE: Final = (("mature_weight_kg",),)
+_IN_CALF: Final = (("calving_on",), ("breeding_on",))
+_AGE: Final = (("age_months",),)
+_PACE: Final = (("gain_kg_per_day",), ("target_weight_kg", "target_on"))
+_FINISH: Final = (("finish_weight_kg",),)
+
+#: What must be known of a class beside head and weight. Each part lists the ways to know it,
+#: and each way the fields it takes.
+KNOWN_OF_CLASS: Final[dict[AnimalClass, tuple[tuple[tuple[str, ...], ...], ...]]] = {
+    AnimalClass.COW: (),
+    AnimalClass.FIRST_CALF_HEIFER: (_MATURE, _IN_CALF),
+    AnimalClass.BRED_HEIFER: (_MATURE, _IN_CALF),
+    AnimalClass.REPLACEMENT_HEIFER: (_MATURE, _AGE, _PACE),
+    AnimalClass.STOCKER: (_FINISH, _AGE, _PACE),
+    AnimalClass.BULL: (),
+}
+
+
+def group_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+    """Yield what is wrong between the cells of a group."""
+    animal_class = row.get("animal_class")
+    if animal_class is not None:
+        if row.get("weight_kg") is not None:
+            yield from narrower(row, "weight_kg", WEIGHT_OF_CLASS[animal_class])
+        if row.sure:
+            yield from _missing_faults(row, animal_class)
+    yield from _order_faults(row)
+    yield from _target_faults(row, season)
+    finish, weight = row.get("finish_weight_kg"), row.get("weight_kg")
+    if finish is not None and weight is not None and finish <= weight:
+        yield row.fault(
+            "finish_weight_kg",
+            f'"{row.text("finish_weight_kg")}" is not above the present weight, '
+            f"{row.text('weight_kg')}.",
+            "Check the units of both headers.",
+            "more than the weight",
+        )
+
+
+def group_questions(row: Row, season: Season) -> Iterator[Fault]:
+    """Yield what is possible but worth a second look."""
+    first, last = row.get("from_on"), row.get("to_on")
+    if first is not None and first >= season.end:
+        yield row.fault(
+            "from_on",
+            f'"{first}" is after the season, which ends {season.end}.',
+            "Is the year right? The group is not fed in this season.",
+        )
+    if last is not None and last <= season.start:
+        yield row.fault(
+            "to_on",
+            f'"{last}" is before the season, which starts {season.start}.',
+            "Is the year right? The group is not fed in this season.",
+        )
+
+
+def _missing_faults(row: Row, animal_class: AnimalClass) -> Iterator[Fault]:
+    for ways in KNOWN_OF_CLASS[animal_class]:
+        if any(all(name in row.cells for name in way) for way in ways):
+            continue
+        if any(name in row.cells for way in ways for name in way):
+            continue  # half of a target, told by the rule on targets
+        names = " or ".join(
+            " and ".join(row.table.column_of(name).name for name in way) for way in ways
+        )
+        yield row.fault(
+            ways[0][0],
+            f"a group of class {animal_class.value} needs {names}.",
+            f"Write {row.table.column_of(ways[0][0]).means}.",
+            names,
+        )
+
+
+def _order_faults(row: Row) -> Iterator[Fault]:
+    calving, weaning = row.get("calving_on"), row.get("weaning_on")
+    if calving and weaning and weaning <= calving:
+        yield row.fault(
+            "weaning_on",
+            f'"{weaning}" is not after calving, {calving}.',
+            "Write the day on which the calves born then are weaned; check the year.",
+            "a day after calving_on",
+        )
+    first, last = row.get("from_on"), row.get("to_on")
+    if first and last and last <= first:
+        yield row.fault(
+            "to_on",
+            f'"{last}" is not after from_on, {first}.',
+            "Write the first day no longer in the group; check the year.",
+            "a day after from_on",
+        )
+
+
+def _target_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+    halves = ("target_weight_kg", "target_on")
+    given = [name for name in halves if name in row.cells]
+    if len(given) == 1 and row.sure:
+        missing = halves[1 - halves.index(given[0])]
+        yield row.fault(
+            missing,
+            f"{row.cells[given[0]].place.header} is filled, and this is not.",
+            "Write both the target weight and its day, or neither.",
+        )
+    if given and "gain_kg_per_day" in row.cells:
+        yield row.fault(
+            "gain_kg_per_day",
+            f'"{row.text("gain_kg_per_day")}" is a wanted gain, and a target weight is given too.',
+            "Leave one of the two empty.",
+        )
+    day = row.get("target_on")
+    if day is not None and season is not None and day <= season.start:
+        yield row.fault(
+            "target_on",
+            f'"{day}" is not after the start of the season, {season.start}.',
+            "Check the year.",
+            "a day after the start of the season",
+        )

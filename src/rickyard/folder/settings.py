@@ -1,0 +1,334 @@
+"""``farm.toml``: the farm's name and place, the season and the choices that hold for all of it."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from datetime import date, datetime
+from typing import Any, Final
+
+from rickyard.farm import Farm, Season
+from rickyard.folder import limits
+from rickyard.folder.cells import format_cell, parse_cell, plain_number
+from rickyard.folder.columns import Column
+from rickyard.folder.faults import CellError, Fault, fault_at
+from rickyard.folder.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
+from rickyard.folder.texts import FileText
+from rickyard.folder.words import did_you_mean
+
+FILE: Final = "farm.toml"
+
+_SYNTAX_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), .*|end of document)\)")
+_SYNTAX_HELP: Final = (
+    'Text stands in quotation marks, name = "Hill farm"; a date as 2026-01-31; '
+    "yes and no as true and false."
+)
+
+
+def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | None:
+    """Read ``farm.toml``.
+
+    Parameters
+    ----------
+    source : FileText
+        The file.
+    faults : list of Fault
+        Faults are added here.
+
+    Returns
+    -------
+    dict or None
+        The attributes of ``Farm`` that stand in this file, ``season`` among them; ``None`` if
+        any is at fault.
+    """
+    before = len(faults)
+    try:
+        document = tomllib.loads(source.text)
+    except (ValueError, RecursionError) as error:  # also absurd figures and nesting
+        faults.append(_syntax_fault(source.text, str(error)))
+        return None
+    section = document.pop(SEASON, None)
+    values = _read_keys(source.text, "", document, FARM_KEYS, faults)
+    if not isinstance(section, dict):
+        faults.append(
+            fault_at(
+                FILE,
+                "the section [season] is missing."
+                if section is None
+                else "season is a value, and a section is expected.",
+                "Write a line [season], and under it start and end.",
+                expected="[season]",
+            )
+        )
+        return None
+    season = _read_keys(source.text, SEASON, section, SEASON_KEYS, faults)
+    _check_format(source.text, values, faults)
+    _check_season(source.text, season, faults)
+    if len(faults) > before:
+        return None
+    del values["format"]
+    values["units"] = str(values["units"])
+    return {**values, "season": Season(**season)}
+
+
+def _syntax_fault(text: str, message: str) -> Fault:
+    match = _SYNTAX_PLACE.fullmatch(message)
+    lines = text.split("\n")
+    row = int(match["line"]) if match and match["line"] else len(lines)
+    row = min(row, len(lines))
+    found = lines[row - 1].strip()
+    return fault_at(
+        FILE,
+        f'"{found}" cannot be read.',
+        _SYNTAX_HELP,
+        row=row,
+        row_word="line",
+        found=found,
+        expected="key = value",
+    )
+
+
+def _read_keys(
+    text: str,
+    section: str,
+    written: dict[str, Any],
+    columns: tuple[Column, ...],
+    faults: list[Fault],
+) -> dict[str, Any]:
+    values = {column.field: column.blank for column in columns if not column.required}
+    headers = headers_of(columns)
+    used: dict[str, str] = {}
+    for key, value in written.items():
+        match = headers.get(key)
+        if match is None:
+            faults.append(_unknown_key(text, section, key, columns))
+            continue
+        column, unit = match
+        if column.field in used:
+            both = f"{used[column.field]} and {key} are both written."
+            faults.append(_at_key(text, section, key, both, "Leave one of the two out."))
+            continue
+        used[column.field] = key
+        values.pop(column.field, None)
+        try:
+            values[column.field] = _value(column, unit, value)
+        except CellError as error:
+            faults.append(
+                _at_key(text, section, key, error.problem, error.suggestion, error.expected)
+            )
+    faults.extend(
+        _missing_key(section, column)
+        for column in columns
+        if column.required and column.field not in used
+    )
+    return values
+
+
+def _value(column: Column, unit: str, value: Any) -> Any:
+    """Return a value of TOML as the field's, through the cell that a person would write."""
+    if column.kind == "text":
+        if not isinstance(value, str):
+            raise CellError(f'"{_shown(value)}" is not text.', "Put it in quotation marks.", "text")
+        if column.required and not value.strip():
+            raise CellError("the text is empty.", f"Write {column.means}.", "text")
+        return value.strip()
+    if isinstance(value, datetime) or not isinstance(value, str | bool | int | float | date):
+        raise CellError(f'"{_shown(value)}" is not what this key holds.', f"Write {column.means}.")
+    if isinstance(value, bool) and column.kind != "flag":
+        raise CellError(f'"{_shown(value)}" is not what this key holds.', f"Write {column.means}.")
+    if isinstance(value, date) and column.kind != "date":
+        raise CellError(f'"{_shown(value)}" is a date.', f"Write {column.means}.")
+    return parse_cell(column, unit, _shown(value))
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float):
+        return plain_number(value)
+    return str(value)
+
+
+def _unknown_key(text: str, section: str, key: str, columns: tuple[Column, ...]) -> Fault:
+    other, there = (
+        (FARM_KEYS, "above [season]") if section else (SEASON_KEYS, "under the line [season]")
+    )
+    known = list(headers_of(columns))
+    if key in headers_of(other):
+        return _at_key(
+            text, section, key, "this key stands in the wrong part.", f"Write it {there}."
+        )
+    near = did_you_mean(key, known)
+    suggestion = near.strip() or f"The keys here are {', '.join(known)}."
+    return _at_key(text, section, key, "this key is not known.", suggestion)
+
+
+def _missing_key(section: str, column: Column) -> Fault:
+    example = "2025-11-15" if column.kind == "date" else '"..."'
+    return fault_at(
+        FILE,
+        "the key is missing.",
+        f"Write {column.name} = {example}{' under [season]' if section else ''}: {column.means}.",
+        column=_dotted(section, column.name),
+        column_word="key",
+    )
+
+
+def _dotted(section: str, key: str) -> str:
+    return f"{section}.{key}" if section else key
+
+
+def _at_key(
+    text: str, section: str, key: str, problem: str, suggestion: str, expected: str = ""
+) -> Fault:
+    row = _line_of(text, section, key)
+    return fault_at(
+        FILE,
+        problem,
+        suggestion,
+        row=row,
+        column=_dotted(section, key),
+        found=text.split("\n")[row - 1].strip() if row else "",
+        expected=expected,
+        row_word="line",
+        column_word="key",
+    )
+
+
+def _line_of(text: str, section: str, key: str) -> int | None:
+    here = ""
+    for number, line in enumerate(text.split("\n"), start=1):
+        bare = line.strip()
+        if bare.startswith("["):
+            here = bare.split("]")[0].strip("[ ")
+        elif here == section and bare.split("=")[0].strip() in (key, f'"{key}"'):
+            return number
+    return None
+
+
+def _check_format(text: str, values: dict[str, Any], faults: list[Fault]) -> None:
+    version = values.get("format")
+    if version is not None and version > FORMAT:
+        faults.append(
+            _at_key(
+                text,
+                "",
+                "format",
+                f'"{version}" is newer than the {FORMAT} this program reads.',
+                "Install the newer program that wrote the folder.",
+                str(FORMAT),
+            )
+        )
+
+
+def _check_season(text: str, season: dict[str, Any], faults: list[Fault]) -> None:
+    start, end, period = (season.get(name) for name in ("start", "end", "period_days"))
+    if start is None or end is None:
+        return
+    days = (end - start).days
+    problem, suggestion = "", ""
+    if days <= 0:
+        problem = f'"{end}" is not after the start, {start}.'
+        suggestion = "Write the first day no longer fed; check the year."
+    elif days > limits.LONGEST_SEASON_DAYS:
+        problem = (
+            f'"{end}" is {days} days after the start, and {limits.LONGEST_SEASON_DAYS} is the most.'
+        )
+        suggestion = "Check the year, or plan one season at a time."
+    elif period is not None and days < period:
+        problem = f'"{end}" is {days} days after the start, less than one period of {period} days.'
+        suggestion = "Write a later end or a smaller period_days."
+    if problem:
+        faults.append(_at_key(text, SEASON, "end", problem, suggestion, "a later date"))
+
+
+def write_settings(farm: Farm, before: FileText | None = None) -> str:
+    """Write the text of ``farm.toml``.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    before : FileText, optional
+        The file as it was read. Its lines, comments among them, are kept as far as they say
+        the same.
+
+    Returns
+    -------
+    str
+        The text.
+    """
+    wanted = _attributes(farm)
+    if before is not None:
+        kept = _edited(before, wanted)
+        if kept is not None:
+            return kept
+    lines = [f"format = {FORMAT}"]
+    lines += [
+        _line(column, wanted[column.field]) for column in FARM_KEYS if column.name != "format"
+    ]
+    lines += ["", f"[{SEASON}]"]
+    season = wanted["season"]
+    lines += [
+        _line(column, getattr(season, column.field))
+        for column in SEASON_KEYS
+        if getattr(season, column.field) is not None
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _attributes(farm: Farm) -> dict[str, Any]:
+    names = [column.field for column in FARM_KEYS if column.name != "format"]
+    return {**{name: getattr(farm, name) for name in names}, "season": farm.season}
+
+
+def _line(column: Column, value: Any) -> str:
+    header = column.canonical_header
+    if isinstance(value, bool):
+        return f"{header} = {str(value).lower()}"
+    if isinstance(value, str):
+        return f"{header} = {_toml_text(value)}"
+    return f"{header} = {format_cell(column, column.field_unit, value)}"
+
+
+def _toml_text(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _edited(before: FileText, wanted: dict[str, Any]) -> str | None:
+    """Change only the lines that must change; ``None`` if that does not give what is wanted."""
+    current = read_settings(before, [])
+    if current is None:
+        return None
+    text = before.text
+    changed = [("", c, wanted[c.field]) for c in FARM_KEYS if c.name != "format"]
+    changed = [item for item in changed if item[2] != current[item[1].field]]
+    changed += [
+        (SEASON, column, getattr(wanted["season"], column.field))
+        for column in SEASON_KEYS
+        if getattr(wanted["season"], column.field) != getattr(current["season"], column.field)
+    ]
+    for section, column, value in changed:
+        edited = _with_line(text, section, column, value)
+        if edited is None:
+            return None
+        text = edited
+    again = read_settings(FileText(FILE, text, before.marked), [])
+    return text if again == wanted else None
+
+
+def _with_line(text: str, section: str, column: Column, value: Any) -> str | None:
+    lines = text.split("\n")
+    newline = "\r" if "\r\n" in text else ""
+    at = next(
+        (line for key in headers_of((column,)) if (line := _line_of(text, section, key))), None
+    )
+    new = [] if value is None else [_line(column, value) + newline]
+    if at is not None:
+        return "\n".join([*lines[: at - 1], *new, *lines[at:]])
+    head = next((n for n, line in enumerate(lines) if line.strip() == f"[{SEASON}]"), None)
+    if head is None:
+        return None
+    spot = head + 1 if section else 0
+    return "\n".join([*lines[:spot], *new, *lines[spot:]])

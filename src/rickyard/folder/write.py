@@ -1,0 +1,178 @@
+"""Write a farm folder: whole, checked by reading it back, and never over another by accident."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+from rickyard.farm import Farm
+from rickyard.folder.faults import FolderFaults, fault_at
+from rickyard.folder.files import TABLES
+from rickyard.folder.layout import Layout, as_written, folder_texts
+from rickyard.folder.read import read_folder
+from rickyard.folder.settings import FILE as SETTINGS_FILE
+
+#: Every file that a farm folder may hold; the writer touches no other.
+FILES: Final = (SETTINGS_FILE, *(table.file for table in TABLES))
+
+
+class FolderInUse(FileExistsError):  # noqa: N818 - named for what the person is shown
+    """The place to write to holds a farm already, or something that is no folder."""
+
+
+def write_folder(
+    farm: Farm,
+    path: str | os.PathLike[str],
+    layout: Layout | None = None,
+    *,
+    replace: bool = False,
+) -> None:
+    """Write a farm as a farm folder.
+
+    The folder is written beside its place, read back and compared with the farm, and only
+    then moved into its place. Files of other names that are there already stay.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    path : str or path-like
+        The folder. Its parent must exist.
+    layout : Layout, optional
+        The layout of the folder the farm was read from; columns, units and cells that still
+        say the same are kept. Without it the headers are in canonical metric units.
+    replace : bool, optional
+        Whether a farm that is there already may be replaced.
+
+    Raises
+    ------
+    FolderInUse
+        If the folder holds a farm and ``replace`` is not set, or is no folder.
+    FolderFaults
+        If the farm breaks a rule of the farm folder; nothing is written.
+    OSError
+        If the folder cannot be written.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from datetime import date
+    >>> from rickyard.farm import Season
+    >>> from rickyard.folder.read import read_folder
+    >>> farm = Farm("Hill farm", Season(date(2025, 11, 15), date(2026, 4, 15)))
+    >>> with tempfile.TemporaryDirectory() as parent:
+    ...     write_folder(farm, Path(parent) / "hill")
+    ...     read_folder(Path(parent) / "hill").farm == farm
+    True
+    """
+    target = Path(path).resolve()
+    _refuse_place(target, replace)
+    wanted = as_written(farm)
+    fresh = _sibling(target, "new")
+    fresh.mkdir()
+    try:
+        _write_files(fresh, _texts(wanted, layout))
+        _compare(read_folder(fresh).farm, wanted)
+        _move_into_place(fresh, target)
+    finally:
+        _remove(fresh)
+
+
+def _refuse_place(target: Path, replace: bool) -> None:
+    if target.exists() and not target.is_dir():
+        raise FolderInUse(f"{target.name} is a file.\n  Name a folder to write to.")
+    there = [name for name in FILES if (target / name).exists()]
+    odd = [name for name in there if not (target / name).is_file()]
+    if odd:
+        raise FolderInUse(f"{odd[0]} in {target.name} is no file.\n  Move it away.")
+    if there and not replace:
+        raise FolderInUse(
+            f"{target.name} holds a farm already: {', '.join(there)}.\n"
+            "  Write to another folder, or say that it may be replaced."
+        )
+
+
+def _sibling(target: Path, what: str) -> Path:
+    return target.with_name(f".{target.name}.{what}-{secrets.token_hex(4)}")
+
+
+def _texts(farm: Farm, layout: Layout | None) -> dict[str, bytes]:
+    try:
+        return folder_texts(farm, layout)
+    except UnicodeEncodeError as error:
+        raise FolderFaults(
+            [
+                fault_at(
+                    SETTINGS_FILE,
+                    f"a text of the farm holds a sign that UTF-8 does not have: {error.reason}.",
+                    "Type that text again.",
+                )
+            ]
+        ) from None
+
+
+def _write_files(folder: Path, files: Mapping[str, bytes]) -> None:
+    for name, data in files.items():
+        with (folder / name).open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+
+
+def _compare(found: Farm, wanted: Farm) -> None:
+    """Refuse a farm that would not come back as it is, such as two values of one analyte."""
+    parts = {
+        "lots": "lots.csv",
+        "reports": "reports.csv",
+        "groups": "groups.csv",
+        "feeds": "feeds.csv",
+        "needs": "needs.csv",
+        "weather": "weather.csv",
+        "fed": "fed.csv",
+    }
+    if found == wanted:
+        return
+    file = next(
+        (file for part, file in parts.items() if getattr(found, part) != getattr(wanted, part)),
+        SETTINGS_FILE,
+    )
+    raise FolderFaults(
+        [
+            fault_at(
+                file,
+                "this part of the farm would not come back as it is.",
+                "Give each report one value of an analyte, and leave no empty rows.",
+            )
+        ]
+    )
+
+
+def _move_into_place(fresh: Path, target: Path) -> None:
+    if not target.exists():
+        fresh.rename(target)
+        return
+    shutil.copymode(target, fresh)
+    old = _sibling(target, "old")
+    target.rename(old)
+    try:
+        fresh.rename(target)
+    except OSError:
+        old.rename(target)
+        raise
+    for entry in list(old.iterdir()):
+        if entry.name not in FILES:
+            entry.rename(target / entry.name)
+    _remove(old)
+
+
+def _remove(folder: Path) -> None:
+    """Remove a folder of ours, and nothing in it that is not."""
+    if not folder.exists():
+        return
+    for name in FILES:
+        (folder / name).unlink(missing_ok=True)
+    folder.rmdir()
