@@ -12,7 +12,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, Final, Literal, NoReturn
 
-from rickyard.checks.registry import REGISTRY, Quantity, Value
+from rickyard.checks.quantity import Quantity, Value
+from rickyard.checks.registry import REGISTRY
 
 COLUMNS: Final = (
     "id",

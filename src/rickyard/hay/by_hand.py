@@ -200,7 +200,8 @@ def swap_pct(deficit_pct: Numeric, old_pct: Numeric, new_pct: Numeric) -> Numeri
     """
     require_not_negative("deficit", deficit_pct, "%")
     richer = np.subtract(new_pct, old_pct)
-    require_positive("what the new feed has over the old one", richer, "points")
+    if np.any(np.less_equal(richer, 0.0)):
+        raise OutOfRange("the new feed is not richer in this nutrient than the old one.")
     share = 100.0 * np.divide(deficit_pct, richer)
     require_between("share to swap", share, 0.0, 100.0, "%")
     return as_given(share, deficit_pct, old_pct, new_pct)

@@ -1,0 +1,101 @@
+"""Names of the check files for forage analysis."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from rickyard.checks.quantity import Inputs, Quantity
+from rickyard.forage.basis import as_received_to_dm
+from rickyard.forage.energy import (
+    de_from_tdn,
+    me_from_tdn,
+    me_hales2022,
+    neg_from_tdn,
+    nel_from_tdn,
+    nem_from_tdn,
+)
+from rickyard.forage.feed_table import cell
+from rickyard.forage.heating import hay_temperature_label
+from rickyard.forage.indices import (
+    ca_to_p_ratio,
+    digestible_dry_matter_pct,
+    dry_matter_intake_pct_bw,
+    nfc_g_per_kg,
+    nfc_pct,
+    nsc_pct,
+    relative_feed_value,
+    relative_forage_quality_grass,
+    relative_forage_quality_legume,
+)
+from rickyard.forage.nitrate import (
+    kno3_pct_from_no3_ppm,
+    nitrate_class_clemson,
+    nitrate_class_servitech,
+    no3_from_no3n,
+)
+from rickyard.forage.plausibility import rfv_disagrees
+from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
+from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
+from rickyard.forage.tdn import tdn_western_alfalfa_90, tdn_western_alfalfa_100
+from rickyard.quantities import UNITS
+
+
+def _tdn(q: Inputs) -> float:
+    return float(q["tdn"] if "tdn" in q else q["tdn_pct_dm"])
+
+
+def _nrc(q: Inputs) -> tuple[Any, ...]:
+    names = ("cp", "ndf", "lignin", "ash", "ee", "ndicp", "adicp", "paf")
+    return tuple(q[name] for name in names)
+
+
+def _rfq(q: Inputs) -> tuple[Any, ...]:
+    return (q["cp"], q["ndf"], q["ndfd48"], q["ash"], q["ee"], q["ndicp"])
+
+
+def _rfq_grass(q: Inputs) -> tuple[Any, ...]:
+    return (q["cp"], q["adf"], q["ndf"], q["ndfd48"], q["ash"], q["ee"], q["ndicp"])
+
+
+def _nfc(q: Inputs) -> tuple[Any, ...]:
+    return (q["cp"], q["ndf"], q["ee"], q["ash"], q["ndicp"])
+
+
+FORAGE: Final[dict[str, Quantity]] = {
+    "ddm_pct": lambda q: digestible_dry_matter_pct(q["adf"]),
+    "dmi_pct_bw": lambda q: dry_matter_intake_pct_bw(q["ndf"]),
+    "rfv": lambda q: relative_feed_value(q["adf"], q["ndf"]),
+    "tdn_western_100": lambda q: tdn_western_alfalfa_100(q["adf"]),
+    "tdn_western_90": lambda q: tdn_western_alfalfa_90(q["adf"]),
+    "tdn_nrc2001_1x": lambda q: tdn_nrc2001(*_nrc(q)),
+    "de1x_nrc2001": lambda q: de_nrc2001(*_nrc(q)),
+    "tdn_rfq_legume": lambda q: tdn_rfq_legume(*_rfq(q)),
+    "tdn_rfq_grass": lambda q: tdn_rfq_grass(*_rfq(q)),
+    "rfq_legume": lambda q: relative_forage_quality_legume(*_rfq(q)),
+    "rfq_grass": lambda q: relative_forage_quality_grass(*_rfq_grass(q)),
+    "nfc_pct": lambda q: nfc_pct(*_nfc(q)),
+    "nfc_g_per_kg": lambda q: nfc_g_per_kg(*_nfc(q)),
+    "nsc_pct": lambda q: nsc_pct(q["starch"], q["wsc"]),
+    "nsc_kg_day": lambda q: nsc_pct(q["starch"], q["wsc"]),
+    "available_cp_pct": lambda q: available_cp_pct(q["cp"], q["adicp"]),
+    "adjusted_cp_pct": lambda q: adjusted_cp_pct(q["cp"], q["adicp"]),
+    "de_from_tdn": lambda q: de_from_tdn(_tdn(q)),
+    "me_from_tdn": lambda q: me_from_tdn(_tdn(q)),
+    "me_hales2022": lambda q: me_hales2022(q["de"]),
+    "nem_from_tdn": lambda q: nem_from_tdn(_tdn(q)),
+    "neg_from_tdn": lambda q: neg_from_tdn(_tdn(q)),
+    "nel_from_tdn": lambda q: nel_from_tdn(_tdn(q)),
+    "ca_p_ratio": lambda q: ca_to_p_ratio(q["ca_g"], q["p_g"]),
+    "plausibility_flag_rfv_recompute": lambda q: (
+        "flag" if rfv_disagrees(q["rfv_reported"], q["adf"], q["ndf"], q["limit"]) else "ok"
+    ),
+    "as_received_to_dm": lambda q: as_received_to_dm(q["value"], q["dm"]),
+    "no3_ppm_to_kno3_pct": lambda q: kno3_pct_from_no3_ppm(q["no3_ppm"]),
+    "no3n_ppm_to_no3_ppm": lambda q: no3_from_no3n(q["no3n_ppm"]),
+    "nitrate_class_clemson": lambda q: nitrate_class_clemson(q["no3n_ppm_dm"]),
+    "nitrate_class_servitech": lambda q: nitrate_class_servitech(q["no3n_ppm_dm"]),
+    "hay_temp_action": lambda q: hay_temperature_label(
+        UNITS["degF"].to_canonical(float(q["temp_f"]))
+    ),
+    "feed_table_cell": lambda q: cell(q["feed_id"], q["column"]),
+}

@@ -1,0 +1,323 @@
+"""Names of the check files for hay, money, rations by hand and linear programs."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rickyard.checks import problems
+from rickyard.checks.quantity import Quantity
+from rickyard.farm import Storage, Wrap
+from rickyard.hay import (
+    bales,
+    by_hand,
+    caps,
+    delivery,
+    feeding,
+    investment,
+    money,
+    need,
+    storage,
+    supply,
+    weathering,
+    worth,
+)
+from rickyard.quantities import LB_PER_SHORT_TON, convert
+
+HAY: Final[dict[str, Quantity]] = {
+    "round_volume": lambda q: (
+        bales.round_volume_m3(
+            convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
+        )
+        / convert(1.0, "ft", "m") ** 3
+    ),
+    "round_weight": lambda q: convert(
+        bales.bale_weight_kg(
+            bales.round_volume_m3(
+                convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
+            ),
+            convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
+        ),
+        "kg",
+        "lb",
+    ),
+    "rect_weight": lambda q: convert(
+        bales.bale_weight_kg(
+            bales.square_volume_m3(
+                convert(q["length_ft"], "ft", "m"),
+                convert(q["width_ft"], "ft", "m"),
+                convert(q["height_ft"], "ft", "m"),
+            ),
+            convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
+        ),
+        "kg",
+        "lb",
+    ),
+    "rel_size": lambda q: bales.relative_size_pct(
+        bales.round_volume_m3(
+            convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
+        ),
+        bales.round_volume_m3(
+            convert(q["ref_diameter_ft"], "ft", "m"), convert(q["ref_width_ft"], "ft", "m")
+        ),
+    ),
+    "round_weight_ref": lambda q: (
+        q["ref_weight_lb"]
+        / 100.0
+        * bales.relative_size_pct(
+            bales.round_volume_m3(
+                convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
+            ),
+            bales.round_volume_m3(
+                convert(q["ref_diameter_ft"], "ft", "m"), convert(q["ref_width_ft"], "ft", "m")
+            ),
+        )
+    ),
+    "bale_value_rel": lambda q: (
+        q["ref_value_usd"]
+        / 100.0
+        * bales.relative_size_pct(
+            bales.round_volume_m3(
+                convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
+            ),
+            bales.round_volume_m3(
+                convert(q["ref_diameter_ft"], "ft", "m"), convert(q["ref_width_ft"], "ft", "m")
+            ),
+        )
+    ),
+    "weight_after_storage": lambda q: bales.weight_after_storage_kg(
+        q["weight_lb"],
+        100.0 * q["moisture_in"],
+        100.0 * q["moisture_out"],
+        100.0 * q["dm_loss"],
+    ),
+    "outer_layer_pct": lambda q: weathering.weathered_pct(
+        q["layer_in"], q["diameter_in"], q.get("width_in"), q["ends"]
+    ),
+    "end_layer_lb": lambda q: (
+        q["bale_lb"]
+        * weathering.weathered_ends_pct(q["layer_in"], q["width_in"], q["ends"])
+        / 100.0
+    ),
+    "bottom_segment_pct": lambda q: weathering.bottom_segment_pct(q["depth_in"], q["diameter_in"]),
+    "storage_loss_lookup": lambda q: storage.storage_loss_lookup(
+        q["table"], q["method"], q.get("period", ""), q.get("end", "")
+    ),
+    "storage_loss_model": lambda q: storage.storage_loss_pct(
+        Storage(q["method"]),
+        q["months"],
+        convert(q["rain_in_yr"], "in", "mm"),
+        Wrap(q["wrap"]) if "wrap" in q else None,
+    ),
+    "bunker_loss": lambda q: storage.bunker_loss_pct(
+        convert(q["dm_density_lb_ft3"], "lb_per_ft3", "kg_per_m3")
+    ),
+    "feeder_lookup": lambda q: feeding.feeding_loss_lookup(
+        q["table"], q["method"], q.get("end", "")
+    ),
+    "waste_pct": lambda q: feeding.waste_pct(q["waste_lb"], q["disappearance_lb"]),
+    "waste_lb": lambda q: feeding.wasted(q["bale_lb"], q["waste_pct"]),
+    "waste_cost": lambda q: feeding.waste_cost_usd(q["bale_price_usd"], q["waste_pct"], q["bales"]),
+    "wasted_hay_ton": lambda q: (
+        feeding.wasted_over_season(q["head"], q["days"], q["waste_lb_head_day"]) / LB_PER_SHORT_TON
+    ),
+    "feeder_space_in": lambda q: feeding.feeder_space_in(
+        q["class"], q["mode"], "low" if q["bound"] == "min" else "high"
+    ),
+}
+
+NEED: Final[dict[str, Quantity]] = {
+    "herd_dm": lambda q: need.herd_dm(q["head"], q["bw_lb"], q["intake_pct_bw_dm"], q["days"]),
+    "asfed_intake": lambda q: need.as_fed_from_dm(
+        need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], 1), 100.0 * q["dm_frac"]
+    ),
+    "hay_to_store_daily": lambda q: (
+        need.hay_need(
+            need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], 1),
+            100.0 * q["dm_frac"],
+            100.0 * q["feeding_loss"],
+            100.0 * q["storage_loss"],
+        ).to_store
+    ),
+    "season_hay": lambda q: (
+        need.hay_need(
+            need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], q["days"]),
+            100.0 * q["dm_frac"],
+            100.0 * q["feeding_loss"],
+            100.0 * q["storage_loss"],
+        ).to_store
+    ),
+    "hay_need": lambda q: (
+        need.group_dm(q["head"], q["dmi_lb"], q["days"])
+        if q["output"] == "lb_dm"
+        else getattr(
+            need.hay_need(
+                need.group_dm(q["head"], q["dmi_lb"], q["days"]),
+                q["dm_pct"],
+                q["waste_pct"],
+                mode=q["waste_mode"],
+            ),
+            {"tons_as_fed": "as_fed", "tons_with_waste": "to_feed"}[q["output"]],
+        )
+        / LB_PER_SHORT_TON
+    ),
+    "need_after_loss": lambda q: need.before_loss(q["need_ton"], 100.0 * q["loss"]),
+    "hay_as_fed_per_day": lambda q: need.as_fed_from_dm(q["dm_lb"], q["dm_pct"]),
+    "hay_to_haul_per_day": lambda q: need.before_loss(q["as_fed_lb"], q["waste_pct"]),
+    "as_fed_from_dm": lambda q: need.as_fed_from_dm(q["dm_lb"], q["dm_pct"]),
+    "animal_units": lambda q: need.animal_units(q["groups"]),
+    "bales_needed": lambda q: supply.bales_needed(q["total_lb"], q["bale_lb"]),
+    "inventory_lb": lambda q: supply.inventory(q["bales"], q["bale_lb"], q["loss_pct"]),
+    "inventory_ton": lambda q: (
+        supply.inventory(q["bales"], q["bale_lb"], 100.0 * q["storage_loss"]) / LB_PER_SHORT_TON
+    ),
+    "acres_extra": lambda q: supply.extra_acres(
+        q["need_ton"], q["yield_ton_ac"], 100.0 * q["loss_a"], 100.0 * q["loss_b"]
+    ),
+    "bales_carry_forward": lambda q: delivery.bales_this_feeding(
+        q["cum_need_lb"], q["bale_lb"], q["bales_given"]
+    ),
+    "cow_days_per_load": lambda q: delivery.cow_days_per_load(
+        q["bales"], q["bale_lb"], q["lb_per_head_day"]
+    ),
+    "feeding_cost_per_head_day": lambda q: (
+        q["cost_per_load"]
+        / delivery.cow_days_per_load(q["bales"], q["bale_lb"], q["lb_per_head_day"])
+    ),
+}
+
+MONEY: Final[dict[str, Quantity]] = {
+    "price_per_ton": lambda q: (
+        money.price_per_mass(q["bale_price_usd"], q["bale_lb"]) * LB_PER_SHORT_TON
+    ),
+    "nutrient_lb_per_ton": lambda q: money.nutrient_mass(
+        LB_PER_SHORT_TON, 100.0 * q["nutrient_frac_dm"], 100.0 * q["dm_frac"]
+    ),
+    "nutrient_lb_per_unit": lambda q: money.nutrient_mass(
+        q["unit_lb"], q["nutrient_pct"], q.get("dm_pct")
+    ),
+    "nutrient_cost_per_lb": lambda q: money.nutrient_cost(
+        q["price"], q["unit_lb"], q["nutrient_pct"], q.get("dm_pct")
+    ),
+    "cost_per_lb_nutrient": lambda q: (
+        money.nutrient_cost(
+            q["price_per_ton_usd"],
+            LB_PER_SHORT_TON,
+            100.0 * q["nutrient_frac_dm"],
+            100.0 * q["dm_frac"],
+        )
+        if "dm_frac" in q
+        else money.nutrient_cost(q["price"], q["unit_lb"], q["nutrient_pct_dm"], q["dm_pct"])
+    ),
+    "cost_per_lb_tdn_bushel": lambda q: money.nutrient_cost(
+        q["price_bu_usd"], q["lb_bu"], 100.0 * q["nutrient_frac_dm"], 100.0 * q["dm_frac"]
+    ),
+    "dm_price": lambda q: (
+        money.dm_price(q["price_per_ton_usd"], 100.0 * q["dm_frac"])
+        if "dm_frac" in q
+        else money.dm_price(q["price_as_fed"], q["dm_pct"])
+    ),
+    "delivered_dm_cost": lambda q: money.dm_price_eaten(
+        q["price_as_fed"], q["dm_pct"], q["storage"] + q["feeding"], q["waste_pct"], q["mode"]
+    ),
+    "season_feed_cost": lambda q: money.season_feed_cost(
+        money.dm_price_eaten(
+            q["price_as_fed"], q["dm_pct"], q["storage"] + q["feeding"], q["waste_pct"], q["mode"]
+        )
+        / LB_PER_SHORT_TON,
+        q["dm_lb_per_day"],
+        q["days"],
+        q["head"],
+    ),
+    "waste_adjusted_price": lambda q: need.before_loss(q["price"], q["waste_pct"], q["mode"]),
+    "value_lost": lambda q: money.value_lost(q["price_per_ton_usd"], 100.0 * q["loss"]),
+    "equivalent_hay_price": lambda q: (
+        worth.hay_value(q["cost_per_lb"], q["nutrient_pct_dm"], q["dm_pct"]) * LB_PER_SHORT_TON
+    ),
+    "equiv_price": lambda q: worth.equivalent_price(
+        q["price_per_ton_usd"], q["nutrient_pct"], q["ref_nutrient_pct"]
+    ),
+    "petersen_value": lambda q: worth.petersen_value(
+        worth.nutrient_prices(
+            (q["corn_tdn"] * q["corn_dm"], q["corn_cp"] * q["corn_dm"], q["corn_usd_ton"]),
+            (q["meal_tdn"] * q["meal_dm"], q["meal_cp"] * q["meal_dm"], q["meal_usd_ton"]),
+        ),
+        100.0 * q["hay_tdn"],
+        100.0 * q["hay_cp"],
+        100.0 * q["hay_dm"],
+    ),
+    "factor_value": lambda q: worth.factor_value(
+        (q["sbm_factor"], q["corn_factor"], q["alfalfa_factor"]),
+        (q["sbm_usd"], q["corn_usd"], q["alfalfa_usd"]),
+    ),
+    "annuity": lambda q: investment.capital_recovery(
+        q["capital_usd"], 100.0 * q["rate"], q["years"]
+    ),
+    "capital_per_ton": lambda q: investment.capital_per_mass(q["capital_usd"], q["tons"]),
+    "annual_per_ton": lambda q: investment.capital_per_mass(
+        q["capital_usd"], q["tons"], q["years"]
+    ),
+    "breakeven_price": lambda q: investment.breakeven_price(
+        q["cost_per_ton_usd"], 100.0 * q["loss_without"], 100.0 * q["loss_with"]
+    ),
+    "wintering_cost_per_head": lambda q: investment.wintering_cost(
+        q["tons"], q["price_per_ton"], q["freight_per_ton"], q["days"], q["yardage_per_day"]
+    ),
+}
+
+BY_HAND: Final[dict[str, Quantity]] = {
+    "pearson_square": lambda q: getattr(
+        by_hand.pearson_square(q["target_pct"], q["a_pct"], q["b_pct"]), q["output"]
+    ),
+    "pearson_pct_of_feed_a": lambda q: (
+        by_hand.pearson_square(q["target_pct"], q["a_pct"], q["b_pct"]).pct_a
+    ),
+    "two_feed_two_nutrient": lambda q: by_hand.two_feeds_two_nutrients(q["a"], q["b"], q["req"])[
+        ("a", "b").index(q["output"])
+    ],
+    "two_feed_energy_amount_a": lambda q: by_hand.amount_of_first_feed(
+        q["total_lb"], q["required_lb"], q["a_pct"], q["b_pct"]
+    ),
+    "substitution_pct_of_diet": lambda q: by_hand.swap_pct(
+        q["deficit_pct_of_diet"], q["old_pct"], q["new_pct"]
+    ),
+    "nutrient_supplied_lb": lambda q: by_hand.supplied(q["feed_lb"], q["nutrient_pct"]),
+    "nutrient_deficit_lb": lambda q: by_hand.deficit(q["required_lb"], q["supplied_lb"]),
+    "deficit_lb": lambda q: by_hand.deficit(
+        q["required_lb"], by_hand.supplied(q["feed_lb"], q["nutrient_pct"])
+    ),
+    "supplement_for_deficit_lb": lambda q: by_hand.feed_for(q["deficit_lb"], q["supplement_pct"]),
+    "supplement_for_deficit": lambda q: by_hand.feed_for(
+        by_hand.deficit(q["required_lb"], by_hand.supplied(q["feed_lb"], q["nutrient_pct"])),
+        q["supplement_pct"],
+    ),
+    "forage_dm_for_nutrient": lambda q: by_hand.feed_for(q["required_lb"], q["nutrient_pct"]),
+    "season_supplement_lb": lambda q: by_hand.season_supplement(
+        q["season_tdn_lb_required"],
+        q["hay_dm_lb_per_day"],
+        q["days"],
+        q["hay_tdn_pct"],
+        q["supplement_tdn_pct"],
+    ),
+    "urea_pct_from_npn": lambda q: caps.urea_pct_from_tag(q["npn_cp_equiv_pct"], q["urea_cp_pct"]),
+    "urea_pct_from_npn_cpe": lambda q: caps.urea_pct_from_tag(
+        q["npn_cpe_pct"], 100.0 * q["urea_factor"]
+    ),
+    "urea_lb_per_day": lambda q: by_hand.supplied(
+        q["feed_lb"], caps.urea_pct_from_tag(q["npn_cp_equiv_pct"], q["urea_cp_pct"])
+    ),
+    "sulfur_max_inclusion_pct": lambda q: caps.most_feed_for_sulfur_pct(
+        q["base_s_pct"], q["feed_s_pct"], q["max_diet_s_pct"]
+    ),
+    "pct_bw_limit_lb": lambda q: caps.limit_from_weight(q["bw_lb"], q["limit_pct_bw"]),
+    "gossypol_whole_seed_pct": lambda q: caps.whole_seed_gossypol_pct(q["kernel_gossypol_pct"]),
+    "substitution_rate": lambda q: caps.substitution_rate(
+        q["hay_without_kg"], q["hay_with_kg"], q["supplement_kg"]
+    ),
+    "margin_of_safety_mean": lambda q: caps.mean_less_margin(q["mean"], q["sd"], q["k"]),
+}
+
+PROBLEMS: Final[dict[str, Quantity]] = {
+    "lp": lambda q: problems.linear_output(problems.solve_written(q), q["output"]),
+    "stigler_lp": lambda q: problems.diet_output(problems.cheapest_diet(), q["output"]),
+    "diet_cost_usd_per_year": lambda q: problems.diet_cost_usd(q["annual_qty"], q["unit_size"]),
+}

@@ -1,0 +1,210 @@
+"""Names of the check files for what beef cattle need."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rickyard.checks.quantity import Inputs, Quantity, only_for
+from rickyard.forage.energy import nem_from_tdn
+from rickyard.program.density import CowNeed, density_for_need, mean_cow_need
+from rickyard.program.matching import (
+    diet_cp_pct,
+    extra_feed_kg,
+    feed_for_maintenance_kg,
+    gain_from_intake,
+)
+from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON, UNITS
+from rickyard.stock.by_month import (
+    DAY_PREGNANT_AT_MONTH_12,
+    DAYS_PER_MONTH,
+    LAST_MILKING_MONTH,
+    CowMonth,
+    cow_month,
+)
+from rickyard.stock.condition import (
+    days_to_gain_condition,
+    energy_between_scores_mcal,
+    relative_weight_frac,
+    weight_after_scores_kg,
+)
+from rickyard.stock.drinking import drinking_water_litres
+from rickyard.stock.growth import (
+    gain_by_regression_kg,
+    gain_to_target_kg,
+    mp_gain_g,
+    retained_energy_mcal,
+    target_weight_kg,
+)
+from rickyard.stock.intake import appetite_kg, forage_intake_pct_bw, ndf_cap_kg
+from rickyard.stock.lactation import (
+    MILK_FAT_PCT,
+    MILK_PROTEIN_PCT,
+    MILK_SOLIDS_NOT_FAT_PCT,
+    PEAK_WEEK,
+    milk_kg,
+)
+from rickyard.stock.maintenance import THERMONEUTRAL_C, nem_maintenance_mcal
+from rickyard.stock.minerals import calcium_g
+from rickyard.stock.pregnancy import KM_HAY, mp_pregnancy_g, nem_pregnancy_mcal
+from rickyard.stock.protein import MP_PER_CP, mp_maintenance_g
+from rickyard.stock.vitamins import vitamin_a_iu_per_kg
+from rickyard.stock.water import water_litres
+from rickyard.stock.weights import size_scaled_weight_kg
+
+_MILK_AND_PREGNANCY: Final = {
+    "km": KM_HAY,
+    "milk_fat_pct": MILK_FAT_PCT,
+    "milk_protein_pct": MILK_PROTEIN_PCT,
+    "milk_snf_pct": MILK_SOLIDS_NOT_FAT_PCT,
+}
+
+
+def _kg(q: Inputs, name: str) -> float:
+    return float(q[name]) * KG_PER_LB
+
+
+def _cow(q: Inputs) -> CowMonth:
+    only_for(
+        q,
+        activity_Mcal=0.0,
+        bcs=5.0,
+        breed_factor=1.0,
+        days_per_month=DAYS_PER_MONTH,
+        gestation_day_at_month_12=DAY_PREGNANT_AT_MONTH_12,
+        last_milking_month=LAST_MILKING_MONTH,
+        peak_week=PEAK_WEEK,
+        prev_temp_C=THERMONEUTRAL_C,
+        **_MILK_AND_PREGNANCY,
+    )
+    return cow_month(
+        q["month_since_calving"], q["sbw_kg"], q["peak_milk_kg"], q["calf_birth_wt_kg"]
+    )
+
+
+def _scaled(q: Inputs, final: str) -> float:
+    return float(size_scaled_weight_kg(_kg(q, "sbw_lb"), _kg(q, final), q["srw_kg"]))
+
+
+def _scaled_kg(q: Inputs) -> float:
+    return float(size_scaled_weight_kg(q["sbw_kg"], q["finish_sbw_kg"]))
+
+
+def _need_of_cow(q: Inputs) -> CowNeed:
+    only_for(q, mp_to_cp=MP_PER_CP, **_MILK_AND_PREGNANCY)
+    weight = _kg(q, "cow_lb") * q["shrink"]
+    return mean_cow_need(q["months"], weight, _kg(q, "peak_milk_lb"), q["calf_birth_wt_kg"])
+
+
+def _mp_growing(q: Inputs) -> float:
+    only_for(q, mp_to_cp=MP_PER_CP)
+    gain = mp_gain_g(_kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb_protein"))
+    return float(mp_maintenance_g(_kg(q, "sbw_lb")) + gain)
+
+
+def _nem_bull(q: Inputs) -> float:
+    return float(nem_maintenance_mcal(_kg(q, "sbw_lb"), intact_male=q["sex"] == "bull"))
+
+
+STOCK: Final[dict[str, Quantity]] = {
+    "nem_maintenance_cow_month": lambda q: _cow(q).nem_maintenance_mcal,
+    "nem_lactation_cow_month": lambda q: _cow(q).nem_lactation_mcal,
+    "nem_pregnancy_cow_month": lambda q: _cow(q).nem_pregnancy_mcal,
+    "nem_total_cow_month": lambda q: _cow(q).nem_mcal,
+    "nem_pregnancy": lambda q: nem_pregnancy_mcal(
+        q["gestation_day"], q["calf_birth_wt_kg"], q["km"]
+    ),
+    "bcs_step_energy": lambda q: abs(
+        energy_between_scores_mcal(_kg(q, "sbw_at_bcs5_lb"), q["from_bcs"], q["to_bcs"])
+    ),
+    "days_to_change_bcs": lambda q: days_to_gain_condition(
+        q["energy_Mcal"], q["feed_lb_per_day"] * q["feed_nem_Mcal_per_lb"]
+    ),
+    "sbw_pct_of_bcs5": lambda q: 100.0 * relative_weight_frac(q["bcs"]),
+    "bcs_rule_weight": lambda q: (
+        weight_after_scores_kg(_kg(q, "weight_lb"), q["bcs_change"], _kg(q, "lb_per_bcs"))
+        / KG_PER_LB
+    ),
+    "bcs_weight_lb": lambda q: (
+        weight_after_scores_kg(_kg(q, "weight_lb"), -q["bcs_drop"], _kg(q, "lb_per_bcs"))
+        / KG_PER_LB
+    ),
+    "nem_maintenance": lambda q: nem_maintenance_mcal(
+        _kg(q, "sbw_lb"),
+        intact_male=q["sex"] == "bull",
+        breed_factor=q["breed_factor"],
+        condition_score=q["bcs"],
+        previous_month_temperature_c=q["prev_temp_C"],
+    ),
+    "feed_for_maintenance_kg": lambda q: feed_for_maintenance_kg(
+        q["nem_req_Mcal"], q["diet_nem_Mcal_kg"]
+    ),
+    "energy_for_gain_Mcal": lambda q: (
+        gain_from_intake(
+            q["dmi_kg"],
+            q["nem_req_Mcal"],
+            q["diet_nem_Mcal_kg"],
+            q["diet_neg_Mcal_kg"],
+            300.0,  # the energy left for gain does not depend on the weight
+        ).retained_energy_mcal
+    ),
+    "retained_energy": lambda q: retained_energy_mcal(
+        _kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb")
+    ),
+    "adg_from_energy": lambda q: (
+        gain_by_regression_kg(q["retained_energy_Mcal"], _scaled(q, "finish_sbw_lb")) / KG_PER_LB
+    ),
+    "diet_cp_pct_for_target_gain": lambda q: diet_cp_pct(_mp_growing(q), _kg(q, "dmi_lb")),
+    "diet_tdn_for_target_gain": lambda q: (
+        density_for_need(
+            _nem_bull(q),
+            retained_energy_mcal(_kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb_energy")),
+            _kg(q, "sbw_lb"),
+            "calf",
+            intake_kg=_kg(q, "dmi_lb"),
+        ).tdn_pct
+    ),
+    "dmi_growing_calf_equation": lambda q: (
+        appetite_kg(q["class"], _kg(q, "sbw_lb"), nem_from_tdn(q["diet_tdn_pct"])) / KG_PER_LB
+    ),
+    "extra_feed_dm": lambda q: extra_feed_kg(q["base_tdn_lb"], q["new_tdn_lb"], q["feed_tdn_pct"]),
+    "adg_to_target": lambda q: (
+        gain_to_target_kg(_kg(q, "current_lb"), _kg(q, "target_lb"), q["days"]) / KG_PER_LB
+    ),
+    "target_weight": lambda q: target_weight_kg(_kg(q, "mature_lb"), q["fraction"]) / KG_PER_LB,
+    "total_cp_cow_lb": lambda q: _need_of_cow(q).cp_kg / KG_PER_LB,
+    "total_tdn_cow_lb": lambda q: _need_of_cow(q).tdn_kg / KG_PER_LB,
+    "forage_intake_pct_bw_hibberd_thrift": lambda q: forage_intake_pct_bw(
+        q["tdn_pct"], q["stage"] == "lactating", stepwise=True
+    ),
+    "ndf_limited_intake_lb": lambda q: (
+        ndf_cap_kg(_kg(q, "weight_lb"), q["ndf_pct"], q["ndf_pct_bw"]) / KG_PER_LB
+    ),
+    "water_gal_per_day": lambda q: (
+        (
+            drinking_water_litres(q["class"], UNITS["degF"].to_canonical(q["temp_f"]))
+            if "class" in q
+            else water_litres(
+                _kg(q, "cow_lb"), UNITS["degF"].to_canonical(q["avg_temp_F"]), _kg(q, "milk_lb")
+            )
+        )
+        / LITRE_PER_US_GALLON
+    ),
+    "vitamin_a_IU_per_lb_dm": lambda q: vitamin_a_iu_per_kg(q["class"]) * KG_PER_LB,
+    "milk_kg_per_day": lambda q: milk_kg(q["week"], q["peak_milk_kg"], q["peak_week"]),
+    "mp_maintenance_g": lambda q: mp_maintenance_g(q["sbw_kg"]),
+    "mp_pregnancy_g": lambda q: mp_pregnancy_g(q["gestation_day"], q["calf_birth_wt_kg"]),
+    "mp_gain_g": lambda q: mp_gain_g(q["swg_kg"], _scaled_kg(q)),
+    "calcium_g": lambda q: calcium_g(
+        q["sbw_kg"],
+        net_protein_gain_g=q["net_protein_gain_g"],
+        milk_kg=q["milk_kg"],
+        birth_weight_kg=q["calf_birth_wt_kg"],
+        last_90_days=q["last_90_days"],
+    ),
+    "dmi_cow_kg": lambda q: appetite_kg(
+        "cow_late" if q["pregnant"] else "cow_early",
+        q["sbw_kg"],
+        q["diet_nem_Mcal_kg"],
+        q["milk_kg"],
+    ),
+}

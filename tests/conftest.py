@@ -1,0 +1,9 @@
+"""What every test shares."""
+
+from datetime import timedelta
+
+from hypothesis import settings
+
+# A machine that does several things at once stalls now and then: that is no failure.
+settings.register_profile("rickyard", deadline=timedelta(seconds=5))
+settings.load_profile("rickyard")

@@ -1,0 +1,38 @@
+"""Water by class of cattle: the printed cells, and what lies between and outside them."""
+
+import numpy as np
+import pytest
+
+from rickyard.quantities import LITRE_PER_US_GALLON, UNITS, OutOfRange
+from rickyard.stock.drinking import GALLONS, TABLE_F, drinking_water_litres
+
+
+def at_f(animal: str, fahrenheit: float) -> float:
+    litres = drinking_water_litres(animal, UNITS["degF"].to_canonical(fahrenheit))
+    return float(litres) / LITRE_PER_US_GALLON
+
+
+@pytest.mark.parametrize("animal", list(GALLONS))
+def test_every_printed_cell_comes_back(animal: str) -> None:
+    """Beef Magazine, Watch summer water (from NRC 1996 and Winchester & Morris 1956)."""
+    assert [at_f(animal, f) for f in TABLE_F] == pytest.approx(GALLONS[animal])
+
+
+@pytest.mark.parametrize("animal", list(GALLONS))
+def test_warmer_never_drinks_less(animal: str) -> None:
+    celsius = np.linspace(-30.0, 32.0, 200)
+    litres = drinking_water_litres(animal, celsius)
+    assert np.all(np.diff(litres) >= 0.0)
+    assert litres[0] == pytest.approx(0.70 * GALLONS[animal][0] * LITRE_PER_US_GALLON)
+
+
+def test_between_two_columns_lies_halfway_and_below_one_percent_a_degree() -> None:
+    assert at_f("dry_pregnant_cow", 75.0) == pytest.approx(11.6)
+    assert at_f("dry_pregnant_cow", 50.0) == pytest.approx(8.64)
+
+
+def test_what_is_not_printed_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="32.2"):
+        drinking_water_litres("mature_bull", 35.0)
+    with pytest.raises(OutOfRange, match="lactating_cow"):
+        drinking_water_litres("unicorn", 25.0)

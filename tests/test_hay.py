@@ -1,0 +1,536 @@
+"""Bales, storage and feeding loss, need and money: what must hold for any input."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rickyard.farm import Feeder, Package, Storage, Wrap
+from rickyard.hay import (
+    bales,
+    by_hand,
+    caps,
+    delivery,
+    density,
+    feeding,
+    investment,
+    limits,
+    money,
+    need,
+    storage,
+    supply,
+    weathering,
+    worth,
+)
+from rickyard.hay.tables import read_table
+from rickyard.quantities import OutOfRange, convert
+
+STORAGES = st.sampled_from(list(Storage))
+WRAPS = st.sampled_from([None, *Wrap])
+RAIN = st.floats(0.0, 3000.0)
+MONTHS = st.floats(0.0, 36.0)
+LOSS = st.floats(0.0, 90.0)
+MASS = st.floats(1.0, 1e6)
+
+
+# Storage ---------------------------------------------------------------------------------------
+
+
+@given(STORAGES, MONTHS, RAIN, WRAPS)
+def test_a_storage_loss_is_a_percentage_that_leaves_something(
+    where: Storage, months: float, rain: float, wrap: Wrap | None
+) -> None:
+    assert 0.0 <= storage.storage_loss_pct(where, months, rain, wrap) <= storage.MOST_LOSS_PCT
+
+
+@given(STORAGES, MONTHS, MONTHS, RAIN, WRAPS)
+def test_hay_does_not_come_back(
+    where: Storage, first: float, second: float, rain: float, wrap: Wrap | None
+) -> None:
+    early, late = sorted((first, second))
+    before = storage.storage_loss_pct(where, early, rain, wrap)
+    assert before <= storage.storage_loss_pct(where, late, rain, wrap) + 1e-12
+
+
+@given(STORAGES, MONTHS, RAIN, RAIN)
+def test_more_rain_never_loses_less(
+    where: Storage, months: float, first: float, second: float
+) -> None:
+    dry, wet = sorted((first, second))
+    kept = storage.storage_loss_pct(where, months, dry)
+    assert kept <= storage.storage_loss_pct(where, months, wet) + 1e-12
+
+
+@given(STORAGES, MONTHS, MONTHS, MONTHS, RAIN)
+def test_what_remains_multiplies_over_time(
+    where: Storage, first: float, second: float, third: float, rain: float
+) -> None:
+    a, b, c = sorted((first, second, third))
+    whole = storage.remaining_fraction(where, a, c, rain)
+    parts = storage.remaining_fraction(where, a, b, rain) * storage.remaining_fraction(
+        where, b, c, rain
+    )
+    assert whole == pytest.approx(parts, rel=1e-12)
+    assert 0.0 < whole <= 1.0
+
+
+@pytest.mark.parametrize("where", list(Storage))
+def test_months_as_an_array_give_what_they_give_one_by_one(where: Storage) -> None:
+    months = np.array([[0.0, 4.0, 9.0], [11.5, 15.0, 40.0]])
+    together = storage.storage_loss_pct(where, months, 900.0, Wrap.NET)
+    one_by_one = [
+        storage.storage_loss_pct(where, float(month), 900.0, Wrap.NET) for month in months.flat
+    ]
+    assert together.shape == months.shape
+    assert together.flat == pytest.approx(one_by_one)
+    assert isinstance(one_by_one[0], float)
+
+
+def test_better_storage_loses_less_in_a_wet_year() -> None:
+    order = [
+        Storage.EXPOSED_GROUND,
+        Storage.EXPOSED_ELEVATED,
+        Storage.COVERED_GROUND,
+        Storage.ROOF_OPEN_SIDES,
+        Storage.ENCLOSED_BARN,
+    ]
+    losses = [storage.storage_loss_pct(where, 9.0, 1200.0) for where in order]
+    assert losses == sorted(losses, reverse=True)
+
+
+def test_a_wrap_counts_only_for_bales_that_stand_exposed() -> None:
+    barn = storage.storage_loss_pct(Storage.ENCLOSED_BARN, 9.0, 1200.0, Wrap.SISAL)
+    assert barn == storage.storage_loss_pct(Storage.ENCLOSED_BARN, 9.0, 1200.0)
+    twine, net, sisal = (
+        storage.storage_loss_pct(Storage.EXPOSED_GROUND, 6.0, 1200.0, wrap)
+        for wrap in (Wrap.PLASTIC_TWINE, Wrap.NET, Wrap.SISAL)
+    )
+    assert net < twine < sisal
+    # Net over twine: Collins 10.6/18.2 = 0.58 of sisal, Minnesota 0.68, Shinners 7.3/11.3.
+    assert 0.58 <= net / twine <= 0.68
+
+
+def test_wrapped_baleage_loses_five_percent_over_nine_months_and_needs_no_rain() -> None:
+    losses = storage.storage_loss_pct(Storage.WRAPPED, np.array([0.0, 4.5, 9.0, 24.0]))
+    assert losses == pytest.approx([0.0, 2.5, 5.0, 5.0])
+
+
+def test_unknown_rain_is_asked_for_not_taken_as_none() -> None:
+    with pytest.raises(OutOfRange, match="rainfall"):
+        storage.storage_loss_pct(Storage.EXPOSED_GROUND, 6.0)
+
+
+@pytest.mark.parametrize(
+    ("where", "months", "wrap", "word"),
+    [
+        (Storage.EXPOSED_GROUND, 15.0, Wrap.SISAL, "60 %"),
+        (Storage.ENCLOSED_BARN, 19.0, None, "18 months"),
+        (Storage.WRAPPED, 10.0, None, "9 months"),
+        (Storage.ENCLOSED_BARN, 9.0, None, None),
+        (Storage.WRAPPED, 8.0, None, None),
+    ],
+)
+def test_what_the_table_does_not_cover_is_said(
+    where: Storage, months: float, wrap: Wrap | None, word: str | None
+) -> None:
+    remark = storage.storage_loss_remark(where, months, 1200.0, wrap)
+    assert (remark is None) if word is None else (remark is not None and word in remark)
+
+
+@pytest.mark.parametrize("months", [-1.0, float("nan"), float("inf")])
+def test_a_time_that_is_none_is_refused(months: float) -> None:
+    with pytest.raises(OutOfRange, match="months"):
+        storage.storage_loss_pct(Storage.ENCLOSED_BARN, months, 900.0)
+
+
+def test_an_earlier_age_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="before"):
+        storage.remaining_fraction(Storage.ENCLOSED_BARN, 3.0, 2.0, 900.0)
+
+
+@pytest.mark.parametrize(
+    ("table", "method", "period", "end", "word"),
+    [
+        ("osu_bae1716", "exposed_ground", "le9", "", "low or its high"),
+        ("osu_bae1716", "exposed_ground", "", "high", "more than one"),
+        ("tennessee", "silo", "", "", "net_wrap_ground"),
+        ("kentucky", "outside_uncovered_ground", "", "high", "no high"),
+    ],
+)
+def test_a_cell_that_is_not_printed_is_not_made_up(
+    table: str, method: str, period: str, end: storage.End, word: str
+) -> None:
+    with pytest.raises(OutOfRange, match=word):
+        storage.storage_loss_lookup(table, method, period, end)
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "keys"),
+    [
+        ("storage_losses", "pct", ("table", "method", "period")),
+        ("feeding_losses", "pct", ("table", "method")),
+        ("feeder_space", "in", ("animal", "mode")),
+    ],
+)
+def test_every_published_row_is_ordered_sourced_and_its_own(
+    name: str, unit: str, keys: tuple[str, ...]
+) -> None:
+    rows = read_table(name, unit, keys)
+    assert len({row.key for row in rows}) == len(rows)
+    for row in rows:
+        assert row.source
+        assert row.low is not None or row.high is not None
+        assert row.low is None or row.high is None or 0.0 <= row.low <= row.high <= 100.0
+
+
+def test_the_bunker_line_stops_where_its_table_does() -> None:
+    assert storage.bunker_loss_pct(convert(15.0, "lb_per_ft3", "kg_per_m3"), 90.0) == pytest.approx(
+        15.95 / 2.0
+    )
+    with pytest.raises(OutOfRange, match="density"):
+        storage.bunker_loss_pct(convert(23.0, "lb_per_ft3", "kg_per_m3"))
+    with pytest.raises(OutOfRange, match="days"):
+        storage.bunker_loss_pct(convert(15.0, "lb_per_ft3", "kg_per_m3"), 400.0)
+
+
+def test_dry_hay_does_not_sweat() -> None:
+    assert storage.sweat_loss_pct(np.array([12.0, 18.0]), 14.0).tolist() == [0.0, 4.0]
+    with pytest.raises(OutOfRange, match="baling"):
+        storage.sweat_loss_pct(30.0, 12.0)
+
+
+# Bales -----------------------------------------------------------------------------------------
+
+
+@given(st.floats(0.95, 1.95), st.floats(0.95, 1.95))
+def test_a_round_bale_fits_in_its_box(diameter: float, width: float) -> None:
+    box = bales.square_volume_m3(diameter, diameter, width)
+    assert bales.round_volume_m3(diameter, width) == pytest.approx(box * np.pi / 4.0)
+    squatted = bales.squatted_volume_m3(diameter, diameter, width)
+    assert squatted == pytest.approx(bales.round_volume_m3(diameter, width))
+
+
+@given(MASS, st.floats(5.0, 60.0), st.floats(5.0, 60.0), LOSS)
+def test_storage_takes_its_dry_matter_and_no_more(
+    weight: float, wet: float, dry: float, lost: float
+) -> None:
+    after = bales.weight_after_storage_kg(weight, wet, dry, lost)
+    before_dm = bales.dry_matter_kg(weight, wet)
+    assert bales.dry_matter_kg(after, dry) == pytest.approx(before_dm * (1.0 - lost / 100.0))
+
+
+@given(MASS, st.floats(5.0, 60.0), st.floats(5.0, 60.0))
+def test_moisture_there_and_back(weight: float, wet: float, dry: float) -> None:
+    there = bales.weight_at_moisture_kg(weight, wet, dry)
+    assert bales.weight_at_moisture_kg(there, dry, wet) == pytest.approx(weight)
+
+
+def test_a_tape_around_a_bale_gives_its_diameter() -> None:
+    assert bales.diameter_from_circumference_m(np.pi * 1.5) == pytest.approx(1.5)
+    assert bales.is_squatted(1.40, 1.52)
+    assert not bales.is_squatted(1.48, 1.52)
+
+
+@pytest.mark.parametrize(("diameter", "width"), [(0.8, 1.5), (1.5, 2.1), (np.nan, 1.5)])
+def test_a_round_bale_of_impossible_size_is_refused(diameter: float, width: float) -> None:
+    with pytest.raises(OutOfRange, match="round bale"):
+        bales.round_volume_m3(diameter, width)
+
+
+def test_the_book_densities_lie_in_the_published_ranges() -> None:
+    ranges = {
+        (entry.package, entry.basis): (entry.low_kg_m3, entry.high_kg_m3)
+        for entry in density.PUBLISHED_DENSITIES
+        if entry.low_kg_m3 < entry.high_kg_m3 and entry.basis != "not stated"
+    }
+    low, high = ranges[Package.ROUND, "dm"]
+    assert low <= density.ROUND_DM_DENSITY_KG_M3 <= high
+    for package in (Package.SMALL_SQUARE, Package.LARGE_SQUARE):
+        low, high = ranges[package, "as_fed"]
+        assert low <= density.book_density_as_fed_kg_m3(package, 15.0) <= high
+    with pytest.raises(OutOfRange, match="loose"):
+        density.book_density_as_fed_kg_m3(Package.LOOSE, 15.0)
+
+
+def test_a_book_bale_weighs_what_the_handbook_says() -> None:
+    """A 5x5 at 10 lb DM/ft3 and 15 % moisture: 1,155 lb (derived table of bale weights)."""
+    side = convert(5.0, "ft", "m")
+    weight = bales.bale_weight_kg(
+        bales.round_volume_m3(side, side), density.book_density_as_fed_kg_m3(Package.ROUND, 15.0)
+    )
+    assert convert(weight, "kg", "lb") == pytest.approx(1155.0, abs=0.5)
+    assert density.cautious_bale_weight_kg(weight) < weight
+
+
+# Weathering ------------------------------------------------------------------------------------
+
+
+@given(st.floats(0.0, 0.7), st.floats(1.0, 1.9), st.sampled_from([0, 1, 2]))
+def test_a_skin_is_a_share_and_grows_with_its_depth(
+    layer: float, diameter: float, ends: int
+) -> None:
+    share = weathering.weathered_pct(layer, diameter, 1.4, ends)
+    assert 0.0 <= share <= 100.0
+    assert share <= weathering.weathered_pct(layer + 0.01, diameter, 1.4, ends) + 1e-12
+
+
+@given(st.floats(0.0, 1.0))
+def test_bottom_and_top_make_a_bale(part: float) -> None:
+    bottom = weathering.bottom_segment_pct(part * 1.5, 1.5)
+    top = weathering.bottom_segment_pct((1.0 - part) * 1.5, 1.5)
+    assert bottom + top == pytest.approx(100.0)
+
+
+def test_a_skin_that_meets_in_the_middle_is_the_whole_bale() -> None:
+    assert weathering.weathered_pct(0.8, 1.5) == 100.0
+    assert weathering.weathered_ends_pct(0.8, 1.5, 2) == 100.0
+
+
+def test_ends_need_a_width_and_there_are_two() -> None:
+    with pytest.raises(OutOfRange, match="width"):
+        weathering.weathered_pct(0.1, 1.5, ends=2)
+    with pytest.raises(OutOfRange, match="0, 1 or 2"):
+        weathering.weathered_pct(0.1, 1.5, 1.5, ends=3)
+
+
+# Feeding ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("feeder", list(Feeder))
+def test_every_feeder_has_a_loss_to_plan_with(feeder: Feeder) -> None:
+    inside = feeding.planning_feeding_loss_pct(feeder, Storage.ENCLOSED_BARN)
+    assert 0.0 < inside < 50.0
+    assert feeding.planning_feeding_loss_pct(feeder) == inside
+    assert feeding.planning_feeding_loss_pct(feeder, Storage.COVERED_GROUND) == inside
+    for outside in (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED):
+        assert feeding.planning_feeding_loss_pct(feeder, outside) == inside + 5.0
+
+
+@given(MASS, LOSS)
+def test_waste_measured_is_waste_applied(offered: float, lost: float) -> None:
+    gone = feeding.wasted(offered, lost)
+    assert feeding.waste_pct(gone, offered) == pytest.approx(lost)
+    assert feeding.waste_cost_usd(offered, lost, 3) == pytest.approx(3.0 * gone)
+
+
+# Need and supply -------------------------------------------------------------------------------
+
+
+def test_the_worked_plan_of_the_handbook() -> None:
+    """60 cows x 1,300 lb x 2.2 % x 135 d; DM 88 %, waste 15 %, loss 12 %, reserve 15 %."""
+    plan = need.hay_need(need.herd_dm(60, 1300.0, 2.2, 135), 88.0, 15.0, 12.0, 15.0)
+    assert plan.dry_matter == pytest.approx(231_660.0)
+    assert plan.as_fed == pytest.approx(263_250.0)
+    assert plan.to_feed == pytest.approx(309_706.0, abs=0.5)
+    assert plan.to_store == pytest.approx(351_939.0, abs=0.5)
+    assert plan.with_reserve / 2000.0 == pytest.approx(202.4, abs=0.05)
+    assert supply.whole_bales(plan.with_reserve, 1000.0) == 405.0
+
+
+@given(MASS, st.floats(20.0, 95.0), LOSS, LOSS)
+def test_losses_divide_and_what_is_stored_reaches_the_mouth(
+    dm: float, dm_pct: float, waste: float, lost: float
+) -> None:
+    plan = need.hay_need(dm, dm_pct, waste, lost)
+    kept = (1.0 - lost / 100.0) * (1.0 - waste / 100.0) * dm_pct / 100.0
+    assert plan.to_store * kept == pytest.approx(dm)
+    printed = need.hay_need(dm, dm_pct, waste, lost, mode="multiply")
+    assert printed.to_store <= plan.to_store * (1.0 + 1e-12)
+
+
+@given(MASS, LOSS)
+def test_a_loss_taken_off_what_it_was_added_to(amount: float, lost: float) -> None:
+    gross = need.before_loss(amount, lost)
+    assert gross - feeding.wasted(gross, lost) == pytest.approx(amount)
+
+
+@given(st.lists(st.floats(0.0, 5000.0), min_size=1, max_size=60), st.floats(200.0, 1500.0))
+def test_carried_rounding_stays_within_half_a_bale(needs: list[float], bale: float) -> None:
+    schedule = delivery.bale_schedule(np.array(needs), bale)
+    off = np.cumsum(schedule) * bale - np.cumsum(needs)
+    assert np.all(np.abs(off) <= bale / 2.0 + 1e-6)
+    given_before = 0.0
+    for cumulative, bales_now in zip(np.cumsum(needs), schedule, strict=True):
+        now = delivery.bales_this_feeding(float(cumulative), bale, given_before)
+        assert now == bales_now
+        given_before += now
+
+
+def test_a_half_bale_rounds_up_and_too_many_given_is_none_now() -> None:
+    assert delivery.bales_this_feeding(1500.0, 1000.0, 0) == 2.0
+    assert delivery.bales_this_feeding(1500.0, 1000.0, 5) == 0.0
+
+
+@given(st.floats(1.0, 1e5), st.floats(1.0, 400.0))
+def test_the_reserve_is_at_least_thirty_days(total: float, days: float) -> None:
+    held = supply.reserve(total, days)
+    assert held >= 0.15 * total * (1.0 - 1e-12)
+    assert held >= 30.0 * total / days * (1.0 - 1e-12)
+    assert supply.reserve(total, days, drought_often=True) >= held
+
+
+def test_whole_bales_round_up_but_not_for_dust() -> None:
+    assert supply.whole_bales(1200.0, 0.1) == 12000.0
+    assert supply.whole_bales(np.array([1000.0, 1001.0]), 1000.0).tolist() == [1.0, 2.0]
+
+
+def test_the_hay_runs_out_at_its_reserve() -> None:
+    assert supply.days_until_out(100.0, 40.0, 2.0) == 30.0
+    assert supply.days_until_out(30.0, 40.0, 2.0) == 0.0
+
+
+def test_a_change_of_hay_is_whole_on_its_last_day() -> None:
+    shares = delivery.new_hay_share_frac(np.arange(1.0, 8.0), 5.0)
+    assert shares.tolist() == pytest.approx([0.2, 0.4, 0.6, 0.8, 1.0, 1.0, 1.0])
+
+
+def test_a_bale_lasts_what_the_group_leaves_it() -> None:
+    days = delivery.days_per_bale(600.0, 20.0, 16, 15.0)
+    assert days == pytest.approx(2.0)
+    with pytest.raises(OutOfRange, match="one delivery a day"):
+        delivery.per_delivery(2.0, 14)
+
+
+# Money -----------------------------------------------------------------------------------------
+
+
+@given(st.floats(10.0, 500.0), st.floats(40.0, 95.0), LOSS, LOSS)
+def test_price_eaten_pays_for_everything_stored(
+    price: float, dm_pct: float, waste: float, lost: float
+) -> None:
+    eaten = money.price_eaten(money.dm_price(price, dm_pct), lost, waste)
+    assert eaten / need.hay_need(1.0, dm_pct, waste, lost).to_store == pytest.approx(price)
+
+
+@given(st.floats(10.0, 500.0), st.floats(1.0, 70.0), st.floats(40.0, 95.0))
+def test_hay_is_worth_its_price_at_its_own_cost_of_nutrient(
+    price: float, nutrient: float, dm_pct: float
+) -> None:
+    cost = money.nutrient_cost(price, 1.0, nutrient, dm_pct)
+    assert worth.hay_value(cost, nutrient, dm_pct) == pytest.approx(price)
+    assert worth.equivalent_price(price, nutrient, nutrient) == pytest.approx(price)
+
+
+@given(st.floats(1.0, 40.0), st.floats(5.0, 60.0), st.floats(0.0, 4.0))
+def test_breakeven_price_and_cost_are_two_sides(
+    cost: float, without: float, with_storage: float
+) -> None:
+    price = investment.breakeven_price(cost, without, with_storage)
+    assert investment.breakeven_cost(price, without, with_storage) == pytest.approx(cost)
+
+
+def test_storage_that_saves_nothing_never_pays() -> None:
+    with pytest.raises(OutOfRange, match="saves no hay"):
+        investment.breakeven_price(10.0, 5.0, 5.0)
+
+
+def test_capital_recovery_meets_plain_depreciation_as_interest_vanishes() -> None:
+    yearly = investment.capital_recovery(24_000.0, np.array([0.0, 1e-6, 6.0]), 12.0)
+    assert yearly[0] == 2000.0
+    assert yearly[1] == pytest.approx(2000.0, rel=1e-6)
+    assert yearly[2] > yearly[1]
+    # Barn of the handbook: $25,000 over 20 years at 6 % with 2 % upkeep is $2,680 a year.
+    assert investment.capital_recovery(25_000.0, 6.0, 20.0, 500.0) == pytest.approx(2680, abs=0.5)
+
+
+def test_the_two_price_feeds_price_themselves() -> None:
+    corn, meal = (0.7744, 0.0792, 0.0804), (0.7476, 0.4806, 0.2000)
+    prices = worth.nutrient_prices(corn, meal)
+    for feed in (corn, meal):
+        assert np.dot(prices, feed[:2]) == pytest.approx(feed[2])
+    with pytest.raises(OutOfRange, match="less than nothing"):
+        worth.nutrient_prices((0.7744, 0.0792, 0.30), (0.7476, 0.4806, 0.05))
+    with pytest.raises(OutOfRange, match="one proportion"):
+        worth.nutrient_prices((0.8, 0.1, 0.1), (0.4, 0.05, 0.1))
+
+
+def test_freight_is_spread_over_the_load() -> None:
+    """Handbook: $3.50 x 300 mi / 21.25 ton = $49.41 a ton."""
+    assert money.delivered_price(100.0, 3.5, 300.0, 21.25) == pytest.approx(149.41, abs=0.005)
+
+
+@pytest.mark.parametrize("dm", [0.88, 0.0, 99.0, float("nan")])
+def test_dry_matter_typed_as_a_fraction_is_refused(dm: float) -> None:
+    with pytest.raises(OutOfRange, match="dry matter"):
+        money.dm_price(100.0, dm)
+
+
+# By hand ---------------------------------------------------------------------------------------
+
+
+@given(st.floats(1.0, 40.0), st.floats(1.0, 40.0), st.floats(0.01, 0.99))
+def test_a_square_hits_its_target(a: float, b: float, share: float) -> None:
+    target = share * a + (1.0 - share) * b
+    if not min(a, b) < target < max(a, b):
+        with pytest.raises(OutOfRange, match="between"):
+            by_hand.pearson_square(target, a, b)
+        return
+    mix = by_hand.pearson_square(target, a, b)
+    assert (mix.pct_a * a + mix.pct_b * b) / 100.0 == pytest.approx(target)
+
+
+@given(st.floats(0.5, 10.0), st.floats(0.5, 10.0))
+def test_two_equations_give_back_their_amounts(x: float, y: float) -> None:
+    a, b = (0.10, 0.80), (0.35, 0.50)
+    supply_of = (x * a[0] + y * b[0], x * a[1] + y * b[1])
+    assert by_hand.two_feeds_two_nutrients(a, b, supply_of) == pytest.approx((x, y))
+
+
+def test_an_answer_that_no_feed_can_give_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="exactly"):
+        by_hand.two_feeds_two_nutrients((0.10, 0.80), (0.35, 0.50), (3.0, 0.5))
+    with pytest.raises(OutOfRange, match="share"):
+        by_hand.amount_of_first_feed(10.0, 9.0, 78.0, 51.0)
+    with pytest.raises(OutOfRange, match="richer"):
+        by_hand.swap_pct(4.0, 15.0, 15.0)
+
+
+def test_enough_hay_needs_no_supplement() -> None:
+    assert by_hand.season_supplement(2000.0, 28.0, 150, 60.0, 88.0) == 0.0
+    assert by_hand.deficit(3.0, 4.0) == 0.0
+
+
+def test_a_feed_under_the_sulfur_limit_is_not_capped() -> None:
+    caps_pct = caps.most_feed_for_sulfur_pct(0.18, np.array([0.2, 0.4, 0.9]))
+    assert caps_pct == pytest.approx([100.0, 100.0, 100.0 * 0.22 / 0.72])
+    with pytest.raises(OutOfRange, match="over the sulfur limit"):
+        caps.most_feed_for_sulfur_pct(0.5, 0.9)
+
+
+# Limits ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("remark", "word"),
+    [
+        (limits.moisture_remark(12.0), None),
+        (limits.moisture_remark(30.0), "baleage"),
+        (limits.moisture_remark(55.0), "silage"),
+        (limits.round_bale_remark(1.5, 1.2), None),
+        (limits.round_bale_remark(0.9, 1.9), "swapped"),
+        (limits.density_remark(180.0), None),
+        (limits.density_remark(340.0), "weigh"),
+        (limits.density_remark(600.0, wet=True), None),
+        (limits.loss_remark(59.0), None),
+        (limits.loss_remark(61.0), "worth"),
+    ],
+)
+def test_a_doubtful_value_is_asked_about(remark: str | None, word: str | None) -> None:
+    assert (remark is None) if word is None else (remark is not None and word in remark)
+
+
+@pytest.mark.parametrize("moisture", [4.0, 71.0])
+def test_a_moisture_no_hay_has_is_refused(moisture: float) -> None:
+    with pytest.raises(OutOfRange, match="moisture"):
+        limits.moisture_remark(moisture)
+
+
+def test_a_whole_yard_at_once_is_what_it_is_bale_by_bale() -> None:
+    diameters = np.array([1.2, 1.5, 1.8])
+    volumes = bales.round_volume_m3(diameters, 1.2)
+    weights = bales.weight_after_storage_kg(bales.bale_weight_kg(volumes, 180.0), 18.0, 12.0, 6.0)
+    for diameter, weight in zip(diameters, weights, strict=True):
+        volume = bales.round_volume_m3(float(diameter), 1.2)
+        alone = bales.weight_after_storage_kg(bales.bale_weight_kg(volume, 180.0), 18.0, 12.0, 6.0)
+        assert isinstance(alone, float)
+        assert alone == pytest.approx(weight)
