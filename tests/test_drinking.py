@@ -32,7 +32,7 @@ def test_between_two_columns_lies_halfway_and_below_one_percent_a_degree() -> No
 
 
 def test_what_is_not_printed_is_refused() -> None:
-    with pytest.raises(OutOfRange, match="32.2"):
+    with pytest.raises(OutOfRange, match=r"32\.2"):
         drinking_water_litres("mature_bull", 35.0)
     with pytest.raises(OutOfRange, match="lactating_cow"):
         drinking_water_litres("unicorn", 25.0)
