@@ -29,7 +29,7 @@ HEIFERS_IN_CALF: Final = (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER
 GROWERS: Final = (AnimalClass.REPLACEMENT_HEIFER, AnimalClass.STOCKER)
 
 WEIGHT_SHRUNK: Final = Assumption(
-    f"Weights are full weights; the equations use {SHRUNK_PER_FULL:.0%} of them.",
+    f"Weights are full weights; the equations use {100 * SHRUNK_PER_FULL:.0f} % of them.",
     "Univ. of Arkansas MP391 (1996-based edition)",
 )
 BREED: Final = Assumption(
@@ -270,7 +270,7 @@ def milk_assumptions(group: Group) -> tuple[Assumption, ...]:
     if group.animal_class in HEIFERS_IN_CALF:
         said.append(
             Assumption(
-                f"First-calf heifers peak at {FIRST_CALF_PEAK_FACTOR:.0%} of the peak milk of a "
+                f"First-calf heifers peak at {100 * FIRST_CALF_PEAK_FACTOR:.0f} % of the peak milk of a "
                 "mature cow; a peak given for them is read as the mature one.",
                 "Univ. of Arkansas 2018, Beef Cattle Nutrition Series Part 3",
             )
