@@ -295,9 +295,9 @@ def _calcium(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         yield Caution(
             "warning",
             lot.lot_id,
-            f"The calcium of {lot.name} ({profile.ca_pct:.2f} % of the dry matter) is less than its "
-            f"phosphorus ({profile.p_pct:.2f} %), {ratio:.1f} to 1; cattle need at least 1 to 1 "
-            "in the whole ration. Add a source of calcium, for example limestone.",
+            f"The calcium of {lot.name} ({profile.ca_pct:.2f} % of the dry matter) is less than "
+            f"its phosphorus ({profile.p_pct:.2f} %), {ratio:.1f} to 1; cattle need at least 1 "
+            "to 1 in the whole ration. Add a source of calcium, for example limestone.",
             "J. Anim. Sci. trial and extension practice: at least 1 to 1, better 1.5-3 to 1",
         )
 

@@ -90,7 +90,8 @@ def nitrate_cautions(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
             "warning",
             lot.lot_id,
             f"No test tells the nitrate of {lot.name}, and {why}: test before feeding it to "
-            "pregnant stock, and bring hungry stock to it slowly. Ask your extension office which test.",
+            "pregnant stock, and bring hungry stock to it slowly. Ask your extension office which "
+            "test.",
             NITRATE_RISK_SOURCE,
         )
 
