@@ -391,6 +391,12 @@ def test_missing_inputs_are_named(group: Group, missing: tuple[str, ...]) -> Non
         assert group_needs(group, [CALVING]).nem_mcal[0] > 0.0
 
 
+@pytest.mark.parametrize(("gain", "told"), [(0.0, False), (0.1, True), (0.8, False), (2.0, True)])
+def test_a_gain_outside_the_fitted_range_is_told(gain: float, told: bool) -> None:
+    said = sentences(group_needs(steers(gain_kg_per_day=gain), [CALVING]))
+    assert ("read their needs with care" in said) == told
+
+
 def test_what_cannot_be_is_refused() -> None:
     with pytest.raises(OutOfRange, match="cannot be negative"):
         group_needs(steers(gain_kg_per_day=-0.1), [CALVING])

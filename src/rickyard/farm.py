@@ -190,8 +190,9 @@ class Lot:
 class Group:
     """Animals that eat together.
 
-    ``weight_kg`` is the mean weight at the start of the season, full or shrunk as
-    ``weight_is_shrunk`` says, without the conceptus unless ``weight_has_conceptus``.
+    ``weight_kg`` is the mean weight at the start of the season, or on ``from_on`` when that is
+    later, full or shrunk as ``weight_is_shrunk`` says, without the conceptus; ``age_months`` is
+    the age on the same day.
     ``gain_kg_per_day`` is the wanted daily gain of growing stock (shrunk); ``target_weight_kg``
     by ``target_on`` may be given instead.
     """

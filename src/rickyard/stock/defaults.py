@@ -270,8 +270,8 @@ def milk_assumptions(group: Group) -> tuple[Assumption, ...]:
     if group.animal_class in HEIFERS_IN_CALF:
         said.append(
             Assumption(
-                f"First-calf heifers peak at {100 * FIRST_CALF_PEAK_FACTOR:.0f} % of the peak milk of a "
-                "mature cow; a peak given for them is read as the mature one.",
+                f"First-calf heifers peak at {100 * FIRST_CALF_PEAK_FACTOR:.0f} % of the peak milk "
+                "of a mature cow; a peak given for them is read as the mature one.",
                 "Univ. of Arkansas 2018, Beef Cattle Nutrition Series Part 3",
             )
         )

@@ -17,6 +17,7 @@ from rickyard.stock.defaults import (
     GAIN_CONTINUES,
     HEIFER_GAIN,
     HEIFERS_IN_CALF,
+    NRC,
     STATED_GAIN_UNTIL_CALVING,
     Settings,
     shrunk_kg,
@@ -25,6 +26,8 @@ from rickyard.stock.growth import (
     BREEDING_SHARE,
     BREEDING_TO_CALVING_DAYS,
     FIRST_CALVING_SHARE,
+    LEAST_FITTED_GAIN_KG,
+    MOST_FITTED_GAIN_KG,
     SECOND_CALVING_SHARE,
     gain_to_target_kg,
 )
@@ -111,7 +114,7 @@ def gain_path(
     place = np.maximum(days - weighed_on, 0)
     if stated is not None and group.target_on is not None and group.gain_kg_per_day is None:
         said += (GAIN_CONTINUES,) if days.max(initial=0) >= group.target_on.toordinal() else ()
-    return GainPath(weight[place], daily[place], said)
+    return GainPath(weight[place], daily[place], said + _beyond_fit(group, stated))
 
 
 def _stated_gain_kg(group: Group, settings: Settings, weighed_on: int) -> float | None:
@@ -126,6 +129,18 @@ def _stated_gain_kg(group: Group, settings: Settings, weighed_on: int) -> float 
     target = shrunk_kg(group, group.target_weight_kg)
     days = group.target_on.toordinal() - weighed_on
     return max(float(gain_to_target_kg(settings.shrunk_weight_kg, target, days)), 0.0)
+
+
+def _beyond_fit(group: Group, stated: float | None) -> tuple[Assumption, ...]:
+    if not stated or LEAST_FITTED_GAIN_KG <= stated <= MOST_FITTED_GAIN_KG:
+        return ()
+    if group.animal_class is AnimalClass.COW:
+        return ()
+    sentence = (
+        f"The gain wanted of {group.name} lies outside the 0.2 to 1.8 kg (0.4 to 4.0 lb) a day "
+        "for which the equations of growth were fitted: read their needs with care."
+    )
+    return (Assumption(sentence, NRC),)
 
 
 def _daily_gain_kg(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -13,6 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock import defaults
+from rickyard.stock.by_month import DAYS_PER_MONTH
 from rickyard.stock.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
 from rickyard.stock.defaults import COWS, GROWERS, HEIFERS_IN_CALF, Settings, settings_of
 from rickyard.stock.gain_path import GainPath, cycle_of, gain_path
@@ -35,8 +35,6 @@ from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
 from rickyard.stock.pregnancy import mp_pregnancy_g, nem_pregnancy_mcal
 from rickyard.stock.protein import cp_kg_from_mp, mp_maintenance_g
 from rickyard.stock.weights import full_from_shrunk_kg, size_scaled_weight_kg
-
-DAYS_PER_MONTH: Final = 30.4  # the month of the printed cow tables
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

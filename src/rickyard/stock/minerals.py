@@ -14,9 +14,6 @@ CALCIUM: Final = (0.0154, 0.071, 1.23, 13.7 / 90.0, 0.50)
 PHOSPHORUS: Final = (0.0160, 0.039, 0.95, 7.6 / 90.0, 0.68)
 FETAL_DAYS: Final = 90.0
 
-LEAST_CA_TO_P: Final = 1.0  # seen in several sources; 1.5 to 3 preferred
-PREFERRED_CA_TO_P: Final = 1.5
-
 
 def calcium_g(
     shrunk_weight_kg: Numeric,

@@ -16,9 +16,6 @@ Stage = Literal["growing", "pregnant", "lactating"]
 VITAMIN_A_IU_PER_LB_DM: Final = MappingProxyType(
     {"growing": 1000.0, "pregnant": 1270.0, "lactating": 1770.0}
 )
-IU_PER_MG_CAROTENE: Final = 400.0  # Oklahoma State Univ.
-#: Age of hay beyond which none of its vitamin A activity is counted.
-HAY_WITHOUT_VITAMIN_A_MONTHS: Final = 6.0  # common practice, no published source
 
 
 def vitamin_a_iu_per_kg(stage: Stage) -> float:
