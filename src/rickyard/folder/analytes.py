@@ -20,7 +20,7 @@ from rickyard.folder.words import refuse_formula, refuse_spreadsheet_error
 from rickyard.quantities import UNITS
 
 #: What laboratories print where there is no number.
-NOT_NUMBERS: Final = ("ND", "N.D.", "BDL", "BLD", "trace", "N/A", "NA", "not detected")
+NOT_NUMBERS: Final = ("ND", "BDL", "trace", "N/A", "N.D.", "NA", "not detected")
 
 _CENSORED: Final = re.compile(r"([<>])\s*=?\s*(.+)")
 _ENERGY_UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg")
@@ -167,8 +167,16 @@ def header_of(name: str, unit: str, basis: Basis) -> str | None:
     return None
 
 
+def method_header(name: str) -> str:
+    """Return the header of the method of one analyte.
+
+    ``tdn_method`` says how TDN was computed, so the analysis behind it has another header.
+    """
+    return "tdn_value_method" if name == "tdn" else f"{name}_method"
+
+
 def _headers_of(spec: AnalyteSpec) -> dict[str, AnalyteHeader]:
-    headers = {f"{spec.name}_method": AnalyteHeader(spec, is_method=True)}
+    headers = {method_header(spec.name): AnalyteHeader(spec, is_method=True)}
     if not spec.units:
         headers[spec.name] = AnalyteHeader(spec)
     for unit in spec.units:
@@ -239,7 +247,7 @@ def _read(held: AnalyteHeader, figures: str, text: str) -> tuple[float, str]:
         if unit in held.spec.units or unit == held.unit:
             return number, unit
     problem = wrong.problem if wrong else f'"{text}" has a unit not used for {held.spec.name}.'
-    words = ", ".join(NOT_NUMBERS[:5])
+    words = ", ".join(NOT_NUMBERS[:4])
     raise CellError(
         problem,
         (wrong.suggestion if wrong and "Did you mean" in wrong.suggestion else "")

@@ -8,7 +8,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any, Final
 
-from rickyard.folder.columns import Column
+from rickyard.folder.columns import MEASURES, Column
 from rickyard.folder.dates import parse_date, parse_day_or_month
 from rickyard.folder.faults import CellError
 from rickyard.folder.limits import HAY_VALUE, Limit
@@ -162,9 +162,9 @@ def read_number(column: Column, unit: str, text: str) -> tuple[float, str]:
         )
     if written.dimension != dimension:
         raise CellError(
-            f'"{text}" is a {written.dimension}, and a {dimension} is expected.',
+            f'"{text}" is {MEASURES[written.dimension]}, and {MEASURES[dimension]} is expected.',
             f"Use {_unit_choices(column)}.",
-            f"a {dimension}",
+            MEASURES[dimension],
         )
     return number, written.name
 
@@ -202,7 +202,9 @@ def _not_a_number(column: Column, text: str) -> CellError:
         return CellError(
             f'"{text}" is a span, not a number.', "Write one number, the mean.", expected
         )
-    if match := _NUMBER_AND_WORD.fullmatch(text):
+    if _NUMBER_AND_WORD.fullmatch(text):
+        if not column.dimension and column.counts != "per_bale":
+            return CellError(f'"{text}" holds more than a number.', "Write the number alone.")
         return CellError(
             f'"{text}" has a unit this program does not know.',
             f"Use {_unit_choices(column)}.",
@@ -210,7 +212,9 @@ def _not_a_number(column: Column, text: str) -> CellError:
         )
     return CellError(
         f'"{text}" is not a number.',
-        "Write it in figures, or leave the cell empty if it is not known.",
+        "Write it in figures."
+        if column.required
+        else "Write it in figures, or leave the cell empty if it is not known.",
         expected,
     )
 
@@ -263,7 +267,9 @@ def check_limit(
     else:
         return
     advice = limit.advice_high or limit.advice if value > limit.most else limit.advice
-    guess = _guess(column, limit, number, unit, guesses)
+    guess = ""
+    if not (value > limit.most and limit.advice_high):
+        guess = _guess(column, limit, number, unit, guesses)
     raise CellError(problem, " ".join(part for part in (guess, advice) if part), expected)
 
 

@@ -30,6 +30,22 @@ COMMON_UNITS: Final[dict[str, tuple[str, ...]]] = {
     "mass_per_day": ("lb_per_day", "kg_per_day"),
 }
 
+#: What each dimension is called in a sentence.
+MEASURES: Final[dict[str, str]] = {
+    "mass": "a weight",
+    "length": "a length",
+    "temperature": "a temperature",
+    "speed": "a speed",
+    "density": "a density",
+    "percent": "a percentage",
+    "ppm": "a share in parts per million",
+    "energy": "an energy",
+    "energy_density": "an energy per weight",
+    "energy_per_day": "an energy per day",
+    "price": "a price per weight",
+    "mass_per_day": "a weight per day",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Column:

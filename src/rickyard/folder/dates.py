@@ -119,7 +119,7 @@ def _not_iso(text: str) -> CellError:
             return error
     return CellError(
         f'"{text}" is not a date.',
-        "Write the year first, as in 2026-01-31, or leave the cell empty.",
+        "Write the year first, as in 2026-01-31.",
         ISO_EXPECTED,
     )
 

@@ -114,6 +114,7 @@ def fault_at(
     lots.csv: The file is empty.
       Write the header row.
     """
+    suggestion = suggestion.strip()
     place = file
     if row is not None:
         place += f", {row_word} {row}"

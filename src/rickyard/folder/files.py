@@ -166,7 +166,7 @@ GROUPS: Final = Table(
             "weight_kg",
             "mass",
             "mean weight of one head when the season starts",
-            limits.HEAD_WEIGHT,
+            limits.ANY_HEAD_WEIGHT,
             required=True,
         ),
         _flag("weight_is_shrunk", "weighed after a night without feed and water", False),
@@ -222,6 +222,7 @@ GROUPS: Final = Table(
         _number("activity_factor", "1 in a lot, more on hills", limits.FACTOR),
         _number("breed_factor", "maintenance of the breed, 1 for most", limits.FACTOR),
         _word("feeder", "feeder", farm.Feeder, "how hay is offered"),
+        _share("feeding_loss", "share of the hay offered that is wasted, if known", limits.LOSS),
         _date("from_on", "first day in the group, if later than the season's start"),
         _date("to_on", "first day no longer in the group, if before the season's end"),
         quantity(

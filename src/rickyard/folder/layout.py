@@ -10,8 +10,10 @@ from rickyard.farm import Analyte, Farm, Report, WeatherRow
 from rickyard.folder.analytes import (
     HEADERS,
     ORDER,
+    AnalyteHeader,
     format_analyte,
     header_of,
+    method_header,
     parse_analyte,
 )
 from rickyard.folder.cells import format_cell, parse_cell
@@ -61,12 +63,17 @@ def as_written(farm: Farm) -> Farm:
     FolderFaults
         If a value of a report has no column that could hold it.
     """
-    plain = {
-        name: tuple(_stripped(item) for item in getattr(farm, name))
-        for name in ("lots", "groups", "feeds", "needs", "weather", "fed")
-    }
     reports = tuple(_as_written_report(_stripped(report)) for report in farm.reports)
-    return replace(_stripped(farm), **plain, reports=reports)
+    return replace(
+        _stripped(farm),
+        lots=tuple(map(_stripped, farm.lots)),
+        reports=reports,
+        groups=tuple(map(_stripped, farm.groups)),
+        feeds=tuple(map(_stripped, farm.feeds)),
+        needs=tuple(map(_stripped, farm.needs)),
+        weather=tuple(map(_stripped, farm.weather)),
+        fed=tuple(map(_stripped, farm.fed)),
+    )
 
 
 def _stripped(item: _Plain) -> _Plain:
@@ -98,11 +105,9 @@ def _as_written_analyte(analyte: Analyte) -> Analyte:
             ]
         )
     written = replace(analyte, text=format_analyte(analyte))
-    try:
-        if parse_analyte(HEADERS[header], written.text, analyte.method) == written:
-            return written
-    except CellError:
-        pass  # the text says something else than the value: the value counts
+    if _reads_back(HEADERS[header], written):
+        return written
+    # The text says something else than the value: the value counts.
     return replace(analyte, text=format_analyte(replace(analyte, text="")))
 
 
@@ -300,11 +305,12 @@ def _common_method(report: Report, old: Row | None) -> str:
     An empty cell under an analyte's own method means this one, so it must be empty itself if
     any value has no method.
     """
-    methods = {analyte.method for analyte in report.analytes}
-    if old is not None:
-        kept: str = old.values["method"]
-        return "" if "" in methods else kept
-    return methods.pop() if len(methods) == 1 else ""
+    methods = [analyte.method for analyte in report.analytes]
+    if "" in methods or not methods:
+        return ""
+    if old is not None and old.values["method"]:
+        return str(old.values["method"])
+    return max(sorted(set(methods)), key=methods.count)
 
 
 def _write_analytes(line: _Line, report: Report, method: str) -> None:
@@ -341,9 +347,16 @@ def _spot_of(line: _Line, analyte: Analyte) -> int | None:
     for spot in _spots_of(line, analyte.name, False):
         held = line.places[spot].analyte
         assert held is not None  # spots of an analyte have its header
-        if parse_analyte(held, analyte.text, analyte.method) == analyte:
+        if _reads_back(held, analyte):
             return spot
     return None
+
+
+def _reads_back(held: AnalyteHeader, analyte: Analyte) -> bool:
+    try:
+        return parse_analyte(held, analyte.text, analyte.method) == analyte
+    except CellError:
+        return False  # its text cannot stand in this unit
 
 
 def _write_method(line: _Line, analyte: Analyte, method: str) -> list[int]:
@@ -352,7 +365,7 @@ def _write_method(line: _Line, analyte: Analyte, method: str) -> list[int]:
         return spots
     if analyte.method == method:
         return []
-    header = f"{analyte.name}_method"
+    header = method_header(analyte.name)
     spot = spots[0] if spots else line.add(Place(header, analyte=HEADERS[header]))
     line.put(spot, analyte.method)
     return [spot]

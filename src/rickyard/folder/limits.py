@@ -110,7 +110,7 @@ LOAD_WEIGHT: Final = Limit(
     too_high="too heavy for a load",
     advice="Write the weight of one load.",
 )
-ANY_BALE_WEIGHT: Final = Limit(0.0, 40_000.0, COMMON_PRACTICE, advice=_TICKET)
+ANY_BALE_WEIGHT: Final = Limit(0.0, 1e9, COMMON_PRACTICE, advice=_TICKET)
 
 # Water. Under 5 % or over 70 % is refused, 25-40 % in dry hay is questioned.
 MOISTURE: Final = Limit(
@@ -170,6 +170,7 @@ CUTTING: Final = Limit(1.0, 12.0, COMMON_PRACTICE, advice="Write 1 for the first
 
 # Cattle. 50 to 1100 kg is the span in which the equations for energy hold.
 _ONE_HEAD: Final = "Otherwise write the mean weight of one head."
+ANY_HEAD_WEIGHT: Final = Limit(0.0, 1e9, COMMON_PRACTICE, advice=_ONE_HEAD)
 HEAD_WEIGHT: Final = Limit(
     50.0,
     1100.0,

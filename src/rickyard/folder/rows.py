@@ -9,7 +9,7 @@ from typing import Any, Final
 from rickyard.folder.analytes import HEADERS as ANALYTE_HEADERS
 from rickyard.folder.analytes import AnalyteHeader
 from rickyard.folder.cells import parse_cell
-from rickyard.folder.columns import Column, Table, match_header, unit_in_header
+from rickyard.folder.columns import MEASURES, Column, Table, match_header, unit_in_header
 from rickyard.folder.faults import CellError, Fault, fault_at
 from rickyard.folder.files import REPORTS
 from rickyard.folder.texts import FileText, split_rows
@@ -81,19 +81,23 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class TableRows:
-    """A table as read: its places from left to right and its rows that are not blank."""
+    """A table as read: its places from left to right and its rows that are not blank.
+
+    ``complete`` is false if rows at the end could not be told apart.
+    """
 
     source: FileText
     places: tuple[Place, ...]
     rows: tuple[Row, ...]
+    complete: bool
 
     def ids(self, name: str) -> frozenset[str] | None:
         """Return every id written under a field, even in faulty rows.
 
-        ``None`` means that the column is missing, so that nothing can be said of ids.
+        ``None`` means that the column or rows are missing, so that nothing can be said of ids.
         """
         spots = [at for at, place in enumerate(self.places) if _fills(place, name)]
-        if not spots:
+        if not spots or not self.complete:
             return None
         spot = spots[0]
         return frozenset(row.raw[spot].strip() for row in self.rows if spot < len(row.raw))
@@ -120,7 +124,7 @@ def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows 
     TableRows or None
         The table; ``None`` if not even its header could be read.
     """
-    records = split_rows(source, faults)
+    records, complete = split_rows(source, faults)
     if not records:
         return None
     header, *body = records
@@ -143,7 +147,7 @@ def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows 
         row.sure = fits and sure
         if fits:
             _fill(row, places, faults)
-    return TableRows(source, tuple(places), tuple(rows))
+    return TableRows(source, tuple(places), tuple(rows), complete)
 
 
 def _read_header(
@@ -249,10 +253,12 @@ def _explain_header(table: Table, name: str) -> tuple[str, str]:
         unit = unit_in_header(column, name)
         if unit in UNITS:
             return (
-                f"{unit} is a unit of {UNITS[unit].dimension.replace('_', ' ')}, "
-                f"and this column holds {column.dimension.replace('_', ' ')}.",
+                f"{unit} is the unit of {MEASURES[UNITS[unit].dimension]}, "
+                f"and this column holds {MEASURES[column.dimension]}.",
                 f"Write {headers}.",
             )
+        if unit and any(header in near for header in column.common_headers()):
+            return f"{unit} is not a unit this program knows.", f"Write {headers}."
     if table is REPORTS and (fault := _explain_analyte(name)):
         return fault
     known = ", ".join(dict.fromkeys(column.name for column in table.columns))
@@ -275,7 +281,7 @@ def _explain_analyte(name: str) -> tuple[str, str] | None:
         if held.spec.name == best and not held.is_method
     ]
     near = did_you_mean(name, headers)
-    return "the header has not the unit and basis of a value.", (
+    return f"the header does not end in a unit and basis of {best}.", (
         f"{near}Write one of: {', '.join(headers)}."
     )
 
@@ -352,7 +358,7 @@ def _refuse_blanks(row: Row, faults: list[Fault]) -> None:
                 row.fault(
                     column.field,
                     "the cell is empty, and it must be known.",
-                    f"Write {column.means}{words}.",
+                    f"Write here: {column.means}{words}.",
                     "a value",
                 )
             )

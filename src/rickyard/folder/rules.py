@@ -59,7 +59,7 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
         yield from lot_questions(row)
     for row in _rows(tables, GROUPS.file):
         yield from group_questions(row, season)
-    for row in _rows(tables, FEEDS.file):
+    for row in (*_rows(tables, GROUPS.file), *_rows(tables, FEEDS.file)):
         loss = row.get("feeding_loss_pct")
         if loss is not None and loss > limits.LOSS_QUESTION_PCT:
             yield row.fault(
@@ -101,7 +101,7 @@ def _unknown_values(row: Row) -> Iterator[Fault]:
     if kind is FeedKind.MINERAL:
         names = [] if {"ca_pct", "p_pct"} & set(row.cells) else ["ca_pct"]
         names = names if "dm_pct" in row.cells else ["dm_pct", *names]
-        wanted = "dm_pct and ca_pct or p_pct"
+        wanted = "dm_pct, and ca_pct or p_pct,"
     else:
         names = [name for name in ("dm_pct", "tdn_pct", "cp_pct") if name not in row.cells]
         wanted = "dm_pct, tdn_pct and cp_pct"

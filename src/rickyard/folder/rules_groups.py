@@ -89,7 +89,7 @@ def _missing_faults(row: Row, animal_class: AnimalClass) -> Iterator[Fault]:
         yield row.fault(
             ways[0][0],
             f"a group of class {animal_class.value} needs {names}.",
-            f"Write {row.table.column_of(ways[0][0]).means}.",
+            f"Write here: {row.table.column_of(ways[0][0]).means}.",
             names,
         )
 

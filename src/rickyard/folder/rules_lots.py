@@ -46,9 +46,11 @@ _SIZE_WORDS: Final[dict[Package, str]] = {
 def lot_faults(row: Row) -> Iterator[Fault]:
     """Yield what is wrong between the cells of a lot."""
     yield from _order_faults(row)
-    yield from _weight_faults(row)
+    weight_faults = list(_weight_faults(row))
+    yield from weight_faults
     yield from _size_faults(row)
-    yield from _density_faults(row)
+    if not weight_faults:
+        yield from _density_faults(row)
     yield from _moisture_faults(row)
 
 

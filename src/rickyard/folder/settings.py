@@ -12,6 +12,7 @@ from rickyard.farm import Farm, Season
 from rickyard.folder import limits
 from rickyard.folder.cells import format_cell, parse_cell, plain_number
 from rickyard.folder.columns import Column
+from rickyard.folder.dates import parse_date
 from rickyard.folder.faults import CellError, Fault, fault_at
 from rickyard.folder.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
 from rickyard.folder.texts import FileText
@@ -20,6 +21,7 @@ from rickyard.folder.words import did_you_mean
 FILE: Final = "farm.toml"
 
 _SYNTAX_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), .*|end of document)\)")
+_LOOKS_LIKE_DATE: Final = re.compile(r"\w+\s*=\s*(\d+[-/.]\d+[-/.]\d+)")
 _SYNTAX_HELP: Final = (
     'Text stands in quotation marks, name = "Hill farm"; a date as 2026-01-31; '
     "yes and no as true and false."
@@ -78,10 +80,16 @@ def _syntax_fault(text: str, message: str) -> Fault:
     row = int(match["line"]) if match and match["line"] else len(lines)
     row = min(row, len(lines))
     found = lines[row - 1].strip()
+    problem, suggestion = f'"{found}" cannot be read.', _SYNTAX_HELP
+    if written := _LOOKS_LIKE_DATE.fullmatch(found):
+        try:
+            parse_date(written[1])
+        except CellError as error:
+            problem, suggestion = error.problem, error.suggestion
     return fault_at(
         FILE,
-        f'"{found}" cannot be read.',
-        _SYNTAX_HELP,
+        problem,
+        suggestion,
         row=row,
         row_word="line",
         found=found,
@@ -115,7 +123,7 @@ def _read_keys(
             values[column.field] = _value(column, unit, value)
         except CellError as error:
             faults.append(
-                _at_key(text, section, key, error.problem, error.suggestion, error.expected)
+                _at_key(text, section, key, error.problem, _for_key(error), error.expected)
             )
     faults.extend(
         _missing_key(section, column)
@@ -131,15 +139,25 @@ def _value(column: Column, unit: str, value: Any) -> Any:
         if not isinstance(value, str):
             raise CellError(f'"{_shown(value)}" is not text.', "Put it in quotation marks.", "text")
         if column.required and not value.strip():
-            raise CellError("the text is empty.", f"Write {column.means}.", "text")
+            raise CellError("the text is empty.", f"Write here: {column.means}.", "text")
         return value.strip()
     if isinstance(value, datetime) or not isinstance(value, str | bool | int | float | date):
-        raise CellError(f'"{_shown(value)}" is not what this key holds.', f"Write {column.means}.")
-    if isinstance(value, bool) and column.kind != "flag":
-        raise CellError(f'"{_shown(value)}" is not what this key holds.', f"Write {column.means}.")
+        raise _not_held(column, value)
+    if isinstance(value, bool) != (column.kind == "flag") and not isinstance(value, str):
+        raise _not_held(column, value)
     if isinstance(value, date) and column.kind != "date":
-        raise CellError(f'"{_shown(value)}" is a date.', f"Write {column.means}.")
+        raise _not_held(column, value)
     return parse_cell(column, unit, _shown(value))
+
+
+def _not_held(column: Column, value: Any) -> CellError:
+    return CellError(
+        f'"{_shown(value)}" is not what this key holds.', f"Write here: {column.means}."
+    )
+
+
+def _for_key(error: CellError) -> str:
+    return error.suggestion.replace("leave the cell empty", "leave the key out")
 
 
 def _shown(value: Any) -> str:

@@ -184,7 +184,7 @@ def _word_at(text: str, place: int) -> str:
     return text[start : max(end, place + 1)]
 
 
-def split_rows(source: FileText, faults: list[Fault]) -> list[list[str]]:
+def split_rows(source: FileText, faults: list[Fault]) -> tuple[list[list[str]], bool]:
     """Split the text of a CSV file into rows of cells.
 
     Parameters
@@ -196,17 +196,18 @@ def split_rows(source: FileText, faults: list[Fault]) -> list[list[str]]:
 
     Returns
     -------
-    list of list of str
-        The rows in order, the header first; those before a quotation fault only.
+    rows : list of list of str
+        The rows in order, the header first.
+    complete : bool
+        Whether these are all: a quotation mark that does not close hides what follows.
     """
     delimiter = _delimiter(source, faults)
     rows: list[list[str]] = []
+    reader = csv.reader(io.StringIO(source.text, newline=""), delimiter=delimiter, strict=True)
     try:
-        rows.extend(
-            csv.reader(io.StringIO(source.text, newline=""), delimiter=delimiter, strict=True)
-        )
+        for row in reader:
+            rows.append(row)  # noqa: PERF402 - the rows before an error are kept
     except csv.Error:
-        rows = _rows_before_error(source.text, delimiter)
         faults.append(
             fault_at(
                 source.file,
@@ -215,20 +216,8 @@ def split_rows(source: FileText, faults: list[Fault]) -> list[list[str]]:
                 row=len(rows) + 1,
             )
         )
-    return rows
-
-
-def _rows_before_error(text: str, delimiter: str) -> list[list[str]]:
-    rows: list[list[str]] = []
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    while True:
-        try:
-            row = next(reader, None)
-        except csv.Error:
-            return rows
-        if row is None:
-            return rows
-        rows.append(row)
+        return rows, False
+    return rows, True
 
 
 def _delimiter(source: FileText, faults: list[Fault]) -> str:

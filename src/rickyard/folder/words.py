@@ -50,7 +50,7 @@ def refuse_spreadsheet_error(text: str) -> None:
     if text.upper() in _SPREADSHEET_ERRORS or (len(text) > 1 and not text.strip("#")):
         raise CellError(
             f'"{text}" is an error of the spreadsheet, not a value.',
-            "Mend the cell in the spreadsheet and save again, or leave it empty.",
+            "Mend the cell in the spreadsheet and save again.",
         )
 
 
@@ -155,7 +155,7 @@ def parse_word(text: str, words: type[StrEnum]) -> StrEnum:
             return word
     every = ", ".join(words)
     raise CellError(
-        f'"{text}" is not a word this column knows.',
+        f'"{text}" is not one of the words known here.',
         f"{did_you_mean(wanted, words)}Write one of: {every}.",
         f"one of {every}",
     )

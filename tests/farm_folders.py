@@ -1,0 +1,94 @@
+"""One small good farm folder as text, and a helper that changes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+GOOD: dict[str, str] = {
+    "farm.toml": """\
+# The hill place, planned in autumn
+format = 1
+name = "Hill farm"
+place = "Upper valley"
+units = "us"
+
+[season]
+start = 2025-11-15
+end = 2026-04-15
+period_days = 7
+rainfall_in_per_year = 42
+""",
+    "lots.csv": """\
+lot,name,forage,species,package,storage,wrap,bales,bale_weight_lb,bale_diameter_in,bale_width_in,\
+moisture_pct,field,cutting,baled_on,counted_on,value_usd_per_ton,rained_on,note
+A1,Barn orchardgrass,cool_grass,orchardgrass,round,enclosed_barn,net,120,"1,150",60,60,\
+14,North,1,2025-06-10,2025-11-01,110,no,
+B2,Tarp fescue,cool_grass,tall fescue,round,covered_elevated,net,80,1050,60,60,\
+15.5,River,1,2025-06-02,2025-11-01,80,yes,"under the tarp, west end"
+C3,Hill alfalfa,alfalfa,alfalfa,large_square,roof_open_sides,,40,,,,\
+13,Hill,2,2025-07-20,2025-11-01,180,no,
+""",
+    "reports.csv": """\
+report,lot,sampled_on,reported_on,lab,lab_no,method,cores,dm_pct_ar,cp_pct_dm,adf_pct_dm,\
+ndf_pct_dm,tdn_pct_dm,nitrate_no3n_ppm_dm,nitrate_no3n_method
+R1,A1,2025-10-01,2025-10-09,County lab,1001,NIR,20,88.2,11.4,36.1,58.9,57.8,<200,wet chemistry
+R2,B2,2025-10-01,2025-10-09,County lab,1002,NIR,18,86.9,8.7,39.5,64.0,53.9,ND,
+""",
+    "groups.csv": """\
+group,name,class,head,weight_lb,mature_weight_lb,finish_weight_lb,condition_score,age_months,\
+calving_on,weaning_on,gain_lb_per_day,target_weight_lb,target_on,feeder,from_on,to_on
+COWS,Mature cows,cow,60,1250,,,5,,2026-03-01,2026-10-01,,,,cone_ring,,
+HEIF,First-calf heifers,first_calf_heifer,12,950,1250,,5.5,,2026-02-15,,,,,open_ring,,
+STOCK,Stockers,stocker,30,520,,1250,,9,,,1.5,,,bunk,,
+""",
+    "feeds.csv": """\
+feed,name,kind,price_usd_per_ton,table_id,dm_pct,tdn_pct,cp_pct,ca_pct,most_ton,bale_weight_lb
+cubes,20 % cubes,supplement,390,,90,72,22,,20,50
+corn,Cracked corn,grain,240,corn_grain_dry_rolled,,,,,,
+lime,Ground limestone,mineral,300,,100,,,36,,
+""",
+    "needs.csv": """\
+group,start,end,nem_mcal,cp_lb,least_dm_lb,most_dm_lb
+COWS,2025-11-15,2026-01-15,10.5,1.9,20,28
+""",
+    "weather.csv": """\
+day,mean_temperature_degF,wind_mph,precipitation_in
+2026-01,28.5,9,2.8
+2026-01-05,12,15,
+""",
+    "fed.csv": """\
+day,source,group,bales,mass_lb,note
+2025-11-16,A1,COWS,2,,
+2025-11-16,cubes,HEIF,,120,
+""",
+}
+# The lot without a weight has a size, in columns of its own.
+GOOD["lots.csv"] = (
+    GOOD["lots.csv"]
+    .replace("moisture_pct,field", "bale_length_ft,bale_height_ft,moisture_pct,field")
+    .replace("60,60,14", "60,60,,,14")
+    .replace("60,60,15.5", "60,60,,,15.5")
+    .replace("40,,,,13", "40,,,36,8,3,13")
+)
+
+HEADER = {file: text.split("\n")[0].split(",") for file, text in GOOD.items()}
+
+
+def write_texts(folder: Path, texts: dict[str, str | bytes]) -> Path:
+    """Write texts as the files of a folder, line ends as they are."""
+    folder.mkdir(exist_ok=True)
+    for name, text in texts.items():
+        data = text.encode() if isinstance(text, str) else text
+        (folder / name).write_bytes(data)
+    return folder
+
+
+def good_folder(folder: Path) -> Path:
+    """Write the good folder."""
+    return write_texts(folder, dict(GOOD))
+
+
+def edited(file: str, old: str, new: str) -> str:
+    """Return a file of the good folder with one piece of text changed."""
+    assert GOOD[file].count(old) == 1, f"{old!r} stands {GOOD[file].count(old)} times in {file}"
+    return GOOD[file].replace(old, new)

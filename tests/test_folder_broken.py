@@ -1,0 +1,88 @@
+"""Broken farm folders: each one is a small change to the good one, with all that is said of it."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from farm_folders import GOOD, edited, good_folder, write_texts
+from rickyard.folder import FolderFaults, read_folder
+
+FEED_TABLE = ["corn_grain_dry_rolled"]
+
+
+@dataclass(frozen=True)
+class Broken:
+    """One case of ``broken_folders.toml``."""
+
+    name: str
+    file: str
+    old: str
+    new: str
+    message: str
+    row: int | None = None
+    column: str = ""
+    count: int = 1
+
+
+CASES = Path(__file__).with_name("broken_folders.toml")
+BROKEN = [Broken(**case) for case in tomllib.loads(CASES.read_text("utf-8"))["broken"]]
+
+
+def test_good_folder_has_no_fault(tmp_path: Path) -> None:
+    farm = read_folder(good_folder(tmp_path / "farm"), FEED_TABLE).farm
+    assert [lot.lot_id for lot in farm.lots] == ["A1", "B2", "C3"]
+
+
+@pytest.mark.parametrize("broken", BROKEN, ids=lambda broken: broken.name)
+def test_broken_folder(broken: Broken, tmp_path: Path) -> None:
+    changed = edited(broken.file, broken.old, broken.new)
+    folder = write_texts(tmp_path / "farm", {**GOOD, broken.file: changed})
+    with pytest.raises(FolderFaults) as caught:
+        read_folder(folder, FEED_TABLE)
+    fault = caught.value.faults[0]
+    assert fault.message == broken.message
+    assert (fault.file, fault.row, fault.column) == (broken.file, broken.row, broken.column)
+    assert len(caught.value.faults) == broken.count
+
+
+def test_there_are_enough_broken_folders() -> None:
+    names = [broken.name for broken in BROKEN]
+    assert len(set(names)) == len(names) >= 55
+
+
+def test_every_fault_of_every_file_is_told_in_one_pass(tmp_path: Path) -> None:
+    texts = {
+        "farm.toml": edited("farm.toml", "2026-04-15", "2025-04-15"),
+        "lots.csv": edited("lots.csv", "15.5", "1.8")
+        .replace("Hill alfalfa,alfalfa", "Hill alfalfa,alfafa")
+        .replace("net,80,", "net,-80,"),
+        "reports.csv": edited("reports.csv", "R2,B2", "R2,B3").replace("58.9", "589"),
+        "groups.csv": edited("groups.csv", "cow,60", "cow,0"),
+        "feeds.csv": edited("feeds.csv", "supplement,390", "supplement,free"),
+        "needs.csv": edited("needs.csv", "COWS", "COW"),
+        "weather.csv": edited("weather.csv", "2026-01-05", "1/5/2026"),
+        "fed.csv": edited("fed.csv", "A1,COWS", "A7,COWS"),
+    }
+    with pytest.raises(FolderFaults) as caught:
+        read_folder(write_texts(tmp_path / "farm", texts))
+    places = [(fault.file, fault.row, fault.column) for fault in caught.value.faults]
+    assert places == [
+        ("farm.toml", 9, "season.end"),
+        ("lots.csv", 3, "bales"),
+        ("lots.csv", 3, "moisture_pct"),
+        ("lots.csv", 4, "forage"),
+        ("reports.csv", 2, "ndf_pct_dm"),
+        ("reports.csv", 3, "lot"),
+        ("groups.csv", 2, "head"),
+        ("feeds.csv", 2, "price_usd_per_ton"),
+        ("needs.csv", 2, "group"),
+        ("weather.csv", 3, "day"),
+        ("fed.csv", 2, "source"),
+    ]
+    text = str(caught.value)
+    assert all(fault.message in text for fault in caught.value.faults)
+    assert text.endswith("\n11 faults in 8 files; nothing was loaded.")
