@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
+
+LONGEST_QUOTE: Final = 60  # characters of a cell that a message repeats
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +118,8 @@ def fault_at(
       Write the header row.
     """
     suggestion = suggestion.strip()
+    if found:
+        problem = problem.replace(found, _on_one_line(found))
     place = file
     if row is not None:
         place += f", {row_word} {row}"
@@ -124,3 +129,8 @@ def fault_at(
     if suggestion:
         message += f"\n  {suggestion}"
     return Fault(file, row, column, found, expected, suggestion, message)
+
+
+def _on_one_line(text: str) -> str:
+    line = text.replace("\r", " ").replace("\n", " ")
+    return line if len(line) <= LONGEST_QUOTE else line[: LONGEST_QUOTE - 3] + "..."
