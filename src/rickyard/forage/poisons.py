@@ -8,6 +8,7 @@ from typing import Final
 from rickyard.farm import Caution, Forage, Lot, Package
 from rickyard.forage.nitrate import (
     CLEMSON_SOURCE,
+    DIET_NO3N_CEILING_PREGNANT_PPM,
     LAB_SPREAD_NO3N_PPM,
     SERVITECH_SOURCE,
     nitrate_share_limit,
@@ -104,7 +105,7 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Caution]:
         "matter"
     )
     rest = (
-        "Count the nitrate of water and other feeds to it; labs differ by "
+        "Count the nitrate of water and other feeds to it; labs differ by about "
         f"{LAB_SPREAD_NO3N_PPM:.0f} ppm."
     )
     source = f"{CLEMSON_SOURCE}; {SERVITECH_SOURCE}"
@@ -120,18 +121,21 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Caution]:
             "danger",
             lot.lot_id,
             f"{finding}: feed none to cows or heifers that are or may be pregnant, and no more "
-            f"than {other:.0%} of the dry matter eaten to other cattle. {rest} {ASK}",
+            f"than {100.0 * other:.0f} % of the dry matter eaten to other cattle. {rest} {ASK}",
             source,
         )
     elif pregnant < 1.0:
-        others = (
-            f"and {other:.0%} to other cattle" if other < 1.0 else "other cattle may eat it freely"
+        limited = other < 1.0
+        rule = f"keep it to {100.0 * pregnant:.0f} % of the dry matter eaten for pregnant stock"
+        rule += (
+            f" and {100.0 * other:.0f} % for other cattle"
+            if limited
+            else "; other cattle may eat it freely"
         )
         yield Caution(
-            "warning" if other < 1.0 or no3n_ppm > 1000.0 else "note",
+            "warning" if limited or no3n_ppm > DIET_NO3N_CEILING_PREGNANT_PPM else "note",
             lot.lot_id,
-            f"{finding}: for pregnant stock keep it to {pregnant:.0%} of the dry matter eaten"
-            f"{' ' if other < 1.0 else '; '}{others}. {rest}",
+            f"{finding}: {rule}. {rest}",
             source,
         )
 

@@ -1,0 +1,335 @@
+"""Cautions about lots, the reading of a lot, and the table of purchased feeds."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from rickyard.farm import Analyte, Basis, Caution, Forage, Lot, Package, Report, Storage
+from rickyard.forage.feed_table import FeedTableError, cell, feed_ids, feed_row
+from rickyard.forage.hazards import is_nitrate_suspect, lot_cautions
+from rickyard.forage.heating import hay_temperature_action, hay_temperature_label
+from rickyard.forage.profile import lot_profile
+from rickyard.forage.reading import Reading, read_lot
+from rickyard.forage.suitability import DENSITY_NEEDS
+from rickyard.quantities import UNITS
+
+DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
+SOUND = (("dm", 88.0), ("cp", 11.0), ("adf", 38.0), ("ndf", 62.0), ("ca", 0.5), ("p", 0.25))
+
+
+def a_lot(forage: Forage = Forage.COOL_GRASS, package: Package = Package.ROUND, **more: Any) -> Lot:
+    return Lot(
+        "L1",
+        "Creek meadow",
+        forage,
+        package,
+        Storage.ENCLOSED_BARN,
+        40,
+        date(2026, 6, 1),
+        date(2026, 10, 1),
+        **more,
+    )
+
+
+def a_report(*more: Analyte, **changed: float) -> Report:
+    values = {**dict(SOUND), **changed}
+    plain = (Analyte(name, amount, "pct", DM) for name, amount in values.items())
+    return Report("R1", "L1", (*more, *plain))
+
+
+def cautions(lot: Lot, *more: Analyte, **changed: float) -> tuple[Caution, ...]:
+    return lot_cautions(lot, lot_profile(lot, [a_report(*more, **changed)]))
+
+
+def reading(lot: Lot, *more: Analyte, **changed: float) -> Reading:
+    return read_lot(lot, [a_report(*more, **changed)])
+
+
+def ppm(name: str, amount: float) -> Analyte:
+    return Analyte(name, amount, "ppm", DM)
+
+
+def test_sound_tested_hay_has_no_caution() -> None:
+    assert cautions(a_lot()) == ()
+
+
+@pytest.mark.parametrize(
+    ("no3n", "level", "words"),
+    [
+        (650.0, None, ""),
+        (900.0, "note", "50 % of the dry matter eaten for pregnant stock; other cattle may eat"),
+        (1200.0, "warning", "keep it to 50 % of the dry matter eaten for pregnant stock;"),
+        (1700.0, "warning", "25 % of the dry matter eaten for pregnant stock and 50 % for other"),
+        (2500.0, "danger", "no more than 35 % of the dry matter eaten to other cattle"),
+        (3800.0, "danger", "no more than 25 %"),
+        (4500.0, "danger", "Do not feed it to any stock"),
+    ],
+)
+def test_nitrate(no3n: float, level: str | None, words: str) -> None:
+    found = cautions(a_lot(Forage.SUMMER_ANNUAL), ppm("nitrate_no3n", no3n))
+    if level is None:
+        assert found == ()
+        return
+    (caution,) = found
+    assert caution.level == level
+    assert words in caution.sentence
+    assert f"{no3n:,.0f} ppm nitrate-nitrogen (NO3-N) in the dry matter" in caution.sentence
+    assert "Clemson" in caution.source
+    assert ("veterinarian" in caution.sentence) == (level == "danger")
+
+
+@pytest.mark.parametrize(
+    ("forage", "drought", "suspect"),
+    [
+        (Forage.SUMMER_ANNUAL, None, True),
+        (Forage.SMALL_GRAIN, False, True),
+        (Forage.CORN_SILAGE, None, True),
+        (Forage.COOL_GRASS, True, True),
+        (Forage.COOL_GRASS, None, False),
+        (Forage.ALFALFA, False, False),
+    ],
+)
+def test_untested_nitrate_at_risk(forage: Forage, drought: bool | None, suspect: bool) -> None:
+    lot = a_lot(forage, drought=drought, species="teff")
+    assert is_nitrate_suspect(lot) == suspect
+    told = [one for one in cautions(lot, adf=30.0, ndf=55.0) if "nitrate" in one.sentence]
+    assert len(told) == suspect
+    assert all("test before feeding it to pregnant stock" in one.sentence for one in told)
+
+
+def test_nitrate_without_form_holds_the_lot_back() -> None:
+    read = reading(a_lot(), ppm("nitrate", 900.0))
+    (caution,) = read.cautions
+    assert "NO3-N, NO3 or KNO3" in caution.sentence
+    assert "keep it from pregnant stock" in read.suits
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ({"frosted": True}, True),
+        ({"drought": True}, True),
+        ({"package": Package.BALEAGE}, True),
+        ({}, False),
+        ({"frosted": True, "species": "pearl millet"}, False),
+        ({"frosted": True, "species": "sorghum-sudan", "forage": Forage.CORN_SILAGE}, True),
+        ({"frosted": True, "forage": Forage.COOL_GRASS}, False),
+    ],
+)
+def test_prussic_acid_suspected(more: dict[str, Any], told: bool) -> None:
+    lot = a_lot(**{"forage": Forage.SUMMER_ANNUAL, **more})
+    assert any("prussic acid" in one.sentence for one in cautions(lot)) == told
+
+
+@pytest.mark.parametrize(
+    ("hcn", "level"), [(400.0, None), (500.0, "warning"), (1000.0, "warning"), (1100.0, "danger")]
+)
+def test_prussic_acid_measured(hcn: float, level: str | None) -> None:
+    found = [one for one in cautions(a_lot(), ppm("hcn", hcn)) if "prussic" in one.sentence]
+    assert [one.level for one in found] == ([] if level is None else [level])
+
+
+def test_heat_damage_says_what_it_costs() -> None:
+    (caution,) = cautions(a_lot(), cp=18.0, adicp=2.9)
+    assert "Heat has bound 16 %" in caution.sentence
+    assert "16.4 % protein in the dry matter is counted instead of 18.0 %" in caution.sentence
+    (slight,) = cautions(a_lot(), cp=10.0, adicp=1.2)
+    assert slight.level == "note"
+
+
+def test_hot_hay_untested_for_bound_protein() -> None:
+    found = cautions(a_lot(highest_temperature_c=56.0))
+    assert any("ADICP" in one.sentence for one in found)
+    assert not any(
+        "ADICP" in one.sentence for one in cautions(a_lot(highest_temperature_c=56.0), adicp=0.8)
+    )
+
+
+@pytest.mark.parametrize(
+    ("fahrenheit", "level", "words"),
+    [
+        (110.0, None, ""),
+        (120.0, "note", "check twice daily"),
+        (135.0, "warning", "check every few hours"),
+        (150.0, "danger", "warn the fire service"),
+        (160.0, "danger", "call the fire service now"),
+        (175.0, "danger", "call the fire service before moving a bale"),
+        (205.0, "danger", "stay off the stack"),
+    ],
+)
+def test_hot_hay(fahrenheit: float, level: str | None, words: str) -> None:
+    celsius = UNITS["degF"].to_canonical(fahrenheit)
+    found = [
+        one
+        for one in cautions(a_lot(highest_temperature_c=celsius), adicp=0.8)
+        if "hottest" in one.sentence
+    ]
+    assert [one.level for one in found] == ([] if level is None else [level])
+    assert all(words in one.sentence for one in found)
+    assert all(f"({fahrenheit:.0f} °F)" in one.sentence for one in found)
+
+
+def test_dry_hay_heat_rules_do_not_hold_for_baleage() -> None:
+    lot = a_lot(package=Package.BALEAGE, highest_temperature_c=70.0)
+    assert not any("hottest" in one.sentence for one in cautions(lot, dm=50.0))
+
+
+def test_temperature_labels_by_purdue() -> None:
+    """Johnson & Burbrink 2022; a reading takes the highest listed temperature it has reached."""
+    labels = {f: hay_temperature_label(UNITS["degF"].to_canonical(f)) for f in (125, 126, 175, 190)}
+    assert labels[125] == "no action"
+    assert labels[126] == "watch"
+    assert labels[175].startswith("hot spots")
+    assert labels[190] == "fire likely: remove with fire service"
+    assert hay_temperature_action(20.0) == ""
+
+
+def baleage(forage: Forage = Forage.LEGUME_GRASS, ph: float | None = None, dm: float = 50.0) -> str:
+    lot = a_lot(forage, Package.BALEAGE)
+    acidity = () if ph is None else (Analyte("ph", ph, "", NONE),)
+    found = cautions(lot, ppm("nitrate_no3n", 10.0), *acidity, dm=dm)
+    assert "within a day of opening" in found[-1].sentence
+    return ", ".join(one.level for one in found[:-1])
+
+
+@pytest.mark.parametrize(
+    ("forage", "ph", "dm", "levels"),
+    [
+        (Forage.LEGUME_GRASS, 4.4, 45.0, ""),
+        (Forage.LEGUME_GRASS, 4.8, 45.0, "warning"),
+        (Forage.LEGUME_GRASS, 4.8, 55.0, ""),
+        (Forage.LEGUME_GRASS, 5.2, 55.0, "warning"),
+        (Forage.LEGUME_GRASS, 5.8, 65.0, "note"),  # dry baleage: judged by moisture
+        (Forage.SMALL_GRAIN, 5.6, 45.0, "danger"),
+        (Forage.LEGUME_GRASS, None, 34.0, "warning"),
+        (Forage.LEGUME_GRASS, None, 29.0, "danger"),
+    ],
+)
+def test_baleage(forage: Forage, ph: float | None, dm: float, levels: str) -> None:
+    assert baleage(forage, ph, dm) == levels
+
+
+def test_rain_low_protein_and_calcium() -> None:
+    (rain,) = cautions(a_lot(rained_on=True))
+    assert "sample it again" in rain.sentence
+    (protein,) = cautions(a_lot(), cp=6.1)
+    assert "6.1 % of the dry matter, under the 7 %" in protein.sentence
+    (calcium,) = cautions(a_lot(), ca=0.2, p=0.3)
+    assert "0.7 to 1" in calcium.sentence
+
+
+def test_book_minerals_raise_no_caution_about_their_ratio() -> None:
+    lot = a_lot(Forage.CORN_SILAGE)
+    assert not any("calcium" in one.sentence for one in lot_cautions(lot, lot_profile(lot, [])))
+
+
+def test_cautions_come_gravest_first_with_a_source() -> None:
+    lot = a_lot(Forage.SUMMER_ANNUAL, frosted=True, rained_on=True, highest_temperature_c=72.0)
+    found = cautions(lot, ppm("nitrate_no3n", 2500.0), adicp=2.0)
+    order = ["danger", "warning", "note"]
+    places = [order.index(one.level) for one in found]
+    assert places == sorted(places)
+    assert {"danger", "warning", "note"} == {one.level for one in found}
+    assert all(one.source and one.about == "L1" for one in found)
+    for one in found:
+        if one.level == "danger":
+            assert "extension office" in one.sentence
+
+
+def test_reading_of_good_hay() -> None:
+    read = reading(a_lot(), cp=13.0, tdn=63.0)
+    assert read.headline.endswith("enough for cows nursing calves.")
+    assert "13.0 % protein in the dry matter" in read.headline
+    assert read.lacks == (
+        "It lacks neither energy nor protein for the classes of beef stock compared here."
+    )
+    assert DENSITY_NEEDS[-1].name in read.suits
+    numbers = {number.name: number for number in read.numbers}
+    assert numbers["tdn_pct"].origin == "lab"
+    assert numbers["tdn_pct"].unit == "% of dry matter"
+
+
+def test_reading_of_plain_hay_says_what_is_short() -> None:
+    read = reading(a_lot(), cp=8.0, tdn=54.5, p=0.15)
+    assert "enough for dry cows, not for nursing ones" in read.headline
+    assert read.suits.startswith("As it is, it suits mature bulls, dry cows in mid-gestation")
+    assert "6.5 points of TDN and 2.7 points of protein for cows nursing young calves" in read.lacks
+    assert "phosphorus (0.15 % where they need about 0.20 %)" in read.lacks
+
+
+def test_reading_of_straw() -> None:
+    read = read_lot(a_lot(Forage.STRAW), [])
+    assert "by itself not enough for any class of beef stock" in read.headline
+    assert "no class of beef stock" in read.suits
+    assert "a protein supplement makes cattle eat more" in read.reasons[1]
+
+
+def test_danger_is_said_before_what_it_suits() -> None:
+    read = reading(a_lot(), ppm("nitrate_no3n", 2500.0), tdn=63.0)
+    assert read.headline.startswith("Danger: read the cautions before feeding Creek meadow")
+    assert read.suits.startswith("Settle the danger first.")
+
+
+def test_nitrate_that_limits_the_share_is_no_whole_ration() -> None:
+    read = reading(a_lot(), ppm("nitrate_no3n", 1200.0), tdn=63.0, cp=13.0)
+    assert "its nitrate limits how it may be fed" in read.headline
+    suits_now = read.suits.split(". By its")[0]
+    assert "mature bulls" in suits_now
+    assert "dry cows" not in suits_now
+
+
+def test_feed_table_holds_every_row_whole() -> None:
+    rows = [feed_row(table_id) for table_id in feed_ids()]
+    assert len(rows) == 70
+    for row in rows:
+        assert row.name
+        assert row.recommended_tdn_reason
+        for share in (row.dm_pct, row.tdn_pct, row.ndf_pct, row.ca_pct, row.p_pct):
+            assert share is None or 0.0 <= share <= 100.0
+
+
+def test_phosphorus_is_not_a_copy_of_magnesium() -> None:
+    """The fault of the raw table: phosphorus overwritten by magnesium in every organic feed."""
+    corn, meal = feed_row("corn_grain_dry_rolled"), feed_row("soybean_meal_48")
+    assert (corn.p_pct, corn.mg_pct) == (0.29, 0.11)
+    assert meal.p_pct == 0.79
+
+
+# Handbook, conflicts that change a ration: recommended default on forage-based diets.
+RECOMMENDED = {
+    "soybean_hulls": 77.0,
+    "corn_gluten_feed_dry": 80.0,
+    "ddgs_dry": 89.0,
+    "whole_cottonseed": 90.0,
+    "wheat_middlings": 75.0,
+    "cottonseed_meal_41": 72.0,
+    "citrus_pulp_dry": 78.0,
+    "corn_grain_dry_rolled": 87.6,
+    "peanut_hulls": 25.0,
+}
+
+
+@pytest.mark.parametrize(("table_id", "tdn"), RECOMMENDED.items())
+def test_recommended_tdn(table_id: str, tdn: float) -> None:
+    assert feed_row(table_id).recommended_tdn_pct == tdn
+
+
+def test_blank_is_unknown_and_a_mineral_holds_no_energy() -> None:
+    assert feed_row("corn_silage").p_pct is None
+    assert feed_row("corn_silage").p_from_memory_pct == 0.22
+    assert feed_row("liquid_feed_32").recommended_tdn_pct is None
+    assert feed_row("limestone").recommended_tdn_pct == 0.0
+    assert cell("limestone", "cp_pct_dm") is None
+    assert cell("limestone", "feed_class") == "mineral"
+
+
+def test_an_unknown_feed_or_column_names_the_nearest() -> None:
+    with pytest.raises(FeedTableError, match="Did you mean ddgs_dry"):
+        feed_row("ddgs dry")
+    with pytest.raises(FeedTableError, match="Did you mean cp_pct_dm"):
+        cell("urea", "cp_pct")
+    with pytest.raises(FeedTableError, match=r"not in the feed table\.$"):
+        feed_row("zzzz")
