@@ -333,3 +333,10 @@ def test_an_unknown_feed_or_column_names_the_nearest() -> None:
         cell("urea", "cp_pct")
     with pytest.raises(FeedTableError, match=r"not in the feed table\.$"):
         feed_row("zzzz")
+
+
+def test_energy_without_protein_suits_nobody_who_needs_protein() -> None:
+    read = reading(a_lot(), ppm("nitrate_no3n", 10.0), tdn=63.0, cp=8.5)
+    assert "dry cows in mid-gestation" in read.suits
+    assert "cows nursing" not in read.suits
+    assert "0.5 points of protein for cows nursing older calves" in read.lacks
