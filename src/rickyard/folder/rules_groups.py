@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, TypeAlias
 
 from rickyard.farm import AnimalClass, Season
 from rickyard.folder import limits
@@ -11,6 +11,9 @@ from rickyard.folder.faults import Fault
 from rickyard.folder.limits import Limit
 from rickyard.folder.rows import Row
 from rickyard.folder.rules_lots import narrower
+
+#: Parts that must be known; of each the ways to know it; of each way the fields it takes.
+Parts: TypeAlias = tuple[tuple[tuple[str, ...], ...], ...]
 
 WEIGHT_OF_CLASS: Final[dict[AnimalClass, Limit]] = {
     AnimalClass.COW: limits.COW_WEIGHT,
@@ -21,15 +24,16 @@ WEIGHT_OF_CLASS: Final[dict[AnimalClass, Limit]] = {
     AnimalClass.BULL: limits.BULL_WEIGHT,
 }
 
+DAYS_OF_YEAR: Final = 365
+
 _MATURE: Final = (("mature_weight_kg",),)
 _IN_CALF: Final = (("calving_on",), ("breeding_on",))
 _AGE: Final = (("age_months",),)
 _PACE: Final = (("gain_kg_per_day",), ("target_weight_kg", "target_on"))
 _FINISH: Final = (("finish_weight_kg",),)
 
-#: What must be known of a class beside head and weight. Each part lists the ways to know it,
-#: and each way the fields it takes.
-KNOWN_OF_CLASS: Final[dict[AnimalClass, tuple[tuple[tuple[str, ...], ...], ...]]] = {
+#: What must be known of a class beside head and weight.
+KNOWN_OF_CLASS: Final[dict[AnimalClass, Parts]] = {
     AnimalClass.COW: (),
     AnimalClass.FIRST_CALF_HEIFER: (_MATURE, _IN_CALF),
     AnimalClass.BRED_HEIFER: (_MATURE, _IN_CALF),
@@ -42,22 +46,15 @@ KNOWN_OF_CLASS: Final[dict[AnimalClass, tuple[tuple[tuple[str, ...], ...], ...]]
 def group_faults(row: Row, season: Season | None) -> Iterator[Fault]:
     """Yield what is wrong between the cells of a group."""
     animal_class = row.get("animal_class")
+    weight_faults: list[Fault] = []
     if animal_class is not None:
         if row.get("weight_kg") is not None:
-            yield from narrower(row, "weight_kg", WEIGHT_OF_CLASS[animal_class])
+            weight_faults = list(narrower(row, "weight_kg", WEIGHT_OF_CLASS[animal_class]))
         if row.sure:
-            yield from _missing_faults(row, animal_class)
+            yield from _missing_faults(row, _must_be_known(row, animal_class), animal_class)
+    yield from weight_faults or _finish_faults(row)
     yield from _order_faults(row)
     yield from _target_faults(row, season)
-    finish, weight = row.get("finish_weight_kg"), row.get("weight_kg")
-    if finish is not None and weight is not None and finish <= weight:
-        yield row.fault(
-            "finish_weight_kg",
-            f'"{row.text("finish_weight_kg")}" is not above the present weight, '
-            f"{row.text('weight_kg')}.",
-            "Check the units of both headers.",
-            "more than the weight",
-        )
 
 
 def group_questions(row: Row, season: Season) -> Iterator[Fault]:
@@ -77,8 +74,16 @@ def group_questions(row: Row, season: Season) -> Iterator[Fault]:
         )
 
 
-def _missing_faults(row: Row, animal_class: AnimalClass) -> Iterator[Fault]:
-    for ways in KNOWN_OF_CLASS[animal_class]:
+def _must_be_known(row: Row, animal_class: AnimalClass) -> Parts:
+    if animal_class is AnimalClass.BULL and {"gain_kg_per_day", "target_weight_kg"} & set(
+        row.cells
+    ):
+        return (_MATURE,)  # a young bull that is to gain
+    return KNOWN_OF_CLASS[animal_class]
+
+
+def _missing_faults(row: Row, parts: Parts, animal_class: AnimalClass) -> Iterator[Fault]:
+    for ways in parts:
         if any(all(name in row.cells for name in way) for way in ways):
             continue
         if any(name in row.cells for way in ways for name in way):
@@ -94,15 +99,20 @@ def _missing_faults(row: Row, animal_class: AnimalClass) -> Iterator[Fault]:
         )
 
 
-def _order_faults(row: Row) -> Iterator[Fault]:
-    calving, weaning = row.get("calving_on"), row.get("weaning_on")
-    if calving and weaning and weaning <= calving:
+def _finish_faults(row: Row) -> Iterator[Fault]:
+    finish, weight = row.get("finish_weight_kg"), row.get("weight_kg")
+    if finish is not None and weight is not None and finish <= weight:
         yield row.fault(
-            "weaning_on",
-            f'"{weaning}" is not after calving, {calving}.',
-            "Write the day on which the calves born then are weaned; check the year.",
-            "a day after calving_on",
+            "finish_weight_kg",
+            f'"{row.text("finish_weight_kg")}" is not above the present weight, '
+            f"{row.text('weight_kg')}.",
+            "Check the units of both headers.",
+            "more than the weight",
         )
+
+
+def _order_faults(row: Row) -> Iterator[Fault]:
+    yield from _weaning_faults(row)
     first, last = row.get("from_on"), row.get("to_on")
     if first and last and last <= first:
         yield row.fault(
@@ -110,6 +120,27 @@ def _order_faults(row: Row) -> Iterator[Fault]:
             f'"{last}" is not after from_on, {first}.',
             "Write the first day no longer in the group; check the year.",
             "a day after from_on",
+        )
+
+
+def _weaning_faults(row: Row) -> Iterator[Fault]:
+    """Yield a weaning that belongs to no calf: a cow may have one of the year before."""
+    calving, weaning = row.get("calving_on"), row.get("weaning_on")
+    if calving is None or weaning is None or weaning > calving:
+        return
+    if row.get("animal_class") is not AnimalClass.COW:
+        yield row.fault(
+            "weaning_on",
+            f'"{weaning}" is not after calving, {calving}, and no calf comes before it.',
+            "Write the day on which the calves born then are weaned; check the year.",
+            "a day after calving_on",
+        )
+    elif (calving - weaning).days > DAYS_OF_YEAR:
+        yield row.fault(
+            "weaning_on",
+            f'"{weaning}" is more than a year before calving, {calving}.',
+            "Check the year of both days.",
+            "a day of the year before calving_on or after it",
         )
 
 

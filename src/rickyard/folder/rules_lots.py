@@ -85,12 +85,12 @@ def _order_faults(row: Row) -> Iterator[Fault]:
             "a day on or after baled_on",
         )
     first, last = row.get("feed_from"), row.get("feed_by")
-    if first and last and last <= first:
+    if first and last and last < first:
         yield row.fault(
             "feed_by",
-            f'"{last}" is not after feed_from, {first}.',
+            f'"{last}" is before feed_from, {first}.',
             "Check the year of both days.",
-            "a day after feed_from",
+            "a day on or after feed_from",
         )
 
 
