@@ -36,8 +36,8 @@ def needs(folder: Path) -> None:
                     nem_mcal=float(table.nem_mcal[g, t]),
                     gain_kg=float(table.gain_kg[g, t]),
                     cp_kg=float(table.cp_kg[g, t]),
-                    ca_kg=float(table.ca_kg[g, t]),
-                    p_kg=float(table.p_kg[g, t]),
+                    ca_kg=float(table.ca_g[g, t]) / 1000.0,
+                    p_kg=float(table.p_g[g, t]) / 1000.0,
                     appetite_kg=appetite_kg(
                         table.intake_rule[g][t],
                         float(table.shrunk_weight_kg[g, t]),

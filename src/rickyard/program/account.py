@@ -101,8 +101,8 @@ def _needs_and_supplies(
         "tdn": needs.tdn_kg,
         "cp": needs.cp_kg,
         "cp_floor": needs.cp_floor_frac * dm,
-        "ca": needs.ca_kg,
-        "p": needs.p_kg,
+        "ca": needs.ca_g,
+        "p": needs.p_g,
         "ca_to_p": needs.ca_to_p * supply["p"],
         "forage": needs.least_forage_kg,
         "least_dm": needs.least_dm_kg,
@@ -142,7 +142,7 @@ def _gain_energy_need(problem: Problem, supply: dict[str, FloatArray]) -> FloatA
 def appetite_of(model: Model, supply: dict[str, FloatArray]) -> FloatArray:
     """Return appetite at the diet actually eaten, kg DM per head and day."""
     rows = AppetiteRows.of(model)
-    diet = rows.diet_nem.reshape(supply["dm"].shape).copy()
+    diet = rows.first_diet().reshape(supply["dm"].shape)
     np.divide(supply["nem"], supply["dm"], out=diet, where=supply["dm"] > DUST_KG)
     appetite, _ = rows.appetite(diet.ravel())
     return appetite.reshape(diet.shape)

@@ -7,8 +7,10 @@ edge cut off nothing that is allowed, so adding them until none is broken gives 
 optimum of the mix, not of feeds taken one by one.
 
 *Appetite.* The most a group eats depends on the net energy of what it eats. Written as
-``X / a(n) <= 1`` with ``n = M / X``, it is replaced by its tangent at the last diet and
-re-centred until it holds at its own diet.
+``X / a(n) <= 1`` with ``n = M / X``, it is replaced by its tangent at the last diet. Where
+``1/a`` bends down (cows on ordinary hay) the tangent allows nothing that the curve forbids, and
+moving it to the last diet can only lower the cost. Where ``1/a`` bends up (growing cattle) the
+tangent may allow a little too much; then another tangent is added there and both stay.
 """
 
 from __future__ import annotations
@@ -31,6 +33,9 @@ FIRST_RATIOS: Final = (0.32, 0.50, 0.64)
 
 #: A tangent is never laid flatter than this, where NEg vanishes and the row turns vertical.
 LEAST_RATIO: Final = 0.02
+
+#: Less than this is no diet to speak of, kg DM per head and day.
+NOTHING_KG: Final = 1e-9
 
 #: The diet around which appetite is first written, Mcal NEm per kg DM (about 55 % TDN).
 FIRST_DIET_NEM: Final = 1.15
@@ -91,24 +96,26 @@ def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:
     return np.where(active, need, 0.0), safe_g / safe_m
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class AppetiteRows:
-    """The appetite row of every cell that has one, around a diet.
+    """The appetite of every group and period that has one, and tangents to it.
 
-    ``diet_nem`` is the net energy the rows are centred on, shape (groups * periods,).
+    ``cells`` are the group-period cells with an appetite row, in the order of ``rows``.
     """
 
     model: Model
     cells: IntArray
-    diet_nem: FloatArray
 
     @classmethod
     def of(cls, model: Model) -> AppetiteRows:
-        """Return the rows centred on an ordinary hay diet."""
+        """Return the rows of a model: every group that is here and states no need of its own."""
         needs = model.problem.needs
         wanted = (needs.head_days > 0) & ~needs.stated
-        diet = np.full(wanted.size, FIRST_DIET_NEM)
-        return cls(model, np.flatnonzero(wanted.ravel()), diet)
+        return cls(model, np.flatnonzero(wanted.ravel()))
+
+    def first_diet(self) -> FloatArray:
+        """Return the ordinary hay diet that the first tangents touch, by cell."""
+        return np.full(self.model.problem.needs.head_days.size, FIRST_DIET_NEM)
 
     def appetite(self, diet_nem: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return appetite and its slope in diet NEm by cell, for a diet by cell."""
@@ -124,34 +131,25 @@ class AppetiteRows:
             slope[at] = appetite_slope(str(rule), weight[at], diet_nem[at], factor[at])
         return appetite, slope
 
-    def rows(self) -> SparseRows:
-        """Return the tangent rows ``sum x_i (1/a - s/a^2 (nem_i - n)) <= 1``."""
-        row, column, value = self._triples()
-        count = len(self.cells)
-        return SparseRows(row, column, value, np.full(count, -np.inf), np.ones(count))
-
-    def recentred(self, diet_nem: FloatArray) -> tuple[IntArray, IntArray, FloatArray]:
-        """Move to another diet and return the changed coefficients."""
-        self.diet_nem = diet_nem
-        return self._triples()
+    def rows(self, cells: IntArray, diet_nem: FloatArray) -> SparseRows:
+        """Return tangent rows ``sum x_i (1/a - s/a^2 (nem_i - n)) <= 1``, one for each cell."""
+        appetite, slope = self.appetite(diet_nem)
+        row_of = np.full(diet_nem.size, -1, dtype=np.int64)
+        row_of[cells] = np.arange(len(cells))
+        of_column = self.model.cells()
+        wanted = np.flatnonzero(row_of[of_column] >= 0)
+        cell = of_column[wanted]
+        nem = self.model.problem.per_kg["nem"][self.model.columns.source[wanted]]
+        bend = slope[cell] / appetite[cell] ** 2
+        value = 1.0 / appetite[cell] - bend * (nem - diet_nem[cell])
+        endless, one = np.full(len(cells), -np.inf), np.ones(len(cells))
+        return SparseRows(row_of[cell], wanted, value, endless, one)
 
     def breach(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return by cell how far intake exceeds appetite, relatively, and the diet's NEm."""
         eaten = self.model.totals(x, "dm")
         nem = self.model.totals(x, "nem")
-        diet = np.where(eaten > 1e-9, nem / np.maximum(eaten, 1e-9), self.diet_nem)
+        diet = self.first_diet()
+        np.divide(nem, eaten, out=diet, where=eaten > NOTHING_KG)
         appetite, _ = self.appetite(diet)
         return eaten / appetite - 1.0, diet
-
-    def _triples(self) -> tuple[IntArray, IntArray, FloatArray]:
-        appetite, slope = self.appetite(self.diet_nem)
-        row_of = np.full(self.diet_nem.size, -1, dtype=np.int64)
-        row_of[self.cells] = np.arange(len(self.cells))
-        cells = self.model.cells()
-        wanted = np.flatnonzero(row_of[cells] >= 0)
-        cell = cells[wanted]
-        nem = self.model.problem.per_kg["nem"][self.model.columns.source[wanted]]
-        value = 1.0 / appetite[cell] - slope[cell] / appetite[cell] ** 2 * (
-            nem - self.diet_nem[cell]
-        )
-        return row_of[cell], wanted, value

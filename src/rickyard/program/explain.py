@@ -71,7 +71,7 @@ def explain(
     problem: Problem,
     model: Model,
     optimum: Optimum,
-    growth_price: FloatArray,
+    curved_price: dict[str, FloatArray],
     seconds: float,
 ) -> SeasonProgram:
     """Turn an optimum into a season program.
@@ -86,8 +86,8 @@ def explain(
         The linear program that was solved.
     optimum : Optimum
         Its optimum, with prices.
-    growth_price : array, shape (groups * periods,)
-        Price of one more Mcal of need where energy is for gain.
+    curved_price : dict of array, shape (groups * periods,)
+        By nutrient, what one more unit costs where the row is curved.
     seconds : float
         Time taken so far. [s]
     """
@@ -122,7 +122,7 @@ def explain(
         shortages=shortages,
         purchases=bought,
         lots=lots,
-        limits=_limits(problem, model, optimum, growth_price, words),
+        limits=_limits(problem, model, optimum, curved_price, words),
         lot_worth=_lot_worth(farm, problem, model, optimum, words),
         feed_worth=_feed_worth(problem, model, optimum, eaten, words),
         cautions=program_cautions(farm, problem, eaten, groups, words),
@@ -207,12 +207,12 @@ def _limits(
     problem: Problem,
     model: Model,
     optimum: Optimum,
-    growth_price: FloatArray,
+    curved_price: dict[str, FloatArray],
     words: Words,
 ) -> tuple[Limit, ...]:
     head_days = problem.needs.head_days
     found = []
-    for name, price in _need_prices(problem, model, optimum, growth_price).items():
+    for name, price in _need_prices(problem, model, optimum, curved_price).items():
         per_head_day = np.divide(price, head_days, out=np.zeros_like(price), where=head_days > 0)
         for run in _runs(np.abs(per_head_day) > PRICE_DUST):
             cells = slice(run.first, run.last + 1)
@@ -236,7 +236,7 @@ def _limits(
 
 
 def _need_prices(
-    problem: Problem, model: Model, optimum: Optimum, growth_price: FloatArray
+    problem: Problem, model: Model, optimum: Optimum, curved_price: dict[str, FloatArray]
 ) -> dict[str, FloatArray]:
     """Return by nutrient what one more unit of need costs over the period, (groups, periods).
 
@@ -249,7 +249,8 @@ def _need_prices(
             continue  # its row is a share of the ration, not an amount with a price per unit
         price = np.where(row_of >= 0, optimum.row_dual[np.maximum(row_of, 0)], 0.0)
         prices[name] = price.reshape(shape)
-    prices["gain_energy"] = growth_price.reshape(shape)
+    for name, price in curved_price.items():
+        prices[name] = price.reshape(shape)
     for name, index in model.columns.shortage.items():
         if name in prices:
             missed = np.where(index >= 0, optimum.x[np.maximum(index, 0)], 0.0) > account.DUST_KG

@@ -29,6 +29,8 @@ BoolArray = NDArray[np.bool_]
 #: given in the beef chapter 15.3.
 LEAST_FORAGE_PCT_BW: Final = 0.5
 
+G_PER_KG: Final = 1000.0
+
 #: Calcium to phosphorus by mass, at least: beef chapter 11.1 ("keep >= 1:1").
 LEAST_CA_TO_P: Final = 1.0
 
@@ -55,8 +57,8 @@ class NeedTable:
     tdn_kg: FloatArray
     cp_kg: FloatArray
     cp_floor_frac: FloatArray
-    ca_kg: FloatArray
-    p_kg: FloatArray
+    ca_g: FloatArray
+    p_g: FloatArray
     ca_to_p: FloatArray
     least_forage_kg: FloatArray
     least_dm_kg: FloatArray
@@ -172,8 +174,8 @@ def _table(
         tdn_kg=either(nothing, "tdn_kg"),
         cp_kg=either(computed(lambda one: one.cp_kg), "cp_kg"),
         cp_floor_frac=np.where(is_stated, np.nan, CP_FLOOR_PCT / 100.0),
-        ca_kg=either(computed(lambda one: one.ca_kg), "ca_kg"),
-        p_kg=either(computed(lambda one: one.p_kg), "p_kg"),
+        ca_g=G_PER_KG * either(computed(lambda one: one.ca_kg), "ca_kg"),
+        p_g=G_PER_KG * either(computed(lambda one: one.p_kg), "p_kg"),
         ca_to_p=np.where(is_stated, np.nan, least_ca_to_p),
         least_forage_kg=_least_forage(farm, full, is_stated),
         least_dm_kg=either(nothing, "least_dm_kg"),

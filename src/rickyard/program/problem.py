@@ -26,9 +26,9 @@ SHORTAGE_USD: Final[dict[str, float]] = {
     "tdn": 20.0,
     "cp": 50.0,
     "cp_floor": 50.0,
-    "ca": 200.0,
-    "p": 400.0,
-    "ca_to_p": 200.0,
+    "ca": 0.2,
+    "p": 0.4,
+    "ca_to_p": 0.2,
     "forage": 5.0,
     "least_dm": 5.0,
 }
@@ -43,9 +43,9 @@ UNITS: Final[dict[str, str]] = {
     "tdn": "kg TDN",
     "cp": "kg CP",
     "cp_floor": "kg CP",
-    "ca": "kg Ca",
-    "p": "kg P",
-    "ca_to_p": "kg Ca",
+    "ca": "g Ca",
+    "p": "g P",
+    "ca_to_p": "g Ca",
     "forage": "kg DM",
     "least_dm": "kg DM",
     "most_dm": "kg DM",
@@ -59,7 +59,8 @@ UNITS: Final[dict[str, str]] = {
 class Problem:
     """A season to be solved.
 
-    ``per_kg`` holds, per nutrient, what one kilogram of dry matter of each source supplies.
+    ``per_kg`` holds, per nutrient, what one kilogram of dry matter of each source supplies, in
+    the units of ``UNITS``.
     ``use_usd`` is the cost of withdrawing one kilogram of dry matter of a source in a period,
     shape (i, t): for a lot its value, counted at what it would still be worth at the end.
     ``fixed_usd`` is the part of the cost that no decision changes. ``keep`` is the share of a
@@ -143,8 +144,8 @@ def _per_kg(sources: SourceTable) -> dict[str, FloatArray]:
         "neg": column("neg_mcal_per_kg"),
         "tdn": column("tdn_pct", 0.01),
         "cp": column("cp_pct", 0.01),
-        "ca": column("ca_pct", 0.01),
-        "p": column("p_pct", 0.01),
+        "ca": column("ca_pct", 10.0),
+        "p": column("p_pct", 10.0),
         "forage": forage,
         "ndf": column("ndf_pct", 0.01) * forage,
         # Unknown nitrate adds nothing to the sum; a suspect lot is barred in `sources` instead.

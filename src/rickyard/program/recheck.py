@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.farm import Farm, FeedKind, Group, StatedNeed
+from rickyard.farm import Farm, FeedKind, Group, Lot, StatedNeed
+from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.nitrate import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
     nitrate_share_limit,
 )
-from rickyard.forage.poisons import is_nitrate_suspect
 from rickyard.forage.profile import lot_profile
 from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, previous_month_temperature
 from rickyard.program.result import GroupPeriod, SeasonProgram, SourceValues
@@ -255,8 +255,8 @@ class _Recheck:
             "nem": (stated.nem_mcal, diet.nem),
             "tdn": (stated.tdn_kg, diet.tdn),
             "cp": (stated.cp_kg, diet.cp),
-            "ca": (stated.ca_kg, diet.ca),
-            "p": (stated.p_kg, diet.p),
+            "ca": (_grams(stated.ca_kg), diet.ca),
+            "p": (_grams(stated.p_kg), diet.p),
             "least_dm": (stated.least_dm_kg, diet.dm),
         }
         wanted = {name: (need, got) for name, (need, got) in pairs.items() if need is not None}
@@ -280,8 +280,8 @@ class _Recheck:
         wanted = {
             "cp": (float(series.cp_kg[at]), diet.cp),
             "cp_floor": (CP_FLOOR_PCT / 100.0 * diet.dm, diet.cp),
-            "ca": (float(series.ca_kg[at]), diet.ca),
-            "p": (float(series.p_kg[at]), diet.p),
+            "ca": (1e3 * float(series.ca_kg[at]), diet.ca),
+            "p": (1e3 * float(series.p_kg[at]), diet.p),
             "ca_to_p": (ratio * diet.p, diet.ca),
             "forage": (share / 100.0 * full, diet.forage),
         }
@@ -318,12 +318,17 @@ class _Recheck:
             nitrate = self.sources[lot.lot_id].nitrate_no3n_ppm
             if nitrate is not None:
                 most = nitrate_share_limit(nitrate, pregnant=pregnant) * diet.dm
-            elif is_nitrate_suspect(lot) and pregnant:
+            elif pregnant and self._nitrate_doubtful(lot):
                 most = 0.0
             else:
                 continue
             bounds[f"share of {lot.name}"] = (most, amount)
         return bounds
+
+    def _nitrate_doubtful(self, lot: Lot) -> bool:
+        reports = self.farm.reports_of(lot.lot_id)
+        unstated = any(report.get("nitrate") is not None for report in reports)
+        return unstated or is_nitrate_suspect(lot)
 
 
 class _Diet:
@@ -340,8 +345,8 @@ class _Diet:
             self.neg += kilograms * value.neg_mcal_per_kg
             self.tdn += kilograms * value.tdn_pct / 100.0
             self.cp += kilograms * value.cp_pct / 100.0
-            self.ca += kilograms * value.ca_pct / 100.0
-            self.p += kilograms * value.p_pct / 100.0
+            self.ca += kilograms * value.ca_pct * 10.0  # grams
+            self.p += kilograms * value.p_pct * 10.0  # grams
             self.nitrate += kilograms * (value.nitrate_no3n_ppm or 0.0)
             if value.is_forage:
                 self.forage += kilograms
@@ -353,6 +358,10 @@ def _stated(farm: Farm, group_id: str, day: date) -> StatedNeed | None:
         need for need in farm.needs if need.group_id == group_id and need.start <= day < need.end
     ]
     return rows[0] if rows else None
+
+
+def _grams(kilograms: float | None) -> float | None:
+    return None if kilograms is None else kilograms * 1e3
 
 
 def _compare(what: str, claimed: float, found: float, scale: float = 0.0) -> Iterator[Breach]:

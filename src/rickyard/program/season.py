@@ -11,12 +11,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.curved import FIRST_RATIOS, AppetiteRows, growth_breach, growth_cuts
+from rickyard.program.curved import (
+    FIRST_RATIOS,
+    NOTHING_KG,
+    AppetiteRows,
+    growth_breach,
+    growth_cuts,
+)
 from rickyard.program.explain import explain
 from rickyard.program.model import Model, build_model
 from rickyard.program.problem import Problem, problem_of
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solve import Optimum, Session, SolveError
+from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -24,25 +30,26 @@ IntArray = NDArray[np.int64]
 #: A curved row may be missed by this much, relatively, before another round is solved.
 CURVED_TOLERANCE: Final = 1e-8
 
-#: Rounds after which the appetite rows stop moving and are tightened where still broken.
-MOST_ROUNDS: Final = 40
-ROUNDS_BEFORE_DAMPING: Final = 10
+#: Rounds in which tangents still move; later ones only add what is missing.
+MOVING_ROUNDS: Final = 10
+MOST_ROUNDS: Final = 60
 
 #: The cost may still move by this share between rounds when the program is taken as final.
-COST_TOLERANCE: Final = 1e-9
+COST_TOLERANCE: Final = 1e-8
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
     """An optimum of the season with everything needed to explain it.
 
-    ``growth_price`` is by cell what one more Mcal NEm of need costs per head and day over the
-    whole period; ``rounds`` how often the linear program was solved.
+    ``curved_price`` holds by nutrient and cell what one more unit of need (``gain_energy``,
+    Mcal) or one less of room (``appetite``, kg) costs over the period; ``rounds`` is how often
+    the linear program was solved.
     """
 
     model: Model
     optimum: Optimum
-    growth_price: FloatArray
+    curved_price: dict[str, FloatArray]
     rounds: int
     seconds: float
 
@@ -84,7 +91,7 @@ def plan_season(farm: Farm, progress: Callable[[str], None] | None = None) -> Se
         problem,
         solved.model,
         solved.optimum,
-        solved.growth_price,
+        solved.curved_price,
         time.perf_counter() - started,
     )
 
@@ -107,70 +114,83 @@ def solve_season(problem: Problem, say: Callable[[str], None]) -> Solved:
     started = time.perf_counter()
     model = build_model(problem)
     session = Session(model.cost, model.lower, model.upper, model.rows)
-    growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
-    book = _GrowthBook(model, session, len(model.rows.lower))
-    appetite = AppetiteRows.of(model)
-    first_appetite_row = book.next_row
-    session.add_rows(appetite.rows())
-    book.next_row += len(appetite.cells)
-    for first in FIRST_RATIOS:
-        book.add(growing, np.full(len(growing), first))
+    book = _Tangents(model, session)
     previous = np.inf
     for number in range(1, MOST_ROUNDS + 1):
         optimum = session.minimise()
         say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
-        broken, ratio = growth_breach(model, optimum.x)
-        too_little = np.flatnonzero(broken > CURVED_TOLERANCE)
-        book.add(too_little, ratio[too_little])
-        too_much, diet = appetite.breach(optimum.x)
-        worst = float(np.max(too_much[appetite.cells], initial=0.0))
-        still = abs(previous - optimum.objective) <= COST_TOLERANCE * max(
-            1.0, abs(optimum.objective)
-        )
-        if len(too_little) == 0 and worst <= CURVED_TOLERANCE and still:
+        moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
+        if book.improve(optimum, move=moved and number < MOVING_ROUNDS) == 0:
             seconds = time.perf_counter() - started
-            return Solved(model, optimum, book.price(optimum), number, seconds)
+            return Solved(model, optimum, book.prices(optimum), number, seconds)
         previous = optimum.objective
-        step = 1.0 if number <= ROUNDS_BEFORE_DAMPING else 0.5
-        moved = appetite.diet_nem + step * (diet - appetite.diet_nem)
-        row, column, value = appetite.recentred(moved)
-        session.change(row + first_appetite_row, column, value)
     raise SolveError(
-        f"The amounts did not settle in {MOST_ROUNDS} rounds: appetite still misses by "
-        f"{worst:.1e}. Look for a feed with an energy value far out of range."
+        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
+        "value far out of range."
     )
 
 
-class _GrowthBook:
-    """Keeps count of the tangents added, so that their prices can be added up by cell."""
+class _Tangents:
+    """The tangents laid so far to the curved rows, and where they stand in the program."""
 
-    def __init__(self, model: Model, session: Session, next_row: int) -> None:
+    def __init__(self, model: Model, session: Session) -> None:
         self._model, self._session = model, session
-        self.next_row = next_row
-        self._cells: list[IntArray] = []
-        self._rows: list[IntArray] = []
+        self._next_row = len(model.rows.lower)
+        self._laid: dict[str, list[tuple[IntArray, IntArray]]] = {"gain_energy": [], "appetite": []}
+        self._appetite = AppetiteRows.of(model)
+        self._first_appetite_row = self._next_row
+        self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
+        cells, diet = self._appetite.cells, self._appetite.first_diet()
+        self._lay("appetite", cells, self._appetite.rows(cells, diet))
+        growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
+        for ratio in FIRST_RATIOS:
+            given = np.full(len(growing), ratio)
+            self._lay("gain_energy", growing, growth_cuts(model, given, growing))
 
-    def add(self, cells: IntArray, ratio: FloatArray) -> None:
+    def improve(self, optimum: Optimum, *, move: bool) -> int:
+        """Add tangents where a curve is broken, move the others, and return how many changed."""
+        broken, ratio = growth_breach(self._model, optimum.x)
+        short = np.flatnonzero(broken > CURVED_TOLERANCE)
+        self._lay("gain_energy", short, growth_cuts(self._model, ratio[short], short))
+        over, diet = self._appetite.breach(optimum.x)
+        full = self._appetite.cells[over[self._appetite.cells] > CURVED_TOLERANCE]
+        self._lay("appetite", full, self._appetite.rows(full, diet))
+        self._free[full] = False
+        return len(short) + len(full) + (self._move(diet) if move else 0)
+
+    def prices(self, optimum: Optimum) -> dict[str, FloatArray]:
+        """Return what a unit of need or room costs by cell, from the prices of the tangents."""
+        eaten = np.maximum(self._model.totals(optimum.x, "dm"), NOTHING_KG)
+        nem = np.maximum(self._model.totals(optimum.x, "nem"), NOTHING_KG)
+        # A tangent of the energy row reads R M/M0^2 + E G/G0^2 >= 1: one more Mcal of R asks for
+        # 1/M0 more. One of appetite reads X/a <= 1: one more kilogram of a gives 1/a.
+        return {
+            "gain_energy": self._dual("gain_energy", optimum) / nem,
+            "appetite": self._dual("appetite", optimum) / eaten,
+        }
+
+    def _dual(self, name: str, optimum: Optimum) -> FloatArray:
+        total = np.zeros(self._model.problem.needs.head_days.size)
+        for cells, rows in self._laid[name]:
+            total[cells] += optimum.row_dual[rows]
+        return total
+
+    def _lay(self, name: str, cells: IntArray, rows: SparseRows) -> None:
         if len(cells) == 0:
             return
-        self._session.add_rows(growth_cuts(self._model, ratio, cells))
-        self._cells.append(cells)
-        self._rows.append(np.arange(self.next_row, self.next_row + len(cells)))
-        self.next_row += len(cells)
+        self._session.add_rows(rows)
+        self._laid[name].append((cells, np.arange(self._next_row, self._next_row + len(cells))))
+        self._next_row += len(cells)
 
-    def price(self, optimum: Optimum) -> FloatArray:
-        """Return by cell the cost of one more Mcal of maintenance need.
-
-        At the edge ``R/M + E/G = 1`` a tangent reads ``R M/M0^2 + E G/G0^2 >= 1``; one more
-        unit of R asks for ``1/M0`` more of the left side at the diet's own point.
-        """
-        price = np.zeros(self._model.problem.needs.nem_mcal.size)
-        if not self._cells:
-            return price
-        cells, rows = np.concatenate(self._cells), np.concatenate(self._rows)
-        dual = np.bincount(cells, optimum.row_dual[rows], minlength=price.size)
-        eaten_nem = np.maximum(self._model.totals(optimum.x, "nem"), 1e-9)
-        return np.asarray(dual / eaten_nem)
+    def _move(self, diet: FloatArray) -> int:
+        """Move the first appetite tangents of cells that needed no second one."""
+        cells = self._appetite.cells
+        rows = self._appetite.rows(cells, diet)
+        free = self._free[cells[rows.row]]
+        self._session.change(
+            rows.row[free] + self._first_appetite_row, rows.column[free], rows.value[free]
+        )
+        return int(self._free[cells].sum())
 
 
 def _silent(_: str) -> None:

@@ -6,6 +6,7 @@ between solves start from the last basis. ``solve_linear_program`` is the plain 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -18,11 +19,26 @@ IntArray = NDArray[np.int64]
 
 INFINITY: Final = float(highspy.kHighsInf)
 
-#: Rows and reduced costs may miss by this much; the re-check allows a thousand times more.
+#: Rows may miss by this much; the re-check allows a thousand times more.
 FEASIBILITY: Final = 1e-9
 
-#: A price this small on a bound that is not there is rounding.
-DUAL_DUST: Final = 1e-7
+#: The solver counts in hundreds of dollars: a season's prices of one unit per head and day then
+#: lie around one, where its tolerances are meant to work.
+USD_PER_SOLVER_UNIT: Final = 100.0
+
+#: Reduced costs may miss by this much, in the solver's unit.
+OPTIMALITY: Final = 1e-7
+
+#: What is tried in turn when the first run ends without an optimum, which a warm basis on
+#: changed coefficients can cause: go on from where it stopped, primal simplex, interior point.
+SECOND_TRIES: Final[tuple[dict[str, int | str], ...]] = (
+    {},
+    {"simplex_strategy": 4},
+    {"solver": "ipm"},
+)
+
+#: A price this small, in the solver's unit, on a bound that is not there is rounding.
+DUAL_DUST: Final = 1e-6
 
 
 class SolveError(RuntimeError):
@@ -93,15 +109,15 @@ class Session:
     ) -> None:
         self._highs: Any = _QuietHighs()  # type: ignore[no-untyped-call]
         self._highs.setOptionValue("primal_feasibility_tolerance", FEASIBILITY)
-        self._highs.setOptionValue("dual_feasibility_tolerance", FEASIBILITY)
+        self._highs.setOptionValue("dual_feasibility_tolerance", OPTIMALITY)
         self._highs.setOptionValue("random_seed", 1)
         self._highs.setOptionValue("threads", 1)
-        self._cost, self._lower, self._upper = cost, lower, upper
+        self._lower, self._upper = lower, upper
         count = len(cost)
         empty_ints, empty_floats = np.zeros(0, dtype=np.int32), np.zeros(0)
         self._highs.addCols(
             count,
-            cost,
+            cost / USD_PER_SOLVER_UNIT,
             _solver_infinite(lower),
             _solver_infinite(upper),
             0,
@@ -155,13 +171,11 @@ class Session:
         SolveError
             If the solver ends without an optimum.
         """
-        self._highs.run()
-        status = self._highs.getModelStatus()
-        if status != highspy.HighsModelStatus.kOptimal:
-            # A warm basis can mislead the simplex on a badly scaled step: begin afresh once.
-            self._highs.clearSolver()
-            self._highs.run()
-            status = self._highs.getModelStatus()
+        status = self._run()
+        for options in SECOND_TRIES:
+            if status == highspy.HighsModelStatus.kOptimal:
+                break
+            status = self._run(options)
         if status != highspy.HighsModelStatus.kOptimal:
             reported = self._highs.modelStatusToString(status)
             raise SolveError(
@@ -173,12 +187,22 @@ class Session:
         row_dual = np.array(solution.row_dual)
         reduced = np.array(solution.col_dual)
         return Optimum(
-            objective=float(self._highs.getInfo().objective_function_value),
-            bound=self._dual_objective(row_dual, reduced),
+            objective=float(self._highs.getInfo().objective_function_value) * USD_PER_SOLVER_UNIT,
+            bound=self._dual_objective(row_dual, reduced) * USD_PER_SOLVER_UNIT,
             x=x,
-            row_dual=row_dual,
-            reduced_cost=reduced,
+            row_dual=row_dual * USD_PER_SOLVER_UNIT,
+            reduced_cost=reduced * USD_PER_SOLVER_UNIT,
         )
+
+    def _run(self, options: Mapping[str, int | str] | None = None) -> Any:
+        before = {}
+        for name, value in (options or {}).items():
+            before[name] = self._highs.getOptionValue(name)[1]
+            self._highs.setOptionValue(name, value)
+        self._highs.run()
+        for name, value in before.items():
+            self._highs.setOptionValue(name, value)
+        return self._highs.getModelStatus()
 
     def _dual_objective(self, row_dual: FloatArray, reduced: FloatArray) -> float:
         lp = self._highs.getLp()

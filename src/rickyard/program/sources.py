@@ -13,9 +13,8 @@ from numpy.typing import NDArray
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.feed_table import feed_row
-from rickyard.forage.hazards import lot_cautions
+from rickyard.forage.hazards import is_nitrate_suspect, lot_cautions
 from rickyard.forage.nitrate import nitrate_share_limit
-from rickyard.forage.poisons import is_nitrate_suspect
 from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.needs import NeedTable
@@ -321,8 +320,9 @@ def _limits(
             pregnant = nitrate_share_limit(nitrate, pregnant=True)
             other = nitrate_share_limit(nitrate, pregnant=False)
             share[:, i, :] = np.where(needs.pregnant, pregnant, other)
-        elif is_nitrate_suspect(lot):
-            # Not tested and at risk: no pregnant animal eats it before a test says it is safe.
+        elif is_nitrate_suspect(lot) or profile.nitrate_unstated_ppm is not None:
+            # At risk and untested, or tested in a form nobody named: no pregnant animal eats it
+            # before a test says it is safe.
             share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
     for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
         if feed.npn_cp_pct:

@@ -56,7 +56,7 @@ class Words:
 
     @property
     def kg_per_ton(self) -> float:
-        """Return the kilograms in a ton. [kg]"""
+        """Return the kilograms in a ton of the farm's units."""
         return KG_PER_SHORT_TON if self.is_us else KG_PER_TONNE
 
     def mass(self, kg: float) -> str:
@@ -68,16 +68,6 @@ class Words:
         '2.2 lb'
         """
         return f"{_figures(kg / KG_PER_LB if self.is_us else kg)} {self.mass_unit}"
-
-    def small_mass(self, kg: float) -> str:
-        """Write a mineral in grams, as tags and feed tables do in either system.
-
-        Examples
-        --------
-        >>> Words("us").small_mass(0.0125)
-        '12 g'
-        """
-        return f"{_figures(kg * 1000.0)} g"
 
     def tons(self, kg: float) -> str:
         """Write a stock in tons.
@@ -111,8 +101,8 @@ class Words:
         """
         if unit == "Mcal NEm":
             return f"{_figures(value)} Mcal of net energy"
-        if unit in ("kg Ca", "kg P"):
-            return f"{self.small_mass(value)} of {'calcium' if unit == 'kg Ca' else 'phosphorus'}"
+        if unit in ("g Ca", "g P"):
+            return f"{_figures(value)} g of {'calcium' if unit == 'g Ca' else 'phosphorus'}"
         if unit == "mg NO3-N":
             return f"{value / 1000.0:.1f} g of nitrate nitrogen"
         what = {
@@ -133,8 +123,8 @@ class Words:
         """
         if unit == "Mcal NEm":
             return f"{_cents(usd)} a megacalorie"
-        if unit in ("kg Ca", "kg P"):
-            return f"{_cents(usd / 100.0)} for ten grams"
+        if unit in ("g Ca", "g P"):
+            return f"{_cents(usd * 10.0)} for ten grams"
         if unit == "mg NO3-N":
             return f"{_cents(usd * 1000.0)} a gram"
         if self.is_us:
