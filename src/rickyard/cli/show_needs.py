@@ -1,0 +1,142 @@
+"""What one head of each group needs, in the terminal, month by month and stage by stage."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.sheets.units import Display, display_for, number_text, span_text
+
+
+@dataclass(frozen=True, slots=True)
+class NeedsRow:
+    """What one head of a group needs a day, from ``start`` to the day before ``end``.
+
+    NaN stands where nothing is asked for.
+    """
+
+    group_name: str
+    start: date
+    end: date
+    stage: str
+    head: int
+    full_weight_kg: float
+    nem_mcal: float
+    gain_kg: float
+    cp_kg: float
+    ca_kg: float
+    p_kg: float
+    appetite_kg: float
+
+
+def print_needs(rows: Sequence[NeedsRow], farm: Farm, console: Console) -> None:
+    """Print needs per head and day, a table for each group.
+
+    Rows of one stage that begin in one month are told as their mean.
+
+    Parameters
+    ----------
+    rows : sequence of NeedsRow
+        In the order of groups and days.
+    farm : Farm
+        Gives the display units.
+    console : rich.console.Console
+        Where to print.
+    """
+    display = display_for(farm.units)
+    console.print(Text(f"What one head needs a day. {_basis(display)}"))
+    for name, mine in groupby(rows, key=lambda row: row.group_name):
+        _print_group(name, merged(mine), display, console)
+
+
+def merged(rows: Iterable[NeedsRow]) -> tuple[NeedsRow, ...]:
+    """Return rows with those of one group, stage and month told as one, as means over days."""
+
+    def alike(row: NeedsRow) -> tuple[str, str, int, int, int]:
+        return (row.group_name, row.stage, row.head, row.start.year, row.start.month)
+
+    return tuple(_mean(list(block)) for _, block in groupby(rows, key=alike))
+
+
+def _mean(rows: list[NeedsRow]) -> NeedsRow:
+    days = [(row.end - row.start).days for row in rows]
+
+    def mean(name: str) -> float:
+        values = [float(getattr(row, name)) for row in rows]
+        asked = [(v, d) for v, d in zip(values, days, strict=True) if not math.isnan(v)]
+        weight = sum(d for _, d in asked)
+        return sum(v * d for v, d in asked) / weight if weight > 0 else math.nan
+
+    first = rows[0]
+    return NeedsRow(
+        group_name=first.group_name,
+        start=first.start,
+        end=rows[-1].end,
+        stage=first.stage,
+        head=first.head,
+        full_weight_kg=mean("full_weight_kg"),
+        nem_mcal=mean("nem_mcal"),
+        gain_kg=mean("gain_kg"),
+        cp_kg=mean("cp_kg"),
+        ca_kg=mean("ca_kg"),
+        p_kg=mean("p_kg"),
+        appetite_kg=mean("appetite_kg"),
+    )
+
+
+def _print_group(name: str, rows: Sequence[NeedsRow], display: Display, console: Console) -> None:
+    heads = " or ".join(dict.fromkeys(f"{row.head:,}" for row in rows))
+    parts.heading(console, f"{name}, {heads} head")
+    unit = display.mass_unit
+    table = parts.columns(
+        (
+            ("when", False),
+            ("stage", False),
+            (f"weight\n{unit}", True),
+            ("NEm\nMcal", True),
+            (f"gain\n{unit}", True),
+            (f"CP\n{unit}", True),
+            ("Ca\ng", True),
+            ("P\ng", True),
+            (f"eats\n{unit}", True),
+        )
+    )
+    table.padding = (0, 1, 0, 0)
+    for row in rows:
+        table.add_row(
+            Text(span_text(row.start, row.end)),
+            parts.plain(row.stage),
+            _mass(row.full_weight_kg, display, 0),
+            _figures(row.nem_mcal, 1),
+            _mass(row.gain_kg, display, 2),
+            _mass(row.cp_kg, display, 2),
+            _figures(row.ca_kg * 1000.0, 0),
+            _figures(row.p_kg * 1000.0, 0),
+            _mass(row.appetite_kg, display, 1),
+        )
+    console.print(table)
+
+
+def _mass(kg: float, display: Display, decimals: int) -> Text:
+    return _figures(display.mass(kg), decimals)
+
+
+def _figures(value: float, decimals: int) -> Text:
+    if math.isnan(value):
+        return Text("-")
+    return Text(number_text(value) if decimals < 0 else f"{value:,.{decimals}f}")
+
+
+def _basis(display: Display) -> str:
+    return (
+        f"Weight with gut fill and calf; NEm is net energy, CP protein, Ca and P in grams; "
+        f"eats is the dry matter they want, in {display.mass_unit_words}."
+    )

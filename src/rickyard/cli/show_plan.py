@@ -1,0 +1,215 @@
+"""A season program in the terminal: the answer first, the reasons after it, the numbers last."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.program.result import SeasonProgram
+from rickyard.program.words import STANDING_NOTE
+from rickyard.sheets import words
+from rickyard.sheets.runs import Run, RunAmount, bales_text, group_order, short_story
+from rickyard.sheets.units import (
+    Display,
+    daily_range_text,
+    daily_text,
+    day_year_text,
+    display_for,
+    money_text,
+    number_text,
+    span_text,
+    tons_column,
+)
+from rickyard.sheets.yard import YardTotals, answer_of, group_name, yard_totals
+
+_BAR: Final = 64
+#: A group with more runs of weeks than this is told by its changes of feed.
+_MOST_RUNS: Final = 12
+_MOST_ASSUMPTIONS: Final = 12
+_ANSWER_STYLES: Final = {"enough": "bold", "hay_short": "bold red", "need_short": "bold yellow"}
+
+
+def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
+    """Print a season program.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Gives names and display units.
+    console : rich.console.Console
+        Where to print; 80 columns are enough, and colour is never needed.
+    """
+    display = display_for(farm.units)
+    period_days = max((period.days for period in program.periods), default=7)
+    _print_answer(program, farm, display, console)
+    for group_id in group_order(program):
+        _print_group(program, farm, display, console, group_id, period_days)
+    _print_purchases(program, display, console)
+    _print_costs(program, console)
+    _print_lots(program, display, console)
+    parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
+    parts.sentences(console, words.LIMITS_TITLE, (one.sentence for one in program.limits))
+    parts.sentences(console, words.WORTH_TITLE, _worth(program))
+    parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
+    _print_assumptions(program, console)
+    console.print()
+    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+
+
+def _print_answer(program: SeasonProgram, farm: Farm, display: Display, console: Console) -> None:
+    answer = answer_of(program, farm, display)
+    span = f"{day_year_text(program.start)} to {day_year_text(program.end)}"
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(parts.plain(f"{program.farm_name}, {span}"))
+    console.print()
+    console.print(parts.plain(answer.sentence, _ANSWER_STYLES[answer.kind]), width=width)
+    console.print(Text(_bar(yard_totals(program), parts.blocks(console))), no_wrap=True)
+    console.print(parts.plain(answer.detail), width=width)
+    console.print(Text(words.tons_basis(display)), width=width)
+    dangers = sum(1 for one in program.cautions if one.level == "danger")
+    if dangers:
+        console.print(Text(words.dangers_below(dangers), style="bold red"), width=width)
+
+
+def _bar(totals: YardTotals, letters: tuple[str, str, str, str]) -> str:
+    """Return the yard as one bar: eaten, lost, left, missing."""
+    masses = (totals.eaten_t, totals.lost_t, max(totals.left_t, 0.0), totals.missing_t)
+    whole = sum(masses)
+    if whole <= 0:
+        return ""
+    done, bar, before = 0.0, "", 0
+    for letter, mass in zip(letters, masses, strict=True):
+        done += mass
+        upto = round(_BAR * done / whole)
+        bar += letter * (upto - before)
+        before = upto
+    names = ("eaten", "lost", "left", "missing")
+    key = "  ".join(
+        f"{letter} {name}"
+        for letter, name, mass in zip(letters, names, masses, strict=True)
+        if mass > 0
+    )
+    return f"{bar}\n{key}"
+
+
+def _print_group(
+    program: SeasonProgram,
+    farm: Farm,
+    display: Display,
+    console: Console,
+    group_id: str,
+    period_days: int,
+) -> None:
+    head = next((one.head for one in program.groups if one.group_id == group_id), 0)
+    parts.heading(console, words.group_title(group_name(farm, group_id), head))
+    table = parts.columns(
+        (
+            ("when", False),
+            ("feed", False),
+            (f"{display.mass_unit} a head", True),
+            ("the whole group", False),
+        )
+    )
+    runs = short_story(program, group_id, _MOST_RUNS)
+    if not runs:
+        console.print(Text(words.NOTHING_FED))
+        return
+    for run in runs:
+        for index, amount in enumerate(run.amounts):
+            table.add_row(
+                Text(span_text(run.start, run.end) if index == 0 else ""),
+                parts.plain(amount.name),
+                Text(_each(amount, display)),
+                Text(_whole_group(run, amount, display, period_days)),
+            )
+    console.print(table)
+
+
+def _whole_group(run: Run, amount: RunAmount, display: Display, period_days: int) -> str:
+    if amount.bales is not None:
+        return bales_text(amount.bales, period_days)
+    if amount.is_steady:
+        figures = number_text(display.mass(amount.put_out_kg_per_head_day * run.head))
+    else:
+        masses = (amount.least_kg_per_head_day, amount.most_kg_per_head_day)
+        figures = daily_range_text(*(display.mass(one * run.head) for one in masses))
+    return f"{figures} {display.mass_unit} a day"
+
+
+def _each(amount: RunAmount, display: Display) -> str:
+    if amount.is_steady:
+        return daily_text(display.mass(amount.put_out_kg_per_head_day))
+    masses = (amount.least_kg_per_head_day, amount.most_kg_per_head_day)
+    return daily_range_text(*(display.mass(one) for one in masses))
+
+
+def _print_purchases(program: SeasonProgram, display: Display, console: Console) -> None:
+    parts.heading(console, words.PURCHASES_TITLE)
+    if not program.purchases:
+        console.print(Text(words.NOTHING_BOUGHT))
+        return
+    buy, as_fed, price, cost = words.PURCHASE_HEADS
+    table = parts.columns(((buy, False), (as_fed, True), (price, True), (cost, True)))
+    for one in sorted(program.purchases, key=lambda one: -one.cost_usd):
+        each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0 else 0.0
+        table.add_row(
+            parts.plain(one.name),
+            Text(display.tons_text(one.as_fed_kg / 1000.0)),
+            Text(display.price_per_ton_text(each)),
+            Text(money_text(one.cost_usd)),
+        )
+    console.print(table)
+
+
+def _print_costs(program: SeasonProgram, console: Console) -> None:
+    parts.heading(console, words.COSTS_TITLE)
+    table = parts.columns((("", False), ("", True)))
+    table.show_header = False
+    for key, label in words.COST_WORDS:
+        table.add_row(Text(label), Text(money_text(getattr(program.costs, key))))
+    total = Text(money_text(program.costs.total), style="bold")
+    table.add_row(Text(words.TOTAL, style="bold"), total)
+    console.print(table)
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(Text(words.proof(program.gap)), width=width)
+
+
+def _print_lots(program: SeasonProgram, display: Display, console: Console) -> None:
+    unit = "tons" if display.system == "us" else "t"
+    parts.heading(console, words.lots_title(unit))
+    heads = ("in yard", "eaten", "lost", "left", "bales fed")
+    table = parts.columns((("lot", False), *((head, True) for head in heads)))
+    for lot in program.lots:
+        lost = lot.feeding_loss_t + lot.storage_loss_t
+        masses = (lot.start_t, lot.eaten_t, lost, lot.left_t)
+        bales = "" if lot.fed_bales is None else f"{lot.fed_bales:,.0f}"
+        if lot.fed_bales is not None and lot.start_bales is not None:
+            bales = f"{bales} of {lot.start_bales:,.0f}"
+        figures = (Text(tons_column(display.tons(one))) for one in masses)
+        table.add_row(parts.plain(lot.name), *figures, Text(bales))
+    totals = yard_totals(program)
+    masses = (totals.start_t, totals.eaten_t, totals.lost_t, totals.left_t)
+    figures = (Text(tons_column(display.tons(one)), style="bold") for one in masses)
+    table.add_row(Text(words.TOTAL, style="bold"), *figures, Text(""))
+    console.print(table)
+
+
+def _worth(program: SeasonProgram) -> list[str]:
+    lots = sorted(program.lot_worth, key=lambda one: -one.usd_per_t_dm)
+    return [one.sentence for one in lots if one.usd_per_t_dm > 0] + [
+        one.sentence for one in program.feed_worth if not one.bought
+    ]
+
+
+def _print_assumptions(program: SeasonProgram, console: Console) -> None:
+    lines = list(dict.fromkeys(one.sentence for one in program.assumptions))
+    shown = lines[:_MOST_ASSUMPTIONS]
+    if len(lines) > len(shown):
+        shown.append(words.more_in_json(len(lines) - len(shown)))
+    parts.sentences(console, words.ASSUMPTIONS_TITLE, shown)

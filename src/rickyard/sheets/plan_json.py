@@ -1,0 +1,136 @@
+"""A season program as JSON, for other programs: stable keys, ISO dates, metric units."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import fields
+from datetime import date
+from importlib.resources import files
+from typing import Any, Final
+
+from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram
+
+_KEYS: Final = {
+    "group_id": "group",
+    "source_id": "source",
+    "lot_id": "lot",
+    "feed_id": "feed",
+}
+
+
+class NotFinite(ValueError):  # noqa: N818 - named for what happened, as a person says it
+    """A number in a program is infinite or not a number; the message names where."""
+
+
+def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
+    """Return a season program as plain dictionaries, lists, strings and numbers.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program to write.
+
+    Returns
+    -------
+    dict
+        As ``plan.schema.json`` describes it: masses in kg or t, money in US dollars.
+
+    Raises
+    ------
+    NotFinite
+        If a number is infinite or not a number.
+    """
+    costs = program.costs
+    plan = {
+        "schema_version": SCHEMA_VERSION,
+        "farm": program.farm_name,
+        "season": {"start": program.start, "end": program.end},
+        "status": program.status,
+        "cost": program.cost,
+        "penalty": program.penalty,
+        "bound": program.bound,
+        "gap": program.gap,
+        "seconds": program.seconds,
+        "costs": {**_row(costs), "total": costs.total},
+        "periods": [_row(one) for one in program.periods],
+        "sources": [_row(one) for one in program.sources],
+        "groups": [_row(one) for one in program.groups],
+        "feeding": [_row(one) for one in program.feeding],
+        "needs": [_need(one) for one in program.needs],
+        "supplied": [_supplied(one) for one in program.needs],
+        "shortages": [_row(one) for one in program.shortages],
+        "purchases": [_row(one) for one in program.purchases],
+        "lots": [{**_row(one), "fed_t": one.eaten_t + one.feeding_loss_t} for one in program.lots],
+        "limits": [_row(one) for one in program.limits],
+        "lot_worth": [_row(one) for one in program.lot_worth],
+        "feed_worth": [_row(one) for one in program.feed_worth],
+        "cautions": [_row(one) for one in program.cautions],
+        "assumptions": [_row(one) for one in program.assumptions],
+    }
+    plain: dict[str, Any] = _plain(plan, "plan")
+    return plain
+
+
+def plan_json(program: SeasonProgram) -> str:
+    """Return a season program as JSON text, keys always in the same order.
+
+    Raises
+    ------
+    NotFinite
+        If a number is infinite or not a number.
+    """
+    return json.dumps(plan_to_dict(program), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def plan_schema() -> dict[str, Any]:
+    """Return the JSON Schema (draft 2020-12) of the plan.
+
+    Examples
+    --------
+    >>> plan_schema()["properties"]["schema_version"]["const"]
+    '1.0'
+    """
+    text = (files("rickyard.sheets") / "data" / "plan.schema.json").read_text(encoding="utf-8")
+    schema: dict[str, Any] = json.loads(text)
+    return schema
+
+
+def _row(one: Any) -> dict[str, Any]:
+    return {_KEYS.get(field.name, field.name): getattr(one, field.name) for field in fields(one)}
+
+
+def _need(one: NeedRow) -> dict[str, Any]:
+    row = _row(one)
+    del row["supplied"]
+    return row
+
+
+def _supplied(one: NeedRow) -> dict[str, Any]:
+    row = _row(one)
+    supplied = row.pop("supplied")
+    del row["need"], row["shortage"]
+    return {**row, "supplied": supplied}
+
+
+def _plain(value: Any, where: str) -> Any:
+    """Return JSON's own kinds: numpy scalars, dates and enumerations are made plain."""
+    if isinstance(value, Mapping):
+        return {str(key): _plain(one, f"{where}.{key}") for key, one in value.items()}
+    if isinstance(value, list):
+        return [_plain(one, f"{where}[{index}]") for index, one in enumerate(value)]
+    if isinstance(value, date):
+        return value.isoformat()
+    if value is None or isinstance(value, bool | int):
+        return value
+    if isinstance(value, str):
+        return str(value)
+    return _number(value, where)
+
+
+def _number(value: Any, where: str) -> float:
+    number = float(value)
+    if not math.isfinite(number):
+        raise NotFinite(f"{where} is {number}: a plan holds finite numbers only.")
+    return number + 0.0  # turns -0.0 into 0.0

@@ -1,0 +1,169 @@
+"""The words of the season sheet: every sentence that the sheet itself says, in one place."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rickyard.program.words import NUTRIENT_WORDS
+from rickyard.sheets.units import Display
+
+LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
+#: Marks that are told apart by their shape, in black and white.
+LEVEL_MARKS: Final = {"danger": "▲", "warning": "◆", "note": "•"}
+LEVEL_ORDER: Final = {"danger": 0, "warning": 1, "note": 2}
+
+SHEET_TITLE: Final = "Season feeding program"
+RIBBON_TITLE: Final = "Which hay goes to whom, and when"
+AMOUNTS_TITLE: Final = "What to put out each day"
+PURCHASES_TITLE: Final = "What to buy"
+COSTS_TITLE: Final = "What the season costs"
+NOTHING_BOUGHT: Final = "Nothing is bought."
+NOTHING_FED: Final = "This group is fed nothing in this season."
+MONEY_TITLE: Final = "What to buy, and what the season costs"
+SHORT_TITLE: Final = "What the farm cannot supply"
+LIMITS_TITLE: Final = "What holds the cost up"
+WORTH_TITLE: Final = "What one more ton is worth, and which price would change the program"
+CAUTIONS_TITLE: Final = "Take care"
+ASSUMPTIONS_TITLE: Final = "Taken for granted"
+PURCHASE_HEADS: Final = ("Buy", "as fed", "price", "cost")
+TOTAL: Final = "Together"
+MORE_IN_JSON: Final = "more in the JSON file."
+RUNS_NOTE: Final = "Weeks are told together while every amount stays within 5 % of the one shown."
+PHASES_NOTE: Final = (
+    "Weeks with the same feeds are told together; where an amount drifts, its least and its most "
+    "are given. Every week stands in the JSON file."
+)
+LATER_RUNS_IN_JSON: Final = "later runs of weeks are in the JSON file."
+GROUPS_IN_JSON: Final = "more groups are in the JSON file."
+
+COST_WORDS: Final = (
+    ("hay_eaten", "Hay eaten"),
+    ("hay_feeding_loss", "Hay lost at the feeder"),
+    ("hay_storage_loss", "Hay lost in storage"),
+    ("carry_over_discount", "Hay left over, loss of value"),
+    ("purchases", "Feed bought"),
+)
+
+
+def nutrient_word(nutrient: str) -> str:
+    """Return a nutrient in a word; an unknown one is shown as it is named.
+
+    Examples
+    --------
+    >>> nutrient_word("cp"), nutrient_word("vitamin_a")
+    ('protein', 'vitamin a')
+    """
+    return NUTRIENT_WORDS.get(nutrient, nutrient.replace("_", " "))
+
+
+def enough(left: str, day: str, bought: str) -> str:
+    """Say that the hay lasts."""
+    lead = f"There is enough hay with {bought} of hay bought" if bought else "There is enough hay"
+    if left.split()[0] == "0":
+        return f"{lead}, and none to spare: the yard is empty on {day}."
+    verb = "is" if left.split()[:1] == ["1"] else "are"
+    return f"{lead}: {left} {verb} left on {day}."
+
+
+def hay_short(since: str, missing: str, day: str) -> str:
+    """Say that the hay does not last."""
+    if missing:
+        return f"Hay runs short from {since}: about {missing} more are needed by {day}."
+    return f"Hay runs short from {since}, before the season ends on {day}."
+
+
+def need_short(who: str, what: str, since: str, left: str, day: str) -> str:
+    """Say that hay is left while a need is not met."""
+    return f"The hay lasts ({left} left on {day}), but {who} are short of {what} from {since}."
+
+
+def runs_out(day: str) -> str:
+    """Say when the yard is empty."""
+    return f"empty about {day}"
+
+
+def tons_basis(display: Display) -> str:
+    """Say what a ton means on this sheet."""
+    ton = "A ton is a short ton (2,000 lb)" if display.system == "us" else "A t is 1,000 kg"
+    return f"{ton} of dry matter: hay with its water taken out."
+
+
+def dangers_ahead(count: int) -> str:
+    """Point to the dangers on the last page."""
+    if count == 1:
+        return "1 danger is told on page 3. Read it before feeding."
+    return f"{count} dangers are told on page 3. Read them before feeding."
+
+
+def dangers_below(count: int) -> str:
+    """Point to the dangers further down."""
+    if count == 1:
+        return "1 danger is told below. Read it before feeding."
+    return f"{count} dangers are told below. Read them before feeding."
+
+
+def group_title(name: str, head: int) -> str:
+    """Name what a group is given."""
+    return f"{name}, {head:,} head: what to put out each day, as fed"
+
+
+def lots_title(unit: str) -> str:
+    """Name the balance of the lots."""
+    return f"Where the hay goes, {unit} of dry matter"
+
+
+def more_in_json(count: int, what: str = "") -> str:
+    """Say that a list was cut."""
+    middle = f" {what}" if what else ""
+    return f"{count}{middle} {MORE_IN_JSON}"
+
+
+def more_on_page_2(count: int) -> str:
+    """Say that a group has more feeds than the picture shows."""
+    return f"+{count} on page 2"
+
+
+def amounts_note(display: Display) -> str:
+    """Say what the amounts of the second page count."""
+    return (
+        f"{display.mass_unit_words.capitalize()} to put out as fed, with what is wasted at the "
+        "feeder, per head and day, and for the whole group. Bales are whole ones, in brackets "
+        "those of the whole run. Names in italics are bought."
+    )
+
+
+def tight_note(display: Display) -> str:
+    """Say what the two figures are where the columns have no room to."""
+    unit = display.mass_unit_words
+    return (
+        f"First figure: {unit} to put out for one head a day, as fed, with what is wasted at the "
+        f"feeder. Second: whole bales a week for the group, or {unit} a day where it is not fed "
+        "by the bale. Names in italics are bought."
+    )
+
+
+def first_column(display: Display) -> str:
+    """Name the amount per head."""
+    return f"{display.mass_unit} a head"
+
+
+def second_column(display: Display, by_bale: bool, period_days: int) -> str:
+    """Name the column beside the amount per head."""
+    if not by_bale:
+        return f"{display.mass_unit} the group"
+    return "bales a week" if period_days == 7 else f"bales, {period_days} days"
+
+
+def proof(gap: float) -> str:
+    """Say how close the program is to the cheapest there can be."""
+    if gap < 0.0005:
+        return "Proven: no cheaper program exists for these numbers."
+    return (
+        f"Proven: no program for these numbers is more than {gap * 100:.1f} % cheaper, prices "
+        "of shortages included."
+    )
+
+
+def printed(day: str) -> str:
+    """Say when the sheet was printed."""
+    return f"printed {day}"

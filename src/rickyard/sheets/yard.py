@@ -1,0 +1,236 @@
+"""Is there enough hay? The answer, the yard's stock week by week, and what is missing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final, Literal
+
+from rickyard.farm import Farm
+from rickyard.program.result import LotBalance, SeasonProgram, Shortage
+from rickyard.sheets import words
+from rickyard.sheets.units import Display, count_text, day_text
+
+#: A yard with less than this share of its hay left is called empty: scraps and broken bales.
+#: Common practice, no published source.
+EMPTY_FRAC: Final = 0.01
+
+#: Needs whose shortage in an empty yard means that hay itself is missing.
+_HAY_MASS_NEEDS: Final = ("forage", "least_dm")
+_ENERGY_NEEDS: Final = ("nem", "gain_energy")
+
+
+@dataclass(frozen=True, slots=True)
+class YardPoint:
+    """Hay standing in the yard on a morning, in metric tonnes of dry matter."""
+
+    day: date
+    left_t: float
+
+
+@dataclass(frozen=True, slots=True)
+class YardTotals:
+    """Where the dry matter of all lots goes, in metric tonnes; ``missing_t`` is not there."""
+
+    start_t: float
+    eaten_t: float
+    feeding_loss_t: float
+    storage_loss_t: float
+    left_t: float
+    missing_t: float
+
+    @property
+    def lost_t(self) -> float:
+        """Return what is lost at the feeder and in storage. [t]."""
+        return self.feeding_loss_t + self.storage_loss_t
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The answer of the season in one sentence, with what it rests on."""
+
+    kind: Literal["enough", "hay_short", "need_short"]
+    sentence: str
+    detail: str
+    empty_on: date | None
+
+
+def yard_totals(program: SeasonProgram) -> YardTotals:
+    """Return the balance of all lots together."""
+
+    def total(name: str) -> float:
+        return sum((float(getattr(lot, name)) for lot in program.lots), 0.0)
+
+    return YardTotals(
+        start_t=total("start_t"),
+        eaten_t=total("eaten_t"),
+        feeding_loss_t=total("feeding_loss_t"),
+        storage_loss_t=total("storage_loss_t"),
+        left_t=total("left_t"),
+        missing_t=_missing_t(program) if hay_is_short(program) else 0.0,
+    )
+
+
+def yard_line(program: SeasonProgram) -> tuple[YardPoint, ...]:
+    """Return the hay left in the yard on the first day of each period and on the last day.
+
+    Notes
+    -----
+    The program states storage loss for the whole season; here it is spread over the periods
+    in proportion to the hay then standing, so that the line ends at what is left.
+    """
+    days = [period.start for period in program.periods]
+    if not days:
+        return ()
+    last = program.periods[-1]
+    days.append(last.start + timedelta(days=last.days))
+    totals = [0.0] * len(days)
+    for lot in program.lots:
+        for index, left in enumerate(_lot_line(program, lot)):
+            totals[index] += left
+    return tuple(YardPoint(day, left) for day, left in zip(days, totals, strict=True))
+
+
+def hay_is_short(program: SeasonProgram) -> bool:
+    """Say whether the yard is empty while a need is not met."""
+    if program.status != "short" or not program.shortages:
+        return False
+    start = sum(lot.start_t for lot in program.lots)
+    return sum(lot.left_t for lot in program.lots) <= EMPTY_FRAC * start
+
+
+def empty_on(program: SeasonProgram) -> date | None:
+    """Return the first day on which the yard is empty before the season ends, if there is one."""
+    line = yard_line(program)
+    if not line or line[0].left_t <= 0:
+        return None
+    for point in line[:-1]:
+        if point.left_t <= EMPTY_FRAC * line[0].left_t:
+            return point.day
+    return None
+
+
+def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
+    """Answer "is there enough hay" for a program.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The result to read.
+    farm : Farm
+        Gives the groups their names.
+    display : Display
+        The reader's units.
+
+    Returns
+    -------
+    Answer
+        One sentence that stands alone, and one that says what it counts.
+    """
+    totals = yard_totals(program)
+    day = day_text(program.end)
+    left = display.tons_text(totals.left_t)
+    empty = empty_on(program)
+    detail = _detail(program, totals, display)
+    first = min(program.shortages, key=_urgency, default=None)
+    if program.status == "complete" or first is None:
+        sentence = words.enough(left, day, _hay_bought(program, display))
+        return Answer("enough", sentence, detail, empty)
+    if hay_is_short(program):
+        missing = display.tons_text(totals.missing_t) if totals.missing_t > 0 else ""
+        sentence = words.hay_short(day_text(first.start), missing, day)
+        return Answer("hay_short", sentence, detail, empty)
+    sentence = words.need_short(
+        group_name(farm, first.group_id),
+        words.nutrient_word(first.nutrient),
+        day_text(first.start),
+        left,
+        day,
+    )
+    return Answer("need_short", sentence, detail, empty)
+
+
+def group_name(farm: Farm, group_id: str) -> str:
+    """Return the name of a group, or its id when the farm has no such group."""
+    return next((one.name for one in farm.groups if one.group_id == group_id), group_id)
+
+
+def about_name(farm: Farm, about: str) -> str:
+    """Return the name of the lot, feed or group a caution is about; empty for the whole farm."""
+    names = {lot.lot_id: lot.name for lot in farm.lots}
+    names |= {feed.feed_id: feed.name for feed in farm.feeds}
+    names |= {group.group_id: group.name for group in farm.groups}
+    return names.get(about, about)
+
+
+def _urgency(shortage: Shortage) -> tuple[date, str, str]:
+    return (shortage.start, shortage.group_id, shortage.nutrient)
+
+
+def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str:
+    # By weight, not by count: a bale that has lost dry matter in storage is less than a bale.
+    bales = sum(
+        lot.start_bales * lot.left_t / lot.start_t
+        for lot in program.lots
+        if lot.start_t > 0 and lot.start_bales is not None
+    )
+    parts = [
+        f"{display.tons_text(totals.start_t)} in the yard on {day_text(program.start)}",
+        f"{display.tons_text(totals.eaten_t)} eaten",
+        f"{display.tons_text(totals.lost_t)} lost at the feeder and in storage",
+        f"{display.tons_text(totals.left_t)} left",
+    ]
+    about = f", as much as {count_text(bales, 'bale')} now weigh" if bales >= 0.5 else ""
+    return ", ".join(parts) + about + "."
+
+
+def _lot_line(program: SeasonProgram, lot: LotBalance) -> list[float]:
+    """Return one lot's stock on the first day of each period and on the last day. [t]."""
+    count = len(program.periods)
+    offered = [0.0] * count
+    for row in program.feeding:
+        if row.source_id == lot.lot_id:
+            offered[row.period] += row.offered_kg
+    total = sum(offered)
+    fed_t = lot.eaten_t + lot.feeding_loss_t
+    fed = [fed_t * share / total if total > 0 else fed_t / count for share in offered]
+    standing = [max(lot.start_t - sum(fed[:index]), 0.0) for index in range(count)]
+    whole = sum(standing)
+    left = lot.start_t
+    line = [left]
+    for index in range(count):
+        share = standing[index] / whole if whole > 0 else 1.0 / count
+        left -= fed[index] + lot.storage_loss_t * share
+        line.append(max(left, 0.0))
+    return line
+
+
+def _missing_t(program: SeasonProgram) -> float:
+    """Return about how much hay would fill the shortages. [t of dry matter].
+
+    Missing dry matter counts as it is; missing energy is turned into hay of the yard's mean
+    energy. The larger of the two is what the yard lacks.
+    """
+    mass = max(_missing(program, nutrient) for nutrient in _HAY_MASS_NEEDS)
+    energy = sum(_missing(program, nutrient) for nutrient in _ENERGY_NEEDS)
+    density = _mean_nem(program)
+    return max(mass, energy / density if density > 0 else 0.0) / 1000.0
+
+
+def _missing(program: SeasonProgram, nutrient: str) -> float:
+    return sum((one.total for one in program.shortages if one.nutrient == nutrient), 0.0)
+
+
+def _mean_nem(program: SeasonProgram) -> float:
+    values = {one.source_id: one.nem_mcal_per_kg for one in program.sources}
+    lots = [lot for lot in program.lots if lot.lot_id in values]
+    weight = sum(lot.start_t for lot in lots)
+    if weight <= 0:
+        return 0.0
+    return sum(lot.start_t * values[lot.lot_id] for lot in lots) / weight
+
+
+def _hay_bought(program: SeasonProgram, display: Display) -> str:
+    forage = {one.source_id for one in program.sources if one.is_forage}
+    bought_t = sum(one.dm_kg for one in program.purchases if one.feed_id in forage) / 1000.0
+    return display.tons_text(bought_t) if display.tons(bought_t) >= 0.05 else ""

@@ -1,0 +1,143 @@
+import dataclasses
+import io
+import math
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from rich.console import Console
+
+from rickyard.cli.show_needs import NeedsRow, merged, print_needs
+from rickyard.cli.show_plan import print_program
+from rickyard.cli.show_read import print_readings
+from rickyard.forage.reading import Reading, ReadNumber
+from season_example import CAUTIONS, example, large_example, make_farm
+
+
+class AsciiFile(io.StringIO):
+    encoding = "ascii"
+
+
+def printed(show: Any, *what: Any, width: int = 80, file: io.StringIO | None = None) -> str:
+    out = file or io.StringIO()
+    show(*what, Console(file=out, width=width, highlight=False))
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 120])
+@pytest.mark.parametrize("kind", ["enough", "hay_short", "need_short"])
+def test_a_program_is_plain_text_within_its_width(kind: Any, width: int) -> None:
+    text = printed(print_program, *example(kind), width=width)
+    assert "\x1b" not in text
+    assert max(len(line) for line in text.splitlines()) <= width
+
+
+def test_the_answer_comes_first_and_dangers_before_notes() -> None:
+    text = printed(print_program, *example("hay_short"))
+    assert "Hay runs short from 10 Apr" in "\n".join(text.splitlines()[:3])
+    assert "2 dangers are told below" in text
+    order = [text.index(word) for word in ("Spring cows, 62", "What to buy", "Where the hay goes")]
+    assert order == sorted(order)
+    assert text.index("DANGER") < text.index("Warning ") < text.index("Note ")
+    assert "veterinarian" in " ".join(text.split())
+
+
+def test_the_bar_is_drawn_with_what_the_terminal_can_show() -> None:
+    assert "█" in printed(print_program, *example("hay_short"))
+    bar = printed(print_program, *example("hay_short"), file=AsciiFile())
+    assert "█" not in bar
+    assert "# eaten  = lost" in bar
+    assert "x missing" in bar
+
+
+def test_names_with_brackets_are_printed_as_they_are() -> None:
+    program, farm = example()
+    name = "[bold]Tarp[/] [red]"
+    sources = tuple(dataclasses.replace(one, name=name) for one in program.sources)
+    text = printed(print_program, dataclasses.replace(program, sources=sources), farm)
+    assert name in text
+
+
+def test_many_runs_are_told_as_phases() -> None:
+    program, farm = large_example(restless=True)
+    text = printed(print_program, program, farm, width=100)
+    assert "7 Nov to 27 Nov" in text
+    assert "–" in text
+
+
+def test_metric_farms_read_kilograms() -> None:
+    text = printed(print_program, *example(units="metric"))
+    assert "kg a head" in text
+    assert "short ton" not in text
+
+
+def needs_row(start: date, stage: str, nem: float, days: int = 7, head: int = 62) -> NeedsRow:
+    end = start + timedelta(days=days)
+    return NeedsRow("Spring cows", start, end, stage, head, 590.0, nem, 0.0, 0.9, 0.02, 0.015, 12)
+
+
+def test_needs_of_one_stage_and_month_are_told_as_their_mean() -> None:
+    rows = [
+        needs_row(date(2026, 11, 7), "mid gestation", 10.0),
+        needs_row(date(2026, 11, 14), "mid gestation", 11.0),
+        needs_row(date(2026, 11, 21), "late gestation", 13.0),
+        needs_row(date(2026, 12, 5), "late gestation", 14.0, days=3),
+        needs_row(date(2026, 12, 8), "late gestation", math.nan),
+    ]
+    told = merged(rows)
+    assert [(row.start.day, row.end.day, row.nem_mcal) for row in told] == [
+        (7, 21, 10.5),
+        (21, 28, 13.0),
+        (5, 15, 14.0),
+    ]
+
+
+def test_needs_fit_eighty_columns_and_show_what_is_not_asked_for() -> None:
+    rows = [needs_row(date(2026, 11, 7), "[late] gestation, thin", math.nan)]
+    text = printed(print_needs, rows, make_farm())
+    assert max(len(line) for line in text.splitlines()) <= 80
+    assert "Spring cows, 62 head" in text
+    assert "[late] gestation" in " ".join(text.split())
+    line = next(line for line in text.splitlines() if "7 Nov" in line)
+    assert " - " in line
+    assert "1,301" in line  # 590 kg in pounds
+    assert " 590 " in printed(print_needs, rows, make_farm("metric"))
+
+
+def reading() -> Reading:
+    return Reading(
+        lot_id="L5",
+        headline="Fair hay that is dangerous to pregnant stock.",
+        reasons=("Nitrate is high.", "Fiber is [closed]."),
+        suits="Dry open cows, diluted.",
+        lacks="Protein for cows in milk.",
+        cautions=(CAUTIONS[0], CAUTIONS[1]),
+        numbers=(
+            ReadNumber("cp_pct", "crude protein", 8.4, "% of dry matter", 1, "lab", "printed"),
+            ReadNumber("nem", "net energy", 1.12, "Mcal/kg dry matter", 2, "computed", "NRC"),
+        ),
+    )
+
+
+def test_a_reading_gives_answer_hazard_reasons_numbers_in_this_order() -> None:
+    text = printed(print_readings, [reading()], make_farm())
+    places = [
+        text.index(word)
+        for word in (
+            "Sudan, frosted end: Fair hay",
+            "DANGER",
+            "Suits",
+            "Lacks",
+            "Fiber is [closed].",
+            "crude protein",
+        )
+    ]
+    assert places == sorted(places)
+    assert "0.51" in text  # 1.12 Mcal/kg in Mcal/lb
+    assert "Mcal/lb" in text
+    assert "Mcal/kg" in printed(print_readings, [reading()], make_farm("metric"))
+    assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_no_lots_is_said() -> None:
+    assert "no lots" in printed(print_readings, [], make_farm())

@@ -1,0 +1,142 @@
+import copy
+import dataclasses
+import json
+import math
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from jsonschema import Draft202012Validator, FormatChecker
+
+from rickyard.program.result import SCHEMA_VERSION
+from rickyard.sheets.plan_json import NotFinite, plan_json, plan_schema, plan_to_dict
+from season_example import example, large_example
+
+DOC = Path(__file__).resolve().parents[1] / "docs" / "plan-json.md"
+
+
+def validator() -> Draft202012Validator:
+    return Draft202012Validator(plan_schema(), format_checker=FormatChecker())
+
+
+def test_the_schema_is_a_schema() -> None:
+    Draft202012Validator.check_schema(plan_schema())
+    assert plan_schema()["properties"]["schema_version"]["const"] == SCHEMA_VERSION
+
+
+@pytest.mark.parametrize("kind", ["enough", "hay_short", "need_short"])
+def test_a_plan_meets_the_schema(kind: Any) -> None:
+    program, _ = example(kind)
+    validator().validate(json.loads(plan_json(program)))
+
+
+def test_a_large_plan_meets_the_schema() -> None:
+    program, _ = large_example()
+    validator().validate(plan_to_dict(program))
+
+
+def broken_plans() -> Iterator[tuple[str, dict[str, Any]]]:
+    program, _ = example()
+    plan = plan_to_dict(program)
+    for key in plan:
+        without = copy.deepcopy(plan)
+        del without[key]
+        yield f"without {key}", without
+    for key, rows in plan.items():
+        inner = rows[0] if isinstance(rows, list) else rows
+        if isinstance(inner, dict):
+            changed = copy.deepcopy(plan)
+            place = changed[key][0] if isinstance(rows, list) else changed[key]
+            place["surprise"] = 1
+            yield f"surprise in {key}", changed
+    for key, value in (
+        ("surprise", 1),
+        ("status", "fine"),
+        ("schema_version", "2.0"),
+        ("cost", "12"),
+        ("season", {"start": "7 November 2026", "end": "2027-05-07"}),
+        ("season", {"start": "2026-13-45", "end": "2027-05-07"}),
+    ):
+        changed = copy.deepcopy(plan)
+        changed[key] = value
+        yield f"{key} is {value}", changed
+
+
+@pytest.mark.parametrize(("what", "plan"), list(broken_plans()), ids=lambda one: str(one)[:40])
+def test_the_schema_refuses_what_is_not_a_plan(what: str, plan: dict[str, Any]) -> None:
+    assert not validator().is_valid(plan), what
+
+
+def schema_paths(schema: dict[str, Any], before: str = "") -> Iterator[str]:
+    for key, part in schema["properties"].items():
+        path = f"{before}{key}"
+        yield path
+        inner = part.get("items", part)
+        if "properties" in inner:
+            yield from schema_paths(inner, f"{path}{'[]' if 'items' in part else ''}.")
+
+
+def test_the_document_describes_every_key_and_no_other() -> None:
+    described = re.findall(r"^\| `([^`]+)` \|", DOC.read_text(encoding="utf-8"), re.MULTILINE)
+    assert sorted(described) == sorted(schema_paths(plan_schema()))
+
+
+def test_the_schema_is_closed_and_described_everywhere() -> None:
+    def walk(part: dict[str, Any], where: str) -> None:
+        if part.get("type") == "object":
+            assert "additionalProperties" in part, where
+            if "properties" in part:
+                assert part["additionalProperties"] is False, where
+                assert part["required"] == list(part["properties"]), where
+        assert part.get("description"), where
+        for key, inner in part.get("properties", {}).items():
+            walk(inner, f"{where}.{key}")
+        if "items" in part:
+            walk(part["items"], f"{where}[]")
+
+    walk(plan_schema(), "plan")
+
+
+def test_keys_keep_the_order_of_the_schema() -> None:
+    program, _ = example()
+    plan = plan_to_dict(program)
+    assert list(plan) == list(plan_schema()["properties"])
+    assert plan_json(program) == plan_json(program)
+
+
+def test_each_need_has_its_supply() -> None:
+    program, _ = example()
+    plan = plan_to_dict(program)
+    shared = ("group", "period", "start", "days", "nutrient", "unit", "bound")
+    assert len(plan["needs"]) == len(plan["supplied"]) == len(program.needs)
+    for need, supply, row in zip(plan["needs"], plan["supplied"], program.needs, strict=True):
+        assert [need[key] for key in shared] == [supply[key] for key in shared]
+        assert (need["need"], need["shortage"]) == (row.need, row.shortage)
+        assert supply["supplied"] == row.supplied
+
+
+def test_what_is_fed_is_eaten_and_lost_at_the_feeder() -> None:
+    program, _ = example()
+    for lot in plan_to_dict(program)["lots"]:
+        assert lot["fed_t"] == pytest.approx(lot["eaten_t"] + lot["feeding_loss_t"])
+        gone = lot["fed_t"] + lot["storage_loss_t"] + lot["left_t"]
+        assert lot["start_t"] == pytest.approx(gone)
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf])
+def test_a_number_that_is_none_is_refused_by_name(bad: float) -> None:
+    program, _ = example()
+    rows = (dataclasses.replace(program.feeding[0], offered_kg=bad), *program.feeding[1:])
+    with pytest.raises(NotFinite, match=re.escape("plan.feeding[0].offered_kg")):
+        plan_json(dataclasses.replace(program, feeding=rows))
+
+
+def test_numbers_of_other_kinds_become_plain() -> None:
+    program, _ = example()
+    changed = dataclasses.replace(program, cost=np.float64(12.5), gap=-0.0)
+    plan = plan_to_dict(changed)
+    assert type(plan["cost"]) is float
+    assert math.copysign(1.0, plan["gap"]) == 1.0

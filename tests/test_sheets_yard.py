@@ -1,0 +1,80 @@
+import dataclasses
+from datetime import date
+
+import pytest
+
+from rickyard.sheets.units import Display
+from rickyard.sheets.yard import answer_of, empty_on, hay_is_short, yard_line, yard_totals
+from season_example import END, START, example
+
+
+def test_enough_hay_says_what_is_left_and_when() -> None:
+    program, farm = example("enough")
+    left = Display("us").tons_text(sum(lot.left_t for lot in program.lots))
+    answer = answer_of(program, farm, Display("us"))
+    assert answer.kind == "enough"
+    assert answer.sentence == f"There is enough hay: {left} are left on 7 May."
+    assert answer.empty_on is None
+
+
+def test_short_hay_says_from_when_and_how_much() -> None:
+    program, farm = example("hay_short")
+    answer = answer_of(program, farm, Display("us"))
+    assert answer.kind == "hay_short"
+    assert answer.sentence == "Hay runs short from 10 Apr: about 20 tons more are needed by 7 May."
+    assert answer.empty_on == date(2027, 4, 10)
+
+
+def test_what_is_missing_is_energy_over_the_mean_energy_of_the_yard() -> None:
+    program, _ = example("hay_short")
+    values = {one.source_id: one.nem_mcal_per_kg for one in program.sources}
+    start = sum(lot.start_t for lot in program.lots)
+    mean = sum(lot.start_t * values[lot.lot_id] for lot in program.lots) / start
+    assert yard_totals(program).missing_t == pytest.approx(23100.0 / mean / 1000.0)
+
+
+def test_a_need_that_is_short_while_hay_is_left_is_not_called_short_hay() -> None:
+    program, farm = example("need_short")
+    answer = answer_of(program, farm, Display("metric"))
+    assert answer.kind == "need_short"
+    assert not hay_is_short(program)
+    assert "Fall cows with calves are short of protein from 27 Mar" in answer.sentence
+    assert yard_totals(program).missing_t == 0.0
+
+
+def test_the_line_falls_from_what_is_there_to_what_is_left() -> None:
+    for kind in ("enough", "hay_short", "need_short"):
+        program, _ = example(kind)
+        line = yard_line(program)
+        assert (line[0].day, line[-1].day) == (START, END)
+        assert line[0].left_t == pytest.approx(sum(lot.start_t for lot in program.lots))
+        assert line[-1].left_t == pytest.approx(sum(lot.left_t for lot in program.lots), abs=1e-6)
+        masses = [point.left_t for point in line]
+        assert masses == sorted(masses, reverse=True)
+
+
+def test_a_yard_without_hay_is_never_called_empty_early() -> None:
+    program, _ = example("enough")
+    bare = dataclasses.replace(program, lots=())
+    assert empty_on(bare) is None
+    assert yard_line(dataclasses.replace(program, periods=())) == ()
+
+
+def test_hay_that_must_be_bought_is_named_in_the_answer() -> None:
+    program, farm = example("enough")
+    sources = tuple(
+        dataclasses.replace(one, is_forage=True) if one.source_id == "F3" else one
+        for one in program.sources
+    )
+    answer = answer_of(dataclasses.replace(program, sources=sources), farm, Display("us"))
+    # 0.8 kg of dry matter a day for 14 head over 118 days are 1,322 kg, 1.46 short tons.
+    assert answer.sentence.startswith("There is enough hay with 1.5 tons of hay bought:")
+
+
+def test_no_hay_to_spare_is_said() -> None:
+    program, farm = example("enough")
+    lots = tuple(dataclasses.replace(lot, left_t=0.0) for lot in program.lots)
+    answer = answer_of(dataclasses.replace(program, lots=lots), farm, Display("us"))
+    assert answer.sentence == (
+        "There is enough hay, and none to spare: the yard is empty on 7 May."
+    )
