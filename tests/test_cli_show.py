@@ -92,6 +92,19 @@ def test_needs_of_one_stage_and_month_are_told_as_their_mean() -> None:
     ]
 
 
+def test_stages_that_only_count_days_are_one_stage() -> None:
+    rows = [
+        needs_row(date(2027, 3, 1), "pregnant, 8 days to calving", 14.8),
+        needs_row(date(2027, 3, 8), "pregnant, 1 day to calving", 15.4),
+        needs_row(date(2027, 3, 15), "nursing, week 1", 13.3),
+        needs_row(date(2027, 3, 22), "nursing, week 2", 14.7),
+    ]
+    assert [row.stage for row in merged(rows)] == [
+        "pregnant, 8–1 days to calving",
+        "nursing, week 1–2",
+    ]
+
+
 def test_needs_fit_eighty_columns_and_show_what_is_not_asked_for() -> None:
     rows = [needs_row(date(2026, 11, 7), "[late] gestation, thin", math.nan)]
     text = printed(print_needs, rows, make_farm())

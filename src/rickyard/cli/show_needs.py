@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+from typing import Final
 
 from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli import show_parts as parts
 from rickyard.farm import Farm
-from rickyard.sheets.units import Display, display_for, number_text, span_text
+from rickyard.sheets.units import Display, display_for, span_text
+
+_COUNT: Final = re.compile(r"\d+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,16 +56,21 @@ def print_needs(rows: Sequence[NeedsRow], farm: Farm, console: Console) -> None:
         Where to print.
     """
     display = display_for(farm.units)
-    console.print(Text(f"What one head needs a day. {_basis(display)}"))
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(Text(f"What one head needs a day. {_basis(display)}"), width=width)
     for name, mine in groupby(rows, key=lambda row: row.group_name):
         _print_group(name, merged(mine), display, console)
 
 
 def merged(rows: Iterable[NeedsRow]) -> tuple[NeedsRow, ...]:
-    """Return rows with those of one group, stage and month told as one, as means over days."""
+    """Return rows with those of one group, stage and month told as one, as means over days.
+
+    Stages that differ only in a count of days or weeks are one stage.
+    """
 
     def alike(row: NeedsRow) -> tuple[str, str, int, int, int]:
-        return (row.group_name, row.stage, row.head, row.start.year, row.start.month)
+        stage = _COUNT.sub("", row.stage).replace("days", "day").replace("weeks", "week")
+        return (row.group_name, stage, row.head, row.start.year, row.start.month)
 
     return tuple(_mean(list(block)) for _, block in groupby(rows, key=alike))
 
@@ -80,7 +89,7 @@ def _mean(rows: list[NeedsRow]) -> NeedsRow:
         group_name=first.group_name,
         start=first.start,
         end=rows[-1].end,
-        stage=first.stage,
+        stage=_span_of_stages(first.stage, rows[-1].stage),
         head=first.head,
         full_weight_kg=mean("full_weight_kg"),
         nem_mcal=mean("nem_mcal"),
@@ -90,6 +99,23 @@ def _mean(rows: list[NeedsRow]) -> NeedsRow:
         p_kg=mean("p_kg"),
         appetite_kg=mean("appetite_kg"),
     )
+
+
+def _span_of_stages(first: str, last: str) -> str:
+    """Return two stages as one, each count from its first to its last value.
+
+    Examples
+    --------
+    >>> _span_of_stages("nursing, week 1", "nursing, week 4")
+    'nursing, week 1–4'
+    """
+    ends = iter(_COUNT.findall(last))
+
+    def joined(count: re.Match[str]) -> str:
+        end = next(ends, count.group())
+        return count.group() if end == count.group() else f"{count.group()}–{end}"
+
+    return _COUNT.sub(joined, first)
 
 
 def _print_group(name: str, rows: Sequence[NeedsRow], display: Display, console: Console) -> None:
@@ -132,11 +158,11 @@ def _mass(kg: float, display: Display, decimals: int) -> Text:
 def _figures(value: float, decimals: int) -> Text:
     if math.isnan(value):
         return Text("-")
-    return Text(number_text(value) if decimals < 0 else f"{value:,.{decimals}f}")
+    return Text(f"{value:,.{decimals}f}")
 
 
 def _basis(display: Display) -> str:
     return (
-        f"Weight with gut fill and calf; NEm is net energy, CP protein, Ca and P in grams; "
+        f"Weight is full weight; NEm is net energy, CP protein, Ca and P are in grams; "
         f"eats is the dry matter they want, in {display.mass_unit_words}."
     )

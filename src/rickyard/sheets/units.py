@@ -209,6 +209,21 @@ def daily_range_text(least: float, most: float) -> str:
     return f"{least:.{low}f}–{most:.{high}f}"
 
 
+def short_daily_text(value: float) -> str:
+    """Return a daily amount in the few figures that fit into a week of a picture.
+
+    Examples
+    --------
+    >>> short_daily_text(22.43), short_daily_text(5.04), short_daily_text(0.253)
+    ('22', '5', '.25')
+    """
+    if value >= WHOLE_FROM - 0.05:
+        return f"{value:.0f}"
+    if value >= 0.95:
+        return _trim(f"{value:.1f}")
+    return _trim(f"{value:.2f}").removeprefix("0")
+
+
 def short_range_text(least: float, most: float) -> str:
     """Return daily amounts from least to most in the fewest figures.
 
