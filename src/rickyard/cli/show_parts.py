@@ -73,7 +73,7 @@ def cautions(console: Console, found: Sequence[Caution], farm: Farm, title: str 
         name = clean(about_name(farm, one.about))
         says = clean(one.sentence)
         body = Text(says)
-        if name and not says.startswith(name):
+        if name and name not in says:
             body = Text.assemble((f"{name}: ", "bold"), says)
         grid.add_row(label, body)
     console.print(grid, width=min(console.width, MOST_COLUMNS))

@@ -265,9 +265,9 @@ def _sections(program: SeasonProgram, farm: Farm) -> list[dict[str, Any]]:
 
 
 def _about(farm: Farm, caution: Caution) -> str:
-    """Return what a caution is about, unless its sentence begins with it."""
+    """Return what a caution is about, unless its sentence names it."""
     name = about_name(farm, caution.about)
-    return "" if caution.sentence.startswith(name) else _name(name)
+    return "" if name in caution.sentence else _name(name)
 
 
 def _section(title: str, sentences: Iterable[str], keep: int) -> dict[str, Any]:
