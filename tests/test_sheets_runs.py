@@ -1,3 +1,4 @@
+import dataclasses
 from datetime import date
 
 import pytest
@@ -80,6 +81,26 @@ def test_bales_of_the_runs_add_up_to_the_bales_of_the_program() -> None:
         if amount.source_id == "L1"
     )
     assert abs(told - planned) <= 1.0
+
+
+def test_a_group_that_leaves_within_a_week_is_fed_on_the_days_it_is_here() -> None:
+    program, _ = example()
+    groups = tuple(
+        dataclasses.replace(one, days=3) if (one.group_id, one.period) == ("G2", 3) else one
+        for one in program.groups
+    )
+    feeding = tuple(
+        dataclasses.replace(one, offered_kg=one.offered_kg * 3 / 7)
+        if (one.group_id, one.period) == ("G2", 3)
+        else one
+        for one in program.feeding
+    )
+    changed = dataclasses.replace(program, groups=groups, feeding=feeding)
+    before, after = runs_of(program, "G2")[0], runs_of(changed, "G2")[0]
+    assert (after.periods, after.end) == (before.periods, before.end)
+    assert [one.put_out_kg_per_head_day for one in after.amounts] == pytest.approx(
+        [one.put_out_kg_per_head_day for one in before.amounts]
+    )
 
 
 def test_hay_stands_before_feed() -> None:

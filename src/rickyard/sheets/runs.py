@@ -209,7 +209,8 @@ def _bales(count: int) -> str:
 
 
 def _per_head_day(row: FeedingRow, who: GroupPeriod) -> float:
-    return row.offered_kg / (max(who.head, 1) * max(row.days, 1))
+    # Days the group is here: a group that comes or goes within a period is fed on fewer.
+    return row.offered_kg / (max(who.head, 1) * max(who.days, 1))
 
 
 def _told(program: SeasonProgram, group_id: str, together: _Together) -> tuple[Run, ...]:
@@ -277,12 +278,13 @@ def _run(
     group_id = block[0].group_id
     kinds = {row.source_id: row.kind for row in rows}
     names = {source.source_id: source.name for source in program.sources}
+    whole_days = {one.index: one.days for one in program.periods}
     periods = [one.period for one in block]
     found = []
     for source_id in source_order(program, group_id):
         if source_id not in amounts[periods[0]]:
             continue
-        days = sum(one.days for one in block)
+        days = max(sum(one.days for one in block), 1)
         mass = sum(amounts[one.period][source_id] * one.days for one in block)
         each = [amounts[period][source_id] for period in periods]
         counts = bales.get(source_id)
@@ -299,7 +301,7 @@ def _run(
         )
     return Run(
         start=block[0].start,
-        end=block[-1].start + timedelta(days=block[-1].days),
+        end=block[-1].start + timedelta(days=whole_days[periods[-1]]),
         periods=len(block),
         head=block[-1].head,
         stages=tuple(dict.fromkeys(one.stage for one in block)),
