@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import tempfile
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from farm_folders import GOOD, good_folder, write_texts
-from rickyard.folder import FolderFaults, read_folder, texts
+from rickyard.folder import Fault, FolderFaults, read_folder, texts
 
 
 def messages(folder: Path) -> list[str]:
@@ -244,3 +247,27 @@ def test_byte_order_mark_line_ends_and_empty_rows_are_read(tmp_path: Path) -> No
     }
     windows["fed.csv"] += b",,,,,\r\n\r\n"
     assert read_folder(write_texts(tmp_path / "windows", windows)).farm == plain
+
+
+PIECES = st.sampled_from(
+    [b"", b",", b'"', b"\n", b"\r", b"\0", b"\xff", b"=", b"-", b"[", b"]", b"9" * 5000, b"1e999"]
+) | st.binary(max_size=6)
+
+
+@settings(max_examples=150)
+@given(st.sampled_from(sorted(GOOD)), st.integers(0, 900), st.integers(0, 40), PIECES)
+def test_no_damage_is_met_with_anything_but_faults(
+    file: str, start: int, length: int, piece: bytes
+) -> None:
+    data = GOOD[file].encode()
+    damaged = data[:start] + piece + data[start + length :]
+    with tempfile.TemporaryDirectory() as parent:
+        folder = write_texts(Path(parent) / "farm", {**GOOD, file: damaged})
+        told: list[Fault] = []
+        try:
+            read_folder(folder)
+        except FolderFaults as caught:
+            told = [*caught.faults]
+            if not told:
+                raise
+        assert all(fault.message and fault.file in GOOD for fault in told)

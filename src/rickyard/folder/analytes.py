@@ -161,10 +161,7 @@ def header_of(name: str, unit: str, basis: Basis) -> str | None:
     >>> header_of("ndfd48", "pct", Basis.NONE)
     'ndfd48_pct_ndf'
     """
-    for header, held in HEADERS.items():
-        if not held.is_method and (held.spec.name, held.unit, held.basis) == (name, unit, basis):
-            return header
-    return None
+    return _HEADER_OF.get((name, unit, basis))
 
 
 def method_header(name: str) -> str:
@@ -189,6 +186,12 @@ def _headers_of(spec: AnalyteSpec) -> dict[str, AnalyteHeader]:
 #: What each header of ``reports.csv`` beyond the plain columns holds.
 HEADERS: Final[dict[str, AnalyteHeader]] = {
     header: held for spec in ANALYTES for header, held in _headers_of(spec).items()
+}
+
+_HEADER_OF: Final = {
+    (held.spec.name, held.unit, held.basis): header
+    for header, held in HEADERS.items()
+    if not held.is_method
 }
 
 

@@ -11,6 +11,7 @@ from typing import Final
 from rickyard.folder.faults import CellError
 
 LONGEST_ID: Final = 40
+MOST_COMPARED: Final = 1000  # beyond this a guess takes longer than it helps
 
 _ID: Final = re.compile(r"[^\W_][\w.-]*")
 _NOT_IN_ID: Final = re.compile(r"[^\w.-]")
@@ -195,5 +196,7 @@ def did_you_mean(text: str, choices: Iterable[str]) -> str:
     'Did you mean alfalfa? '
     """
     by_fold = {choice.casefold(): choice for choice in choices}
+    if len(by_fold) > MOST_COMPARED:
+        return ""
     near = get_close_matches(text.casefold(), by_fold, n=1, cutoff=0.6)
     return f"Did you mean {by_fold[near[0]]}? " if near else ""
