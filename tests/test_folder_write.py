@@ -537,6 +537,7 @@ def farms(draw: st.DrawFn) -> Farm:
             intake_calibrated=draw(st.booleans()),
             acclimatise=draw(st.booleans()),
             least_ca_to_p=draw(maybe(between(0.0, 5.0))),
+            simpler_for_pct=draw(between(0.0, 50.0)),
         ),
         lots=(hay,),
         reports=(draw(reports(ids[2], ids[0])), draw(reports(ids[3], ids[0]))),

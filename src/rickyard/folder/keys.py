@@ -94,6 +94,14 @@ SEASON_KEYS: Final = (
         "least calcium for each part of phosphorus in a diet",
         limit=limits.RATIO,
     ),
+    Column(
+        "simpler_for_pct",
+        "simpler_for_pct",
+        "number",
+        "how much dearer than the cheapest the program may be to be easier to follow, percent",
+        limit=limits.SIMPLER,
+        blank=0.0,
+    ),
 )
 
 

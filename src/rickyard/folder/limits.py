@@ -375,3 +375,4 @@ CARRY_OVER: Final = Limit(
     fraction_trap=True,
 )
 RATIO: Final = Limit(0.0, 20.0, COMMON_PRACTICE, advice="Write calcium divided by phosphorus.")
+SIMPLER: Final = Limit(0.0, 50.0, COMMON_PRACTICE, advice="Write 1 for one percent dearer.")
