@@ -1,4 +1,4 @@
-"""One small good farm folder as text, and a helper that changes it."""
+"""One small good farm folder as text, and how tests change it."""
 
 from __future__ import annotations
 
