@@ -325,7 +325,8 @@ class Season:
 
     ``start`` is the first day fed and ``end`` the first day no longer fed. ``period_days`` is
     the length of a planning period. ``carry_over_value_pct`` is what hay left at the end is
-    worth, as a percentage of its value now.
+    worth, as a percentage of its value now. ``simpler_for_pct`` is how much dearer than the
+    cheapest the program may be, in percent, so that it is easier to follow.
     """
 
     start: date
@@ -337,6 +338,7 @@ class Season:
     intake_calibrated: bool = True
     acclimatise: bool = False
     least_ca_to_p: float | None = None
+    simpler_for_pct: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

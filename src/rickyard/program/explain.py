@@ -71,6 +71,7 @@ def explain(
     problem: Problem,
     model: Model,
     optimum: Optimum,
+    x: FloatArray,
     curved_price: dict[str, FloatArray],
     seconds: float,
 ) -> SeasonProgram:
@@ -86,13 +87,15 @@ def explain(
         The linear program that was solved.
     optimum : Optimum
         Its optimum, with prices.
+    x : array
+        The program: the optimum, or a simpler point near it.
     curved_price : dict of array, shape (groups * periods,)
         By nutrient, what one more unit costs where the row is curved.
     seconds : float
         Time taken so far. [s]
     """
     words = Words(farm.units)
-    eaten = account.eaten_of(model, optimum.x)
+    eaten = account.eaten_of(model, x)
     needs = account.need_rows(problem, model, eaten)
     groups = account.group_periods(problem, model, eaten)
     lots = account.lot_balances(problem, eaten)
@@ -100,7 +103,7 @@ def explain(
     costs = account.costs(farm, problem, lots, bought)
     shortages = _shortages(farm, problem, needs, groups, words)
     count = len(model.columns.group)
-    penalty = float(model.cost[count:] @ optimum.x[count:])
+    penalty = float(model.cost[count:] @ x[count:])
     bound = optimum.bound + problem.fixed_usd
     total = costs.total + penalty
     return SeasonProgram(

@@ -40,7 +40,8 @@ class NeedTable:
     """Needs per head and day, arrays of shape (groups, periods).
 
     NaN means "not constrained". ``days`` counts the days of the period on which the group is
-    here. ``growing`` marks where a wanted gain makes the energy row curved.
+    here. ``growing`` marks where a wanted gain makes the energy row curved. ``pregnant`` marks
+    groups that count as pregnant for a hazard, all season if they ever are in it.
     """
 
     groups: tuple[Group, ...]
@@ -157,7 +158,7 @@ def _table(
     retained = np.where(is_stated, 0.0, computed(lambda one: one.retained_energy_mcal))
     nothing = np.full(shape, np.nan)
     shrunk = computed(lambda one: one.shrunk_weight_kg)
-    pregnant = computed(lambda one: one.pregnant.astype(np.float64)) > 0
+    pregnant = _counts_as_pregnant(computed(lambda one: one.pregnant.astype(np.float64)) > 0)
     least_ca_to_p = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
     return NeedTable(
         groups=farm.groups,
@@ -192,6 +193,15 @@ def _table(
         intake_factor=computed(lambda one: one.intake_factor),
         assumptions=_assumptions(farm, series, is_stated),
     )
+
+
+def _counts_as_pregnant(pregnant: BoolArray) -> BoolArray:
+    """Return where a group counts as pregnant for a hazard: all season if it ever is.
+
+    Calving is spread around its date and breeding is not seen at once: a group with one
+    pregnant animal in it is fed as a pregnant group.
+    """
+    return np.repeat(pregnant.any(axis=1, keepdims=True), pregnant.shape[1], axis=1)
 
 
 def _scaled(groups: Sequence[Group], shrunk: FloatArray) -> FloatArray:

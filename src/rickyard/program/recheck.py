@@ -222,7 +222,7 @@ class _Recheck:
                 wanted, ceilings = self._stated_bounds(group, stated, series, period.index)
             else:
                 wanted, ceilings = self._computed_bounds(group, diet, series, period.index)
-            ceilings |= self._nitrate_bounds(diet, series, period.index)
+            ceilings |= self._nitrate_bounds(diet, series)
             yield from self._judge(group, period.index, diet, wanted, ceilings)
 
     def _judge(
@@ -307,10 +307,9 @@ class _Recheck:
             )
         return wanted, ceilings
 
-    def _nitrate_bounds(
-        self, diet: _Diet, series: NeedSeries, at: int
-    ) -> dict[str, tuple[float, float]]:
-        pregnant = bool(series.pregnant[at])
+    def _nitrate_bounds(self, diet: _Diet, series: NeedSeries) -> dict[str, tuple[float, float]]:
+        # One that is ever pregnant in the season is spared all season: calving is spread.
+        pregnant = bool(series.pregnant.any())
         ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
         bounds = {"nitrate": (ceiling * diet.dm, diet.nitrate)} if diet.nitrate > 0 else {}
         for lot in self.farm.lots:

@@ -11,24 +11,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.curved import (
-    FIRST_RATIOS,
-    NOTHING_KG,
-    AppetiteRows,
-    growth_breach,
-    growth_cuts,
-)
 from rickyard.program.explain import explain
 from rickyard.program.model import Model, build_model
 from rickyard.program.problem import Problem, problem_of
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
+from rickyard.program.simplify import simplify
+from rickyard.program.solve import Optimum, Session, SolveError
+from rickyard.program.tangents import Tangents
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
-
-#: A curved row may be missed by this much, relatively, before another round is solved.
-CURVED_TOLERANCE: Final = 1e-8
 
 #: Rounds in which tangents still move; later ones only add what is missing.
 MOVING_ROUNDS: Final = 10
@@ -42,6 +34,7 @@ COST_TOLERANCE: Final = 1e-8
 class Solved:
     """An optimum of the season with everything needed to explain it.
 
+    ``x`` is the program itself: the optimum, or a simpler point within the budget for that.
     ``curved_price`` holds by nutrient and cell what one more unit of need (``gain_energy``,
     Mcal) or one less of room (``appetite``, kg) costs over the period; ``rounds`` is how often
     the linear program was solved.
@@ -49,6 +42,7 @@ class Solved:
 
     model: Model
     optimum: Optimum
+    x: FloatArray
     curved_price: dict[str, FloatArray]
     rounds: int
     seconds: float
@@ -84,19 +78,22 @@ def plan_season(farm: Farm, progress: Callable[[str], None] | None = None) -> Se
     started = time.perf_counter()
     say("Working out what each group needs")
     problem = problem_of(farm)
-    solved = solve_season(problem, say)
+    solved = solve_season(problem, say, farm.season.simpler_for_pct)
     say("Putting the reasons into words")
     return explain(
         farm,
         problem,
         solved.model,
         solved.optimum,
+        solved.x,
         solved.curved_price,
         time.perf_counter() - started,
     )
 
 
-def solve_season(problem: Problem, say: Callable[[str], None]) -> Solved:
+def solve_season(
+    problem: Problem, say: Callable[[str], None], simpler_for_pct: float = 0.0
+) -> Solved:
     """Solve a season problem to optimality.
 
     Parameters
@@ -105,6 +102,8 @@ def solve_season(problem: Problem, say: Callable[[str], None]) -> Solved:
         The season as plain arrays.
     say : callable
         Told of each round.
+    simpler_for_pct : float
+        How much dearer than the cheapest the program may be to be simpler. [%]
 
     Raises
     ------
@@ -114,15 +113,22 @@ def solve_season(problem: Problem, say: Callable[[str], None]) -> Solved:
     started = time.perf_counter()
     model = build_model(problem)
     session = Session(model.cost, model.lower, model.upper, model.rows)
-    book = _Tangents(model, session)
+    tangents = Tangents(model, session)
     previous = np.inf
     for number in range(1, MOST_ROUNDS + 1):
         optimum = session.minimise()
         say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
         moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
-        if book.improve(optimum, move=moved and number < MOVING_ROUNDS) == 0:
+        if tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
+            prices = tangents.prices(optimum)
+            x = optimum.x
+            if simpler_for_pct > 0:
+                say("Making it simpler to follow")
+                money = problem.fixed_usd + _money(model, x)
+                budget = simpler_for_pct / 100.0 * money
+                x = simplify(model, session, tangents, optimum, budget)
             seconds = time.perf_counter() - started
-            return Solved(model, optimum, book.prices(optimum), number, seconds)
+            return Solved(model, optimum, x, prices, number, seconds)
         previous = optimum.objective
     raise SolveError(
         f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
@@ -130,67 +136,9 @@ def solve_season(problem: Problem, say: Callable[[str], None]) -> Solved:
     )
 
 
-class _Tangents:
-    """The tangents laid so far to the curved rows, and where they stand in the program."""
-
-    def __init__(self, model: Model, session: Session) -> None:
-        self._model, self._session = model, session
-        self._next_row = len(model.rows.lower)
-        self._laid: dict[str, list[tuple[IntArray, IntArray]]] = {"gain_energy": [], "appetite": []}
-        self._appetite = AppetiteRows.of(model)
-        self._first_appetite_row = self._next_row
-        self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
-        cells, diet = self._appetite.cells, self._appetite.first_diet()
-        self._lay("appetite", cells, self._appetite.rows(cells, diet))
-        growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
-        for ratio in FIRST_RATIOS:
-            given = np.full(len(growing), ratio)
-            self._lay("gain_energy", growing, growth_cuts(model, given, growing))
-
-    def improve(self, optimum: Optimum, *, move: bool) -> int:
-        """Add tangents where a curve is broken, move the others, and return how many changed."""
-        broken, ratio = growth_breach(self._model, optimum.x)
-        short = np.flatnonzero(broken > CURVED_TOLERANCE)
-        self._lay("gain_energy", short, growth_cuts(self._model, ratio[short], short))
-        over, diet = self._appetite.breach(optimum.x)
-        full = self._appetite.cells[over[self._appetite.cells] > CURVED_TOLERANCE]
-        self._lay("appetite", full, self._appetite.rows(full, diet))
-        self._free[full] = False
-        return len(short) + len(full) + (self._move(diet) if move else 0)
-
-    def prices(self, optimum: Optimum) -> dict[str, FloatArray]:
-        """Return what a unit of need or room costs by cell, from the prices of the tangents."""
-        eaten = np.maximum(self._model.totals(optimum.x, "dm"), NOTHING_KG)
-        nem = np.maximum(self._model.totals(optimum.x, "nem"), NOTHING_KG)
-        # A tangent of the energy row reads R M/M0^2 + E G/G0^2 >= 1: one more Mcal of R asks for
-        # 1/M0 more. One of appetite reads X/a <= 1: one more kilogram of a gives 1/a.
-        return {
-            "gain_energy": self._dual("gain_energy", optimum) / nem,
-            "appetite": self._dual("appetite", optimum) / eaten,
-        }
-
-    def _dual(self, name: str, optimum: Optimum) -> FloatArray:
-        total = np.zeros(self._model.problem.needs.head_days.size)
-        for cells, rows in self._laid[name]:
-            total[cells] += optimum.row_dual[rows]
-        return total
-
-    def _lay(self, name: str, cells: IntArray, rows: SparseRows) -> None:
-        if len(cells) == 0:
-            return
-        self._session.add_rows(rows)
-        self._laid[name].append((cells, np.arange(self._next_row, self._next_row + len(cells))))
-        self._next_row += len(cells)
-
-    def _move(self, diet: FloatArray) -> int:
-        """Move the first appetite tangents of cells that needed no second one."""
-        cells = self._appetite.cells
-        rows = self._appetite.rows(cells, diet)
-        free = self._free[cells[rows.row]]
-        self._session.change(
-            rows.row[free] + self._first_appetite_row, rows.column[free], rows.value[free]
-        )
-        return int(self._free[cells].sum())
+def _money(model: Model, x: FloatArray) -> float:
+    count = len(model.columns.group)
+    return float(model.cost[:count] @ x[:count])
 
 
 def _silent(_: str) -> None:

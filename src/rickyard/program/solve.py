@@ -112,26 +112,41 @@ class Session:
         self._highs.setOptionValue("dual_feasibility_tolerance", OPTIMALITY)
         self._highs.setOptionValue("random_seed", 1)
         self._highs.setOptionValue("threads", 1)
-        self._lower, self._upper = lower, upper
-        count = len(cost)
-        empty_ints, empty_floats = np.zeros(0, dtype=np.int32), np.zeros(0)
+        self._lower, self._upper = np.zeros(0), np.zeros(0)
+        self._row_count = 0
+        self.add_columns(cost, lower, upper)
+        self.add_rows(rows)
+
+    def add_columns(self, cost: FloatArray, lower: FloatArray, upper: FloatArray) -> IntArray:
+        """Append variables that stand in no row yet, and return where they stand."""
+        first, count = len(self._lower), len(cost)
+        self._lower = np.concatenate([self._lower, lower])
+        self._upper = np.concatenate([self._upper, upper])
+        no_rows, no_values = np.zeros(0, dtype=np.int32), np.zeros(0)
         self._highs.addCols(
             count,
             cost / USD_PER_SOLVER_UNIT,
             _solver_infinite(lower),
             _solver_infinite(upper),
             0,
-            empty_ints,
-            empty_ints,
-            empty_floats,
+            no_rows,
+            no_rows,
+            no_values,
         )
-        self.add_rows(rows)
+        return np.arange(first, first + count)
 
-    def add_rows(self, rows: SparseRows) -> None:
-        """Append rows; their triples number rows from zero within the block."""
-        count = len(rows.lower)
+    def add_rows(self, rows: SparseRows) -> int:
+        """Append rows, whose triples number rows from zero within the block.
+
+        Returns
+        -------
+        int
+            Where the first of them stands.
+        """
+        count, first = len(rows.lower), self._row_count
         if count == 0:
-            return
+            return first
+        self._row_count += count
         order = np.lexsort((rows.column, rows.row))
         row = rows.row[order]
         starts = np.searchsorted(row, np.arange(count)).astype(np.int32)
@@ -144,16 +159,29 @@ class Session:
             rows.column[order].astype(np.int32),
             np.ascontiguousarray(rows.value[order]),
         )
+        return first
 
     def change(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
         """Replace single coefficients."""
         for where, which, what in zip(row.tolist(), column.tolist(), value.tolist(), strict=True):
             self._highs.changeCoeff(where, which, what)
 
-    def set_upper(self, row: IntArray, upper: FloatArray) -> None:
-        """Replace the upper bounds of rows, leaving no lower bound."""
-        for where, what in zip(row.tolist(), upper.tolist(), strict=True):
-            self._highs.changeRowBounds(where, -INFINITY, what)
+    def set_row_upper(self, row: int, upper: float) -> None:
+        """Replace the upper bound of a row that has no lower one."""
+        self._highs.changeRowBounds(row, -INFINITY, upper)
+
+    def set_cost(self, cost: FloatArray) -> None:
+        """Replace the cost of every variable."""
+        count = len(cost)
+        which = np.arange(count, dtype=np.int32)
+        self._highs.changeColsCost(count, which, cost / USD_PER_SOLVER_UNIT)
+
+    def set_column_upper(self, column: IntArray, upper: FloatArray) -> None:
+        """Replace the upper bounds of variables."""
+        self._upper = self._upper.copy()
+        self._upper[column] = upper
+        for which, what in zip(column.tolist(), upper.tolist(), strict=True):
+            self._highs.changeColBounds(which, float(self._lower[which]), what)
 
     def require_whole(self, column: IntArray) -> None:
         """Let variables take whole values only."""

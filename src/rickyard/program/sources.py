@@ -50,6 +50,7 @@ class SourceTable:
 
     values: tuple[SourceValues, ...]
     lot_count: int
+    is_mineral: BoolArray
     start_kg_dm: FloatArray
     kept: FloatArray
     most_buy_kg_dm: FloatArray
@@ -106,6 +107,10 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
     return SourceTable(
         values=values,
         lot_count=len(farm.lots),
+        is_mineral=np.array(
+            [False] * len(farm.lots) + [feed.kind is FeedKind.MINERAL for feed in farm.feeds],
+            dtype=bool,
+        ),
         start_kg_dm=np.array([one.start_kg_dm for one in yard]),
         kept=np.array([one.kept for one in yard]).reshape(len(yard), periods),
         most_buy_kg_dm=np.array(

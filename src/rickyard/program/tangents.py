@@ -1,0 +1,85 @@
+"""The tangents laid to the curved rows of one season, from the first to the last."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.curved import (
+    FIRST_RATIOS,
+    NOTHING_KG,
+    AppetiteRows,
+    growth_breach,
+    growth_cuts,
+)
+from rickyard.program.model import Model
+from rickyard.program.solve import Optimum, Session, SparseRows
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+#: A curved row may be missed by this much, relatively, before a tangent is added.
+CURVED_TOLERANCE: Final = 1e-8
+
+
+class Tangents:
+    """The tangents laid so far to the curved rows, and where they stand in the program."""
+
+    def __init__(self, model: Model, session: Session) -> None:
+        self._model, self._session = model, session
+        self._laid: dict[str, list[tuple[IntArray, IntArray]]] = {"gain_energy": [], "appetite": []}
+        self._appetite = AppetiteRows.of(model)
+        self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
+        cells, diet = self._appetite.cells, self._appetite.first_diet()
+        self._first_appetite_row = len(model.rows.lower)
+        self._lay("appetite", cells, self._appetite.rows(cells, diet))
+        growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
+        for ratio in FIRST_RATIOS:
+            given = np.full(len(growing), ratio)
+            self._lay("gain_energy", growing, growth_cuts(model, given, growing))
+
+    def improve(self, x: FloatArray, *, move: bool) -> int:
+        """Add tangents where a curve is broken, move the others, and return how many changed."""
+        broken, ratio = growth_breach(self._model, x)
+        short = np.flatnonzero(broken > CURVED_TOLERANCE)
+        self._lay("gain_energy", short, growth_cuts(self._model, ratio[short], short))
+        over, diet = self._appetite.breach(x)
+        full = self._appetite.cells[over[self._appetite.cells] > CURVED_TOLERANCE]
+        self._lay("appetite", full, self._appetite.rows(full, diet))
+        self._free[full] = False
+        return len(short) + len(full) + (self._move(diet) if move else 0)
+
+    def prices(self, optimum: Optimum) -> dict[str, FloatArray]:
+        """Return what a unit of need or room costs by cell, from the prices of the tangents."""
+        eaten = np.maximum(self._model.totals(optimum.x, "dm"), NOTHING_KG)
+        nem = np.maximum(self._model.totals(optimum.x, "nem"), NOTHING_KG)
+        # A tangent of the energy row reads R M/M0^2 + E G/G0^2 >= 1: one more Mcal of R asks for
+        # 1/M0 more. One of appetite reads X/a <= 1: one more kilogram of a gives 1/a.
+        return {
+            "gain_energy": self._dual("gain_energy", optimum) / nem,
+            "appetite": self._dual("appetite", optimum) / eaten,
+        }
+
+    def _dual(self, name: str, optimum: Optimum) -> FloatArray:
+        total = np.zeros(self._model.problem.needs.head_days.size)
+        for cells, rows in self._laid[name]:
+            total[cells] += optimum.row_dual[rows]
+        return total
+
+    def _lay(self, name: str, cells: IntArray, rows: SparseRows) -> None:
+        if len(cells) == 0:
+            return
+        first = self._session.add_rows(rows)
+        self._laid[name].append((cells, np.arange(first, first + len(cells))))
+
+    def _move(self, diet: FloatArray) -> int:
+        """Move the first appetite tangents of cells that needed no second one."""
+        cells = self._appetite.cells
+        rows = self._appetite.rows(cells, diet)
+        free = self._free[cells[rows.row]]
+        self._session.change(
+            rows.row[free] + self._first_appetite_row, rows.column[free], rows.value[free]
+        )
+        return int(self._free[cells].sum())
