@@ -7,8 +7,8 @@ from datetime import date, timedelta
 import numpy as np
 
 from rickyard.farm import (
-    AnimalClass,
     Analyte,
+    AnimalClass,
     Basis,
     Farm,
     Feed,
