@@ -421,6 +421,7 @@ def make_limits() -> tuple[Limit, ...]:
             "cp",
             "kg CP",
             0.61,
+            420.0,
             "Protein of the first-calf heifers after calving holds the cost up: only the creek "
             "bottom hay and soybean hulls meet it.",
         ),
@@ -431,6 +432,7 @@ def make_limits() -> tuple[Limit, ...]:
             "gain_energy",
             "Mcal NEm",
             0.11,
+            380.0,
             "Energy for the gain of the stockers holds the cost up: a slower gain would save corn.",
         ),
     )

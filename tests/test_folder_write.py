@@ -513,7 +513,8 @@ def feeds(draw: st.DrawFn, feed_id: str) -> Feed:
         tdn_pct=draw(PCT),
         cp_pct=draw(PCT),
         most_kg=draw(maybe(between(0.0, 1e7))),
-        most_kg_per_head_day=draw(maybe(between(0.0, 60.0))),
+        most_kg_per_head_day=draw(maybe(between(1.0, 60.0))),
+        least_kg_per_head_day=draw(maybe(between(0.0, 0.25))),
         bale_weight_kg=draw(maybe(between(1.0, 1000.0))),
         note=draw(TEXTS),
     )

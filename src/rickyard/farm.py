@@ -232,7 +232,8 @@ class Feed:
 
     ``table_id`` names a row of the shipped feed table from which unknown values are taken.
     ``price_usd_per_kg`` is as fed and delivered. ``most_kg`` is the most that can be bought
-    in the season, as fed; ``most_kg_per_head_day`` the most fed to one head, as fed.
+    in the season, as fed; ``most_kg_per_head_day`` the most fed to one head, as fed, and
+    ``least_kg_per_head_day`` what every head gets of a mineral that is always on offer.
     """
 
     feed_id: str
@@ -250,6 +251,7 @@ class Feed:
     npn_cp_pct: float | None = None
     most_kg: float | None = None
     most_kg_per_head_day: float | None = None
+    least_kg_per_head_day: float | None = None
     feeding_loss_pct: float | None = None
     bale_weight_kg: float | None = None
     note: str = ""

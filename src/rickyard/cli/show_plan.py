@@ -160,7 +160,7 @@ def _print_purchases(program: SeasonProgram, display: Display, console: Console)
         each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0 else 0.0
         table.add_row(
             parts.plain(one.name),
-            Text(display.tons_text(one.as_fed_kg / 1000.0)),
+            Text(display.bought_text(one.as_fed_kg)),
             Text(display.price_per_ton_text(each)),
             Text(money_text(one.cost_usd)),
         )

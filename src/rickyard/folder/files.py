@@ -278,6 +278,14 @@ FEEDS: Final = Table(
             limits.MOST_PER_HEAD,
             tail="_per_head_day",
         ),
+        quantity(
+            "least",
+            "least_kg_per_head_day",
+            "mass",
+            "what one head takes in a day of a mineral that is always on offer, as fed",
+            limits.LEAST_PER_HEAD,
+            tail="_per_head_day",
+        ),
         _share("feeding_loss", "share of what is offered that is wasted", limits.LOSS),
         quantity(
             "bale_weight",

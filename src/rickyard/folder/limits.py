@@ -308,6 +308,13 @@ MOST_PER_HEAD: Final = Limit(
     too_high="more than one head eats in a day",
     advice="Write the weight for one head and one day.",
 )
+LEAST_PER_HEAD: Final = Limit(
+    0.0,
+    0.25,
+    COMMON_PRACTICE,
+    too_high="more than a mineral that is always on offer",
+    advice="Write what one head takes of the mineral in one day: two to four ounces.",
+)
 LOSS: Final = Limit(
     0.0,
     99.0,

@@ -74,6 +74,14 @@ def _rows(tables: Mapping[str, TableRows], file: str) -> tuple[Row, ...]:
 
 
 def _feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[Fault]:
+    least, most = row.get("least_kg_per_head_day"), row.get("most_kg_per_head_day")
+    if least is not None and most is not None and least > most:
+        yield row.fault(
+            "least_kg_per_head_day",
+            f'"{row.text("least_kg_per_head_day")}" is more than the most for one head.',
+            "Write the two the other way round, or leave one empty.",
+            "no more than the most for one head",
+        )
     table_id = row.get("table_id")
     if table_id and known_table_ids is not None and table_id not in known_table_ids:
         near = did_you_mean(table_id, known_table_ids)

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Caution, Farm, FeedKind, Package
+from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.program.words import Words, listed
@@ -55,7 +55,7 @@ def program_cautions(
         *_minerals(farm, problem, eaten),
         *_losing(farm, groups, words),
         *_changes(problem, eaten),
-        *_handling(farm),
+        *_handling(),
     ]
     return tuple(sorted(dict.fromkeys(found), key=lambda caution: _RANK[caution.level]))
 
@@ -180,8 +180,8 @@ def _changes(problem: Problem, eaten: FloatArray) -> list[Caution]:
     ]
 
 
-def _handling(farm: Farm) -> list[Caution]:
-    found = [
+def _handling() -> list[Caution]:
+    return [
         Caution(
             "note",
             "",
@@ -190,14 +190,3 @@ def _handling(farm: Farm) -> list[Caution]:
             "common practice, no published source",
         )
     ]
-    if any(lot.package is Package.BALEAGE for lot in farm.lots):
-        found.append(
-            Caution(
-                "warning",
-                "",
-                "Feed an opened bale of baleage within a day, throw away what is moldy, slimy or "
-                "holds a carcass, and give none to horses without a veterinarian's word: botulism.",
-                "University of Georgia and University of Minnesota (Martinson & Hancock 2019)",
-            )
-        )
-    return found

@@ -33,6 +33,12 @@ FloatArray = NDArray[np.float64]
 #: A price below this, US dollars per unit, head and day, is solver dust.
 PRICE_DUST: Final = 1e-6
 
+#: A limit is measured by what a tenth more of the need would cost.
+TENTH: Final = 0.1
+
+#: A limit that costs less than this share of the season is left out.
+LEAST_LIMIT_SHARE: Final = 0.0005
+
 #: Below this many US dollars per tonne one more tonne of a lot is called worth nothing extra.
 WORTH_DUST: Final = 0.01
 
@@ -102,6 +108,7 @@ def explain(
     bought = account.purchases(problem, eaten)
     costs = account.costs(farm, problem, lots, bought)
     shortages = _shortages(farm, problem, needs, groups, words)
+    prices = _need_prices(problem, model, optimum, curved_price)
     count = len(model.columns.group)
     penalty = float(model.cost[count:] @ x[count:])
     bound = optimum.bound + problem.fixed_usd
@@ -125,7 +132,7 @@ def explain(
         shortages=shortages,
         purchases=bought,
         lots=lots,
-        limits=_limits(problem, model, optimum, curved_price, words),
+        limits=_limits(problem, needs, prices, LEAST_LIMIT_SHARE * costs.total, words),
         lot_worth=_lot_worth(farm, problem, model, optimum, words),
         feed_worth=_feed_worth(problem, model, optimum, eaten, words),
         cautions=program_cautions(farm, problem, eaten, groups, words),
@@ -208,33 +215,33 @@ def _shortage_sentence(
 
 def _limits(
     problem: Problem,
-    model: Model,
-    optimum: Optimum,
-    curved_price: dict[str, FloatArray],
+    needs: Sequence[NeedRow],
+    prices: dict[str, FloatArray],
+    least_usd: float,
     words: Words,
 ) -> tuple[Limit, ...]:
+    """Say what holds the cost up, the dearest first, leaving out what hardly matters."""
     head_days = problem.needs.head_days
+    level = {(row.group_id, row.period, row.nutrient): abs(row.need) for row in needs}
     found = []
-    for name, price in _need_prices(problem, model, optimum, curved_price).items():
+    for name, price in prices.items():
         per_head_day = np.divide(price, head_days, out=np.zeros_like(price), where=head_days > 0)
         for run in _runs(np.abs(per_head_day) > PRICE_DUST):
-            cells = slice(run.first, run.last + 1)
-            weight = head_days[run.group, cells]
-            mean = float(np.average(np.abs(per_head_day[run.group, cells]), weights=weight))
+            periods = range(run.first, run.last + 1)
             group = problem.needs.groups[run.group]
+            paid = np.abs(price[run.group, run.first : run.last + 1])
+            size = [level.get((group.group_id, period, name), 0.0) for period in periods]
+            tenth = TENTH * float(paid @ np.array(size))
+            if tenth < least_usd:
+                continue
+            days = head_days[run.group, run.first : run.last + 1]
+            mean = float(paid.sum() / days.sum())
             start, end = _run_dates(problem.needs.periods, run)
+            sentence = _limit_sentence(group.name, name, mean, start, end, words)
             found.append(
-                Limit(
-                    group_id=group.group_id,
-                    start=start,
-                    end=end,
-                    nutrient=name,
-                    unit=UNITS[name],
-                    usd_per_unit=mean,
-                    sentence=_limit_sentence(group.name, name, mean, start, end, words),
-                )
+                Limit(group.group_id, start, end, name, UNITS[name], mean, tenth, sentence)
             )
-    found.sort(key=lambda one: (one.group_id, one.start, one.nutrient))
+    found.sort(key=lambda one: (-one.usd_per_tenth, one.group_id, one.start, one.nutrient))
     return tuple(found)
 
 

@@ -148,7 +148,7 @@ def build_model(problem: Problem) -> Model:
     Model
         Cost, bounds and rows, with the map back to groups, sources and periods.
     """
-    columns, cost, upper = _columns(problem)
+    columns, cost, lower, upper = _columns(problem)
     cells = columns.group * problem.shape[2] + columns.period
     builder = _Builder(cells)
     row_of = _need_rows(problem, columns, builder)
@@ -159,7 +159,7 @@ def build_model(problem: Problem) -> Model:
         problem=problem,
         columns=columns,
         cost=cost,
-        lower=np.zeros(columns.count),
+        lower=lower,
         upper=upper,
         rows=builder.finish(),
         row_of=row_of,
@@ -168,13 +168,14 @@ def build_model(problem: Problem) -> Model:
     )
 
 
-def _columns(problem: Problem) -> tuple[Columns, FloatArray, FloatArray]:
+def _columns(problem: Problem) -> tuple[Columns, FloatArray, FloatArray, FloatArray]:
     needs, sources = problem.needs, problem.sources
     here = needs.head_days > 0
     group, source, period = np.nonzero(sources.allowed & here[:, None, :])
     loss = sources.feeding_loss_frac[group, source]
     cost = [problem.use_usd[source, period] * needs.head_days[group, period] / (1.0 - loss)]
     upper = [sources.most_kg_dm[group, source, period]]
+    lower = [sources.least_kg_dm[group, source, period]]
     count = len(group)
     shortage: dict[str, IntArray] = {}
     for name, active in _can_be_short(problem).items():
@@ -185,8 +186,9 @@ def _columns(problem: Problem) -> tuple[Columns, FloatArray, FloatArray]:
         count += len(chosen)
         cost.append(problem.shortage_usd[name] * needs.head_days.ravel()[chosen])
         upper.append(np.full(len(chosen), np.inf))
+        lower.append(np.zeros(len(chosen)))
     columns = Columns(group, source, period, shortage, count)
-    return columns, np.concatenate(cost), np.concatenate(upper)
+    return columns, np.concatenate(cost), np.concatenate(lower), np.concatenate(upper)
 
 
 def _can_be_short(problem: Problem) -> dict[str, BoolArray]:

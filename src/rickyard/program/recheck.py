@@ -86,6 +86,7 @@ class _Recheck:
         yield from self._cost()
         for group in self.farm.groups:
             yield from self._group(group)
+            yield from self._always_on_offer(group)
 
     def _values(self) -> Iterator[Breach]:
         """Compare the composition the program counted with the reports themselves."""
@@ -224,6 +225,25 @@ class _Recheck:
                 wanted, ceilings = self._computed_bounds(group, diet, series, period.index)
             ceilings |= self._nitrate_bounds(diet, series)
             yield from self._judge(group, period.index, diet, wanted, ceilings)
+
+    def _always_on_offer(self, group: Group) -> Iterator[Breach]:
+        """Look for a mineral that every head should get and does not."""
+        for feed in self.farm.feeds:
+            if feed.least_kg_per_head_day is None:
+                continue
+            least = feed.least_kg_per_head_day * self.sources[feed.feed_id].dm_pct / 100.0
+            for period in self.program.periods:
+                cell = self.cells.get((group.group_id, period.index))
+                middle = period.start + timedelta(days=period.days // 2)
+                stated = _stated(self.farm, group.group_id, middle) is not None
+                light = bool(feed.npn_cp_pct) and (
+                    cell is not None and cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG
+                )
+                if cell is None or stated or light:
+                    continue
+                got = self.eaten[group.group_id, period.index].get(feed.feed_id, 0.0)
+                if got < least * (1.0 - TOLERANCE):
+                    yield Breach(f"{feed.name} to {group.name}, period {period.index}", got, least)
 
     def _judge(
         self,

@@ -177,7 +177,8 @@ class Limit:
     """A need that holds the cost up, over a run of periods.
 
     ``usd_per_unit`` is what one more unit of the need per head and day would add to the cost,
-    per head and day.
+    per head and day; ``usd_per_tenth`` what a tenth more of it would add over the whole run, by
+    which limits are ordered.
     """
 
     group_id: str
@@ -186,6 +187,7 @@ class Limit:
     nutrient: str
     unit: str
     usd_per_unit: float
+    usd_per_tenth: float
     sentence: str
 
 

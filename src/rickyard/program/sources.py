@@ -45,7 +45,7 @@ class SourceTable:
     ``kept`` is what storage leaves of each lot in each period, shape (lots, t);
     ``feeding_loss_frac`` what is wasted of what is offered, (g, i); ``allowed`` who may eat
     what when, (g, i, t); ``share_limit`` the most of the ration dry matter, (g, i, t);
-    ``most_kg_dm`` the most per head and day, (g, i, t).
+    ``most_kg_dm`` the most and ``least_kg_dm`` the least per head and day, (g, i, t).
     """
 
     values: tuple[SourceValues, ...]
@@ -58,6 +58,7 @@ class SourceTable:
     allowed: BoolArray
     share_limit: FloatArray
     most_kg_dm: FloatArray
+    least_kg_dm: FloatArray
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -123,6 +124,7 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
         allowed=allowed,
         share_limit=share,
         most_kg_dm=_most(farm, values, needs),
+        least_kg_dm=_least(farm, values, needs),
         cautions=tuple(dict.fromkeys(cautions)),
         assumptions=tuple(dict.fromkeys(notes)),
     )
@@ -346,6 +348,16 @@ def _in_time(lot: Lot, periods: Sequence[Period]) -> BoolArray:
         ],
         dtype=bool,
     )
+
+
+def _least(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:
+    """Return what each head takes of a mineral on offer, kg DM; nothing where needs are stated."""
+    least = np.zeros((len(farm.groups), len(values), len(needs.periods)))
+    for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
+        if feed.least_kg_per_head_day is not None:
+            taken = feed.least_kg_per_head_day * values[i].dm_pct / 100.0
+            least[:, i, :] = np.where(needs.stated, 0.0, taken)
+    return least
 
 
 def _most(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:

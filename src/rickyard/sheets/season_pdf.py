@@ -12,7 +12,6 @@ from rickyard.farm import Caution, Farm
 from rickyard.program.result import SeasonProgram
 from rickyard.program.words import STANDING_NOTE
 from rickyard.sheets import words
-from rickyard.sheets.canvas import fit
 from rickyard.sheets.charts import enough_hay_height, enough_hay_svg, ribbon_svg
 from rickyard.sheets.runs import (
     Run,
@@ -39,13 +38,6 @@ from rickyard.sheets.yard import about_name, answer_of, group_name
 
 #: What is left of a letter page for the two pictures under the answer. [pt]
 _PICTURES_HEIGHT: Final = 580.0
-
-#: Where there are many groups: room for the columns of all sources, among how many it is
-#: shared, and room for a group's name. [pt]
-_TIGHT_ROOM: Final = 426.0
-_LEAST_SHARES: Final = 6
-_MOST_SHARES: Final = 8
-_NARROW_GROUP: Final = 74.0
 
 _NAME: Final = 44
 _SENTENCE: Final = 420
@@ -149,19 +141,17 @@ def _group(
     order = sorted(seen, key=lambda one: one not in forage)
     period_days = max((one.days for one in program.periods), default=7)
     sources = [seen[one] for one in order]
-    width = _TIGHT_ROOM / min(max(len(sources), _LEAST_SHARES), _MOST_SHARES) - 5.0
     by_bale = {
         amount.source_id for run in runs for amount in run.amounts if amount.bales is not None
     }
     return {
         "name": _name(group_name(farm, group_id)),
         "head": f"{head:,} head",
-        "tight_name": f"{fit(group_name(farm, group_id), 9.0, _NARROW_GROUP)}, {head:,}",
+        "tight_name": f"{_name(group_name(farm, group_id))}, {head:,}",
         "unit": words.first_column(display),
         "columns": [
             {
                 "name": _name(source.name),
-                "short": fit(source.name, 8.8, width),
                 "bought": source.kind == "feed",
                 "second": words.second_column(display, source.source_id in by_bale, period_days),
             }
@@ -217,7 +207,7 @@ def _purchases(program: SeasonProgram, display: Display) -> list[list[str]]:
     return [
         [
             _name(one.name),
-            display.tons_text(one.as_fed_kg / 1000.0),
+            display.bought_text(one.as_fed_kg),
             display.price_per_ton_text(one.cost_usd / one.as_fed_kg) if one.as_fed_kg > 0 else "",
             money_text(one.cost_usd),
         ]

@@ -16,6 +16,10 @@ MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", 
 WHOLE_FROM: Final = 10.0
 
 
+#: Less than this many tons is said in pounds or kilograms.
+LEAST_TONS: Final = 0.3
+
+
 @dataclass(frozen=True, slots=True)
 class Display:
     """How numbers are written for one farm.
@@ -97,6 +101,18 @@ class Display:
         if self.system == "metric":
             return f"{figures} t"
         return f"{figures} ton" if figures == "1" else f"{figures} tons"
+
+    def bought_text(self, kg: float) -> str:
+        """Return what is bought of a feed: tons, or pounds and kilograms of a little.
+
+        Examples
+        --------
+        >>> Display("us").bought_text(18_000.0), Display("us").bought_text(20.0)
+        ('20 tons', '44 lb')
+        """
+        if self.tons(kg / 1000.0) < LEAST_TONS:
+            return f"{number_text(self.mass(kg))} {self.mass_unit}"
+        return self.tons_text(kg / 1000.0)
 
     def price_per_ton_text(self, usd_per_kg: float) -> str:
         """Return a price per kilogram as a price per ton.
