@@ -1,6 +1,6 @@
 """A group through its season: its calendar, its weight, its needs, and what was assumed."""
 
-from dataclasses import fields, replace
+from dataclasses import MISSING, fields, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -411,6 +411,13 @@ def test_what_cannot_be_is_refused() -> None:
 
 # ---- properties ----
 
+#: Every field of a series that holds a value for each day of any group of beef cattle.
+DAILY = [
+    field.name
+    for field in fields(NeedSeries)
+    if field.default is MISSING and field.default_factory is MISSING and field.name != "assumptions"
+]
+
 GROUPS = st.sampled_from(
     [
         cows(),
@@ -430,9 +437,8 @@ def test_days_asked_together_give_what_they_give_alone(group: Group, offsets: li
     together = group_needs(group, days, weighed_on=weighed)
     for index, day in enumerate(days):
         alone = group_needs(group, [day], weighed_on=weighed)
-        for field in fields(NeedSeries):
-            if field.name != "assumptions":
-                assert getattr(together, field.name)[index] == getattr(alone, field.name)[0]
+        for name in DAILY:
+            assert getattr(together, name)[index] == getattr(alone, name)[0]
 
 
 @given(GROUPS, st.lists(st.integers(-400, 900), min_size=1, max_size=12))
@@ -443,9 +449,8 @@ def test_sums_hold_on_every_day(group: Group, offsets: list[int]) -> None:
     np.testing.assert_allclose(needs.cp_kg, needs.mp_g / 0.67 / 1000.0)
     assert np.all((needs.retained_energy_mcal > 0.0) == (needs.gain_kg > 0.0))
     assert np.all((needs.nem_pregnancy_mcal > 0.0) == needs.pregnant)
-    for field in fields(NeedSeries):
-        if field.name != "assumptions":
-            assert len(getattr(needs, field.name)) == len(offsets)
+    for name in DAILY:
+        assert len(getattr(needs, name)) == len(offsets)
 
 
 @given(GROUPS, st.floats(1.01, 1.15), st.integers(-250, 300))

@@ -1,0 +1,108 @@
+"""What one head of a group needs through time, in one shape for every kind of stock.
+
+The engine of a species takes a group, the days asked for and the ``Conditions`` they fall in,
+and gives a ``NeedSeries``. Which engine serves which class of animal stands in ``species``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from types import MappingProxyType
+from typing import Literal, Protocol
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from rickyard.farm import Assumption, Group
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: In which currency a species counts energy: net energy, or total digestible nutrients,
+#: metabolizable energy, digestible energy.
+EnergyBasis = Literal["ne", "tdn", "me", "de"]
+
+
+def _nothing() -> Mapping[str, FloatArray]:
+    return MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class NeedSeries:
+    """What one head of a group needs on each of T days; every array has shape (T,).
+
+    Weights are without the conceptus. ``nem_mcal`` is the sum of maintenance, lactation,
+    pregnancy, cold and condition; ``retained_energy_mcal`` is the net energy for gain, which
+    never adds to it. ``intake_rule`` and ``intake_factor`` are those of ``intake.appetite_kg``.
+    Values stand also for days on which the group is not ``present``.
+
+    A species that does not count in net energy fills ``nem_mcal`` and its parts with NaN, says
+    so in ``energy_basis``, and gives ``energy_mcal`` (of ``me`` or ``de``) and ``tdn_kg``; its
+    appetite is ``dry_matter_kg``. ``more`` holds further constituents by name with unit
+    (``mg_g``, ``cu_mg``, ``salt_g``, ``vitamin_a_iu``, ``water_l`` ...), ``least`` and ``most``
+    the bounds on the whole diet (``cu_ppm``, ``s_pct``, ``forage_pct_bw``, ``nsc_pct`` ...).
+    ``evidence`` says of each constituent how its value is known, see ``evidence``.
+    """
+
+    stage: tuple[str, ...]
+    present: BoolArray
+    shrunk_weight_kg: FloatArray
+    full_weight_kg: FloatArray
+    milk_kg: FloatArray
+    nem_maintenance_mcal: FloatArray
+    nem_lactation_mcal: FloatArray
+    nem_pregnancy_mcal: FloatArray
+    nem_mcal: FloatArray
+    gain_kg: FloatArray
+    retained_energy_mcal: FloatArray
+    mp_g: FloatArray
+    cp_kg: FloatArray
+    ca_kg: FloatArray
+    p_kg: FloatArray
+    intake_rule: tuple[str, ...]
+    intake_factor: FloatArray
+    pregnant: BoolArray
+    lactating: BoolArray
+    assumptions: tuple[Assumption, ...]
+    energy_basis: EnergyBasis = "ne"
+    nem_cold_mcal: FloatArray | None = None
+    nem_condition_mcal: FloatArray | None = None
+    energy_mcal: FloatArray | None = None
+    tdn_kg: FloatArray | None = None
+    dry_matter_kg: FloatArray | None = None
+    pregnant_share: FloatArray | None = None
+    nursing_share: FloatArray | None = None
+    more: Mapping[str, FloatArray] = field(default_factory=_nothing)
+    least: Mapping[str, FloatArray] = field(default_factory=_nothing)
+    most: Mapping[str, FloatArray] = field(default_factory=_nothing)
+    evidence: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What the days asked for are like, beside the group itself.
+
+    ``calibrated`` says whether stock eats what was measured rather than what the equations say.
+    ``previous_month_temperature_c`` is the mean of the month before each day, shape (T,) or ().
+    ``weighed_on`` is the day of the group's weight, by default the first day asked for.
+    """
+
+    calibrated: bool = True
+    previous_month_temperature_c: ArrayLike | None = None
+    weighed_on: date | None = None
+
+
+class SpeciesEngine(Protocol):
+    """A function that tells the needs of the classes of one species."""
+
+    def __call__(self, group: Group, days: Sequence[date], conditions: Conditions, /) -> NeedSeries:
+        """Return what one head of the group needs on each day."""
+
+
+class MissingInputs(Protocol):
+    """A function that names the fields of ``Group`` a class needs and that are not given."""
+
+    def __call__(self, group: Group, /) -> tuple[str, ...]:
+        """Return the names; empty when the needs can be computed."""
