@@ -91,6 +91,7 @@ _ALL: Final = (
     Unit("frac", "percent", 100.0, written=("frac",)),
     Unit("ppm", "ppm", 1.0, written=("ppm", "mg/kg")),
     Unit("ppb", "ppm", 1e-3, written=("ppb", "ug/kg")),
+    Unit("cfu_per_g", "count", 1.0, written=("CFU/g",)),
     Unit("mcal_per_kg", "energy_density", 1.0, written=("Mcal/kg",)),
     Unit("mcal_per_lb", "energy_density", 1.0 / KG_PER_LB, written=("Mcal/lb",)),
     Unit("mj_per_kg", "energy_density", 1.0 / MJ_PER_MCAL, written=("MJ/kg",)),

@@ -14,8 +14,9 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 
 AIR_DRY_DM_PCT: Final = 90.0  # the "90 % dry matter" convention of hay markets
 
-#: Values that never have a basis: multiplying them by dry matter would be an error. Soluble and
-#: bound protein may be printed either way, and have none when they are a share of the protein.
+#: Values that are never restated by dry matter: indices and ratios have no basis, and colonies
+#: are counted as received. Soluble and bound protein may be printed either way, and have none
+#: when they are a share of the protein.
 NEVER_RESCALED: Final = frozenset(
     {
         "rfv",
@@ -29,6 +30,8 @@ NEVER_RESCALED: Final = frozenset(
         "tetany_ratio",
         "dm",
         "moisture",
+        "mold",
+        "yeast",
     }
 )
 

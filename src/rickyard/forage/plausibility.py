@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rickyard.farm import Analyte, Basis, Caution, Forage, Lot, Package, Report
+from rickyard.forage.analyte_kinds import kind_of
 from rickyard.forage.basis import is_rescaled
 from rickyard.forage.indices import nfc_pct, relative_feed_value
 from rickyard.forage.samples import (
     DRIED_SAMPLE_ABOVE_DM_PCT,
-    ENERGY_NAMES,
-    PPM_NAMES,
     SampleValues,
     sample_values,
 )
@@ -36,7 +35,6 @@ WET_HAY_BELOW_DM_PCT: Final = 50.0
 RULES_SOURCE: Final = "Structural rule for laboratory reports (handbook rule {rule})"
 
 _PURE_LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER})
-_NOT_PERCENT: Final = frozenset({"rfv", "rfq", "ph", "ca_p_ratio", "tetany_ratio"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +139,7 @@ def _p01_range(lot: Lot, report: Report, sample: SampleValues) -> Iterator[Findi
         unit = UNITS.get(analyte.unit)
         if analyte.value is None or unit is None or unit.dimension != "percent":
             continue
-        if analyte.name in _NOT_PERCENT | ENERGY_NAMES | PPM_NAMES:
+        if kind_of(analyte.name).measure != "percent":
             continue
         percent = unit.to_canonical(analyte.value)
         if not 0.0 <= percent <= 100.0:

@@ -5,42 +5,25 @@ What cannot be used is kept apart with its reason, so that nothing disappears un
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.farm import Analyte, Basis, Report
+from rickyard.forage.analyte_kinds import NOT_FOUND, TOO_MANY, AnalyteKind, kind_of
 from rickyard.forage.basis import as_received_to_dm, is_rescaled
 from rickyard.quantities import UNITS
 
-PPM_PER_PCT: Final = 10_000.0
-#: Hay above this dry matter was tested dry: its moisture as it stands is unknown.
+PPM_PER_PCT: Final = 10_000.0  # by definition
+#: Hay above this dry matter was tested dry: its moisture as it stands is unknown. Handbook
+#: detector U09, author's limit.
 DRIED_SAMPLE_ABOVE_DM_PCT: Final = 97.0
 
-#: Names measured in milligrams per kilogram; all other concentrations are percent.
-PPM_NAMES: Final = frozenset(
-    {
-        "nitrate",
-        "nitrate_no3n",
-        "nitrate_no3",
-        "nitrate_kno3",
-        "hcn",
-        "fe",
-        "cu",
-        "zn",
-        "mn",
-        "mo",
-        "co",
-        "se",
-    }
-)
-ENERGY_NAMES: Final = frozenset({"nem", "neg", "nel", "de", "me"})
-#: For these a limit "<" counts as the limit itself: the cautious reading of a poison.
-LIMIT_COUNTS: Final = frozenset(name for name in PPM_NAMES if name.startswith("nitrate")) | {"hcn"}
-#: No forage holds none of these: a zero was typed for a blank.
-_NEVER_ZERO: Final = frozenset({"cp", "adf", "ndf", "tdn", "ca", "p"})
-_WITHOUT_UNIT: Final = frozenset({"rfv", "rfq", "ph", "ca_p_ratio", "tetany_ratio"})
 _BASIS_ORDER: Final = (Basis.DRY_MATTER, Basis.NONE, Basis.AS_RECEIVED)
+_EXTREMES: Final = ("_min", "_max")
+#: Net energy whose unit a report may leave open.
+_MAY_LACK_UNIT: Final = ("nem", "neg")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +70,10 @@ def sample_values(report: Report, fallback_dm_pct: float | None = None) -> Sampl
     Notes
     -----
     Where a value is printed on two bases the one on dry matter is taken. A nutrient printed as
-    a limit or in words is missing, never zero; a nitrate or prussic-acid limit counts as the
-    limit. Bound protein without a basis is a share of the protein, lignin without a basis a
-    share of the fiber.
+    a limit or in words is missing, never zero; a poison counts at its limit, as none when it
+    was looked for and not found, and without end when too numerous to count. A value without a
+    basis is a share of its part (``analyte_kinds``): bound protein of the protein, lignin of
+    the fiber. Nitrogen becomes protein by 6.25. Mold and yeast counts stay as received.
 
     Examples
     --------
@@ -101,24 +85,69 @@ def sample_values(report: Report, fallback_dm_pct: float | None = None) -> Sampl
     18.68
     """
     sample_dm = _sample_dm(report)
-    dm_pct = fallback_dm_pct if sample_dm is None else sample_dm
-    values: dict[str, float] = {}
-    unused: list[Unused] = []
-    dm_assumed = False
+    work = _Restating(sample_dm if sample_dm is not None else fallback_dm_pct)
     for analyte in _one_of_each(report):
-        try:
-            values[analyte.name] = _restate(analyte, dm_pct)
-        except _NotUsableError as why:
-            unused.append(Unused(analyte.name, printed_text(analyte), str(why)))
-            continue
-        dm_assumed |= sample_dm is None and analyte.basis is Basis.AS_RECEIVED
-    _resolve_shares(report, values)
+        if not analyte.name.endswith(_EXTREMES):
+            work.take(analyte)
+    values = work.finished()
     impossible = [name for name, value in values.items() if not _possible(name, value)]
-    unused.extend(
+    work.unused.extend(
         Unused(name, f"{values.pop(name):g}", "the value is not possible") for name in impossible
     )
     usable_dm = sample_dm if sample_dm is not None and 0.0 < sample_dm <= 100.0 else None
-    return SampleValues(report.report_id, usable_dm, values, tuple(unused), dm_assumed)
+    return SampleValues(
+        report.report_id,
+        usable_dm,
+        values,
+        tuple(work.unused),
+        dm_assumed=sample_dm is None and work.restated,
+    )
+
+
+def column_values(report: Report, fallback_dm_pct: float | None = None) -> dict[str, float]:
+    """Restate a report for the rules: impossible values are kept, and what is printed twice.
+
+    Parameters
+    ----------
+    report : Report
+        The report as the laboratory printed it.
+    fallback_dm_pct : float, optional
+        Dry matter to restate as-received values with when the report holds none.
+        [% as received]
+
+    Returns
+    -------
+    dict of str to float
+        Values by the column names of ``columns``; what is not given is left out.
+
+    Examples
+    --------
+    >>> printed = (
+    ...     Analyte("moisture", 12.0, "pct", Basis.AS_RECEIVED),
+    ...     Analyte("cp", 8.8, "pct", Basis.AS_RECEIVED),
+    ...     Analyte("cp", 10.0, "pct", Basis.DRY_MATTER),
+    ... )
+    >>> column_values(Report("R1", "L1", printed))
+    {'cp': 10.0, 'moisture': 12.0, 'dm': 88.0, 'cp_ar': 8.8}
+    """
+    sample_dm = _sample_dm(report)
+    work = _Restating(sample_dm if sample_dm is not None else fallback_dm_pct)
+    for analyte in _one_of_each(report):
+        work.take(analyte)
+    values = work.finished()
+    for name in ("dm", "moisture"):
+        printed = _plain(report.get(name))
+        if printed is not None:
+            values[name] = printed
+    if sample_dm is not None:
+        values.setdefault("dm", sample_dm)
+    elif any(
+        one.basis is Basis.AS_RECEIVED and is_rescaled(one.name) and one.value is not None
+        for one in report.analytes
+    ):
+        values["dm_missing"] = 1.0
+    values.update(_printed_beside(report))
+    return values
 
 
 def printed_text(analyte: Analyte) -> str:
@@ -138,14 +167,112 @@ class _NotUsableError(Exception):
     """A printed value cannot be restated."""
 
 
+@dataclass
+class _Restating:
+    """The work of restating one report; lives for one call."""
+
+    dm_pct: float | None
+    values: dict[str, float] = field(default_factory=dict)
+    shares: set[str] = field(default_factory=set)
+    unused: list[Unused] = field(default_factory=list)
+    restated: bool = False
+
+    def take(self, analyte: Analyte) -> None:
+        kind = _kind(analyte.name)
+        try:
+            value = self._on_dry_matter(analyte, kind)
+        except _NotUsableError as why:
+            self.unused.append(Unused(analyte.name, printed_text(analyte), str(why)))
+            return
+        self.values[analyte.name] = value
+        basisless = analyte.basis is Basis.AS_RECEIVED and not is_rescaled(kind.name)
+        if kind.part and (analyte.basis is Basis.NONE or basisless):
+            self.shares.add(analyte.name)
+
+    def finished(self) -> dict[str, float]:
+        """Turn nitrogen forms and shares, once every value is known."""
+        for name in list(self.values):
+            kind = _kind(name)
+            if kind.becomes and kind.becomes not in self.values:
+                share = name in self.shares
+                self.values[kind.becomes] = self.values[name] * (1.0 if share else kind.factor)
+                if share:
+                    self.shares.add(kind.becomes)
+            if kind.becomes and kind.part:
+                del self.values[name]
+        for name in list(self.values):
+            kind = _kind(name)
+            if kind.part and kind.as_share != (name in self.shares):
+                self._turn_share(name, kind)
+        return self.values
+
+    def _turn_share(self, name: str, kind: AnalyteKind) -> None:
+        value, whole = self.values.pop(name), self.values.get(kind.part, 0.0)
+        if whole <= 0.0:
+            reason = f"it is a share of {kind_of(kind.part).words}, which is not given"
+            self.unused.append(Unused(name, f"{value:g}", reason))
+        elif kind.as_share:
+            self.values[name] = 100.0 * value / whole
+        else:
+            self.values[name] = value * whole / 100.0
+
+    def _on_dry_matter(self, analyte: Analyte, kind: AnalyteKind) -> float:
+        value = _counted(analyte, kind)
+        if analyte.basis is not Basis.AS_RECEIVED or not is_rescaled(kind.name):
+            return value
+        if self.dm_pct is None or not 0.0 < self.dm_pct <= 100.0:
+            raise _NotUsableError("it is as received and the dry matter is not known")
+        self.restated = True
+        return float(as_received_to_dm(value, self.dm_pct))
+
+
+def _kind(name: str) -> AnalyteKind:
+    return kind_of(name.removesuffix("_min").removesuffix("_max"))
+
+
+def _counted(analyte: Analyte, kind: AnalyteKind) -> float:
+    """Return the number that stands for what is printed, in the canonical unit."""
+    if analyte.value is None:
+        word = analyte.text.strip().casefold()
+        if kind.poison and word in NOT_FOUND:
+            return 0.0
+        if kind.measure == "count" and word == TOO_MANY:
+            return math.inf
+        raise _NotUsableError("the lab printed no number")
+    if analyte.censored and not kind.poison:
+        raise _NotUsableError("the lab printed a limit, not a value")
+    return _in_own_unit(analyte, analyte.value, kind)
+
+
+def _in_own_unit(analyte: Analyte, value: float, kind: AnalyteKind) -> float:
+    if kind.measure == "none":
+        return value
+    unit = UNITS.get(analyte.unit)
+    if unit is None:
+        raise _NotUsableError(f'"{analyte.unit}" is not a unit this program knows')
+    canonical = unit.to_canonical(value)
+    if unit.dimension == kind.measure:
+        return canonical
+    if (unit.dimension, kind.measure) == ("ppm", "percent"):
+        return canonical / PPM_PER_PCT
+    if (unit.dimension, kind.measure) == ("percent", "ppm"):
+        return canonical * PPM_PER_PCT
+    raise _NotUsableError(f"{unit.name} does not measure it")
+
+
+def _plain(analyte: Analyte | None) -> float | None:
+    if analyte is None or analyte.value is None or analyte.censored:
+        return None
+    unit = UNITS.get(analyte.unit)
+    return unit.to_canonical(analyte.value) if unit else analyte.value
+
+
 def _sample_dm(report: Report) -> float | None:
-    for name, turn in (("dm", False), ("moisture", True)):
-        analyte = report.get(name)
-        if analyte is not None and analyte.value is not None and not analyte.censored:
-            unit = UNITS.get(analyte.unit)
-            value = unit.to_canonical(analyte.value) if unit else analyte.value
-            return 100.0 - value if turn else value
-    return None
+    dm = _plain(report.get("dm"))
+    if dm is not None:
+        return dm
+    moisture = _plain(report.get("moisture"))
+    return None if moisture is None else 100.0 - moisture
 
 
 def _one_of_each(report: Report) -> Iterator[Analyte]:
@@ -157,56 +284,31 @@ def _one_of_each(report: Report) -> Iterator[Analyte]:
         yield min(mine, key=lambda one: (one.value is None, _BASIS_ORDER.index(one.basis)))
 
 
-def _restate(analyte: Analyte, dm_pct: float | None) -> float:
-    if analyte.value is None:
-        raise _NotUsableError("the lab printed no number")
-    if analyte.censored and analyte.name not in LIMIT_COUNTS:
-        raise _NotUsableError("the lab printed a limit, not a value")
-    value = _in_own_unit(analyte, analyte.value)
-    if analyte.basis is not Basis.AS_RECEIVED or not is_rescaled(analyte.name):
-        return value
-    if dm_pct is None or not 0.0 < dm_pct <= 100.0:
-        raise _NotUsableError("it is as received and the dry matter is not known")
-    return float(as_received_to_dm(value, dm_pct))
-
-
-def _in_own_unit(analyte: Analyte, value: float) -> float:
-    if analyte.name in _WITHOUT_UNIT:
-        return value
-    unit = UNITS.get(analyte.unit)
-    if unit is None:
-        raise _NotUsableError(f'"{analyte.unit}" is not a unit this program knows')
-    wanted = _dimension_of(analyte.name)
-    canonical = unit.to_canonical(value)
-    if unit.dimension == wanted:
-        return canonical
-    if (unit.dimension, wanted) == ("ppm", "percent"):
-        return canonical / PPM_PER_PCT
-    if (unit.dimension, wanted) == ("percent", "ppm"):
-        return canonical * PPM_PER_PCT
-    raise _NotUsableError(f"{unit.name} does not measure it")
-
-
-def _dimension_of(name: str) -> str:
-    if name in PPM_NAMES:
-        return "ppm"
-    return "energy_density" if name in ENERGY_NAMES else "percent"
-
-
-def _resolve_shares(report: Report, values: dict[str, float]) -> None:
-    for name, whole in (("adicp", "cp"), ("ndicp", "cp"), ("lignin", "ndf")):
-        if name not in values or any(
-            one.name == name and one.basis is not Basis.NONE for one in report.analytes
-        ):
+def _printed_beside(report: Report) -> dict[str, float]:
+    """Return as-received values printed beside one on dry matter, and unitless net energy."""
+    on_dm = {one.name for one in report.analytes if one.basis is Basis.DRY_MATTER}
+    beside: dict[str, float] = {}
+    for one in report.analytes:
+        if one.value is None or one.censored:
             continue
-        share = values.pop(name)
-        if whole in values:
-            values[name] = share * values[whole] / 100.0
+        if one.name in _MAY_LACK_UNIT and not one.unit:
+            beside[f"{one.name}_unitless"] = one.value
+        elif one.basis is Basis.AS_RECEIVED and one.name in on_dm and is_rescaled(one.name):
+            try:
+                beside[f"{one.name}_ar"] = _in_own_unit(one, one.value, _kind(one.name))
+            except _NotUsableError:
+                continue  # what has no known unit cannot be compared
+    return beside
 
 
 def _possible(name: str, value: float) -> bool:
-    if name in _WITHOUT_UNIT or name in ENERGY_NAMES:
-        return name in ENERGY_NAMES or value > 0.0
-    if name in _NEVER_ZERO and value == 0.0:
+    kind = kind_of(name)
+    if kind.measure == "none":
+        return value > 0.0
+    if kind.measure == "energy_density":
+        return True
+    if kind.never_zero and value == 0.0:
         return False
-    return 0.0 <= value <= (100.0 * PPM_PER_PCT if name in PPM_NAMES else 100.0)
+    if kind.measure == "count":
+        return value >= 0.0
+    return 0.0 <= value <= (100.0 * PPM_PER_PCT if kind.measure == "ppm" else 100.0)

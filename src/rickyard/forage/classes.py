@@ -1,0 +1,102 @@
+"""A published table of classes: limits, labels, and to which class a limit itself belongs.
+
+Grades and hazard levels are all such tables. One number gives one label; an array gives the
+places of its labels, so that a district's million results are classed at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.quantities import Numeric, OutOfRange
+
+#: The place of a value that is not given.
+NOT_GIVEN: Final = -1
+
+
+@dataclass(frozen=True, slots=True)
+class ClassTable:
+    """Classes that follow each other along one quantity.
+
+    Parameters
+    ----------
+    name : str
+        What the table classes, in plain words.
+    unit : str
+        Unit and basis of the limits, in plain words.
+    limits : tuple of float
+        Limits between neighbouring classes, rising; one fewer than labels.
+    labels : tuple of str
+        The class below the first limit, then upward.
+    limit_goes : {"down", "up"}
+        Whether a value on a limit belongs to the class below it or above it.
+    source : str
+        Who published the table.
+
+    Examples
+    --------
+    >>> table = ClassTable("size", "m", (1.0, 2.0), ("small", "middle", "large"), "down", "-")
+    >>> table.label(1.0), table.label(1.5), table.label(9.0)
+    ('small', 'middle', 'large')
+    >>> table.places(np.array([0.5, 2.5, np.nan]))
+    array([ 0,  2, -1], dtype=int8)
+    """
+
+    name: str
+    unit: str
+    limits: tuple[float, ...]
+    labels: tuple[str, ...]
+    limit_goes: Literal["down", "up"]
+    source: str
+
+    def __post_init__(self) -> None:
+        if len(self.labels) != len(self.limits) + 1:
+            raise ValueError("A class table has one label more than limits.")
+        if list(self.limits) != sorted(self.limits):
+            raise ValueError("The limits of a class table must rise.")
+
+    def places(self, values: Numeric) -> NDArray[np.int8]:
+        """Return the place of each value's class in ``labels``; -1 where none is given.
+
+        Parameters
+        ----------
+        values : float or array
+            Values in the unit of the table; NaN is not given.
+
+        Returns
+        -------
+        array of int8
+            Places, of the shape of ``values``.
+        """
+        given = np.asarray(values, dtype=np.float64)
+        above = np.greater if self.limit_goes == "down" else np.greater_equal
+        places = np.where(np.isnan(given), np.int8(NOT_GIVEN), np.int8(0))
+        for limit in self.limits:
+            places += above(given, limit)
+        return places
+
+    def place(self, value: float) -> int:
+        """Return the place of one value's class in ``labels``.
+
+        Raises
+        ------
+        OutOfRange
+            If the value is not a number.
+        """
+        if not value == value:
+            raise OutOfRange(f"{self.name.capitalize()} cannot be classed without a number.")
+        return int(self.places(value))
+
+    def label(self, value: float) -> str:
+        """Return the label of one value's class.
+
+        Raises
+        ------
+        OutOfRange
+            If the value is not a number.
+        """
+        return self.labels[self.place(value)]
