@@ -13,6 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.hay.money import basket_cost
+from rickyard.program.chance import (
+    ChanceNeed,
+    cheapest_assured_mix,
+    cheapest_mix_with_margin,
+)
 from rickyard.program.solve import LinearOptimum, solve_linear_program
 
 DAYS_PER_YEAR: Final = 365.0
@@ -200,4 +205,51 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
         inputs.get("A_eq"),
         inputs.get("b_eq"),
         inputs.get("integrality"),
+    )
+
+
+def solve_assured(inputs: Mapping[str, Any]) -> LinearOptimum:
+    """Find the cheapest mix of one unit that meets a need with a chance, as a check row asks.
+
+    Parameters
+    ----------
+    inputs : mapping
+        ``cost``, ``mean``, ``variance``, ``requirement``, ``z``, ``det_ge_rows`` and
+        ``det_ge_rhs`` (rows that must reach a value for certain), and where present ``method``
+        (``linear_margin``, or cutting planes when left out).
+
+    Returns
+    -------
+    LinearOptimum
+        Cost and mix.
+
+    Raises
+    ------
+    ValueError
+        If the method has no such name.
+
+    Examples
+    --------
+    >>> solve_assured({"cost": [1.0, 2.0], "mean": [10.0, 30.0], "variance": [0.0, 0.0],
+    ...                "requirement": 20.0, "z": 1.0, "det_ge_rows": [[1.0, 1.0]],
+    ...                "det_ge_rhs": [0.0]}).objective
+    1.5
+    """
+    methods = {"": cheapest_assured_mix, "linear_margin": cheapest_mix_with_margin}
+    method = inputs.get("method", "")
+    if method not in methods:
+        raise ValueError(f'"{method}" is not linear_margin, nor left out for cutting planes.')
+    need = ChanceNeed(
+        np.asarray(inputs["mean"], dtype=np.float64),
+        np.sqrt(np.asarray(inputs["variance"], dtype=np.float64)),
+        inputs["requirement"],
+        inputs["z"],
+    )
+    return methods[method](
+        inputs["cost"],
+        need,
+        -np.asarray(inputs["det_ge_rows"], dtype=np.float64),
+        -np.asarray(inputs["det_ge_rhs"], dtype=np.float64),
+        np.ones((1, len(inputs["cost"]))),
+        np.ones(1),
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.checks import names_forage, names_hay, names_stock
+from rickyard.checks import names_forage, names_hay, names_sampling, names_stock
 from rickyard.checks.quantity import Quantity
 
 #: Every quantity that a check file may name.
@@ -20,4 +20,5 @@ REGISTRY: Final[dict[str, Quantity]] = {
     **names_hay.MONEY,
     **names_hay.BY_HAND,
     **names_hay.PROBLEMS,
+    **names_sampling.SAMPLING,
 }

@@ -1,0 +1,55 @@
+"""Names of the check files for sampling, cold days and rations with a stated chance."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rickyard.checks import problems
+from rickyard.checks.quantity import Quantity
+from rickyard.hay import cold, cores, own_spread, precision, testing
+from rickyard.quantities import convert
+
+SAMPLING: Final[dict[str, Quantity]] = {
+    "core_mass": lambda q: cores.core_mass_g(
+        convert(q["tip_in"], "in", "m"),
+        convert(q["depth_in"], "in", "m"),
+        convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
+    ),
+    "cores_for_mass": lambda q: cores.cores_for_mass(
+        q["target_g"],
+        cores.core_mass_g(
+            convert(q["tip_in"], "in", "m"),
+            convert(q["depth_in"], "in", "m"),
+            convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
+        ),
+    ),
+    "cores_per_bale": lambda q: cores.cores_per_bale(q["bales_in_lot"], q["target_cores"]),
+    "probe_depth_star": lambda q: convert(
+        cores.core_depth_m(convert(q["diameter_in"], "in", "m"), convert(q["layer_in"], "in", "m")),
+        "m",
+        "in",
+    ),
+    "wet_sample_mass": lambda q: cores.wet_sample_g(q["dm_needed_g"], 100.0 * q["dm_frac"]),
+    "n_required": lambda q: precision.samples_required(q["sd"], q["E"], q["conf"], q.get("N")),
+    "n_adequacy_onesided": lambda q: precision.samples_for_relative_error(
+        q["values"], q["rel_E"], q["conf"]
+    ),
+    "range95_low": lambda q: precision.usual_range(q["mean"], q["sd"])[0],
+    "composite_se": lambda q: precision.composite_se(
+        q["s_obs"], q["s_rep"], q["n"], repeats=q["r"]
+    ),
+    "critical_difference": lambda q: precision.critical_difference(
+        precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
+        precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
+        q["z"],
+    ),
+    "hot_bale_n": lambda q: own_spread.bales_to_find_hot(q["share"], q["conf"]),
+    "voi_newsvendor_reduction": lambda q: (
+        testing.value_of_test(q["prior_sd"], q["test_sd"], q["k_over"], q["k_under"]).saved
+    ),
+    "cold_pct": lambda q: cold.cold_extra_pct(q["lct_F"], q["t_eff_F"], q["slope_pct_per_F"]),
+    "cold_hay": lambda q: cold.hay_in_cold(
+        q["base_lb"], cold.cold_extra_pct(q["lct_F"], q["t_eff_F"], q["slope_pct_per_F"])
+    ),
+    "chance_lp": lambda q: problems.linear_output(problems.solve_assured(q), q["output"]),
+}

@@ -1,0 +1,335 @@
+"""Cores: how much hay one gives, how many make a sample, how deep to go and what holds them."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+import numpy as np
+
+from rickyard.hay.limits import (
+    require_between,
+    require_dm,
+    require_positive,
+)
+from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
+
+# The span in which the core equation means anything (handbook, section 2.5).
+TIP_M: Final = (0.3 * M_PER_IN, 1.3 * M_PER_IN)
+DEPTH_M: Final = (6.0 * M_PER_IN, 30.0 * M_PER_IN)
+DENSITY_KG_M3: Final = (6.0 * KG_M3_PER_LB_FT3, 45.0 * KG_M3_PER_LB_FT3)
+
+#: Cores in a composite: the stricter published protocol (Putnam & Orloff, National Forage
+#: Testing Association), one core a bale.
+PROTOCOL_CORES: Final = 20
+#: The common field practice of 10 to 12 bales (equine nutrition; Missouri at least 10).
+PRACTICE_CORES: Final = 12
+#: A patchy hazard such as nitrate: at least a fifth of the bales (Kansas State).
+PATCHY_SHARE: Final = 0.20
+
+#: Dry hay to aim for in a sample, grams (Shewmaker: 1/3 to 1/2 lb).
+TARGET_G: Final = (150.0, 200.0)
+#: Dry matter a laboratory asks for, grams: 50 at least, 75 preferred (commercial laboratory).
+LEAST_DM_G: Final = 50.0
+PREFERRED_DM_G: Final = 75.0
+#: Under this a sample is too small for minerals and nitrate, and over a gallon bag the
+#: laboratory may divide it unground (handbook input limits; the gallon from memory).
+SMALL_SAMPLE_G: Final = 100.0
+LARGE_SAMPLE_G: Final = 450.0
+
+#: Loose cores in a bag, g/mL; common practice, calibrate by weighing one bag.
+LOOSE_G_PER_ML: Final = 0.10
+QUART_ML: Final = 946.0
+GALLON_ML: Final = 3785.0
+
+#: Share of the diameter to which a core goes when no weathered skin is known.
+DEPTH_PER_DIAMETER: Final = 0.25
+
+
+def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Numeric:
+    """Hay in one core.
+
+    Parameters
+    ----------
+    tip_m : float or array
+        Inner diameter of the cutting tip, 0.3 to 1.3 in. [m]
+    depth_m : float or array
+        How deep the core goes, 6 to 30 in. [m]
+    density_kg_m3 : float or array
+        Density of the bale as fed, 6 to 45 lb/ft3. [kg/m3]
+
+    Returns
+    -------
+    float or array
+        Hay as fed. [g]
+
+    Raises
+    ------
+    OutOfRange
+        If an input is outside its range.
+
+    Notes
+    -----
+    Real cores are 5 to 20 % lighter, for a dull tip packs hay ahead of it (common practice):
+    weigh the first five.
+
+    References
+    ----------
+    .. [1] Derived from geometry; agrees with 20 cores of about half a pound (Univ. Kentucky).
+
+    Examples
+    --------
+    >>> round(core_mass_g(0.625 * 0.0254, 18 * 0.0254, 160.185), 2)
+    14.5
+    """
+    require_between("probe tip", tip_m, *TIP_M, "m")
+    require_between("core depth", depth_m, *DEPTH_M, "m")
+    require_between("bale density", density_kg_m3, *DENSITY_KG_M3, "kg/m3")
+    volume = math.pi / 4.0 * np.square(tip_m) * depth_m
+    return as_given(volume * density_kg_m3 * 1000.0, tip_m, depth_m, density_kg_m3)
+
+
+def cores_for_mass(target_g: float, core_g: float) -> int:
+    """Cores that make a sample of a given weight.
+
+    Parameters
+    ----------
+    target_g : float
+        Weight wanted. [g]
+    core_g : float
+        Weight of a core, from `core_mass_g`. [g]
+
+    Returns
+    -------
+    int
+        Cores. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If a weight is not above zero.
+
+    Notes
+    -----
+    A rule of mass, not of precision: never take fewer bales because the probe is wide.
+
+    Examples
+    --------
+    >>> cores_for_mass(200.0, 5.22)
+    39
+    """
+    require_positive("sample", target_g, "g")
+    require_positive("core", core_g, "g")
+    return math.ceil(round(target_g / core_g, 9))
+
+
+def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
+    """Cores to take from each bale.
+
+    Parameters
+    ----------
+    bales_in_lot : float
+        Bales in the lot. [-]
+    cores : int
+        Cores wanted in all. [-]
+
+    Returns
+    -------
+    int
+        1, or more when the lot has fewer bales than cores are wanted. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the lot has no bale or no core is wanted.
+
+    References
+    ----------
+    .. [1] A laboratory's rule that under 20 bales every bale is probed; the division is the
+       handbook's own (common practice).
+
+    Examples
+    --------
+    >>> cores_per_bale(8), cores_per_bale(60)
+    (3, 1)
+    """
+    require_between("bales in the lot", bales_in_lot, 1.0, math.inf, "")
+    require_between("cores", cores, 1, math.inf, "")
+    return math.ceil(cores / min(math.floor(bales_in_lot), cores))
+
+
+def cores_for_patches(bales_in_lot: float) -> int:
+    """Cores to take when a hazard lies in patches, such as nitrate.
+
+    Parameters
+    ----------
+    bales_in_lot : float
+        Bales in the lot. [-]
+
+    Returns
+    -------
+    int
+        The larger of 20 and a fifth of the bales. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the lot has no bale.
+
+    References
+    ----------
+    .. [1] Kansas State, Testing methods for nitrates in forages: at least 20 %, up to 40 %.
+
+    Examples
+    --------
+    >>> cores_for_patches(60), cores_for_patches(150)
+    (20, 30)
+    """
+    require_between("bales in the lot", bales_in_lot, 1.0, math.inf, "")
+    return max(PROTOCOL_CORES, math.ceil(round(PATCHY_SHARE * bales_in_lot, 9)))
+
+
+def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
+    """Depth at which a core from the round side holds its fair share of the weathered skin.
+
+    Parameters
+    ----------
+    diameter_m : float or array
+        Diameter of the bale. [m]
+    weathered_m : float or array
+        Thickness of the weathered skin. [m]
+
+    Returns
+    -------
+    float or array
+        Depth. [m]
+
+    Raises
+    ------
+    OutOfRange
+        If the diameter is not above zero or the skin reaches the middle of the bale.
+
+    Notes
+    -----
+    A core counts every inch of radius alike, but most of a bale's mass lies near the outside. A
+    shallower core makes too much of the skin, a deeper one too little: about one quarter of the
+    diameter is right.
+
+    References
+    ----------
+    .. [1] Derived in the handbook, section 2.2.
+
+    Examples
+    --------
+    >>> round(core_depth_m(60 * 0.0254, 4 * 0.0254) / 0.0254, 2)
+    16.07
+    """
+    require_positive("bale diameter", diameter_m, "m")
+    share = np.divide(weathered_m, diameter_m)
+    if np.any((share < 0.0) | (share >= 0.5)):
+        raise OutOfRange("the weathered skin must be thinner than half the diameter of the bale.")
+    depth = diameter_m / (4.0 * (1.0 - share))
+    return as_given(depth, diameter_m, weathered_m)
+
+
+def wet_sample_g(dm_needed_g: Numeric, dm_pct: Numeric) -> Numeric:
+    """Weight of a wet sample that holds the dry matter a laboratory needs.
+
+    Parameters
+    ----------
+    dm_needed_g : float or array
+        Dry matter needed. [g]
+    dm_pct : float or array
+        Dry matter of the forage. [%]
+
+    Returns
+    -------
+    float or array
+        Sample as it is. [g]
+
+    Raises
+    ------
+    OutOfRange
+        If the need is not above zero or the dry matter outside 5 to 98 %.
+
+    References
+    ----------
+    .. [1] A commercial laboratory's guide to preparing samples.
+
+    Examples
+    --------
+    >>> wet_sample_g(75.0, 30.0)
+    250.0
+    """
+    require_positive("dry matter needed", dm_needed_g, "g")
+    require_dm(dm_pct)
+    return as_given(dm_needed_g / np.divide(dm_pct, 100.0), dm_needed_g, dm_pct)
+
+
+def bag_volume_ml(sample_g: Numeric) -> Numeric:
+    """Room that loose cores take in a bag.
+
+    Parameters
+    ----------
+    sample_g : float or array
+        Sample. [g]
+
+    Returns
+    -------
+    float or array
+        Volume. [mL]
+
+    Raises
+    ------
+    OutOfRange
+        If the sample is not above zero.
+
+    References
+    ----------
+    .. [1] Common practice, no published source: 6 lb/ft3. Weigh one bag to calibrate.
+
+    Examples
+    --------
+    >>> bag_volume_ml(95.0)
+    950.0
+    """
+    require_positive("sample", sample_g, "g")
+    return as_given(np.divide(sample_g, LOOSE_G_PER_ML), sample_g)
+
+
+def sample_remark(sample_g: float) -> str | None:
+    """Say what is wrong with the weight of a dry sample, or ``None`` when it is right.
+
+    Parameters
+    ----------
+    sample_g : float
+        Weight of the sample. [g]
+
+    Returns
+    -------
+    str or None
+        One sentence.
+
+    Raises
+    ------
+    OutOfRange
+        If the sample is not above zero.
+
+    Examples
+    --------
+    >>> sample_remark(180.0)
+    >>> sample_remark(70.0)
+    'about 70 g is too small for minerals and nitrate: go deeper or use a wider probe, and weigh it.'
+    """  # noqa: E501 - a doctest's output cannot be folded
+    require_positive("sample", sample_g, "g")
+    if sample_g < SMALL_SAMPLE_G:
+        return (
+            f"about {sample_g:.0f} g is too small for minerals and nitrate: go deeper or use a "
+            "wider probe, and weigh it."
+        )
+    if sample_g > LARGE_SAMPLE_G:
+        return (
+            f"about {sample_g:.0f} g is more than a gallon bag holds: use a narrower probe on as "
+            "many bales, or ask the laboratory to grind all of it before it divides it."
+        )
+    return None
