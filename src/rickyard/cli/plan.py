@@ -47,16 +47,16 @@ def plan(folder: Path, json_file: str | None, pdf_file: Path | None) -> None:
     """
     farm = load_farm(folder)
     program = checked_program(farm, quiet=json_file == STDOUT)
-    if json_file == STDOUT:
-        sys.stdout.write(_json(program))
-    else:
-        show(program, farm)
-        if json_file is not None:
-            write_whole(Path(json_file), _json(program).encode("utf-8"))
-            click.echo(f"JSON: {json_file}", err=True)
     if pdf_file is not None:
         write_pdf(program, farm, pdf_file)
         click.echo(f"PDF:  {pdf_file}", err=True)
+    if json_file == STDOUT:
+        sys.stdout.write(_json(program))
+        return
+    if json_file is not None:
+        write_whole(Path(json_file), _json(program).encode("utf-8"))
+        click.echo(f"JSON: {json_file}", err=True)
+    show(program, farm)
 
 
 def checked_program(farm: Farm, *, quiet: bool) -> SeasonProgram:

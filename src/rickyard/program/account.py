@@ -186,7 +186,7 @@ def group_periods(problem: Problem, model: Model, eaten: FloatArray) -> tuple[Gr
                 stage=needs.stage[g][t],
                 full_weight_kg=float(needs.full_weight_kg[g, t]),
                 intake_kg_dm_per_head_day=float(supply["dm"][g, t]),
-                appetite_kg_dm_per_head_day=float(appetite[g, t]),
+                appetite_kg_dm_per_head_day=(None if needs.stated[g, t] else float(appetite[g, t])),
                 wanted_gain_kg_per_day=float(needs.gain_kg[g, t]) if growing else None,
                 expected_gain_kg_per_day=_gain(problem, supply, g, t) if growing else None,
             )

@@ -250,7 +250,8 @@ def _need_prices(
 ) -> dict[str, FloatArray]:
     """Return by nutrient what one more unit of need costs over the period, (groups, periods).
 
-    Where the need is short the price is the one set for shortages and says nothing: zero.
+    Where a group is short of anything the prices are those set for shortages and say nothing of
+    money: zero.
     """
     shape = problem.needs.head_days.shape
     prices: dict[str, FloatArray] = {}
@@ -261,11 +262,10 @@ def _need_prices(
         prices[name] = price.reshape(shape)
     for name, price in curved_price.items():
         prices[name] = price.reshape(shape)
-    for name, index in model.columns.shortage.items():
-        if name in prices:
-            missed = np.where(index >= 0, optimum.x[np.maximum(index, 0)], 0.0) > account.DUST_KG
-            prices[name] = np.where(missed.reshape(shape), 0.0, prices[name])
-    return prices
+    short = np.zeros(problem.needs.head_days.size, dtype=bool)
+    for index in model.columns.shortage.values():
+        short |= np.where(index >= 0, optimum.x[np.maximum(index, 0)], 0.0) > account.DUST_KG
+    return {name: np.where(short.reshape(shape), 0.0, price) for name, price in prices.items()}
 
 
 def _runs(wanted: NDArray[np.bool_]) -> Iterator[_Run]:

@@ -92,7 +92,10 @@ class NeedRow:
 
 @dataclass(frozen=True, slots=True)
 class GroupPeriod:
-    """A group in one period: who they are then, and what is expected of them."""
+    """A group in one period: who they are then, and what is expected of them.
+
+    Appetite is that at the diet eaten, and ``None`` where the folder states the group's needs.
+    """
 
     group_id: str
     period: int
@@ -102,7 +105,7 @@ class GroupPeriod:
     stage: str
     full_weight_kg: float
     intake_kg_dm_per_head_day: float
-    appetite_kg_dm_per_head_day: float
+    appetite_kg_dm_per_head_day: float | None
     wanted_gain_kg_per_day: float | None
     expected_gain_kg_per_day: float | None
 

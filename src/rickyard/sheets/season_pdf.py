@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, time
 from importlib.resources import files
@@ -129,6 +130,11 @@ def _name(text: str) -> str:
     return shorten(text, _NAME)
 
 
+def _breakable(name: str) -> str:
+    """Let long names of grasses break where their two words meet."""
+    return re.sub(r"(?<=[a-z]{3})(?=grass\b)", "\u00ad", name)
+
+
 def _group(
     program: SeasonProgram, farm: Farm, display: Display, group_id: str, runs: Sequence[Run]
 ) -> dict[str, Any]:
@@ -151,7 +157,7 @@ def _group(
         "unit": words.first_column(display),
         "columns": [
             {
-                "name": _name(source.name),
+                "name": _breakable(_name(source.name)),
                 "bought": source.kind == "feed",
                 "second": words.second_column(display, source.source_id in by_bale, period_days),
             }

@@ -1,0 +1,120 @@
+"""Published and derived examples, planned from a farm folder as anybody would plan them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from rickyard.cli.main import main
+from rickyard.folder.read import read_folder
+from rickyard.program.season import plan_season
+from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
+
+FOLDERS = Path(__file__).parent / "folders"
+
+
+def plan(folder: str, tmp_path: Path) -> dict[str, Any]:
+    """Run ``rickyard plan`` on a folder of the tests and return its JSON."""
+    document = tmp_path / "plan.json"
+    run = CliRunner().invoke(
+        main, ["plan", str(FOLDERS / folder), "--json", str(document)], catch_exceptions=False
+    )
+    assert run.exit_code == 0, run.output
+    return dict(json.loads(document.read_text(encoding="utf-8")))
+
+
+def pounds(document: dict[str, Any], source: str, first: str, last: str) -> float:
+    """Return the mean pounds of dry matter a head and day over whole periods."""
+    rows = [row for row in document["feeding"] if row["source"] == source]
+    days = sum(one["days"] for one in document["periods"] if first <= one["start"] < last)
+    eaten = sum(
+        row["eaten_kg_dm_per_head_day"] * row["days"]
+        for row in rows
+        if first <= row["start"] < last
+    )
+    return eaten / days / KG_PER_LB
+
+
+def test_the_season_example_is_reproduced(tmp_path: Path) -> None:
+    """Feeds handbook 5.5, derived there with its own matrix: cost $15,797.01."""
+    document = plan("season_example", tmp_path)
+    assert document["status"] == "complete"
+    assert document["cost"] == pytest.approx(15797.006, abs=0.01)
+    assert document["bound"] == pytest.approx(document["cost"], rel=1e-9)
+    spans = (
+        ("2026-11-01", "2026-12-31"),
+        ("2026-12-31", "2027-03-01"),
+        ("2027-03-01", "2027-04-10"),
+    )
+    expected = {
+        "G": (0.0, 8.33, 25.00),
+        "P": (21.96, 17.47, 5.00),
+        "cubes": (0.67, 0.56, 0.0),
+    }
+    for source, amounts in expected.items():
+        for (first, last), amount in zip(spans, amounts, strict=True):
+            assert pounds(document, source, first, last) == pytest.approx(amount, abs=0.006)
+    lots = {lot["lot"]: lot for lot in document["lots"]}
+    assert lots["G"]["left_t"] == pytest.approx(0.0, abs=1e-6)
+    per_ton = KG_PER_SHORT_TON / 1000.0
+    assert lots["P"]["eaten_t"] / per_ton == pytest.approx(102.6, abs=0.05)
+
+
+def test_one_more_ton_of_the_good_hay_is_worth_what_the_example_says(tmp_path: Path) -> None:
+    """Feeds handbook 5.5: one more ton of G is worth $6.82 above its $120."""
+    document = plan("season_example", tmp_path)
+    worth = {one["lot"]: one["usd_per_t_dm"] for one in document["lot_worth"]}
+    per_ton = KG_PER_SHORT_TON / 1000.0
+    assert worth["G"] * per_ton == pytest.approx(6.817, abs=0.001)
+    assert worth["P"] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_ton_really_added_saves_that_much() -> None:
+    """The check by perturbation of the same section: +1 t of G lowers the cost by 6.817."""
+    farm = read_folder(FOLDERS / "season_example").farm
+    good, poor = farm.lots
+    from dataclasses import replace
+
+    # The example charges hay when it is fed: the opening value of the added ton is its own.
+    more = replace(good, bales=good.bales * 61.0 / 60.0)
+    richer = replace(farm, lots=(more, poor))
+    saved = plan_season(farm).cost - plan_season(richer).cost
+    assert saved == pytest.approx(6.817, abs=0.001)
+
+
+def test_rasby_the_hay_alone_leaves_the_nursing_cow_short(tmp_path: Path) -> None:
+    """Rasby, Univ. of Nebraska, BEEF magazine: 28 lb DM of hay (32 lb as fed) leaves a 1,200-lb
+    nursing cow 0.46 lb of protein and 0.6 lb of TDN short."""
+    document = plan("hay_and_cows", tmp_path)
+    assert document["status"] == "short"
+    row = document["feeding"][0]
+    assert row["eaten_kg_dm_per_head_day"] / KG_PER_LB == pytest.approx(28.0, abs=0.01)
+    as_fed = row["offered_kg"] / 10 / row["days"] / KG_PER_LB
+    assert as_fed == pytest.approx(32.0, abs=0.5)
+    short = {one["nutrient"]: one for one in document["shortages"]}
+    assert short["cp"]["most_per_head_day"] / KG_PER_LB == pytest.approx(0.46, abs=0.005)
+    assert short["tdn"]["most_per_head_day"] / KG_PER_LB == pytest.approx(0.6, abs=0.005)
+
+
+def test_rasby_the_supplement_closes_the_protein(tmp_path: Path) -> None:
+    """The same article: 1.15 lb DM of a 40 % protein, 75 % TDN supplement adds 0.86 lb TDN."""
+    document = plan("hay_and_cows_supplemented", tmp_path)
+    assert document["status"] == "complete"
+    assert pounds(document, "cake", "2027-03-01", "2027-03-08") == pytest.approx(1.15, abs=0.005)
+    supplied = {one["nutrient"]: one["supplied"] for one in document["supplied"]}
+    assert supplied["cp"] / KG_PER_LB == pytest.approx(2.7, abs=0.001)
+
+
+def test_mississippi_state_corn_and_hay(tmp_path: Path) -> None:
+    """Mississippi State Univ. rations course (sep18): 14.24 lb corn and 5.16 lb hay as fed."""
+    document = plan("corn_and_hay", tmp_path)
+    as_fed = {
+        row["source"]: row["offered_kg"] / 10 / row["days"] / KG_PER_LB
+        for row in document["feeding"]
+    }
+    assert as_fed["corn"] == pytest.approx(14.24, abs=0.01)
+    assert as_fed["hay"] == pytest.approx(5.16, abs=0.01)

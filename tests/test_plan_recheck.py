@@ -1,0 +1,125 @@
+"""The second look finds what is wrong, and finds nothing where nothing is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from farms import random_farm
+from rickyard.farm import Farm
+from rickyard.program.recheck import recheck
+from rickyard.program.result import SeasonProgram
+from rickyard.program.season import plan_season
+from test_plan_balance import demo_farm
+
+
+@pytest.fixture(scope="module")
+def farm() -> Farm:
+    return demo_farm(1.0)
+
+
+@pytest.fixture(scope="module")
+def program(farm: Farm) -> SeasonProgram:
+    return plan_season(farm)
+
+
+def test_a_sound_program_passes(program: SeasonProgram, farm: Farm) -> None:
+    assert recheck(program, farm) == ()
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_programs_of_many_farms_pass(seed: int) -> None:
+    farm = random_farm(seed, lots=5, groups=6, weeks=8)
+    if seed % 3 == 0:
+        farm = replace(farm, season=replace(farm.season, simpler_for_pct=1.0))
+    assert [str(breach) for breach in recheck(plan_season(farm), farm)] == []
+
+
+def first_feeding(program: SeasonProgram, **changes: object) -> SeasonProgram:
+    rows = list(program.feeding)
+    rows[0] = replace(rows[0], **changes)  # type: ignore[arg-type]
+    return replace(program, feeding=tuple(rows))
+
+
+def to_group(program: SeasonProgram, source: str, group: str) -> SeasonProgram:
+    """Move what one group eats of a source to another group."""
+    rows = [
+        replace(row, group_id=group) if row.source_id == source else row for row in program.feeding
+    ]
+    return replace(program, feeding=tuple(rows))
+
+
+FAULTS: dict[str, tuple[Callable[[SeasonProgram], SeasonProgram], str]] = {
+    "less is eaten": (
+        lambda p: first_feeding(
+            p, eaten_kg_dm_per_head_day=p.feeding[0].eaten_kg_dm_per_head_day * 0.999
+        ),
+        "supplied",
+    ),
+    "more is offered": (
+        lambda p: first_feeding(p, offered_kg=p.feeding[0].offered_kg * 1.01),
+        "wasted",
+    ),
+    "a row is left out": (lambda p: replace(p, feeding=p.feeding[1:]), "supplied"),
+    "the cost is off": (lambda p: replace(p, cost=p.cost * 1.00001), "cost of the season"),
+    "a need is softened": (
+        lambda p: replace(
+            p, needs=(replace(p.needs[0], need=p.needs[0].need * 0.99), *p.needs[1:])
+        ),
+        "need",
+    ),
+    "a need is forgotten": (lambda p: replace(p, needs=p.needs[1:]), "row"),
+    "a lot holds more than it does": (
+        lambda p: replace(
+            p, lots=(replace(p.lots[0], start_t=p.lots[0].start_t * 1.01), *p.lots[1:])
+        ),
+        "start",
+    ),
+    "hay is better than its test": (
+        lambda p: replace(
+            p, sources=(replace(p.sources[0], cp_pct=p.sources[0].cp_pct + 1.0), *p.sources[1:])
+        ),
+        "cp_pct",
+    ),
+    "a purchase is cheaper": (
+        lambda p: replace(
+            p,
+            purchases=(
+                replace(p.purchases[0], cost_usd=p.purchases[0].cost_usd * 0.9),
+                *p.purchases[1:],
+            ),
+        ),
+        "cost",
+    ),
+    "nitrate hay goes to the cows": (
+        lambda p: to_group(p, "26-FLAT-1", "cows"),
+        "share of Drought sorghum-sudan",
+    ),
+}
+
+
+@pytest.mark.parametrize(("spoil", "word"), FAULTS.values(), ids=list(FAULTS))
+def test_each_planted_fault_is_found(
+    program: SeasonProgram, farm: Farm, spoil: Callable[[SeasonProgram], SeasonProgram], word: str
+) -> None:
+    breaches = recheck(spoil(program), farm)
+    assert any(word in breach.what for breach in breaches), [str(one) for one in breaches]
+
+
+def test_hay_fed_after_its_last_day_is_found(program: SeasonProgram, farm: Farm) -> None:
+    lots = tuple(
+        replace(lot, feed_by=farm.season.start + timedelta(days=20))
+        if lot.lot_id == "26-HILL-1"
+        else lot
+        for lot in farm.lots
+    )
+    breaches = recheck(program, replace(farm, lots=lots))
+    assert any("outside its dates" in breach.what for breach in breaches)
+
+
+def test_a_breach_says_both_figures(program: SeasonProgram, farm: Farm) -> None:
+    breach = recheck(replace(program, cost=1.0), farm)[0]
+    assert str(breach).startswith("cost of the season: the program says 1, the re-check ")
