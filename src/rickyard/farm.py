@@ -29,6 +29,18 @@ class Forage(StrEnum):
     CORN_SILAGE = "corn_silage"
 
 
+class Maturity(StrEnum):
+    """How far the stand had grown when it was cut."""
+
+    VEGETATIVE = "vegetative"
+    BOOT = "boot"  # heads or buds felt, not seen
+    EARLY_BLOOM = "early_bloom"  # grass: heading
+    MID_BLOOM = "mid_bloom"
+    FULL_BLOOM = "full_bloom"
+    LATE_BLOOM = "late_bloom"
+    MATURE = "mature"  # seed formed
+
+
 class Package(StrEnum):
     """How the hay is put up."""
 
@@ -184,6 +196,7 @@ class Lot:
     feed_by: date | None = None
     feed_from: date | None = None
     note: str = ""
+    maturity: Maturity | None = None
 
 
 @dataclass(frozen=True, slots=True)

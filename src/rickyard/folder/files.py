@@ -58,6 +58,7 @@ LOTS: Final = Table(
         _text("name", "what people call it", required=True),
         _word("forage", "forage", farm.Forage, "what it is made of", required=True),
         _text("species", "the plants, in your own words"),
+        _word("maturity", "maturity", farm.Maturity, "how far it had grown when it was cut"),
         _word("package", "package", farm.Package, "how it is put up", required=True),
         _word("storage", "storage", farm.Storage, "where it stands", required=True),
         _word("wrap", "wrap", farm.Wrap, "what holds a round bale together"),
