@@ -164,7 +164,7 @@ def _table(
         groups=farm.groups,
         periods=periods,
         days=_days_present(farm.groups, periods),
-        head=np.array([[group.head] * len(periods) for group in farm.groups], dtype=np.float64),
+        head=np.array([[float(group.head)] * len(periods) for group in farm.groups]).reshape(shape),
         stage=tuple(one.stage for one in series),
         stated=is_stated,
         growing=retained > 0,

@@ -199,12 +199,14 @@ class Session:
         SolveError
             If the solver ends without an optimum.
         """
+        # A farm without stock is a program without variables, which the solver calls empty.
+        good = (highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kModelEmpty)
         status = self._run()
         for options in SECOND_TRIES:
-            if status == highspy.HighsModelStatus.kOptimal:
+            if status in good:
                 break
             status = self._run(options)
-        if status != highspy.HighsModelStatus.kOptimal:
+        if status not in good:
             reported = self._highs.modelStatusToString(status)
             raise SolveError(
                 f"The solver found no optimum and reported: {reported}. Shortages are always "
