@@ -1,0 +1,180 @@
+"""The commands as a person types them: exit codes, files, and nothing but the answer."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from importlib.resources import as_file, files
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from rickyard.cli.main import COMMANDS, main
+from rickyard.program import season
+from rickyard.sheets.plan_json import plan_schema
+
+
+@pytest.fixture
+def farm(tmp_path: Path) -> Path:
+    folder = tmp_path / "farm"
+    with as_file(files("rickyard") / "demo_farm") as shipped:
+        shutil.copytree(shipped, folder)
+    return folder
+
+
+def run(*arguments: object) -> Result:
+    return CliRunner().invoke(main, [str(one) for one in arguments], catch_exceptions=False)
+
+
+def edit(path: Path, old: str, new: str) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def test_help_names_every_command_and_the_exit_codes() -> None:
+    result = run("--help")
+    assert result.exit_code == 0
+    for name, (_, sentence) in COMMANDS.items():
+        assert name in result.output
+        assert sentence.split(",")[0].split(".")[0][:30] in result.output
+    assert "3 the farm folder has faults" in " ".join(result.output.split())
+
+
+@pytest.mark.parametrize("name", list(COMMANDS))
+def test_every_command_explains_itself(name: str) -> None:
+    result = run(name, "--help")
+    assert result.exit_code == 0
+    assert result.output.startswith("Usage:")
+
+
+def test_an_unknown_command_is_refused() -> None:
+    result = run("plane")
+    assert result.exit_code == 2
+    assert "plane" in result.output
+
+
+def test_plan_writes_json_and_pdf_beside_the_answer(farm: Path, tmp_path: Path) -> None:
+    document, sheet = tmp_path / "plan.json", tmp_path / "plan.pdf"
+    result = run("plan", farm, "--json", document, "--pdf", sheet)
+    assert result.exit_code == 0
+    assert "There is enough hay" in result.stdout
+    assert f"JSON: {document}" in result.stderr
+    assert sheet.read_bytes().startswith(b"%PDF-")
+    jsonschema.validate(json.loads(document.read_text(encoding="utf-8")), plan_schema())
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["farm", "plan.json", "plan.pdf"]
+
+
+def test_json_on_standard_output_is_json_and_nothing_else(farm: Path) -> None:
+    """In a process of its own, as a machine would call it: the solver must print nothing."""
+    done = subprocess.run(
+        [sys.executable, "-m", "rickyard", "plan", str(farm), "--json", "-"],
+        capture_output=True,
+        check=False,
+        text=True,
+        encoding="utf-8",
+    )
+    assert done.returncode == 0, done.stderr
+    document = json.loads(done.stdout)
+    assert document["schema_version"] == "1.0"
+    assert done.stderr == ""
+
+
+def test_a_short_farm_is_still_an_answer(farm: Path, tmp_path: Path) -> None:
+    header = (farm / "lots.csv").read_text(encoding="utf-8").splitlines()[0]
+    (farm / "lots.csv").write_text(header + "\n", encoding="utf-8")
+    reports = (farm / "reports.csv").read_text(encoding="utf-8").splitlines()[0]
+    (farm / "reports.csv").write_text(reports + "\n", encoding="utf-8")
+    document = tmp_path / "plan.json"
+    result = run("plan", farm, "--json", document)
+    assert result.exit_code == 0
+    assert json.loads(document.read_text(encoding="utf-8"))["status"] == "short"
+
+
+@pytest.mark.parametrize("command", ["plan", "read", "needs"])
+def test_faults_of_the_folder_are_named_and_leave_with_three(command: str, farm: Path) -> None:
+    edit(farm / "lots.csv", "128,1150", "-128,1150")
+    edit(farm / "groups.csv", "cow,62", "cow,many")
+    result = run(command, farm)
+    assert result.exit_code == 3
+    assert 'lots.csv, row 2, column bales: "-128"' in result.stderr
+    assert 'groups.csv, row 2, column head: "many"' in result.stderr
+    assert "nothing was loaded" in result.stderr
+    assert "Traceback" not in result.stderr
+    assert result.stdout == ""
+
+
+def test_a_feed_that_is_not_in_the_table_is_a_fault(farm: Path) -> None:
+    edit(farm / "feeds.csv", "soybean_hulls", "soybean_huls")
+    result = run("plan", farm)
+    assert result.exit_code == 3
+    assert "Did you mean soybean_hulls?" in result.stderr
+
+
+def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
+    result = run("plan", tmp_path / "nowhere")
+    assert result.exit_code == 3
+    assert "nowhere" in result.stderr
+
+
+def test_a_file_that_cannot_be_written_is_named(farm: Path, tmp_path: Path) -> None:
+    result = run("plan", farm, "--pdf", tmp_path / "no" / "such" / "folder" / "plan.pdf")
+    assert result.exit_code == 2
+    assert "cannot be written" in result.stderr
+
+
+def test_a_program_that_fails_its_re_check_is_not_shown(
+    farm: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from dataclasses import replace
+
+    honest = season.plan_season
+    monkeypatch.setattr(season, "plan_season", lambda one: replace(honest(one), cost=1.0))
+    result = run("plan", farm)
+    assert result.exit_code == 4
+    assert "does not pass its own re-check" in result.stderr
+    assert result.stdout == ""
+
+
+def test_demo_keeps_what_a_person_changed(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    first = run("demo", "--out", out)
+    assert first.exit_code == 0
+    assert "The sheet to print:" in first.output
+    names = {"larkmoor", "season-program.json", "season-program.pdf"}
+    assert {one.name for one in out.iterdir()} == names
+    edit(out / "larkmoor" / "groups.csv", "cow,62", "cow,70")
+    second = run("demo", "--out", out)
+    assert second.exit_code == 0
+    assert "Spring cows, 70 head" in second.output
+
+
+def test_read_puts_dangers_first(farm: Path) -> None:
+    result = run("read", farm)
+    assert result.exit_code == 0
+    for lot in ("Tarp orchardgrass", "Bought grass hay", "Drought sorghum-sudan"):
+        assert lot in result.output
+    assert "2,508 ppm" in result.output
+
+
+def test_needs_shows_every_group(farm: Path) -> None:
+    result = run("needs", farm)
+    assert result.exit_code == 0
+    for group in ("Spring cows", "Stocker steers", "Bulls"):
+        assert group in result.output
+
+
+def test_help_comes_without_the_heavy_libraries() -> None:
+    """Help and errors come at once: nothing large is imported for them."""
+    code = (
+        "import sys; from click.testing import CliRunner; from rickyard.cli.main import main;"
+        "CliRunner().invoke(main, ['--help']);"
+        "print([one for one in ('highspy', 'numpy', 'altair', 'typst', 'rich') "
+        "if one in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
+    assert done.stdout.strip() == "[]"
