@@ -1,0 +1,134 @@
+"""Typical composition, the prior of an untested lot, and the place of a test among its like."""
+
+import csv
+from importlib.resources import files
+
+import pytest
+
+from rickyard.farm import Forage, Maturity
+from rickyard.forage.placing import place
+from rickyard.forage.typical import (
+    book_measured,
+    prior,
+    spread_pct,
+    stages,
+    typical_values,
+)
+from rickyard.forage.uncertainty import Z_90, Measured
+
+QUANTITIES = ("cp", "adf", "ndf", "tdn", "ca", "p")
+
+
+def lab(value: float, sd: float = 1.0) -> Measured:
+    return Measured.normal(value, sd, "% of dry matter", "")
+
+
+def test_every_row_has_a_value_and_says_where_it_is_from() -> None:
+    rows = typical_values()
+    assert len({one.row for one in rows}) > 70
+    for one in rows:
+        assert one.mean is not None or (one.low is not None and one.high is not None), one
+        assert one.evidence in {"seen", "derived", "from memory"}, one
+        assert len(one.source) > 5, one
+        assert ("from memory" in one.source) == (one.evidence == "from memory"), one
+        if one.low is not None and one.high is not None and one.mean is not None:
+            assert one.low <= one.mean <= one.high, one
+
+
+def test_no_quantity_stands_twice_in_a_row() -> None:
+    text = files("rickyard.forage").joinpath("data/typical_composition.csv").read_text("utf-8")
+    seen = [(row["row"], row["quantity"]) for row in csv.DictReader(text.splitlines())]
+    assert len(seen) == len(set(seen))
+
+
+def test_forages_and_stages_are_those_of_the_program() -> None:
+    stages_known = {one.value for one in Maturity} | {"", "weeks_4", "weeks_6", "weeks_8"}
+    for one in typical_values():
+        assert one.forage in {*(forage.value for forage in Forage), "any"}
+        assert one.maturity in stages_known
+
+
+@pytest.mark.parametrize(
+    ("forage", "species", "quantity", "mean", "sd"),
+    [
+        # SCIRP alfalfa; meadow hay of PMC10188088.
+        (Forage.ALFALFA, "alfalfa", "cp", 19.39, 1.65),
+        (Forage.ALFALFA, "alfalfa", "ndf", 43.65, 5.53),
+        (Forage.COOL_GRASS, "meadow hay", "ndf", 75.53, 0.52),
+    ],
+)
+def test_printed_values(
+    forage: Forage, species: str, quantity: str, mean: float, sd: float
+) -> None:
+    found = [(one.mean, one.sd) for one in typical_values(forage, species, quantity)]
+    assert (mean, sd) in found
+
+
+def test_spreads_are_those_of_the_notes_on_book_values() -> None:
+    assert [spread_pct(name) for name in ("ndf", "mg", "nem")] == [15.0, 30.0, 10.0]
+    cp = book_measured(10.0, "cp")
+    assert (cp.low, cp.high) == pytest.approx((10.0 - Z_90 * 1.5, 10.0 + Z_90 * 1.5))
+
+
+@pytest.mark.parametrize("forage", list(Forage))
+@pytest.mark.parametrize("quantity", QUANTITIES)
+def test_the_prior_of_an_untested_lot_is_visibly_wide(forage: Forage, quantity: str) -> None:
+    found = prior(forage, quantity)
+    assert found.high - found.low >= 2.0 * Z_90 * 0.0999 * found.value
+    assert "book value" in found.reason
+
+
+@pytest.mark.parametrize(
+    ("forage", "species"),
+    [
+        (Forage.COOL_GRASS, "orchardgrass"),
+        (Forage.WARM_GRASS, "Coastal bermudagrass"),
+        (Forage.ALFALFA, "alfalfa"),
+    ],
+)
+def test_not_knowing_the_stage_widens_the_prior(forage: Forage, species: str) -> None:
+    for quantity in ("cp", "ndf"):
+        anyone = prior(forage, quantity, species)
+        assert anyone.sd > book_measured(anyone.value, quantity).sd
+
+
+def test_the_forage_keeps_stages_apart_from_its_species() -> None:
+    assert {one.name for one in stages(Forage.COOL_GRASS, "timothy")} == {"timothy"}
+    assert {one.name for one in stages(Forage.COOL_GRASS, "a plant unknown")} == {
+        "cool-season grass"
+    }
+    assert stages(Forage.LEGUME_GRASS) == ()
+
+
+@pytest.mark.parametrize(
+    ("cp", "ndf", "verdict"),
+    [(16.0, 52.0, "leafier"), (12.5, 61.0, "usual"), (8.5, 70.0, "stemmier")],
+)
+def test_orchardgrass_in_early_bloom(cp: float, ndf: float, verdict: str) -> None:
+    found = place(Forage.COOL_GRASS, "orchardgrass", Maturity.EARLY_BLOOM, lab(cp), lab(ndf, 2.0))
+    assert found is not None
+    assert (found.verdict, found.stage_given) == (verdict, True)
+    words = {"usual": "about as leafy as usual"}.get(verdict, f"{verdict} than usual")
+    assert f"{words} for orchardgrass in early bloom" in found.sentence
+    assert "in the dry matter" in found.sentence
+    assert "from memory" in found.sentence
+
+
+def test_without_a_stage_the_nearest_fiber_stands_in() -> None:
+    found = place(Forage.WARM_GRASS, "bermudagrass", None, lab(14.0), lab(72.5, 2.0))
+    assert found is not None
+    assert found.stage.maturity == "weeks_6"
+    assert (found.verdict, found.stage_given) == ("leafier", False)
+    assert found.sentence.startswith("By its fiber it is nearest to bermudagrass cut at 6 weeks")
+
+
+def test_an_uncertain_test_is_less_often_called_unusual() -> None:
+    sure = place(Forage.COOL_GRASS, "timothy", None, lab(10.0, 0.3), lab(63.5, 1.0))
+    unsure = place(Forage.COOL_GRASS, "timothy", None, lab(10.0, 2.0), lab(63.5, 3.0))
+    assert sure is not None
+    assert unsure is not None
+    assert (sure.verdict, unsure.verdict) == ("leafier", "usual")
+
+
+def test_nothing_to_compare_with_says_nothing() -> None:
+    assert place(Forage.LEGUME_GRASS, "", None, lab(14.0), lab(52.0)) is None
