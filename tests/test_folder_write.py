@@ -8,6 +8,7 @@ import tempfile
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -18,6 +19,8 @@ from rickyard.farm import (
     Analyte,
     AnimalClass,
     Basis,
+    Coat,
+    ColdRule,
     Farm,
     FedRow,
     Feed,
@@ -25,14 +28,19 @@ from rickyard.farm import (
     FeedKind,
     Forage,
     Group,
+    Hide,
     Lot,
+    Mud,
     Package,
+    Panting,
     Report,
     Season,
     Sex,
     StatedNeed,
     Storage,
     WeatherRow,
+    WindChill,
+    Winter,
     Wrap,
 )
 from rickyard.folder import FolderFaults, FolderInUse, read_folder, write, write_folder
@@ -404,7 +412,7 @@ def between(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high, allow_nan=False)
 
 
-def maybe(values: st.SearchStrategy[float]) -> st.SearchStrategy[float | None]:
+def maybe(values: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
     return st.none() | values
 
 
@@ -497,6 +505,13 @@ def groups(draw: st.DrawFn, group_id: str) -> Group:
         activity_factor=draw(maybe(between(0.8, 1.5))),
         feeder=draw(st.none() | st.sampled_from(Feeder)),
         least_forage_pct_bw=draw(maybe(between(0.0, 4.0))),
+        calving_spread_days=draw(maybe(st.integers(0, 180))),
+        coat=draw(st.none() | st.sampled_from(Coat)),
+        hide=draw(st.none() | st.sampled_from(Hide)),
+        mud=draw(st.none() | st.sampled_from(Mud)),
+        mud_depth_cm=draw(maybe(between(0.0, 100.0))),
+        windbreak=draw(st.booleans()),
+        panting=draw(st.none() | st.sampled_from(Panting)),
         note=draw(TEXTS),
     )
 
@@ -537,6 +552,10 @@ def farms(draw: st.DrawFn) -> Farm:
             least_forage_pct_bw=draw(maybe(between(0.0, 4.0))),
             intake_calibrated=draw(st.booleans()),
             acclimatise=draw(st.booleans()),
+            cold_rule=draw(st.sampled_from([ColdRule.NONE, ColdRule.FACTORIAL])),
+            wind_chill=draw(st.sampled_from(WindChill)),
+            winter=draw(st.sampled_from(Winter)),
+            intake_by_weather=draw(st.booleans()),
             least_ca_to_p=draw(maybe(between(0.0, 5.0))),
             simpler_for_pct=draw(between(0.0, 50.0)),
         ),

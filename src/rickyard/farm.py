@@ -12,72 +12,56 @@ from datetime import date
 from enum import StrEnum
 from typing import Literal
 
+from rickyard.kinds import (
+    Basis,
+    Coat,
+    ColdRule,
+    Feeder,
+    FeedKind,
+    Forage,
+    Hide,
+    Maturity,
+    Mud,
+    Package,
+    Panting,
+    Sex,
+    Storage,
+    WindChill,
+    Winter,
+    Wrap,
+)
 
-class Forage(StrEnum):
-    """The forage a lot is made of; the class decides screening limits and book values."""
-
-    ALFALFA = "alfalfa"
-    CLOVER = "clover"
-    LEGUME_GRASS = "legume_grass"
-    COOL_GRASS = "cool_grass"
-    ANNUAL_RYEGRASS = "annual_ryegrass"
-    WARM_GRASS = "warm_grass"  # bermudagrass, bahiagrass
-    SUMMER_ANNUAL = "summer_annual"  # sudan, sorghum-sudan, millet, crabgrass, teff
-    SMALL_GRAIN = "small_grain"
-    PRAIRIE = "prairie"
-    STRAW = "straw"  # straw, stalks, stover
-    CORN_SILAGE = "corn_silage"
-
-
-class Maturity(StrEnum):
-    """How far the stand had grown when it was cut."""
-
-    VEGETATIVE = "vegetative"
-    BOOT = "boot"  # heads or buds felt, not seen
-    EARLY_BLOOM = "early_bloom"  # grass: heading
-    MID_BLOOM = "mid_bloom"
-    FULL_BLOOM = "full_bloom"
-    LATE_BLOOM = "late_bloom"
-    MATURE = "mature"  # seed formed
-
-
-class Package(StrEnum):
-    """How the hay is put up."""
-
-    ROUND = "round"
-    LARGE_SQUARE = "large_square"
-    SMALL_SQUARE = "small_square"
-    BALEAGE = "baleage"
-    LOOSE = "loose"
-
-
-class Storage(StrEnum):
-    """Where the lot stands, by the classes for which storage losses are published."""
-
-    EXPOSED_GROUND = "exposed_ground"
-    EXPOSED_ELEVATED = "exposed_elevated"
-    COVERED_GROUND = "covered_ground"
-    COVERED_ELEVATED = "covered_elevated"
-    ROOF_OPEN_SIDES = "roof_open_sides"
-    ENCLOSED_BARN = "enclosed_barn"
-    WRAPPED = "wrapped"  # baleage under film
-
-
-class Wrap(StrEnum):
-    """What holds a round bale together."""
-
-    PLASTIC_TWINE = "plastic_twine"
-    NET = "net"
-    SISAL = "sisal"
-    FILM = "film"
-
-
-class Basis(StrEnum):
-    """What a laboratory value is a share of."""
-
-    DRY_MATTER = "dm"
-    AS_RECEIVED = "ar"
-    NONE = "none"  # an index, a ratio, or a share of something else: never rescaled
+__all__ = [
+    "Analyte",
+    "AnimalClass",
+    "Assumption",
+    "Basis",
+    "Caution",
+    "Coat",
+    "ColdRule",
+    "Farm",
+    "FedRow",
+    "Feed",
+    "FeedKind",
+    "Feeder",
+    "Forage",
+    "Group",
+    "Hide",
+    "Lot",
+    "Maturity",
+    "Mud",
+    "Package",
+    "Panting",
+    "Report",
+    "Season",
+    "Sex",
+    "StatedNeed",
+    "Storage",
+    "WeatherRow",
+    "WindChill",
+    "Winter",
+    "Wrap",
+]
 
 
 class AnimalClass(StrEnum):
@@ -89,37 +73,6 @@ class AnimalClass(StrEnum):
     REPLACEMENT_HEIFER = "replacement_heifer"
     STOCKER = "stocker"
     BULL = "bull"
-
-
-class Sex(StrEnum):
-    """Sex of growing stock, where it changes a need."""
-
-    FEMALE = "female"
-    STEER = "steer"
-    INTACT_MALE = "intact_male"
-
-
-class Feeder(StrEnum):
-    """How hay is offered to a group; the choice decides the feeding loss."""
-
-    CONE_RING = "cone_ring"
-    SHEETED_RING = "sheeted_ring"
-    OPEN_RING = "open_ring"
-    TRAILER = "trailer"
-    CRADLE = "cradle"
-    BUNK = "bunk"
-    UNROLLED_DAILY = "unrolled_daily"
-    UNROLLED_EXCESS = "unrolled_excess"
-    NONE = "none"
-
-
-class FeedKind(StrEnum):
-    """What a purchasable feed is; it decides which limits apply and how it is offered."""
-
-    SUPPLEMENT = "supplement"
-    GRAIN = "grain"
-    MINERAL = "mineral"
-    FORAGE = "forage"
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +160,9 @@ class Group:
     later, full or shrunk as ``weight_is_shrunk`` says, without the conceptus; ``age_months`` is
     the age on the same day.
     ``gain_kg_per_day`` is the wanted daily gain of growing stock (shrunk); ``target_weight_kg``
-    by ``target_on`` may be given instead.
+    by ``target_on`` may be given instead, and for cows ``target_condition_score``.
+    ``calving_on`` is the mean day; ``calving_spread_days`` runs from the first calving to the
+    last. ``coat``, ``hide``, ``mud`` and ``windbreak`` count only under a rule of cold.
     """
 
     group_id: str
@@ -236,6 +191,14 @@ class Group:
     from_on: date | None = None
     to_on: date | None = None
     least_forage_pct_bw: float | None = None
+    calving_spread_days: int | None = None
+    target_condition_score: float | None = None
+    coat: Coat | None = None
+    hide: Hide | None = None
+    mud: Mud | None = None
+    mud_depth_cm: float | None = None
+    windbreak: bool = False
+    panting: Panting | None = None
     note: str = ""
 
 
@@ -341,7 +304,10 @@ class Season:
     ``start`` is the first day fed and ``end`` the first day no longer fed. ``period_days`` is
     the length of a planning period. ``carry_over_value_pct`` is what hay left at the end is
     worth, as a percentage of its value now. ``simpler_for_pct`` is how much dearer than the
-    cheapest the program may be, in percent, so that it is easier to follow.
+    cheapest the program may be, in percent, so that it is easier to follow. ``acclimatise``
+    lets maintenance follow last month's temperature; ``cold_rule`` counts the cold of days,
+    and the percent rule never stands beside ``acclimatise``. ``intake_by_weather`` lets
+    appetite follow temperature and mud.
     """
 
     start: date
@@ -352,6 +318,10 @@ class Season:
     least_forage_pct_bw: float | None = None
     intake_calibrated: bool = True
     acclimatise: bool = False
+    cold_rule: ColdRule = ColdRule.NONE
+    wind_chill: WindChill = WindChill.CATTLE
+    winter: Winter = Winter.AS_GIVEN
+    intake_by_weather: bool = False
     least_ca_to_p: float | None = None
     simpler_for_pct: float = 0.0
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Final
 
+from rickyard.farm import ColdRule, WindChill, Winter
 from rickyard.folder import limits
 from rickyard.folder.columns import Column, quantity
 
@@ -85,6 +86,37 @@ SEASON_KEYS: Final = (
         "acclimatise",
         "flag",
         "whether maintenance follows last month's temperature",
+        blank=False,
+    ),
+    Column(
+        "cold_rule",
+        "cold_rule",
+        "word",
+        "how days of cold in weather.csv are turned into feed; percent not beside acclimatise",
+        words=ColdRule,
+        blank=ColdRule.NONE,
+    ),
+    Column(
+        "wind_chill",
+        "wind_chill",
+        "word",
+        "chart by which wind makes the air colder, for cold_rule percent",
+        words=WindChill,
+        blank=WindChill.CATTLE,
+    ),
+    Column(
+        "winter",
+        "winter",
+        "word",
+        "the winter to plan for, built from weather.csv",
+        words=Winter,
+        blank=Winter.AS_GIVEN,
+    ),
+    Column(
+        "intake_by_weather",
+        "intake_by_weather",
+        "flag",
+        "whether appetite follows temperature and mud",
         blank=False,
     ),
     Column(

@@ -372,6 +372,16 @@ CORES: Final = Limit(1.0, 100.0, COMMON_PRACTICE, advice="Write how many cores w
 
 # The season.
 LONGEST_SEASON_DAYS: Final = 400
+CALVING_SPREAD: Final = Limit(
+    0.0, 180.0, COMMON_PRACTICE, advice="Write the days from the first calving to the last."
+)
+MUD_DEPTH: Final = Limit(
+    0.0,
+    100.0,
+    COMMON_PRACTICE,
+    too_high="deeper than any lot that stock can stand in",
+    advice="Check the unit at the end of the header.",
+)
 PERIOD: Final = Limit(1.0, 62.0, COMMON_PRACTICE, advice="Write 7 for weeks.")
 CARRY_OVER: Final = Limit(
     0.0,

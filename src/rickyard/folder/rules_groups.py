@@ -144,9 +144,31 @@ def _weaning_faults(row: Row) -> Iterator[Fault]:
         )
 
 
+def _condition_faults(row: Row) -> Iterator[Fault]:
+    """Yield a condition wanted of stock that has none to change, or by no day."""
+    if "target_condition_score" not in row.cells:
+        return
+    if row.get("animal_class") not in (None, AnimalClass.COW):
+        yield row.fault(
+            "target_condition_score",
+            f'"{row.text("target_condition_score")}" is a condition wanted of stock that grows.',
+            "Give gain or a target weight in its place; condition is for class cow.",
+        )
+    for name in ("condition_score", "target_on"):
+        if name not in row.cells and row.sure:
+            yield row.fault(
+                name,
+                "target_condition_score is filled, and this is not.",
+                "Write the condition now and the day by which it should change.",
+            )
+
+
 def _target_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+    yield from _condition_faults(row)
     halves = ("target_weight_kg", "target_on")
     given = [name for name in halves if name in row.cells]
+    if "target_condition_score" in row.cells and "target_weight_kg" not in row.cells:
+        given = []  # the day is that of the condition
     if len(given) == 1 and row.sure:
         missing = halves[1 - halves.index(given[0])]
         yield row.fault(

@@ -8,7 +8,7 @@ import tomllib
 from datetime import date, datetime
 from typing import Any, Final
 
-from rickyard.farm import Farm, Season
+from rickyard.farm import ColdRule, Farm, Season
 from rickyard.folder import limits
 from rickyard.folder.cells import format_cell, parse_cell, plain_number
 from rickyard.folder.columns import Column
@@ -241,6 +241,10 @@ def _check_format(text: str, values: dict[str, Any], faults: list[Fault]) -> Non
 
 
 def _check_season(text: str, season: dict[str, Any], faults: list[Fault]) -> None:
+    if season.get("acclimatise") and season.get("cold_rule") is ColdRule.PERCENT:
+        problem = '"percent" and acclimatise both count the cold, and together count it twice.'
+        help_ = "Leave acclimatise out for days of cold, or cold_rule out for months of cold."
+        faults.append(_at_key(text, SEASON, "cold_rule", problem, help_))
     start, end, period = (season.get(name) for name in ("start", "end", "period_days"))
     if start is None or end is None:
         return

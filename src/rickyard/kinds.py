@@ -1,0 +1,166 @@
+"""The words that a farm is described in: forages, packages, storage, coats, rules of cold ...
+
+They are part of the plain objects of ``farm``, which gives them out again.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Forage(StrEnum):
+    """The forage a lot is made of; the class decides screening limits and book values."""
+
+    ALFALFA = "alfalfa"
+    CLOVER = "clover"
+    LEGUME_GRASS = "legume_grass"
+    COOL_GRASS = "cool_grass"
+    ANNUAL_RYEGRASS = "annual_ryegrass"
+    WARM_GRASS = "warm_grass"  # bermudagrass, bahiagrass
+    SUMMER_ANNUAL = "summer_annual"  # sudan, sorghum-sudan, millet, crabgrass, teff
+    SMALL_GRAIN = "small_grain"
+    PRAIRIE = "prairie"
+    STRAW = "straw"  # straw, stalks, stover
+    CORN_SILAGE = "corn_silage"
+
+
+class Maturity(StrEnum):
+    """How far the stand had grown when it was cut."""
+
+    VEGETATIVE = "vegetative"
+    BOOT = "boot"  # heads or buds felt, not seen
+    EARLY_BLOOM = "early_bloom"  # grass: heading
+    MID_BLOOM = "mid_bloom"
+    FULL_BLOOM = "full_bloom"
+    LATE_BLOOM = "late_bloom"
+    MATURE = "mature"  # seed formed
+
+
+class Package(StrEnum):
+    """How the hay is put up."""
+
+    ROUND = "round"
+    LARGE_SQUARE = "large_square"
+    SMALL_SQUARE = "small_square"
+    BALEAGE = "baleage"
+    LOOSE = "loose"
+
+
+class Storage(StrEnum):
+    """Where the lot stands, by the classes for which storage losses are published."""
+
+    EXPOSED_GROUND = "exposed_ground"
+    EXPOSED_ELEVATED = "exposed_elevated"
+    COVERED_GROUND = "covered_ground"
+    COVERED_ELEVATED = "covered_elevated"
+    ROOF_OPEN_SIDES = "roof_open_sides"
+    ENCLOSED_BARN = "enclosed_barn"
+    WRAPPED = "wrapped"  # baleage under film
+
+
+class Wrap(StrEnum):
+    """What holds a round bale together."""
+
+    PLASTIC_TWINE = "plastic_twine"
+    NET = "net"
+    SISAL = "sisal"
+    FILM = "film"
+
+
+class Basis(StrEnum):
+    """What a laboratory value is a share of."""
+
+    DRY_MATTER = "dm"
+    AS_RECEIVED = "ar"
+    NONE = "none"  # an index, a ratio, or a share of something else: never rescaled
+
+
+class Sex(StrEnum):
+    """Sex of growing stock, where it changes a need."""
+
+    FEMALE = "female"
+    STEER = "steer"
+    INTACT_MALE = "intact_male"
+
+
+class Feeder(StrEnum):
+    """How hay is offered to a group; the choice decides the feeding loss."""
+
+    CONE_RING = "cone_ring"
+    SHEETED_RING = "sheeted_ring"
+    OPEN_RING = "open_ring"
+    TRAILER = "trailer"
+    CRADLE = "cradle"
+    BUNK = "bunk"
+    UNROLLED_DAILY = "unrolled_daily"
+    UNROLLED_EXCESS = "unrolled_excess"
+    NONE = "none"
+
+
+class Coat(StrEnum):
+    """The coat of cattle, when it is dry."""
+
+    SUMMER = "summer"
+    FALL = "fall"
+    WINTER = "winter"
+    HEAVY_WINTER = "heavy_winter"
+
+
+class Hide(StrEnum):
+    """How thick the hide of cattle is."""
+
+    THIN = "thin"
+    AVERAGE = "average"
+    THICK = "thick"
+
+
+class Mud(StrEnum):
+    """The mud that animals wear."""
+
+    CLEAN = "clean"
+    LOW = "low"  # some mud on the lower body
+    SIDES = "sides"  # mud on the lower body and sides
+    CAKED = "caked"
+
+
+class Panting(StrEnum):
+    """How animals breathe in heat."""
+
+    NONE = "none"
+    RAPID = "rapid"
+    OPEN_MOUTH = "open_mouth"
+
+
+class ColdRule(StrEnum):
+    """How days of cold are turned into feed."""
+
+    NONE = "none"
+    PERCENT = "percent"
+    FACTORIAL = "factorial"
+
+
+class WindChill(StrEnum):
+    """By which chart wind makes the air colder."""
+
+    CATTLE = "cattle"
+    WEATHER_SERVICE = "weather_service"
+    OLD_HUMAN = "old_human"
+    NONE = "none"
+
+
+class Winter(StrEnum):
+    """Which winter the season is planned for."""
+
+    AS_GIVEN = "as_given"
+    MILD = "mild"
+    NORMAL = "normal"
+    SEVERE = "severe"
+
+
+class FeedKind(StrEnum):
+    """What a purchasable feed is; it decides which limits apply and how it is offered."""
+
+    SUPPLEMENT = "supplement"
+    GRAIN = "grain"
+    MINERAL = "mineral"
+    FORAGE = "forage"
