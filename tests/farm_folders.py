@@ -61,6 +61,17 @@ day,source,group,bales,mass_lb,note
 2025-11-16,A1,COWS,2,,
 2025-11-16,cubes,HEIF,,120,
 """,
+    "moves.csv": """\
+day,lot,kind,bales,mass_lb,to,named,note
+2025-06-12,A1,put_up,121,,,,
+2025-11-20,A1,sold,4,4600,,,to a neighbour
+2025-12-01,A1,correction,-1,,,J. Hand,one bale was counted twice
+""",
+    "labs.csv": """\
+lab,package,price_usd,tests,chemistry,working_days
+County lab,Basic,16,dm cp adf ndf tdn,NIR,5
+County lab,Nitrate,7,nitrate_no3n,wet chemistry,5
+""",
 }
 # The lot without a weight has a size, in columns of its own.
 GOOD["lots.csv"] = (

@@ -13,6 +13,7 @@ from rickyard import farm
 from rickyard.folder import read_folder
 from rickyard.folder.describe import describe, descriptions
 from rickyard.folder.files import FED, FEEDS, GROUPS, LOTS, NEEDS, REPORTS, TABLES, WEATHER
+from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.keys import FARM_KEYS, SEASON_KEYS
 from rickyard.folder.rules_groups import KNOWN_OF_CLASS, WEIGHT_OF_CLASS
 from rickyard.folder.rules_lots import WEIGHT_OF_PACKAGE
@@ -64,6 +65,8 @@ def test_examples_of_the_page_are_read(tmp_path: Path) -> None:
         (NEEDS, farm.StatedNeed, set()),
         (WEATHER, farm.WeatherRow, {"monthly"}),
         (FED, farm.FedRow, set()),
+        (MOVES, farm.MoveRow, set()),
+        (LABS, farm.LabPackage, set()),
     ],
 )
 def test_every_field_has_a_column(table: object, item: type, elsewhere: set[str]) -> None:
@@ -74,7 +77,7 @@ def test_every_field_has_a_column(table: object, item: type, elsewhere: set[str]
 def test_every_setting_has_a_key() -> None:
     assert {key.field for key in SEASON_KEYS} == {entry.name for entry in fields(farm.Season)}
     kept = {key.field for key in FARM_KEYS} - {"format"}
-    assert kept == {"name", "place", "units", "note"}
+    assert kept == {"name", "place", "units", "note", "country"}
 
 
 def test_what_is_left_out_is_as_the_farm_takes_it() -> None:

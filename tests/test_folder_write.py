@@ -284,7 +284,7 @@ def test_farm_that_is_there_is_not_written_over(tmp_path: Path) -> None:
         write_folder(replace(farm, name="Other"), folder)
     assert str(caught.value) == (
         "farm holds a farm already: farm.toml, lots.csv, reports.csv, groups.csv, feeds.csv, "
-        "needs.csv, weather.csv, fed.csv.\n"
+        "needs.csv, weather.csv, fed.csv, moves.csv, labs.csv.\n"
         "  Write to another folder, or say that it may be replaced."
     )
     assert files_of(folder) == before

@@ -21,6 +21,7 @@ from rickyard.kinds import (
     Forage,
     Hide,
     Maturity,
+    MoveKind,
     Mud,
     Package,
     Panting,
@@ -47,8 +48,11 @@ __all__ = [
     "Forage",
     "Group",
     "Hide",
+    "LabPackage",
     "Lot",
     "Maturity",
+    "MoveKind",
+    "MoveRow",
     "Mud",
     "Package",
     "Panting",
@@ -118,9 +122,10 @@ class Lot:
     """Hay that is sampled, stored, priced and fed as one thing.
 
     ``bale_weight_kg`` is the mean weight as fed on ``counted_on``; when it is unknown the
-    dimensions and a density stand in. ``value_usd_per_kg`` is what the hay would bring as
-    fed, in the yard. ``weathered``, ``heated`` and the season's events decide which hazards
-    are looked for.
+    dimensions and a density stand in; ``bale_weight_sd_kg`` is the spread of the
+    ``bales_weighed`` from bale to bale. ``value_usd_per_kg`` is what the hay would bring as
+    fed, in the yard. What happened to it, from ``rained_on`` to ``weedy``, decides which
+    hazards are looked for.
     """
 
     lot_id: str
@@ -149,6 +154,14 @@ class Lot:
     feed_by: date | None = None
     feed_from: date | None = None
     note: str = ""
+    heavy_nitrogen: bool | None = None
+    flooded: bool | None = None
+    weedy: bool | None = None
+    preservative: str = ""
+    baled_moisture_pct: float | None = None
+    bales_weighed: int | None = None
+    bale_weight_sd_kg: float | None = None
+    bales_reachable: float | None = None
     maturity: Maturity | None = None
 
 
@@ -298,6 +311,42 @@ class FedRow:
 
 
 @dataclass(frozen=True, slots=True)
+class MoveRow:
+    """A line of the yard's book: what happened to bales of a lot on a day.
+
+    ``bales`` or ``mass_kg`` as fed, or both, say how much. ``to_lot_id`` is the lot that bales
+    are moved into. ``named`` is who answers for a correction, which alone may be negative.
+    """
+
+    day: date
+    lot_id: str
+    kind: MoveKind
+    bales: float | None = None
+    mass_kg: float | None = None
+    to_lot_id: str = ""
+    named: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LabPackage:
+    """What a laboratory sells for one price: its tests, by the names of analytes."""
+
+    lab: str
+    package: str
+    price_usd: float
+    tests: str
+    chemistry: str = ""
+    working_days: int | None = None
+    note: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the tests, one name each."""
+        return tuple(self.tests.replace(",", " ").replace(";", " ").casefold().split())
+
+
+@dataclass(frozen=True, slots=True)
 class Season:
     """The span to plan and the choices that hold for the whole farm.
 
@@ -342,6 +391,9 @@ class Farm:
     place: str = ""
     units: str = "us"
     note: str = ""
+    moves: tuple[MoveRow, ...] = ()
+    labs: tuple[LabPackage, ...] = ()
+    country: str = ""
 
     def lot(self, lot_id: str) -> Lot:
         """Return the lot of that id.

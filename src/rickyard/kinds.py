@@ -157,6 +157,19 @@ class Winter(StrEnum):
     SEVERE = "severe"
 
 
+class MoveKind(StrEnum):
+    """What happened to bales of a lot; each is a line of the yard's book."""
+
+    PUT_UP = "put_up"
+    BOUGHT = "bought"
+    MOVED = "moved"
+    FED = "fed"
+    SOLD = "sold"
+    LOST = "lost"
+    CORED = "cored"
+    CORRECTION = "correction"
+
+
 class FeedKind(StrEnum):
     """What a purchasable feed is; it decides which limits apply and how it is offered."""
 

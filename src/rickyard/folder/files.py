@@ -12,6 +12,7 @@ from typing import Final
 from rickyard import farm
 from rickyard.folder import limits
 from rickyard.folder.columns import Column, Table, quantity
+from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.limits import Limit
 
 
@@ -128,6 +129,26 @@ LOTS: Final = Table(
             "hottest reading inside a bale or stack",
             limits.HAY_TEMPERATURE,
         ),
+        _flag("heavy_nitrogen", "had much nitrogen shortly before it was cut"),
+        _flag("flooded", "was flooded"),
+        _flag("weedy", "holds weeds"),
+        _text("preservative", "what was put on at baling"),
+        quantity(
+            "baled_moisture",
+            "baled_moisture_pct",
+            "percent",
+            "moisture when it was baled",
+            limits.MOISTURE,
+        ),
+        _whole("bales_weighed", "how many bales the mean weight is of", limits.WEIGHED),
+        quantity(
+            "bale_weight_sd",
+            "bale_weight_sd_kg",
+            "mass",
+            "standard deviation of those weights from bale to bale",
+            limits.WEIGHT_SD,
+        ),
+        _number("bales_reachable", "bales that a probe can reach", limits.BALES),
         _date("feed_from", "first day it may be fed"),
         _date("feed_by", "last day it may be fed"),
         _text("note", "anything else"),
@@ -395,4 +416,4 @@ FED: Final = Table(
 )
 
 #: Every file of a farm folder beside ``farm.toml``, in the order in which faults are told.
-TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED)
+TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED, MOVES, LABS)

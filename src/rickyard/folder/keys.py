@@ -29,6 +29,13 @@ FARM_KEYS: Final = (
     ),
     Column("note", "note", "text", "anything else", blank=""),
     Column(
+        "country",
+        "country",
+        "text",
+        "two letters of the country, with its state or province where holidays differ: US-KY",
+        blank="",
+    ),
+    Column(
         "format",
         "format",
         "whole",

@@ -19,7 +19,18 @@ from rickyard.folder.analytes import (
 from rickyard.folder.cells import format_cell, parse_cell
 from rickyard.folder.columns import Column, Table
 from rickyard.folder.faults import CellError, FolderFaults, fault_at
-from rickyard.folder.files import FED, FEEDS, GROUPS, LOTS, NEEDS, REPORTS, TABLES, WEATHER
+from rickyard.folder.files import (
+    FED,
+    FEEDS,
+    GROUPS,
+    LABS,
+    LOTS,
+    MOVES,
+    NEEDS,
+    REPORTS,
+    TABLES,
+    WEATHER,
+)
 from rickyard.folder.rows import Place, Row, TableRows
 from rickyard.folder.settings import FILE as SETTINGS_FILE
 from rickyard.folder.settings import write_settings
@@ -73,6 +84,8 @@ def as_written(farm: Farm) -> Farm:
         needs=tuple(map(_stripped, farm.needs)),
         weather=tuple(map(_stripped, farm.weather)),
         fed=tuple(map(_stripped, farm.fed)),
+        moves=tuple(map(_stripped, farm.moves)),
+        labs=tuple(map(_stripped, farm.labs)),
     )
 
 
@@ -152,6 +165,8 @@ def _items(farm: Farm, table: Table) -> tuple[Any, ...]:
         NEEDS.file: farm.needs,
         WEATHER.file: farm.weather,
         FED.file: farm.fed,
+        MOVES.file: farm.moves,
+        LABS.file: farm.labs,
     }
     return items[table.file]
 

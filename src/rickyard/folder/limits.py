@@ -393,3 +393,13 @@ CARRY_OVER: Final = Limit(
 )
 RATIO: Final = Limit(0.0, 20.0, COMMON_PRACTICE, advice="Write calcium divided by phosphorus.")
 SIMPLER: Final = Limit(0.0, 50.0, COMMON_PRACTICE, advice="Write 1 for one percent dearer.")
+
+# The yard's book and the laboratories; common practice.
+BALES_MOVED: Final = Limit(-1e5, 1e5, COMMON_PRACTICE, advice="Write how many bales.")
+MASS_MOVED: Final = Limit(-1e7, 1e7, COMMON_PRACTICE, advice="Write the weight as fed.")
+WEIGHED: Final = Limit(1.0, 1e5, COMMON_PRACTICE, advice="Write how many bales were weighed.")
+WEIGHT_SD: Final = Limit(
+    0.0, 500.0, COMMON_PRACTICE, advice="Write the standard deviation of the weights."
+)
+TEST_PRICE: Final = Limit(0.0, 1000.0, COMMON_PRACTICE, advice="Write dollars for one sample.")
+LAB_DAYS: Final = Limit(0.0, 90.0, COMMON_PRACTICE, advice="Write working days.")

@@ -14,7 +14,9 @@ from rickyard.farm import (
     FedRow,
     Feed,
     Group,
+    LabPackage,
     Lot,
+    MoveRow,
     Report,
     StatedNeed,
     WeatherRow,
@@ -25,7 +27,9 @@ from rickyard.folder.files import (
     FED,
     FEEDS,
     GROUPS,
+    LABS,
     LOTS,
+    MOVES,
     NEEDS,
     REPORTS,
     TABLES,
@@ -44,6 +48,8 @@ _MAKERS: Final[Mapping[str, Any]] = {
     FEEDS.file: Feed,
     NEEDS.file: StatedNeed,
     FED.file: FedRow,
+    MOVES.file: MoveRow,
+    LABS.file: LabPackage,
 }
 
 
@@ -198,6 +204,8 @@ def _make_farm(
         feeds=made[FEEDS.file],
         needs=made[NEEDS.file],
         fed=made[FED.file],
+        moves=made[MOVES.file],
+        labs=made[LABS.file],
         reports=tuple(_make_report(row, analytes[row.number]) for row in tables[REPORTS.file].rows),
         weather=tuple(
             _make_weather(row.values)

@@ -7,10 +7,21 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from rickyard.farm import FeedKind, Season
 from rickyard.folder import limits
 from rickyard.folder.faults import Fault
-from rickyard.folder.files import FED, FEEDS, GROUPS, LOTS, NEEDS, REPORTS, WEATHER
+from rickyard.folder.files import (
+    FED,
+    FEEDS,
+    GROUPS,
+    LABS,
+    LOTS,
+    MOVES,
+    NEEDS,
+    REPORTS,
+    WEATHER,
+)
 from rickyard.folder.rows import Row, TableRows
 from rickyard.folder.rules_groups import group_faults, group_questions
 from rickyard.folder.rules_lots import lot_faults, lot_questions
+from rickyard.folder.rules_yard import lab_faults, move_faults, parts_faults
 from rickyard.folder.words import did_you_mean
 
 Ids = frozenset[str]
@@ -51,6 +62,12 @@ def folder_faults(
     yield from _reference_faults(tables)
     yield from _overlap_faults(_rows(tables, NEEDS.file))
     yield from _fed_faults(tables)
+    for row in _rows(tables, MOVES.file):
+        yield from move_faults(row)
+    lots = {str(row.get("lot_id")): row for row in _rows(tables, LOTS.file)}
+    yield from parts_faults(_rows(tables, MOVES.file), lots)
+    for row in _rows(tables, LABS.file):
+        yield from lab_faults(row)
 
 
 def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterator[Fault]:
@@ -205,6 +222,8 @@ def _reference_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
         (NEEDS.file, "group_id", groups, "groups.csv"),
         (FED.file, "source_id", sources, "lots.csv or feeds.csv"),
         (FED.file, "group_id", groups, "groups.csv"),
+        (MOVES.file, "lot_id", lots, "lots.csv"),
+        (MOVES.file, "to_lot_id", None if lots is None else lots | {""}, "lots.csv"),
     ):
         if known is not None:
             yield from _unknown_ids(_rows(tables, file), name, known, where)

@@ -133,6 +133,8 @@ def _compare(found: Farm, wanted: Farm) -> None:
         "needs": "needs.csv",
         "weather": "weather.csv",
         "fed": "fed.csv",
+        "moves": "moves.csv",
+        "labs": "labs.csv",
     }
     if found == wanted:
         return
