@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.checks import names_forage, names_hay, names_sampling, names_stock
+from rickyard.checks import names_forage, names_hay, names_sampling, names_small_stock, names_stock
 from rickyard.checks.quantity import Quantity
 
 #: Every quantity that a check file may name.
 REGISTRY: Final[dict[str, Quantity]] = {
     **names_forage.FORAGE,
     **names_stock.STOCK,
+    **names_small_stock.SMALL_STOCK,
     **names_hay.HAY,
     **names_hay.NEED,
     **names_hay.MONEY,

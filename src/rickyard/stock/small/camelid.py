@@ -1,0 +1,145 @@
+"""Llamas and alpacas: planning estimates, as no full table exists publicly."""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.stock.small.energy_units import me_from_tdn_mcal, tdn_from_me_kg
+from rickyard.stock.small.need import RuminantNeed
+from rickyard.stock.small.tables import PRACTICE
+
+EDITION: Final = "rules for llamas and alpacas (Van Saun 2006, NRC 2007)"
+
+# Van Saun 2006, Small Rumin. Res. 61:165-186, and NRC 2007; from memory.
+ME_MAINTENANCE_MCAL: Final = 0.07285
+OLDER_ME_MAINTENANCE_MCAL: Final = 0.0845
+CP_MAINTENANCE_G: Final = 3.5
+
+Stage = Literal["maintenance", "late_gestation", "lactation", "growth"]
+
+#: Low and high of a stage: dry matter in % of weight and TDN in % of it (both from memory),
+#: crude protein in % of it (seen).
+DM_PCT_BW: Final = {
+    "maintenance": (1.0, 1.5),
+    "late_gestation": (1.0, 1.8),
+    "lactation": (1.5, 2.0),
+    "growth": (1.5, 2.0),
+}
+TDN_PCT: Final = {
+    "maintenance": (50.0, 55.0),
+    "late_gestation": (60.0, 65.0),
+    "lactation": (60.0, 65.0),
+    "growth": (60.0, 65.0),
+}
+CP_PCT: Final = {
+    "maintenance": (8.0, 10.0),
+    "late_gestation": (12.0, 14.0),
+    "lactation": (12.0, 14.0),
+    "growth": (12.0, 14.0),
+}
+# Of dry matter; from memory, crude fiber seen.
+CA_PCT: Final = (0.6, 0.85)
+P_PCT: Final = (0.3, 0.5)
+CA_TO_P: Final = (1.2, 2.0)
+SE_PPM: Final = (0.5, 0.7)
+LEAST_CRUDE_FIBER_PCT: Final = 25.0
+VITAMIN_D_IU_PER_KG_WINTER: Final = 30.0
+FAT_FORAGE_PCT_BW: Final = 1.0
+
+
+def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:
+    """Return the energy that keeps a llama or alpaca.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Metabolizable energy. [Mcal/d]
+
+    Raises
+    ------
+    OutOfRange
+        If a weight is not positive.
+
+    References
+    ----------
+    .. [1] Van Saun (2006), Small Rumin. Res. 61:165-186; NRC (2007); from memory. An older
+       trial found 16 % more.
+
+    Examples
+    --------
+    >>> round(camelid_me_maintenance_mcal(150.0), 2)
+    3.12
+    """
+    weight = np.asarray(weight_kg, dtype=np.float64)
+    if not np.all(weight > 0.0):
+        raise OutOfRange("The weight of a llama or alpaca is above zero.")
+    return as_given(ME_MAINTENANCE_MCAL * weight**0.75, weight_kg)
+
+
+def camelid(weight_kg: Numeric, stage: Stage = "maintenance") -> RuminantNeed:
+    """Return the daily need of a llama or alpaca, a planning estimate.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+    stage : {"maintenance", "late_gestation", "lactation", "growth"}
+        The stage.
+
+    Returns
+    -------
+    RuminantNeed
+        Amounts per head and day. At maintenance energy and protein are by metabolic weight, in
+        the other stages the middle of the ranges; minerals at the low end of theirs, vitamin D
+        that of winter.
+
+    Raises
+    ------
+    OutOfRange
+        If there is no such stage.
+
+    Examples
+    --------
+    >>> need = camelid(150.0)
+    >>> round(need.tdn_kg, 2), round(need.cp_g)
+    (0.86, 150)
+    """
+    if stage not in DM_PCT_BW:
+        raise OutOfRange(f"Stages are {', '.join(DM_PCT_BW)}, not {stage}.")
+    weight = np.asarray(weight_kg, dtype=np.float64)
+    kept = np.asarray(camelid_me_maintenance_mcal(weight))
+    dm = _middle(DM_PCT_BW[stage]) / 100.0 * weight
+    if stage == "maintenance":
+        me = kept
+        cp = CP_MAINTENANCE_G * weight**0.75
+        tdn = np.asarray(tdn_from_me_kg(me))
+    else:
+        tdn = _middle(TDN_PCT[stage]) / 100.0 * dm
+        me = np.asarray(me_from_tdn_mcal(tdn))
+        cp = 10.0 * _middle(CP_PCT[stage]) * dm
+    return RuminantNeed(
+        edition=EDITION,
+        basis="rule",
+        evidence=PRACTICE,
+        dm_kg=as_given(dm, weight_kg),
+        tdn_kg=as_given(tdn, weight_kg),
+        me_mcal=as_given(me, weight_kg),
+        de_mcal=None,
+        cp_g=as_given(cp, weight_kg),
+        ca_g=as_given(10.0 * CA_PCT[0] * dm, weight_kg),
+        p_g=as_given(10.0 * P_PCT[0] * dm, weight_kg),
+        vitamin_d_iu=as_given(VITAMIN_D_IU_PER_KG_WINTER * weight, weight_kg),
+        flags=("a planning estimate: no full table exists",),
+    )
+
+
+def _middle(ends: tuple[float, float]) -> float:
+    return sum(ends) / 2.0

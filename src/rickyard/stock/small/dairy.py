@@ -1,0 +1,250 @@
+"""Dairy replacement heifers and dry cows: shares of the diet, and the heifer's equations."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.stock.growth import (
+    PROTEIN_G_PER_KG_GAIN,
+    PROTEIN_G_PER_MCAL,
+    retained_energy_mcal,
+)
+from rickyard.stock.protein import mp_maintenance_g
+from rickyard.stock.small.energy_units import ME_PER_TDN
+from rickyard.stock.small.need import RuminantNeed
+from rickyard.stock.small.tables import MEMORY, FloatArray, find_row
+
+EDITION: Final = "NRC 1989 dairy"
+EDITION_2001: Final = "NRC 2001 dairy"
+
+#: Class of the table from an age on, in months.
+HEIFER_CLASSES: Final = (
+    (3.0, "heifer_3_to_6"),
+    (6.0, "heifer_6_to_12"),
+    (12.0, "heifer_over_12"),
+)
+
+# NRC 2001, Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
+SHRUNK_PER_FULL: Final = 0.96
+NEM_MAINTENANCE: Final = 0.086
+REFERENCE_KG: Final = 478.0
+EFFICIENCY_PCT: Final = 83.4
+EFFICIENCY_PCT_PER_KG: Final = 0.114
+INTAKE: Final = (0.2435, -0.0466, -0.1128)
+
+# Diet NEm and NEg from ME: NRC 2000, Nutrient Requirements of Beef Cattle (seen).
+NEM_OF_ME: Final = (-1.12, 1.37, -0.138, 0.0105)
+NEG_OF_ME: Final = (-1.65, 1.42, -0.174, 0.0122)
+ME_RANGE_MCAL: Final = (1.5, 3.5)
+
+#: Dry matter of dry cows and heifers when no energy balance is run. Common practice.
+DM_PCT_BW: Final = (1.8, 2.5)
+
+#: Potassium of a dry cow's diet in the last three weeks (from memory).
+MOST_K_PCT_BEFORE_CALVING: Final = 1.3
+CLOSE_UP_DAYS: Final = 21
+
+
+@dataclass(frozen=True, slots=True)
+class DairyShares:
+    """What the diet of a class must hold, of its dry matter."""
+
+    edition: str
+    evidence: str
+    cp_pct: float
+    tdn_pct: float
+    me_mcal_per_kg: float
+    ca_pct: float
+    p_pct: float
+
+
+@dataclass(frozen=True, slots=True)
+class HeiferNeed:
+    """What a growing heifer needs a day by the equations, and what she is predicted to eat."""
+
+    edition: str
+    evidence: str
+    dm_kg: Numeric
+    me_mcal: Numeric
+    mp_g: Numeric
+    predicted_dm_kg: Numeric
+
+
+def heifer_class(age_months: float) -> str:
+    """Return the class of a dairy heifer by age.
+
+    Parameters
+    ----------
+    age_months : float
+        Age, 3 or more. [month]
+
+    Returns
+    -------
+    str
+        A class of the table ``dairy_1989``.
+
+    Raises
+    ------
+    OutOfRange
+        If she is younger than three months.
+
+    Examples
+    --------
+    >>> heifer_class(9.0)
+    'heifer_6_to_12'
+    """
+    fits = [name for start, name in HEIFER_CLASSES if age_months >= start]
+    if not fits:
+        raise OutOfRange("The table of dairy heifers begins at three months of age.")
+    return fits[-1]
+
+
+def dairy_shares(dairy_class: str) -> DairyShares:
+    """Return what the diet of dairy heifers and dry cows must hold.
+
+    Parameters
+    ----------
+    dairy_class : str
+        ``heifer_3_to_6``, ``heifer_6_to_12``, ``heifer_over_12`` or ``dry_cow``.
+
+    Returns
+    -------
+    DairyShares
+        Shares of the dry matter.
+
+    References
+    ----------
+    .. [1] NRC (1989), Nutrient Requirements of Dairy Cattle, 6th rev. ed.; from memory; the
+       fall from 16 to 12 % protein with age seen in a Virginia Tech text.
+
+    Examples
+    --------
+    >>> dairy_shares("dry_cow").tdn_pct
+    56.0
+    """
+    row = find_row("dairy_1989", **{"class": dairy_class})
+    return DairyShares(
+        edition=EDITION,
+        evidence=row["evidence"],
+        cp_pct=float(row["cp_pct"]),
+        tdn_pct=float(row["tdn_pct"]),
+        me_mcal_per_kg=float(row["me_mcal_per_kg"]),
+        ca_pct=float(row["ca_pct"]),
+        p_pct=float(row["p_pct"]),
+    )
+
+
+def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
+    """Return the daily need of dairy heifers and dry cows at the dry matter they eat.
+
+    Parameters
+    ----------
+    dairy_class : str
+        A class of the table ``dairy_1989``.
+    dm_kg : float or array
+        Dry matter eaten. [kg/d]
+
+    Returns
+    -------
+    RuminantNeed
+        Amounts per head and day.
+
+    Examples
+    --------
+    >>> need = dairy_1989("dry_cow", 13.0)
+    >>> round(need.tdn_kg, 2), round(need.cp_g)
+    (7.28, 1560)
+    """
+    dm = np.asarray(dm_kg, dtype=np.float64)
+    if np.any(dm < 0.0):
+        raise OutOfRange("Dry matter eaten is not below zero.")
+    shares = dairy_shares(dairy_class)
+    return RuminantNeed(
+        edition=EDITION,
+        basis="table",
+        evidence=MEMORY,
+        dm_kg=as_given(dm, dm_kg),
+        tdn_kg=as_given(shares.tdn_pct / 100.0 * dm, dm_kg),
+        me_mcal=as_given(shares.me_mcal_per_kg * dm, dm_kg),
+        de_mcal=None,
+        cp_g=as_given(10.0 * shares.cp_pct * dm, dm_kg),
+        ca_g=as_given(10.0 * shares.ca_pct * dm, dm_kg),
+        p_g=as_given(10.0 * shares.p_pct * dm, dm_kg),
+    )
+
+
+def heifer_2001(
+    weight_kg: Numeric, gain_kg: Numeric, mature_kg: Numeric, diet_me_mcal_per_kg: Numeric
+) -> HeiferNeed:
+    """Return the daily need of a growing dairy heifer by the equations of NRC 2001.
+
+    Parameters
+    ----------
+    weight_kg, mature_kg : float or array
+        Full body weight, now and mature. [kg]
+    gain_kg : float or array
+        Gain of full weight. [kg/d]
+    diet_me_mcal_per_kg : float or array
+        Metabolizable energy of the diet, 1.5 to 3.5. [Mcal/kg DM]
+
+    Returns
+    -------
+    HeiferNeed
+        Need at that diet, and the predicted intake.
+
+    Raises
+    ------
+    OutOfRange
+        If a weight is not positive or the diet lies outside the range.
+
+    References
+    ----------
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> need = heifer_2001(300.0, 0.8, 650.0, 2.3)
+    >>> round(need.dm_kg, 1), round(need.me_mcal, 1), round(need.mp_g)
+    (7.0, 16.2, 499)
+    """
+    given = (weight_kg, gain_kg, mature_kg, diet_me_mcal_per_kg)
+    weight, gain, mature, diet = (np.asarray(one, dtype=np.float64) for one in given)
+    if not np.all((weight > 0.0) & (mature > 0.0)):
+        raise OutOfRange("Weights are above zero.")
+    if not np.all((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1])):
+        raise OutOfRange("The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg.")
+    shrunk, shrunk_gain = SHRUNK_PER_FULL * weight, SHRUNK_PER_FULL * gain
+    scaled = shrunk * REFERENCE_KG / (SHRUNK_PER_FULL * mature)
+    retained = np.asarray(retained_energy_mcal(shrunk_gain, scaled))
+    nem, neg = _cubic(NEM_OF_ME, diet), _cubic(NEG_OF_ME, diet)
+    dm = NEM_MAINTENANCE * shrunk**0.75 / nem + retained / neg
+    kept = PROTEIN_G_PER_KG_GAIN * shrunk_gain - PROTEIN_G_PER_MCAL * retained
+    efficiency = (EFFICIENCY_PCT - EFFICIENCY_PCT_PER_KG * scaled) / 100.0
+    predicted = weight**0.75 * (INTAKE[0] * nem + INTAKE[1] * nem**2 + INTAKE[2]) / nem
+    return HeiferNeed(
+        edition=EDITION_2001,
+        evidence=MEMORY,
+        dm_kg=as_given(dm, *given),
+        me_mcal=as_given(dm * diet, *given),
+        mp_g=as_given(np.asarray(mp_maintenance_g(shrunk)) + kept / efficiency, *given),
+        predicted_dm_kg=as_given(predicted, *given),
+    )
+
+
+def heifer_tdn_kg(need: HeiferNeed) -> Numeric:
+    """Return a heifer's energy as TDN.
+
+    Examples
+    --------
+    >>> round(heifer_tdn_kg(heifer_2001(300.0, 0.8, 650.0, 2.3)), 2)
+    4.47
+    """
+    return need.me_mcal / ME_PER_TDN
+
+
+def _cubic(coefficients: tuple[float, ...], energy: FloatArray) -> FloatArray:
+    return np.asarray(np.polynomial.polynomial.polyval(energy, coefficients))

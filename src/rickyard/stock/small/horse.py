@@ -1,0 +1,388 @@
+"""Daily needs of horses by the equations of NRC 2007: work, stallions, mares, growth.
+
+Coefficients are from memory of the sixth revised edition; printed rows that confirm a part of
+them are in the tables ``horse_2007_printed_500kg``. Weights are current weights, except in
+pregnancy, where the weight before it counts.
+"""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.stock.small.horse_minerals import Part, horse_need, per_kg_bw
+from rickyard.stock.small.need import HorseNeed
+from rickyard.stock.small.tables import FloatArray, column, read_rows
+
+EDITION: Final = "NRC 2007 horses"
+
+Level = Literal["minimum", "average", "elevated"]
+Work = Literal["none", "light", "moderate", "heavy", "very_heavy"]
+
+#: Digestible energy and protein for maintenance per kg of weight. Energy seen.
+DE_MAINTENANCE: Final = {"minimum": 0.0303, "average": 0.0333, "elevated": 0.0363}
+CP_MAINTENANCE: Final = {"minimum": 1.08, "average": 1.26, "elevated": 1.44}
+
+WORKS: Final = ("none", "light", "moderate", "heavy", "very_heavy")
+WORK_FACTOR: Final = dict(zip(WORKS, (1.0, 1.20, 1.40, 1.60, 1.90), strict=True))
+MUSCLE_CP_PER_KG: Final = dict(zip(WORKS, (0.0, 0.089, 0.177, 0.266, 0.354), strict=True))
+SWEAT_PER_KG: Final = dict(zip(WORKS, (0.0, 0.0025, 0.005, 0.01, 0.02), strict=True))
+SWEAT_CP_G_PER_KG: Final = 7.8 * 2.0 / 0.79
+DM_PCT_OF_WORK: Final = dict(zip(WORKS, (2.0, 2.0, 2.25, 2.5, 2.5), strict=True))
+
+LYSINE_PER_CP: Final = 0.043
+LACTATION_LYSINE_G_PER_KG: Final = 3.3
+MILK_DE_MCAL_PER_KG: Final = 0.8333  # 0.5 Mcal/kg at an efficiency of 0.60
+MILK_CP_G_PER_KG: Final = 50.0
+#: Milk per kg of mare by month of lactation.
+MILK_PER_KG: Final = (0.0326, 0.0324, 0.0299, 0.0271, 0.0244, 0.0218)
+
+LEAST_KG, MOST_KG = 50.0, 900.0
+PRINTED_LEAST_KG: Final = 200.0
+MOST_GESTATION_MONTH: Final = 11
+
+BIRTH_PCT, GROWN_PCT, GROWTH_RATE = 9.7, 90.3, 0.0772
+DAYS_PER_MONTH: Final = 30.4
+LEAST_GROWTH_MONTHS, MOST_GROWTH_MONTHS = 4.0, 24.0
+GROWTH_DE_SCALE, GROWTH_DE_POWER = 0.0565, -0.145
+GAIN_DE: Final = (1.99, 1.21, -0.021)
+GAIN_PROTEIN_FRAC: Final = 0.20
+PROTEIN_DIGESTED: Final = 0.79
+#: Efficiency of protein for gain from an age on. Ages between whole months count as the younger.
+GAIN_EFFICIENCY: Final = ((0.0, 0.50), (7.0, 0.45), (9.0, 0.40), (11.0, 0.35), (12.0, 0.30))
+VITAMIN_D_OF_AGE: Final = ((0.0, 22.2), (7.0, 17.4), (13.0, 15.9), (19.0, 13.7))
+
+
+def horse_de_maintenance_mcal(weight_kg: Numeric, level: Level = "average") -> Numeric:
+    """Return the energy that keeps an adult horse.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+    level : {"minimum", "average", "elevated"}
+        Quiet and easy to keep, usual, or nervous and active.
+
+    Returns
+    -------
+    float or array
+        Digestible energy. [Mcal/d]
+
+    Raises
+    ------
+    OutOfRange
+        If a weight is not positive or there is no such level.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed. (coefficients seen).
+
+    Examples
+    --------
+    >>> round(horse_de_maintenance_mcal(500.0, "minimum"), 2)
+    15.15
+    """
+    return as_given(_of(DE_MAINTENANCE, level) * _weight(weight_kg), weight_kg)
+
+
+def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average") -> HorseNeed:
+    """Return the daily need of an adult horse, idle or at work.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+    work : {"none", "light", "moderate", "heavy", "very_heavy"}
+        One to three hours a week at a mean of 80 heartbeats a minute is light; three to five at
+        90 moderate; four to five at 110 heavy; six to twelve at 110-150, or racing, very heavy.
+    level : {"minimum", "average", "elevated"}
+        Maintenance; work is counted on the average, so another level is for idle horses.
+
+    Returns
+    -------
+    HorseNeed
+        Amounts per day.
+
+    Raises
+    ------
+    OutOfRange
+        If a level other than the average is given for a horse at work.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; maintenance seen, work
+       from memory.
+
+    Examples
+    --------
+    >>> need = horse_work(500.0, "light")
+    >>> round(need.de_mcal, 1), round(need.cp_g), round(need.ca_g)
+    (20.0, 699, 30)
+    """
+    if work != "none" and level != "average":
+        raise OutOfRange("Work is counted on average maintenance.")
+    weight = _weight(weight_kg)
+    sweat = _of(SWEAT_PER_KG, work) * weight
+    cp = _of(CP_MAINTENANCE, level) * weight + _work_cp_g(weight, work)
+    part = Part(
+        dm_pct_bw=DM_PCT_OF_WORK[work],
+        de_mcal=_of(DE_MAINTENANCE, level) * weight * WORK_FACTOR[work],
+        cp_g=cp,
+        lysine_g=LYSINE_PER_CP * cp,
+        ca_g=per_kg_bw("ca", work) * weight,
+        p_g=per_kg_bw("p", work) * weight,
+        mg_g=per_kg_bw("mg", work) * weight,
+        sweat_kg=sweat,
+        vitamins=tuple(per_kg_bw(f"vitamin_{one}", work) for one in "ade"),
+    )
+    return horse_need(weight, part, weight_kg, remembered=work != "none", flags=_flags(weight))
+
+
+def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
+    """Return the daily need of a stallion.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+    breeding : bool
+        Whether it is in the breeding season, which counts as light work.
+
+    Returns
+    -------
+    HorseNeed
+        Amounts per day.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; confirmed by the rows of
+       1100-lb stallions (seen).
+
+    Examples
+    --------
+    >>> need = stallion(500.0, breeding=True)
+    >>> round(need.de_mcal, 1), round(need.cp_g)
+    (21.8, 789)
+    """
+    work: Work = "light" if breeding else "none"
+    weight = _weight(weight_kg)
+    cp = CP_MAINTENANCE["elevated"] * weight + _work_cp_g(weight, work)
+    part = Part(
+        dm_pct_bw=DM_PCT_OF_WORK[work],
+        de_mcal=DE_MAINTENANCE["elevated"] * weight * WORK_FACTOR[work],
+        cp_g=cp,
+        lysine_g=LYSINE_PER_CP * cp,
+        ca_g=per_kg_bw("ca", work) * weight,
+        p_g=per_kg_bw("p", work) * weight,
+        mg_g=per_kg_bw("mg", work) * weight,
+        sweat_kg=SWEAT_PER_KG[work] * weight,
+        vitamins=tuple(per_kg_bw(f"vitamin_{one}", work) for one in "ade"),
+    )
+    return horse_need(weight, part, weight_kg, remembered=False, flags=_flags(weight))
+
+
+def gestation_month(day_pregnant: Numeric) -> Numeric:
+    """Return the month of pregnancy: days 30 (n - 1) + 1 to 30 n are month n, then 11 to foaling.
+
+    Parameters
+    ----------
+    day_pregnant : float or array
+        Day of pregnancy, from 1. [d]
+
+    Returns
+    -------
+    float or array
+        Month, 1 to 11; a step, never between months. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If a day is below 1.
+
+    Examples
+    --------
+    >>> gestation_month(150.0), gestation_month(151.0), gestation_month(340.0)
+    (5.0, 6.0, 11.0)
+    """
+    day = np.asarray(day_pregnant, float)
+    if not np.all(day >= 1.0):
+        raise OutOfRange("Pregnancy is counted from day 1.")
+    return as_given(np.minimum(np.ceil(day / 30.0), float(MOST_GESTATION_MONTH)), day_pregnant)
+
+
+def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
+    """Return the daily need of a mare in foal, by month of pregnancy.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Weight when not pregnant: the growth of the foal is in the factors. [kg]
+    month : float or array
+        Month of pregnancy, whole, 1 to 11. [-]
+
+    Returns
+    -------
+    HorseNeed
+        Amounts per day.
+
+    Raises
+    ------
+    OutOfRange
+        If a month is not a whole number from 1 to 11.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; factors per kg from
+       memory. The equation of the fetus could not be reproduced and is not used.
+
+    Examples
+    --------
+    >>> need = mare_pregnant(500.0, 11.0)
+    >>> round(need.de_mcal, 1), round(need.cp_g)
+    (21.4, 893)
+    """
+    weight, months = _weight(weight_kg), _whole(month, MOST_GESTATION_MONTH)
+    rows = read_rows("horse_2007_gestation")
+    at = np.searchsorted(column(rows, "from_month"), months, side="right") - 1
+    cp = column(rows, "cp_g_per_kg")[at] * weight
+    last, middle = months >= 9.0, months >= 7.0
+
+    def by_third(early: float, mid: float, late: float) -> FloatArray:
+        return np.asarray(np.where(last, late, np.where(middle, mid, early)) * weight)
+
+    part = Part(
+        dm_pct_bw=2.0,
+        de_mcal=column(rows, "de_mcal_per_kg")[at] * weight,
+        cp_g=cp,
+        lysine_g=LYSINE_PER_CP * cp,
+        ca_g=by_third(0.040, 0.056, 0.072),
+        p_g=by_third(0.028, 0.040, 0.0525),
+        mg_g=by_third(0.015, 0.015, 0.0153),
+        k_g=by_third(0.050, 0.050, 0.0517),
+        cu_mg=np.where(last, 0.25, 0.20) * weight,
+        vitamins=(60.0, 6.6, 1.6),
+    )
+    return horse_need(weight, part, weight_kg, month, flags=_flags(weight))
+
+
+def mare_milk_kg(weight_kg: Numeric, month: Numeric) -> Numeric:
+    """Return the milk of a mare by month since foaling.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+    month : float or array
+        Month of lactation, whole, 1 to 6. [-]
+
+    Returns
+    -------
+    float or array
+        Milk. [kg/d]
+
+    Examples
+    --------
+    >>> round(mare_milk_kg(500.0, 1.0), 1)
+    16.3
+    """
+    months = _whole(month, len(MILK_PER_KG))
+    milk = np.asarray(MILK_PER_KG)[months.astype(np.int64) - 1] * _weight(weight_kg)
+    return as_given(milk, weight_kg, month)
+
+
+def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
+    """Return the daily need of a mare in milk, by month since foaling.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight. [kg]
+    month : float or array
+        Month of lactation, whole, 1 to 6. [-]
+
+    Returns
+    -------
+    HorseNeed
+        Amounts per day.
+
+    Raises
+    ------
+    OutOfRange
+        If a month is not a whole number from 1 to 6.
+
+    Notes
+    -----
+    The magnesium of months 4 to 6 is the least certain number here.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> need = mare_in_milk(500.0, 3.0)
+    >>> round(need.de_mcal, 2), round(need.ca_g, 1)
+    (30.61, 55.9)
+    """
+    weight, months = _weight(weight_kg), _whole(month, len(MILK_PER_KG))
+    milk = np.asarray(mare_milk_kg(weight, months))
+    kept = CP_MAINTENANCE["elevated"] * weight
+    early = months <= 3.0
+
+    def mineral(per_kg: float, first: float, later: float) -> FloatArray:
+        return np.asarray(per_kg * weight + np.where(early, first, later) * milk)
+
+    phosphorus = (0.010 * weight + np.where(early, 0.75, 0.50) * milk) / 0.45
+    part = Part(
+        dm_pct_bw=2.5,
+        de_mcal=DE_MAINTENANCE["elevated"] * weight + MILK_DE_MCAL_PER_KG * milk,
+        cp_g=kept + MILK_CP_G_PER_KG * milk,
+        lysine_g=LYSINE_PER_CP * kept + LACTATION_LYSINE_G_PER_KG * milk,
+        ca_g=mineral(0.040, 2.4, 1.6),
+        p_g=np.asarray(phosphorus),
+        mg_g=mineral(0.015, 0.225, 0.1125),
+        k_g=mineral(0.050, 1.4, 0.8),
+        na_g=mineral(0.020, 0.17, 0.14),
+        cl_g=0.091 * weight,
+        cu_mg=0.25 * weight,
+        zn_mg=1.0 * weight,
+        fe_ppm=50.0,
+        vitamins=(60.0, 6.6, 2.0),
+    )
+    return horse_need(weight, part, weight_kg, month, flags=_flags(weight))
+
+
+def _flags(weight: FloatArray) -> tuple[str, ...]:
+    flags = []
+    if np.any((weight < LEAST_KG) | (weight > MOST_KG)):
+        flags.append(f"outside the {LEAST_KG:.0f} to {MOST_KG:.0f} kg that the equations cover")
+    elif np.any(weight < PRINTED_LEAST_KG):
+        flags.append("lighter than the 200 kg at which the printed tables of adults begin")
+    return tuple(flags)
+
+
+def _work_cp_g(weight: FloatArray, work: Work) -> FloatArray:
+    sweat = _of(SWEAT_PER_KG, work) * weight
+    return MUSCLE_CP_PER_KG[work] * weight + sweat * SWEAT_CP_G_PER_KG
+
+
+def _weight(weight_kg: Numeric) -> FloatArray:
+    weight = np.asarray(weight_kg, dtype=np.float64)
+    if not np.all(weight > 0.0):
+        raise OutOfRange("The weight of a horse is above zero.")
+    return weight
+
+
+def _whole(month: Numeric, most: int) -> FloatArray:
+    months = np.asarray(month, dtype=np.float64)
+    if not np.all((months >= 1.0) & (months <= most) & (months == np.round(months))):
+        raise OutOfRange(f"Months are whole numbers from 1 to {most}.")
+    return months
+
+
+def _of(table: dict[str, float], word: str) -> float:
+    if word not in table:
+        raise OutOfRange(f"Say one of {', '.join(table)}, not {word}.")
+    return table[word]

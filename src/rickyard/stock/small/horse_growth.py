@@ -1,0 +1,198 @@
+"""Growing horses by the equations of NRC 2007: weight by age, gain, and daily need."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.stock.small.horse import (
+    BIRTH_PCT,
+    CP_MAINTENANCE,
+    DAYS_PER_MONTH,
+    GAIN_DE,
+    GAIN_EFFICIENCY,
+    GAIN_PROTEIN_FRAC,
+    GROWN_PCT,
+    GROWTH_DE_POWER,
+    GROWTH_DE_SCALE,
+    GROWTH_RATE,
+    LEAST_GROWTH_MONTHS,
+    LYSINE_PER_CP,
+    MOST_GROWTH_MONTHS,
+    MUSCLE_CP_PER_KG,
+    PROTEIN_DIGESTED,
+    SWEAT_CP_G_PER_KG,
+    SWEAT_PER_KG,
+    VITAMIN_D_OF_AGE,
+    WORK_FACTOR,
+    Work,
+)
+from rickyard.stock.small.horse_minerals import (
+    CL_PER_SWEAT,
+    K_PER_SWEAT,
+    NA_PER_SWEAT,
+    Part,
+    horse_need,
+)
+from rickyard.stock.small.need import HorseNeed
+from rickyard.stock.small.tables import FloatArray
+
+# Per kg of weight, and per kg of gain a day; NRC 2007, from memory.
+CA_PER_KG, CA_PER_GAIN = 0.072, 32.0
+P_PER_KG, P_PER_GAIN = 0.040, 17.8
+MG_PER_KG, MG_PER_GAIN = 0.015, 1.25
+K_PER_KG, K_PER_GAIN = 0.050, 3.0
+NA_PER_KG, NA_PER_GAIN = 0.020, 1.0
+CL_PER_KG = 0.0825
+CU_MG_PER_KG, ZN_MG_PER_KG, FE_PPM = 0.25, 1.0, 50.0
+VITAMIN_A_IU_PER_KG, VITAMIN_E_IU_PER_KG = 45.0, 2.0
+DM_PCT_BW = 2.5
+
+
+def horse_weight_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
+    """Return the weight of a young horse by age.
+
+    Parameters
+    ----------
+    mature_kg : float or array
+        Mature weight. [kg]
+    age_months : float or array
+        Age, 0 to 24. [month]
+
+    Returns
+    -------
+    float or array
+        Weight. [kg]
+
+    Raises
+    ------
+    OutOfRange
+        If the age lies outside the curve.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> round(horse_weight_at_kg(500.0, 12.0), 2)
+    321.22
+    """
+    age = _age(age_months, 0.0)
+    share = BIRTH_PCT + GROWN_PCT * (1.0 - np.exp(-GROWTH_RATE * age))
+    return as_given(np.asarray(mature_kg) * share / 100.0, mature_kg, age_months)
+
+
+def horse_gain_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
+    """Return the daily gain of a young horse by age.
+
+    Parameters
+    ----------
+    mature_kg : float or array
+        Mature weight. [kg]
+    age_months : float or array
+        Age, 0 to 24. [month]
+
+    Returns
+    -------
+    float or array
+        Gain. [kg/d]
+
+    Examples
+    --------
+    >>> round(horse_gain_at_kg(500.0, 12.0), 2)
+    0.45
+    """
+    age = _age(age_months, 0.0)
+    rate = GROWN_PCT / 100.0 * GROWTH_RATE * np.exp(-GROWTH_RATE * age) / DAYS_PER_MONTH
+    return as_given(np.asarray(mature_kg) * rate, mature_kg, age_months)
+
+
+def young_horse(
+    mature_kg: Numeric,
+    age_months: Numeric,
+    work: Work = "none",
+    *,
+    weight_kg: Numeric | None = None,
+    gain_kg: Numeric | None = None,
+) -> HorseNeed:
+    """Return the daily need of a growing horse.
+
+    Parameters
+    ----------
+    mature_kg : float or array
+        Mature weight. [kg]
+    age_months : float or array
+        Age, 4 to 24. [month]
+    work : {"none", "light", "moderate", "heavy", "very_heavy"}
+        Training; it multiplies the upkeep and not the energy of gain.
+    weight_kg, gain_kg : float or array, optional
+        As measured; by default from the curve. A weight alone leaves the gain of the curve.
+        [kg, kg/d]
+
+    Returns
+    -------
+    HorseNeed
+        Amounts per day.
+
+    Raises
+    ------
+    OutOfRange
+        If an age lies outside 4 to 24 months: older horses are adults.
+
+    References
+    ----------
+    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> need = young_horse(500.0, 12.0)
+    >>> round(need.de_mcal, 1), round(need.cp_g)
+    (18.8, 846)
+    """
+    if work not in WORK_FACTOR:
+        raise OutOfRange(f"Say one of {', '.join(WORK_FACTOR)}, not {work}.")
+    age = _age(age_months, LEAST_GROWTH_MONTHS)
+    curve = horse_weight_at_kg(mature_kg, age)
+    weight = np.asarray(curve if weight_kg is None else weight_kg, dtype=np.float64) + 0.0 * age
+    rate = np.asarray(horse_gain_at_kg(mature_kg, age) if gain_kg is None else gain_kg, float)
+    sweat = SWEAT_PER_KG[work] * weight
+    kept = GROWTH_DE_SCALE * age**GROWTH_DE_POWER * weight * WORK_FACTOR[work]
+    per_gain = GAIN_DE[0] + GAIN_DE[1] * age + GAIN_DE[2] * age**2
+    gained = 1000.0 * rate * GAIN_PROTEIN_FRAC / _step(GAIN_EFFICIENCY, age) / PROTEIN_DIGESTED
+    cp = CP_MAINTENANCE["elevated"] * weight + gained
+    cp = cp + MUSCLE_CP_PER_KG[work] * weight + sweat * SWEAT_CP_G_PER_KG
+    part = Part(
+        dm_pct_bw=DM_PCT_BW,
+        de_mcal=kept + per_gain * rate,
+        cp_g=cp,
+        lysine_g=LYSINE_PER_CP * cp,
+        ca_g=CA_PER_KG * weight + CA_PER_GAIN * rate,
+        p_g=P_PER_KG * weight + P_PER_GAIN * rate,
+        mg_g=MG_PER_KG * weight + MG_PER_GAIN * rate,
+        k_g=K_PER_KG * weight + K_PER_GAIN * rate + K_PER_SWEAT * sweat,
+        na_g=NA_PER_KG * weight + NA_PER_GAIN * rate + NA_PER_SWEAT * sweat,
+        cl_g=CL_PER_KG * weight + CL_PER_SWEAT * sweat,
+        cu_mg=CU_MG_PER_KG * weight,
+        zn_mg=ZN_MG_PER_KG * weight,
+        fe_ppm=FE_PPM,
+        vitamins=(VITAMIN_A_IU_PER_KG, _step(VITAMIN_D_OF_AGE, age), VITAMIN_E_IU_PER_KG),
+    )
+    given = [mature_kg, age_months, *(x for x in (weight_kg, gain_kg) if x is not None)]
+    return horse_need(weight, part, *given)
+
+
+def _age(age_months: Numeric, least: float) -> FloatArray:
+    age = np.asarray(age_months, dtype=np.float64)
+    if not np.all((age >= least) & (age <= MOST_GROWTH_MONTHS)):
+        raise OutOfRange(
+            f"The growth of horses is told from {least:.0f} to {MOST_GROWTH_MONTHS:.0f} months of "
+            "age; older horses are adults."
+        )
+    return age
+
+
+def _step(steps: tuple[tuple[float, float], ...], age: FloatArray) -> FloatArray:
+    starts = np.array([start for start, _ in steps])
+    values = np.array([value for _, value in steps])
+    return np.asarray(values[np.searchsorted(starts, age, side="right") - 1])

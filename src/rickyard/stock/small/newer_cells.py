@@ -1,0 +1,131 @@
+"""Single cells of newer editions that could be read: calcium by stage, one ewe with twins."""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+import numpy as np
+
+from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
+from rickyard.stock.small.tables import find_row
+
+CALCIUM_EDITION: Final = "NRC 2007 small ruminants"
+#: The weight of the animals whose calcium is printed.
+PRINTED_KG: Final = 70.0
+EWE_EDITION: Final = "not stated (2023 newsletter)"
+
+Stage = Literal["early_gestation", "late_gestation", "early_lactation", "mid_lactation"]
+
+
+def calcium_2007_g(species: str, stage: str, weight_kg: float = PRINTED_KG) -> float:
+    """Return the printed calcium of a 70 kg adult with twins.
+
+    Parameters
+    ----------
+    species : {"sheep", "goat"}
+        A meat ewe, or a doe milked in a parlor.
+    stage : str
+        ``early_gestation``, ``late_gestation``, ``early_lactation`` or ``mid_lactation``.
+    weight_kg : float
+        Body weight, 70. [kg]
+
+    Returns
+    -------
+    float
+        Calcium. [g/d]
+
+    Raises
+    ------
+    OutOfRange
+        At another weight, or if there is no such cell.
+
+    References
+    ----------
+    .. [1] Merck Veterinary Manual, from NRC (2007), Nutrient Requirements of Small Ruminants
+       (seen).
+
+    Examples
+    --------
+    >>> calcium_2007_g("goat", "early_lactation")
+    20.7
+    """
+    if weight_kg != PRINTED_KG:
+        raise OutOfRange("The calcium of 2007 is printed for 70 kg adults with twins only.")
+    return float(find_row("calcium_2007", species=species, stage=stage)["ca_g"])
+
+
+def calcium_2007_scaled_g(species: str, stage: str, weight_kg: Numeric) -> Numeric:
+    """Return the printed calcium of 2007 in proportion to body weight.
+
+    Parameters
+    ----------
+    species : {"sheep", "goat"}
+        A meat ewe, or a doe milked in a parlor.
+    stage : str
+        As for ``calcium_2007_g``.
+    weight_kg : float or array
+        Body weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Calcium. [g/d]
+
+    Notes
+    -----
+    The proportion is common practice; only 70 kg is printed.
+
+    Examples
+    --------
+    >>> round(calcium_2007_scaled_g("sheep", "late_gestation", 35.0), 6)
+    4.4
+    """
+    printed = calcium_2007_g(species, stage)
+    return as_given(printed * np.asarray(weight_kg) / PRINTED_KG, weight_kg)
+
+
+def printed_ewe_kg(
+    constituent: Literal["dm", "tdn", "cp"], stage: str, weight_lb: float, lambs: int
+) -> float:
+    """Return a printed amount of a 150-lb ewe raising twins.
+
+    Parameters
+    ----------
+    constituent : {"dm", "tdn", "cp"}
+        Which.
+    stage : str
+        ``maintenance``, ``late_gestation`` or ``lactation``.
+    weight_lb : float
+        Body weight, 150. [lb]
+    lambs : int
+        Lambs, two.
+
+    Returns
+    -------
+    float
+        Amount. [kg/d]
+
+    Raises
+    ------
+    OutOfRange
+        At another weight or litter: nothing else is printed.
+
+    Notes
+    -----
+    The lactation cell (2.9 lb TDN) is an unnamed, probably later stage: NRC 1985 asks 4.0 lb
+    in the first weeks with twins. Plan on the table of 1985.
+
+    References
+    ----------
+    .. [1] Weaver, North Carolina State Univ., in Ohio State Univ. Sheep Team newsletter,
+       January 2023 (seen; edition not stated).
+
+    Examples
+    --------
+    >>> round(printed_ewe_kg("cp", "late_gestation", 150.0, 2), 3)
+    0.181
+    """
+    row = find_row("sheep_2023_ewe", stage=stage)
+    if weight_lb != float(row["bw_lb"]) or lambs != int(row["young"]):
+        raise OutOfRange("The newsletter prints a ewe of 150 lb raising twins only.")
+    return float(row[f"{constituent}_lb"]) * KG_PER_LB

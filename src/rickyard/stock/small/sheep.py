@@ -1,0 +1,381 @@
+"""Daily needs of sheep by the table of NRC 1985, and what goes with it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Final, Literal
+
+import numpy as np
+
+from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.stock.small.need import RuminantNeed
+from rickyard.stock.small.tables import (
+    PRACTICE,
+    FloatArray,
+    along,
+    column,
+    find_rows,
+    read_rows,
+    weakest,
+)
+
+EDITION: Final = "NRC 1985 sheep"
+
+#: The classes of the table and what they mean.
+SHEEP_CLASSES: Final = MappingProxyType(
+    {
+        "ewe_maintenance": "ewes, maintenance",
+        "ewe_flushing": "ewes, two weeks before and first three weeks of breeding",
+        "ewe_early_gest": "ewes, first 15 weeks of pregnancy",
+        "ewe_late_gest_130_150": "ewes, last 4 weeks of pregnancy, 130-150 % lambs expected",
+        "ewe_late_gest_180_225": "ewes, last 4 weeks of pregnancy, 180-225 % lambs expected",
+        "ewe_lact_single": "ewes, first 6-8 weeks of milk with singles",
+        "ewe_lact_twin": "ewes, first 6-8 weeks of milk with twins",
+        "ewelamb_early_gest": "ewe lambs, first 15 weeks of pregnancy",
+        "ewelamb_late_gest_100_120": "ewe lambs, last 4 weeks, 100-120 % lambs expected",
+        "ewelamb_late_gest_130_175": "ewe lambs, last 4 weeks, 130-175 % lambs expected",
+        "ewelamb_lact_single": "ewe lambs, first 6-8 weeks of milk with singles",
+        "ewelamb_lact_twin": "ewe lambs, first 6-8 weeks of milk with twins",
+        "replacement_ewe_lamb": "ewe lambs growing for the flock",
+        "replacement_ram_lamb": "ram lambs growing for the flock",
+        "lamb_finishing": "lambs finishing, 4-7 months old",
+        "lamb_early_weaned_moderate": "early-weaned lambs of moderate growth",
+        "lamb_early_weaned_rapid": "early-weaned lambs of rapid growth",
+    }
+)
+
+#: How far past its first and last row the table is carried on. Common practice.
+MOST_BEYOND_KG: Final = 10.0
+
+#: The rows of mature ewes lie 10 kg apart; a fat ewe takes the next lighter, a thin the next
+#: heavier (NRC 1985, p. 45).
+ROW_STEP_KG: Final = 10.0
+
+#: Triplets have no row: twins with this much more. Common practice.
+TRIPLET_ENERGY_FACTOR: Final = 1.10
+TRIPLET_CP_FACTOR: Final = 1.08
+TWIN_ROWS: Final = ("ewe_late_gest_180_225", "ewe_lact_twin", "ewelamb_lact_twin")
+
+#: Entire males need this much more energy (CSIRO; New Zealand inventory 1990-2013, p. 158).
+RAM_ENERGY_FACTOR: Final = 1.15
+#: Rams are heavier than the heaviest ewe of the table, whose rows lie on a line. Common practice.
+MOST_RAM_KG: Final = 160.0
+
+#: Lambs per hundred ewes that part the two rows of late pregnancy. Common practice.
+LATE_SPLIT_PCT: Final = 165.0
+#: Half way between the rows of ewe lambs, 100-120 and 130-175 %. Common practice.
+EWE_LAMB_LATE_SPLIT_PCT: Final = 125.0
+
+_KINDS: Final = (
+    "dm_kg", "tdn_kg", "de_mcal", "me_mcal", "cp_g", "ca_g", "p_g", "vitamin_a_iu", "vitamin_e_iu",
+)  # fmt: skip
+
+
+@lru_cache(maxsize=32)
+def _class_table(sheep_class: str) -> tuple[FloatArray, MappingProxyType[str, FloatArray]]:
+    rows = find_rows("sheep_1985", **{"class": sheep_class})
+    values = {name: column(rows, name) for name in (*_KINDS, "adg_g", "dm_pct_bw")}
+    return column(rows, "bw_kg"), MappingProxyType(values)
+
+
+def sheep_1985(
+    sheep_class: str, weight_kg: Numeric, *, most_beyond_kg: float = MOST_BEYOND_KG
+) -> RuminantNeed:
+    """Return the daily need of a class of sheep by weight.
+
+    Parameters
+    ----------
+    sheep_class : str
+        A key of ``SHEEP_CLASSES``.
+    weight_kg : float or array
+        Body weight. [kg]
+    most_beyond_kg : float
+        How far past the first and last row of the class the table is carried on. [kg]
+
+    Returns
+    -------
+    RuminantNeed
+        Amounts per head and day. Vitamin D is not told.
+
+    Raises
+    ------
+    OutOfRange
+        If there is no such class, or a weight lies too far past its rows.
+
+    Notes
+    -----
+    Straight lines between rows and past the ends, where a flag says so; never across classes.
+    The gain of each row is part of it and not an input.
+
+    References
+    ----------
+    .. [1] NRC (1985), Nutrient Requirements of Sheep, 6th rev. ed., Table 1; rows of p. 45
+       seen, the others from memory and cross-checked.
+
+    Examples
+    --------
+    >>> need = sheep_1985("ewe_maintenance", 65.0)
+    >>> round(need.cp_g, 1), need.basis, need.evidence
+    (108.5, 'table_interpolated', 'seen')
+    """
+    points, values = _class_table(sheep_class)
+    weight = np.asarray(weight_kg, dtype=np.float64)
+    low, high = points[0], points[-1]
+    if not np.all((weight >= low - most_beyond_kg) & (weight <= high + most_beyond_kg)):
+        raise OutOfRange(
+            f"{SHEEP_CLASSES[sheep_class]}: the table covers {low:.0f} to {high:.0f} kg and is "
+            f"carried on {most_beyond_kg:.0f} kg past either end."
+        )
+    found = {name: as_given(along(weight, points, values[name]), weight_kg) for name in _KINDS}
+    beyond = bool(np.any((weight < low) | (weight > high)))
+    evidence = _evidence(sheep_class, weight, points)
+    return RuminantNeed(
+        edition=EDITION,
+        basis="table" if bool(np.all(np.isin(weight, points))) else "table_interpolated",
+        evidence=weakest(evidence, PRACTICE) if beyond else evidence,
+        flags=(f"carried on past the rows of {low:.0f} to {high:.0f} kg",) if beyond else (),
+        **found,
+    )
+
+
+def _evidence(sheep_class: str, weight: FloatArray, points: FloatArray) -> str:
+    rows = find_rows("sheep_1985", **{"class": sheep_class})
+    lower = np.clip(np.searchsorted(points, weight, side="right") - 1, 0, len(rows) - 1)
+    upper = np.clip(np.searchsorted(points, weight, side="left"), 0, len(rows) - 1)
+    used = np.unique(np.concatenate([np.ravel(lower), np.ravel(upper)])).tolist()
+    return weakest(*(rows[int(at)]["evidence"] for at in used))
+
+
+def printed_gain_g(sheep_class: str, weight_kg: Numeric) -> Numeric:
+    """Return the daily gain that a row of the table stands for.
+
+    Parameters
+    ----------
+    sheep_class : str
+        A key of ``SHEEP_CLASSES``.
+    weight_kg : float or array
+        Body weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Gain of the row. [g/d]
+
+    Examples
+    --------
+    >>> printed_gain_g("lamb_finishing", 40.0)
+    275.0
+    """
+    points, values = _class_table(sheep_class)
+    return as_given(along(weight_kg, points, values["adg_g"]), weight_kg)
+
+
+def condition_weight_kg(
+    weight_kg: Numeric, condition: Literal["thin", "moderate", "fat"]
+) -> Numeric:
+    """Return the weight at which a ewe's row is read for her condition.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Her weight. [kg]
+    condition : {"thin", "moderate", "fat"}
+        Her condition: a fat ewe takes the next lighter row, a thin one the next heavier.
+
+    Returns
+    -------
+    float or array
+        Weight to read the table at. [kg]
+
+    References
+    ----------
+    .. [1] NRC (1985), p. 45: values are for ewes in moderate condition.
+
+    Examples
+    --------
+    >>> condition_weight_kg(70.0, "thin")
+    80.0
+    """
+    step = {"thin": ROW_STEP_KG, "moderate": 0.0, "fat": -ROW_STEP_KG}
+    if condition not in step:
+        raise OutOfRange(f"A ewe is thin, moderate or fat, not {condition}.")
+    return as_given(np.asarray(weight_kg) + step[condition], weight_kg)
+
+
+def with_triplets(need: RuminantNeed) -> RuminantNeed:
+    """Return a need read from a row of twins as one for triplets.
+
+    Parameters
+    ----------
+    need : RuminantNeed
+        The need of a row of twins.
+
+    Returns
+    -------
+    RuminantNeed
+        10 % more dry matter and energy and 8 % more protein.
+
+    Notes
+    -----
+    Common practice, no published source: the table has no row for triplets. Ewes with singles,
+    twins and triplets are best fed apart.
+
+    Examples
+    --------
+    >>> round(with_triplets(sheep_1985("ewe_lact_twin", 70.0)).tdn_kg, 3)
+    2.002
+    """
+    factor = TRIPLET_ENERGY_FACTOR
+    return replace(
+        need,
+        dm_kg=need.dm_kg * factor,
+        tdn_kg=need.tdn_kg * factor,
+        me_mcal=need.me_mcal * factor,
+        de_mcal=None if need.de_mcal is None else need.de_mcal * factor,
+        cp_g=need.cp_g * TRIPLET_CP_FACTOR,
+        evidence=weakest(need.evidence, PRACTICE),
+        flags=(*need.flags, "triplets counted as twins with 10 % more feed and 8 % more protein"),
+    )
+
+
+def late_pregnancy_class(lambs_per_ewe: float, *, ewe_lambs: bool = False) -> str:
+    """Return the row of late pregnancy for the litter that was scanned or is expected.
+
+    Parameters
+    ----------
+    lambs_per_ewe : float
+        Mean lambs per ewe lambing. [-]
+    ewe_lambs : bool
+        Whether they are ewe lambs.
+
+    Returns
+    -------
+    str
+        A key of ``SHEEP_CLASSES``.
+
+    Notes
+    -----
+    Split at 165 % for ewes and 125 % for ewe lambs; common practice, no published source.
+
+    Examples
+    --------
+    >>> late_pregnancy_class(1.8)
+    'ewe_late_gest_180_225'
+    """
+    rate = 100.0 * lambs_per_ewe
+    if ewe_lambs:
+        many = rate >= EWE_LAMB_LATE_SPLIT_PCT
+        return "ewelamb_late_gest_130_175" if many else "ewelamb_late_gest_100_120"
+    return "ewe_late_gest_180_225" if rate >= LATE_SPLIT_PCT else "ewe_late_gest_130_150"
+
+
+def ram_1985(weight_kg: Numeric, *, breeding: bool = False) -> RuminantNeed:
+    """Return the daily need of a mature ram.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight, 40 to 160. [kg]
+    breeding : bool
+        Whether it is in the six weeks before breeding or at it: fed as a ewe at flushing.
+
+    Returns
+    -------
+    RuminantNeed
+        Amounts per head and day.
+
+    Raises
+    ------
+    OutOfRange
+        If a weight lies outside the range.
+
+    Notes
+    -----
+    The table has no mature rams. Outside breeding it is the ewe's maintenance, carried on to
+    the ram's weight, with 15 % more energy and the dry matter that holds it.
+
+    References
+    ----------
+    .. [1] NRC (1985), Table 1; CSIRO factor of entire males. Common practice.
+
+    Examples
+    --------
+    >>> round(ram_1985(90.0).tdn_kg, 3)
+    0.897
+    """
+    rows = "ewe_flushing" if breeding else "ewe_maintenance"
+    heaviest = float(_class_table(rows)[0][-1])
+    need = sheep_1985(rows, weight_kg, most_beyond_kg=MOST_RAM_KG - heaviest)
+    if np.any(np.asarray(weight_kg) < _class_table(rows)[0][0] - MOST_BEYOND_KG):
+        raise OutOfRange("Mature rams weigh 40 kg (88 lb) or more; use a row for ram lambs.")
+    factor = 1.0 if breeding else RAM_ENERGY_FACTOR
+    return replace(
+        need,
+        dm_kg=need.dm_kg * factor,
+        tdn_kg=need.tdn_kg * factor,
+        me_mcal=need.me_mcal * factor,
+        de_mcal=None if need.de_mcal is None else need.de_mcal * factor,
+        evidence=PRACTICE,
+        flags=(*need.flags, "no row for mature rams: read from the rows of ewes"),
+    )
+
+
+def diet_density_pct_tdn(sheep_class: str, weight_kg: Numeric) -> Numeric:
+    """Return the TDN of the diet that the table's dry matter assumes.
+
+    Parameters
+    ----------
+    sheep_class : str
+        A key of ``SHEEP_CLASSES``.
+    weight_kg : float or array
+        Body weight. [kg]
+
+    Returns
+    -------
+    float or array
+        TDN of the assumed diet. [% DM]
+
+    Examples
+    --------
+    >>> round(diet_density_pct_tdn("ewe_maintenance", 70.0))
+    55
+    """
+    need = sheep_1985(sheep_class, weight_kg)
+    return as_given(100.0 * np.asarray(need.tdn_kg) / np.asarray(need.dm_kg), weight_kg)
+
+
+def trace_need(element: str) -> tuple[float, float, float | None]:
+    """Return the need of sheep for a mineral in the diet, and what they tolerate.
+
+    Parameters
+    ----------
+    element : str
+        ``fe``, ``zn``, ``mn``, ``co``, ``i``, ``se``, ``mo`` in mg/kg of dry matter, or ``na``,
+        ``mg``, ``k``, ``s`` in percent of it.
+
+    Returns
+    -------
+    tuple
+        Least and most needed, and the tolerance or ``None``. [mg/kg DM or % DM]
+
+    Raises
+    ------
+    OutOfRange
+        If the table has no such element. Copper is not here: see ``copper``.
+
+    References
+    ----------
+    .. [1] NRC (1985), Nutrient Requirements of Sheep; from memory.
+
+    Examples
+    --------
+    >>> trace_need("se")
+    (0.1, 0.2, 2.0)
+    """
+    for row in read_rows("sheep_1985_trace"):
+        if row["element"] == element:
+            tolerance = float(row["tolerance"]) if row["tolerance"] else None
+            return float(row["least"]), float(row["most"]), tolerance
+    raise OutOfRange(f"The table of minerals for sheep does not hold {element}.")
