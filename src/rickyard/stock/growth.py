@@ -174,10 +174,68 @@ def net_protein_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> N
     >>> round(net_protein_gain_g(1.0, 263.1))
     162
     """
+    energy = retained_energy_mcal(gain_kg_per_day, scaled_weight_kg)
+    return as_given(protein_of_gain_g(gain_kg_per_day, energy), gain_kg_per_day, scaled_weight_kg)
+
+
+def protein_of_gain_g(gain_kg_per_day: Numeric, retained_mcal_per_day: Numeric) -> Numeric:
+    """Return the protein kept in a gain whose retained energy is known.
+
+    Parameters
+    ----------
+    gain_kg_per_day : float or array
+        Shrunk weight gain. [kg/d]
+    retained_mcal_per_day : float or array
+        Energy kept in it. [Mcal/d]
+
+    Returns
+    -------
+    float or array
+        Net protein, never below zero. [g/d]
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> round(protein_of_gain_g(1.0, 3.62))
+    162
+    """
     gain = np.maximum(gain_kg_per_day, 0.0)
-    energy = retained_energy_mcal(gain, scaled_weight_kg)
-    protein = PROTEIN_G_PER_KG_GAIN * gain - PROTEIN_G_PER_MCAL * energy
-    return as_given(np.maximum(protein, 0.0), gain_kg_per_day, scaled_weight_kg)
+    protein = PROTEIN_G_PER_KG_GAIN * gain - PROTEIN_G_PER_MCAL * np.asarray(retained_mcal_per_day)
+    return as_given(np.maximum(protein, 0.0), gain_kg_per_day, retained_mcal_per_day)
+
+
+def mp_efficiency(scaled_weight_kg: Numeric) -> Numeric:
+    """Return the share of metabolizable protein that becomes gain.
+
+    Parameters
+    ----------
+    scaled_weight_kg : float or array
+        Size-scaled weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Efficiency. [fraction]
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> round(mp_efficiency(300.0), 3), mp_efficiency(400.0)
+    (0.492, 0.492)
+    """
+    weight = np.asarray(scaled_weight_kg, dtype=np.float64)
+    efficiency = np.where(
+        weight <= EFFICIENCY_BREAK_KG,
+        EFFICIENCY_AT_ZERO - EFFICIENCY_PER_KG * weight,
+        EFFICIENCY_HEAVY,
+    )
+    return as_given(efficiency, scaled_weight_kg)
 
 
 def mp_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
@@ -208,14 +266,8 @@ def mp_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
     >>> round(mp_gain_g(1.0, 300.0 * 478.0 / 545.0), 1)
     302.5
     """
-    weight = np.asarray(scaled_weight_kg, dtype=np.float64)
-    efficiency = np.where(
-        weight <= EFFICIENCY_BREAK_KG,
-        EFFICIENCY_AT_ZERO - EFFICIENCY_PER_KG * weight,
-        EFFICIENCY_HEAVY,
-    )
-    protein = np.asarray(net_protein_gain_g(gain_kg_per_day, scaled_weight_kg)) / efficiency
-    return as_given(protein, gain_kg_per_day, scaled_weight_kg)
+    net = np.asarray(net_protein_gain_g(gain_kg_per_day, scaled_weight_kg))
+    return as_given(net / mp_efficiency(scaled_weight_kg), gain_kg_per_day, scaled_weight_kg)
 
 
 def gain_to_target_kg(weight_kg: Numeric, target_weight_kg: Numeric, days: Numeric) -> Numeric:

@@ -93,14 +93,49 @@ def appetite_kg(
     """
     rule = _known(rule)
     nem = _held(diet_nem_mcal_per_kg)
-    if rule in GROWING_CONSTANT:
-        share = GROWING_LINEAR - GROWING_CURVE * nem - GROWING_CONSTANT[rule] / nem
-        extra = np.asarray(0.0)
-    else:
-        share = (COW_CURVE * nem**2 + COW_CONSTANT[rule]) / np.maximum(nem, LEAST_DIVISOR)
-        extra = INTAKE_PER_MILK * np.asarray(milk_kg)
+    share = appetite_per_kg075(rule, nem)
+    milked = 0.0 if rule in GROWING_CONSTANT else INTAKE_PER_MILK
+    extra = milked * np.asarray(milk_kg)
     eaten = (metabolic_weight(shrunk_weight_kg) * share + extra) * factor
     return as_given(eaten, shrunk_weight_kg, diet_nem_mcal_per_kg, milk_kg, factor)
+
+
+def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numeric:
+    """Return the dry matter an animal is expected to eat per metabolic weight, without milk.
+
+    Parameters
+    ----------
+    rule : {"calf", "yearling", "cow_early", "cow_late"}
+        As for ``appetite_kg``.
+    diet_nem_mcal_per_kg : float or array
+        Net energy for maintenance of the diet. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Dry matter. [kg/kg^0.75/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the rule is unknown.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> round(533.0**0.75 * appetite_per_kg075("cow_late", 1.2), 3)
+    10.933
+    """
+    rule = _known(rule)
+    nem = _held(diet_nem_mcal_per_kg)
+    if rule in GROWING_CONSTANT:
+        share = GROWING_LINEAR - GROWING_CURVE * nem - GROWING_CONSTANT[rule] / nem
+    else:
+        share = (COW_CURVE * nem**2 + COW_CONSTANT[rule]) / np.maximum(nem, LEAST_DIVISOR)
+    return as_given(share, diet_nem_mcal_per_kg)
 
 
 def appetite_slope(

@@ -163,6 +163,60 @@ def acclimatisation_mcal_per_kg075(previous_month_temperature_c: Numeric) -> Num
     return as_given(added, previous_month_temperature_c)
 
 
+def maintenance_mcal_per_kg075(
+    lactating: Numeric = False,
+    intact_male: Numeric = False,
+    breed_factor: Numeric = 1.0,
+    compensation: Numeric = 1.0,
+    previous_month_temperature_c: Numeric = THERMONEUTRAL_C,
+    activity_factor: Numeric = ACTIVITY_CONFINED,
+    lactation_factor: Numeric = LACTATION_FACTOR,
+) -> Numeric:
+    """Return the net energy for maintenance per metabolic weight.
+
+    Parameters
+    ----------
+    lactating, intact_male : bool or array
+        Whether she is in milk; whether he is a bull.
+    breed_factor, compensation : float or array
+        Factor of the breed, and of the condition, see ``compensation_factor``. [-]
+    previous_month_temperature_c : float or array
+        Mean temperature of the previous month; 20 has no effect. [degC]
+    activity_factor, lactation_factor : float or array
+        Factor for walking and grazing on the whole, and on maintenance while in milk. [-]
+
+    Returns
+    -------
+    float or array
+        Net energy. [Mcal/kg^0.75/d]
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> maintenance_mcal_per_kg075()
+    0.077
+    """
+    idle = (
+        BASE_MCAL_PER_KG075
+        * np.where(lactating, lactation_factor, 1.0)
+        * (breed_factor * np.where(intact_male, INTACT_MALE_FACTOR, 1.0) * compensation)
+    )
+    cold = acclimatisation_mcal_per_kg075(previous_month_temperature_c)
+    return as_given(
+        (idle + cold) * activity_factor,
+        lactating,
+        intact_male,
+        breed_factor,
+        compensation,
+        previous_month_temperature_c,
+        activity_factor,
+        lactation_factor,
+    )
+
+
 def nem_maintenance_mcal(
     shrunk_weight_kg: Numeric,
     *,
@@ -221,15 +275,16 @@ def nem_maintenance_mcal(
     10.2
     """
     compensation = 1.0 if condition_score is None else compensation_factor(condition_score)
-    idle = (
-        BASE_MCAL_PER_KG075
-        * breed_factor
-        * np.where(lactating, lactation_factor, 1.0)
-        * np.where(intact_male, INTACT_MALE_FACTOR, 1.0)
-        * compensation
+    per_weight = maintenance_mcal_per_kg075(
+        lactating,
+        intact_male,
+        breed_factor,
+        compensation,
+        previous_month_temperature_c,
+        activity_factor,
+        lactation_factor,
     )
-    cold = acclimatisation_mcal_per_kg075(previous_month_temperature_c)
-    need = metabolic_weight(shrunk_weight_kg) * (idle + cold) * activity_factor
+    need = metabolic_weight(shrunk_weight_kg) * per_weight
     return as_given(
         need,
         shrunk_weight_kg,

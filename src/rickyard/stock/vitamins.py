@@ -1,4 +1,4 @@
-"""Vitamin A, which stored hay loses."""
+"""Vitamins: A, which stored hay loses, D and E."""
 
 from __future__ import annotations
 
@@ -16,6 +16,139 @@ Stage = Literal["growing", "pregnant", "lactating"]
 VITAMIN_A_IU_PER_LB_DM: Final = MappingProxyType(
     {"growing": 1000.0, "pregnant": 1270.0, "lactating": 1770.0}
 )
+
+#: International units per pound of body weight, the same source.
+VITAMIN_A_IU_PER_LB_BW: Final = MappingProxyType(
+    {"growing": 21.0, "pregnant": 27.0, "lactating": 38.0}
+)
+VITAMIN_D_IU_PER_LB_BW: Final = 2.6
+VITAMIN_E_IU_PER_LB_DM: Final = 16.0
+VITAMIN_E_STRESSED_IU_PER_LB_DM: Final = 227.0  # new, stressed calves
+VITAMIN_A_STRESSED_IU_PER_LB_DM: Final = 2250.0  # Oklahoma State Univ.
+
+A_IU_PER_MG_CAROTENE: Final = 400.0  # Oklahoma State Univ., of hay
+#: Hay stored longer counts as holding none: common practice, no published source. So does hay
+#: that is bleached or grew in drought.
+MONTHS_OF_VITAMIN_A_IN_HAY: Final = 6.0
+
+
+def vitamin_a_iu_per_kg_weight(stage: Stage) -> float:
+    """Return the vitamin A an animal needs in a day, by its weight.
+
+    Parameters
+    ----------
+    stage : {"growing", "pregnant", "lactating"}
+        What the animal is doing; a breeding bull counts as lactating.
+
+    Returns
+    -------
+    float
+        Vitamin A. [IU/kg body weight/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the stage is not one of the three.
+
+    References
+    ----------
+    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
+
+    Examples
+    --------
+    >>> round(vitamin_a_iu_per_kg_weight("pregnant") * 500.0)
+    29762
+    """
+    if stage not in VITAMIN_A_IU_PER_LB_BW:
+        known = ", ".join(VITAMIN_A_IU_PER_LB_BW)
+        raise OutOfRange(f'Vitamin A is not known for "{stage}"; use {known}.')
+    return VITAMIN_A_IU_PER_LB_BW[stage] / KG_PER_LB
+
+
+def vitamin_d_iu(full_weight_kg: Numeric) -> Numeric:
+    """Return the vitamin D an animal needs in a day without sun.
+
+    Parameters
+    ----------
+    full_weight_kg : float or array
+        Body weight. [kg]
+
+    Returns
+    -------
+    float or array
+        Vitamin D. [IU/d]
+
+    References
+    ----------
+    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
+
+    Examples
+    --------
+    >>> round(vitamin_d_iu(1000.0 * 0.45359237))
+    2600
+    """
+    return as_given(VITAMIN_D_IU_PER_LB_BW / KG_PER_LB * np.asarray(full_weight_kg), full_weight_kg)
+
+
+def vitamin_e_iu(intake_kg: Numeric, *, stressed: bool = False) -> Numeric:
+    """Return the vitamin E an animal needs in a day.
+
+    Parameters
+    ----------
+    intake_kg : float or array
+        Dry matter eaten. [kg/d]
+    stressed : bool
+        Whether they are new, stressed calves.
+
+    Returns
+    -------
+    float or array
+        Vitamin E. [IU/d]
+
+    References
+    ----------
+    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
+
+    Examples
+    --------
+    >>> round(vitamin_e_iu(10.0))
+    353
+    """
+    per_lb = VITAMIN_E_STRESSED_IU_PER_LB_DM if stressed else VITAMIN_E_IU_PER_LB_DM
+    return as_given(per_lb / KG_PER_LB * np.asarray(intake_kg), intake_kg)
+
+
+def hay_vitamin_a_iu_per_kg(
+    carotene_mg_per_kg: float, months_stored: float, *, bleached_or_drought: bool = False
+) -> float:
+    """Return the vitamin A that hay brings.
+
+    Parameters
+    ----------
+    carotene_mg_per_kg : float
+        Beta-carotene of the hay. [mg/kg DM]
+    months_stored : float
+        Time in store. [month]
+    bleached_or_drought : bool
+        Whether it is bleached or grew in drought.
+
+    Returns
+    -------
+    float
+        Vitamin A activity; none after six months in store. [IU/kg DM]
+
+    References
+    ----------
+    .. [1] Oklahoma State Univ., 400 IU per mg; the six months are common practice.
+
+    Examples
+    --------
+    >>> hay_vitamin_a_iu_per_kg(20.0, 3.0), hay_vitamin_a_iu_per_kg(20.0, 8.0)
+    (8000.0, 0.0)
+    """
+    if bleached_or_drought or months_stored > MONTHS_OF_VITAMIN_A_IN_HAY:
+        return 0.0
+    return A_IU_PER_MG_CAROTENE * carotene_mg_per_kg
 
 
 def vitamin_a_iu_per_kg(stage: Stage) -> float:

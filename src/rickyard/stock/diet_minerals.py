@@ -1,0 +1,194 @@
+"""The other minerals of a diet: what it should hold, and what cattle tolerate, by edition.
+
+Shares are of the dry matter of the whole diet; sulfur counts the sulfate of the water too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final, Literal
+
+from rickyard.quantities import OutOfRange
+
+Edition = Literal["NASEM 2016", "NRC 1996"]
+Stage = Literal["growing", "gestating", "lactating"]
+
+STAGES: Final[tuple[Stage, ...]] = ("growing", "gestating", "lactating")
+
+#: What each edition is read from; both tables were seen there.
+EDITIONS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "NASEM 2016": "Merck Veterinary Manual, minerals of beef cattle (NASEM 2016)",
+        "NRC 1996": "Univ. of Arkansas MP391 Table 1 (NRC 1996)",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Mineral:
+    """One mineral: its need when growing, gestating and lactating, and the most tolerated.
+
+    In ``unit`` of the dry matter, ``pct`` or ``ppm``. ``None`` where none is printed.
+    """
+
+    unit: Literal["pct", "ppm"]
+    need: tuple[float, float, float] | None
+    most: float | None
+
+
+def _same(value: float) -> tuple[float, float, float]:
+    return (value, value, value)
+
+
+#: NASEM 2016 prints spans for Mg, K, Na and Mn; inside them the stages are those of NRC 1996.
+MINERALS_2016: Final[Mapping[str, Mineral]] = MappingProxyType(
+    {
+        "mg": Mineral("pct", (0.10, 0.12, 0.20), 0.40),
+        "k": Mineral("pct", (0.60, 0.60, 0.70), 2.00),
+        "na": Mineral("pct", (0.07, 0.07, 0.10), None),
+        "s": Mineral("pct", _same(0.15), 0.50),
+        "cu": Mineral("ppm", _same(10.0), 40.0),
+        "zn": Mineral("ppm", _same(30.0), 500.0),
+        "mn": Mineral("ppm", (20.0, 40.0, 40.0), 1000.0),
+        "se": Mineral("ppm", _same(0.10), 5.0),
+        "fe": Mineral("ppm", _same(50.0), 500.0),
+        "co": Mineral("ppm", _same(0.15), 25.0),
+        "i": Mineral("ppm", _same(0.5), 50.0),
+    }
+)
+MINERALS_1996: Final[Mapping[str, Mineral]] = MappingProxyType(
+    {
+        "mg": Mineral("pct", (0.10, 0.12, 0.20), 0.40),
+        "k": Mineral("pct", (0.60, 0.60, 0.70), 3.0),
+        "na": Mineral("pct", (0.07, 0.07, 0.10), None),
+        "s": Mineral("pct", _same(0.15), 0.40),
+        "cu": Mineral("ppm", _same(10.0), 100.0),
+        "zn": Mineral("ppm", _same(30.0), 500.0),
+        "mn": Mineral("ppm", (20.0, 40.0, 40.0), 1000.0),
+        "se": Mineral("ppm", _same(0.10), 2.0),
+        "fe": Mineral("ppm", _same(50.0), 1000.0),
+        "co": Mineral("ppm", _same(0.10), 10.0),
+        "i": Mineral("ppm", _same(0.5), 50.0),
+        "mo": Mineral("ppm", None, 5.0),
+    }
+)
+#: 1996 prints 0.06-0.08 % sodium for growing and gestating stock: the middle is used here.
+
+#: Sulfur where concentrate dominates; 0.50 % holds from 40 % forage on (NASEM 2016, from memory).
+MOST_SULFUR_CONCENTRATE_PCT: Final = 0.30
+FORAGE_FOR_MORE_SULFUR_PCT: Final = 40.0
+
+#: The copper need assumes no more than this (from memory); under a ratio of 4 to molybdenum
+#: copper is tied up (common practice).
+SULFUR_FOR_COPPER_PCT: Final = 0.25
+MOLYBDENUM_FOR_COPPER_PPM: Final = 2.0
+LEAST_CU_TO_MO: Final = 4.0
+
+SALT_PCT: Final = 0.25  # of the dry matter, or 1 to 2 oz a cow: common practice
+
+
+def minerals(edition: Edition = "NASEM 2016") -> Mapping[str, Mineral]:
+    """Return the minerals of an edition.
+
+    Parameters
+    ----------
+    edition : {"NASEM 2016", "NRC 1996"}
+        Which edition. They differ most in the maxima of copper, selenium, iron and potassium.
+
+    Returns
+    -------
+    mapping of str to Mineral
+        By symbol in small letters.
+
+    Raises
+    ------
+    OutOfRange
+        If the edition is unknown.
+
+    References
+    ----------
+    .. [1] Merck Veterinary Manual (NASEM 2016); Univ. of Arkansas MP391 Table 1 (NRC 1996).
+
+    Examples
+    --------
+    >>> minerals()["cu"].most, minerals("NRC 1996")["cu"].most
+    (40.0, 100.0)
+    """
+    if edition == "NASEM 2016":
+        return MINERALS_2016
+    if edition == "NRC 1996":
+        return MINERALS_1996
+    raise OutOfRange(f'"{edition}" is no edition of the minerals; use {", ".join(EDITIONS)}.')
+
+
+def most_sulfur_pct(forage_pct: float, edition: Edition = "NASEM 2016") -> float:
+    """Return the most sulfur that cattle tolerate in diet and water together.
+
+    Parameters
+    ----------
+    forage_pct : float
+        Forage in the diet. [% DM]
+    edition : {"NASEM 2016", "NRC 1996"}
+        Which edition.
+
+    Returns
+    -------
+    float
+        Sulfur. [% DM]
+
+    Notes
+    -----
+    Add the sulfate of the water before comparing. Too much sulfur kills by polio: ask a
+    veterinarian.
+
+    References
+    ----------
+    .. [1] NASEM (2016), 0.30 and 0.50 %, the share of forage from memory; NRC (1996), 0.40 %.
+
+    Examples
+    --------
+    >>> most_sulfur_pct(90.0), most_sulfur_pct(15.0), most_sulfur_pct(90.0, "NRC 1996")
+    (0.5, 0.3, 0.4)
+    """
+    most = minerals(edition)["s"].most
+    assert most is not None  # both editions print one
+    if edition == "NASEM 2016" and forage_pct < FORAGE_FOR_MORE_SULFUR_PCT:
+        return MOST_SULFUR_CONCENTRATE_PCT
+    return most
+
+
+def copper_is_tied_up(
+    cu_ppm: float, mo_ppm: float | None = None, s_pct: float | None = None
+) -> bool:
+    """Return whether molybdenum or sulfur take copper out of reach.
+
+    Parameters
+    ----------
+    cu_ppm : float
+        Copper of the diet. [mg/kg DM]
+    mo_ppm : float, optional
+        Molybdenum. [mg/kg DM]
+    s_pct : float, optional
+        Sulfur, the water counted. [% DM]
+
+    Returns
+    -------
+    bool
+        Whether the plain need of 10 mg/kg no longer holds.
+
+    References
+    ----------
+    .. [1] Limits from memory; the ratio of copper to molybdenum is common practice.
+
+    Examples
+    --------
+    >>> copper_is_tied_up(10.0, mo_ppm=3.0), copper_is_tied_up(10.0, mo_ppm=1.0, s_pct=0.2)
+    (True, False)
+    """
+    by_sulfur = s_pct is not None and s_pct > SULFUR_FOR_COPPER_PCT
+    by_molybdenum = mo_ppm is not None and (
+        mo_ppm > MOLYBDENUM_FOR_COPPER_PPM or cu_ppm < LEAST_CU_TO_MO * mo_ppm
+    )
+    return by_sulfur or by_molybdenum
