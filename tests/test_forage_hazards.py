@@ -217,8 +217,8 @@ def test_rain_low_protein_and_calcium() -> None:
     assert "sample it again" in rain.sentence
     (protein,) = cautions(a_lot(), cp=6.1)
     assert "6.1 % of the dry matter, under the 7 %" in protein.sentence
-    (calcium,) = cautions(a_lot(), ca=0.2, p=0.3)
-    assert "0.7 to 1" in calcium.sentence
+    (calcium,) = cautions(a_lot(), ca=0.25, p=0.3)
+    assert "0.8 to 1" in calcium.sentence
 
 
 def test_book_minerals_raise_no_caution_about_their_ratio() -> None:

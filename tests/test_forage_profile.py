@@ -245,7 +245,8 @@ FAULTS = [
 @pytest.mark.parametrize(("rule", "analytes"), FAULTS, ids=[rule for rule, _ in FAULTS])
 def test_a_report_that_cannot_be_true_is_questioned(rule: str, analytes: list[Analyte]) -> None:
     findings = report_findings(a_lot(), a_report(*analytes))
-    assert [finding.rule for finding in findings] == [rule]
+    # A value beyond the screens of its forage may be told besides the rule it breaks.
+    assert [finding.rule for finding in findings if finding.rule[0] != "S"] == [rule]
     assert findings[0].sentence.startswith(("Report R1", "Protein, fiber"))
     assert findings[0].cause
     assert findings[0].remedy
@@ -279,7 +280,7 @@ def test_swapped_fiber_is_not_counted_with() -> None:
 
 def test_legume_fiber_may_close_the_gap() -> None:
     near = a_report(value("adf", 40.2), value("ndf", 40.0))
-    assert report_findings(a_lot(Forage.ALFALFA), near) == ()
+    assert [one.rule for one in report_findings(a_lot(Forage.ALFALFA), near)] == ["S02"]
     assert [finding.level for finding in report_findings(a_lot(), near)] == ["error"]
 
 

@@ -24,6 +24,7 @@ from rickyard.forage.heating import (
     hay_temperature_action,
 )
 from rickyard.forage.indices import ca_to_p_ratio
+from rickyard.forage.plausibility import Finding
 from rickyard.forage.poisons import (
     ASK,
     is_nitrate_suspect,
@@ -92,7 +93,7 @@ def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
         *prussic_acid_cautions(lot, profile),
         *_hot_hay(lot),
         *_baleage(lot, profile),
-        *(finding.caution() for finding in profile.findings),
+        *(one.caution() for one in profile.findings if not _told_by_moisture(lot, one)),
         *_untested(lot, profile),
         *_heat_damage(lot, profile),
         *_little_protein(lot, profile),
@@ -116,6 +117,12 @@ def by_gravity(cautions: list[Caution] | tuple[Caution, ...]) -> tuple[Caution, 
 
 def _is_dry_hay(lot: Lot) -> bool:
     return lot.package is not Package.BALEAGE and lot.forage is not Forage.CORN_SILAGE
+
+
+def _told_by_moisture(lot: Lot, finding: Finding) -> bool:
+    """Say whether the moisture of baleage, told as a hazard, says the same as a finding."""
+    screen = finding.rule == "S01" and finding.about == ("dm",)
+    return screen and lot.package is Package.BALEAGE
 
 
 def _hot_hay(lot: Lot) -> Iterator[Caution]:

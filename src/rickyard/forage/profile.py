@@ -319,13 +319,7 @@ def _standing(
 
 def _trusted(sample: SampleValues, findings: Sequence[Finding]) -> dict[str, float]:
     """Return the values less those that an error finding says are not to be used."""
-    dropped = {
-        "P04": ("adf", "ndf"),
-        "P05": ("lignin",),
-        "P06": ("adicp",),
-        "P12": ("ash", "lignin"),
-    }
-    wrong = {name for one in findings if one.level == "error" for name in dropped.get(one.rule, ())}
+    wrong = {name for one in findings for name in one.drops}
     return {name: value for name, value in sample.values.items() if name not in wrong}
 
 
