@@ -139,9 +139,9 @@ def test_a_reading_gives_answer_hazard_reasons_numbers_in_this_order() -> None:
         for word in (
             "Sudan, frosted end: Fair hay",
             "DANGER",
+            "Fiber is [closed].",
             "Suits",
             "Lacks",
-            "Fiber is [closed].",
             "crude protein",
         )
     ]

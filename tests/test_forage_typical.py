@@ -100,6 +100,11 @@ def test_the_forage_keeps_stages_apart_from_its_species() -> None:
     assert stages(Forage.LEGUME_GRASS) == ()
 
 
+def test_a_species_unknown_to_the_table_is_compared_with_no_other() -> None:
+    assert stages(Forage.SMALL_GRAIN, "cereal rye") == ()
+    assert {one.name for one in stages(Forage.SMALL_GRAIN)} == {"oats", "barley", "wheat"}
+
+
 @pytest.mark.parametrize(
     ("cp", "ndf", "verdict"),
     [(16.0, 52.0, "leafier"), (12.5, 61.0, "usual"), (8.5, 70.0, "stemmier")],
@@ -119,7 +124,21 @@ def test_without_a_stage_the_nearest_fiber_stands_in() -> None:
     assert found is not None
     assert found.stage.maturity == "weeks_6"
     assert (found.verdict, found.stage_given) == ("leafier", False)
+    assert found.usual_cp_pct == pytest.approx(10.2)  # 12 at 68 % NDF, 10 at 73 %
     assert found.sentence.startswith("By its fiber it is nearest to bermudagrass cut at 6 weeks")
+
+
+def test_between_two_stages_both_are_named() -> None:
+    found = place(Forage.WARM_GRASS, "bermudagrass", None, lab(9.4), lab(69.7, 2.0))
+    assert found is not None
+    assert found.verdict == "usual"
+    assert "between bermudagrass cut at 4 weeks and bermudagrass cut at 6 weeks" in found.sentence
+
+
+def test_beyond_the_last_stage_its_protein_stands() -> None:
+    found = place(Forage.WARM_GRASS, "bermudagrass", None, lab(8.0), lab(80.0, 2.0))
+    assert found is not None
+    assert (found.usual_cp_pct, found.stage.maturity) == (8.0, "weeks_8")
 
 
 def test_an_uncertain_test_is_less_often_called_unusual() -> None:

@@ -2,20 +2,79 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.common import farm_folder_argument, load_farm, terminal
+from rickyard.cli.common import EXIT_USAGE, fail, farm_folder_argument, load_farm, terminal
+
+if TYPE_CHECKING:
+    from rickyard.farm import Farm, Lot
+    from rickyard.forage.reading import Reading
+    from rickyard.program.lot_worth import NutrientPrices
+
+_PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
 
 
 @click.command()
 @farm_folder_argument
-def read(folder: Path) -> None:
+@click.option(
+    "--tdn-price",
+    metavar="PRICE",
+    help="What energy costs, per mass of TDN: 0.07 $/lb or 0.16 $/kg. With --cp-price; else the "
+    "prices of the farm's feeds are used.",
+)
+@click.option("--cp-price", metavar="PRICE", help="What crude protein costs: 0.30 $/lb.")
+@click.option(
+    "--one-lab",
+    is_flag=True,
+    help="Count only the error within one laboratory, to compare lots that it tested. Else the "
+    "error against the truth is counted, which is larger.",
+)
+def read(folder: Path, tdn_price: str | None, cp_price: str | None, one_lab: bool) -> None:
     """Read each lot of the farm in FOLDER: what the hay is, whom it suits, what is dangerous."""
     from rickyard.cli.show_read import print_readings
     from rickyard.forage.reading import read_lot
+    from rickyard.forage.uncertainty import Labs
+    from rickyard.program.lot_worth import prices_of_feeds
 
     farm = load_farm(folder)
-    readings = [read_lot(lot, farm.reports_of(lot.lot_id)) for lot in farm.lots]
-    print_readings(readings, farm, terminal())
+    prices = _stated_prices(tdn_price, cp_price, farm.units) or prices_of_feeds(farm.feeds)
+    labs = Labs.ONE if one_lab else Labs.ANY
+    readings = [
+        _valued(read_lot(lot, farm.reports_of(lot.lot_id), labs=labs), lot, farm, prices)
+        for lot in farm.lots
+    ]
+    print_readings(readings, farm, terminal(), prices)
+
+
+def _stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:
+    from rickyard.program.lot_worth import NutrientPrices
+    from rickyard.quantities import QuantityError, parse_quantity
+
+    if tdn is None and cp is None:
+        return None
+    if tdn is None or cp is None:
+        fail("Give both --tdn-price and --cp-price, or neither.", EXIT_USAGE)
+    unit = _PRICE_DEFAULT_UNIT.get(units, "usd_per_lb")
+    try:
+        energy, protein = (parse_quantity(text, "price", unit) for text in (tdn, cp))
+    except QuantityError as problem:
+        fail(f"{problem} Write a price such as 0.07 $/lb.", EXIT_USAGE)
+    if energy < 0.0 or protein < 0.0:
+        fail("A price must not be negative.", EXIT_USAGE)
+    return NutrientPrices(energy, protein, "as stated")
+
+
+def _valued(reading: Reading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> Reading:
+    from rickyard.program.lot_worth import lot_worth, worth_sentence
+
+    if prices is None:
+        return reading
+    worth = lot_worth(reading.measured, prices)
+    sentence = worth_sentence(worth, farm.units, lot.value_usd_per_kg)
+    if any(one.level == "danger" for one in reading.cautions):
+        sentence = f"Only if the danger is settled: {sentence[0].lower()}{sentence[1:]}"
+    return replace(reading, value=sentence)

@@ -12,13 +12,24 @@ from rich.text import Text
 from rickyard.cli import show_parts as parts
 from rickyard.farm import Farm
 from rickyard.forage.reading import Reading, ReadNumber
+from rickyard.program.lot_worth import WORTH_SOURCE, NutrientPrices
 from rickyard.program.words import STANDING_NOTE
 from rickyard.sheets.units import Display, display_for
 
 _PER_KG: Final = "Mcal/kg"
+RANGE_NOTE: Final = (
+    "The range beside a value holds the truth about nine times in ten, counting the error of "
+    "sampling and laboratory, or for a book value how far one lot may lie from the book. What two "
+    "equations for TDN differ by is not in it: compare lots by TDN of one method only."
+)
 
 
-def print_readings(readings: Sequence[Reading], farm: Farm, console: Console) -> None:
+def print_readings(
+    readings: Sequence[Reading],
+    farm: Farm,
+    console: Console,
+    prices: NutrientPrices | None = None,
+) -> None:
     """Print what each lot is: answer, hazards, whom it suits, what it lacks, why, numbers.
 
     Parameters
@@ -29,6 +40,8 @@ def print_readings(readings: Sequence[Reading], farm: Farm, console: Console) ->
         Gives names and display units.
     console : rich.console.Console
         Where to print.
+    prices : NutrientPrices, optional
+        What energy and protein were valued at, told once at the end.
     """
     display = display_for(farm.units)
     if not readings:
@@ -38,8 +51,14 @@ def print_readings(readings: Sequence[Reading], farm: Farm, console: Console) ->
         if index:
             console.print()
         _print_reading(reading, farm, display, console)
+    width = min(console.width, parts.MOST_COLUMNS)
     console.print()
-    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+    if prices is not None:
+        console.print(parts.plain(f"Worth: {prices.sentence()}. {WORTH_SOURCE}."), width=width)
+        console.print()
+    console.print(Text(RANGE_NOTE), width=width)
+    console.print()
+    console.print(Text(STANDING_NOTE), width=width)
 
 
 def _print_reading(reading: Reading, farm: Farm, display: Display, console: Console) -> None:
@@ -53,26 +72,39 @@ def _print_reading(reading: Reading, farm: Farm, display: Display, console: Cons
     grid = Table.grid(padding=(0, 1, 0, 0))
     grid.add_column(no_wrap=True)
     grid.add_column(overflow="fold")
-    for label, sentence in (("Suits", reading.suits), ("Lacks", reading.lacks)):
+    for reason in reading.reasons:
+        grid.add_row(Text("Why"), parts.plain(reason))
+    for label, sentence in (
+        ("Suits", reading.suits),
+        ("Lacks", reading.lacks),
+        ("Sure?", reading.certainty),
+        ("Other", reading.other_stock),
+        ("Grade", reading.grade),
+        ("Worth", reading.value),
+    ):
         if sentence:
             grid.add_row(Text(label, style="bold"), parts.plain(sentence))
-    for reason in reading.reasons:
-        grid.add_row(Text("-"), parts.plain(reason))
     console.print(grid, width=width)
     if reading.numbers:
         _print_numbers(reading.numbers, display, console)
 
 
 def _print_numbers(numbers: Sequence[ReadNumber], display: Display, console: Console) -> None:
-    table = parts.columns((("", False), ("", True), ("", False), ("from", False)))
+    heads = (("", False), ("", True), ("9 in 10 within", False), ("", False), ("from", False))
+    table = parts.columns(heads)
     for one in numbers:
-        value, unit = one.value, one.unit
-        if unit.startswith(_PER_KG):
-            value = display.energy_density(value)
-            unit = unit.replace("/kg", f"/{display.mass_unit}", 1)
+        per_kg = one.unit.startswith(_PER_KG)
+        unit = one.unit.replace("/kg", f"/{display.mass_unit}", 1) if per_kg else one.unit
+        ends = [
+            display.energy_density(value) if per_kg else value
+            for value in (one.value, one.low, one.high)
+            if value is not None
+        ]
+        value, *interval = (f"{end:,.{one.decimals}f}" for end in ends)
         table.add_row(
             parts.plain(one.words),
-            Text(f"{value:,.{one.decimals}f}"),
+            Text(value),
+            Text(" to ".join(interval)),
             parts.plain(unit),
             parts.plain(one.origin),
         )

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
+
+import numpy as np
 
 from rickyard.farm import Forage, Maturity
 from rickyard.forage.typical import Stage, book_measured, stages
@@ -22,10 +25,12 @@ class Placing:
 
     ``leafiness`` is how far the lot lies to the leafy side, in standard deviations of lots of
     that kind and of the test together. ``stage_given`` says whether the stage was stated; when
-    not, the stage whose fiber is nearest was taken, and protein alone is compared.
+    not, ``stage`` is the one whose fiber is nearest, and protein alone is compared with
+    ``usual_cp_pct``, read between the stages at the fiber of the lot.
     """
 
     stage: Stage
+    usual_cp_pct: float
     verdict: Verdict
     leafiness: float
     stage_given: bool
@@ -60,9 +65,10 @@ def place(
     Notes
     -----
     Leaf is rich in protein and poor in fiber. With the stage known, leafiness is the mean of how
-    far protein lies above and fiber below the row, divided by the root of 1/2; with the stage
-    unknown, protein above that of the row with the nearest fiber. A lot may lie 15 % from its
-    row, to which the error of the test is added.
+    far protein lies above and fiber below the row, times the root of 2; with the stage unknown,
+    how far protein lies above what is usual at that fiber, on straight lines between the stages
+    and not beyond them. A lot may lie 15 % from the book, to which the error of the test is
+    added.
 
     Examples
     --------
@@ -76,15 +82,29 @@ def place(
     if not rows:
         return None
     staged = [row for row in rows if maturity is not None and row.maturity == maturity.value]
-    given = bool(staged)
-    row = staged[0] if given else min(rows, key=lambda one: abs(one.ndf_pct - ndf.value))
-    above = _distance(cp, row.cp_pct, "cp")
-    leafiness = (above - _distance(ndf, row.ndf_pct, "ndf")) / math.sqrt(2.0) if given else above
+    if staged:
+        row, usual = staged[0], staged[0].cp_pct
+        above = _distance(cp, usual, "cp")
+        leafiness = (above - _distance(ndf, row.ndf_pct, "ndf")) / math.sqrt(2.0)
+    else:
+        row = min(rows, key=lambda one: abs(one.ndf_pct - ndf.value))
+        usual = _usual_cp(rows, ndf.value)
+        leafiness = _distance(cp, usual, "cp")
     verdict: Verdict = "usual"
     if abs(leafiness) >= UNUSUAL_FROM:
         verdict = "leafier" if leafiness > 0.0 else "stemmier"
-    sentence = _sentence(row, verdict, given, cp, ndf)
-    return Placing(row, verdict, leafiness, given, sentence)
+    sentence = (
+        _staged_sentence(row, verdict, cp, ndf)
+        if staged
+        else _fiber_sentence(rows, row, usual, verdict, cp, ndf)
+    )
+    return Placing(row, usual, verdict, leafiness, bool(staged), sentence)
+
+
+def _usual_cp(rows: Sequence[Stage], ndf_pct: float) -> float:
+    ordered = sorted(rows, key=lambda one: one.ndf_pct)
+    fiber, protein = [one.ndf_pct for one in ordered], [one.cp_pct for one in ordered]
+    return float(np.interp(ndf_pct, fiber, protein))
 
 
 def _distance(value: Measured, usual: float, quantity: str) -> float:
@@ -92,17 +112,36 @@ def _distance(value: Measured, usual: float, quantity: str) -> float:
     return (value.value - usual) / spread
 
 
-def _sentence(row: Stage, verdict: Verdict, given: bool, cp: Measured, ndf: Measured) -> str:
-    what = {
-        "leafier": "leafier than usual",
-        "usual": "about as leafy as usual",
-        "stemmier": "stemmier than usual",
-    }[verdict]
-    book = (
-        f"the book has {row.cp_pct:.1f} % protein and {row.ndf_pct:.0f} % NDF in the dry matter"
-        f"{', from memory' if row.evidence == 'from memory' else ''}"
+_WORDS: Final[dict[Verdict, str]] = {
+    "leafier": "leafier than usual",
+    "usual": "about as leafy as usual",
+    "stemmier": "stemmier than usual",
+}
+
+
+def _evidence(row: Stage) -> str:
+    return " (from memory)" if row.evidence == "from memory" else ""
+
+
+def _staged_sentence(row: Stage, verdict: Verdict, cp: Measured, ndf: Measured) -> str:
+    return (
+        f"It is {_WORDS[verdict]} for {row.words}: the book has {row.cp_pct:.1f} % protein and "
+        f"{row.ndf_pct:.0f} % NDF in the dry matter{_evidence(row)}, this lot {cp.value:.1f} % "
+        f"and {ndf.value:.0f} %."
     )
-    has = f"this lot {cp.value:.1f} % and {ndf.value:.0f} %"
-    if given:
-        return f"It is {what} for {row.words}: {book}, {has}."
-    return f"By its fiber it is nearest to {row.words}, and {what} for that: {book}, {has}."
+
+
+def _fiber_sentence(
+    rows: Sequence[Stage], row: Stage, usual: float, verdict: Verdict, cp: Measured, ndf: Measured
+) -> str:
+    past = ndf.value - row.ndf_pct
+    beyond = [one for one in rows if (one.ndf_pct - row.ndf_pct) * past > 0.0]
+    other = min(beyond, key=lambda one: abs(one.ndf_pct - ndf.value)) if beyond else None
+    where = f"is nearest to {row.words}"
+    if other is not None and abs(past) > 0.25 * abs(other.ndf_pct - row.ndf_pct):
+        where = f"lies between {row.words} and {other.words}"
+    return (
+        f"By its fiber it {where}, and is {_WORDS[verdict]} for that: the book has about "
+        f"{usual:.1f} % protein in the dry matter there{_evidence(row)}, this lot "
+        f"{cp.value:.1f} %."
+    )

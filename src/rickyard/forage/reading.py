@@ -2,28 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.farm import Caution, Lot, Report
 from rickyard.forage.book_values import FORAGE_WORDS
 from rickyard.forage.hazards import by_gravity, lot_cautions
+from rickyard.forage.placing import place
 from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.forage.suitability import (
+    ALMOST_SURE,
     DENSITY_NEEDS,
     NURSING_CA_PCT,
     NURSING_P_PCT,
+    OTHER_NEEDS,
     DensityNeed,
+    chance_suited,
     first_unmet,
     gap_words,
     suited,
+    sure_words,
 )
+from rickyard.forage.uncertainty import Labs, Measured
+from rickyard.forage.uncertainty_lot import lot_measured
 
 # Moore et al. 1999, 66 publications: above it protein supplement raises forage intake.
 TDN_TO_CP_SHORT: Final = 7.0
 # From this relative feed value on, fiber is called open: 100 is full-bloom alfalfa.
 FULL_BLOOM_RFV: Final = 100.0
+#: So many classes whose fit is open are named.
+MOST_OPEN_TOLD: Final = 3
 _NURSING: Final = next(need for need in DENSITY_NEEDS if need.name == "cows nursing young calves")
 
 _NUMBERS: Final = (
@@ -44,7 +53,11 @@ _NUMBERS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class ReadNumber:
-    """One value of a reading, with its unit and basis, its origin and its source."""
+    """One value of a reading, with its unit and basis, its origin and its source.
+
+    ``low`` and ``high`` hold the truth nine times in ten, for ``reason``; ``None`` where the
+    error is not known.
+    """
 
     name: str
     words: str
@@ -53,13 +66,20 @@ class ReadNumber:
     decimals: int
     origin: str
     source: str
+    low: float | None = None
+    high: float | None = None
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What a lot is, in sentences that a person can act on.
 
-    ``cautions`` come gravest first and are to be shown before the rest.
+    ``cautions`` come gravest first and are to be shown before the rest. ``certainty`` says what
+    the error of the test leaves open, ``other_stock`` which sheep, goats, dairy cattle and
+    horses it suits, ``grade`` its market grade and the grades that the error allows. ``value``
+    is what it is worth; the caller fills it, because it takes the prices of other feeds.
+    ``measured`` holds every counted value with its error, by the field of the profile.
     """
 
     lot_id: str
@@ -69,10 +89,18 @@ class Reading:
     lacks: str
     cautions: tuple[Caution, ...]
     numbers: tuple[ReadNumber, ...]
+    certainty: str = ""
+    other_stock: str = ""
+    grade: str = ""
+    value: str = ""
+    measured: Mapping[str, Measured] = field(default_factory=dict)
 
 
 def read_lot(
-    lot: Lot, reports: Sequence[Report], cautions: Sequence[Caution] | None = None
+    lot: Lot,
+    reports: Sequence[Report],
+    cautions: Sequence[Caution] | None = None,
+    labs: Labs = Labs.ANY,
 ) -> Reading:
     """Read a lot and its reports into sentences.
 
@@ -84,6 +112,8 @@ def read_lot(
         Reports in any order; those on other lots are passed over.
     cautions : sequence of Caution, optional
         Cautions to show; those of ``lot_cautions`` when not given.
+    labs : Labs
+        Error to count with: against the truth, or between lots of one laboratory.
 
     Returns
     -------
@@ -103,18 +133,24 @@ def read_lot(
 for dry cows, not for nursing ones.
     """
     profile = lot_profile(lot, reports)
+    measured = lot_measured(lot, reports, profile, labs)
     found = lot_cautions(lot, profile) if cautions is None else by_gravity(tuple(cautions))
     rich_enough = suited(profile.tdn_pct, profile.cp_pct, None)
     fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm)
     nitrate_limits = len(fits) < len(rich_enough)
+    held_back = _held_back(profile, found)
+    verdict = _verdict(rich_enough, nitrate_limits, measured)
     return Reading(
         lot_id=lot.lot_id,
-        headline=_headline(lot, profile, found, _verdict(rich_enough, nitrate_limits)),
-        reasons=_reasons(profile),
-        suits=_suits(fits, rich_enough, _held_back(profile, found), nitrate_limits),
+        headline=_headline(lot, profile, found, verdict),
+        reasons=_reasons(lot, profile, measured),
+        suits=_suits(fits, rich_enough, held_back, nitrate_limits),
         lacks=_lacks(profile),
         cautions=found,
-        numbers=_numbers(profile),
+        numbers=_numbers(profile, measured),
+        certainty=_certainty(measured),
+        other_stock="" if held_back else _other_stock(profile),
+        measured=measured,
     )
 
 
@@ -140,9 +176,24 @@ def _headline(lot: Lot, profile: LotProfile, cautions: Sequence[Caution], verdic
     return f"{lot.name}: {what}, {verdict}."
 
 
-def _verdict(rich_enough: Sequence[DensityNeed], nitrate_limits: bool) -> str:
+def _verdict(
+    rich_enough: Sequence[DensityNeed], nitrate_limits: bool, measured: Mapping[str, Measured]
+) -> str:
     said = _enough(rich_enough)
+    sure = not rich_enough or _chance(_told(rich_enough), measured) >= ALMOST_SURE
+    said = said if sure else f"most likely {said}"
     return f"{said}, but its nitrate limits how it may be fed" if nitrate_limits else said
+
+
+def _chance(need: DensityNeed, measured: Mapping[str, Measured]) -> float:
+    return chance_suited(need, measured["tdn_pct"], measured["cp_pct"])
+
+
+def _told(fits: Sequence[DensityNeed]) -> DensityNeed:
+    """Return the class that the headline names."""
+    names = (_NURSING.name, "cows in the last month before calving", "dry cows in mid-gestation")
+    by_name = {need.name: need for need in fits}
+    return next((by_name[name] for name in names if name in by_name), fits[-1])
 
 
 def _enough(fits: Sequence[DensityNeed]) -> str:
@@ -158,19 +209,30 @@ def _enough(fits: Sequence[DensityNeed]) -> str:
     return "by itself not enough for any class of beef stock"
 
 
-def _reasons(profile: LotProfile) -> tuple[str, ...]:
-    return (_energy_reason(profile), _protein_reason(profile), _fiber_reason(profile))
+def _reasons(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[str, ...]:
+    return (
+        _energy_reason(profile, measured["tdn_pct"]),
+        _protein_reason(profile, measured["cp_pct"]),
+        _fiber_reason(lot, profile, measured),
+    )
 
 
-def _energy_reason(profile: LotProfile) -> str:
-    return f"Energy: {profile.tdn_pct:.1f} % TDN in the dry matter, {profile.tdn_method}."
+def _between(value: Measured) -> str:
+    return f"nine times in ten {value.low:.1f} to {value.high:.1f}"
 
 
-def _protein_reason(profile: LotProfile) -> str:
-    book = " (book value)" if profile.origins["cp_pct"] == "book" else ""
+def _energy_reason(profile: LotProfile, tdn: Measured) -> str:
+    return (
+        f"Energy: {profile.tdn_pct:.1f} % TDN in the dry matter ({_between(tdn)}), "
+        f"{profile.tdn_method}."
+    )
+
+
+def _protein_reason(profile: LotProfile, cp: Measured) -> str:
+    book = ", book value" if profile.origins["cp_pct"] == "book" else ""
     lost = profile.crude_cp_pct - profile.cp_pct
     heat = f", after {lost:.1f} points are taken off for heat damage" if lost > 0.0 else ""
-    said = f"Protein: {profile.cp_pct:.1f} % in the dry matter{book}{heat}"
+    said = f"Protein: {profile.cp_pct:.1f} % in the dry matter ({_between(cp)}{book}){heat}"
     if profile.cp_pct > 0.0 and profile.tdn_pct / profile.cp_pct > TDN_TO_CP_SHORT:
         ratio = profile.tdn_pct / profile.cp_pct
         return (
@@ -180,16 +242,22 @@ def _protein_reason(profile: LotProfile) -> str:
     return f"{said}, in step with its energy."
 
 
-def _fiber_reason(profile: LotProfile) -> str:
-    book = " (book value)" if profile.origins["ndf_pct"] == "book" else ""
-    said = f"Fiber: {profile.ndf_pct:.1f} % NDF in the dry matter{book}"
+def _fiber_reason(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> str:
+    book = ", book value" if profile.origins["ndf_pct"] == "book" else ""
+    ndf = measured["ndf_pct"]
+    said = f"Fiber: {profile.ndf_pct:.1f} % NDF in the dry matter ({_between(ndf)}{book})"
     if profile.rfv is None:
-        return f"{said}; the more of it, the less of the hay an animal can eat."
-    side = "as good as or better than" if profile.rfv >= FULL_BLOOM_RFV else "bulkier than"
-    return (
-        f"{said}; relative feed value {profile.rfv:.0f}, {side} full-bloom alfalfa, which is "
-        f"{FULL_BLOOM_RFV:.0f}."
-    )
+        said += "; the more of it, the less of the hay an animal can eat."
+    else:
+        side = "as good as or better than" if profile.rfv >= FULL_BLOOM_RFV else "bulkier than"
+        said += (
+            f"; relative feed value {profile.rfv:.0f}, {side} full-bloom alfalfa, which is "
+            f"{FULL_BLOOM_RFV:.0f}."
+        )
+    if {profile.origins["crude_cp_pct"], profile.origins["ndf_pct"]} != {"lab"}:
+        return said
+    placed = place(lot.forage, lot.species, lot.maturity, measured["crude_cp_pct"], ndf)
+    return said if placed is None else f"{said} {placed.sentence}"
 
 
 def _suits(
@@ -207,6 +275,32 @@ def _suits(
             f"{_listed(rich_enough)}."
         )
     return f"As it is, it suits {_listed(fits)}."
+
+
+def _certainty(measured: Mapping[str, Measured]) -> str:
+    chances = [(need, _chance(need, measured)) for need in DENSITY_NEEDS]
+    sure = [need for need, chance in chances if chance >= ALMOST_SURE]
+    open_ = [one for one in chances if 1.0 - ALMOST_SURE <= one[1] < ALMOST_SURE]
+    if not open_:
+        return "The error of sampling and laboratory changes nothing of this."
+    nearest = sorted(open_, key=lambda one: abs(one[1] - 0.5))[:MOST_OPEN_TOLD]
+    told = "; ".join(
+        f"{sure_words(chance)} for {need.name}"
+        for need, chance in chances
+        if (need, chance) in nearest
+    )
+    lead = f"It is enough almost surely for {sure[-1].name}, and" if sure else "It is enough"
+    return f"Counting the error of sampling and laboratory: {lead[0].lower()}{lead[1:]} {told}."
+
+
+def _other_stock(profile: LotProfile) -> str:
+    fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm, OTHER_NEEDS)
+    if not fits:
+        return "Of other stock it suits none of those compared as their whole ration."
+    said = ", ".join(need.name for need in fits)
+    horses = any(need.stock == "horses" for need in fits)
+    care = " Horses take no moldy, dusty or doubtful wrapped hay at all." if horses else ""
+    return f"Of other stock, by energy and protein alone: {said}.{care}"
 
 
 def _listed(needs: Sequence[DensityNeed]) -> str:
@@ -242,7 +336,7 @@ def _lacks(profile: LotProfile) -> str:
     return f"In the dry matter it is short of {'; of '.join(parts)}."
 
 
-def _numbers(profile: LotProfile) -> tuple[ReadNumber, ...]:
+def _numbers(profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[ReadNumber, ...]:
     numbers = []
     for name, words, unit, decimals in _NUMBERS:
         value = getattr(profile, name)
@@ -256,6 +350,11 @@ def _numbers(profile: LotProfile) -> tuple[ReadNumber, ...]:
                     decimals,
                     profile.origins[name],
                     profile.sources[name],
+                    *_interval(measured.get(name)),
                 )
             )
     return tuple(numbers)
+
+
+def _interval(one: Measured | None) -> tuple[float | None, float | None, str]:
+    return (None, None, "") if one is None else (one.low, one.high, one.reason)

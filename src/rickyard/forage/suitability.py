@@ -1,4 +1,4 @@
-"""Which classes of beef stock a forage suits as it is, by the density their diet needs.
+"""Which classes of stock a forage suits as it is, by the density their diet needs.
 
 The densities are those at which a class meets its need with what it eats. They are a first
 sorting; a season program works from the farm's own groups.
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.forage.nitrate import nitrate_share_limit
+from rickyard.forage.uncertainty import Measured
 
 COW_SOURCE: Final = (
     "Diet density derived from NRC 2000 and NASEM 2016: cows of 545 kg (1,200 lb), calf of 40 kg, "
@@ -18,6 +19,19 @@ COW_SOURCE: Final = (
 GROWING_SOURCE: Final = (
     "Diet density derived from NRC 2000 and NASEM 2016: cattle finishing at 545 kg (1,200 lb), "
     "without cold"
+)
+SHEEP_SOURCE: Final = (
+    "Diet density derived from NRC 1985, Nutrient Requirements of Sheep, Table 1, ewes of 70 kg; "
+    "rows of late gestation and nursing from memory"
+)
+GOAT_SOURCE: Final = (
+    "Diet density derived from NRC 1981, Nutrient Requirements of Goats, does of 70 kg at 2.0 "
+    "Mcal of metabolizable energy in a kilogram"
+)
+DAIRY_SOURCE: Final = "NRC 1989, Nutrient Requirements of Dairy Cattle, from memory"
+HORSE_SOURCE: Final = (
+    "Diet density derived from NRC 2007, Nutrient Requirements of Horses, 500 kg, intake 2 to "
+    "2.5 % of body weight; TDN counted 10 % lower for horses than for cattle, from memory"
 )
 #: No class is planned under this. New Mexico State University CR583.
 CP_FLOOR_PCT: Final = 7.0
@@ -32,6 +46,7 @@ class DensityNeed:
     cp_pct: float
     pregnant: bool
     source: str
+    stock: str = "beef"
 
 
 #: From the least to the most demanding by TDN.
@@ -48,13 +63,39 @@ DENSITY_NEEDS: Final = (
         "heifers and calves gaining 0.7 kg (1.5 lb) a day", 62.0, 11.3, False, GROWING_SOURCE
     ),
 )
+# Horses: 1.67, 2.00, 2.14 and 2.54 Mcal of digestible energy in a kilogram, over 0.9 * 0.044.
+#: Stock that is not beef, from the least to the most demanding of each kind.
+OTHER_NEEDS: Final = (
+    DensityNeed("ewes that are dry or early in lamb", 55.0, 9.4, True, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes in the last month with one lamb", 58.9, 10.7, True, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes in the last month with twins", 65.3, 11.3, True, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes nursing one lamb", 65.2, 13.4, False, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes nursing twins", 65.0, 15.0, False, SHEEP_SOURCE, "sheep"),
+    DensityNeed("does that are dry", 55.4, 7.8, False, GOAT_SOURCE, "goats"),
+    DensityNeed("does late in kid", 55.6, 9.2, True, GOAT_SOURCE, "goats"),
+    DensityNeed("dry dairy cows", 56.0, 12.0, True, DAIRY_SOURCE, "dairy cattle"),
+    DensityNeed("dairy heifers over a year", 61.0, 12.0, True, DAIRY_SOURCE, "dairy cattle"),
+    DensityNeed("dairy heifers of 6-12 months", 66.0, 12.0, False, DAIRY_SOURCE, "dairy cattle"),
+    DensityNeed("idle grown horses", 42.2, 6.3, False, HORSE_SOURCE, "horses"),
+    DensityNeed("horses in light work", 50.5, 7.0, False, HORSE_SOURCE, "horses"),
+    DensityNeed("mares in the last month", 54.0, 8.9, True, HORSE_SOURCE, "horses"),
+    DensityNeed("mares in milk", 64.1, 12.3, False, HORSE_SOURCE, "horses"),
+)
 #: Cows nursing young calves, the class that asks for most minerals. [% DM]
 NURSING_CA_PCT: Final = 0.31
 NURSING_P_PCT: Final = 0.20
+#: From here a chance is told as almost sure, and below the rest as hardly any; the end of the
+#: 90 % interval to one side.
+ALMOST_SURE: Final = 0.95
 _LEAST_SAID: Final = 0.05  # a gap that rounds to nothing is not told
 
 
-def suited(tdn_pct: float, cp_pct: float, no3n_ppm: float | None) -> tuple[DensityNeed, ...]:
+def suited(
+    tdn_pct: float,
+    cp_pct: float,
+    no3n_ppm: float | None,
+    needs: tuple[DensityNeed, ...] = DENSITY_NEEDS,
+) -> tuple[DensityNeed, ...]:
     """Return the classes whose density need a forage meets by itself.
 
     Parameters
@@ -64,6 +105,8 @@ def suited(tdn_pct: float, cp_pct: float, no3n_ppm: float | None) -> tuple[Densi
     no3n_ppm : float, optional
         Nitrate-nitrogen; where it limits the share of the ration the forage does not suit as
         it is. [ppm DM]
+    needs : tuple of DensityNeed
+        The classes to compare with; beef cattle when not given.
 
     Returns
     -------
@@ -81,11 +124,52 @@ def suited(tdn_pct: float, cp_pct: float, no3n_ppm: float | None) -> tuple[Densi
     """
     return tuple(
         need
-        for need in DENSITY_NEEDS
+        for need in needs
         if tdn_pct >= need.tdn_pct
         and cp_pct >= need.cp_pct
         and (no3n_ppm is None or nitrate_share_limit(no3n_ppm, need.pregnant) >= 1.0)
     )
+
+
+def chance_suited(need: DensityNeed, tdn: Measured, cp: Measured) -> float:
+    """Return the chance that a forage meets a density need, given the error of its test.
+
+    Parameters
+    ----------
+    need : DensityNeed
+        The class.
+    tdn, cp : Measured
+        TDN and heat-adjusted protein. [% DM]
+
+    Returns
+    -------
+    float
+        Chance that both are reached, their errors taken as independent. [-]
+
+    Examples
+    --------
+    >>> tdn = Measured.normal(54.0, 1.0, "% of dry matter", "")
+    >>> cp = Measured.normal(12.0, 1.0, "% of dry matter", "")
+    >>> round(chance_suited(DENSITY_NEEDS[2], tdn, cp), 2)
+    0.5
+    """
+    return tdn.chance_at_least(need.tdn_pct) * cp.chance_at_least(need.cp_pct)
+
+
+def sure_words(chance: float) -> str:
+    """Say a chance as so many times in ten.
+
+    Examples
+    --------
+    >>> sure_words(0.97), sure_words(0.62), sure_words(0.02)
+    ('almost surely', 'about 6 times in 10', 'hardly ever')
+    """
+    if chance >= ALMOST_SURE:
+        return "almost surely"
+    if chance < 1.0 - ALMOST_SURE:
+        return "hardly ever"
+    tenths = min(9, max(1, round(10.0 * chance)))
+    return f"about {tenths} time{'s' if tenths > 1 else ''} in 10"
 
 
 def gap_words(need: DensityNeed, tdn_pct: float, cp_pct: float) -> str:

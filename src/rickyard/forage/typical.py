@@ -218,6 +218,8 @@ class Stage:
 def stages(forage: Forage, species: str = "") -> tuple[Stage, ...]:
     """Return the rows that hold protein and fiber for a species, else for its forage.
 
+    A species that the table does not hold is never compared with another.
+
     Examples
     --------
     >>> [stage.ndf_pct for stage in stages(Forage.COOL_GRASS, "orchardgrass")]
@@ -229,7 +231,7 @@ def stages(forage: Forage, species: str = "") -> tuple[Stage, ...]:
     if found:
         return found
     plain = _stages_of(one for one in typical_values(forage) if not one.species)
-    return plain or _stages_of(typical_values(forage))
+    return plain if plain or species.strip() else _stages_of(typical_values(forage))
 
 
 def _stages_of(values: Iterable[TypicalValue]) -> tuple[Stage, ...]:
