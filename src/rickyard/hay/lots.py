@@ -1,0 +1,331 @@
+"""Lots: what makes one, what to call it, and the parts it falls into.
+
+A lot is sampled, stored, priced and fed as one thing. Uniformity is what counts; the limits of
+size in print differ two to one and none of them gives data.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Caution, Lot, MoveKind, MoveRow, Storage
+from rickyard.hay.limits import require_between, require_not_negative
+from rickyard.quantities import KG_PER_SHORT_TON, OutOfRange
+
+#: Bales of one lot were harvested within this many days: 48 hours (Putnam & Orloff; Nebraska
+#: G331; Iowa State PM 1098B).
+MOST_DAYS_APART: Final = 2
+#: Nebraska G331 and Kansas State: usually less than 100 tons.
+LARGE_LOT_KG: Final = 100.0 * KG_PER_SHORT_TON
+#: Putnam & Orloff: under 200 tons; Univ. Georgia: above 200 tons of dry matter two composites.
+#: As fed is the stricter reading.
+LARGEST_LOT_KG: Final = 200.0 * KG_PER_SHORT_TON
+
+#: A code fits a laboratory's form.
+MOST_CODE_LETTERS: Final = 20
+_CODE: Final = re.compile(r"\d{4}-[A-Z0-9]{1,6}-C\d{1,2}-L\d{2,3}")
+_MOST_FIELD_LETTERS: Final = 4
+_NO_FIELD: Final = "FARM"
+
+_SAME: Final[dict[str, Callable[[Lot], object]]] = {
+    "another field": lambda lot: lot.field_name.casefold(),
+    "another cutting": lambda lot: lot.cutting,
+    "another forage": lambda lot: lot.forage,
+    "another species": lambda lot: lot.species.casefold(),
+    "rain on one of them": lambda lot: lot.rained_on,
+    "another preservative": lambda lot: lot.preservative.casefold(),
+    "another bale type": lambda lot: lot.package,
+    "another way of storing": lambda lot: lot.storage,
+    "weeds in one of them": lambda lot: lot.weedy,
+    "another maturity": lambda lot: lot.maturity,
+}
+
+
+def why_not_one_lot(first: Lot, second: Lot) -> tuple[str, ...]:
+    """Say why the hay of two rows is not one lot.
+
+    Parameters
+    ----------
+    first, second : Lot
+        The rows.
+
+    Returns
+    -------
+    tuple of str
+        The reasons; empty when they could be one lot. What is not known of one of them is no
+        reason.
+
+    References
+    ----------
+    .. [1] Putnam & Orloff, National Forage Testing Association; Nebraska G331.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage, Package
+    >>> barn = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...            date(2026, 6, 1), date(2026, 6, 1), cutting=1)
+    >>> outside = replace(barn, storage=Storage.EXPOSED_GROUND, baled_on=date(2026, 6, 5))
+    >>> why_not_one_lot(barn, outside)
+    ('another way of storing', 'baled more than 48 hours apart')
+    """
+    reasons = []
+    for reason, of in _SAME.items():
+        here, there = of(first), of(second)
+        known = here not in (None, "") and there not in (None, "")
+        if known and here != there:
+            reasons.append(reason)
+    if abs((first.baled_on - second.baled_on).days) > MOST_DAYS_APART:
+        reasons.append("baled more than 48 hours apart")
+    return tuple(reasons)
+
+
+def composites_for(as_fed_kg: float) -> int:
+    """Return how many composite samples a lot of that weight takes at least.
+
+    Parameters
+    ----------
+    as_fed_kg : float
+        Hay as fed. [kg]
+
+    Returns
+    -------
+    int
+        One, and one more for each 200 tons begun. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the weight is negative.
+
+    References
+    ----------
+    .. [1] Univ. Georgia laboratory and Univ. Kentucky; read as fed, the stricter way.
+
+    Examples
+    --------
+    >>> composites_for(150 * 907.18474), composites_for(210 * 907.18474)
+    (1, 2)
+    """
+    require_not_negative("hay", as_fed_kg, "kg")
+    return max(1, math.ceil(round(as_fed_kg / LARGEST_LOT_KG, 9)))
+
+
+def lot_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
+    """Say what makes a lot too large or too mixed to be one.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    as_fed_kg : float
+        Its hay as fed. [kg]
+
+    Returns
+    -------
+    tuple of Caution
+        Nothing up to 100 tons, a note above, a warning above 200 tons.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage, Package
+    >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 400.0,
+    ...           date(2026, 6, 1), date(2026, 6, 1))
+    >>> [one.level for one in lot_cautions(lot, 210 * 907.18474)]
+    ['warning']
+    """
+    if as_fed_kg <= LARGE_LOT_KG:
+        return ()
+    if as_fed_kg <= LARGEST_LOT_KG:
+        return (
+            Caution(
+                "note",
+                lot.lot_id,
+                f"{lot.name} is over 100 tons. Is it one field, one cutting and two days of "
+                "baling? If not, split it and test each part.",
+                "Nebraska G331; Kansas State",
+            ),
+        )
+    return (
+        Caution(
+            "warning",
+            lot.lot_id,
+            f"{lot.name} is over 200 tons: take {composites_for(as_fed_kg)} composite samples "
+            "from different bales and use their mean.",
+            "Putnam & Orloff, National Forage Testing Association; Univ. Georgia",
+        ),
+    )
+
+
+def field_code(field_name: str) -> str:
+    """Return the short form of a field's name that a lot's code holds.
+
+    Examples
+    --------
+    >>> field_code("North bottom"), field_code("Hill"), field_code("")
+    ('NBOT', 'HILL', 'FARM')
+    """
+    words: list[str] = re.findall(r"[A-Z0-9]+", field_name.upper())
+    if not words:
+        return _NO_FIELD
+    initials = "".join(word[0] for word in words[:-1])[: _MOST_FIELD_LETTERS - 1]
+    return initials + words[-1][: _MOST_FIELD_LETTERS - len(initials)]
+
+
+def lot_code(
+    harvest_year: int, field_name: str, cutting: int | None, taken: Collection[str] = ()
+) -> str:
+    """Return the next free code for a lot of a field and cutting.
+
+    Parameters
+    ----------
+    harvest_year : int
+        Year it was cut.
+    field_name : str
+        The field.
+    cutting : int or None
+        First cutting is 1; 0 stands where it is not known.
+    taken : collection of str
+        Codes ever used; none is used again.
+
+    Returns
+    -------
+    str
+        Year, field, cutting and running number, at most 20 letters.
+
+    Raises
+    ------
+    OutOfRange
+        If the year has not four figures, the cutting is over 99, or 999 codes are used.
+
+    References
+    ----------
+    .. [1] Handbook, section 1.2 (common practice).
+
+    Examples
+    --------
+    >>> lot_code(2025, "North bottom", 1, ["2025-NBOT-C1-L01"])
+    '2025-NBOT-C1-L02'
+    """
+    require_between("harvest year", harvest_year, 1000, 9999, "")
+    require_between("cutting", cutting or 0, 0, 99, "")
+    used = {code.upper() for code in taken}
+    for number in range(1, 1000):
+        code = f"{harvest_year}-{field_code(field_name)}-C{cutting or 0}-L{number:02d}"
+        if code not in used:
+            return code
+    raise OutOfRange(f"all codes of {field_name} in {harvest_year} are used.")
+
+
+def is_lot_code(text: str) -> bool:
+    """Return whether a text is a code as `lot_code` makes it.
+
+    Examples
+    --------
+    >>> is_lot_code("2025-NBOT-C1-L02"), is_lot_code("barn hay")
+    (True, False)
+    """
+    return len(text) <= MOST_CODE_LETTERS and _CODE.fullmatch(text) is not None
+
+
+def sample_code(lot_id: str, number: int) -> str:
+    """Return what is written on the bag: the lot and the number of the sample.
+
+    Raises
+    ------
+    OutOfRange
+        If the number is under 1.
+
+    Examples
+    --------
+    >>> sample_code("2025-NBOT-C1-L02", 1)
+    '2025-NBOT-C1-L02-S1'
+    """
+    require_between("sample", number, 1, math.inf, "")
+    return f"{lot_id}-S{number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """A lot, the part that now stands in another way, and the line of the book that says so."""
+
+    lot: Lot
+    part: Lot
+    move: MoveRow
+
+
+def split_lot(
+    lot: Lot,
+    bales: float,
+    storage: Storage,
+    on: date,
+    *,
+    standing: float,
+    bale_kg: float | None = None,
+    taken: Collection[str] = (),
+    name: str = "",
+) -> Split:
+    """Make bales that are moved to another way of storing a lot of their own.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    bales : float
+        Bales that are moved. [-]
+    storage : Storage
+        Where they stand from now on.
+    on : date
+        The day.
+    standing : float
+        Bales of the lot that stand on that day, from `rickyard.hay.ledger`. [-]
+    bale_kg : float, optional
+        Mean weight of a bale as fed on that day; left out when the lot's bales were not weighed.
+        [kg]
+    taken : collection of str
+        Codes ever used.
+    name : str
+        What to call the part; left out, the lot's name and where it stands.
+
+    Returns
+    -------
+    Split
+        The lot unchanged, its part counted on that day, and the move. The part keeps all that is
+        known of the hay; from now on the two age differently and are tested apart.
+
+    Raises
+    ------
+    OutOfRange
+        If more bales are moved than stand, none is moved, or they would stand as before.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage, Package
+    >>> lot = Lot("2026-HILL-C1-L01", "Hill", Forage.COOL_GRASS, Package.ROUND,
+    ...           Storage.EXPOSED_GROUND, 60.0, date(2026, 6, 1), date(2026, 6, 2),
+    ...           field_name="Hill", cutting=1)
+    >>> parts = split_lot(lot, 20.0, Storage.ENCLOSED_BARN, date(2026, 9, 1), standing=60.0,
+    ...                   taken=[lot.lot_id])
+    >>> parts.part.lot_id, parts.part.bales, parts.move.to_lot_id
+    ('2026-HILL-C1-L02', 20.0, '2026-HILL-C1-L02')
+    """
+    if not 0.0 < bales <= standing:
+        raise OutOfRange(f"{bales:g} bales cannot be moved: {standing:g} stand there.")
+    if storage is lot.storage:
+        raise OutOfRange("the bales would stand as before: they stay in their lot.")
+    code = lot_code(lot.baled_on.year, lot.field_name, lot.cutting, {*taken, lot.lot_id})
+    part = replace(
+        lot,
+        lot_id=code,
+        name=name or f"{lot.name}, {storage.value.replace('_', ' ')}",
+        storage=storage,
+        bales=bales,
+        counted_on=on,
+        bale_weight_kg=lot.bale_weight_kg if bale_kg is None else bale_kg,
+    )
+    move = MoveRow(on, lot.lot_id, MoveKind.MOVED, bales=bales, to_lot_id=code)
+    return Split(lot, part, move)
