@@ -1,0 +1,203 @@
+"""Hot hay: how moist it may be baled, what each temperature asks for, and how long to watch.
+
+Hay that heats can burn a barn down. Where sources differ the strictest is taken. The program
+shows what extension offices print; the fire service decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Final, Literal
+
+from rickyard.farm import Package
+from rickyard.quantities import convert
+
+#: Safe moisture at baling without preservative, % (Purdue).
+SAFE_MOISTURE_PCT: Final = {
+    Package.SMALL_SQUARE: 20.0,
+    Package.ROUND: 18.0,
+    Package.LARGE_SQUARE: 17.0,
+    Package.LOOSE: 17.0,  # no published figure found: the strictest of the others
+}
+
+#: Missouri watches six weeks; most fires come in weeks two to four (Purdue).
+WATCH_DAYS: Final = 42
+#: Three readings in a row that fall and lie under 120 degF end the watch (common practice).
+CALM_READINGS: Final = 3
+CALM_C: Final = convert(120.0, "degF", "degC")
+#: From here on an alarm stands until a second reading (common practice).
+ALARM_C: Final = convert(150.0, "degF", "degC")
+#: Above this a lot counts as heated: ask for bound protein (Crop File 6.01.002).
+HEATED_C: Final = convert(130.0, "degF", "degC")
+
+Level = Literal["none", "note", "warning", "danger"]
+
+
+@dataclass(frozen=True, slots=True)
+class HeatStep:
+    """What to do from a temperature on, and how many hours to the next reading at most."""
+
+    from_c: float
+    hours: float
+    level: Level
+    action: str
+    source: str
+
+
+def _f(degrees: float) -> float:
+    return convert(degrees, "degF", "degC")
+
+
+#: The strictest of the published timetables, coolest first (handbook, section 5.8).
+TIMETABLE: Final = (
+    HeatStep(-273.15, 24.0, "none", "Nothing to do; the sweat is normal.", "Purdue; Sulc"),
+    HeatStep(
+        _f(115.0),
+        12.0,
+        "note",
+        "Read it twice a day; mould and damage to protein begin.",
+        "Lindquist, Michigan State",
+    ),
+    HeatStep(_f(131.0), 3.0, "warning", "Read it every few hours.", "Lindquist, Michigan State"),
+    HeatStep(
+        _f(150.0),
+        2.0,
+        "danger",
+        "Danger: read it every two hours. Call the fire service for advice before you move hay. "
+        "Open the stack only if that can be done safely; wet bales before they are moved.",
+        "Penn State; Purdue; Cornell",
+    ),
+    HeatStep(
+        _f(160.0),
+        2.0,
+        "danger",
+        "Call the fire service now; read it every two hours from a safe place.",
+        "Cornell; Penn State",
+    ),
+    HeatStep(
+        _f(175.0),
+        1.0,
+        "danger",
+        "Fire pockets are likely: stop air from moving through, and move nothing before the fire "
+        "service is there.",
+        "Penn State; Purdue; Cornell",
+    ),
+    HeatStep(
+        _f(185.0),
+        1.0,
+        "danger",
+        "Hay may flame when air reaches it: the fire service alone removes it.",
+        "Penn State; Purdue; Cornell",
+    ),
+    HeatStep(
+        _f(200.0),
+        0.0,
+        "danger",
+        "Fire is there or about to start: get everyone out and call the fire service.",
+        "Penn State; Purdue; Cornell",
+    ),
+)
+
+
+def heat_step(temperature_c: float) -> HeatStep:
+    """Return what a temperature inside a bale or stack asks for.
+
+    Parameters
+    ----------
+    temperature_c : float
+        Temperature inside. [degC]
+
+    Returns
+    -------
+    HeatStep
+        Action, hours to the next reading, and the source.
+
+    Examples
+    --------
+    >>> heat_step(40.0).level, heat_step(66.0).level
+    ('none', 'danger')
+    """
+    return [step for step in TIMETABLE if temperature_c >= step.from_c - 1e-9][-1]
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """Whether a lot must be probed, until when, why, and whether an alarm stands."""
+
+    due: bool
+    until: date | None
+    alarm: bool
+    sentence: str
+
+
+def heat_watch(
+    package: Package,
+    baled_on: date,
+    today: date,
+    baled_moisture_pct: float | None = None,
+    readings: Sequence[tuple[date, float]] = (),
+) -> Watch:
+    """Say whether a lot must be watched for heat.
+
+    Parameters
+    ----------
+    package : Package
+        How the hay is put up; wrapped baleage ferments without air and is not watched.
+    baled_on, today : date
+        Day it was baled, and the day asked about.
+    baled_moisture_pct : float, optional
+        Moisture when it was baled. [%]
+    readings : sequence of (date, float)
+        Temperatures inside, in the order they were read. [degC]
+
+    Returns
+    -------
+    Watch
+        The watch.
+
+    Notes
+    -----
+    A lot baled above its limit is probed daily for 42 days, or until three readings in a row
+    fall and lie under 120 degF (49 degC). A reading of 150 degF (66 degC) or more is an alarm
+    that stands until a second reading on another occasion is lower.
+
+    References
+    ----------
+    .. [1] Purdue; Missouri (six weeks); the daily task is common practice.
+
+    Examples
+    --------
+    >>> heat_watch(Package.ROUND, date(2026, 6, 1), date(2026, 6, 10), 22.0).due
+    True
+    """
+    if readings and readings[-1][1] >= ALARM_C:
+        step = heat_step(readings[-1][1])
+        return Watch(True, None, True, step.action)
+    limit = SAFE_MOISTURE_PCT.get(package)
+    if limit is None:
+        return Watch(False, None, False, "Wrapped baleage is not watched for heat.")
+    until = baled_on + timedelta(days=WATCH_DAYS)
+    wet = baled_moisture_pct is not None and baled_moisture_pct > limit
+    warm = bool(readings) and heat_step(readings[-1][1]).level != "none"
+    if (wet or warm) and today <= until and not _calm(readings):
+        why = (
+            f"It was baled at {baled_moisture_pct:g} %, over the {limit:g} % that is safe"
+            if wet
+            else "It is warmer than the sweat explains"
+        )
+        sentence = f"{why}: put a probe in every day until {until.isoformat()}."
+        return Watch(True, until, False, sentence)
+    if baled_moisture_pct is None and today <= until:
+        return Watch(
+            False, until, False, "Its moisture at baling is not known: look for heat and smell."
+        )
+    return Watch(False, until, False, "No watch is due.")
+
+
+def _calm(readings: Sequence[tuple[date, float]]) -> bool:
+    last = [value for _, value in readings[-CALM_READINGS:]]
+    falling = all(later < earlier for earlier, later in pairwise(last))
+    return len(last) == CALM_READINGS and falling and max(last) < CALM_C

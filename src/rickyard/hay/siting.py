@@ -1,0 +1,113 @@
+"""Where bales stand best: advice for the place and the way a lot is stored."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from rickyard.farm import Package, Storage
+
+_UNCOVERED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
+_GROUND: Final = (Storage.EXPOSED_GROUND, Storage.COVERED_GROUND)
+_COVERED: Final = (Storage.COVERED_GROUND, Storage.COVERED_ELEVATED)
+
+#: Hay under a tarp should be no wetter (Univ. Kentucky).
+TARP_MOISTURE_PCT: Final = 18.0
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """One sentence of advice and where it is printed."""
+
+    sentence: str
+    source: str
+
+
+def site_advice(
+    storage: Storage, package: Package, moisture_pct: float | None = None, *, snow: bool = False
+) -> tuple[Advice, ...]:
+    """Say how the place of a lot could be better.
+
+    Parameters
+    ----------
+    storage : Storage
+        Where it stands.
+    package : Package
+        How it is put up.
+    moisture_pct : float, optional
+        Moisture of the hay. [%]
+    snow : bool
+        Whether water comes as drifting snow rather than rain.
+
+    Returns
+    -------
+    tuple of Advice
+        What to do, most useful first; empty under a roof on dry ground.
+
+    Examples
+    --------
+    >>> [one.source for one in site_advice(Storage.EXPOSED_GROUND, Package.ROUND)][0]
+    'Kansas State, Round bale storage tips; Selk'
+    """
+    found = []
+    if storage in _GROUND:
+        found.append(
+            Advice(
+                "Set the bales on 4 to 6 inches of coarse rock, on poles or pallets: the ground "
+                "can take more than half of all that is lost, up to 12 inches of the bottom.",
+                "Kansas State, Round bale storage tips; Selk",
+            )
+        )
+    if storage in _UNCOVERED:
+        found.extend(_uncovered(package, snow))
+    if storage in _COVERED:
+        found.append(
+            Advice("Leave the ends of the tarp open so that damp can leave.", "Univ. Kentucky")
+        )
+        if moisture_pct is not None and moisture_pct > TARP_MOISTURE_PCT:
+            found.append(
+                Advice(
+                    f"At {moisture_pct:g} % moisture it is too damp for a tarp: "
+                    f"{TARP_MOISTURE_PCT:g} % is the most. Let it dry first and watch for heat.",
+                    "Univ. Kentucky, alfalfa conference 2002",
+                )
+            )
+    if storage is Storage.WRAPPED:
+        found.append(
+            Advice(
+                "Look for holes every day and close them with tape that stands the sun; keep "
+                "rodents and weeds away.",
+                "Undersander; handbook, section 10",
+            )
+        )
+    return tuple(found)
+
+
+def _uncovered(package: Package, snow: bool) -> list[Advice]:
+    found = []
+    if package is Package.ROUND and snow:
+        found.append(
+            Advice(
+                "Set rows from north-west to south-east with 6 to 10 inches between bales, so "
+                "that wind clears the snow.",
+                "Yaremcio, Alberta",
+            )
+        )
+    elif package is Package.ROUND:
+        found.append(
+            Advice(
+                "Butt the bales end to end in rows from north to south, 3 feet between rows, on "
+                "a slope, in sun and wind, not under trees.",
+                "Selk; Kansas State; Univ. Missouri",
+            )
+        )
+    found.append(
+        Advice(
+            "Never stack uncovered round bales: a pyramid loses most, butted rows least."
+            if package is Package.ROUND
+            else "Cover it or bring it under a roof: square bales shed no rain.",
+            "South Dakota and Missouri; square bales common practice",
+        )
+    )
+    found.append(Advice("Mow the place before the bales come.", "Univ. Missouri"))
+    return found
