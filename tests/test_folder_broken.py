@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from farm_folders import GOOD, edited, good_folder, write_texts
+from rickyard.cli.main import main
 from rickyard.folder import FolderFaults, read_folder
 
 FEED_TABLE = ["corn_grain_dry_rolled"]
@@ -86,3 +88,15 @@ def test_every_fault_of_every_file_is_told_in_one_pass(tmp_path: Path) -> None:
     text = str(caught.value)
     assert all(fault.message in text for fault in caught.value.faults)
     assert text.endswith("\n11 faults in 8 files; nothing was loaded.")
+
+
+@pytest.mark.parametrize("broken", BROKEN, ids=lambda broken: broken.name)
+def test_broken_folder_at_the_terminal(broken: Broken, tmp_path: Path) -> None:
+    """The same words on standard error, exit code 3, and no traceback."""
+    changed = edited(broken.file, broken.old, broken.new)
+    folder = write_texts(tmp_path / "farm", {**GOOD, broken.file: changed})
+    result = CliRunner().invoke(main, ["plan", str(folder)], catch_exceptions=False)
+    assert result.exit_code == 3
+    assert result.stdout == ""
+    assert broken.message in result.stderr
+    assert "Traceback" not in result.stderr

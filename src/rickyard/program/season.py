@@ -20,7 +20,6 @@ from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
 
 #: Rounds in which tangents still move; later ones only add what is missing.
 MOVING_ROUNDS: Final = 10
