@@ -16,6 +16,8 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 DE_PER_TDN_PCT: Final = 0.04409  # NRC 1996, Nutrient Requirements of Beef Cattle, p. 126
 ME_PER_DE: Final = 0.82  # NRC 1996, p. 126
 HALES_ME_LOSS_MCAL_PER_KG: Final = 0.39  # Hales et al. 2022, J. Anim. Sci. 100:skac013
+# Hales 2019, Transl. Anim. Sci. (PMC7200974); constant, linear and square term.
+HALES_2019: Final = (-0.9483, 1.3764, -0.057)
 
 # Garrett's cubics, NRC Beef 1984-2016; Mcal/kg in and out.
 NEM_CUBIC: Final = (-1.12, 1.37, -0.138, 0.0105)
@@ -118,6 +120,37 @@ def me_hales2022(de_mcal_per_kg: Numeric) -> Numeric:
     2.2554
     """
     return as_given(np.asarray(de_mcal_per_kg) - HALES_ME_LOSS_MCAL_PER_KG, de_mcal_per_kg)
+
+
+def me_hales2019(de_mcal_per_kg: Numeric) -> Numeric:
+    """Turn digestible into metabolizable energy by the curve of high-energy diets.
+
+    Parameters
+    ----------
+    de_mcal_per_kg : float or array
+        Digestible energy. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Metabolizable energy. [Mcal/kg DM]
+
+    Notes
+    -----
+    Equal to the 82 % route near 2.2 Mcal/kg (hay), above it for richer feeds.
+
+    References
+    ----------
+    .. [1] Hales (2019), Transl. Anim. Sci., PMC7200974.
+
+    Examples
+    --------
+    >>> round(me_hales2019(2.645), 3)
+    2.294
+    """
+    constant, linear, square = HALES_2019
+    de = np.asarray(de_mcal_per_kg, dtype=np.float64)
+    return as_given(constant + de * (linear + de * square), de_mcal_per_kg)
 
 
 def me_from_tdn(tdn_pct: Numeric) -> Numeric:

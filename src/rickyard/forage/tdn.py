@@ -23,6 +23,10 @@ MIDWEST_INTERCEPT_PCT: Final = 88.9
 MIDWEST_PER_ADF: Final = 0.779
 MIDWEST_CORN_SILAGE_INTERCEPT_PCT: Final = 87.84
 MIDWEST_CORN_SILAGE_PER_ADF: Final = 0.70
+MIDWEST_SHELLED_CORN_INTERCEPT_PCT: Final = 92.22
+MIDWEST_SHELLED_CORN_PER_ADF: Final = 1.535
+MIDWEST_EAR_CORN_INTERCEPT_PCT: Final = 99.72
+MIDWEST_EAR_CORN_PER_ADF: Final = 1.927
 # Oklahoma State University, alfalfa quality page.
 OKLAHOMA_INTERCEPT_PCT: Final = 88.9
 OKLAHOMA_PER_ADF: Final = 0.78
@@ -31,6 +35,8 @@ PENN_LEGUME_INTERCEPT_MCAL_PER_LB: Final = 1.044
 PENN_LEGUME_PER_ADF: Final = 0.0119
 PENN_GRASS_INTERCEPT_MCAL_PER_LB: Final = 1.0876
 PENN_GRASS_PER_ADF: Final = 0.0127
+PENN_CORN_SILAGE_INTERCEPT_MCAL_PER_LB: Final = 1.044
+PENN_CORN_SILAGE_PER_ADF: Final = 0.0124
 PENN_TDN_INTERCEPT_PCT: Final = 4.898
 PENN_TDN_PER_NEL: Final = 89.796
 # Bermudagrass laboratories of the southeast, from memory.
@@ -51,6 +57,7 @@ class TdnMethod(StrEnum):
     OKLAHOMA = "oklahoma"
     PENN_STATE_LEGUME = "penn_state_legume"
     PENN_STATE_GRASS = "penn_state_grass"
+    PENN_STATE_CORN_SILAGE = "penn_state_corn_silage"
     SOUTHEAST_WARM_GRASS = "southeast_warm_grass"
     NRC_2001 = "nrc_2001"
     RFQ_LEGUME = "rfq_legume"
@@ -78,6 +85,7 @@ _LABELS: Final = {
     TdnMethod.OKLAHOMA: "from ADF by the Oklahoma State alfalfa equation",
     TdnMethod.PENN_STATE_LEGUME: "from ADF by the Penn State legume equation",
     TdnMethod.PENN_STATE_GRASS: "from ADF by the Penn State grass equation",
+    TdnMethod.PENN_STATE_CORN_SILAGE: "from ADF by the Penn State corn silage equation",
     TdnMethod.SOUTHEAST_WARM_GRASS: (
         "from protein, ADF and NDF by the southeastern warm-season grass equation"
     ),
@@ -301,6 +309,84 @@ def tdn_southeast_warm_grass(cp_pct: Numeric, adf_pct: Numeric, ndf_pct: Numeric
         + SOUTHEAST_PER_NDF * np.asarray(ndf_pct)
     )
     return as_given(tdn, cp_pct, adf_pct, ndf_pct)
+
+
+def tdn_midwest_shelled_corn(adf_pct: Numeric) -> Numeric:
+    """Estimate TDN of shelled corn from fiber; for grain, not forage.
+
+    Parameters
+    ----------
+    adf_pct : float or array
+        Acid detergent fiber. [% DM]
+
+    Returns
+    -------
+    float or array
+        Total digestible nutrients. [% DM]
+
+    References
+    ----------
+    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
+
+    Examples
+    --------
+    >>> round(tdn_midwest_shelled_corn(3.0), 1)
+    87.6
+    """
+    return _line(MIDWEST_SHELLED_CORN_INTERCEPT_PCT, MIDWEST_SHELLED_CORN_PER_ADF, adf_pct)
+
+
+def tdn_midwest_ear_corn(adf_pct: Numeric) -> Numeric:
+    """Estimate TDN of ear corn from fiber; for grain, not forage.
+
+    Parameters
+    ----------
+    adf_pct : float or array
+        Acid detergent fiber. [% DM]
+
+    Returns
+    -------
+    float or array
+        Total digestible nutrients. [% DM]
+
+    References
+    ----------
+    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
+
+    Examples
+    --------
+    >>> round(tdn_midwest_ear_corn(10.0), 2)
+    80.45
+    """
+    return _line(MIDWEST_EAR_CORN_INTERCEPT_PCT, MIDWEST_EAR_CORN_PER_ADF, adf_pct)
+
+
+def tdn_penn_state_corn_silage(adf_pct: Numeric) -> Numeric:
+    """Estimate TDN of corn silage by the Penn State equation.
+
+    Parameters
+    ----------
+    adf_pct : float or array
+        Acid detergent fiber. [% DM]
+
+    Returns
+    -------
+    float or array
+        Total digestible nutrients. [% DM]
+
+    References
+    ----------
+    .. [1] Penn State forage-testing practice, from memory: net energy for lactation of
+       1.044 - 0.0124 ADF per pound, then TDN by net energy.
+
+    Examples
+    --------
+    Net energy 0.697 Mcal/lb at ADF 28:
+
+    >>> round(tdn_penn_state_corn_silage(28.0), 1)
+    67.5
+    """
+    return _penn(PENN_CORN_SILAGE_INTERCEPT_MCAL_PER_LB, PENN_CORN_SILAGE_PER_ADF, adf_pct)
 
 
 def _line(intercept: float, per_adf: float, adf_pct: Numeric) -> Numeric:

@@ -1,0 +1,129 @@
+"""Minerals as electric charges, and the ratios that decide over tetany and milk fever."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.quantities import Numeric, as_given
+
+# Oetzel 1993, as printed in Manitoba Agriculture's review of potassium and tetany ratios:
+# milliequivalents per kilogram in one percent.
+MEQ_PER_KG_PER_PCT: Final[dict[str, float]] = {
+    "na": 434.98,
+    "k": 255.74,
+    "cl": 282.06,
+    "s": 623.75,
+    "ca": 499.00,
+    "mg": 822.64,
+}
+#: Above it tetany is more common: 6.66 % of cows against 0.77 % below (Oetzel 1993).
+TETANY_RISK_ABOVE: Final = 2.2
+#: Under it lactating cows may run short of magnesium; from memory. [% DM]
+LEAST_MG_LACTATING_PCT: Final = 0.20
+#: Horses need at least as much calcium as phosphorus; from memory.
+HORSE_LEAST_CA_TO_P: Final = 1.0
+#: Ruminants bear this ratio if phosphorus is met; from memory.
+RUMINANT_MOST_CA_TO_P: Final = 7.0
+
+
+def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:
+    """Convert a mineral from percent to milliequivalents of charge.
+
+    Parameters
+    ----------
+    element : str
+        ``na``, ``k``, ``cl``, ``s``, ``ca`` or ``mg``, in either case.
+    pct : float or array
+        Content. [% DM]
+
+    Returns
+    -------
+    float or array
+        Charge. [meq/kg DM]
+
+    Raises
+    ------
+    KeyError
+        If no charge is known for the element.
+
+    References
+    ----------
+    .. [1] Oetzel (1993), as printed in Manitoba Agriculture, A Review of Potassium and Tetany
+       Ratios.
+
+    Examples
+    --------
+    >>> pct_to_meq_per_kg("Na", 1.0)
+    434.98
+    """
+    return as_given(MEQ_PER_KG_PER_PCT[element.lower()] * np.asarray(pct), pct)
+
+
+def dcad_meq_per_kg(na_pct: Numeric, k_pct: Numeric, cl_pct: Numeric, s_pct: Numeric) -> Numeric:
+    """Return the dietary cation-anion difference, sodium and potassium less chlorine and sulfur.
+
+    Parameters
+    ----------
+    na_pct, k_pct, cl_pct, s_pct : float or array
+        Sodium, potassium, chlorine and sulfur. [% DM]
+
+    Returns
+    -------
+    float or array
+        The difference; a tenth of it is meq per 100 g. [meq/kg DM]
+
+    Notes
+    -----
+    The four-element form. Variants that weight sulfur or add calcium, magnesium and phosphorus
+    give other numbers and are not to be mixed with it.
+
+    References
+    ----------
+    .. [1] Oetzel (1993), conversion factors.
+
+    Examples
+    --------
+    >>> round(dcad_meq_per_kg(0.037, 0.71, 0.14, 0.11), 1)
+    89.6
+    """
+    charges = (
+        pct_to_meq_per_kg("na", na_pct)
+        + pct_to_meq_per_kg("k", k_pct)
+        - pct_to_meq_per_kg("cl", cl_pct)
+        - pct_to_meq_per_kg("s", s_pct)
+    )
+    return as_given(charges, na_pct, k_pct, cl_pct, s_pct)
+
+
+def tetany_ratio(k_pct: Numeric, ca_pct: Numeric, mg_pct: Numeric) -> Numeric:
+    """Divide the charge of potassium by that of calcium and magnesium.
+
+    Parameters
+    ----------
+    k_pct, ca_pct, mg_pct : float or array
+        Potassium, calcium and magnesium. [% DM]
+
+    Returns
+    -------
+    float or array
+        The ratio, NaN where calcium and magnesium are none; above 2.2 a risk of grass tetany.
+        [-]
+
+    Notes
+    -----
+    A ratio of means is not a mean of ratios: published means of ratios differ.
+
+    References
+    ----------
+    .. [1] Oetzel (1993); Kemp's ratio as reviewed by Manitoba Agriculture.
+
+    Examples
+    --------
+    >>> round(tetany_ratio(0.71, 0.44, 0.14), 2)
+    0.54
+    """
+    below = np.asarray(pct_to_meq_per_kg("ca", ca_pct) + pct_to_meq_per_kg("mg", mg_pct))
+    safe = np.where(below > 0.0, below, np.nan)
+    return as_given(pct_to_meq_per_kg("k", k_pct) / safe, k_pct, ca_pct, mg_pct)

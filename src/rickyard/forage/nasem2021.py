@@ -1,0 +1,198 @@
+"""Gross energy and base digestibility of NASEM Dairy 2021, which does without TDN.
+
+The route needs the whole diet and its starch: it does not rank single hays.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.forage.summative import FIBER_DIGESTIBILITY_FRAC, LIGNIN_SURFACE_EXPONENT
+from rickyard.quantities import Numeric, OutOfRange, as_given
+
+# NASEM Dairy 2021, Eqs 3-2, 3-5a and 3-8, as reproduced in an open teaching text; Mcal per kg
+# and percent.
+GE_NDF: Final = 0.042
+GE_STARCH: Final = 0.0423
+GE_ROM: Final = 0.040
+GE_FATTY_ACID: Final = 0.094
+GE_TRUE_PROTEIN: Final = 0.0565
+GE_NPN: Final = 0.0089
+ROM_DIGESTIBILITY_FRAC: Final = 0.96
+FATTY_ACID_DIGESTIBILITY_FRAC: Final = 0.73
+#: What starch above, and intake above, these of the base diet cost in digestibility.
+BASE_STARCH_PCT: Final = 26.0
+BASE_INTAKE_FRAC_BW: Final = 0.035
+NDF_LOSS_PER_STARCH_PCT: Final = 0.0059
+NDF_LOSS_PER_INTAKE: Final = 1.1
+STARCH_LOSS_PER_INTAKE: Final = 1.0
+NEL_PER_ME: Final = 0.66  # NASEM 2021, chapter 3
+
+
+def residual_organic_matter_pct(
+    ash_pct: Numeric, ndf_pct: Numeric, starch_pct: Numeric, fa_pct: Numeric, cp_pct: Numeric
+) -> Numeric:
+    """Return the organic matter that is neither fiber, starch, fat nor protein.
+
+    Parameters
+    ----------
+    ash_pct, ndf_pct, starch_pct, fa_pct, cp_pct : float or array
+        Ash, neutral detergent fiber, starch, fatty acids and crude protein. [% DM]
+
+    Returns
+    -------
+    float or array
+        Residual organic matter. [% DM]
+
+    Examples
+    --------
+    >>> round(residual_organic_matter_pct(10.2, 45.0, 2.0, 1.8, 20.0), 1)
+    21.0
+    """
+    parts = sum(np.asarray(one) for one in (ash_pct, ndf_pct, starch_pct, fa_pct, cp_pct))
+    return as_given(100.0 - parts, ash_pct, ndf_pct, starch_pct, fa_pct, cp_pct)
+
+
+def gross_energy_nasem2021(
+    cp_pct: Numeric,
+    fa_pct: Numeric,
+    ndf_pct: Numeric,
+    rom_pct: Numeric,
+    starch_pct: Numeric,
+    npn_cp_pct: Numeric = 0.0,
+) -> Numeric:
+    """Sum the gross energy of the parts of a feed.
+
+    Parameters
+    ----------
+    cp_pct, fa_pct, ndf_pct, rom_pct, starch_pct : float or array
+        Crude protein, fatty acids, neutral detergent fiber, residual organic matter and
+        starch. [% DM]
+    npn_cp_pct : float or array
+        Supplemental non-protein nitrogen as crude protein. [% DM]
+
+    Returns
+    -------
+    float or array
+        Gross energy. [Mcal/kg DM]
+
+    References
+    ----------
+    .. [1] NASEM (2021), Nutrient Requirements of Dairy Cattle, Eq. 3-2, as reproduced in an
+       open teaching text.
+
+    Examples
+    --------
+    >>> round(gross_energy_nasem2021(20.0, 1.8, 45.0, 21.0, 2.0), 4)
+    4.1138
+    """
+    npn = np.asarray(npn_cp_pct)
+    energy = (
+        GE_NDF * np.asarray(ndf_pct)
+        + GE_STARCH * np.asarray(starch_pct)
+        + GE_ROM * np.asarray(rom_pct)
+        + GE_FATTY_ACID * np.asarray(fa_pct)
+        + GE_TRUE_PROTEIN * (np.asarray(cp_pct) - npn)
+        + GE_NPN * npn
+    )
+    return as_given(energy, cp_pct, fa_pct, ndf_pct, rom_pct, starch_pct, npn_cp_pct)
+
+
+def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Numeric:
+    """Return the base digestibility of fiber from its lignin.
+
+    Parameters
+    ----------
+    ndf_pct, lignin_pct : float or array
+        Neutral detergent fiber and lignin. [% DM]
+
+    Returns
+    -------
+    float or array
+        Digestible share of the fiber. [fraction of NDF]
+
+    Raises
+    ------
+    OutOfRange
+        If fiber is not positive or less than its lignin.
+
+    References
+    ----------
+    .. [1] NASEM (2021), as reproduced in an open teaching text, chapter 7.
+
+    Examples
+    --------
+    >>> round(fiber_digestibility_nasem2021(45.0, 7.5), 4)
+    0.4358
+    """
+    ndf = np.asarray(ndf_pct, dtype=np.float64)
+    lignin = np.asarray(lignin_pct, dtype=np.float64)
+    if np.any((ndf <= 0.0) | (lignin > ndf)):
+        raise OutOfRange("Fiber must be above 0 % and not less than its lignin.")
+    open_fiber = 1.0 - (lignin / ndf) ** LIGNIN_SURFACE_EXPONENT
+    return as_given(
+        FIBER_DIGESTIBILITY_FRAC * (ndf - lignin) * open_fiber / ndf, ndf_pct, lignin_pct
+    )
+
+
+def fiber_digestibility_in_diet(
+    base_frac: Numeric, diet_starch_pct: Numeric, intake_frac_bw: Numeric
+) -> Numeric:
+    """Adjust the digestibility of fiber to the starch and the intake of a whole diet.
+
+    Parameters
+    ----------
+    base_frac : float or array
+        Base digestibility. [fraction of NDF]
+    diet_starch_pct : float or array
+        Starch of the whole diet. [% DM]
+    intake_frac_bw : float or array
+        Dry matter eaten per day. [fraction of body weight]
+
+    Returns
+    -------
+    float or array
+        Digestibility in that diet. [fraction of NDF]
+
+    References
+    ----------
+    .. [1] NASEM (2021), Eq. 3-5a, as reproduced in an open teaching text.
+
+    Examples
+    --------
+    >>> round(fiber_digestibility_in_diet(0.4358, 20.0, 0.030), 3)
+    0.477
+    """
+    adjusted = (
+        np.asarray(base_frac)
+        - NDF_LOSS_PER_STARCH_PCT * (np.asarray(diet_starch_pct) - BASE_STARCH_PCT)
+        - NDF_LOSS_PER_INTAKE * (np.asarray(intake_frac_bw) - BASE_INTAKE_FRAC_BW)
+    )
+    return as_given(adjusted, base_frac, diet_starch_pct, intake_frac_bw)
+
+
+def nel_nasem2021(me_mcal_per_kg: Numeric) -> Numeric:
+    """Turn metabolizable energy of a whole diet into net energy for lactation.
+
+    Parameters
+    ----------
+    me_mcal_per_kg : float or array
+        Metabolizable energy. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Net energy for lactation. [Mcal/kg DM]
+
+    References
+    ----------
+    .. [1] NASEM (2021), Nutrient Requirements of Dairy Cattle, chapter 3.
+
+    Examples
+    --------
+    >>> round(nel_nasem2021(2.5), 2)
+    1.65
+    """
+    return as_given(NEL_PER_ME * np.asarray(me_mcal_per_kg), me_mcal_per_kg)

@@ -1,0 +1,187 @@
+"""TDN of a sample by every method that fits it, and lots compared by one method only.
+
+The methods differ by several points on one sample: a lot ranked above another by TDNs of two
+methods may lie below it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Forage
+from rickyard.forage.summative import (
+    PAF_CORN_SILAGE,
+    PAF_HAY,
+    tdn_nrc2001,
+    tdn_rfq_grass,
+    tdn_rfq_legume,
+)
+from rickyard.forage.tdn import (
+    TdnMethod,
+    tdn_midwest,
+    tdn_midwest_corn_silage,
+    tdn_oklahoma,
+    tdn_penn_state_corn_silage,
+    tdn_penn_state_grass,
+    tdn_penn_state_legume,
+    tdn_southeast_warm_grass,
+    tdn_western_alfalfa_90,
+    tdn_western_alfalfa_100,
+)
+from rickyard.quantities import OutOfRange
+
+LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
+WARM_GRASSES: Final = frozenset({Forage.WARM_GRASS, Forage.SUMMER_ANNUAL, Forage.PRAIRIE})
+CORN: Final = frozenset({Forage.CORN_SILAGE})
+#: An alfalfa equation is not used on warm-season grass (handbook section 5.3).
+COOL_GRASSES: Final = frozenset(Forage) - LEGUMES - WARM_GRASSES - CORN
+_ADF: Final = ("adf",)
+_SUM: Final = ("cp", "ndf", "lignin", "ash")
+_RFQ: Final = ("cp", "ndf", "ndfd48", "ash")
+
+_Equation = Callable[..., float]
+_REGRESSIONS: Final[dict[TdnMethod, tuple[frozenset[Forage], tuple[str, ...], _Equation]]] = {
+    TdnMethod.WESTERN_ALFALFA_100: (LEGUMES, _ADF, tdn_western_alfalfa_100),
+    TdnMethod.WESTERN_ALFALFA_90: (LEGUMES, _ADF, tdn_western_alfalfa_90),
+    TdnMethod.MIDWEST: (LEGUMES | COOL_GRASSES, _ADF, tdn_midwest),
+    TdnMethod.OKLAHOMA: (LEGUMES, _ADF, tdn_oklahoma),
+    TdnMethod.PENN_STATE_LEGUME: (LEGUMES, _ADF, tdn_penn_state_legume),
+    TdnMethod.PENN_STATE_GRASS: (COOL_GRASSES, _ADF, tdn_penn_state_grass),
+    TdnMethod.SOUTHEAST_WARM_GRASS: (
+        WARM_GRASSES,
+        ("cp", "adf", "ndf"),
+        tdn_southeast_warm_grass,
+    ),
+    TdnMethod.MIDWEST_CORN_SILAGE: (CORN, _ADF, tdn_midwest_corn_silage),
+    TdnMethod.PENN_STATE_CORN_SILAGE: (CORN, _ADF, tdn_penn_state_corn_silage),
+}
+#: What lots are compared by, best first. The 90 % line is the western one restated.
+PREFERRED: Final = (
+    TdnMethod.NRC_2001,
+    TdnMethod.RFQ_LEGUME,
+    TdnMethod.RFQ_GRASS,
+    TdnMethod.MIDWEST,
+    TdnMethod.WESTERN_ALFALFA_100,
+    TdnMethod.PENN_STATE_LEGUME,
+    TdnMethod.PENN_STATE_GRASS,
+    TdnMethod.SOUTHEAST_WARM_GRASS,
+    TdnMethod.MIDWEST_CORN_SILAGE,
+    TdnMethod.OKLAHOMA,
+    TdnMethod.PENN_STATE_CORN_SILAGE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TdnComparison:
+    """Lots ranked by TDN of one method, richest first; empty where no method fits all.
+
+    ``sentence`` says by which method, or why they cannot be compared.
+    """
+
+    method: TdnMethod | None
+    ranked: tuple[tuple[str, float], ...]
+    sentence: str
+
+
+def tdn_by_method(forage: Forage, values: Mapping[str, float]) -> dict[TdnMethod, float]:
+    """Compute the TDN of a sample by every method that is meant for its forage.
+
+    Parameters
+    ----------
+    forage : Forage
+        What the sample is made of.
+    values : mapping of str to float
+        Values by name. [% DM]
+
+    Returns
+    -------
+    dict of TdnMethod to float
+        TDN by method; a method whose inputs are not given is left out. [% DM; the western
+        line at 90 % dry matter: % of hay at 90 % dry matter]
+
+    Examples
+    --------
+    >>> by = tdn_by_method(Forage.ALFALFA, {"adf": 30.0})
+    >>> round(by[TdnMethod.WESTERN_ALFALFA_100], 1), round(by[TdnMethod.MIDWEST], 1)
+    (59.8, 65.5)
+    """
+    found: dict[TdnMethod, float] = {}
+    paf = PAF_CORN_SILAGE if forage is Forage.CORN_SILAGE else PAF_HAY
+    parts = summative_parts(values)
+    if parts is not None:
+        with suppress(OutOfRange):  # parts that cannot belong together: the method is left out
+            found[TdnMethod.NRC_2001] = float(tdn_nrc2001(*parts, paf))
+    if all(name in values for name in _RFQ) and forage not in CORN:
+        legume = forage in LEGUMES
+        equation = tdn_rfq_legume if legume else tdn_rfq_grass
+        method = TdnMethod.RFQ_LEGUME if legume else TdnMethod.RFQ_GRASS
+        rfq_parts = [values.get(name) for name in (*_RFQ, "ee", "ndicp")]
+        found[method] = float(equation(*rfq_parts))
+    for method, (forages, needs, line) in _REGRESSIONS.items():
+        if forage in forages and all(name in values for name in needs):
+            found[method] = float(line(*(values[name] for name in needs)))
+    return {method: tdn for method, tdn in found.items() if np.isfinite(tdn)}
+
+
+def summative_parts(
+    values: Mapping[str, float],
+) -> tuple[float, float, float, float, float | None, float | None, float | None] | None:
+    """Return the inputs of the NRC 2001 sum in its order, or ``None`` where one is not given.
+
+    Examples
+    --------
+    >>> summative_parts({"cp": 20.0, "ndf": 42.0, "lignin": 7.0, "ash": 10.0})
+    (20.0, 42.0, 7.0, 10.0, None, None, None)
+    """
+    if any(name not in values for name in _SUM):
+        return None
+    cp, ndf, lignin, ash = (values[name] for name in _SUM)
+    return cp, ndf, lignin, ash, values.get("ee"), values.get("ndicp"), values.get("adicp")
+
+
+def compare_tdn(
+    lots: Sequence[tuple[str, Forage, Mapping[str, float]]],
+) -> TdnComparison:
+    """Rank lots by TDN of the best method that all of them share.
+
+    Parameters
+    ----------
+    lots : sequence of (str, Forage, mapping)
+        Name, forage and values of each lot. [% DM]
+
+    Returns
+    -------
+    TdnComparison
+        The ranking and its method, or none. [% DM]
+
+    Notes
+    -----
+    A TDN as printed by a laboratory is not compared: how it was computed is not known.
+
+    Examples
+    --------
+    >>> rich = ("Barn", Forage.ALFALFA, {"adf": 28.0})
+    >>> poor = ("Creek", Forage.COOL_GRASS, {"adf": 40.0})
+    >>> compare_tdn([poor, rich]).ranked[0][0]
+    'Barn'
+    >>> compare_tdn([rich, ("Flat", Forage.WARM_GRASS, {"adf": 36.0})]).method is None
+    True
+    """
+    by_lot = [(name, tdn_by_method(forage, values)) for name, forage, values in lots]
+    method = next(
+        (one for one in PREFERRED if by_lot and all(one in found for _, found in by_lot)), None
+    )
+    if method is None:
+        return TdnComparison(
+            None,
+            (),
+            "These lots share no method of TDN that fits them all: compare them by protein and "
+            "fiber, or have lignin and ash tested so that TDN can be summed.",
+        )
+    ranked = sorted(((name, found[method]) for name, found in by_lot), key=lambda one: -one[1])
+    return TdnComparison(method, tuple(ranked), f"Compared by TDN {method.label}, for all alike.")
