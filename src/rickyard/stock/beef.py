@@ -3,37 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from dataclasses import fields
+from datetime import date, timedelta
+from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
-from rickyard.farm import AnimalClass, Assumption, Group
-from rickyard.stock import defaults
-from rickyard.stock.by_month import DAYS_PER_MONTH
-from rickyard.stock.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
-from rickyard.stock.defaults import COWS, GROWERS, HEIFERS_IN_CALF, Settings, settings_of
-from rickyard.stock.gain_path import GainPath, cycle_of, gain_path
-from rickyard.stock.growth import mp_gain_g, net_protein_gain_g, retained_energy_mcal
-from rickyard.stock.intake import CALF_MONTHS, calibration
-from rickyard.stock.lactation import (
-    FIRST_CALF_PEAK_FACTOR,
-    SECOND_CALF_PEAK_FACTOR,
-    milk_kg,
-    mp_lactation_g,
-    nem_lactation_mcal,
-)
-from rickyard.stock.maintenance import (
-    LEAST_TEMPERATURE_C,
-    MOST_TEMPERATURE_C,
-    THERMONEUTRAL_C,
-    nem_maintenance_mcal,
-)
-from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
-from rickyard.stock.pregnancy import mp_pregnancy_g, nem_pregnancy_mcal
-from rickyard.stock.protein import cp_kg_from_mp, mp_maintenance_g
+from rickyard.farm import AnimalClass, ColdRule, Group
+from rickyard.quantities import OutOfRange
+from rickyard.stock.beef_words import beef_assumptions, beef_stages
+from rickyard.stock.constituents import NAMES
+from rickyard.stock.cycle import Cycle, breeding_cycle
+from rickyard.stock.defaults import GROWERS, HEIFERS_IN_CALF, settings_of
+from rickyard.stock.diet_minerals import MINERALS_2016
+from rickyard.stock.engine import herd_needs
+from rickyard.stock.evidence import BEEF_EVIDENCE
+from rickyard.stock.herd_arrays import Choices, Days, Herd, HerdNeeds
+from rickyard.stock.herd_rows import herd_rows
+from rickyard.stock.intake import RULES, appetite_kg
+from rickyard.stock.intake_states import USUAL_HAY_NEM
 from rickyard.stock.series import Conditions, FloatArray, NeedSeries
-from rickyard.stock.weights import full_from_shrunk_kg, size_scaled_weight_kg
+from rickyard.stock.spread import mean_by_group
+from rickyard.stock.weather import previous_month_mean_c
 
 
 def missing_beef_inputs(group: Group) -> tuple[str, ...]:
@@ -84,7 +76,7 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
     Parameters
     ----------
     group : Group
-        The group. Its weight and age are those of ``conditions.weighed_on``.
+        The group. Its weight, condition and age are those of ``conditions.weighed_on``.
     days : sequence of date, length T
         The days asked for.
     conditions : Conditions
@@ -93,12 +85,13 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
     Returns
     -------
     NeedSeries
-        Needs per head and day.
+        Needs per head and day; where calving is spread, means over the animals of the group.
 
     Raises
     ------
     OutOfRange
-        If a wanted gain is negative or a weight lies outside 50 to 1100 kg.
+        If a wanted gain is negative, a weight lies outside 50 to 1100 kg, or the cold would be
+        counted twice.
 
     References
     ----------
@@ -110,193 +103,165 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
     >>> beef_needs(cows, [date(2027, 4, 1)], Conditions()).nem_mcal.round(1).tolist()
     [16.1]
     """
-    asked = np.array([day.toordinal() for day in days], dtype=np.int64)
-    settings = settings_of(group)
-    cycle = cycle_of(group, asked)
+    _refuse_cold_twice(conditions)
     start = _weighing_day(group, days, conditions.weighed_on)
-    path = gain_path(group, settings, start, asked)
-    given = conditions.previous_month_temperature_c
-    weather = _temperature_c(given, asked.shape)
-    rule = _intake_rules(group, cycle, asked - start)
-    factor = _intake_factor(group, cycle, rule, calibrated=conditions.calibrated)
-    said = (
-        settings.assumptions
-        + path.assumptions
-        + _weather_assumptions(given)
-        + _cycle_assumptions(group, cycle)
-        + _intake_assumptions(group, factor)
+    settings = settings_of(group)
+    herd, counts = herd_rows([group], [settings], [float(start.toordinal())])
+    span, places = _span(days, start, conditions)
+    needs = herd_needs(
+        herd,
+        _days(span, conditions),
+        Choices(
+            conditions.calibrated,
+            conditions.cold_rule,
+            conditions.wind_chill,
+            conditions.intake_by_weather,
+        ),
     )
-    return _series(group, settings, asked, cycle, path, weather, rule, factor, said)
+    return _series(group, days, places, herd, counts, needs, conditions)
+
+
+def _refuse_cold_twice(conditions: Conditions) -> None:
+    months = conditions.acclimatise or conditions.previous_month_temperature_c is not None
+    if months and conditions.cold_rule is ColdRule.PERCENT:
+        raise OutOfRange(
+            "A percentage per degree on top of acclimatisation to last month's temperature "
+            "counts the cold twice: choose one of the two."
+        )
+
+
+def _weighing_day(group: Group, days: Sequence[date], weighed_on: date | None) -> date:
+    weighed = weighed_on or days[0]
+    return weighed if group.from_on is None else max(weighed, group.from_on)
+
+
+def _span(
+    days: Sequence[date], start: date, conditions: Conditions
+) -> tuple[Sequence[date], NDArray[np.int64]]:
+    """Return the days to compute and where the days asked for stand among them.
+
+    Cold is carried over from day to day, so under a rule of cold every day from the weighing on
+    is computed.
+    """
+    if conditions.cold_rule is ColdRule.NONE:
+        return days, np.arange(len(days))
+    first, last = min(start, *days), max(days)
+    span = [first + timedelta(days=one) for one in range((last - first).days + 1)]
+    return span, np.array([(day - first).days for day in days], dtype=np.int64)
+
+
+def _days(span: Sequence[date], conditions: Conditions) -> Days:
+    on = np.array([day.toordinal() for day in span], dtype=np.float64)
+    nothing = np.full(on.shape, np.nan)
+    before, weather = nothing, conditions.weather
+    if conditions.previous_month_temperature_c is not None:
+        given = np.asarray(conditions.previous_month_temperature_c, dtype=np.float64)
+        before = np.broadcast_to(given, on.shape)
+    elif conditions.acclimatise and weather is not None:
+        before = previous_month_mean_c(weather, span)
+    if weather is None:
+        return Days(on, before, nothing, nothing, np.zeros(on.shape, dtype=np.bool_))
+    at = weather.places(span)
+    return Days(on, before, weather.temperature_c[at], weather.wind_km_per_h[at], weather.wet[at])
 
 
 def _series(
     group: Group,
-    settings: Settings,
-    asked: NDArray[np.int64],
-    cycle: Cycle,
-    path: GainPath,
-    weather: FloatArray,
-    rule: tuple[str, ...],
-    factor: FloatArray,
-    said: tuple[Assumption, ...],
+    days: Sequence[date],
+    places: NDArray[np.int64],
+    herd: Herd,
+    counts: NDArray[np.int64],
+    needs: HerdNeeds,
+    conditions: Conditions,
 ) -> NeedSeries:
-    weight, gain = path.shrunk_weight_kg, path.gain_kg
-    scaled = size_scaled_weight_kg(weight, settings.final_shrunk_weight_kg or weight)
-    milk = _milk_kg(group, settings, cycle)
-    birth_weight = _birth_weight_kg(group, settings, cycle)
-    maintenance = nem_maintenance_mcal(
-        weight,
-        lactating=cycle.nursing,
-        intact_male=settings.intact_male,
-        breed_factor=settings.breed_factor,
-        previous_month_temperature_c=weather,
-        activity_factor=settings.activity_factor,
-    )
-    lactation = nem_lactation_mcal(milk)
-    pregnancy = nem_pregnancy_mcal(cycle.day_pregnant, birth_weight)
-    mp = mp_maintenance_g(weight) + mp_gain_g(gain, scaled) + mp_lactation_g(milk)
-    mp = mp + mp_pregnancy_g(cycle.day_pregnant, birth_weight)
-    protein_gain = net_protein_gain_g(gain, scaled)
-    last_90_days = cycle.pregnant & (cycle.days_to_calving <= FETAL_DAYS)
-    calcium, phosphorus = (
-        need_g(
-            weight,
-            net_protein_gain_g=protein_gain,
-            milk_kg=milk,
-            birth_weight_kg=birth_weight,
-            last_90_days=last_90_days,
-        )
-        for need_g in (calcium_g, phosphorus_g)
-    )
-    first = -np.inf if group.from_on is None else group.from_on.toordinal()
-    last = np.inf if group.to_on is None else group.to_on.toordinal()
+    means = {name: mean_by_group(rows, counts)[0, places] for name, rows in needs.values.items()}
+    cycle = needs.cycle
+    nursing = mean_by_group(cycle.nursing.astype(np.float64), counts)[0, places]
+    pregnant = mean_by_group(cycle.pregnant.astype(np.float64), counts)[0, places]
+    ordinals = np.array([day.toordinal() for day in days], dtype=np.int64)
+    rule, factor = _one_appetite(herd, needs, means, places)
+    middle = _middle_cycle(herd, ordinals)
     return NeedSeries(
-        stage=_stages(group, cycle, gain),
-        present=(asked >= first) & (asked < last),
-        shrunk_weight_kg=weight,
-        full_weight_kg=full_from_shrunk_kg(weight),
-        milk_kg=milk,
-        nem_maintenance_mcal=maintenance,
-        nem_lactation_mcal=lactation,
-        nem_pregnancy_mcal=pregnancy,
-        nem_mcal=maintenance + lactation + pregnancy,
-        gain_kg=gain,
-        retained_energy_mcal=retained_energy_mcal(gain, scaled),
-        mp_g=mp,
-        cp_kg=cp_kg_from_mp(mp),
-        ca_kg=calcium / 1000.0,
-        p_kg=phosphorus / 1000.0,
+        stage=beef_stages(group, middle, means["gain_kg"], nursing),
+        present=_present(group, ordinals),
+        **{name: means[name] for name in _SHARED},
         intake_rule=rule,
         intake_factor=factor,
-        pregnant=cycle.pregnant,
-        lactating=cycle.nursing,
-        assumptions=said,
+        pregnant=pregnant > 0.0,
+        lactating=nursing >= 0.5,
+        assumptions=beef_assumptions(
+            group, conditions, ordinals.astype(np.float64), herd, _picked(cycle, places)
+        ),
+        pregnant_share=pregnant,
+        nursing_share=nursing,
+        more=MappingProxyType({name: means[name] for name in NAMES}),
+        most=_most(len(days)),
+        evidence=BEEF_EVIDENCE,
     )
 
 
-def _weighing_day(group: Group, days: Sequence[date], weighed_on: date | None) -> int:
-    weighed = (weighed_on or days[0]).toordinal()
-    return weighed if group.from_on is None else max(weighed, group.from_on.toordinal())
+#: Fields of a series that the engine computes under the same name.
+_SHARED = (
+    "shrunk_weight_kg",
+    "full_weight_kg",
+    "milk_kg",
+    "nem_maintenance_mcal",
+    "nem_lactation_mcal",
+    "nem_pregnancy_mcal",
+    "nem_cold_mcal",
+    "nem_condition_mcal",
+    "nem_mcal",
+    "gain_kg",
+    "retained_energy_mcal",
+    "mp_g",
+    "cp_kg",
+    "ca_kg",
+    "p_kg",
+)
 
 
-def _temperature_c(given: ArrayLike | None, shape: tuple[int, ...]) -> FloatArray:
-    values = THERMONEUTRAL_C if given is None else given
-    return np.broadcast_to(np.asarray(values, dtype=np.float64), shape)
+def _picked(cycle: Cycle, places: NDArray[np.int64]) -> Cycle:
+    return Cycle(*(getattr(cycle, entry.name)[:, places] for entry in fields(Cycle)))
 
 
-def _milk_kg(group: Group, settings: Settings, cycle: Cycle) -> FloatArray:
-    peak = np.full(cycle.nursing.shape, settings.peak_milk_kg)
-    if group.animal_class in HEIFERS_IN_CALF:
-        peak *= np.select(
-            [cycle.calvings <= 1, cycle.calvings == 2],
-            [FIRST_CALF_PEAK_FACTOR, SECOND_CALF_PEAK_FACTOR],
-            1.0,
-        )
-    week = np.where(cycle.nursing, cycle.days_since_calving, 0) / 7.0
-    return np.asarray(milk_kg(week, peak))
+def _present(group: Group, ordinals: NDArray[np.int64]) -> NDArray[np.bool_]:
+    first = -np.inf if group.from_on is None else group.from_on.toordinal()
+    last = np.inf if group.to_on is None else group.to_on.toordinal()
+    return np.asarray((ordinals >= first) & (ordinals < last))
 
 
-def _birth_weight_kg(group: Group, settings: Settings, cycle: Cycle) -> FloatArray:
-    first = (cycle.calvings == 0) & (group.animal_class in HEIFERS_IN_CALF)
-    return np.where(first, settings.first_birth_weight_kg, settings.birth_weight_kg)
+def _middle_cycle(herd: Herd, ordinals: NDArray[np.int64]) -> Cycle:
+    middle = len(herd.calving_on) // 2
+    return breeding_cycle(ordinals.astype(np.float64), herd.rows(middle, middle + 1).breeding())
 
 
-def _intake_rules(group: Group, cycle: Cycle, age_days: NDArray[np.int64]) -> tuple[str, ...]:
-    if group.animal_class in COWS:
-        late = cycle.day_pregnant > GESTATION_DAYS / 3.0
-        return tuple("cow_late" if is_late else "cow_early" for is_late in late)
-    if group.age_months is None:
-        return ("yearling",) * len(age_days)
-    age = group.age_months + age_days / DAYS_PER_MONTH
-    return tuple("calf" if months < CALF_MONTHS else "yearling" for months in age)
+def _one_appetite(
+    herd: Herd, needs: HerdNeeds, means: dict[str, FloatArray], places: NDArray[np.int64]
+) -> tuple[tuple[str, ...], FloatArray]:
+    """Return the rule of intake of most animals, and the factor that gives the mean appetite.
+
+    Exact for a group of one state; of a mixed group it is exact for a usual hay.
+    """
+    states = needs.intake_state[:, places]
+    common = np.array([np.bincount(day).argmax() for day in states.T])
+    rules = tuple(RULES[state] for state in common)
+    if len(states) == 1:
+        return rules, means["intake_factor"]
+    factor = np.array(
+        [
+            means["usual_hay_dm_kg"][at]
+            / appetite_kg(rule, means["shrunk_weight_kg"][at], USUAL_HAY_NEM, means["milk_kg"][at])
+            for at, rule in enumerate(rules)
+        ]
+    )
+    return rules, factor
 
 
-def _intake_factor(
-    group: Group, cycle: Cycle, rule: tuple[str, ...], *, calibrated: bool
-) -> FloatArray:
-    late = np.array([one == "cow_late" for one in rule], dtype=np.bool_)
-    measured = np.asarray(calibration(pregnant=cycle.pregnant, lactating=cycle.nursing, late=late))
-    # What was measured are cows, so a heifer counts from her first calving.
-    applies = calibrated & ((group.animal_class is AnimalClass.COW) | (cycle.calvings > 0))
-    return np.where(applies, measured, 1.0)
-
-
-def _stages(group: Group, cycle: Cycle, gain: FloatArray) -> tuple[str, ...]:
-    idle = "dry, not pregnant" if group.animal_class in COWS else "holding weight"
-    stages = []
-    for index, nursing in enumerate(cycle.nursing):
-        if nursing:
-            stages.append(f"nursing, week {cycle.days_since_calving[index] // 7 + 1}")
-        elif cycle.pregnant[index]:
-            left = cycle.days_to_calving[index]
-            stages.append(f"pregnant, {left} day{'' if left == 1 else 's'} to calving")
-        else:
-            stages.append("growing" if gain[index] > 0.0 else idle)
-    return tuple(stages)
-
-
-def _weather_assumptions(given: ArrayLike | None) -> tuple[Assumption, ...]:
-    if given is None:
-        return (defaults.NO_WEATHER,)
-    values = np.asarray(given, dtype=np.float64)
-    outside = (values < LEAST_TEMPERATURE_C) | (values > MOST_TEMPERATURE_C)
-    return (defaults.WEATHER_HELD,) if np.any(outside) else ()
-
-
-def _cycle_assumptions(group: Group, cycle: Cycle) -> tuple[Assumption, ...]:
-    if group.animal_class not in COWS:
-        return ()
-    if group.calving_on is None and group.breeding_on is None:
-        sentence = f"{group.name}: no calving or breeding date, so counted open and dry."
-        return (Assumption(sentence, defaults.PRACTICE),)
-    said: list[Assumption] = []
-    if np.any(cycle.pregnant):
-        said.extend(defaults.pregnancy_assumptions(group))
-    if np.any(cycle.nursing):
-        said.extend(defaults.milk_assumptions(group))
-    if np.any(cycle.calvings > 0) and not _bred_after_calving(group):
-        said.append(defaults.REBREEDING)
-    if _calf_before_unknown(group, cycle):
-        said.append(defaults.WEANED_BEFORE)
-    return tuple(said)
-
-
-def _bred_after_calving(group: Group) -> bool:
-    if group.calving_on is None or group.breeding_on is None:
-        return False
-    return group.breeding_on > group.calving_on
-
-
-def _calf_before_unknown(group: Group, cycle: Cycle) -> bool:
-    """Return whether a calf of the year before may nurse on a day and no weaning is given."""
-    if group.animal_class is not AnimalClass.COW or group.weaning_on is not None:
-        return False
-    year = REBREEDING_DAYS + GESTATION_DAYS
-    may_nurse = cycle.days_to_calving > year - WEANING_DAYS
-    return bool(np.any((cycle.calvings == 0) & may_nurse & (cycle.days_to_calving <= year)))
-
-
-def _intake_assumptions(group: Group, factor: FloatArray) -> tuple[Assumption, ...]:
-    said = (defaults.CALIBRATED,) if np.any(factor != 1.0) else ()
-    heifers = group.animal_class in HEIFERS_IN_CALF
-    return (*said, defaults.HEIFER_INTAKE) if heifers else said
+def _most(count: int) -> MappingProxyType[str, FloatArray]:
+    return MappingProxyType(
+        {
+            f"{symbol}_{mineral.unit}": np.full(count, mineral.most)
+            for symbol, mineral in MINERALS_2016.items()
+            if mineral.most is not None
+        }
+    )

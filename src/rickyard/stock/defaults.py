@@ -105,6 +105,56 @@ GAIN_CONTINUES: Final = Assumption(
     "Growing stock keeps its pace after the day of its target weight.", PRACTICE
 )
 
+CALVING_SPREAD: Final = Assumption(
+    "Equal numbers calve on each day from the first calving to the last; needs are means over "
+    "all animals, and calves are weaned on one day.",
+    PRACTICE,
+)
+CONDITION_GAINED: Final = Assumption(
+    "The wanted condition is fed evenly up to its day; each unit of net energy above the need is "
+    "kept.",
+    FROM_MEMORY,
+)
+CONDITION_LOST: Final = Assumption(
+    "The condition to be lost is drawn evenly up to its day; a unit of it replaces 0.80 of feed.",
+    FROM_MEMORY,
+)
+INTAKE_BY_WEATHER: Final = Assumption(
+    "Appetite follows the temperature of the day and the depth of the mud.",
+    f"{NRC}, Table 10-4; from memory",
+)
+COLD_WITHOUT_WEATHER: Final = Assumption(
+    "No weather is given, so no day of cold is counted.", PRACTICE
+)
+COLD_BY_PERCENT: Final = Assumption(
+    "Cold adds 1 % of maintenance for each °F under the critical temperature of the coat, 2 % on "
+    "days when rain wets it.",
+    "Oklahoma State Univ. (Selk); critical temperatures D. R. Ames, Kansas State University",
+)
+COLD_BY_FACTORS: Final = Assumption(
+    "Cold is told from the heat an animal makes and the insulation of its tissue and coat.",
+    f"{NRC}, chapters 1 and 10; coefficients cross-checked",
+)
+STORM: Final = Assumption(
+    "At most 25 % of a day's energy is added for a storm; the rest is fed in the days after.",
+    "common practice; reason and example Oklahoma State Univ. (Selk)",
+)
+COAT: Final = Assumption(
+    "Cattle wear a dry winter coat; rain of 5 mm (0.2 in) or more above freezing wets it.",
+    PRACTICE,
+)
+NORMALS_HIDE_COLD: Final = Assumption(
+    "Where weather.csv has only a month's normal, cold spells inside the month are not seen: "
+    "give days for them.",
+    PRACTICE,
+)
+NO_TEMPERATURE: Final = Assumption("Days whose temperature is not known count as mild.", PRACTICE)
+COLD_BEYOND_METHOD: Final = Assumption(
+    "Some days are windier than 32 km/h (20 mph) or colder than -40 °C (-40 °F), beyond the "
+    "method of cold: read their needs with care.",
+    f"{NRC}, chapters 1 and 10",
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:

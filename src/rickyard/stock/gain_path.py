@@ -1,4 +1,7 @@
-"""How the weight of a group moves through the season: the gain wanted, day by day."""
+"""How weight moves through the season: the gain wanted of each animal, day by day.
+
+Days are ordinals held as floats; animals are columns of shape (N, 1) against days of shape (T,).
+"""
 
 from __future__ import annotations
 
@@ -10,7 +13,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.cycle import Cycle, breeding_cycle
+from rickyard.stock.cycle import Breeding
 from rickyard.stock.defaults import (
     COW_GAIN_UNUSED,
     FIRST_CALF_GAIN,
@@ -32,51 +35,86 @@ from rickyard.stock.growth import (
     gain_to_target_kg,
 )
 
+FloatArray = NDArray[np.float64]
+
 DAYS_PER_YEAR: Final = 365.0
+#: Gain of a heifer per kilogram of mature weight, before her first calving and in the year after.
+GAIN_BEFORE_CALVING: Final = (FIRST_CALVING_SHARE - BREEDING_SHARE) / BREEDING_TO_CALVING_DAYS
+GAIN_AFTER_CALVING: Final = (SECOND_CALVING_SHARE - FIRST_CALVING_SHARE) / DAYS_PER_YEAR
 
 
 @dataclass(frozen=True, slots=True)
-class GainPath:
-    """Shrunk weight and wanted gain on each day, shape (T,)."""
+class Growth:
+    """What decides the weight of N animals, arrays of shape (N,).
 
-    shrunk_weight_kg: NDArray[np.float64]
-    gain_kg: NDArray[np.float64]
-    assumptions: tuple[Assumption, ...]
+    ``stated_kg`` is the gain that was asked for, NaN for none; it holds until the next calving
+    of an animal that calves. ``before_kg`` and ``after_kg`` are the gains by rule before the
+    first calving and in the year after it.
+    """
+
+    shrunk_weight_kg: FloatArray
+    weighed_on: FloatArray
+    stated_kg: FloatArray
+    before_kg: FloatArray
+    after_kg: FloatArray
 
 
-def cycle_of(group: Group, days: NDArray[np.int64]) -> Cycle:
-    """Return where a group stands in its breeding year on each day.
+def weight_and_gain(
+    days: FloatArray, calvings: FloatArray, growth: Growth, breeding: Breeding
+) -> tuple[FloatArray, FloatArray]:
+    """Return the weight and the wanted gain of each animal on each day.
 
     Parameters
     ----------
-    group : Group
-        The group; stock that does not breed is open and dry.
-    days : array of int, shape (T,)
-        Days as proleptic ordinals. [d]
+    days : array, shape (T,)
+        Days as ordinals, in any order; before the day of weighing an animal is as heavy as
+        then. [d]
+    calvings : array, shape (N, T)
+        Calvings so far, see ``cycle.breeding_cycle``.
+    growth : Growth
+        What decides their weight.
+    breeding : Breeding
+        Their breeding years.
 
     Returns
     -------
-    Cycle
-        Its state on each day.
+    shrunk_weight_kg, gain_kg : array, shape (N, T)
+        Weight [kg] and gain [kg/d].
 
     Examples
     --------
-    >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
-    >>> bool(cycle_of(bulls, np.array([740000])).pregnant.any())
-    False
+    >>> one = lambda value: np.array([value])
+    >>> growth = Growth(one(250.0), one(100.0), one(0.8), one(0.0), one(0.0))
+    >>> never = Breeding(one(np.inf), one(365.0), one(213.0), one(-np.inf))
+    >>> weight, gain = weight_and_gain(np.array([100.0, 110.0]), np.zeros((1, 2)), growth, never)
+    >>> weight.tolist(), gain.tolist()
+    ([[250.0, 258.0]], [[0.8, 0.8]])
     """
-    heifers = group.animal_class in HEIFERS_IN_CALF
-    if group.animal_class is AnimalClass.COW or heifers:
-        return breeding_cycle(
-            days, group.calving_on, group.weaning_on, group.breeding_on, first_calf=heifers
-        )
-    return breeding_cycle(days, None)
+    start, stated, before, after = (
+        values[:, np.newaxis]
+        for values in (growth.weighed_on, growth.stated_kg, growth.before_kg, growth.after_kg)
+    )
+    first, interval = breeding.calving_on[:, np.newaxis], breeding.interval[:, np.newaxis]
+    at_start = np.maximum(np.floor((start - first) / interval) + 1.0, 0.0)
+    is_stated = ~np.isnan(stated)
+    pace = np.where(is_stated, stated, 0.0)
+    # A stated gain rules until the next calving, the gain of the year of life after that.
+    ends = np.where(np.isfinite(first), first + np.maximum(at_start, 0.0) * interval, np.inf)
+    rule_from = np.where(is_stated, ends, start)
+    now = np.maximum(days, start)
+    second = first + interval
+    weight = growth.shrunk_weight_kg[:, np.newaxis] + pace * (np.minimum(now, ends) - start)
+    weight = weight + before * np.maximum(np.minimum(now, first) - rule_from, 0.0)
+    in_year = np.minimum(now, second) - np.maximum(rule_from, first)
+    weight = weight + after * np.maximum(np.where(np.isfinite(first), in_year, 0.0), 0.0)
+    held = np.maximum(calvings, at_start)
+    by_rule = np.where(held == 0.0, before, np.where(held == 1.0, after, 0.0))
+    gain = np.where(is_stated & (held == at_start), pace, by_rule)
+    return weight, gain
 
 
-def gain_path(
-    group: Group, settings: Settings, weighed_on: int, days: NDArray[np.int64]
-) -> GainPath:
-    """Return the weight and the wanted gain of a group on each day.
+def growth_of(group: Group, settings: Settings, weighed_on: float) -> tuple[float, ...]:
+    """Return what decides the weight of one group as the five values of ``Growth``.
 
     Parameters
     ----------
@@ -84,15 +122,13 @@ def gain_path(
         The group.
     settings : Settings
         What it is computed with, see ``defaults.settings_of``.
-    weighed_on : int
+    weighed_on : float
         The day of its weight, as an ordinal. [d]
-    days : array of int, shape (T,)
-        Days as ordinals, in any order; on days before ``weighed_on`` it is as heavy as then. [d]
 
     Returns
     -------
-    GainPath
-        Weight and gain on each day.
+    tuple of float
+        Weight, day of weighing, stated gain, and gains by rule.
 
     Raises
     ------
@@ -104,20 +140,48 @@ def gain_path(
     >>> from rickyard.stock.defaults import settings_of
     >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 250.0, weight_is_shrunk=True,
     ...     finish_weight_kg=550.0, gain_kg_per_day=0.8)
-    >>> gain_path(steers, settings_of(steers), 100, np.array([100, 110])).shrunk_weight_kg
-    array([250., 258.])
+    >>> growth_of(steers, settings_of(steers), 100.0)
+    (250.0, 100.0, 0.8, 0.0, 0.0)
     """
-    stated = _stated_gain_kg(group, settings, weighed_on)
-    calendar = np.arange(weighed_on, max(int(days.max(initial=weighed_on)), weighed_on) + 1)
-    daily, said = _daily_gain_kg(group, settings, stated, cycle_of(group, calendar).calvings)
-    weight = settings.shrunk_weight_kg + np.concatenate(([0.0], np.cumsum(daily)[:-1]))
-    place = np.maximum(days - weighed_on, 0)
-    if stated is not None and group.target_on is not None and group.gain_kg_per_day is None:
-        said += (GAIN_CONTINUES,) if days.max(initial=0) >= group.target_on.toordinal() else ()
-    return GainPath(weight[place], daily[place], said + _beyond_fit(group, stated))
+    stated = stated_gain_kg(group, settings, weighed_on)
+    before = after = 0.0
+    if group.animal_class in HEIFERS_IN_CALF:
+        mature = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg
+        before, after = GAIN_BEFORE_CALVING * mature, GAIN_AFTER_CALVING * mature
+    if stated is None or group.animal_class is AnimalClass.COW:
+        stated = np.nan
+    return settings.shrunk_weight_kg, weighed_on, stated, before, after
 
 
-def _stated_gain_kg(group: Group, settings: Settings, weighed_on: int) -> float | None:
+def stated_gain_kg(group: Group, settings: Settings, weighed_on: float) -> float | None:
+    """Return the gain asked for of a group, as written or from its target weight.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    settings : Settings
+        What it is computed with.
+    weighed_on : float
+        The day of its weight, as an ordinal. [d]
+
+    Returns
+    -------
+    float or None
+        Gain; ``None`` when none is asked for, 0 when it weighs more than its target. [kg/d]
+
+    Raises
+    ------
+    OutOfRange
+        If a wanted gain is negative, or a target day is not after the day of weighing.
+
+    Examples
+    --------
+    >>> from rickyard.stock.defaults import settings_of
+    >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
+    >>> stated_gain_kg(bulls, settings_of(bulls), 100.0) is None
+    True
+    """
     if group.gain_kg_per_day is not None:
         if group.gain_kg_per_day < 0.0:
             raise OutOfRange(
@@ -131,38 +195,57 @@ def _stated_gain_kg(group: Group, settings: Settings, weighed_on: int) -> float 
     return max(float(gain_to_target_kg(settings.shrunk_weight_kg, target, days)), 0.0)
 
 
+def gain_assumptions(
+    group: Group, stated: float | None, days: FloatArray, calvings: FloatArray, at_start: float
+) -> tuple[Assumption, ...]:
+    """Return what is taken for granted about the gain of a group.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    stated : float, optional
+        The gain asked for, see ``stated_gain_kg``. [kg/d]
+    days : array, shape (T,)
+        Days as ordinals. [d]
+    calvings : array, shape (T,)
+        Calvings so far on each day.
+    at_start : float
+        Calvings on the day of weighing.
+
+    Returns
+    -------
+    tuple of Assumption
+        One for each rule in use.
+
+    Examples
+    --------
+    >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
+    >>> gain_assumptions(bulls, None, np.array([1.0]), np.array([0.0]), 0.0)
+    ()
+    """
+    if group.animal_class is AnimalClass.COW:
+        return () if stated is None else (COW_GAIN_UNUSED,)
+    said: tuple[Assumption, ...] = ()
+    if group.animal_class in HEIFERS_IN_CALF:
+        by_rule = np.ones(calvings.shape, dtype=np.bool_)
+        if stated is not None:
+            by_rule = calvings > at_start
+            said += (STATED_GAIN_UNTIL_CALVING,)
+        if np.any(by_rule & (calvings == 0)):
+            said += (HEIFER_GAIN,)
+        if np.any(by_rule & (calvings > 0)):
+            said += (FIRST_CALF_GAIN,)
+    if stated is not None and group.target_on is not None and group.gain_kg_per_day is None:
+        said += (GAIN_CONTINUES,) if days.max() >= group.target_on.toordinal() else ()
+    return said + _beyond_fit(group, stated)
+
+
 def _beyond_fit(group: Group, stated: float | None) -> tuple[Assumption, ...]:
     if not stated or LEAST_FITTED_GAIN_KG <= stated <= MOST_FITTED_GAIN_KG:
-        return ()
-    if group.animal_class is AnimalClass.COW:
         return ()
     sentence = (
         f"The gain wanted of {group.name} lies outside the 0.2 to 1.8 kg (0.4 to 4.0 lb) a day "
         "for which the equations of growth were fitted: read their needs with care."
     )
     return (Assumption(sentence, NRC),)
-
-
-def _daily_gain_kg(
-    group: Group, settings: Settings, stated: float | None, calvings: NDArray[np.int64]
-) -> tuple[NDArray[np.float64], tuple[Assumption, ...]]:
-    if group.animal_class is AnimalClass.COW:
-        nothing = np.zeros(calvings.shape)
-        return nothing, () if stated is None else (COW_GAIN_UNUSED,)
-    if group.animal_class not in HEIFERS_IN_CALF:
-        return np.full(calvings.shape, stated or 0.0), ()
-    mature = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg
-    before = (FIRST_CALVING_SHARE - BREEDING_SHARE) * mature / BREEDING_TO_CALVING_DAYS
-    after = (SECOND_CALVING_SHARE - FIRST_CALVING_SHARE) * mature / DAYS_PER_YEAR
-    daily = np.select([calvings == 0, calvings == 1], [before, after], 0.0)
-    by_rule = np.ones(calvings.shape, dtype=np.bool_)
-    said: tuple[Assumption, ...] = ()
-    if stated is not None:
-        by_rule = calvings != calvings[0]
-        daily = np.where(by_rule, daily, stated)
-        said += (STATED_GAIN_UNTIL_CALVING,)
-    if np.any(by_rule & (calvings == 0)):
-        said += (HEIFER_GAIN,)
-    if np.any(by_rule & (calvings > 0)):
-        said += (FIRST_CALF_GAIN,)
-    return daily, said

@@ -15,7 +15,8 @@ from typing import Literal, Protocol
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rickyard.farm import Assumption, Group
+from rickyard.farm import Assumption, ColdRule, Group, WindChill
+from rickyard.stock.weather import DailyWeather
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -85,13 +86,20 @@ class Conditions:
     """What the days asked for are like, beside the group itself.
 
     ``calibrated`` says whether stock eats what was measured rather than what the equations say.
-    ``previous_month_temperature_c`` is the mean of the month before each day, shape (T,) or ().
-    ``weighed_on`` is the day of the group's weight, by default the first day asked for.
+    ``previous_month_temperature_c`` is the mean of the month before each day, shape (T,) or ();
+    ``acclimatise`` takes it from ``weather`` instead. ``weighed_on`` is the day of the group's
+    weight, by default the first day asked for. ``weather`` reaches over all days from the
+    weighing on, and two months back where it is to acclimatise.
     """
 
     calibrated: bool = True
     previous_month_temperature_c: ArrayLike | None = None
     weighed_on: date | None = None
+    weather: DailyWeather | None = None
+    acclimatise: bool = False
+    cold_rule: ColdRule = ColdRule.NONE
+    wind_chill: WindChill = WindChill.CATTLE
+    intake_by_weather: bool = False
 
 
 class SpeciesEngine(Protocol):

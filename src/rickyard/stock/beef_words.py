@@ -1,0 +1,189 @@
+"""What is told about a group of beef cattle in words: its stage, and what is taken for granted."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rickyard.farm import AnimalClass, Assumption, ColdRule, Group
+from rickyard.stock import defaults
+from rickyard.stock.cold import LEAST_TEMPERATURE_C as COLDEST_C
+from rickyard.stock.cold import MOST_WIND_KM_PER_H
+from rickyard.stock.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
+from rickyard.stock.defaults import COWS, HEIFERS_IN_CALF, settings_of
+from rickyard.stock.gain_path import gain_assumptions, stated_gain_kg
+from rickyard.stock.herd_arrays import Herd
+from rickyard.stock.maintenance import LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C
+from rickyard.stock.series import Conditions, FloatArray
+from rickyard.stock.wind_chill import CHARTS
+
+
+def beef_stages(
+    group: Group, cycle: Cycle, gain_kg: FloatArray, nursing_share: FloatArray
+) -> tuple[str, ...]:
+    """Return the stage of a group on each day in words.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    cycle : Cycle
+        Where its middle animal stands in her breeding year, shape (1, T).
+    gain_kg : array, shape (T,)
+        Wanted gain. [kg/d]
+    nursing_share : array, shape (T,)
+        Share of the group that nurses. [fraction]
+
+    Returns
+    -------
+    tuple of str
+        One stage for each day; the weeks and days of a spread group are those of its middle.
+    """
+    idle = "dry, not pregnant" if group.animal_class in COWS else "holding weight"
+    nursing, pregnant = cycle.nursing[0], cycle.pregnant[0]
+    since, left = cycle.days_since_calving[0], cycle.days_to_calving[0]
+    stages = []
+    for index, share in enumerate(nursing_share.tolist()):
+        if 0.0 < share < 1.0:
+            stages.append(f"calving, {100 * share:.0f} % nursing")
+        elif nursing[index]:
+            stages.append(f"nursing, week {since[index] // 7 + 1:.0f}")
+        elif pregnant[index]:
+            days = left[index]
+            stages.append(f"pregnant, {days:.0f} day{'' if days == 1 else 's'} to calving")
+        else:
+            stages.append("growing" if gain_kg[index] > 0.0 else idle)
+    return tuple(stages)
+
+
+def beef_assumptions(
+    group: Group, conditions: Conditions, days: FloatArray, herd: Herd, cycle: Cycle
+) -> tuple[Assumption, ...]:
+    """Return what is taken for granted about the needs of a group.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    conditions : Conditions
+        What the days are like.
+    days : array, shape (T,)
+        The days asked for, as ordinals. [d]
+    herd : Herd
+        The group as rows of the engine.
+    cycle : Cycle
+        Where those rows stand in their breeding year, shape (rows, T).
+
+    Returns
+    -------
+    tuple of Assumption
+        One for each value or rule that the group did not choose itself.
+    """
+    settings = settings_of(group)
+    first = float(herd.weighed_on[0])
+    stated = stated_gain_kg(group, settings, first)
+    since = (first - herd.calving_on[0]) / herd.interval[0]
+    at_start = max(float(np.floor(since)) + 1.0, 0.0) if np.isfinite(since) else 0.0
+    return (
+        *settings.assumptions,
+        *gain_assumptions(group, stated, days, cycle.calvings[len(cycle.calvings) // 2], at_start),
+        *_condition_assumptions(group),
+        *_month_assumptions(conditions),
+        *_cold_assumptions(group, conditions),
+        *_cycle_assumptions(group, cycle),
+        *_intake_assumptions(group, conditions, cycle),
+    )
+
+
+def _condition_assumptions(group: Group) -> tuple[Assumption, ...]:
+    if group.target_condition_score is None or group.condition_score is None:
+        return ()
+    if group.target_condition_score > group.condition_score:
+        return (defaults.CONDITION_GAINED,)
+    return (defaults.CONDITION_LOST,)
+
+
+def _month_assumptions(conditions: Conditions) -> tuple[Assumption, ...]:
+    given = conditions.previous_month_temperature_c
+    if given is None and not conditions.acclimatise:
+        return (defaults.NO_WEATHER,)
+    if given is None:
+        return (defaults.WEATHER_HELD,)
+    values = np.asarray(given, dtype=np.float64)
+    outside = (values < LEAST_TEMPERATURE_C) | (values > MOST_TEMPERATURE_C)
+    return (defaults.WEATHER_HELD,) if np.any(outside) else ()
+
+
+def _cold_assumptions(group: Group, conditions: Conditions) -> tuple[Assumption, ...]:
+    weather = conditions.weather
+    said: tuple[Assumption, ...] = ()
+    if conditions.intake_by_weather:
+        said += (defaults.INTAKE_BY_WEATHER,)
+    if conditions.cold_rule is ColdRule.NONE:
+        return said
+    if weather is None:
+        return (*said, defaults.COLD_WITHOUT_WEATHER)
+    said += weather.assumptions
+    if conditions.cold_rule is ColdRule.PERCENT:
+        chart = Assumption("Wind makes the air colder by chart.", CHARTS[conditions.wind_chill])
+        said += (defaults.COLD_BY_PERCENT, chart)
+    else:
+        said += (defaults.COLD_BY_FACTORS,)
+    said += (defaults.STORM,)
+    if group.coat is None:
+        said += (defaults.COAT,)
+    if not np.all(weather.daily):
+        said += (defaults.NORMALS_HIDE_COLD,)
+    if np.any(np.isnan(weather.temperature_c)):
+        said += (defaults.NO_TEMPERATURE,)
+    wind = np.nan_to_num(weather.wind_km_per_h)
+    cold = np.nan_to_num(weather.temperature_c)
+    beyond = np.any(wind > MOST_WIND_KM_PER_H) or np.any(cold < COLDEST_C)
+    if conditions.cold_rule is ColdRule.FACTORIAL and beyond:
+        said += (defaults.COLD_BEYOND_METHOD,)
+    return said
+
+
+def _cycle_assumptions(group: Group, cycle: Cycle) -> tuple[Assumption, ...]:
+    if group.animal_class not in COWS:
+        return ()
+    if group.calving_on is None and group.breeding_on is None:
+        sentence = f"{group.name}: no calving or breeding date, so counted open and dry."
+        return (Assumption(sentence, defaults.PRACTICE),)
+    said: list[Assumption] = []
+    if group.calving_spread_days:
+        said.append(defaults.CALVING_SPREAD)
+    if np.any(cycle.pregnant):
+        said.extend(defaults.pregnancy_assumptions(group))
+    if np.any(cycle.nursing):
+        said.extend(defaults.milk_assumptions(group))
+    if np.any(cycle.calvings > 0) and not _bred_after_calving(group):
+        said.append(defaults.REBREEDING)
+    if _calf_before_unknown(group, cycle):
+        said.append(defaults.WEANED_BEFORE)
+    return tuple(said)
+
+
+def _bred_after_calving(group: Group) -> bool:
+    if group.calving_on is None or group.breeding_on is None:
+        return False
+    return group.breeding_on > group.calving_on
+
+
+def _calf_before_unknown(group: Group, cycle: Cycle) -> bool:
+    """Return whether a calf of the year before may nurse on a day and no weaning is given."""
+    if group.animal_class is not AnimalClass.COW or group.weaning_on is not None:
+        return False
+    year = REBREEDING_DAYS + GESTATION_DAYS
+    may_nurse = cycle.days_to_calving > year - WEANING_DAYS
+    return bool(np.any((cycle.calvings == 0) & may_nurse & (cycle.days_to_calving <= year)))
+
+
+def _intake_assumptions(
+    group: Group, conditions: Conditions, cycle: Cycle
+) -> tuple[Assumption, ...]:
+    heifers = group.animal_class in HEIFERS_IN_CALF
+    late = cycle.day_pregnant > GESTATION_DAYS / 3.0
+    measured = (cycle.nursing | late) & (not heifers or cycle.calvings > 0.0)
+    applies = conditions.calibrated and group.animal_class in COWS and bool(np.any(measured))
+    said = (defaults.CALIBRATED,) if applies else ()
+    return (*said, defaults.HEIFER_INTAKE) if heifers else said

@@ -1,0 +1,89 @@
+"""By which equation each animal of a herd eats on each day, and by how much more or less."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.stock.appetite_factors import temperature_factor
+from rickyard.stock.by_month import DAYS_PER_MONTH
+from rickyard.stock.cycle import GESTATION_DAYS, Cycle
+from rickyard.stock.herd_arrays import Choices, Days, Herd
+from rickyard.stock.intake import (
+    CALF_MONTHS,
+    CALIBRATION_DRY_PREGNANT,
+    CALIBRATION_LACTATING,
+    INTAKE_PER_MILK,
+    RULES,
+    appetite_per_kg075,
+)
+
+FloatArray = NDArray[np.float64]
+
+#: Where each rule of intake stands in ``intake.RULES``.
+CALF: Final = RULES.index("calf")
+YEARLING: Final = RULES.index("yearling")
+COW_EARLY: Final = RULES.index("cow_early")
+COW_LATE: Final = RULES.index("cow_late")
+
+#: An ordinary hay of about 55 % TDN, for needs that are a share of what is eaten. [Mcal/kg DM]
+USUAL_HAY_NEM: Final = 1.14
+
+
+def add_intake(
+    out: dict[str, FloatArray],
+    herd: Herd,
+    days: Days,
+    chosen: Choices,
+    cycle: Cycle,
+    metabolic: FloatArray,
+) -> NDArray[np.int8]:
+    """Add what a herd eats of a usual hay to its needs, and return by which rule.
+
+    Parameters
+    ----------
+    out : dict of str to array, shape (N, T)
+        Needs so far; ``intake_factor`` and ``usual_hay_dm_kg`` are added. [-, kg/d]
+    herd : Herd
+        N groups.
+    days : Days
+        T days.
+    chosen : Choices
+        Whether intake is calibrated, and follows the weather.
+    cycle : Cycle
+        Where each group stands in its breeding year.
+    metabolic : array, shape (N, T)
+        Metabolic weight. [kg^0.75]
+
+    Returns
+    -------
+    array of int8, shape (N, T)
+        Index into ``intake.RULES``.
+
+    Notes
+    -----
+    Only cows were measured, so a heifer is calibrated from her first calving.
+    """
+    cow = herd.is_cow[:, np.newaxis]
+    late = cycle.day_pregnant > GESTATION_DAYS / 3.0
+    age = herd.age_months[:, np.newaxis] + (days.on - herd.weighed_on[:, np.newaxis]) / (
+        DAYS_PER_MONTH
+    )
+    growing = np.where(age < CALF_MONTHS, CALF, YEARLING)
+    state = np.where(cow, np.where(late, COW_LATE, COW_EARLY), growing).astype(np.int8)
+    factor = np.ones(metabolic.shape)
+    if chosen.calibrated:
+        applies = cow & (~herd.is_heifer[:, np.newaxis] | (cycle.calvings > 0.0))
+        dry = np.where(cycle.pregnant & late, CALIBRATION_DRY_PREGNANT, 1.0)
+        factor = np.where(applies, np.where(cycle.nursing, CALIBRATION_LACTATING, dry), 1.0)
+    factor = factor * herd.appetite_factor[:, np.newaxis]
+    if chosen.intake_by_weather:
+        factor = factor * temperature_factor(days.temperature_c)
+    out["intake_factor"] = factor
+    if chosen.constituents:
+        share = np.array([appetite_per_kg075(rule, USUAL_HAY_NEM) for rule in RULES])
+        extra = np.where(cow, INTAKE_PER_MILK, 0.0) * out["milk_kg"]
+        out["usual_hay_dm_kg"] = (metabolic * share[state] + extra) * factor
+    return state

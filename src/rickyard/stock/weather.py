@@ -1,0 +1,225 @@
+"""The weather of the days of a season, from a daily series, monthly normals, or a past winter."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, WeatherRow, Winter
+from rickyard.quantities import OutOfRange
+
+FloatArray = NDArray[np.float64]
+
+PRACTICE: Final = "common practice, no published source"
+
+#: A coat is wet on a day with this much rain and air above freezing: common practice. Snow on a
+#: cold coat does not wet it.
+WET_MM: Final = 5.0
+WET_ABOVE_C: Final = 0.0
+
+#: A winter runs from 1 November to 31 March and counts when this share of its days is known.
+WINTER_MONTHS: Final = (11, 12, 1, 2, 3)
+WINTER_DAYS: Final = 151
+KNOWN_SHARE: Final = 0.9
+#: Which of the winters in order of frost stands for each scenario: common practice.
+RANK: Final[Mapping[Winter, float]] = {Winter.MILD: 0.1, Winter.NORMAL: 0.5, Winter.SEVERE: 0.9}
+FEWEST_WINTERS: Final = 3
+#: With too few winters to choose from, the whole series is moved: common practice.
+SHIFT_C: Final[Mapping[Winter, float]] = {
+    Winter.MILD: 3.0,
+    Winter.NORMAL: 0.0,
+    Winter.SEVERE: -3.0,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class DailyWeather:
+    """The weather of N days in a row, arrays of shape (N,); NaN where it is not known.
+
+    ``daily`` says that a day has a row of its own and is not told by the normal of its month.
+    """
+
+    first: date
+    temperature_c: FloatArray
+    wind_km_per_h: FloatArray
+    precipitation_mm: FloatArray
+    daily: NDArray[np.bool_]
+    assumptions: tuple[Assumption, ...] = ()
+
+    @property
+    def wet(self) -> NDArray[np.bool_]:
+        """Return on which days rain wets the coat; a month's normal never says so."""
+        rain = self.daily & (np.nan_to_num(self.precipitation_mm) >= WET_MM)
+        return rain & (np.nan_to_num(self.temperature_c, nan=-np.inf) > WET_ABOVE_C)
+
+    def places(self, days: Sequence[date]) -> NDArray[np.int64]:
+        """Return the index of each day.
+
+        Raises
+        ------
+        OutOfRange
+            If a day lies outside the series.
+        """
+        at = np.array([(day - self.first).days for day in days], dtype=np.int64)
+        if np.any((at < 0) | (at >= len(self.temperature_c))):
+            raise OutOfRange("The weather does not reach over the days asked for.")
+        return at
+
+
+def weather_of(
+    rows: Sequence[WeatherRow], first: date, last: date, winter: Winter = Winter.AS_GIVEN
+) -> DailyWeather:
+    """Return the weather of every day from the first to the last.
+
+    Parameters
+    ----------
+    rows : sequence of WeatherRow
+        Days and monthly normals, in any order.
+    first, last : date
+        The days, both counted.
+    winter : Winter
+        Which winter: the days as given, or a mild, normal or severe one built from the series.
+
+    Returns
+    -------
+    DailyWeather
+        Its values are NaN where neither the day nor its month is given.
+
+    Raises
+    ------
+    OutOfRange
+        If the last day lies before the first.
+
+    Notes
+    -----
+    Built from three winters or more, a scenario is a winter that was: the one at a tenth, half
+    or nine tenths in order of degree-days of frost, its days moved to the season's. From fewer
+    winters or from normals, all temperatures are moved by 3 °C (common practice).
+
+    Examples
+    --------
+    >>> rows = [WeatherRow(date(2026, 1, 1), True, -4.0), WeatherRow(date(2026, 1, 2), False, -9.0)]
+    >>> weather_of(rows, date(2026, 1, 1), date(2026, 1, 3)).temperature_c.tolist()
+    [-4.0, -9.0, -4.0]
+    """
+    if last < first:
+        raise OutOfRange("The last day of weather lies before the first.")
+    days = [first + timedelta(days=one) for one in range((last - first).days + 1)]
+    by_day = {row.day: row for row in rows if not row.monthly}
+    normals = {row.day.month: row for row in rows if row.monthly}
+    if winter is Winter.AS_GIVEN:
+        return _daily(days, [by_day.get(day) for day in days], normals, 0.0, ())
+    years = sorted(_frost(by_day).items(), key=lambda item: item[1])
+    if len(years) >= FEWEST_WINTERS:
+        year = years[round(RANK[winter] * (len(years) - 1))][0]
+        taken = [by_day.get(_moved(day, first, year)) for day in days]
+        said = Assumption(
+            f"The {winter.value} winter is that of {year}/{(year + 1) % 100:02d}, chosen by its "
+            f"frost among {len(years)} winters of weather.csv.",
+            PRACTICE,
+        )
+        return _daily(days, taken, normals, 0.0, (said,))
+    shift = SHIFT_C[winter]
+    said = Assumption(
+        f"The {winter.value} winter is the weather given, moved by {shift:+.0f} °C "
+        f"({1.8 * shift:+.0f} °F), because weather.csv holds fewer than {FEWEST_WINTERS} winters.",
+        PRACTICE,
+    )
+    return _daily(days, [by_day.get(day) for day in days], normals, shift, (said,))
+
+
+def previous_month_mean_c(weather: DailyWeather, days: Sequence[date]) -> FloatArray:
+    """Return the mean temperature of the month before each day.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        Weather that reaches back to the first of that month.
+    days : sequence of date, length T
+        The days.
+
+    Returns
+    -------
+    array, shape (T,)
+        Mean temperature, NaN where no day of that month is known. [degC]
+
+    Raises
+    ------
+    OutOfRange
+        If the weather does not reach back far enough.
+
+    Examples
+    --------
+    >>> rows = [WeatherRow(date(2026, 1, 1), True, -4.0)]
+    >>> weather = weather_of(rows, date(2026, 1, 1), date(2026, 2, 28))
+    >>> previous_month_mean_c(weather, [date(2026, 2, 20)]).tolist()
+    [-4.0]
+    """
+    months = {day.replace(day=1) for day in days}
+    means = {}
+    for month in months:
+        last = month - timedelta(days=1)
+        start, end = weather.places((last.replace(day=1), last))
+        known = weather.temperature_c[start : end + 1]
+        known = known[~np.isnan(known)]
+        means[month] = float(known.mean()) if known.size else np.nan
+    return np.array([means[day.replace(day=1)] for day in days], dtype=np.float64)
+
+
+def _daily(
+    days: Sequence[date],
+    rows: Sequence[WeatherRow | None],
+    normals: Mapping[int, WeatherRow],
+    shift_c: float,
+    said: tuple[Assumption, ...],
+) -> DailyWeather:
+    def values(name: str, *, normal_too: bool = True) -> FloatArray:
+        found = np.full(len(days), np.nan)
+        for at, (day, row) in enumerate(zip(days, rows, strict=True)):
+            own = None if row is None else getattr(row, name)
+            if own is None and normal_too and day.month in normals:
+                own = getattr(normals[day.month], name)
+            if own is not None:
+                found[at] = own
+        return found
+
+    return DailyWeather(
+        first=days[0],
+        temperature_c=values("mean_temperature_c") + shift_c,
+        wind_km_per_h=values("wind_km_per_h"),
+        precipitation_mm=values("precipitation_mm", normal_too=False),
+        daily=np.array([row is not None for row in rows], dtype=np.bool_),
+        assumptions=said,
+    )
+
+
+def _frost(by_day: Mapping[date, WeatherRow]) -> dict[int, float]:
+    """Return the degree-days of frost of each winter that is known, by the year it begins."""
+    frost: dict[int, float] = {}
+    known: dict[int, int] = {}
+    for day, row in by_day.items():
+        if row.mean_temperature_c is None or day.month not in WINTER_MONTHS:
+            continue
+        year = _winter_year(day)
+        frost[year] = frost.get(year, 0.0) + max(-row.mean_temperature_c, 0.0)
+        known[year] = known.get(year, 0) + 1
+    return {
+        year: total for year, total in frost.items() if known[year] >= KNOWN_SHARE * WINTER_DAYS
+    }
+
+
+def _winter_year(day: date) -> int:
+    return day.year if day.month > 6 else day.year - 1
+
+
+def _moved(day: date, first: date, year: int) -> date:
+    """Return the same day of the calendar in the winter that begins in a year."""
+    wanted = day.year - _winter_year(first) + year
+    if day.month == 2 and day.day == 29:
+        return date(wanted, 2, 28)
+    return day.replace(year=wanted)
