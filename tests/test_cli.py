@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -178,3 +179,20 @@ def test_help_comes_without_the_heavy_libraries() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_a_terminal_that_cannot_show_a_sign_gets_no_traceback(encoding: str, farm: Path) -> None:
+    edit(farm / "lots.csv", "Tarp orchardgrass", "Tarp Łąka ½")
+    environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
+    for command in (["plan"], ["read"], ["plan", "--json", "-"]):
+        done = subprocess.run(
+            [sys.executable, "-m", "rickyard", *command, str(farm)],
+            capture_output=True,
+            check=False,
+            env=environment,
+        )
+        assert done.returncode == 0, done.stderr
+        assert b"Traceback" not in done.stderr
+    names = {one["name"] for one in json.loads(done.stdout.decode("utf-8"))["sources"]}
+    assert "Tarp Łąka ½" in names

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from importlib import import_module
 from typing import Final
 
@@ -50,3 +52,7 @@ def main() -> None:
     0 done, 1 a check failed, 2 the command was not understood or a file cannot be written, 3 the
     farm folder has faults (each is named), 4 the program did not pass its own re-check.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A terminal that cannot show a sign shows a question mark, not a traceback.
+            stream.reconfigure(errors="replace")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,7 +50,8 @@ def plan(folder: Path, json_file: str | None, pdf_file: Path | None) -> None:
         write_pdf(program, farm, pdf_file)
         click.echo(f"PDF:  {pdf_file}", err=True)
     if json_file == STDOUT:
-        sys.stdout.write(_json(program))
+        # Bytes, so that it is UTF-8 whatever the terminal speaks.
+        click.get_binary_stream("stdout").write(_json(program).encode("utf-8"))
         return
     if json_file is not None:
         write_whole(Path(json_file), _json(program).encode("utf-8"))
