@@ -158,6 +158,27 @@ def tdn_nrc2001(
     parts = digestible_parts_nrc2001(
         cp_pct, ndf_pct, lignin_pct, ash_pct, ee_pct, ndicp_pct, adicp_pct, paf
     )
+    return tdn_of_parts(parts)
+
+
+def tdn_of_parts(parts: DigestibleParts) -> Numeric:
+    """Sum TDN from digestible parts that are known already.
+
+    Parameters
+    ----------
+    parts : DigestibleParts
+        From ``digestible_parts_nrc2001``. [% DM]
+
+    Returns
+    -------
+    float or array
+        Total digestible nutrients at one times maintenance. [% DM]
+
+    Examples
+    --------
+    >>> round(tdn_of_parts(DigestibleParts(18.1, 5.51, 0.9, 34.69)), 1)
+    53.3
+    """
     tdn = (
         parts.nfc_pct
         + parts.cp_pct
@@ -202,6 +223,27 @@ def de_nrc2001(
     parts = digestible_parts_nrc2001(
         cp_pct, ndf_pct, lignin_pct, ash_pct, ee_pct, ndicp_pct, adicp_pct, paf
     )
+    return de_of_parts(parts)
+
+
+def de_of_parts(parts: DigestibleParts) -> Numeric:
+    """Sum digestible energy from digestible parts that are known already.
+
+    Parameters
+    ----------
+    parts : DigestibleParts
+        From ``digestible_parts_nrc2001``. [% DM]
+
+    Returns
+    -------
+    float or array
+        Digestible energy at one times maintenance. [Mcal/kg DM]
+
+    Examples
+    --------
+    >>> round(de_of_parts(DigestibleParts(27.44, 18.39, 1.5, 16.69)), 2)
+    2.72
+    """
     energy = (
         DE_PER_CARBOHYDRATE * (parts.nfc_pct + parts.ndf_pct)
         + DE_PER_CP * parts.cp_pct

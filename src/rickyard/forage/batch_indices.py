@@ -1,0 +1,247 @@
+"""Every index of many reports of one forage, each by a named method."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Forage
+from rickyard.forage.columns import Column, ReportColumns
+from rickyard.forage.energy import (
+    de_from_tdn,
+    me_from_de,
+    neg_from_me,
+    nel_from_tdn,
+    nem_from_me,
+)
+from rickyard.forage.horse_energy import horse_de_nrc, horse_de_pagan
+from rickyard.forage.indices import (
+    ca_to_p_ratio,
+    digestible_dry_matter_pct,
+    dry_matter_intake_pct_bw,
+    nfc_pct,
+    nsc_pct,
+    relative_feed_value,
+    relative_forage_quality_grass,
+    relative_forage_quality_legume,
+)
+from rickyard.forage.lot_energy import REGRESSION_OF
+from rickyard.forage.minerals import dcad_meq_per_kg, tetany_ratio
+from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
+from rickyard.forage.profile import WITHOUT_RFV
+from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
+from rickyard.forage.summative import (
+    ADICP_PER_CP,
+    EE_DEFAULT_PCT,
+    NDICP_PER_NDF,
+    PAF_CORN_SILAGE,
+    PAF_HAY,
+    RFQ_EE_DEFAULT_PCT,
+    de_of_parts,
+    digestible_parts_nrc2001,
+    tdn_of_parts,
+)
+from rickyard.forage.tdn import (
+    TdnMethod,
+    tdn_midwest_corn_silage,
+    tdn_penn_state_grass,
+    tdn_southeast_warm_grass,
+    tdn_western_alfalfa_100,
+)
+
+_LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
+#: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
+TDN_METHODS: Final = tuple(TdnMethod)
+_REGRESSIONS: Final[dict[TdnMethod, tuple[tuple[str, ...], Callable[..., Column]]]] = {
+    TdnMethod.WESTERN_ALFALFA_100: (("adf",), tdn_western_alfalfa_100),
+    TdnMethod.PENN_STATE_GRASS: (("adf",), tdn_penn_state_grass),
+    TdnMethod.SOUTHEAST_WARM_GRASS: (("cp", "adf", "ndf"), tdn_southeast_warm_grass),
+    TdnMethod.MIDWEST_CORN_SILAGE: (("adf",), tdn_midwest_corn_silage),
+}
+#: Values that a forage cannot be without: one that is not above 0 is taken as not given here,
+#: and told by the rules.
+_ABOVE_ZERO: Final = frozenset({"cp", "adf", "ndf", "tdn", "ca", "p"})
+
+
+def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, Column]:
+    """Compute every index that the columns of a block allow.
+
+    Parameters
+    ----------
+    forage : Forage
+        What every report of the block is on.
+    block : ReportColumns
+        The reports. [% DM; ppm DM; Mcal/kg DM]
+
+    Returns
+    -------
+    dict of str to array
+        By name; NaN where a report lacks an input. Indices whose columns are not there at all
+        are left out. ``tdn_pct`` is the TDN counted: as printed, else summed from digestible
+        parts, else by the regression of the forage; ``tdn_method`` tells which, as a place in
+        ``TDN_METHODS``.
+
+    Examples
+    --------
+    >>> from rickyard.forage.columns import plain_columns
+    >>> fiber = {"adf": np.array([28.0, np.nan]), "ndf": np.array([35.0, 41.0])}
+    >>> found = batch_indices(Forage.ALFALFA, plain_columns(Forage.ALFALFA, fiber))
+    >>> found["rfv"].round(1).tolist(), found["tdn_pct"].round(1).tolist()
+    ([178.3, nan], [61.3, nan])
+    """
+    work = _Block(forage, block)
+    found = dict(work.fiber())
+    found.update(work.carbohydrate())
+    found.update(work.protein())
+    found.update(work.tdn())
+    found.update(work.quality())
+    found.update(work.minerals())
+    found.update(work.horse())
+    found.update(work.nitrate())
+    return found
+
+
+class _Block:
+    """The columns of one forage, each cleaned once."""
+
+    def __init__(self, forage: Forage, block: ReportColumns) -> None:
+        self.forage = forage
+        self.block = block
+        self.cleaned: dict[str, Column] = {}
+
+    def has(self, *names: str) -> bool:
+        return self.block.has(*names)
+
+    def __getitem__(self, name: str) -> Column:
+        if name not in _ABOVE_ZERO:
+            return self.block[name]
+        if name not in self.cleaned:
+            column = self.block[name]
+            possible = not np.any(column <= 0.0)
+            self.cleaned[name] = column if possible else np.where(column > 0.0, column, np.nan)
+        return self.cleaned[name]
+
+    def or_else(self, name: str, usual: Column | float) -> Column | float:
+        if not self.has(name):
+            return usual
+        column = self[name]
+        return np.where(np.isnan(column), usual, column)
+
+    def fiber(self) -> Iterator[tuple[str, Column]]:
+        if self.has("adf"):
+            yield "ddm_pct", digestible_dry_matter_pct(self["adf"])
+        if self.has("ndf"):
+            yield "dmi_pct_bw", dry_matter_intake_pct_bw(self["ndf"])
+        if self.has("adf", "ndf") and self.forage not in WITHOUT_RFV:
+            yield "rfv", relative_feed_value(self["adf"], self["ndf"])
+
+    def carbohydrate(self) -> Iterator[tuple[str, Column]]:
+        if self.has("starch", "wsc"):
+            yield "nsc_pct", nsc_pct(self["starch"], self["wsc"])
+        if self.has("cp", "ndf", "ee", "ash"):
+            parts = (self["cp"], self["ndf"], self["ee"], self["ash"])
+            without = nfc_pct(*parts)
+            yield "nfc_without_ndicp_pct", without
+            if self.has("ndicp"):
+                yield "nfc_with_ndicp_pct", without + self["ndicp"]
+
+    def protein(self) -> Iterator[tuple[str, Column]]:
+        if self.has("cp", "adicp"):
+            yield "available_cp_pct", available_cp_pct(self["cp"], self["adicp"])
+            yield "adjusted_cp_pct", adjusted_cp_pct(self["cp"], self["adicp"])
+
+    def tdn(self) -> Iterator[tuple[str, Column]]:
+        counted = np.full(len(next(iter(self.block.values.values()))), np.nan)
+        method = np.full(len(counted), np.nan)
+        for name, values, by in self._tdn_ways():
+            yield name, values
+            better = np.isfinite(values)
+            counted = np.where(better, values, counted)
+            method = np.where(better, float(TDN_METHODS.index(by)), method)
+        if not np.isfinite(counted).any():
+            return
+        yield "tdn_pct", counted
+        yield "tdn_method", method
+        digestible = de_from_tdn(counted)
+        metabolizable = me_from_de(digestible)
+        yield "de_mcal_per_kg", digestible
+        yield "me_mcal_per_kg", metabolizable
+        yield "nem_mcal_per_kg", np.maximum(0.0, nem_from_me(metabolizable))
+        yield "neg_mcal_per_kg", np.maximum(0.0, neg_from_me(metabolizable))
+        yield "nel_mcal_per_kg", nel_from_tdn(counted)
+
+    def _tdn_ways(self) -> Iterator[tuple[str, Column, TdnMethod]]:
+        """Yield TDN by every way there is, the one to prefer last."""
+        by = REGRESSION_OF[self.forage]
+        names, equation = _REGRESSIONS[by]
+        if self.has(*names):
+            line = equation(*(self[name] for name in names))
+            yield "tdn_regression_pct", np.maximum(line, 0.0), by
+        yield from self._summed()
+        if self.has("tdn"):
+            yield "tdn_printed_pct", self["tdn"], TdnMethod.AS_PRINTED
+
+    def _summed(self) -> Iterator[tuple[str, Column, TdnMethod]]:
+        if not self.has("cp", "ndf", "lignin", "ash"):
+            return
+        cp, ndf = self["cp"], self["ndf"]
+        bound = self.or_else("ndicp", NDICP_PER_NDF * ndf)
+        lignin = np.where(self["lignin"] <= ndf - bound, self["lignin"], np.nan)
+        parts = digestible_parts_nrc2001(
+            cp,
+            np.where(ndf > bound, ndf, np.nan),
+            lignin,
+            self["ash"],
+            self.or_else("ee", EE_DEFAULT_PCT),
+            bound,
+            self.or_else("adicp", ADICP_PER_CP * cp),
+            PAF_CORN_SILAGE if self.forage is Forage.CORN_SILAGE else PAF_HAY,
+        )
+        tdn = tdn_of_parts(parts)
+        yield "tdn_nrc2001_pct", np.where(tdn >= 0.0, tdn, np.nan), TdnMethod.NRC_2001
+        self.de_summed = de_of_parts(parts)
+
+    def quality(self) -> Iterator[tuple[str, Column]]:
+        if hasattr(self, "de_summed"):
+            yield "de_nrc2001_mcal_per_kg", self.de_summed
+        legume = self.forage in _LEGUMES
+        needs = ("cp", "ndf", "ndfd48", "ash") if legume else ("cp", "adf", "ndf", "ndfd48", "ash")
+        if self.forage in WITHOUT_RFV or not self.has(*needs):
+            return
+        rest = (
+            self.or_else("ee", RFQ_EE_DEFAULT_PCT),
+            self.or_else("ndicp", NDICP_PER_NDF * self["ndf"]),
+        )
+        equation = relative_forage_quality_legume if legume else relative_forage_quality_grass
+        yield "rfq", equation(*(self[name] for name in needs), *rest)
+
+    def minerals(self) -> Iterator[tuple[str, Column]]:
+        if self.has("na", "k", "cl", "s"):
+            yield "dcad_meq_per_kg", dcad_meq_per_kg(self["na"], self["k"], self["cl"], self["s"])
+        if self.has("k", "ca", "mg"):
+            yield "tetany_ratio", tetany_ratio(self["k"], self["ca"], self["mg"])
+        if self.has("ca", "p"):
+            yield "ca_to_p_ratio", ca_to_p_ratio(self["ca"], self["p"])
+
+    def horse(self) -> Iterator[tuple[str, Column]]:
+        if self.has("cp", "adf", "ndf", "ee", "ash"):
+            names = ("cp", "adf", "ndf", "ee", "ash")
+            yield "horse_de_pagan_mcal_per_kg", horse_de_pagan(*(self[name] for name in names))
+        if self.has("adf", "cp"):
+            yield "horse_de_nrc_mcal_per_kg", horse_de_nrc(self["adf"], self["cp"])
+
+    def nitrate(self) -> Iterator[tuple[str, Column]]:
+        forms = (
+            ("nitrate_kno3", no3n_from_kno3),
+            ("nitrate_no3", no3n_from_no3),
+            ("nitrate_no3n", np.asarray),
+        )
+        found: Column | None = None
+        for name, turn in forms:
+            if self.has(name):
+                values = turn(self[name])
+                found = values if found is None else np.where(np.isnan(values), found, values)
+        if found is not None:
+            yield "nitrate_no3n_ppm", np.where(found >= 0.0, found, np.nan)
