@@ -1,0 +1,229 @@
+"""What to have tested, and why: by the hay, what befell it, and who will eat it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+from typing import Final
+
+from rickyard.farm import Forage, Lot, Package
+from rickyard.hay.hot_hay import HEATED_C
+
+
+class Purpose(StrEnum):
+    """What the hay is for."""
+
+    BEEF = "beef"
+    DAIRY = "dairy"
+    SALE = "sale"
+    HORSE = "horse"
+    SHEEP = "sheep"
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A test that is wanted. ``wet`` means that only wet chemistry will do."""
+
+    test: str
+    reason: str
+    source: str
+    wet: bool = False
+
+
+_BASIC: Final = ("dm", "cp", "adf", "ndf")
+_BEEF_SOURCE: Final = "Kansas State, Forage analysis: don't guess, test (2023)"
+_HANDBOOK: Final = "handbook, section 9"
+
+_BY_PURPOSE: Final[Mapping[Purpose, tuple[tuple[str, ...], str, str]]] = MappingProxyType(
+    {
+        Purpose.BEEF: ((*_BASIC, "tdn", "ca", "p"), "beef cattle eat it", _BEEF_SOURCE),
+        Purpose.DAIRY: (
+            (*_BASIC, "ndfd48", "ash", "lignin", "ca", "p"),
+            "dairy cattle eat it",
+            _HANDBOOK,
+        ),
+        Purpose.SALE: ((*_BASIC, "ndfd48", "ash", "lignin", "rfv"), "it is sold", _HANDBOOK),
+        Purpose.HORSE: (
+            (*_BASIC, "wsc", "esc", "starch", "ca", "p", "mg", "k", "fe", "cu", "zn"),
+            "horses eat it",
+            _HANDBOOK,
+        ),
+        Purpose.SHEEP: (
+            (*_BASIC, "tdn", "ca", "p", "cu", "mo", "s"),
+            "sheep eat it, and copper can poison them",
+            _HANDBOOK,
+        ),
+    }
+)
+
+#: NIR does not measure these; it is weak in Ca, P, Mg and K (handbook, section 9.4).
+WET_ONLY: Final = frozenset(
+    {"na", "s", "cu", "zn", "mn", "fe", "se", "mo", "nitrate", "adicp", "ergovaline", "hcn"}
+)
+
+_HORSES: Final = ("horse", "mare", "foal", "pony", "stallion", "gelding", "yearling")
+_SHEEP: Final = ("ewe", "lamb", "ram", "sheep", "wether", "doe", "buck", "goat", "kid")
+_NITRATE_FORAGES: Final = (Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN)
+_SORGHUMS: Final = ("sorghum", "sudan", "johnson")
+_FESCUE: Final = "fescue"
+
+
+def purpose_of(animal_class: str) -> Purpose:
+    """Return what hay for a class of animals is for; whatever is no other is beef.
+
+    Examples
+    --------
+    >>> purpose_of("first_calf_heifer"), purpose_of("dairy_heifer"), purpose_of("ewe")
+    (<Purpose.BEEF: 'beef'>, <Purpose.DAIRY: 'dairy'>, <Purpose.SHEEP: 'sheep'>)
+    """
+    words = animal_class.casefold().split("_")
+    if any(word in _HORSES for word in words):
+        return Purpose.HORSE
+    if any(word in _SHEEP for word in words):
+        return Purpose.SHEEP
+    return Purpose.DAIRY if "dairy" in words else Purpose.BEEF
+
+
+def wanted_tests(lot: Lot, purposes: Collection[Purpose]) -> tuple[Wanted, ...]:
+    """Say what a lot is tested for, each test with its reason.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot with what befell it.
+    purposes : collection of Purpose
+        Who eats it; beef when empty.
+
+    Returns
+    -------
+    tuple of Wanted
+        Each test once, with the first reason for it.
+
+    Notes
+    -----
+    What is not known of a lot asks for nothing: fill in what befell it.
+
+    References
+    ----------
+    .. [1] Handbook, sections 9.1, 9.2 and 9.4, where each row has its source.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> lot = Lot("S", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.EXPOSED_GROUND, 40.0,
+    ...           date(2026, 8, 1), date(2026, 8, 1), drought=True)
+    >>> [one.test for one in wanted_tests(lot, [Purpose.BEEF])][-1]
+    'nitrate'
+    """
+    found: dict[str, Wanted] = {}
+    for purpose in sorted(set(purposes) or {Purpose.BEEF}, key=list(Purpose).index):
+        names, reason, source = _BY_PURPOSE[purpose]
+        for name in names:
+            found.setdefault(name, _wanted(name, reason, source))
+    for extra in _by_hay(lot, purposes):
+        held = found.get(extra.test)
+        if held is None or (extra.wet and not held.wet):
+            found[extra.test] = extra
+    return tuple(found.values())
+
+
+def _wanted(test: str, reason: str, source: str) -> Wanted:
+    return Wanted(test, reason, source, wet=test in WET_ONLY)
+
+
+def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
+    yield from _nitrate(lot)
+    text = f"{lot.species} {lot.name}".casefold()
+    if any(word in text for word in _SORGHUMS) and (lot.frosted or lot.drought) and _damp(lot):
+        why = "sorghum after frost or drought may hold prussic acid, and it is still damp"
+        yield _wanted("hcn", why, _HANDBOOK)
+    if _FESCUE in text and Purpose.HORSE in purposes:
+        why = "fescue for mares late in foal: over 200 ppb of ergovaline is unsafe"
+        yield _wanted("ergovaline", why, "Univ. Kentucky")
+    yield from _heat(lot)
+    if lot.rained_on:
+        for name in ("adf", "ndf", "ndfd48", "ash"):
+            yield _wanted(name, "it was rained on", _HANDBOOK)
+    if lot.flooded:
+        yield Wanted("ash", "it was flooded: over 10 to 12 % ash is soil", _HANDBOOK, wet=True)
+        yield _wanted("mold", "it was flooded", _HANDBOOK)
+        yield _wanted("coliform", "flood water may carry sewage", _HANDBOOK)
+    if lot.package is Package.BALEAGE:
+        yield _wanted("ph", "baleage: its acidity tells whether it will keep", _HANDBOOK)
+    if lot.forage is Forage.STRAW:
+        why = "straw or stalks: soil and bound protein decide their worth"
+        yield Wanted("ash", why, "Banta, Testing hay and crop residues", wet=True)
+        for name in ("adicp", "ndfd48", "ee"):
+            yield _wanted(name, why, "Banta, Testing hay and crop residues")
+
+
+def _nitrate(lot: Lot) -> Iterable[Wanted]:
+    events = [
+        word
+        for happened, word in (
+            (lot.drought, "a drought"),
+            (lot.heavy_nitrogen, "much nitrogen before it was cut"),
+            (lot.weedy, "weeds that gather nitrate"),
+            (lot.frosted, "a frost"),
+        )
+        if happened
+    ]
+    if events:
+        yield _wanted("nitrate", f"{' and '.join(events)}: nitrate may be high", _HANDBOOK)
+    elif lot.forage in _NITRATE_FORAGES or lot.forage is Forage.CORN_SILAGE:
+        yield _wanted("nitrate", "this forage often gathers nitrate", _HANDBOOK)
+
+
+def _heat(lot: Lot) -> Iterable[Wanted]:
+    if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
+        yield _wanted("adicp", "it heated over 130 °F (54 °C): protein may be bound", _HANDBOOK)
+        yield _wanted("mold", "it heated over 130 °F (54 °C)", _HANDBOOK)
+
+
+def _damp(lot: Lot) -> bool:
+    """Return whether the hay is too wet for curing to have driven prussic acid out."""
+    return lot.package is Package.BALEAGE or (lot.dm_pct or 100.0) < 80.0
+
+
+def inspections(lot: Lot, purposes: Collection[Purpose] = ()) -> tuple[str, ...]:
+    """Say what to look for by eye, because no ordinary test finds it.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    purposes : collection of Purpose
+        Who eats it.
+
+    Returns
+    -------
+    tuple of str
+        Sentences.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> lot = Lot("H", "Hill", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...           date(2026, 8, 1), date(2026, 8, 1))
+    >>> inspections(lot, [Purpose.HORSE])
+    ('Look for blister beetles: they kill horses, and no test of hay finds them.',)
+    """
+    found = []
+    if lot.weedy:
+        found.append(
+            "Have the weeds named: no analysis finds most plant poisons. Ask the extension office."
+        )
+    if lot.forage in (Forage.ALFALFA, Forage.LEGUME_GRASS) and Purpose.HORSE in purposes:
+        found.append("Look for blister beetles: they kill horses, and no test of hay finds them.")
+    if lot.package is Package.BALEAGE:
+        found.append(
+            "Throw out bales with torn film, soil, carrion or a bad smell: botulism and listeria. "
+            "Baleage is not for horses that are not vaccinated; ask the veterinarian."
+        )
+    if lot.flooded:
+        found.append("Silty hay is not for horses.")
+    return tuple(found)

@@ -1,0 +1,412 @@
+"""When to sample: not before the hay has settled, and in time for the result to be of use."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Final, Literal
+
+from rickyard.farm import Forage, Lot, Package, Storage
+from rickyard.hay.calendar import WorkCalendar
+from rickyard.hay.hot_hay import HEATED_C
+from rickyard.hay.storage import DRY_RAIN_MM
+
+#: Under a roof: three weeks, the sweat is over (Univ. Kentucky, Teutsch: 3 to 4 weeks).
+SETTLED_DAYS: Final = 21
+#: A sweat at 30 % moisture lasts up to 40 days (Mississippi State P2540); from 20 % on the wait
+#: grows in a straight line to that (derived).
+SWEAT_DAYS: Final = 40
+SWEAT_FROM_PCT: Final = 20.0
+SWEAT_TO_PCT: Final = 30.0
+#: Baleage and silage: fermented after six weeks (Univ. Georgia C1287; Ohio State).
+FERMENTED_DAYS: Final = 42
+#: Outside without cover: four to six weeks before feeding starts (common practice); four are
+#: best (Univ. Kentucky: 3 to 4 weeks).
+OUTSIDE_DAYS: Final = 42
+OUTSIDE_BEST_DAYS: Final = 28
+#: Wetter than this a sample spoils on its way, % dry matter (South Dakota State: 15 to 20 % of
+#: water is wet).
+WET_BELOW_DM_PCT: Final = 80.0
+
+#: A test of hay outside holds 90 days of wet season, or six months; inside and under 15 %
+#: moisture a year (common practice, handbook section 2.6).
+OUTSIDE_TEST_DAYS: Final = 90
+HALF_YEAR_TEST_DAYS: Final = 183
+DRY_INSIDE_TEST_DAYS: Final = 365
+DRY_INSIDE_FROM_DM_PCT: Final = 85.0
+#: Baleage is best fed within nine months (Univ. Georgia); its test is taken to hold as long.
+BALEAGE_TEST_DAYS: Final = 274
+#: Test again when more than this of a lot is fed and the animals do not do as planned.
+FED_SHARE: Final = 0.30
+
+_EXPOSED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Days that a result takes. ``lab_working_days`` goes before ``lab_days`` when it is known.
+
+    Defaults of the handbook, section 2.6: laboratory 15 days, mail 4, planning 5. A wet sample
+    goes by a service that takes two (common practice).
+    """
+
+    lab_days: int = 15
+    mail_days: int = 4
+    wet_mail_days: int = 2
+    plan_days: int = 5
+    lab_working_days: int | None = None
+
+
+Status = Literal["tested", "due", "later", "late", "unsettled"]
+
+
+@dataclass(frozen=True, slots=True)
+class SampleDates:
+    """When a lot is sampled, and why then.
+
+    ``status`` is ``tested`` while a test still holds; ``due`` when the day has come; ``later``
+    when it is ahead; ``late`` when the result comes after it is needed; ``unsettled`` when the
+    hay cannot be stable before it is needed, so that it is sampled all the same. ``good_until``
+    is the last day an existing test holds.
+    """
+
+    lot_id: str
+    status: Status
+    earliest: date | None
+    latest: date | None
+    sample_on: date | None
+    ship_on: date | None
+    in_lab_on: date | None
+    result_on: date | None
+    wet: bool
+    good_until: date | None = None
+    reasons: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What happened to a lot since it was sampled."""
+
+    sampled_on: date | None = None
+    wetted_on: date | None = None
+    heated_on: date | None = None
+    share_fed: float = 0.0
+    animals_off: bool = False
+    for_sale: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What the dates depend on beside the lot: the calendar, the days a result takes, rain."""
+
+    calendar: WorkCalendar
+    timing: Timing = field(default_factory=Timing)
+    rain_mm_per_year: float | None = None
+
+
+def is_wet(lot: Lot, dm_pct: float) -> bool:
+    """Return whether a sample of the lot spoils on its way and must be kept cold.
+
+    Examples
+    --------
+    >>> lot = Lot("A", "Rye", Forage.SMALL_GRAIN, Package.BALEAGE, Storage.WRAPPED, 40.0,
+    ...           date(2026, 5, 1), date(2026, 5, 1))
+    >>> is_wet(lot, 50.0)
+    True
+    """
+    return dm_pct < WET_BELOW_DM_PCT or lot.package is Package.BALEAGE
+
+
+def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple[date, str]:
+    """Return the first day on which a sample speaks for the hay as it will be fed.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    feeding_on : date
+        First day it is fed or sold.
+    for_sale : bool
+        Whether it is sold: then as close to the sale as outside hay to its feeding.
+
+    Returns
+    -------
+    tuple of (date, str)
+        The day and the reason in words.
+
+    References
+    ----------
+    .. [1] Univ. Kentucky (Teutsch); Univ. Georgia C1287; Mississippi State P2540; outside
+       common practice.
+
+    Examples
+    --------
+    >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...           date(2026, 6, 1), date(2026, 6, 1))
+    >>> earliest_day(lot, date(2026, 12, 15))[0]
+    datetime.date(2026, 6, 22)
+    """
+    if lot.package is Package.BALEAGE or lot.storage is Storage.WRAPPED or _is_silage(lot):
+        day = lot.baled_on + timedelta(days=FERMENTED_DAYS)
+        return day, "fermentation takes six weeks"
+    moisture = lot.baled_moisture_pct
+    wait, why = SETTLED_DAYS, "the sweat takes three weeks"
+    if moisture is not None and moisture > SWEAT_FROM_PCT:
+        over = min(1.0, (moisture - SWEAT_FROM_PCT) / (SWEAT_TO_PCT - SWEAT_FROM_PCT))
+        wait = round(SETTLED_DAYS + over * (SWEAT_DAYS - SETTLED_DAYS))
+        why = f"baled at {moisture:g} %, it sweats for up to {wait} days"
+    settled = lot.baled_on + timedelta(days=wait)
+    if lot.storage in _EXPOSED or for_sale:
+        near = feeding_on - timedelta(days=OUTSIDE_DAYS)
+        if near > settled:
+            what = "it is sold" if for_sale else "it is fed"
+            where = "a sale wants a fresh test" if for_sale else "hay outside goes on weathering"
+            return near, f"{where}, so not over six weeks before {what}"
+    return settled, why
+
+
+def _is_silage(lot: Lot) -> bool:
+    return lot.forage is Forage.CORN_SILAGE
+
+
+def latest_day(feeding_on: date, place: Place, *, wet: bool = False) -> date:
+    """Return the last day on which a sample still gives a result in time.
+
+    Parameters
+    ----------
+    feeding_on : date
+        First day the lot is fed.
+    place : Place
+        Calendar and days that a result takes.
+    wet : bool
+        Whether the sample goes by the faster service.
+
+    Returns
+    -------
+    date
+        The day.
+
+    Examples
+    --------
+    >>> from rickyard.hay.calendar import work_calendar
+    >>> latest_day(date(2026, 12, 15), Place(work_calendar("US")))
+    datetime.date(2026, 11, 21)
+    """
+    timing = place.timing
+    needed = feeding_on - timedelta(days=timing.plan_days)
+    if timing.lab_working_days is None:
+        arrives = needed - timedelta(days=timing.lab_days)
+    else:
+        arrives = place.calendar.before_working_days(needed, timing.lab_working_days)
+    return arrives - timedelta(days=timing.wet_mail_days if wet else timing.mail_days)
+
+
+def good_until(lot: Lot, sampled_on: date, dm_pct: float, rain_mm_per_year: float | None) -> date:
+    """Return the last day on which a test of a lot still holds.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    sampled_on : date
+        Day it was sampled.
+    dm_pct : float
+        Dry matter of the hay. [%]
+    rain_mm_per_year : float, optional
+        Yearly rainfall; unknown counts as wet. [mm]
+
+    Returns
+    -------
+    date
+        The day.
+
+    Notes
+    -----
+    Outside without cover 90 days where it rains 25 in a year or more, else six months; dry hay
+    under cover a year, damper hay there half of it (author's choice: the year is stated for hay
+    under 15 % moisture); baleage nine months. Common practice, consistent with testing hay going
+    in and coming out.
+
+    Examples
+    --------
+    >>> lot = Lot("A", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.EXPOSED_GROUND, 40.0,
+    ...           date(2026, 6, 1), date(2026, 6, 1))
+    >>> good_until(lot, date(2026, 9, 1), 87.0, 1000.0)
+    datetime.date(2026, 11, 30)
+    """
+    if lot.storage in _EXPOSED:
+        wet_place = rain_mm_per_year is None or rain_mm_per_year >= DRY_RAIN_MM
+        days = OUTSIDE_TEST_DAYS if wet_place else HALF_YEAR_TEST_DAYS
+    elif is_wet(lot, dm_pct):
+        days = BALEAGE_TEST_DAYS
+    else:
+        dry = dm_pct > DRY_INSIDE_FROM_DM_PCT
+        days = DRY_INSIDE_TEST_DAYS if dry else HALF_YEAR_TEST_DAYS
+    return sampled_on + timedelta(days=days)
+
+
+def retest_reason(
+    lot: Lot, since: Since, feeding_on: date, dm_pct: float, rain_mm_per_year: float | None
+) -> str | None:
+    """Say why a lot that has a test is tested again, or ``None`` while the test holds.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    since : Since
+        When it was sampled and what happened since.
+    feeding_on : date
+        First day it is fed or sold.
+    dm_pct : float
+        Dry matter of the hay. [%]
+    rain_mm_per_year : float, optional
+        Yearly rainfall. [mm]
+
+    Returns
+    -------
+    str or None
+        The reason.
+
+    Examples
+    --------
+    >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...           date(2026, 6, 1), date(2026, 6, 1))
+    >>> retest_reason(lot, Since(date(2026, 7, 1)), date(2026, 12, 1), 88.0, None)
+    >>> retest_reason(lot, Since(date(2026, 7, 1), for_sale=True), date(2026, 12, 1), 88.0, None)
+    'it is sold: buyer and seller want a fresh test'
+    """
+    if since.sampled_on is None:
+        return "it was never tested"
+    if since.for_sale:
+        return "it is sold: buyer and seller want a fresh test"
+    for when, what in ((since.wetted_on, "got wet"), (since.heated_on, "heated")):
+        if when is not None and when >= since.sampled_on:
+            return f"it {what} after it was sampled"
+    if since.animals_off and since.share_fed > FED_SHARE:
+        return "more than 30 % of it is fed, and intake or condition is not as planned"
+    if good_until(lot, since.sampled_on, dm_pct, rain_mm_per_year) < feeding_on:
+        return f"the test of {since.sampled_on.isoformat()} is too old for hay stored like this"
+    return None
+
+
+def sample_dates(
+    lot: Lot, feeding_on: date, today: date, dm_pct: float, place: Place, since: Since | None = None
+) -> SampleDates:
+    """Say when a lot is sampled.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    feeding_on : date
+        First day it is fed or sold.
+    today : date
+        The day asked about.
+    dm_pct : float
+        Dry matter of the hay. [%]
+    place : Place
+        Calendar, days that a result takes, rain.
+    since : Since, optional
+        When it was sampled and what happened since.
+
+    Returns
+    -------
+    SampleDates
+        The days and the reasons. Where the hay cannot be stable before the result is needed, or
+        the last day has passed, it is sampled at once, and the reasons say so.
+
+    Examples
+    --------
+    >>> from rickyard.hay.calendar import work_calendar
+    >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...           date(2026, 6, 1), date(2026, 6, 1))
+    >>> dates = sample_dates(lot, date(2026, 12, 15), date(2026, 9, 1), 88.0,
+    ...                      Place(work_calendar("US")))
+    >>> dates.status, dates.sample_on, dates.latest
+    ('due', datetime.date(2026, 9, 1), datetime.date(2026, 11, 21))
+    """
+    known = since or Since()
+    wet = is_wet(lot, dm_pct)
+    holds = None
+    if known.sampled_on is not None:
+        holds = good_until(lot, known.sampled_on, dm_pct, place.rain_mm_per_year)
+    again = retest_reason(lot, known, feeding_on, dm_pct, place.rain_mm_per_year)
+    if again is None:
+        told = ("its test still holds when it is fed",)
+        return SampleDates(
+            lot.lot_id, "tested", None, None, None, None, None, None, wet, holds, told
+        )
+    earliest, why = earliest_day(lot, feeding_on, for_sale=known.for_sale)
+    latest = latest_day(feeding_on, place, wet=wet)
+    reasons = [again, why]
+    status, aim = _aim(lot, earliest, latest, today, feeding_on)
+    sample, ship = _shipping(aim, earliest, latest, today, wet, place)
+    if sample < earliest:
+        status = "unsettled"
+        reasons.append(
+            f"it cannot be stable before it is needed (stable from {earliest.isoformat()}, needed "
+            f"by {latest.isoformat()}): sample now, and mark the result so"
+        )
+    in_lab, result = _arrival(ship, wet, place)
+    if sample > latest:
+        status = "late"
+        reasons.append(
+            f"the last day in time was {latest.isoformat()}: feed cautiously until the result is "
+            "there"
+        )
+    if wet:
+        reasons.append("wet forage is shipped so that it is in the laboratory by Friday")
+    if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
+        reasons.append("it heated: not before it has cooled to the air, and with bound protein")
+    return SampleDates(
+        lot.lot_id, status, earliest, latest, sample, ship, in_lab, result, wet, holds,
+        tuple(reasons),
+    )  # fmt: skip
+
+
+def _aim(
+    lot: Lot, earliest: date, latest: date, today: date, feeding_on: date
+) -> tuple[Status, date]:
+    """Return how things stand, and the day to begin looking from."""
+    if max(earliest, today) > latest:
+        return "late" if earliest <= today else "unsettled", today
+    aim = max(earliest, today)
+    if lot.storage in _EXPOSED:
+        best = feeding_on - timedelta(days=OUTSIDE_BEST_DAYS)
+        aim = min(max(aim, best), latest)
+    return ("due" if aim <= today else "later"), aim
+
+
+def _shipping(
+    aim: date, earliest: date, latest: date, today: date, wet: bool, place: Place
+) -> tuple[date, date]:
+    """Return the days of sampling and shipping; a wet sample leaves on the day it is taken."""
+    if not wet:
+        return aim, _post_day(aim, place)
+    mail = place.timing.wet_mail_days
+    later = aim
+    while not place.calendar.may_ship_wet(later, mail):
+        later += timedelta(days=1)
+    if later <= latest:
+        return later, later
+    sooner = aim
+    while sooner >= today:
+        if place.calendar.may_ship_wet(sooner, mail):
+            return sooner, sooner
+        sooner -= timedelta(days=1)
+    return later, later
+
+
+def _post_day(day: date, place: Place) -> date:
+    """Return the day a dry sample leaves: any on which the post takes it."""
+    return place.calendar.next_working(day)
+
+
+def _arrival(ship: date, wet: bool, place: Place) -> tuple[date, date]:
+    timing, calendar = place.timing, place.calendar
+    days = timing.wet_mail_days if wet else timing.mail_days
+    in_lab = calendar.next_working(ship + timedelta(days=days))
+    if timing.lab_working_days is None:
+        return in_lab, in_lab + timedelta(days=timing.lab_days)
+    return in_lab, calendar.after_working_days(in_lab, timing.lab_working_days)

@@ -1,0 +1,209 @@
+"""When to sample: year ends, leap days, holidays, clock changes, both hemispheres."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rickyard.farm import Forage, Lot, Package, Storage
+from rickyard.hay import when
+from rickyard.hay.calendar import WorkCalendar, work_calendar
+from rickyard.quantities import OutOfRange
+
+BARN = Lot(
+    "A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    date(2026, 6, 1), date(2026, 6, 1),
+)  # fmt: skip
+OUTSIDE = replace(BARN, lot_id="B", storage=Storage.EXPOSED_GROUND)
+BALEAGE = replace(BARN, lot_id="C", package=Package.BALEAGE, storage=Storage.WRAPPED)
+US, AU = work_calendar("US"), work_calendar("AU-NSW")
+PLACE = when.Place(US)
+FEEDING = date(2026, 12, 15)
+
+
+def test_the_worked_example_of_the_handbook() -> None:
+    """Feeding starts 15 December: the latest day is 21 November."""
+    assert when.latest_day(FEEDING, PLACE) == date(2026, 11, 21)
+
+
+@pytest.mark.parametrize(
+    ("lot", "feeding", "earliest"),
+    [
+        (BARN, FEEDING, date(2026, 6, 22)),
+        (BALEAGE, FEEDING, date(2026, 7, 13)),
+        (OUTSIDE, FEEDING, date(2026, 11, 3)),
+        (replace(BARN, baled_moisture_pct=25.0), FEEDING, date(2026, 7, 1)),
+        (replace(BARN, baled_moisture_pct=35.0), FEEDING, date(2026, 7, 11)),
+        # across the year's end, and across a leap day and a year without one
+        (replace(BARN, baled_on=date(2026, 12, 20)), date(2027, 3, 1), date(2027, 1, 10)),
+        (OUTSIDE, date(2027, 1, 20), date(2026, 12, 9)),
+        (replace(BALEAGE, baled_on=date(2028, 1, 25)), date(2028, 6, 1), date(2028, 3, 7)),
+        (replace(BALEAGE, baled_on=date(2027, 1, 25)), date(2027, 6, 1), date(2027, 3, 8)),
+        # southern hemisphere: made in December, fed in June
+        (replace(BARN, baled_on=date(2026, 12, 1)), date(2027, 6, 1), date(2026, 12, 22)),
+        (replace(OUTSIDE, baled_on=date(2026, 12, 1)), date(2027, 6, 1), date(2027, 4, 20)),
+    ],
+)
+def test_the_first_day_follows_the_hay(lot: Lot, feeding: date, earliest: date) -> None:
+    assert when.earliest_day(lot, feeding)[0] == earliest
+
+
+@pytest.mark.parametrize(
+    ("feeding", "latest"),
+    [
+        (date(2027, 1, 10), date(2026, 12, 17)),
+        (date(2028, 3, 10), date(2028, 2, 15)),
+        (date(2027, 3, 10), date(2027, 2, 14)),
+        (date(2026, 11, 10), date(2026, 10, 17)),  # the clocks change on 1 November 2026
+        (date(2027, 3, 30), date(2027, 3, 6)),  # and on 14 March 2027
+    ],
+)
+def test_the_last_day_is_24_days_before_feeding(feeding: date, latest: date) -> None:
+    assert when.latest_day(feeding, PLACE) == latest
+    assert (feeding - latest).days == 24
+
+
+@given(st.dates(date(2000, 1, 1), date(2099, 12, 31)))
+def test_days_are_whole_days_whatever_the_clock_does(feeding: date) -> None:
+    assert (feeding - when.latest_day(feeding, PLACE)).days == 24
+    assert (feeding - when.latest_day(feeding, PLACE, wet=True)).days == 22
+
+
+def test_working_days_of_a_laboratory_pass_over_thanksgiving() -> None:
+    place = when.Place(US, when.Timing(lab_working_days=5))
+    # Needed on 27 November 2026, a Friday: 27, 25, 24, 23 and 20 November are the working days.
+    assert when.latest_day(date(2026, 12, 2), place) == date(2026, 11, 15)
+    assert US.after_working_days(date(2026, 11, 25), 1) == date(2026, 11, 27)
+
+
+@pytest.mark.parametrize(
+    ("day", "may"),
+    [
+        (date(2026, 9, 8), True),  # a Tuesday
+        (date(2026, 9, 7), False),  # Labor Day, a Monday
+        (date(2026, 9, 10), False),  # a Thursday
+        (date(2026, 9, 11), False),
+        (date(2026, 9, 12), False),
+        (date(2026, 9, 13), False),
+        (date(2026, 11, 24), False),  # the Tuesday before Thanksgiving: it would lie over
+        (date(2026, 11, 25), False),
+        (date(2026, 11, 23), True),
+        (date(2026, 12, 23), False),
+        (date(2026, 12, 30), False),  # New Year's Day is the Friday
+        (date(2026, 12, 28), True),
+    ],
+)
+def test_wet_forage_is_shipped_to_be_there_by_friday(day: date, may: bool) -> None:
+    assert US.may_ship_wet(day, 2) is may
+
+
+def test_holidays_are_those_of_the_country() -> None:
+    queens_birthday = date(2027, 6, 14)  # second Monday of June in New South Wales
+    assert not AU.works(queens_birthday)
+    assert US.works(queens_birthday)
+    assert not work_calendar("CA").works(date(2026, 7, 1))
+    assert work_calendar("").works(date(2026, 12, 25))
+    with pytest.raises(OutOfRange, match="US-KY"):
+        work_calendar("ZZ")
+    with pytest.raises(OutOfRange):
+        work_calendar("US-QQ")
+
+
+LOTS = st.sampled_from([BARN, OUTSIDE, BALEAGE])
+SPAN = st.integers(0, 500)
+
+
+@settings(max_examples=400, deadline=None)
+@given(
+    LOTS, st.dates(date(2019, 12, 1), date(2029, 3, 31)), SPAN, SPAN, st.booleans(),
+    st.sampled_from([US, AU, WorkCalendar(frozenset())]),
+)  # fmt: skip
+def test_dates_are_in_order_and_conflicts_are_told(
+    lot: Lot, baled: date, until_feeding: int, until_today: int, wet: bool, calendar: WorkCalendar
+) -> None:
+    lot = replace(lot, baled_on=baled)
+    feeding, today = baled + timedelta(days=until_feeding), baled + timedelta(days=until_today)
+    dm = 50.0 if wet or lot.package is Package.BALEAGE else 88.0
+    dates = when.sample_dates(lot, feeding, today, dm, when.Place(calendar))
+    assert dates.sample_on is not None
+    assert dates.ship_on is not None
+    assert dates.in_lab_on is not None
+    assert dates.earliest is not None
+    assert dates.latest is not None
+    assert today <= dates.sample_on <= dates.ship_on < dates.in_lab_on
+    assert calendar.works(dates.in_lab_on)
+    if dates.wet:
+        assert dates.ship_on.weekday() <= 2
+        assert dates.in_lab_on.isocalendar()[:2] == dates.ship_on.isocalendar()[:2]
+    else:
+        assert calendar.works(dates.ship_on)
+    told = " ".join(dates.reasons)
+    assert ("sample now" in told) == (dates.sample_on < dates.earliest)
+    assert ("feed cautiously" in told) == (dates.sample_on > dates.latest)
+    assert (dates.status == "late") == (dates.sample_on > dates.latest)
+    if dates.status == "later":
+        assert dates.sample_on > today
+    if dates.status in ("due", "later"):
+        assert dates.earliest <= dates.sample_on <= dates.latest
+
+
+def test_hay_that_cannot_settle_in_time_is_sampled_now_and_flagged() -> None:
+    fresh = replace(BALEAGE, baled_on=date(2026, 9, 1))
+    dates = when.sample_dates(fresh, date(2026, 10, 20), date(2026, 9, 22), 45.0, PLACE)
+    assert (dates.status, dates.sample_on) == ("unsettled", date(2026, 9, 22))
+    assert "cannot be stable before it is needed" in dates.reasons[2]
+
+
+def test_wet_forage_waits_for_monday_or_goes_before_the_weekend() -> None:
+    thursday = date(2026, 9, 10)
+    waits = when.sample_dates(BALEAGE, date(2026, 12, 1), thursday, 45.0, PLACE)
+    assert waits.ship_on == date(2026, 9, 14)
+    # The last day in time is a Friday: the Wednesday before it is the day.
+    feeding = date(2026, 10, 17)
+    last = when.latest_day(feeding, PLACE, wet=True)
+    assert last.weekday() == 4
+    sooner = when.sample_dates(BALEAGE, feeding, last - timedelta(days=8), 45.0, PLACE)
+    assert sooner.ship_on is not None
+    assert sooner.ship_on <= last
+
+
+def test_hay_outside_is_sampled_four_weeks_before_feeding() -> None:
+    dates = when.sample_dates(OUTSIDE, FEEDING, date(2026, 8, 1), 87.0, PLACE)
+    assert (dates.status, dates.sample_on) == ("later", FEEDING - timedelta(days=28))
+
+
+SAMPLED = date(2026, 7, 1)
+
+
+@pytest.mark.parametrize(
+    ("lot", "since", "dm", "rain", "word"),
+    [
+        (BARN, when.Since(SAMPLED), 88.0, 1000.0, None),
+        (BARN, when.Since(), 88.0, 1000.0, "never"),
+        (BARN, when.Since(SAMPLED, for_sale=True), 88.0, 1000.0, "sold"),
+        (BARN, when.Since(SAMPLED, wetted_on=date(2026, 8, 1)), 88.0, 1000.0, "got wet"),
+        (BARN, when.Since(SAMPLED, wetted_on=date(2026, 6, 20)), 88.0, 1000.0, None),
+        (BARN, when.Since(SAMPLED, heated_on=date(2026, 7, 9)), 88.0, 1000.0, "heated"),
+        (BARN, when.Since(SAMPLED, share_fed=0.4, animals_off=True), 88.0, 1000.0, "30 %"),
+        (BARN, when.Since(SAMPLED, share_fed=0.3, animals_off=True), 88.0, 1000.0, None),
+        (BARN, when.Since(SAMPLED, share_fed=0.9), 88.0, 1000.0, None),
+        (OUTSIDE, when.Since(SAMPLED), 87.0, 1000.0, "too old"),
+        (OUTSIDE, when.Since(SAMPLED), 87.0, 400.0, None),
+        (OUTSIDE, when.Since(date(2026, 10, 1)), 87.0, None, None),
+        (BARN, when.Since(date(2025, 12, 14)), 88.0, 1000.0, "too old"),
+        (BARN, when.Since(date(2025, 12, 15)), 88.0, 1000.0, None),
+    ],
+)
+def test_a_test_is_repeated_for_a_reason(
+    lot: Lot, since: when.Since, dm: float, rain: float | None, word: str | None
+) -> None:
+    reason = when.retest_reason(lot, since, FEEDING, dm, rain)
+    assert (reason is None) if word is None else (reason is not None and word in reason)
+
+
+def test_a_test_that_holds_needs_no_day() -> None:
+    dates = when.sample_dates(BARN, FEEDING, SAMPLED, 88.0, PLACE, when.Since(SAMPLED))
+    assert (dates.status, dates.sample_on) == ("tested", None)
+    assert dates.good_until == date(2027, 7, 1)
