@@ -214,7 +214,9 @@ class _Block:
             self.or_else("ee", RFQ_EE_DEFAULT_PCT),
             self.or_else("ndicp", NDICP_PER_NDF * self["ndf"]),
         )
-        equation = relative_forage_quality_legume if legume else relative_forage_quality_grass
+        equation: Callable[..., Column] = (
+            relative_forage_quality_legume if legume else relative_forage_quality_grass
+        )
         yield "rfq", equation(*(self[name] for name in needs), *rest)
 
     def minerals(self) -> Iterator[tuple[str, Column]]:
