@@ -220,11 +220,12 @@ def storm_schedule(
     if cap <= 0.0:
         raise OutOfRange("The most to feed for a storm must be above zero.")
     extra, most = np.broadcast_arrays(extra_mcal, cap * np.asarray(daily_mcal))
-    fed, owed = np.empty(extra.shape), np.empty(extra.shape)
-    backlog = np.zeros(extra.shape[:-1])
-    for day in range(extra.shape[-1]):
-        asked = extra[..., day] + backlog
-        fed[..., day] = np.minimum(asked, most[..., day])
-        backlog = asked - fed[..., day]
-        owed[..., day] = backlog
-    return fed, owed
+    by_day, most_by_day = (np.ascontiguousarray(np.moveaxis(one, -1, 0)) for one in (extra, most))
+    fed, owed = np.empty(by_day.shape), np.empty(by_day.shape)
+    backlog = np.zeros(by_day.shape[1:])
+    for day in range(len(by_day)):
+        asked = by_day[day] + backlog
+        np.minimum(asked, most_by_day[day], out=fed[day, ...])
+        np.subtract(asked, fed[day], out=owed[day, ...])
+        backlog = owed[day]
+    return np.moveaxis(fed, 0, -1), np.moveaxis(owed, 0, -1)

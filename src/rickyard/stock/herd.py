@@ -7,10 +7,11 @@ from datetime import date
 
 from numpy.typing import ArrayLike
 
-from rickyard.farm import Group
+from rickyard.farm import ColdRule, Group, WindChill
 from rickyard.quantities import OutOfRange
 from rickyard.stock.series import Conditions, NeedSeries
 from rickyard.stock.species import SPECIES
+from rickyard.stock.weather import DailyWeather
 
 __all__ = ["Conditions", "NeedSeries", "group_needs", "missing_inputs"]
 
@@ -44,6 +45,11 @@ def group_needs(
     calibrated: bool = True,
     previous_month_temperature_c: ArrayLike | None = None,
     weighed_on: date | None = None,
+    weather: DailyWeather | None = None,
+    acclimatise: bool = False,
+    cold_rule: ColdRule = ColdRule.NONE,
+    wind_chill: WindChill = WindChill.CATTLE,
+    intake_by_weather: bool = False,
 ) -> NeedSeries:
     """Return what one head of a group needs on each day.
 
@@ -62,6 +68,17 @@ def group_needs(
     weighed_on : date, optional
         The day of the group's weight, by default the first of ``days``; never before the group
         comes (``from_on``).
+    weather : DailyWeather, optional
+        The weather of every day from the weighing on, see ``weather.weather_of``.
+    acclimatise : bool
+        Whether maintenance follows the month before by ``weather``, which must then reach two
+        months back.
+    cold_rule : ColdRule
+        How days of cold are counted; the percent rule never beside acclimatisation.
+    wind_chill : WindChill
+        The chart of the percent rule.
+    intake_by_weather : bool
+        Whether appetite follows the temperature of the day.
 
     Returns
     -------
@@ -72,8 +89,8 @@ def group_needs(
     ------
     OutOfRange
         If the class needs a value that the group does not give (see ``missing_inputs``), a
-        wanted gain is negative, a weight lies outside what the equations cover, or no day is
-        asked for.
+        wanted gain is negative, a weight lies outside what the equations cover, no day is
+        asked for, or the cold would be counted twice.
 
     References
     ----------
@@ -98,5 +115,10 @@ def group_needs(
         calibrated=calibrated,
         previous_month_temperature_c=previous_month_temperature_c,
         weighed_on=weighed_on,
+        weather=weather,
+        acclimatise=acclimatise,
+        cold_rule=cold_rule,
+        wind_chill=wind_chill,
+        intake_by_weather=intake_by_weather,
     )
     return SPECIES[group.animal_class].needs(group, days, conditions)
