@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -21,6 +22,7 @@ from rickyard.forage.grades import (
     USDA_ALFALFA_TDN,
     USDA_GRASS_CP,
 )
+from rickyard.forage.hazard_tables import HAZARD_TABLES
 
 _GRASSES: Final = frozenset(
     {
@@ -36,16 +38,46 @@ _ALFALFA: Final = frozenset({Forage.ALFALFA})
 _MIXED: Final = frozenset({Forage.ALFALFA, Forage.LEGUME_GRASS})
 _BY_RFV: Final = frozenset(Forage) - {Forage.CORN_SILAGE, Forage.STRAW}
 
-#: For each class: the column or index that is classed, the table, and the forages it holds for.
-BATCH_CLASSES: Final[dict[str, tuple[str, ClassTable, frozenset[Forage]]]] = {
-    "usda_alfalfa_rfv": ("rfv", USDA_ALFALFA_RFV, _ALFALFA),
-    "usda_alfalfa_adf": ("adf", USDA_ALFALFA_ADF, _ALFALFA),
-    "usda_alfalfa_ndf": ("ndf", USDA_ALFALFA_NDF, _ALFALFA),
-    "usda_alfalfa_tdn": ("tdn_regression_pct", USDA_ALFALFA_TDN, _ALFALFA),
-    "usda_alfalfa_cp": ("cp", USDA_ALFALFA_CP, _ALFALFA),
-    "usda_grass_cp": ("cp", USDA_GRASS_CP, _GRASSES),
-    "older_alfalfa_rfv": ("rfv", OLDER_ALFALFA_RFV, _MIXED),
-    "task_force_rfv": ("rfv", TASK_FORCE_RFV, _BY_RFV),
+#: What a hazard table classes by the name of a column, as the index that restates it.
+_AS_INDEX: Final = {
+    "nitrate_no3n": "nitrate_no3n_ppm",
+    "nsc": "nsc_pct",
+    "tetany": "tetany_ratio",
+    "cu/mo": "cu_to_mo_ratio",
+}
+_EVERY: Final = frozenset(Forage)
+
+
+@dataclass(frozen=True, slots=True)
+class BatchClass:
+    """One class of a batch: the column or index that is classed, by which table, for which forages.
+
+    The value is multiplied by ``factor`` to come to the unit of the table.
+    """
+
+    what: str
+    factor: float
+    table: ClassTable
+    forages: frozenset[Forage]
+
+
+_GRADES: Final = {
+    "usda_alfalfa_rfv": BatchClass("rfv", 1.0, USDA_ALFALFA_RFV, _ALFALFA),
+    "usda_alfalfa_adf": BatchClass("adf", 1.0, USDA_ALFALFA_ADF, _ALFALFA),
+    "usda_alfalfa_ndf": BatchClass("ndf", 1.0, USDA_ALFALFA_NDF, _ALFALFA),
+    "usda_alfalfa_tdn": BatchClass("tdn_regression_pct", 1.0, USDA_ALFALFA_TDN, _ALFALFA),
+    "usda_alfalfa_cp": BatchClass("cp", 1.0, USDA_ALFALFA_CP, _ALFALFA),
+    "usda_grass_cp": BatchClass("cp", 1.0, USDA_GRASS_CP, _GRASSES),
+    "older_alfalfa_rfv": BatchClass("rfv", 1.0, OLDER_ALFALFA_RFV, _MIXED),
+    "task_force_rfv": BatchClass("rfv", 1.0, TASK_FORCE_RFV, _BY_RFV),
+}
+#: Every grade and hazard class by name.
+BATCH_CLASSES: Final[dict[str, BatchClass]] = {
+    **_GRADES,
+    **{
+        name: BatchClass(_AS_INDEX.get(what, what), factor, table, _EVERY)
+        for name, (what, factor, table) in HAZARD_TABLES.items()
+    },
 }
 
 
@@ -77,11 +109,13 @@ def batch_classes(
     [3, 0, -1]
     """
     found = {}
-    for name, (what, table, forages) in BATCH_CLASSES.items():
-        if forage not in forages:
+    for name, one in BATCH_CLASSES.items():
+        if forage not in one.forages:
             continue
-        if what in indices:
-            found[name] = table.places(indices[what])
-        elif block.has(what):
-            found[name] = table.places(block[what])
+        values = indices.get(one.what)
+        if values is None:
+            if not block.has(one.what):
+                continue
+            values = block[one.what]
+        found[name] = one.table.places(values if one.factor == 1.0 else one.factor * values)
     return found

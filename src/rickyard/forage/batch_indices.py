@@ -226,6 +226,8 @@ class _Block:
             yield "tetany_ratio", tetany_ratio(self["k"], self["ca"], self["mg"])
         if self.has("ca", "p"):
             yield "ca_to_p_ratio", ca_to_p_ratio(self["ca"], self["p"])
+        if self.has("cu", "mo"):
+            yield "cu_to_mo_ratio", self["cu"] / np.where(self["mo"] > 0.0, self["mo"], np.nan)
 
     def horse(self) -> Iterator[tuple[str, Column]]:
         if self.has("cp", "adf", "ndf", "ee", "ash"):
