@@ -16,8 +16,9 @@ from rickyard.forage.nitrate import (
     DIET_NO3N_CEILING_PREGNANT_PPM,
 )
 from rickyard.program.result import Period
+from rickyard.program.season_needs import season_series
 from rickyard.stock.defaults import settings_of
-from rickyard.stock.herd import NeedSeries, group_needs
+from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW
 from rickyard.stock.protein import CP_FLOOR_PCT
 from rickyard.stock.weights import size_scaled_weight_kg
@@ -101,7 +102,8 @@ def season_periods(season: Season) -> tuple[Period, ...]:
 def needs_of(farm: Farm) -> NeedTable:
     """Return what every group of a farm needs in every period of its season.
 
-    Needs are those of the day in the middle of each period. Where the folder states a need of
+    Needs are those of the day in the middle of each period, or means over its days where cold,
+    weather or spread calving make them differ. Where the folder states a need of
     its own for a group and day, that statement replaces the computed need as a whole.
 
     Parameters
@@ -116,17 +118,7 @@ def needs_of(farm: Farm) -> NeedTable:
     """
     periods = season_periods(farm.season)
     middles = [period.start + timedelta(days=period.days // 2) for period in periods]
-    temperature = previous_month_temperature(farm, middles)
-    series = [
-        group_needs(
-            group,
-            middles,
-            calibrated=farm.season.intake_calibrated,
-            previous_month_temperature_c=temperature,
-            weighed_on=farm.season.start,
-        )
-        for group in farm.groups
-    ]
+    series = [season_series(farm, group, periods) for group in farm.groups]
     stated = [
         [_stated_need(farm.needs, group.group_id, day) for day in middles] for group in farm.groups
     ]
@@ -250,29 +242,6 @@ def _stated_need(needs: Sequence[StatedNeed], group_id: str, day: date) -> State
         if need.group_id == group_id and need.start <= day < need.end:
             return need
     return None
-
-
-def previous_month_temperature(farm: Farm, days: Sequence[date]) -> FloatArray | None:
-    """Return the mean temperature of the month before each day, where weather was given."""
-    if not farm.season.acclimatise:
-        return None
-    by_month: dict[tuple[int, int], list[float]] = {}
-    normals: dict[int, float] = {}
-    for row in farm.weather:
-        if row.mean_temperature_c is None:
-            continue
-        if row.monthly:
-            normals[row.day.month] = row.mean_temperature_c
-        else:
-            key = (row.day.year, row.day.month)
-            by_month.setdefault(key, []).append(row.mean_temperature_c)
-    values = []
-    for day in days:
-        before = day.replace(day=1) - timedelta(days=1)
-        daily = by_month.get((before.year, before.month))
-        # 20 degC is the thermoneutral point of the maintenance equation: no adjustment.
-        values.append(float(np.mean(daily)) if daily else normals.get(before.month, 20.0))
-    return np.array(values)
 
 
 def _assumptions(

@@ -21,15 +21,16 @@ from rickyard.forage.nitrate import (
     nitrate_share_limit,
 )
 from rickyard.forage.profile import lot_profile
-from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, previous_month_temperature
+from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.result import GroupPeriod, SeasonProgram, SourceValues
+from rickyard.program.season_needs import season_series
 from rickyard.program.sources import (
     LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,
     MOST_MINERAL_KG,
 )
 from rickyard.program.yard import yard_lot
-from rickyard.stock.herd import NeedSeries, group_needs
+from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.protein import CP_FLOOR_PCT
 
@@ -206,13 +207,7 @@ class _Recheck:
         middles = [
             period.start + timedelta(days=period.days // 2) for period in self.program.periods
         ]
-        series = group_needs(
-            group,
-            middles,
-            calibrated=self.farm.season.intake_calibrated,
-            previous_month_temperature_c=previous_month_temperature(self.farm, middles),
-            weighed_on=self.farm.season.start,
-        )
+        series = season_series(self.farm, group, self.program.periods)
         for period in self.program.periods:
             cell = self.cells.get((group.group_id, period.index))
             if cell is None:

@@ -1,0 +1,104 @@
+"""The needs of a group through the periods of a season, in the weather that the farm gives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import Final
+
+from rickyard.farm import ColdRule, Farm, Group, Season, Winter
+from rickyard.program.result import Period
+from rickyard.stock.herd import NeedSeries, group_needs
+from rickyard.stock.periods import period_means
+from rickyard.stock.weather import DailyWeather, previous_month_mean_c, weather_of
+
+#: How far back weather is read, so that the month before the first day is whole. [d]
+MONTH_BEFORE: Final = 62
+
+
+def season_series(farm: Farm, group: Group, periods: Sequence[Period]) -> NeedSeries:
+    """Return what one head of a group needs in each period of a season.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its season and weather are read.
+    group : Group
+        A group of it.
+    periods : sequence of Period
+        Periods of the season that follow one another.
+
+    Returns
+    -------
+    NeedSeries
+        Needs per head and day, one entry for each period: those of its middle day, or means
+        over all its days where the days differ by cold, weather or spread calving.
+    """
+    season = farm.season
+    if not _by_the_day(season, group):
+        middles = [period.start + timedelta(days=period.days // 2) for period in periods]
+        return _series(farm, group, middles)
+    lengths = [period.days for period in periods]
+    days = [periods[0].start + timedelta(days=one) for one in range(sum(lengths))]
+    return period_means(_series(farm, group, days), lengths)
+
+
+def season_days(farm: Farm, group: Group) -> NeedSeries:
+    """Return what one head of a group needs on each day of the season.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its season and weather are read.
+    group : Group
+        A group of it.
+
+    Returns
+    -------
+    NeedSeries
+        Needs per head and day, one entry for each day.
+    """
+    span = (farm.season.end - farm.season.start).days
+    return _series(farm, group, [farm.season.start + timedelta(days=one) for one in range(span)])
+
+
+def season_weather(farm: Farm) -> DailyWeather:
+    """Return the weather of a season and of the two months before it.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its weather and the winter it plans for are read.
+
+    Returns
+    -------
+    DailyWeather
+        NaN where nothing is given.
+    """
+    season = farm.season
+    first, last = season.start - timedelta(days=MONTH_BEFORE), season.end
+    return weather_of(farm.weather, first, last, season.winter)
+
+
+def _by_the_day(season: Season, group: Group) -> bool:
+    cold = season.cold_rule is not ColdRule.NONE or season.intake_by_weather
+    return cold or bool(group.calving_spread_days)
+
+
+def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
+    season = farm.season
+    weather = season_weather(farm)
+    before = previous_month_mean_c(weather, days) if season.acclimatise else None
+    told = season.cold_rule is not ColdRule.NONE or season.winter is not Winter.AS_GIVEN
+    return group_needs(
+        group,
+        days,
+        calibrated=season.intake_calibrated,
+        previous_month_temperature_c=None if told else before,
+        weighed_on=season.start,
+        weather=weather,
+        acclimatise=told and season.acclimatise,
+        cold_rule=season.cold_rule,
+        wind_chill=season.wind_chill,
+        intake_by_weather=season.intake_by_weather,
+    )
