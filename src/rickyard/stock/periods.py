@@ -46,8 +46,8 @@ def period_means(series: NeedSeries, lengths: Sequence[int]) -> NeedSeries:
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 555.0, calving_on=date(2027, 3, 1))
     >>> daily = group_needs(cows, [date(2027, 3, 1) + timedelta(days=one) for one in range(14)])
     >>> weekly = period_means(daily, [7, 7])
-    >>> round(7.0 * weekly.nem_mcal.sum() - daily.nem_mcal.sum(), 9)
-    0.0
+    >>> bool(np.isclose(7.0 * weekly.nem_mcal.sum(), daily.nem_mcal.sum()))
+    True
     """
     counts = np.asarray(lengths, dtype=np.int64)
     if np.any(counts < 1) or counts.sum() != len(series.stage):
