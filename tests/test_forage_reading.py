@@ -19,6 +19,7 @@ from rickyard.farm import (
     Report,
     Storage,
 )
+from rickyard.forage.grades import USDA_ALFALFA_RFV
 from rickyard.forage.profile import lot_profile
 from rickyard.forage.reading import Reading, read_lot
 from rickyard.forage.suitability import (
@@ -29,6 +30,7 @@ from rickyard.forage.suitability import (
     sure_words,
 )
 from rickyard.forage.uncertainty import Labs, Measured
+from rickyard.forage.uncertainty_grades import grade_interval
 from rickyard.forage.uncertainty_lot import lot_measured
 from rickyard.program.lot_worth import NutrientPrices, lot_worth, prices_of_feeds
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
@@ -205,6 +207,38 @@ def test_ewes_of_the_sheep_table() -> None:
     assert (nursing.tdn_pct, nursing.cp_pct) == pytest.approx((163 / 2.5, 33.4 / 2.5), abs=0.05)
     assert suited(60.0, 9.0, None, OTHER_NEEDS) == tuple(
         one for one in OTHER_NEEDS if one.tdn_pct <= 60.0 and one.cp_pct <= 9.0
+    )
+
+
+def test_the_grade_comes_with_edition_and_what_the_error_allows() -> None:
+    grass = read(report=a_report(cp=9.2, ndf=60.0, adf=36.0)).grade
+    assert grass.startswith("Good (grass grade by protein, % of dry matter)")
+    assert "the error of the test allows Fair to Good" in grass
+    assert "2003" in grass
+    alfalfa = read(a_lot(Forage.ALFALFA), a_report(cp=21.0, adf=30.0, ndf=40.0)).grade
+    assert alfalfa.startswith("Good (alfalfa grade by relative feed value, index)")  # RFV 152
+    assert "allows Fair to Good" in alfalfa
+    mixed = read(a_lot(Forage.ALFALFA), a_report(cp=23.0, adf=26.0, ndf=46.0)).grade
+    assert "Its columns disagree" in mixed
+    mixture = read(a_lot(Forage.LEGUME_GRASS), a_report(cp=15.0, adf=34.0, ndf=50.0)).grade
+    assert "Task Force" in mixture
+
+
+def test_there_is_no_grade_without_a_test_or_for_baleage() -> None:
+    assert read_lot(a_lot(), []).grade == ""
+    assert read(a_lot(package=Package.BALEAGE)).grade == ""
+    assert read(a_lot(Forage.STRAW)).grade == ""
+
+
+def test_a_grade_is_sure_when_its_class_holds_the_whole_interval() -> None:
+    sure = grade_interval(USDA_ALFALFA_RFV, Measured.normal(160.0, 5.0, "", ""))
+    assert (sure.label, sure.sure) == ("Good", True)
+    unsure = grade_interval(USDA_ALFALFA_RFV, Measured.normal(152.4, 5.6, "", ""))
+    assert (unsure.lowest, unsure.label, unsure.highest, unsure.sure) == (
+        "Fair",
+        "Good",
+        "Good",
+        False,
     )
 
 

@@ -24,8 +24,8 @@ from rickyard.forage.screens import Screens, shipped_screens
 
 Rows: TypeAlias = NDArray[np.intp]
 
-#: Rows worked on at once: some thousand of each forage, a column of which fits the cache.
-ROWS_AT_ONCE: Final = 131_072
+#: Rows worked on at once: some ten thousand of each forage, a few columns of which fit the cache.
+ROWS_AT_ONCE: Final = 524_288
 LEVELS: Final = ("", "note", "warning", "error")
 _LEVEL_PLACE: Final = {name: np.int8(place) for place, name in enumerate(LEVELS)}
 

@@ -25,6 +25,7 @@ from rickyard.forage.suitability import (
     sure_words,
 )
 from rickyard.forage.uncertainty import Labs, Measured
+from rickyard.forage.uncertainty_grades import grade_sentence
 from rickyard.forage.uncertainty_lot import lot_measured
 
 # Moore et al. 1999, 66 publications: above it protein supplement raises forage intake.
@@ -150,6 +151,7 @@ for dry cows, not for nursing ones.
         numbers=_numbers(profile, measured),
         certainty=_certainty(measured),
         other_stock="" if held_back else _other_stock(profile),
+        grade=grade_sentence(lot, profile, measured),
         measured=measured,
     )
 

@@ -30,6 +30,7 @@ from rickyard.forage.energy import (
     nel_from_tdn,
     nem_from_tdn,
 )
+from rickyard.forage.horse_energy import horse_de_nrc, horse_de_pagan
 from rickyard.forage.indices import (
     DDM_PER_ADF,
     FULL_BLOOM_ALFALFA,
@@ -42,6 +43,7 @@ from rickyard.forage.indices import (
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
+from rickyard.forage.minerals import MEQ_PER_KG_PER_PCT, dcad_meq_per_kg, tetany_ratio
 from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
 from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
 from rickyard.forage.tdn import (
@@ -304,6 +306,13 @@ def _net_energy_slopes(cubic: tuple[float, ...], zero_at_tdn: float) -> Slopes:
     return at
 
 
+def _tetany_slopes(k: Numeric, ca: Numeric, mg: Numeric) -> tuple[Numeric, ...]:
+    per = MEQ_PER_KG_PER_PCT
+    below = per["ca"] * np.asarray(ca) + per["mg"] * np.asarray(mg)
+    ratio = per["k"] * np.asarray(k) / below
+    return per["k"] / below, -ratio * per["ca"] / below, -ratio * per["mg"] / below
+
+
 _DM: Final = "% of dry matter"
 _MCAL: Final = "Mcal/kg dry matter"
 _PARTS: Final = ("cp", "ndf", "lignin", "ash", "ee", "ndicp", "adicp")
@@ -348,6 +357,16 @@ _ALL: Final = (
             adjusted_cp_pct),
     Derived("ca_to_p_ratio", "calcium to phosphorus", "to 1", ("ca", "p"), ca_to_p_ratio,
             _ratio_slopes),
+    Derived("dcad_meq_per_kg", "cation-anion difference", "meq/kg dry matter",
+            ("na", "k", "cl", "s"), dcad_meq_per_kg,
+            _constant(MEQ_PER_KG_PER_PCT["na"], MEQ_PER_KG_PER_PCT["k"],
+                      -MEQ_PER_KG_PER_PCT["cl"], -MEQ_PER_KG_PER_PCT["s"])),
+    Derived("tetany_ratio", "grass tetany ratio", "charges", ("k", "ca", "mg"), tetany_ratio,
+            _tetany_slopes),
+    Derived("horse_de_pagan_mcal_per_kg", "digestible energy for horses", _MCAL,
+            ("cp", "adf", "ndf", "ee", "ash"), horse_de_pagan),
+    Derived("horse_de_nrc_mcal_per_kg", "digestible energy for horses", _MCAL, ("adf", "cp"),
+            horse_de_nrc),
     Derived("de_mcal_per_kg", "digestible energy", _MCAL, _TDN, de_from_tdn,
             _constant(DE_PER_TDN_PCT)),
     Derived("me_mcal_per_kg", "metabolizable energy", _MCAL, _TDN, me_from_tdn,

@@ -2,10 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
+from rickyard.farm import Forage, Lot, Package
 from rickyard.forage.classes import ClassTable
+from rickyard.forage.grades import (
+    TASK_FORCE_RFV,
+    USDA_ALFALFA_RFV,
+    USDA_GRASS_CP,
+    alfalfa_grade_2003,
+)
+from rickyard.forage.profile import LotProfile
 from rickyard.forage.uncertainty import Measured
+
+_GRASSES: Final = frozenset(
+    {
+        Forage.COOL_GRASS,
+        Forage.ANNUAL_RYEGRASS,
+        Forage.WARM_GRASS,
+        Forage.SUMMER_ANNUAL,
+        Forage.SMALL_GRAIN,
+        Forage.PRAIRIE,
+    }
+)
+_MIXED: Final = frozenset({Forage.CLOVER, Forage.LEGUME_GRASS})
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +52,11 @@ class GradeInterval:
         >>> table = ClassTable("feed value", "index", (130.0, 150.0), ("Fair", "Good", "Premium"),
         ...                    "up", "a table")
         >>> print(grade_interval(table, Measured.normal(148.0, 8.0, "", "")).words())
-        Good by feed value (index); the error of the test allows Good to Premium
+        Good (feed value, index); the error of the test allows Good to Premium
         >>> print(grade_interval(table, Measured.normal(140.0, 2.0, "", "")).words())
-        Good by feed value (index), whatever the error of the test
+        Good (feed value, index), whatever the error of the test
         """
-        said = f"{self.label} by {self.table.name} ({self.table.unit})"
+        said = f"{self.label} ({self.table.name}, {self.table.unit})"
         if self.sure:
             return f"{said}, whatever the error of the test"
         return f"{said}; the error of the test allows {self.lowest} to {self.highest}"
@@ -74,3 +96,73 @@ def grade_interval(table: ClassTable, value: Measured) -> GradeInterval:
     """
     low, label, high = (table.label(one) for one in (value.low, value.value, value.high))
     return GradeInterval(label, low, high, low == label == high, table)
+
+
+def lot_grade(
+    lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]
+) -> GradeInterval | None:
+    """Grade a tested lot of dry hay by the table of its forage.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    profile : LotProfile
+        The values counted for it.
+    measured : mapping of str to Measured
+        The same values with their errors, from ``lot_measured``.
+
+    Returns
+    -------
+    GradeInterval or None
+        Alfalfa by relative feed value and grass by protein (USDA 2003), clover and mixtures by
+        relative feed value (Hay Marketing Task Force). ``None`` without a test, for baleage and
+        silage, and for straw.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
+    ...           40, date(2026, 6, 1), date(2026, 10, 1))
+    >>> lot_grade(lot, lot_profile(lot, ()), {}) is None
+    True
+    """
+    if lot.package is Package.BALEAGE or not profile.tested:
+        return None
+    if lot.forage is Forage.ALFALFA and "rfv" in measured:
+        return grade_interval(USDA_ALFALFA_RFV, measured["rfv"])
+    if lot.forage in _MIXED and "rfv" in measured:
+        return grade_interval(TASK_FORCE_RFV, measured["rfv"])
+    if lot.forage in _GRASSES and profile.origins["crude_cp_pct"] == "lab":
+        return grade_interval(USDA_GRASS_CP, measured["crude_cp_pct"])
+    return None
+
+
+def grade_sentence(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> str:
+    """Say the market grade of a lot with its edition, or nothing where there is none.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Analyte, Basis, Report, Storage
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
+    ...           40, date(2026, 6, 1), date(2026, 10, 1))
+    >>> report = Report("R1", "L1", (Analyte("cp", 9.4, "pct", Basis.DRY_MATTER),))
+    >>> cp = {"crude_cp_pct": Measured.normal(9.4, 1.0, "% of dry matter", "")}
+    >>> print(grade_sentence(lot, lot_profile(lot, (report,)), cp)[:45])
+    Good (grass grade by protein, % of dry matter
+    """
+    grade = lot_grade(lot, profile, measured)
+    if grade is None:
+        return ""
+    said = f"{grade.words()}. By {grade.table.source}; damage, mold or weeds lower any grade."
+    adf, ndf, cp = profile.adf_pct, profile.ndf_pct, profile.crude_cp_pct
+    if lot.forage is Forage.ALFALFA and adf and profile.origins["crude_cp_pct"] == "lab":
+        columns = alfalfa_grade_2003(adf, ndf, cp)
+        if columns.mixed:
+            told = ", ".join(f"{label} by {name}" for name, label in columns.by_column.items())
+            said += f" Its columns disagree: {told}."
+    return said
