@@ -556,6 +556,7 @@ def farms(draw: st.DrawFn) -> Farm:
             wind_chill=draw(st.sampled_from(WindChill)),
             winter=draw(st.sampled_from(Winter)),
             intake_by_weather=draw(st.booleans()),
+            maintenance_by_condition=draw(st.booleans()),
             least_ca_to_p=draw(maybe(between(0.0, 5.0))),
             simpler_for_pct=draw(between(0.0, 50.0)),
         ),

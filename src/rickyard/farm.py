@@ -29,6 +29,7 @@ from rickyard.kinds import (
     Storage,
     WindChill,
     Winter,
+    Work,
     Wrap,
 )
 
@@ -64,12 +65,13 @@ __all__ = [
     "WeatherRow",
     "WindChill",
     "Winter",
+    "Work",
     "Wrap",
 ]
 
 
 class AnimalClass(StrEnum):
-    """The classes of beef cattle whose needs the program computes."""
+    """The classes of animals whose needs the program computes."""
 
     COW = "cow"
     FIRST_CALF_HEIFER = "first_calf_heifer"
@@ -77,6 +79,22 @@ class AnimalClass(StrEnum):
     REPLACEMENT_HEIFER = "replacement_heifer"
     STOCKER = "stocker"
     BULL = "bull"
+    EWE = "ewe"
+    EWE_LAMB = "ewe_lamb"
+    RAM = "ram"
+    FEEDER_LAMB = "feeder_lamb"
+    DOE = "doe"
+    KID = "kid"
+    BUCK = "buck"
+    HORSE = "horse"
+    MARE = "mare"
+    YOUNG_HORSE = "young_horse"
+    DONKEY = "donkey"
+    MULE = "mule"
+    DAIRY_HEIFER = "dairy_heifer"
+    DRY_DAIRY_COW = "dry_dairy_cow"
+    LLAMA = "llama"
+    ALPACA = "alpaca"
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +193,9 @@ class Group:
     ``gain_kg_per_day`` is the wanted daily gain of growing stock (shrunk); ``target_weight_kg``
     by ``target_on`` may be given instead, and for cows ``target_condition_score``.
     ``calving_on`` is the mean day; ``calving_spread_days`` runs from the first calving to the
-    last. ``coat``, ``hide``, ``mud`` and ``windbreak`` count only under a rule of cold.
+    last. Of sheep, goats, horses and llamas it is the day of lambing, kidding, foaling or birth,
+    and ``young`` is how many of them a mother bears and raises. ``coat``, ``hide``, ``mud`` and
+    ``windbreak`` count only under a rule of cold, ``work`` only for horses.
     """
 
     group_id: str
@@ -212,6 +232,8 @@ class Group:
     mud_depth_cm: float | None = None
     windbreak: bool = False
     panting: Panting | None = None
+    young: float | None = None
+    work: Work | None = None
     note: str = ""
 
 
@@ -223,6 +245,7 @@ class Feed:
     ``price_usd_per_kg`` is as fed and delivered. ``most_kg`` is the most that can be bought
     in the season, as fed; ``most_kg_per_head_day`` the most fed to one head, as fed, and
     ``least_kg_per_head_day`` what every head gets of a mineral that is always on offer.
+    ``copper_ppm`` is of dry matter; ``ionophore`` says whether it holds one.
     """
 
     feed_id: str
@@ -243,6 +266,8 @@ class Feed:
     least_kg_per_head_day: float | None = None
     feeding_loss_pct: float | None = None
     bale_weight_kg: float | None = None
+    copper_ppm: float | None = None
+    ionophore: bool | None = None
     note: str = ""
 
 
@@ -356,7 +381,8 @@ class Season:
     cheapest the program may be, in percent, so that it is easier to follow. ``acclimatise``
     lets maintenance follow last month's temperature; ``cold_rule`` counts the cold of days,
     and the percent rule never stands beside ``acclimatise``. ``intake_by_weather`` lets
-    appetite follow temperature and mud.
+    appetite follow temperature and mud, ``maintenance_by_condition`` maintenance the
+    condition score.
     """
 
     start: date
@@ -371,6 +397,7 @@ class Season:
     wind_chill: WindChill = WindChill.CATTLE
     winter: Winter = Winter.AS_GIVEN
     intake_by_weather: bool = False
+    maintenance_by_condition: bool = False
     least_ca_to_p: float | None = None
     simpler_for_pct: float = 0.0
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.checks.quantity import Inputs, Quantity, only_for
+from rickyard.farm import Coat, WindChill
 from rickyard.forage.energy import nem_from_tdn
 from rickyard.program.density import CowNeed, density_for_need, mean_cow_need
 from rickyard.program.matching import (
@@ -13,13 +14,25 @@ from rickyard.program.matching import (
     feed_for_maintenance_kg,
     gain_from_intake,
 )
-from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON, UNITS
+from rickyard.quantities import KG_PER_LB, KM_PER_MILE, LITRE_PER_US_GALLON, UNITS
 from rickyard.stock.by_month import (
     DAY_PREGNANT_AT_MONTH_12,
     DAYS_PER_MONTH,
     LAST_MILKING_MONTH,
     CowMonth,
     cow_month,
+)
+from rickyard.stock.cold import (
+    coat_insulation,
+    lower_critical_temperature_c,
+    nem_cold_mcal,
+    tissue_insulation,
+)
+from rickyard.stock.cold_rules import (
+    acclimatised_tdn_kg,
+    cold_pct,
+    critical_temperature_c,
+    feed_in_cold_kg,
 )
 from rickyard.stock.condition import (
     days_to_gain_condition,
@@ -50,6 +63,7 @@ from rickyard.stock.protein import MP_PER_CP, mp_maintenance_g
 from rickyard.stock.vitamins import vitamin_a_iu_per_kg
 from rickyard.stock.water import water_litres
 from rickyard.stock.weights import size_scaled_weight_kg
+from rickyard.stock.wind_chill import effective_temperature_c
 
 _MILK_AND_PREGNANCY: Final = {
     "km": KM_HAY,
@@ -103,6 +117,37 @@ def _mp_growing(q: Inputs) -> float:
 
 def _nem_bull(q: Inputs) -> float:
     return float(nem_maintenance_mcal(_kg(q, "sbw_lb"), intact_male=q["sex"] == "bull"))
+
+
+def _celsius(fahrenheit: float) -> float:
+    return UNITS["degF"].to_canonical(fahrenheit)
+
+
+def _fahrenheit(celsius: float) -> float:
+    return UNITS["degF"].from_canonical(celsius)
+
+
+_COATS: Final = {
+    "summer_or_wet": Coat.SUMMER,
+    "fall": Coat.FALL,
+    "winter": Coat.WINTER,
+    "heavy_winter": Coat.HEAVY_WINTER,
+}
+
+
+def _cold_pct(q: Inputs) -> float:
+    felt, critical = _celsius(q["effective_temp_F"]), _celsius(q["lct_F"])
+    return float(cold_pct(felt, critical, q["pct_per_F"]))
+
+
+def _insulation(q: Inputs) -> float:
+    coat = coat_insulation(q["hair_cm"], q["wind_kph"], q["mud"], q["hide"])
+    return float(tissue_insulation(q["bcs"]) + coat)
+
+
+def _wind_chill_f(q: Inputs) -> float:
+    air, wind = _celsius(q["temp_F"]), q["wind_mph"] * KM_PER_MILE
+    return _fahrenheit(float(effective_temperature_c(air, wind, WindChill.WEATHER_SERVICE)))
 
 
 STOCK: Final[dict[str, Quantity]] = {
@@ -200,6 +245,25 @@ STOCK: Final[dict[str, Quantity]] = {
         milk_kg=q["milk_kg"],
         birth_weight_kg=q["calf_birth_wt_kg"],
         last_90_days=q["last_90_days"],
+    ),
+    "lct_F_by_coat": lambda q: _fahrenheit(critical_temperature_c(_COATS[q["coat"]])),
+    "cold_pct_increase_rule": _cold_pct,
+    "cold_feed_amount_rule": lambda q: feed_in_cold_kg(q["base_feed_lb"], _cold_pct(q)),
+    "wind_chill_nws2001": _wind_chill_f,
+    "tdn_acclimatised": lambda q: (
+        acclimatised_tdn_kg(
+            _kg(q, "base_tdn_lb"),
+            _celsius(q["temp_F"]),
+            _celsius(q["ref_temp_F"]),
+            q["maintenance_share"],
+        )
+        / KG_PER_LB
+    ),
+    "lct_C": lambda q: lower_critical_temperature_c(
+        q["heat_production_Mcal"], q["sbw_kg"], _insulation(q)
+    ),
+    "nem_cold_Mcal": lambda q: nem_cold_mcal(
+        q["temp_C"], q["heat_production_Mcal"], q["sbw_kg"], _insulation(q), q["km"]
     ),
     "dmi_cow_kg": lambda q: appetite_kg(
         "cow_late" if q["pregnant"] else "cow_early",

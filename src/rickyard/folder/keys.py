@@ -127,6 +127,13 @@ SEASON_KEYS: Final = (
         blank=False,
     ),
     Column(
+        "maintenance_by_condition",
+        "maintenance_by_condition",
+        "flag",
+        "whether thin cattle need less to live and fat cattle more",
+        blank=False,
+    ),
+    Column(
         "least_ca_to_p",
         "least_ca_to_p",
         "number",

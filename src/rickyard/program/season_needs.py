@@ -101,4 +101,5 @@ def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
         cold_rule=season.cold_rule,
         wind_chill=season.wind_chill,
         intake_by_weather=season.intake_by_weather,
+        maintenance_by_condition=season.maintenance_by_condition,
     )

@@ -116,6 +116,7 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
             conditions.cold_rule,
             conditions.wind_chill,
             conditions.intake_by_weather,
+            conditions.maintenance_by_condition,
         ),
     )
     return _series(group, days, places, herd, counts, needs, conditions)

@@ -81,10 +81,12 @@ def beef_assumptions(
     settings = settings_of(group)
     first = float(herd.weighed_on[0])
     stated = stated_gain_kg(group, settings, first)
+    hidden = defaults.CONDITION if conditions.maintenance_by_condition else None
     since = (first - herd.calving_on[0]) / herd.interval[0]
     at_start = max(float(np.floor(since)) + 1.0, 0.0) if np.isfinite(since) else 0.0
     return (
-        *settings.assumptions,
+        *(one for one in settings.assumptions if one is not hidden),
+        *((defaults.CONDITION_COUNTED,) if hidden is not None else ()),
         *gain_assumptions(group, stated, days, cycle.calvings[len(cycle.calvings) // 2], at_start),
         *_condition_assumptions(group),
         *_month_assumptions(conditions),

@@ -105,6 +105,11 @@ GAIN_CONTINUES: Final = Assumption(
     "Growing stock keeps its pace after the day of its target weight.", PRACTICE
 )
 
+CONDITION_COUNTED: Final = Assumption(
+    "Maintenance is 5 % less for each condition score under 5 and 5 % more for each above; a group "
+    "without a score counts as 5.",
+    FROM_MEMORY,
+)
 CALVING_SPREAD: Final = Assumption(
     "Equal numbers calve on each day from the first calving to the last; needs are means over "
     "all animals, and calves are weaned on one day.",

@@ -27,7 +27,11 @@ from rickyard.stock.lactation import (
     mp_lactation_g,
     nem_lactation_mcal,
 )
-from rickyard.stock.maintenance import THERMONEUTRAL_C, maintenance_mcal_per_kg075
+from rickyard.stock.maintenance import (
+    THERMONEUTRAL_C,
+    compensation_factor,
+    maintenance_mcal_per_kg075,
+)
 from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
 from rickyard.stock.pregnancy import mp_pregnancy_g, nem_pregnancy_mcal
 from rickyard.stock.protein import MAINTENANCE_G_PER_KG075, MP_PER_CP
@@ -92,7 +96,7 @@ def _block(herd: Herd, days: Days, chosen: Choices) -> dict[str, NDArray[np.gene
     out: dict[str, FloatArray] = {"shrunk_weight_kg": weight, "gain_kg": gain}
     out["full_weight_kg"] = weight / SHRUNK_PER_FULL
     metabolic = np.asarray(metabolic_weight(weight))
-    _energy(out, herd, days, cycle, metabolic)
+    _energy(out, herd, days, chosen, cycle, metabolic)
     _growth_and_protein(out, herd, cycle, metabolic)
     add_cold(out, herd, days, chosen)
     out["nem_mcal"] = (
@@ -116,7 +120,12 @@ def _column(values: NDArray[np.generic]) -> FloatArray:
 
 
 def _energy(
-    out: dict[str, FloatArray], herd: Herd, days: Days, cycle: Cycle, metabolic: FloatArray
+    out: dict[str, FloatArray],
+    herd: Herd,
+    days: Days,
+    chosen: Choices,
+    cycle: Cycle,
+    metabolic: FloatArray,
 ) -> None:
     peak = _column(herd.peak_milk_kg)
     if np.any(herd.is_heifer):
@@ -129,10 +138,14 @@ def _energy(
     week = np.where(cycle.nursing, cycle.days_since_calving, 0.0) / 7.0
     out["milk_kg"] = np.asarray(milk_kg(week, peak))
     warm = np.where(np.isnan(days.previous_month_c), THERMONEUTRAL_C, days.previous_month_c)
+    compensation = 1.0
+    if chosen.maintenance_by_condition:
+        compensation = compensation_factor(_column(herd.condition_score))
     per_weight = maintenance_mcal_per_kg075(
         cycle.nursing,
         herd.intact_male[:, np.newaxis],
         breed_factor=_column(herd.breed_factor),
+        compensation=compensation,
         previous_month_temperature_c=warm,
         activity_factor=_column(herd.activity_factor * herd.heat_factor),
     )

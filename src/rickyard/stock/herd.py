@@ -50,6 +50,7 @@ def group_needs(
     cold_rule: ColdRule = ColdRule.NONE,
     wind_chill: WindChill = WindChill.CATTLE,
     intake_by_weather: bool = False,
+    maintenance_by_condition: bool = False,
 ) -> NeedSeries:
     """Return what one head of a group needs on each day.
 
@@ -79,6 +80,8 @@ def group_needs(
         The chart of the percent rule.
     intake_by_weather : bool
         Whether appetite follows the temperature of the day.
+    maintenance_by_condition : bool
+        Whether the condition score changes maintenance.
 
     Returns
     -------
@@ -120,5 +123,6 @@ def group_needs(
         cold_rule=cold_rule,
         wind_chill=wind_chill,
         intake_by_weather=intake_by_weather,
+        maintenance_by_condition=maintenance_by_condition,
     )
     return SPECIES[group.animal_class].needs(group, days, conditions)

@@ -104,6 +104,7 @@ class Choices:
     cold_rule: ColdRule = ColdRule.NONE
     wind_chill: WindChill = WindChill.CATTLE
     intake_by_weather: bool = False
+    maintenance_by_condition: bool = False
     constituents: bool = True
 
 

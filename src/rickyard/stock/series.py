@@ -100,6 +100,7 @@ class Conditions:
     cold_rule: ColdRule = ColdRule.NONE
     wind_chill: WindChill = WindChill.CATTLE
     intake_by_weather: bool = False
+    maintenance_by_condition: bool = False
 
 
 class SpeciesEngine(Protocol):

@@ -14,6 +14,11 @@ from typing import Final
 from rickyard.farm import AnimalClass
 from rickyard.stock.beef import beef_needs, missing_beef_inputs
 from rickyard.stock.series import MissingInputs, SpeciesEngine
+from rickyard.stock.small.camelid_series import camelid_needs, missing_camelid_inputs
+from rickyard.stock.small.dairy_series import dairy_needs, missing_dairy_inputs
+from rickyard.stock.small.goat_series import goat_needs, missing_goat_inputs
+from rickyard.stock.small.horse_series import horse_needs, missing_horse_inputs
+from rickyard.stock.small.sheep_series import missing_sheep_inputs, sheep_needs
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +31,11 @@ class Species:
 
 
 BEEF: Final = Species("beef cattle", beef_needs, missing_beef_inputs)
+SHEEP: Final = Species("sheep", sheep_needs, missing_sheep_inputs)
+GOATS: Final = Species("goats", goat_needs, missing_goat_inputs)
+HORSES: Final = Species("horses and donkeys", horse_needs, missing_horse_inputs)
+DAIRY: Final = Species("dairy heifers and dry cows", dairy_needs, missing_dairy_inputs)
+CAMELIDS: Final = Species("llamas and alpacas", camelid_needs, missing_camelid_inputs)
 
 #: Every class of animal whose needs the program computes.
 SPECIES: Final[Mapping[AnimalClass, Species]] = MappingProxyType(
@@ -36,5 +46,21 @@ SPECIES: Final[Mapping[AnimalClass, Species]] = MappingProxyType(
         AnimalClass.REPLACEMENT_HEIFER: BEEF,
         AnimalClass.STOCKER: BEEF,
         AnimalClass.BULL: BEEF,
+        AnimalClass.EWE: SHEEP,
+        AnimalClass.EWE_LAMB: SHEEP,
+        AnimalClass.RAM: SHEEP,
+        AnimalClass.FEEDER_LAMB: SHEEP,
+        AnimalClass.DOE: GOATS,
+        AnimalClass.KID: GOATS,
+        AnimalClass.BUCK: GOATS,
+        AnimalClass.HORSE: HORSES,
+        AnimalClass.MARE: HORSES,
+        AnimalClass.YOUNG_HORSE: HORSES,
+        AnimalClass.DONKEY: HORSES,
+        AnimalClass.MULE: HORSES,
+        AnimalClass.DAIRY_HEIFER: DAIRY,
+        AnimalClass.DRY_DAIRY_COW: DAIRY,
+        AnimalClass.LLAMA: CAMELIDS,
+        AnimalClass.ALPACA: CAMELIDS,
     }
 )
