@@ -200,12 +200,12 @@ MOLD_HORSE: Final = ClassTable(
 NSC_HORSE: Final = ClassTable(
     "sugar and starch for horses",
     "% of dry matter (starch + WSC)",
-    (10.0, 12.0, _above(20.0)),
+    (10.0, 12.0, 20.0),
     (
         "fit for horses prone to laminitis",
         "near the limit for horses prone to laminitis",
         "too rich for horses prone to laminitis",
-        "rich for any horse",
+        "above what normal horses are said to tolerate",
     ),
     "down",
     "kppusa.com 2018, quoting Equi-Analytical; trade leaflet on NSC",

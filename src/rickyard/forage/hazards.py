@@ -6,10 +6,11 @@ be hurt it defers to the extension office, the veterinarian or the fire service.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Final, Literal, TypeAlias
+from collections.abc import Iterator, Mapping
+from typing import Final
 
-from rickyard.farm import Caution, Forage, Lot, Package
+from rickyard.farm import Caution, Lot, Package
+from rickyard.forage.baleage import baleage_hazards
 from rickyard.forage.book_values import (
     ENERGY_SPREAD_PCT,
     FORAGE_WORDS,
@@ -17,28 +18,43 @@ from rickyard.forage.book_values import (
     ORGANIC_SPREAD_PCT,
     SPREAD_SOURCE,
 )
+from rickyard.forage.columns import is_wet
+from rickyard.forage.endophyte import endophyte_hazards
+from rickyard.forage.fermentation import fermentation_hazards
+from rickyard.forage.hazard import Hazard, Level
+from rickyard.forage.hazard_tables import TETANY
 from rickyard.forage.heating import (
     DANGER_FROM_C,
     HEAT_DAMAGE_FROM_C,
     STRICTEST_SOURCE,
     hay_temperature_action,
 )
+from rickyard.forage.horse_hazards import horse_hazards
 from rickyard.forage.indices import ca_to_p_ratio
+from rickyard.forage.minerals import TETANY_RISK_ABOVE, tetany_ratio
+from rickyard.forage.molds import mold_hazards
 from rickyard.forage.plausibility import Finding
 from rickyard.forage.poisons import (
-    ASK,
     is_nitrate_suspect,
     is_sorghum_family,
-    nitrate_cautions,
-    prussic_acid_cautions,
+    nitrate_hazards,
+    prussic_acid_hazards,
 )
 from rickyard.forage.profile import LotProfile
 from rickyard.forage.protein import ADJUST_FROM_PCT_OF_CP, bound_share_pct_of_cp
+from rickyard.forage.soil import soil_hazards
+from rickyard.forage.sulfur import sulfur_hazards
+from rickyard.forage.trace_minerals import trace_mineral_hazards
 from rickyard.quantities import UNITS
 
-__all__ = ["by_gravity", "is_nitrate_suspect", "is_sorghum_family", "lot_cautions"]
+__all__ = [
+    "by_gravity",
+    "is_nitrate_suspect",
+    "is_sorghum_family",
+    "lot_cautions",
+    "lot_hazards",
+]
 
-Level: TypeAlias = Literal["danger", "warning", "note"]
 _LEVELS: Final[tuple[Level, ...]] = ("danger", "warning", "note")
 
 # New Mexico State University CR583: below it rumen microbes run short of nitrogen.
@@ -46,21 +62,6 @@ LEAST_CP_PCT: Final = 7.0
 # Anderson, University of Nebraska: some labs adjust from here.
 BOUND_TOLD_FROM_PCT_OF_CP: Final = 10.0
 _WATCHED_FROM_C: Final = UNITS["degF"].to_canonical(131.0)
-
-# Wrapped bales: University of Kentucky (Arnold; Kentucky forage newsletter 2020), Ohio State
-# (Buckeye Dairy News 18(3)). The moisture conditions of the pH steps are the handbook's own.
-WET_BALEAGE_ABOVE_MOISTURE_PCT: Final = 65.0
-SOAKED_BALEAGE_ABOVE_MOISTURE_PCT: Final = 70.0
-DRY_BALEAGE_BELOW_MOISTURE_PCT: Final = 40.0
-PH_SAFE: Final = 4.5
-PH_SAFE_NEEDED_ABOVE_MOISTURE_PCT: Final = 50.0
-PH_DOUBTFUL_ABOVE: Final = 5.0
-PH_DANGER_SMALL_GRAIN: Final = 5.5
-BALEAGE_SOURCE: Final = (
-    "University of Kentucky baleage advice (Arnold; forage newsletter 2020); Ohio State, Buckeye "
-    "Dairy News 18(3)"
-)
-OPENED_SOURCE: Final = "Hay & Forage Grower, store and feed baleage: within 24 hours of opening"
 
 
 def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
@@ -81,7 +82,7 @@ def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Storage
+    >>> from rickyard.farm import Forage, Storage
     >>> from rickyard.forage.profile import lot_profile
     >>> oats = Lot("L1", "Oat hay", Forage.SMALL_GRAIN, Package.ROUND, Storage.ENCLOSED_BARN,
     ...            40, date(2026, 6, 1), date(2026, 10, 1))
@@ -89,10 +90,7 @@ def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
     ['warning', 'warning']
     """
     found = [
-        *nitrate_cautions(lot, profile),
-        *prussic_acid_cautions(lot, profile),
-        *_hot_hay(lot),
-        *_baleage(lot, profile),
+        *(hazard.caution(lot.lot_id) for hazard in lot_hazards(lot, profile)),
         *(one.caution() for one in profile.findings if not _told_by_moisture(lot, one)),
         *_untested(lot, profile),
         *_heat_damage(lot, profile),
@@ -101,6 +99,51 @@ def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
         *_rained_on(lot, profile),
     ]
     return by_gravity(found)
+
+
+def lot_hazards(lot: Lot, profile: LotProfile) -> tuple[Hazard, ...]:
+    """Return every hazard of a lot: finding, table, source, stock, what to do, what to ask.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot with its season: rain, drought, frost, heat.
+    profile : LotProfile
+        The values counted for it, and all that was measured.
+
+    Returns
+    -------
+    tuple of Hazard
+        By subject: nitrate, prussic acid, heat, wrapped bales, ergot alkaloids, molds, minerals,
+        soil, horses.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Analyte, Basis, Forage, Report, Storage
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Creek", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40,
+    ...           date(2026, 6, 1), date(2026, 10, 1))
+    >>> report = Report("R1", "L1", (Analyte("ergovaline", 450.0, "ppb", Basis.DRY_MATTER),))
+    >>> (hazard,) = lot_hazards(lot, lot_profile(lot, [report]))
+    >>> hazard.name, hazard.level, hazard.concerns[:11]
+    ('ergovaline', 'danger', 'brood mares')
+    """
+    measured = profile.measured
+    return (
+        *nitrate_hazards(lot, profile),
+        *prussic_acid_hazards(lot, profile),
+        *_hot_hay(lot),
+        *baleage_hazards(lot, profile),
+        *(fermentation_hazards(lot.name, measured) if is_wet(lot) else ()),
+        *endophyte_hazards(lot.name, measured),
+        *mold_hazards(lot.name, measured),
+        *sulfur_hazards(lot.name, measured.get("s")),
+        *trace_mineral_hazards(lot.name, measured),
+        *_tetany(lot, measured),
+        *soil_hazards(lot.name, lot.forage, measured.get("ash"), is_wet(lot)),
+        *horse_hazards(lot, measured),
+    )
 
 
 def by_gravity(cautions: list[Caution] | tuple[Caution, ...]) -> tuple[Caution, ...]:
@@ -116,7 +159,7 @@ def by_gravity(cautions: list[Caution] | tuple[Caution, ...]) -> tuple[Caution, 
 
 
 def _is_dry_hay(lot: Lot) -> bool:
-    return lot.package is not Package.BALEAGE and lot.forage is not Forage.CORN_SILAGE
+    return not is_wet(lot)
 
 
 def _told_by_moisture(lot: Lot, finding: Finding) -> bool:
@@ -125,7 +168,7 @@ def _told_by_moisture(lot: Lot, finding: Finding) -> bool:
     return screen and lot.package is Package.BALEAGE
 
 
-def _hot_hay(lot: Lot) -> Iterator[Caution]:
+def _hot_hay(lot: Lot) -> Iterator[Hazard]:
     highest = lot.highest_temperature_c
     if highest is None or not _is_dry_hay(lot):
         return
@@ -134,20 +177,39 @@ def _hot_hay(lot: Lot) -> Iterator[Caution]:
         return
     danger = highest >= DANGER_FROM_C
     fahrenheit = UNITS["degF"].from_canonical(highest)
-    defer = (
-        " Burned-out hollows give way underfoot; leave the rest to the fire service and your "
+    level: Level = "warning" if highest >= _WATCHED_FROM_C else "note"
+    yield Hazard(
+        "hot hay",
+        "danger" if danger else level,
+        f"The hottest reading inside {lot.name} was {highest:.0f} °C ({fahrenheit:.0f} °F). Unless "
+        "it has cooled since",
+        "temperatures inside dry hay, by the strictest source",
+        STRICTEST_SOURCE,
+        "people first, and all that burns",
+        f"{action}.",
+        "Burned-out hollows give way underfoot; leave the rest to the fire service and your "
         "extension office."
         if danger
-        else " Ask your extension office if it keeps rising."
+        else "Ask your extension office if it keeps rising.",
     )
-    level: Level = "warning" if highest >= _WATCHED_FROM_C else "note"
-    yield Caution(
-        "danger" if danger else level,
-        lot.lot_id,
-        f"The hottest reading inside {lot.name} was {highest:.0f} °C ({fahrenheit:.0f} °F). Unless "
-        f"it has cooled since: {action}.{defer}",
-        STRICTEST_SOURCE,
-    )
+
+
+def _tetany(lot: Lot, measured: Mapping[str, float]) -> Iterator[Hazard]:
+    if any(name not in measured for name in ("k", "ca", "mg")):
+        return
+    ratio = float(tetany_ratio(measured["k"], measured["ca"], measured["mg"]))
+    if ratio > TETANY_RISK_ABOVE:
+        yield Hazard(
+            "grass tetany",
+            "warning",
+            f"The potassium of {lot.name} outweighs its calcium and magnesium {ratio:.1f} to 1, "
+            f"above the {TETANY_RISK_ABOVE:g} from which cows go down with tetany more often",
+            f"{TETANY.name}, {TETANY.unit}",
+            TETANY.source,
+            "cows near calving and nursing, ewes with twins",
+            "give such stock a mineral high in magnesium, or other hay.",
+            "Ask the lab for magnesium by wet chemistry, and the veterinarian which mineral.",
+        )
 
 
 def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
@@ -186,84 +248,6 @@ def _bound(lot: Lot, profile: LotProfile, share: float) -> Iterator[Caution]:
             f"{profile.crude_cp_pct:.1f} % protein in the dry matter is counted whole, though "
             "some labs would already take it down.",
             source,
-        )
-
-
-def _baleage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
-    if lot.package is not Package.BALEAGE:
-        return
-    known = profile.origins["dm_pct"] != "book"
-    moisture = 100.0 - profile.dm_pct if known else None
-    if moisture is not None:
-        yield from _baleage_moisture(lot, moisture)
-    if profile.ph is not None:
-        yield from _baleage_ph(lot, profile.ph, moisture)
-    yield Caution(
-        "note",
-        lot.lot_id,
-        f"Baleage, {lot.name}: feed a bale within a day of opening it, mend holes in the film "
-        "the day they appear, and throw out bales that smell foul or are moldy, slimy or hold a "
-        "dead animal (listeria, botulism). Never feed a doubtful bale to a horse. Call the "
-        "veterinarian if stock goes weak or unsteady.",
-        f"{OPENED_SOURCE}; {BALEAGE_SOURCE}",
-    )
-
-
-def _baleage_moisture(lot: Lot, moisture: float) -> Iterator[Caution]:
-    finding = f"The moisture of {lot.name} is {moisture:.0f} %"
-    if moisture > SOAKED_BALEAGE_ABOVE_MOISTURE_PCT:
-        yield Caution(
-            "danger",
-            lot.lot_id,
-            f"{finding}, so wet that clostridia and botulism may grow. Have pH and fermentation "
-            f"tested. {ASK}",
-            BALEAGE_SOURCE,
-        )
-    elif moisture > WET_BALEAGE_ABOVE_MOISTURE_PCT:
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"{finding}, which favors clostridia: have pH and fermentation tested before you "
-            "feed it to any stock.",
-            BALEAGE_SOURCE,
-        )
-    elif moisture < DRY_BALEAGE_BELOW_MOISTURE_PCT:
-        yield Caution(
-            "note",
-            lot.lot_id,
-            f"{finding}, dry for baleage: it hardly ferments, so mold is its danger. Keep the "
-            "film tight, look at every bale, and feed it early.",
-            BALEAGE_SOURCE,
-        )
-
-
-def _baleage_ph(lot: Lot, ph: float, moisture: float | None) -> Iterator[Caution]:
-    if moisture is not None and moisture < DRY_BALEAGE_BELOW_MOISTURE_PCT:
-        return
-    finding = f"The pH of {lot.name} is {ph:.1f}"
-    if ph >= PH_DANGER_SMALL_GRAIN and lot.forage is Forage.SMALL_GRAIN:
-        yield Caution(
-            "danger",
-            lot.lot_id,
-            f"{finding}: small-grain baleage that did not sour may carry botulism. Feed it to no "
-            f"stock until it is cleared. {ASK}",
-            BALEAGE_SOURCE,
-        )
-    elif ph > PH_DOUBTFUL_ABOVE:
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"{finding}, not sour enough to hold back listeria and clostridia: open every bale "
-            f"with suspicion, and feed none to pregnant ewes, does or horses. {ASK}",
-            BALEAGE_SOURCE,
-        )
-    elif ph > PH_SAFE and (moisture is None or moisture > PH_SAFE_NEEDED_ABOVE_MOISTURE_PCT):
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"{finding}, above the 4.5 that keeps wet baleage safe: look at every bale, and feed "
-            "it quickly once open.",
-            BALEAGE_SOURCE,
         )
 
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
-from rickyard.quantities import UNITS
+import numpy as np
+
+from rickyard.farm import Package
+from rickyard.quantities import UNITS, Numeric, as_given
 
 PURDUE_SOURCE: Final = "Johnson & Burbrink, Purdue Extension (2022), hay temperature list"
 STRICTEST_SOURCE: Final = (
@@ -44,6 +48,81 @@ _ACTIONS: Final = (
 #: Heat at which bound protein is worth a test (Crop File 6.01.002: above 130 degF).
 HEAT_DAMAGE_FROM_C: Final = 54.4
 DANGER_FROM_C: Final = UNITS["degF"].to_canonical(150.0)
+
+#: Heating degree-days begin here (Coblentz, summarised by Lewandowski, Ohio State 2013). [degF]
+HEATING_BASE_F: Final = 86.0
+#: Heating degree-days up to which loss is low, and from which it rises (same source). [degF d]
+LOW_HEATING_F_DAYS: Final = 200.0
+RISING_LOSS_F_DAYS: Final = 300.0
+# McBeth et al. 2001, J. Anim. Sci. 79:2698, bermudagrass hay fed to lambs; degree-days above
+# 35 degC.
+LAMB_DIGESTIBILITY_PCT: Final = 59.1
+LAMB_LOSS_PER_C_DAY: Final = 0.016
+# Purdue Extension (2022) and others: most moisture to start baling, without preservative. [%]
+BALING_MOISTURE_PCT: Final[dict[Package, float]] = {
+    Package.SMALL_SQUARE: 20.0,
+    Package.ROUND: 18.0,
+    Package.LARGE_SQUARE: 17.0,
+}
+MOLD_GROWS_FROM_MOISTURE_PCT: Final = 14.0  # University of Wisconsin (14-15 %)
+
+
+def heating_degree_days_f(daily_highest_c: Sequence[float]) -> float:
+    """Add up how hot hay was and for how long.
+
+    Parameters
+    ----------
+    daily_highest_c : sequence of float
+        Highest temperature inside the bale on each day. [degC]
+
+    Returns
+    -------
+    float
+        Heating degree-days above 86 degF (30 degC). [degF d]
+
+    Notes
+    -----
+    Below 200 little is lost; above 300 the loss of quality rises.
+
+    References
+    ----------
+    .. [1] Lewandowski (2013), Ohio State University Extension, summarising Coblentz (USDA-ARS).
+
+    Examples
+    --------
+    >>> celsius = [UNITS["degF"].to_canonical(f) for f in (110, 120, 118, 110, 100, 90, 85)]
+    >>> round(heating_degree_days_f(celsius), 6)
+    132.0
+    """
+    fahrenheit = UNITS["degF"]
+    highest = (fahrenheit.from_canonical(one) for one in daily_highest_c)
+    return float(sum(max(0.0, one - HEATING_BASE_F) for one in highest))
+
+
+def digestibility_after_heating_pct(heating_c_days: Numeric) -> Numeric:
+    """Return the digestibility of bermudagrass hay that heated, for lambs.
+
+    Parameters
+    ----------
+    heating_c_days : float or array
+        Heating degree-days above 35 degC. [degC d]
+
+    Returns
+    -------
+    float or array
+        Digestibility of the dry matter. [%]
+
+    References
+    ----------
+    .. [1] McBeth et al. (2001), J. Anim. Sci. 79:2698.
+
+    Examples
+    --------
+    >>> round(digestibility_after_heating_pct(401.0), 1)
+    52.7
+    """
+    loss = LAMB_LOSS_PER_C_DAY * np.asarray(heating_c_days)
+    return as_given(LAMB_DIGESTIBILITY_PCT - loss, heating_c_days)
 
 
 def hay_temperature_label(temperature_c: float) -> str:

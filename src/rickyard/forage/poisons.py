@@ -1,11 +1,13 @@
-"""Cautions about nitrate and prussic acid in a lot."""
+"""Hazards of nitrate and prussic acid in a lot."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Final
 
-from rickyard.farm import Caution, Forage, Lot, Package
+from rickyard.farm import Forage, Lot, Package
+from rickyard.forage.hazard import ASK, Hazard
+from rickyard.forage.hazard_tables import HCN_DM, NITRATE_CLEMSON
 from rickyard.forage.nitrate import (
     CLEMSON_SOURCE,
     DIET_NO3N_CEILING_PREGNANT_PPM,
@@ -14,8 +16,6 @@ from rickyard.forage.nitrate import (
     nitrate_share_limit,
 )
 from rickyard.forage.profile import LotProfile
-
-ASK: Final = "Ask your extension office or veterinarian before you feed it."
 
 #: Forages that gather nitrate: sorghums, millets, oats and other small grains, corn.
 NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
@@ -28,7 +28,10 @@ _WITHOUT_PRUSSIC_ACID: Final = ("millet", "teff", "crabgrass")
 # Extension table on dry matter, from memory. [ppm]
 HCN_TOXIC_FROM_PPM: Final = 500.0
 HCN_DANGER_ABOVE_PPM: Final = 1000.0
-HCN_TABLE_SOURCE: Final = "Extension table of prussic acid on dry matter, from memory"
+_HCN_TABLE: Final = f"{HCN_DM.name}, {HCN_DM.unit}"
+_HCN_CONCERNS: Final = "ruminants first, all stock"
+_NITRATE_TABLE: Final = f"{NITRATE_CLEMSON.name}, by ServiTech if pregnant, {NITRATE_CLEMSON.unit}"
+_NITRATE_CONCERNS: Final = "pregnant, thin, sick or unaccustomed ruminants first, then all"
 HCN_RISK_SOURCE: Final = (
     "Alberta forage extension and ServiTech Crop File 6.05.032, prussic acid in cured and wet hay"
 )
@@ -80,24 +83,26 @@ def is_sorghum_family(lot: Lot) -> bool:
     return lot.forage is Forage.SUMMER_ANNUAL and not safe
 
 
-def nitrate_cautions(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
+def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     """Yield what the nitrate of a lot, or its want of a nitrate test, calls for."""
     known = profile.nitrate_no3n_ppm
     if known is not None:
         yield from _nitrate_known(lot, known)
     elif profile.nitrate_unstated_ppm is None and is_nitrate_suspect(lot):
         why = "it suffered drought" if lot.drought else "this forage gathers nitrate"
-        yield Caution(
+        yield Hazard(
+            "nitrate",
             "warning",
-            lot.lot_id,
-            f"No test tells the nitrate of {lot.name}, and {why}: test before feeding it to "
-            "pregnant stock, and bring hungry stock to it slowly. Ask your extension office which "
-            "test.",
+            f"No test tells the nitrate of {lot.name}, and {why}",
+            "forages and seasons that gather nitrate",
             NITRATE_RISK_SOURCE,
+            _NITRATE_CONCERNS,
+            "test before feeding it to pregnant stock, and bring hungry stock to it slowly.",
+            "Ask your extension office which test.",
         )
 
 
-def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Caution]:
+def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
     pregnant = nitrate_share_limit(no3n_ppm, pregnant=True)
     other = nitrate_share_limit(no3n_ppm, pregnant=False)
     finding = (
@@ -105,24 +110,32 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Caution]:
         "matter"
     )
     rest = (
-        "Count the nitrate of water and other feeds to it; labs differ by about "
-        f"{LAB_SPREAD_NO3N_PPM:.0f} ppm."
+        "Treat thin, sick or unaccustomed stock as pregnant. Count the nitrate of water and "
+        f"other feeds to it; labs differ by about {LAB_SPREAD_NO3N_PPM:.0f} ppm."
     )
     source = f"{CLEMSON_SOURCE}; {SERVITECH_SOURCE}"
     if other == 0.0:
-        yield Caution(
+        yield Hazard(
+            "nitrate",
             "danger",
-            lot.lot_id,
-            f"{finding}: it can kill. Do not feed it to any stock. {ASK}",
+            finding,
+            _NITRATE_TABLE,
             source,
+            "all ruminants; horses are rarely affected",
+            "it can kill. Do not feed it to any stock.",
+            ASK,
         )
     elif pregnant == 0.0:
-        yield Caution(
+        yield Hazard(
+            "nitrate",
             "danger",
-            lot.lot_id,
-            f"{finding}: feed none to cows or heifers that are or may be pregnant, and no more "
-            f"than {100.0 * other:.0f} % of the dry matter eaten to other cattle. {rest} {ASK}",
+            finding,
+            _NITRATE_TABLE,
             source,
+            _NITRATE_CONCERNS,
+            "feed none to cows or heifers that are or may be pregnant, and no more than "
+            f"{100.0 * other:.0f} % of the dry matter eaten to other cattle. {rest}",
+            ASK,
         )
     elif pregnant < 1.0:
         limited = other < 1.0
@@ -132,15 +145,18 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Caution]:
             if limited
             else "; other cattle may eat it freely"
         )
-        yield Caution(
+        yield Hazard(
+            "nitrate",
             "warning" if limited or no3n_ppm > DIET_NO3N_CEILING_PREGNANT_PPM else "note",
-            lot.lot_id,
-            f"{finding}: {rule}. {rest}",
+            finding,
+            _NITRATE_TABLE,
             source,
+            _NITRATE_CONCERNS,
+            f"{rule}. {rest}",
         )
 
 
-def prussic_acid_cautions(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
+def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     """Yield what prussic acid, tested or suspected, calls for."""
     known = profile.hcn_ppm
     if known is not None:
@@ -159,34 +175,43 @@ def prussic_acid_cautions(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         if holds
     ]
     if reasons:
-        yield Caution(
+        yield Hazard(
+            "prussic acid",
             "warning",
-            lot.lot_id,
-            f"The sorghum-family forage {lot.name} saw {' and '.join(reasons)}: it may hold "
-            "prussic acid. Fully cured hay has lost most of it; poorly cured hay and fresh wet "
-            "bales may not have. Test it before any stock eats it, and ask the lab first how to "
-            "send the sample, because a dried one reads too low. Ask your extension office or "
-            "veterinarian.",
+            f"The sorghum-family forage {lot.name} saw {' and '.join(reasons)}",
+            "frost, drought or wet baling of a sorghum",
             HCN_RISK_SOURCE,
+            _HCN_CONCERNS,
+            "it may hold prussic acid. Fully cured hay has lost most of it; poorly cured hay and "
+            "fresh wet bales may not have. Test it before any stock eats it.",
+            "Ask the lab first how to send the sample, because a dried, heated or frozen one reads "
+            "too low, and your extension office or veterinarian what to do.",
         )
 
 
-def _hcn_known(lot: Lot, hcn_ppm: float) -> Iterator[Caution]:
+def _hcn_known(lot: Lot, hcn_ppm: float) -> Iterator[Hazard]:
     if hcn_ppm < HCN_TOXIC_FROM_PPM:
         return
     finding = f"The prussic acid of {lot.name} is {hcn_ppm:,.0f} ppm in the dry matter"
     if hcn_ppm > HCN_DANGER_ABOVE_PPM:
-        yield Caution(
+        yield Hazard(
+            "prussic acid",
             "danger",
-            lot.lot_id,
-            f"{finding}: it can kill within minutes. Feed it to no stock. {ASK}",
-            HCN_TABLE_SOURCE,
+            finding,
+            _HCN_TABLE,
+            HCN_DM.source,
+            _HCN_CONCERNS,
+            "it can kill within minutes. Feed it to no stock.",
+            ASK,
         )
     else:
-        yield Caution(
+        yield Hazard(
+            "prussic acid",
             "warning",
-            lot.lot_id,
-            f"{finding}, which may poison stock: do not feed it alone, and test again after "
-            f"curing. {ASK}",
-            HCN_TABLE_SOURCE,
+            f"{finding}, which may poison stock",
+            _HCN_TABLE,
+            HCN_DM.source,
+            _HCN_CONCERNS,
+            "do not feed it alone, and test again after curing.",
+            ASK,
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Final
@@ -48,7 +48,8 @@ class LotProfile:
     report tells its composition. ``origins`` holds ``lab``, ``computed``, ``stated`` or
     ``book`` for each value, ``sources`` where it comes from in words. The values after
     ``assumptions`` decide cautions only; ``nitrate_unstated_ppm`` is nitrate whose form the
-    report does not give, which is never classified.
+    report does not give, which is never classified; ``measured`` holds every usable value by
+    name, each from the newest report that gives it.
     """
 
     lot_id: str
@@ -75,6 +76,7 @@ class LotProfile:
     hcn_ppm: float | None = None
     nitrate_unstated_ppm: float | None = None
     findings: tuple[Finding, ...] = ()
+    measured: Mapping[str, float] = field(default_factory=dict)
 
 
 def lot_profile(lot: Lot, reports: Sequence[Report]) -> LotProfile:
@@ -186,6 +188,7 @@ class _Gathering:
             hcn_ppm=_newest(samples, "hcn"),
             nitrate_unstated_ppm=unstated,
             findings=_standing(findings, place, unstated is not None),
+            measured=_measured(samples, findings),
         )
 
     def _note(self, name: str, origin: str, source: str) -> None:
@@ -321,6 +324,17 @@ def _trusted(sample: SampleValues, findings: Sequence[Finding]) -> dict[str, flo
     """Return the values less those that an error finding says are not to be used."""
     wrong = {name for one in findings for name in one.drops}
     return {name: value for name, value in sample.values.items() if name not in wrong}
+
+
+def _measured(
+    samples: Sequence[SampleValues], findings: Sequence[tuple[Finding, ...]]
+) -> dict[str, float]:
+    """Return every value that was measured, from the newest report that holds it."""
+    values: dict[str, float] = {}
+    for sample, found in zip(samples, findings, strict=True):
+        for name, value in _trusted(sample, found).items():
+            values.setdefault(name, value)
+    return values
 
 
 def _stores(lot: Lot, dm_pct: float) -> bool:

@@ -1,0 +1,141 @@
+"""Wrapped bales: moisture, acidity, and what grows in them when they do not sour."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from rickyard.farm import Forage, Lot, Package
+from rickyard.forage.hazard import ASK, Hazard
+from rickyard.forage.profile import LotProfile
+
+# Wrapped bales: University of Kentucky (Arnold; Kentucky forage newsletter 2020), Ohio State
+# (Buckeye Dairy News 18(3)). The moisture conditions of the pH steps are the handbook's own.
+WET_BALEAGE_ABOVE_MOISTURE_PCT: Final = 65.0
+SOAKED_BALEAGE_ABOVE_MOISTURE_PCT: Final = 70.0
+DRY_BALEAGE_BELOW_MOISTURE_PCT: Final = 40.0
+PH_SAFE: Final = 4.5
+PH_SAFE_NEEDED_ABOVE_MOISTURE_PCT: Final = 50.0
+PH_DOUBTFUL_ABOVE: Final = 5.0
+PH_DANGER_SMALL_GRAIN: Final = 5.5
+BALEAGE_SOURCE: Final = (
+    "University of Kentucky baleage advice (Arnold; forage newsletter 2020); Ohio State, Buckeye "
+    "Dairy News 18(3)"
+)
+OPENED_SOURCE: Final = "Hay & Forage Grower, store and feed baleage: within 24 hours of opening"
+_MOISTURE_TABLE: Final = "moisture of wrapped bales: 40-65 % sound, above 70 % dangerous"
+_PH_TABLE: Final = "pH of wrapped bales: 4.5 safe, above 5.0 doubtful, 5.5 in small grain dangerous"
+_CONCERNS: Final = "all stock; horses and pregnant ewes and does first"
+
+
+def baleage_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
+    """Yield what the moisture and acidity of wrapped bales call for.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot; nothing is yielded unless it is baleage.
+    profile : LotProfile
+        Its dry matter and acidity.
+
+    Yields
+    ------
+    Hazard
+        Moisture, acidity, and what holds for every wrapped bale.
+    """
+    if lot.package is not Package.BALEAGE:
+        return
+    known = profile.origins["dm_pct"] != "book"
+    moisture = 100.0 - profile.dm_pct if known else None
+    if moisture is not None:
+        yield from _moisture(lot, moisture)
+    if profile.ph is not None:
+        yield from _acidity(lot, profile.ph, moisture)
+    yield Hazard(
+        "listeria and botulism",
+        "note",
+        f"Baleage, {lot.name}",
+        "no safe level",
+        f"{OPENED_SOURCE}; {BALEAGE_SOURCE}",
+        "all stock; horses are the most easily killed by botulism",
+        "feed a bale within a day of opening it, mend holes in the film the day they appear, and "
+        "throw out bales that smell foul or are moldy, slimy or hold a dead animal (listeria, "
+        "botulism). Never feed a doubtful bale to a horse.",
+        "Call the veterinarian if stock goes weak or unsteady; he also knows the vaccine for "
+        "horses.",
+    )
+
+
+def _moisture(lot: Lot, moisture: float) -> Iterator[Hazard]:
+    finding = f"The moisture of {lot.name} is {moisture:.0f} %"
+    if moisture > SOAKED_BALEAGE_ABOVE_MOISTURE_PCT:
+        yield Hazard(
+            "clostridia",
+            "danger",
+            f"{finding}, so wet that clostridia and botulism may grow",
+            _MOISTURE_TABLE,
+            BALEAGE_SOURCE,
+            _CONCERNS,
+            "have pH and fermentation tested.",
+            ASK,
+        )
+    elif moisture > WET_BALEAGE_ABOVE_MOISTURE_PCT:
+        yield Hazard(
+            "clostridia",
+            "warning",
+            f"{finding}, which favors clostridia",
+            _MOISTURE_TABLE,
+            BALEAGE_SOURCE,
+            _CONCERNS,
+            "have pH and fermentation tested before you feed it to any stock.",
+        )
+    elif moisture < DRY_BALEAGE_BELOW_MOISTURE_PCT:
+        yield Hazard(
+            "mold",
+            "note",
+            f"{finding}, dry for baleage",
+            _MOISTURE_TABLE,
+            BALEAGE_SOURCE,
+            _CONCERNS,
+            "it hardly ferments, so mold is its danger. Keep the film tight, look at every bale, "
+            "and feed it early.",
+        )
+
+
+def _acidity(lot: Lot, ph: float, moisture: float | None) -> Iterator[Hazard]:
+    if moisture is not None and moisture < DRY_BALEAGE_BELOW_MOISTURE_PCT:
+        return
+    finding = f"The pH of {lot.name} is {ph:.1f}"
+    if ph >= PH_DANGER_SMALL_GRAIN and lot.forage is Forage.SMALL_GRAIN:
+        yield Hazard(
+            "botulism",
+            "danger",
+            finding,
+            _PH_TABLE,
+            BALEAGE_SOURCE,
+            _CONCERNS,
+            "small-grain baleage that did not sour may carry botulism. Feed it to no stock until "
+            "it is cleared.",
+            ASK,
+        )
+    elif ph > PH_DOUBTFUL_ABOVE:
+        yield Hazard(
+            "listeria and clostridia",
+            "warning",
+            f"{finding}, not sour enough to hold back listeria and clostridia",
+            _PH_TABLE,
+            BALEAGE_SOURCE,
+            _CONCERNS,
+            "open every bale with suspicion, and feed none to pregnant ewes, does or horses.",
+            ASK,
+        )
+    elif ph > PH_SAFE and (moisture is None or moisture > PH_SAFE_NEEDED_ABOVE_MOISTURE_PCT):
+        yield Hazard(
+            "listeria and clostridia",
+            "warning",
+            f"{finding}, above the 4.5 that keeps wet baleage safe",
+            _PH_TABLE,
+            BALEAGE_SOURCE,
+            _CONCERNS,
+            "look at every bale, and feed it quickly once open.",
+        )

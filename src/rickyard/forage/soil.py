@@ -1,0 +1,136 @@
+"""Ash beyond what the plant holds: soil, what it costs in energy, and what it brings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Forage
+from rickyard.forage.hazard import Hazard
+from rickyard.quantities import Numeric, as_given
+
+# Undersander, University of Wisconsin Extension, Ash in Forage: ash within the plant, the upper
+# end for alfalfa; each further percent costs 0.98 % TDN. [% DM]
+INTERNAL_ASH_LEGUME_PCT: Final = 8.0
+INTERNAL_ASH_GRASS_PCT: Final = 6.0
+TDN_LOSS_PER_ASH_PCT: Final = 0.98
+#: Told from this much above the ash of the plant (Ohio State University, Wayne County 2017).
+TOLD_ABOVE_INTERNAL_PCT: Final = 3.0
+#: More than any sample of Wisconsin's survey (Undersander).
+SOILED_ABOVE_PCT: Final = 18.0
+ASH_SOURCE: Final = (
+    "Undersander, University of Wisconsin Extension, Ash in Forage; Ohio State University, Wayne "
+    "County 2017"
+)
+_LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
+
+
+def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numeric:
+    """Return the ash that came from soil.
+
+    Parameters
+    ----------
+    total_ash_pct : float or array
+        Ash of the sample. [% DM]
+    internal_ash_pct : float or array
+        Ash of the clean plant: 8 for alfalfa, 6 for grass. [% DM]
+
+    Returns
+    -------
+    float or array
+        Ash from outside, not below 0. [% DM]
+
+    References
+    ----------
+    .. [1] Undersander, University of Wisconsin Extension, Ash in Forage.
+
+    Examples
+    --------
+    >>> round(external_ash_pct(12.3, 8.0), 1)
+    4.3
+    """
+    outside = np.asarray(total_ash_pct, dtype=np.float64) - np.asarray(internal_ash_pct)
+    return as_given(np.maximum(0.0, outside), total_ash_pct, internal_ash_pct)
+
+
+def tdn_lost_to_ash_pct(extra_ash_pct: Numeric) -> Numeric:
+    """Return the TDN that ash from soil costs.
+
+    Parameters
+    ----------
+    extra_ash_pct : float or array
+        Ash from outside. [% DM]
+
+    Returns
+    -------
+    float or array
+        TDN lost. [% DM]
+
+    References
+    ----------
+    .. [1] Undersander, University of Wisconsin Extension, Ash in Forage.
+
+    Examples
+    --------
+    >>> tdn_lost_to_ash_pct(1.0)
+    0.98
+    """
+    return as_given(TDN_LOSS_PER_ASH_PCT * np.asarray(extra_ash_pct), extra_ash_pct)
+
+
+def internal_ash_pct(forage: Forage) -> float:
+    """Return the ash of the clean plant.
+
+    Examples
+    --------
+    >>> internal_ash_pct(Forage.ALFALFA), internal_ash_pct(Forage.COOL_GRASS)
+    (8.0, 6.0)
+    """
+    return INTERNAL_ASH_LEGUME_PCT if forage in _LEGUMES else INTERNAL_ASH_GRASS_PCT
+
+
+def soil_hazards(name: str, forage: Forage, ash_pct: float | None, wet: bool) -> Iterator[Hazard]:
+    """Yield what the ash of a hay calls for.
+
+    Parameters
+    ----------
+    name : str
+        What the lot is called.
+    forage : Forage
+        What it is made of.
+    ash_pct : float, optional
+        Ash. [% DM]
+    wet : bool
+        Whether it is baleage or silage, in which soil brings clostridia.
+
+    Yields
+    ------
+    Hazard
+        At most one.
+
+    Examples
+    --------
+    >>> [one.level for one in soil_hazards("Creek", Forage.COOL_GRASS, 10.0, wet=False)]
+    ['note']
+    >>> [one.level for one in soil_hazards("Creek", Forage.COOL_GRASS, 8.0, wet=False)]
+    []
+    """
+    clean = internal_ash_pct(forage)
+    if ash_pct is None or ash_pct <= clean + TOLD_ABOVE_INTERNAL_PCT:
+        return
+    soil = float(external_ash_pct(ash_pct, clean))
+    grave = ash_pct > SOILED_ABOVE_PCT
+    yield Hazard(
+        "soil",
+        "warning" if grave or wet else "note",
+        f"The ash of {name} is {ash_pct:.1f} % of the dry matter, about {soil:.0f} points of it "
+        f"soil, which costs about {float(tdn_lost_to_ash_pct(soil)):.0f} points of TDN",
+        f"ash above {clean + TOLD_ABOVE_INTERNAL_PCT:.0f} % of the dry matter",
+        ASH_SOURCE,
+        "all stock",
+        "mow and rake higher, and pay for it as dry matter without the soil."
+        + (" In wet bales soil brings clostridia: smell every bale." if wet else ""),
+        "Ask the lab to test ash again." if grave else "",
+    )
