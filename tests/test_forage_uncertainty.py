@@ -1,5 +1,8 @@
 """Errors of analyses and of what is computed from them."""
 
+import inspect
+from importlib import import_module
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -48,6 +51,7 @@ VALUES = {
     "na": 0.05,
     "cl": 0.5,
     "s": 0.2,
+    "tfa": 1.5,
 }
 MEASURED = {
     name: Measured.normal(value, float(analyte_sd(name, value, 20)), "", "")
@@ -179,6 +183,54 @@ def test_a_step_in_an_equation_is_seen_by_draws_alone() -> None:
     assert found.value == 18.0
     assert found.high - found.value < Z_90 * 0.5 + 0.05
     assert found.value - found.low > 1.5 * (found.high - found.value)
+
+
+#: Functions that are no number of a report: conversions, steps of a longer way that is listed,
+#: inverses, grain, or values of a whole diet.
+NOT_OF_A_REPORT = {
+    "nfc_g_per_kg",  # the same sum in other units
+    "me_from_de",
+    "me_hales2019",  # listed from TDN
+    "me_hales2022",
+    "nem_from_me",
+    "neg_from_me",
+    "tdn_from_nem",
+    "tdn_midwest_shelled_corn",
+    "tdn_midwest_ear_corn",
+    "digestible_parts_nrc2001",
+    "tdn_of_parts",
+    "de_of_parts",
+    "discount_nrc2001",  # needs the cow's intake
+    "me_nrc2001",  # listed up to net energy
+    "nel_nrc2001",
+    "pct_to_meq_per_kg",
+    "gross_energy_nasem2021",  # of a diet
+    "fiber_digestibility_in_diet",
+    "nel_nasem2021",
+}
+
+
+def test_every_computed_number_of_a_report_carries_its_error() -> None:
+    """A new index has to be added to the table, or to the list above with its reason."""
+    covered = {one.equation.__name__ for one in DERIVED.values()}
+    for name in (
+        "indices",
+        "energy",
+        "tdn",
+        "summative",
+        "dairy_energy",
+        "nasem2021",
+        "minerals",
+        "protein",
+        "horse_energy",
+    ):
+        module = import_module(f"rickyard.forage.{name}")
+        public = {
+            key
+            for key, value in vars(module).items()
+            if inspect.isfunction(value) and value.__module__ == module.__name__ and key[0] != "_"
+        }
+        assert public - covered - NOT_OF_A_REPORT == set(), name
 
 
 def test_the_same_report_always_reads_the_same() -> None:
