@@ -35,7 +35,7 @@ CHECKS = Path(registry.__file__).parent
 
 #: Rows that pass, by file. A number here only ever rises.
 LEAST_PASSES = {
-    "forage_analysis_checks.csv": 53,
+    "forage_analysis_checks.csv": 88,
     "beef_requirements_checks.csv": 68,
     "lots_sampling_storage_checks.csv": 65,
     "feeds_and_programs_checks.csv": 73,

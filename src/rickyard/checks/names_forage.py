@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from rickyard.checks.quantity import Inputs, Quantity
 from rickyard.forage.basis import as_received_to_dm
+from rickyard.forage.endophyte import ergovaline_threshold_text
 from rickyard.forage.energy import (
     de_from_tdn,
     me_from_tdn,
@@ -15,7 +16,11 @@ from rickyard.forage.energy import (
     nem_from_tdn,
 )
 from rickyard.forage.feed_table import cell
-from rickyard.forage.heating import hay_temperature_label
+from rickyard.forage.fermentation import silage_ph_range
+from rickyard.forage.grades import usda_alfalfa_grade, usda_grass_grade
+from rickyard.forage.hazard_tables import HCN_WARD_WET
+from rickyard.forage.heating import hay_temperature_label, heating_degree_days_f
+from rickyard.forage.horse_energy import horse_de_pagan
 from rickyard.forage.indices import (
     ca_to_p_ratio,
     digestible_dry_matter_pct,
@@ -27,6 +32,13 @@ from rickyard.forage.indices import (
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
+from rickyard.forage.minerals import dcad_meq_per_kg, pct_to_meq_per_kg, tetany_ratio
+from rickyard.forage.molds import (
+    aflatoxin_limit_ppb,
+    fumonisin_diet_limit_ppm,
+    mold_class,
+)
+from rickyard.forage.nasem2021 import fiber_digestibility_nasem2021, gross_energy_nasem2021
 from rickyard.forage.nitrate import (
     kno3_pct_from_no3_ppm,
     nitrate_class_clemson,
@@ -35,8 +47,13 @@ from rickyard.forage.nitrate import (
 )
 from rickyard.forage.plausibility import rfv_disagrees
 from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
+from rickyard.forage.soil import external_ash_pct, tdn_lost_to_ash_pct
+from rickyard.forage.sulfur import total_sulfur_pct
 from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
 from rickyard.forage.tdn import tdn_western_alfalfa_90, tdn_western_alfalfa_100
+from rickyard.forage.trace_minerals import selenium_class
+from rickyard.forage.uncertainty import sd_between_labs, sd_from_cv
+from rickyard.forage.uncertainty_derived import rfv_sd_independent
 from rickyard.quantities import UNITS
 
 
@@ -55,6 +72,29 @@ def _rfq(q: Inputs) -> tuple[Any, ...]:
 
 def _rfq_grass(q: Inputs) -> tuple[Any, ...]:
     return (q["cp"], q["adf"], q["ndf"], q["ndfd48"], q["ash"], q["ee"], q["ndicp"])
+
+
+def _gross_energy(q: Inputs) -> float:
+    names = ("cp", "fa", "ndf", "rom", "starch", "snpn")
+    return float(gross_energy_nasem2021(*(q[name] for name in names)))
+
+
+def _horse_de_per_day(q: Inputs) -> float:
+    """Turn daily intakes into contents, and the energy of the diet into energy a day."""
+    dmi = float(q["dmi_kg"])
+    cp, adf, ndf, ee = (100.0 * q[name] / dmi for name in ("cp_kg", "adf_kg", "ndf_kg", "ee_kg"))
+    ash = 100.0 - 100.0 * q["om_kg"] / dmi
+    return dmi * float(horse_de_pagan(cp, adf, ndf, ee, ash))
+
+
+def _sulfur(q: Inputs) -> float:
+    names = ("feed_s", "bw_kg", "dmi_pct_bw", "water_pct_bw", "water_so4_mg_L")
+    return float(total_sulfur_pct(*(q[name] for name in names)))
+
+
+def _heating(q: Inputs) -> float:
+    fahrenheit = UNITS["degF"]
+    return heating_degree_days_f([fahrenheit.to_canonical(one) for one in q["daily_max_F"]])
 
 
 def _nfc(q: Inputs) -> tuple[Any, ...]:
@@ -85,6 +125,30 @@ FORAGE: Final[dict[str, Quantity]] = {
     "nem_from_tdn": lambda q: nem_from_tdn(_tdn(q)),
     "neg_from_tdn": lambda q: neg_from_tdn(_tdn(q)),
     "nel_from_tdn": lambda q: nel_from_tdn(_tdn(q)),
+    "ge_nasem2021": _gross_energy,
+    "dndf_base_nasem2021": lambda q: fiber_digestibility_nasem2021(q["ndf"], q["lignin"]),
+    "horse_de_intake_pagan_mcal_day": _horse_de_per_day,
+    "pct_to_meq_per_kg": lambda q: pct_to_meq_per_kg(q["element"], q["pct"]),
+    "dcad_meq_per_kg": lambda q: dcad_meq_per_kg(q["na"], q["k"], q["cl"], q["s"]),
+    "tetany_ratio": lambda q: tetany_ratio(q["k"], q["ca"], q["mg"]),
+    "total_dietary_s_pct": _sulfur,
+    "usda_alfalfa_grade_by_rfv": lambda q: usda_alfalfa_grade(q["rfv"]),
+    "usda_grass_grade_by_cp": lambda q: usda_grass_grade(q["cp"]),
+    "hcn_class_ward_wet": lambda q: HCN_WARD_WET.label(q["hcn_ppm_wet"]),
+    "mold_class_psu": lambda q: mold_class(q["cfu_per_g"]),
+    "fda_aflatoxin_limit_ppb": lambda q: aflatoxin_limit_ppb(q["animal"]),
+    "fda_fumonisin_diet_ppm": lambda q: fumonisin_diet_limit_ppm(q["animal"]),
+    "external_ash_pct": lambda q: external_ash_pct(q["total_ash"], q["internal_ash"]),
+    "tdn_penalty_per_pct_ash": lambda q: tdn_lost_to_ash_pct(q["extra_ash"]),
+    "silage_ph_range": lambda q: silage_ph_range(q["crop"], q["dm_pct_range"]),
+    "ergovaline_threshold_ppb": lambda q: ergovaline_threshold_text(q["animal"]),
+    "selenium_class_forage": lambda q: selenium_class(q["se_mg_kg"]),
+    "heating_degree_days_F": _heating,
+    "sd_from_cv": lambda q: sd_from_cv(q["mean"], q["cv_pct"]),
+    "rfv_sd_independent": lambda q: rfv_sd_independent(
+        q["adf"], q["ndf"], q["sd_adf"], q["sd_ndf"]
+    ),
+    "sd_between_labs": lambda q: sd_between_labs(q["hay"], q["analyte"]),
     "ca_p_ratio": lambda q: ca_to_p_ratio(q["ca_g"], q["p_g"]),
     "plausibility_flag_rfv_recompute": lambda q: (
         "flag" if rfv_disagrees(q["rfv_reported"], q["adf"], q["ndf"], q["limit"]) else "ok"
