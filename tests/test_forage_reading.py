@@ -1,5 +1,6 @@
 """What a lot's reading tells of error, grade, worth and other stock."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -32,6 +33,7 @@ from rickyard.forage.suitability import (
 from rickyard.forage.uncertainty import Labs, Measured
 from rickyard.forage.uncertainty_grades import grade_interval
 from rickyard.forage.uncertainty_lot import lot_measured
+from rickyard.forage.uncertainty_repeat import combine_tests
 from rickyard.program.lot_worth import NutrientPrices, lot_worth, prices_of_feeds
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
 
@@ -240,6 +242,48 @@ def test_a_grade_is_sure_when_its_class_holds_the_whole_interval() -> None:
         "Good",
         False,
     )
+
+
+def test_two_tests_are_put_together_by_precision() -> None:
+    """Handbook 8.3: CP 12.0 (SD 0.5) and 13.0 (SD 1.0) make 12.2, SD 0.45."""
+    both = combine_tests(Measured.normal(12.0, 0.5, "", ""), Measured.normal(13.0, 1.0, "", ""))
+    assert both.together.value == pytest.approx(12.2)
+    assert both.together.sd == pytest.approx(0.447, abs=5e-4)
+    assert both.agree
+
+
+def test_the_critical_difference_of_two_composites() -> None:
+    """Handbook on lots 3.6: variance 0.0914 each makes 0.84; 10.2 and 10.8 make 10.5, SE 0.21."""
+    first, second = (Measured.normal(cp, 0.0914**0.5, "", "") for cp in (10.2, 10.8))
+    both = combine_tests(first, second)
+    assert both.critical == pytest.approx(0.84, abs=0.005)
+    assert both.together.value == pytest.approx(10.5)
+    assert both.together.sd == pytest.approx(0.21, abs=0.005)
+    assert both.agree
+    apart = combine_tests(first, Measured.normal(11.1, 0.0914**0.5, "", ""))
+    assert not apart.agree
+
+
+def test_tests_that_disagree_are_not_averaged() -> None:
+    old = replace(a_report(report_id="R1", cp=13.0, ndf=58.0), reported_on=date(2026, 9, 1))
+    new = replace(a_report(report_id="R2", cp=8.0, ndf=58.5), reported_on=date(2026, 10, 1))
+    told = read_lot(a_lot(), [old, new]).repeat
+    assert told.startswith("Tests R1 and R2 disagree")
+    assert "protein 13.0 and 8.0 %" in told
+    assert "NDF" not in told
+    near = replace(new, analytes=a_report(cp=12.5, ndf=58.5).analytes)
+    assert (
+        "agree within their error; together they give protein 12.8"
+        in read_lot(a_lot(), [near, old]).repeat
+    )
+    assert read_lot(a_lot(), [old]).repeat == ""
+
+
+def test_one_laboratory_has_to_agree_with_itself_more_closely() -> None:
+    old = replace(a_report(report_id="R1", cp=13.0), reported_on=date(2026, 9, 1), lab="Ash")
+    new = replace(a_report(report_id="R2", cp=11.0), reported_on=date(2026, 10, 1), lab="Ash")
+    assert "disagree" in read_lot(a_lot(), [old, new]).repeat
+    assert "disagree" not in read_lot(a_lot(), [old, replace(new, lab="Elm")]).repeat
 
 
 CORN = Feed("corn", "Corn", FeedKind.GRAIN, 160.71 / KG_PER_SHORT_TON, "", 88.0, 88.0, 9.0)

@@ -72,12 +72,13 @@ def _print_reading(reading: Reading, farm: Farm, display: Display, console: Cons
     grid = Table.grid(padding=(0, 1, 0, 0))
     grid.add_column(no_wrap=True)
     grid.add_column(overflow="fold")
-    for reason in reading.reasons:
-        grid.add_row(Text("Why"), parts.plain(reason))
+    for place, reason in enumerate(reading.reasons):
+        grid.add_row(Text("" if place else "Why", style="bold"), parts.plain(reason))
     for label, sentence in (
         ("Suits", reading.suits),
         ("Lacks", reading.lacks),
         ("Sure?", reading.certainty),
+        ("Tests", reading.repeat),
         ("Other", reading.other_stock),
         ("Grade", reading.grade),
         ("Worth", reading.value),

@@ -17,6 +17,9 @@ Verdict: TypeAlias = Literal["leafier", "usual", "stemmier"]
 #: Leaf counts as unusual from here: one lot in six of its kind lies that far to either side.
 #: Author's choice. [standard deviations]
 UNUSUAL_FROM: Final = 1.0
+#: Fiber further than this from the nearest stage, of the way to the next, is told as between the
+#: two. Author's choice.
+BETWEEN_FROM_FRAC: Final = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +141,7 @@ def _fiber_sentence(
     beyond = [one for one in rows if (one.ndf_pct - row.ndf_pct) * past > 0.0]
     other = min(beyond, key=lambda one: abs(one.ndf_pct - ndf.value)) if beyond else None
     where = f"is nearest to {row.words}"
-    if other is not None and abs(past) > 0.25 * abs(other.ndf_pct - row.ndf_pct):
+    if other is not None and abs(past) > BETWEEN_FROM_FRAC * abs(other.ndf_pct - row.ndf_pct):
         where = f"lies between {row.words} and {other.words}"
     return (
         f"By its fiber it {where}, and is {_WORDS[verdict]} for that: the book has about "

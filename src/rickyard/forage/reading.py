@@ -27,6 +27,7 @@ from rickyard.forage.suitability import (
 from rickyard.forage.uncertainty import Labs, Measured
 from rickyard.forage.uncertainty_grades import grade_sentence
 from rickyard.forage.uncertainty_lot import lot_measured
+from rickyard.forage.uncertainty_repeat import repeat_sentence
 
 # Moore et al. 1999, 66 publications: above it protein supplement raises forage intake.
 TDN_TO_CP_SHORT: Final = 7.0
@@ -78,9 +79,10 @@ class Reading:
 
     ``cautions`` come gravest first and are to be shown before the rest. ``certainty`` says what
     the error of the test leaves open, ``other_stock`` which sheep, goats, dairy cattle and
-    horses it suits, ``grade`` its market grade and the grades that the error allows. ``value``
-    is what it is worth; the caller fills it, because it takes the prices of other feeds.
-    ``measured`` holds every counted value with its error, by the field of the profile.
+    horses it suits, ``grade`` its market grade and the grades that the error allows, ``repeat``
+    whether two tests of it agree. ``value`` is what it is worth; the caller fills it, because it
+    takes the prices of other feeds. ``measured`` holds every counted value with its error, by
+    the field of the profile.
     """
 
     lot_id: str
@@ -93,6 +95,7 @@ class Reading:
     certainty: str = ""
     other_stock: str = ""
     grade: str = ""
+    repeat: str = ""
     value: str = ""
     measured: Mapping[str, Measured] = field(default_factory=dict)
 
@@ -152,6 +155,7 @@ for dry cows, not for nursing ones.
         certainty=_certainty(measured),
         other_stock="" if held_back else _other_stock(profile),
         grade=grade_sentence(lot, profile, measured),
+        repeat=repeat_sentence(lot, reports),
         measured=measured,
     )
 

@@ -22,6 +22,8 @@ WORTH_SOURCE: Final = (
     "Two-nutrient method (Petersen), St-Pierre 2001, Advances in Dairy Technology 13:127; it "
     "takes markets to price feeds by energy and protein alone"
 )
+#: A percentage of dry matter times the percentage of dry matter, as a fraction as fed.
+_OF_PERCENTS: Final = 1e-4
 #: Feeds that are bought for neither energy nor protein.
 _NOT_PRICED: Final = frozenset({FeedKind.MINERAL})
 
@@ -124,7 +126,7 @@ def lot_worth(measured: Mapping[str, Measured], prices: NutrientPrices) -> Measu
     tdn, cp, dm = (measured[name] for name in ("tdn_pct", "cp_pct", "dm_pct"))
     energy, protein = prices.tdn_usd_per_kg, prices.cp_usd_per_kg
     value = petersen_value((energy, protein), tdn.value, cp.value, dm.value)
-    per_point = dm.value / 1e4
+    per_point = dm.value * _OF_PERCENTS
     slopes = (energy * per_point, protein * per_point, value / dm.value)
     sd = float(first_order_sd(slopes, (tdn.sd, cp.sd, dm.sd)))
     return Measured.normal(value, sd, "$/kg as fed", f"{tdn.reason}; prices taken as true")
@@ -183,4 +185,4 @@ def _as_fed(feed: Feed) -> _AsFed | None:
     cp = feed.cp_pct if feed.cp_pct is not None else row and row.cp_pct
     if not dm or not tdn or not cp or feed.price_usd_per_kg <= 0.0:
         return None
-    return _AsFed(feed.name, dm * tdn / 1e4, dm * cp / 1e4, feed.price_usd_per_kg)
+    return _AsFed(feed.name, dm * tdn * _OF_PERCENTS, dm * cp * _OF_PERCENTS, feed.price_usd_per_kg)
