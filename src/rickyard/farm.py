@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 from typing import Literal
 
 from rickyard.kinds import (
+    AnimalClass,
     Basis,
     Coat,
     ColdRule,
@@ -68,33 +68,6 @@ __all__ = [
     "Work",
     "Wrap",
 ]
-
-
-class AnimalClass(StrEnum):
-    """The classes of animals whose needs the program computes."""
-
-    COW = "cow"
-    FIRST_CALF_HEIFER = "first_calf_heifer"
-    BRED_HEIFER = "bred_heifer"
-    REPLACEMENT_HEIFER = "replacement_heifer"
-    STOCKER = "stocker"
-    BULL = "bull"
-    EWE = "ewe"
-    EWE_LAMB = "ewe_lamb"
-    RAM = "ram"
-    FEEDER_LAMB = "feeder_lamb"
-    DOE = "doe"
-    KID = "kid"
-    BUCK = "buck"
-    HORSE = "horse"
-    MARE = "mare"
-    YOUNG_HORSE = "young_horse"
-    DONKEY = "donkey"
-    MULE = "mule"
-    DAIRY_HEIFER = "dairy_heifer"
-    DRY_DAIRY_COW = "dry_dairy_cow"
-    LLAMA = "llama"
-    ALPACA = "alpaca"
 
 
 @dataclass(frozen=True, slots=True)

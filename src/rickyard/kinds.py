@@ -157,6 +157,16 @@ class Winter(StrEnum):
     SEVERE = "severe"
 
 
+class Work(StrEnum):
+    """The work of a horse, by hours a week and heartbeats a minute."""
+
+    NONE = "none"
+    LIGHT = "light"  # 1 to 3 hours at a mean of 80
+    MODERATE = "moderate"  # 3 to 5 hours at 90
+    HEAVY = "heavy"  # 4 to 5 hours at 110
+    VERY_HEAVY = "very_heavy"  # 6 to 12 hours at 110 to 150, or racing
+
+
 class MoveKind(StrEnum):
     """What happened to bales of a lot; each is a line of the yard's book."""
 
@@ -177,3 +187,30 @@ class FeedKind(StrEnum):
     GRAIN = "grain"
     MINERAL = "mineral"
     FORAGE = "forage"
+
+
+class AnimalClass(StrEnum):
+    """The classes of animals whose needs the program computes."""
+
+    COW = "cow"
+    FIRST_CALF_HEIFER = "first_calf_heifer"
+    BRED_HEIFER = "bred_heifer"
+    REPLACEMENT_HEIFER = "replacement_heifer"
+    STOCKER = "stocker"
+    BULL = "bull"
+    EWE = "ewe"
+    EWE_LAMB = "ewe_lamb"
+    RAM = "ram"
+    FEEDER_LAMB = "feeder_lamb"
+    DOE = "doe"
+    KID = "kid"
+    BUCK = "buck"
+    HORSE = "horse"
+    MARE = "mare"
+    YOUNG_HORSE = "young_horse"
+    DONKEY = "donkey"
+    MULE = "mule"
+    DAIRY_HEIFER = "dairy_heifer"
+    DRY_DAIRY_COW = "dry_dairy_cow"
+    LLAMA = "llama"
+    ALPACA = "alpaca"
