@@ -1,0 +1,264 @@
+"""What comes of a diet: the gain of growing stock and the condition of cows, day by day.
+
+The other way round, what a wanted gain or condition needs, is told by ``herd.group_needs``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from rickyard.farm import AnimalClass, Caution, Group
+from rickyard.quantities import OutOfRange
+from rickyard.stock.by_month import DAYS_PER_MONTH
+from rickyard.stock.condition import (
+    LEAST_SCORE,
+    MOST_SCORE,
+    TISSUE_EFFICIENCY,
+    body_energy_mcal,
+    relative_weight_frac,
+)
+from rickyard.stock.defaults import COWS, settings_of
+from rickyard.stock.growth import gain_kg as gain_of_energy_kg
+from rickyard.stock.herd import group_needs
+from rickyard.stock.intake import CALF_MONTHS, appetite_kg, ndf_cap_kg
+from rickyard.stock.maintenance import compensation_factor
+from rickyard.stock.series import Conditions, FloatArray, NeedSeries
+from rickyard.stock.weights import full_from_shrunk_kg, size_scaled_weight_kg
+
+#: Condition at calving below which rebreeding suffers: Univ. of Nebraska; two-year-olds one
+#: score more.
+LEAST_AT_CALVING: Final = 5.0
+LEAST_AT_FIRST_CALVING: Final = 6.0
+CONDITION_SOURCE: Final = "Univ. of Nebraska-Lincoln, body condition score modules"
+
+_SCORES: Final = np.linspace(LEAST_SCORE, MOST_SCORE, 1601)
+
+
+@dataclass(frozen=True, slots=True)
+class GainOutcome:
+    """What a diet does for growing stock, arrays of shape (T,).
+
+    On days with ``nem_deficit_mcal`` above zero the animal eats too little to hold its weight;
+    how much it loses no equation of growth tells, and its weight is kept.
+    """
+
+    shrunk_weight_kg: FloatArray
+    gain_kg: FloatArray
+    intake_kg: FloatArray
+    nem_deficit_mcal: FloatArray
+
+    @property
+    def losing(self) -> bool:
+        """Return whether it loses weight on any day."""
+        return bool(np.any(self.nem_deficit_mcal > 0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionOutcome:
+    """What a supply of energy does for the condition of cows, arrays of shape (T,).
+
+    ``score`` is that at the end of each day, held at 1 and 9. ``surplus_mcal`` is what is fed
+    above the need, negative where it lacks.
+    """
+
+    score: FloatArray
+    surplus_mcal: FloatArray
+    cautions: tuple[Caution, ...]
+
+
+def gain_on_diet(
+    group: Group,
+    days: Sequence[date],
+    diet_nem_mcal_per_kg: float,
+    diet_neg_mcal_per_kg: float,
+    *,
+    intake_kg: ArrayLike | None = None,
+    ndf_pct: float | None = None,
+    conditions: Conditions | None = None,
+) -> GainOutcome:
+    """Return the gain of growing stock on one diet, day by day as the animal grows.
+
+    Parameters
+    ----------
+    group : Group
+        Growing cattle; a gain it may want is not looked at.
+    days : sequence of date, length T
+        Days in a row from the day of weighing on.
+    diet_nem_mcal_per_kg, diet_neg_mcal_per_kg : float
+        Net energy for maintenance and for gain of the diet. [Mcal/kg DM]
+    intake_kg : array, shape (T,) or (), optional
+        Dry matter eaten; by default its appetite. [kg/d]
+    ndf_pct : float, optional
+        Fibre of the diet; when given, appetite ends where fibre fills the animal. [% DM]
+    conditions : Conditions, optional
+        What the days are like; cold raises what it needs before it gains.
+
+    Returns
+    -------
+    GainOutcome
+        Weight, gain and intake of each day.
+
+    Raises
+    ------
+    OutOfRange
+        If the class does not grow, the group lacks what its class needs, or the diet holds no
+        net energy for maintenance.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
+    >>> from datetime import timedelta
+    >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 226.8, weight_is_shrunk=True,
+    ...     finish_weight_kg=544.3, age_months=8.0, gain_kg_per_day=0.0, activity_factor=1.0)
+    >>> season = [date(2027, 1, 1) + timedelta(days=one) for one in range(30)]
+    >>> grown = gain_on_diet(steers, season, 1.376, 0.796)
+    >>> round(float(grown.gain_kg[0]), 2)
+    0.68
+    """
+    if group.animal_class in COWS:
+        raise OutOfRange("The gain of a diet is told for growing stock; cows change condition.")
+    if diet_nem_mcal_per_kg <= 0.0:
+        raise OutOfRange("A diet without net energy cannot maintain an animal.")
+    idle = replace(group, gain_kg_per_day=0.0, target_weight_kg=None, target_on=None)
+    series = _needs(idle, days, conditions or Conditions())
+    settings = settings_of(group)
+    final = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg
+    first = float(series.shrunk_weight_kg[0])
+    per_weight = series.nem_mcal / first**0.75
+    given = None if intake_kg is None else np.broadcast_to(np.asarray(intake_kg), per_weight.shape)
+    weight = first
+    out = np.zeros((4, len(days)))
+    for at, need_per_weight in enumerate(per_weight.tolist()):
+        if given is not None:
+            eaten = float(given[at])
+        else:
+            rule = _growing_rule(group, at)
+            factor = float(series.intake_factor[at])
+            eaten = appetite_kg(rule, weight, diet_nem_mcal_per_kg, factor=factor)
+            if ndf_pct is not None:
+                eaten = min(eaten, ndf_cap_kg(full_from_shrunk_kg(weight), ndf_pct))
+        need = need_per_weight * weight**0.75
+        over = eaten - need / diet_nem_mcal_per_kg
+        retained = max(over, 0.0) * max(diet_neg_mcal_per_kg, 0.0)
+        gain = gain_of_energy_kg(retained, size_scaled_weight_kg(weight, final))
+        out[:, at] = weight, gain, eaten, max(-over, 0.0) * diet_nem_mcal_per_kg
+        weight += gain
+    return GainOutcome(*out)
+
+
+def condition_on_supply(
+    group: Group,
+    days: Sequence[date],
+    nem_fed_mcal: ArrayLike,
+    *,
+    conditions: Conditions | None = None,
+) -> ConditionOutcome:
+    """Return how the condition of cows moves on a supply of energy.
+
+    Parameters
+    ----------
+    group : Group
+        Cows with their condition score; a condition they are to reach is not looked at.
+    days : sequence of date, length T
+        Days in a row from the day of weighing on.
+    nem_fed_mcal : array, shape (T,) or ()
+        Net energy for maintenance eaten. [Mcal/d]
+    conditions : Conditions, optional
+        What the days are like. Where condition changes maintenance, the score of the first day
+        of each 30 is the one that counts, so that the two do not chase each other.
+
+    Returns
+    -------
+    ConditionOutcome
+        Score of each day, with a caution where it is low at calving.
+
+    Raises
+    ------
+    OutOfRange
+        If the group is not of cows or gives no condition score.
+
+    Notes
+    -----
+    A unit of feed above the need is kept; a unit of body reserve replaces 0.80 of feed.
+
+    References
+    ----------
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
+
+    Examples
+    --------
+    >>> from datetime import timedelta
+    >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 499.0, weight_is_shrunk=True,
+    ...     condition_score=5.0, activity_factor=1.0)
+    >>> season = [date(2027, 1, 1) + timedelta(days=one) for one in range(69)]
+    >>> need = group_needs(cows, season).nem_mcal
+    >>> round(float(condition_on_supply(cows, season, need + 3.4).score[-1]), 1)
+    6.0
+    """
+    if group.animal_class not in COWS or group.condition_score is None:
+        raise OutOfRange("Condition is followed for cows whose score is given.")
+    chosen = conditions or Conditions()
+    plain = replace(group, target_condition_score=None)
+    series = _needs(plain, days, replace(chosen, maintenance_by_condition=False))
+    fed = np.broadcast_to(np.asarray(nem_fed_mcal, dtype=np.float64), series.nem_mcal.shape)
+    at_five = settings_of(group).shrunk_weight_kg / relative_weight_frac(group.condition_score)
+    energies = np.asarray(body_energy_mcal(at_five, _SCORES))
+    body = float(body_energy_mcal(at_five, group.condition_score))
+    score, surplus = np.empty(fed.shape), np.empty(fed.shape)
+    counted = group.condition_score
+    for at in range(len(days)):
+        if at % 30 == 0 and at > 0:
+            counted = float(score[at - 1])
+        need = float(series.nem_mcal[at])
+        if chosen.maintenance_by_condition:
+            need += float(series.nem_maintenance_mcal[at]) * (compensation_factor(counted) - 1.0)
+        surplus[at] = fed[at] - need
+        body += surplus[at] if surplus[at] > 0.0 else surplus[at] / TISSUE_EFFICIENCY
+        body = min(max(body, float(energies[0])), float(energies[-1]))
+        score[at] = np.interp(body, energies, _SCORES)
+    return ConditionOutcome(score, surplus, _calving_cautions(group, series, score))
+
+
+def _needs(group: Group, days: Sequence[date], conditions: Conditions) -> NeedSeries:
+    return group_needs(
+        group,
+        days,
+        calibrated=conditions.calibrated,
+        previous_month_temperature_c=conditions.previous_month_temperature_c,
+        weighed_on=conditions.weighed_on,
+        weather=conditions.weather,
+        acclimatise=conditions.acclimatise,
+        cold_rule=conditions.cold_rule,
+        wind_chill=conditions.wind_chill,
+        intake_by_weather=conditions.intake_by_weather,
+        maintenance_by_condition=conditions.maintenance_by_condition,
+    )
+
+
+def _growing_rule(group: Group, day: int) -> str:
+    if group.age_months is None:
+        return "yearling"
+    return "calf" if group.age_months + day / DAYS_PER_MONTH < CALF_MONTHS else "yearling"
+
+
+def _calving_cautions(group: Group, series: NeedSeries, score: FloatArray) -> tuple[Caution, ...]:
+    heifers = group.animal_class is not AnimalClass.COW
+    least = LEAST_AT_FIRST_CALVING if heifers else LEAST_AT_CALVING
+    begins = np.flatnonzero(~series.lactating[:-1] & series.lactating[1:])
+    if len(begins) == 0 or score[begins[0]] >= least:
+        return ()
+    sentence = (
+        f"{group.name} would calve at condition {score[begins[0]]:.1f}, under {least:.0f}: fewer "
+        "will breed again in time. Feed more before calving, when it is cheapest, and ask your "
+        "extension office or veterinarian."
+    )
+    return (Caution("warning", group.group_id, sentence, CONDITION_SOURCE),)
