@@ -17,6 +17,8 @@ COMMANDS: Final = {
     "demo": ("rickyard.cli.demo", "Plan the winter of an invented farm and show what comes out."),
     "read": ("rickyard.cli.read", "Read each lot's test in plain sentences, hazards first."),
     "needs": ("rickyard.cli.needs", "Show what each group needs through the season."),
+    "sampling": ("rickyard.cli.sampling", "Say which lots to sample, when, how and what for."),
+    "yard": ("rickyard.cli.yard", "Show what stands in the yard on any day, and what it loses."),
     "plan": ("rickyard.cli.plan", "Make the season feeding program at the least cost."),
     "verify": ("rickyard.cli.verify", "Check the program's numbers against published ones."),
 }

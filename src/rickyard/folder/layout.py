@@ -23,14 +23,13 @@ from rickyard.folder.files import (
     FED,
     FEEDS,
     GROUPS,
-    LABS,
     LOTS,
-    MOVES,
     NEEDS,
     REPORTS,
     TABLES,
     WEATHER,
 )
+from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.rows import Place, Row, TableRows
 from rickyard.folder.settings import FILE as SETTINGS_FILE
 from rickyard.folder.settings import write_settings

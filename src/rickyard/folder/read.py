@@ -27,14 +27,13 @@ from rickyard.folder.files import (
     FED,
     FEEDS,
     GROUPS,
-    LABS,
     LOTS,
-    MOVES,
     NEEDS,
     REPORTS,
     TABLES,
     WEATHER,
 )
+from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.layout import Layout
 from rickyard.folder.rows import Filled, Row, TableRows, read_rows
 from rickyard.folder.rules import folder_faults, folder_questions

@@ -11,13 +11,12 @@ from rickyard.folder.files import (
     FED,
     FEEDS,
     GROUPS,
-    LABS,
     LOTS,
-    MOVES,
     NEEDS,
     REPORTS,
     WEATHER,
 )
+from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.rows import Row, TableRows
 from rickyard.folder.rules_groups import group_faults, group_questions
 from rickyard.folder.rules_lots import lot_faults, lot_questions

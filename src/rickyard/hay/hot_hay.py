@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Final, Literal
 
 from rickyard.farm import Package
+from rickyard.hay.calendar import said
 from rickyard.quantities import convert
 
 #: Safe moisture at baling without preservative, % (Purdue).
@@ -188,7 +189,7 @@ def heat_watch(
             if wet
             else "It is warmer than the sweat explains"
         )
-        sentence = f"{why}: put a probe in every day until {until.isoformat()}."
+        sentence = f"{why}: put a probe in every day until {said(until)}."
         return Watch(True, until, False, sentence)
     if baled_moisture_pct is None and today <= until:
         return Watch(

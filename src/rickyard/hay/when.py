@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Final, Literal
 
 from rickyard.farm import Forage, Lot, Package, Storage
-from rickyard.hay.calendar import WorkCalendar
+from rickyard.hay.calendar import WorkCalendar, said
 from rickyard.hay.hot_hay import HEATED_C
 from rickyard.hay.storage import DRY_RAIN_MM
 
@@ -85,7 +85,7 @@ class SampleDates:
 
 @dataclass(frozen=True, slots=True)
 class Since:
-    """What happened to a lot since it was sampled."""
+    """What happened to a lot since it was sampled, and which tests of hazards its test lacks."""
 
     sampled_on: date | None = None
     wetted_on: date | None = None
@@ -93,6 +93,7 @@ class Since:
     share_fed: float = 0.0
     animals_off: bool = False
     for_sale: bool = False
+    lacking: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,7 +287,9 @@ def retest_reason(
     if since.animals_off and since.share_fed > FED_SHARE:
         return "more than 30 % of it is fed, and intake or condition is not as planned"
     if good_until(lot, since.sampled_on, dm_pct, rain_mm_per_year) < feeding_on:
-        return f"the test of {since.sampled_on.isoformat()} is too old for hay stored like this"
+        return f"the test of {said(since.sampled_on)} is too old for hay stored like this"
+    if since.lacking:
+        return f"its test lacks {since.lacking}, and that can be dangerous or decide its worth"
     return None
 
 
@@ -345,15 +348,14 @@ def sample_dates(
     if sample < earliest:
         status = "unsettled"
         reasons.append(
-            f"it cannot be stable before it is needed (stable from {earliest.isoformat()}, needed "
-            f"by {latest.isoformat()}): sample now, and mark the result so"
+            f"it cannot be stable before it is needed (stable from {said(earliest)}, needed "
+            f"by {said(latest)}): sample now, and mark the result so"
         )
     in_lab, result = _arrival(ship, wet, place)
     if sample > latest:
         status = "late"
         reasons.append(
-            f"the last day in time was {latest.isoformat()}: feed cautiously until the result is "
-            "there"
+            f"the last day in time was {said(latest)}: feed cautiously until the result is there"
         )
     if wet:
         reasons.append("wet forage is shipped so that it is in the laboratory by Friday")

@@ -1,0 +1,134 @@
+"""``rickyard sampling``: which lots to sample, when, how, and what for."""
+
+from __future__ import annotations
+
+import sys
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import click
+
+from rickyard.cli.common import (
+    EXIT_USAGE,
+    fail,
+    farm_folder_argument,
+    load_farm,
+    terminal,
+    write_whole,
+)
+from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of
+
+STDOUT = "-"
+
+
+@click.command()
+@farm_folder_argument
+@click.option("--on", "today", type=DayOption(), help="The day asked about; today if left out.")
+@click.option("--lot", "only", multiple=True, metavar="LOT", help="Show the page of this lot only.")
+@click.option(
+    "--sale",
+    multiple=True,
+    metavar="LOT",
+    help="The lot is to be sold, so it wants a fresh test.",
+)
+@click.option(
+    "--off",
+    "animals_off",
+    multiple=True,
+    metavar="LOT",
+    help="Animals on this lot do not eat or gain as planned.",
+)
+@click.option(
+    "--tip",
+    "tip_m",
+    type=QuantityOption("length", "in"),
+    default="0.625 in",
+    show_default=True,
+    help="Inner diameter of the probe's cutting tip.",
+)
+@click.option(
+    "--within",
+    type=click.FloatRange(min=0.0, min_open=True),
+    metavar="POINTS",
+    help="Half width wanted for crude protein, nine times in ten, from sampling alone.",
+)
+@click.option(
+    "--how",
+    type=click.Choice(["random", "systematic"]),
+    default="random",
+    show_default=True,
+    help="How the bales are drawn.",
+)
+@click.option("--seed", type=click.IntRange(min=0), help="Seed of the draw; one of the lot's own.")
+@click.option(
+    "--value", is_flag=True, help="Say whether each test is worth its price; plans first."
+)
+@click.option(
+    "--json",
+    "json_file",
+    metavar="FILE",
+    help="Write the pages as JSON (docs/sampling.md); - writes them to standard output.",
+)
+@click.option(
+    "--ics",
+    "ics_file",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write the days as an iCalendar file.",
+)
+def sampling(
+    folder: Path,
+    today: date | None,
+    only: tuple[str, ...],
+    sale: tuple[str, ...],
+    animals_off: tuple[str, ...],
+    tip_m: float,
+    within: float | None,
+    how: str,
+    seed: int | None,
+    value: bool,
+    json_file: str | None,
+    ics_file: Path | None,
+) -> None:
+    """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
+    from rickyard.cli.show_sampling import print_sampling
+    from rickyard.hay.sampling_plan import Options, farm_sample_plans
+    from rickyard.program.worth_of_tests import worths_of_tests
+    from rickyard.quantities import OutOfRange
+    from rickyard.sheets.plain_json import document
+
+    farm = load_farm(folder)
+    day = today or date.today()
+    known = [lot.lot_id for lot in farm.lots]
+    for name in (*only, *sale, *animals_off):
+        if name not in known:
+            fail(f'"{name}" is no lot of this farm; its lots are {", ".join(known)}.', EXIT_USAGE)
+    options = Options(
+        tip_m=tip_m,
+        how="systematic" if how == "systematic" else "random",
+        seed=seed,
+        within=within,
+        for_sale=frozenset(sale),
+        animals_off=frozenset(animals_off),
+    )
+    try:
+        plans = farm_sample_plans(farm, day, dry_matter_of(farm), options)
+    except OutOfRange as error:
+        fail(f"The farm cannot be sampled as asked: {error}", EXIT_USAGE)
+    if only:
+        plans = tuple(plan for plan in plans if plan.lot_id in only)
+    worths = worths_of_tests(farm, plans) if value else ()
+    if json_file == STDOUT:
+        sys.stdout.write(document("sampling", farm=farm.name, on=day, lots=plans, worth=worths))
+    else:
+        print_sampling(plans, farm, day, terminal(), worths)
+        if json_file is not None:
+            text = document("sampling", farm=farm.name, on=day, lots=plans, worth=worths)
+            write_whole(Path(json_file), text.encode("utf-8"))
+            click.echo(f"JSON: {json_file}", err=True)
+    if ics_file is not None:
+        from rickyard.sheets.calendar import calendar_bytes, heat_events, sampling_events
+
+        events = (*sampling_events(plans), *heat_events(farm, day))
+        write_whole(ics_file, calendar_bytes(farm, events, datetime.now(UTC)))
+        click.echo(f"Calendar: {ics_file}", err=True)

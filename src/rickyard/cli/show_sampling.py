@@ -1,0 +1,249 @@
+"""The sampling pages in the terminal: what is due first, then a page for each lot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Final
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.hay.probing import CAUTIONS
+from rickyard.hay.protocols import Protocol
+from rickyard.hay.sampling_plan import SamplePlan
+from rickyard.program.worth_of_tests import WorthOfTest
+from rickyard.quantities import M_PER_IN
+from rickyard.sheets.units import day_text, day_year_text, display_for, money_text
+from rickyard.sheets.words_sampling import STATUS, plain_test
+
+_NOW: Final = ("due", "late", "unsettled")
+_LATE: Final = ("late", "unsettled")
+_PRACTICE: Final = (
+    "What a core costs in time (3 minutes at $20 an hour) is common practice. Precision is for "
+    "crude protein, half the width that holds the truth nine times in ten."
+)
+
+
+def print_sampling(
+    plans: Sequence[SamplePlan],
+    farm: Farm,
+    today: date,
+    console: Console,
+    worths: Sequence[WorthOfTest] = (),
+) -> None:
+    """Print which lots to sample, when and how.
+
+    Parameters
+    ----------
+    plans : sequence of SamplePlan
+        The pages, soonest first.
+    farm : Farm
+        Gives names and display units.
+    today : date
+        The day asked about.
+    console : rich.console.Console
+        Where to print; 80 columns are enough.
+    worths : sequence of WorthOfTest
+        What each test is worth, where that was asked for.
+    """
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(parts.plain(f"{farm.name}, sampling on {day_year_text(today)}"))
+    console.print()
+    console.print(parts.plain(_answer(plans, today), "bold"), width=width)
+    if not plans:
+        return
+    console.print()
+    console.print(_overview(plans), width=width)
+    worth = {one.lot_id: one for one in worths}
+    for plan in plans:
+        if plan.dates.status != "tested":
+            _print_page(plan, farm, console, width, worth.get(plan.lot_id))
+    if any(plan.dates.status != "tested" for plan in plans):
+        parts.sentences(console, "Take care", CAUTIONS)
+        parts.sentences(console, "Taken for granted", _assumptions(farm, plans))
+
+
+def _answer(plans: Sequence[SamplePlan], today: date) -> str:
+    now = [plan for plan in plans if plan.dates.status in _NOW and plan.due_on <= today]
+    ahead = [plan for plan in plans if plan.dates.status != "tested" and plan not in now]
+    if not plans:
+        return "The farm has no hay to sample."
+    said = []
+    if now:
+        said.append(f"Sample {_names(now)} now.")
+    if ahead:
+        said.append(f"Next: {ahead[0].name} on {day_text(ahead[0].due_on)}.")
+    return " ".join(said) or "Nothing to sample: every lot has a test that still holds."
+
+
+def _names(plans: Sequence[SamplePlan]) -> str:
+    names = [plan.name for plan in plans]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _overview(plans: Sequence[SamplePlan]) -> Table:
+    table = parts.columns(
+        (("lot", False), ("sample", True), ("at the latest", True), ("result", True), ("", False))
+    )
+    for plan in plans:
+        dates = plan.dates
+        until = dates.good_until
+        table.add_row(
+            parts.plain(plan.name),
+            _day(dates.sample_on),
+            _day(dates.latest),
+            _day(dates.result_on),
+            parts.plain(
+                f"test holds to {day_text(until)}"
+                if dates.status == "tested" and until is not None
+                else STATUS[dates.status],
+                "bold" if dates.status in _LATE else "",
+            ),
+        )
+    return table
+
+
+def _day(day: date | None) -> Text:
+    return Text("-" if day is None else day_text(day))
+
+
+def _print_page(
+    plan: SamplePlan, farm: Farm, console: Console, width: int, worth: WorthOfTest | None
+) -> None:
+    parts.heading(console, f"{plan.name}: {plan.sample_id}")
+    grid = Table.grid(padding=(0, 1, 0, 0))
+    grid.add_column(no_wrap=True)
+    grid.add_column(overflow="fold")
+    for label, sentence in _lines(plan, farm):
+        grid.add_row(Text(label, style="bold"), parts.plain(sentence))
+    if worth is not None:
+        grid.add_row(Text("Worth", style="bold"), parts.plain(worth.sentence))
+    console.print(grid, width=width)
+    console.print(_protocols(plan.protocols), width=width)
+
+
+def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
+    dates, way, probing = plan.dates, plan.protocols[0], plan.probing
+    depth = f"{probing.depth_m / M_PER_IN:.0f} in"
+    if display_for(farm.units).system == "metric":
+        depth = f"{probing.depth_m * 100:.0f} cm"
+    lines = [("When", _when(plan)), ("Why", _sentence("; ".join(dates.reasons)))]
+    bales = "" if plan.choice is None else f" {_drawn(plan)}"
+    lines.append(("How", f"{_cores(way)}: {probing.face}, {probing.angle}, {depth} deep.{bales}"))
+    lines.append(("Bag", _bag(plan)))
+    lines.append(("Test", _tests(plan)))
+    lines.extend(("Order", one) for one in _order(plan))
+    if plan.composites > 1:
+        lines.append(("Note", f"Over 200 tons: take {plan.composites} such samples."))
+    notes = [*probing.notes, *plan.remarks]
+    if plan.choice is not None and plan.choice.remark is not None:
+        notes.append(plan.choice.remark)
+    lines.extend(("Note", note) for note in notes)
+    return lines
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def _cores(way: Protocol) -> str:
+    each = "one core each" if way.cores_a_bale == 1 else f"{way.cores_a_bale} cores each"
+    return f"{way.bales} bales, {each}"
+
+
+def _when(plan: SamplePlan) -> str:
+    dates = plan.dates
+    if dates.sample_on is None or dates.ship_on is None:
+        return STATUS[dates.status]
+    day = f"{dates.sample_on:%A} {day_year_text(dates.sample_on)}"
+    ship = (
+        "ship it the same day"
+        if dates.ship_on == dates.sample_on
+        else f"ship it {dates.ship_on:%A} {day_text(dates.ship_on)}"
+    )
+    result = "" if dates.result_on is None else f"; result about {day_text(dates.result_on)}"
+    return f"{day}, {ship}{result}. {_sentence(STATUS[dates.status])}"
+
+
+def _drawn(plan: SamplePlan) -> str:
+    choice = plan.choice
+    if choice is None:
+        return ""
+    numbers = ", ".join(str(number) for number in choice.bales)
+    spares = ", ".join(str(number) for number in choice.spares[:5])
+    spare = f" Spares in order: {spares}." if spares else ""
+    return (
+        f"Number the bales along the stack; core {numbers}.{spare} Drawn {choice.how} by "
+        f"{choice.generator}, seed {choice.seed}."
+    )
+
+
+def _bag(plan: SamplePlan) -> str:
+    weight = "" if plan.sample_g is None else f"About {plan.sample_g:.0f} g: "
+    return f"{weight}{plan.bags}. {' '.join(plan.handling)}"
+
+
+def _tests(plan: SamplePlan) -> str:
+    by_reason: dict[str, list[str]] = {}
+    for one in plan.wanted:
+        name = plain_test(one.test) + (" (wet chemistry)" if one.wet else "")
+        by_reason.setdefault(one.reason, []).append(name)
+    return "; ".join(f"{', '.join(names)}, because {why}" for why, names in by_reason.items()) + "."
+
+
+def _order(plan: SamplePlan) -> list[str]:
+    order = plan.order
+    if order is None:
+        return ["No laboratory in labs.csv sells these: write its packages and prices there."]
+    names = " and ".join(one.package for one in order.packages)
+    said = [f"{names} of {order.lab}, {money_text(order.price_usd)}."]
+    if order.missing:
+        left = ", ".join(plain_test(one.test) for one in order.missing)
+        said.append(f"It does not sell {left}: ask, or send another sample elsewhere.")
+    return said
+
+
+def _protocols(ways: Sequence[Protocol]) -> Table:
+    table = parts.columns(
+        (
+            ("way", False),
+            ("bales", True),
+            ("cores", True),
+            ("same lab ±", True),
+            ("any lab ±", True),
+            ("price", True),
+        )
+    )
+    for way in ways:
+        table.add_row(
+            parts.plain(way.name),
+            Text(f"{way.bales}"),
+            Text(f"{way.cores}"),
+            Text(f"{way.same_lab:.2f}"),
+            Text(f"{way.any_lab:.2f}"),
+            Text(money_text(way.price_usd)),
+        )
+    return table
+
+
+def _assumptions(farm: Farm, plans: Sequence[SamplePlan]) -> list[str]:
+    said = [_PRACTICE]
+    if not farm.country:
+        said.append(
+            "No country is given in farm.toml, so weekends count and holidays do not: write "
+            'country = "US" or, with the state, "US-KY".'
+        )
+    if any(plan.order is None or plan.order.working_days is None for plan in plans):
+        said.append(
+            "Where labs.csv gives no working days a result takes 15 days, the mail 4 (2 for wet "
+            "forage) and planning 5 (handbook, section 2.6)."
+        )
+    said.append(
+        "A lot counts as needed from the start of the season, or from its feed_from if that is "
+        "later."
+    )
+    return said

@@ -1,0 +1,214 @@
+"""The yard in the terminal: what stands first, then lot by lot, the book last."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.hay.outlook import Outlook
+from rickyard.hay.quantiles import two_sided_z
+from rickyard.hay.yard_page import YardLine, YardPage
+from rickyard.quantities import KG_PER_TONNE
+from rickyard.sheets.units import (
+    Display,
+    count_text,
+    day_year_text,
+    display_for,
+    money_text,
+    number_text,
+    tons_column,
+)
+from rickyard.sheets.words_sampling import LINES
+
+#: The interval that stands beside a mass.
+CONFIDENCE: Final = 0.90
+
+
+def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool = False) -> None:
+    """Print what stands in the yard.
+
+    Parameters
+    ----------
+    page : YardPage
+        The page.
+    farm : Farm
+        Gives names and display units.
+    console : rich.console.Console
+        Where to print; 80 columns are enough.
+    with_book : bool
+        Whether every line of the book is printed.
+    """
+    display = display_for(farm.units)
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(parts.plain(f"{farm.name}, the yard on {day_year_text(page.day)}"))
+    console.print()
+    console.print(parts.plain(_answer(page, display), "bold"), width=width)
+    if page.outlook is not None:
+        console.print(parts.plain(_outlook(page.outlook, display)), width=width)
+    _print_lots(page.lines, display, console)
+    parts.cautions(console, page.cautions, farm, "Take care")
+    parts.sentences(console, "Sell or keep", _sales(page, display))
+    parts.sentences(console, "Where it would keep better", _advice(page.lines))
+    _print_accounts(page.lines, display, console)
+    if with_book:
+        _print_books(page.lines, console)
+    parts.sentences(console, "Taken for granted", page.assumptions)
+
+
+def _answer(page: YardPage, display: Display) -> str:
+    reach = two_sided_z(CONFIDENCE) * page.dry_se_kg / KG_PER_TONNE
+    return (
+        f"{count_text(page.bales, 'bale')}: {display.tons_text(page.as_fed_kg / KG_PER_TONNE)} as "
+        f"fed, {display.tons_text(page.dry_kg / KG_PER_TONNE)} dry, give or take "
+        f"{display.tons_text(reach)} nine times in ten."
+    )
+
+
+def _outlook(told: Outlook, display: Display) -> str:
+    tons = {
+        name: display.tons_text(getattr(told, name) / KG_PER_TONNE)
+        for name in ("need_kg", "reserve_kg", "buy_kg")
+    }
+    start = (
+        f"To {day_year_text(told.until)} the stock needs about {tons['need_kg']} dry in the yard, "
+        f"and {tons['reserve_kg']} in reserve"
+    )
+    if told.over_kg >= 0.0:
+        over = display.tons_text(told.over_kg / KG_PER_TONNE)
+        return f"{start}: {over} are over both."
+    out = (
+        ""
+        if told.out_on is None
+        else f" It is down to the reserve on {day_year_text(told.out_on)}."
+    )
+    return f"{start}: buy {tons['buy_kg']} dry, or sell stock.{out}"
+
+
+def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -> None:
+    parts.heading(console, f"What stands, {_unit(display)}")
+    table = parts.columns(
+        (
+            ("lot", False),
+            ("bales", True),
+            ("as fed", True),
+            ("dry", True),
+            ("±", True),
+            ("lost", True),
+            ("will lose", True),
+            ("worth", True),
+        )
+    )
+    z = two_sided_z(CONFIDENCE)
+    for line in lines:
+        now = line.standing
+        table.add_row(
+            parts.plain(line.name),
+            Text(number_text(now.bales)),
+            _tons(now.as_fed_kg, display),
+            _tons(now.dry_kg, display),
+            _tons(z * now.dry_se_kg, display),
+            Text(f"{line.lost_pct:.1f} %"),
+            Text(f"{line.will_lose_pct:.1f} %"),
+            Text("-" if line.will_lose_usd is None else money_text(line.will_lose_usd)),
+        )
+    console.print(table)
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(
+        Text(
+            "Lost is dry matter since baling; will lose is to the end of the season, and worth is "
+            "its value. ± holds the truth nine times in ten."
+        ),
+        width=width,
+    )
+
+
+def _unit(display: Display) -> str:
+    return "in short tons" if display.system == "us" else "in metric tons"
+
+
+def _tons(kg: float, display: Display) -> Text:
+    return Text(tons_column(display.tons(kg / KG_PER_TONNE)))
+
+
+def _sales(page: YardPage, display: Display) -> list[str]:
+    told = page.outlook
+    if told is None or told.over_kg <= 0.0:
+        return []
+    priced = [line for line in page.lines if line.sell is not None and line.standing.bales > 0.0]
+    if not priced:
+        return []
+    over = display.tons_text(told.over_kg / KG_PER_TONNE)
+    said = [f"{over} dry are over need and reserve. Sell first what would lose most:"]
+    for line in sorted(priced, key=lambda one: -one.will_lose_pct)[:3]:
+        if line.sell is None:
+            continue
+        now = display.price_per_ton_text(line.sell.now)
+        must = display.price_per_ton_text(line.sell.later_must_be)
+        said.append(f"{line.name} brings {now} now and must bring {must} at the season's end.")
+    return said
+
+
+def _advice(lines: Sequence[YardLine]) -> list[str]:
+    by_sentence: dict[str, list[str]] = {}
+    for line in lines:
+        if line.standing.bales > 0.0:
+            for one in line.advice:
+                by_sentence.setdefault(one.sentence, []).append(line.name)
+    return [f"{', '.join(names)}: {says}" for says, names in by_sentence.items()]
+
+
+def _print_accounts(lines: Sequence[YardLine], display: Display, console: Console) -> None:
+    """Print what became of lots that the book tells something of."""
+    told = [line for line in lines if set(line.account.bales) - {"opening"}]
+    if not told:
+        return
+    parts.heading(console, f"What became of it since baling, dry matter {_unit(display)}")
+    table = parts.columns((("lot", False), ("", False), ("bales", True), ("dry", True)))
+    for line in told:
+        name = line.name
+        for kind, bales in line.account.bales.items():
+            table.add_row(
+                parts.plain(name),
+                parts.plain(LINES[kind]),
+                Text(f"{bales:+,.5g}"),
+                _signed(line.account.dry_kg[kind], display),
+            )
+            name = ""
+        table.add_row(
+            Text(""),
+            Text("taken by storage"),
+            Text(""),
+            _signed(-line.account.storage_loss_kg, display),
+        )
+        table.add_row(
+            Text(""),
+            Text("stands", style="bold"),
+            Text(f"{line.account.closing_bales:,.5g}", style="bold"),
+            _tons(line.account.closing_dry_kg, display),
+        )
+    console.print(table)
+
+
+def _signed(kg: float, display: Display) -> Text:
+    tons = display.tons(kg / KG_PER_TONNE)
+    return Text(f"{tons:+,.1f}")
+
+
+def _print_books(lines: Sequence[YardLine], console: Console) -> None:
+    parts.heading(console, "The book")
+    table = parts.columns((("day", False), ("lot", False), ("", False), ("bales", True)))
+    for line in lines:
+        for one in line.book:
+            about = f" ({one.about})" if one.about else ""
+            table.add_row(
+                Text(one.day.isoformat()),
+                parts.plain(line.lot_id),
+                parts.plain(f"{LINES[one.kind]}{about}"),
+                Text(f"{one.bales:+,.5g}"),
+            )
+    console.print(table)

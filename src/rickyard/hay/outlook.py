@@ -1,0 +1,218 @@
+"""Will the hay last: a rough need against what stands, what to buy, and what may be sold.
+
+A rough plan by a percentage of body weight, for the yard's page; the season program computes the
+need from the animals and the hay.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from rickyard.farm import Feeder, Group, Season
+from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.hay.limits import require_loss, require_not_negative, require_positive
+from rickyard.hay.need import before_loss, herd_dm
+from rickyard.hay.supply import days_until_out, reserve
+
+#: Dry matter eaten, % of body weight: all classes in a rough plan (Schwab & Lippolis, Iowa
+#: State 2019).
+INTAKE_PCT_BW: Final = 2.5
+#: Feeder taken for a group that names none; the commonest in print.
+USUAL_FEEDER: Final = Feeder.OPEN_RING
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """Hay needed from a day to the end of the season against what stands. Dry matter in kg.
+
+    ``need_kg`` is what must stand so that the animals eat their fill, waste and storage loss
+    counted; ``reserve_kg`` is held over. ``over_kg`` is what is left when both are met, and
+    negative when hay must be bought. ``out_on`` is the day on which the reserve is reached.
+    """
+
+    day: date
+    until: date
+    standing_kg: float
+    need_kg: float
+    reserve_kg: float
+    over_kg: float
+    out_on: date | None
+
+    @property
+    def buy_kg(self) -> float:
+        """Return the dry matter to buy, zero when there is enough."""
+        return max(0.0, -self.over_kg)
+
+
+def group_need_kg(
+    group: Group, start: date, end: date, intake_pct_bw: float = INTAKE_PCT_BW
+) -> float:
+    """Return the dry matter to offer a group, waste counted.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    start, end : date
+        First day fed and first day no longer fed.
+    intake_pct_bw : float
+        Dry matter eaten in a day. [% of body weight]
+
+    Returns
+    -------
+    float
+        Dry matter. [kg]
+
+    Raises
+    ------
+    OutOfRange
+        If the intake is negative or over 6 % of body weight.
+
+    Examples
+    --------
+    >>> from rickyard.farm import AnimalClass
+    >>> cows = Group("C", "Cows", AnimalClass.COW, 60, 600.0, feeder=Feeder.BUNK)
+    >>> round(group_need_kg(cows, date(2026, 11, 1), date(2027, 4, 1)))
+    151000
+    """
+    first = max(start, group.from_on or start)
+    last = min(end, group.to_on or end)
+    days = max(0, (last - first).days)
+    eaten = herd_dm(group.head, group.weight_kg, intake_pct_bw, days)
+    loss = group.feeding_loss_pct
+    if loss is None:
+        loss = planning_feeding_loss_pct(group.feeder or USUAL_FEEDER)
+    return float(before_loss(eaten, loss))
+
+
+def outlook(
+    groups: Sequence[Group],
+    season: Season,
+    day: date,
+    standing_kg: float,
+    storage_loss_pct: float,
+    *,
+    drought_often: bool = False,
+) -> Outlook:
+    """Set what stands against what is needed to the end of the season.
+
+    Parameters
+    ----------
+    groups : sequence of Group
+        Who eats.
+    season : Season
+        Its start and end.
+    day : date
+        The day; before the season feeding starts with the season.
+    standing_kg : float
+        Dry matter that stands on the day. [kg]
+    storage_loss_pct : float
+        Dry matter that storage takes between the day and feeding, on the mean. [%]
+    drought_often : bool
+        Whether drought is frequent, which makes the reserve a quarter.
+
+    Returns
+    -------
+    Outlook
+        Need, reserve, what is over or to be bought, and the day it runs down to the reserve.
+
+    Raises
+    ------
+    OutOfRange
+        If a mass is negative or the loss is outside 0 to under 100 %.
+
+    Notes
+    -----
+    All losses divide. The reserve is common practice: 15 % or 30 days, whichever is more.
+
+    References
+    ----------
+    .. [1] Pittman (Georgia) in DTN, 21 Oct 2024; handbook, section 7.1.
+    """
+    require_not_negative("hay", standing_kg, "kg")
+    require_loss("storage loss", storage_loss_pct)
+    start = max(day, season.start)
+    offered = math.fsum(group_need_kg(group, start, season.end) for group in groups)
+    need = float(before_loss(offered, storage_loss_pct))
+    days = (season.end - start).days
+    held = float(reserve(need, days, drought_often=drought_often)) if days > 0 else 0.0
+    out_on = None
+    if need > 0.0 and days > 0:
+        lasting = float(days_until_out(standing_kg, held, need / days))
+        if lasting < days:
+            out_on = start + timedelta(days=math.floor(lasting))
+    return Outlook(day, season.end, standing_kg, need, held, standing_kg - need - held, out_on)
+
+
+@dataclass(frozen=True, slots=True)
+class SellOrKeep:
+    """What hay brings now against what it must bring later. [$/mass]."""
+
+    now: float
+    later_must_be: float
+    keep: bool | None
+
+
+def sell_or_keep(
+    price: float,
+    storage_loss_pct: float,
+    *,
+    storage_cost: float = 0.0,
+    interest_pct: float = 0.0,
+    months: float = 0.0,
+    later_price: float | None = None,
+) -> SellOrKeep:
+    """Work out the price at which keeping hay is as good as selling it now.
+
+    Parameters
+    ----------
+    price : float
+        What it brings now. [$/mass]
+    storage_loss_pct : float
+        What storage takes until later. [%]
+    storage_cost : float
+        What storing costs until later, for each mass unit stored. [$/mass]
+    interest_pct : float
+        Interest a year on the money that a sale would bring. [%]
+    months : float
+        Time to later. [month]
+    later_price : float, optional
+        What it is expected to bring, or to save, later. [$/mass]
+
+    Returns
+    -------
+    SellOrKeep
+        Both prices, and whether to keep it where a later price is given.
+
+    Raises
+    ------
+    OutOfRange
+        If a number is negative or the loss is outside 0 to under 100 %.
+
+    Notes
+    -----
+    Losses divide: $100 of hay that loses 20 % must bring $125.
+
+    References
+    ----------
+    .. [1] Handbook, section 5.7 (derived): delivered cost per ton fed.
+
+    Examples
+    --------
+    >>> sell_or_keep(100.0, 20.0, later_price=120.0)
+    SellOrKeep(now=100.0, later_must_be=125.0, keep=False)
+    """
+    require_not_negative("price", price, "$")
+    require_not_negative("storage cost", storage_cost, "$")
+    require_not_negative("interest", interest_pct, "%")
+    require_not_negative("months", months, "months")
+    grown = price * (1.0 + interest_pct / 100.0 * months / 12.0) + storage_cost
+    must = float(before_loss(grown, storage_loss_pct))
+    if later_price is None:
+        return SellOrKeep(price, must, None)
+    require_positive("later price", later_price, "$")
+    return SellOrKeep(price, must, later_price > must)

@@ -1,0 +1,303 @@
+"""Everything a person needs to sample a lot, on one page: when, how, which bales, what for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Farm, Lot, Package, Report, Season
+from rickyard.hay.analyses import Purpose, Wanted, inspections, purpose_of, wanted_tests
+from rickyard.hay.bales import round_volume_m3, square_volume_m3
+from rickyard.hay.calendar import WorkCalendar, work_calendar
+from rickyard.hay.choice import Choice, How, choose_bales, seed_for
+from rickyard.hay.cores import GALLON_ML, QUART_ML, bag_volume_ml, core_mass_g, sample_remark
+from rickyard.hay.density import book_density_as_fed_kg_m3
+from rickyard.hay.lab_packages import HELD_BY, Order, cheapest_order
+from rickyard.hay.lots import composites_for, sample_code
+from rickyard.hay.own_spread import chance_of_hot_bale
+from rickyard.hay.probing import DRY_HANDLING, HANDLING, WET_HANDLING, Probing, probing_of
+from rickyard.hay.protocols import Effort, Protocol, protocols_for
+from rickyard.hay.spreads import Spread, spread_of
+from rickyard.hay.standing import book_of, standing_on
+from rickyard.hay.when import Place, SampleDates, Since, Timing, sample_dates
+from rickyard.quantities import M_PER_IN, OutOfRange
+
+#: The tip whose 20 cores make half a pound (Univ. Kentucky): 5/8 in.
+USUAL_TIP_M: Final = 0.625 * M_PER_IN
+#: The humid end of the published storage losses, where rainfall is not known.
+UNKNOWN_RAIN_MM: Final = 1016.0
+#: A test that lacks one of these is not enough where the hay calls for it.
+HAZARDS: Final = ("nitrate", "hcn", "adicp", "ergovaline")
+#: Share of hot bales for which a sheet tells the chance that the sample holds one.
+TOLD_HOT_SHARE: Final = 0.10
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How a farm samples: its probe, the way bales are drawn, what it wants to pay and know."""
+
+    tip_m: float = USUAL_TIP_M
+    how: How = "random"
+    seed: int | None = None
+    within: float | None = None
+    effort: Effort = field(default_factory=Effort)
+    for_sale: frozenset[str] = frozenset()
+    animals_off: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class SamplePlan:
+    """The page of one lot. ``protocols`` has the one to follow first; ``order`` what to buy."""
+
+    lot_id: str
+    name: str
+    sample_id: str
+    bales_standing: float
+    dates: SampleDates
+    wanted: tuple[Wanted, ...]
+    order: Order | None
+    protocols: tuple[Protocol, ...]
+    composites: int
+    choice: Choice | None
+    probing: Probing
+    core_g: float | None
+    sample_g: float | None
+    bags: str
+    remarks: tuple[str, ...]
+    handling: tuple[str, ...]
+
+    @property
+    def due_on(self) -> date:
+        """Return the day to sample, or the end of days when a test still holds."""
+        return self.dates.sample_on or date.max
+
+
+def farm_sample_plans(
+    farm: Farm, today: date, dm_pct: Mapping[str, float], options: Options | None = None
+) -> tuple[SamplePlan, ...]:
+    """Make the page of every lot of a farm that still stands.
+
+    Parameters
+    ----------
+    farm : Farm
+        Lots, reports, book, groups, laboratories, season and country are read.
+    today : date
+        The day asked about.
+    dm_pct : mapping of str to float
+        Dry matter of each lot. [%]
+    options : Options, optional
+        How the farm samples.
+
+    Returns
+    -------
+    tuple of SamplePlan
+        The pages, soonest first.
+
+    Raises
+    ------
+    OutOfRange
+        If the country is not known.
+    """
+    wish = options or Options()
+    calendar = work_calendar(farm.country)
+    purposes = {purpose_of(group.animal_class.value) for group in farm.groups}
+    pages = []
+    for lot in farm.lots:
+        rain = farm.season.rainfall_mm_per_year
+        book = book_of(
+            lot, farm.moves, farm.fed, dm_pct[lot.lot_id],
+            UNKNOWN_RAIN_MM if rain is None else rain,
+        )  # fmt: skip
+        now = standing_on(book, today, dm_pct[lot.lot_id])
+        if now.bales < 1.0:
+            continue
+        reports = farm.reports_of(lot.lot_id)
+        came = max((book.bales_on(line.day) for line in book.lines), default=now.bales)
+        since = Since(
+            sampled_on=_sampled_on(reports),
+            share_fed=1.0 - now.bales / came if came > 0.0 else 0.0,
+            animals_off=lot.lot_id in wish.animals_off,
+            for_sale=lot.lot_id in wish.for_sale,
+        )
+        field_of = _Field(lot, now.bales, now.as_fed_kg, now.bale_kg, dm_pct[lot.lot_id])
+        eaters = purposes | ({Purpose.SALE} if since.for_sale else set())
+        pages.append(_page(farm, field_of, reports, since, eaters, today, calendar, wish))
+    return tuple(sorted(pages, key=lambda page: (page.due_on, page.lot_id)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """A lot as it stands today."""
+
+    lot: Lot
+    bales: float
+    as_fed_kg: float
+    bale_kg: float
+    dm_pct: float
+
+
+def _sampled_on(reports: Sequence[Report]) -> date | None:
+    """Return when the newest test of composition was sampled, or reported where that is all."""
+    days = [
+        report.sampled_on or report.reported_on
+        for report in reports
+        if any(report.get(name) is not None for name in ("cp", "adf", "ndf", "tdn"))
+    ]
+    known = [day for day in days if day is not None]
+    return max(known, default=None)
+
+
+def _page(
+    farm: Farm,
+    here: _Field,
+    reports: Sequence[Report],
+    since: Since,
+    purposes: Collection[Purpose],
+    today: date,
+    calendar: WorkCalendar,
+    wish: Options,
+) -> SamplePlan:
+    lot = here.lot
+    wanted = wanted_tests(lot, purposes)
+    lacking = _lacking(wanted, reports)
+    since = replace(since, lacking=" and ".join(one.test for one in lacking))
+    order = cheapest_order(farm.labs, wanted)
+    timing = Timing(lab_working_days=None if order is None else order.working_days)
+    place = Place(calendar, timing, farm.season.rainfall_mm_per_year)
+    feeding = first_feeding(lot, farm.season)
+    dates = sample_dates(lot, feeding, today, here.dm_pct, place, since)
+    if dates.status != "tested" and dates.reasons and dates.reasons[0].startswith("its test lacks"):
+        wanted = lacking
+        order = cheapest_order(farm.labs, wanted)
+    bales = math.floor(here.bales)
+    reachable = bales if lot.bales_reachable is None else min(bales, int(lot.bales_reachable))
+    ways = protocols_for(
+        max(1, reachable),
+        lot_spread(lot),
+        fee_usd=0.0 if order is None else order.price_usd,
+        effort=wish.effort,
+        patchy=any(one.test == "nitrate" for one in wanted),
+        within=wish.within,
+    )
+    way = ways[0]
+    seed = seed_for(farm.name, lot.lot_id, feeding.isoformat()) if wish.seed is None else wish.seed
+    probing = probing_of(lot.package, lot.storage, lot.bale_diameter_m)
+    core = _core_g(here, wish.tip_m, probing.depth_m)
+    sample = None if core is None else core * way.cores
+    return SamplePlan(
+        lot_id=lot.lot_id,
+        name=lot.name,
+        sample_id=sample_code(lot.lot_id, len(reports) + 1),
+        bales_standing=here.bales,
+        dates=dates,
+        wanted=wanted,
+        order=order,
+        protocols=ways,
+        composites=composites_for(here.as_fed_kg),
+        choice=_choice(lot, bales, reachable, way.bales, seed, wish.how),
+        probing=probing,
+        core_g=core,
+        sample_g=sample,
+        bags=_bags(sample),
+        remarks=_remarks(lot, purposes, way, wanted, sample, bales),
+        handling=(*HANDLING, WET_HANDLING if dates.wet else DRY_HANDLING),
+    )
+
+
+def first_feeding(lot: Lot, season: Season) -> date:
+    """Return the first day on which a lot may be fed in a season.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage, Storage
+    >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...           date(2026, 6, 1), date(2026, 6, 1), feed_from=date(2027, 1, 1))
+    >>> first_feeding(lot, Season(date(2026, 11, 1), date(2027, 5, 1)))
+    datetime.date(2027, 1, 1)
+    """
+    if lot.feed_from is None:
+        return season.start
+    return max(season.start, lot.feed_from)
+
+
+def lot_spread(lot: Lot) -> Spread:
+    """Return the spread of protein from core to core of a lot.
+
+    First cuttings, weedy and rained-on hay are taken as uneven.
+    """
+    uneven = lot.cutting == 1 or bool(lot.weedy) or bool(lot.rained_on)
+    return spread_of("cp", uneven=uneven)
+
+
+def _lacking(wanted: Sequence[Wanted], reports: Sequence[Report]) -> tuple[Wanted, ...]:
+    """Return the tests of hazards that are wanted and stand on no report."""
+    there = {analyte.name for report in reports for analyte in report.analytes}
+    return tuple(
+        one
+        for one in wanted
+        if one.test in HAZARDS and HELD_BY.get(one.test, frozenset({one.test})).isdisjoint(there)
+    )
+
+
+def _choice(
+    lot: Lot, bales: int, reachable: int, wanted: int, seed: int, how: How
+) -> Choice | None:
+    if lot.package is Package.LOOSE or bales < 1 or reachable < 1:
+        return None
+    closed = range(reachable + 1, bales + 1)
+    return choose_bales(bales, wanted, seed, how=how, unreachable=closed)
+
+
+def _core_g(here: _Field, tip_m: float, depth_m: float) -> float | None:
+    """Return the weight of a core, from the bale's own density where size and weight are known."""
+    lot = here.lot
+    sides = (lot.bale_length_m, lot.bale_width_m, lot.bale_height_m)
+    try:
+        if lot.bale_diameter_m is not None and lot.bale_width_m is not None:
+            density = here.bale_kg / float(round_volume_m3(lot.bale_diameter_m, lot.bale_width_m))
+        elif None not in sides:
+            density = here.bale_kg / float(square_volume_m3(*sides))
+        else:
+            density = book_density_as_fed_kg_m3(lot.package, 100.0 - here.dm_pct)
+        return float(core_mass_g(tip_m, depth_m, density))
+    except OutOfRange:
+        return None  # loose hay, or a density that no core equation covers
+
+
+def _bags(sample_g: float | None) -> str:
+    if sample_g is None:
+        return "weigh the first five cores to know how many bags it takes"
+    volume = float(bag_volume_ml(sample_g))
+    if volume <= QUART_ML:
+        return "one quart freezer bag"
+    if volume <= GALLON_ML:
+        return "one gallon freezer bag"
+    return "more than a gallon bag holds"
+
+
+def _remarks(
+    lot: Lot,
+    purposes: Collection[Purpose],
+    way: Protocol,
+    wanted: Sequence[Wanted],
+    sample_g: float | None,
+    bales: int,
+) -> tuple[str, ...]:
+    found = []
+    if sample_g is not None and (told := sample_remark(sample_g)):
+        found.append(f"The sample: {told}")
+    if any(one.test == "nitrate" for one in wanted):
+        chance = chance_of_hot_bale(TOLD_HOT_SHARE, min(way.bales, bales), bales)
+        found.append(
+            f"If one bale in ten is high in nitrate, {chance:.0%} of such samples hold one; the "
+            "result is a mean. Act on twice the composite when bales are fed one by one, and ask "
+            "the extension office or a veterinarian before you feed it."
+        )
+    found.append(
+        "When the probe does not enter a bale, take the next spare number, not its neighbour."
+    )
+    found.extend(inspections(lot, purposes))
+    return tuple(found)

@@ -1,0 +1,197 @@
+"""The yard on one page: what stands of every lot, what storage took and will take, what is odd."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Caution, Farm, Lot
+from rickyard.hay.calendar import said
+from rickyard.hay.hot_hay import Watch, heat_watch
+from rickyard.hay.ledger import Account, Line, LotBook, account
+from rickyard.hay.lots import lot_cautions
+from rickyard.hay.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
+from rickyard.hay.sampling_plan import UNKNOWN_RAIN_MM
+from rickyard.hay.siting import Advice, site_advice
+from rickyard.hay.standing import DAYS_PER_MONTH, Standing, book_of, standing_on
+from rickyard.quantities import OutOfRange
+
+_BOOK: Final = "moves.csv and fed.csv of the farm folder"
+
+
+@dataclass(frozen=True, slots=True)
+class YardLine:
+    """One lot on a day. Losses are shares of dry matter; ``account`` is from its baling on.
+
+    ``lost_pct`` is what storage took since baling, ``will_lose_pct`` what it takes to the end of
+    the season, ``will_lose_usd`` that at the value of the hay.
+    """
+
+    lot_id: str
+    name: str
+    standing: Standing
+    lost_pct: float
+    will_lose_pct: float
+    will_lose_usd: float | None
+    account: Account
+    watch: Watch
+    advice: tuple[Advice, ...]
+    sell: SellOrKeep | None
+    book: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class YardPage:
+    """The whole yard on a day, with standard errors as in `Standing`."""
+
+    day: date
+    lines: tuple[YardLine, ...]
+    bales: float
+    as_fed_kg: float
+    dry_kg: float
+    dry_se_kg: float
+    outlook: Outlook | None
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[str, ...]
+
+
+def yard_page(
+    farm: Farm, day: date, dm_pct: Mapping[str, float], *, drought_often: bool = False
+) -> YardPage:
+    """Make the page of the yard on a day.
+
+    Parameters
+    ----------
+    farm : Farm
+        Lots, book, feeding log, groups and season are read.
+    day : date
+        The day; stock is that of its evening.
+    dm_pct : mapping of str to float
+        Dry matter of each lot as fed. [%]
+    drought_often : bool
+        Whether drought is frequent, which makes the reserve a quarter.
+
+    Returns
+    -------
+    YardPage
+        The page. Errors of lots are taken as independent of each other.
+
+    Raises
+    ------
+    OutOfRange
+        If the weight of a bale is not known and its size neither.
+    """
+    rain = farm.season.rainfall_mm_per_year
+    notes = []
+    if rain is None:
+        notes.append(
+            "No yearly rainfall is given: hay outside loses what it would where 40 inches "
+            "(1,016 mm) fall in a year."
+        )
+    lines, cautions = [], []
+    for lot in farm.lots:
+        moisture = dm_pct[lot.lot_id]
+        book = book_of(
+            lot, farm.moves, farm.fed, moisture, UNKNOWN_RAIN_MM if rain is None else rain
+        )
+        line = _line(lot, book, day, moisture, farm)
+        lines.append(line)
+        cautions.extend(_book_cautions(lot, book, day))
+        cautions.extend(lot_cautions(lot, line.standing.as_fed_kg))
+        cautions.extend(_watch_cautions(lot, line.watch))
+    dry = math.fsum(line.standing.dry_kg for line in lines)
+    page_outlook = None
+    if farm.groups and day < farm.season.end:
+        loss = (
+            math.fsum(line.standing.dry_kg * line.will_lose_pct / 2.0 for line in lines) / dry
+            if dry > 0.0
+            else 0.0
+        )
+        page_outlook = outlook(
+            farm.groups, farm.season, day, dry, loss, drought_often=drought_often
+        )
+        notes.append(
+            "The need is a rough plan: 2.5 % of body weight in dry matter (Iowa State 2019), half "
+            "of the season's storage loss, and the waste of each feeder. Plan for the exact need."
+        )
+    notes.append(
+        "The errors are those of bale weight and dry matter; the count and storage loss are taken "
+        "as they are."
+    )
+    return YardPage(
+        day=day,
+        lines=tuple(lines),
+        bales=math.fsum(line.standing.bales for line in lines),
+        as_fed_kg=math.fsum(line.standing.as_fed_kg for line in lines),
+        dry_kg=dry,
+        dry_se_kg=math.sqrt(math.fsum(line.standing.dry_se_kg**2 for line in lines)),
+        outlook=page_outlook,
+        cautions=tuple(cautions),
+        assumptions=tuple(notes),
+    )
+
+
+def _line(lot: Lot, book: LotBook, day: date, dm_pct: float, farm: Farm) -> YardLine:
+    end = max(day, farm.season.end)
+    per_bale = [book.dry_per_bale(when) for when in (lot.baled_on, max(day, lot.baled_on), end)]
+    lost = 100.0 * (1.0 - per_bale[1] / per_bale[0])
+    will = 100.0 * (1.0 - per_bale[2] / per_bale[1])
+    standing = standing_on(book, day, dm_pct)
+    value = lot.value_usd_per_kg
+    months = (end - day).days / DAYS_PER_MONTH
+    return YardLine(
+        lot_id=lot.lot_id,
+        name=lot.name,
+        standing=standing,
+        lost_pct=lost,
+        will_lose_pct=will,
+        will_lose_usd=None if value is None else value * standing.as_fed_kg * will / 100.0,
+        account=account(book, _before(lot, book), max(day, _before(lot, book))),
+        watch=heat_watch(lot.package, lot.baled_on, day, lot.baled_moisture_pct),
+        advice=site_advice(lot.storage, lot.package, 100.0 - dm_pct),
+        sell=None if value is None else sell_or_keep(value, will, months=months),
+        book=tuple(one for one in book.lines if one.day <= day),
+    )
+
+
+def _before(lot: Lot, book: LotBook) -> date:
+    """Return the evening before the book of a lot begins."""
+    first = min([lot.baled_on, *(line.day for line in book.lines)])
+    if first == date.min:
+        raise OutOfRange(f"the book of {lot.lot_id} begins before there were days.")
+    return date.fromordinal(first.toordinal() - 1)
+
+
+def _book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
+    found = []
+    for line in book.unexplained:
+        if line.day > day:
+            continue
+        count = f"{abs(line.bales):,.4g} bale{'' if abs(line.bales) == 1.0 else 's'}"
+        if line.kind == "missing":
+            says = (
+                f"{lot.name}: on {said(line.day)} the book takes {count} that were not there. "
+                "Count the bales and write a correction with your name."
+            )
+        else:
+            more = "more" if line.bales > 0.0 else "fewer"
+            says = (
+                f"{lot.name}: the count of {said(line.day)} found {count} {more} than the book. "
+                "Write what became of them, or a correction with your name."
+            )
+        found.append(Caution("warning", lot.lot_id, says, _BOOK))
+    return found
+
+
+def _watch_cautions(lot: Lot, watch: Watch) -> list[Caution]:
+    if not watch.due:
+        return []
+    says = (
+        f"{lot.name}: {watch.sentence} Hot hay burns barns down: at 150 °F (66 °C) call the fire "
+        "service."
+    )
+    source = "Purdue; Univ. Missouri; Penn State; Cornell"
+    return [Caution("danger" if watch.alarm else "warning", lot.lot_id, says, source)]

@@ -1,0 +1,218 @@
+"""Days of the yard as a calendar that any phone reads (RFC 5545).
+
+Every event is a whole day: a date without a clock, so that no change of the clocks can move it
+and it is the same day in every place.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Final
+
+import icalendar
+
+from rickyard.farm import Farm
+from rickyard.hay.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, heat_watch
+from rickyard.hay.sampling_plan import SamplePlan
+from rickyard.sheets.units import clean
+from rickyard.sheets.words_sampling import plain_test
+
+PRODUCT: Final = "-//Rickyard//Yard calendar//EN"
+_DOMAIN: Final = "rickyard.invalid"  # a name that can never belong to anyone (RFC 2606)
+_REMIND: Final = timedelta(hours=-6)  # the evening before
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One whole day on which something is to be done; repeated daily through ``until``."""
+
+    key: str
+    day: date
+    summary: str
+    description: str
+    category: str
+    until: date | None = None
+
+
+def sampling_events(plans: Sequence[SamplePlan]) -> tuple[Event, ...]:
+    """Return the days of sampling, shipping and results.
+
+    Parameters
+    ----------
+    plans : sequence of SamplePlan
+        The pages of the lots.
+
+    Returns
+    -------
+    tuple of Event
+        The events, in the order of the plans.
+    """
+    found: list[Event] = []
+    for plan in plans:
+        dates = plan.dates
+        if dates.sample_on is None or dates.ship_on is None or dates.result_on is None:
+            continue
+        way = plan.protocols[0]
+        tests = ", ".join(plain_test(one.test) for one in plan.wanted)
+        where = f"{plan.probing.face}, {plan.probing.angle}"
+        sentences = (
+            f"{way.bales} bales, {way.cores} cores",
+            "" if plan.choice is None else f"Bales {_numbers(plan.choice.bales)}",
+            where,
+            f"Write {plan.sample_id} on the bag",
+            f"Test {tests}",
+            *dates.reasons,
+        )
+        say = " ".join(f"{one[:1].upper()}{one[1:]}." for one in sentences if one)
+        if dates.ship_on == dates.sample_on:
+            title = f"Sample and ship {plan.name}"
+            found.append(Event(f"sample-{plan.lot_id}", dates.sample_on, title, say, "Sampling"))
+        else:
+            found.append(
+                Event(
+                    f"sample-{plan.lot_id}", dates.sample_on, f"Sample {plan.name}", say, "Sampling"
+                )
+            )
+            found.append(
+                Event(
+                    f"ship-{plan.lot_id}",
+                    dates.ship_on,
+                    f"Ship the sample of {plan.name}",
+                    f"{plan.sample_id}. {plan.handling[-1]}",
+                    "Sampling",
+                )
+            )
+        found.append(
+            Event(
+                f"result-{plan.lot_id}",
+                dates.result_on,
+                f"Result of {plan.name} expected",
+                f"{plan.sample_id}. Call the laboratory if it is not there.",
+                "Results",
+            )
+        )
+    return tuple(found)
+
+
+def heat_events(farm: Farm, today: date) -> tuple[Event, ...]:
+    """Return the daily watch of lots that were baled too moist.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its lots.
+    today : date
+        The day from which on they are watched.
+
+    Returns
+    -------
+    tuple of Event
+        One event for each such lot, repeated daily to the end of its watch.
+    """
+    found = []
+    for lot in farm.lots:
+        if lot.package not in SAFE_MOISTURE_PCT:
+            continue
+        watch = heat_watch(lot.package, lot.baled_on, today, lot.baled_moisture_pct)
+        if watch.due and watch.until is not None:
+            say = f"{watch.sentence} {HEATED_C:.0f} °C (130 °F) or more: read it twice a day."
+            found.append(
+                Event(
+                    f"heat-{lot.lot_id}",
+                    max(today, lot.baled_on),
+                    f"Probe {lot.name} for heat",
+                    say,
+                    "Fire",
+                    watch.until,
+                )
+            )
+    return tuple(found)
+
+
+def feed_by_events(farm: Farm, today: date) -> tuple[Event, ...]:
+    """Return the last days on which lots may be fed.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its lots.
+    today : date
+        Days before it are left out.
+
+    Returns
+    -------
+    tuple of Event
+        One event for each lot with a last day.
+    """
+    return tuple(
+        Event(
+            f"feed-by-{lot.lot_id}",
+            lot.feed_by,
+            f"Last day to feed {lot.name}",
+            f"{lot.lot_id}: feed_by in lots.csv.",
+            "Feeding",
+        )
+        for lot in farm.lots
+        if lot.feed_by is not None and lot.feed_by >= today
+    )
+
+
+def calendar_bytes(farm: Farm, events: Iterable[Event], stamp: datetime) -> bytes:
+    """Write events as an iCalendar file.
+
+    Parameters
+    ----------
+    farm : Farm
+        Gives the calendar its name and the events identities of their own.
+    events : iterable of Event
+        The events.
+    stamp : datetime
+        When the calendar is made, with its zone.
+
+    Returns
+    -------
+    bytes
+        The file, UTF-8, lines ended and folded as RFC 5545 says.
+
+    Notes
+    -----
+    A day that has moved keeps its identity, so that importing the file again moves the event and
+    does not double it. Alarms stand at six in the evening of the day before.
+    """
+    calendar = icalendar.Calendar()
+    calendar.add("prodid", PRODUCT)
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    calendar.add("method", "PUBLISH")
+    calendar.add("x-wr-calname", clean(f"{farm.name}: hay"))
+    for one in events:
+        calendar.add_component(_event(farm, one, stamp.astimezone(UTC)))
+    return bytes(calendar.to_ical())
+
+
+def _event(farm: Farm, one: Event, stamp: datetime) -> icalendar.Event:
+    event = icalendar.Event()
+    identity = hashlib.sha256(f"{farm.name}\x1f{one.key}".encode()).hexdigest()[:24]
+    event.add("uid", f"{identity}@{_DOMAIN}")
+    event.add("dtstamp", stamp)
+    event.add("dtstart", one.day)
+    event.add("dtend", one.day + timedelta(days=1))
+    event.add("summary", clean(one.summary))
+    event.add("description", clean(one.description))
+    event.add("categories", [one.category])
+    event.add("transp", "TRANSPARENT")
+    if one.until is not None and one.until > one.day:
+        event.add("rrule", {"freq": "daily", "until": one.until})
+    alarm = icalendar.Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", clean(one.summary))
+    alarm.add("trigger", _REMIND)
+    event.add_component(alarm)
+    return event
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    return ", ".join(str(number) for number in numbers)

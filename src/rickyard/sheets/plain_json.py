@@ -1,0 +1,86 @@
+"""Plain objects as JSON: names as they are, days as 2026-01-31, numbers never NaN."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from datetime import date
+from enum import Enum
+from typing import Any, Final
+
+#: Version of the way in which plain objects are written.
+VERSION: Final = 1
+
+
+def plain(value: Any) -> Any:
+    """Return a value as JSON holds it.
+
+    Parameters
+    ----------
+    value : object
+        A dataclass, a collection of them, a day, a word of a list, a number, text or nothing.
+
+    Returns
+    -------
+    object
+        Dictionaries, lists, text, numbers, true and false, nothing.
+
+    Raises
+    ------
+    ValueError
+        If a number is not finite.
+    TypeError
+        If a value has no such form.
+
+    Examples
+    --------
+    >>> plain({"day": date(2026, 1, 31), "tons": (1.5, None)})
+    {'day': '2026-01-31', 'tons': [1.5, None]}
+    """
+    if value is None or (isinstance(value, bool | str | int) and not isinstance(value, Enum)):
+        return value
+    if isinstance(value, float):
+        if not math.isfinite(value):
+            raise ValueError(f"{value} cannot be written as JSON.")
+        return value
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, date):
+        return value.isoformat()
+    if is_dataclass(value) and not isinstance(value, type):
+        return {one.name: plain(getattr(value, one.name)) for one in fields(value)}
+    if isinstance(value, Mapping):
+        return {str(key): plain(one) for key, one in value.items()}
+    if isinstance(value, tuple | list):
+        return [plain(one) for one in value]
+    raise TypeError(f"{type(value).__name__} cannot be written as JSON.")
+
+
+def document(kind: str, **parts: Any) -> str:
+    """Return a JSON document that says what it is.
+
+    Parameters
+    ----------
+    kind : str
+        What it holds, such as ``sampling``.
+    **parts : object
+        Its parts by name.
+
+    Returns
+    -------
+    str
+        The text, with a line end.
+
+    Examples
+    --------
+    >>> print(document("yard", lots=[]), end="")
+    {
+      "rickyard": "yard",
+      "version": 1,
+      "lots": []
+    }
+    """
+    whole = {"rickyard": kind, "version": VERSION, **plain(parts)}
+    return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"

@@ -1,0 +1,80 @@
+"""Field words for sampling: tests, standings of a lot, kinds of lines in the yard's book."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+_TESTS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "dm": "dry matter",
+        "cp": "crude protein",
+        "adf": "ADF",
+        "ndf": "NDF",
+        "tdn": "TDN",
+        "rfv": "relative feed value",
+        "ndfd48": "fiber digestibility",
+        "lignin": "lignin",
+        "ash": "ash",
+        "ee": "fat",
+        "starch": "starch",
+        "wsc": "water-soluble sugars",
+        "esc": "simple sugars",
+        "ca": "calcium",
+        "p": "phosphorus",
+        "mg": "magnesium",
+        "k": "potassium",
+        "s": "sulfur",
+        "fe": "iron",
+        "cu": "copper",
+        "zn": "zinc",
+        "mo": "molybdenum",
+        "nitrate": "nitrate",
+        "hcn": "prussic acid",
+        "adicp": "bound protein (ADICP)",
+        "ergovaline": "ergovaline",
+        "mold": "mould count",
+        "coliform": "coliform count",
+        "ph": "acidity (pH)",
+    }
+)
+
+#: How things stand with the sample of a lot.
+STATUS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "due": "sample now",
+        "later": "ahead",
+        "late": "late: sample now",
+        "unsettled": "sample now, not yet stable",
+        "tested": "test still holds",
+    }
+)
+
+#: Lines of the yard's book.
+LINES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "opening": "stood before the book begins",
+        "put_up": "put up",
+        "bought": "bought",
+        "moved_in": "moved in",
+        "count": "found by the count",
+        "correction": "corrected by name",
+        "missing": "taken, but never there",
+        "fed": "fed",
+        "sold": "sold",
+        "lost": "lost",
+        "moved_out": "moved out",
+    }
+)
+
+
+def plain_test(test: str) -> str:
+    """Return what a person calls a test.
+
+    Examples
+    --------
+    >>> plain_test("adicp"), plain_test("selenium")
+    ('bound protein (ADICP)', 'selenium')
+    """
+    return _TESTS.get(test, test)
