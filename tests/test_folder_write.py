@@ -41,12 +41,14 @@ from rickyard.farm import (
     WeatherRow,
     WindChill,
     Winter,
+    Work,
     Wrap,
 )
 from rickyard.folder import FolderFaults, FolderInUse, read_folder, write, write_folder
 from rickyard.folder.analytes import ANALYTES, HEADERS, ORDER, parse_analyte
 from rickyard.folder.cells import format_cell, parse_cell
 from rickyard.folder.columns import quantity
+from rickyard.folder.rules_groups import WEIGHT_OF_CLASS
 from rickyard.quantities import units_of
 
 
@@ -486,12 +488,14 @@ def reports(draw: st.DrawFn, report_id: str, lot_id: str) -> Report:
 def groups(draw: st.DrawFn, group_id: str) -> Group:
     kind = draw(st.sampled_from(AnimalClass))
     calving = draw(DAYS)
+    limit = WEIGHT_OF_CLASS[kind]
+    weight = (limit.least, min(limit.most, 500.0))
     return Group(
         group_id=group_id,
         name=draw(NAMES),
         animal_class=kind,
         head=draw(st.integers(1, 5000)),
-        weight_kg=draw(between(200.0, 500.0)),
+        weight_kg=draw(between(*weight)),
         weight_is_shrunk=draw(st.booleans()),
         mature_weight_kg=draw(between(300.0, 1100.0)),
         finish_weight_kg=draw(between(501.0, 900.0)),
@@ -512,6 +516,8 @@ def groups(draw: st.DrawFn, group_id: str) -> Group:
         mud_depth_cm=draw(maybe(between(0.0, 100.0))),
         windbreak=draw(st.booleans()),
         panting=draw(st.none() | st.sampled_from(Panting)),
+        young=draw(maybe(between(1.0, 3.0))),
+        work=draw(st.none() | st.sampled_from(Work)),
         note=draw(TEXTS),
     )
 
@@ -531,6 +537,8 @@ def feeds(draw: st.DrawFn, feed_id: str) -> Feed:
         most_kg_per_head_day=draw(maybe(between(1.0, 60.0))),
         least_kg_per_head_day=draw(maybe(between(0.0, 0.25))),
         bale_weight_kg=draw(maybe(between(1.0, 1000.0))),
+        copper_ppm=draw(maybe(between(0.0, 5000.0))),
+        ionophore=draw(st.none() | st.booleans()),
         note=draw(TEXTS),
     )
 

@@ -180,6 +180,14 @@ HEAD_WEIGHT: Final = Limit(
     too_high="too heavy for cattle",
     advice=_ONE_HEAD,
 )
+TARGET_WEIGHT: Final = Limit(
+    5.0,
+    1100.0,
+    COMMON_PRACTICE,
+    usual=(10.0, 1000.0),
+    too_high="too heavy for cattle",
+    advice=_ONE_HEAD,
+)
 COW_WEIGHT: Final = Limit(
     200.0,
     1100.0,
@@ -207,6 +215,42 @@ BULL_WEIGHT: Final = Limit(
     too_high="too heavy for a bull",
     advice=_ONE_HEAD,
 )
+YOUNG: Final = Limit(
+    1.0,
+    3.0,
+    COMMON_PRACTICE,
+    advice="Write the mean of what mothers bear and raise; make barren ones a group of their own.",
+)
+
+
+def _of_a(kind: str, least: float, most: float, usual: tuple[float, float]) -> Limit:
+    return Limit(
+        least,
+        most,
+        COMMON_PRACTICE,
+        usual=usual,
+        too_low=f"too light for a {kind}",
+        too_high=f"too heavy for a {kind}",
+        advice=_ONE_HEAD,
+    )
+
+
+# Sheep, goats, horses, dairy stock, llamas. Common practice, within the tables of their needs.
+EWE_WEIGHT: Final = _of_a("ewe", 40.0, 110.0, (45.0, 100.0))
+EWE_LAMB_WEIGHT: Final = _of_a("ewe lamb", 20.0, 80.0, (25.0, 70.0))
+RAM_WEIGHT: Final = _of_a("ram", 40.0, 160.0, (45.0, 140.0))
+FEEDER_LAMB_WEIGHT: Final = _of_a("feeder lamb", 8.0, 70.0, (10.0, 60.0))
+DOE_WEIGHT: Final = _of_a("doe", 15.0, 130.0, (20.0, 100.0))
+KID_WEIGHT: Final = _of_a("kid", 5.0, 100.0, (8.0, 60.0))
+BUCK_WEIGHT: Final = _of_a("buck", 20.0, 160.0, (25.0, 120.0))
+HORSE_WEIGHT: Final = _of_a("horse", 50.0, 1200.0, (100.0, 900.0))
+DONKEY_WEIGHT: Final = _of_a("donkey", 50.0, 500.0, (80.0, 400.0))
+MULE_WEIGHT: Final = _of_a("mule", 80.0, 800.0, (120.0, 600.0))
+DAIRY_HEIFER_WEIGHT: Final = _of_a("dairy heifer", 60.0, 750.0, (80.0, 650.0))
+DRY_DAIRY_COW_WEIGHT: Final = _of_a("dry dairy cow", 250.0, 1000.0, (350.0, 850.0))
+LLAMA_WEIGHT: Final = _of_a("llama", 30.0, 250.0, (50.0, 200.0))
+ALPACA_WEIGHT: Final = _of_a("alpaca", 15.0, 120.0, (25.0, 90.0))
+
 GROWN_WEIGHT: Final = Limit(
     200.0,
     1200.0,

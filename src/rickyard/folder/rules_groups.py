@@ -22,6 +22,22 @@ WEIGHT_OF_CLASS: Final[dict[AnimalClass, Limit]] = {
     AnimalClass.REPLACEMENT_HEIFER: limits.HEAD_WEIGHT,
     AnimalClass.STOCKER: limits.HEAD_WEIGHT,
     AnimalClass.BULL: limits.BULL_WEIGHT,
+    AnimalClass.EWE: limits.EWE_WEIGHT,
+    AnimalClass.EWE_LAMB: limits.EWE_LAMB_WEIGHT,
+    AnimalClass.RAM: limits.RAM_WEIGHT,
+    AnimalClass.FEEDER_LAMB: limits.FEEDER_LAMB_WEIGHT,
+    AnimalClass.DOE: limits.DOE_WEIGHT,
+    AnimalClass.KID: limits.KID_WEIGHT,
+    AnimalClass.BUCK: limits.BUCK_WEIGHT,
+    AnimalClass.HORSE: limits.HORSE_WEIGHT,
+    AnimalClass.MARE: limits.HORSE_WEIGHT,
+    AnimalClass.YOUNG_HORSE: limits.HORSE_WEIGHT,
+    AnimalClass.DONKEY: limits.DONKEY_WEIGHT,
+    AnimalClass.MULE: limits.MULE_WEIGHT,
+    AnimalClass.DAIRY_HEIFER: limits.DAIRY_HEIFER_WEIGHT,
+    AnimalClass.DRY_DAIRY_COW: limits.DRY_DAIRY_COW_WEIGHT,
+    AnimalClass.LLAMA: limits.LLAMA_WEIGHT,
+    AnimalClass.ALPACA: limits.ALPACA_WEIGHT,
 }
 
 DAYS_OF_YEAR: Final = 365
@@ -40,7 +56,33 @@ KNOWN_OF_CLASS: Final[dict[AnimalClass, Parts]] = {
     AnimalClass.REPLACEMENT_HEIFER: (_MATURE, _AGE, _PACE),
     AnimalClass.STOCKER: (_FINISH, _AGE, _PACE),
     AnimalClass.BULL: (),
+    AnimalClass.EWE: (),
+    AnimalClass.EWE_LAMB: (),
+    AnimalClass.RAM: (),
+    AnimalClass.FEEDER_LAMB: (),
+    AnimalClass.DOE: (),
+    AnimalClass.KID: (),
+    AnimalClass.BUCK: (),
+    AnimalClass.HORSE: (),
+    AnimalClass.MARE: (),
+    AnimalClass.YOUNG_HORSE: (_MATURE, _AGE),
+    AnimalClass.DONKEY: (),
+    AnimalClass.MULE: (),
+    AnimalClass.DAIRY_HEIFER: (_AGE,),
+    AnimalClass.DRY_DAIRY_COW: (),
+    AnimalClass.LLAMA: (),
+    AnimalClass.ALPACA: (),
 }
+
+#: Mothers whose young of the year before may still be with them.
+MOTHERS_BEFORE: Final = (
+    AnimalClass.COW,
+    AnimalClass.EWE,
+    AnimalClass.DOE,
+    AnimalClass.MARE,
+    AnimalClass.LLAMA,
+    AnimalClass.ALPACA,
+)
 
 
 def group_faults(row: Row, season: Season | None) -> Iterator[Fault]:
@@ -128,7 +170,7 @@ def _weaning_faults(row: Row) -> Iterator[Fault]:
     calving, weaning = row.get("calving_on"), row.get("weaning_on")
     if calving is None or weaning is None or weaning > calving:
         return
-    if row.get("animal_class") is not AnimalClass.COW:
+    if row.get("animal_class") not in MOTHERS_BEFORE:
         yield row.fault(
             "weaning_on",
             f'"{weaning}" is not after calving, {calving}, and no calf comes before it.',

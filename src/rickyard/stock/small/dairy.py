@@ -224,7 +224,7 @@ def heifer_2001(
     dm = NEM_MAINTENANCE * shrunk**0.75 / nem + retained / neg
     kept = PROTEIN_G_PER_KG_GAIN * shrunk_gain - PROTEIN_G_PER_MCAL * retained
     efficiency = (EFFICIENCY_PCT - EFFICIENCY_PCT_PER_KG * scaled) / 100.0
-    predicted = weight**0.75 * (INTAKE[0] * nem + INTAKE[1] * nem**2 + INTAKE[2]) / nem
+    predicted = np.asarray(predicted_dm_kg(weight, diet))
     return HeiferNeed(
         edition=EDITION_2001,
         evidence=MEMORY,
@@ -233,6 +233,43 @@ def heifer_2001(
         mp_g=as_given(np.asarray(mp_maintenance_g(shrunk)) + kept / efficiency, *given),
         predicted_dm_kg=as_given(predicted, *given),
     )
+
+
+def predicted_dm_kg(weight_kg: Numeric, diet_me_mcal_per_kg: Numeric) -> Numeric:
+    """Return the dry matter that a dairy heifer is predicted to eat.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Full body weight. [kg]
+    diet_me_mcal_per_kg : float or array
+        Metabolizable energy of the diet, 1.5 to 3.5. [Mcal/kg DM]
+
+    Returns
+    -------
+    float or array
+        Dry matter. [kg/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the diet lies outside the range.
+
+    References
+    ----------
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> round(predicted_dm_kg(300.0, 2.3), 2)
+    7.06
+    """
+    diet = np.asarray(diet_me_mcal_per_kg, dtype=np.float64)
+    if not np.all((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1])):
+        raise OutOfRange("The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg.")
+    nem = _cubic(NEM_OF_ME, diet)
+    share = (INTAKE[0] * nem + INTAKE[1] * nem**2 + INTAKE[2]) / nem
+    return as_given(np.asarray(weight_kg) ** 0.75 * share, weight_kg, diet_me_mcal_per_kg)
 
 
 def heifer_tdn_kg(need: HeiferNeed) -> Numeric:

@@ -68,6 +68,8 @@ LATE_SPLIT_PCT: Final = 165.0
 #: Half way between the rows of ewe lambs, 100-120 and 130-175 %. Common practice.
 EWE_LAMB_LATE_SPLIT_PCT: Final = 125.0
 
+Condition = Literal["thin", "moderate", "fat"]
+
 _KINDS: Final = (
     "dm_kg", "tdn_kg", "de_mcal", "me_mcal", "cp_g", "ca_g", "p_g", "vitamin_a_iu", "vitamin_e_iu",
 )  # fmt: skip
@@ -172,9 +174,7 @@ def printed_gain_g(sheep_class: str, weight_kg: Numeric) -> Numeric:
     return as_given(along(weight_kg, points, values["adg_g"]), weight_kg)
 
 
-def condition_weight_kg(
-    weight_kg: Numeric, condition: Literal["thin", "moderate", "fat"]
-) -> Numeric:
+def condition_weight_kg(weight_kg: Numeric, condition: Condition) -> Numeric:
     """Return the weight at which a ewe's row is read for her condition.
 
     Parameters
