@@ -19,6 +19,7 @@ COMMANDS: Final = {
     "needs": ("rickyard.cli.needs", "Show what each group needs through the season."),
     "sampling": ("rickyard.cli.sampling", "Say which lots to sample, when, how and what for."),
     "yard": ("rickyard.cli.yard", "Show what stands in the yard on any day, and what it loses."),
+    "price": ("rickyard.cli.price", "Make prices of hay compare, and price ways of storing it."),
     "plan": ("rickyard.cli.plan", "Make the season feeding program at the least cost."),
     "verify": ("rickyard.cli.verify", "Check the program's numbers against published ones."),
 }
