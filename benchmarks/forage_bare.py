@@ -12,7 +12,7 @@ import numpy as np
 (ALFALFA, CLOVER, MIX, COOL, RYEGRASS, WARM, SUMMER, GRAIN, PRAIRIE, STRAW, SILAGE) = range(11)
 PERCENT = (
     *("cp", "adicp", "ndicp", "adf", "ndf", "lignin", "ndfd48", "ee", "ash", "starch", "wsc"),
-    *("tdn", "ca", "p", "mg", "k", "s", "na", "cl"),
+    *("tdn", "ca", "p", "mg", "k", "s", "na", "cl", "lactic", "butyric"),
 )
 #: Places of the methods of TDN in the package's list.
 PRINTED, WESTERN, CORN, PENN, SOUTHEAST, SUMMED = 0.0, 1.0, 4.0, 7.0, 9.0, 10.0
@@ -47,6 +47,9 @@ def bare_indices(v, f):
     out["adjusted_cp_pct"] = np.where(
         share < 14.0, cp, np.where(share <= 20.0, partly, cp - adicp0)
     )
+    out["bound_share_pct_of_cp"] = share
+    out["external_ash_pct"] = np.maximum(0.0, ash - np.where(legume, 8.0, 6.0))
+    out["moisture_pct"] = 100.0 - v["dm"]
     western = 82.38 - 0.7515 * adf
     penn = 4.898 + 89.796 * (1.0876 - 0.0127 * adf)
     south = 111.8 + 0.95 * cp - 0.36 * adf - 0.7 * ndf
@@ -109,6 +112,7 @@ def bare_indices(v, f):
     charge = 499.00 * ca + 822.64 * mg
     out["tetany_ratio"] = 255.74 * k / np.where(charge > 0.0, charge, np.nan)
     out["ca_to_p_ratio"] = ca / p
+    out["cu_with_little_mo_ppm"] = np.where(v["mo"] < 1.0, v["cu"], np.nan)
     out["cu_to_mo_ratio"] = v["cu"] / np.where(v["mo"] > 0.0, v["mo"], np.nan)
     by_difference = 100.0 - cp - ndf - ee0 - ash
     kcal = (
@@ -126,16 +130,22 @@ def bare_indices(v, f):
     return out
 
 
-def bare_classes(v, f, indices, tables):
+def bare_classes(v, f, wet, indices, tables):
     """Return the place of each value in its table; ``tables`` gives limits and forages."""
     out = {}
-    for name, (what, factor, limits, up, forages) in tables.items():
-        x = indices[what] if what in indices else v[what]
+    for name, (what, factor, limits, up, forages, wet_only) in tables.items():
+        x = indices[what] if what in indices else v.get(what)
+        if x is None:
+            continue
         x = x if factor == 1.0 else factor * x
         place = np.zeros(len(x), dtype=np.int8)
         for limit in limits:
             place += (x >= limit) if up else (x > limit)
-        mine = forages[f] & ~np.isnan(x)
+        mine = ~np.isnan(x)
+        if not forages.all():
+            mine &= forages[f]
+        if wet_only:
+            mine &= wet
         out[name] = np.where(mine, place, np.int8(-1))
     return out
 
@@ -155,8 +165,12 @@ def bare_rules(v, f, wet, limits):
     grass = ~legume & (f != MIX)
     for name in PERCENT:
         mark("P01", 3, (v[name] < 0.0) | (v[name] > 100.0))
-    mark("P04", 3, ~legume & (adf > ndf - 0.5))
-    mark("P04", 2, legume & (adf > ndf + 0.5))
+    (a_low, a_high), (n_low, n_high) = (limits[name][2:] for name in ("adf", "ndf"))
+    fits = (adf >= n_low[f]) & (adf <= n_high[f]) & (ndf >= a_low[f]) & (ndf <= a_high[f])
+    above = ~legume & (adf > ndf - 0.5)
+    mark("P04", 3, above & fits, above & ~fits)
+    above = legume & (adf > ndf + 0.5)
+    mark("P04", 2, above & fits, above & ~fits)
     mark("P05", 3, v["lignin"] > adf, v["lignin"] > ndf)
     mark("P06", 3, v["adicp"] > cp, v["ndicp"] > cp, v["adicp"] > v["ndicp"] + 0.3)
     mark("P07", 3, v["adicp"] > adf, v["ndicp"] > ndf)

@@ -7,12 +7,12 @@ many rows and not once for each.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Any, Final, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import DTypeLike, NDArray
 
 from rickyard.farm import Forage
 from rickyard.forage.batch_classes import batch_classes
@@ -25,7 +25,7 @@ from rickyard.forage.screens import Screens, shipped_screens
 Rows: TypeAlias = NDArray[np.intp]
 
 #: Rows worked on at once: some ten thousand of each forage, a few columns of which fit the cache.
-ROWS_AT_ONCE: Final = 524_288
+ROWS_AT_ONCE: Final = 262_144
 LEVELS: Final = ("", "note", "warning", "error")
 _LEVEL_PLACE: Final = {name: np.int8(place) for place, name in enumerate(LEVELS)}
 
@@ -78,66 +78,93 @@ def read_batch(
     >>> [LEVELS[place] for place in batch.level], batch.indices["rfv"].round().tolist()
     (['', 'error'], [89.0, 99.0])
     """
-    limits = shipped_screens() if screens is None else screens
-    work = _Work(columns, limits)
+    work = _Work(columns, shipped_screens() if screens is None else screens)
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        for place, forage, block in _groups(columns, rows_at_once):
-            work.add(place, forage, block)
+        for start in range(0, len(columns), rows_at_once):
+            work.read(start, min(start + rows_at_once, len(columns)))
     broken = {rule: np.sort(np.concatenate(found)) for rule, found in sorted(work.broken.items())}
-    return BatchReading(work.indices, work.classes, work.level, broken)
+    return BatchReading(
+        {name: one.whole for name, one in work.indices.items()},
+        {name: one.whole for name, one in work.classes.items()},
+        work.level,
+        broken,
+    )
+
+
+@dataclass(slots=True)
+class _Result:
+    """One result: of all rows in their order, and of one block in the order of forages."""
+
+    whole: NDArray[Any]
+    sorted: NDArray[Any]
+    absent: float
 
 
 class _Work:
-    """The results of a batch as they grow, group by group."""
+    """The results of a batch as they grow, block by block."""
 
     def __init__(self, columns: ReportColumns, limits: Screens) -> None:
-        self.rows = len(columns)
+        self.columns = columns
         self.limits = limits
         self.rules = [
             (number, rule.broken, _LEVEL_PLACE[rule.level])
             for number, rule in enumerate(RULES)
             if columns.has(*rule.needs)
         ]
-        self.indices: dict[str, Column] = {}
-        self.classes: dict[str, NDArray[np.int8]] = {}
-        self.level = np.zeros(self.rows, dtype=np.int8)
-        self.broken: dict[int, list[NDArray[np.intp]]] = {}
+        self.given: dict[str, Column] = {}
+        self.indices: dict[str, _Result] = {}
+        self.classes: dict[str, _Result] = {}
+        self.level = np.zeros(len(columns), dtype=np.int8)
+        self.broken: dict[int, list[Rows]] = {}
 
-    def add(self, place: Rows, forage: Forage, block: ReportColumns) -> None:
-        """Interpret the rows of one group and put them where they stand."""
-        indices = batch_indices(forage, block)
-        for name, values in indices.items():
-            if name not in self.indices:
-                self.indices[name] = np.full(self.rows, np.nan)
-            self.indices[name][place] = values
-        for name, classes in batch_classes(forage, block, indices).items():
-            if name not in self.classes:
-                self.classes[name] = np.full(self.rows, NOT_GIVEN, dtype=np.int8)
-            self.classes[name][place] = classes
-        for number, broken, level in self.rules:
-            found = np.flatnonzero(broken(block, self.limits))
-            if found.size:
-                rows = place[found]
-                self.broken.setdefault(number, []).append(rows)
-                self.level[rows] = np.maximum(self.level[rows], level)
-
-
-def _groups(
-    columns: ReportColumns, rows_at_once: int
-) -> Iterator[tuple[Rows, Forage, ReportColumns]]:
-    """Yield rows of one forage from each block, with where they stand.
-
-    The forage of a group is one code that is broadcast against its rows.
-    """
-    for start in range(0, len(columns), rows_at_once):
-        stop = min(start + rows_at_once, len(columns))
-        codes = columns.forage[start:stop]
-        order = np.argsort(codes.astype(np.int8), kind="stable")
-        edges = np.searchsorted(codes[order], np.arange(len(FORAGES) + 1))
+    def read(self, start: int, stop: int) -> None:
+        """Interpret a block of rows, forage by forage."""
+        codes = self.columns.forage[start:stop].astype(np.int8)
+        order = np.argsort(codes, kind="stable")
+        rank = np.empty_like(order)
+        rank[order] = np.arange(len(order))
+        edges = np.searchsorted(codes[order], np.arange(len(FORAGES) + 1)).tolist()
+        for name, column in self.columns.values.items():
+            if len(self.given.get(name, ())) != len(order):
+                self.given[name] = np.empty(len(order))
+            self.given[name][rank] = column[start:stop]
+        wet = self.columns.wet[start:stop].take(order)
+        for one in (*self.indices.values(), *self.classes.values()):
+            one.sorted.fill(one.absent)
         for code, forage in enumerate(FORAGES):
-            mine = order[edges[code] : edges[code + 1]]
-            if mine.size:
-                place = mine + start
-                values = {name: column.take(place) for name, column in columns.values.items()}
-                one = np.full(1, code, dtype=np.intp)
-                yield place, forage, ReportColumns(one, columns.wet.take(place), values)
+            part = slice(edges[code], edges[code + 1])
+            if part.start < part.stop:
+                values = {name: column[part] for name, column in self.given.items()}
+                # The forage of a group is one code that is broadcast against its rows.
+                group = ReportColumns(np.full(1, code, dtype=np.intp), wet[part], values)
+                self._group(forage, group, part, start + order[part], len(order))
+        for one in (*self.indices.values(), *self.classes.values()):
+            np.take(one.sorted[: len(rank)], rank, out=one.whole[start:stop], mode="clip")
+
+    def _group(
+        self, forage: Forage, group: ReportColumns, part: slice, rows: Rows, block: int
+    ) -> None:
+        indices = batch_indices(forage, group)
+        for name, values in indices.items():
+            self._keep(self.indices, name, np.nan, np.float64, block)[part] = values
+        for name, places in batch_classes(forage, group, indices).items():
+            self._keep(self.classes, name, NOT_GIVEN, np.int8, block)[part] = places
+        for number, broken, level in self.rules:
+            found = np.flatnonzero(broken(group, self.limits))
+            if found.size:
+                hit = rows[found]
+                self.broken.setdefault(number, []).append(hit)
+                self.level[hit] = np.maximum(self.level[hit], level)
+
+    def _keep(
+        self,
+        kept: dict[str, _Result],
+        name: str,
+        absent: float,
+        kind: DTypeLike,
+        block: int,
+    ) -> NDArray[Any]:
+        if name not in kept:
+            whole = np.full(len(self.columns), absent, dtype=kind)
+            kept[name] = _Result(whole, np.full(block, absent, dtype=kind), absent)
+        return kept[name].sorted

@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Forage
-from rickyard.forage.classes import ClassTable
+from rickyard.forage.batch_hazards import PLAIN_HAZARDS
+from rickyard.forage.classes import NOT_GIVEN, ClassTable
 from rickyard.forage.columns import Column, ReportColumns
 from rickyard.forage.grades import (
     OLDER_ALFALFA_RFV,
@@ -52,13 +53,15 @@ _EVERY: Final = frozenset(Forage)
 class BatchClass:
     """One class of a batch: the column or index that is classed, by which table, for which forages.
 
-    The value is multiplied by ``factor`` to come to the unit of the table.
+    The value is multiplied by ``factor`` to come to the unit of the table. ``wet_only`` leaves
+    dry hay unclassed.
     """
 
     what: str
     factor: float
     table: ClassTable
     forages: frozenset[Forage]
+    wet_only: bool = False
 
 
 _GRADES: Final = {
@@ -77,6 +80,10 @@ BATCH_CLASSES: Final[dict[str, BatchClass]] = {
     **{
         name: BatchClass(_AS_INDEX.get(what, what), factor, table, _EVERY)
         for name, (what, factor, table) in HAZARD_TABLES.items()
+    },
+    **{
+        name: BatchClass(one.what, one.factor, one.table, _EVERY, one.wet_only)
+        for name, one in PLAIN_HAZARDS.items()
     },
 }
 
@@ -117,5 +124,8 @@ def batch_classes(
             if not block.has(one.what):
                 continue
             values = block[one.what]
-        found[name] = one.table.places(values if one.factor == 1.0 else one.factor * values)
+        places = one.table.places(values if one.factor == 1.0 else one.factor * values)
+        if one.wet_only:
+            places = np.where(block.wet, places, np.int8(NOT_GIVEN))
+        found[name] = places
     return found

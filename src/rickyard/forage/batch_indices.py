@@ -31,7 +31,8 @@ from rickyard.forage.lot_energy import REGRESSION_OF
 from rickyard.forage.minerals import dcad_meq_per_kg, tetany_ratio
 from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
 from rickyard.forage.profile import WITHOUT_RFV
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
+from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
+from rickyard.forage.soil import external_ash_pct, internal_ash_pct
 from rickyard.forage.summative import (
     ADICP_PER_CP,
     EE_DEFAULT_PCT,
@@ -50,6 +51,7 @@ from rickyard.forage.tdn import (
     tdn_southeast_warm_grass,
     tdn_western_alfalfa_100,
 )
+from rickyard.forage.trace_minerals import SHEEP_MO_BELOW_PPM
 
 _LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 #: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
@@ -98,6 +100,7 @@ def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, Column]:
     found.update(work.tdn())
     found.update(work.quality())
     found.update(work.minerals())
+    found.update(work.soil_and_water())
     found.update(work.horse())
     found.update(work.nitrate())
     return found
@@ -151,6 +154,7 @@ class _Block:
         if self.has("cp", "adicp"):
             yield "available_cp_pct", available_cp_pct(self["cp"], self["adicp"])
             yield "adjusted_cp_pct", adjusted_cp_pct(self["cp"], self["adicp"])
+            yield "bound_share_pct_of_cp", bound_share_pct_of_cp(self["cp"], self["adicp"])
 
     def tdn(self) -> Iterator[tuple[str, Column]]:
         counted = np.full(len(next(iter(self.block.values.values()))), np.nan)
@@ -228,6 +232,14 @@ class _Block:
             yield "ca_to_p_ratio", ca_to_p_ratio(self["ca"], self["p"])
         if self.has("cu", "mo"):
             yield "cu_to_mo_ratio", self["cu"] / np.where(self["mo"] > 0.0, self["mo"], np.nan)
+            little = self["mo"] < SHEEP_MO_BELOW_PPM
+            yield "cu_with_little_mo_ppm", np.where(little, self["cu"], np.nan)
+
+    def soil_and_water(self) -> Iterator[tuple[str, Column]]:
+        if self.has("ash"):
+            yield "external_ash_pct", external_ash_pct(self["ash"], internal_ash_pct(self.forage))
+        if self.has("dm"):
+            yield "moisture_pct", 100.0 - self["dm"]
 
     def horse(self) -> Iterator[tuple[str, Column]]:
         if self.has("cp", "adf", "ndf", "ee", "ash"):
