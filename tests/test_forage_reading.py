@@ -23,6 +23,7 @@ from rickyard.farm import (
 from rickyard.forage.grades import USDA_ALFALFA_RFV
 from rickyard.forage.profile import lot_profile
 from rickyard.forage.reading import Reading, read_lot
+from rickyard.forage.reading_all import every_number
 from rickyard.forage.suitability import (
     DENSITY_NEEDS,
     OTHER_NEEDS,
@@ -284,6 +285,50 @@ def test_one_laboratory_has_to_agree_with_itself_more_closely() -> None:
     new = replace(a_report(report_id="R2", cp=11.0), reported_on=date(2026, 10, 1), lab="Ash")
     assert "disagree" in read_lot(a_lot(), [old, new]).repeat
     assert "disagree" not in read_lot(a_lot(), [old, replace(new, lab="Elm")]).repeat
+
+
+EVERY = {**WHOLE, "ndfd48": 52.0, "starch": 1.8, "wsc": 9.9, "mg": 0.2, "k": 2.0, "na": 0.04}
+EVERY |= {"cl": 0.5, "s": 0.2, "rfv": 100.0, "ph": 5.1}
+
+
+@pytest.mark.parametrize("forage", [Forage.COOL_GRASS, Forage.ALFALFA, Forage.WARM_GRASS])
+def test_everything_computed_carries_unit_method_and_range(forage: Forage) -> None:
+    numbers = every_number(a_lot(forage), [a_report(**EVERY)])
+    computed = [one for one in numbers if one.origin == "computed"]
+    assert {one.name for one in computed} >= {
+        *("rfq", "nfc", "nfc_older", "nsc", "available_cp", "dcad", "tetany", "ca_p"),
+        *("horse_de", "horse_de_nrc", "de", "me", "nel", "de_nrc2001", "tdn_nrc_2001"),
+    }
+    for one in computed:
+        assert one.low is not None, one.name
+        assert one.high is not None
+        assert one.low < one.value < one.high, one.name
+        assert one.unit
+        assert one.source
+        assert "," in one.words or "method" in one.words, one.words
+
+
+def test_other_printed_values_are_shown_with_their_range_but_indices_without() -> None:
+    numbers = {one.name: one for one in every_number(a_lot(), [a_report(**EVERY)])}
+    potassium = numbers["k"]
+    assert (potassium.origin, potassium.unit) == ("lab", "% of dry matter")
+    assert potassium.low is not None
+    assert potassium.low < 2.0
+    assert numbers["ph"].low is None
+    assert "cp" not in numbers
+
+
+def test_without_a_report_only_energies_of_the_book_are_computed() -> None:
+    numbers = every_number(a_lot(), [])
+    assert {one.origin for one in numbers} == {"computed"}
+    assert {one.name for one in numbers} == {
+        *("de", "me", "me_hales2022", "me_hales2019", "nel", "horse_de_tdn")
+    }
+
+
+def test_a_value_outside_its_equation_says_so() -> None:
+    numbers = every_number(a_lot(), [a_report(**{**EVERY, "adf": 57.0, "ndf": 75.0})])
+    assert any("outside what the equation was made for" in one.source for one in numbers)
 
 
 CORN = Feed("corn", "Corn", FeedKind.GRAIN, 160.71 / KG_PER_SHORT_TON, "", 88.0, 88.0, 9.0)

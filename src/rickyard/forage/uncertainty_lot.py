@@ -8,6 +8,7 @@ from functools import partial
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package, Report, Storage
+from rickyard.forage.analyte_kinds import kind_of
 from rickyard.forage.book_values import ORGANIC_SPREAD_PCT
 from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
 from rickyard.forage.profile import LotProfile
@@ -96,6 +97,85 @@ def lot_measured(
     return _Work(lot, reports, profile, labs).measured()
 
 
+def report_measured(
+    lot: Lot, reports: Sequence[Report], profile: LotProfile, labs: Labs = Labs.ANY
+) -> dict[str, Measured]:
+    """Give every usable value of the report that is counted for a lot its error.
+
+    Parameters
+    ----------
+    lot, reports, profile, labs
+        As in ``lot_measured``.
+
+    Returns
+    -------
+    dict of str to Measured
+        By the name of the analyte; empty without a report. Values of 0 are left out: their
+        error is not known. [% DM; ppm DM; Mcal/kg DM]
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Analyte, Basis
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
+    ...           40, date(2026, 6, 1), date(2026, 10, 1))
+    >>> report = Report("R1", "L1", (Analyte("cp", 9.4, "pct", Basis.DRY_MATTER),
+    ...                              Analyte("k", 1.8, "pct", Basis.DRY_MATTER)), cores=20)
+    >>> sorted(report_measured(lot, (report,), lot_profile(lot, (report,))))
+    ['cp', 'k']
+    """
+    return _Work(lot, reports, profile, labs).report()
+
+
+def unit_words(name: str) -> str:
+    """Return the unit and basis in which a value of a report is counted.
+
+    Examples
+    --------
+    >>> unit_words("cp"), unit_words("cu"), unit_words("ndfd48"), unit_words("rfv")
+    ('% of dry matter', 'ppm of dry matter', '% of NDF', 'index')
+    """
+    kind = kind_of(name)
+    if kind.as_share:
+        return {"cp": "% of protein", "ndf": "% of NDF"}[kind.part]
+    if name == "ph":
+        return "pH"
+    return {
+        "percent": _DM,
+        "ppm": "ppm of dry matter",
+        "energy_density": "Mcal/kg dry matter",
+        "count": "per gram as received",
+        "none": "index",
+    }[kind.measure]
+
+
+def with_defaults(values: Mapping[str, Measured]) -> dict[str, Measured]:
+    """Fill fat and bound protein that a report leaves out as the summed energy does.
+
+    The filled values carry the spread of a book value. Without protein and fiber nothing is
+    filled.
+
+    Examples
+    --------
+    >>> known = {name: Measured.normal(one, 1.0, "", "") for name, one in (("cp", 10), ("ndf", 60))}
+    >>> {name: round(one.value, 1) for name, one in with_defaults(known).items()}
+    {'ee': 2.0, 'ndicp': 4.2, 'adicp': 0.6, 'cp': 10, 'ndf': 60}
+    """
+    if "cp" not in values or "ndf" not in values:
+        return dict(values)
+    made = {
+        "ee": EE_DEFAULT_PCT,
+        "ndicp": NDICP_PER_NDF * values["ndf"].value,
+        "adicp": ADICP_PER_CP * values["cp"].value,
+    }
+    assumed = {
+        name: Measured.normal(value, value * ORGANIC_SPREAD_PCT / 100.0, _DM, "")
+        for name, value in made.items()
+    }
+    return {**assumed, **values}
+
+
 @dataclasses.dataclass
 class _Work:
     """The work on one lot; lives for one call."""
@@ -135,7 +215,7 @@ class _Work:
         if name == "dm" and self.lot.storage in _OUTSIDE:
             factor = OUTSIDE_DM_FACTOR
         sd = float(analyte_sd(name, value, cores, bales, self.labs, factor))
-        unit = {"dm": "% as fed", "nitrate_no3n": "ppm of dry matter"}.get(name, _DM)
+        unit = "% as fed" if name == "dm" else unit_words(name)
         return Measured.normal(value, sd, unit, self._reason(report, cores))
 
     def _reason(self, report: Report | None, cores: int) -> str:
@@ -148,9 +228,12 @@ class _Work:
         wanted = self.profile.report_id
         return next((one for one in self.reports if one.report_id == wanted), None)
 
-    def _values(self) -> Mapping[str, float]:
+    def report(self) -> dict[str, Measured]:
         report = self._counted()
-        return {} if report is None else sample_values(report, self.profile.dm_pct).values
+        if report is None:
+            return {}
+        values = sample_values(report, self.profile.dm_pct).values
+        return {name: self._lab(name, one, report) for name, one in values.items() if one > 0.0}
 
     def _dry_matter(self) -> Measured:
         value = self.profile.dm_pct
@@ -178,9 +261,9 @@ class _Work:
     def _tdn_computed(self, value: float) -> Measured:
         method = next(one for one in TdnMethod if one.label == self.profile.tdn_method)
         derived = DERIVED[f"tdn_{method.value}"]
-        values = {name: self._lab(name, one) for name, one in self._values().items() if one > 0.0}
+        values = self.report()
         if method is TdnMethod.NRC_2001:
-            values = self._with_defaults(values)
+            values = with_defaults(values)
             derived = self._with_paf(derived)
         try:
             found = measured_derived(derived, values)
@@ -192,20 +275,6 @@ class _Work:
         if self.lot.forage is not Forage.CORN_SILAGE:
             return derived
         return dataclasses.replace(derived, equation=partial(tdn_nrc2001, paf=PAF_CORN_SILAGE))
-
-    @staticmethod
-    def _with_defaults(values: Mapping[str, Measured]) -> dict[str, Measured]:
-        """Fill what the sum of parts takes for granted, with the spread of a book value."""
-        made = {
-            "ee": EE_DEFAULT_PCT,
-            "ndicp": NDICP_PER_NDF * values["ndf"].value,
-            "adicp": ADICP_PER_CP * values["cp"].value,
-        }
-        assumed = {
-            name: Measured.normal(value, value * ORGANIC_SPREAD_PCT / 100.0, _DM, "")
-            for name, value in made.items()
-        }
-        return {**assumed, **values}
 
     def _nitrate(self, no3n_ppm: float) -> Measured:
         for report in self.reports:
