@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from rickyard.farm import Feeder, Package, Storage, Wrap
 from rickyard.hay import (
+    baleage,
     bales,
     by_hand,
     caps,
@@ -534,3 +535,81 @@ def test_a_whole_yard_at_once_is_what_it_is_bale_by_bale() -> None:
         alone = bales.weight_after_storage_kg(bales.bale_weight_kg(volume, 180.0), 18.0, 12.0, 6.0)
         assert isinstance(alone, float)
         assert alone == pytest.approx(weight)
+
+
+# Feeding by animal and by the days of a delivery --------------------------------------------------
+
+
+@given(st.sampled_from(list(Feeder)), st.floats(1.0, 10.0), st.floats(1.0, 10.0))
+def test_rarer_deliveries_never_waste_less(feeder: Feeder, one: float, other: float) -> None:
+    often, rarely = sorted((one, other))
+    low = feeding.feeding_loss_pct(feeder, days_per_delivery=often)
+    high = feeding.feeding_loss_pct(feeder, days_per_delivery=rarely)
+    assert low <= high + 1e-9
+    if feeder not in feeding.ON_THE_GROUND:
+        assert low == high
+
+
+def test_hay_for_four_days_on_the_ground_takes_a_quarter_more() -> None:
+    daily, fourth = (
+        feeding.feeding_loss_pct(Feeder.UNROLLED_DAILY, days_per_delivery=days)
+        for days in (1.0, 4.0)
+    )
+    assert (100.0 - daily) / (100.0 - fourth) == pytest.approx(1.25)
+    assert feeding.feeding_loss_pct(Feeder.UNROLLED_DAILY, days_per_delivery=9.0) == fourth
+
+
+@pytest.mark.parametrize(
+    ("feeder", "loss"),
+    [
+        (Feeder.NONE, 57.0),
+        (Feeder.OPEN_RING, 19.0),
+        (Feeder.CONE_RING, 19.0),
+        (Feeder.CRADLE, 11.0),
+    ],
+)
+def test_horses_waste_what_is_published_for_horses(feeder: Feeder, loss: float) -> None:
+    assert feeding.feeding_loss_pct(feeder, "horses") == loss
+
+
+@pytest.mark.parametrize(("feeder", "animal"), [(Feeder.BUNK, "horses"), (Feeder.BUNK, "sheep")])
+def test_a_loss_that_nobody_published_is_refused(feeder: Feeder, animal: feeding.Animal) -> None:
+    with pytest.raises(OutOfRange, match="published"):
+        feeding.feeding_loss_pct(feeder, animal)
+
+
+# Baleage ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("moisture", "levels"),
+    [(50.0, []), (45.0, []), (60.0, []), (42.0, ["note"]), (63.0, ["note"]), (39.0, ["warning"]),
+     (66.0, ["danger"])],
+)  # fmt: skip
+def test_baleage_off_the_mark_is_told(moisture: float, levels: list[str]) -> None:
+    assert [one.level for one in baleage.baleage_cautions("A", moisture)] == levels
+
+
+@pytest.mark.parametrize(
+    ("what", "levels"),
+    [
+        ({"film_layers": 6}, []),
+        ({"film_layers": 5}, ["warning"]),
+        ({"hours_to_wrap": 2.0}, []),
+        ({"hours_to_wrap": 10.0}, ["note"]),
+        ({"hours_to_wrap": 25.0}, ["warning"]),
+        ({"months": 9.0}, []),
+        ({"months": 10.0}, ["note"]),
+        ({"months": 13.0}, ["warning"]),
+    ],
+)
+def test_wrapping_and_age_of_baleage_are_told(what: dict[str, float], levels: list[str]) -> None:
+    found = baleage.baleage_cautions("A", 50.0, **what)  # type: ignore[arg-type]
+    assert [one.level for one in found] == levels
+
+
+def test_weathered_hay_is_poorer_by_the_share_of_its_skin() -> None:
+    """D 60 in, k 4.4 in: 27.2 % of the bale, 5.4 points."""
+    share = weathering.weathered_pct(4.4, 60.0)
+    assert share == pytest.approx(27.2, abs=0.05)
+    assert weathering.digestibility_drop_points(share) == pytest.approx(5.4, abs=0.05)

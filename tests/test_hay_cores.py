@@ -1,13 +1,11 @@
 """Cores: the handbook's tables, and what must hold for any probe."""
 
-import math
-
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.hay import cold, cores
+from rickyard.hay import cores
 from rickyard.quantities import OutOfRange, convert
 
 IN = 0.0254
@@ -67,23 +65,3 @@ def test_a_wide_probe_is_told_to_be_narrower_and_not_to_take_fewer_bales() -> No
 def test_a_probe_outside_the_equation_is_refused(tip: float, depth: float, density: float) -> None:
     with pytest.raises(OutOfRange):
         cores.core_mass_g(tip * IN, depth * IN, density * LB_FT3)
-
-
-@given(st.lists(st.floats(0.0, 120.0), min_size=1, max_size=60))
-def test_no_day_eats_more_than_it_can_and_no_need_is_lost_while_there_are_days(
-    extra: list[float],
-) -> None:
-    days = np.array([*extra, *[0.0] * math.ceil(sum(extra) / cold.MOST_PCT_A_DAY + 1)])
-    eaten = cold.eaten_extra_pct(days)
-    assert eaten.max() <= cold.MOST_PCT_A_DAY
-    assert eaten.sum() == pytest.approx(days.sum())
-    assert np.all(np.cumsum(eaten) <= np.cumsum(days) + 1e-9)
-    assert cold.season_cold_hay(20.0, days) == pytest.approx(20.0 * eaten.sum() / 100.0)
-
-
-def test_a_wet_coat_in_a_mild_frost_asks_for_what_no_animal_eats() -> None:
-    """Wet at 4 F: 55 F short, 110 % at 2 % a degree; 10 % and 51 % at 8 F (South Dakota)."""
-    assert cold.cold_extra_pct(59.0, 4.0, 2.0) == 110.0
-    assert cold.cold_extra_pct(18.0, 8.0) == 10.0
-    assert cold.cold_extra_pct(59.0, 8.0) == 51.0
-    assert cold.cold_extra_pct(32.0, 60.0) == 0.0

@@ -12,9 +12,18 @@ from click.testing import CliRunner, Result
 
 from farm_folders import GOOD, write_texts
 from rickyard.cli.main import main
-from rickyard.farm import AnimalClass, Farm, Group, LabPackage, MoveKind, MoveRow, Package
+from rickyard.farm import (
+    AnimalClass,
+    Farm,
+    Group,
+    LabPackage,
+    MoveKind,
+    MoveRow,
+    Package,
+    Storage,
+)
 from rickyard.folder import read_folder
-from rickyard.hay import outlook, protocols, sampling_plan, yard_page
+from rickyard.hay import outlook, protocols, sampling_plan, standing, yard_page
 from rickyard.hay.spreads import spread_of
 from rickyard.sheets import calendar
 from rickyard.sheets.plain_json import document, plain
@@ -78,6 +87,17 @@ def test_a_wanted_precision_and_a_patchy_hazard_come_first() -> None:
     assert (patchy[0].name, patchy[0].bales) == ("patchy hazard", 32)
     few = protocols.protocols_for(8, spread_of("cp"))
     assert [(one.bales, one.cores_a_bale) for one in few] == [(8, 3), (8, 2)]
+
+
+@pytest.mark.parametrize(("cores", "same", "other"), [(20, 0.84, 1.46), (5, 1.17, None)])
+def test_what_to_act_upon_is_that_of_the_handbook(
+    cores: int, same: float, other: float | None
+) -> None:
+    """Table 3.6 for protein, in a lot so large that the number cored is nothing to it."""
+    way = protocols.protocol("", "", cores, 100_000, spread_of("cp"))
+    assert way.act_on[0] == pytest.approx(same, abs=0.011)
+    if other is not None:
+        assert way.act_on[1] == pytest.approx(other, abs=0.011)
 
 
 # Pages ------------------------------------------------------------------------------------------
@@ -252,6 +272,24 @@ def test_the_yard_of_summer_holds_what_was_put_up(farm: Farm) -> None:
     assert autumn.lines[0].standing.dry_kg < summer.lines[0].standing.dry_kg
 
 
+def test_lots_put_up_over_many_days_and_old_baleage_are_told(farm: Farm) -> None:
+    late = MoveRow(date(2025, 6, 20), "A1", MoveKind.PUT_UP, bales=10.0)
+    page = yard_page.yard_page(replace(farm, moves=(*farm.moves, late)), date(2025, 12, 15), DM)
+    assert any("two lots" in one.sentence for one in page.cautions)
+    old = with_lot(farm, "B2", package=Package.BALEAGE, storage=Storage.WRAPPED)
+    told = yard_page.yard_page(old, date(2026, 7, 1), {**DM, "B2": 30.0}).cautions
+    assert [one.level for one in told if one.about == "B2"] == ["danger", "warning"]
+
+
+def test_enough_bales_weighed_ask_for_no_more(farm: Farm) -> None:
+    few = yard_page.yard_page(farm, TODAY, DM).lines[0]
+    assert few.weigh == standing.bales_to_weigh(farm.lots[0])
+    weighed = with_lot(farm, "A1", bales_weighed=20, bale_weight_sd_kg=20.0)
+    assert yard_page.yard_page(weighed, TODAY, DM).lines[0].weigh is None
+    all_of_four = with_lot(farm, "A1", bales=4.0)
+    assert yard_page.yard_page(all_of_four, TODAY, DM).lines[0].weigh == 4
+
+
 def test_enough_or_not_is_told_with_reserve() -> None:
     cows = Group("C", "Cows", AnimalClass.COW, 60, 590.0, feeding_loss_pct=15.0)
     season = replace_season(date(2026, 11, 1), date(2027, 3, 16))
@@ -305,6 +343,12 @@ def test_the_sampling_command_writes_json_and_calendar(folder: Path, tmp_path: P
     assert (written["rickyard"], written["on"]) == ("sampling", "2025-10-20")
     assert written["lots"][0]["choice"]["generator"] == "MT19937"
     assert len(events_of(ics.read_bytes())) == 2
+
+
+def test_the_value_of_a_test_is_that_of_the_season_program(folder: Path) -> None:
+    found = run("sampling", str(folder), "--on", "2025-10-20", "--value")
+    assert found.exit_code == 0, found.output
+    assert "its test ($" in found.output or "Knowing it saves about $" in found.output
 
 
 @pytest.mark.parametrize(

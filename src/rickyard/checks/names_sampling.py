@@ -5,9 +5,16 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.checks import problems
-from rickyard.checks.quantity import Quantity
-from rickyard.hay import cold, cores, own_spread, precision, testing
+from rickyard.checks.quantity import Inputs, Quantity
+from rickyard.hay import cores, own_spread, precision, testing
 from rickyard.quantities import convert
+from rickyard.stock.cold_rules import cold_pct, feed_in_cold_kg
+
+
+def _cold_pct(q: Inputs) -> float:
+    felt, critical = (convert(q[name], "degF", "degC") for name in ("t_eff_F", "lct_F"))
+    return float(cold_pct(felt, critical, q["slope_pct_per_F"]))
+
 
 SAMPLING: Final[dict[str, Quantity]] = {
     "core_mass": lambda q: cores.core_mass_g(
@@ -47,9 +54,7 @@ SAMPLING: Final[dict[str, Quantity]] = {
     "voi_newsvendor_reduction": lambda q: (
         testing.value_of_test(q["prior_sd"], q["test_sd"], q["k_over"], q["k_under"]).saved
     ),
-    "cold_pct": lambda q: cold.cold_extra_pct(q["lct_F"], q["t_eff_F"], q["slope_pct_per_F"]),
-    "cold_hay": lambda q: cold.hay_in_cold(
-        q["base_lb"], cold.cold_extra_pct(q["lct_F"], q["t_eff_F"], q["slope_pct_per_F"])
-    ),
+    "cold_pct": _cold_pct,
+    "cold_hay": lambda q: feed_in_cold_kg(q["base_lb"], _cold_pct(q)),
     "chance_lp": lambda q: problems.linear_output(problems.solve_assured(q), q["output"]),
 }

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from rickyard.cli.common import (
+    EXIT_RECHECK,
     EXIT_USAGE,
     fail,
     farm_folder_argument,
@@ -93,6 +94,7 @@ def sampling(
     """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
     from rickyard.cli.show_sampling import print_sampling
     from rickyard.hay.sampling_plan import Options, farm_sample_plans
+    from rickyard.program.solve import SolveError
     from rickyard.program.worth_of_tests import worths_of_tests
     from rickyard.quantities import OutOfRange
     from rickyard.sheets.plain_json import document
@@ -117,7 +119,10 @@ def sampling(
         fail(f"The farm cannot be sampled as asked: {error}", EXIT_USAGE)
     if only:
         plans = tuple(plan for plan in plans if plan.lot_id in only)
-    worths = worths_of_tests(farm, plans) if value else ()
+    try:
+        worths = worths_of_tests(farm, plans) if value else ()
+    except SolveError as error:
+        fail(str(error), EXIT_RECHECK)
     if json_file == STDOUT:
         sys.stdout.write(document("sampling", farm=farm.name, on=day, lots=plans, worth=worths))
     else:

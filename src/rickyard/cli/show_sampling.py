@@ -139,6 +139,14 @@ def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
     lines.extend(("Order", one) for one in _order(plan))
     if plan.composites > 1:
         lines.append(("Note", f"Over 200 tons: take {plan.composites} such samples."))
+    same, other = way.act_on
+    lines.append(
+        (
+            "Act",
+            f"Change a ration or a price only for a difference of more than {same:.1f} points of "
+            f"protein between tests of one laboratory, or {other:.1f} between two.",
+        )
+    )
     notes = [*probing.notes, *plan.remarks]
     if plan.choice is not None and plan.choice.remark is not None:
         notes.append(plan.choice.remark)

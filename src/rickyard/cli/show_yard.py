@@ -53,6 +53,7 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     _print_lots(page.lines, display, console)
     parts.cautions(console, page.cautions, farm, "Take care")
     parts.sentences(console, "Sell or keep", _sales(page, display))
+    parts.sentences(console, "What to weigh", _weighing(page.lines))
     parts.sentences(console, "Where it would keep better", _advice(page.lines))
     _print_accounts(page.lines, display, console)
     if with_book:
@@ -151,6 +152,19 @@ def _sales(page: YardPage, display: Display) -> list[str]:
         must = display.price_per_ton_text(line.sell.later_must_be)
         said.append(f"{line.name} brings {now} now and must bring {must} at the season's end.")
     return said
+
+
+def _weighing(lines: Sequence[YardLine]) -> list[str]:
+    """Say how many bales to weigh, lots that want as many told together."""
+    by_count: dict[int, list[str]] = {}
+    for line in lines:
+        if line.weigh is not None and line.standing.bales > 0.0:
+            by_count.setdefault(line.weigh, []).append(line.name)
+    return [
+        f"{', '.join(names)}: weigh {count_text(count, 'bale')}, each lot on its own, to know the "
+        "mean within 5 % nine times in ten; write bales_weighed in lots.csv."
+        for count, names in sorted(by_count.items())
+    ]
 
 
 def _advice(lines: Sequence[YardLine]) -> list[str]:

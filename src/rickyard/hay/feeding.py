@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Final
+import math
+from typing import Final, Literal
 
 import numpy as np
 
 from rickyard.farm import Feeder, Storage
-from rickyard.hay.limits import require_loss, require_not_negative, require_positive
+from rickyard.hay.limits import (
+    require_between,
+    require_loss,
+    require_not_negative,
+    require_positive,
+)
 from rickyard.hay.storage import EXPOSED
 from rickyard.hay.tables import End, end_of, find, read_table
-from rickyard.quantities import Numeric, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given
 
 _KEYS: Final = ("table", "method")
 
@@ -30,6 +36,22 @@ PLANNING_LOSS_PCT: Final = {
 
 # Weathered hay is picked over: common practice, no published source.
 WEATHERED_EXTRA_POINTS: Final = 5.0
+
+Animal = Literal["cattle", "horses", "sheep", "goats"]
+
+#: Feeders under which hay lies on the ground, so that more days a delivery waste more.
+ON_THE_GROUND: Final = frozenset({Feeder.UNROLLED_DAILY, Feeder.UNROLLED_EXCESS, Feeder.NONE})
+# Purdue: feeding every fourth day takes about 25 % more hay than feeding daily.
+SLOW_DAYS: Final = 4.0
+SLOW_MORE_FRAC: Final = 0.25
+
+#: Rows of Martinson et al. 2012 by feeder; other feeders have no published loss for horses.
+HORSE_LOSS_METHOD: Final = {
+    Feeder.CONE_RING: "cone",
+    Feeder.OPEN_RING: "ring",
+    Feeder.CRADLE: "covered_cradle",
+    Feeder.NONE: "no_feeder",
+}
 
 
 def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
@@ -102,6 +124,74 @@ def planning_feeding_loss_pct(feeder: Feeder, storage: Storage | None = None) ->
     """
     extra = WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0
     return PLANNING_LOSS_PCT[feeder] + extra
+
+
+def feeding_loss_pct(
+    feeder: Feeder,
+    animal: Animal = "cattle",
+    days_per_delivery: float = 1.0,
+    storage: Storage | None = None,
+) -> float:
+    """Return the feeding loss to plan with, by animal and by the days one delivery lasts.
+
+    Parameters
+    ----------
+    feeder : Feeder
+        How the hay is offered.
+    animal : {"cattle", "horses", "sheep", "goats"}
+        Who eats it.
+    days_per_delivery : float
+        Days that one delivery lasts, at least 1. [d]
+    storage : Storage, optional
+        Where the hay stood; hay from outside without a cover is picked over more.
+
+    Returns
+    -------
+    float
+        Loss of the hay offered. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If a delivery lasts less than a day, or no loss is published for the animal and feeder:
+        then weigh what is left and state the loss.
+
+    Notes
+    -----
+    In a ring, cone, cradle, trailer or bunk one day's and seven days' hay lose alike (Missouri).
+    On the ground hay for four days takes a quarter more than hay for one (Purdue); between, and
+    up to four days, that grows in a straight line, and longer than that it is held (derived).
+
+    References
+    ----------
+    .. [1] Schnakenberg, Univ. Missouri; Purdue, Save hay by reducing feeding waste.
+    .. [2] Martinson et al. (2012), horses at round bales.
+
+    Examples
+    --------
+    >>> feeding_loss_pct(Feeder.OPEN_RING, days_per_delivery=7.0)
+    20.0
+    >>> feeding_loss_pct(Feeder.UNROLLED_DAILY, days_per_delivery=4.0)
+    32.0
+    >>> feeding_loss_pct(Feeder.NONE, "horses")
+    57.0
+    """
+    require_between("days of a delivery", days_per_delivery, 1.0, math.inf, "d")
+    if animal == "cattle":
+        loss = PLANNING_LOSS_PCT[feeder]
+    elif animal == "horses" and feeder in HORSE_LOSS_METHOD:
+        loss = feeding_loss_lookup("martinson2012", HORSE_LOSS_METHOD[feeder])
+    else:
+        name = feeder.value.replace("_", " ")
+        raise OutOfRange(
+            f"no feeding loss is published for {animal} with {name}: weigh what is left for a few "
+            "days and state it."
+        )
+    if feeder in ON_THE_GROUND:
+        over = min(days_per_delivery, SLOW_DAYS) - 1.0
+        more = 1.0 + SLOW_MORE_FRAC * over / (SLOW_DAYS - 1.0)
+        loss = 100.0 - (100.0 - loss) / more
+    return loss + (WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0)
 
 
 def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:

@@ -13,7 +13,8 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Feeder, Group, Season
-from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.hay.analyses import Purpose, purpose_of
+from rickyard.hay.feeding import HORSE_LOSS_METHOD, feeding_loss_pct
 from rickyard.hay.limits import require_loss, require_not_negative, require_positive
 from rickyard.hay.need import before_loss, herd_dm
 from rickyard.hay.supply import days_until_out, reserve
@@ -72,6 +73,11 @@ def group_need_kg(
     OutOfRange
         If the intake is negative or over 6 % of body weight.
 
+    Notes
+    -----
+    Where no waste is stated, that of the feeder: for horses the published one, for all other
+    stock that of beef cattle, because none is published for them.
+
     Examples
     --------
     >>> from rickyard.farm import AnimalClass
@@ -85,7 +91,10 @@ def group_need_kg(
     eaten = herd_dm(group.head, group.weight_kg, intake_pct_bw, days)
     loss = group.feeding_loss_pct
     if loss is None:
-        loss = planning_feeding_loss_pct(group.feeder or USUAL_FEEDER)
+        feeder = group.feeder or USUAL_FEEDER
+        horses = purpose_of(group.animal_class.value) is Purpose.HORSE
+        known = horses and feeder in HORSE_LOSS_METHOD
+        loss = feeding_loss_pct(feeder, "horses" if known else "cattle")
     return float(before_loss(eaten, loss))
 
 

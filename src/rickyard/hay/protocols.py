@@ -13,7 +13,12 @@ from rickyard.hay.cores import (
     cores_per_bale,
 )
 from rickyard.hay.limits import require_between, require_not_negative
-from rickyard.hay.precision import composite_variance, core_sd, samples_required
+from rickyard.hay.precision import (
+    composite_variance,
+    core_sd,
+    critical_difference,
+    samples_required,
+)
 from rickyard.hay.quantiles import two_sided_z
 from rickyard.hay.spreads import Spread
 
@@ -59,6 +64,17 @@ class Protocol:
     def cores(self) -> int:
         """Return the cores of the whole sample."""
         return self.bales * self.cores_a_bale
+
+    @property
+    def act_on(self) -> tuple[float, float]:
+        """Return the least difference between two such tests to act upon, 95 % confidence.
+
+        For two lots tested in one laboratory, and for tests of two laboratories.
+        """
+        z = two_sided_z(CONFIDENCE)
+        errors = ((half / z) ** 2 for half in (self.same_lab, self.any_lab))
+        same, other = (float(critical_difference(one, one)) for one in errors)
+        return same, other
 
 
 def protocol(

@@ -14,6 +14,7 @@ from rickyard.hay.bales import bale_weight_kg, round_volume_m3, square_volume_m3
 from rickyard.hay.density import book_density_as_fed_kg_m3
 from rickyard.hay.ledger import DryPerBale, LotBook, lot_book
 from rickyard.hay.limits import require_dm, require_not_negative
+from rickyard.hay.precision import samples_required
 from rickyard.hay.storage import remaining_fraction
 from rickyard.quantities import OutOfRange
 
@@ -24,6 +25,9 @@ DAYS_PER_MONTH: Final = 30.4375
 BALE_CV_PCT: Final = 8.0
 #: Bales weighed when nobody says how many: three per lot (Wisconsin, Blazek & Wiegand).
 USUAL_WEIGHED: Final = 3
+#: A mean weight is known well enough within this, nine times in ten (handbook, section 4.4).
+WEIGH_WITHIN_PCT: Final = 5.0
+WEIGH_CONFIDENCE: Final = 0.90
 #: Error of a weight that comes from the size of a bale: growers and agents miss by a tenth
 #: (Hancock; Wisconsin 100 lb; Missouri 15 to 20 %).
 SIZE_ERROR_PCT: Final = 10.0
@@ -216,6 +220,39 @@ def standing_on(
         bale_kg=book.dry_per_bale(day) * 100.0 / dm_pct,
         weight_is=weight_is,
     )
+
+
+def bales_to_weigh(lot: Lot, within_pct: float = WEIGH_WITHIN_PCT) -> int:
+    """Return how many bales to weigh so that a lot's mean weight is known well enough.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot; the spread of its weights is used where it is known, else 8 %.
+    within_pct : float
+        Half width wanted, nine times in ten. [% of the weight]
+
+    Returns
+    -------
+    int
+        Bales, all of them in a small lot. [-]
+
+    References
+    ----------
+    .. [1] Handbook, sections 3.5 and 4.4 (derived).
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage
+    >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 500.0,
+    ...           date(2026, 6, 1), date(2026, 10, 1))
+    >>> bales_to_weigh(lot)
+    9
+    """
+    spread = BALE_CV_PCT
+    if lot.bale_weight_sd_kg is not None and lot.bale_weight_kg:
+        spread = 100.0 * lot.bale_weight_sd_kg / lot.bale_weight_kg
+    return samples_required(spread, within_pct, WEIGH_CONFIDENCE, max(1, math.floor(lot.bales)))
 
 
 def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:

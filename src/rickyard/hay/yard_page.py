@@ -8,15 +8,22 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from rickyard.farm import Caution, Farm, Lot
+from rickyard.farm import Caution, Farm, Lot, MoveKind, Package
+from rickyard.hay.baleage import baleage_cautions
 from rickyard.hay.calendar import said
 from rickyard.hay.hot_hay import Watch, heat_watch
 from rickyard.hay.ledger import Account, Line, LotBook, account
-from rickyard.hay.lots import lot_cautions
+from rickyard.hay.lots import MOST_DAYS_APART, lot_cautions
 from rickyard.hay.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
 from rickyard.hay.sampling_plan import UNKNOWN_RAIN_MM
 from rickyard.hay.siting import Advice, site_advice
-from rickyard.hay.standing import DAYS_PER_MONTH, Standing, book_of, standing_on
+from rickyard.hay.standing import (
+    DAYS_PER_MONTH,
+    Standing,
+    bales_to_weigh,
+    book_of,
+    standing_on,
+)
 from rickyard.quantities import OutOfRange
 
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"
@@ -27,7 +34,8 @@ class YardLine:
     """One lot on a day. Losses are shares of dry matter; ``account`` is from its baling on.
 
     ``lost_pct`` is what storage took since baling, ``will_lose_pct`` what it takes to the end of
-    the season, ``will_lose_usd`` that at the value of the hay.
+    the season, ``will_lose_usd`` that at the value of the hay; ``weigh`` is how many bales to
+    weigh where too few were.
     """
 
     lot_id: str
@@ -41,6 +49,7 @@ class YardLine:
     advice: tuple[Advice, ...]
     sell: SellOrKeep | None
     book: tuple[Line, ...]
+    weigh: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +111,7 @@ def yard_page(
         cautions.extend(_book_cautions(lot, book, day))
         cautions.extend(lot_cautions(lot, line.standing.as_fed_kg))
         cautions.extend(_watch_cautions(lot, line.watch))
+        cautions.extend(_lot_cautions(lot, farm, day, moisture))
     dry = math.fsum(line.standing.dry_kg for line in lines)
     page_outlook = None
     if farm.groups and day < farm.season.end:
@@ -154,7 +164,17 @@ def _line(lot: Lot, book: LotBook, day: date, dm_pct: float, farm: Farm) -> Yard
         advice=site_advice(lot.storage, lot.package, 100.0 - dm_pct),
         sell=None if value is None else sell_or_keep(value, will, months=months),
         book=tuple(one for one in book.lines if one.day <= day),
+        weigh=_weigh(lot),
     )
+
+
+def _weigh(lot: Lot) -> int | None:
+    """Return how many bales to weigh, nothing where enough were or the lot has none."""
+    if lot.bales < 1.0:
+        return None
+    enough = bales_to_weigh(lot)
+    weighed = lot.bales_weighed if lot.bale_weight_kg is not None else 0
+    return enough if (weighed or 0) < enough else None
 
 
 def _before(lot: Lot, book: LotBook) -> date:
@@ -183,6 +203,26 @@ def _book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
                 "Write what became of them, or a correction with your name."
             )
         found.append(Caution("warning", lot.lot_id, says, _BOOK))
+    return found
+
+
+def _lot_cautions(lot: Lot, farm: Farm, day: date, dm_pct: float) -> list[Caution]:
+    """Say when a lot was put up over too many days, and what threatens baleage."""
+    found: list[Caution] = []
+    put_up = [
+        row.day for row in farm.moves if row.lot_id == lot.lot_id and row.kind is MoveKind.PUT_UP
+    ]
+    days = [lot.baled_on, *put_up]
+    if (max(days) - min(days)).days > MOST_DAYS_APART:
+        says = (
+            f"{lot.name} was put up from {said(min(days))} to {said(max(days))}: hay baled more "
+            "than 48 hours apart is two lots. Split it and test each."
+        )
+        found.append(Caution("warning", lot.lot_id, says, "Putnam & Orloff; Nebraska G331"))
+    if lot.package is Package.BALEAGE:
+        moisture = 100.0 - dm_pct if lot.baled_moisture_pct is None else lot.baled_moisture_pct
+        age = max(0, (day - lot.baled_on).days) / DAYS_PER_MONTH
+        found.extend(baleage_cautions(lot.lot_id, moisture, months=age))
     return found
 
 
