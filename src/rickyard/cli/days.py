@@ -50,6 +50,11 @@ class QuantityOption(click.ParamType[float]):
             self.fail(str(error), param, ctx)
 
 
+def write_stdout(text: str) -> None:
+    """Write a document to standard output as UTF-8, whatever the terminal speaks."""
+    click.get_binary_stream("stdout").write(text.encode("utf-8"))
+
+
 def dry_matter_of(farm: Farm) -> dict[str, float]:
     """Return the dry matter of every lot as it is counted, percent as fed."""
     from rickyard.forage.profile import lot_profile

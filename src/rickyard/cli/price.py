@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from typing import TYPE_CHECKING, Final
 
 import click
 
 from rickyard.cli.common import EXIT_USAGE, fail, terminal
-from rickyard.cli.days import QuantityOption
+from rickyard.cli.days import QuantityOption, write_stdout
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, OutOfRange
 
 if TYPE_CHECKING:
@@ -88,7 +87,7 @@ def hay(
     except OutOfRange as error:
         fail(f"This offer cannot be priced: {error}", EXIT_USAGE)
     if as_json:
-        sys.stdout.write(document("price hay", offer=offer, price=found))
+        write_stdout(document("price hay", offer=offer, price=found))
         return
     from rickyard.cli.show_price import print_hay_price
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -17,7 +16,7 @@ from rickyard.cli.common import (
     terminal,
     write_whole,
 )
-from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of
+from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of, write_stdout
 
 STDOUT = "-"
 
@@ -124,7 +123,7 @@ def sampling(
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
     if json_file == STDOUT:
-        sys.stdout.write(document("sampling", farm=farm.name, on=day, lots=plans, worth=worths))
+        write_stdout(document("sampling", farm=farm.name, on=day, lots=plans, worth=worths))
     else:
         print_sampling(plans, farm, day, terminal(), worths)
         if json_file is not None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -16,7 +15,7 @@ from rickyard.cli.common import (
     terminal,
     write_whole,
 )
-from rickyard.cli.days import DayOption, dry_matter_of
+from rickyard.cli.days import DayOption, dry_matter_of, write_stdout
 
 STDOUT = "-"
 
@@ -62,7 +61,7 @@ def yard(
     except OutOfRange as error:
         fail(f"The yard cannot be told: {error}", EXIT_USAGE)
     if json_file == STDOUT:
-        sys.stdout.write(document("yard", farm=farm.name, yard=page))
+        write_stdout(document("yard", farm=farm.name, yard=page))
     else:
         print_yard(page, farm, terminal(), with_book=book)
         if json_file is not None:

@@ -126,7 +126,7 @@ def _moisture(lot_id: str, moisture_pct: float) -> list[Caution]:
     low, high = WIDEST_MOISTURE_PCT
     if moisture_pct > high:
         says = (
-            f"At {moisture_pct:g} % moisture it is too wet: the bacteria of botulism and butyric acid "
+            f"At {moisture_pct:g} % moisture it is too wet: bacteria of botulism and butyric acid "
             "may grow. Have it tested, feed none to horses, and ask a veterinarian."
         )
         return [Caution("danger", lot_id, says, _SOURCE)]
