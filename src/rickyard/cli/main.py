@@ -16,6 +16,7 @@ from rickyard import __version__
 COMMANDS: Final = {
     "demo": ("rickyard.cli.demo", "Plan the winter of an invented farm and show what comes out."),
     "read": ("rickyard.cli.read", "Read each lot's test in plain sentences, hazards first."),
+    "screens": ("rickyard.cli.screens", "Turn past lab results into screening limits."),
     "needs": ("rickyard.cli.needs", "Show what each group needs through the season."),
     "sampling": ("rickyard.cli.sampling", "Say which lots to sample, when, how and what for."),
     "yard": ("rickyard.cli.yard", "Show what stands in the yard on any day, and what it loses."),

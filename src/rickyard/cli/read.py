@@ -33,8 +33,29 @@ _PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
     help="Count only the error within one laboratory, to compare lots that it tested. Else the "
     "error against the truth is counted, which is larger.",
 )
-def read(folder: Path, tdn_price: str | None, cp_price: str | None, one_lab: bool) -> None:
+@click.option(
+    "--screens",
+    "screens_file",
+    metavar="TABLE.csv",
+    type=click.Path(path_type=Path),
+    help="A district's own screening limits, as rickyard screens makes them.",
+)
+@click.option(
+    "--all",
+    "everything",
+    is_flag=True,
+    help="Show every value of the report and everything computed from it, each by its method.",
+)
+def read(
+    folder: Path,
+    tdn_price: str | None,
+    cp_price: str | None,
+    one_lab: bool,
+    screens_file: Path | None,
+    everything: bool,
+) -> None:
     """Read each lot of the farm in FOLDER: what the hay is, whom it suits, what is dangerous."""
+    from rickyard.cli.screens import load_screens
     from rickyard.cli.show_read import print_readings
     from rickyard.forage.reading import read_lot
     from rickyard.forage.uncertainty import Labs
@@ -43,10 +64,21 @@ def read(folder: Path, tdn_price: str | None, cp_price: str | None, one_lab: boo
     farm = load_farm(folder)
     prices = _stated_prices(tdn_price, cp_price, farm.units) or prices_of_feeds(farm.feeds)
     labs = Labs.ONE if one_lab else Labs.ANY
+    screens = None if screens_file is None else load_screens(screens_file)
     readings = [
-        _valued(read_lot(lot, farm.reports_of(lot.lot_id), labs=labs), lot, farm, prices)
+        _valued(read_lot(lot, farm.reports_of(lot.lot_id), None, labs, screens), lot, farm, prices)
         for lot in farm.lots
     ]
+    if everything:
+        from rickyard.forage.reading_all import every_number
+
+        readings = [
+            replace(
+                one,
+                numbers=(*one.numbers, *every_number(lot, farm.reports_of(lot.lot_id), labs)),
+            )
+            for one, lot in zip(readings, farm.lots, strict=True)
+        ]
     print_readings(readings, farm, terminal(), prices)
 
 

@@ -148,10 +148,40 @@ def report_columns(pairs: Sequence[tuple[Lot, Report]]) -> ReportColumns:
     >>> report_columns([(lot, report)])["ca"]
     array([0.44])
     """
-    rows = [column_values(report, lot.dm_pct) for lot, report in pairs]
+    return columns_of_rows(
+        [lot.forage for lot, _ in pairs],
+        [is_wet(lot) for lot, _ in pairs],
+        [column_values(report, lot.dm_pct) for lot, report in pairs],
+    )
+
+
+def columns_of_rows(
+    forages: Sequence[Forage], wet: Sequence[bool], rows: Sequence[Mapping[str, float]]
+) -> ReportColumns:
+    """Turn rows of named values into columns, NaN where a row lacks a name.
+
+    Parameters
+    ----------
+    forages : sequence of Forage
+        One for each row.
+    wet : sequence of bool
+        Whether each row is baleage or silage.
+    rows : sequence of mapping of str to float
+        Values by column name. [units of ``analyte_kinds``]
+
+    Returns
+    -------
+    ReportColumns
+        The columns.
+
+    Examples
+    --------
+    >>> columns_of_rows([Forage.ALFALFA] * 2, [False] * 2, [{"cp": 18.0}, {}])["cp"]
+    array([18., nan])
+    """
     names = dict.fromkeys(name for row in rows for name in row)
     return ReportColumns(
-        np.array([FORAGE_CODE[lot.forage] for lot, _ in pairs], dtype=np.intp),
-        np.array([is_wet(lot) for lot, _ in pairs], dtype=np.bool_),
+        np.array([FORAGE_CODE[forage] for forage in forages], dtype=np.intp),
+        np.array(wet, dtype=np.bool_),
         {name: np.array([row.get(name, np.nan) for row in rows]) for name in names},
     )

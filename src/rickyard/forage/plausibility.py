@@ -8,6 +8,7 @@ table that a district may replace.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -239,8 +240,9 @@ def _finding(
         proposal = None
         if rule.proposed is not None:
             name, turn = rule.proposed
-            proposal = Proposal(name, float(turn(columns, screens)[0]))
-            numbers["proposed"] = proposal.value
+            numbers["proposed"] = float(turn(columns, screens)[0])
+            if math.isfinite(numbers["proposed"]):
+                proposal = Proposal(name, numbers["proposed"])
     words = {"report": report.report_id, "forage": FORAGE_WORDS[FORAGES[columns.forage[0]]]}
     sentence, why, remedy = (
         text.format(**numbers, **words) for text in (rule.sentence, rule.why, rule.remedy)

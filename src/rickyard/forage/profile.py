@@ -15,6 +15,7 @@ from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
 from rickyard.forage.plausibility import WET_HAY_BELOW_DM_PCT, Finding, report_findings
 from rickyard.forage.protein import adjusted_cp_pct
 from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT, SampleValues, sample_values
+from rickyard.forage.screens import Screens
 
 #: A lot counts as tested when its report holds one of these.
 COMPOSITION_NAMES: Final = ("tdn", "cp", "adf", "ndf")
@@ -79,7 +80,7 @@ class LotProfile:
     measured: Mapping[str, float] = field(default_factory=dict)
 
 
-def lot_profile(lot: Lot, reports: Sequence[Report]) -> LotProfile:
+def lot_profile(lot: Lot, reports: Sequence[Report], screens: Screens | None = None) -> LotProfile:
     """Gather what is known of a lot into the values that are counted.
 
     Parameters
@@ -88,6 +89,8 @@ def lot_profile(lot: Lot, reports: Sequence[Report]) -> LotProfile:
         The lot.
     reports : sequence of Report
         Reports in any order; those on other lots are passed over.
+    screens : Screens, optional
+        A district's own screening limits; those shipped when not given.
 
     Returns
     -------
@@ -110,7 +113,7 @@ def lot_profile(lot: Lot, reports: Sequence[Report]) -> LotProfile:
     >>> profile.tested, profile.cp_pct, profile.origins["cp_pct"]
     (False, 9.2, 'book')
     """
-    return _Gathering(lot, _newest_first(lot, reports)).profile()
+    return _Gathering(lot, _newest_first(lot, reports), screens).profile()
 
 
 def _newest_first(lot: Lot, reports: Sequence[Report]) -> list[Report]:
@@ -124,6 +127,7 @@ class _Gathering:
 
     lot: Lot
     reports: list[Report]
+    screens: Screens | None = None
     origins: dict[str, str] = field(default_factory=dict)
     sources: dict[str, str] = field(default_factory=dict)
     assumptions: list[Assumption] = field(default_factory=list)
@@ -133,7 +137,7 @@ class _Gathering:
         lot = self.lot
         fallback = book_dm(lot.forage, lot.package).value if lot.dm_pct is None else lot.dm_pct
         samples = [sample_values(report, fallback) for report in self.reports]
-        findings = [report_findings(lot, report) for report in self.reports]
+        findings = [report_findings(lot, report, self.screens) for report in self.reports]
         place = next((i for i, one in enumerate(samples) if _has_composition(one)), None)
         values: dict[str, float] = {}
         report_id, printed_method, sample_dm = "", "", None

@@ -11,6 +11,7 @@ from rickyard.forage.book_values import FORAGE_WORDS
 from rickyard.forage.hazards import by_gravity, lot_cautions
 from rickyard.forage.placing import place
 from rickyard.forage.profile import LotProfile, lot_profile
+from rickyard.forage.screens import Screens
 from rickyard.forage.suitability import (
     ALMOST_SURE,
     DENSITY_NEEDS,
@@ -26,6 +27,7 @@ from rickyard.forage.suitability import (
 )
 from rickyard.forage.uncertainty import Labs, Measured
 from rickyard.forage.uncertainty_grades import grade_sentence
+from rickyard.forage.uncertainty_hazards import nitrate_sentence
 from rickyard.forage.uncertainty_lot import lot_measured
 from rickyard.forage.uncertainty_repeat import repeat_sentence
 
@@ -105,6 +107,7 @@ def read_lot(
     reports: Sequence[Report],
     cautions: Sequence[Caution] | None = None,
     labs: Labs = Labs.ANY,
+    screens: Screens | None = None,
 ) -> Reading:
     """Read a lot and its reports into sentences.
 
@@ -118,6 +121,8 @@ def read_lot(
         Cautions to show; those of ``lot_cautions`` when not given.
     labs : Labs
         Error to count with: against the truth, or between lots of one laboratory.
+    screens : Screens, optional
+        A district's own screening limits; those shipped when not given.
 
     Returns
     -------
@@ -136,7 +141,7 @@ def read_lot(
     Barn hay: cool-season grass with 55.0 % TDN and 9.4 % protein in the dry matter, enough \
 for dry cows, not for nursing ones.
     """
-    profile = lot_profile(lot, reports)
+    profile = lot_profile(lot, reports, screens)
     measured = lot_measured(lot, reports, profile, labs)
     found = lot_cautions(lot, profile) if cautions is None else by_gravity(tuple(cautions))
     rich_enough = suited(profile.tdn_pct, profile.cp_pct, None)
@@ -152,7 +157,9 @@ for dry cows, not for nursing ones.
         lacks=_lacks(profile),
         cautions=found,
         numbers=_numbers(profile, measured),
-        certainty=_certainty(measured),
+        certainty=" ".join(
+            one for one in (_certainty(measured), nitrate_sentence(measured)) if one
+        ),
         other_stock="" if held_back else _other_stock(profile),
         grade=grade_sentence(lot, profile, measured),
         repeat=repeat_sentence(lot, reports),

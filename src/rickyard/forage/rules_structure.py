@@ -38,6 +38,7 @@ LEAST_NEG_MCAL_PER_KG: Final = -0.2
 NITROGEN_TOLERANCE: Final = 0.2
 NITROGEN_TYPED_TOLERANCE: Final = 0.05
 MINERALS_OVER_ASH: Final = 1.0
+PER_KG_IN_PCT: Final = 10.0  # grams per kilogram in one percent, by definition
 
 PURE_LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER})
 _MINERALS: Final = ("ca", "p", "k")
@@ -60,7 +61,13 @@ def _not_a_share() -> Iterator[Rule]:
             "Most often the value is in g/kg or ppm.",
             "Look at the unit on the report and enter it again; the value is not used.",
             drops=(name,),
+            proposed=(name, partial(_tenth_if_above, name=name)),
         )
+
+
+def _tenth_if_above(c: ReportColumns, s: Screens, name: str) -> Column:
+    # Grams per kilogram are tenths of a percent.
+    return np.where(c[name] > 100.0, c[name] / PER_KG_IN_PCT, np.nan)
 
 
 def _outside(c: ReportColumns, s: Screens, name: str) -> Flags:
@@ -128,27 +135,41 @@ def _columns_differ(c: ReportColumns, s: Screens, name: str, beside: str) -> Fla
     return apart & (above < -COPY_TOLERANCE)
 
 
-def _fiber(c: ReportColumns, s: Screens) -> Flags:
-    return ~c.of(PURE_LEGUMES) & (c["adf"] > c["ndf"] - FIBER_ROUNDING)
-
-
-def _fiber_of_legumes(c: ReportColumns, s: Screens) -> Flags:
-    return c.of(PURE_LEGUMES) & (c["adf"] > c["ndf"] + FIBER_ROUNDING)
-
-
-def _fiber_rule(level: Level, broken: Test, remedy: str, drops: tuple[str, ...]) -> Rule:
-    return Rule(
-        "P04",
-        level,
-        Cause.SWAPPED,
-        ("adf", "ndf"),
-        broken,
-        "Report {report} gives {adf:.1f} % ADF and {ndf:.1f} % NDF in the dry matter, but ADF is "
-        "a part of NDF.",
-        "The two values are probably swapped.",
-        remedy,
-        drops=drops,
+def _fiber(c: ReportColumns, s: Screens, legume: bool, swapped: bool) -> Flags:
+    """Mark ADF above NDF, where each fits the other's range (swapped) or does not (mistyped)."""
+    pure = c.of(PURE_LEGUMES)
+    above = c["adf"] > c["ndf"] + (FIBER_ROUNDING if legume else -FIBER_ROUNDING)
+    adf, ndf = s.limits["adf"], s.limits["ndf"]
+    fits = (
+        (c["adf"] >= np.take(ndf.hard_low, c.forage))
+        & (c["adf"] <= np.take(ndf.hard_high, c.forage))
+        & (c["ndf"] >= np.take(adf.hard_low, c.forage))
+        & (c["ndf"] <= np.take(adf.hard_high, c.forage))
     )
+    marked: Flags = (pure if legume else ~pure) & above & (fits if swapped else ~fits)
+    return marked
+
+
+def _fiber_rules() -> Iterator[Rule]:
+    causes = (
+        (Cause.SWAPPED, True, "The two values are probably swapped."),
+        (Cause.TYPING, False, "One of the two is probably mistyped."),
+    )
+    for cause, swapped, why in causes:
+        for legume in (False, True):
+            yield Rule(
+                "P04",
+                "warning" if legume else "error",
+                cause,
+                ("adf", "ndf"),
+                partial(_fiber, legume=legume, swapped=swapped),
+                "Report {report} gives {adf:.1f} % ADF and {ndf:.1f} % NDF in the dry matter, but "
+                "ADF is a part of NDF.",
+                why,
+                "Compare both with the printed report."
+                + ("" if legume else " Neither is used until then."),
+                drops=() if legume else ("adf", "ndf"),
+            )
 
 
 def _part_of(
@@ -163,7 +184,6 @@ def _part_of(
     """Return the rule that a part is not more than the whole it belongs to."""
     unit = "% of the fiber" if part.startswith("ndfd") else "% in the dry matter"
     drops = (part,) if level == "error" else ()
-    share = cause is Cause.SHARE and _WHOLE_OF.get(part) == _WHOLES.get(whole)
     keep = " It is not used until then." if drops else ""
     return Rule(
         rule,
@@ -176,12 +196,13 @@ def _part_of(
         why or f"It is probably printed as a share of {_WHOLE_OF.get(part, 'a part')}.",
         _COMPARE + keep,
         drops=drops,
-        proposed=(part, partial(_as_share, part=part, whole=whole)) if share else None,
+        proposed=(part, partial(_as_share, part=part)) if cause is Cause.SHARE else None,
     )
 
 
-def _as_share(c: ReportColumns, s: Screens, part: str, whole: str) -> Column:
-    return c[part] * c[whole] / 100.0
+def _as_share(c: ReportColumns, s: Screens, part: str) -> Column:
+    whole = _SHARE_OF[part]
+    return c[part] * c[whole] / 100.0 if c.has(whole) else np.full(len(c), np.nan)
 
 
 def _more_than(c: ReportColumns, s: Screens, part: str, whole: str, tolerance: float) -> Flags:
@@ -194,7 +215,7 @@ _WHOLE_OF: Final = {
     "ndicp": "the protein",
     "undf240": "the fiber",
 }
-_WHOLES: Final = {"cp": "the protein", "ndf": "the fiber"}
+_SHARE_OF: Final = {"lignin": "ndf", "adicp": "cp", "ndicp": "cp", "undf240": "ndf"}
 _LABELS_SWAPPED: Final = "The two values are probably swapped."
 _OTHER_HOURS: Final = "The hours are mixed up, or the values come from different labs."
 
@@ -320,13 +341,7 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         told={"together": lambda c, s: c["dm"] + c["moisture"]},
     ),
     *_columns(),
-    _fiber_rule(
-        "error",
-        _fiber,
-        "Compare both with the printed report. Neither is used until then.",
-        ("adf", "ndf"),
-    ),
-    _fiber_rule("warning", _fiber_of_legumes, "Compare both with the printed report.", ()),
+    *_fiber_rules(),
     _part_of("P05", "lignin", "adf"),
     _part_of("P05", "lignin", "ndf"),
     _part_of("P06", "adicp", "cp"),

@@ -107,13 +107,19 @@ def _much_left(c: ReportColumns, s: Screens) -> Flags:
 
 
 def _total(c: ReportColumns) -> Column:
+    # 100 where the lab adds fiber-bound protein back to the carbohydrate; by the older
+    # convention it lacks that protein.
     return 100.0 - remainder_pct(c) + c["nfc"]
 
 
 def _sum_is_dry_matter(c: ReportColumns, s: Screens) -> Flags:
-    total = _total(c)
-    clearly = np.abs(total - 100.0) > SUM_CLEARLY_OFF
-    return clearly & (np.abs(total - c["dm"]) <= SUM_IS_DM_TOLERANCE)
+    """Mark sums that by either convention of carbohydrate are the dry matter, not 100."""
+    whole = _total(c)
+    older = whole + _ndicp(c)
+    clearly = np.minimum(np.abs(whole - 100.0), np.abs(older - 100.0)) > SUM_CLEARLY_OFF
+    nearest = np.minimum(np.abs(whole - c["dm"]), np.abs(older - c["dm"]))
+    marked: Flags = clearly & (nearest <= SUM_IS_DM_TOLERANCE)
+    return marked
 
 
 def _sum_off(c: ReportColumns, s: Screens) -> Flags:

@@ -16,6 +16,7 @@ from rickyard.forage.columns import Column, Flags, ReportColumns
 from rickyard.forage.energy import DE_PER_TDN_PCT, ME_PER_DE, nem_from_me
 from rickyard.forage.nitrate import CLEMSON_CLASSES, NO3_PER_NO3N
 from rickyard.forage.rules import Cause, Rule, Test
+from rickyard.forage.rules_structure import PER_KG_IN_PCT
 from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT, PPM_PER_PCT
 from rickyard.forage.screens import Limits, Screens
 from rickyard.quantities import KG_PER_LB
@@ -36,7 +37,6 @@ WET_HAY_BELOW_DM_PCT: Final = 50.0
 DRY_SILAGE_ABOVE_DM_PCT: Final = 75.0
 #: Two forms of nitrate on one report agree this well; author's choice, twice the usual spread.
 NITRATE_FORMS_TOLERANCE_FRAC: Final = 0.05
-PER_KG_IN_PCT: Final = 10.0  # grams per kilogram in one percent, by definition
 #: Above the last limit of the Clemson table, forage is rare and another form of nitrate common.
 NITRATE_FORM_ASKED_ABOVE_PPM: Final = CLEMSON_CLASSES[-2][0]
 
