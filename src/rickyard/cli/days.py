@@ -52,7 +52,7 @@ class QuantityOption(click.ParamType[float]):
 
 def write_stdout(text: str) -> None:
     """Write a document to standard output as UTF-8, whatever the terminal speaks."""
-    click.get_binary_stream("stdout").write(text.encode("utf-8"))
+    click.echo(text.encode("utf-8"), nl=False)
 
 
 def dry_matter_of(farm: Farm) -> dict[str, float]:

@@ -163,9 +163,7 @@ def storage(
     except OutOfRange as error:
         fail(f"These ways of storing cannot be compared: {error}", EXIT_USAGE)
     if as_json:
-        sys.stdout.write(
-            document("price storage", months=months, usd_per_kg=usd_per_kg, ways=found)
-        )
+        write_stdout(document("price storage", months=months, usd_per_kg=usd_per_kg, ways=found))
         return
     from rickyard.cli.show_price import print_storage_prices
 
