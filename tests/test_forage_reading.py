@@ -162,6 +162,11 @@ def test_what_the_error_leaves_open_is_told_in_tenths() -> None:
     assert "times in 10 for cows two months before calving" in said
 
 
+def test_a_lot_without_a_test_is_as_open_as_its_book_value() -> None:
+    said = read_lot(a_lot(), []).certainty
+    assert said.startswith("Counting how far one lot may lie from the book: it is enough")
+
+
 def test_hay_far_above_every_need_leaves_nothing_open() -> None:
     said = read(report=a_report(tdn=72.0, cp=22.0)).certainty
     assert said == "The error of sampling and laboratory changes nothing of this."
@@ -285,6 +290,25 @@ def test_one_laboratory_has_to_agree_with_itself_more_closely() -> None:
     new = replace(a_report(report_id="R2", cp=11.0), reported_on=date(2026, 10, 1), lab="Ash")
     assert "disagree" in read_lot(a_lot(), [old, new]).repeat
     assert "disagree" not in read_lot(a_lot(), [old, replace(new, lab="Elm")]).repeat
+
+
+@pytest.mark.parametrize(
+    ("ppm", "said"),
+    [
+        (300.0, ""),
+        (700.0, 'Clemson classes "safe all classes". A composite averages hot bales away'),
+        (950.0, 'to "safe nonpregnant; pregnant max 50% of ration DM": go by the higher'),
+        (3900.0, 'to "do not feed": go by the higher'),
+    ],
+)
+def test_nitrate_goes_by_its_upper_end_and_by_single_bales(ppm: float, said: str) -> None:
+    nitrate = Analyte("nitrate_no3n", ppm, "ppm", Basis.DRY_MATTER)
+    report = a_report(**WHOLE)
+    told = read(report=replace(report, analytes=(*report.analytes, nitrate))).certainty
+    assert said in told
+    assert ("Nitrate" in told) == bool(said)
+    if said:
+        assert f"{2 * ppm:,.0f} ppm" in told
 
 
 EVERY = {**WHOLE, "ndfd48": 52.0, "starch": 1.8, "wsc": 9.9, "mg": 0.2, "k": 2.0, "na": 0.04}

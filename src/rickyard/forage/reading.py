@@ -158,7 +158,7 @@ for dry cows, not for nursing ones.
         cautions=found,
         numbers=_numbers(profile, measured),
         certainty=" ".join(
-            one for one in (_certainty(measured), nitrate_sentence(measured)) if one
+            one for one in (_certainty(profile, measured), nitrate_sentence(measured)) if one
         ),
         other_stock="" if held_back else _other_stock(profile),
         grade=grade_sentence(lot, profile, measured),
@@ -290,12 +290,17 @@ def _suits(
     return f"As it is, it suits {_listed(fits)}."
 
 
-def _certainty(measured: Mapping[str, Measured]) -> str:
+def _certainty(profile: LotProfile, measured: Mapping[str, Measured]) -> str:
+    error = (
+        "the error of sampling and laboratory"
+        if profile.tested
+        else "how far one lot may lie from the book"
+    )
     chances = [(need, _chance(need, measured)) for need in DENSITY_NEEDS]
     sure = [need for need, chance in chances if chance >= ALMOST_SURE]
     open_ = [one for one in chances if 1.0 - ALMOST_SURE <= one[1] < ALMOST_SURE]
     if not open_:
-        return "The error of sampling and laboratory changes nothing of this."
+        return f"{error[0].upper()}{error[1:]} changes nothing of this."
     nearest = sorted(open_, key=lambda one: abs(one[1] - 0.5))[:MOST_OPEN_TOLD]
     told = "; ".join(
         f"{sure_words(chance)} for {need.name}"
@@ -303,7 +308,7 @@ def _certainty(measured: Mapping[str, Measured]) -> str:
         if (need, chance) in nearest
     )
     lead = f"It is enough almost surely for {sure[-1].name}, and" if sure else "It is enough"
-    return f"Counting the error of sampling and laboratory: {lead[0].lower()}{lead[1:]} {told}."
+    return f"Counting {error}: {lead[0].lower()}{lead[1:]} {told}."
 
 
 def _other_stock(profile: LotProfile) -> str:
