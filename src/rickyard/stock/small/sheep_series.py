@@ -321,8 +321,9 @@ def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> Told:
         return _growing(group, asked, start, "replacement_ewe_lamb", "lamb")
     year = mothers(group, asked, GESTATION, EWE_LAMB_WEANING_DAYS)
     mean = mean_mother(group, asked, GESTATION, EWE_LAMB_WEANING_DAYS)
-    lambing = int(asked[0] + mean.days_to_birth[0, 0])
-    grown = lambing - LATE_PREGNANCY_DAYS if mean.births[0, 0] == 0.0 else start
+    at_start = mean_mother(group, np.array([start]), GESTATION, EWE_LAMB_WEANING_DAYS)
+    lambing = start + int(at_start.days_to_birth[0, 0])
+    grown = lambing - LATE_PREGNANCY_DAYS if at_start.births[0, 0] == 0.0 else start
     weight, gain = _path(group, asked, start, "replacement_ewe_lamb", grown)
     rows = Rows(np.broadcast_to(weight, year.day_pregnant.shape).copy())
     young = check_young(YOUNG_PER_EWE_LAMB if group.young is None else group.young)

@@ -1,0 +1,307 @@
+"""What must not be fed to whom: copper, urea, ionophores, cottonseed, baleage; and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from rickyard.farm import AnimalClass, Caution, Farm, Feed, FeedKind, Forage, Group, Lot, Package
+from rickyard.stock.small.copper import safe_copper_ppm
+from rickyard.stock.small.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
+from rickyard.stock.small.horse_diet import (
+    LEAST_FORAGE_PCT_BW,
+    NSC_GREEN_PCT,
+    NSC_RED_PCT,
+    WANTED_FORAGE_PCT_BW,
+)
+from rickyard.stock.small.stated import HORSES
+from rickyard.stock.small.tables import NO_SOURCE
+
+SHEEP: Final = frozenset(
+    {AnimalClass.EWE, AnimalClass.EWE_LAMB, AnimalClass.RAM, AnimalClass.FEEDER_LAMB}
+)
+GOATS: Final = frozenset({AnimalClass.DOE, AnimalClass.KID, AnimalClass.BUCK})
+CAMELIDS: Final = frozenset({AnimalClass.LLAMA, AnimalClass.ALPACA})
+DONKEYS: Final = frozenset({AnimalClass.DONKEY, AnimalClass.MULE})
+
+#: Plain minerals of the feed table to which no copper is added.
+WITHOUT_COPPER: Final = frozenset(
+    {
+        "salt",
+        "limestone",
+        "calcium_carbonate",
+        "dicalcium_phosphate",
+        "monocalcium_phosphate",
+        "magnesium_oxide",
+        "potassium_chloride",
+    }
+)
+
+Level: TypeAlias = Literal["danger", "warning", "note"]
+#: A way to say a caution: its level, sentence and source.
+_Say: TypeAlias = Callable[[Level, str, str], None]
+
+ASK: Final = "Ask your veterinarian or local extension office."
+_COPPER_SOURCE: Final = "Duncan 1997, In Practice 19:503; Berger, Univ. Illinois"
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A lot or feed that a group must never be given, and why."""
+
+    group_id: str
+    source_id: str
+    caution: Caution
+
+
+def bars(farm: Farm) -> tuple[Bar, ...]:
+    """Return every pair of a group and a lot or feed that must not meet.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups, lots and feeds are read.
+
+    Returns
+    -------
+    tuple of Bar
+        In the order of the groups. A mineral is barred from sheep and llamas unless its copper
+        is known to be within the limit of the whole diet or it holds none.
+
+    References
+    ----------
+    .. [1] Duncan (1997), In Practice 19:503; Berger, Univ. Illinois (copper); monensin: LD50 of
+       horses about 1.4 mg/kg; urea and cottonseed for horses common practice; baleage: Univ. of
+       Georgia and Univ. of Minnesota 2019.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Season
+    >>> ewes = Group("E", "Ewes", AnimalClass.EWE, 40, 70.0)
+    >>> mineral = Feed("M", "Cow mineral", FeedKind.MINERAL, 1.2)
+    >>> season = Season(date(2027, 1, 1), date(2027, 3, 1))
+    >>> [(bar.group_id, bar.source_id) for bar in bars(Farm("F", season, groups=(ewes,),
+    ...  feeds=(mineral,)))]
+    [('E', 'M')]
+    """
+    found = []
+    for group in farm.groups:
+        for feed in farm.feeds:
+            found += [_bar(group, feed.feed_id, *why) for why in _against_feed(group, feed)]
+        for lot in farm.lots:
+            found += [_bar(group, lot.lot_id, *why) for why in _against_lot(group, lot)]
+    return tuple(found)
+
+
+def cautions(farm: Farm) -> tuple[Caution, ...]:
+    """Return what to watch for in groups of small stock and horses, bars included.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups, lots, feeds and reports are read.
+
+    Returns
+    -------
+    tuple of Caution
+        One for each thing to watch, bars first.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Season
+    >>> donkeys = Group("D", "Donkeys", AnimalClass.DONKEY, 2, 180.0)
+    >>> farm = Farm("F", Season(date(2027, 1, 1), date(2027, 3, 1)), groups=(donkeys,))
+    >>> any("starve" in caution.sentence for caution in cautions(farm))
+    True
+    """
+    found = [bar.caution for bar in bars(farm)]
+    for group in farm.groups:
+        found += _of_group(group, farm)
+    return tuple(dict.fromkeys(found))
+
+
+def _bar(group: Group, source_id: str, sentence: str, source: str) -> Bar:
+    return Bar(group.group_id, source_id, Caution("danger", source_id, sentence, source))
+
+
+def _against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
+    kind = group.animal_class
+    if kind in HORSES:
+        yield from _against_feed_of_horses(group, feed)
+    limit = _copper_limit(kind)
+    if limit is None:
+        return
+    if feed.copper_ppm is not None:
+        if feed.copper_ppm > limit:
+            yield (
+                f"{feed.name} holds {feed.copper_ppm:.0f} mg/kg of copper, over the "
+                f"{limit:.0f} mg/kg that is safe in the whole diet of {group.name}: it is kept "
+                f"from them. {ASK}",
+                _COPPER_SOURCE,
+            )
+    elif feed.kind is FeedKind.MINERAL and feed.table_id not in WITHOUT_COPPER:
+        yield (
+            f"{feed.name} is kept from {group.name}: its copper is not known, and the copper of "
+            "cattle, horse, goat or poultry minerals poisons them. Write copper_ppm if it is a "
+            f"mineral for sheep. {ASK}",
+            _COPPER_SOURCE,
+        )
+
+
+def _copper_limit(kind: AnimalClass) -> float | None:
+    # Goats tolerate more (40 mg/kg of the whole diet): for them a caution, no bar.
+    if kind in SHEEP:
+        return safe_copper_ppm(["sheep"])
+    return safe_copper_ppm(["camelid"]) if kind in CAMELIDS else None
+
+
+def _against_feed_of_horses(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
+    if feed.npn_cp_pct:
+        yield (
+            f"{feed.name} holds urea or other non-protein nitrogen and is kept from {group.name}.",
+            NO_SOURCE,
+        )
+    if feed.ionophore:
+        yield (
+            f"{feed.name} holds an ionophore, which kills horses: keep it out of reach of "
+            f"{group.name}, and feed nothing mixed after it.",
+            "monensin in horses, review: LD50 about 1.4 mg per kg of body weight",
+        )
+    if "cottonseed" in f"{feed.table_id} {feed.name}".lower():
+        yield (
+            f"{feed.name} may hold gossypol and is kept from {group.name}.",
+            NO_SOURCE,
+        )
+
+
+def _against_lot(group: Group, lot: Lot) -> Iterator[tuple[str, str]]:
+    if group.animal_class not in HORSES:
+        return
+    if lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE:
+        yield (
+            f"{lot.name} is baleage or silage and is kept from {group.name}: botulism. Only with "
+            "vaccination, sound wrap, a change over 10 to 14 days and a veterinarian's word.",
+            "Univ. of Georgia and Univ. of Minnesota 2019",
+        )
+
+
+def _of_group(group: Group, farm: Farm) -> list[Caution]:
+    kind = group.animal_class
+    found: list[Caution] = []
+
+    def say(level: Level, sentence: str, source: str) -> None:
+        found.append(Caution(level, group.group_id, sentence, source))
+
+    if kind in SHEEP:
+        _of_sheep(group, farm, say)
+    if kind in (AnimalClass.RAM, AnimalClass.BUCK, AnimalClass.FEEDER_LAMB):
+        say(
+            "warning",
+            f"Keep calcium to phosphorus at 2:1 for {group.name}: urinary stones.",
+            "NRC 1985 sheep; from memory",
+        )
+    if kind in HORSES:
+        _of_horses(group, farm, say)
+    if kind in GOATS:
+        say(
+            "note",
+            f"Count copper over the whole diet of {group.name}, at most "
+            f"{safe_copper_ppm(['goat']):.0f} mg/kg; where sheep eat with them, at most "
+            f"{safe_copper_ppm(['sheep']):.0f}.",
+            "NRC 2007 small ruminants; from memory",
+        )
+    if kind is AnimalClass.DRY_DAIRY_COW:
+        say(
+            "warning",
+            f"Keep potassium under {MOST_K_PCT_BEFORE_CALVING:g} % of dry matter for {group.name} "
+            f"in the last {CLOSE_UP_DAYS} days before calving: hay of grass rich in potassium "
+            "brings milk fever.",
+            "from memory",
+        )
+    if kind in CAMELIDS:
+        say(
+            "note",
+            f"The needs of {group.name} are planning estimates; alfalfa brings too much calcium "
+            f"and fat animals get forage of 1 % of their weight. {ASK}",
+            "Van Saun 2006, Small Rumin. Res. 61:165-186",
+        )
+    return found
+
+
+def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
+    limit = safe_copper_ppm(["sheep"])
+    tested = {
+        report.lot_id: analyte.value
+        for report in farm.reports
+        if (analyte := report.get("cu")) is not None and analyte.value is not None
+    }
+    for lot in farm.lots:
+        copper = tested.get(lot.lot_id)
+        if copper is not None and copper > limit:
+            say(
+                "danger",
+                f"{lot.name} holds {copper:.0f} mg/kg of copper; more than {limit:.0f} in the "
+                f"whole diet poisons {group.name}. {ASK}",
+                _COPPER_SOURCE,
+            )
+    say(
+        "warning",
+        f"Count copper over the whole diet of {group.name}, at most {limit:.0f} mg/kg; without "
+        "molybdenum, sulfur and iron on the report their copper status is not known.",
+        _COPPER_SOURCE,
+    )
+    if group.animal_class in (AnimalClass.EWE, AnimalClass.EWE_LAMB):
+        say(
+            "note",
+            f"Scan {group.name} and feed those with singles, twins and triplets apart; the table "
+            "has no margin of safety.",
+            NO_SOURCE,
+        )
+
+
+def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
+    say(
+        "warning",
+        f"Give {group.name} forage of at least {LEAST_FORAGE_PCT_BW:g} %, better "
+        f"{WANTED_FORAGE_PCT_BW:g} %, of body weight as dry matter, and none that is moldy or "
+        "dusty.",
+        "NRC 2007 horses, from memory; 1.5 % seen",
+    )
+    unknown = [
+        feed.name
+        for feed in farm.feeds
+        if feed.ionophore is None and feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
+    ]
+    if unknown:
+        say(
+            "danger",
+            f"Make sure that {', '.join(unknown)} hold no ionophore such as monensin before "
+            f"{group.name} get at them: it kills horses. Write yes or no under ionophore.",
+            "monensin in horses, review: LD50 about 1.4 mg per kg of body weight",
+        )
+    if group.animal_class in DONKEYS:
+        say(
+            "danger",
+            f"Never starve {group.name}, fat ones least of all: too little feed can kill them. "
+            f"{ASK}",
+            "The Donkey Sanctuary, in WikiVet",
+        )
+        return
+    say(
+        "note",
+        f"For any of {group.name} prone to laminitis choose hay with starch + WSC under "
+        f"{NSC_GREEN_PCT:g} %, at most {NSC_RED_PCT:g} %, of dry matter. {ASK}",
+        "Harris 2011",
+    )
+    if group.animal_class is AnimalClass.MARE:
+        fescue = [lot.name for lot in farm.lots if "fescue" in f"{lot.species} {lot.name}".lower()]
+        if fescue:
+            say(
+                "danger",
+                f"Keep {', '.join(fescue)} from {group.name} in the last 90 days before foaling "
+                f"unless it is free of the fescue endophyte. {ASK}",
+                "Oregon State Univ.; days from memory",
+            )

@@ -1,0 +1,170 @@
+"""Needs of small stock and horses as the rows of stated needs that the season program reads.
+
+The season program counts cattle in net energy. These animals are counted in TDN, so that each
+period of the season gets a row of its own: TDN, protein, calcium, phosphorus, and the least and
+most dry matter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import AnimalClass, Farm, Group, Season, StatedNeed
+from rickyard.quantities import OutOfRange
+from rickyard.stock.herd import group_needs
+from rickyard.stock.series import FloatArray, NeedSeries
+from rickyard.stock.small.horse_diet import LEAST_FORAGE_PCT_BW
+from rickyard.stock.weather import DailyWeather, weather_of
+
+#: Classes of animals whose needs are told in TDN or digestible energy.
+IN_TDN: Final = frozenset(AnimalClass) - {
+    AnimalClass.COW,
+    AnimalClass.FIRST_CALF_HEIFER,
+    AnimalClass.BRED_HEIFER,
+    AnimalClass.REPLACEMENT_HEIFER,
+    AnimalClass.STOCKER,
+    AnimalClass.BULL,
+}
+
+#: Horses and their kind.
+HORSES: Final = frozenset(
+    {
+        AnimalClass.HORSE,
+        AnimalClass.MARE,
+        AnimalClass.YOUNG_HORSE,
+        AnimalClass.DONKEY,
+        AnimalClass.MULE,
+    }
+)
+
+#: What may be added to needs of a group, whose heavier half the mean leaves short. Common
+#: practice: 5 %.
+USUAL_MARGIN_PCT: Final = 5.0
+
+
+def stated_needs(
+    group: Group,
+    season: Season,
+    weather: DailyWeather | None = None,
+    *,
+    margin_pct: float = 0.0,
+) -> tuple[StatedNeed, ...]:
+    """Return the needs of a group of small stock or horses, one row for each period.
+
+    Parameters
+    ----------
+    group : Group
+        A group of a class of ``IN_TDN``.
+    season : Season
+        Its days and the length of its periods are read, and its rule of cold.
+    weather : DailyWeather, optional
+        The weather of the season; it counts for horses under a rule of cold.
+    margin_pct : float
+        Added to energy, protein and minerals; see ``USUAL_MARGIN_PCT``. [%]
+
+    Returns
+    -------
+    tuple of StatedNeed
+        Per head and day. A period that crosses a stage gets the higher need of its days.
+
+    Raises
+    ------
+    OutOfRange
+        If the class counts in net energy, a value that it needs is not given, or the margin is
+        negative.
+
+    Examples
+    --------
+    >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 40, 70.0, calving_on=date(2027, 3, 1), young=2.0)
+    >>> rows = stated_needs(ewes, Season(date(2027, 1, 1), date(2027, 1, 15)))
+    >>> len(rows), round(rows[0].tdn_kg, 2), rows[1].start
+    (2, 0.77, datetime.date(2027, 1, 8))
+    """
+    if group.animal_class not in IN_TDN:
+        raise OutOfRange(f"{group.name}: cattle are counted in net energy, not in TDN.")
+    if margin_pct < 0.0:
+        raise OutOfRange("A margin of safety is not negative.")
+    span = (season.end - season.start).days
+    days = [season.start + timedelta(days=one) for one in range(span)]
+    series = group_needs(
+        group, days, weighed_on=season.start, weather=weather, cold_rule=season.cold_rule
+    )
+    starts = list(range(0, span, season.period_days))
+    return tuple(
+        _row(group, series, days, at, min(at + season.period_days, span), 1 + margin_pct / 100)
+        for at in starts
+    )
+
+
+def with_stated_needs(farm: Farm, *, margin_pct: float = 0.0) -> Farm:
+    """Return a farm on which small stock and horses state their needs in TDN.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm. Needs that it states itself stand before the ones added and so hold.
+    margin_pct : float
+        Added to energy, protein and minerals. [%]
+
+    Returns
+    -------
+    Farm
+        The same farm when it has no such group. Horses and donkeys also get their forage floor,
+        1.0 % of body weight, where the group gives none.
+
+    Examples
+    --------
+    >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 40, 70.0)
+    >>> farm = Farm("Home", Season(date(2027, 1, 1), date(2027, 1, 15)), groups=(ewes,))
+    >>> len(with_stated_needs(farm).needs)
+    2
+    """
+    small = [group for group in farm.groups if group.animal_class in IN_TDN]
+    if not small:
+        return farm
+    season = farm.season
+    weather = weather_of(farm.weather, season.start, season.end, season.winter)
+    added = [
+        row
+        for group in small
+        for row in stated_needs(group, season, weather, margin_pct=margin_pct)
+    ]
+    groups = tuple(_with_forage_floor(group) for group in farm.groups)
+    return replace(farm, groups=groups, needs=(*farm.needs, *added))
+
+
+def _with_forage_floor(group: Group) -> Group:
+    if group.animal_class not in IN_TDN or group.least_forage_pct_bw is not None:
+        return group
+    horses = group.animal_class in HORSES
+    return replace(group, least_forage_pct_bw=LEAST_FORAGE_PCT_BW) if horses else group
+
+
+def _row(
+    group: Group, series: NeedSeries, days: Sequence[date], at: int, end: int, margin: float
+) -> StatedNeed:
+    def highest(values: FloatArray | None) -> float | None:
+        if values is None or np.all(np.isnan(values[at:end])):
+            return None
+        return float(np.nanmax(values[at:end]))
+
+    def needed(values: FloatArray | None) -> float | None:
+        value = highest(values)
+        return None if value is None else value * margin
+
+    return StatedNeed(
+        group_id=group.group_id,
+        start=days[at],
+        end=days[end - 1] + timedelta(days=1),
+        tdn_kg=needed(series.tdn_kg),
+        cp_kg=needed(series.cp_kg),
+        ca_kg=needed(series.ca_kg),
+        p_kg=needed(series.p_kg),
+        least_dm_kg=highest(series.least.get("dm_kg")),
+        most_dm_kg=highest(series.most.get("dm_kg")),
+    )

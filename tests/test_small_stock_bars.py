@@ -1,0 +1,136 @@
+"""What is kept from whom, and what is said about it."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from rickyard.farm import (
+    Analyte,
+    AnimalClass,
+    Basis,
+    Farm,
+    Feed,
+    FeedKind,
+    Forage,
+    Group,
+    Lot,
+    Package,
+    Report,
+    Season,
+    Storage,
+)
+from rickyard.stock.small.bars import bars, cautions
+
+DAY = date(2026, 11, 1)
+SEASON = Season(DAY, date(2027, 4, 1))
+HAY = Lot("hay", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 9, DAY, DAY)
+BALEAGE = replace(HAY, lot_id="wet", name="Baleage", package=Package.BALEAGE)
+MINERAL = Feed("min", "Cow mineral", FeedKind.MINERAL, 1.2)
+SALT = Feed("salt", "Salt", FeedKind.MINERAL, 0.3, table_id="salt")
+UREA = Feed("urea", "Range cubes", FeedKind.SUPPLEMENT, 0.4, npn_cp_pct=10.0, ionophore=False)
+MEDICATED = Feed("med", "Cattle grower", FeedKind.SUPPLEMENT, 0.4, ionophore=True)
+SEED = Feed("seed", "Cottonseed", FeedKind.SUPPLEMENT, 0.3, table_id="whole_cottonseed")
+FEEDS = (MINERAL, SALT, UREA, MEDICATED, SEED)
+
+
+def farm_of(kind: AnimalClass, **changes: object) -> Farm:
+    group = Group("g", "The group", kind, 5, 70.0)
+    farm = Farm("Home", SEASON, lots=(HAY, BALEAGE), groups=(group,), feeds=FEEDS)
+    return replace(farm, **changes)  # type: ignore[arg-type]
+
+
+def barred(kind: AnimalClass, **changes: object) -> set[str]:
+    return {bar.source_id for bar in bars(farm_of(kind, **changes))}
+
+
+def sentences(kind: AnimalClass, **changes: object) -> str:
+    return " ".join(caution.sentence for caution in cautions(farm_of(kind, **changes)))
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [
+        AnimalClass.HORSE,
+        AnimalClass.MARE,
+        AnimalClass.YOUNG_HORSE,
+        AnimalClass.DONKEY,
+        AnimalClass.MULE,
+    ],
+)
+def test_urea_ionophores_cottonseed_and_baleage_are_kept_from_horses(kind: AnimalClass) -> None:
+    assert barred(kind) == {"wet", "urea", "med", "seed"}
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [
+        AnimalClass.EWE,
+        AnimalClass.EWE_LAMB,
+        AnimalClass.RAM,
+        AnimalClass.FEEDER_LAMB,
+        AnimalClass.LLAMA,
+        AnimalClass.ALPACA,
+    ],
+)
+def test_a_mineral_of_unknown_copper_is_kept_from_sheep_and_llamas(kind: AnimalClass) -> None:
+    assert barred(kind) == {"min"}
+
+
+@pytest.mark.parametrize(("copper", "kept"), [(15.0, False), (15.1, True), (1500.0, True)])
+def test_a_mineral_of_known_copper_is_judged_by_the_limit_of_the_whole_diet(
+    copper: float, kept: bool
+) -> None:
+    feeds = (replace(MINERAL, copper_ppm=copper),)
+    assert (barred(AnimalClass.EWE, feeds=feeds) == {"min"}) is kept
+
+
+@pytest.mark.parametrize(
+    "kind", [AnimalClass.COW, AnimalClass.DOE, AnimalClass.DAIRY_HEIFER, AnimalClass.BULL]
+)
+def test_nothing_is_kept_from_others(kind: AnimalClass) -> None:
+    assert barred(kind) == set()
+
+
+def test_every_bar_is_a_danger_with_a_source() -> None:
+    for kind in AnimalClass:
+        for bar in bars(farm_of(kind)):
+            assert bar.caution.level == "danger"
+            assert bar.caution.source
+            assert bar.caution.about == bar.source_id
+
+
+def test_cattle_alone_bring_no_caution_of_small_stock() -> None:
+    assert cautions(farm_of(AnimalClass.COW)) == ()
+
+
+def test_copper_on_a_report_of_hay_for_sheep_is_told() -> None:
+    copper = Analyte("cu", 22.0, "ppm", Basis.DRY_MATTER)
+    reports = (Report("r", "hay", (copper,)),)
+    assert "Barn hay holds 22 mg/kg of copper" in sentences(AnimalClass.EWE, reports=reports)
+    assert "Barn hay holds" not in sentences(AnimalClass.EWE)
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        (AnimalClass.EWE, "singles, twins and triplets apart"),
+        (AnimalClass.RAM, "urinary stones"),
+        (AnimalClass.BUCK, "urinary stones"),
+        (AnimalClass.DOE, "at most 40 mg/kg; where sheep eat with them, at most 15"),
+        (AnimalClass.HORSE, "starch + WSC under 10 %, at most 12 %"),
+        (AnimalClass.HORSE, "at least 1 %, better 1.5 %"),
+        (AnimalClass.HORSE, "Make sure that Cow mineral, Salt, Cottonseed hold no ionophore"),
+        (AnimalClass.DONKEY, "Never starve"),
+        (AnimalClass.DRY_DAIRY_COW, "potassium under 1.3 %"),
+        (AnimalClass.LLAMA, "planning estimates"),
+    ],
+)
+def test_what_is_said_of_a_class(kind: AnimalClass, said: str) -> None:
+    assert said in sentences(kind)
+
+
+def test_fescue_is_told_for_mares() -> None:
+    lots = (replace(HAY, species="tall fescue"),)
+    assert "last 90 days before foaling" in sentences(AnimalClass.MARE, lots=lots)
+    assert "last 90 days" not in sentences(AnimalClass.MARE)
