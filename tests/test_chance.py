@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rickyard.program.chance import ChanceNeed, cheapest_assured_mix, cheapest_mix_with_margin
@@ -40,6 +40,7 @@ def test_the_mix_meets_the_need_as_often_as_it_says() -> None:
 
 
 @settings(max_examples=40, deadline=None)
+@example([(1.0, 0.0, 1.0), (2.0, 2.0, 1.0), (4.0, 1.0, 2.0)], 1.0, 0.5)
 @given(
     st.lists(
         st.tuples(st.floats(1, 60), st.floats(0, 4), st.floats(1, 50)), min_size=2, max_size=5

@@ -8,13 +8,19 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rickyard.program.solve import LinearOptimum, SolveError, solve_linear_program
+from rickyard.program.solve import (
+    FEASIBILITY,
+    LinearOptimum,
+    SolveError,
+    solve_linear_program,
+)
 from rickyard.quantities import OutOfRange
 
 FloatArray = NDArray[np.float64]
 
-#: The need may be missed by this share of it when the cuts end.
-TOLERANCE: Final = 1e-10
+#: The need may be missed by this share of it when the cuts end. The solver lets a row miss by
+#: less, so that no further cut would change the mix.
+TOLERANCE: Final = 10.0 * FEASIBILITY
 #: Three to ten cuts are usual; far more means that the numbers are out of scale.
 MOST_CUTS: Final = 100
 
