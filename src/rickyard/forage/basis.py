@@ -98,7 +98,8 @@ def dm_to_as_received(value: Numeric, dm_pct: Numeric) -> Numeric:
     10.0
     """
     _require_dm(dm_pct)
-    return as_given(np.asarray(value) * np.asarray(dm_pct) / 100.0, value, dm_pct)
+    # The share first: multiplied by at most 1, a value cannot be rounded above itself.
+    return as_given(np.asarray(value) * (np.asarray(dm_pct) / 100.0), value, dm_pct)
 
 
 def dm_to_basis(value: Numeric, basis_dm_pct: Numeric = AIR_DRY_DM_PCT) -> Numeric:

@@ -15,7 +15,7 @@ STRICTEST_SOURCE: Final = (
     "Strictest of Purdue, Penn State, Cornell and Michigan State Extension advice on hot hay"
 )
 
-# A reading takes the label of the highest listed temperature it has reached. [degF]
+# Purdue list: a reading takes the label of the highest temperature it has reached. [degF]
 _PURDUE_LABELS: Final = (
     (200.0, "fire imminent"),
     (190.0, "fire likely: remove with fire service"),
@@ -45,7 +45,8 @@ _ACTIONS: Final = (
     (115.0, "check twice daily; mold and heat damage to protein begin"),
 )
 
-#: Heat at which bound protein is worth a test (Crop File 6.01.002: above 130 degF).
+#: Heat at which bound protein is worth a test (published in Crop File 6.01.002: above 130 degF),
+#: and from which Purdue sees danger (150 degF).
 HEAT_DAMAGE_FROM_C: Final = 54.4
 DANGER_FROM_C: Final = UNITS["degF"].to_canonical(150.0)
 

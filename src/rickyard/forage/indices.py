@@ -35,6 +35,7 @@ GRASS_INTAKE_CP_ADF: Final = -0.00529
 #: Outside these the grass polynomial has left the data it was fitted to.
 GRASS_INTAKE_LEAST_PCT_BW: Final = 0.8
 GRASS_INTAKE_MOST_PCT_BW: Final = 4.5
+_G_PER_KG: Final = 1000.0  # by definition
 
 
 def digestible_dry_matter_pct(adf_pct: Numeric) -> Numeric:
@@ -319,7 +320,7 @@ def nfc_g_per_kg(
     >>> nfc_g_per_kg(134.0, 374.0, 37.0, 62.0, 13.0)
     406.0
     """
-    return _nfc(1000.0, cp_g_per_kg, ndf_g_per_kg, ee_g_per_kg, ash_g_per_kg, ndicp_g_per_kg)
+    return _nfc(_G_PER_KG, cp_g_per_kg, ndf_g_per_kg, ee_g_per_kg, ash_g_per_kg, ndicp_g_per_kg)
 
 
 def nsc_pct(starch_pct: Numeric, wsc_pct: Numeric) -> Numeric:

@@ -12,18 +12,18 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
-# Molar masses, g/mol.
+# Molar masses, g/mol, by definition.
 NITROGEN_G_PER_MOL: Final = 14.007
 NO3_G_PER_MOL: Final = 62.005
 KNO3_G_PER_MOL: Final = 101.103
 NO3_PER_NO3N: Final = NO3_G_PER_MOL / NITROGEN_G_PER_MOL
 KNO3_PER_NO3N: Final = KNO3_G_PER_MOL / NITROGEN_G_PER_MOL
-PPM_PER_PCT: Final = 10_000.0
+PPM_PER_PCT: Final = 10_000.0  # by definition
 
 CLEMSON_SOURCE: Final = "Clemson University Agricultural Service Laboratory, nitrate levels"
 SERVITECH_SOURCE: Final = "ServiTech Crop File 6.05.022, rating nitrate hazard in forages"
 
-# Upper limit of each class, a value on the limit included, with its label.
+# Clemson: upper limit of each class, a value on the limit included, with its label.
 CLEMSON_CLASSES: Final = (
     (1000.0, "safe all classes"),
     (1500.0, "safe nonpregnant; pregnant max 50% of ration DM"),
@@ -32,7 +32,7 @@ CLEMSON_CLASSES: Final = (
     (4000.0, "max 25% of ration DM; not for pregnant"),
     (np.inf, "do not feed"),
 )
-# Upper limit of each class, a value on the limit not included, with its label.
+# ServiTech: upper limit of each class, a value on the limit not included, with its label.
 SERVITECH_CLASSES: Final = (
     (700.0, "Very low"),
     (1400.0, "Low"),

@@ -22,6 +22,7 @@ from rickyard.forage.uncertainty_lot import (
 from rickyard.quantities import OutOfRange
 
 #: What the reading itself shows already, by the name on a report.
+_ONE_DECIMAL_FROM: Final = 5.0  # author's choice of display
 _SHOWN: Final = frozenset({"cp", "adf", "ndf", "ca", "p", "tdn", "rfv", "nitrate_no3n"})
 _SHOWN_DERIVED: Final = frozenset({"rfv", "adjusted_cp", "nem", "neg"})
 #: The table of errors names what is computed with its unit.
@@ -149,4 +150,4 @@ def _error(one: Derived, forage: Forage, inputs: Mapping[str, Measured]) -> Meas
 
 
 def _decimals(value: float) -> int:
-    return 0 if abs(value) >= 100.0 else 1 if abs(value) >= 5.0 else 2
+    return 0 if abs(value) >= 100.0 else 1 if abs(value) >= _ONE_DECIMAL_FROM else 2

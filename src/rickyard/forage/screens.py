@@ -22,7 +22,7 @@ from rickyard.forage.columns import FORAGE_CODE, FORAGES, Column, ReportColumns
 from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT
 
 #: A usual range from a mean and a standard deviation reaches this many of them to either side:
-#: the first and the ninety-ninth percentile of a normal spread.
+#: the first and the ninety-ninth percentile of a normal spread (handbook 3.5).
 SD_TO_PERCENTILE_1: Final = 2.33
 #: Beyond this many half-widths from the middle of the usual range a value is an error; the
 #: handbook's own choice (section 3.5).

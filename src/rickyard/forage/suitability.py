@@ -81,12 +81,14 @@ OTHER_NEEDS: Final = (
     DensityNeed("mares in the last month", 54.0, 8.9, True, HORSE_SOURCE, "horses"),
     DensityNeed("mares in milk", 64.1, 12.3, False, HORSE_SOURCE, "horses"),
 )
-#: Cows nursing young calves, the class that asks for most minerals. [% DM]
+#: Cows nursing young calves, the class that asks for most minerals; the same derivation as
+#: ``COW_SOURCE``. [% DM]
 NURSING_CA_PCT: Final = 0.31
 NURSING_P_PCT: Final = 0.20
 #: From here a chance is told as almost sure, and below the rest as hardly any; the end of the
-#: 90 % interval to one side.
+#: 90 % interval to one side, by convention.
 ALMOST_SURE: Final = 0.95
+_TENTHS: Final = 10  # of one, by definition
 _LEAST_SAID: Final = 0.05  # a gap that rounds to nothing is not told
 
 
@@ -168,7 +170,7 @@ def sure_words(chance: float) -> str:
         return "almost surely"
     if chance < 1.0 - ALMOST_SURE:
         return "hardly ever"
-    tenths = min(9, max(1, round(10.0 * chance)))
+    tenths = min(_TENTHS - 1, max(1, round(_TENTHS * chance)))
     return f"about {tenths} time{'s' if tenths > 1 else ''} in 10"
 
 

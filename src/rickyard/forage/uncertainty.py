@@ -17,7 +17,8 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
-#: A 90 % interval of a normal error reaches this many standard deviations to either side.
+#: Definition: a 90 % interval of a normal error reaches this many standard deviations to either
+#: side.
 Z_90: Final = NormalDist().inv_cdf(0.95)
 #: Cores taken for granted when a report does not tell: the low end of the published numbers
 #: (Texas A&M and others, 4-10 bales), so that the interval is not too narrow.

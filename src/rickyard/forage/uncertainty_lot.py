@@ -37,6 +37,7 @@ from rickyard.quantities import OutOfRange
 #: 82-94 %. Baleage is put up at 40-60 % dry matter. Author's reading of both as 90 % intervals.
 BOOK_DM_SD_HAY: Final = 3.6
 BOOK_DM_SD_BALEAGE: Final = 6.0
+_SAME_PPM: Final = 1e-9  # covers the rounding of binary numbers
 _OUTSIDE: Final = frozenset({Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED})
 _DM: Final = "% of dry matter"
 _PLAIN: Final = (
@@ -280,6 +281,6 @@ class _Work:
         for report in self.reports:
             values = sample_values(report, self.profile.dm_pct).values
             for name, turn in _NITRATE.items():
-                if name in values and abs(float(turn(values[name])) - no3n_ppm) < 1e-9:
+                if name in values and abs(float(turn(values[name])) - no3n_ppm) < _SAME_PPM:
                     return self._lab("nitrate_no3n", no3n_ppm, report)
         return self._lab("nitrate_no3n", no3n_ppm)

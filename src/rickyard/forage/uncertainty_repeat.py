@@ -21,7 +21,8 @@ from rickyard.forage.uncertainty import (
 from rickyard.quantities import OutOfRange
 
 #: Two tests of one lot differ by more than this many standard deviations of their difference
-#: one time in twenty; for two tests of one precision that is 2.8 times their own.
+#: one time in twenty, by definition for normal errors; for two tests of one precision that is 2.8
+#: times their own.
 Z_95: Final = NormalDist().inv_cdf(0.975)
 #: What two tests of a lot are compared by, in the order told.
 COMPARED: Final = ("cp", "adf", "ndf", "tdn")

@@ -156,7 +156,7 @@ def _nel_of_parts(*parts: Numeric) -> Numeric:
 def _net_energy_slopes(cubic: tuple[float, ...], zero_at_tdn: float) -> Slopes:
     def at(tdn: Numeric) -> tuple[Numeric, ...]:
         me = np.asarray(me_from_tdn(tdn))
-        rising = cubic[1] + me * (2.0 * cubic[2] + me * 3.0 * cubic[3])
+        rising = cubic[1] + me * (2.0 * cubic[2] + me * _SLOPE_OF_CUBE * cubic[3])
         return (np.where(np.asarray(tdn) > zero_at_tdn, rising * ME_PER_DE * DE_PER_TDN_PCT, 0.0),)
 
     return at
@@ -169,6 +169,7 @@ def _tetany_slopes(k: Numeric, ca: Numeric, mg: Numeric) -> tuple[Numeric, ...]:
     return per["k"] / below, -ratio * per["ca"] / below, -ratio * per["mg"] / below
 
 
+_SLOPE_OF_CUBE: Final = 3.0  # by definition
 _DM: Final = "% of dry matter"
 _MCAL: Final = "Mcal/kg dry matter"
 _PARTS: Final = ("cp", "ndf", "lignin", "ash", "ee", "ndicp", "adicp")
