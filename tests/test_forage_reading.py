@@ -16,6 +16,7 @@ from rickyard.farm import (
     FeedKind,
     Forage,
     Lot,
+    Maturity,
     Package,
     Report,
     Storage,
@@ -100,6 +101,16 @@ def test_there_are_three_reasons_each_with_its_range() -> None:
     for one in reasons:
         assert "nine times in ten" in one
         assert "in the dry matter" in one
+
+
+def test_a_stated_stage_places_the_lot_among_its_like() -> None:
+    lot = a_lot(species="orchardgrass", maturity=Maturity.EARLY_BLOOM)
+    fiber = read(lot, a_report(cp=16.5, ndf=52.0, adf=31.0)).reasons[2]
+    assert "leafier than usual for orchardgrass in early bloom" in fiber
+    plain = read(a_lot(species="orchardgrass"), a_report(cp=12.9, ndf=60.0, adf=34.0)).reasons[2]
+    assert "By its fiber it is nearest to orchardgrass in early bloom" in plain
+    untested = read_lot(lot, []).reasons[2]
+    assert "orchardgrass" not in untested
 
 
 def test_one_laboratory_errs_less_than_the_truth_is_missed_by() -> None:
