@@ -21,8 +21,8 @@ from rickyard.forage.uncertainty_lot import (
 )
 from rickyard.quantities import OutOfRange
 
-#: What the reading itself shows already, by the name on a report.
 _ONE_DECIMAL_FROM: Final = 5.0  # author's choice of display
+#: What the reading itself shows already, by the name on a report.
 _SHOWN: Final = frozenset({"cp", "adf", "ndf", "ca", "p", "tdn", "rfv", "nitrate_no3n"})
 _SHOWN_DERIVED: Final = frozenset({"rfv", "adjusted_cp", "nem", "neg"})
 #: The table of errors names what is computed with its unit.
