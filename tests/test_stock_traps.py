@@ -1,14 +1,27 @@
 """Mistakes that are easy to make with these equations, each held off by a test."""
 
 import math
+from dataclasses import replace
+from datetime import date
 
 import numpy as np
 import pytest
 
+from rickyard.farm import AnimalClass, ColdRule, Group, WeatherRow, WindChill
+from rickyard.hay.need import as_fed_from_dm
 from rickyard.program.matching import feed_for_need_kg
+from rickyard.quantities import KM_PER_MILE, OutOfRange
 from rickyard.stock.by_month import cow_month
+from rickyard.stock.cold import (
+    coat_insulation,
+    heat_made_mcal,
+    nem_cold_mcal,
+    tissue_insulation,
+)
+from rickyard.stock.cold_rules import acclimatised_tdn_kg, cold_pct
 from rickyard.stock.condition import body_energy_mcal
 from rickyard.stock.growth import mp_gain_g, net_protein_gain_g, retained_energy_mcal
+from rickyard.stock.herd import group_needs
 from rickyard.stock.intake import appetite_kg
 from rickyard.stock.lactation import milk_kg
 from rickyard.stock.maintenance import nem_maintenance_mcal
@@ -18,7 +31,9 @@ from rickyard.stock.pregnancy import (
     weight_without_conceptus_kg,
 )
 from rickyard.stock.protein import cp_kg_from_mp, cp_with_floor_kg, mp_maintenance_g
+from rickyard.stock.weather import weather_of
 from rickyard.stock.weights import empty_weight_cow_kg, empty_weight_kg, size_scaled_weight_kg
+from rickyard.stock.wind_chill import CHARTS, effective_temperature_c
 
 
 def test_net_energies_for_maintenance_and_gain_add_up_as_kilograms_of_feed() -> None:
@@ -114,3 +129,104 @@ def test_a_bull_table_hides_two_finish_weights() -> None:
         return float(100.0 * cp_kg_from_mp(mp) / eaten)
 
     assert 0.3 < math.fabs(cp_pct(1880.0 * 0.4536) - cp_pct(1200.0 * 0.4536)) < 0.7
+
+
+def test_a_percentage_on_top_of_acclimatisation_is_refused() -> None:
+    # It would count the cold twice: 0 degC is 18 % by the month and 0 % by the day.
+    cows = Group("c", "Cows", AnimalClass.COW, 60, 533.0, calving_on=date(2027, 3, 1))
+    rows = [WeatherRow(date(2026, month, 1), True, -10.0) for month in (9, 10, 11, 12)]
+    weather = weather_of(rows, date(2026, 9, 1), date(2026, 12, 31))
+    days = [date(2026, 12, 1)]
+    for months in ({"previous_month_temperature_c": 0.0}, {"acclimatise": True}):
+        with pytest.raises(OutOfRange, match="counts the cold twice"):
+            group_needs(cows, days, weather=weather, cold_rule=ColdRule.PERCENT, **months)
+        # The factorial method has both, as NRC 2000 does.
+        needs = group_needs(cows, days, weather=weather, cold_rule=ColdRule.FACTORIAL, **months)
+        assert needs.nem_mcal[0] > 0.0
+
+
+def test_months_and_days_of_cold_are_different_numbers() -> None:
+    # South Dakota State prints 0.3 % per degree beside its own rule of 1 %.
+    by_month = acclimatised_tdn_kg(15.5, (0.0 - 32.0) / 1.8) / 15.5 - 1.0
+    by_day = cold_pct((0.0 - 32.0) / 1.8, 0.0) / 100.0
+    assert by_month == pytest.approx(0.097, abs=0.005)
+    assert by_day == pytest.approx(0.32)
+
+
+def test_a_wind_chill_has_the_name_of_its_chart() -> None:
+    felt = {
+        chart: effective_temperature_c((10.0 - 32.0) / 1.8, 10.0 * KM_PER_MILE, chart)
+        for chart in WindChill
+    }
+    assert len({round(value, 1) for value in felt.values()}) == len(WindChill)
+    assert set(CHARTS) == set(WindChill)
+
+
+def test_heat_is_told_from_the_mild_diet_and_not_iterated() -> None:
+    # More feed in the cold makes more heat, which would ask for less feed, and so on: the heat
+    # comes from the need of mild weather, so the answer does not depend on the cold.
+    cows = Group("c", "Cows", AnimalClass.COW, 60, 533.0, True, calving_on=date(2027, 3, 1))
+    rows = [WeatherRow(date(2026, 12, 1), False, -25.0, 10.0)]
+    weather = weather_of(rows, date(2026, 12, 1), date(2026, 12, 1))
+    days = [date(2026, 12, 1)]
+    mild = group_needs(cows, days)
+    cold = group_needs(cows, days, weather=weather, cold_rule=ColdRule.FACTORIAL)
+    held = tissue_insulation(5.0) + coat_insulation(1.3, 10.0)
+    heat = heat_made_mcal(mild.nem_maintenance_mcal[0], 0.0, mild.nem_pregnancy_mcal[0])
+    extra = nem_cold_mcal(-25.0, heat, 533.0, held)
+    assert cold.nem_cold_mcal is not None
+    assert cold.nem_cold_mcal[0] == pytest.approx(min(extra, 0.25 * mild.nem_mcal[0]))
+
+
+def test_printed_intake_is_for_its_density_and_no_target_of_poor_hay() -> None:
+    # 26.8 lb stands for a diet of 59.8 % TDN in month 1; of hay at 50 % she does not eat more to
+    # make it up, but less.
+    eaten = [appetite_kg("cow_early", 544.3, nem, 9.07 * 0.73) for nem in (0.968, 1.303)]
+    assert eaten[0] < eaten[1]
+    need = cow_month(1, 544.3, 9.07).nem_mcal
+    assert eaten[0] * 0.968 < need
+
+
+def test_as_fed_and_dry_matter_are_never_subtracted_from_each_other() -> None:
+    # A deficit of 0.46 lb of protein in dry matter, from a 40 % tag that is as fed at 90 %.
+    by_tag = 0.46 / 0.40  # as fed, because the tag is
+    by_dry_matter = 0.46 / (0.40 / 0.90)
+    assert as_fed_from_dm(by_dry_matter, 90.0) == pytest.approx(by_tag)
+    assert as_fed_from_dm(by_tag, 90.0) != pytest.approx(by_tag)
+
+
+def test_chains_of_rounding_are_met_within_their_tolerance_only() -> None:
+    # The printed total of month 1 adds rounded parts: 10.3 + 4.8 = 15.1, printed 15.
+    cow = cow_month(1, 533.0)
+    assert round(cow.nem_maintenance_mcal, 1) + round(cow.nem_lactation_mcal, 1) != cow.nem_mcal
+    assert cow.nem_mcal == pytest.approx(15.0, abs=0.08)
+
+
+def test_a_scale_weight_is_not_a_shrunk_weight() -> None:
+    full, shrunk = (
+        group_needs(Group("c", "Cows", AnimalClass.COW, 60, 533.0, is_shrunk), [date(2027, 1, 1)])
+        for is_shrunk in (False, True)
+    )
+    assert full.nem_mcal[0] / shrunk.nem_mcal[0] == pytest.approx(0.96**0.75)
+
+
+def test_a_calf_turns_yearling_by_age_and_not_by_weight() -> None:
+    heavy_calf = Group(
+        "s", "Calves", AnimalClass.STOCKER, 40, 400.0, finish_weight_kg=600.0, age_months=11.0,
+        gain_kg_per_day=0.5,
+    )  # fmt: skip
+    light_yearling = replace(heavy_calf, weight_kg=250.0, age_months=13.0)
+    rules = [
+        group_needs(one, [date(2027, 1, 1)]).intake_rule[0] for one in (heavy_calf, light_yearling)
+    ]
+    assert rules == ["calf", "yearling"]
+    assert 1.15 < appetite_kg("yearling", 300.0, 1.3) / appetite_kg("calf", 300.0, 1.3) < 1.24
+
+
+def test_acclimatised_and_acute_cold_are_each_told_by_name() -> None:
+    cows = Group("c", "Cows", AnimalClass.COW, 60, 533.0, calving_on=date(2027, 3, 1))
+    days = [date(2026, 12, 1)]
+    weather = weather_of([WeatherRow(days[0], False, -5.0)], days[0], days[0])
+    acute = group_needs(cows, days, weather=weather, cold_rule=ColdRule.PERCENT)
+    assert any("for each °F" in one.sentence for one in acute.assumptions)
+    assert any("Last month" in one.sentence for one in group_needs(cows, days).assumptions)

@@ -4,24 +4,55 @@ from __future__ import annotations
 
 from datetime import timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import farm_folder_argument, load_farm, terminal
+from rickyard.cli.common import (
+    EXIT_USAGE,
+    fail,
+    farm_folder_argument,
+    load_farm,
+    terminal,
+    write_whole,
+)
+
+if TYPE_CHECKING:
+    from rickyard.farm import Farm, Group
 
 
 @click.command()
 @farm_folder_argument
-def needs(folder: Path) -> None:
+@click.option("--group", "group_id", metavar="GROUP", help="Only this group, by its short name.")
+@click.option(
+    "--chart",
+    metavar="FILE.svg",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Draw the energy and protein of one group (--group) through the season beside what each "
+    "lot alone could supply.",
+)
+@click.option(
+    "--evidence",
+    is_flag=True,
+    help="Also list every need over the season, minerals, vitamins and water among them, and how "
+    "each number is known.",
+)
+def needs(folder: Path, group_id: str | None, chart: Path | None, evidence: bool) -> None:
     """Show what one head of each group needs, period by period, in the farm in FOLDER."""
     from rickyard.cli.show_needs import NeedsRow, print_needs
     from rickyard.program.needs import needs_of
     from rickyard.stock.intake import appetite_kg
+    from rickyard.stock.intake_states import USUAL_HAY_NEM
 
     farm = load_farm(folder)
+    groups = _chosen(farm, group_id)
+    if chart is not None:
+        _draw(farm, groups, chart)
     table = needs_of(farm)
     rows = []
     for g, group in enumerate(table.groups):
+        if group not in groups:
+            continue
         for t, period in enumerate(table.periods):
             if table.head_days[g, t] == 0:
                 continue
@@ -41,14 +72,48 @@ def needs(folder: Path) -> None:
                     appetite_kg=appetite_kg(
                         table.intake_rule[g][t],
                         float(table.shrunk_weight_kg[g, t]),
-                        USUAL_DIET_NEM,
+                        USUAL_HAY_NEM,
                         float(table.milk_kg[g, t]),
                         float(table.intake_factor[g, t]),
                     ),
                 )
             )
-    print_needs(rows, farm, terminal())
+    console = terminal()
+    print_needs(rows, farm, console)
+    if evidence:
+        from rickyard.cli.show_evidence import print_evidence
+        from rickyard.program.season_needs import season_days
+
+        for group in groups:
+            print_evidence(group, season_days(farm, group), console)
 
 
-#: Appetite is shown for an ordinary hay of about 55 % TDN, Mcal NEm per kg DM.
-USUAL_DIET_NEM = 1.14
+def _chosen(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
+    if group_id is None:
+        return farm.groups
+    found = tuple(group for group in farm.groups if group.group_id == group_id)
+    if not found:
+        known = ", ".join(group.group_id for group in farm.groups) or "none"
+        fail(
+            f'No group of this farm is called "{group_id}".\n  Its groups are {known}.', EXIT_USAGE
+        )
+    return found
+
+
+def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:
+    from rickyard.program.supply_alone import need_picture
+    from rickyard.sheets.needs_chart import needs_chart_svg
+    from rickyard.sheets.units import display_for
+
+    if len(groups) != 1:
+        known = ", ".join(group.group_id for group in groups)
+        fail(f"A chart is of one group.\n  Add --group and one of {known}.", EXIT_USAGE)
+    if chart.suffix.lower() != ".svg":
+        fail(f"{chart}: the chart is an SVG.\n  Give it a name that ends in .svg.", EXIT_USAGE)
+    picture = need_picture(farm, groups[0])
+    if not picture.days:
+        fail(
+            f"{groups[0].name} is not here in this season, so there is nothing to draw.", EXIT_USAGE
+        )
+    write_whole(chart, needs_chart_svg(picture, display_for(farm.units)).encode("utf-8"))
+    click.echo(f"Chart: {chart}", err=True)

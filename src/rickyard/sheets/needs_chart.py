@@ -1,0 +1,312 @@
+"""The picture that explains a feeding program: a group's need, and what each lot alone gives.
+
+Told apart in black and white: the need is a thick line, each lot a thin one with its own dashes
+and its name at the end.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.supply_alone import WEEK, LotAlone, NeedPicture
+from rickyard.sheets.canvas import INK, LIGHT, fit
+from rickyard.sheets.units import Display, day_text
+
+FloatArray = NDArray[np.float64]
+
+_WIDTH: Final = 560
+_HEIGHT: Final = 190
+_NAMES: Final = 240
+_LABEL_PT: Final = 9.0
+_LINE_PT: Final = 12.0
+_MOST_LOTS: Final = 12
+#: A picture for the screen: the reader's own sans serif.
+_FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
+
+#: Colours that people with any colour sight tell apart (Okabe & Ito 2008), each with its dashes.
+_INKS: Final = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#56B4E9", "#8C6D00")
+_DASHES: Final = ([1, 0], [6, 3], [2, 2], [8, 3, 2, 3])
+
+
+def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
+    """Draw what a group needs through the season beside what each lot alone could supply.
+
+    Parameters
+    ----------
+    picture : NeedPicture
+        Need and supply by week.
+    display : Display
+        The reader's units.
+
+    Returns
+    -------
+    str
+        SVG with a panel for energy and one for protein.
+    """
+    import altair as alt
+
+    panels = [
+        _panel(picture, _energy_title(picture, display), *_energy_values(picture, display), True),
+        _panel(
+            picture,
+            f"Protein, {display.mass_unit} a day",
+            display.mass(1.0) * picture.protein_kg,
+            [display.mass(1.0) * lot.protein_kg for lot in _shown(picture)],
+            False,
+        ),
+    ]
+    drawing = (
+        alt.vconcat(*panels, spacing=26)
+        .resolve_scale(color="independent", strokeDash="independent", y="independent")
+        .properties(
+            title=alt.TitleParams(
+                f"{picture.group.name}: what one head needs, and what each lot alone would give",
+                subtitle=_answer(picture),
+                anchor="start",
+                fontSize=14,
+                subtitleFontSize=11,
+                offset=14,
+            ),
+            background="white",
+            padding=14,
+            description=_answer(picture)[0],
+        )
+        .configure(font=_FONT)
+        .configure_view(stroke=None)
+        .configure_axis(labelFontSize=10, titleFontSize=11, labelColor=INK, gridColor="#eeeeee")
+    )
+    out = io.StringIO()
+    drawing.save(out, format="svg")
+    return out.getvalue()
+
+
+def _shown(picture: NeedPicture) -> Sequence[LotAlone]:
+    return picture.lots[:_MOST_LOTS]
+
+
+def _energy_title(picture: NeedPicture, display: Display) -> str:
+    return {
+        "net energy": "Energy, Mcal NEm a day",
+        "gain": f"Gain, {display.mass_unit} a day",
+        "TDN": f"Energy, {display.mass_unit} TDN a day",
+    }[picture.energy_word]
+
+
+def _energy_values(picture: NeedPicture, display: Display) -> tuple[FloatArray, list[FloatArray]]:
+    factor = 1.0 if picture.energy_word == "net energy" else display.mass(1.0)
+    return factor * picture.energy, [factor * lot.energy for lot in _shown(picture)]
+
+
+def _answer(picture: NeedPicture) -> list[str]:
+    """Return the answer first: which lots are enough alone, which fall short of what and when."""
+    enough = [lot.name for lot in picture.lots if lot.enough]
+    if not picture.lots:
+        return ["There is no hay in the yard to set beside the need."]
+    if len(enough) == len(picture.lots):
+        return ["Every lot alone is enough in energy and protein all season."]
+    if not enough:
+        lines = ["No lot alone is enough in energy and protein all season."]
+    else:
+        lines = [f"Enough alone in energy and protein, all season: {', '.join(enough)}."]
+    hidden = len(picture.lots) - _MOST_LOTS
+    if hidden > 0:
+        lines.append(f"{hidden} more lots are not drawn.")
+    return [fit(line, 11.0, 780.0) for line in lines]
+
+
+def _panel(
+    picture: NeedPicture,
+    title: str,
+    need: FloatArray,
+    supplies: list[FloatArray],
+    energy: bool,
+) -> Any:
+    import altair as alt
+
+    starts = [day.isoformat() for day in picture.days]
+    low, high = _range(need, supplies)
+    first, last = picture.days[0], picture.days[-1] + timedelta(days=WEEK)
+    x = alt.X(
+        "day:T",
+        title=None,
+        scale=alt.Scale(domain=[first.isoformat(), last.isoformat()], nice=False),
+        axis=alt.Axis(format="%b", tickCount="month", grid=False, labelAlign="left"),
+    )
+    y = alt.Y(
+        "value:Q",
+        title=None,
+        scale=alt.Scale(domain=[low, high], nice=False, zero=False),
+        axis=alt.Axis(tickCount=5),
+    )
+    layers: list[Any] = []
+    for at, values in enumerate(supplies):
+        rows = _rows(starts, values, last)
+        line = alt.Chart(alt.InlineData(values=rows)).mark_line(
+            color=_INKS[at % len(_INKS)], strokeWidth=1.5, strokeDash=_dash(at)
+        )
+        layers.append(line.encode(x=x, y=y))
+    rows = _rows(starts, need, last)
+    thick = alt.Chart(alt.InlineData(values=rows)).mark_line(color=INK, strokeWidth=4)
+    layers.append(thick.encode(x=x, y=y))
+    layers += _labels(picture, need, supplies, (low, high), energy)
+    if energy:
+        layers += _stages(picture, x)
+    return alt.layer(*layers).properties(
+        width=_WIDTH,
+        height=_HEIGHT,
+        title=alt.TitleParams(title, anchor="start", fontSize=12, offset=22 if energy else 8),
+    )
+
+
+def _dash(at: int) -> list[int]:
+    return _DASHES[(at // len(_INKS) + at) % len(_DASHES)]
+
+
+def _rows(starts: Sequence[str], values: FloatArray, last: date) -> list[dict[str, Any]]:
+    rows = [{"day": day, "value": float(value)} for day, value in zip(starts, values, strict=True)]
+    return [*rows, {"day": last.isoformat(), "value": float(values[-1])}]
+
+
+def _range(need: FloatArray, supplies: list[FloatArray]) -> tuple[float, float]:
+    everything = np.concatenate([need, *supplies])
+    low, high = float(np.nanmin(everything)), float(np.nanmax(everything))
+    room = 0.08 * (high - low) or 1.0
+    return max(low - room, 0.0), high + room
+
+
+def _labels(
+    picture: NeedPicture,
+    need: FloatArray,
+    supplies: list[FloatArray],
+    span: tuple[float, float],
+    energy: bool,
+) -> list[Any]:
+    """Write a name at the end of each line, apart from each other, tied to its line."""
+    import altair as alt
+
+    ends = [float(need[-1]), *(float(values[-1]) for values in supplies)]
+    wanted = "wanted" if energy and picture.energy_word == "gain" else "need"
+    names = [wanted, *(_name(lot, picture, energy) for lot in _shown(picture))]
+    inks = [INK, *(_INKS[at % len(_INKS)] for at in range(len(supplies)))]
+    pixels = [_HEIGHT * (span[1] - end) / (span[1] - span[0]) for end in ends]
+    spots = _inside(_apart(pixels))
+    rows: list[dict[str, Any]] = [
+        {
+            "x": _WIDTH + 3,
+            "x2": _WIDTH + 16,
+            "from": at,
+            "to": spot,
+            "name": name,
+            "ink": ink,
+            "weight": "bold" if name == wanted else "normal",
+        }
+        for at, spot, name, ink in zip(pixels, spots, names, inks, strict=True)
+    ]
+    layers: list[Any] = []
+    for row in rows:
+        one = alt.Chart(alt.InlineData(values=[row]))
+        layers.append(
+            one.mark_rule(color=row["ink"], strokeWidth=1.5, clip=False).encode(
+                x=alt.value(row["x"]),
+                x2=alt.value(row["x2"]),
+                y=alt.value(row["from"]),
+                y2=alt.value(row["to"]),
+            )
+        )
+        layers.append(
+            one.mark_text(
+                align="left",
+                baseline="middle",
+                color=INK,
+                fontSize=_LABEL_PT + 1,
+                fontWeight=row["weight"],
+                clip=False,
+            ).encode(x=alt.value(row["x2"] + 3), y=alt.value(row["to"]), text="name:N")
+        )
+    return layers
+
+
+def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
+    short = lot.energy_short if energy else lot.protein_short
+    weeks = int(short.sum())
+    if weeks == 0:
+        told = "enough"
+    elif weeks == len(short):
+        told = "short all season"
+    else:
+        first = picture.days[int(short.argmax())]
+        told = f"short {weeks} of {len(short)} weeks, from {day_text(first)}"
+    return f"{fit(lot.name, _LABEL_PT, _NAMES - 110.0)}, {told}"
+
+
+def _apart(pixels: Sequence[float]) -> list[float]:
+    """Return heights at least a line apart, in the same order, as near as may be.
+
+    Examples
+    --------
+    >>> _apart([50.0, 51.0, 100.0])
+    [44.5, 56.5, 100.0]
+    """
+    order = sorted(range(len(pixels)), key=lambda at: pixels[at])
+    groups: list[list[float]] = []  # middle, count
+    for at in order:
+        groups.append([pixels[at], 1.0])
+        while len(groups) > 1:
+            (upper, more), (lower, less) = groups[-2], groups[-1]
+            if lower - upper >= 0.5 * _LINE_PT * (more + less):
+                break
+            groups[-2:] = [[(upper * more + lower * less) / (more + less), more + less]]
+    spots = [
+        middle + _LINE_PT * (place - (count - 1.0) / 2.0)
+        for middle, count in groups
+        for place in range(int(count))
+    ]
+    found = [0.0] * len(pixels)
+    for at, spot in zip(order, spots, strict=True):
+        found[at] = spot
+    return found
+
+
+def _inside(spots: Sequence[float]) -> list[float]:
+    """Return heights with those under the panel moved up, still a line apart.
+
+    Examples
+    --------
+    >>> _inside([100.0, 185.0, 199.0])
+    [100.0, 178.0, 190.0]
+    """
+    found = list(spots)
+    room = float(_HEIGHT)
+    for at in sorted(range(len(found)), key=lambda at: -found[at]):
+        found[at] = min(found[at], room)
+        room = found[at] - _LINE_PT
+    return found
+
+
+def _stages(picture: NeedPicture, x: Any) -> list[Any]:
+    """Write what the animals are doing above the energy, where it begins."""
+    import altair as alt
+
+    begins: list[dict[str, Any]] = []
+    for day, stage in zip(picture.days, picture.stage, strict=True):
+        word = stage.partition(",")[0]
+        if not begins or begins[-1]["word"] != word:
+            begins.append({"day": day.isoformat(), "word": word})
+    chart = alt.Chart(alt.InlineData(values=begins))
+    rule = chart.mark_rule(color=LIGHT, strokeWidth=0.8).encode(x=x)
+    text = chart.mark_text(
+        align="left",
+        baseline="bottom",
+        dx=2,
+        fontSize=_LABEL_PT + 1,
+        fontStyle="italic",
+        color=INK,
+        clip=False,
+    ).encode(x=x, y=alt.value(-4), text="word:N")
+    return [rule, text]

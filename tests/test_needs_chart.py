@@ -1,0 +1,133 @@
+"""The needs command: its chart, its list of how each number is known, and what it refuses."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+from click.testing import CliRunner, Result
+
+from farm_folders import good_folder
+from rickyard.cli.main import main
+from rickyard.farm import AnimalClass, Farm, Group
+from rickyard.folder import read_folder
+from rickyard.program.supply_alone import NeedPicture, need_picture
+from rickyard.sheets.needs_chart import needs_chart_svg
+from rickyard.sheets.units import Display
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return good_folder(tmp_path / "farm")
+
+
+@pytest.fixture
+def farm(folder: Path) -> Farm:
+    return read_folder(folder).farm
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(main, ["needs", *arguments])
+
+
+def texts(svg: str) -> list[str]:
+    return ["".join(node.itertext()) for node in ElementTree.fromstring(svg).iter() if node.text]
+
+
+def test_the_need_of_cows_stands_beside_each_lot(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    assert picture.energy_word == "net energy"
+    assert [lot.lot_id for lot in picture.lots] == [lot.lot_id for lot in farm.lots]
+    weeks = len(picture.days)
+    assert weeks == -(-(farm.season.end - farm.season.start).days // 7)
+    for lot in picture.lots:
+        assert len(lot.energy) == len(lot.protein_kg) == weeks
+        assert np.array_equal(lot.energy_short, lot.energy < 0.995 * picture.energy)
+        assert lot.enough == (not lot.energy_short.any() and not lot.protein_short.any())
+
+
+def test_growing_stock_is_shown_by_the_gain_each_lot_gives(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("STOCK"))
+    assert picture.energy_word == "gain"
+    assert picture.energy[0] == pytest.approx(1.5 * 0.45359237)
+    richest = max(picture.lots, key=lambda lot: lot.energy.mean())
+    assert richest.lot_id == "C3"  # alfalfa
+
+
+def test_a_better_lot_gives_more_energy_and_protein(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    better, poorer = (
+        next(lot for lot in picture.lots if lot.lot_id == name) for name in ("A1", "B2")
+    )
+    assert np.all(better.energy > poorer.energy)
+    assert np.all(better.protein_kg > poorer.protein_kg)
+
+
+def test_the_chart_names_every_lot_and_says_which_are_enough(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    written = " ".join(texts(needs_chart_svg(picture, Display("us"))))
+    for lot in farm.lots:
+        assert lot.name in written
+    assert "Mcal NEm" in written
+    assert "lb a day" in written
+    assert "short" in written or "enough" in written
+    assert "kg a day" in " ".join(texts(needs_chart_svg(picture, Display("metric"))))
+
+
+def test_a_farm_without_hay_is_drawn_all_the_same(farm: Farm) -> None:
+    bare = replace(farm, lots=(), reports=())
+    picture = need_picture(bare, bare.group("COWS"))
+    assert "no hay" in " ".join(texts(needs_chart_svg(picture, Display("us"))))
+
+
+def test_a_group_that_comes_later_is_drawn_from_then(farm: Farm) -> None:
+    late = Group(
+        "L", "Late", AnimalClass.BULL, 2, 900.0, from_on=date(2026, 1, 10), to_on=date(2026, 3, 1)
+    )
+    picture = need_picture(replace(farm, groups=(late,)), late)
+    assert picture.days[0] >= date(2026, 1, 3)
+    assert picture.days[-1] < date(2026, 3, 1)
+
+
+def test_the_command_writes_a_chart(folder: Path, tmp_path: Path) -> None:
+    chart = tmp_path / "cows.svg"
+    result = run(str(folder), "--group", "COWS", "--chart", str(chart))
+    assert result.exit_code == 0
+    assert "Mature cows" in result.stdout
+    assert "Stockers" not in result.stdout
+    assert chart.read_text("utf-8").startswith("<svg")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("--group", "COW"), "Its groups are COWS, HEIF, STOCK."),
+        (("--chart", "x.svg"), "Add --group and one of COWS, HEIF, STOCK."),
+        (("--group", "COWS", "--chart", "x.png"), "ends in .svg"),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused(
+    folder: Path, arguments: tuple[str, ...], said: str
+) -> None:
+    result = run(str(folder), *arguments)
+    assert result.exit_code == 2
+    assert said in result.stderr
+
+
+def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
+    plain = run(str(folder), "--group", "COWS")
+    asked = run(str(folder), "--group", "COWS", "--evidence")
+    assert "from memory" not in plain.stdout
+    words = " ".join(asked.stdout.split())
+    for said in ("calcium", "from memory: NRC 2000", "copper", "40 ppm", "vitamin A", "reproduced"):
+        assert said in words
+
+
+def test_pictures_of_stock_in_other_currencies_have_their_own_title(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    by_tdn: NeedPicture = replace(picture, energy_word="TDN")
+    assert "lb TDN a day" in " ".join(texts(needs_chart_svg(by_tdn, Display("us"))))

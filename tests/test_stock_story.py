@@ -1,0 +1,466 @@
+"""A group as a story in time: spread calving, condition, periods, and what comes of a diet."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rickyard.farm import AnimalClass, Group, Sex
+from rickyard.quantities import KG_PER_LB, OutOfRange
+from rickyard.stock.appetite_factors import (
+    MUD_CM,
+    breed_factor,
+    fat_factor,
+    feedlot_intake_kg,
+    mud_factor,
+    temperature_factor,
+)
+from rickyard.stock.condition import energy_between_scores_mcal, relative_weight_frac
+from rickyard.stock.constituents import NAMES
+from rickyard.stock.defaults import settings_of
+from rickyard.stock.diet_minerals import (
+    EDITIONS,
+    copper_is_tied_up,
+    minerals,
+    most_sulfur_pct,
+)
+from rickyard.stock.engine import herd_needs
+from rickyard.stock.evidence import BEEF, BEEF_EVIDENCE, MEANING, Flag
+from rickyard.stock.herd import group_needs
+from rickyard.stock.herd_arrays import Choices, Days
+from rickyard.stock.herd_rows import condition_mcal_per_day, herd_rows
+from rickyard.stock.intake import appetite_kg
+from rickyard.stock.outcome import condition_on_supply, gain_on_diet
+from rickyard.stock.periods import period_means, season_totals
+from rickyard.stock.reserves import score_change
+from rickyard.stock.series import Conditions, NeedSeries
+from rickyard.stock.species import SPECIES
+from rickyard.stock.spread import MOST_DAYS, calving_offsets, mean_by_group
+from rickyard.stock.substitution import forage_limit_kg, forage_put_aside_kg
+from rickyard.stock.vitamins import (
+    hay_vitamin_a_iu_per_kg,
+    vitamin_a_iu_per_kg_weight,
+    vitamin_e_iu,
+)
+
+CALVING = date(2027, 3, 1)
+FIRST = date(2026, 11, 1)
+
+
+def season(days: int = 200, first: date = FIRST) -> list[date]:
+    return [first + timedelta(days=one) for one in range(days)]
+
+
+def cows(**changes: object) -> Group:
+    values = {"calving_on": CALVING, "weight_is_shrunk": True, "activity_factor": 1.0}
+    return Group("c", "Cows", AnimalClass.COW, 60, 533.0, **(values | changes))  # type: ignore[arg-type]
+
+
+def steers(**changes: object) -> Group:
+    values = {
+        "weight_is_shrunk": True,
+        "finish_weight_kg": 1200 * KG_PER_LB,
+        "age_months": 8.0,
+        "gain_kg_per_day": 0.0,
+        "activity_factor": 1.0,
+    }
+    weight = 500 * KG_PER_LB
+    return Group("s", "Steers", AnimalClass.STOCKER, 40, weight, **(values | changes))  # type: ignore[arg-type]
+
+
+# ---- calving that is spread ----
+
+
+@given(st.integers(0, 180))
+def test_offsets_of_calving_are_even_about_the_mean_day(spread: int) -> None:
+    offsets = calving_offsets(spread)
+    assert len(offsets) == min(spread + 1, MOST_DAYS)
+    assert abs(offsets.mean()) <= 0.5
+    assert offsets[-1] - offsets[0] == pytest.approx(spread, abs=1.0)
+
+
+def test_a_spread_of_one_day_is_the_mean_day() -> None:
+    plain, spread = (group_needs(cows(calving_spread_days=days), season()) for days in (None, 0))
+    np.testing.assert_array_equal(plain.nem_mcal, spread.nem_mcal)
+    assert plain.stage == spread.stage
+
+
+def test_a_spread_group_needs_the_mean_of_its_animals_and_not_of_the_mean_day() -> None:
+    days = season()
+    spread = group_needs(cows(calving_spread_days=40), days)
+    weaning = CALVING + timedelta(days=213)
+    alone = [
+        group_needs(cows(calving_on=CALVING + timedelta(days=one), weaning_on=weaning), days)
+        for one in range(-20, 21)
+    ]
+    for name in ("nem_mcal", "mp_g", "ca_kg", "milk_kg"):
+        mean = np.mean([getattr(one, name) for one in alone], axis=0)
+        np.testing.assert_allclose(getattr(spread, name), mean, rtol=1e-12)
+    mean_day = group_needs(cows(), days)
+    assert np.max(np.abs(spread.nem_mcal - mean_day.nem_mcal)) > 0.5
+
+
+def test_the_stage_says_how_many_have_calved() -> None:
+    spread = group_needs(cows(calving_spread_days=40), [CALVING - timedelta(days=30), CALVING])
+    assert spread.stage[0].startswith("pregnant, 30 days")
+    assert spread.stage[1] == "calving, 51 % nursing"
+    assert spread.pregnant.all()
+    assert spread.nursing_share is not None
+    assert spread.nursing_share[1] == pytest.approx(21 / 41)
+    assert any("Equal numbers calve" in one.sentence for one in spread.assumptions)
+
+
+def test_the_appetite_of_a_spread_group_is_that_of_its_animals() -> None:
+    days = [CALVING]
+    spread = group_needs(cows(calving_spread_days=20), days)
+    alone = [
+        group_needs(cows(calving_on=CALVING + timedelta(days=one)), days) for one in range(-10, 11)
+    ]
+
+    def eaten(series: NeedSeries, nem: float) -> float:
+        return appetite_kg(
+            series.intake_rule[0],
+            float(series.shrunk_weight_kg[0]),
+            nem,
+            float(series.milk_kg[0]),
+            float(series.intake_factor[0]),
+        )
+
+    usual = np.mean([eaten(one, 1.14) for one in alone])
+    assert eaten(spread, 1.14) == pytest.approx(usual, rel=1e-9)
+    rich = np.mean([eaten(one, 1.4) for one in alone])
+    assert eaten(spread, 1.4) == pytest.approx(rich, rel=0.01)
+
+
+def test_heifers_spread_too_and_each_grows_by_her_own_calving() -> None:
+    heifers = Group(
+        "h", "Heifers", AnimalClass.BRED_HEIFER, 20, 450.0, mature_weight_kg=560.0,
+        calving_on=CALVING, calving_spread_days=30,
+    )  # fmt: skip
+    needs = group_needs(heifers, season())
+    assert np.all(np.diff(needs.shrunk_weight_kg) >= 0.0)
+    during = (needs.nursing_share > 0.0) & (needs.nursing_share < 1.0)  # type: ignore[operator]
+    assert len(set(needs.gain_kg[during].round(6))) > 5
+
+
+def test_a_mean_of_one_row_is_the_row() -> None:
+    rows = np.arange(6.0).reshape(3, 2)
+    np.testing.assert_array_equal(mean_by_group(rows, np.array([1, 1, 1])), rows)
+    np.testing.assert_array_equal(mean_by_group(rows, np.array([2, 1]))[0], [1.0, 2.0])
+    with pytest.raises(OutOfRange):
+        calving_offsets(-1)
+
+
+# ---- one engine for one group and for many ----
+
+
+def many() -> list[Group]:
+    bred = {"mature_weight_kg": 560.0, "calving_on": CALVING}
+    return [
+        cows(),
+        cows(calving_on=None),
+        cows(weaning_on=date(2026, 12, 15)),
+        Group("h", "Heifers", AnimalClass.BRED_HEIFER, 12, 450.0, **bred),  # type: ignore[arg-type]
+        Group("f", "Firsts", AnimalClass.FIRST_CALF_HEIFER, 12, 470.0, **bred),  # type: ignore[arg-type]
+        steers(gain_kg_per_day=0.7),
+        Group("b", "Bulls", AnimalClass.BULL, 3, 880.0, sex=Sex.INTACT_MALE),
+    ]
+
+
+def test_many_groups_in_one_call_are_each_as_if_alone() -> None:
+    groups, days = many(), season(90)
+    on = np.array([day.toordinal() for day in days], dtype=np.float64)
+    unknown = np.full(on.shape, np.nan)
+    herd, counts = herd_rows(groups, [settings_of(one) for one in groups], [on[0]] * len(groups))
+    together = herd_needs(herd, Days(on, unknown, unknown, unknown, np.zeros(on.shape, bool)))
+    assert counts.tolist() == [1] * len(groups)
+    for row, group in enumerate(groups):
+        alone = group_needs(group, days)
+        for name in ("nem_mcal", "mp_g", "ca_kg", "p_kg", "shrunk_weight_kg", "intake_factor"):
+            np.testing.assert_array_equal(together[name][row], getattr(alone, name))
+        for name in NAMES:
+            np.testing.assert_array_equal(together[name][row], alone.more[name])
+
+
+def test_constituents_may_be_left_out() -> None:
+    days = season(3)
+    on = np.array([day.toordinal() for day in days], dtype=np.float64)
+    unknown = np.full(on.shape, np.nan)
+    herd, _ = herd_rows([cows()], [settings_of(cows())], [on[0]])
+    out = herd_needs(
+        herd,
+        Days(on, unknown, unknown, unknown, np.zeros(on.shape, bool)),
+        Choices(constituents=False),
+    )
+    assert "mg_g" not in out.values
+    assert "nem_mcal" in out.values
+
+
+# ---- condition, both ways ----
+
+
+def test_a_wanted_condition_is_fed_up_to_its_day_and_not_after() -> None:
+    wanted = cows(condition_score=4.0, target_condition_score=5.0, target_on=date(2027, 1, 30))
+    plain, fed = group_needs(cows(), season()), group_needs(wanted, season())
+    more = fed.nem_mcal - plain.nem_mcal
+    at_five = 533.0 / relative_weight_frac(4.0)
+    assert more.sum() == pytest.approx(energy_between_scores_mcal(at_five, 4.0, 5.0))
+    assert np.all(more[:90] > 0.0)
+    assert not more[90:].any()
+
+
+def test_condition_that_may_be_lost_takes_feed_off() -> None:
+    wanted = cows(condition_score=6.0, target_condition_score=5.0, target_on=date(2027, 1, 30))
+    fed = group_needs(wanted, season(30))
+    assert fed.nem_condition_mcal is not None
+    assert np.all(fed.nem_condition_mcal < 0.0)
+    assert any("0.80" in one.sentence for one in fed.assumptions)
+    late = replace(wanted, target_on=FIRST)
+    with pytest.raises(OutOfRange, match="after the day of weighing"):
+        condition_mcal_per_day(late, settings_of(late), float(FIRST.toordinal()))
+
+
+@settings(deadline=None)
+@given(st.floats(3.0, 7.0), st.floats(-1.0, 1.0))
+def test_what_is_fed_for_a_condition_reaches_it(now: float, change: float) -> None:
+    wanted = cows(
+        calving_on=None,
+        condition_score=now,
+        target_condition_score=now + change,
+        target_on=FIRST + timedelta(days=90),
+    )
+    days = season(90)
+    need = group_needs(wanted, days).nem_mcal
+    outcome = condition_on_supply(wanted, days, need)
+    assert outcome.score[-1] == pytest.approx(now + change, abs=0.02)
+
+
+def test_the_nebraska_cow_gains_a_score_in_69_days_of_alfalfa() -> None:
+    # Univ. of Nebraska: 207 Mcal, 5 lb a day at 0.60 Mcal/lb.
+    nem = 0.60 / KG_PER_LB
+    by_feed = score_change(1100 * KG_PER_LB, 4.0, 5.0, nem, feed_kg_per_day=5 * KG_PER_LB)
+    assert by_feed.days == pytest.approx(69.0, abs=0.5)
+    by_days = score_change(1100 * KG_PER_LB, 4.0, 5.0, nem, days=by_feed.days)
+    assert by_days.feed_kg_per_day == pytest.approx(5 * KG_PER_LB)
+    assert by_days.feed_kg == pytest.approx(by_feed.feed_kg)
+
+
+def test_losing_a_score_replaces_less_feed_than_gaining_it_takes() -> None:
+    gain = score_change(500.0, 4.0, 5.0, 1.2, days=60.0)
+    lose = score_change(500.0, 5.0, 4.0, 1.2, days=60.0)
+    assert lose.energy_mcal == pytest.approx(-gain.energy_mcal)
+    assert lose.nem_mcal_per_day < 0.0
+    assert lose.feed_kg == pytest.approx(0.8 * gain.feed_kg)
+    for bad in ({}, {"days": 0.0}, {"days": 5.0, "feed_kg_per_day": 1.0}):
+        with pytest.raises(OutOfRange):
+            score_change(500.0, 4.0, 5.0, 1.2, **bad)
+    with pytest.raises(OutOfRange, match="without net energy"):
+        score_change(500.0, 4.0, 5.0, 0.0, days=5.0)
+
+
+def test_a_thin_cow_at_calving_is_told_of() -> None:
+    days = season(150)
+    need = group_needs(cows(), days).nem_mcal
+    thin = condition_on_supply(cows(condition_score=5.0), days, 0.85 * need)
+    assert thin.score[-1] < 5.0
+    assert "extension office" in thin.cautions[0].sentence
+    fine = condition_on_supply(cows(condition_score=6.0), days, need)
+    assert fine.cautions == ()
+    with pytest.raises(OutOfRange, match="score is given"):
+        condition_on_supply(cows(), days, need)
+
+
+def test_condition_changes_maintenance_only_when_asked() -> None:
+    thin = cows(condition_score=3.0)
+    plain = group_needs(thin, season(3))
+    counted = group_needs(thin, season(3), maintenance_by_condition=True)
+    np.testing.assert_allclose(
+        counted.nem_maintenance_mcal, (0.8 + 0.05 * 2) * plain.nem_maintenance_mcal
+    )
+    told = " ".join(one.sentence for one in counted.assumptions)
+    assert "5 % less" in told
+    assert "whatever the score" not in told
+    follow = condition_on_supply(
+        thin, season(61), 12.0, conditions=Conditions(maintenance_by_condition=True)
+    )
+    assert follow.score[-1] != condition_on_supply(thin, season(61), 12.0).score[-1]
+
+
+# ---- gain, both ways ----
+
+
+def test_a_diet_that_meets_a_wanted_gain_gives_it() -> None:
+    # Derived table: 500-lb steers gain 1.5 lb on 62 % TDN (1.376 and 0.796 Mcal/kg) to appetite.
+    grown = gain_on_diet(steers(), season(1), 1.376, 0.796)
+    assert grown.gain_kg[0] / KG_PER_LB == pytest.approx(1.5, abs=0.02)
+    assert not grown.losing
+
+
+def test_gain_on_a_diet_follows_the_animal_as_it_grows() -> None:
+    grown = gain_on_diet(steers(), season(150), 1.376, 0.796)
+    assert grown.shrunk_weight_kg[-1] == pytest.approx(
+        grown.shrunk_weight_kg[0] + grown.gain_kg[:-1].sum()
+    )
+    assert np.all(np.diff(grown.intake_kg) >= -1e-9)
+    assert grown.gain_kg[-1] > grown.gain_kg[0]  # a yearling eats more than a calf
+
+
+def test_too_little_feed_tells_a_loss_and_no_gain() -> None:
+    held = gain_on_diet(steers(), season(5), 1.0, 0.4, intake_kg=2.0)
+    assert held.losing
+    assert not held.gain_kg.any()
+    assert np.all(held.nem_deficit_mcal > 0.0)
+
+
+def test_fibre_that_fills_limits_gain() -> None:
+    free = gain_on_diet(steers(), season(3), 1.3, 0.7)
+    full = gain_on_diet(steers(), season(3), 1.3, 0.7, ndf_pct=72.0)
+    assert np.all(full.gain_kg < free.gain_kg)
+
+
+def test_gain_is_not_told_for_cows_nor_from_no_energy() -> None:
+    with pytest.raises(OutOfRange, match="cows change condition"):
+        gain_on_diet(cows(), season(2), 1.2, 0.6)
+    with pytest.raises(OutOfRange, match="cannot maintain"):
+        gain_on_diet(steers(), season(2), 0.0, 0.6)
+    assert not gain_on_diet(steers(), season(2), 0.9, 0.0).gain_kg.any()
+
+
+# ---- days, weeks, season ----
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.sampled_from(many()), st.lists(st.integers(1, 40), min_size=1, max_size=8))
+def test_day_by_day_sums_equal_the_season(group: Group, lengths: list[int]) -> None:
+    days = season(sum(lengths))
+    daily = group_needs(group, days)
+    periods = period_means(daily, lengths)
+    totals = season_totals(daily)
+    for name in ("nem_mcal", "cp_kg", "ca_kg", "p_kg", "mp_g", "retained_energy_mcal"):
+        by_period = float((getattr(periods, name) * np.array(lengths)).sum())
+        assert by_period == pytest.approx(float(getattr(daily, name).sum()))
+        assert totals[name] == pytest.approx(by_period)
+    for name, values in daily.more.items():
+        assert len(periods.more[name]) == len(lengths)
+        assert totals[name] == pytest.approx(float(values.sum()), nan_ok=True)
+
+
+def test_totals_count_only_the_days_on_which_a_group_is_here() -> None:
+    here = replace(cows(), from_on=FIRST + timedelta(days=10), to_on=FIRST + timedelta(days=20))
+    daily = group_needs(here, season(30))
+    assert season_totals(daily)["nem_mcal"] == pytest.approx(daily.nem_mcal[10:20].sum())
+
+
+def test_periods_must_cover_the_days() -> None:
+    daily = group_needs(cows(), season(10))
+    for lengths in ([5, 4], [10, 0], [11]):
+        with pytest.raises(OutOfRange, match="cover"):
+            period_means(daily, lengths)
+
+
+# ---- minerals, vitamins, water, evidence ----
+
+
+def test_every_constituent_is_told_and_none_is_negative() -> None:
+    for group in many():
+        series = group_needs(group, season(200))
+        assert set(series.more) == set(NAMES)
+        for name, values in series.more.items():
+            if name == "water_l":
+                assert np.isnan(values).all()  # no temperature is given
+            else:
+                assert np.all(values > 0.0), name
+
+
+def test_every_constituent_of_the_output_says_how_it_is_known() -> None:
+    series = group_needs(cows(), season(2))
+    shown = {*series.more, "mp_g", "cp_kg", "ca_kg", "p_kg"}
+    shown |= {entry.name for entry in fields(NeedSeries) if entry.name.startswith("nem_")}
+    assert shown - {"nem_mcal"} <= set(BEEF_EVIDENCE)
+    assert set(MEANING) == set(Flag)
+    assert {one.flag for one in BEEF.values()} == set(Flag)
+    assert all(one.source for name, one in BEEF.items() if name != "calving_spread")
+
+
+def test_maxima_stand_under_both_editions_and_differ_where_they_do() -> None:
+    new, old = minerals("NASEM 2016"), minerals("NRC 1996")
+    assert set(EDITIONS) == {"NASEM 2016", "NRC 1996"}
+    differ = {name for name in new if new[name].most != old[name].most}
+    assert differ == {"k", "s", "cu", "se", "fe", "co"}
+    for mineral in (*new.values(), *old.values()):
+        if mineral.need is not None and mineral.most is not None:
+            assert max(mineral.need) < mineral.most
+    with pytest.raises(OutOfRange, match="no edition"):
+        minerals("NRC 1984")  # type: ignore[arg-type]
+
+
+def test_sulfur_and_molybdenum_take_copper_out_of_reach() -> None:
+    assert most_sulfur_pct(40.0) == 0.5
+    assert most_sulfur_pct(39.9) == 0.3
+    assert copper_is_tied_up(10.0, s_pct=0.3)
+    assert copper_is_tied_up(5.0, mo_ppm=1.5)
+    assert not copper_is_tied_up(10.0)
+
+
+def test_vitamins_of_old_hay_count_for_nothing() -> None:
+    assert hay_vitamin_a_iu_per_kg(30.0, 7.0) == 0.0
+    assert hay_vitamin_a_iu_per_kg(30.0, 2.0, bleached_or_drought=True) == 0.0
+    assert vitamin_e_iu(5.0, stressed=True) > 10.0 * vitamin_e_iu(5.0)
+    with pytest.raises(OutOfRange, match="not known"):
+        vitamin_a_iu_per_kg_weight("bull")  # type: ignore[arg-type]
+
+
+def test_the_water_of_a_cow_is_that_of_the_kansas_state_table() -> None:
+    from rickyard.farm import WeatherRow
+    from rickyard.stock.weather import weather_of
+
+    warm = (65.0 - 32.0) / 1.8
+    weather = weather_of([WeatherRow(FIRST, True, warm)], FIRST, season(2)[-1])
+    dry = cows(weight_is_shrunk=False, calving_on=None)
+    group = replace(dry, weight_kg=1300 * KG_PER_LB)
+    litres = group_needs(group, season(2), weather=weather).more["water_l"]
+    # 8.2 + 0.005 * 200 + 0.104 * 25 US gallons
+    assert litres[0] / 3.785411784 == pytest.approx(11.8)
+    steer = group_needs(steers(), season(2), weather=weather).more["water_l"]
+    assert 0.0 < steer[0] < litres[0]
+
+
+def test_factors_of_appetite_stay_within_what_is_printed() -> None:
+    assert temperature_factor(40.0, cool_nights=False) == 0.65
+    assert temperature_factor(float("nan")) == 1.0
+    assert [mud_factor(depth) for depth in MUD_CM] == [1.0, 0.85, 0.85, 0.7, 0.7]
+    assert breed_factor("other") == 1.0
+    assert fat_factor(600.0) == 0.73
+    assert feedlot_intake_kg(300.0) == pytest.approx(8.29)
+    with pytest.raises(OutOfRange):
+        mud_factor(-1.0)
+    with pytest.raises(OutOfRange):
+        breed_factor("unknown")
+
+
+def test_supplements_put_forage_aside_by_their_kind() -> None:
+    weight = 544.0
+    assert forage_put_aside_kg(0.8, weight, "protein", forage_tdn_to_cp=9.0) == 0.0
+    assert forage_put_aside_kg(0.8, weight, "protein", forage_tdn_to_cp=5.0) > 0.0
+    assert forage_put_aside_kg(2.0, weight, "fibre") == 0.0
+    assert forage_put_aside_kg(1.3, weight, "starch") == 0.0
+    stretched = forage_put_aside_kg(2.0, weight, "starch", stretching=True)
+    assert stretched == pytest.approx(3.0)
+    with pytest.raises(OutOfRange, match="no kind"):
+        forage_put_aside_kg(1.0, weight, "mineral")  # type: ignore[arg-type]
+
+
+def test_tough_forage_fills_sooner() -> None:
+    eaten, filled = forage_limit_kg(20.0, 500.0, 71.0)
+    assert filled
+    assert eaten == pytest.approx(500.0 * 1.1 / 71.0)
+    assert forage_limit_kg(5.0, 500.0, 50.0) == (5.0, False)
+
+
+def test_every_class_of_animal_has_an_engine() -> None:
+    assert set(SPECIES) == set(AnimalClass)
