@@ -25,6 +25,8 @@ from rickyard.farm import (
 from rickyard.folder import read_folder
 from rickyard.hay import outlook, protocols, sampling_plan, standing, yard_page
 from rickyard.hay.spreads import spread_of
+from rickyard.program.result import Period
+from rickyard.program.yard import yard_lot
 from rickyard.sheets import calendar
 from rickyard.sheets.plain_json import document, plain
 
@@ -401,3 +403,34 @@ def test_json_holds_no_number_that_is_none() -> None:
 def test_labs_are_read_as_they_are_sold(farm: Farm) -> None:
     assert farm.labs[0] == LabPackage("County lab", "Basic", 16.0, "dm cp adf ndf tdn", "NIR", 5)
     assert farm.labs[0].names == ("dm", "cp", "adf", "ndf", "tdn")
+
+
+# The season program ------------------------------------------------------------------------------
+
+
+def start_t(farm: Farm, lot_id: str) -> float:
+    lot = farm.lot(lot_id)
+    periods = (Period(0, farm.season.start, 7),)
+    return yard_lot(farm, lot, DM[lot_id], periods).start_kg_dm / 1000.0
+
+
+def test_the_season_begins_with_what_the_book_leaves(farm: Farm) -> None:
+    """Sold between the count and the season; what comes later is a later plan's."""
+    before = start_t(replace(farm, moves=()), "B2")
+    sold = MoveRow(date(2025, 11, 10), "B2", MoveKind.SOLD, bales=20.0)
+    later = MoveRow(farm.season.start, "B2", MoveKind.SOLD, bales=20.0)
+    assert start_t(replace(farm, moves=(sold, later)), "B2") == pytest.approx(before * 60 / 80)
+    bought = MoveRow(date(2025, 11, 10), "B2", MoveKind.BOUGHT, bales=8.0)
+    assert start_t(replace(farm, moves=(bought,)), "B2") == pytest.approx(before * 88 / 80)
+    counted = MoveRow(date(2025, 6, 2), "B2", MoveKind.PUT_UP, bales=90.0)
+    assert start_t(replace(farm, moves=(counted,)), "B2") == before
+
+
+def test_hot_hay_alarms_while_fires_still_come(farm: Farm) -> None:
+    hot = with_lot(farm, "C3", highest_temperature_c=70.0)
+    fresh = yard_page.yard_page(hot, date(2025, 7, 30), DM)
+    assert [one.level for one in fresh.cautions if one.about == "C3"] == ["danger"]
+    assert "fire service" in fresh.cautions[-1].sentence
+    assert calendar.heat_events(hot, date(2025, 7, 30))[0].until == date(2025, 8, 31)
+    late = yard_page.yard_page(hot, date(2025, 10, 20), DM)
+    assert [one for one in late.cautions if one.about == "C3"] == []

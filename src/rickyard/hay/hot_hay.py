@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final, Literal
 
-from rickyard.farm import Package
+from rickyard.farm import Lot, Package
 from rickyard.hay.calendar import said
 from rickyard.quantities import convert
 
@@ -196,6 +196,26 @@ def heat_watch(
             False, until, False, "Its moisture at baling is not known: look for heat and smell."
         )
     return Watch(False, until, False, "No watch is due.")
+
+
+def lot_watch(lot: Lot, today: date) -> Watch:
+    """Return the watch of a lot, with the hottest reading that its row holds.
+
+    The row holds no day for it, so the reading counts while fires still come, 42 days from
+    baling; after that it tells of damage and not of danger.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage, Storage
+    >>> lot = Lot("A", "Barn", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+    ...           date(2026, 7, 11), date(2026, 7, 11), highest_temperature_c=70.0)
+    >>> lot_watch(lot, date(2026, 7, 20)).alarm, lot_watch(lot, date(2026, 10, 20)).alarm
+    (True, False)
+    """
+    fresh = today <= lot.baled_on + timedelta(days=WATCH_DAYS)
+    known = lot.highest_temperature_c is not None and fresh
+    readings = [(lot.baled_on, float(lot.highest_temperature_c or 0.0))] if known else []
+    return heat_watch(lot.package, lot.baled_on, today, lot.baled_moisture_pct, readings)
 
 
 def _calm(readings: Sequence[tuple[date, float]]) -> bool:

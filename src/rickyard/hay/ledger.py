@@ -92,6 +92,11 @@ class LotBook:
         """Return the dry matter that stands at the end of a day. [kg]."""
         return self.bales_on(day) * self.dry_per_bale(day)
 
+    def since_count(self, before: date) -> float:
+        """Return the bales that came, less those that went, since the count and before a day."""
+        at = (self.lot.counted_on, int(Part.COUNTED))
+        return _sum(line.bales for line in self.lines if line._order[:2] > at and line.day < before)
+
     @property
     def unexplained(self) -> tuple[Line, ...]:
         """Return the lines for which the book has no reason and a person is asked."""

@@ -11,7 +11,7 @@ from typing import Final
 from rickyard.farm import Caution, Farm, Lot, MoveKind, Package
 from rickyard.hay.baleage import baleage_cautions
 from rickyard.hay.calendar import said
-from rickyard.hay.hot_hay import Watch, heat_watch
+from rickyard.hay.hot_hay import Watch, lot_watch
 from rickyard.hay.ledger import Account, Line, LotBook, account
 from rickyard.hay.lots import MOST_DAYS_APART, lot_cautions
 from rickyard.hay.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
@@ -160,7 +160,7 @@ def _line(lot: Lot, book: LotBook, day: date, dm_pct: float, farm: Farm) -> Yard
         will_lose_pct=will,
         will_lose_usd=None if value is None else value * standing.as_fed_kg * will / 100.0,
         account=account(book, _before(lot, book), max(day, _before(lot, book))),
-        watch=heat_watch(lot.package, lot.baled_on, day, lot.baled_moisture_pct),
+        watch=lot_watch(lot, day),
         advice=site_advice(lot.storage, lot.package, 100.0 - dm_pct),
         sell=None if value is None else sell_or_keep(value, will, months=months),
         book=tuple(one for one in book.lines if one.day <= day),

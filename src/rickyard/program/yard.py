@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Assumption, Caution, Farm, FedRow, Lot, Package, Season
 from rickyard.hay.bales import bale_weight_kg, round_volume_m3, square_volume_m3
 from rickyard.hay.density import book_density_as_fed_kg_m3
+from rickyard.hay.standing import book_of
 from rickyard.hay.storage import remaining_fraction, storage_loss_remark
 from rickyard.program.result import Period
 
@@ -76,7 +77,8 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
     start_at = max(float(edges[0]), counted_at)
     standing = float(remaining_fraction(lot.storage, counted_at, start_at, rain, lot.wrap))
     fed_kg, fed_notes, fed_cautions = _fed_before(farm, lot, weight)
-    start = counted_kg_dm * standing - fed_kg * dm_pct / 100.0
+    moved_kg, moved_notes = _moved_before(farm, lot, dm_pct, rain)
+    start = counted_kg_dm * standing - (fed_kg + moved_kg) * dm_pct / 100.0
     cautions = [*fed_cautions, *_storage_cautions(lot, float(edges[-1]), rain)]
     if start < 0:
         cautions.append(_more_fed_than_counted(lot))
@@ -91,7 +93,7 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
         bale_weight_kg=None if lot.package is Package.LOOSE else weight,
         start_kg_dm=max(0.0, start),
         kept=kept,
-        assumptions=(*weight_note, *rain_note, *fed_notes),
+        assumptions=(*weight_note, *rain_note, *fed_notes, *moved_notes),
         cautions=tuple(cautions),
     )
 
@@ -159,6 +161,28 @@ def _fed_before(
             )
         )
     return fed, tuple(notes), tuple(cautions)
+
+
+def _moved_before(
+    farm: Farm, lot: Lot, dm_pct: float, rain: float
+) -> tuple[float, tuple[Assumption, ...]]:
+    """Return kilograms as fed that the yard's book took between the count and the season.
+
+    Negative when more came than went.
+    """
+    if not any(lot.lot_id in (row.lot_id, row.to_lot_id) for row in farm.moves):
+        return 0.0, ()
+    book = book_of(lot, farm.moves, (), dm_pct, rain)
+    bales = book.since_count(farm.season.start)
+    if bales == 0.0:
+        return 0.0, ()
+    note = Assumption(
+        f"What the yard's book says of {lot.name} between the count and the start of the season "
+        "is added to the count or taken from it.",
+        "moves.csv of the farm folder",
+    )
+    taken_kg = -bales * book.dry_per_bale(farm.season.start) * 100.0 / dm_pct
+    return taken_kg, (note,)
 
 
 def _row_kg(row: FedRow, bale_kg: float) -> float:

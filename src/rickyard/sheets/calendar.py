@@ -15,7 +15,7 @@ from typing import Final
 import icalendar
 
 from rickyard.farm import Farm
-from rickyard.hay.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, heat_watch
+from rickyard.hay.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, lot_watch
 from rickyard.hay.sampling_plan import SamplePlan
 from rickyard.sheets.units import clean
 from rickyard.sheets.words_sampling import plain_test
@@ -116,8 +116,9 @@ def heat_events(farm: Farm, today: date) -> tuple[Event, ...]:
     for lot in farm.lots:
         if lot.package not in SAFE_MOISTURE_PCT:
             continue
-        watch = heat_watch(lot.package, lot.baled_on, today, lot.baled_moisture_pct)
-        if watch.due and watch.until is not None:
+        watch = lot_watch(lot, today)
+        until = watch.until or lot.baled_on + timedelta(days=WATCH_DAYS)
+        if watch.due:
             say = f"{watch.sentence} {HEATED_C:.0f} °C (130 °F) or more: read it twice a day."
             found.append(
                 Event(
@@ -126,7 +127,7 @@ def heat_events(farm: Farm, today: date) -> tuple[Event, ...]:
                     f"Probe {lot.name} for heat",
                     say,
                     "Fire",
-                    watch.until,
+                    until,
                 )
             )
     return tuple(found)
