@@ -20,7 +20,7 @@ from rickyard.folder.words import refuse_formula, refuse_spreadsheet_error
 from rickyard.quantities import UNITS
 
 #: What laboratories print where there is no number.
-NOT_NUMBERS: Final = ("ND", "BDL", "trace", "N/A", "N.D.", "NA", "not detected")
+NOT_NUMBERS: Final = ("ND", "BDL", "trace", "N/A", "N.D.", "NA", "not detected", "TNTC")
 
 _CENSORED: Final = re.compile(r"([<>])\s*=?\s*(.+)")
 _ENERGY_UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg")
@@ -75,9 +75,12 @@ _PPM: Final = Limit(0.0, 1_000_000.0, BY_DEFINITION)
 # Wide enough for any forage in Mcal/kg: hay has 0.8-1.75 NEm, and NEg may fall a little
 # below zero in straw.
 _NE: Final = Limit(0.1, 3.5, COMMON_PRACTICE, usual=(0.5, 2.5), advice="Check the unit.")
+_NEVER_OVER_6: Final = Limit(0.5, 6.0, COMMON_PRACTICE, usual=(1.0, 4.5), advice="Check the unit.")
 _NEG: Final = Limit(-0.2, 3.0, COMMON_PRACTICE, usual=(0.05, 1.8), advice="Check the unit.")
 _INDEX: Final = Limit(20.0, 500.0, COMMON_PRACTICE, usual=(40.0, 350.0), advice="An index.")
 _PH: Final = Limit(2.5, 10.0, COMMON_PRACTICE, usual=(3.5, 9.0))
+
+_COUNT: Final = Limit(0.0, 1e12, COMMON_PRACTICE)
 
 _OF_DM: Final = ("dm", "ar")
 _PCT: Final = ("pct", "g_per_kg")
@@ -95,6 +98,18 @@ def _share_or_part(name: str, means: str, part: str) -> AnalyteSpec:
 
 def _mineral(name: str, means: str, units: tuple[str, ...]) -> AnalyteSpec:
     return AnalyteSpec(name, means, units, _OF_DM, _SHARE)
+
+
+def _only_part(name: str, means: str, part: str) -> AnalyteSpec:
+    return AnalyteSpec(name, means, ("pct",), (part,), _SHARE)
+
+
+def _toxin(name: str, means: str) -> AnalyteSpec:
+    return AnalyteSpec(name, means, ("ppb", "ppm"), _OF_DM, _PPM)
+
+
+def _colonies(name: str, means: str) -> AnalyteSpec:
+    return AnalyteSpec(name, means, ("cfu_per_g",), ("ar",), _COUNT)
 
 
 def _energy(name: str, means: str, limit: Limit) -> AnalyteSpec:
@@ -145,6 +160,36 @@ ANALYTES: Final = (
     _mineral("nitrate", "nitrate, its form not stated", _TRACE),
     AnalyteSpec("ph", "acidity", (), (), _PH),
     AnalyteSpec("hcn", "prussic acid", ("ppm",), _OF_DM, _PPM),
+    _share("n", "nitrogen"),
+    _share_or_part("adin", "nitrogen in acid detergent fiber", "n"),
+    _share_or_part("ndin", "nitrogen in neutral detergent fiber", "n"),
+    _only_part("rdp", "rumen-degradable protein", "cp"),
+    _only_part("rup", "rumen-undegradable protein", "cp"),
+    _share("ndfom", "neutral detergent fiber free of ash"),
+    _only_part("ndfd24", "fiber digested in 24 hours", "ndf"),
+    _only_part("ndfd30", "fiber digested in 30 hours", "ndf"),
+    _only_part("ndfd240", "fiber digested in 240 hours", "ndf"),
+    _share_or_part("undf240", "fiber undigested after 240 hours", "ndf"),
+    _share("tfa", "total fatty acids"),
+    _share("nsc", "non-structural carbohydrate: starch and WSC"),
+    _energy("de", "digestible energy", _NEVER_OVER_6),
+    _energy("me", "metabolizable energy", _NEVER_OVER_6),
+    _share("lactic", "lactic acid"),
+    _share("acetic", "acetic acid"),
+    _share("propionic", "propionic acid"),
+    _share("butyric", "butyric acid"),
+    _share("ethanol", "ethanol"),
+    _share_or_part("ammonia", "ammonia as crude protein", "cp"),
+    _colonies("mold", "mold colonies"),
+    _colonies("yeast", "yeast colonies"),
+    _toxin("ergovaline", "ergovaline of endophyte-infected fescue"),
+    _toxin("lolitrem_b", "lolitrem B of endophyte-infected ryegrass"),
+    _toxin("aflatoxin", "aflatoxin"),
+    _toxin("fumonisin", "fumonisin"),
+    _toxin("don", "deoxynivalenol, vomitoxin"),
+    _toxin("zearalenone", "zearalenone"),
+    _toxin("ochratoxin", "ochratoxin A"),
+    _toxin("t2", "T-2 toxin"),
 )
 
 ORDER: Final = {spec.name: place for place, spec in enumerate(ANALYTES)}
@@ -260,7 +305,12 @@ def _read(held: AnalyteHeader, figures: str, text: str) -> tuple[float, str]:
 
 
 def _as_column(held: AnalyteHeader, dimension: str) -> Column:
-    canonical = {"percent": "pct", "ppm": "ppm", "energy_density": "mcal_per_kg"}
+    canonical = {
+        "percent": "pct",
+        "ppm": "ppm",
+        "energy_density": "mcal_per_kg",
+        "count": "cfu_per_g",
+    }
     return Column(
         held.spec.name,
         held.spec.name,
