@@ -127,6 +127,14 @@ def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
         assert said in words
 
 
+def test_another_winter_may_be_asked_for(folder: Path) -> None:
+    settings = folder / "farm.toml"
+    settings.write_text(settings.read_text("utf-8") + 'cold_rule = "percent"\n', "utf-8")
+    mild, severe = (run(str(folder), "--winter", one).stdout for one in ("mild", "severe"))
+    assert mild != severe
+    assert run(str(folder), "--winter", "as_given").stdout == run(str(folder)).stdout
+
+
 def test_pictures_of_stock_in_other_currencies_have_their_own_title(farm: Farm) -> None:
     picture = need_picture(farm, farm.group("COWS"))
     by_tdn: NeedPicture = replace(picture, energy_word="TDN")

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rickyard.farm import AnimalClass, Group, Sex
-from rickyard.quantities import KG_PER_LB, OutOfRange
+from rickyard.farm import AnimalClass, BeefBreed, Group, Sex
+from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
 from rickyard.stock.appetite_factors import (
     MUD_CM,
     breed_factor,
@@ -35,6 +35,7 @@ from rickyard.stock.herd import group_needs
 from rickyard.stock.herd_arrays import Choices, Days
 from rickyard.stock.herd_rows import condition_mcal_per_day, herd_rows
 from rickyard.stock.intake import appetite_kg
+from rickyard.stock.maintenance import BREEDS
 from rickyard.stock.outcome import condition_on_supply, gain_on_diet
 from rickyard.stock.periods import period_means, season_totals
 from rickyard.stock.reserves import score_change
@@ -373,6 +374,8 @@ def test_every_constituent_is_told_and_none_is_negative() -> None:
         for name, values in series.more.items():
             if name == "water_l":
                 assert np.isnan(values).all()  # no temperature is given
+            elif name == "conceptus_kg":
+                np.testing.assert_array_equal(values > 0.0, series.nem_pregnancy_mcal > 0.0)
             else:
                 assert np.all(values > 0.0), name
 
@@ -460,6 +463,45 @@ def test_tough_forage_fills_sooner() -> None:
     assert filled
     assert eaten == pytest.approx(500.0 * 1.1 / 71.0)
     assert forage_limit_kg(5.0, 500.0, 50.0) == (5.0, False)
+
+
+def test_a_breed_fills_in_what_a_group_does_not_give() -> None:
+    angus = cows(breed=BeefBreed.ANGUS, crossed_with=BeefBreed.HOLSTEIN)
+    plain, bred = group_needs(cows(), season()), group_needs(angus, season())
+    np.testing.assert_allclose(bred.nem_maintenance_mcal, 1.1 * plain.nem_maintenance_mcal)
+    assert bred.milk_kg.max() > plain.milk_kg.max()
+    assert np.all(bred.more["conceptus_kg"] <= plain.more["conceptus_kg"])
+    assert "Angus x Holstein" in bred.assumptions[0].sentence
+    own = cows(
+        breed=BeefBreed.ANGUS,
+        breed_factor=1.0,
+        calf_birth_weight_kg=40.0,
+        peak_milk_kg_per_day=8.0,
+    )
+    np.testing.assert_array_equal(group_needs(own, season()).nem_mcal, plain.nem_mcal)
+    assert {one.value for one in BeefBreed} == set(BREEDS)
+
+
+def test_the_scale_carries_the_calf_and_the_need_does_not() -> None:
+    series = group_needs(cows(), [CALVING - timedelta(days=3)])
+    assert series.more["conceptus_kg"][0] == pytest.approx(1.61 * 40.0, rel=0.01)
+    assert series.full_weight_kg[0] == pytest.approx(533.0 / 0.96)
+
+
+@given(st.sampled_from(sorted(UNITS)), st.floats(-1e6, 1e6))
+def test_units_come_back(name: str, value: float) -> None:
+    unit = UNITS[name]
+    assert unit.from_canonical(unit.to_canonical(value)) == pytest.approx(value, abs=1e-6)
+
+
+@given(st.floats(800.0, 1800.0))
+def test_a_weight_in_pounds_and_in_kilograms_is_one_need(pounds: float) -> None:
+    kilograms = convert(pounds, "lb", "kg")
+    by_kg, by_lb = (
+        group_needs(replace(cows(), weight_kg=weight), [CALVING]).nem_mcal[0]
+        for weight in (kilograms, UNITS["lb"].to_canonical(convert(kilograms, "kg", "lb")))
+    )
+    assert by_kg == pytest.approx(by_lb)
 
 
 def test_every_class_of_animal_has_an_engine() -> None:

@@ -14,6 +14,7 @@ from typing import Literal
 from rickyard.kinds import (
     AnimalClass,
     Basis,
+    BeefBreed,
     Coat,
     ColdRule,
     Feeder,
@@ -38,6 +39,7 @@ __all__ = [
     "AnimalClass",
     "Assumption",
     "Basis",
+    "BeefBreed",
     "Caution",
     "Coat",
     "ColdRule",
@@ -197,6 +199,8 @@ class Group:
     from_on: date | None = None
     to_on: date | None = None
     least_forage_pct_bw: float | None = None
+    breed: BeefBreed | None = None
+    crossed_with: BeefBreed | None = None
     calving_spread_days: int | None = None
     target_condition_score: float | None = None
     coat: Coat | None = None

@@ -214,3 +214,23 @@ class AnimalClass(StrEnum):
     DRY_DAIRY_COW = "dry_dairy_cow"
     LLAMA = "llama"
     ALPACA = "alpaca"
+
+
+class BeefBreed(StrEnum):
+    """The breeds of cattle for which maintenance, birth weight and milk are printed."""
+
+    ANGUS = "angus"
+    HEREFORD = "hereford"
+    SHORTHORN = "shorthorn"
+    CHAROLAIS = "charolais"
+    LIMOUSIN = "limousin"
+    GELBVIEH = "gelbvieh"
+    SIMMENTAL = "simmental"
+    BRAUNVIEH = "braunvieh"
+    BRAHMAN = "brahman"
+    NELLORE = "nellore"
+    BRANGUS = "brangus"
+    BRAFORD = "braford"
+    SANTA_GERTRUDIS = "santa_gertrudis"
+    HOLSTEIN = "holstein"
+    JERSEY = "jersey"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -32,19 +33,30 @@ if TYPE_CHECKING:
     "lot alone could supply.",
 )
 @click.option(
+    "--winter",
+    type=click.Choice(["as_given", "mild", "normal", "severe"]),
+    help="Show another winter than farm.toml plans for, built from weather.csv; it counts where "
+    "the farm has chosen how cold is counted.",
+)
+@click.option(
     "--evidence",
     is_flag=True,
     help="Also list every need over the season, minerals, vitamins and water among them, and how "
     "each number is known.",
 )
-def needs(folder: Path, group_id: str | None, chart: Path | None, evidence: bool) -> None:
+def needs(
+    folder: Path, group_id: str | None, chart: Path | None, winter: str | None, evidence: bool
+) -> None:
     """Show what one head of each group needs, period by period, in the farm in FOLDER."""
     from rickyard.cli.show_needs import NeedsRow, print_needs
+    from rickyard.farm import Winter
     from rickyard.program.needs import needs_of
     from rickyard.stock.intake import appetite_kg
     from rickyard.stock.intake_states import USUAL_HAY_NEM
 
     farm = load_farm(folder)
+    if winter is not None:
+        farm = replace(farm, season=replace(farm.season, winter=Winter(winter)))
     groups = _chosen(farm, group_id)
     if chart is not None:
         _draw(farm, groups, chart)

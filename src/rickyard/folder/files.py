@@ -255,6 +255,8 @@ GROUPS: Final = Table(
             limits.FORAGE_SHARE,
             tail="_bw",
         ),
+        _word("breed", "breed", farm.BeefBreed, "breed of cattle, for what is not given itself"),
+        _word("crossed_with", "crossed_with", farm.BeefBreed, "the other parent breed of a cross"),
         _whole(
             "calving_spread_days",
             "days from the first calving to the last, around calving_on",

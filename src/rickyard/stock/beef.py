@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date, timedelta
 from types import MappingProxyType
 
@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rickyard.farm import AnimalClass, ColdRule, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef_words import beef_assumptions, beef_stages
+from rickyard.stock.breeds import with_breed
 from rickyard.stock.constituents import NAMES
 from rickyard.stock.cycle import Cycle, breeding_cycle
 from rickyard.stock.defaults import GROWERS, HEIFERS_IN_CALF, settings_of
@@ -104,6 +105,7 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
     [16.1]
     """
     _refuse_cold_twice(conditions)
+    group, by_breed = with_breed(group)
     start = _weighing_day(group, days, conditions.weighed_on)
     settings = settings_of(group)
     herd, counts = herd_rows([group], [settings], [float(start.toordinal())])
@@ -119,7 +121,8 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
             conditions.maintenance_by_condition,
         ),
     )
-    return _series(group, days, places, herd, counts, needs, conditions)
+    series = _series(group, days, places, herd, counts, needs, conditions)
+    return replace(series, assumptions=(*by_breed, *series.assumptions))
 
 
 def _refuse_cold_twice(conditions: Conditions) -> None:

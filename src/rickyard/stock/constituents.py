@@ -46,6 +46,7 @@ MINERAL_NAMES: Final = {
 }
 #: Every constituent that is told beside energy, protein, calcium and phosphorus.
 NAMES: Final = (
+    "conceptus_kg",
     "usual_hay_dm_kg",
     *MINERAL_NAMES.values(),
     "salt_g",

@@ -33,7 +33,7 @@ from rickyard.stock.maintenance import (
     maintenance_mcal_per_kg075,
 )
 from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
-from rickyard.stock.pregnancy import mp_pregnancy_g, nem_pregnancy_mcal
+from rickyard.stock.pregnancy import conceptus_kg, mp_pregnancy_g, nem_pregnancy_mcal
 from rickyard.stock.protein import MAINTENANCE_G_PER_KG075, MP_PER_CP
 from rickyard.stock.weights import SHRUNK_PER_FULL, metabolic_weight, size_scaled_weight_kg
 
@@ -156,6 +156,8 @@ def _energy(
     out["nem_maintenance_mcal"] = metabolic * per_weight
     out["nem_lactation_mcal"] = np.asarray(nem_lactation_mcal(out["milk_kg"]))
     out["nem_pregnancy_mcal"] = np.asarray(nem_pregnancy_mcal(cycle.day_pregnant, birth_weight))
+    if chosen.constituents:
+        out["conceptus_kg"] = np.asarray(conceptus_kg(cycle.day_pregnant, birth_weight))
     out["birth_weight_kg"] = np.broadcast_to(birth_weight, metabolic.shape)
     asked = (days.on >= _column(herd.weighed_on)) & (days.on < _column(herd.condition_until))
     out["nem_condition_mcal"] = np.where(asked, _column(herd.condition_mcal), 0.0)
