@@ -42,6 +42,16 @@ def baleage_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     ------
     Hazard
         Moisture, acidity, and what holds for every wrapped bale.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Rye", Forage.SMALL_GRAIN, Package.BALEAGE, Storage.WRAPPED, 40,
+    ...           date(2026, 5, 6), date(2026, 10, 1), dm_pct=28.0)
+    >>> [(one.name, one.level) for one in baleage_hazards(lot, lot_profile(lot, ()))]
+    [('clostridia', 'danger'), ('listeria and botulism', 'note')]
     """
     if lot.package is not Package.BALEAGE:
         return

@@ -71,6 +71,12 @@ class ClassTable:
         -------
         array of int8
             Places, of the shape of ``values``.
+
+        Examples
+        --------
+        >>> table = ClassTable("size", "m", (1.0,), ("small", "large"), "up", "-")
+        >>> table.places(np.array([0.5, 1.0])).tolist()
+        [0, 1]
         """
         given = np.asarray(values, dtype=np.float64)
         above = np.greater if self.limit_goes == "down" else np.greater_equal
@@ -86,6 +92,12 @@ class ClassTable:
         ------
         OutOfRange
             If the value is not a number.
+
+        Examples
+        --------
+        >>> table = ClassTable("size", "m", (1.0,), ("small", "large"), "up", "-")
+        >>> table.place(1.0)
+        1
         """
         if not value == value:
             raise OutOfRange(f"{self.name.capitalize()} cannot be classed without a number.")
@@ -98,5 +110,11 @@ class ClassTable:
         ------
         OutOfRange
             If the value is not a number.
+
+        Examples
+        --------
+        >>> table = ClassTable("size", "m", (1.0,), ("small", "large"), "up", "-")
+        >>> table.label(1.0)
+        'large'
         """
         return self.labels[self.place(value)]

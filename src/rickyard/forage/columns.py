@@ -55,7 +55,14 @@ class ReportColumns:
         return self.values[name]
 
     def has(self, *names: str) -> bool:
-        """Say whether every one of the columns is there."""
+        """Say whether every one of the columns is there.
+
+        Examples
+        --------
+        >>> columns = plain_columns(Forage.ALFALFA, {"cp": np.array([18.0])})
+        >>> columns.has("cp"), columns.has("cp", "adf")
+        (True, False)
+        """
         return all(name in self.values for name in names)
 
     def of(self, forages: Iterable[Forage]) -> Flags:
@@ -73,7 +80,16 @@ class ReportColumns:
 
 
 def is_wet(lot: Lot) -> bool:
-    """Say whether a lot is baleage or silage, to which the rules of dry hay do not apply."""
+    """Say whether a lot is baleage or silage, to which the rules of dry hay do not apply.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> is_wet(Lot("L1", "Rye", Forage.SMALL_GRAIN, Package.BALEAGE, Storage.WRAPPED, 40,
+    ...            date(2026, 5, 6), date(2026, 10, 1)))
+    True
+    """
     return lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE
 
 

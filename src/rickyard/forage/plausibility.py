@@ -79,7 +79,14 @@ class Finding:
     proposal: Proposal | None = None
 
     def caution(self) -> Caution:
-        """Return the finding as a caution about its lot."""
+        """Return the finding as a caution about its lot.
+
+        Examples
+        --------
+        >>> finding = Finding("P02", "error", "L1", "R1", "It does not fit.", "Mistyped.", "Look.")
+        >>> finding.caution().sentence
+        'It does not fit. Mistyped. Look.'
+        """
         return Caution(
             level="note" if self.level == "note" else "warning",
             about=self.lot_id,

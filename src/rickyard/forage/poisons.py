@@ -84,7 +84,18 @@ def is_sorghum_family(lot: Lot) -> bool:
 
 
 def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
-    """Yield what the nitrate of a lot, or its want of a nitrate test, calls for."""
+    """Yield what the nitrate of a lot, or its want of a nitrate test, calls for.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.ENCLOSED_BARN, 40,
+    ...           date(2026, 8, 1), date(2026, 10, 1), frosted=True)
+    >>> [one.level for one in nitrate_hazards(lot, lot_profile(lot, ()))]
+    ['warning']
+    """
     known = profile.nitrate_no3n_ppm
     if known is not None:
         yield from _nitrate_known(lot, known)
@@ -157,7 +168,18 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
 
 
 def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
-    """Yield what prussic acid, tested or suspected, calls for."""
+    """Yield what prussic acid, tested or suspected, calls for.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> from rickyard.forage.profile import lot_profile
+    >>> lot = Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.ENCLOSED_BARN, 40,
+    ...           date(2026, 8, 1), date(2026, 10, 1), frosted=True)
+    >>> [one.level for one in prussic_acid_hazards(lot, lot_profile(lot, ()))]
+    ['warning']
+    """
     known = profile.hcn_ppm
     if known is not None:
         yield from _hcn_known(lot, known)

@@ -88,5 +88,13 @@ class Rule:
 
     @property
     def concerns(self) -> tuple[str, ...]:
-        """Return the values on which the rule casts doubt."""
+        """Return the values on which the rule casts doubt.
+
+        Examples
+        --------
+        >>> rule = Rule("P04", "error", Cause.SWAPPED, ("adf", "ndf"), lambda c, s: c["adf"] > 0,
+        ...             "", "", "")
+        >>> rule.concerns
+        ('adf', 'ndf')
+        """
         return self.about or self.needs

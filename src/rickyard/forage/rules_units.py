@@ -48,7 +48,18 @@ _ASK: Final = "Ask the lab, and enter it again; the program does not change it."
 
 
 def limits_of(c: ReportColumns, s: Screens, quantity: str) -> Limits:
-    """Return the limits that hold for each row; NaN where none does."""
+    """Return the limits that hold for each row; NaN where none does.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage
+    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.screens import shipped_screens
+    >>> columns = plain_columns(Forage.ALFALFA, {"cp": np.array([18.0])})
+    >>> limits = limits_of(columns, shipped_screens(), "cp")
+    >>> limits.low.tolist(), limits.hard_high.tolist()
+    ([8.0], [33.0])
+    """
     limits = s.limits[quantity]
     return Limits(
         np.take(limits.low, c.forage),
@@ -59,7 +70,17 @@ def limits_of(c: ReportColumns, s: Screens, quantity: str) -> Limits:
 
 
 def would_fit_as_g_per_kg(c: ReportColumns, s: Screens, name: str) -> Flags:
-    """Mark values beyond what is possible that are usual as a tenth of themselves."""
+    """Mark values beyond what is possible that are usual as a tenth of themselves.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage
+    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.screens import shipped_screens
+    >>> columns = plain_columns(Forage.ALFALFA, {"cp": np.array([18.0, 180.0])})
+    >>> would_fit_as_g_per_kg(columns, shipped_screens(), "cp").tolist()
+    [False, True]
+    """
     limits = limits_of(c, s, name)
     tenth = c[name] / PER_KG_IN_PCT
     usual = (tenth >= limits.low) & (tenth <= limits.high)

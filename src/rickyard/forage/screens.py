@@ -118,6 +118,11 @@ def shipped_screens() -> Screens:
     References
     ----------
     .. [1] Judgement of the handbook, sections 3.3 and 3.5; no source prints percentiles.
+
+    Examples
+    --------
+    >>> shipped_screens().row(Forage.COOL_GRASS, "ndf").high
+    79.0
     """
     text = files("rickyard.forage").joinpath(_FILE).read_text(encoding="utf-8")
     return _screens(read_screen_rows(text, _FILE))

@@ -41,7 +41,14 @@ class Repeated:
 
     @property
     def agree(self) -> bool:
-        """Return whether the difference is within what error explains."""
+        """Return whether the difference is within what error explains.
+
+        Examples
+        --------
+        >>> test = Measured.normal(12.0, 0.5, "%", "")
+        >>> Repeated(test, 1.0, 1.4).agree, Repeated(test, -2.0, 1.4).agree
+        (True, False)
+        """
         return abs(self.difference) <= self.critical
 
 
