@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from rickyard.farm import Assumption, Group
 from rickyard.stock.defaults import FROM_MEMORY
@@ -47,7 +48,7 @@ def with_breed(group: Group) -> tuple[Group, tuple[Assumption, ...]]:
     if not names:
         return group, ()
     breed = cross_of(*names)
-    own = {
+    own: dict[str, Any] = {
         "breed_factor": breed.maintenance_factor,
         "calf_birth_weight_kg": breed.birth_weight_kg,
         "peak_milk_kg_per_day": breed.peak_milk_kg_per_day,
@@ -56,5 +57,5 @@ def with_breed(group: Group) -> tuple[Group, tuple[Assumption, ...]]:
     if not filled:
         return group, ()
     called = " x ".join(name.replace("_", " ").title() for name in names)
-    sentence = f"{group.name}: maintenance, birth weight and milk that are not given are those of {called}."
+    sentence = f"What {group.name} do not say of maintenance, calves and milk is as in {called}."
     return replace(group, **filled), (Assumption(sentence, f"{FROM_MEMORY}, Table 10-1"),)
