@@ -188,6 +188,14 @@ def test_thin_and_fat_ewes_take_the_row_beside_theirs() -> None:
     assert thin.full_weight_kg.tolist() == [70.0]
 
 
+def test_a_thin_ewe_at_the_end_of_the_table_is_read_where_it_ends() -> None:
+    thin = group(AnimalClass.EWE, 98.0, condition_score=3.0)
+    want = sheep_1985("ewe_maintenance", 100.0).tdn_kg
+    assert tdn(group_needs(thin, around(0))) == [pytest.approx(want)]
+    with pytest.raises(OutOfRange, match="carried on"):
+        group_needs(group(AnimalClass.EWE, 120.0, condition_score=3.0), around(0))
+
+
 def test_ewes_without_a_date_are_open_and_it_is_said() -> None:
     series = group_needs(group(AnimalClass.EWE, 70.0), around(0))
     assert tdn(series) == [0.66]
@@ -238,6 +246,7 @@ def test_lambs_grow_by_the_gain_of_their_row_and_stop_where_it_ends() -> None:
         (40.0, None, "lamb_finishing"),
         (40.0, 0.39, "lamb_early_weaned_rapid"),
         (40.0, 0.28, "lamb_finishing"),
+        (66.0, None, "lamb_early_weaned_rapid"),  # past the reach of the others
     ],
 )
 def test_lambs_take_the_class_whose_gain_is_nearest(

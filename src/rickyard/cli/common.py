@@ -19,15 +19,23 @@ EXIT_RECHECK: Final = 4
 
 
 def load_farm(folder: Path) -> Farm:
-    """Read a farm folder, or name every fault in it and leave with exit code 3."""
+    """Read a farm folder, or name every fault in it and leave with exit code 3.
+
+    Sheep, goats, horses, dairy stock and llamas come with their needs stated in TDN, in which
+    the season program counts them.
+    """
     from rickyard.folder.faults import FolderFaults
     from rickyard.folder.read import read_folder
     from rickyard.forage.feed_table import feed_ids
+    from rickyard.quantities import OutOfRange
+    from rickyard.stock.small.stated import with_stated_needs
 
     try:
-        return read_folder(folder, known_table_ids=feed_ids()).farm
+        return with_stated_needs(read_folder(folder, known_table_ids=feed_ids()).farm)
     except FolderFaults as faults:
         fail(str(faults), EXIT_FOLDER)
+    except OutOfRange as problem:
+        fail(f"groups.csv: {problem}", EXIT_FOLDER)
 
 
 def fail(message: str, code: int) -> NoReturn:

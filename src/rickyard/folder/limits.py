@@ -236,7 +236,7 @@ def _of_a(kind: str, least: float, most: float, usual: tuple[float, float]) -> L
 
 
 # Sheep, goats, horses, dairy stock, llamas. Common practice, within the tables of their needs.
-EWE_WEIGHT: Final = _of_a("ewe", 40.0, 110.0, (45.0, 100.0))
+EWE_WEIGHT: Final = _of_a("ewe", 40.0, 100.0, (45.0, 95.0))
 EWE_LAMB_WEIGHT: Final = _of_a("ewe lamb", 20.0, 80.0, (25.0, 70.0))
 RAM_WEIGHT: Final = _of_a("ram", 40.0, 160.0, (45.0, 140.0))
 FEEDER_LAMB_WEIGHT: Final = _of_a("feeder lamb", 8.0, 70.0, (10.0, 60.0))

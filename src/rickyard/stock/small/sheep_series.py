@@ -156,11 +156,11 @@ def lamb_class(group: Group) -> str:
     """
     weight = group.weight_kg
     usual = LAMB_CLASSES[0] if weight >= FINISHING_FROM_KG else LAMB_CLASSES[1]
-    if group.gain_kg_per_day is None:
-        return usual
-    wanted = 1000.0 * group.gain_kg_per_day
     fits = [name for name in LAMB_CLASSES if _in_reach(name, weight)]
-    return min(fits or [usual], key=lambda name: abs(printed_gain_g(name, weight) - wanted))
+    if not fits or (group.gain_kg_per_day is None and usual in fits):
+        return usual
+    wanted = 1000.0 * (group.gain_kg_per_day or 0.0)
+    return min(fits, key=lambda name: abs(printed_gain_g(name, weight) - wanted))
 
 
 def _in_reach(sheep_class: str, weight: float) -> bool:
@@ -208,7 +208,7 @@ def _pregnancy(year: Mothers) -> tuple[BoolArray, BoolArray, BoolArray]:
 def _ewe(group: Group, asked: NDArray[np.int64]) -> Told:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, year.day_pregnant.shape)
-    rows = Rows(np.asarray(condition_weight_kg(weight, _condition(group))))
+    rows = Rows(_read_at(group, weight))
     young = check_young(YOUNG_PER_EWE if group.young is None else group.young)
     bred = year.days_to_breeding
     flushed = ~year.nursing & (bred <= FLUSH_BEFORE_DAYS) & (bred > -FLUSH_AFTER_DAYS)
@@ -236,6 +236,18 @@ def _ewe(group: Group, asked: NDArray[np.int64]) -> Told:
     _calcium_of_twins(told, year, young)
     _say_births(told, group, young, WEANING_DAYS)
     return told
+
+
+def _read_at(group: Group, weight: FloatArray) -> FloatArray:
+    """Return the weight at which rows are read for condition, held where the table ends."""
+    condition = _condition(group)
+    read_at = np.asarray(condition_weight_kg(weight, condition))
+    if condition == "moderate":
+        return read_at
+    points = column(find_rows("sheep_1985", **{"class": "ewe_maintenance"}), "bw_kg")
+    least, most = points[0] - MOST_BEYOND_KG, points[-1] + MOST_BEYOND_KG
+    inside = (weight >= least) & (weight <= most)
+    return np.where(inside, np.clip(read_at, least, most), weight)
 
 
 def _condition(group: Group) -> Condition:
