@@ -60,10 +60,16 @@ def test_who_eats_it_asks_for_its_tests() -> None:
 
 
 @pytest.mark.parametrize("one", list(AnimalClass))
-def test_every_class_of_beef_is_beef(one: AnimalClass) -> None:
-    if one.value in ("cow", "stocker", "bull"):
+def test_every_class_has_its_purpose(one: AnimalClass) -> None:
+    words = set(one.value.split("_"))
+    if words & {"horse", "mare", "donkey", "mule"}:
+        assert purpose_of(one.value) is Purpose.HORSE
+    elif words & {"ewe", "ram", "lamb", "doe", "kid", "buck", "llama", "alpaca"}:
+        assert purpose_of(one.value) is Purpose.SHEEP
+    elif "dairy" in words:
+        assert purpose_of(one.value) is Purpose.DAIRY
+    else:
         assert purpose_of(one.value) is Purpose.BEEF
-    assert purpose_of("broodmare_mare") is Purpose.HORSE
 
 
 def test_horses_are_warned_of_what_no_test_finds() -> None:

@@ -52,7 +52,7 @@ _BY_PURPOSE: Final[Mapping[Purpose, tuple[tuple[str, ...], str, str]]] = Mapping
         ),
         Purpose.SHEEP: (
             (*_BASIC, "tdn", "ca", "p", "cu", "mo", "s"),
-            "sheep eat it, and copper can poison them",
+            "small stock eat it, and copper can poison them",
             _HANDBOOK,
         ),
     }
@@ -63,8 +63,13 @@ WET_ONLY: Final = frozenset(
     {"na", "s", "cu", "zn", "mn", "fe", "se", "mo", "nitrate", "adicp", "ergovaline", "hcn"}
 )
 
-_HORSES: Final = ("horse", "mare", "foal", "pony", "stallion", "gelding", "yearling")
-_SHEEP: Final = ("ewe", "lamb", "ram", "sheep", "wether", "doe", "buck", "goat", "kid")
+_HORSES: Final = frozenset(
+    ("horse", "mare", "foal", "pony", "stallion", "gelding", "yearling", "donkey", "mule")
+)
+#: Small stock and camelids, all of them hurt by copper (feeds handbook, section 2).
+_SHEEP: Final = frozenset(
+    ("ewe", "lamb", "ram", "sheep", "wether", "doe", "buck", "goat", "kid", "llama", "alpaca")
+)
 _NITRATE_FORAGES: Final = (Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN)
 _SORGHUMS: Final = ("sorghum", "sudan", "johnson")
 _FESCUE: Final = "fescue"
