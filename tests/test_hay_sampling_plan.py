@@ -112,6 +112,11 @@ def test_an_untested_lot_is_due_and_a_tested_one_is_not(farm: Farm) -> None:
     assert page_of(farm, "A1").dates.status == "tested"
 
 
+def test_a_test_of_later_is_not_known_yet(farm: Farm) -> None:
+    assert page_of(farm, "A1", date(2025, 9, 30)).dates.status != "tested"
+    assert page_of(farm, "A1", date(2025, 10, 1)).dates.status == "tested"
+
+
 def test_the_page_of_a_lot_holds_all_that_is_needed(farm: Farm) -> None:
     page = page_of(farm, "C3", date(2025, 9, 1))
     assert page.sample_id == "C3-S1"

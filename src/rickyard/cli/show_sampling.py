@@ -183,9 +183,10 @@ def _drawn(plan: SamplePlan) -> str:
         return ""
     numbers = ", ".join(str(number) for number in choice.bales)
     spares = ", ".join(str(number) for number in choice.spares[:5])
+    how = "at random" if choice.how == "random" else "every so many from a random start"
     spare = f" Spares in order: {spares}." if spares else ""
     return (
-        f"Number the bales along the stack; core {numbers}.{spare} Drawn {choice.how} by "
+        f"Number the bales along the stack; core {numbers}.{spare} Drawn {how} by "
         f"{choice.generator}, seed {choice.seed}."
     )
 

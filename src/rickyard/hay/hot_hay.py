@@ -67,7 +67,7 @@ TIMETABLE: Final = (
         _f(150.0),
         2.0,
         "danger",
-        "Danger: read it every two hours. Call the fire service for advice before you move hay. "
+        "Read it every two hours. Call the fire service for advice before you move hay. "
         "Open the stack only if that can be done safely; wet bales before they are moved.",
         "Penn State; Purdue; Cornell",
     ),

@@ -114,8 +114,10 @@ def farm_sample_plans(
         now = standing_on(book, today, dm_pct[lot.lot_id])
         if now.bales < 1.0:
             continue
-        reports = farm.reports_of(lot.lot_id)
-        came = max((book.bales_on(line.day) for line in book.lines), default=now.bales)
+        reports = [one for one in farm.reports_of(lot.lot_id) if _was_there(one, today)]
+        came = max(
+            (book.bales_on(line.day) for line in book.lines if line.day <= today), default=now.bales
+        )
         since = Since(
             sampled_on=_sampled_on(reports),
             share_fed=1.0 - now.bales / came if came > 0.0 else 0.0,
@@ -137,6 +139,12 @@ class _Field:
     as_fed_kg: float
     bale_kg: float
     dm_pct: float
+
+
+def _was_there(report: Report, today: date) -> bool:
+    """Return whether a report had been sampled by a day; undated ones had."""
+    day = report.sampled_on or report.reported_on
+    return day is None or day <= today
 
 
 def _sampled_on(reports: Sequence[Report]) -> date | None:
