@@ -44,6 +44,7 @@ from rickyard.stock.cold_rules import (
 )
 from rickyard.stock.heat import heat_factor
 from rickyard.stock.herd import NeedSeries, group_needs
+from rickyard.stock.storms import storm_cautions
 from rickyard.stock.weather import (
     WET_MM,
     DailyWeather,
@@ -417,3 +418,23 @@ def test_a_wet_coat_costs_at_least_twice_as_much(air: float) -> None:
     dry = cold_pct(air, critical_temperature_c(Coat.WINTER))
     wet = cold_pct(air, critical_temperature_c(Coat.WINTER, wet=True), 2.0)
     assert wet >= 2.0 * dry
+
+
+def test_a_storm_that_cannot_be_fed_is_warned_of() -> None:
+    wet = daily([1.0] * 4 + [10.0] * 20, 30.0, rain=[20.0] * 4 + [0.0] * 20)
+    caution = storm_cautions(cows(), needs(wet))[0]
+    assert caution.level == "warning"
+    assert "Shelter" in caution.sentence
+    assert storm_cautions(cows(), needs(daily([-4.0] * 10))) == ()
+    away = cows(to_on=FIRST)
+    series = group_needs(away, season(24), weather=wet, cold_rule=ColdRule.PERCENT)
+    assert storm_cautions(away, series) == ()
+
+
+def test_an_unknown_wind_counts_as_calm_and_is_told() -> None:
+    rows = [WeatherRow(FIRST, False, -20.0)]
+    weather = weather_of(rows, FIRST, FIRST)
+    told = " ".join(one.sentence for one in needs(weather).assumptions)
+    assert "count as calm" in told
+    behind = " ".join(one.sentence for one in needs(weather, windbreak=True).assumptions)
+    assert "count as calm" not in behind

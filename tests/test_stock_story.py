@@ -374,6 +374,8 @@ def test_every_constituent_is_told_and_none_is_negative() -> None:
         for name, values in series.more.items():
             if name == "water_l":
                 assert np.isnan(values).all()  # no temperature is given
+            elif name == "cold_owed_mcal":
+                assert not values.any()  # cold is not counted
             elif name == "conceptus_kg":
                 np.testing.assert_array_equal(values > 0.0, series.nem_pregnancy_mcal > 0.0)
             else:

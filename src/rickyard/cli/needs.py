@@ -19,6 +19,8 @@ from rickyard.cli.common import (
 )
 
 if TYPE_CHECKING:
+    from rich.console import Console
+
     from rickyard.farm import Farm, Group
 
 
@@ -92,12 +94,25 @@ def needs(
             )
     console = terminal()
     print_needs(rows, farm, console)
+    _warn_of_storms(farm, groups, console)
     if evidence:
         from rickyard.cli.show_evidence import print_evidence
         from rickyard.program.season_needs import season_days
 
         for group in groups:
             print_evidence(group, season_days(farm, group), console)
+
+
+def _warn_of_storms(farm: Farm, groups: tuple[Group, ...], console: Console) -> None:
+    from rickyard.cli.show_parts import cautions
+    from rickyard.farm import ColdRule
+    from rickyard.program.season_needs import season_days
+    from rickyard.stock.storms import storm_cautions
+
+    if farm.season.cold_rule is ColdRule.NONE:
+        return
+    found = [one for group in groups for one in storm_cautions(group, season_days(farm, group))]
+    cautions(console, found, farm)
 
 
 def _chosen(farm: Farm, group_id: str | None) -> tuple[Group, ...]:

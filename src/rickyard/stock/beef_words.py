@@ -137,6 +137,8 @@ def _cold_assumptions(group: Group, conditions: Conditions) -> tuple[Assumption,
         said += (defaults.NORMALS_HIDE_COLD,)
     if np.any(np.isnan(weather.temperature_c)):
         said += (defaults.NO_TEMPERATURE,)
+    if np.any(np.isnan(weather.wind_km_per_h)) and not group.windbreak:
+        said += (defaults.NO_WIND,)
     wind = np.nan_to_num(weather.wind_km_per_h)
     cold = np.nan_to_num(weather.temperature_c)
     beyond = np.any(wind > MOST_WIND_KM_PER_H) or np.any(cold < COLDEST_C)

@@ -47,6 +47,7 @@ MINERAL_NAMES: Final = {
 #: Every constituent that is told beside energy, protein, calcium and phosphorus.
 NAMES: Final = (
     "conceptus_kg",
+    "cold_owed_mcal",
     "usual_hay_dm_kg",
     *MINERAL_NAMES.values(),
     "salt_g",

@@ -154,6 +154,7 @@ NORMALS_HIDE_COLD: Final = Assumption(
     PRACTICE,
 )
 NO_TEMPERATURE: Final = Assumption("Days whose temperature is not known count as mild.", PRACTICE)
+NO_WIND: Final = Assumption("Days whose wind is not known count as calm.", PRACTICE)
 COLD_BEYOND_METHOD: Final = Assumption(
     "Some days are windier than 32 km/h (20 mph) or colder than -40 °C (-40 °F), beyond the "
     "method of cold: read their needs with care.",

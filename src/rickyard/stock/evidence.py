@@ -75,6 +75,9 @@ BEEF: Final[Mapping[str, Evidence]] = MappingProxyType(
         "wind_chill": Evidence(
             "wind chill of cattle", Flag.MEMORY, "Ames & Insley 1975; supported by Drovers"
         ),
+        "cold_owed_mcal": Evidence(
+            "energy of storms not fed yet", Flag.PRACTICE, "storm cap of 25 %"
+        ),
         "storm": Evidence("storm cap of 25 %", Flag.PRACTICE, "Oklahoma State Univ. example"),
         "mud": Evidence("mud, 20 % of maintenance", Flag.PRACTICE, "Ohio State; Iowa State"),
         "nem_lactation_mcal": Evidence(
