@@ -38,6 +38,8 @@ STDOUT = "-"
     metavar="LOT",
     help="Animals on this lot do not eat or gain as planned.",
 )
+@click.option("--wetted", multiple=True, metavar="LOT", help="It got wet since it was tested.")
+@click.option("--heated", multiple=True, metavar="LOT", help="It heated since it was tested.")
 @click.option(
     "--tip",
     "tip_m",
@@ -82,6 +84,8 @@ def sampling(
     only: tuple[str, ...],
     sale: tuple[str, ...],
     animals_off: tuple[str, ...],
+    wetted: tuple[str, ...],
+    heated: tuple[str, ...],
     tip_m: float,
     within: float | None,
     how: str,
@@ -101,7 +105,7 @@ def sampling(
     farm = load_farm(folder)
     day = today or date.today()
     known = [lot.lot_id for lot in farm.lots]
-    for name in (*only, *sale, *animals_off):
+    for name in (*only, *sale, *animals_off, *wetted, *heated):
         if name not in known:
             fail(f'"{name}" is no lot of this farm; its lots are {", ".join(known)}.', EXIT_USAGE)
     options = Options(
@@ -111,6 +115,8 @@ def sampling(
         within=within,
         for_sale=frozenset(sale),
         animals_off=frozenset(animals_off),
+        wetted=frozenset(wetted),
+        heated=frozenset(heated),
     )
     try:
         plans = farm_sample_plans(farm, day, dry_matter_of(farm), options)

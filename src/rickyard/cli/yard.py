@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -17,6 +18,10 @@ from rickyard.cli.common import (
 )
 from rickyard.cli.days import DayOption, dry_matter_of, write_stdout
 
+if TYPE_CHECKING:
+    from rickyard.farm import Farm
+    from rickyard.hay.yard_page import YardPage
+
 STDOUT = "-"
 
 
@@ -27,6 +32,12 @@ STDOUT = "-"
     "--drought", is_flag=True, help="Drought is frequent here: hold a quarter in reserve."
 )
 @click.option("--book", is_flag=True, help="Print the book of every lot, line by line, in bales.")
+@click.option(
+    "--split",
+    nargs=3,
+    metavar="LOT BALES STORAGE",
+    help="Print the rows that make bales which go to stand in another way a lot of their own.",
+)
 @click.option(
     "--json",
     "json_file",
@@ -45,6 +56,7 @@ def yard(
     day: date | None,
     drought: bool,
     book: bool,
+    split: tuple[str, str, str] | None,
     json_file: str | None,
     ics_file: Path | None,
 ) -> None:
@@ -60,6 +72,9 @@ def yard(
         page = yard_page(farm, when, dry_matter_of(farm), drought_often=drought)
     except OutOfRange as error:
         fail(f"The yard cannot be told: {error}", EXIT_USAGE)
+    if split is not None:
+        _print_split(farm, page, when, split)
+        return
     if json_file == STDOUT:
         write_stdout(document("yard", farm=farm.name, yard=page))
     else:
@@ -74,3 +89,43 @@ def yard(
         events = (*heat_events(farm, when), *feed_by_events(farm, when))
         write_whole(ics_file, calendar_bytes(farm, events, datetime.now(UTC)))
         click.echo(f"Calendar: {ics_file}", err=True)
+
+
+def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, str]) -> None:
+    """Print the rows of lots.csv and moves.csv that make a part of a lot a lot of its own."""
+    from rickyard.farm import Storage
+    from rickyard.hay.lots import split_lot
+    from rickyard.quantities import OutOfRange
+
+    lot_id, bales, where = split
+    line = next((one for one in page.lines if one.lot_id == lot_id), None)
+    if line is None:
+        known = ", ".join(lot.lot_id for lot in farm.lots)
+        fail(f'"{lot_id}" is no lot of this farm; its lots are {known}.', EXIT_USAGE)
+    if where not in list(Storage):
+        fail(f'"{where}" is no way of storing; write one of {", ".join(Storage)}.', EXIT_USAGE)
+    try:
+        parts = split_lot(
+            farm.lot(lot_id),
+            float(bales),
+            Storage(where),
+            day,
+            standing=line.standing.bales,
+            bale_kg=line.standing.bale_kg,
+            taken=[lot.lot_id for lot in farm.lots],
+        )
+    except OutOfRange as error:
+        fail(f"{lot_id} cannot be split so: {error}", EXIT_USAGE)
+    except ValueError:
+        fail(f'"{bales}" is not a number of bales.', EXIT_USAGE)
+    part = parts.part
+    click.echo(
+        f"Copy the row of {lot_id} in lots.csv, change in the copy these columns, and leave the "
+        "rest:"
+    )
+    click.echo(f"  lot = {part.lot_id}, storage = {part.storage}, bales = {part.bales:g}")
+    click.echo(f"  counted_on = {day.isoformat()}, bale_weight = {part.bale_weight_kg:.1f} kg")
+    click.echo("Add to moves.csv:")
+    click.echo("  day,lot,kind,bales,to")
+    click.echo(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
+    click.echo("From now on the two age apart: test and flag each on its own.")

@@ -37,7 +37,11 @@ TOLD_HOT_SHARE: Final = 0.10
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """How a farm samples: its probe, the way bales are drawn, what it wants to pay and know."""
+    """How a farm samples: its probe, the way bales are drawn, what it wants to pay and know.
+
+    The sets name lots: to be sold, with animals that do not do as planned, and that got wet or
+    heated since they were tested.
+    """
 
     tip_m: float = USUAL_TIP_M
     how: How = "random"
@@ -46,6 +50,8 @@ class Options:
     effort: Effort = field(default_factory=Effort)
     for_sale: frozenset[str] = frozenset()
     animals_off: frozenset[str] = frozenset()
+    wetted: frozenset[str] = frozenset()
+    heated: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +129,8 @@ def farm_sample_plans(
             share_fed=1.0 - now.bales / came if came > 0.0 else 0.0,
             animals_off=lot.lot_id in wish.animals_off,
             for_sale=lot.lot_id in wish.for_sale,
+            wetted_on=today if lot.lot_id in wish.wetted else None,
+            heated_on=today if lot.lot_id in wish.heated else None,
         )
         field_of = _Field(lot, now.bales, now.as_fed_kg, now.bale_kg, dm_pct[lot.lot_id])
         eaters = purposes | ({Purpose.SALE} if since.for_sale else set())

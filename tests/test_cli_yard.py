@@ -1,0 +1,88 @@
+"""Splitting a lot from the terminal, what befell it since its test, and published factors."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from farm_folders import GOOD, write_texts
+from rickyard.cli.main import main
+from rickyard.folder import read_folder
+from rickyard.hay.standing import book_of
+from rickyard.hay.worth import MINNESOTA_FACTORS, minnesota_value
+from rickyard.quantities import OutOfRange
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return write_texts(tmp_path / "farm", dict(GOOD))
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(main, list(arguments))
+
+
+def test_a_split_prints_rows_that_can_be_read_again(folder: Path, tmp_path: Path) -> None:
+    found = run("yard", str(folder), "--on", "2025-12-01", "--split", "B2", "30", "enclosed_barn")
+    assert found.exit_code == 0, found.output
+    code = "2025-RIVE-C1-L01"
+    move = next(line.strip() for line in found.output.splitlines() if ",moved," in line)
+    assert move == f"2025-12-01,B2,moved,30,{code}"
+    weight = next(part for part in found.output.split(",") if "bale_weight" in part)
+    row = next(line for line in GOOD["lots.csv"].splitlines() if line.startswith("B2,"))
+    copied = (
+        row.replace("B2,", f"{code},", 1)
+        .replace("covered_elevated", "enclosed_barn")
+        .replace(",80,1050,", f",30,{weight.split('=')[1].split(chr(10))[0].strip()},")
+        .replace("2025-11-01", "2025-12-01")
+    )
+    texts = {
+        **GOOD,
+        "lots.csv": GOOD["lots.csv"] + copied + "\n",
+        "moves.csv": GOOD["moves.csv"] + f"2025-12-01,B2,moved,30,,{code},,\n",
+    }
+    farm = read_folder(write_texts(tmp_path / "split", texts)).farm
+    rain = farm.season.rainfall_mm_per_year
+    assert rain is not None
+    before = read_folder(folder).farm
+    day = farm.lot(code).counted_on
+    books = [book_of(farm.lot(one), farm.moves, (), 84.5, rain) for one in ("B2", code)]
+    assert [book.bales_on(day) for book in books] == [50.0, 30.0]
+    whole = book_of(before.lot("B2"), before.moves, (), 84.5, rain).dry_kg_on(day)
+    assert sum(book.dry_kg_on(day) for book in books) == pytest.approx(whole, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("split", "word"),
+    [
+        (("Z9", "3", "enclosed_barn"), "no lot"),
+        (("B2", "300", "enclosed_barn"), "80 stand there"),
+        (("B2", "3", "loft"), "write one of"),
+        (("B2", "3", "covered_elevated"), "as before"),
+        (("B2", "some", "enclosed_barn"), "number of bales"),
+    ],
+)
+def test_a_split_that_cannot_be_is_told(
+    folder: Path, split: tuple[str, str, str], word: str
+) -> None:
+    found = run("yard", str(folder), "--on", "2025-12-01", "--split", *split)
+    assert found.exit_code == 2
+    assert word in found.output
+
+
+@pytest.mark.parametrize(("flag", "why"), [("--wetted", "got wet"), ("--heated", "heated")])
+def test_what_happened_since_the_test_asks_for_another(folder: Path, flag: str, why: str) -> None:
+    assert "It " + why not in run("sampling", str(folder), "--on", "2025-10-20").output
+    found = run("sampling", str(folder), "--on", "2025-10-20", flag, "A1", "--lot", "A1")
+    assert f"It {why} after it was sampled" in " ".join(found.output.split())
+
+
+def test_the_published_factors_give_their_worked_value() -> None:
+    prices = (400.0, 160.0, 200.0)
+    assert minnesota_value("orchardgrass", prices) == pytest.approx(164.28)
+    assert minnesota_value("alfalfa_grade_2", prices) == 200.0
+    assert len(MINNESOTA_FACTORS) == 14
+    with pytest.raises(OutOfRange, match="published"):
+        minnesota_value("bermudagrass", prices)
+    with pytest.raises(OutOfRange, match="nothing"):
+        minnesota_value("straw", (900.0, 160.0, 100.0))
