@@ -78,6 +78,16 @@ def test_the_chart_names_every_lot_and_says_which_are_enough(farm: Farm) -> None
     assert "kg a day" in " ".join(texts(needs_chart_svg(picture, Display("metric"))))
 
 
+def test_hay_with_a_danger_is_never_called_enough_without_a_word(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    best = max(picture.lots, key=lambda lot: float(lot.energy.mean()))
+    hot = tuple(replace(lot, dangerous=lot is best) for lot in picture.lots)
+    written = texts(needs_chart_svg(replace(picture, lots=hot), Display("us")))
+    assert any(text.startswith(f"{best.name} (danger, read it)") for text in written)
+    assert not any("Enough alone" in text and best.name in text for text in written)
+    assert any("can still harm" in text for text in written)
+
+
 def test_a_farm_without_hay_is_drawn_all_the_same(farm: Farm) -> None:
     bare = replace(farm, lots=(), reports=())
     picture = need_picture(bare, bare.group("COWS"))

@@ -9,7 +9,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Farm, Group
+from rickyard.farm import Farm, Group, Lot
+from rickyard.forage.hazards import lot_cautions
 from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.program.matching import gain_from_intake
 from rickyard.program.season_needs import season_days
@@ -33,7 +34,8 @@ class LotAlone:
     """What one lot alone would give each head, arrays of shape (weeks,).
 
     ``energy`` is in the unit of the need it stands beside. ``energy_short`` and
-    ``protein_short`` mark the weeks in which it is not enough.
+    ``protein_short`` mark the weeks in which it is not enough. ``dangerous`` says that the lot
+    has a caution of danger, so that enough of it is not yet safe.
     """
 
     lot_id: str
@@ -42,6 +44,7 @@ class LotAlone:
     protein_kg: FloatArray
     energy_short: BoolArray
     protein_short: BoolArray
+    dangerous: bool
 
     @property
     def enough(self) -> bool:
@@ -103,7 +106,7 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
         energy_word=need.word,
         energy=need.energy,
         protein_kg=need.protein,
-        lots=tuple(need.alone(lot.lot_id, lot.name, one) for lot, one in profiles),
+        lots=tuple(need.alone(lot, one) for lot, one in profiles),
     )
 
 
@@ -131,7 +134,7 @@ class _Need:
             self.word, self.energy = "net energy", series.nem_mcal[here]
         self.protein = self.cp
 
-    def alone(self, lot_id: str, name: str, profile: LotProfile) -> LotAlone:
+    def alone(self, lot: Lot, profile: LotProfile) -> LotAlone:
         """Return what one lot would give each head."""
         eaten = self._eaten_kg(profile)
         if self.by_tdn:
@@ -149,13 +152,15 @@ class _Need:
             energy = eaten * profile.nem_mcal_per_kg
         protein = eaten * profile.cp_pct / 100.0
         floor = self.cp if self.by_tdn else np.asarray(cp_with_floor_kg(self.cp, eaten))
+        dangerous = any(one.level == "danger" for one in lot_cautions(lot, profile))
         return LotAlone(
-            lot_id=lot_id,
-            name=name,
+            lot_id=lot.lot_id,
+            name=lot.name,
             energy=energy,
             protein_kg=protein,
             energy_short=energy < ENOUGH * self.energy,
             protein_short=protein < ENOUGH * floor,
+            dangerous=dangerous,
         )
 
     def _eaten_kg(self, profile: LotProfile) -> FloatArray:

@@ -26,6 +26,10 @@ _NAMES: Final = 240
 _LABEL_PT: Final = 9.0
 _LINE_PT: Final = 12.0
 _MOST_LOTS: Final = 12
+_SAFETY: Final = (
+    "This counts energy and protein only. Hay that is enough can still harm: see what "
+    "rickyard read says of it first."
+)
 #: A picture for the screen: the reader's own sans serif.
 _FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
 
@@ -105,18 +109,19 @@ def _energy_values(picture: NeedPicture, display: Display) -> tuple[FloatArray, 
 
 def _answer(picture: NeedPicture) -> list[str]:
     """Return the answer first: which lots are enough alone, which fall short of what and when."""
-    enough = [lot.name for lot in picture.lots if lot.enough]
+    enough = [lot.name for lot in picture.lots if lot.enough and not lot.dangerous]
     if not picture.lots:
         return ["There is no hay in the yard to set beside the need."]
     if len(enough) == len(picture.lots):
-        return ["Every lot alone is enough in energy and protein all season."]
-    if not enough:
+        lines = ["Every lot alone is enough in energy and protein all season."]
+    elif not enough:
         lines = ["No lot alone is enough in energy and protein all season."]
     else:
         lines = [f"Enough alone in energy and protein, all season: {', '.join(enough)}."]
     hidden = len(picture.lots) - _MOST_LOTS
     if hidden > 0:
         lines.append(f"{hidden} more lots are not drawn.")
+    lines.append(_SAFETY)
     return [fit(line, 11.0, 780.0) for line in lines]
 
 
@@ -242,7 +247,8 @@ def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
     else:
         first = picture.days[int(short.argmax())]
         told = f"short {weeks} of {len(short)} weeks, from {day_text(first)}"
-    return f"{fit(lot.name, _LABEL_PT, _NAMES - 110.0)}, {told}"
+    danger = " (danger, read it)" if lot.dangerous else ""
+    return f"{fit(lot.name, _LABEL_PT, _NAMES - 110.0)}{danger}, {told}"
 
 
 def _apart(pixels: Sequence[float]) -> list[float]:
