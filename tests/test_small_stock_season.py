@@ -470,6 +470,33 @@ def test_the_season_program_feeds_every_class_by_the_rows_and_the_recheck_agrees
         assert (one.group_id, "nem") not in told
 
 
+def test_the_season_program_keeps_from_each_what_harms_it() -> None:
+    farm = random_farm(3, groups=2, weeks=6)
+    cubes, hulls, corn, mineral = farm.feeds
+    feeds = (replace(cubes, ionophore=True), hulls, corn, replace(mineral, price_usd_per_kg=0.0))
+    small = (ewes(2.0), group(AnimalClass.MARE, 500.0, calving_on=BIRTH))
+    stated = with_stated_needs(replace(farm, feeds=feeds, groups=(*farm.groups, *small)))
+    program = plan_season(stated)
+    assert recheck(program, stated) == ()
+    fed = {(row.group_id, row.source_id) for row in program.feeding if row.offered_kg > 0.0}
+    assert ("ewe", mineral.feed_id) not in fed
+    assert ("mare", cubes.feed_id) not in fed
+    assert any(source == mineral.feed_id for _, source in fed)
+    said = " ".join(caution.sentence for caution in program.cautions)
+    assert "is kept from Ewe" in said
+    assert "holds an ionophore" in said
+
+
+def test_the_recheck_finds_what_was_fed_to_an_animal_it_is_kept_from() -> None:
+    farm = random_farm(3, groups=2, weeks=6)
+    stated = with_stated_needs(replace(farm, groups=(*farm.groups, ewes(2.0))))
+    program = plan_season(stated)
+    row = next(row for row in program.feeding if row.group_id == "ewe")
+    planted = replace(row, source_id=farm.feeds[3].feed_id, kind="feed", offered_kg=1.0)
+    wrong = replace(program, feeding=(*program.feeding, planted))
+    assert any("kept from it" in breach.what for breach in recheck(wrong, stated))
+
+
 def test_the_season_program_refuses_small_stock_whose_needs_are_not_stated() -> None:
     farm = random_farm(3, groups=1, weeks=4)
     with pytest.raises(OutOfRange, match="by published range"):

@@ -12,6 +12,7 @@ from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.program.words import Words, listed
+from rickyard.stock.small.bars import cautions as small_stock_cautions
 
 FloatArray = NDArray[np.float64]
 
@@ -54,6 +55,7 @@ def program_cautions(
         *_urea(farm, problem, eaten),
         *_minerals(farm, problem, eaten),
         *_losing(farm, groups, words),
+        *small_stock_cautions(farm),
         *_changes(problem, eaten),
         *_handling(),
     ]

@@ -21,6 +21,7 @@ from rickyard.stock.defaults import settings_of
 from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW
 from rickyard.stock.protein import CP_FLOOR_PCT
+from rickyard.stock.small.stated import IN_TDN
 from rickyard.stock.weights import size_scaled_weight_kg
 
 FloatArray = NDArray[np.float64]
@@ -249,7 +250,7 @@ def _assumptions(
 ) -> tuple[Assumption, ...]:
     found = [assumption for one in series for assumption in one.assumptions]
     for index, group in enumerate(farm.groups):
-        if stated[index].any():
+        if stated[index].any() and group.animal_class not in IN_TDN:
             found.append(
                 Assumption(
                     f"The needs of {group.name} are those stated in needs.csv where it has a row.",

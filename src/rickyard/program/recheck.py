@@ -33,6 +33,7 @@ from rickyard.program.yard import yard_lot
 from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.protein import CP_FLOOR_PCT
+from rickyard.stock.small.bars import bars
 
 #: Every balance, need and ceiling must hold to this share.
 TOLERANCE: Final = 1e-6
@@ -111,8 +112,11 @@ class _Recheck:
         """Look for anything fed to an animal it is barred from, too early, late or much."""
         lots = {lot.lot_id: lot for lot in self.farm.lots}
         feeds = {feed.feed_id: feed for feed in self.farm.feeds}
+        barred = {(bar.group_id, bar.source_id) for bar in bars(self.farm)}
         for row in self.program.feeding:
             where = f"{row.source_id} to {row.group_id} from {row.start}"
+            if (row.group_id, row.source_id) in barred:
+                yield Breach(f"{where}, kept from it", row.offered_kg, 0.0)
             cell = self.cells.get((row.group_id, row.period))
             if cell is None or row.eaten_kg_dm_per_head_day < 0:
                 yield Breach(f"{where}, fed at all", row.eaten_kg_dm_per_head_day, 0.0)

@@ -20,6 +20,7 @@ from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.needs import NeedTable
 from rickyard.program.result import Period, SourceValues
 from rickyard.program.yard import YardLot, yard_lot
+from rickyard.stock.small.bars import bars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -334,6 +335,10 @@ def _limits(
     for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
         if feed.npn_cp_pct:
             allowed[:, i, :] &= needs.full_weight_kg >= LEAST_WEIGHT_FOR_UREA_KG
+    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(values)}
+    for bar in bars(farm):
+        allowed[group_at[bar.group_id], source_at[bar.source_id], :] = False
     return share, allowed & (share > 0)
 
 
