@@ -1,13 +1,16 @@
 """Sampling theory: printed quantiles, the handbook's tables, and lots simulated by the thousand."""
 
 import math
+from datetime import date
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
 from rickyard.hay import own_spread, precision, quantiles, testing
+from rickyard.hay.sampling_plan import lot_spread
 from rickyard.quantities import OutOfRange
 
 SD = st.floats(0.0, 50.0)
@@ -205,6 +208,41 @@ def test_a_farms_pairs_give_back_the_spread_they_came_from() -> None:
     found = own_spread.core_sd_from_pairs((pairs[:, 0] - pairs[:, 1]).tolist(), 10, 0.25)
     assert found == pytest.approx(0.9, rel=0.02)
     assert own_spread.core_sd_from_pairs([0.01, -0.02], 10, 0.25) == 0.0
+
+
+def report(number: int, lot: str, cp: float, cores: int | None = 10) -> Report:
+    value = Analyte("cp", cp, "pct", Basis.DRY_MATTER)
+    return Report(f"R{number}", lot, (value,), sampled_on=date(2026, 9, 1), cores=cores)
+
+
+def test_a_farms_own_pairs_go_before_the_default() -> None:
+    lot = Lot(
+        "A", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
+        date(2026, 6, 1), date(2026, 6, 1),
+    )  # fmt: skip
+    pairs = [report(2 * k + side, f"L{k}", 10.0 + 0.5 * side) for k in range(6) for side in (0, 1)]
+    own = lot_spread(lot, pairs)
+    assert own.observed == pytest.approx(math.hypot(0.79, 0.25), abs=0.005)
+    assert "6 pairs" in own.source
+    few = lot_spread(lot, pairs[:10])
+    assert (few.observed, "pairs" in few.source) == (0.8, False)
+    # Neither a third composite nor one without its cores makes a pair.
+    odd = [report(1, "A", 9.0), report(2, "A", 9.5), report(3, "A", 9.9)]
+    assert own_spread.pairs_of(odd, "cp").differences == ()
+    assert own_spread.pairs_of([report(1, "A", 9.0, None)] * 2, "cp").differences == ()
+
+
+def test_pairs_of_different_sizes_count_each_by_its_cores() -> None:
+    assert own_spread.core_sd_from_pairs([0.5, 1.0], [20, 5], 0.0) == pytest.approx(math.sqrt(2.5))
+    with pytest.raises(OutOfRange, match="pairs"):
+        own_spread.core_sd_from_pairs([0.5], [20, 5], 0.0)
+
+
+def test_a_wish_beyond_all_reason_is_answered_at_once() -> None:
+    with pytest.raises(OutOfRange, match="more than"):
+        precision.samples_required(1.0, 1e-6, 0.95)
+    assert precision.samples_required(1.0, 1e-6, 0.95, 90_000) == 90_000
+    assert precision.samples_required(1.0, 0.01, 0.95) == 38_418
 
 
 @given(st.floats(0.02, 0.9), st.integers(10, 200))

@@ -240,7 +240,8 @@ def _protocols(ways: Sequence[Protocol]) -> Table:
 
 
 def _assumptions(farm: Farm, plans: Sequence[SamplePlan]) -> list[str]:
-    said = [_PRACTICE]
+    sources = dict.fromkeys(plan.spread_source for plan in plans)
+    said = [_PRACTICE, f"How much cores of one lot differ in protein is from {'; '.join(sources)}."]
     if not farm.country:
         said.append(
             "No country is given in farm.toml, so weekends count and holidays do not: write "

@@ -271,7 +271,10 @@ def samples_required(
     require_positive("half width", half_width, "")
     most = MOST_SAMPLES if in_lot is None else in_lot
     require_between("what could be sampled", most, 1, math.inf, "")
-    for samples in range(2, most):
+    # Student's t is wider than the normal distribution: fewer than this can never do.
+    endless = (two_sided_z(confidence) * sd / half_width) ** 2
+    least = endless if in_lot is None else endless / (1.0 + endless / in_lot)
+    for samples in range(max(2, min(most, math.floor(least))), most):
         if sampling_half_width(sd, samples, confidence, in_lot) <= half_width:
             return samples
     if in_lot is None:

@@ -17,7 +17,12 @@ from rickyard.hay.cores import GALLON_ML, QUART_ML, bag_volume_ml, core_mass_g, 
 from rickyard.hay.density import book_density_as_fed_kg_m3
 from rickyard.hay.lab_packages import HELD_BY, Order, cheapest_order
 from rickyard.hay.lots import composites_for, sample_code
-from rickyard.hay.own_spread import chance_of_hot_bale
+from rickyard.hay.own_spread import (
+    LEAST_PAIRS,
+    chance_of_hot_bale,
+    core_sd_from_pairs,
+    pairs_of,
+)
 from rickyard.hay.probing import DRY_HANDLING, HANDLING, WET_HANDLING, Probing, probing_of
 from rickyard.hay.protocols import Effort, Protocol, protocols_for
 from rickyard.hay.spreads import Spread, spread_of
@@ -73,6 +78,7 @@ class SamplePlan:
     sample_g: float | None
     bags: str
     remarks: tuple[str, ...]
+    spread_source: str
     handling: tuple[str, ...]
 
     @property
@@ -190,9 +196,10 @@ def _page(
         order = cheapest_order(farm.labs, wanted)
     bales = math.floor(here.bales)
     reachable = bales if lot.bales_reachable is None else min(bales, int(lot.bales_reachable))
+    spread = lot_spread(lot, farm.reports)
     ways = protocols_for(
         max(1, reachable),
-        lot_spread(lot),
+        spread,
         fee_usd=0.0 if order is None else order.price_usd,
         effort=wish.effort,
         patchy=any(one.test == "nitrate" for one in wanted),
@@ -219,6 +226,7 @@ def _page(
         sample_g=sample,
         bags=_bags(sample),
         remarks=_remarks(lot, purposes, way, wanted, sample, bales),
+        spread_source=spread.source,
         handling=(*HANDLING, WET_HANDLING if dates.wet else DRY_HANDLING),
     )
 
@@ -239,13 +247,28 @@ def first_feeding(lot: Lot, season: Season) -> date:
     return max(season.start, lot.feed_from)
 
 
-def lot_spread(lot: Lot) -> Spread:
+def lot_spread(lot: Lot, reports: Sequence[Report] = ()) -> Spread:
     """Return the spread of protein from core to core of a lot.
 
-    First cuttings, weedy and rained-on hay are taken as uneven.
+    Parameters
+    ----------
+    lot : Lot
+        First cuttings, weedy and rained-on hay are taken as uneven.
+    reports : sequence of Report
+        All of a farm's reports; six pairs of composites in them go before the default.
+
+    Returns
+    -------
+    Spread
+        The spread, its source saying which of the two it is. [% of dry matter]
     """
-    uneven = lot.cutting == 1 or bool(lot.weedy) or bool(lot.rained_on)
-    return spread_of("cp", uneven=uneven)
+    pairs = pairs_of(reports, "cp")
+    usual = spread_of("cp")
+    if len(pairs.differences) >= LEAST_PAIRS:
+        own = core_sd_from_pairs(pairs.differences, pairs.cores, usual.repeat)
+        source = f"{len(pairs.differences)} pairs of composites of this farm"
+        return Spread(math.hypot(own, usual.repeat), usual.repeat, usual.bias, source)
+    return spread_of("cp", uneven=lot.cutting == 1 or bool(lot.weedy) or bool(lot.rained_on))
 
 
 def _lacking(wanted: Sequence[Wanted], reports: Sequence[Report]) -> tuple[Wanted, ...]:

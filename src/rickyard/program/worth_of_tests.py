@@ -88,7 +88,9 @@ def _worth(farm: Farm, program: SeasonProgram, plan: SamplePlan) -> WorthOfTest:
     rows = [row for row in program.feeding if row.source_id == lot.lot_id]
     cp_point = _per_point(program, rows, _CP_LIMITS) * 0.01
     energy_point = _per_point(program, rows, _ENERGY_LIMITS) * _nem_per_tdn_point(profile)
-    protein = _saved(plan, profile.cp_pct * UNTESTED_CP_FRAC, lot_spread(lot), cp_point)
+    protein = _saved(
+        plan, profile.cp_pct * UNTESTED_CP_FRAC, lot_spread(lot, farm.reports), cp_point
+    )
     energy = _saved(plan, profile.tdn_pct * UNTESTED_TDN_FRAC, spread_of("tdn"), energy_point)
     price = plan.protocols[0].price_usd
     return WorthOfTest(
