@@ -75,7 +75,7 @@ _PPM: Final = Limit(0.0, 1_000_000.0, BY_DEFINITION)
 # Wide enough for any forage in Mcal/kg: hay has 0.8-1.75 NEm, and NEg may fall a little
 # below zero in straw.
 _NE: Final = Limit(0.1, 3.5, COMMON_PRACTICE, usual=(0.5, 2.5), advice="Check the unit.")
-_NEVER_OVER_6: Final = Limit(0.5, 6.0, COMMON_PRACTICE, usual=(1.0, 4.5), advice="Check the unit.")
+_NEVER_OVER_6: Final = Limit(0.1, 6.0, COMMON_PRACTICE, usual=(1.0, 4.5), advice="Check the unit.")
 _NEG: Final = Limit(-0.2, 3.0, COMMON_PRACTICE, usual=(0.05, 1.8), advice="Check the unit.")
 _INDEX: Final = Limit(20.0, 500.0, COMMON_PRACTICE, usual=(40.0, 350.0), advice="An index.")
 _PH: Final = Limit(2.5, 10.0, COMMON_PRACTICE, usual=(3.5, 9.0))

@@ -85,6 +85,29 @@ class ClassTable:
             places += above(given, limit)
         return places
 
+    def labels_of(self, values: Numeric) -> NDArray[np.str_]:
+        """Return the label of each value's class, empty where none is given.
+
+        Parameters
+        ----------
+        values : float or array
+            Values in the unit of the table; NaN is not given.
+
+        Returns
+        -------
+        array of str
+            Labels, of the shape of ``values``.
+
+        Examples
+        --------
+        >>> table = ClassTable("size", "m", (1.0,), ("small", "large"), "down", "-")
+        >>> table.labels_of(np.array([0.5, 2.0, np.nan])).tolist()
+        ['small', 'large', '']
+        """
+        # The place of what is not given, -1, is the last of these.
+        labels: NDArray[np.str_] = np.array([*self.labels, ""])[self.places(values)]
+        return labels
+
     def place(self, value: float) -> int:
         """Return the place of one value's class in ``labels``.
 

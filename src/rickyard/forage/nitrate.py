@@ -223,25 +223,25 @@ def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
     return SERVITECH_CLASSES[_servitech_index(no3n_ppm_dm)][1]
 
 
-def nitrate_share_limit(no3n_ppm_dm: float, pregnant: bool) -> float:
+def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     """Return the largest share of a ration that a forage may be for its nitrate.
 
     Parameters
     ----------
-    no3n_ppm_dm : float
+    no3n_ppm_dm : float or array
         Nitrate-nitrogen in the dry matter. [ppm]
     pregnant : bool
         Whether the stock is or may be pregnant.
 
     Returns
     -------
-    float
+    float or array
         Largest fraction of ration dry matter: 1 without limit, 0 not to be fed. [-]
 
     Raises
     ------
     OutOfRange
-        If the value is negative or not a number.
+        If a value is negative or not a number.
 
     Notes
     -----
@@ -259,13 +259,17 @@ def nitrate_share_limit(no3n_ppm_dm: float, pregnant: bool) -> float:
     >>> nitrate_share_limit(1600.0, pregnant=False), nitrate_share_limit(1600.0, pregnant=True)
     (0.5, 0.25)
     """
-    clemson = _clemson_index(no3n_ppm_dm)
+    given = np.asarray(no3n_ppm_dm, dtype=np.float64)
+    if not np.all(given >= 0.0):
+        raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
+    clemson = np.searchsorted([top for top, _ in CLEMSON_CLASSES], given, side="left")
     if not pregnant:
-        return _CLEMSON_SHARE_OTHER[clemson]
-    if no3n_ppm_dm >= PREGNANT_NONE_FROM_PPM:
-        return 0.0
-    servitech = _servitech_index(no3n_ppm_dm)
-    return min(_CLEMSON_SHARE_PREGNANT[clemson], _SERVITECH_SHARE_PREGNANT[servitech])
+        return as_given(np.take(_CLEMSON_SHARE_OTHER, clemson), no3n_ppm_dm)
+    servitech = np.searchsorted([top for top, _ in SERVITECH_CLASSES[:-1]], given, side="right")
+    share = np.minimum(
+        np.take(_CLEMSON_SHARE_PREGNANT, clemson), np.take(_SERVITECH_SHARE_PREGNANT, servitech)
+    )
+    return as_given(np.where(given >= PREGNANT_NONE_FROM_PPM, 0.0, share), no3n_ppm_dm)
 
 
 def _clemson_index(no3n_ppm_dm: float) -> int:
