@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from rickyard.farm import Farm, Group
+    from rickyard.program.needs import NeedTable
 
 
 @click.command()
@@ -53,8 +54,6 @@ def needs(
     from rickyard.cli.show_needs import NeedsRow, print_needs
     from rickyard.farm import Winter
     from rickyard.program.needs import needs_of
-    from rickyard.stock.intake import appetite_kg
-    from rickyard.stock.intake_states import USUAL_HAY_NEM
 
     farm = load_farm(folder)
     if winter is not None:
@@ -83,13 +82,8 @@ def needs(
                     cp_kg=float(table.cp_kg[g, t]),
                     ca_kg=float(table.ca_g[g, t]) / 1000.0,
                     p_kg=float(table.p_g[g, t]) / 1000.0,
-                    appetite_kg=appetite_kg(
-                        table.intake_rule[g][t],
-                        float(table.shrunk_weight_kg[g, t]),
-                        USUAL_HAY_NEM,
-                        float(table.milk_kg[g, t]),
-                        float(table.intake_factor[g, t]),
-                    ),
+                    appetite_kg=_appetite_kg(table, g, t),
+                    tdn_kg=float(table.tdn_kg[g, t]),
                 )
             )
     console = terminal()
@@ -113,6 +107,24 @@ def _warn_of_storms(farm: Farm, groups: tuple[Group, ...], console: Console) -> 
         return
     found = [one for group in groups for one in storm_cautions(group, season_days(farm, group))]
     cautions(console, found, farm)
+
+
+def _appetite_kg(table: NeedTable, g: int, t: int) -> float:
+    """Return what a group wants of an ordinary hay, or the most it can eat where that is told."""
+    from rickyard.stock.intake import RULES, appetite_kg
+    from rickyard.stock.intake_states import USUAL_HAY_NEM
+
+    if table.intake_rule[g][t] not in RULES:
+        return float(table.most_dm_kg[g, t])
+    return float(
+        appetite_kg(
+            table.intake_rule[g][t],
+            float(table.shrunk_weight_kg[g, t]),
+            USUAL_HAY_NEM,
+            float(table.milk_kg[g, t]),
+            float(table.intake_factor[g, t]),
+        )
+    )
 
 
 def _chosen(farm: Farm, group_id: str | None) -> tuple[Group, ...]:

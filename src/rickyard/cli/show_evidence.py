@@ -34,6 +34,7 @@ _WORDS: Final = {
     "mg": "magnesium",
     "k": "potassium",
     "na": "sodium",
+    "cl": "chloride",
     "s": "sulfur",
     "cu": "copper",
     "zn": "zinc",

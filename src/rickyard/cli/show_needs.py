@@ -24,7 +24,8 @@ _COUNT: Final = re.compile(r"\d+")
 class NeedsRow:
     """What one head of a group needs a day, from ``start`` to the day before ``end``.
 
-    NaN stands where nothing is asked for.
+    NaN stands where nothing is asked for. Stock that counts in TDN has it in place of net energy,
+    and its ``appetite_kg`` is the most it can eat.
     """
 
     group_name: str
@@ -39,6 +40,12 @@ class NeedsRow:
     ca_kg: float
     p_kg: float
     appetite_kg: float
+    tdn_kg: float = math.nan
+
+    @property
+    def in_tdn(self) -> bool:
+        """Return whether energy is told as TDN."""
+        return math.isnan(self.nem_mcal) and not math.isnan(self.tdn_kg)
 
 
 def print_needs(rows: Sequence[NeedsRow], farm: Farm, console: Console) -> None:
@@ -57,7 +64,8 @@ def print_needs(rows: Sequence[NeedsRow], farm: Farm, console: Console) -> None:
     """
     display = display_for(farm.units)
     width = min(console.width, parts.MOST_COLUMNS)
-    console.print(Text(f"What one head needs a day. {_basis(display)}"), width=width)
+    basis = _basis(display, in_tdn=any(row.in_tdn for row in rows))
+    console.print(Text(f"What one head needs a day. {basis}"), width=width)
     for name, mine in groupby(rows, key=lambda row: row.group_name):
         _print_group(name, merged(mine), display, console)
 
@@ -98,6 +106,7 @@ def _mean(rows: list[NeedsRow]) -> NeedsRow:
         ca_kg=mean("ca_kg"),
         p_kg=mean("p_kg"),
         appetite_kg=mean("appetite_kg"),
+        tdn_kg=mean("tdn_kg"),
     )
 
 
@@ -122,17 +131,18 @@ def _print_group(name: str, rows: Sequence[NeedsRow], display: Display, console:
     heads = " or ".join(dict.fromkeys(f"{row.head:,}" for row in rows))
     parts.heading(console, f"{name}, {heads} head")
     unit = display.mass_unit
+    in_tdn = any(row.in_tdn for row in rows)
     table = parts.columns(
         (
             ("when", False),
             ("stage", False),
             (f"weight\n{unit}", True),
-            ("NEm\nMcal", True),
+            (f"TDN\n{unit}" if in_tdn else "NEm\nMcal", True),
             (f"gain\n{unit}", True),
             (f"CP\n{unit}", True),
             ("Ca\ng", True),
             ("P\ng", True),
-            (f"eats\n{unit}", True),
+            (f"most\n{unit}" if in_tdn else f"eats\n{unit}", True),
         )
     )
     table.padding = (0, 1, 0, 0)
@@ -141,7 +151,7 @@ def _print_group(name: str, rows: Sequence[NeedsRow], display: Display, console:
             Text(span_text(row.start, row.end)),
             parts.plain(row.stage),
             _mass(row.full_weight_kg, display, 0),
-            _figures(row.nem_mcal, 1),
+            _mass(row.tdn_kg, display, 2) if in_tdn else _figures(row.nem_mcal, 1),
             _mass(row.gain_kg, display, 2),
             _mass(row.cp_kg, display, 2),
             _figures(row.ca_kg * 1000.0, 0),
@@ -161,8 +171,11 @@ def _figures(value: float, decimals: int) -> Text:
     return Text(f"{value:,.{decimals}f}")
 
 
-def _basis(display: Display) -> str:
-    return (
+def _basis(display: Display, *, in_tdn: bool) -> str:
+    said = (
         f"Weight is full weight; NEm is net energy, CP protein, Ca and P are in grams; "
         f"eats is the dry matter they want, in {display.mass_unit_words}."
     )
+    if not in_tdn:
+        return said
+    return f"{said} TDN is total digestible nutrients; most is the dry matter they can eat."
