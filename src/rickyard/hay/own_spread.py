@@ -106,15 +106,8 @@ def pairs_of(reports: Sequence[Report], analyte: str) -> Pairs:
         if held is None or held.value is None or held.censored:
             continue
         if report.sampled_on is not None and report.cores is not None:
-            key = (
-                report.lot_id,
-                report.sampled_on,
-                report.lab,
-                report.cores,
-                held.basis,
-                held.unit,
-            )
-            alike.setdefault(key, []).append(held.value)
+            same = (report.lot_id, report.sampled_on, report.lab, held.basis, held.unit)
+            alike.setdefault((report.cores, same), []).append(held.value)
     twos = [(values, cores) for (cores, _), values in alike.items() if len(values) == 2]
     return Pairs(
         tuple(values[0] - values[1] for values, _ in twos),
