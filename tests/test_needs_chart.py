@@ -15,6 +15,8 @@ from farm_folders import good_folder
 from rickyard.cli.main import main
 from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.folder import read_folder
+from rickyard.forage.profile import lot_profile
+from rickyard.program.season_needs import season_days
 from rickyard.program.supply_alone import NeedPicture, need_picture
 from rickyard.sheets.needs_chart import needs_chart_svg
 from rickyard.sheets.units import Display
@@ -135,6 +137,17 @@ def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
     words = " ".join(asked.stdout.split())
     for said in ("calcium", "from memory: NRC 2000", "copper", "40 ppm", "vitamin A", "reproduced"):
         assert said in words
+
+
+def test_sheep_are_shown_in_tdn_up_to_the_most_they_can_eat(farm: Farm) -> None:
+    ewes = Group("E", "Ewes", AnimalClass.EWE, 50, 70.0, calving_on=date(2026, 2, 15))
+    picture = need_picture(replace(farm, groups=(ewes,)), ewes)
+    assert picture.energy_word == "TDN"
+    assert np.all(picture.energy > 0.0)
+    days = season_days(farm, ewes)
+    best = picture.lots[0]
+    profile = lot_profile(farm.lots[0], farm.reports_of(best.lot_id))
+    assert best.energy[0] == pytest.approx(days.most["dm_kg"][0] * profile.tdn_pct / 100.0)
 
 
 def test_another_winter_may_be_asked_for(folder: Path) -> None:

@@ -87,8 +87,9 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
 
     Notes
     -----
-    A lot is eaten to appetite, or to the fibre that fills the animal if that is less. Stock that
-    is to grow is shown by its gain, because net energy for maintenance and for gain never add.
+    Cattle eat a lot to appetite, or to the fibre that fills them if that is less; other stock up
+    to the most dry matter that is published for it. Cattle that are to grow are shown by their
+    gain, because net energy for maintenance and for gain never add.
     """
     daily = season_days(farm, group)
     count = len(daily.stage)
@@ -164,9 +165,10 @@ class _Need:
         )
 
     def _eaten_kg(self, profile: LotProfile) -> FloatArray:
+        if self.by_tdn:
+            most = self.series.most.get("dm_kg", self.series.dry_matter_kg)
+            return np.full(len(self.here), np.nan) if most is None else most[self.here]
         filled = np.asarray(ndf_cap_kg(self.full, profile.ndf_pct))
-        if self.series.dry_matter_kg is not None and self.by_tdn:
-            return np.asarray(self.series.dry_matter_kg[self.here])
         wanted = [
             appetite_kg(
                 self.series.intake_rule[at],
