@@ -137,6 +137,8 @@ def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
     words = " ".join(asked.stdout.split())
     for said in ("calcium", "from memory: NRC 2000", "copper", "40 ppm", "vitamin A", "reproduced"):
         assert said in words
+    assert "taken for granted" in words
+    assert "Weights are full weights" in words
 
 
 def test_sheep_are_shown_in_tdn_up_to_the_most_they_can_eat(farm: Farm) -> None:

@@ -53,7 +53,7 @@ _UNITS: Final = {"iu": "IU", "l": "L", "pct": "%"}
 
 
 def print_evidence(group: Group, series: NeedSeries, console: Console) -> None:
-    """Print every need of a group over its season, with how each number is known.
+    """Print every need of a group over its season, how each is known, and what was assumed.
 
     Parameters
     ----------
@@ -89,6 +89,8 @@ def print_evidence(group: Group, series: NeedSeries, console: Console) -> None:
             Text(series.evidence.get(name, "")),
         )
     console.print(table)
+    taken = [f"{one.sentence} ({one.source})" for one in series.assumptions]
+    parts.sentences(console, f"{group.name}: taken for granted", taken)
 
 
 def _needs(series: NeedSeries) -> dict[str, tuple[str, str, FloatArray]]:

@@ -126,11 +126,12 @@ def _cold_assumptions(group: Group, conditions: Conditions) -> tuple[Assumption,
         return (*said, defaults.COLD_WITHOUT_WEATHER)
     said += weather.assumptions
     if conditions.cold_rule is ColdRule.PERCENT:
-        chart = Assumption("Wind makes the air colder by chart.", CHARTS[conditions.wind_chill])
-        said += (defaults.COLD_BY_PERCENT, chart)
+        chart = CHARTS[conditions.wind_chill]
+        told = f"Wind is counted by this chart: {chart.partition(',')[0]}."
+        said += (defaults.COLD_BY_PERCENT, Assumption(told, chart))
     else:
         said += (defaults.COLD_BY_FACTORS,)
-    said += (defaults.STORM,)
+    said += (defaults.STORM, defaults.WET_COAT)
     if group.coat is None:
         said += (defaults.COAT,)
     if not np.all(weather.daily):

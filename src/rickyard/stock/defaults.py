@@ -144,9 +144,9 @@ STORM: Final = Assumption(
     "At most 25 % of a day's energy is added for a storm; the rest is fed in the days after.",
     "common practice; reason and example Oklahoma State Univ. (Selk)",
 )
-COAT: Final = Assumption(
-    "Cattle wear a dry winter coat; rain of 5 mm (0.2 in) or more above freezing wets it.",
-    PRACTICE,
+COAT: Final = Assumption("Cattle wear a dry winter coat.", PRACTICE)
+WET_COAT: Final = Assumption(
+    "Rain of 5 mm (0.2 in) or more on a day above freezing wets the coat; snow does not.", PRACTICE
 )
 NORMALS_HIDE_COLD: Final = Assumption(
     "Where weather.csv has only a month's normal, cold spells inside the month are not seen: "
