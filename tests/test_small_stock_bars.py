@@ -130,6 +130,27 @@ def test_what_is_said_of_a_class(kind: AnimalClass, said: str) -> None:
     assert said in sentences(kind)
 
 
+@pytest.mark.parametrize(
+    ("values", "said"),
+    [
+        ({"starch": 1.5, "wsc": 7.0}, ""),
+        ({"starch": 2.0, "wsc": 9.0}, "NSC (starch + WSC) is 11.0 %: between 10 and 12 %"),
+        ({"starch": 2.0, "wsc": 14.0}, "NSC (starch + WSC) is 16.0 %: over 12 %"),
+        ({"nsc": 13.0}, "NSC (starch + WSC) is 13.0 %: over 12 %"),
+        ({"starch": 1.5, "esc": 6.0}, "without fructan"),
+        ({"wsc": 14.0}, ""),
+    ],
+)
+def test_tested_sugars_are_judged_for_horses(values: dict[str, float], said: str) -> None:
+    tested = tuple(Analyte(name, value, "pct", Basis.DRY_MATTER) for name, value in values.items())
+    text = sentences(AnimalClass.HORSE, reports=(Report("r", "hay", tested),))
+    assert ("Barn hay for any of" in text) is bool(said)
+    assert said in text
+    assert "Barn hay for any of" not in sentences(
+        AnimalClass.EWE, reports=(Report("r", "hay", tested),)
+    )
+
+
 def test_fescue_is_told_for_mares() -> None:
     lots = (replace(HAY, species="tall fescue"),)
     assert "last 90 days before foaling" in sentences(AnimalClass.MARE, lots=lots)

@@ -151,6 +151,16 @@ def test_the_row_of_each_day_of_a_ewe(day: int, sheep_class: str) -> None:
     assert series.cp_kg[0] == pytest.approx(need.cp_g / 1000.0)
 
 
+def test_the_weeks_of_flushing_are_named() -> None:
+    series = group_needs(ewes(), around(-162, -161, -127, -126))
+    assert series.stage == (
+        "dry, not pregnant",
+        "flushed for breeding",
+        "flushed for breeding",
+        "pregnant, 126 days to lambing",
+    )
+
+
 def test_days_106_to_119_take_the_mean_of_the_rows_beside_them() -> None:
     series = group_needs(ewes(), around(-41, -29))
     mean = (sheep_1985("ewe_early_gest", 70.0).tdn_kg + 1.06) / 2.0

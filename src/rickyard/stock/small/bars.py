@@ -6,7 +6,20 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from rickyard.farm import AnimalClass, Caution, Farm, Feed, FeedKind, Forage, Group, Lot, Package
+from rickyard.farm import (
+    AnimalClass,
+    Basis,
+    Caution,
+    Farm,
+    Feed,
+    FeedKind,
+    Forage,
+    Group,
+    Lot,
+    Package,
+    Report,
+)
+from rickyard.quantities import UNITS
 from rickyard.stock.small.copper import safe_copper_ppm
 from rickyard.stock.small.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
 from rickyard.stock.small.horse_diet import (
@@ -14,6 +27,9 @@ from rickyard.stock.small.horse_diet import (
     NSC_GREEN_PCT,
     NSC_RED_PCT,
     WANTED_FORAGE_PCT_BW,
+    Verdict,
+    horse_nsc_pct,
+    judge_nsc,
 )
 from rickyard.stock.small.stated import HORSES
 from rickyard.stock.small.tables import NO_SOURCE
@@ -296,6 +312,7 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
         f"{NSC_GREEN_PCT:g} %, at most {NSC_RED_PCT:g} %, of dry matter. {ASK}",
         "Harris 2011",
     )
+    _say_sugars(farm, group, say)
     if group.animal_class is AnimalClass.MARE:
         fescue = [lot.name for lot in farm.lots if "fescue" in f"{lot.species} {lot.name}".lower()]
         if fescue:
@@ -305,3 +322,40 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
                 f"unless it is free of the fescue endophyte. {ASK}",
                 "Oregon State Univ.; days from memory",
             )
+
+
+def _say_sugars(farm: Farm, group: Group, say: _Say) -> None:
+    """Say which lots hold too much sugar for horses prone to laminitis, where it was tested."""
+    for lot in farm.lots:
+        for report in farm.reports_of(lot.lot_id):
+            verdict = _sugars(report)
+            if verdict is not None and verdict.light != "green":
+                say(
+                    "warning" if verdict.light == "red" else "note",
+                    f"{lot.name} for any of {group.name} prone to laminitis: {verdict.sentence}",
+                    "Harris 2011",
+                )
+                break
+
+
+def _sugars(report: Report) -> Verdict | None:
+    """Return the judgement of a report's sugars; the wider measure first."""
+    starch, wsc, esc = (_pct_of_dm(report, name) for name in ("starch", "wsc", "esc"))
+    stated = _pct_of_dm(report, "nsc")
+    if starch is not None and wsc is not None:
+        return judge_nsc(float(horse_nsc_pct(starch, wsc)), "starch + WSC")
+    if stated is not None:
+        return judge_nsc(stated, "starch + WSC")
+    if starch is not None and esc is not None:
+        return judge_nsc(float(horse_nsc_pct(starch, esc)), "starch + ESC")
+    return None
+
+
+def _pct_of_dm(report: Report, name: str) -> float | None:
+    found = report.get(name)
+    if found is None or found.value is None or found.basis is not Basis.DRY_MATTER:
+        return None
+    unit = UNITS.get(found.unit)
+    if unit is None or unit.dimension != "percent":
+        return None
+    return unit.to_canonical(found.value)

@@ -205,13 +205,18 @@ def _pregnancy(year: Mothers) -> tuple[BoolArray, BoolArray, BoolArray]:
     return early, late, dry & ~early & ~late
 
 
+def _flushed(year: Mothers) -> BoolArray:
+    """Return where dry mothers are in the two weeks before breeding or the three after it."""
+    bred = year.days_to_breeding
+    return ~year.nursing & (bred <= FLUSH_BEFORE_DAYS) & (bred > -FLUSH_AFTER_DAYS)
+
+
 def _ewe(group: Group, asked: NDArray[np.int64]) -> Told:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, year.day_pregnant.shape)
     rows = Rows(_read_at(group, weight))
     young = check_young(YOUNG_PER_EWE if group.young is None else group.young)
-    bred = year.days_to_breeding
-    flushed = ~year.nursing & (bred <= FLUSH_BEFORE_DAYS) & (bred > -FLUSH_AFTER_DAYS)
+    flushed = _flushed(year)
     early, late, between = _pregnancy(year)
     idle = ~(year.pregnant | year.nursing | flushed)
     late_class = late_pregnancy_class(young)
@@ -230,7 +235,13 @@ def _ewe(group: Group, asked: NDArray[np.int64]) -> Told:
     rows.cap(early | flushed, "ewe_early_gestation")
     rows.cap(late | between, "ewe_late_gestation")
     rows.cap(year.nursing, "ewe_lactation_twin" if young > 1.0 else "ewe_lactation_single")
-    stage = stage_words(mean_mother(group, asked, GESTATION, WEANING_DAYS), "lambing")
+    mean = mean_mother(group, asked, GESTATION, WEANING_DAYS)
+    words = stage_words(mean, "lambing")
+    at_breeding = _flushed(mean)[0]
+    stage = tuple(
+        "flushed for breeding" if flush else word
+        for flush, word in zip(at_breeding, words, strict=True)
+    )
     told = _told(group, rows, stage, year)
     told.weight_kg = weight
     _calcium_of_twins(told, year, young)
