@@ -142,7 +142,12 @@ def test_what_is_said_of_a_class(kind: AnimalClass, said: str) -> None:
     ],
 )
 def test_tested_sugars_are_judged_for_horses(values: dict[str, float], said: str) -> None:
-    tested = tuple(Analyte(name, value, "pct", Basis.DRY_MATTER) for name, value in values.items())
+    tested = tuple(
+        Analyte(name, 10.0 * value, "g_per_kg", Basis.DRY_MATTER)
+        if name == "wsc"
+        else Analyte(name, value, "pct", Basis.DRY_MATTER)
+        for name, value in values.items()
+    )
     text = sentences(AnimalClass.HORSE, reports=(Report("r", "hay", tested),))
     assert ("Barn hay for any of" in text) is bool(said)
     assert said in text
