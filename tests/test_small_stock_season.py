@@ -507,7 +507,8 @@ def test_the_recheck_finds_what_was_fed_to_an_animal_it_is_kept_from() -> None:
     assert any("kept from it" in breach.what for breach in recheck(wrong, stated))
 
 
-def test_the_season_program_refuses_small_stock_whose_needs_are_not_stated() -> None:
+def test_the_season_program_states_the_needs_of_small_stock_itself() -> None:
     farm = random_farm(3, groups=1, weeks=4)
-    with pytest.raises(OutOfRange, match="by published range"):
-        plan_season(replace(farm, groups=(*farm.groups, ewes())))
+    program = plan_season(replace(farm, groups=(*farm.groups, ewes())))
+    told = {one.nutrient for one in program.needs if one.group_id == ewes().group_id}
+    assert {"tdn", "cp"} <= told

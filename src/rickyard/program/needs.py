@@ -198,13 +198,13 @@ def _counts_as_pregnant(pregnant: BoolArray) -> BoolArray:
 
 
 def _scaled(groups: Sequence[Group], shrunk: FloatArray) -> FloatArray:
-    """Return weights scaled to the reference size, by which gain is told from energy."""
-    final = [settings_of(group).final_shrunk_weight_kg for group in groups]
-    rows = [
-        size_scaled_weight_kg(weight, own or weight)
-        for weight, own in zip(shrunk, final, strict=True)
-    ]
-    return np.array(rows, dtype=np.float64).reshape(shrunk.shape)
+    """Return weights scaled to the reference size, by which gain of cattle is told from energy."""
+    rows = np.full(shrunk.shape, np.nan)
+    for index, group in enumerate(groups):
+        if group.animal_class not in IN_TDN:
+            own = settings_of(group).final_shrunk_weight_kg
+            rows[index] = size_scaled_weight_kg(shrunk[index], own or shrunk[index])
+    return rows
 
 
 def _value(need: StatedNeed | None, name: str) -> float:

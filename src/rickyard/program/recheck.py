@@ -34,6 +34,7 @@ from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.protein import CP_FLOOR_PCT
 from rickyard.stock.small.bars import bars
+from rickyard.stock.small.stated import with_stated_needs
 
 #: Every balance, need and ceiling must hold to this share.
 TOLERANCE: Final = 1e-6
@@ -71,7 +72,8 @@ def recheck(program: SeasonProgram, farm: Farm) -> tuple[Breach, ...]:
 
 class _Recheck:
     def __init__(self, program: SeasonProgram, farm: Farm) -> None:
-        self.program, self.farm = program, farm
+        self.program, self.farm = program, with_stated_needs(farm)
+        self.barred = {(bar.group_id, bar.source_id) for bar in bars(farm)}
         self.sources = {value.source_id: value for value in program.sources}
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
         self.eaten: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
@@ -112,10 +114,9 @@ class _Recheck:
         """Look for anything fed to an animal it is barred from, too early, late or much."""
         lots = {lot.lot_id: lot for lot in self.farm.lots}
         feeds = {feed.feed_id: feed for feed in self.farm.feeds}
-        barred = {(bar.group_id, bar.source_id) for bar in bars(self.farm)}
         for row in self.program.feeding:
             where = f"{row.source_id} to {row.group_id} from {row.start}"
-            if (row.group_id, row.source_id) in barred:
+            if (row.group_id, row.source_id) in self.barred:
                 yield Breach(f"{where}, kept from it", row.offered_kg, 0.0)
             cell = self.cells.get((row.group_id, row.period))
             if cell is None or row.eaten_kg_dm_per_head_day < 0:
@@ -228,7 +229,9 @@ class _Recheck:
     def _always_on_offer(self, group: Group) -> Iterator[Breach]:
         """Look for a mineral that every head should get and does not."""
         for feed in self.farm.feeds:
-            if feed.least_kg_per_head_day is None:
+            if feed.least_kg_per_head_day is None or (
+                (group.group_id, feed.feed_id) in self.barred
+            ):
                 continue
             least = feed.least_kg_per_head_day * self.sources[feed.feed_id].dm_pct / 100.0
             for period in self.program.periods:
