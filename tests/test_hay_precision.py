@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.hay import own_spread, precision, quantiles, testing
+from rickyard.hay import differences, own_spread, precision, quantiles, testing
 from rickyard.hay.sampling_plan import lot_spread
 from rickyard.quantities import OutOfRange
 
@@ -110,7 +110,7 @@ def test_differences_that_matter_are_those_of_the_table(
 ) -> None:
     for observed, repeat, printed in ((0.8, 0.25, cp), (1.5, 0.5, adf), (2.0, 0.75, ndf)):
         se = precision.composite_se(observed, repeat, n, lab_bias_sd=math.sqrt(bias) * repeat)
-        assert precision.critical_difference(se**2, se**2, 1.96) == pytest.approx(
+        assert differences.critical_difference(se**2, se**2, 1.96) == pytest.approx(
             printed, abs=0.011
         )
 
@@ -198,7 +198,7 @@ def test_the_jumping_iteration_is_not_what_is_done() -> None:
 
 
 def test_tests_that_disagree_are_not_averaged() -> None:
-    apart = precision.combine_tests((10.0, 0.0914), (11.0, 0.0914))
+    apart = differences.combine_tests((10.0, 0.0914), (11.0, 0.0914))
     assert (apart.value, apart.uses_both) == (11.0, False)
 
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from rickyard.checks import problems
 from rickyard.checks.quantity import Inputs, Quantity
-from rickyard.hay import cores, own_spread, precision, testing
+from rickyard.hay import cores, differences, own_spread, precision, testing
 from rickyard.quantities import convert
 from rickyard.stock.cold_rules import cold_pct, feed_in_cold_kg
 
@@ -45,7 +45,7 @@ SAMPLING: Final[dict[str, Quantity]] = {
     "composite_se": lambda q: precision.composite_se(
         q["s_obs"], q["s_rep"], q["n"], repeats=q["r"]
     ),
-    "critical_difference": lambda q: precision.critical_difference(
+    "critical_difference": lambda q: differences.critical_difference(
         precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
         precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
         q["z"],

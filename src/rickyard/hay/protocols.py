@@ -12,11 +12,11 @@ from rickyard.hay.cores import (
     cores_for_patches,
     cores_per_bale,
 )
+from rickyard.hay.differences import critical_difference
 from rickyard.hay.limits import require_between, require_not_negative
 from rickyard.hay.precision import (
     composite_variance,
     core_sd,
-    critical_difference,
     samples_required,
 )
 from rickyard.hay.quantiles import two_sided_z
