@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+import numpy as np
+
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.small.need import HorseNeed
 from rickyard.stock.small.tables import MEMORY, SEEN, FloatArray, find_row, read_rows
@@ -138,8 +140,13 @@ def horse_need(
     dm = part.dm_pct_bw / 100.0 * weight
     trace = trace_ppm()
 
+    shape = np.broadcast_shapes(weight.shape, np.shape(part.de_mcal))
+
     def told(value: Numeric) -> Numeric:
-        return as_given(value + 0.0 * weight, *given)
+        whole = np.asarray(value, dtype=np.float64)
+        if whole.shape != shape:
+            whole = np.broadcast_to(whole, shape).copy()
+        return as_given(whole, *given)
 
     def usual(own: FloatArray | None, per_kg: float, per_sweat: float) -> Numeric:
         return told(per_kg * weight + per_sweat * part.sweat_kg if own is None else own)

@@ -14,6 +14,7 @@ from rickyard.stock.small.need import RuminantNeed
 from rickyard.stock.small.tables import (
     PRACTICE,
     FloatArray,
+    all_along,
     along,
     column,
     find_rows,
@@ -130,7 +131,8 @@ def sheep_1985(
             f"{SHEEP_CLASSES[sheep_class]}: the table covers {low:.0f} to {high:.0f} kg and is "
             f"carried on {most_beyond_kg:.0f} kg past either end."
         )
-    found = {name: as_given(along(weight, points, values[name]), weight_kg) for name in _KINDS}
+    told = all_along(weight, points, {name: values[name] for name in _KINDS})
+    found = {name: as_given(value, weight_kg) for name, value in told.items()}
     beyond = bool(np.any((weight < low) | (weight > high)))
     evidence = _evidence(sheep_class, weight, points)
     return RuminantNeed(

@@ -152,10 +152,41 @@ def along(at: Numeric, points: FloatArray, values: FloatArray) -> FloatArray:
     >>> along([65.0, 95.0], np.array([50.0, 70.0, 90.0]), np.array([95.0, 113.0, 131.0])).tolist()
     [108.5, 135.5]
     """
+    return all_along(at, points, {"": values})[""]
+
+
+def all_along(
+    at: Numeric, points: FloatArray, columns: Mapping[str, FloatArray]
+) -> dict[str, FloatArray]:
+    """Return several columns of a table between its rows, and on past its ends.
+
+    Parameters
+    ----------
+    at : float or array
+        Where, on the scale of ``points``.
+    points : array, shape (R,)
+        The rows, rising, two at least.
+    columns : mapping of str to array, shape (R,)
+        Values of each row by the name of their column.
+
+    Returns
+    -------
+    dict of str to array, shape of ``at``
+        Values by the name of their column.
+
+    Examples
+    --------
+    >>> all_along(65.0, np.array([60.0, 70.0]), {"cp_g": np.array([104.0, 113.0])})["cp_g"].item()
+    108.5
+    """
     where = np.asarray(at, dtype=np.float64)
     left = np.clip(np.searchsorted(points, where, side="right") - 1, 0, len(points) - 2)
-    slope = np.diff(values) / np.diff(points)
-    return np.asarray(values[left] + (where - points[left]) * slope[left])
+    past = where - points[left]
+    found = {}
+    for name, values in columns.items():
+        slope = np.diff(values) / np.diff(points)
+        found[name] = np.asarray(values[left] + past * slope[left])
+    return found
 
 
 def weakest(*evidence: str) -> str:
