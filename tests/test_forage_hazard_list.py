@@ -109,6 +109,21 @@ def test_every_danger_of_the_chapter_is_in_the_list() -> None:
     assert {"blister beetle", "botulism", "listeria and botulism"} <= named
 
 
+def test_of_two_forms_that_differ_the_higher_counts_and_both_are_told() -> None:
+    printed = (a("nitrate_no3n", 320.0), a("nitrate_no3", 8000.0))
+    profile = lot_profile(a_lot(), [Report("R1", "L1", printed)])
+    assert profile.nitrate_no3n_ppm == pytest.approx(1807.0, abs=1.0)
+    told = [one.sentence for one in lot_cautions(a_lot(), profile)]
+    assert any("are not the same nitrate" in sentence for sentence in told)
+
+
+def test_nitrate_above_every_table_asks_for_its_form() -> None:
+    profile = lot_profile(a_lot(), [Report("R1", "L1", (a("nitrate_no3n", 7080.0),))])
+    (finding,) = profile.findings
+    assert "1,599 ppm NO3-N" in finding.cause
+    assert lot_cautions(a_lot(), profile)[0].level == "danger"
+
+
 def test_what_was_looked_for_and_not_found_is_no_hazard() -> None:
     nothing = Analyte("ergovaline", None, "ppb", DM, text="ND")
     assert hazards(a_lot(), nothing) == ()

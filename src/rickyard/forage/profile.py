@@ -191,7 +191,7 @@ class _Gathering:
             ph=_newest(samples, "ph"),
             hcn_ppm=_newest(samples, "hcn"),
             nitrate_unstated_ppm=unstated,
-            findings=_standing(findings, place, unstated is not None),
+            findings=_standing(findings, place, _nitrate_place(samples), unstated is not None),
             measured=_measured(samples, findings),
         )
 
@@ -315,13 +315,32 @@ def _has_composition(sample: SampleValues) -> bool:
 
 
 def _standing(
-    findings: Sequence[tuple[Finding, ...]], place: int | None, form_unknown: bool
+    findings: Sequence[tuple[Finding, ...]],
+    place: int | None,
+    nitrate_place: int | None,
+    form_unknown: bool,
 ) -> tuple[Finding, ...]:
     """Return the findings on what is counted; a superseded report is left in peace."""
     counted = range(len(findings)) if place is None else (place,)
     composition = [one for i in counted for one in findings[i] if one.rule != "U10"]
-    form = [one for found in findings for one in found if one.rule == "U10"]
-    return (*composition, *(form[:1] if form_unknown else ()))
+    forms = () if nitrate_place is None else findings[nitrate_place]
+    # A number without form is not told where another of the same report states one.
+    nitrate = [
+        one for one in forms if one.rule == "U10" and (form_unknown or one.about != ("nitrate",))
+    ]
+    return (*composition, *nitrate)
+
+
+def _nitrate_place(samples: Sequence[SampleValues]) -> int | None:
+    """Return the place of the newest report that tells of nitrate in any form."""
+    return next(
+        (
+            place
+            for place, sample in enumerate(samples)
+            if "nitrate" in sample.values or _no3n_ppm(sample) is not None
+        ),
+        None,
+    )
 
 
 def _trusted(sample: SampleValues, findings: Sequence[Finding]) -> dict[str, float]:
@@ -353,7 +372,8 @@ def _newest(samples: Sequence[SampleValues], name: str) -> float | None:
 
 
 def _no3n_ppm(sample: SampleValues) -> float | None:
-    for name, turn in _NITRATE_FORMS:
-        if name in sample.values:
-            return float(turn(sample.values[name]))
-    return None
+    """Return the nitrate-nitrogen; the highest where several forms are given, to be safe."""
+    given = [
+        float(turn(sample.values[name])) for name, turn in _NITRATE_FORMS if name in sample.values
+    ]
+    return max(given, default=None)
