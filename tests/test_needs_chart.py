@@ -16,6 +16,8 @@ from rickyard.cli.main import main
 from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.folder import read_folder
 from rickyard.forage.profile import lot_profile
+from rickyard.program.recheck import recheck
+from rickyard.program.season import plan_season
 from rickyard.program.season_needs import season_days
 from rickyard.program.supply_alone import NeedPicture, need_picture
 from rickyard.sheets.needs_chart import needs_chart_svg
@@ -139,6 +141,21 @@ def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
         assert said in words
     assert "taken for granted" in words
     assert "Weights are full weights" in words
+
+
+def test_storms_that_cannot_be_fed_are_warned_of_with_the_needs(folder: Path) -> None:
+    settings = folder / "farm.toml"
+    settings.write_text(settings.read_text("utf-8") + 'cold_rule = "percent"\n', "utf-8")
+    (folder / "weather.csv").write_text(
+        "day,mean_temperature_degF,wind_mph,precipitation_in\n"
+        + "".join(f"2026-01-{day:02d},34,25,0.9\n" for day in range(5, 12)),
+        "utf-8",
+    )
+    written = " ".join(run(str(folder)).stdout.split())
+    assert "Cold takes more from Mature cows than can be fed in time" in written
+    program = plan_season(read_folder(folder).farm)
+    assert any("Cold takes more" in one.sentence for one in program.cautions)
+    assert recheck(program, read_folder(folder).farm) == ()
 
 
 def test_sheep_are_shown_in_tdn_up_to_the_most_they_can_eat(farm: Farm) -> None:

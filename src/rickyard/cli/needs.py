@@ -19,8 +19,6 @@ from rickyard.cli.common import (
 )
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from rickyard.farm import Farm, Group
     from rickyard.program.needs import NeedTable
 
@@ -52,8 +50,10 @@ def needs(
 ) -> None:
     """Show what one head of each group needs, period by period, in the farm in FOLDER."""
     from rickyard.cli.show_needs import NeedsRow, print_needs
+    from rickyard.cli.show_parts import cautions
     from rickyard.farm import Winter
     from rickyard.program.needs import needs_of
+    from rickyard.program.season_needs import season_days, season_storms
 
     farm = load_farm(folder)
     if winter is not None:
@@ -88,25 +88,12 @@ def needs(
             )
     console = terminal()
     print_needs(rows, farm, console)
-    _warn_of_storms(farm, groups, console)
+    cautions(console, season_storms(farm, groups), farm)
     if evidence:
         from rickyard.cli.show_evidence import print_evidence
-        from rickyard.program.season_needs import season_days
 
         for group in groups:
             print_evidence(group, season_days(farm, group), console)
-
-
-def _warn_of_storms(farm: Farm, groups: tuple[Group, ...], console: Console) -> None:
-    from rickyard.cli.show_parts import cautions
-    from rickyard.farm import ColdRule
-    from rickyard.program.season_needs import season_days
-    from rickyard.stock.storms import storm_cautions
-
-    if farm.season.cold_rule is ColdRule.NONE:
-        return
-    found = [one for group in groups for one in storm_cautions(group, season_days(farm, group))]
-    cautions(console, found, farm)
 
 
 def _appetite_kg(table: NeedTable, g: int, t: int) -> float:

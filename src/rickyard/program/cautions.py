@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
+from rickyard.program.season_needs import season_storms
 from rickyard.program.words import Words, listed
 from rickyard.stock.small.bars import cautions as small_stock_cautions
 
@@ -56,6 +57,7 @@ def program_cautions(
         *_minerals(farm, problem, eaten),
         *_losing(farm, groups, words),
         *small_stock_cautions(farm),
+        *season_storms(farm, farm.groups),
         *_changes(problem, eaten),
         *_handling(),
     ]

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.farm import ColdRule, Farm, Group, Season, Winter
+from rickyard.farm import Caution, ColdRule, Farm, Group, Season, Winter
 from rickyard.program.result import Period
 from rickyard.stock.herd import NeedSeries, group_needs
 from rickyard.stock.periods import period_means
+from rickyard.stock.storms import storm_cautions
 from rickyard.stock.weather import DailyWeather, previous_month_mean_c, weather_of
 
 #: How far back weather is read, so that the month before the first day is whole. [d]
@@ -60,6 +61,26 @@ def season_days(farm: Farm, group: Group) -> NeedSeries:
     """
     span = (farm.season.end - farm.season.start).days
     return _series(farm, group, [farm.season.start + timedelta(days=one) for one in range(span)])
+
+
+def season_storms(farm: Farm, groups: Sequence[Group]) -> tuple[Caution, ...]:
+    """Return cautions for the groups from which cold takes more than can be fed in time.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its season and weather are read.
+    groups : sequence of Group
+        Groups of it.
+
+    Returns
+    -------
+    tuple of Caution
+        None where the farm counts no days of cold.
+    """
+    if farm.season.cold_rule is ColdRule.NONE:
+        return ()
+    return tuple(one for group in groups for one in storm_cautions(group, season_days(farm, group)))
 
 
 def season_weather(farm: Farm) -> DailyWeather:
