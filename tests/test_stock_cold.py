@@ -438,3 +438,11 @@ def test_an_unknown_wind_counts_as_calm_and_is_told() -> None:
     assert "count as calm" in told
     behind = " ".join(one.sentence for one in needs(weather, windbreak=True).assumptions)
     assert "count as calm" not in behind
+
+
+@pytest.mark.parametrize("first", [date(2026, 6, 20), date(2026, 9, 1), date(2026, 12, 30)])
+def test_the_winter_chosen_does_not_hang_on_the_first_day(first: date) -> None:
+    rows = winter_rows({2019: -2.0, 2020: -6.0, 2021: 1.0, 2022: -4.0, 2023: -9.0})
+    weather = weather_of(rows, first, date(2027, 4, 15), Winter.SEVERE)
+    january = weather.places([date(2027, 1, 15)])
+    assert weather.temperature_c[january] == -9.0

@@ -117,7 +117,8 @@ def weather_of(
     years = sorted(_frost(by_day).items(), key=lambda item: item[1])
     if len(years) >= FEWEST_WINTERS:
         year = years[round(RANK[winter] * (len(years) - 1))][0]
-        taken = [by_day.get(_moved(day, first, year)) for day in days]
+        years_on = _winter_year(days[len(days) // 2]) - year
+        taken = [by_day.get(_years_before(day, years_on)) for day in days]
         said = Assumption(
             f"The {winter.value} winter is that of {year}/{(year + 1) % 100:02d}, chosen by its "
             f"frost among {len(years)} winters of weather.csv.",
@@ -217,9 +218,8 @@ def _winter_year(day: date) -> int:
     return day.year if day.month > 6 else day.year - 1
 
 
-def _moved(day: date, first: date, year: int) -> date:
-    """Return the same day of the calendar in the winter that begins in a year."""
-    wanted = day.year - _winter_year(first) + year
+def _years_before(day: date, years: int) -> date:
+    """Return the same day of the calendar some years before; 28 February for a leap day."""
     if day.month == 2 and day.day == 29:
-        return date(wanted, 2, 28)
-    return day.replace(year=wanted)
+        return date(day.year - years, 2, 28)
+    return day.replace(year=day.year - years)
