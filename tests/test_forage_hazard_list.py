@@ -14,7 +14,7 @@ from rickyard.forage.hazards import lot_cautions, lot_hazards
 from rickyard.forage.molds import don_total_ration_ppm
 from rickyard.forage.profile import lot_profile
 from rickyard.forage.tdn import TdnMethod
-from rickyard.forage.tdn_compare import compare_tdn, tdn_by_method
+from rickyard.forage.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_method
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -223,3 +223,22 @@ def test_lots_are_compared_by_one_method_only() -> None:
     assert none.ranked == ()
     assert "no method of TDN" in none.sentence
     assert compare_tdn([]).method is None
+
+
+def test_a_ranking_never_sets_one_method_against_another() -> None:
+    lots = [
+        ("Barn", Forage.ALFALFA, {"adf": 30.0}),
+        ("Creek", Forage.COOL_GRASS, {"adf": 38.0}),
+        ("Flat", Forage.WARM_GRASS, {"adf": 36.0, "cp": 10.0, "ndf": 70.0}),
+        ("Sand", Forage.PRAIRIE, {"adf": 43.0, "cp": 6.0, "ndf": 69.0}),
+        ("Pit", Forage.CORN_SILAGE, {"adf": 25.0}),
+    ]
+    groups = rank_by_tdn(lots)
+    assert [group.method for group in groups] == [
+        TdnMethod.MIDWEST,
+        TdnMethod.SOUTHEAST_WARM_GRASS,
+    ]
+    assert [name for group in groups for name, _ in group.ranked] == [
+        "Barn", "Creek", "Flat", "Sand",
+    ]  # fmt: skip
+    assert "richest first: Barn 65.5; Creek 59.3" in groups[0].sentence

@@ -79,7 +79,18 @@ def read(
             )
             for one, lot in zip(readings, farm.lots, strict=True)
         ]
-    print_readings(readings, farm, terminal(), prices)
+    print_readings(readings, farm, terminal(), prices, _ranked(farm))
+
+
+def _ranked(farm: Farm) -> list[str]:
+    from rickyard.forage.profile import lot_profile
+    from rickyard.forage.tdn_compare import rank_by_tdn
+
+    measured = [
+        (lot.name, lot.forage, lot_profile(lot, farm.reports_of(lot.lot_id)).measured)
+        for lot in farm.lots
+    ]
+    return [group.sentence for group in rank_by_tdn(measured)]
 
 
 def _stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:

@@ -29,6 +29,7 @@ def print_readings(
     farm: Farm,
     console: Console,
     prices: NutrientPrices | None = None,
+    rankings: Sequence[str] = (),
 ) -> None:
     """Print what each lot is: answer, hazards, whom it suits, what it lacks, why, numbers.
 
@@ -42,6 +43,8 @@ def print_readings(
         Where to print.
     prices : NutrientPrices, optional
         What energy and protein were valued at, told once at the end.
+    rankings : sequence of str
+        Sentences that compare lots with each other.
     """
     display = display_for(farm.units)
     if not readings:
@@ -53,6 +56,9 @@ def print_readings(
         _print_reading(reading, farm, display, console)
     width = min(console.width, parts.MOST_COLUMNS)
     console.print()
+    for sentence in rankings:
+        console.print(parts.plain(sentence), width=width)
+        console.print()
     if prices is not None:
         console.print(parts.plain(f"Worth: {prices.sentence()}. {WORTH_SOURCE}."), width=width)
         console.print()

@@ -185,3 +185,50 @@ def compare_tdn(
         )
     ranked = sorted(((name, found[method]) for name, found in by_lot), key=lambda one: -one[1])
     return TdnComparison(method, tuple(ranked), f"Compared by TDN {method.label}, for all alike.")
+
+
+def rank_by_tdn(
+    lots: Sequence[tuple[str, Forage, Mapping[str, float]]],
+) -> tuple[TdnComparison, ...]:
+    """Rank lots by TDN in as few groups as share one method; none is set against another's.
+
+    Parameters
+    ----------
+    lots : sequence of (str, Forage, mapping)
+        Name, forage and values of each lot. [% DM]
+
+    Returns
+    -------
+    tuple of TdnComparison
+        Groups of two and more, the largest first. A lot that shares its method with no other
+        is in none. [% DM]
+
+    Examples
+    --------
+    >>> lots = [("Barn", Forage.ALFALFA, {"adf": 30.0}),
+    ...         ("Creek", Forage.COOL_GRASS, {"adf": 38.0}),
+    ...         ("Flat", Forage.WARM_GRASS, {"adf": 36.0, "cp": 10.0, "ndf": 70.0})]
+    >>> [[name for name, _ in group.ranked] for group in rank_by_tdn(lots)]
+    [['Barn', 'Creek']]
+    """
+    left = [(lot, set(tdn_by_method(lot[1], lot[2]))) for lot in lots]
+    groups = []
+    while left:
+        method = max(PREFERRED, key=lambda one: sum(one in found for _, found in left))
+        mine = [lot for lot, found in left if method in found]
+        if len(mine) < 2:
+            break
+        ranked = sorted(
+            ((name, tdn_by_method(forage, values)[method]) for name, forage, values in mine),
+            key=lambda one: -one[1],
+        )
+        told = "; ".join(f"{name} {tdn:.1f}" for name, tdn in ranked)
+        groups.append(
+            TdnComparison(
+                method,
+                tuple(ranked),
+                f"By TDN {method.label}, % of dry matter, richest first: {told}.",
+            )
+        )
+        left = [(lot, found) for lot, found in left if method not in found]
+    return tuple(groups)
