@@ -38,6 +38,7 @@ EXACT = [
     "Horses, the older edition",
     "Dairy heifers and dry cows",
     "Growing dairy heifers",
+    "Dry cows of 680 kg",
     "Animal units",
 ]
 

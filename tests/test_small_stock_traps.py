@@ -5,6 +5,7 @@ import pytest
 
 from rickyard.quantities import KG_PER_LB, OutOfRange
 from rickyard.stock.small import camelid, copper, donkey, goat, goat_2004, horse_1989
+from rickyard.stock.small.dairy import dry_cow_2001
 from rickyard.stock.small.energy_units import (
     horse_tdn_from_de_kg,
     retinol_equivalents,
@@ -25,7 +26,7 @@ from rickyard.stock.small.horse_diet import (
     judge_nsc,
 )
 from rickyard.stock.small.horse_growth import horse_gain_at_kg, young_horse
-from rickyard.stock.small.newer_cells import calcium_2007_g, printed_ewe_kg
+from rickyard.stock.small.newer_cells import calcium_2007_g, printed_ewe_kg, vitamins_2007
 from rickyard.stock.small.sheep import (
     condition_weight_kg,
     late_pregnancy_class,
@@ -127,6 +128,25 @@ def test_newer_single_cells_are_not_stretched_to_other_animals() -> None:
 
 def test_retinol_equivalents_are_not_international_units() -> None:
     assert retinol_equivalents(1000.0) == pytest.approx(300.0)
+
+
+def test_vitamin_a_of_2007_is_in_retinol_equivalents() -> None:
+    retinol, _ = vitamins_2007("maintenance", 70.0)
+    older = sheep_1985("ewe_maintenance", 70.0).vitamin_a_iu
+    assert retinol > 2.0 * retinol_equivalents(older)
+    assert vitamins_2007("lactation", 70.0)[1] == pytest.approx(392.0)
+    with pytest.raises(OutOfRange, match="Stages"):
+        vitamins_2007("idle", 70.0)
+
+
+def test_dry_cows_eat_less_while_they_need_more() -> None:
+    far, near = dry_cow_2001(240.0), dry_cow_2001(279.0)
+    assert near.dm_kg < far.dm_kg
+    assert near.nel_mcal > far.nel_mcal
+    assert dry_cow_2001(255.0).cp_pct == pytest.approx((9.9 + 10.8) / 2.0)
+    assert (far.mp_g, near.mp_g) == (871.0, None)
+    with pytest.raises(OutOfRange, match="day 240"):
+        dry_cow_2001(200.0)
 
 
 def test_copper_is_counted_over_the_whole_diet_with_its_mineral() -> None:

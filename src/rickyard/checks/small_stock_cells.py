@@ -8,7 +8,7 @@ from typing import Any, Final, cast
 
 from rickyard.quantities import KG_PER_LB, MJ_PER_MCAL
 from rickyard.stock.small import goat, hay_rates, horse_1989, newer_cells
-from rickyard.stock.small.dairy import dairy_shares, heifer_2001
+from rickyard.stock.small.dairy import dairy_shares, dry_cow_2001, heifer_2001
 from rickyard.stock.small.energy_units import (
     ME_PER_DE,
     SHEEP_1985_DE_PER_TDN,
@@ -356,7 +356,7 @@ def other_tables() -> tuple[CellTable, ...]:
     Examples
     --------
     >>> [table.title for table in other_tables()]
-    ['Dairy heifers and dry cows', 'Growing dairy heifers', 'Animal units']
+    ['Dairy heifers and dry cows', 'Growing dairy heifers', 'Dry cows of 680 kg', 'Animal units']
     """
 
     def shares(row: Row) -> Mapping[str, Any]:
@@ -365,6 +365,9 @@ def other_tables() -> tuple[CellTable, ...]:
     def heifer(row: Row) -> Mapping[str, Any]:
         inputs = ("bw_kg", "gain_kg", "mature_kg", "diet_me_mcal_per_kg")
         return _fields(heifer_2001(*(float(row[one]) for one in inputs)), _HEIFER_COLUMNS)
+
+    def dry_cow(row: Row) -> Mapping[str, Any]:
+        return _fields(dry_cow_2001(float(row["day_pregnant"])), _DRY_COW_COLUMNS)
 
     def units(row: Row) -> Mapping[str, Any]:
         weight, share = float(row["bw_lb"]), float(row["intake_pct_bw"])
@@ -377,6 +380,9 @@ def other_tables() -> tuple[CellTable, ...]:
         CellTable("Growing dairy heifers", "NRC 2001, dairy", "equation",
                   _cells("dairy_2001_heifer", lambda row: f"{row['bw_kg']} kg", _HEIFER_COLUMNS,
                          heifer)),
+        CellTable("Dry cows of 680 kg", "NRC 2001, dairy", "table",
+                  _cells("dairy_2001_dry_cow", lambda row: f"day {row['day_pregnant']}",
+                         _DRY_COW_COLUMNS, dry_cow)),
         CellTable("Animal units", "Animal Unit Equivalent Chart - Texas", "equation",
                   _cells("animal_units", lambda row: f"{row['kind']} {row['bw_lb']} lb",
                          {"lb_per_year": "lb a year", "animal_units": "units"}, units)),
@@ -385,6 +391,10 @@ def other_tables() -> tuple[CellTable, ...]:
 
 _DAIRY_COLUMNS: Final = {
     "cp_pct": "CP %", "tdn_pct": "TDN %", "me_mcal_per_kg": "ME Mcal/kg", "ca_pct": "Ca %",
+    "p_pct": "P %",
+}  # fmt: skip
+_DRY_COW_COLUMNS: Final = {
+    "dm_kg": "DM kg", "nel_mcal": "NEL Mcal", "mp_g": "MP g", "cp_pct": "CP %", "ca_pct": "Ca %",
     "p_pct": "P %",
 }  # fmt: skip
 _HEIFER_COLUMNS: Final = {"dm_kg": "DM kg", "me_mcal": "ME Mcal", "mp_g": "MP g"}

@@ -16,7 +16,14 @@ from rickyard.stock.growth import (
 from rickyard.stock.protein import mp_maintenance_g
 from rickyard.stock.small.energy_units import ME_PER_TDN
 from rickyard.stock.small.need import RuminantNeed
-from rickyard.stock.small.tables import MEMORY, FloatArray, find_row
+from rickyard.stock.small.tables import (
+    MEMORY,
+    FloatArray,
+    all_along,
+    column,
+    find_row,
+    read_rows,
+)
 
 EDITION: Final = "NRC 1989 dairy"
 EDITION_2001: Final = "NRC 2001 dairy"
@@ -174,6 +181,68 @@ def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
         cp_g=as_given(10.0 * shares.cp_pct * dm, dm_kg),
         ca_g=as_given(10.0 * shares.ca_pct * dm, dm_kg),
         p_g=as_given(10.0 * shares.p_pct * dm, dm_kg),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class DryCowNeed:
+    """What a dry cow needs a day by NRC 2001, and what her diet must hold of its dry matter.
+
+    ``mp_g`` is ``None`` past day 240, for which alone it is known.
+    """
+
+    edition: str
+    evidence: str
+    dm_kg: float
+    nel_mcal: float
+    cp_pct: float
+    ca_pct: float
+    p_pct: float
+    mp_g: float | None
+
+
+def dry_cow_2001(day_pregnant: float) -> DryCowNeed:
+    """Return the need of a dry cow of 680 kg in the last weeks of pregnancy.
+
+    Parameters
+    ----------
+    day_pregnant : float
+        Day of pregnancy, 240 to 279. [d]
+
+    Returns
+    -------
+    DryCowNeed
+        Along straight lines between days 240, 270 and 279.
+
+    Raises
+    ------
+    OutOfRange
+        If the day lies outside the rows.
+
+    Notes
+    -----
+    She eats less and less while her need of energy rises, so the diet must grow denser.
+
+    References
+    ----------
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> dry_cow_2001(270.0).dm_kg
+    13.7
+    """
+    rows = read_rows("dairy_2001_dry_cow")
+    days = column(rows, "day_pregnant")
+    if not days[0] <= day_pregnant <= days[-1]:
+        raise OutOfRange(f"Dry cows are told from day {days[0]:.0f} to {days[-1]:.0f}.")
+    names = ("dm_kg", "nel_mcal", "cp_pct", "ca_pct", "p_pct")
+    told = all_along(day_pregnant, days, {name: column(rows, name) for name in names})
+    return DryCowNeed(
+        edition=EDITION_2001,
+        evidence=MEMORY,
+        mp_g=float(rows[0]["mp_g"]) if day_pregnant == days[0] else None,
+        **{name: float(value) for name, value in told.items()},
     )
 
 
