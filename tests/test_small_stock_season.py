@@ -212,6 +212,12 @@ def test_ewes_without_a_date_are_open_and_it_is_said() -> None:
     assert any("open and dry" in one.sentence for one in series.assumptions)
 
 
+def test_a_shrunk_weight_is_said_to_be_taken_as_full() -> None:
+    series = group_needs(ewes(weight_is_shrunk=True), around(0))
+    assert any("taken as their full weight" in one.sentence for one in series.assumptions)
+    assert tdn(series) == tdn(group_needs(ewes(), around(0)))
+
+
 def test_a_breeding_day_alone_leads_to_a_lambing() -> None:
     bred = group(AnimalClass.EWE, 70.0, breeding_on=BIRTH - timedelta(days=147), young=1.0)
     assert tdn(group_needs(bred, around(-10))) == tdn(group_needs(ewes(), around(-10)))

@@ -225,7 +225,7 @@ def series_of(group: Group, days: NDArray[np.int64], told: Told) -> NeedSeries:
         intake_factor=np.ones(len(days)),
         pregnant=pregnant > 0.0,
         lactating=nursing > 0.0,
-        assumptions=tuple(told.assumptions),
+        assumptions=(*told.assumptions, *_of_the_scale(group)),
         energy_basis=told.energy_basis,
         energy_mcal=mean(told.energy_mcal),
         tdn_kg=mean(told.tdn_kg),
@@ -247,3 +247,9 @@ def series_of(group: Group, days: NDArray[np.int64], told: Told) -> NeedSeries:
         ),
         evidence=MappingProxyType(dict.fromkeys(names, flag)),
     )
+
+
+def _of_the_scale(group: Group) -> tuple[Assumption, ...]:
+    if not group.weight_is_shrunk:
+        return ()
+    return (practice(f"The shrunk weight of {group.name} is taken as their full weight."),)
