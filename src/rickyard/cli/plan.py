@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,7 +52,7 @@ def plan(folder: Path, json_file: str | None, pdf_file: Path | None) -> None:
         click.echo(f"PDF:  {pdf_file}", err=True)
     if json_file == STDOUT:
         # Bytes, so that it is UTF-8 whatever the terminal speaks.
-        click.get_binary_stream("stdout").write(_json(program).encode("utf-8"))
+        sys.stdout.buffer.write(_json(program).encode("utf-8"))
         return
     if json_file is not None:
         write_whole(Path(json_file), _json(program).encode("utf-8"))
