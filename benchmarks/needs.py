@@ -177,7 +177,7 @@ def bare(h: Herd, d: Days) -> dict[str, np.ndarray]:
         ]
     )
     eaten = (w75 * shares[state] + np.where(cow, 0.2, 0) * milk) * factor
-    stage = np.where(nursing, 2, np.where(cow | on, 1, 0))
+    stage = np.where(nursing, 2, np.where(cow, 1, 0))
     wet_lb = np.clip(full / LB, 1100, 1500) - 1100
     warm = np.minimum(air, 32.2222222222222)
     gallons = (

@@ -446,3 +446,32 @@ def test_the_winter_chosen_does_not_hang_on_the_first_day(first: date) -> None:
     weather = weather_of(rows, first, date(2027, 4, 15), Winter.SEVERE)
     january = weather.places([date(2027, 1, 15)])
     assert weather.temperature_c[january] == -9.0
+
+
+@pytest.mark.parametrize("rule", [ColdRule.PERCENT, ColdRule.FACTORIAL])
+def test_rain_costs_energy_by_either_rule(rule: ColdRule) -> None:
+    dry, wet = (needs(daily([1.0], 10.0, rain=[fell]), rule) for fell in (0.0, 20.0))
+    assert wet.nem_mcal[0] > dry.nem_mcal[0]
+
+
+def test_mud_is_part_of_the_day_that_a_storm_is_measured_by() -> None:
+    clean = needs(daily([-30.0]))
+    muddy = needs(daily([-30.0]), mud=Mud.LOW)
+    mud = 0.2 * clean.nem_maintenance_mcal
+    assert clean.nem_cold_mcal is not None
+    assert muddy.nem_cold_mcal is not None
+    np.testing.assert_allclose(muddy.nem_cold_mcal, clean.nem_cold_mcal + mud + 0.25 * mud)
+
+
+def test_a_little_owed_for_a_day_is_no_storm() -> None:
+    series = needs(daily([-20.0, 10.0, 10.0]))
+    assert series.more["cold_owed_mcal"].max() > 0.0
+    assert storm_cautions(cows(), series) == ()
+
+
+def test_the_chart_of_the_weather_service_ends_at_fifty_degrees() -> None:
+    warm = f_to_c(60.0)
+    felt = effective_temperature_c(warm, 40.0, WindChill.WEATHER_SERVICE)
+    assert felt == pytest.approx(warm)
+    calm = effective_temperature_c(-10.0, 2.0, WindChill.OLD_HUMAN)
+    assert calm == pytest.approx(-10.0)

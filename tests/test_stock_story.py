@@ -138,6 +138,40 @@ def test_the_appetite_of_a_spread_group_is_that_of_its_animals() -> None:
     assert eaten(spread, 1.4) == pytest.approx(rich, rel=0.01)
 
 
+def test_calves_of_a_spread_group_are_weaned_on_one_day() -> None:
+    weaning = CALVING + timedelta(days=213)
+    days = [weaning - timedelta(days=1), weaning]
+    for spread in (
+        group_needs(cows(calving_spread_days=60), days),
+        group_needs(cows(calving_spread_days=60, weaning_on=weaning), days),
+    ):
+        assert spread.nursing_share is not None
+        assert spread.nursing_share.tolist() == [1.0, 0.0]
+
+
+def test_a_spread_group_nurses_once_half_of_it_does() -> None:
+    days = season(60, CALVING - timedelta(days=30))
+    spread = group_needs(cows(calving_spread_days=40), days)
+    assert spread.nursing_share is not None
+    np.testing.assert_array_equal(spread.lactating, spread.nursing_share >= 0.5)
+
+
+@pytest.mark.parametrize("stated", [None, 0.4])
+def test_weight_is_the_sum_of_gains_through_calvings(stated: float | None) -> None:
+    heifers = Group(
+        "h",
+        "Heifers",
+        AnimalClass.BRED_HEIFER,
+        20,
+        400.0,
+        mature_weight_kg=560.0,
+        calving_on=CALVING,
+        gain_kg_per_day=stated,
+    )
+    needs = group_needs(heifers, season(900))
+    np.testing.assert_allclose(np.diff(needs.shrunk_weight_kg), needs.gain_kg[:-1], atol=1e-9)
+
+
 def test_heifers_spread_too_and_each_grows_by_her_own_calving() -> None:
     heifers = Group(
         "h", "Heifers", AnimalClass.BRED_HEIFER, 20, 450.0, mature_weight_kg=560.0,
@@ -390,6 +424,15 @@ def test_every_constituent_of_the_output_says_how_it_is_known() -> None:
     assert set(MEANING) == set(Flag)
     assert {one.flag for one in BEEF.values()} == set(Flag)
     assert all(one.source for name, one in BEEF.items() if name != "calving_spread")
+
+
+def test_minerals_follow_what_she_is_doing() -> None:
+    days = [CALVING - timedelta(days=30), CALVING + timedelta(days=30)]
+    cow, steer = group_needs(cows(), days), group_needs(steers(), days)
+    per_kg = cow.more["mg_g"] / cow.more["usual_hay_dm_kg"]
+    np.testing.assert_allclose(per_kg, [1.2, 2.0])  # 0.12 and 0.20 %
+    growing = steer.more["mg_g"] / steer.more["usual_hay_dm_kg"]
+    np.testing.assert_allclose(growing, 1.0)
 
 
 def test_maxima_stand_under_both_editions_and_differ_where_they_do() -> None:

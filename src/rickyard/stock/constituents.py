@@ -86,7 +86,7 @@ def add_constituents(out: dict[str, FloatArray], herd: Herd, days: Days, cycle: 
     """
     eaten, weight = out["usual_hay_dm_kg"], out["full_weight_kg"]
     cow = herd.is_cow[:, np.newaxis]
-    stage = np.where(cycle.nursing, 2, np.where(cow | cycle.pregnant, 1, 0))
+    stage = np.where(cycle.nursing, 2, np.where(cow, 1, 0))
     for symbol, mineral in MINERALS_2016.items():
         need = mineral.need
         assert need is not None  # every mineral of this edition has one
