@@ -207,3 +207,21 @@ def test_a_test_that_holds_needs_no_day() -> None:
     dates = when.sample_dates(BARN, FEEDING, SAMPLED, 88.0, PLACE, when.Since(SAMPLED))
     assert (dates.status, dates.sample_on) == ("tested", None)
     assert dates.good_until == date(2027, 7, 1)
+
+
+def test_a_test_that_runs_out_while_the_hay_is_fed_no_longer_holds() -> None:
+    """Sampled on 12 October, hay outside where it rains: good to 10 January, fed to May."""
+    since = when.Since(sampled_on=date(2026, 10, 12))
+    started = date(2026, 11, 2)
+    last = when.sample_dates(OUTSIDE, started, date(2027, 1, 10), 87.0, PLACE, since)
+    assert (last.status, last.good_until) == ("tested", date(2027, 1, 10))
+    over = when.sample_dates(OUTSIDE, started, date(2027, 1, 11), 87.0, PLACE, since)
+    assert (over.status, over.sample_on, over.latest) == ("late", date(2027, 1, 11), None)
+    assert "too old" in over.reasons[0]
+    assert any("season has begun" in reason for reason in over.reasons)
+
+
+def test_wet_forage_tested_again_while_it_is_fed_still_ships_early_in_the_week() -> None:
+    since = when.Since(sampled_on=date(2026, 7, 20), wetted_on=date(2026, 12, 3))
+    dates = when.sample_dates(BALEAGE, date(2026, 11, 2), date(2026, 12, 3), 50.0, PLACE, since)
+    assert (dates.status, dates.sample_on) == ("late", date(2026, 12, 7))  # a Monday

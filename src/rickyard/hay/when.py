@@ -66,8 +66,9 @@ class SampleDates:
 
     ``status`` is ``tested`` while a test still holds; ``due`` when the day has come; ``later``
     when it is ahead; ``late`` when the result comes after it is needed; ``unsettled`` when the
-    hay cannot be stable before it is needed, so that it is sampled all the same. ``good_until``
-    is the last day an existing test holds.
+    hay cannot be stable before it is needed, so that it is sampled all the same. ``latest`` is
+    ``None`` where the test ran out while the hay was being fed. ``good_until`` is the last day an
+    existing test holds.
     """
 
     lot_id: str
@@ -334,13 +335,16 @@ def sample_dates(
     holds = None
     if known.sampled_on is not None:
         holds = good_until(lot, known.sampled_on, dm_pct, place.rain_mm_per_year)
-    again = retest_reason(lot, known, feeding_on, dm_pct, place.rain_mm_per_year)
+    # Hay that is being fed wants a test that holds today, not on the day the feeding began.
+    again = retest_reason(lot, known, max(feeding_on, today), dm_pct, place.rain_mm_per_year)
     if again is None:
         told = ("its test still holds when it is fed",)
         return SampleDates(
             lot.lot_id, "tested", None, None, None, None, None, None, wet, holds, told
         )
     earliest, why = earliest_day(lot, feeding_on, for_sale=known.for_sale)
+    if holds is not None and feeding_on <= holds and feeding_on < today:
+        return _while_fed(lot, [again, why], max(earliest, today), place, wet, holds, earliest)
     latest = latest_day(feeding_on, place, wet=wet)
     reasons = [again, why]
     status, aim = _aim(lot, earliest, latest, today, feeding_on)
@@ -357,14 +361,33 @@ def sample_dates(
         reasons.append(
             f"the last day in time was {said(latest)}: feed cautiously until the result is there"
         )
-    if wet:
-        reasons.append("wet forage is shipped so that it is in the laboratory by Friday")
-    if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
-        reasons.append("it heated: not before it has cooled to the air, and with bound protein")
     return SampleDates(
         lot.lot_id, status, earliest, latest, sample, ship, in_lab, result, wet, holds,
-        tuple(reasons),
+        (*reasons, *_to_mind(lot, wet)),
     )  # fmt: skip
+
+
+def _while_fed(
+    lot: Lot, why: list[str], aim: date, place: Place, wet: bool, holds: date, earliest: date
+) -> SampleDates:
+    """Return the days of a lot whose test held when its feeding began and holds no longer."""
+    sample, ship = _shipping(aim, earliest, date.max, aim, wet, place)
+    in_lab, result = _arrival(ship, wet, place)
+    said_so = "its season has begun: feed cautiously until the result is there"
+    return SampleDates(
+        lot.lot_id, "late", earliest, None, sample, ship, in_lab, result, wet, holds,
+        (*why, said_so, *_to_mind(lot, wet)),
+    )  # fmt: skip
+
+
+def _to_mind(lot: Lot, wet: bool) -> list[str]:
+    """Return what is to be minded of wet forage and of hay that heated."""
+    found = []
+    if wet:
+        found.append("wet forage is shipped so that it is in the laboratory by Friday")
+    if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
+        found.append("it heated: not before it has cooled to the air, and with bound protein")
+    return found
 
 
 def _aim(
