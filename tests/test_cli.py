@@ -196,3 +196,14 @@ def test_a_terminal_that_cannot_show_a_sign_gets_no_traceback(encoding: str, far
         assert b"Traceback" not in done.stderr
     names = {one["name"] for one in json.loads(done.stdout.decode("utf-8"))["sources"]}
     assert "Tarp Łąka ½" in names
+
+
+def test_a_value_an_equation_was_not_made_for_is_told(farm: Path) -> None:
+    """Steers of 2,200 lb that are to gain 3 lb a day outgrow the equations by spring."""
+    edit(farm / "groups.csv", "stocker,32,590,,1250", "stocker,32,2200,,2350")
+    edit(farm / "groups.csv", "steer,8,,,,,1.6", "steer,8,,,,,3.0")
+    for command in ("plan", "needs"):
+        result = run(command, farm)
+        assert result.exit_code == 3, result.output
+        assert "Stocker steers" in result.stderr
+        assert "Traceback" not in result.stderr

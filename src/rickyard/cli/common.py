@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NoReturn
 
@@ -19,23 +21,26 @@ EXIT_RECHECK: Final = 4
 
 
 def load_farm(folder: Path) -> Farm:
-    """Read a farm folder, or name every fault in it and leave with exit code 3.
-
-    Sheep, goats, horses, dairy stock and llamas come with their needs stated in TDN, in which
-    the season program counts them.
-    """
+    """Read a farm folder, or name every fault in it and leave with exit code 3."""
     from rickyard.folder.faults import FolderFaults
     from rickyard.folder.read import read_folder
     from rickyard.forage.feed_table import feed_ids
-    from rickyard.quantities import OutOfRange
-    from rickyard.stock.small.stated import with_stated_needs
 
     try:
-        return with_stated_needs(read_folder(folder, known_table_ids=feed_ids()).farm)
+        return read_folder(folder, known_table_ids=feed_ids()).farm
     except FolderFaults as faults:
         fail(str(faults), EXIT_FOLDER)
+
+
+@contextmanager
+def within_range() -> Iterator[None]:
+    """Leave with exit code 3 when an equation meets a value it was not made for."""
+    from rickyard.quantities import OutOfRange
+
+    try:
+        yield
     except OutOfRange as problem:
-        fail(f"groups.csv: {problem}", EXIT_FOLDER)
+        fail(f"The farm cannot be worked out: {problem}", EXIT_FOLDER)
 
 
 def fail(message: str, code: int) -> NoReturn:

@@ -15,6 +15,7 @@ from rickyard.cli.common import (
     farm_folder_argument,
     load_farm,
     terminal,
+    within_range,
     write_whole,
 )
 
@@ -60,8 +61,10 @@ def needs(
         farm = replace(farm, season=replace(farm.season, winter=Winter(winter)))
     groups = _chosen(farm, group_id)
     if chart is not None:
-        _draw(farm, groups, chart)
-    table = needs_of(farm)
+        with within_range():
+            _draw(farm, groups, chart)
+    with within_range():
+        table = needs_of(farm)
     rows = []
     for g, group in enumerate(table.groups):
         if group not in groups:

@@ -14,6 +14,7 @@ from rickyard.cli.common import (
     farm_folder_argument,
     load_farm,
     terminal,
+    within_range,
     write_whole,
 )
 
@@ -68,11 +69,12 @@ def checked_program(farm: Farm, *, quiet: bool) -> SeasonProgram:
 
     console = terminal(err=True)
     try:
-        if quiet or not console.is_terminal:
-            program = plan_season(farm)
-        else:
-            with console.status("Planning the season") as status:
-                program = plan_season(farm, status.update)
+        with within_range():
+            if quiet or not console.is_terminal:
+                program = plan_season(farm)
+            else:
+                with console.status("Planning the season") as status:
+                    program = plan_season(farm, status.update)
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
     breaches = recheck(program, farm)

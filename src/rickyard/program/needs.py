@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -17,11 +17,12 @@ from rickyard.forage.nitrate import (
 )
 from rickyard.program.result import Period
 from rickyard.program.season_needs import season_series
+from rickyard.quantities import OutOfRange
 from rickyard.stock.defaults import settings_of
 from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW
 from rickyard.stock.protein import CP_FLOOR_PCT
-from rickyard.stock.small.stated import IN_TDN
+from rickyard.stock.small.stated import IN_TDN, with_stated_needs
 from rickyard.stock.weights import size_scaled_weight_kg
 
 FloatArray = NDArray[np.float64]
@@ -105,7 +106,8 @@ def needs_of(farm: Farm) -> NeedTable:
 
     Needs are those of the day in the middle of each period, or means over its days where cold,
     weather or spread calving make them differ. Where the folder states a need of
-    its own for a group and day, that statement replaces the computed need as a whole.
+    its own for a group and day, that statement replaces the computed need as a whole. Small stock
+    and horses are counted in TDN, so their needs are stated here where the folder does not.
 
     Parameters
     ----------
@@ -116,14 +118,29 @@ def needs_of(farm: Farm) -> NeedTable:
     -------
     NeedTable
         Per head and day, shape (groups, periods).
+
+    Raises
+    ------
+    OutOfRange
+        If a group leaves the range of its equations; the message names it.
     """
+    groups = farm.groups
+    farm = with_stated_needs(farm)
     periods = season_periods(farm.season)
     middles = [period.start + timedelta(days=period.days // 2) for period in periods]
-    series = [season_series(farm, group, periods) for group in farm.groups]
+    series = [_series_of(farm, group, periods) for group in farm.groups]
     stated = [
         [_stated_need(farm.needs, group.group_id, day) for day in middles] for group in farm.groups
     ]
-    return _table(farm, periods, series, stated)
+    return replace(_table(farm, periods, series, stated), groups=groups)
+
+
+def _series_of(farm: Farm, group: Group, periods: Sequence[Period]) -> NeedSeries:
+    try:
+        return season_series(farm, group, periods)
+    except OutOfRange as problem:
+        known = str(problem).startswith(group.name)
+        raise OutOfRange(str(problem) if known else f"{group.name}: {problem}") from problem
 
 
 def _table(

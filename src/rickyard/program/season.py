@@ -18,7 +18,6 @@ from rickyard.program.result import SeasonProgram
 from rickyard.program.simplify import simplify
 from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
-from rickyard.stock.small.stated import with_stated_needs
 
 FloatArray = NDArray[np.float64]
 
@@ -77,7 +76,6 @@ def plan_season(farm: Farm, progress: Callable[[str], None] | None = None) -> Se
     say = progress or _silent
     started = time.perf_counter()
     say("Working out what each group needs")
-    farm = with_stated_needs(farm)
     problem = problem_of(farm)
     solved = solve_season(problem, say, farm.season.simpler_for_pct)
     say("Putting the reasons into words")
