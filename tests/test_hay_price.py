@@ -139,3 +139,29 @@ def test_the_command_says_what_to_write(arguments: Sequence[str], word: str) -> 
     found = run(*arguments)
     assert found.exit_code == 2
     assert word in found.output
+
+
+def test_a_bale_that_weighs_nothing_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="bale weight 0 kg must be above zero"):
+        hay_price(Offer(0.0, 88.0, usd_per_kg=0.1))
+
+
+def test_one_way_of_storing_is_not_called_the_cheapest() -> None:
+    alone = run("storage", "--ton", "120", "--rain", "36").output
+    assert "Cheapest" not in alone
+    assert "--pad" in alone
+    assert "Cheapest" in run("storage", "--ton", "120", "--rain", "36", "--pad", "3").output
+
+
+def test_storing_beyond_what_is_published_says_so() -> None:
+    """The table ends at 18 months (handbook, section 5.2)."""
+    arguments = ("storage", "--ton", "120", "--rain", "36", "--pad", "3", "--months")
+    assert "beyond 18 months" in run(*arguments, "19").output
+    assert "beyond 18 months" not in run(*arguments, "18").output
+
+
+def test_faults_of_a_barn_are_told_in_plain_words() -> None:
+    storing = ("storage", "--ton", "120", "--rain", "36")
+    assert "--barn" in run(*storing, "--upkeep", "100").output
+    never = run(*storing, "--barn", "25000", "--stored", "140", "--years", "0")
+    assert "years 0 must be above zero" in never.output

@@ -18,7 +18,7 @@ BUSHEL_KG: Final = 56.0 * KG_PER_LB  # shelled corn, from memory (feeds handbook
 _MASS = QuantityOption("mass", "lb")
 _PRICE = QuantityOption("price", "usd_per_ton")
 _PERCENT = click.FloatRange(0.0, 100.0)
-_MONEY = click.FloatRange(min=0.0)
+_NOT_NEGATIVE = click.FloatRange(min=0.0)
 _JSON_HELP = "Write JSON on standard output instead of a table."
 
 
@@ -28,7 +28,7 @@ def price() -> None:
 
 
 @price.command()
-@click.option("--bale", "usd_per_bale", type=_MONEY, help="Price of a bale, dollars.")
+@click.option("--bale", "usd_per_bale", type=_NOT_NEGATIVE, help="Price of a bale, dollars.")
 @click.option("--ton", "usd_per_kg", type=_PRICE, help="Price of a ton, such as 120 or 130 $/t.")
 @click.option("--weight", "bale_kg", type=_MASS, required=True, help="Weight of a bale, 1150 lb.")
 @click.option(
@@ -36,12 +36,14 @@ def price() -> None:
 )
 @click.option("--cp", "cp_pct", type=_PERCENT, help="Crude protein, % of dry matter.")
 @click.option("--tdn", "tdn_pct", type=_PERCENT, help="TDN, % of dry matter.")
-@click.option("--miles", type=_MONEY, help="Loaded miles of the way home.")
-@click.option("--rate", type=_MONEY, help="Freight, dollars per loaded mile.")
+@click.option("--miles", type=_NOT_NEGATIVE, help="Loaded miles of the way home.")
+@click.option("--rate", type=_NOT_NEGATIVE, help="Freight, dollars per loaded mile.")
 @click.option("--load", "load_kg", type=QuantityOption("mass", "ton"), help="Hay on the truck.")
 @click.option("--storage-loss", type=_PERCENT, default=0.0, help="Storage loss, %.")
 @click.option("--feeding-loss", type=_PERCENT, default=0.0, help="Feeding waste, %.")
-@click.option("--corn", "corn_usd_per_bu", type=_MONEY, help="Price of corn, dollars per bushel.")
+@click.option(
+    "--corn", "corn_usd_per_bu", type=_NOT_NEGATIVE, help="Price of corn, dollars per bushel."
+)
 @click.option("--meal", "meal_usd_per_kg", type=_PRICE, help="Price of soybean meal, per ton.")
 @click.option("--metric", is_flag=True, help="Show prices per tonne and kilogram.")
 @click.option("--json", "as_json", is_flag=True, help=_JSON_HELP)
@@ -110,7 +112,9 @@ def _freight(
 @click.option(
     "--stored", "stored_kg", type=QuantityOption("mass", "ton"), help="Hay stored a year."
 )
-@click.option("--months", type=_MONEY, default=6.0, show_default=True, help="Time in storage.")
+@click.option(
+    "--months", type=_NOT_NEGATIVE, default=6.0, show_default=True, help="Time in storage."
+)
 @click.option(
     "--rain",
     "rain_m",
@@ -121,12 +125,16 @@ def _freight(
 @click.option("--net", type=_PRICE, help="Net wrap in place of twine, per ton.")
 @click.option("--pad", type=_PRICE, help="Rock pad, per ton and year.")
 @click.option("--tarp", type=_PRICE, help="Tarp, per ton and year.")
-@click.option("--barn", type=_MONEY, help="What a barn costs to build, dollars.")
-@click.option("--years", type=_MONEY, default=20.0, show_default=True, help="Life of the barn.")
+@click.option("--barn", type=_NOT_NEGATIVE, help="What a barn costs to build, dollars.")
+@click.option(
+    "--years", type=_NOT_NEGATIVE, default=20.0, show_default=True, help="Life of the barn."
+)
 @click.option(
     "--interest", type=_PERCENT, default=6.0, show_default=True, help="Interest, % a year."
 )
-@click.option("--upkeep", type=_MONEY, default=0.0, help="Upkeep of the barn, dollars a year.")
+@click.option(
+    "--upkeep", type=_NOT_NEGATIVE, default=0.0, help="Upkeep of the barn, dollars a year."
+)
 @click.option("--metric", is_flag=True, help="Show prices per tonne.")
 @click.option("--json", "as_json", is_flag=True, help=_JSON_HELP)
 def storage(
@@ -152,6 +160,8 @@ def storage(
     from rickyard.hay.price_page import storage_prices
     from rickyard.sheets.plain_json import document
 
+    if barn is None and upkeep:
+        fail("--upkeep is that of a barn: say with --barn what it costs to build.", EXIT_USAGE)
     if barn is not None and not stored_kg:
         fail("A barn needs --stored, the hay it holds in a year.", EXIT_USAGE)
     try:

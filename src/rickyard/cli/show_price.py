@@ -94,12 +94,13 @@ def print_storage_prices(
     best = min(found, key=lambda one: one.fed_usd_per_kg)
     fed = display.price_per_ton_text(best.fed_usd_per_kg)
     stored = display.price_per_ton_text(price)
-    console.print(
-        parts.plain(
-            f"Cheapest: {best.way.name}. Hay of {stored} costs {fed} when it is fed.", "bold"
-        ),
-        width=width,
+    answer = (
+        f"Cheapest: {best.way.name}. Hay of {stored} costs {fed} when it is fed."
+        if len(found) > 1
+        else f"With {best.way.name} hay of {stored} costs {fed} when it is fed. Say what another "
+        "way costs to set it beside this: --net, --pad, --tarp or --barn."
     )
+    console.print(parts.plain(answer, "bold"), width=width)
     console.print()
     table = parts.columns(
         (
@@ -132,6 +133,8 @@ def print_storage_prices(
         ),
         width=width,
     )
+    for remark in dict.fromkeys(one.remark for one in found if one.remark):
+        console.print(parts.plain(remark), width=width)
 
 
 def _maybe(usd_per_kg: float | None, display: Display) -> Text:

@@ -123,7 +123,8 @@ def require_positive(name: str, value: Numeric, unit: str) -> None:
     values = np.atleast_1d(np.asarray(value, dtype=np.float64))
     bad = ~(np.isfinite(values) & (values > 0.0))
     if bad.any():
-        raise OutOfRange(f"{name} {float(values[bad][0]):g} {unit} must be above zero.")
+        said = f"{name} {float(values[bad][0]):g} {unit}".rstrip()
+        raise OutOfRange(f"{said} must be above zero.")
 
 
 def require_loss(name: str, loss_pct: Numeric) -> None:

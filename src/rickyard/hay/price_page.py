@@ -8,6 +8,7 @@ from typing import Final
 
 from rickyard.farm import Storage, Wrap
 from rickyard.hay.investment import breakeven_cost, breakeven_price
+from rickyard.hay.limits import require_positive
 from rickyard.hay.money import (
     delivered_price,
     dm_price,
@@ -16,7 +17,7 @@ from rickyard.hay.money import (
     price_per_mass,
     value_lost,
 )
-from rickyard.hay.storage import storage_loss_pct
+from rickyard.hay.storage import storage_loss_pct, storage_loss_remark
 from rickyard.hay.worth import nutrient_prices, petersen_value
 from rickyard.quantities import OutOfRange
 
@@ -109,6 +110,7 @@ def hay_price(offer: Offer, market: Market | None = None) -> HayPrice:
     """
     if (offer.usd_per_kg is None) == (offer.usd_per_bale is None):
         raise OutOfRange("give the price of a bale or of a ton, one of the two.")
+    require_positive("bale weight", offer.bale_kg, "kg")
     if offer.usd_per_kg is None:
         price = float(price_per_mass(offer.usd_per_bale, offer.bale_kg))
     else:
@@ -170,7 +172,8 @@ class StoragePrice:
     """What a way of storing comes to against the first, in dollars per kilogram stored.
 
     ``pays_from_usd_per_kg`` is the price of hay from which it pays; ``worth_up_to_usd_per_kg``
-    the most it may cost at the price given. Both are ``None`` where it saves nothing.
+    the most it may cost at the price given. Both are ``None`` where it saves nothing. ``remark``
+    says where the published losses do not reach.
     """
 
     way: WayOfStoring
@@ -179,6 +182,7 @@ class StoragePrice:
     fed_usd_per_kg: float
     pays_from_usd_per_kg: float | None
     worth_up_to_usd_per_kg: float | None
+    remark: str = ""
 
 
 def storage_prices(
@@ -244,6 +248,7 @@ def storage_prices(
                 worth_up_to_usd_per_kg=(
                     float(breakeven_cost(price, losses[0], loss)) if saves else None
                 ),
+                remark=storage_loss_remark(way.storage, months, rain_mm_per_year, way.wrap) or "",
             )
         )
     return tuple(found)
