@@ -86,3 +86,12 @@ def test_the_published_factors_give_their_worked_value() -> None:
         minnesota_value("bermudagrass", prices)
     with pytest.raises(OutOfRange, match="nothing"):
         minnesota_value("straw", (900.0, 160.0, 100.0))
+
+
+def test_a_calendar_without_a_day_is_not_written(folder: Path, tmp_path: Path) -> None:
+    """RFC 5545, section 3.6: a calendar holds at least one component."""
+    ics = tmp_path / "none.ics"
+    found = run("yard", str(folder), "--on", "2025-12-01", "--ics", str(ics))
+    assert found.exit_code == 0, found.output
+    assert "no day to write" in found.output
+    assert not ics.exists()

@@ -1,14 +1,19 @@
-"""A day and a quantity as options of a command."""
+"""What commands about days share: a day and a quantity as options, documents, calendars."""
 
 from __future__ import annotations
 
-from datetime import date
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from rickyard.cli.common import write_whole
+
 if TYPE_CHECKING:
     from rickyard.farm import Farm
+    from rickyard.sheets.calendar import Event
 
 
 class DayOption(click.ParamType[date]):
@@ -29,7 +34,7 @@ class DayOption(click.ParamType[date]):
 
 
 class QuantityOption(click.ParamType[float]):
-    """A quantity with its unit, as ``5/8 in`` is not but ``0.625 in`` and ``120 $/ton`` are."""
+    """A quantity with its unit, as ``0.625 in`` or ``120 $/ton``; no fraction such as 5/8."""
 
     def __init__(self, dimension: str, default_unit: str) -> None:
         self.dimension = dimension
@@ -53,6 +58,17 @@ class QuantityOption(click.ParamType[float]):
 def write_stdout(text: str) -> None:
     """Write a document to standard output as UTF-8, whatever the terminal speaks."""
     click.echo(text.encode("utf-8"), nl=False)
+
+
+def write_calendar(farm: Farm, events: Sequence[Event], file: Path) -> None:
+    """Write days as an iCalendar file, and none where there is no day: RFC 5545 wants one."""
+    from rickyard.sheets.calendar import calendar_bytes
+
+    if not events:
+        click.echo(f"Calendar: there is no day to write, so {file} was not written.", err=True)
+        return
+    write_whole(file, calendar_bytes(farm, events, datetime.now(UTC)))
+    click.echo(f"Calendar: {file}", err=True)
 
 
 def dry_matter_of(farm: Farm) -> dict[str, float]:

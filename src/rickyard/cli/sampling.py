@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 
 import click
@@ -16,7 +16,7 @@ from rickyard.cli.common import (
     terminal,
     write_whole,
 )
-from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of, write_stdout
+from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of, write_calendar, write_stdout
 
 STDOUT = "-"
 
@@ -137,8 +137,6 @@ def sampling(
             write_whole(Path(json_file), text.encode("utf-8"))
             click.echo(f"JSON: {json_file}", err=True)
     if ics_file is not None:
-        from rickyard.sheets.calendar import calendar_bytes, heat_events, sampling_events
+        from rickyard.sheets.calendar import heat_events, sampling_events
 
-        events = (*sampling_events(plans), *heat_events(farm, day))
-        write_whole(ics_file, calendar_bytes(farm, events, datetime.now(UTC)))
-        click.echo(f"Calendar: {ics_file}", err=True)
+        write_calendar(farm, (*sampling_events(plans), *heat_events(farm, day)), ics_file)

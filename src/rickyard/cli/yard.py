@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,7 +16,7 @@ from rickyard.cli.common import (
     terminal,
     write_whole,
 )
-from rickyard.cli.days import DayOption, dry_matter_of, write_stdout
+from rickyard.cli.days import DayOption, dry_matter_of, write_calendar, write_stdout
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -84,11 +84,9 @@ def yard(
             write_whole(Path(json_file), text.encode("utf-8"))
             click.echo(f"JSON: {json_file}", err=True)
     if ics_file is not None:
-        from rickyard.sheets.calendar import calendar_bytes, feed_by_events, heat_events
+        from rickyard.sheets.calendar import feed_by_events, heat_events
 
-        events = (*heat_events(farm, when), *feed_by_events(farm, when))
-        write_whole(ics_file, calendar_bytes(farm, events, datetime.now(UTC)))
-        click.echo(f"Calendar: {ics_file}", err=True)
+        write_calendar(farm, (*heat_events(farm, when), *feed_by_events(farm, when)), ics_file)
 
 
 def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, str]) -> None:
