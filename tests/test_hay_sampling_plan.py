@@ -137,7 +137,7 @@ def test_the_page_of_a_lot_holds_all_that_is_needed(farm: Farm) -> None:
 def test_a_hazard_that_a_test_lacks_is_tested_alone(farm: Farm) -> None:
     page = page_of(with_lot(farm, "A1", highest_temperature_c=60.0), "A1")
     assert page.dates.status != "tested"
-    assert "lacks adicp" in page.dates.reasons[0]
+    assert "lacks bound protein" in page.dates.reasons[0]
     assert [one.test for one in page.wanted] == ["adicp"]
     # Its report holds nitrate, so a drought asks for no more.
     assert page_of(with_lot(farm, "A1", drought=True), "A1").dates.status == "tested"

@@ -160,3 +160,10 @@ def test_spreads_are_those_of_the_handbook() -> None:
         spread_of("ca")
     with pytest.raises(OutOfRange, match="known"):
         spread_of("lignin")
+
+
+def test_a_reason_reads_as_the_rest_of_a_sentence() -> None:
+    """It stands after "because" on the page."""
+    hay = replace(LOT, drought=True, frosted=True)
+    reasons = {one.test: one.reason for one in wanted_tests(hay, [Purpose.BEEF])}
+    assert reasons["nitrate"] == "nitrate may be high after a drought and after a frost"

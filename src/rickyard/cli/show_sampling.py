@@ -17,7 +17,13 @@ from rickyard.hay.protocols import Protocol
 from rickyard.hay.sampling_plan import SamplePlan
 from rickyard.program.worth_of_tests import WorthOfTest
 from rickyard.quantities import M_PER_IN
-from rickyard.sheets.units import day_text, day_year_text, display_for, money_text
+from rickyard.sheets.units import (
+    count_text,
+    day_text,
+    day_year_text,
+    display_for,
+    money_text,
+)
 from rickyard.sheets.words_sampling import STATUS, plain_test
 
 _NOW: Final = ("due", "late", "unsettled")
@@ -123,17 +129,15 @@ def _print_page(
     if worth is not None:
         grid.add_row(Text("Worth", style="bold"), parts.plain(worth.sentence))
     console.print(grid, width=width)
-    console.print(_protocols(plan.protocols), width=width)
+    console.print(_protocols(plan), width=width)
 
 
 def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
     dates, way, probing = plan.dates, plan.protocols[0], plan.probing
-    depth = f"{probing.depth_m / M_PER_IN:.0f} in"
-    if display_for(farm.units).system == "metric":
-        depth = f"{probing.depth_m * 100:.0f} cm"
     lines = [("When", _when(plan)), ("Why", _sentence("; ".join(dates.reasons)))]
     bales = "" if plan.choice is None else f" {_drawn(plan)}"
-    lines.append(("How", f"{_cores(way)}: {probing.face}, {probing.angle}, {depth} deep.{bales}"))
+    how = f"{_cores(plan, way)}: {probing.face}, {probing.angle}{_depth(probing.depth_m, farm)}"
+    lines.append(("How", f"{how}.{bales}"))
     lines.append(("Bag", _bag(plan)))
     lines.append(("Test", _tests(plan)))
     lines.extend(("Order", one) for one in _order(plan))
@@ -158,9 +162,19 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def _cores(way: Protocol) -> str:
+def _cores(plan: SamplePlan, way: Protocol) -> str:
+    if plan.choice is None:
+        return f"{way.cores} {plan.probing.taken}s"
     each = "one core each" if way.cores_a_bale == 1 else f"{way.cores_a_bale} cores each"
-    return f"{way.bales} bales, {each}"
+    return f"{count_text(way.bales, 'bale')}, {each}"
+
+
+def _depth(depth_m: float | None, farm: Farm) -> str:
+    if depth_m is None:
+        return ""
+    if display_for(farm.units).system == "metric":
+        return f", {depth_m * 100:.0f} cm deep"
+    return f", {depth_m / M_PER_IN:.0f} in deep"
 
 
 def _when(plan: SamplePlan) -> str:
@@ -193,7 +207,7 @@ def _drawn(plan: SamplePlan) -> str:
 
 def _bag(plan: SamplePlan) -> str:
     weight = "" if plan.sample_g is None else f"About {plan.sample_g:.0f} g: "
-    return f"{weight}{plan.bags}. {' '.join(plan.handling)}"
+    return _sentence(f"{weight}{plan.bags}") + f" {' '.join(plan.handling)}"
 
 
 def _tests(plan: SamplePlan) -> str:
@@ -216,18 +230,18 @@ def _order(plan: SamplePlan) -> list[str]:
     return said
 
 
-def _protocols(ways: Sequence[Protocol]) -> Table:
+def _protocols(plan: SamplePlan) -> Table:
     table = parts.columns(
         (
             ("way", False),
-            ("bales", True),
-            ("cores", True),
+            ("places" if plan.choice is None else "bales", True),
+            (f"{plan.probing.taken}s", True),
             ("same lab ±", True),
             ("any lab ±", True),
             ("price", True),
         )
     )
-    for way in ways:
+    for way in plan.protocols:
         table.add_row(
             parts.plain(way.name),
             Text(f"{way.bales}"),

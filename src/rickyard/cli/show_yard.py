@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli import show_parts as parts
-from rickyard.farm import Farm
+from rickyard.farm import Farm, Package
 from rickyard.hay.outlook import Outlook
 from rickyard.hay.quantiles import two_sided_z
 from rickyard.hay.yard_page import YardLine, YardPage
@@ -53,7 +53,7 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     _print_lots(page.lines, display, console)
     parts.cautions(console, page.cautions, farm, "Take care")
     parts.sentences(console, "Sell or keep", _sales(page, display))
-    parts.sentences(console, "What to weigh", _weighing(page.lines))
+    parts.sentences(console, "What to weigh", _weighing(page.lines, farm))
     parts.sentences(console, "Where it would keep better", _advice(page.lines))
     _print_accounts(page.lines, display, console)
     if with_book:
@@ -154,16 +154,17 @@ def _sales(page: YardPage, display: Display) -> list[str]:
     return said
 
 
-def _weighing(lines: Sequence[YardLine]) -> list[str]:
+def _weighing(lines: Sequence[YardLine], farm: Farm) -> list[str]:
     """Say how many bales to weigh, lots that want as many told together."""
-    by_count: dict[int, list[str]] = {}
+    by_count: dict[tuple[int, str], list[str]] = {}
     for line in lines:
         if line.weigh is not None and line.standing.bales > 0.0:
-            by_count.setdefault(line.weigh, []).append(line.name)
+            what = "load" if farm.lot(line.lot_id).package is Package.LOOSE else "bale"
+            by_count.setdefault((line.weigh, what), []).append(line.name)
     return [
-        f"{', '.join(names)}: weigh {count_text(count, 'bale')}, each lot on its own, to know the "
+        f"{', '.join(names)}: weigh {count_text(count, what)}, each lot on its own, to know the "
         "mean within 5 % nine times in ten; write bales_weighed in lots.csv."
-        for count, names in sorted(by_count.items())
+        for (count, what), names in sorted(by_count.items())
     ]
 
 
@@ -209,8 +210,8 @@ def _print_accounts(lines: Sequence[YardLine], display: Display, console: Consol
 
 
 def _signed(kg: float, display: Display) -> Text:
-    tons = display.tons(kg / KG_PER_TONNE)
-    return Text(f"{tons:+,.1f}")
+    tons = round(display.tons(kg / KG_PER_TONNE), 1)
+    return Text(f"{tons:+,.1f}" if tons else "0.0")
 
 
 def _print_books(lines: Sequence[YardLine], console: Console) -> None:

@@ -146,7 +146,7 @@ def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
         why = "sorghum after frost or drought may hold prussic acid, and it is still damp"
         yield _wanted("hcn", why, _HANDBOOK)
     if _FESCUE in text and Purpose.HORSE in purposes:
-        why = "fescue for mares late in foal: over 200 ppb of ergovaline is unsafe"
+        why = "over 200 ppb of ergovaline in fescue is unsafe for mares late in foal"
         yield _wanted("ergovaline", why, "Univ. Kentucky")
     yield from _heat(lot)
     if lot.rained_on:
@@ -157,9 +157,9 @@ def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
         yield _wanted("mold", "it was flooded", _HANDBOOK)
         yield _wanted("coliform", "flood water may carry sewage", _HANDBOOK)
     if lot.package is Package.BALEAGE:
-        yield _wanted("ph", "baleage: its acidity tells whether it will keep", _HANDBOOK)
+        yield _wanted("ph", "the acidity of baleage tells whether it will keep", _HANDBOOK)
     if lot.forage is Forage.STRAW:
-        why = "straw or stalks: soil and bound protein decide their worth"
+        why = "soil and bound protein decide what straw or stalks are worth"
         yield Wanted("ash", why, "Banta, Testing hay and crop residues", wet=True)
         for name in ("adicp", "ndfd48", "ee"):
             yield _wanted(name, why, "Banta, Testing hay and crop residues")
@@ -169,15 +169,15 @@ def _nitrate(lot: Lot) -> Iterable[Wanted]:
     events = [
         word
         for happened, word in (
-            (lot.drought, "a drought"),
-            (lot.heavy_nitrogen, "much nitrogen before it was cut"),
-            (lot.weedy, "weeds that gather nitrate"),
-            (lot.frosted, "a frost"),
+            (lot.drought, "after a drought"),
+            (lot.heavy_nitrogen, "after much nitrogen"),
+            (lot.weedy, "with weeds that gather it"),
+            (lot.frosted, "after a frost"),
         )
         if happened
     ]
     if events:
-        yield _wanted("nitrate", f"{' and '.join(events)}: nitrate may be high", _HANDBOOK)
+        yield _wanted("nitrate", f"nitrate may be high {' and '.join(events)}", _HANDBOOK)
     elif lot.forage in _NITRATE_FORAGES or lot.forage is Forage.CORN_SILAGE:
         yield _wanted("nitrate", "this forage often gathers nitrate", _HANDBOOK)
 

@@ -174,6 +174,8 @@ def heat_watch(
     >>> heat_watch(Package.ROUND, date(2026, 6, 1), date(2026, 6, 10), 22.0).due
     True
     """
+    if today < baled_on:
+        return Watch(False, None, False, "It is not baled yet.")
     if readings and readings[-1][1] >= ALARM_C:
         step = heat_step(readings[-1][1])
         return Watch(True, None, True, step.action)

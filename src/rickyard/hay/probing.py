@@ -22,13 +22,17 @@ _UNCOVERED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
 
 @dataclass(frozen=True, slots=True)
 class Probing:
-    """Where the probe goes into a bale, at which angle, and how deep."""
+    """Where the probe goes into a bale, at which angle, and how deep.
+
+    A silage pit is not probed: ``taken`` is ``scoop`` there, and there is no depth.
+    """
 
     face: str
     angle: str
-    depth_m: float
+    depth_m: float | None
     notes: tuple[str, ...]
     source: str
+    taken: str = "core"
 
 
 _SQUARE_END: Final = "the middle of the end (the butt), between the strings, away from the edges"
@@ -37,7 +41,9 @@ _ROUND_SIDE: Final = "the curved side at half its height, toward the middle; nev
 _STRAIGHT: Final = "straight in, at a right angle to the face"
 
 
-def probing_of(package: Package, storage: Storage, diameter_m: float | None = None) -> Probing:
+def probing_of(
+    package: Package, storage: Storage, diameter_m: float | None = None, *, silage: bool = False
+) -> Probing:
     """Say how the bales of a lot are cored.
 
     Parameters
@@ -48,6 +54,8 @@ def probing_of(package: Package, storage: Storage, diameter_m: float | None = No
         Where it stands; a weathered skin changes the depth in round bales.
     diameter_m : float, optional
         Diameter of a round bale. [m]
+    silage : bool
+        Whether loose forage is silage of a pit, a pile or a bag, and not hay.
 
     Returns
     -------
@@ -72,10 +80,26 @@ def probing_of(package: Package, storage: Storage, diameter_m: float | None = No
         note = "The edges dry first: do not keep to one spot of the face."
         source = "California 1999 trial of big bales (abstract)"
         return Probing(_LARGE_END, _STRAIGHT, SQUARE_DEPTH_M, (note,), source)
+    if package is Package.LOOSE and silage:
+        return _silage(storage)
     if package is Package.LOOSE:
         face = "many places and heights of the stack"
         return Probing(face, _STRAIGHT, LOOSE_DEPTH_M, (), "Beef Cattle Research Council, Canada")
     return _round(package, storage, diameter_m)
+
+
+def _silage(storage: Storage) -> Probing:
+    if storage is Storage.WRAPPED:
+        face = "the side of the bag, at places along all of its length"
+        note = "Close each hole at once with tape that stands the sun."
+        return Probing(face, _STRAIGHT, LOOSE_DEPTH_M, (note,), "Sampling guide, Stratford")
+    face = "silage that the loader has knocked down, from many places of the heap on the ground"
+    note = (
+        "Never take it from the face itself: a face can fall. Use a scoop, for fingers let the "
+        "fines through."
+    )
+    source = "Univ. Wisconsin; Bolsen, Hay & Forage Grower"
+    return Probing(face, "with a scoop, not by hand", None, (note,), source, "scoop")
 
 
 def _round(package: Package, storage: Storage, diameter_m: float | None) -> Probing:
@@ -117,6 +141,10 @@ HANDLING: Final = (
     "Put all cores of the lot into a clean bucket, then all of it, fines too, into one freezer "
     "bag; do not divide it.",
     "Press the air out, seal the bag, write the sample on it with a permanent marker.",
+)
+SCOOP_HANDLING: Final = (
+    "Mix the scoops in a clean tub and quarter them down to 1 to 2 pounds (450 to 900 g).",
+    HANDLING[1],
 )
 DRY_HANDLING: Final = "Keep it cool and out of the sun, never on a dashboard."
 WET_HANDLING: Final = "Cool or freeze it at once, and ship it frozen with an ice pack."

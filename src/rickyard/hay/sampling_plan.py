@@ -6,6 +6,7 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import Farm, Lot, Package, Report, Season
@@ -23,19 +24,35 @@ from rickyard.hay.own_spread import (
     core_sd_from_pairs,
     pairs_of,
 )
-from rickyard.hay.probing import DRY_HANDLING, HANDLING, WET_HANDLING, Probing, probing_of
+from rickyard.hay.probing import (
+    DRY_HANDLING,
+    HANDLING,
+    SCOOP_HANDLING,
+    WET_HANDLING,
+    Probing,
+    probing_of,
+)
 from rickyard.hay.protocols import Effort, Protocol, protocols_for
 from rickyard.hay.spreads import Spread, spread_of
 from rickyard.hay.standing import book_of, standing_on
-from rickyard.hay.when import Place, SampleDates, Since, Timing, sample_dates
+from rickyard.hay.when import Place, SampleDates, Since, Timing, is_silage, sample_dates
 from rickyard.quantities import M_PER_IN, OutOfRange
 
 #: The tip whose 20 cores make half a pound (Univ. Kentucky): 5/8 in.
 USUAL_TIP_M: Final = 0.625 * M_PER_IN
 #: The humid end of the published storage losses, where rainfall is not known.
 UNKNOWN_RAIN_MM: Final = 1016.0
+#: Loose hay and silage have no bales: as good as any number of places to sample.
+PLACES_IN_A_HEAP: Final = 10_000
 #: A test that lacks one of these is not enough where the hay calls for it.
-HAZARDS: Final = ("nitrate", "hcn", "adicp", "ergovaline")
+HAZARDS: Final = MappingProxyType(
+    {
+        "nitrate": "nitrate",
+        "hcn": "prussic acid",
+        "adicp": "bound protein",
+        "ergovaline": "ergovaline",
+    }
+)
 #: Share of hot bales for which a sheet tells the chance that the sample holds one.
 TOLD_HOT_SHARE: Final = 0.10
 
@@ -185,7 +202,7 @@ def _page(
     lot = here.lot
     wanted = wanted_tests(lot, purposes)
     lacking = _lacking(wanted, reports)
-    since = replace(since, lacking=" and ".join(one.test for one in lacking))
+    since = replace(since, lacking=" and ".join(HAZARDS[one.test] for one in lacking))
     order = cheapest_order(farm.labs, wanted)
     timing = Timing(lab_working_days=None if order is None else order.working_days)
     place = Place(calendar, timing, farm.season.rainfall_mm_per_year)
@@ -197,17 +214,21 @@ def _page(
     bales = math.floor(here.bales)
     reachable = bales if lot.bales_reachable is None else min(bales, int(lot.bales_reachable))
     spread = lot_spread(lot, farm.reports)
+    heap = lot.package is Package.LOOSE
     ways = protocols_for(
-        max(1, reachable),
+        PLACES_IN_A_HEAP if heap else max(1, reachable),
         spread,
         fee_usd=0.0 if order is None else order.price_usd,
         effort=wish.effort,
-        patchy=any(one.test == "nitrate" for one in wanted),
+        patchy=not heap and any(one.test == "nitrate" for one in wanted),
         within=wish.within,
     )
     way = ways[0]
     seed = seed_for(farm.name, lot.lot_id, feeding.isoformat()) if wish.seed is None else wish.seed
-    probing = probing_of(lot.package, lot.storage, lot.bale_diameter_m)
+    probing = probing_of(
+        lot.package, lot.storage, lot.bale_diameter_m, silage=is_silage(lot)
+    )  # fmt: skip
+    scoops = probing.taken == "scoop"
     core = _core_g(here, wish.tip_m, probing.depth_m)
     sample = None if core is None else core * way.cores
     return SamplePlan(
@@ -224,10 +245,13 @@ def _page(
         probing=probing,
         core_g=core,
         sample_g=sample,
-        bags=_bags(sample),
+        bags="one freezer bag" if scoops else _bags(sample),
         remarks=_remarks(lot, purposes, way, wanted, sample, bales),
         spread_source=spread.source,
-        handling=(*HANDLING, WET_HANDLING if dates.wet else DRY_HANDLING),
+        handling=(
+            *(SCOOP_HANDLING if scoops else HANDLING),
+            WET_HANDLING if dates.wet else DRY_HANDLING,
+        ),
     )
 
 
@@ -290,8 +314,10 @@ def _choice(
     return choose_bales(bales, wanted, seed, how=how, unreachable=closed)
 
 
-def _core_g(here: _Field, tip_m: float, depth_m: float) -> float | None:
+def _core_g(here: _Field, tip_m: float, depth_m: float | None) -> float | None:
     """Return the weight of a core, from the bale's own density where size and weight are known."""
+    if depth_m is None:
+        return None
     lot = here.lot
     sides = (lot.bale_length_m, lot.bale_width_m, lot.bale_height_m)
     try:
@@ -328,15 +354,22 @@ def _remarks(
     found = []
     if sample_g is not None and (told := sample_remark(sample_g)):
         found.append(f"The sample: {told}")
-    if any(one.test == "nitrate" for one in wanted):
+    heap = lot.package is Package.LOOSE
+    if heap and any(one.test == "nitrate" for one in wanted):
+        found.append(
+            "Nitrate lies in patches and the result is a mean: ask the extension office or a "
+            "veterinarian before you feed it."
+        )
+    elif any(one.test == "nitrate" for one in wanted):
         chance = chance_of_hot_bale(TOLD_HOT_SHARE, min(way.bales, bales), bales)
         found.append(
             f"If one bale in ten is high in nitrate, {chance:.0%} of such samples hold one; the "
             "result is a mean. Act on twice the composite when bales are fed one by one, and ask "
             "the extension office or a veterinarian before you feed it."
         )
-    found.append(
-        "When the probe does not enter a bale, take the next spare number, not its neighbour."
-    )
+    if not heap:
+        found.append(
+            "When the probe does not enter a bale, take the next spare number, not its neighbour."
+        )
     found.extend(inspections(lot, purposes))
     return tuple(found)

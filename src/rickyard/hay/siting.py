@@ -24,7 +24,12 @@ class Advice:
 
 
 def site_advice(
-    storage: Storage, package: Package, moisture_pct: float | None = None, *, snow: bool = False
+    storage: Storage,
+    package: Package,
+    moisture_pct: float | None = None,
+    *,
+    snow: bool = False,
+    silage: bool = False,
 ) -> tuple[Advice, ...]:
     """Say how the place of a lot could be better.
 
@@ -38,6 +43,8 @@ def site_advice(
         Moisture of the hay. [%]
     snow : bool
         Whether water comes as drifting snow rather than rain.
+    silage : bool
+        Whether loose forage is silage and not hay.
 
     Returns
     -------
@@ -49,11 +56,20 @@ def site_advice(
     >>> [one.source for one in site_advice(Storage.EXPOSED_GROUND, Package.ROUND)][0]
     'Kansas State, Round bale storage tips; Selk'
     """
+    if silage and package is Package.LOOSE:
+        return (
+            Advice(
+                "Keep the cover sealed, look for holes every day and keep rodents away; take at "
+                "least 12 inches off the face in a day.",
+                "Handbook, section 10; 12 inches from Drovers",
+            ),
+        )
     found = []
     if storage in _GROUND:
+        what = "hay" if package is Package.LOOSE else "bales"
         found.append(
             Advice(
-                "Set the bales on 4 to 6 inches of coarse rock, on poles or pallets: the ground "
+                f"Set the {what} on 4 to 6 inches of coarse rock, on poles or pallets: the ground "
                 "can take more than half of all that is lost, up to 12 inches of the bottom.",
                 "Kansas State, Round bale storage tips; Selk",
             )
@@ -105,9 +121,9 @@ def _uncovered(package: Package, snow: bool) -> list[Advice]:
         Advice(
             "Never stack uncovered round bales: a pyramid loses most, butted rows least."
             if package is Package.ROUND
-            else "Cover it or bring it under a roof: square bales shed no rain.",
-            "South Dakota and Missouri; square bales common practice",
+            else "Cover it or bring it under a roof: only round bales shed rain.",
+            "South Dakota and Missouri; other hay common practice",
         )
     )
-    found.append(Advice("Mow the place before the bales come.", "Univ. Missouri"))
+    found.append(Advice("Mow the place before the hay comes.", "Univ. Missouri"))
     return found

@@ -148,7 +148,7 @@ def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple
     >>> earliest_day(lot, date(2026, 12, 15))[0]
     datetime.date(2026, 6, 22)
     """
-    if lot.package is Package.BALEAGE or lot.storage is Storage.WRAPPED or _is_silage(lot):
+    if lot.package is Package.BALEAGE or lot.storage is Storage.WRAPPED or is_silage(lot):
         day = lot.baled_on + timedelta(days=FERMENTED_DAYS)
         return day, "fermentation takes six weeks"
     moisture = lot.baled_moisture_pct
@@ -167,7 +167,15 @@ def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple
     return settled, why
 
 
-def _is_silage(lot: Lot) -> bool:
+def is_silage(lot: Lot) -> bool:
+    """Return whether a lot is silage, wrapped bales apart.
+
+    Examples
+    --------
+    >>> is_silage(Lot("A", "Pit", Forage.CORN_SILAGE, Package.LOOSE, Storage.COVERED_GROUND, 9.0,
+    ...               date(2026, 9, 1), date(2026, 9, 1)))
+    True
+    """
     return lot.forage is Forage.CORN_SILAGE
 
 

@@ -24,6 +24,7 @@ from rickyard.hay.standing import (
     book_of,
     standing_on,
 )
+from rickyard.hay.when import is_silage
 from rickyard.quantities import OutOfRange
 
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"
@@ -110,7 +111,8 @@ def yard_page(
         lines.append(line)
         cautions.extend(_book_cautions(lot, book, day))
         cautions.extend(lot_cautions(lot, line.standing.as_fed_kg))
-        cautions.extend(_watch_cautions(lot, line.watch))
+        if line.standing.bales > 0.0:
+            cautions.extend(_watch_cautions(lot, line.watch))
         cautions.extend(_lot_cautions(lot, farm, day, moisture))
     dry = math.fsum(line.standing.dry_kg for line in lines)
     page_outlook = None
@@ -126,6 +128,11 @@ def yard_page(
         notes.append(
             "The need is a rough plan: 2.5 % of body weight in dry matter (Iowa State 2019), half "
             "of the season's storage loss, and the waste of each feeder. Plan for the exact need."
+        )
+    if any(is_silage(lot) and lot.package is Package.LOOSE for lot in farm.lots):
+        notes.append(
+            "Losses of silage are told by the table for hay under the same cover, which is too "
+            "low: bunkers lose 13 to 20 % in half a year (Ruppel 1992)."
         )
     notes.append(
         "The errors are those of bale weight and dry matter; the count and storage loss are taken "
@@ -161,7 +168,7 @@ def _line(lot: Lot, book: LotBook, day: date, dm_pct: float, farm: Farm) -> Yard
         will_lose_usd=None if value is None else value * standing.as_fed_kg * will / 100.0,
         account=account(book, _before(lot, book), max(day, _before(lot, book))),
         watch=lot_watch(lot, day),
-        advice=site_advice(lot.storage, lot.package, 100.0 - dm_pct),
+        advice=site_advice(lot.storage, lot.package, 100.0 - dm_pct, silage=is_silage(lot)),
         sell=None if value is None else sell_or_keep(value, will, months=months),
         book=tuple(one for one in book.lines if one.day <= day),
         weigh=_weigh(lot),

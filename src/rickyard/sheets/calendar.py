@@ -16,8 +16,9 @@ import icalendar
 
 from rickyard.farm import Farm
 from rickyard.hay.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, lot_watch
+from rickyard.hay.protocols import Protocol
 from rickyard.hay.sampling_plan import SamplePlan
-from rickyard.sheets.units import clean
+from rickyard.sheets.units import clean, count_text
 from rickyard.sheets.words_sampling import plain_test
 
 PRODUCT: Final = "-//Rickyard//Yard calendar//EN"
@@ -59,7 +60,7 @@ def sampling_events(plans: Sequence[SamplePlan]) -> tuple[Event, ...]:
         tests = ", ".join(plain_test(one.test) for one in plan.wanted)
         where = f"{plan.probing.face}, {plan.probing.angle}"
         sentences = (
-            f"{way.bales} bales, {way.cores} cores",
+            _amount(plan, way),
             "" if plan.choice is None else f"Bales {_numbers(plan.choice.bales)}",
             where,
             f"Write {plan.sample_id} on the bag",
@@ -213,6 +214,11 @@ def _event(farm: Farm, one: Event, stamp: datetime) -> icalendar.Event:
     alarm.add("trigger", _REMIND)
     event.add_component(alarm)
     return event
+
+
+def _amount(plan: SamplePlan, way: Protocol) -> str:
+    cores = count_text(way.cores, plan.probing.taken)
+    return cores if plan.choice is None else f"{count_text(way.bales, 'bale')}, {cores}"
 
 
 def _numbers(numbers: Sequence[int]) -> str:
