@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from rickyard.farm import (
@@ -91,6 +91,7 @@ def f_to_c(fahrenheit: float) -> float:
 
 @pytest.mark.parametrize("chart", list(WindChill))
 @given(air_f=st.floats(-40.0, 50.0), mph=st.floats(0.0, 60.0))
+@example(air_f=0.0, mph=4.0)
 def test_wind_never_warms(chart: WindChill, air_f: float, mph: float) -> None:
     felt = effective_temperature_c(f_to_c(air_f), mph * KM_PER_MILE, chart)
     # The index of 2001 is half a degree above the air at 3 mph near 50 degF, as it is published.
@@ -253,6 +254,14 @@ def test_a_storm_is_fed_over_the_days_after_it() -> None:
     assert np.all(fed <= 0.25 * mild + 1e-9)
 
 
+def test_cold_before_a_group_comes_is_not_owed_by_it() -> None:
+    weather = daily([-30.0] * 10 + [18.0] * 10, 30.0)
+    late = needs(weather, from_on=season(11)[-1])
+    assert late.nem_cold_mcal is not None
+    assert late.nem_cold_mcal[10:].tolist() == [0.0] * 10
+    assert storm_cautions(cows(from_on=season(11)[-1]), late) == ()
+
+
 def test_days_asked_alone_carry_the_storm_before_them() -> None:
     weather = daily([18.0] * 5 + [-30.0] * 2 + [18.0] * 13, 30.0)
     whole = needs(weather)
@@ -334,6 +343,28 @@ def test_scenarios_are_winters_that_were() -> None:
     said = weather_of(rows, first, last, Winter.SEVERE).assumptions[0].sentence
     assert "2023/24" in said
     assert "5 winters" in said
+
+
+def test_a_winter_south_of_the_equator_is_chosen_by_its_own_frost() -> None:
+    hardest = {2020: -6.0, 2021: 1.0, 2022: -4.0}
+    days = [date(2020, 1, 1) + timedelta(days=one) for one in range(3 * 365 + 1)]
+    rows = [
+        WeatherRow(day, False, hardest[day.year] if 5 <= day.month <= 9 else 20.0) for day in days
+    ]
+    first, last = date(2027, 3, 1), date(2027, 9, 30)
+    july = date(2027, 7, 1)
+    found = {}
+    for winter in (Winter.MILD, Winter.NORMAL, Winter.SEVERE):
+        weather = weather_of(rows, first, last, winter)
+        found[winter] = float(weather.temperature_c[weather.places([july])[0]])
+    assert found == {Winter.MILD: 1.0, Winter.NORMAL: -4.0, Winter.SEVERE: -6.0}
+    assert "winter is that of 2020, " in weather.assumptions[0].sentence
+
+
+def test_winters_without_frost_are_told_apart_by_their_mean() -> None:
+    rows = winter_rows({2019: 6.0, 2020: 2.0, 2021: 9.0})
+    severe = weather_of(rows, date(2026, 11, 1), date(2027, 3, 31), Winter.SEVERE)
+    assert severe.temperature_c[0] == 2.0
 
 
 def test_a_leap_day_is_found_in_a_winter_that_had_none() -> None:

@@ -50,7 +50,8 @@ def add_cold(out: dict[str, FloatArray], herd: Herd, days: Days, chosen: Choices
     -----
     At most a quarter of a day's energy is fed for the cold, the rest is carried over to the
     days after (common practice). Mud under the percent rule adds a fifth to maintenance on
-    every day and is not carried. Days without a temperature add nothing.
+    every day and is not carried. Days without a temperature add nothing, nor do days before a
+    group is weighed: what cold took elsewhere is not owed here.
     """
     if chosen.cold_rule is ColdRule.NONE:
         out["nem_cold_mcal"] = np.zeros(out["gain_kg"].shape)
@@ -64,7 +65,8 @@ def add_cold(out: dict[str, FloatArray], herd: Herd, days: Days, chosen: Choices
         extra = _by_percent_pct(herd, days, chosen) / 100.0 * maintenance
     else:
         extra = _by_factors(out, herd, days)
-    extra = np.where(np.isnan(days.temperature_c), 0.0, extra)
+    elsewhere = days.on < herd.weighed_on[:, np.newaxis]
+    extra = np.where(np.isnan(days.temperature_c) | elsewhere, 0.0, extra)
     fed, owed = storm_schedule(extra, mild + mud)
     out["nem_cold_mcal"] = fed + mud
     out["cold_owed_mcal"] = owed

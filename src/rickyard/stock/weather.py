@@ -22,8 +22,10 @@ PRACTICE: Final = "common practice, no published source"
 WET_MM: Final = 5.0
 WET_ABOVE_C: Final = 0.0
 
-#: A winter runs from 1 November to 31 March and counts when this share of its days is known.
+#: A winter runs from 1 November to 31 March, south of the equator from 1 May to 30 September, and
+#: counts when this share of its days is known: common practice.
 WINTER_MONTHS: Final = (11, 12, 1, 2, 3)
+SOUTHERN_WINTER_MONTHS: Final = (5, 6, 7, 8, 9)
 WINTER_DAYS: Final = 151
 KNOWN_SHARE: Final = 0.9
 #: Which of the winters in order of frost stands for each scenario: common practice.
@@ -98,8 +100,10 @@ def weather_of(
     Notes
     -----
     Built from three winters or more, a scenario is a winter that was: the one at a tenth, half
-    or nine tenths in order of degree-days of frost, its days moved to the season's. From fewer
-    winters or from normals, all temperatures are moved by 3 °C (common practice).
+    or nine tenths in order of degree-days of frost, and of mean temperature where frost is alike,
+    its days moved to the season's. From fewer winters or from normals, all temperatures are moved
+    by 3 °C (common practice). Where May to September is colder than November to March, that is
+    the winter.
 
     Examples
     --------
@@ -114,13 +118,15 @@ def weather_of(
     normals = {row.day.month: row for row in rows if row.monthly}
     if winter is Winter.AS_GIVEN:
         return _daily(days, [by_day.get(day) for day in days], normals, 0.0, ())
-    years = sorted(_frost(by_day).items(), key=lambda item: item[1])
+    months = _winter_months(rows)
+    years = _winters(by_day, months)
     if len(years) >= FEWEST_WINTERS:
-        year = years[round(RANK[winter] * (len(years) - 1))][0]
-        years_on = _winter_year(days[len(days) // 2]) - year
+        year = years[round(RANK[winter] * (len(years) - 1))]
+        years_on = _winter_year(days[len(days) // 2], months) - year
         taken = [by_day.get(_years_before(day, years_on)) for day in days]
+        name = f"{year}/{(year + 1) % 100:02d}" if months is WINTER_MONTHS else f"{year}"
         said = Assumption(
-            f"The {winter.value} winter is that of {year}/{(year + 1) % 100:02d}, chosen by its "
+            f"The {winter.value} winter is that of {name}, chosen by its "
             f"frost among {len(years)} winters of weather.csv.",
             PRACTICE,
         )
@@ -199,22 +205,38 @@ def _daily(
     )
 
 
-def _frost(by_day: Mapping[date, WeatherRow]) -> dict[int, float]:
-    """Return the degree-days of frost of each winter that is known, by the year it begins."""
-    frost: dict[int, float] = {}
-    known: dict[int, int] = {}
+def _winter_months(rows: Sequence[WeatherRow]) -> tuple[int, ...]:
+    """Return the months of winter: the colder half of the year that the rows tell of."""
+
+    def mean_c(months: tuple[int, ...]) -> float:
+        known = [
+            row.mean_temperature_c
+            for row in rows
+            if row.mean_temperature_c is not None and row.day.month in months
+        ]
+        return float(np.mean(known)) if known else np.nan
+
+    southern = mean_c(SOUTHERN_WINTER_MONTHS) < mean_c(WINTER_MONTHS)
+    return SOUTHERN_WINTER_MONTHS if southern else WINTER_MONTHS
+
+
+def _winters(by_day: Mapping[date, WeatherRow], months: tuple[int, ...]) -> list[int]:
+    """Return the years in which the winters that are known begin, the mildest first."""
+    known: dict[int, list[float]] = {}
     for day, row in by_day.items():
-        if row.mean_temperature_c is None or day.month not in WINTER_MONTHS:
-            continue
-        year = _winter_year(day)
-        frost[year] = frost.get(year, 0.0) + max(-row.mean_temperature_c, 0.0)
-        known[year] = known.get(year, 0) + 1
-    return {
-        year: total for year, total in frost.items() if known[year] >= KNOWN_SHARE * WINTER_DAYS
+        if row.mean_temperature_c is not None and day.month in months:
+            known.setdefault(_winter_year(day, months), []).append(row.mean_temperature_c)
+    order = {
+        year: (sum(max(-one, 0.0) for one in found), -float(np.mean(found)))
+        for year, found in known.items()
+        if len(found) >= KNOWN_SHARE * WINTER_DAYS
     }
+    return sorted(order, key=lambda year: order[year])
 
 
-def _winter_year(day: date) -> int:
+def _winter_year(day: date, months: tuple[int, ...]) -> int:
+    if months is SOUTHERN_WINTER_MONTHS:
+        return day.year
     return day.year if day.month > 6 else day.year - 1
 
 

@@ -115,4 +115,5 @@ def _weather_service_f(air_f: Numeric, mph: Numeric) -> Numeric:
 def _old_f(air_f: Numeric, mph: Numeric) -> Numeric:
     scale, by_root, base, by_wind, skin_f = OLD
     felt = scale * (by_root * np.sqrt(mph) + base + by_wind * mph) * (air_f - skin_f) + skin_f
-    return np.where(mph >= OLD_LEAST_MPH, felt, air_f)
+    # At 4 mph itself the index is a few hundredths above the air: wind never warms.
+    return np.where(mph >= OLD_LEAST_MPH, np.minimum(felt, air_f), air_f)
