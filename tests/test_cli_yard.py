@@ -95,3 +95,24 @@ def test_a_calendar_without_a_day_is_not_written(folder: Path, tmp_path: Path) -
     assert found.exit_code == 0, found.output
     assert "no day to write" in found.output
     assert not ics.exists()
+
+
+@pytest.mark.parametrize("tip", ["0 in", "5 mm", "3 in"])
+def test_a_tip_that_no_probe_has_is_refused(folder: Path, tip: str) -> None:
+    """Cores are known for tips of 0.3 to 1.3 in (handbook, section 2.5)."""
+    found = run("sampling", str(folder), "--on", "2025-10-20", "--tip", tip)
+    assert found.exit_code == 2
+    assert "probe tip" in found.output
+
+
+@pytest.mark.parametrize("command", ["sampling", "yard"])
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01"])
+def test_a_day_of_no_farm_is_refused(folder: Path, command: str, day: str) -> None:
+    found = run(command, str(folder), "--on", day)
+    assert found.exit_code == 2
+    assert "outside the years" in found.output
+
+
+def test_hay_said_to_have_heated_is_tested_for_bound_protein(folder: Path) -> None:
+    found = run("sampling", str(folder), "--on", "2025-12-20", "--lot", "A1", "--heated", "A1")
+    assert "bound protein" in found.output

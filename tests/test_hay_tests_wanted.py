@@ -167,3 +167,12 @@ def test_a_reason_reads_as_the_rest_of_a_sentence() -> None:
     hay = replace(LOT, drought=True, frosted=True)
     reasons = {one.test: one.reason for one in wanted_tests(hay, [Purpose.BEEF])}
     assert reasons["nitrate"] == "nitrate may be high after a drought and after a frost"
+
+
+def test_what_befell_hay_in_storage_asks_for_its_tests() -> None:
+    """Handbook, section 9.2: bound protein after heat, fiber and ash after rain."""
+    usual = names(LOT, Purpose.BEEF)
+    heated = {one.test for one in wanted_tests(LOT, [Purpose.BEEF], heated=True)}
+    wetted = {one.test for one in wanted_tests(LOT, [Purpose.BEEF], wetted=True)}
+    assert heated - usual == {"adicp", "mold"}
+    assert wetted - usual == {"ndfd48", "ash"}

@@ -27,10 +27,15 @@ class DayOption(click.ParamType[date]):
         """Return the day that a text names."""
         if isinstance(value, date):
             return value
+        from rickyard.folder.dates import FIRST_YEAR, LAST_YEAR
+
         try:
-            return date.fromisoformat(value.strip())
+            day = date.fromisoformat(value.strip())
         except ValueError:
             self.fail(f'"{value}" is not a day; write it year first, as 2026-11-15.', param, ctx)
+        if not FIRST_YEAR <= day.year <= LAST_YEAR:
+            self.fail(f'"{value}" is outside the years {FIRST_YEAR} to {LAST_YEAR}.', param, ctx)
+        return day
 
 
 class QuantityOption(click.ParamType[float]):

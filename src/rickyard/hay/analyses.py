@@ -91,7 +91,9 @@ def purpose_of(animal_class: str) -> Purpose:
     return Purpose.DAIRY if "dairy" in words else Purpose.BEEF
 
 
-def wanted_tests(lot: Lot, purposes: Collection[Purpose]) -> tuple[Wanted, ...]:
+def wanted_tests(
+    lot: Lot, purposes: Collection[Purpose], *, wetted: bool = False, heated: bool = False
+) -> tuple[Wanted, ...]:
     """Say what a lot is tested for, each test with its reason.
 
     Parameters
@@ -100,6 +102,8 @@ def wanted_tests(lot: Lot, purposes: Collection[Purpose]) -> tuple[Wanted, ...]:
         The lot with what befell it.
     purposes : collection of Purpose
         Who eats it; beef when empty.
+    wetted, heated : bool
+        Whether it got wet or heated in storage, which its row does not say.
 
     Returns
     -------
@@ -128,7 +132,7 @@ def wanted_tests(lot: Lot, purposes: Collection[Purpose]) -> tuple[Wanted, ...]:
         names, reason, source = _BY_PURPOSE[purpose]
         for name in names:
             found.setdefault(name, _wanted(name, reason, source))
-    for extra in _by_hay(lot, purposes):
+    for extra in (*_by_hay(lot, purposes), *_by_storage(wetted, heated)):
         held = found.get(extra.test)
         if held is None or (extra.wet and not held.wet):
             found[extra.test] = extra
@@ -148,10 +152,10 @@ def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
     if _FESCUE in text and Purpose.HORSE in purposes:
         why = "over 200 ppb of ergovaline in fescue is unsafe for mares late in foal"
         yield _wanted("ergovaline", why, "Univ. Kentucky")
-    yield from _heat(lot)
+    if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
+        yield from _heat("it heated over 130 °F (54 °C)")
     if lot.rained_on:
-        for name in ("adf", "ndf", "ndfd48", "ash"):
-            yield _wanted(name, "it was rained on", _HANDBOOK)
+        yield from _rain("it was rained on")
     if lot.flooded:
         yield Wanted("ash", "it was flooded: over 10 to 12 % ash is soil", _HANDBOOK, wet=True)
         yield _wanted("mold", "it was flooded", _HANDBOOK)
@@ -182,10 +186,21 @@ def _nitrate(lot: Lot) -> Iterable[Wanted]:
         yield _wanted("nitrate", "this forage often gathers nitrate", _HANDBOOK)
 
 
-def _heat(lot: Lot) -> Iterable[Wanted]:
-    if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
-        yield _wanted("adicp", "it heated over 130 °F (54 °C): protein may be bound", _HANDBOOK)
-        yield _wanted("mold", "it heated over 130 °F (54 °C)", _HANDBOOK)
+def _by_storage(wetted: bool, heated: bool) -> Iterable[Wanted]:
+    if heated:
+        yield from _heat("it heated since it was tested")
+    if wetted:
+        yield from _rain("it got wet since it was tested")
+
+
+def _heat(why: str) -> Iterable[Wanted]:
+    yield _wanted("adicp", f"{why}: protein may be bound", _HANDBOOK)
+    yield _wanted("mold", why, _HANDBOOK)
+
+
+def _rain(why: str) -> Iterable[Wanted]:
+    for name in ("adf", "ndf", "ndfd48", "ash"):
+        yield _wanted(name, why, _HANDBOOK)
 
 
 def _damp(lot: Lot) -> bool:

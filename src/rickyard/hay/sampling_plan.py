@@ -14,9 +14,17 @@ from rickyard.hay.analyses import Purpose, Wanted, inspections, purpose_of, want
 from rickyard.hay.bales import round_volume_m3, square_volume_m3
 from rickyard.hay.calendar import WorkCalendar, work_calendar
 from rickyard.hay.choice import Choice, How, choose_bales, seed_for
-from rickyard.hay.cores import GALLON_ML, QUART_ML, bag_volume_ml, core_mass_g, sample_remark
+from rickyard.hay.cores import (
+    GALLON_ML,
+    QUART_ML,
+    TIP_M,
+    bag_volume_ml,
+    core_mass_g,
+    sample_remark,
+)
 from rickyard.hay.density import book_density_as_fed_kg_m3
 from rickyard.hay.lab_packages import HELD_BY, Order, cheapest_order
+from rickyard.hay.limits import require_between
 from rickyard.hay.lots import composites_for, sample_code
 from rickyard.hay.own_spread import (
     LEAST_PAIRS,
@@ -128,9 +136,11 @@ def farm_sample_plans(
     Raises
     ------
     OutOfRange
-        If the country is not known.
+        If the country is not known, or the probe's tip is outside 0.3 to 1.3 in.
     """
     wish = options or Options()
+    least, most = TIP_M
+    require_between("probe tip", 1000.0 * wish.tip_m, 1000.0 * least, 1000.0 * most, "mm")
     calendar = work_calendar(farm.country)
     purposes = {purpose_of(group.animal_class.value) for group in farm.groups}
     pages = []
@@ -200,7 +210,12 @@ def _page(
     wish: Options,
 ) -> SamplePlan:
     lot = here.lot
-    wanted = wanted_tests(lot, purposes)
+    wanted = wanted_tests(
+        lot,
+        purposes,
+        wetted=since.wetted_on is not None,
+        heated=since.heated_on is not None,
+    )
     lacking = _lacking(wanted, reports)
     since = replace(since, lacking=" and ".join(HAZARDS[one.test] for one in lacking))
     order = cheapest_order(farm.labs, wanted)
