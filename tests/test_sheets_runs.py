@@ -2,6 +2,7 @@ import dataclasses
 from datetime import date
 
 import pytest
+from hypothesis import example as for_example
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -120,6 +121,7 @@ def test_pounds_and_kilograms_are_the_same_mass() -> None:
 
 
 @given(st.floats(-1e7, 1e7))
+@for_example(0.0546875)
 def test_a_number_shown_is_near_the_number_meant(value: float) -> None:
     shown = float(number_text(value).replace(",", ""))
     assert shown == pytest.approx(value, rel=0.06, abs=1e-4)

@@ -189,7 +189,7 @@ def number_text(value: float) -> str:
         return f"{value:,.0f}"
     if size >= 1.0:
         return _trim(f"{value:.1f}")
-    if size >= 0.05:
+    if size >= 0.1:
         return _trim(f"{value:.2f}")
     return _trim(f"{value:.2g}") if size >= 1e-4 else "0"
 
