@@ -61,7 +61,7 @@ FAULTS: dict[str, tuple[Callable[[SeasonProgram], SeasonProgram], str]] = {
     ),
     "more is offered": (
         lambda p: first_feeding(p, offered_kg=p.feeding[0].offered_kg * 1.01),
-        "wasted",
+        "offered",
     ),
     "a row is left out": (lambda p: replace(p, feeding=p.feeding[1:]), "supplied"),
     "the cost is off": (lambda p: replace(p, cost=p.cost * 1.00001), "cost of the season"),

@@ -55,7 +55,7 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     _print_lots(program, display, console)
     parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
     parts.sentences(console, words.LIMITS_TITLE, (one.sentence for one in program.limits))
-    parts.sentences(console, words.WORTH_TITLE, _worth(program))
+    parts.sentences(console, words.WORTH_TITLE, words.worth_sentences(program))
     parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
     _print_assumptions(program, console)
     console.print()
@@ -198,13 +198,6 @@ def _print_lots(program: SeasonProgram, display: Display, console: Console) -> N
     figures = (Text(tons_column(display.tons(one)), style="bold") for one in masses)
     table.add_row(Text(words.TOTAL, style="bold"), *figures, Text(""))
     console.print(table)
-
-
-def _worth(program: SeasonProgram) -> list[str]:
-    lots = sorted(program.lot_worth, key=lambda one: -one.usd_per_t_dm)
-    return [one.sentence for one in lots if one.usd_per_t_dm > 0] + [
-        one.sentence for one in program.feed_worth if not one.bought
-    ]
 
 
 def _print_assumptions(program: SeasonProgram, console: Console) -> None:

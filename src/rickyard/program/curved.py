@@ -21,7 +21,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import SHORT_ENERGY_NEG_PER_NEM, Model
+from rickyard.program.model import SHORT_ENERGY_NEG_PER_NEM, Model, picked
 from rickyard.program.solve import SparseRows
 from rickyard.stock.intake import appetite_kg, appetite_slope
 
@@ -86,7 +86,7 @@ def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:
     """
     needs = model.problem.needs
     slack_at = model.columns.shortage["gain_energy"]
-    slack = np.where(slack_at >= 0, x[np.maximum(slack_at, 0)], 0.0)
+    slack = picked(x, slack_at)
     m = model.totals(x, "nem") + slack
     g = model.totals(x, "neg") + SHORT_ENERGY_NEG_PER_NEM * slack
     active = slack_at >= 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import isnan
 from typing import Final
 
 import numpy as np
@@ -13,7 +14,8 @@ from numpy.typing import NDArray
 from rickyard.farm import Assumption, Farm
 from rickyard.program import account
 from rickyard.program.cautions import program_cautions
-from rickyard.program.model import KG_PER_ROW_UNIT, Model
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, picked
+from rickyard.program.prices import Prices
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import (
     FeedWorth,
@@ -78,7 +80,7 @@ def explain(
     model: Model,
     optimum: Optimum,
     x: FloatArray,
-    curved_price: dict[str, FloatArray],
+    prices: Prices,
     seconds: float,
 ) -> SeasonProgram:
     """Turn an optimum into a season program.
@@ -95,8 +97,8 @@ def explain(
         Its optimum, with prices.
     x : array
         The program: the optimum, or a simpler point near it.
-    curved_price : dict of array, shape (groups * periods,)
-        By nutrient, what one more unit costs where the row is curved.
+    prices : Prices
+        What one more unit of each row is worth.
     seconds : float
         Time taken so far. [s]
     """
@@ -108,7 +110,7 @@ def explain(
     bought = account.purchases(problem, eaten)
     costs = account.costs(farm, problem, lots, bought)
     shortages = _shortages(farm, problem, needs, groups, words)
-    prices = _need_prices(problem, model, optimum, curved_price)
+    by_need = _need_prices(problem, model, optimum, prices)
     count = len(model.columns.group)
     penalty = float(model.cost[count:] @ x[count:])
     bound = optimum.bound + problem.fixed_usd
@@ -132,8 +134,8 @@ def explain(
         shortages=shortages,
         purchases=bought,
         lots=lots,
-        limits=_limits(problem, needs, prices, LEAST_LIMIT_SHARE * costs.total, words),
-        lot_worth=_lot_worth(farm, problem, model, optimum, words),
+        limits=_limits(problem, needs, by_need, LEAST_LIMIT_SHARE * costs.total, words),
+        lot_worth=_lot_worth(farm, problem, model, prices, words),
         feed_worth=_feed_worth(problem, model, optimum, eaten, words),
         cautions=program_cautions(farm, problem, eaten, groups, words),
         assumptions=_assumptions(farm, problem),
@@ -246,26 +248,26 @@ def _limits(
 
 
 def _need_prices(
-    problem: Problem, model: Model, optimum: Optimum, curved_price: dict[str, FloatArray]
+    problem: Problem, model: Model, optimum: Optimum, found: Prices
 ) -> dict[str, FloatArray]:
     """Return by nutrient what one more unit of need costs over the period, (groups, periods).
 
-    Where a group is short of anything the prices are those set for shortages and say nothing of
-    money: zero.
+    Where a group is short of anything, or the hay for it is taken from one that is, the prices
+    are those set for shortages and say nothing of money: zero.
     """
     shape = problem.needs.head_days.shape
     prices: dict[str, FloatArray] = {}
     for name, row_of in model.row_of.items():
         if name == "nitrate":
             continue  # its row is a share of the ration, not an amount with a price per unit
-        price = np.where(row_of >= 0, optimum.row_dual[np.maximum(row_of, 0)], 0.0)
-        prices[name] = price.reshape(shape)
-    for name, price in curved_price.items():
+        prices[name] = picked(found.row, row_of).reshape(shape)
+    for name, price in found.curved.items():
         prices[name] = price.reshape(shape)
     short = np.zeros(problem.needs.head_days.size, dtype=bool)
     for index in model.columns.shortage.values():
-        short |= np.where(index >= 0, optimum.x[np.maximum(index, 0)], 0.0) > account.DUST_KG
-    return {name: np.where(short.reshape(shape), 0.0, price) for name, price in prices.items()}
+        short |= picked(optimum.x, index) > account.DUST_KG
+    hidden = short.reshape(shape)
+    return {name: np.where(hidden | np.isnan(price), 0.0, price) for name, price in prices.items()}
 
 
 def _runs(wanted: NDArray[np.bool_]) -> Iterator[_Run]:
@@ -294,20 +296,20 @@ def _limit_sentence(group: str, name: str, usd: float, start: date, end: date, w
 
 
 def _lot_worth(
-    farm: Farm, problem: Problem, model: Model, optimum: Optimum, words: Words
+    farm: Farm, problem: Problem, model: Model, prices: Prices, words: Words
 ) -> tuple[LotWorth, ...]:
     """Say what one more tonne of each lot would save beyond its own value."""
     end_worth = farm.season.carry_over_value_pct / 100.0
     found = []
     for i in range(problem.sources.lot_count):
         value = problem.sources.values[i]
-        saved = -float(optimum.row_dual[model.stock_row[i]]) * 1000.0 / KG_PER_ROW_UNIT
+        saved = -float(prices.row[model.stock_row[i]]) * 1000.0 / KG_PER_ROW_UNIT
         own = value.usd_per_kg_dm * 1000.0 * (1.0 - end_worth * float(problem.keep[i, -1]))
         extra = saved - own
         found.append(
             LotWorth(
                 value.source_id,
-                extra,
+                None if isnan(extra) else extra,
                 _lot_worth_sentence(value.name, saved, extra, value.dm_pct, words),
             )
         )
@@ -315,6 +317,8 @@ def _lot_worth(
 
 
 def _lot_worth_sentence(name: str, saved: float, extra: float, dm_pct: float, words: Words) -> str:
+    if isnan(saved):
+        return f"{name}: all of it is used, and more of it would make up part of what is short."
     if saved <= WORTH_DUST:
         return f"{name}: does not run out; one more {words.ton} would only be left over."
     if extra <= WORTH_DUST:

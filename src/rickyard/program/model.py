@@ -135,6 +135,20 @@ class _Builder:
         )
 
 
+def picked(values: FloatArray, index: IntArray) -> FloatArray:
+    """Return the values at an index, and zero where the index is -1.
+
+    Examples
+    --------
+    >>> picked(np.array([5.0, 7.0]), np.array([1, -1])).tolist()
+    [7.0, 0.0]
+    """
+    found = np.zeros(index.shape)
+    there = index >= 0
+    found[there] = values[index[there]]
+    return found
+
+
 def build_model(problem: Problem) -> Model:
     """Write the linear rows of a season problem.
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.farm import Farm, FeedKind, Group, Lot, StatedNeed
+from rickyard.farm import Farm, Feed, FeedKind, Group, Lot, StatedNeed
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.nitrate import (
     DIET_NO3N_CEILING_OTHER_PPM,
@@ -21,13 +21,16 @@ from rickyard.forage.nitrate import (
     nitrate_share_limit,
 )
 from rickyard.forage.profile import lot_profile
+from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.result import GroupPeriod, SeasonProgram, SourceValues
 from rickyard.program.season_needs import season_series
 from rickyard.program.sources import (
+    LEAST_SHARE_OFFERED,
     LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,
     MOST_MINERAL_KG,
+    USUAL_FEEDER,
 )
 from rickyard.program.yard import yard_lot
 from rickyard.stock.herd import NeedSeries
@@ -38,6 +41,9 @@ from rickyard.stock.small.stated import with_stated_needs
 
 #: Every balance, need and ceiling must hold to this share.
 TOLERANCE: Final = 1e-6
+
+#: Less than this of a feed in a season is held to milligrams instead, kg.
+SEASON_KG: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +128,10 @@ class _Recheck:
             if cell is None or row.eaten_kg_dm_per_head_day < 0:
                 yield Breach(f"{where}, fed at all", row.eaten_kg_dm_per_head_day, 0.0)
                 continue
+            eaten = row.eaten_kg_dm_per_head_day * cell.head * cell.days
+            left = 1.0 - self._loss_frac(row.group_id, row.source_id)
+            offered = eaten / left / (self.sources[row.source_id].dm_pct / 100.0)
+            yield from _compare(f"{where}, offered", row.offered_kg, offered)
             end = row.start + timedelta(days=row.days - 1)
             if row.source_id in lots:
                 lot = lots[row.source_id]
@@ -142,7 +152,7 @@ class _Recheck:
         if feed.most_kg_per_head_day is not None:
             return feed.most_kg_per_head_day * dm_frac
         if feed.kind is FeedKind.MINERAL:
-            return MOST_MINERAL_KG * dm_frac
+            return max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
         if feed.kind is FeedKind.GRAIN:
             return MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg
         return float("inf")
@@ -197,7 +207,7 @@ class _Recheck:
                 kilograms * feed.price_usd_per_kg,
             )
             if feed.most_kg is not None:
-                yield from _at_most(f"{feed.name}, most", kilograms, feed.most_kg)
+                yield from _at_most(f"{feed.name}, most", kilograms, feed.most_kg, SEASON_KG)
 
     def _cost(self) -> Iterator[Breach]:
         keeps = self.farm.season.carry_over_value_pct / 100.0
@@ -229,23 +239,54 @@ class _Recheck:
     def _always_on_offer(self, group: Group) -> Iterator[Breach]:
         """Look for a mineral that every head should get and does not."""
         for feed in self.farm.feeds:
-            if feed.least_kg_per_head_day is None or (
-                (group.group_id, feed.feed_id) in self.barred
-            ):
+            if feed.least_kg_per_head_day is None:
                 continue
-            least = feed.least_kg_per_head_day * self.sources[feed.feed_id].dm_pct / 100.0
-            for period in self.program.periods:
-                cell = self.cells.get((group.group_id, period.index))
-                middle = period.start + timedelta(days=period.days // 2)
-                stated = _stated(self.farm, group.group_id, middle) is not None
-                light = bool(feed.npn_cp_pct) and (
-                    cell is not None and cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG
-                )
-                if cell is None or stated or light:
+            least = self._even_share(feed) * feed.least_kg_per_head_day
+            least *= self.sources[feed.feed_id].dm_pct / 100.0
+            for cell in self._due(feed):
+                if cell.group_id != group.group_id:
                     continue
-                got = self.eaten[group.group_id, period.index].get(feed.feed_id, 0.0)
+                got = self.eaten[group.group_id, cell.period].get(feed.feed_id, 0.0)
                 if got < least * (1.0 - TOLERANCE):
-                    yield Breach(f"{feed.name} to {group.name}, period {period.index}", got, least)
+                    yield Breach(f"{feed.name} to {group.name}, period {cell.period}", got, least)
+
+    def _due(self, feed: Feed) -> list[GroupPeriod]:
+        """Return who should get a mineral that is always on offer, and when."""
+        due = []
+        for cell in self.cells.values():
+            middle = cell.start + timedelta(days=self.program.periods[cell.period].days // 2)
+            stated = _stated(self.farm, cell.group_id, middle) is not None
+            light = bool(feed.npn_cp_pct) and cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG
+            barred = (cell.group_id, feed.feed_id) in self.barred
+            if not (stated or light or barred):
+                due.append(cell)
+        return due
+
+    def _even_share(self, feed: Feed) -> float:
+        """Return the share of its mineral that every head can get of what can be bought."""
+        if feed.most_kg is None:
+            return 1.0
+        wanted = sum(
+            cell.head * cell.days / (1.0 - self._loss_frac(cell.group_id, feed.feed_id))
+            for cell in self._due(feed)
+        ) * (feed.least_kg_per_head_day or 0.0)
+        share = min(1.0, feed.most_kg / wanted) if wanted > 0 else 1.0
+        return share if share > LEAST_SHARE_OFFERED else 0.0
+
+    def _loss_frac(self, group_id: str, source_id: str) -> float:
+        """Return what a group wastes of a lot or feed, from what the farm says of both."""
+        group = self.farm.group(group_id)
+        feeder = group.feeder or USUAL_FEEDER
+        feed = next((one for one in self.farm.feeds if one.feed_id == source_id), None)
+        if feed is not None and feed.feeding_loss_pct is not None:
+            return feed.feeding_loss_pct / 100.0
+        if feed is not None and feed.kind is not FeedKind.FORAGE:
+            return 0.0
+        if group.feeding_loss_pct is not None:
+            return group.feeding_loss_pct / 100.0
+        if feed is not None:
+            return planning_feeding_loss_pct(feeder) / 100.0
+        return planning_feeding_loss_pct(feeder, self.farm.lot(source_id).storage) / 100.0
 
     def _judge(
         self,
@@ -390,6 +431,6 @@ def _compare(what: str, claimed: float, found: float, scale: float = 0.0) -> Ite
         yield Breach(what, claimed, found)
 
 
-def _at_most(what: str, found: float, most: float) -> Iterator[Breach]:
-    if found > most + TOLERANCE * max(most, 1e-3):
+def _at_most(what: str, found: float, most: float, scale: float = 1e-3) -> Iterator[Breach]:
+    if found > most + TOLERANCE * max(most, scale):
         yield Breach(what, most, found)

@@ -196,10 +196,14 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class LotWorth:
-    """What one more metric tonne of dry matter of a lot would save, above its own price."""
+    """What one more metric tonne of dry matter of a lot would save, above its own price.
+
+    ``usd_per_t_dm`` is ``None`` where more of it would make up part of a shortage, which has no
+    price in money.
+    """
 
     lot_id: str
-    usd_per_t_dm: float
+    usd_per_t_dm: float | None
     sentence: str
 
 

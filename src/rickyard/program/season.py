@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Farm
 from rickyard.program.explain import explain
 from rickyard.program.model import Model, build_model
+from rickyard.program.prices import Prices, prices_of
 from rickyard.program.problem import Problem, problem_of
 from rickyard.program.result import SeasonProgram
 from rickyard.program.simplify import simplify
@@ -34,15 +35,13 @@ class Solved:
     """An optimum of the season with everything needed to explain it.
 
     ``x`` is the program itself: the optimum, or a simpler point within the budget for that.
-    ``curved_price`` holds by nutrient and cell what one more unit of need (``gain_energy``,
-    Mcal) or one less of room (``appetite``, kg) costs over the period; ``rounds`` is how often
-    the linear program was solved.
+    ``rounds`` is how often the linear program was solved.
     """
 
     model: Model
     optimum: Optimum
     x: FloatArray
-    curved_price: dict[str, FloatArray]
+    prices: Prices
     rounds: int
     seconds: float
 
@@ -85,7 +84,7 @@ def plan_season(farm: Farm, progress: Callable[[str], None] | None = None) -> Se
         solved.model,
         solved.optimum,
         solved.x,
-        solved.curved_price,
+        solved.prices,
         time.perf_counter() - started,
     )
 
@@ -119,7 +118,7 @@ def solve_season(
         say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
         moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
         if tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
-            prices = tangents.prices(optimum)
+            prices = prices_of(model, session, tangents, optimum)
             x = optimum.x
             if simpler_for_pct > 0:
                 say("Making it simpler to follow")

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Model
+from rickyard.program.model import Model, picked
 from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
 from rickyard.program.tangents import Tangents
 
@@ -175,9 +175,7 @@ def _weights(work: _Work, x: FloatArray) -> FloatArray:
 
 
 def _changes(work: _Work, x: FloatArray) -> FloatArray:
-    now = np.where(work.now >= 0, x[np.maximum(work.now, 0)], 0.0)
-    before = np.where(work.before >= 0, x[np.maximum(work.before, 0)], 0.0)
-    return np.asarray(np.abs(now - before))
+    return np.asarray(np.abs(picked(x, work.now) - picked(x, work.before)))
 
 
 def _settled(work: _Work) -> FloatArray:

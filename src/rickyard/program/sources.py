@@ -35,6 +35,9 @@ MOST_GRAIN_PCT_BW: Final = 0.5
 #: Most of a free-choice mineral, kg as fed per head and day: 4 oz (Clemson BC-3001).
 MOST_MINERAL_KG: Final = 0.113398
 
+#: A smaller share than this of what stock would take of a mineral is none. Common practice.
+LEAST_SHARE_OFFERED: Final = 0.001
+
 #: No urea below this live weight, kg: 450 lb (Ohio State, Little 2019; Alberta).
 LEAST_WEIGHT_FOR_UREA_KG: Final = 204.117
 
@@ -90,6 +93,14 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
     )
     loss, loss_notes = _feeding_losses(farm)
     share, allowed = _limits(farm, profiles, values, needs)
+    most_buy = np.array(
+        [
+            np.inf if feed.most_kg is None else feed.most_kg * value.dm_pct / 100.0
+            for feed, (value, _) in zip(farm.feeds, feeds, strict=True)
+        ]
+    )
+    due = allowed * needs.head_days[:, None, :] / (1.0 - loss[:, :, None])
+    least, scarce = _least(farm, values, needs, due, most_buy)
     notes = [
         *price_notes,
         *loss_notes,
@@ -104,6 +115,7 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
             for caution in lot_cautions(lot, profile)
         ),
         *(caution for one in yard for caution in one.cautions),
+        *scarce,
     ]
     periods = len(needs.periods)
     return SourceTable(
@@ -115,17 +127,12 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
         ),
         start_kg_dm=np.array([one.start_kg_dm for one in yard]),
         kept=np.array([one.kept for one in yard]).reshape(len(yard), periods),
-        most_buy_kg_dm=np.array(
-            [
-                np.inf if feed.most_kg is None else feed.most_kg * value.dm_pct / 100.0
-                for feed, (value, _) in zip(farm.feeds, feeds, strict=True)
-            ]
-        ),
+        most_buy_kg_dm=most_buy,
         feeding_loss_frac=loss,
         allowed=allowed,
         share_limit=share,
         most_kg_dm=_most(farm, values, needs),
-        least_kg_dm=_least(farm, values, needs),
+        least_kg_dm=least,
         cautions=tuple(dict.fromkeys(cautions)),
         assumptions=tuple(dict.fromkeys(notes)),
     )
@@ -355,14 +362,44 @@ def _in_time(lot: Lot, periods: Sequence[Period]) -> BoolArray:
     )
 
 
-def _least(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:
-    """Return what each head takes of a mineral on offer, kg DM; nothing where needs are stated."""
+def _least(
+    farm: Farm,
+    values: Sequence[SourceValues],
+    needs: NeedTable,
+    due: FloatArray,
+    most_buy_kg_dm: FloatArray,
+) -> tuple[FloatArray, list[Caution]]:
+    """Return what each head takes of a mineral on offer, kg DM; nothing where needs are stated.
+
+    ``due`` is what has to be offered in each period for one kilogram a head and day. Where less
+    can be bought than all of them take, every head gets its even share, and a caution says so.
+    """
     least = np.zeros((len(farm.groups), len(values), len(needs.periods)))
-    for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
-        if feed.least_kg_per_head_day is not None:
-            taken = feed.least_kg_per_head_day * values[i].dm_pct / 100.0
-            least[:, i, :] = np.where(needs.stated, 0.0, taken)
-    return least
+    scarce = []
+    for number, feed in enumerate(farm.feeds):
+        if feed.least_kg_per_head_day is None:
+            continue
+        i = len(farm.lots) + number
+        taken = feed.least_kg_per_head_day * values[i].dm_pct / 100.0
+        least[:, i, :] = np.where(needs.stated, 0.0, taken)
+        wanted = float((least[:, i, :] * due[:, i, :]).sum())
+        if wanted <= most_buy_kg_dm[number]:
+            continue
+        share = float(most_buy_kg_dm[number]) / wanted
+        least[:, i, :] *= share if share > LEAST_SHARE_OFFERED else 0.0
+        scarce.append(_too_little_on_offer(feed, share))
+    return least, scarce
+
+
+def _too_little_on_offer(feed: Feed, share: float) -> Caution:
+    return Caution(
+        "warning",
+        feed.feed_id,
+        f"{feed.name} is to be on offer all season, but no more can be bought than "
+        f"{100.0 * share:.0f} % of what the stock would take: raise most_kg in feeds.csv, or "
+        "expect to run out.",
+        "least_kg_per_head_day and most_kg of feeds.csv",
+    )
 
 
 def _most(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:
@@ -373,7 +410,8 @@ def _most(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> Float
         if feed.most_kg_per_head_day is not None:
             most[:, i, :] = feed.most_kg_per_head_day * dm_frac
         elif feed.kind is FeedKind.MINERAL:
-            most[:, i, :] = MOST_MINERAL_KG * dm_frac
+            # One who says that stock take more than is published has seen them do it.
+            most[:, i, :] = max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
         elif feed.kind is FeedKind.GRAIN:
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
     return most

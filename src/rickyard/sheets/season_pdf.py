@@ -228,15 +228,13 @@ def _costs(program: SeasonProgram) -> list[list[str]]:
 
 def _sections(program: SeasonProgram, farm: Farm) -> list[dict[str, Any]]:
     """Return the lists of the last page; ``keep`` entries of each are never cut."""
-    worth = [one for one in program.lot_worth if one.usd_per_t_dm > 0]
     cautions = sorted(program.cautions, key=lambda one: words.LEVEL_ORDER[one.level])
     return [
         _section(words.SHORT_TITLE, (one.sentence for one in program.shortages), 3),
         _section(words.LIMITS_TITLE, (one.sentence for one in program.limits), 2),
         _section(
             words.WORTH_TITLE,
-            [one.sentence for one in sorted(worth, key=lambda one: -one.usd_per_t_dm)]
-            + [one.sentence for one in program.feed_worth if not one.bought],
+            words.worth_sentences(program),
             2,
         ),
         {

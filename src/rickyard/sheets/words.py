@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import Final
 
+from rickyard.program.result import SeasonProgram
 from rickyard.program.words import NUTRIENT_WORDS
 from rickyard.sheets.units import Display
 
@@ -162,6 +164,16 @@ def proof(gap: float) -> str:
         f"Proven: no program for these numbers is more than {gap * 100:.1f} % cheaper, prices "
         "of shortages included."
     )
+
+
+def worth_sentences(program: SeasonProgram) -> list[str]:
+    """Say what more of each lot is worth, the dearest first, and what feeds would enter."""
+    sought = [one for one in program.lot_worth if one.usd_per_t_dm is None or one.usd_per_t_dm > 0]
+    # A lot that would make up a shortage comes before any that only saves money.
+    sought.sort(key=lambda one: -inf if one.usd_per_t_dm is None else -one.usd_per_t_dm)
+    return [one.sentence for one in sought] + [
+        one.sentence for one in program.feed_worth if not one.bought
+    ]
 
 
 def printed(day: str) -> str:

@@ -1,0 +1,85 @@
+"""What one more unit is worth in money, and where a shortage hides it.
+
+Where something runs short, the price of one more unit is that of the shortage, which is set to
+be high and is not money. Solved again with dearer shortages, the same season gives other prices
+there and the same everywhere else.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.model import Model
+from rickyard.program.solve import Optimum, Session
+from rickyard.program.tangents import Tangents
+
+FloatArray = NDArray[np.float64]
+
+#: How much dearer shortages are made to tell their prices from money.
+DEARER: Final = 2.0
+
+#: A price that moves by this share with dearer shortages is set by them.
+MOVED_SHARE: Final = 1e-3
+
+#: A price that moves by less than this, US dollars for a unit of a row, has not moved.
+MOVED_USD: Final = 1e-4
+
+#: A shortage smaller than this, in its unit per head and day, is solver dust.
+SHORT_DUST: Final = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """Prices in US dollars, NaN where a shortage sets them.
+
+    ``row`` is the change of the cost for one more unit of a row's bound. ``curved`` holds by
+    nutrient and cell what one more unit of need (``gain_energy``, Mcal) or one less of room
+    (``appetite``, kg) costs over the period.
+    """
+
+    row: FloatArray
+    curved: dict[str, FloatArray]
+
+
+def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optimum) -> Prices:
+    """Return the prices of an optimum that are money.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program.
+    session : Session
+        Its solver, standing at the optimum; its costs are left as they were.
+    tangents : Tangents
+        The tangents laid.
+    optimum : Optimum
+        The least-cost optimum.
+
+    Returns
+    -------
+    Prices
+        NaN where a price moves when shortages are made dearer.
+    """
+    curved = tangents.prices(optimum)
+    first = len(model.columns.group)
+    if not np.any(optimum.x[first:] > SHORT_DUST):
+        return Prices(optimum.row_dual, curved)
+    dear = model.cost.copy()
+    dear[first:] *= DEARER
+    session.set_cost(dear)
+    moved = session.minimise()
+    session.set_cost(model.cost)
+    again = tangents.prices(moved)
+    return Prices(
+        _money(optimum.row_dual, moved.row_dual),
+        {name: _money(price, again[name]) for name, price in curved.items()},
+    )
+
+
+def _money(price: FloatArray, again: FloatArray) -> FloatArray:
+    still = np.abs(again - price) <= np.maximum(MOVED_USD, MOVED_SHARE * np.abs(price))
+    return np.where(still, price, np.nan)
