@@ -164,7 +164,7 @@ def bare_rules(v, f, wet, limits):
     legume = (f == ALFALFA) | (f == CLOVER)
     grass = ~legume & (f != MIX)
     for name in PERCENT:
-        mark("P01", 3, (v[name] < 0.0) | (v[name] > 100.0))
+        mark("P01", 3, v[name] < 0.0, v[name] > 100.0)
     (a_low, a_high), (n_low, n_high) = (limits[name][2:] for name in ("adf", "ndf"))
     fits = (adf >= n_low[f]) & (adf <= n_high[f]) & (ndf >= a_low[f]) & (ndf <= a_high[f])
     above = ~legume & (adf > ndf - 0.5)
@@ -220,6 +220,11 @@ def units(v, wet, taken, mark):
         if name in MAJOR:
             fits[name] &= v[name] <= 10.0
         mark("U02", 3, fits[name])
+    for name in ("cp", "adf", "ndf"):
+        _, _, least, most = taken[name]
+        share = 100.0 * v[name]
+        possible = (share >= least) & (share <= most)
+        mark("U02", 3, (v[name] > 0.0) & (v[name] <= 1.0) & possible)
     for name in TRACE:
         mark("U03", 3, (v[name] < 0.1) & (v[name] > 0.0))
     adicp = v["adicp"]
@@ -236,8 +241,8 @@ def units(v, wet, taken, mark):
     mark("U06", 2, ~near(ratio) & (near(ratio / 0.45359237) | near(ratio * 0.45359237)))
     mark("U07", 2, (v["lignin"] > 0.5 * adf) & (v["lignin"] <= 25.0))
     dm = v["dm"]
-    moisture = ~wet & (dm < 25.0)
-    mark("U08", 3, moisture, ~wet & (dm < 50.0) & ~moisture)
+    mark("U08", 3, (dm > 0.0) & (dm <= 1.0))
+    mark("U08", 3, ~wet & (dm > 1.0) & (dm < 25.0), ~wet & (dm >= 25.0) & (dm < 50.0))
     mark("U08", 2, wet & (dm > 75.0))
     mark("U09", 1, dm > 97.0)
     mark("U10", 2, v["nitrate_no3n"] > 4000.0)

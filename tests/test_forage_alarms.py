@@ -17,7 +17,7 @@ from forage_reports import (
     sound_reports,
 )
 from rickyard.cli.main import main
-from rickyard.farm import Forage, Lot, Report
+from rickyard.farm import Analyte, Basis, Forage, Lot, Report
 from rickyard.forage.columns import FORAGES, ReportColumns, plain_columns, report_columns
 from rickyard.forage.plausibility import RULES, broken_rules, error_rows, report_findings
 from rickyard.forage.rules import Cause
@@ -121,6 +121,34 @@ def test_a_proposal_is_never_applied() -> None:
         counted = report_columns([(one.lot, one.report)])
         if counted.has(name):
             assert abs(counted[name][0] / reading - 1.0) > 0.02, one.name
+
+
+def test_a_share_of_the_protein_or_the_fiber_is_told_as_one() -> None:
+    lot, _ = sound_reports()[0]
+    protein = Report(
+        "R1",
+        "L1",
+        (Analyte("soluble_cp", 80.0, "pct", Basis.NONE), Analyte("rdp", 60.0, "pct", Basis.NONE)),
+    )
+    fiber = Report(
+        "R2",
+        "L1",
+        (Analyte("ndfd30", 60.0, "pct", Basis.NONE), Analyte("ndfd48", 50.0, "pct", Basis.NONE)),
+    )
+    (soluble,) = [one for one in report_findings(lot, protein) if one.rule == "P13"]
+    (digested,) = [one for one in report_findings(lot, fiber) if one.rule == "P09"]
+    assert "80.0 % of the protein as soluble protein" in soluble.sentence
+    assert "60.0 % of the fiber as fiber digested in 30 hours" in digested.sentence
+    assert "dry matter" not in soluble.sentence + digested.sentence
+
+
+def test_straw_may_hold_one_percent_protein_and_no_forage_a_tenth_of_one() -> None:
+    protein = plain_columns(Forage.STRAW, {"cp": np.array([1.0, 0.05])})
+    broken = broken_rules(protein)
+    assert [rows.tolist() for place, rows in broken.items() if RULES[place].rule == "U02"] == [
+        [False, True],
+        [False, False],
+    ]
 
 
 # Screens --------------------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
+from rickyard.forage.basis import as_received_to_dm
 from rickyard.forage.book_values import book_dm, book_value
 from rickyard.forage.energy import nem_from_tdn
 from rickyard.forage.hazards import lot_cautions
@@ -20,6 +21,7 @@ from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.forage.reading import read_lot
 from rickyard.forage.samples import sample_values
 from rickyard.forage.tdn import tdn_penn_state_grass, tdn_western_alfalfa_100
+from rickyard.quantities import OutOfRange
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -161,6 +163,13 @@ def test_parts_that_cannot_belong_together_are_not_summed() -> None:
     assert lot_energy("A", Forage.COOL_GRASS, values).tdn_pct == tdn_penn_state_grass(36.0)
 
 
+@pytest.mark.parametrize("forage", list(Forage))
+def test_fiber_that_no_forage_holds_gives_no_energy_below_nothing(forage: Forage) -> None:
+    values = {"adf": 99.0, "ndf": 99.9, "cp": 0.1, "lignin": 90.0, "ash": 99.0}
+    for printed in (values, {"adf": 99.0, "ndf": 99.9, "cp": 0.1}, {"adf": 99.0}):
+        assert lot_energy("A", forage, printed).tdn_pct > 0.0
+
+
 def test_extrapolation_is_said() -> None:
     words = " ".join(a.sentence for a in lot_energy("A", Forage.ALFALFA, {"adf": 60.0}).assumptions)
     assert "extrapolated" in words
@@ -293,6 +302,25 @@ def test_every_forage_has_book_values_with_a_source(forage: Forage) -> None:
         assert book.evidence in ("seen", "from memory", "low end")
     assert book_value(forage, "adf_pct").value < book_value(forage, "ndf_pct").value
     assert book_dm(forage, Package.ROUND).evidence == "common practice"
+
+
+@pytest.mark.parametrize("dm", [0.884, 2.2e-311])
+def test_a_dry_matter_that_is_no_percentage_restates_nothing(dm: float) -> None:
+    report = a_report(value("dm", dm, basis=AR), value("cp", 17.77, basis=AR))
+    profile = lot_profile(a_lot(), [report])
+    assert (profile.origins["dm_pct"], profile.origins["cp_pct"]) == ("book", "book")
+    assert [one.rule for one in profile.findings if one.level == "error"] == ["U08"]
+
+
+def test_restating_never_gives_a_number_without_end() -> None:
+    with pytest.raises(OutOfRange, match="too small"):
+        as_received_to_dm(1.0, 2.2e-311)
+
+
+def test_an_impossible_ph_is_told_and_not_judged() -> None:
+    profile = lot_profile(a_lot(), [a_report(value("cp", 12.0), Analyte("ph", 46.0, "", NONE))])
+    assert profile.ph is None
+    assert [one.rule for one in profile.findings] == ["P01"]
 
 
 NAMES = ["dm", "moisture", "cp", "adicp", "ndicp", "adf", "ndf", "lignin", "ee", "ash", "tdn"]

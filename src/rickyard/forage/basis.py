@@ -54,7 +54,7 @@ def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
     Raises
     ------
     OutOfRange
-        If ``dm_pct`` is not above 0 and at most 100.
+        If ``dm_pct`` is not above 0 and at most 100, or so small that the result has no end.
 
     Notes
     -----
@@ -69,7 +69,11 @@ def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
     18.68
     """
     _require_dm(dm_pct)
-    return as_given(np.asarray(value) * 100.0 / np.asarray(dm_pct), value, dm_pct)
+    with np.errstate(over="ignore"):
+        dry = np.asarray(value) * 100.0 / np.asarray(dm_pct)
+    if np.any(np.isinf(dry) & np.isfinite(value)):
+        raise OutOfRange("The dry matter is too small to restate a value by.")
+    return as_given(dry, value, dm_pct)
 
 
 def dm_to_as_received(value: Numeric, dm_pct: Numeric) -> Numeric:

@@ -129,12 +129,14 @@ def _choose(forage: Forage, values: Mapping[str, float]) -> tuple[float, TdnMeth
     if "tdn" in values:
         return values["tdn"], TdnMethod.AS_PRINTED, "Laboratory report"
     summed = _summed(forage, values)
-    if summed is not None:
+    if summed is not None and summed > 0.0:
         return summed, TdnMethod.NRC_2001, NRC_SOURCE
     method = REGRESSION_OF[forage]
     needs, equation, source = _REGRESSIONS[method]
     if all(name in values for name in needs):
-        return float(equation(*(values[name] for name in needs))), method, source
+        tdn = float(equation(*(values[name] for name in needs)))
+        if tdn > 0.0:  # fiber that no forage holds would give less than nothing
+            return tdn, method, source
     book = book_value(forage, "tdn_pct")
     return book.value, TdnMethod.BOOK, book.source
 

@@ -1,9 +1,9 @@
 """Whether a laboratory report can be true: one table of rules, for one report or a million.
 
 A rule is silent where one of its values is not given. What breaks a rule is told with its
-likely cause, never corrected here. The rules stand in ``rules_structure`` (P), ``rules_sums``
-(P12, P16, P17), ``rules_units`` (U) and ``rules_screens`` (S); the limits of the screens in a
-table that a district may replace.
+likely cause, never corrected here. The rules stand in ``rules_structure`` (P), ``rules_scale``
+(P01), ``rules_sums`` (P12, P16, P17), ``rules_units`` (U) and ``rules_screens`` (S); the limits
+of the screens in a table that a district may replace.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from rickyard.forage.book_values import FORAGE_WORDS
 from rickyard.forage.columns import FORAGES, Flags, ReportColumns, report_columns
 from rickyard.forage.indices import relative_feed_value
 from rickyard.forage.rules import Cause, Level, Rule
+from rickyard.forage.rules_scale import SCALE_RULES
 from rickyard.forage.rules_screens import SCREEN_RULES
 from rickyard.forage.rules_structure import STRUCTURE_RULES
 from rickyard.forage.rules_sums import RFV_TOLERANCE, SUM_RULES
@@ -39,6 +40,7 @@ __all__ = [
 RULES_SOURCE: Final = "Structural rule for laboratory reports (handbook rule {rule})"
 #: The whole table, in the order in which findings are told.
 RULES: Final[tuple[Rule, ...]] = (
+    *SCALE_RULES,
     *sorted((*STRUCTURE_RULES, *SUM_RULES), key=lambda one: one.rule),
     *UNIT_RULES,
     *SCREEN_RULES,

@@ -46,35 +46,6 @@ _MORE_MINERALS: Final = ("mg", "s", "na", "cl")
 _COMPARE: Final = "Compare them with the printed report."
 
 
-def _not_a_share() -> Iterator[Rule]:
-    for name, kind in KINDS.items():
-        if kind.measure != "percent":
-            continue
-        yield Rule(
-            "P01",
-            "error",
-            Cause.UNIT,
-            (name,),
-            partial(_outside, name=name),
-            "Report {report} gives " + word_of(name) + " as {" + name + ":g} %, which no forage "
-            "can have.",
-            "Most often the value is in g/kg or ppm.",
-            "Look at the unit on the report and enter it again; the value is not used.",
-            drops=(name,),
-            proposed=(name, partial(_tenth_if_above, name=name)),
-        )
-
-
-def _tenth_if_above(c: ReportColumns, s: Screens, name: str) -> Column:
-    # Grams per kilogram are tenths of a percent.
-    return np.where(c[name] > 100.0, c[name] / PER_KG_IN_PCT, np.nan)
-
-
-def _outside(c: ReportColumns, s: Screens, name: str) -> Flags:
-    values = c[name]
-    return (values < 0.0) | (values > 100.0)
-
-
 def _columns() -> Iterator[Rule]:
     cases: tuple[tuple[Cause, Test | partial[Flags], str], ...]
     for name in KINDS:
@@ -182,7 +153,8 @@ def _part_of(
     why: str = "",
 ) -> Rule:
     """Return the rule that a part is not more than the whole it belongs to."""
-    unit = "% of the fiber" if part.startswith("ndfd") else "% in the dry matter"
+    shares = {"ndfd": " of the fiber", "solu": " of the protein"}
+    of, basis = shares.get(part[:4], ""), "" if part[:4] in shares else " in the dry matter"
     drops = (part,) if level == "error" else ()
     keep = " It is not used until then." if drops else ""
     return Rule(
@@ -191,8 +163,8 @@ def _part_of(
         cause,
         (part, whole),
         partial(_more_than, part=part, whole=whole, tolerance=tolerance),
-        "Report {report} gives {" + part + ":.1f} " + unit + " " + word_of(part) + " and only {"
-        "" + whole + ":.1f} " + unit + " " + word_of(whole) + ", of which it is a part.",
+        "Report {report} gives {" + part + ":.1f} %" + of + " as " + word_of(part) + " and only {"
+        "" + whole + ":.1f} % as " + word_of(whole) + basis + ", of which it is a part.",
         why or f"It is probably printed as a share of {_WHOLE_OF.get(part, 'a part')}.",
         _COMPARE + keep,
         drops=drops,
@@ -327,7 +299,6 @@ def _minerals(c: ReportColumns, s: Screens) -> Flags:
 
 
 STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
-    *_not_a_share(),
     Rule(
         "P02",
         "error",

@@ -17,7 +17,7 @@ from rickyard.forage.energy import DE_PER_TDN_PCT, ME_PER_DE, nem_from_me
 from rickyard.forage.nitrate import CLEMSON_CLASSES, NO3_PER_NO3N
 from rickyard.forage.rules import Cause, Rule, Test
 from rickyard.forage.rules_structure import PER_KG_IN_PCT
-from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT, PPM_PER_PCT
+from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT, FRACTION_UP_TO, PPM_PER_PCT
 from rickyard.forage.screens import Limits, Screens
 from rickyard.quantities import KG_PER_LB
 
@@ -249,13 +249,8 @@ def _lignin_read(c: ReportColumns, s: Screens) -> Column:
     return c["lignin"] * c["ndf"] / 100.0
 
 
-def _dm_is_moisture(c: ReportColumns, s: Screens) -> Flags:
-    # 50 % and less of moisture mirrored: what would be dry hay if the two are swapped.
-    return ~c.wet & (c["dm"] < 100.0 - DRY_SILAGE_ABOVE_DM_PCT)
-
-
-def _hay_is_wet(c: ReportColumns, s: Screens) -> Flags:
-    return ~c.wet & (c["dm"] < WET_HAY_BELOW_DM_PCT) & ~_dm_is_moisture(c, s)
+def _dry_hay_between(c: ReportColumns, s: Screens, least: float, less_than: float) -> Flags:
+    return ~c.wet & (c["dm"] >= least) & (c["dm"] < less_than)
 
 
 def _silage_is_dry(c: ReportColumns, s: Screens) -> Flags:
@@ -297,6 +292,13 @@ def _if_no3(c: ReportColumns, s: Screens) -> Column:
     return c["nitrate_no3n"] / NO3_PER_NO3N
 
 
+# Dry matter that mirrored would be that of dry hay; a fraction of one has its own rule.
+_MIRROR: Final = 100.0 - DRY_SILAGE_ABOVE_DM_PCT
+_DM_IS_MOISTURE: Final = partial(
+    _dry_hay_between, least=np.nextafter(FRACTION_UP_TO, np.inf), less_than=_MIRROR
+)
+_HAY_IS_WET: Final = partial(_dry_hay_between, least=_MIRROR, less_than=WET_HAY_BELOW_DM_PCT)
+_SWAPPED_WHY: Final = "Moisture and dry matter are probably swapped."
 _WET_WHY: Final = "The lot is probably baleage, or the two are mistyped."
 
 UNIT_RULES: Final[tuple[Rule, ...]] = (
@@ -378,10 +380,8 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         about=("lignin",),
         proposed=("lignin", _lignin_read),
     ),
-    _wet_rule(
-        Cause.SWAPPED, _dm_is_moisture, "Moisture and dry matter are probably swapped."
-    ),
-    _wet_rule(Cause.PACKAGE, _hay_is_wet, _WET_WHY),
+    _wet_rule(Cause.SWAPPED, _DM_IS_MOISTURE, _SWAPPED_WHY),
+    _wet_rule(Cause.PACKAGE, _HAY_IS_WET, _WET_WHY),
     Rule(
         "U08",
         "warning",

@@ -19,6 +19,9 @@ PPM_PER_PCT: Final = 10_000.0  # by definition
 #: Hay above this dry matter was tested dry: its moisture as it stands is unknown. Handbook
 #: detector U09, author's limit.
 DRIED_SAMPLE_ABOVE_DM_PCT: Final = 97.0
+MOST_PH: Final = 14.0  # end of the scale of pH, by definition
+#: Dry matter up to it is a fraction of one in place of percent: no forage is that wet. Author's.
+FRACTION_UP_TO: Final = 1.0
 
 _BASIS_ORDER: Final = (Basis.DRY_MATTER, Basis.NONE, Basis.AS_RECEIVED)
 _EXTREMES: Final = ("_min", "_max")
@@ -94,7 +97,7 @@ def sample_values(report: Report, fallback_dm_pct: float | None = None) -> Sampl
     work.unused.extend(
         Unused(name, f"{values.pop(name):g}", "the value is not possible") for name in impossible
     )
-    usable_dm = sample_dm if sample_dm is not None and 0.0 < sample_dm <= 100.0 else None
+    usable_dm = sample_dm if sample_dm is not None and FRACTION_UP_TO < sample_dm <= 100.0 else None
     return SampleValues(
         report.report_id,
         usable_dm,
@@ -220,7 +223,7 @@ class _Restating:
         value = _counted(analyte, kind)
         if analyte.basis is not Basis.AS_RECEIVED or not is_rescaled(kind.name):
             return value
-        if self.dm_pct is None or not 0.0 < self.dm_pct <= 100.0:
+        if self.dm_pct is None or not FRACTION_UP_TO < self.dm_pct <= 100.0:
             raise _NotUsableError("it is as received and the dry matter is not known")
         self.restated = True
         return float(as_received_to_dm(value, self.dm_pct))
@@ -304,7 +307,7 @@ def _printed_beside(report: Report) -> dict[str, float]:
 def _possible(name: str, value: float) -> bool:
     kind = kind_of(name)
     if kind.measure == "none":
-        return value > 0.0
+        return 0.0 < value <= (MOST_PH if name == "ph" else math.inf)
     if kind.measure == "energy_density":
         return True
     if kind.never_zero and value == 0.0:
