@@ -189,6 +189,58 @@ def test_temperature_labels_by_purdue() -> None:
     assert hay_temperature_action(20.0) == ""
 
 
+@pytest.mark.parametrize("limit_f", [126, 150, 160, 175, 190, 200])
+def test_a_listed_temperature_is_reached_however_it_was_converted(limit_f: int) -> None:
+    exact = UNITS["degF"].to_canonical(limit_f)
+    for celsius in (exact, (limit_f - 32) / 1.8, round(exact, 3)):
+        assert hay_temperature_label(celsius) == hay_temperature_label(exact + 0.01)
+    below = hay_temperature_label(UNITS["degF"].to_canonical(limit_f - 0.1))
+    assert below != hay_temperature_label(exact)
+
+
+def test_a_reading_of_150_degrees_is_a_danger_in_either_unit() -> None:
+    levels = [
+        max(one.level == "danger" for one in cautions(a_lot(highest_temperature_c=celsius)))
+        for celsius in (UNITS["degF"].to_canonical(150.0), (150 - 32) / 1.8, 65.5)
+    ]
+    assert levels == [True, True, False]
+
+
+def others(*more: Analyte, lot: Lot | None = None, **changed: float) -> str:
+    return reading(lot or a_lot(), *more, **changed).other_stock
+
+
+def test_no_stock_is_named_that_a_caution_keeps_the_hay_from() -> None:
+    assert "mares in the last month" in others()
+    assert "idle grown horses" in others()
+    ergovaline = others(ppm("ergovaline", 0.1))
+    assert "idle grown horses" in ergovaline
+    assert "mares in the last month" not in ergovaline
+    assert "horses" not in others(ppm("ergovaline", 0.35))
+    assert "horses" not in others(Analyte("mold", 600_000.0, "cfu_per_g", AR))
+    copper = (ppm("cu", 20.0), ppm("mo", 0.5))
+    assert "ewes" in others(cp=12.0)
+    assert "ewes" not in others(*copper, cp=12.0)
+    wrapped = a_lot(package=Package.BALEAGE)
+    assert "horses" in others(Analyte("ph", 4.4, "", NONE), lot=wrapped, dm=45.0)
+    assert "horses" not in others(Analyte("ph", 4.8, "", NONE), lot=wrapped, dm=45.0)
+    sour = others(Analyte("ph", 5.3, "", NONE), lot=wrapped, dm=45.0, cp=13.0)
+    assert "horses" not in sour
+    assert "in lamb" not in sour
+
+
+def test_hay_that_waits_for_a_test_suits_nobody_yet() -> None:
+    for lot, more, words in (
+        (a_lot(), ppm("zearalenone", 0.2), "Have it cleared first"),
+        (a_lot(), ppm("hcn", 700.0), "Have it cleared first"),
+        (a_lot(Forage.SMALL_GRAIN), ppm("cu", 9.0), "Test its nitrate first"),
+    ):
+        read = reading(lot, more)
+        assert read.suits.startswith(words)
+        assert "by energy and protein alone" in read.headline
+        assert read.other_stock == ""
+
+
 def baleage(forage: Forage = Forage.LEGUME_GRASS, ph: float | None = None, dm: float = 50.0) -> str:
     lot = a_lot(forage, Package.BALEAGE)
     acidity = () if ph is None else (Analyte("ph", ph, "", NONE),)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package
-from rickyard.forage.hazard import ASK, Hazard
+from rickyard.forage.hazard import ALL_STOCK, ASK, Hazard
 from rickyard.forage.profile import LotProfile
 
 # Wrapped bales: University of Kentucky (Arnold; Kentucky forage newsletter 2020), Ohio State
@@ -98,6 +98,7 @@ def _moisture(lot: Lot, moisture: float) -> Iterator[Hazard]:
             BALEAGE_SOURCE,
             _CONCERNS,
             "have pH and fermentation tested before you feed it to any stock.",
+            not_for=(ALL_STOCK,),
         )
     elif moisture < DRY_BALEAGE_BELOW_MOISTURE_PCT:
         yield Hazard(
@@ -138,6 +139,7 @@ def _acidity(lot: Lot, ph: float, moisture: float | None) -> Iterator[Hazard]:
             _CONCERNS,
             "open every bale with suspicion, and feed none to pregnant ewes, does or horses.",
             ASK,
+            not_for=("pregnant sheep", "goats", "horses"),
         )
     elif ph > PH_SAFE and (moisture is None or moisture > PH_SAFE_NEEDED_ABOVE_MOISTURE_PCT):
         yield Hazard(
@@ -147,5 +149,6 @@ def _acidity(lot: Lot, ph: float, moisture: float | None) -> Iterator[Hazard]:
             _PH_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,
-            "look at every bale, and feed it quickly once open.",
+            "look at every bale, feed it quickly once open, and give horses none.",
+            not_for=("horses",),
         )

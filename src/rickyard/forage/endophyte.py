@@ -154,4 +154,10 @@ def _ergovaline(name: str, ppb: float) -> Hazard:
         f"feed none to mares late in pregnancy; {cattle}. Hay loses some of it in curing, which "
         "is not to be relied on.",
         ASK if place else "",
+        not_for=_kept_from(ppb),
     )
+
+
+def _kept_from(ppb: float) -> tuple[str, ...]:
+    horses = "horses" if ppb >= ORST_THRESHOLDS_PPB["horse"][0] else "pregnant horses"
+    return (horses, "sheep") if ppb >= ORST_THRESHOLDS_PPB["sheep"][0] else (horses,)

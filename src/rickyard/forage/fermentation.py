@@ -113,12 +113,14 @@ def fermentation_hazards(name: str, values: Mapping[str, float]) -> Iterator[Haz
             "all stock; fresh and pregnant cows, ewes and horses first",
             "smell every bale, throw out the slimy and foul, and feed none to horses.",
             ASK,
+            not_for=("horses",),
         )
     if lactic is not None and lactic < LEAST_LACTIC_PCT:
         yield Hazard(
             "lactic acid",
             "warning",
-            f"The lactic acid of {name} is {lactic:.1f} % of the dry matter: it hardly soured",
+            f"The lactic acid of {name} is {lactic:.1f} % of the dry matter, a mark of little "
+            "souring",
             f"lactic acid below {LEAST_LACTIC_PCT:g} % of the dry matter",
             "Kentucky forage newsletter 2020",
             "all stock",

@@ -13,13 +13,18 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 ASK: Final = "Ask your extension office or veterinarian before you feed it."
 ASK_VET: Final = "Call the veterinarian if stock goes off feed, weak or unsteady."
 
+#: Of a hazard for which a lot is held back from every animal.
+ALL_STOCK: Final = "all stock"
+
 
 @dataclass(frozen=True, slots=True)
 class Hazard:
     """A hazard as it is told: the finding, then what to do, then whom or what to ask.
 
     ``table`` names the thresholds with their unit and basis, ``source`` who published them,
-    ``concerns`` the classes of stock in plain words.
+    ``concerns`` the classes of stock in plain words. ``not_for`` names the stock that is not to
+    get the lot while it stands, as ``DensityNeed.stock``, with "pregnant" before it where it
+    holds for those alone, or ``ALL_STOCK``.
     """
 
     name: str
@@ -30,6 +35,7 @@ class Hazard:
     concerns: str
     do: str
     ask: str = ""
+    not_for: tuple[str, ...] = ()
 
     def caution(self, lot_id: str) -> Caution:
         """Return the hazard as a caution about a lot.

@@ -24,9 +24,11 @@ from rickyard.forage.fermentation import fermentation_hazards
 from rickyard.forage.hazard import Hazard, Level
 from rickyard.forage.hazard_tables import TETANY
 from rickyard.forage.heating import (
-    DANGER_FROM_C,
-    HEAT_DAMAGE_FROM_C,
+    DANGER_FROM_F,
+    HEAT_DAMAGE_FROM_F,
     STRICTEST_SOURCE,
+    WATCHED_FROM_F,
+    has_reached,
     hay_temperature_action,
 )
 from rickyard.forage.horse_hazards import horse_hazards
@@ -61,7 +63,6 @@ _LEVELS: Final[tuple[Level, ...]] = ("danger", "warning", "note")
 LEAST_CP_PCT: Final = 7.0
 # Anderson, University of Nebraska: some labs adjust from here.
 BOUND_TOLD_FROM_PCT_OF_CP: Final = 10.0
-_WATCHED_FROM_C: Final = UNITS["degF"].to_canonical(131.0)
 
 
 def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
@@ -175,9 +176,9 @@ def _hot_hay(lot: Lot) -> Iterator[Hazard]:
     action = hay_temperature_action(highest)
     if not action:
         return
-    danger = highest >= DANGER_FROM_C
+    danger = has_reached(highest, DANGER_FROM_F)
     fahrenheit = UNITS["degF"].from_canonical(highest)
-    level: Level = "warning" if highest >= _WATCHED_FROM_C else "note"
+    level: Level = "warning" if has_reached(highest, WATCHED_FROM_F) else "note"
     yield Hazard(
         "hot hay",
         "danger" if danger else level,
@@ -217,7 +218,7 @@ def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     if bound is not None and profile.origins["crude_cp_pct"] == "lab":
         share = bound_share_pct_of_cp(profile.crude_cp_pct, bound)
         yield from _bound(lot, profile, share)
-    elif highest is not None and highest >= HEAT_DAMAGE_FROM_C and _is_dry_hay(lot):
+    elif highest is not None and has_reached(highest, HEAT_DAMAGE_FROM_F) and _is_dry_hay(lot):
         yield Caution(
             "warning",
             lot.lot_id,

@@ -25,6 +25,8 @@ _PURDUE_LABELS: Final = (
     (126.0, "watch"),  # the list is silent between 125 and 150
 )
 _NO_ACTION: Final = "no action"
+#: A reading this near below a listed temperature has reached it: conversion of units rounds.
+_ROUNDING_F: Final = 0.01  # author's
 
 # The strictest action among the extension sources, by the temperature reached. [degF]
 _ACTIONS: Final = (
@@ -45,10 +47,11 @@ _ACTIONS: Final = (
     (115.0, "check twice daily; mold and heat damage to protein begin"),
 )
 
-#: Heat at which bound protein is worth a test (published in Crop File 6.01.002: above 130 degF),
-#: and from which Purdue sees danger (150 degF).
-HEAT_DAMAGE_FROM_C: Final = 54.4
-DANGER_FROM_C: Final = UNITS["degF"].to_canonical(150.0)
+#: Heat at which bound protein is worth a test (published in Crop File 6.01.002: above 130), from
+#: which it is told as a warning (the strictest list), and from which Purdue sees danger. [degF]
+HEAT_DAMAGE_FROM_F: Final = 130.0
+WATCHED_FROM_F: Final = 131.0
+DANGER_FROM_F: Final = 150.0
 
 #: Heating degree-days begin here (Coblentz, summarised by Lewandowski, Ohio State 2013). [degF]
 HEATING_BASE_F: Final = 86.0
@@ -183,8 +186,28 @@ def hay_temperature_action(temperature_c: float) -> str:
     return _reached(_ACTIONS, temperature_c)
 
 
+def has_reached(temperature_c: float, limit_f: float) -> bool:
+    """Say whether a reading has reached a listed temperature, in whichever unit it was taken.
+
+    Parameters
+    ----------
+    temperature_c : float
+        The reading. [degC]
+    limit_f : float
+        The listed temperature. [degF]
+
+    Returns
+    -------
+    bool
+        True from the limit on; what is lost in converting units does not count.
+
+    Examples
+    --------
+    >>> has_reached((150.0 - 32.0) / 1.8, 150.0), has_reached(65.0, 150.0)
+    (True, False)
+    """
+    return UNITS["degF"].from_canonical(temperature_c) + _ROUNDING_F >= limit_f
+
+
 def _reached(steps: tuple[tuple[float, str], ...], temperature_c: float) -> str:
-    fahrenheit = UNITS["degF"]
-    return next(
-        (text for limit, text in steps if temperature_c >= fahrenheit.to_canonical(limit)), ""
-    )
+    return next((text for limit, text in steps if has_reached(temperature_c, limit)), "")

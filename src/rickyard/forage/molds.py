@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from rickyard.forage.hazard import ASK, Hazard
+from rickyard.forage.hazard import ALL_STOCK, ASK, Hazard
 from rickyard.forage.hazard_tables import MOLD_HORSE, MOLD_PENN_STATE, PPB_PER_PPM
 
 # FDA levels as tabulated by Kansas State University (Fritz, 2024) and Missouri; for grain and
@@ -191,6 +191,7 @@ def mold_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
                 "all stock, breeding stock first",
                 "no safe level is published. Hold it back until its lab or veterinarian clears it.",
                 ASK,
+                not_for=(ALL_STOCK,),
             )
 
 
@@ -203,8 +204,8 @@ _WORDS: Final = {
     "t2": "T-2 toxin",
 }
 _STRICTEST: Final = {
-    "aflatoxin": "dairy cows, young stock, and stock of unknown use",
-    "fumonisin": "horses, first of all",
+    "aflatoxin": "dairy cows, young stock and stock of unknown use",
+    "fumonisin": "horses",
     "don": "stock other than cattle over 4 months",
 }
 
@@ -215,13 +216,14 @@ def _count(name: str, count: float) -> Hazard:
     return Hazard(
         "mold",
         "danger" if danger else "warning" if told else "note",
-        f"The lab counted {many} in {name} as received, for cattle: {mold_class(count)}",
+        f'The lab counted {many} in {name} as received (for cattle, "{mold_class(count)}")',
         f"{MOLD_PENN_STATE.name}; {MOLD_HORSE.name}, {MOLD_HORSE.unit}",
         f"{MOLD_PENN_STATE.source}; {MOLD_HORSE.source}",
         "all stock; horses and people who handle it first",
         "feed none of it to horses, work with it in the open and wear a mask, and throw out moldy "
         "parts. The count does not tell whether the molds made poison.",
         f"Ask the lab for a mycotoxin screen. {ASK}" if told else "",
+        not_for=("horses",),
     )
 
 
@@ -241,6 +243,6 @@ def _poison(
         f"FDA level of {_WORDS[toxin]}, as fed at 88 % dry matter; none is set for hay",
         FDA_SOURCE,
         f"{_STRICTEST[toxin]}; others bear more",
-        f"feed none to {_STRICTEST[toxin].split(',')[0]} before it is cleared.",
+        f"feed none to {_STRICTEST[toxin]} before it is cleared.",
         ASK,
     )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package
-from rickyard.forage.hazard import ASK, Hazard
+from rickyard.forage.hazard import ALL_STOCK, ASK, Hazard
 from rickyard.forage.hazard_tables import HCN_DM, NITRATE_CLEMSON
 from rickyard.forage.nitrate import (
     CLEMSON_SOURCE,
@@ -21,6 +21,10 @@ from rickyard.forage.profile import LotProfile
 NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
 NITRATE_RISK_SOURCE: Final = (
     "Extension advice on nitrate: sorghum family, small grains, corn and drought-stressed forage"
+)
+#: Stock that a forage suspected of nitrate is kept from before it is tested.
+PREGNANT_RUMINANTS: Final = tuple(
+    f"pregnant {kind}" for kind in ("beef", "dairy cattle", "sheep", "goats")
 )
 #: Words in a species name that mean prussic acid may form, and that mean it does not.
 _SORGHUMS: Final = ("sorghum", "sudan", "johnson", "milo")
@@ -110,6 +114,7 @@ def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
             _NITRATE_CONCERNS,
             "test before feeding it to pregnant stock, and bring hungry stock to it slowly.",
             "Ask your extension office which test.",
+            not_for=PREGNANT_RUMINANTS,
         )
 
 
@@ -208,6 +213,7 @@ def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
             "fresh wet bales may not have. Test it before any stock eats it.",
             "Ask the lab first how to send the sample, because a dried, heated or frozen one reads "
             "too low, and your extension office or veterinarian what to do.",
+            not_for=(ALL_STOCK,),
         )
 
 
@@ -236,4 +242,5 @@ def _hcn_known(lot: Lot, hcn_ppm: float) -> Iterator[Hazard]:
             _HCN_CONCERNS,
             "do not feed it alone, and test again after curing.",
             ASK,
+            not_for=(ALL_STOCK,),
         )

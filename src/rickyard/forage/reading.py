@@ -8,7 +8,8 @@ from typing import Final
 
 from rickyard.farm import Caution, Lot, Report
 from rickyard.forage.book_values import FORAGE_WORDS
-from rickyard.forage.hazards import by_gravity, lot_cautions
+from rickyard.forage.hazard import ALL_STOCK, Hazard
+from rickyard.forage.hazards import by_gravity, lot_cautions, lot_hazards
 from rickyard.forage.placing import place
 from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.forage.screens import Screens
@@ -147,8 +148,11 @@ for dry cows, not for nursing ones.
     rich_enough = suited(profile.tdn_pct, profile.cp_pct, None)
     fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm)
     nitrate_limits = len(fits) < len(rich_enough)
-    held_back = _held_back(profile, found)
+    hazards = lot_hazards(lot, profile)
+    held_back = _held_back(profile, found, hazards)
     verdict = _verdict(rich_enough, nitrate_limits, measured)
+    if held_back and rich_enough:
+        verdict = f"by energy and protein alone {verdict}"
     return Reading(
         lot_id=lot.lot_id,
         headline=_headline(lot, profile, found, verdict),
@@ -160,20 +164,24 @@ for dry cows, not for nursing ones.
         certainty=" ".join(
             one for one in (_certainty(profile, measured), nitrate_sentence(measured)) if one
         ),
-        other_stock="" if held_back else _other_stock(profile),
+        other_stock="" if held_back else _other_stock(profile, hazards),
         grade=grade_sentence(lot, profile, measured),
         repeat=repeat_sentence(lot, reports),
         measured=measured,
     )
 
 
-def _held_back(profile: LotProfile, cautions: Sequence[Caution]) -> str:
+def _held_back(profile: LotProfile, cautions: Sequence[Caution], hazards: Sequence[Hazard]) -> str:
     if any(one.level == "danger" for one in cautions):
         return "Settle the danger first."
     if profile.nitrate_unstated_ppm is not None:
         return "Its nitrate cannot be judged yet: keep it from pregnant stock until it is."
     if any(one.level == "error" for one in profile.findings):
         return "Settle the fault in the report first."
+    if any(ALL_STOCK in one.not_for for one in hazards):
+        return "Have it cleared first, as the cautions say."
+    if any("pregnant beef" in one.not_for for one in hazards):
+        return "Test its nitrate first: keep it from pregnant stock until then."
     return ""
 
 
@@ -311,8 +319,13 @@ def _certainty(profile: LotProfile, measured: Mapping[str, Measured]) -> str:
     return f"Counting {error}: {lead[0].lower()}{lead[1:]} {told}."
 
 
-def _other_stock(profile: LotProfile) -> str:
-    fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm, OTHER_NEEDS)
+def _other_stock(profile: LotProfile, hazards: Sequence[Hazard]) -> str:
+    kept = {stock for one in hazards for stock in one.not_for}
+    fits = [
+        need
+        for need in suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm, OTHER_NEEDS)
+        if need.stock not in kept and not (need.pregnant and f"pregnant {need.stock}" in kept)
+    ]
     if not fits:
         return "Of other stock it suits none of those compared as their whole ration."
     said = ", ".join(need.name for need in fits)

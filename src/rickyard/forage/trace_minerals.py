@@ -114,6 +114,7 @@ def _copper(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
             "sheep only",
             "sheep gather copper until it kills them. Keep it from sheep, or mix it thin.",
             ASK,
+            not_for=("sheep",),
         )
     locked = (
         values.get("s", 0.0) > CU_MARGINAL_S_ABOVE_PCT
