@@ -116,3 +116,18 @@ def test_a_day_of_no_farm_is_refused(folder: Path, command: str, day: str) -> No
 def test_hay_said_to_have_heated_is_tested_for_bound_protein(folder: Path) -> None:
     found = run("sampling", str(folder), "--on", "2025-12-20", "--lot", "A1", "--heated", "A1")
     assert "bound protein" in found.output
+
+
+def test_bales_that_change_weight_on_their_way_are_told(folder: Path) -> None:
+    """Every kilogram is accounted for: the new lot must hold what left the old one."""
+    row = next(line for line in GOOD["lots.csv"].splitlines() if line.startswith("B2,"))
+    heavy = row.replace("B2,", "B3,", 1).replace(",80,1050,", ",0,1300,")
+    (folder / "lots.csv").write_text(GOOD["lots.csv"] + heavy + "\n", encoding="utf-8")
+    moves = GOOD["moves.csv"] + "2025-11-20,B2,moved,10,,B3,,\n"
+    (folder / "moves.csv").write_text(moves, encoding="utf-8")
+    told = " ".join(run("yard", str(folder), "--on", "2025-12-01").output.split())
+    assert "23.8 % more dry matter a bale in the new lot" in told
+    same = heavy.replace(",0,1300,", ",0,1050,")
+    (folder / "lots.csv").write_text(GOOD["lots.csv"] + same + "\n", encoding="utf-8")
+    told = run("yard", str(folder), "--on", "2025-12-01").output
+    assert "dry matter a bale" not in told

@@ -28,6 +28,8 @@ from rickyard.hay.when import is_silage
 from rickyard.quantities import OutOfRange
 
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"
+#: Bales that were moved weigh the same in both books within this share (author's choice).
+MOVED_WITHIN: Final = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +103,13 @@ def yard_page(
             "No yearly rainfall is given: hay outside loses what it would where 40 inches "
             "(1,016 mm) fall in a year."
         )
-    lines, cautions = [], []
+    lines, cautions, books = [], [], {}
     for lot in farm.lots:
         moisture = dm_pct[lot.lot_id]
         book = book_of(
             lot, farm.moves, farm.fed, moisture, UNKNOWN_RAIN_MM if rain is None else rain
         )
+        books[lot.lot_id] = book
         line = _line(lot, book, day, moisture, farm)
         lines.append(line)
         cautions.extend(_book_cautions(lot, book, day))
@@ -114,6 +117,7 @@ def yard_page(
         if line.standing.bales > 0.0:
             cautions.extend(_watch_cautions(lot, line.watch))
         cautions.extend(_lot_cautions(lot, farm, day, moisture))
+    cautions.extend(_move_cautions(farm, books, day))
     dry = math.fsum(line.standing.dry_kg for line in lines)
     page_outlook = None
     if farm.groups and day < farm.season.end:
@@ -210,6 +214,26 @@ def _book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
                 "Write what became of them, or a correction with your name."
             )
         found.append(Caution("warning", lot.lot_id, says, _BOOK))
+    return found
+
+
+def _move_cautions(farm: Farm, books: Mapping[str, LotBook], day: date) -> list[Caution]:
+    """Say where bales weigh more or less in the lot they were moved into: hay came from nowhere."""
+    found = []
+    for row in farm.moves:
+        if row.kind is not MoveKind.MOVED or row.bales is None or row.day > day:
+            continue
+        out, into = (books[one].dry_per_bale(row.day) for one in (row.lot_id, row.to_lot_id))
+        change = into / out - 1.0
+        if abs(change) <= MOVED_WITHIN:
+            continue
+        here, there = farm.lot(row.lot_id).name, farm.lot(row.to_lot_id).name
+        says = (
+            f"{there}: what was moved from {here} on {said(row.day)} holds {100.0 * abs(change):.1f} % "
+            f"{'more' if change > 0.0 else 'less'} dry matter a bale in the new lot than in the "
+            "old. Write the weight of a bale on that day, and that day as counted_on, in lots.csv."
+        )
+        found.append(Caution("warning", row.to_lot_id, says, _BOOK))
     return found
 
 
