@@ -91,6 +91,14 @@ def test_a_spread_of_one_day_is_the_mean_day() -> None:
     assert plain.stage == spread.stage
 
 
+def test_calves_are_not_weaned_before_the_last_cow_has_calved() -> None:
+    spread = cows(calving_spread_days=60)
+    assert spread.calving_on is not None
+    early = spread.calving_on + timedelta(days=20)
+    with pytest.raises(OutOfRange, match="last cow has calved"):
+        group_needs(replace(spread, weaning_on=early), season())
+
+
 def test_a_spread_group_needs_the_mean_of_its_animals_and_not_of_the_mean_day() -> None:
     days = season()
     spread = group_needs(cows(calving_spread_days=40), days)

@@ -17,7 +17,7 @@ from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.program.density import Density, cow_density, density_for_need
 from rickyard.program.matching import diet_cp_pct
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, UNITS
-from rickyard.stock import growth
+from rickyard.stock import appetite_factors, growth
 from rickyard.stock.by_month import DAYS_PER_MONTH, CowMonth, cow_month
 from rickyard.stock.cold import (
     coat_insulation,
@@ -27,8 +27,9 @@ from rickyard.stock.cold import (
     tissue_insulation,
 )
 from rickyard.stock.condition import body_fat_pct, relative_weight_frac
+from rickyard.stock.diet_minerals import STAGES, minerals, most_sulfur_pct
 from rickyard.stock.lactation import milk_energy_mcal_per_kg
-from rickyard.stock.maintenance import nem_maintenance_mcal
+from rickyard.stock.maintenance import BREEDS, nem_maintenance_mcal
 from rickyard.stock.minerals import calcium_g, phosphorus_g
 from rickyard.stock.pregnancy import (
     KM_HAY,
@@ -37,6 +38,7 @@ from rickyard.stock.pregnancy import (
     nem_pregnancy_mcal,
 )
 from rickyard.stock.protein import cp_kg_from_mp, microbial_cp_g, mp_maintenance_g
+from rickyard.stock.vitamins import vitamin_a_iu_per_kg_weight, vitamin_d_iu, vitamin_e_iu
 from rickyard.stock.weights import size_scaled_weight_kg
 from rickyard.stock.wind_chill import effective_temperature_c
 
@@ -158,6 +160,16 @@ def _weight_of_a_score_lb(q: Inputs) -> float:
     return float(q["sbw_at_bcs5_lb"] * (change[0] - change[1]))
 
 
+def _mineral_need(q: Inputs) -> float:
+    need = minerals(q["edition"])[q["mineral"]].need
+    return float("nan") if need is None else need[STAGES.index(q["stage"])]
+
+
+def _mineral_most(q: Inputs) -> float:
+    most = minerals(q["edition"])[q["mineral"]].most
+    return float("nan") if most is None else most
+
+
 def _part(of: Callable[[Inputs], dict[str, float]], name: str) -> Quantity:
     return lambda q: of(q)[name]
 
@@ -196,5 +208,20 @@ BEEF_TABLES: Final[dict[str, Quantity]] = {
     "nem_of_tdn": lambda q: nem_from_tdn(q["tdn_pct"]),
     "neg_of_tdn": lambda q: neg_from_tdn(q["tdn_pct"]),
     "tdn_for_gain": _tdn_for_gain,
+    "diet_mineral": _mineral_need,
+    "diet_mineral_most": _mineral_most,
+    "most_sulfur": lambda q: most_sulfur_pct(q["forage_pct"], q["edition"]),
+    "vitamin_a_IU_per_lb_bw": lambda q: vitamin_a_iu_per_kg_weight(q["class"]) * KG_PER_LB,
+    "vitamin_d_IU_per_lb_bw": lambda _: vitamin_d_iu(KG_PER_LB),
+    "vitamin_e_IU_per_lb_dm": lambda q: vitamin_e_iu(KG_PER_LB, stressed=q["stressed"]),
+    "intake_temperature": lambda q: appetite_factors.temperature_factor(
+        q["temp_C"], cool_nights=q["cool_nights"]
+    ),
+    "intake_breed": lambda q: appetite_factors.breed_factor(q["breed"]),
+    "intake_fat": lambda q: appetite_factors.fat_factor(q["eqsbw_kg"]),
+    "intake_mud": lambda q: appetite_factors.mud_factor(q["depth_cm"]),
+    "breed_maintenance": lambda q: BREEDS[q["breed"]].maintenance_factor,
+    "breed_birth_weight": lambda q: BREEDS[q["breed"]].birth_weight_kg,
+    "breed_peak_milk": lambda q: BREEDS[q["breed"]].peak_milk_kg_per_day,
     "weight_of_a_score_lb": _weight_of_a_score_lb,
 }

@@ -52,8 +52,8 @@ def herd_rows(
     Raises
     ------
     OutOfRange
-        If a wanted gain is negative, a target day is not after the day of weighing, or a score
-        lies outside 1 to 9.
+        If a wanted gain is negative, a target day is not after the day of weighing, a score
+        lies outside 1 to 9, or calves are weaned before the last cow has calved.
 
     Examples
     --------
@@ -70,6 +70,11 @@ def herd_rows(
         offsets = calving_offsets(group.calving_spread_days or 0)
         if not np.isfinite(row["calving_on"]):
             offsets = np.zeros(1)
+        elif offsets[-1] >= row["weaned_after"]:
+            raise OutOfRange(
+                f"{group.name}: their calves cannot be weaned before the last cow has calved; "
+                "check the day of weaning and the days that calving is spread over."
+            )
         counts.append(len(offsets))
         # Each calves on her own day; their calves are weaned on one day.
         rows.extend(
