@@ -378,9 +378,9 @@ def _remarks(
     elif any(one.test == "nitrate" for one in wanted):
         chance = chance_of_hot_bale(TOLD_HOT_SHARE, min(way.bales, bales), bales)
         found.append(
-            f"If one bale in ten is high in nitrate, {chance:.0%} of such samples hold one; the "
-            "result is a mean. Act on twice the composite when bales are fed one by one, and ask "
-            "the extension office or a veterinarian before you feed it."
+            f"If one bale in ten is high in nitrate, {100.0 * chance:.0f} % of such samples "
+            "hold one; the result is a mean. Act on twice the composite when bales are fed one by "
+            "one, and ask the extension office or a veterinarian before you feed it."
         )
     if not heap:
         found.append(

@@ -228,10 +228,11 @@ def _move_cautions(farm: Farm, books: Mapping[str, LotBook], day: date) -> list[
         if abs(change) <= MOVED_WITHIN:
             continue
         here, there = farm.lot(row.lot_id).name, farm.lot(row.to_lot_id).name
+        differs = f"{100.0 * abs(change):.1f} % {'more' if change > 0.0 else 'less'}"
         says = (
-            f"{there}: what was moved from {here} on {said(row.day)} holds {100.0 * abs(change):.1f} % "
-            f"{'more' if change > 0.0 else 'less'} dry matter a bale in the new lot than in the "
-            "old. Write the weight of a bale on that day, and that day as counted_on, in lots.csv."
+            f"{there}: what was moved from {here} on {said(row.day)} holds {differs} dry matter a "
+            "bale in the new lot than in the old. Write the weight of a bale on that day, and that "
+            "day as counted_on, in lots.csv."
         )
         found.append(Caution("warning", row.to_lot_id, says, _BOOK))
     return found
