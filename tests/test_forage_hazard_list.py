@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.forage.derived import Derived, derived_values
+from rickyard.forage.derived import DerivedValue, derived_values
 from rickyard.forage.hazard import Hazard
 from rickyard.forage.hazards import lot_cautions, lot_hazards
 from rickyard.forage.molds import don_total_ration_ppm
@@ -151,7 +151,7 @@ WHOLE = {
 }  # fmt: skip
 
 
-def named(found: tuple[Derived, ...]) -> dict[str, Derived]:
+def named(found: tuple[DerivedValue, ...]) -> dict[str, DerivedValue]:
     return {one.name: one for one in found}
 
 

@@ -21,6 +21,7 @@ from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.forage.reading import read_lot
 from rickyard.forage.samples import sample_values
 from rickyard.forage.tdn import tdn_penn_state_grass, tdn_western_alfalfa_100
+from rickyard.forage.uncertainty_lot import lot_measured
 from rickyard.quantities import OutOfRange
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
@@ -192,6 +193,29 @@ def test_protein_is_adjusted_for_heat_and_both_are_kept() -> None:
     assert profile.crude_cp_pct == 18.0
     assert profile.cp_pct == pytest.approx(16.36, abs=0.01)
     assert profile.origins["cp_pct"] == "computed"
+
+
+def test_adjusted_protein_of_the_lab_goes_before_the_rule() -> None:
+    printed = (value("cp", 18.0), value("adicp", 2.9), value("adjusted_cp", 16.9))
+    profile = lot_profile(a_lot(), [a_report(*printed)])
+    assert (profile.crude_cp_pct, profile.cp_pct) == (18.0, 16.9)
+    assert profile.origins["cp_pct"] == "lab"
+    assert profile.sources["cp_pct"].startswith("Adjusted protein of laboratory report")
+    protein = lot_measured(a_lot(), [a_report(*printed)], profile)["cp_pct"]
+    assert protein.low < 16.9 < protein.high
+    more_than_all = lot_profile(a_lot(), [a_report(value("cp", 9.0), value("adjusted_cp", 12.0))])
+    assert more_than_all.cp_pct == 9.0
+
+
+def test_protein_is_told_as_adjusted_only_where_something_tells_of_heat() -> None:
+    def rows(*values: Analyte) -> dict[str, str]:
+        numbers = read_lot(a_lot(), [a_report(*values)]).numbers
+        return {one.name: one.origin for one in numbers if one.name.endswith("cp_pct")}
+
+    plain = value("cp", 18.0)
+    assert rows(plain) == {"crude_cp_pct": "lab"}
+    assert rows(plain, value("adicp", 1.0)) == {"crude_cp_pct": "lab", "cp_pct": "computed"}
+    assert rows(plain, value("adjusted_cp", 17.0)) == {"crude_cp_pct": "lab", "cp_pct": "lab"}
 
 
 def test_newest_composition_and_newest_nitrate_are_each_taken() -> None:

@@ -18,6 +18,7 @@ from rickyard.forage.energy import (
 )
 from rickyard.forage.horse_energy import horse_de_nrc, horse_de_pagan
 from rickyard.forage.indices import (
+    NOT_FOR_RFV,
     ca_to_p_ratio,
     digestible_dry_matter_pct,
     dry_matter_intake_pct_bw,
@@ -30,7 +31,6 @@ from rickyard.forage.indices import (
 from rickyard.forage.lot_energy import REGRESSION_OF
 from rickyard.forage.minerals import dcad_meq_per_kg, tetany_ratio
 from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
-from rickyard.forage.profile import WITHOUT_RFV
 from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
 from rickyard.forage.soil import external_ash_pct, internal_ash_pct
 from rickyard.forage.summative import (
@@ -137,7 +137,7 @@ class _Block:
             yield "ddm_pct", digestible_dry_matter_pct(self["adf"])
         if self.has("ndf"):
             yield "dmi_pct_bw", dry_matter_intake_pct_bw(self["ndf"])
-        if self.has("adf", "ndf") and self.forage not in WITHOUT_RFV:
+        if self.has("adf", "ndf") and self.forage not in NOT_FOR_RFV:
             yield "rfv", relative_feed_value(self["adf"], self["ndf"])
 
     def carbohydrate(self) -> Iterator[tuple[str, Column]]:
@@ -212,7 +212,7 @@ class _Block:
             yield "de_nrc2001_mcal_per_kg", self.de_summed
         legume = self.forage in _LEGUMES
         needs = ("cp", "ndf", "ndfd48", "ash") if legume else ("cp", "adf", "ndf", "ndfd48", "ash")
-        if self.forage in WITHOUT_RFV or not self.has(*needs):
+        if self.forage in NOT_FOR_RFV or not self.has(*needs):
             return
         rest = (
             self.or_else("ee", RFQ_EE_DEFAULT_PCT),

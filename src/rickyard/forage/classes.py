@@ -6,6 +6,7 @@ places of its labels, so that a district's million results are classed at once.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -16,6 +17,17 @@ from rickyard.quantities import Numeric, OutOfRange
 
 #: The place of a value that is not given.
 NOT_GIVEN: Final = -1
+
+
+def above(limit: float) -> float:
+    """Return the limit of a class that begins only above the printed number.
+
+    Examples
+    --------
+    >>> above(185.0) > 185.0, round(above(185.0), 9)
+    (True, 185.0)
+    """
+    return math.nextafter(limit, math.inf)
 
 
 @dataclass(frozen=True, slots=True)

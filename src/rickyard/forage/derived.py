@@ -25,6 +25,7 @@ from rickyard.forage.energy import (
 )
 from rickyard.forage.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
 from rickyard.forage.indices import (
+    NOT_FOR_RFV,
     ca_to_p_ratio,
     nfc_pct,
     nsc_pct,
@@ -42,12 +43,10 @@ from rickyard.quantities import OutOfRange
 RFV_RANGES: Final = {"adf": (18.0, 55.0), "ndf": (25.0, 80.0)}
 RFQ_RANGES: Final = {"ndfd48": (30.0, 75.0), "cp": (4.0, 26.0), "adf": (22.0, 50.0)}
 ME_RANGE_MCAL_PER_KG: Final = (1.6, 3.4)
-#: Relative feed value was not made for these.
-NOT_FOR_RFV: Final = frozenset({Forage.CORN_SILAGE, Forage.STRAW})
 
 
 @dataclass(frozen=True, slots=True)
-class Derived:
+class DerivedValue:
     """One computed value: what it is, in which unit, by which method.
 
     ``extrapolated`` says that an input lies outside the range of the equation.
@@ -170,7 +169,7 @@ _BY_TDN: Final = (
 
 def derived_values(
     forage: Forage, values: Mapping[str, float], tdn_pct: float | None = None
-) -> tuple[Derived, ...]:
+) -> tuple[DerivedValue, ...]:
     """Compute every index and energy that the values of a report allow.
 
     Parameters
@@ -184,7 +183,7 @@ def derived_values(
 
     Returns
     -------
-    tuple of Derived
+    tuple of DerivedValue
         Indices, then TDN by every method that fits, then the energies of ``tdn_pct``. What
         cannot be computed is left out: relative forage quality without ash or 48-hour
         digestibility, for example, and never by a default.
@@ -203,7 +202,7 @@ def derived_values(
     )
 
 
-def _indices(forage: Forage, values: Mapping[str, float]) -> Iterator[Derived]:
+def _indices(forage: Forage, values: Mapping[str, float]) -> Iterator[DerivedValue]:
     for recipe in _RECIPES:
         if forage not in recipe.forages or any(name not in values for name in recipe.needs):
             continue
@@ -214,7 +213,7 @@ def _indices(forage: Forage, values: Mapping[str, float]) -> Iterator[Derived]:
         except OutOfRange:
             continue  # a value that no forage has: a plausibility rule tells it
         if math.isfinite(value):
-            yield Derived(
+            yield DerivedValue(
                 recipe.name,
                 recipe.words,
                 value,
@@ -231,9 +230,9 @@ def _is_outside(values: Mapping[str, float], ranges: Mapping[str, tuple[float, f
     )
 
 
-def _tdns(forage: Forage, values: Mapping[str, float]) -> Iterator[Derived]:
+def _tdns(forage: Forage, values: Mapping[str, float]) -> Iterator[DerivedValue]:
     for method, tdn in tdn_by_method(forage, values).items():
-        yield Derived(
+        yield DerivedValue(
             f"tdn_{method.value}",
             "total digestible nutrients (TDN)",
             tdn,
@@ -244,7 +243,7 @@ def _tdns(forage: Forage, values: Mapping[str, float]) -> Iterator[Derived]:
         )
 
 
-def _summative_energy(forage: Forage, values: Mapping[str, float]) -> Iterator[Derived]:
+def _summative_energy(forage: Forage, values: Mapping[str, float]) -> Iterator[DerivedValue]:
     parts = summative_parts(values)
     if parts is None:
         return
@@ -253,7 +252,7 @@ def _summative_energy(forage: Forage, values: Mapping[str, float]) -> Iterator[D
         energy = float(de_nrc2001(*parts, paf))
     except OutOfRange:
         return
-    yield Derived(
+    yield DerivedValue(
         "de_nrc2001",
         "digestible energy at maintenance",
         energy,
@@ -263,14 +262,14 @@ def _summative_energy(forage: Forage, values: Mapping[str, float]) -> Iterator[D
     )
 
 
-def _energies(tdn_pct: float) -> Iterator[Derived]:
+def _energies(tdn_pct: float) -> Iterator[DerivedValue]:
     me = float(me_from_tdn(tdn_pct))
     low, high = ME_RANGE_MCAL_PER_KG
     for name, words, method, compute in _BY_TDN:
         zero = {"nem": NEM_ZERO_AT_TDN_PCT, "neg": NEG_ZERO_AT_TDN_PCT}.get(name, 0.0)
         cubic = name in ("nem", "neg")
         outside = cubic and not low <= me <= high
-        yield Derived(
+        yield DerivedValue(
             name,
             words,
             float(compute(tdn_pct)),

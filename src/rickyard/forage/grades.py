@@ -6,11 +6,10 @@ its table. A table takes one number or an array; see ``ClassTable``.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.forage.classes import ClassTable
+from rickyard.forage.classes import ClassTable, above
 from rickyard.forage.indices import relative_feed_value
 from rickyard.forage.tdn import tdn_western_alfalfa_100
 
@@ -26,18 +25,13 @@ _ALFALFA_RISING: Final = ("Utility", "Fair", "Good", "Premium", "Supreme")
 _ALFALFA_FALLING: Final = tuple(reversed(_ALFALFA_RISING))
 
 
-def _above(limit: float) -> float:
-    """Return the limit of a class that begins only above the printed number."""
-    return math.nextafter(limit, math.inf)
-
-
 # USDA-AMS 2003, alfalfa with at most 10 % grass, 100 % dry matter. A value on a limit goes to
 # the better grade, except that Supreme begins above the limit printed. The limits of Fair and
 # Utility at 90 % dry matter are derived. TDN from 60 to 60.5, a gap in print, stays Good.
 USDA_ALFALFA_RFV: Final = ClassTable(
     "alfalfa grade by relative feed value",
     "index",
-    (130.0, 150.0, 170.0, _above(185.0)),
+    (130.0, 150.0, 170.0, above(185.0)),
     _ALFALFA_RISING,
     "up",
     USDA_2003_SOURCE,
@@ -61,7 +55,7 @@ USDA_ALFALFA_NDF: Final = ClassTable(
 USDA_ALFALFA_TDN: Final = ClassTable(
     "alfalfa grade by TDN",
     "% of dry matter",
-    (56.0, 58.0, 60.5, _above(62.0)),
+    (56.0, 58.0, 60.5, above(62.0)),
     _ALFALFA_RISING,
     "up",
     USDA_2003_SOURCE,
@@ -69,7 +63,7 @@ USDA_ALFALFA_TDN: Final = ClassTable(
 USDA_ALFALFA_TDN_90: Final = ClassTable(
     "alfalfa grade by TDN at 90 % dry matter",
     "% of hay at 90 % dry matter",
-    (50.5, 52.5, 54.5, _above(55.9)),
+    (50.5, 52.5, 54.5, above(55.9)),
     _ALFALFA_RISING,
     "up",
     USDA_2003_SOURCE,
@@ -77,7 +71,7 @@ USDA_ALFALFA_TDN_90: Final = ClassTable(
 USDA_ALFALFA_CP: Final = ClassTable(
     "alfalfa grade by protein",
     "% of dry matter",
-    (16.0, 18.0, 20.0, _above(22.0)),
+    (16.0, 18.0, 20.0, above(22.0)),
     _ALFALFA_RISING,
     "up",
     USDA_2003_SOURCE,
@@ -86,7 +80,7 @@ USDA_ALFALFA_CP: Final = ClassTable(
 USDA_GRASS_CP: Final = ClassTable(
     "grass grade by protein",
     "% of dry matter",
-    (5.0, 9.0, _above(13.0)),
+    (5.0, 9.0, above(13.0)),
     ("Low", "Fair", "Good", "Premium"),
     "up",
     USDA_2003_SOURCE,
@@ -95,7 +89,7 @@ USDA_GRASS_CP: Final = ClassTable(
 OLDER_ALFALFA_RFV: Final = ClassTable(
     "alfalfa and mixed hay grade by relative feed value, before 2003",
     "index",
-    (100.0, 125.0, 150.0, _above(180.0)),
+    (100.0, 125.0, 150.0, above(180.0)),
     ("Low", "Fair", "Good", "Premium", "Supreme"),
     "up",
     OLDER_SOURCE,
@@ -104,7 +98,7 @@ OLDER_ALFALFA_RFV: Final = ClassTable(
 TASK_FORCE_RFV: Final = ClassTable(
     "standard by relative feed value",
     "index",
-    (75.0, 87.0, 103.0, 125.0, _above(151.0)),
+    (75.0, 87.0, 103.0, 125.0, above(151.0)),
     ("5", "4", "3", "2", "1", "Prime"),
     "up",
     TASK_FORCE_SOURCE,

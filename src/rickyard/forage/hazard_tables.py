@@ -6,10 +6,9 @@ says which column of a report each belongs to, for classing many reports at once
 
 from __future__ import annotations
 
-import math
 from typing import Final
 
-from rickyard.forage.classes import ClassTable
+from rickyard.forage.classes import ClassTable, above
 from rickyard.forage.nitrate import (
     CLEMSON_CLASSES,
     CLEMSON_SOURCE,
@@ -19,11 +18,6 @@ from rickyard.forage.nitrate import (
 
 PPB_PER_PPM: Final = 1000.0  # by definition
 _NO3N: Final = "ppm NO3-N in the dry matter"
-
-
-def _above(limit: float) -> float:
-    """Return the limit of a class that begins only above the printed number."""
-    return math.nextafter(limit, math.inf)
 
 
 NITRATE_CLEMSON: Final = ClassTable(
@@ -46,7 +40,7 @@ NITRATE_SERVITECH: Final = ClassTable(
 NITRATE_DAIRYLAND: Final = ClassTable(
     "nitrate by Dairyland",
     _NO3N,
-    (1000.0, 2000.0, _above(4000.0)),
+    (1000.0, 2000.0, above(4000.0)),
     (
         "safe",
         "generally safe; pregnant max 50% of ration DM",
@@ -69,7 +63,7 @@ NITRATE_WYOMING: Final = ClassTable(
 NITRATE_WATER: Final = ClassTable(
     "nitrate in water",
     "mg NO3-N per litre",
-    (10.0, 20.0, 40.0, _above(100.0)),
+    (10.0, 20.0, 40.0, above(100.0)),
     ("safe", "safe with low-nitrate feed", "caution", "risk", "do not use"),
     "up",
     "Water guide for livestock, from memory",
@@ -78,7 +72,7 @@ NITRATE_WATER: Final = ClassTable(
 HCN_WARD_WET: Final = ClassTable(
     "prussic acid by Ward",
     "ppm as received (fresh)",
-    (200.0, _above(600.0)),
+    (200.0, above(600.0)),
     (
         "should not cause poisoning",
         "potentially toxic: restricted rate",
@@ -91,7 +85,7 @@ HCN_WARD_WET: Final = ClassTable(
 HCN_DM: Final = ClassTable(
     "prussic acid in dry matter",
     "ppm in the dry matter",
-    (500.0, _above(1000.0)),
+    (500.0, above(1000.0)),
     ("low", "potentially toxic", "dangerous"),
     "up",
     "Extension table of prussic acid on dry matter, from memory; Purdue and Penn State at 1,000",
@@ -157,7 +151,7 @@ SULFUR_DIET: Final = ClassTable(
 SELENIUM: Final = ClassTable(
     "selenium",
     "ppm in the dry matter",
-    (0.10, 0.20, _above(5.0)),
+    (0.10, 0.20, above(5.0)),
     ("deficient", "marginal", "adequate", "above the maximum tolerable"),
     "up",
     "Int. J. Appl. Agric. Sci. 2016;2(6):112-125",

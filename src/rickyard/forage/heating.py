@@ -10,12 +10,12 @@ import numpy as np
 from rickyard.farm import Package
 from rickyard.quantities import UNITS, Numeric, as_given
 
-PURDUE_SOURCE: Final = "Johnson & Burbrink, Purdue Extension (2022), hay temperature list"
 STRICTEST_SOURCE: Final = (
     "Strictest of Purdue, Penn State, Cornell and Michigan State Extension advice on hot hay"
 )
 
-# Purdue list: a reading takes the label of the highest temperature it has reached. [degF]
+# Johnson & Burbrink, Purdue Extension (2022): a reading takes the label of the highest
+# temperature it has reached. [degF]
 _PURDUE_LABELS: Final = (
     (200.0, "fire imminent"),
     (190.0, "fire likely: remove with fire service"),

@@ -9,6 +9,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.farm import Forage
 from rickyard.forage.summative import tdn_rfq_grass, tdn_rfq_legume
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
@@ -18,6 +19,9 @@ DDM_INTERCEPT_PCT: Final = 88.9
 DDM_PER_ADF: Final = 0.779
 NDF_FILL_PCT_BW: Final = 120.0
 FULL_BLOOM_ALFALFA: Final = 1.29  # scales the index to 100 at ADF 41, NDF 53
+
+#: Forages that relative feed value was not made for.
+NOT_FOR_RFV: Final = frozenset({Forage.CORN_SILAGE, Forage.STRAW})
 
 RFQ_SCALE: Final = 1.23  # Undersander, University of Wisconsin Extension, Relative Forage Quality
 # Moore & Undersander 2002, legume intake; from memory.

@@ -9,7 +9,7 @@ from typing import Final
 
 from rickyard.farm import Assumption, Forage, Lot, Package, Report
 from rickyard.forage.book_values import FORAGE_WORDS, SPREAD_SOURCE, BookValue, book_dm, book_value
-from rickyard.forage.indices import relative_feed_value
+from rickyard.forage.indices import NOT_FOR_RFV, relative_feed_value
 from rickyard.forage.lot_energy import lot_energy
 from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
 from rickyard.forage.plausibility import WET_HAY_BELOW_DM_PCT, Finding, report_findings
@@ -19,8 +19,6 @@ from rickyard.forage.screens import Screens
 
 #: A lot counts as tested when its report holds one of these.
 COMPOSITION_NAMES: Final = ("tdn", "cp", "adf", "ndf")
-#: Forages for which relative feed value means nothing.
-WITHOUT_RFV: Final = frozenset({Forage.CORN_SILAGE, Forage.STRAW})
 #: Stated and tested dry matter further apart than this are told. Author's choice: beyond the
 #: spread between laboratories (1 point) and what a bag gains on its way.
 DM_DIFFERENCE_TOLD_PCT: Final = 3.0
@@ -45,7 +43,8 @@ _NITRATE_FORMS: Final[tuple[tuple[str, Callable[[float], float]], ...]] = (
 class LotProfile:
     """One lot as the season program counts it; percent and Mcal/kg of dry matter.
 
-    ``cp_pct`` is adjusted for heat damage, ``crude_cp_pct`` is not. ``tested`` says whether a
+    ``cp_pct`` is adjusted for heat damage, as the lab printed it or by the three-step rule, where
+    either can be; ``crude_cp_pct`` is not. ``tested`` says whether a
     report tells its composition. ``origins`` holds ``lab``, ``computed``, ``stated`` or
     ``book`` for each value, ``sources`` where it comes from in words. The values after
     ``assumptions`` decide cautions only; ``nitrate_unstated_ppm`` is nitrate whose form the
@@ -157,7 +156,7 @@ class _Gathering:
             self._note(name, origin, "From TDN: NRC 1996 (82 % route) and Garrett's equations")
         crude = self._value("cp", "crude_cp_pct", values, report_id)
         bound = values.get("adicp")
-        cp = self._protein(crude, bound if "cp" in values else None)
+        cp = self._protein(crude, values, report_id)
         ndf = self._value("ndf", "ndf_pct", values, report_id)
         ca = self._value("ca", "ca_pct", values, report_id)
         phosphorus = self._value("p", "p_pct", values, report_id)
@@ -234,23 +233,23 @@ class _Gathering:
         self._note("dm_pct", "book", book.source)
         return book.value
 
-    def _protein(self, crude: float, bound: float | None) -> float:
-        if bound is None or crude <= 0.0:
-            self._note("cp_pct", self.origins["crude_cp_pct"], self.sources["crude_cp_pct"])
-            return crude
-        adjusted = float(adjusted_cp_pct(crude, bound))
-        if adjusted == crude:
-            self._note("cp_pct", "lab", self.sources["crude_cp_pct"])
-        else:
+    def _protein(self, crude: float, values: Mapping[str, float], report_id: str) -> float:
+        bound, printed = values.get("adicp"), values.get("adjusted_cp")
+        if "cp" in values and printed is not None and printed <= crude:
+            self._note("cp_pct", "lab", f"Adjusted protein of laboratory report {report_id}")
+            return printed
+        if "cp" in values and bound is not None:
             self._note("cp_pct", "computed", "Adjusted for heat damage (three-step lab rule)")
-        return adjusted
+            return float(adjusted_cp_pct(crude, bound))
+        self._note("cp_pct", self.origins["crude_cp_pct"], self.sources["crude_cp_pct"])
+        return crude
 
     def _rfv(self, values: dict[str, float], report_id: str) -> float | None:
         if "rfv" in values:
             self._note("rfv", "lab", self._lab("lab", "", report_id))
             return values["rfv"]
         adf, ndf = values.get("adf"), values.get("ndf")
-        if self.lot.forage in WITHOUT_RFV or adf is None or not ndf:
+        if self.lot.forage in NOT_FOR_RFV or adf is None or not ndf:
             return None
         self._note("rfv", "computed", "From ADF and NDF: Rohweder, Barnes & Jorgensen 1978")
         return float(relative_feed_value(adf, ndf))

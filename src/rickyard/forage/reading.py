@@ -371,7 +371,8 @@ def _numbers(profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[Rea
     numbers = []
     for name, words, unit, decimals in _NUMBERS:
         value = getattr(profile, name)
-        if value is not None:
+        as_printed = name == "cp_pct" and profile.sources[name] == profile.sources["crude_cp_pct"]
+        if value is not None and not as_printed:
             numbers.append(
                 ReadNumber(
                     name,

@@ -7,7 +7,7 @@ from typing import Final
 
 from rickyard.farm import Forage, Lot, Report
 from rickyard.forage.analyte_kinds import kind_of, word_of
-from rickyard.forage.derived import Derived, derived_values
+from rickyard.forage.derived import DerivedValue, derived_values
 from rickyard.forage.profile import LotProfile, lot_profile
 from rickyard.forage.reading import ReadNumber
 from rickyard.forage.tdn_compare import LEGUMES
@@ -23,7 +23,9 @@ from rickyard.quantities import OutOfRange
 
 _ONE_DECIMAL_FROM: Final = 5.0  # author's choice of display
 #: What the reading itself shows already, by the name on a report.
-_SHOWN: Final = frozenset({"cp", "adf", "ndf", "ca", "p", "tdn", "rfv", "nitrate_no3n"})
+_SHOWN: Final = frozenset(
+    {"cp", "adf", "ndf", "ca", "p", "tdn", "rfv", "nitrate_no3n", "adjusted_cp"}
+)
 _SHOWN_DERIVED: Final = frozenset({"rfv", "adjusted_cp", "nem", "neg"})
 #: The table of errors names what is computed with its unit.
 _ERROR_OF: Final = {
@@ -115,7 +117,7 @@ def _printed(profile: LotProfile, printed: Mapping[str, Measured]) -> Iterator[R
         )
 
 
-def _computed(one: Derived, forage: Forage, inputs: Mapping[str, Measured]) -> ReadNumber:
+def _computed(one: DerivedValue, forage: Forage, inputs: Mapping[str, Measured]) -> ReadNumber:
     found = _error(one, forage, inputs)
     # The printed inputs are those of the value: only the width of the range is taken over.
     low = None if found is None else found.low - found.value + one.value
@@ -134,7 +136,7 @@ def _computed(one: Derived, forage: Forage, inputs: Mapping[str, Measured]) -> R
     )
 
 
-def _error(one: Derived, forage: Forage, inputs: Mapping[str, Measured]) -> Measured | None:
+def _error(one: DerivedValue, forage: Forage, inputs: Mapping[str, Measured]) -> Measured | None:
     name = _ERROR_OF.get(one.name, one.name)
     if name == "rfq":
         name = "rfq_legume" if forage in LEGUMES else "rfq_grass"

@@ -245,8 +245,11 @@ class _Work:
         return Measured.normal(value, sd, "% as fed", "no moisture test; range of stored hay")
 
     def _protein(self, crude: Measured) -> Measured:
-        bound = self.profile.adicp_pct
-        if bound is None or self.profile.origins["crude_cp_pct"] != "lab" or bound <= 0.0:
+        profile = self.profile
+        if profile.origins["cp_pct"] == "lab" and profile.cp_pct != profile.crude_cp_pct:
+            return self._lab("cp", profile.cp_pct)
+        bound = profile.adicp_pct
+        if bound is None or profile.origins["cp_pct"] != "computed" or bound <= 0.0:
             return crude
         values = {"cp": crude, "adicp": self._lab("adicp", bound)}
         return measured_derived(DERIVED["adjusted_cp_pct"], values)
