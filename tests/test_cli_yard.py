@@ -131,3 +131,10 @@ def test_bales_that_change_weight_on_their_way_are_told(folder: Path) -> None:
     (folder / "lots.csv").write_text(GOOD["lots.csv"] + same + "\n", encoding="utf-8")
     told = run("yard", str(folder), "--on", "2025-12-01").output
     assert "dry matter a bale" not in told
+
+
+def test_a_test_without_a_date_is_not_called_none(folder: Path) -> None:
+    reports = GOOD["reports.csv"].replace("R1,A1,2025-10-01,2025-10-09,", "R1,A1,,,")
+    (folder / "reports.csv").write_text(reports, encoding="utf-8")
+    found = run("sampling", str(folder), "--on", "2025-10-20", "--lot", "A1")
+    assert "Its test bears no date" in found.output

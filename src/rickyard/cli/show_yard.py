@@ -76,7 +76,7 @@ def _outlook(told: Outlook, display: Display) -> str:
         for name in ("need_kg", "reserve_kg", "buy_kg")
     }
     start = (
-        f"To {day_year_text(told.until)} the stock needs about {tons['need_kg']} dry in the yard, "
+        f"To {day_year_text(told.until)} the animals need about {tons['need_kg']} dry in the yard, "
         f"and {tons['reserve_kg']} in reserve"
     )
     if told.over_kg >= 0.0:
@@ -87,7 +87,7 @@ def _outlook(told: Outlook, display: Display) -> str:
         if told.out_on is None
         else f" It is down to the reserve on {day_year_text(told.out_on)}."
     )
-    return f"{start}: buy {tons['buy_kg']} dry, or sell stock.{out}"
+    return f"{start}: buy {tons['buy_kg']} dry, or sell animals.{out}"
 
 
 def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -> None:

@@ -159,6 +159,7 @@ def farm_sample_plans(
         )
         since = Since(
             sampled_on=_sampled_on(reports),
+            undated=any(_is_composition(report) for report in reports),
             share_fed=1.0 - now.bales / came if came > 0.0 else 0.0,
             animals_off=lot.lot_id in wish.animals_off,
             for_sale=lot.lot_id in wish.for_sale,
@@ -191,12 +192,14 @@ def _was_there(report: Report, today: date) -> bool:
 def _sampled_on(reports: Sequence[Report]) -> date | None:
     """Return when the newest test of composition was sampled, or reported where that is all."""
     days = [
-        report.sampled_on or report.reported_on
-        for report in reports
-        if any(report.get(name) is not None for name in ("cp", "adf", "ndf", "tdn"))
+        report.sampled_on or report.reported_on for report in reports if _is_composition(report)
     ]
     known = [day for day in days if day is not None]
     return max(known, default=None)
+
+
+def _is_composition(report: Report) -> bool:
+    return any(report.get(name) is not None for name in ("cp", "adf", "ndf", "tdn"))
 
 
 def _page(

@@ -86,7 +86,10 @@ class SampleDates:
 
 @dataclass(frozen=True, slots=True)
 class Since:
-    """What happened to a lot since it was sampled, and which tests of hazards its test lacks."""
+    """What happened to a lot since it was sampled, and which tests of hazards its test lacks.
+
+    ``undated`` says that it has a test, of a day that nobody wrote down.
+    """
 
     sampled_on: date | None = None
     wetted_on: date | None = None
@@ -95,6 +98,7 @@ class Since:
     animals_off: bool = False
     for_sale: bool = False
     lacking: str = ""
+    undated: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,7 +291,7 @@ def retest_reason(
     'it is sold: buyer and seller want a fresh test'
     """
     if since.sampled_on is None:
-        return "it was never tested"
+        return "its test bears no date" if since.undated else "it was never tested"
     if since.for_sale:
         return "it is sold: buyer and seller want a fresh test"
     for when, what in ((since.wetted_on, "got wet"), (since.heated_on, "heated")):
