@@ -7,6 +7,7 @@ import pytest
 
 from rickyard.checks.small_stock_cells import Cell, all_tables
 from rickyard.checks.small_stock_page import BEGIN, END, generated_part, main, renewed, within_print
+from rickyard.checks.small_stock_rates import rate_tables
 from rickyard.stock.small import goat_2004
 from rickyard.stock.small.sheep import SHEEP_CLASSES, diet_density_pct_tdn, ram_1985
 from rickyard.stock.small.sheep_energy import (
@@ -21,7 +22,7 @@ from rickyard.stock.small.sheep_energy import (
 from rickyard.stock.small.tables import read_rows
 
 PAGE = Path(__file__).parents[1] / "docs" / "requirements-small-stock.md"
-TABLES = {table.title: table for table in all_tables()}
+TABLES = {table.title: table for table in (*all_tables(), *rate_tables())}
 DATA = Path(__file__).parents[1] / "src" / "rickyard" / "stock" / "small" / "data"
 
 #: Tables in which every computed value rounds to the printed one.
@@ -40,6 +41,9 @@ EXACT = [
     "Growing dairy heifers",
     "Dry cows of 680 kg",
     "Animal units",
+    "Goats, energy by the papers of 2004",
+    "How much horses eat",
+    "Hay from weight alone",
 ]
 
 
@@ -69,6 +73,23 @@ def test_the_page_is_renewed_in_place(tmp_path: Path) -> None:
 @pytest.mark.parametrize("title", EXACT)
 def test_every_printed_cell_is_met_to_its_last_figure(title: str) -> None:
     assert [cell for cell in TABLES[title].cells if not within_print(cell)] == []
+
+
+# Virginia Tech 406-473, Table 5; Sahlu et al. 2004; The Donkey Sanctuary.
+@pytest.mark.parametrize(
+    ("title", "row", "printed"),
+    [
+        ("How much horses eat", "weanling", ["2.0", "3.5"]),
+        ("How much horses eat", "two year old", ["1.75", "2.5"]),
+        ("Goats, energy by the papers of 2004", "growing dairy", ["580", "23.1"]),
+        ("Hay from weight alone", "donkey", ["1.3", "1.8"]),
+    ],
+)
+def test_the_rates_that_are_looked_up_stand_on_the_page(
+    title: str, row: str, printed: list[str]
+) -> None:
+    assert f"### {title}\n" in generated_part()
+    assert [cell.printed for cell in TABLES[title].cells if cell.row == row] == printed
 
 
 def test_a_cell_that_is_off_is_noticed() -> None:

@@ -65,14 +65,23 @@ class CellTable:
     cells: tuple[Cell, ...]
 
 
-def _cells(
+def table_cells(
     name: str,
     label: Callable[[Row], str],
     columns: Mapping[str, str],
     compute: Callable[[Row], Mapping[str, Any]],
     wanted: Callable[[Row], bool] = lambda row: True,
 ) -> tuple[Cell, ...]:
-    """Return the cells of a table of the package: ``columns`` maps its columns to headings."""
+    """Return the cells of a table of the package: ``columns`` maps its columns to headings.
+
+    Examples
+    --------
+    >>> cells = table_cells(
+    ...     "hay_rates", lambda row: row["class"], {"low_pct_bw": "low"}, lambda row: row
+    ... )
+    >>> cells[0].row, cells[0].printed
+    ('ewe_maintenance', '1.5')
+    """
 
     def of(row: Row) -> Iterator[Cell]:
         values = compute(row)
@@ -157,20 +166,20 @@ def sheep_tables() -> tuple[CellTable, ...]:
     """
     edition = "NRC 1985, Nutrient Requirements of Sheep, Table 1"
     by_equation = {"dm_pct_bw": "DM % BW", **_SHEEP_COLUMNS}
-    calcium = _cells(
+    calcium = table_cells(
         "calcium_2007",
         lambda row: f"{row['species']} {row['stage'].replace('_', ' ')}, 70 kg, twins",
         {"ca_g": "Ca g"},
         lambda row: {"ca_g": newer_cells.calcium_2007_g(row["species"], row["stage"])},
     )
-    ewe = _cells(
+    ewe = table_cells(
         "sheep_2023_ewe",
         lambda row: f"ewe 150 lb, twins, {row['stage'].replace('_', ' ')}",
         {"dm_lb": "DM lb", "tdn_lb": "TDN lb"},
         _ewe_2023,
         lambda row: row["stage"] != "lactation",
     )
-    lactation = _cells(
+    lactation = table_cells(
         "sheep_2023_ewe",
         lambda row: "ewe 150 lb, twins, lactation (1.2 kg of milk assumed)",
         {"tdn_lb": "TDN lb"},
@@ -180,13 +189,13 @@ def sheep_tables() -> tuple[CellTable, ...]:
     return (
         CellTable(
             "Sheep by the table", edition, "table",
-            _cells("sheep_1985", _sheep_label, _SHEEP_COLUMNS, _sheep),
+            table_cells("sheep_1985", _sheep_label, _SHEEP_COLUMNS, _sheep),
         ),
         CellTable(
             "The same cells by equation", edition,
             "energy from the printed TDN, vitamins from weight and dry matter, protein of mature "
             "ewes by factors",
-            _cells("sheep_1985", _sheep_label, by_equation, _sheep_by_equation),
+            table_cells("sheep_1985", _sheep_label, by_equation, _sheep_by_equation),
         ),
         CellTable("Calcium by stage", newer_cells.CALCIUM_EDITION, "table", calcium),
         CellTable("One ewe of a newer edition", newer_cells.EWE_EDITION, "energy by factors",
@@ -245,24 +254,24 @@ def goat_tables() -> tuple[CellTable, ...]:
     return (
         CellTable(
             "Goats, maintenance", edition, "equation; minerals and vitamins by the table",
-            _cells(
+            table_cells(
                 "goat_1981_maintenance", lambda row: f"{row['bw_kg']} kg", _GOAT_COLUMNS,
                 lambda row: _goat_values(goat.goat_1981(float(row["bw_kg"]))),
             ),
         ),
         CellTable(
             "Goats, additions", edition, "equation; minerals and vitamins by the table",
-            _cells("goat_1981_additions", lambda row: row["addition"].replace("_", " "),
+            table_cells("goat_1981_additions", lambda row: row["addition"].replace("_", " "),
                    _GOAT_COLUMNS, _goat_addition),
         ),
         CellTable(
             "Goats, each kg of milk", edition, "equation; protein, minerals, vitamins by the table",
-            _cells("goat_1981_milk", lambda row: f"{row['fat_pct']} % fat", _GOAT_COLUMNS,
+            table_cells("goat_1981_milk", lambda row: f"{row['fat_pct']} % fat", _GOAT_COLUMNS,
                    _goat_milk),
         ),
         CellTable(
             "Goats, mohair", edition, "mean of the table per kg of fleece",
-            _cells("goat_1981_mohair", lambda row: f"{row['fleece_kg_per_year']} kg a year",
+            table_cells("goat_1981_mohair", lambda row: f"{row['fleece_kg_per_year']} kg a year",
                    _GOAT_COLUMNS, _goat_mohair),
         ),
     )  # fmt: skip
@@ -332,15 +341,15 @@ def horse_tables() -> tuple[CellTable, ...]:
     )  # fmt: skip
     route = "equation; pregnancy by factors per kg"
     made = [
-        CellTable(title, edition, route, _cells(name, label, _HORSE_COLUMNS, compute))
+        CellTable(title, edition, route, table_cells(name, label, _HORSE_COLUMNS, compute))
         for title, name, label, compute in tables
     ]
-    printed = _cells(
+    printed = table_cells(
         "horse_2007_printed_500kg",
         lambda row: f"{row['class'].replace('_', ' ')}, {row['quantity']} ({row['unit']})",
         {"value": "value"}, _printed_horse,
     )  # fmt: skip
-    older = _cells(
+    older = table_cells(
         "horse_1989_printed",
         lambda row: f"{row['class']}, {row['bw_kg']} kg, {row['quantity']} ({row['unit']})",
         {"value": "value"}, _horse_1989,
@@ -376,15 +385,15 @@ def other_tables() -> tuple[CellTable, ...]:
 
     return (
         CellTable("Dairy heifers and dry cows", "NRC 1989, dairy", "table",
-                  _cells("dairy_1989", lambda row: row["class"], _DAIRY_COLUMNS, shares)),
+                  table_cells("dairy_1989", lambda row: row["class"], _DAIRY_COLUMNS, shares)),
         CellTable("Growing dairy heifers", "NRC 2001, dairy", "equation",
-                  _cells("dairy_2001_heifer", lambda row: f"{row['bw_kg']} kg", _HEIFER_COLUMNS,
-                         heifer)),
+                  table_cells("dairy_2001_heifer", lambda row: f"{row['bw_kg']} kg",
+                              _HEIFER_COLUMNS, heifer)),
         CellTable("Dry cows of 680 kg", "NRC 2001, dairy", "table",
-                  _cells("dairy_2001_dry_cow", lambda row: f"day {row['day_pregnant']}",
+                  table_cells("dairy_2001_dry_cow", lambda row: f"day {row['day_pregnant']}",
                          _DRY_COW_COLUMNS, dry_cow)),
         CellTable("Animal units", "Animal Unit Equivalent Chart - Texas", "equation",
-                  _cells("animal_units", lambda row: f"{row['kind']} {row['bw_lb']} lb",
+                  table_cells("animal_units", lambda row: f"{row['kind']} {row['bw_lb']} lb",
                          {"lb_per_year": "lb a year", "animal_units": "units"}, units)),
     )  # fmt: skip
 
@@ -401,7 +410,7 @@ _HEIFER_COLUMNS: Final = {"dm_kg": "DM kg", "me_mcal": "ME Mcal", "mp_g": "MP g"
 
 
 def all_tables() -> tuple[CellTable, ...]:
-    """Return every table, in the order of the page.
+    """Return the tables of needs, in the order of the page.
 
     Examples
     --------

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from rickyard.checks.small_stock_cells import Cell, CellTable, all_tables
+from rickyard.checks.small_stock_rates import rate_tables
 
 BEGIN: Final = "<!-- computed beside printed: begin -->"
 END: Final = "<!-- computed beside printed: end -->"
@@ -44,7 +45,7 @@ def generated_part() -> str:
     >>> generated_part().startswith("| table | source |")
     True
     """
-    tables = all_tables()
+    tables = (*all_tables(), *rate_tables())
     lines = _markdown(
         ("table", "source", "how computed", "cells", "beyond the last printed figure", "largest"),
         (_summary(table) for table in tables),
