@@ -1,7 +1,9 @@
 """Choosing and coring bales, hot hay, and where bales stand."""
 
+import math
 from collections import Counter
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -158,3 +160,21 @@ def test_the_place_decides_the_advice() -> None:
     assert "north-west" in told(Storage.EXPOSED_GROUND, snow=True)
     assert "too damp" in told(Storage.COVERED_ELEVATED, moisture_pct=19.0)
     assert "too damp" not in told(Storage.COVERED_ELEVATED, moisture_pct=18.0)
+
+
+@pytest.mark.parametrize(("bales", "wanted"), [(39, 20), (36, 14), (100, 7), (5, 5), (21, 20)])
+def test_a_systematic_draw_reaches_every_bale_alike(bales: int, wanted: int) -> None:
+    """With a whole step of floor(39/20) = 1 only the first 20 of 39 bales would be cored."""
+    draws = 4_000
+    counts = [0] * (bales + 1)
+    for seed in range(draws):
+        taken = choice.choose_bales(bales, wanted, seed, how="systematic").bales
+        assert len(set(taken)) == wanted
+        assert max(later - earlier for earlier, later in pairwise((0, *taken))) <= (
+            2 * math.ceil(bales / wanted)
+        )
+        for number in taken:
+            counts[number] += 1
+    expected = draws * wanted / bales
+    assert min(counts[1:]) > 0.75 * expected
+    assert max(counts[1:]) < 1.25 * expected

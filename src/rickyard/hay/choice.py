@@ -132,9 +132,9 @@ def choose_bales(
     draws = random.Random(seed)
     count = min(wanted, len(there))
     if how == "systematic":
-        step = len(there) // count
-        start = int(draws.random() * step)
-        taken = [there[start + place * step] for place in range(count)]
+        # Whole steps of floor(N/n) would never reach the end of a stack of 39 for 20 bales.
+        start = int(draws.random() * len(there))
+        taken = [there[(start + place * len(there)) // count] for place in range(count)]
     else:
         taken = _shuffled(there, draws)[:count]
     chosen = set(taken)
