@@ -169,6 +169,19 @@ def test_sheep_are_shown_in_tdn_up_to_the_most_they_can_eat(farm: Farm) -> None:
     assert best.energy[0] == pytest.approx(days.most["dm_kg"][0] * profile.tdn_pct / 100.0)
 
 
+def test_a_winter_that_changes_nothing_is_told(folder: Path) -> None:
+    def said() -> str:
+        return " ".join(run(str(folder), "--winter", "severe").stdout.split())
+
+    settings = folder / "farm.toml"
+    assert "farm.toml chooses no way to count the cold" in said()
+    assert "changes nothing" not in run(str(folder)).stdout
+    settings.write_text(settings.read_text("utf-8") + 'cold_rule = "percent"\n', "utf-8")
+    assert "changes nothing" not in said()
+    (folder / "weather.csv").unlink()
+    assert "there is no weather" in said()
+
+
 def test_another_winter_may_be_asked_for(folder: Path) -> None:
     settings = folder / "farm.toml"
     settings.write_text(settings.read_text("utf-8") + 'cold_rule = "percent"\n', "utf-8")

@@ -76,11 +76,30 @@ def season_storms(farm: Farm, groups: Sequence[Group]) -> tuple[Caution, ...]:
     Returns
     -------
     tuple of Caution
-        None where the farm counts no days of cold.
+        No storm where the farm counts no days of cold; a note where the winter it plans for
+        changes nothing.
     """
+    idle = _idle_winter(farm)
     if farm.season.cold_rule is ColdRule.NONE:
+        return idle
+    storms = (one for group in groups for one in storm_cautions(group, season_days(farm, group)))
+    return (*storms, *idle)
+
+
+def _idle_winter(farm: Farm) -> tuple[Caution, ...]:
+    season = farm.season
+    if season.winter is Winter.AS_GIVEN:
         return ()
-    return tuple(one for group in groups for one in storm_cautions(group, season_days(farm, group)))
+    counts = season.cold_rule is not ColdRule.NONE or season.acclimatise or season.intake_by_weather
+    if counts and farm.weather:
+        return ()
+    missing = (
+        "there is no weather. Write days, or the normals of months, in weather.csv."
+        if counts
+        else "farm.toml chooses no way to count the cold. Write cold_rule or acclimatise in it."
+    )
+    sentence = f"A {season.winter.value} winter changes nothing here: {missing}"
+    return (Caution("note", "", sentence, "common practice, no published source"),)
 
 
 def season_weather(farm: Farm) -> DailyWeather:
