@@ -98,3 +98,14 @@ def test_hay_that_is_gone_is_not_probed_for_heat(folder: Path) -> None:
     (folder / "moves.csv").write_text("day,lot,kind,bales\n2025-11-05,O1,sold,1\n", "utf-8")
     sold = yard_page.yard_page(read_folder(folder).farm, TODAY, DM)
     assert not any("probe" in one.sentence for one in sold.cautions)
+
+
+def test_a_stack_of_which_no_bale_can_be_reached_is_told(folder: Path) -> None:
+    closed = LOTS.replace("counted_on,drought", "counted_on,bales_reachable").replace(
+        ",yes\n", ",\n"
+    )
+    closed = closed.replace("2025-11-01,\n", "2025-11-01,0\n")
+    (folder / "lots.csv").write_text(closed, encoding="utf-8")
+    stack = page(folder, "O1")
+    assert stack.choice is None
+    assert any("No bale of it can be reached" in remark for remark in stack.remarks)

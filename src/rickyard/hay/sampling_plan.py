@@ -182,6 +182,20 @@ class _Field:
     bale_kg: float
     dm_pct: float
 
+    @property
+    def is_heap(self) -> bool:
+        """Return whether it has no bales to number and draw."""
+        return self.lot.package is Package.LOOSE
+
+    @property
+    def whole_bales(self) -> int:
+        return math.floor(self.bales)
+
+    @property
+    def reachable(self) -> int:
+        stated = self.lot.bales_reachable
+        return self.whole_bales if stated is None else min(self.whole_bales, int(stated))
+
 
 def _was_there(report: Report, today: date) -> bool:
     """Return whether a report had been sampled by a day; undated ones had."""
@@ -229,24 +243,13 @@ def _page(
     if dates.status != "tested" and dates.reasons and dates.reasons[0].startswith("its test lacks"):
         wanted = lacking
         order = cheapest_order(farm.labs, wanted)
-    bales = math.floor(here.bales)
-    reachable = bales if lot.bales_reachable is None else min(bales, int(lot.bales_reachable))
     spread = lot_spread(lot, farm.reports)
-    heap = lot.package is Package.LOOSE
-    ways = protocols_for(
-        PLACES_IN_A_HEAP if heap else max(1, reachable),
-        spread,
-        fee_usd=0.0 if order is None else order.price_usd,
-        effort=wish.effort,
-        patchy=not heap and any(one.test == "nitrate" for one in wanted),
-        within=wish.within,
-    )
+    ways = _ways(here, spread, order, wanted, wish)
     way = ways[0]
     seed = seed_for(farm.name, lot.lot_id, feeding.isoformat()) if wish.seed is None else wish.seed
     probing = probing_of(
         lot.package, lot.storage, lot.bale_diameter_m, silage=is_silage(lot)
     )  # fmt: skip
-    scoops = probing.taken == "scoop"
     core = _core_g(here, wish.tip_m, probing.depth_m)
     sample = None if core is None else core * way.cores
     return SamplePlan(
@@ -259,18 +262,33 @@ def _page(
         order=order,
         protocols=ways,
         composites=composites_for(here.as_fed_kg),
-        choice=_choice(lot, bales, reachable, way.bales, seed, wish.how),
+        choice=_choice(here, way.bales, seed, wish.how),
         probing=probing,
         core_g=core,
         sample_g=sample,
-        bags="one freezer bag" if scoops else _bags(sample),
-        remarks=_remarks(lot, purposes, way, wanted, sample, bales),
+        bags="one freezer bag" if probing.taken == "scoop" else _bags(sample),
+        remarks=_remarks(here, purposes, way, wanted, sample),
         spread_source=spread.source,
-        handling=(
-            *(SCOOP_HANDLING if scoops else HANDLING),
-            WET_HANDLING if dates.wet else DRY_HANDLING,
-        ),
+        handling=_handling(probing, dates.wet),
     )
+
+
+def _ways(
+    here: _Field, spread: Spread, order: Order | None, wanted: Sequence[Wanted], wish: Options
+) -> tuple[Protocol, ...]:
+    return protocols_for(
+        PLACES_IN_A_HEAP if here.is_heap else max(1, here.reachable),
+        spread,
+        fee_usd=0.0 if order is None else order.price_usd,
+        effort=wish.effort,
+        patchy=not here.is_heap and any(one.test == "nitrate" for one in wanted),
+        within=wish.within,
+    )
+
+
+def _handling(probing: Probing, wet: bool) -> tuple[str, ...]:
+    taken = SCOOP_HANDLING if probing.taken == "scoop" else HANDLING
+    return (*taken, WET_HANDLING if wet else DRY_HANDLING)
 
 
 def first_feeding(lot: Lot, season: Season) -> date:
@@ -323,13 +341,11 @@ def _lacking(wanted: Sequence[Wanted], reports: Sequence[Report]) -> tuple[Wante
     )
 
 
-def _choice(
-    lot: Lot, bales: int, reachable: int, wanted: int, seed: int, how: How
-) -> Choice | None:
-    if lot.package is Package.LOOSE or bales < 1 or reachable < 1:
+def _choice(here: _Field, wanted: int, seed: int, how: How) -> Choice | None:
+    if here.is_heap or here.reachable < 1:
         return None
-    closed = range(reachable + 1, bales + 1)
-    return choose_bales(bales, wanted, seed, how=how, unreachable=closed)
+    closed = range(here.reachable + 1, here.whole_bales + 1)
+    return choose_bales(here.whole_bales, wanted, seed, how=how, unreachable=closed)
 
 
 def _core_g(here: _Field, tip_m: float, depth_m: float | None) -> float | None:
@@ -362,32 +378,37 @@ def _bags(sample_g: float | None) -> str:
 
 
 def _remarks(
-    lot: Lot,
+    here: _Field,
     purposes: Collection[Purpose],
     way: Protocol,
     wanted: Sequence[Wanted],
     sample_g: float | None,
-    bales: int,
 ) -> tuple[str, ...]:
     found = []
     if sample_g is not None and (told := sample_remark(sample_g)):
         found.append(f"The sample: {told}")
-    heap = lot.package is Package.LOOSE
-    if heap and any(one.test == "nitrate" for one in wanted):
+    if here.is_heap and any(one.test == "nitrate" for one in wanted):
         found.append(
             "Nitrate lies in patches and the result is a mean: ask the extension office or a "
             "veterinarian before you feed it."
         )
     elif any(one.test == "nitrate" for one in wanted):
-        chance = chance_of_hot_bale(TOLD_HOT_SHARE, min(way.bales, bales), bales)
+        chance = chance_of_hot_bale(
+            TOLD_HOT_SHARE, min(way.bales, here.whole_bales), here.whole_bales
+        )
         found.append(
             f"If one bale in ten is high in nitrate, {100.0 * chance:.0f} % of such samples "
             "hold one; the result is a mean. Act on twice the composite when bales are fed one by "
             "one, and ask the extension office or a veterinarian before you feed it."
         )
-    if not heap:
+    if not here.is_heap and here.reachable < 1:
+        found.append(
+            "No bale of it can be reached: sample while the hay is being stacked or when the stack "
+            "is opened."
+        )
+    elif not here.is_heap:
         found.append(
             "When the probe does not enter a bale, take the next spare number, not its neighbour."
         )
-    found.extend(inspections(lot, purposes))
+    found.extend(inspections(here.lot, purposes))
     return tuple(found)
