@@ -9,7 +9,7 @@ import pytest
 
 from rickyard.farm import Analyte, Basis, Caution, Forage, Lot, Package, Report, Storage
 from rickyard.forage.feed_table import FeedTableError, cell, feed_ids, feed_row
-from rickyard.forage.hazards import is_nitrate_suspect, lot_cautions
+from rickyard.forage.hazards import is_nitrate_suspect, lot_cautions, lot_hazards
 from rickyard.forage.heating import hay_temperature_action, hay_temperature_label
 from rickyard.forage.profile import lot_profile
 from rickyard.forage.reading import Reading, read_lot
@@ -227,6 +227,16 @@ def test_no_stock_is_named_that_a_caution_keeps_the_hay_from() -> None:
     sour = others(Analyte("ph", 5.3, "", NONE), lot=wrapped, dm=45.0, cp=13.0)
     assert "horses" not in sour
     assert "in lamb" not in sour
+
+
+def test_tables_of_limits_are_told_by_the_limits_themselves() -> None:
+    lot = a_lot(package=Package.BALEAGE)
+    values = (ppm("cu", 20.0), ppm("mo", 0.5), Analyte("ph", 5.3, "", NONE))
+    report = a_report(*values, dm=33.0)
+    tables = {one.name: one.table for one in lot_hazards(lot, lot_profile(lot, [report]))}
+    assert "40-65 % sound, above 70 % dangerous" in tables["clostridia"]
+    assert "4.5 safe, above 5.0 doubtful, 5.5 in small grain" in tables["listeria and clostridia"]
+    assert "above 15 ppm with molybdenum below 1 ppm" in tables["copper"]
 
 
 def test_hay_that_waits_for_a_test_suits_nobody_yet() -> None:

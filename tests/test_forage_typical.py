@@ -149,5 +149,21 @@ def test_an_uncertain_test_is_less_often_called_unusual() -> None:
     assert (sure.verdict, unsure.verdict) == ("leafier", "usual")
 
 
+@pytest.mark.parametrize(
+    ("forage", "species", "cp", "ndf", "words"),
+    [
+        (Forage.CORN_SILAGE, "corn", 7.8, 40.0, "about as rich in protein as usual for"),
+        (Forage.STRAW, "oat", 8.5, 73.0, "richer in protein than usual for"),
+    ],
+)
+def test_silage_and_straw_are_not_called_leafy(
+    forage: Forage, species: str, cp: float, ndf: float, words: str
+) -> None:
+    found = place(forage, species, None, lab(cp, 0.5), lab(ndf))
+    assert found is not None
+    assert words in found.sentence
+    assert "leaf" not in found.sentence
+
+
 def test_nothing_to_compare_with_says_nothing() -> None:
     assert place(Forage.LEGUME_GRASS, "", None, lab(14.0), lab(52.0)) is None

@@ -23,8 +23,15 @@ BALEAGE_SOURCE: Final = (
     "Dairy News 18(3)"
 )
 OPENED_SOURCE: Final = "Hay & Forage Grower, store and feed baleage: within 24 hours of opening"
-_MOISTURE_TABLE: Final = "moisture of wrapped bales: 40-65 % sound, above 70 % dangerous"
-_PH_TABLE: Final = "pH of wrapped bales: 4.5 safe, above 5.0 doubtful, 5.5 in small grain dangerous"
+_MOISTURE_TABLE: Final = (
+    f"moisture of wrapped bales: {DRY_BALEAGE_BELOW_MOISTURE_PCT:.0f}-"
+    f"{WET_BALEAGE_ABOVE_MOISTURE_PCT:.0f} % sound, above "
+    f"{SOAKED_BALEAGE_ABOVE_MOISTURE_PCT:.0f} % dangerous"
+)
+_PH_TABLE: Final = (
+    f"pH of wrapped bales: {PH_SAFE:.1f} safe, above {PH_DOUBTFUL_ABOVE:.1f} doubtful, "
+    f"{PH_DANGER_SMALL_GRAIN:.1f} in small grain dangerous"
+)
 _CONCERNS: Final = "all stock; horses and pregnant ewes and does first"
 
 
@@ -145,7 +152,7 @@ def _acidity(lot: Lot, ph: float, moisture: float | None) -> Iterator[Hazard]:
         yield Hazard(
             "listeria and clostridia",
             "warning",
-            f"{finding}, above the 4.5 that keeps wet baleage safe",
+            f"{finding}, above the {PH_SAFE:.1f} that keeps wet baleage safe",
             _PH_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,

@@ -33,7 +33,7 @@ from rickyard.forage.heating import (
 )
 from rickyard.forage.horse_hazards import horse_hazards
 from rickyard.forage.indices import ca_to_p_ratio
-from rickyard.forage.minerals import TETANY_RISK_ABOVE, tetany_ratio
+from rickyard.forage.minerals import HORSE_LEAST_CA_TO_P, TETANY_RISK_ABOVE, tetany_ratio
 from rickyard.forage.molds import mold_hazards
 from rickyard.forage.plausibility import Finding
 from rickyard.forage.poisons import (
@@ -283,13 +283,13 @@ def _calcium(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     if {profile.origins["ca_pct"], profile.origins["p_pct"]} != {"lab"}:
         return
     ratio = ca_to_p_ratio(profile.ca_pct, profile.p_pct)
-    if ratio < 1.0:
+    if ratio < HORSE_LEAST_CA_TO_P:
         yield Caution(
             "warning",
             lot.lot_id,
             f"The calcium of {lot.name} ({profile.ca_pct:.2f} % of the dry matter) is less than "
-            f"its phosphorus ({profile.p_pct:.2f} %), {ratio:.1f} to 1; cattle need at least 1 "
-            "to 1 in the whole ration. Add a source of calcium, for example limestone.",
+            f"its phosphorus ({profile.p_pct:.2f} %), {ratio:.1f} to 1; cattle and horses need "
+            "at least 1 to 1 in the whole ration. Add a source of calcium, for example limestone.",
             "J. Anim. Sci. trial and extension practice: at least 1 to 1, better 1.5-3 to 1",
         )
 

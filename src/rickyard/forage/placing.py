@@ -96,10 +96,11 @@ def place(
     verdict: Verdict = "usual"
     if abs(leafiness) >= UNUSUAL_FROM:
         verdict = "leafier" if leafiness > 0.0 else "stemmier"
+    words = (_BY_PROTEIN if forage in _WITHOUT_LEAF else _BY_LEAF)[verdict]
     sentence = (
-        _staged_sentence(row, verdict, cp, ndf)
+        _staged_sentence(row, words, cp, ndf)
         if staged
-        else _fiber_sentence(rows, row, usual, verdict, cp, ndf)
+        else _fiber_sentence(rows, row, usual, words, cp, ndf)
     )
     return Placing(row, usual, verdict, leafiness, bool(staged), sentence)
 
@@ -115,7 +116,14 @@ def _distance(value: Measured, usual: float, quantity: str) -> float:
     return (value.value - usual) / spread
 
 
-_WORDS: Final[dict[Verdict, str]] = {
+#: Leaf does not tell how good these are.
+_WITHOUT_LEAF: Final = frozenset({Forage.CORN_SILAGE, Forage.STRAW})
+_BY_PROTEIN: Final[dict[Verdict, str]] = {
+    "leafier": "richer in protein than usual",
+    "usual": "about as rich in protein as usual",
+    "stemmier": "poorer in protein than usual",
+}
+_BY_LEAF: Final[dict[Verdict, str]] = {
     "leafier": "leafier than usual",
     "usual": "about as leafy as usual",
     "stemmier": "stemmier than usual",
@@ -126,16 +134,16 @@ def _evidence(row: Stage) -> str:
     return " (from memory)" if row.evidence == "from memory" else ""
 
 
-def _staged_sentence(row: Stage, verdict: Verdict, cp: Measured, ndf: Measured) -> str:
+def _staged_sentence(row: Stage, words: str, cp: Measured, ndf: Measured) -> str:
     return (
-        f"It is {_WORDS[verdict]} for {row.words}: the book has {row.cp_pct:.1f} % protein and "
+        f"It is {words} for {row.words}: the book has {row.cp_pct:.1f} % protein and "
         f"{row.ndf_pct:.0f} % NDF in the dry matter{_evidence(row)}, this lot {cp.value:.1f} % "
         f"and {ndf.value:.0f} %."
     )
 
 
 def _fiber_sentence(
-    rows: Sequence[Stage], row: Stage, usual: float, verdict: Verdict, cp: Measured, ndf: Measured
+    rows: Sequence[Stage], row: Stage, usual: float, words: str, cp: Measured, ndf: Measured
 ) -> str:
     past = ndf.value - row.ndf_pct
     beyond = [one for one in rows if (one.ndf_pct - row.ndf_pct) * past > 0.0]
@@ -144,7 +152,7 @@ def _fiber_sentence(
     if other is not None and abs(past) > BETWEEN_FROM_FRAC * abs(other.ndf_pct - row.ndf_pct):
         where = f"lies between {row.words} and {other.words}"
     return (
-        f"By its fiber it {where}, and is {_WORDS[verdict]} for that: the book has about "
+        f"By its fiber it {where}, and is {words} for that: the book has about "
         f"{usual:.1f} % protein in the dry matter there{_evidence(row)}, this lot "
         f"{cp.value:.1f} %."
     )

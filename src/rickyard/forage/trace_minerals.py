@@ -91,7 +91,8 @@ def _molybdenum(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
         "molybdenum",
         "warning" if grave else "note",
         f"The molybdenum of {name} is {mo:.1f} ppm of the dry matter{beside}",
-        f"{COPPER_TO_MOLYBDENUM.name}, {COPPER_TO_MOLYBDENUM.unit}; molybdenum from 5 ppm",
+        f"{COPPER_TO_MOLYBDENUM.name}, {COPPER_TO_MOLYBDENUM.unit}; molybdenum from "
+        f"{MO_HARMFUL_FROM_PPM:.0f} ppm",
         f"{COPPER_TO_MOLYBDENUM.source}; NRC 1996, p. 67",
         "cattle and sheep, breeding stock and calves first",
         "molybdenum locks up copper; 6 to 1 and more is wanted in the whole diet. Mix it with "
@@ -109,7 +110,8 @@ def _copper(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
             "copper",
             "warning",
             f"The copper of {name} is {cu:.0f} ppm of the dry matter with {mo:.1f} ppm molybdenum",
-            "copper above 15 ppm with molybdenum below 1 ppm of the dry matter",
+            f"copper above {SHEEP_CU_ABOVE_PPM:.0f} ppm with molybdenum below "
+            f"{SHEEP_MO_BELOW_PPM:.0f} ppm of the dry matter",
             _FROM_MEMORY,
             "sheep only",
             "sheep gather copper until it kills them. Keep it from sheep, or mix it thin.",
@@ -126,7 +128,8 @@ def _copper(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
             "note",
             f"The copper of {name} is {cu:.0f} ppm of the dry matter, under the "
             f"{CU_NEEDED_PPM:.0f} ppm that beef cattle need, and its sulfur or iron locks some up",
-            "copper need 10 ppm; sulfur above 0.25 % or iron above 250 ppm of the dry matter",
+            f"copper need {CU_NEEDED_PPM:.0f} ppm; sulfur above {CU_MARGINAL_S_ABOVE_PCT:g} % or "
+            f"iron above {CU_MARGINAL_FE_ABOVE_PPM:.0f} ppm of the dry matter",
             _FROM_MEMORY,
             "cattle",
             "see that the mineral holds copper.",
