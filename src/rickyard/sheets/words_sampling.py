@@ -45,7 +45,7 @@ STATUS: Final[Mapping[str, str]] = MappingProxyType(
     {
         "due": "sample now",
         "later": "ahead",
-        "late": "late: sample now",
+        "late": "late: wait no longer",
         "unsettled": "sample now, not yet stable",
         "tested": "test still holds",
     }
