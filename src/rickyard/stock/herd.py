@@ -93,7 +93,7 @@ def group_needs(
     OutOfRange
         If the class needs a value that the group does not give (see ``missing_inputs``), a
         wanted gain is negative, a weight lies outside what the equations cover, no day is
-        asked for, or the cold would be counted twice.
+        asked for, or the cold would be counted twice; the message names the group.
 
     References
     ----------
@@ -125,4 +125,8 @@ def group_needs(
         intake_by_weather=intake_by_weather,
         maintenance_by_condition=maintenance_by_condition,
     )
-    return SPECIES[group.animal_class].needs(group, days, conditions)
+    try:
+        return SPECIES[group.animal_class].needs(group, days, conditions)
+    except OutOfRange as problem:
+        named = str(problem).startswith(group.name)
+        raise OutOfRange(str(problem) if named else f"{group.name}: {problem}") from problem
