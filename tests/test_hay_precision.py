@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.hay import differences, own_spread, precision, quantiles, testing
+from rickyard.hay import differences, own_spread, precision, protocols, quantiles, testing
 from rickyard.hay.sampling_plan import lot_spread
+from rickyard.hay.spreads import spread_of
 from rickyard.quantities import OutOfRange
 
 SD = st.floats(0.0, 50.0)
@@ -261,3 +262,11 @@ def test_a_test_never_costs_knowledge(
     assert -1e-12 <= value.saved <= value.loss_untested + 1e-12
     exact = testing.value_of_test(prior, 0.0, over, under)
     assert exact.saved == pytest.approx(exact.loss_untested)
+
+
+def test_a_fifth_of_a_huge_lot_is_shared_among_its_samples() -> None:
+    """Kansas State: a fifth of the bales; 800 cores of 4,000 bales are no one sample."""
+    (whole, *_) = protocols.protocols_for(4000, spread_of("cp"), patchy=True)
+    (shared, *_) = protocols.protocols_for(4000, spread_of("cp"), patchy=True, composites=14)
+    (least, *_) = protocols.protocols_for(60, spread_of("cp"), patchy=True, composites=2)
+    assert (whole.cores, shared.cores, least.cores) == (800, 58, 20)

@@ -142,7 +142,13 @@ def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
     lines.append(("Test", _tests(plan)))
     lines.extend(("Order", one) for one in _order(plan))
     if plan.composites > 1:
-        lines.append(("Note", f"Over 200 tons: take {plan.composites} such samples."))
+        lines.append(
+            (
+                "Note",
+                f"Over 200 tons: take {plan.composites} such samples, each drawn with "
+                "another --seed, and use their mean.",
+            )
+        )
     same, other = way.act_on
     lines.append(
         (

@@ -149,6 +149,7 @@ def protocols_for(
     effort: Effort | None = None,
     patchy: bool = False,
     within: float | None = None,
+    composites: int = 1,
 ) -> tuple[Protocol, ...]:
     """Set the ways to sample a lot side by side, the one to follow first.
 
@@ -166,11 +167,14 @@ def protocols_for(
         Whether a hazard such as nitrate lies in patches: then a fifth of the bales at least.
     within : float, optional
         Half width of the 90 % interval that is wanted, from sampling alone. [% of dry matter]
+    composites : int
+        Samples among which the fifth of the bales is shared. [-]
 
     Returns
     -------
     tuple of Protocol
-        What was asked for, if anything; the published protocol; the common practice.
+        Of each sample: what was asked for, if anything; the published protocol; the common
+        practice.
 
     Raises
     ------
@@ -191,7 +195,8 @@ def protocols_for(
         count = samples_required(core, within, CONFIDENCE, bales_in_lot)
         wanted.append((f"within {within:g} points", "handbook, section 3.5 (derived)", count))
     if patchy:
-        count = cores_for_patches(bales_in_lot)
+        shared = math.ceil(cores_for_patches(bales_in_lot) / composites)
+        count = max(PROTOCOL_CORES, shared)
         wanted.append(("patchy hazard", "Kansas State: at least 20 % of the bales", count))
     wanted.append(
         (

@@ -283,6 +283,7 @@ def _ways(
         effort=wish.effort,
         patchy=not here.is_heap and any(one.test == "nitrate" for one in wanted),
         within=wish.within,
+        composites=composites_for(here.as_fed_kg),
     )
 
 
