@@ -13,7 +13,7 @@ from click.testing import CliRunner, Result
 
 from farm_folders import good_folder
 from rickyard.cli.main import main
-from rickyard.farm import AnimalClass, Farm, Group
+from rickyard.farm import AnimalClass, Farm, Group, Package
 from rickyard.folder import read_folder
 from rickyard.forage.profile import lot_profile
 from rickyard.program.recheck import recheck
@@ -90,6 +90,15 @@ def test_hay_with_a_danger_is_never_called_enough_without_a_word(farm: Farm) -> 
     assert any(text.startswith(f"{best.name} (danger, read it)") for text in written)
     assert not any("Enough alone" in text and best.name in text for text in written)
     assert any("can still harm" in text for text in written)
+
+
+def test_baleage_is_not_called_enough_for_horses_without_a_word(farm: Farm) -> None:
+    ponies = Group("P", "Ponies", AnimalClass.HORSE, 3, 180.0)
+    wet = tuple(replace(lot, package=Package.BALEAGE) for lot in farm.lots)
+    picture = need_picture(replace(farm, groups=(ponies,), lots=wet), ponies)
+    assert all(lot.dangerous for lot in picture.lots)
+    written = texts(needs_chart_svg(picture, Display("us")))
+    assert not any("Enough alone" in text for text in written)
 
 
 def test_a_farm_without_hay_is_drawn_all_the_same(farm: Farm) -> None:

@@ -19,6 +19,7 @@ from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import appetite_kg, ndf_cap_kg
 from rickyard.stock.periods import period_means
 from rickyard.stock.protein import cp_with_floor_kg
+from rickyard.stock.small.bars import bars
 from rickyard.stock.weights import size_scaled_weight_kg
 
 FloatArray = NDArray[np.float64]
@@ -35,7 +36,7 @@ class LotAlone:
 
     ``energy`` is in the unit of the need it stands beside. ``energy_short`` and
     ``protein_short`` mark the weeks in which it is not enough. ``dangerous`` says that the lot
-    has a caution of danger, so that enough of it is not yet safe.
+    has a caution of danger or is kept from such animals, so that enough of it is not yet safe.
     """
 
     lot_id: str
@@ -99,6 +100,7 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
     here = np.flatnonzero(weekly.present)
     days = tuple(farm.season.start + timedelta(days=int(starts[at])) for at in here)
     need = _Need(group, weekly, here)
+    barred = {bar.source_id for bar in bars(farm) if bar.group_id == group.group_id}
     profiles = [(lot, lot_profile(lot, farm.reports_of(lot.lot_id))) for lot in farm.lots]
     return NeedPicture(
         group=group,
@@ -107,7 +109,7 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
         energy_word=need.word,
         energy=need.energy,
         protein_kg=need.protein,
-        lots=tuple(need.alone(lot, one) for lot, one in profiles),
+        lots=tuple(need.alone(lot, one, barred=lot.lot_id in barred) for lot, one in profiles),
     )
 
 
@@ -135,7 +137,7 @@ class _Need:
             self.word, self.energy = "net energy", series.nem_mcal[here]
         self.protein = self.cp
 
-    def alone(self, lot: Lot, profile: LotProfile) -> LotAlone:
+    def alone(self, lot: Lot, profile: LotProfile, *, barred: bool) -> LotAlone:
         """Return what one lot would give each head."""
         eaten = self._eaten_kg(profile)
         if self.by_tdn:
@@ -153,7 +155,7 @@ class _Need:
             energy = eaten * profile.nem_mcal_per_kg
         protein = eaten * profile.cp_pct / 100.0
         floor = self.cp if self.by_tdn else np.asarray(cp_with_floor_kg(self.cp, eaten))
-        dangerous = any(one.level == "danger" for one in lot_cautions(lot, profile))
+        dangerous = barred or any(one.level == "danger" for one in lot_cautions(lot, profile))
         return LotAlone(
             lot_id=lot.lot_id,
             name=lot.name,
