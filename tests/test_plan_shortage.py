@@ -9,7 +9,7 @@ import pytest
 
 from farms import START, random_farm
 from rickyard.farm import Farm, Feed
-from rickyard.program.recheck import recheck
+from rickyard.program.recheck import _at_most, recheck
 from rickyard.program.season import plan_season
 from rickyard.sheets.words import worth_sentences
 from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
@@ -105,3 +105,21 @@ def test_a_feed_of_which_a_kilogram_can_be_bought_is_planned() -> None:
     many = [replace(cows(), group_id=f"cows-{n}", head=20_000) for n in range(6)]
     farm = farm_of([], many, [lime], weeks=16)
     assert recheck(plan_season(farm), farm) == ()
+
+
+def test_a_change_of_diet_is_told_by_the_length_of_a_period() -> None:
+    good, poor = hay("good", 66.0, 18.0, 9.0, 10.0), hay("poor", 50.0, 8.0, 90.0, 90.0)
+    lots = [(good, report_on(good, 66.0, 18.0)), (poor, report_on(poor, 50.0, 8.0))]
+    early = replace(good, feed_by=START + timedelta(days=13))
+    farm = farm_of([(early, lots[0][1]), lots[1]], [cows()], [LIME], weeks=6)
+    farm = replace(farm, season=replace(farm.season, period_days=14))
+    said = [one.sentence for one in plan_season(farm).cautions if "changes by more" in one.sentence]
+    assert len(said) == 1
+    assert "from one span of 14 days to the next" in said[0]
+
+
+def test_a_trifle_over_a_share_of_next_to_nothing_is_no_breach() -> None:
+    """Rows are solved to a milligram: a share of ten grams is not held closer than that."""
+    most = 0.00948403956338007
+    assert list(_at_most("share", most + 2.4e-8, most)) == []
+    assert list(_at_most("share", most + 2e-7, most))

@@ -104,6 +104,17 @@ def test_nothing_is_left_marked_as_unfinished() -> None:
     assert not marked
 
 
+def test_mold_is_spelled_one_way() -> None:
+    for path in (ROOT / "src").rglob("*.py"):
+        text = path.read_text(encoding="utf-8")
+        said = [
+            node.value
+            for node in ast.walk(ast.parse(text))
+            if isinstance(node, ast.Constant) and isinstance(node.value, str)
+        ]
+        assert not [one for one in said if "mould" in one.casefold()], path.name
+
+
 def undocumented(body: list[ast.stmt], prefix: str) -> Iterator[str]:
     for node in body:
         if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):

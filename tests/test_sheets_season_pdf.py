@@ -9,11 +9,14 @@ import pytest
 
 from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
+from rickyard.program.season import plan_season
 from rickyard.sheets.canvas import SMALLEST_PT, Canvas
 from rickyard.sheets.charts import WIDTH, enough_hay_height, enough_hay_svg, ribbon_svg
 from rickyard.sheets.season_pdf import season_pdf
 from rickyard.sheets.units import Display
+from rickyard.sheets.words import proof
 from season_example import example, large_example
+from test_plan_balance import demo_farm
 
 PRINTED = date(2026, 11, 2)
 LETTER = (612.0, 792.0)
@@ -71,7 +74,7 @@ def test_a_large_farm_still_takes_three_pages_and_says_what_was_cut(restless: bo
     assert len(text) == 3
     assert "9 smaller lots" in text[0]
     assert all(f"Herd no. {number}" in text[1] for number in range(10))
-    assert ("later runs of weeks are in the JSON file" in text[1]) is restless
+    assert ("more in the JSON file, for later weeks" in text[1]) is restless
     assert "more in the JSON file" in text[2]
     assert text[2].count("DANGER") == 12
 
@@ -81,7 +84,7 @@ def test_very_many_groups_are_cut_with_a_sentence() -> None:
     text = pages(season_pdf(program, farm, PRINTED))
     assert len(text) == 3
     assert re.search(r"\d+ groups more in the JSON file", text[0])
-    assert re.search(r"\d+ more groups are in the JSON file", text[1])
+    assert re.search(r"\d+ more in the JSON file, for other groups", text[1])
 
 
 def test_the_same_program_and_date_give_the_same_bytes() -> None:
@@ -172,6 +175,39 @@ def test_the_ribbon_keeps_to_its_height() -> None:
     assert float(root.attrib["height"]) <= 340.0
     root = ElementTree.fromstring(enough_hay_svg(program, Display()))
     assert float(root.attrib["height"]) == enough_hay_height(program)
+
+
+def test_every_figure_stands_out_from_the_grey_it_is_written_on(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A run of weeks may begin in a lighter grey than its mean amount."""
+    boxes: list[tuple[float, float, float, float, str]] = []
+    figures: list[tuple[float, float, str]] = []
+
+    def box(_: Canvas, x: float, y: float, width: float, height: float, fill: str) -> None:
+        boxes.append((x, y, width, height, fill))
+
+    def text(_: Canvas, x: float, y: float, words: str, *_args: Any, **style: Any) -> None:
+        if "ink" in style and style.get("bold"):
+            figures.append((x, y, style["ink"]))
+
+    monkeypatch.setattr(Canvas, "box", box)
+    monkeypatch.setattr(Canvas, "text", text)
+    farm = demo_farm(1.0)
+    ribbon_svg(plan_season(farm), farm, Display())
+    assert len(figures) > 40
+    for x, y, ink in figures:
+        (fill,) = [one[4] for one in boxes if _inside(one, x, y)]
+        assert abs(int(fill[1:3], 16) - int(ink[1:3], 16)) > 0x60, (x, y, fill, ink)
+
+
+def _inside(box: tuple[float, float, float, float, str], x: float, y: float) -> bool:
+    return box[0] <= x < box[0] + box[2] and box[1] <= y < box[1] + box[3]
+
+
+def test_the_proof_speaks_of_shortages_only_where_there_are_any() -> None:
+    assert "shortages" in proof(0.01, short=True)
+    assert proof(0.01, short=False).endswith("more than 1.0 % cheaper.")
 
 
 def test_letters_too_small_to_read_are_refused() -> None:

@@ -177,7 +177,8 @@ def _print_costs(program: SeasonProgram, console: Console) -> None:
     table.add_row(Text(words.TOTAL, style="bold"), total)
     console.print(table)
     width = min(console.width, parts.MOST_COLUMNS)
-    console.print(Text(words.proof(program.gap)), width=width)
+    proof = words.proof(program.gap, short=program.status == "short")
+    console.print(Text(proof), width=width)
 
 
 def _print_lots(program: SeasonProgram, display: Display, console: Console) -> None:

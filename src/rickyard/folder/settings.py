@@ -259,7 +259,8 @@ def _check_season(text: str, season: dict[str, Any], faults: list[Fault]) -> Non
         )
         suggestion = "Check the year, or plan one season at a time."
     elif period is not None and days < period:
-        problem = f'"{end}" is {days} days after the start, less than one period of {period} days.'
+        after = "1 day" if days == 1 else f"{days} days"
+        problem = f'"{end}" is {after} after the start, less than one period of {period} days.'
         suggestion = "Write a later end or a smaller period_days."
     if problem:
         faults.append(_at_key(text, SEASON, "end", problem, suggestion, "a later date"))

@@ -109,7 +109,7 @@ def baleage_cautions(
         says = f"{film_layers} layers of film keep it for a short time only: six are the least."
         found.append(Caution("warning", lot_id, says, "Undersander"))
     if hours_to_wrap is not None and hours_to_wrap > MOST_HOURS:
-        says = "It was wrapped later than a day after baling: look for heat damage and mould."
+        says = "It was wrapped later than a day after baling: look for heat damage and mold."
         found.append(Caution("warning", lot_id, says, "Undersander"))
     elif hours_to_wrap is not None and hours_to_wrap > BEST_HOURS:
         says = "It was wrapped later than two hours after baling; sooner keeps more."
@@ -133,7 +133,7 @@ def _moisture(lot_id: str, moisture_pct: float) -> list[Caution]:
     if moisture_pct < low:
         says = (
             f"At {moisture_pct:g} % moisture it barely ferments: it keeps only while no air comes "
-            "in. Feed it soon, and look for mould and listeria."
+            "in. Feed it soon, and look for mold and listeria."
         )
         return [Caution("warning", lot_id, says, _SOURCE)]
     if not GOOD_MOISTURE_PCT[0] <= moisture_pct <= GOOD_MOISTURE_PCT[1]:

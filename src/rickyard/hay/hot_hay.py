@@ -59,7 +59,7 @@ TIMETABLE: Final = (
         _f(115.0),
         12.0,
         "note",
-        "Read it twice a day; mould and damage to protein begin.",
+        "Read it twice a day; mold and damage to protein begin.",
         "Lindquist, Michigan State",
     ),
     HeatStep(_f(131.0), 3.0, "warning", "Read it every few hours.", "Lindquist, Michigan State"),

@@ -131,7 +131,7 @@ CAUTIONS: Final = (
     "Never stand on a hot stack: it may be burned out below. Measure the temperature before you "
     "core, and call the fire service when it is 150 °F (66 °C) or more.",
     "Near a tractor: engine off, keys out.",
-    "Mould dust makes farmer's lung: wear an N95 mask or better.",
+    "Mold dust makes farmer's lung: wear an N95 mask or better.",
     "At a silage face stay back three times its height; take the sample from the loader bucket "
     "on the ground, and never alone. Keep away from a silo in its first three weeks (gas).",
 )

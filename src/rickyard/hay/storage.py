@@ -182,7 +182,7 @@ def storage_loss_remark(
     require_not_negative("months in storage", months, "months")
     if storage is Storage.WRAPPED:
         if months > WRAPPED_KEEPS_MONTHS:
-            return "Baleage is best fed within 9 months; look for holes, mould and bad smell."
+            return "Baleage is best fed within 9 months; look for holes, mold and bad smell."
         return None
     if float(_uncapped_loss_pct(storage, months, rain_mm_per_year, wrap)) > MOST_LOSS_PCT:
         return "The loss is held at 60 %: this hay may not be worth storing so long."

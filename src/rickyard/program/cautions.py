@@ -58,7 +58,7 @@ def program_cautions(
         *_losing(farm, groups, words),
         *small_stock_cautions(farm),
         *season_storms(farm, farm.groups),
-        *_changes(problem, eaten),
+        *_changes(problem, eaten, farm.season.period_days),
         *_handling(),
     ]
     return tuple(sorted(dict.fromkeys(found), key=lambda caution: _RANK[caution.level]))
@@ -158,7 +158,7 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], words: Words) -> list[Cau
     ]
 
 
-def _changes(problem: Problem, eaten: FloatArray) -> list[Caution]:
+def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caution]:
     tdn = np.array([value.tdn_pct for value in problem.sources.values])
     protein = np.array([value.cp_pct for value in problem.sources.values])
     names = []
@@ -173,12 +173,14 @@ def _changes(problem: Problem, eaten: FloatArray) -> list[Caution]:
             names.append(group.name)
     if not names:
         return []
+    spans = {1: "from one day to the next", 7: "from one week to the next"}
+    when = spans.get(period_days, f"from one span of {period_days} days to the next")
     return [
         Caution(
             "note",
             "",
             f"The diet of {listed(names)} changes by more than {CHANGE_POINTS:g} points of TDN "
-            "or protein from one week to the next: mix old and new over five to seven days.",
+            f"or protein {when}: mix old and new over five to seven days.",
             "common practice, no published source",
         )
     ]

@@ -431,6 +431,6 @@ def _compare(what: str, claimed: float, found: float, scale: float = 0.0) -> Ite
         yield Breach(what, claimed, found)
 
 
-def _at_most(what: str, found: float, most: float, scale: float = 1e-3) -> Iterator[Breach]:
+def _at_most(what: str, found: float, most: float, scale: float = 0.1) -> Iterator[Breach]:
     if found > most + TOLERANCE * max(most, scale):
         yield Breach(what, most, found)

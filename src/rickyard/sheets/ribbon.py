@@ -145,7 +145,8 @@ def _draw_block(
         label = fit(label, 8.0, _SOURCE_NAME)
         canvas.text(_BAND_LEFT - 5, y + 5, label, 8.0, "right", italic=bought)
         _draw_band(canvas, timeline, program, daily[source_id], most, y)
-        _draw_amounts(canvas, timeline, program, display, (block.group_id, source_id), most, y)
+        inks = {at: _grey(value, most)[1] for at, value in daily[source_id].items()}
+        _draw_amounts(canvas, timeline, program, display, (block.group_id, source_id), inks, y)
 
 
 def _draw_band(
@@ -178,11 +179,15 @@ def _draw_amounts(
     program: SeasonProgram,
     display: Display,
     who_what: tuple[str, str],
-    most: float,
+    inks: dict[int, str],
     y: float,
 ) -> None:
-    """Write the amount at the start of each run in which it differs from the one before."""
+    """Write the amount at the start of each run in which it differs from the one before.
+
+    ``inks`` is what can be read on the grey of each period: a run may begin lighter than its mean.
+    """
     group_id, source_id = who_what
+    period_at = {period.start: period.index for period in program.periods}
     before = ""
     for run in runs_of(program, group_id):
         mass = next(
@@ -191,7 +196,7 @@ def _draw_amounts(
         label = short_daily_text(display.mass(mass)) if mass > 0 else ""
         x, x2 = timeline.x(run.start), timeline.x(run.end)
         if label and label != before and text_width(label, 7.5, bold=True) + 1.5 <= x2 - x:
-            _, ink = _grey(mass, most)
+            ink = inks[period_at[run.start]]
             canvas.text(x + 1.5, y + 5.2, label, 7.5, bold=True, ink=ink)
         before = label
 

@@ -115,7 +115,7 @@ def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) 
         "purchases": _purchases(program, display),
         "nothing_bought": words.NOTHING_BOUGHT,
         "costs": _costs(program),
-        "proof": words.proof(program.gap),
+        "proof": words.proof(program.gap, short=program.status == "short"),
         "sections": _sections(program, farm),
         "standing": STANDING_NOTE,
         "foot": f"{_name(program.farm_name)} · {words.printed(day_year_text(printed))}",

@@ -35,8 +35,8 @@ PHASES_NOTE: Final = (
     "Weeks with the same feeds are told together; where an amount drifts, its least and its most "
     "are given. Every week stands in the JSON file."
 )
-LATER_RUNS_IN_JSON: Final = "later runs of weeks are in the JSON file."
-GROUPS_IN_JSON: Final = "more groups are in the JSON file."
+LATER_RUNS_IN_JSON: Final = "more in the JSON file, for later weeks."
+GROUPS_IN_JSON: Final = "more in the JSON file, for other groups."
 
 COST_WORDS: Final = (
     ("hay_eaten", "Hay eaten"),
@@ -156,14 +156,12 @@ def second_column(display: Display, by_bale: bool, period_days: int) -> str:
     return "bales a week" if period_days == 7 else f"bales, {period_days} days"
 
 
-def proof(gap: float) -> str:
+def proof(gap: float, *, short: bool) -> str:
     """Say how close the program is to the cheapest there can be."""
     if gap < 0.0005:
         return "Proven: no cheaper program exists for these numbers."
-    return (
-        f"Proven: no program for these numbers is more than {gap * 100:.1f} % cheaper, prices "
-        "of shortages included."
-    )
+    priced = ", prices of shortages included" if short else ""
+    return f"Proven: no program for these numbers is more than {gap * 100:.1f} % cheaper{priced}."
 
 
 def worth_sentences(program: SeasonProgram) -> list[str]:

@@ -34,7 +34,7 @@ _TESTS: Final[Mapping[str, str]] = MappingProxyType(
         "hcn": "prussic acid",
         "adicp": "bound protein (ADICP)",
         "ergovaline": "ergovaline",
-        "mold": "mould count",
+        "mold": "mold count",
         "coliform": "coliform count",
         "ph": "acidity (pH)",
     }
