@@ -53,6 +53,9 @@ def test_how_each_need_of_mares_is_known_can_be_shown(tmp_path: Path) -> None:
     assert result.exit_code == 0, result.output
     assert "from memory: NRC 2007 horses" in result.output
     assert "chloride" in result.output
+    assert "digestible energy" in result.output
+    ewes = run("needs", folder_with(FLOCK, tmp_path), "--group", "EWES", "--evidence")
+    assert "metabolizable energy" in ewes.output
 
 
 def test_the_energy_of_ewes_is_drawn_beside_the_lots(tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ _FIELDS: Final = {
     "nem_pregnancy_mcal": ("energy for the calf", "Mcal NEm", 1.0),
     "nem_condition_mcal": ("energy for condition", "Mcal NEm", 1.0),
     "retained_energy_mcal": ("energy kept in gain", "Mcal NEg", 1.0),
-    "energy_mcal": ("energy", "Mcal", 1.0),
+    "energy_mcal": ("metabolizable energy", "Mcal", 1.0),
     "tdn_kg": ("total digestible nutrients", "g", 1000.0),
     "mp_g": ("metabolizable protein", "g", 1.0),
     "cp_kg": ("crude protein", "g", 1000.0),
@@ -97,6 +97,8 @@ def _needs(series: NeedSeries) -> dict[str, tuple[str, str, FloatArray]]:
     found: dict[str, tuple[str, str, FloatArray]] = {}
     for name, (words, unit, factor) in _FIELDS.items():
         values = getattr(series, name)
+        if name == "energy_mcal" and series.energy_basis == "de":
+            words = "digestible energy"  # of horses
         if values is not None:
             found[name] = (words, unit, factor * values)
     for name, values in series.more.items():
