@@ -9,7 +9,7 @@ import pytest
 
 from farms import START, random_farm
 from rickyard.farm import Farm, Feed
-from rickyard.program.recheck import _at_most, recheck
+from rickyard.program.recheck import _at_most, _Diet, _Recheck, recheck
 from rickyard.program.season import plan_season
 from rickyard.sheets.words import worth_sentences
 from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
@@ -123,3 +123,13 @@ def test_a_trifle_over_a_share_of_next_to_nothing_is_no_breach() -> None:
     most = 0.00948403956338007
     assert list(_at_most("share", most + 2.4e-8, most)) == []
     assert list(_at_most("share", most + 2e-7, most))
+
+
+def test_nitrate_of_next_to_no_hay_is_no_breach() -> None:
+    program = plan_season(short_farm())
+    look = _Recheck(program, short_farm())
+    (cows_, _) = short_farm().groups
+    diet = _Diet({}, look.sources)
+    trifle = {"nitrate": (2.1008073164946546, 2.1008293213293228)}
+    assert list(look._judge(cows_, 1, diet, {}, trifle)) == []
+    assert list(look._judge(cows_, 1, diet, {}, {"nitrate": (2000.0, 2000.1)}))

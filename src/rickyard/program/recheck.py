@@ -308,7 +308,9 @@ class _Recheck:
             if missing > TOLERANCE * max(abs(need), 1e-3):
                 yield Breach(f"{what}, shortage", row.shortage, need - supplied)
         for name, (most, supplied) in ceilings.items():
-            yield from _at_most(f"{group.name}, {name}, period {period}", supplied, most)
+            what = f"{group.name}, {name}, period {period}"
+            # Nitrate is counted in milligrams, the others in kilograms.
+            yield from _at_most(what, supplied, most, 1e3 if name == "nitrate" else 0.1)
 
     def _stated_bounds(
         self, group: Group, stated: StatedNeed, series: NeedSeries, at: int
