@@ -17,7 +17,6 @@ from rickyard.forage.nitrate import (
 )
 from rickyard.program.result import Period
 from rickyard.program.season_needs import season_series
-from rickyard.quantities import OutOfRange
 from rickyard.stock.defaults import settings_of
 from rickyard.stock.herd import NeedSeries
 from rickyard.stock.intake import NDF_CAP_PCT_BW
@@ -128,19 +127,11 @@ def needs_of(farm: Farm) -> NeedTable:
     farm = with_stated_needs(farm)
     periods = season_periods(farm.season)
     middles = [period.start + timedelta(days=period.days // 2) for period in periods]
-    series = [_series_of(farm, group, periods) for group in farm.groups]
+    series = [season_series(farm, group, periods) for group in farm.groups]
     stated = [
         [_stated_need(farm.needs, group.group_id, day) for day in middles] for group in farm.groups
     ]
     return replace(_table(farm, periods, series, stated), groups=groups)
-
-
-def _series_of(farm: Farm, group: Group, periods: Sequence[Period]) -> NeedSeries:
-    try:
-        return season_series(farm, group, periods)
-    except OutOfRange as problem:
-        known = str(problem).startswith(group.name)
-        raise OutOfRange(str(problem) if known else f"{group.name}: {problem}") from problem
 
 
 def _table(
