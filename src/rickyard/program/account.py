@@ -216,6 +216,8 @@ def lot_balances(problem: Problem, eaten: FloatArray) -> tuple[LotBalance, ...]:
         for t, kept in enumerate(sources.kept[i].tolist()):
             lost += standing * (1.0 - kept)
             standing = standing * kept - float(drawn[i, t])
+        if abs(standing) < DUST_KG:
+            standing = 0.0
         eaten_kg, drawn_total = float(swallowed[i].sum()), float(drawn[i].sum())
         value = sources.values[i]
         bale_dm = (
