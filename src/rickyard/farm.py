@@ -117,8 +117,9 @@ class Lot:
     ``bale_weight_kg`` is the mean weight as fed on ``counted_on``; when it is unknown the
     dimensions and a density stand in; ``bale_weight_sd_kg`` is the spread of the
     ``bales_weighed`` from bale to bale. ``value_usd_per_kg`` is what the hay would bring as
-    fed, in the yard. What happened to it, from ``rained_on`` to ``weedy``, decides which
-    hazards are looked for.
+    fed, in the yard; ``sale_usd_per_kg`` is what a buyer would pay for it as fed on the first day of
+    the season, and ``None`` where it is not for sale. What happened to it, from ``rained_on`` to
+    ``weedy``, decides which hazards are looked for.
     """
 
     lot_id: str
@@ -156,6 +157,7 @@ class Lot:
     bale_weight_sd_kg: float | None = None
     bales_reachable: float | None = None
     maturity: Maturity | None = None
+    sale_usd_per_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +173,10 @@ class Group:
     last. Of sheep, goats, horses and llamas it is the day of lambing, kidding, foaling or birth,
     and ``young`` is how many of them a mother bears and raises. ``coat``, ``hide``, ``mud`` and
     ``windbreak`` count only under a rule of cold, ``work`` only for horses.
+
+    ``hays_at_once`` and ``assurance_pct`` take the place of the season's; hay is put out every
+    ``feed_every_days``; another hay is mixed in over ``change_over_days``, and where that is
+    ``None`` the change is only shown.
     """
 
     group_id: str
@@ -212,6 +218,10 @@ class Group:
     young: float | None = None
     work: Work | None = None
     note: str = ""
+    hays_at_once: int | None = None
+    assurance_pct: float | None = None
+    feed_every_days: int | None = None
+    change_over_days: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +232,9 @@ class Feed:
     ``price_usd_per_kg`` is as fed and delivered. ``most_kg`` is the most that can be bought
     in the season, as fed; ``most_kg_per_head_day`` the most fed to one head, as fed, and
     ``least_kg_per_head_day`` what every head gets of a mineral that is always on offer.
-    ``copper_ppm`` is of dry matter; ``ionophore`` says whether it holds one.
+    ``copper_ppm`` is of dry matter; ``ionophore`` says whether it holds one. It can be fed from
+    ``from_on`` until the day before ``to_on``, as grazing and stockpiled forage must be, and is
+    bought in whole loads of ``load_kg`` as fed where those are given.
     """
 
     feed_id: str
@@ -246,6 +258,12 @@ class Feed:
     copper_ppm: float | None = None
     ionophore: bool | None = None
     note: str = ""
+    starch_pct: float | None = None
+    fat_pct: float | None = None
+    sulfur_pct: float | None = None
+    from_on: date | None = None
+    to_on: date | None = None
+    load_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +378,16 @@ class Season:
     and the percent rule never stands beside ``acclimatise``. ``intake_by_weather`` lets
     appetite follow temperature and mud, ``maintenance_by_condition`` maintenance the
     condition score.
+
+    No group is fed more than ``hays_at_once`` lots of hay in a period; a hay once begun is fed
+    for ``least_run_days`` at least, no less of it than ``least_serving_pct_bw`` of live weight as
+    dry matter a day, and beginning another after the first costs ``change_usd``. Hay for
+    ``reserve_days`` is left at the end, and no more than ``cash_limit_usd`` is spent on feed.
+    ``assurance_pct`` is the chance with which each group's protein and energy are to be enough,
+    as far as lots are not known exactly; ``None`` counts on the means alone.
+    ``water_sulfate_ppm`` is mg per litre of sulfate in the water they drink. Whether the winter
+    is mild, normal or severe is known on ``winter_known_on``; what is bought from that day on
+    costs ``late_price_pct`` more.
     """
 
     start: date
@@ -377,6 +405,18 @@ class Season:
     maintenance_by_condition: bool = False
     least_ca_to_p: float | None = None
     simpler_for_pct: float = 0.0
+    hays_at_once: int | None = None
+    least_run_days: int | None = None
+    change_usd: float = 0.0
+    least_serving_pct_bw: float = 0.1
+    reserve_days: float | None = None
+    cash_limit_usd: float | None = None
+    assurance_pct: float | None = None
+    water_sulfate_ppm: float | None = None
+    winter_known_on: date | None = None
+    mild_chance_pct: float = 25.0
+    severe_chance_pct: float = 25.0
+    late_price_pct: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -187,6 +187,7 @@ class FeedKind(StrEnum):
     GRAIN = "grain"
     MINERAL = "mineral"
     FORAGE = "forage"
+    GRAZING = "grazing"  # standing or stockpiled forage, grazed where it grew
 
 
 class AnimalClass(StrEnum):
