@@ -117,9 +117,9 @@ class Lot:
     ``bale_weight_kg`` is the mean weight as fed on ``counted_on``; when it is unknown the
     dimensions and a density stand in; ``bale_weight_sd_kg`` is the spread of the
     ``bales_weighed`` from bale to bale. ``value_usd_per_kg`` is what the hay would bring as
-    fed, in the yard; ``sale_usd_per_kg`` is what a buyer would pay for it as fed on the first day of
-    the season, and ``None`` where it is not for sale. What happened to it, from ``rained_on`` to
-    ``weedy``, decides which hazards are looked for.
+    fed, in the yard; ``sale_usd_per_kg`` is what a buyer would pay for it as fed on the first day
+    of the season, and ``None`` where it is not for sale. What happened to it, from ``rained_on``
+    to ``weedy``, decides which hazards are looked for.
     """
 
     lot_id: str
