@@ -13,10 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
+from rickyard.program.begun import open_before
 from rickyard.program.needs import NeedTable, needs_of
 from rickyard.program.sources import SourceTable, sources_of
 
 FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 
 #: Prices of one missing unit per head and day, in US dollars, high enough that nothing is left
 #: short which any feed on the farm could supply. Common practice, no published source.
@@ -65,6 +67,9 @@ class Problem:
     shape (i, t): for a lot its value, counted at what it would still be worth at the end.
     ``fixed_usd`` is the part of the cost that no decision changes. ``keep`` is the share of a
     lot's opening dry matter still there in each period if none were fed, shape (lots, t).
+    ``must`` marks what a person wants in use, ``wished_kg_dm`` how much of it a head is to get at
+    least as far as that can be done (0 where nothing is wished), both (g, i, t); ``open_before``
+    what a group was fed in the days before the first, (g, i).
     """
 
     needs: NeedTable
@@ -74,6 +79,9 @@ class Problem:
     fixed_usd: float
     keep: FloatArray
     shortage_usd: dict[str, float]
+    must: BoolArray
+    wished_kg_dm: FloatArray
+    open_before: BoolArray
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -101,6 +109,7 @@ def problem_of(farm: Farm) -> Problem:
     use_usd, fixed_usd = _use_costs(sources, keep, end_worth)
     dearest = max((value.usd_per_kg_dm for value in sources.values), default=0.0)
     scale = max(1.0, dearest / ORDINARY_USD_PER_KG_DM)
+    shape = (len(needs.groups), len(sources.values), len(needs.periods))
     return Problem(
         needs=needs,
         sources=sources,
@@ -109,6 +118,9 @@ def problem_of(farm: Farm) -> Problem:
         fixed_usd=fixed_usd,
         keep=keep,
         shortage_usd={name: price * scale for name, price in SHORTAGE_USD.items()},
+        must=np.zeros(shape, dtype=bool),
+        wished_kg_dm=np.zeros(shape),
+        open_before=open_before(farm, sources),
     )
 
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Farm
 from rickyard.program.explain import explain
 from rickyard.program.model import Model, build_model
+from rickyard.program.options import PlanOptions
 from rickyard.program.prices import Prices, prices_of
 from rickyard.program.problem import Problem, problem_of
 from rickyard.program.result import SeasonProgram
@@ -46,7 +47,12 @@ class Solved:
     seconds: float
 
 
-def plan_season(farm: Farm, progress: Callable[[str], None] | None = None) -> SeasonProgram:
+def plan_season(
+    farm: Farm,
+    progress: Callable[[str], None] | None = None,
+    *,
+    options: PlanOptions = PlanOptions(),  # noqa: B008 - frozen, so one will do for all
+) -> SeasonProgram:
     """Return the least-cost season program of a farm.
 
     Parameters
@@ -55,6 +61,8 @@ def plan_season(farm: Farm, progress: Callable[[str], None] | None = None) -> Se
         A farm as the folder reader gives it.
     progress : callable, optional
         Called with a short sentence as the work goes on.
+    options : PlanOptions
+        How to make the program, and what a person wishes of it.
 
     Returns
     -------

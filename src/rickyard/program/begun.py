@@ -1,0 +1,45 @@
+"""Which hays a group is already eating when the season that is planned begins."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm
+from rickyard.program.sources import SourceTable
+
+BoolArray = NDArray[np.bool_]
+
+#: A hay fed so many days before the first day, or a period if that is longer, is still in use.
+LOOK_BACK_DAYS: Final = 7
+
+
+def open_before(farm: Farm, sources: SourceTable) -> BoolArray:
+    """Return what each group was fed in the days before the season.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeding log and the first day of its season are read.
+    sources : SourceTable
+        The lots and feeds of the program.
+
+    Returns
+    -------
+    array of bool, shape (groups, sources)
+        True where the feeding log has an entry in the last week or the last period, whichever
+        is longer.
+    """
+    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    begun = np.zeros((len(group_at), len(source_at)), dtype=bool)
+    season = farm.season
+    first = season.start - timedelta(days=max(LOOK_BACK_DAYS, season.period_days))
+    for row in farm.fed:
+        known = row.group_id in group_at and row.source_id in source_at
+        if known and first <= row.day < season.start:
+            begun[group_at[row.group_id], source_at[row.source_id]] = True
+    return begun
