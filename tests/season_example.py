@@ -23,6 +23,7 @@ from rickyard.farm import (
     Season,
     Storage,
 )
+from rickyard.program.options import Wish
 from rickyard.program.result import (
     Costs,
     FeedingRow,
@@ -37,6 +38,7 @@ from rickyard.program.result import (
     SeasonProgram,
     Shortage,
     SourceValues,
+    WishOutcome,
 )
 
 START = date(2026, 11, 7)
@@ -450,6 +452,24 @@ FEED_WORTH = (
 )
 
 
+WISHES = (
+    WishOutcome(
+        Wish("keep_off", "L6", "G3"),
+        "kept",
+        0.0,
+        "No Wheat straw to First-calf heifers all season: kept. It costs nothing.",
+    ),
+    WishOutcome(
+        Wish("amount", "F1", "G1", START + timedelta(weeks=17), END, 0.8),
+        "part",
+        312.5,
+        "1.8 lb dry matter of Range cubes 20 % a head and day to Spring cows from 6 Mar 2027 to "
+        "7 May 2027: kept only in part, on 49 of 62 days, because there is not enough of it, or "
+        "the stock can eat no more. It costs $312.",
+    ),
+)
+
+
 def example(kind: Kind = "need_short", units: str = "us") -> tuple[SeasonProgram, Farm]:
     farm = make_farm(units)
     sources = make_sources()
@@ -490,6 +510,7 @@ def example(kind: Kind = "need_short", units: str = "us") -> tuple[SeasonProgram
         feed_worth=FEED_WORTH,
         cautions=CAUTIONS,
         assumptions=ASSUMPTIONS,
+        wishes=WISHES,
     )
     return program, farm
 

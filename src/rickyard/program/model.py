@@ -41,12 +41,16 @@ AT_LEAST: Final = {
 
 @dataclass(slots=True)
 class Columns:
-    """Where each variable stands: ``x`` by group, source and period, then the shortages."""
+    """Where each variable stands: ``x`` by group, source and period, then the shortages.
+
+    ``unkept`` is what is missing of a wished amount, one for each ``x``, -1 where none is wished.
+    """
 
     group: IntArray
     source: IntArray
     period: IntArray
     shortage: dict[str, IntArray]  # shape (groups * periods,), -1 where there is none
+    unkept: IntArray
     count: int
 
 
@@ -168,6 +172,7 @@ def build_model(problem: Problem) -> Model:
     row_of = _need_rows(problem, columns, builder)
     row_of |= _ceiling_rows(problem, columns, builder)
     _share_rows(problem, columns, builder)
+    _wish_rows(problem, columns, builder)
     stock_row, buy_row = _supply_rows(problem, columns, builder)
     return Model(
         problem=problem,
@@ -201,7 +206,14 @@ def _columns(problem: Problem) -> tuple[Columns, FloatArray, FloatArray, FloatAr
         cost.append(problem.shortage_usd[name] * needs.head_days.ravel()[chosen])
         upper.append(np.full(len(chosen), np.inf))
         lower.append(np.zeros(len(chosen)))
-    columns = Columns(group, source, period, shortage, count)
+    unkept = np.full(len(group), -1, dtype=np.int64)
+    wished = np.flatnonzero(problem.wished_kg_dm[group, source, period] > 0.0)
+    unkept[wished] = np.arange(count, count + len(wished))
+    count += len(wished)
+    cost.append(problem.shortage_usd["unkept"] * needs.head_days[group[wished], period[wished]])
+    upper.append(np.full(len(wished), np.inf))
+    lower.append(np.zeros(len(wished)))
+    columns = Columns(group, source, period, shortage, unkept, count)
     return columns, np.concatenate(cost), np.concatenate(lower), np.concatenate(upper)
 
 
@@ -297,6 +309,15 @@ def _share_rows(problem: Problem, columns: Columns, builder: _Builder) -> None:
         mates = np.flatnonzero(cells == cells[which])
         value = np.where(mates == which, 1.0 - share[which], -share[which])
         builder.entries(np.full(len(mates), row, dtype=np.int64), mates, value)
+
+
+def _wish_rows(problem: Problem, columns: Columns, builder: _Builder) -> None:
+    """Feed what is wished as far as that can be done: ``x + unkept >= wished``."""
+    at = np.flatnonzero(columns.unkept >= 0)
+    least = problem.wished_kg_dm[columns.group[at], columns.source[at], columns.period[at]]
+    rows = builder.new_rows(least, np.full(len(at), np.inf))
+    builder.entries(rows, at, np.ones(len(at)))
+    builder.entries(rows, columns.unkept[at], np.ones(len(at)))
 
 
 def _supply_rows(

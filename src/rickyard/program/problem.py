@@ -33,6 +33,9 @@ SHORTAGE_USD: Final[dict[str, float]] = {
     "ca_to_p": 0.2,
     "forage": 5.0,
     "least_dm": 5.0,
+    # A kilogram of dry matter that a person wishes and does not get: above any shortage that
+    # feeding it could cause, so that a wish is given up only where it cannot be kept.
+    "unkept": 100.0,
 }
 
 #: The price above which shortages cost more, so that a dear feed is still bought first.

@@ -23,6 +23,7 @@ from rickyard.forage.nitrate import (
 from rickyard.forage.profile import lot_profile
 from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
+from rickyard.program.recheck_wishes import unkept_wishes
 from rickyard.program.result import GroupPeriod, SeasonProgram, SourceValues
 from rickyard.program.season_needs import season_series
 from rickyard.program.sources import (
@@ -94,6 +95,7 @@ class _Recheck:
         yield from self._stocks()
         yield from self._purchases()
         yield from self._cost()
+        yield from (Breach(*one) for one in unkept_wishes(self.program))
         for group in self.farm.groups:
             yield from self._group(group)
             yield from self._always_on_offer(group)

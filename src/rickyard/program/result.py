@@ -11,12 +11,14 @@ from datetime import date
 from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
+from rickyard.program.options import Wish
 
-SCHEMA_VERSION: Final = "1.0"
+SCHEMA_VERSION: Final = "1.1"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
 Bound = Literal["at_least", "at_most"]
+Kept = Literal["kept", "part", "not"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,12 +224,26 @@ class FeedWorth:
 
 
 @dataclass(frozen=True, slots=True)
+class WishOutcome:
+    """What became of a wish.
+
+    ``cost_usd`` is what the season costs more with it than without it, other wishes kept, as if
+    hays could be mixed at will; ``None`` where it was not worked out.
+    """
+
+    wish: Wish
+    kept: Kept
+    cost_usd: float | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
 class SeasonProgram:
     """A whole season program.
 
-    ``cost`` is money; ``penalty`` is what the shortages were priced at while solving, not
-    money; ``bound`` is a proven lower limit of ``cost + penalty``; ``gap`` is the relative
-    distance between the two.
+    ``cost`` is money; ``penalty`` is what shortages and wishes that cannot be kept were priced
+    at while solving, not money; ``bound`` is a proven lower limit of ``cost + penalty``; ``gap``
+    is the relative distance between the two.
     """
 
     farm_name: str
@@ -253,3 +269,4 @@ class SeasonProgram:
     feed_worth: tuple[FeedWorth, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    wishes: tuple[WishOutcome, ...] = ()

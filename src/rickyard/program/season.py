@@ -20,6 +20,8 @@ from rickyard.program.result import SeasonProgram
 from rickyard.program.simplify import simplify
 from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
+from rickyard.program.wish_outcomes import RelaxedCost, with_outcomes
+from rickyard.program.wishes import with_wishes
 
 FloatArray = NDArray[np.float64]
 
@@ -83,10 +85,12 @@ def plan_season(
     say = progress or _silent
     started = time.perf_counter()
     say("Working out what each group needs")
-    problem = problem_of(farm)
+    free = problem_of(farm)
+    wished = with_wishes(farm, free, options.wishes)
+    problem = wished.problem
     solved = solve_season(problem, say, farm.season.simpler_for_pct)
     say("Putting the reasons into words")
-    return explain(
+    program = explain(
         farm,
         problem,
         solved.model,
@@ -95,6 +99,28 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
+    return with_outcomes(program, farm, free, wished, relaxed_cost, options.stop)
+
+
+def relaxed_cost(problem: Problem) -> RelaxedCost:
+    """Return what a season costs when hays may be mixed at will.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+
+    Raises
+    ------
+    SolveError
+        If the solver fails, or the curved rows do not settle.
+    """
+    solved = solve_season(problem, _silent)
+    columns, cost, x = solved.model.columns, solved.model.cost, solved.optimum.x
+    first = len(columns.group)
+    unkept = columns.unkept[columns.unkept >= 0]
+    missing = float(cost[first:] @ x[first:]) - float(cost[unkept] @ x[unkept])
+    return RelaxedCost(problem.fixed_usd + _money(solved.model, x), missing)
 
 
 def solve_season(

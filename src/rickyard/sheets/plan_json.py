@@ -10,7 +10,7 @@ from datetime import date
 from importlib.resources import files
 from typing import Any, Final
 
-from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram
+from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram, WishOutcome
 
 _KEYS: Final = {
     "group_id": "group",
@@ -68,6 +68,7 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "feed_worth": [_row(one) for one in program.feed_worth],
         "cautions": [_row(one) for one in program.cautions],
         "assumptions": [_row(one) for one in program.assumptions],
+        "wishes": [_wish(one) for one in program.wishes],
     }
     plain: dict[str, Any] = _plain(plan, "plan")
     return plain
@@ -90,7 +91,7 @@ def plan_schema() -> dict[str, Any]:
     Examples
     --------
     >>> plan_schema()["properties"]["schema_version"]["const"]
-    '1.0'
+    '1.1'
     """
     text = (files("rickyard.sheets") / "data" / "plan.schema.json").read_text(encoding="utf-8")
     schema: dict[str, Any] = json.loads(text)
@@ -112,6 +113,11 @@ def _supplied(one: NeedRow) -> dict[str, Any]:
     supplied = row.pop("supplied")
     del row["need"], row["shortage"]
     return {**row, "supplied": supplied}
+
+
+def _wish(one: WishOutcome) -> dict[str, Any]:
+    row = _row(one)
+    return {**_row(row.pop("wish")), **row}
 
 
 def _plain(value: Any, where: str) -> Any:

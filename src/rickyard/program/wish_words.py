@@ -1,0 +1,110 @@
+"""Why a wish cannot be kept, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm, Group
+from rickyard.program.options import Wish
+from rickyard.program.problem import Problem
+from rickyard.program.words import Words, day
+from rickyard.stock.small.bars import bars
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+EARLIER: Final = "an earlier wish says otherwise"
+TOO_MANY_HAYS: Final = "no more hays are fed to a group at once"
+
+#: An amount that is less than another by no more than this is the same. [kg DM]
+DUST_KG: Final = 1e-6
+
+
+def counts_hays(farm: Farm) -> bool:
+    """Return whether hays are counted: so many at once, or each for so long at least."""
+    at_once = [farm.season.hays_at_once, *(group.hays_at_once for group in farm.groups)]
+    return farm.season.least_run_days is not None or any(one is not None for one in at_once)
+
+
+def unknown_words(farm: Farm, wish: Wish, *, known: bool) -> str:
+    """Say why a wish speaks of nothing in this season."""
+    if not known:
+        return f'the farm has no lot or feed "{wish.source_id}"'
+    if wish.group_id and all(group.group_id != wish.group_id for group in farm.groups):
+        return f'the farm has no group "{wish.group_id}"'
+    return "nobody is here to be fed on those days of the season"
+
+
+def against_rules(
+    farm: Farm, problem: Problem, source: int, wanted: BoolArray, least: FloatArray
+) -> Iterator[tuple[BoolArray, str]]:
+    """Tell which rules of the farm take a wish away, and where.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its bars, dates and feeds are read.
+    problem : Problem
+        The season; its sources know what is allowed.
+    source : int
+        Which lot or feed is wished.
+    wanted : array of bool, shape (groups, periods)
+        Where it is wished.
+    least : array, shape (groups, periods)
+        How much of it at least. [kg DM per head and day]
+
+    Yields
+    ------
+    tuple of (array of bool, str)
+        Where the rule holds, and the rule.
+    """
+    allowed = problem.sources.allowed[:, source, :]
+    for g in range(len(problem.needs.groups)):
+        mine = np.zeros_like(wanted)
+        mine[g] = wanted[g] & ~allowed[g]
+        if mine.any():
+            yield mine, _why_barred(farm, problem, source, g, mine[g])
+    most = problem.sources.most_kg_dm[:, source, :]
+    over = wanted & (least > most + DUST_KG)
+    if over.any():
+        name = problem.sources.values[source].name
+        what = Words(farm.units).mass(float(most[over].min()))
+        yield over, f"no more than {what} dry matter of {name} is fed to a head"
+
+
+def _why_barred(farm: Farm, problem: Problem, source: int, g: int, where: BoolArray) -> str:
+    value, group = problem.sources.values[source], problem.needs.groups[g]
+    for bar in bars(farm):
+        if (bar.group_id, bar.source_id) == (group.group_id, value.source_id):
+            return bar.caution.sentence.rstrip(".")
+    share = problem.sources.share_limit[g, source, :]
+    if bool((share[where] <= 0.0).any()):
+        return f"its nitrate, known or feared, keeps {value.name} from {group.name}"
+    return _by_date(farm, value.source_id) or _by_kind(farm, value.source_id, group)
+
+
+def _by_date(farm: Farm, source_id: str) -> str:
+    """Say between which days a lot or feed may be fed; nothing where it may be on any."""
+    for lot in farm.lots:
+        if lot.lot_id == source_id:
+            if lot.feed_by is not None:
+                return f"{lot.name} must be fed by {day(lot.feed_by)}"
+            if lot.feed_from is not None:
+                return f"{lot.name} is not fed before {day(lot.feed_from)}"
+    for feed in farm.feeds:
+        if feed.feed_id == source_id and (feed.from_on or feed.to_on):
+            first = f" from {day(feed.from_on)}" if feed.from_on else ""
+            last = f" until {day(feed.to_on)}" if feed.to_on else ""
+            return f"{feed.name} is there{first}{last} only"
+    return ""
+
+
+def _by_kind(farm: Farm, source_id: str, group: Group) -> str:
+    for feed in farm.feeds:
+        if feed.feed_id == source_id and feed.npn_cp_pct:
+            return f"{feed.name} holds urea or the like, and {group.name} are too light for it"
+    return f"a rule of the farm folder keeps it from {group.name}"
