@@ -572,6 +572,8 @@ def farms(draw: st.DrawFn) -> Farm:
             maintenance_by_condition=draw(st.booleans()),
             least_ca_to_p=draw(maybe(between(0.0, 5.0))),
             simpler_for_pct=draw(between(0.0, 50.0)),
+            weighed_on=draw(maybe(st.just(start - timedelta(days=40)))),
+            intake_pct=draw(between(50.0, 150.0)),
         ),
         lots=(hay,),
         reports=(draw(reports(ids[2], ids[0])), draw(reports(ids[3], ids[0]))),

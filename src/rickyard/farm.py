@@ -387,7 +387,8 @@ class Season:
     as far as lots are not known exactly; ``None`` counts on the means alone.
     ``water_sulfate_ppm`` is mg per litre of sulfate in the water they drink. Whether the winter
     is mild, normal or severe is known on ``winter_known_on``; what is bought from that day on
-    costs ``late_price_pct`` more.
+    costs ``late_price_pct`` more. Weights and ages of groups are those of ``weighed_on``, or of
+    ``start`` where that is ``None``; stock eat ``intake_pct`` of what the equations expect.
     """
 
     start: date
@@ -417,6 +418,8 @@ class Season:
     mild_chance_pct: float = 25.0
     severe_chance_pct: float = 25.0
     late_price_pct: float = 0.0
+    weighed_on: date | None = None
+    intake_pct: float = 100.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -148,6 +148,22 @@ SEASON_KEYS: Final = (
         limit=limits.SIMPLER,
         blank=0.0,
     ),
+    Column(
+        "weighed_on",
+        "weighed_on",
+        "date",
+        "day of the weights and ages of all groups, if earlier than the start",
+    ),
+    Column(
+        "intake_pct",
+        "intake_pct",
+        "number",
+        "what stock eat, percent of what the equations expect",
+        limit=limits.Limit(
+            50.0, 150.0, limits.COMMON_PRACTICE, advice="Write 110 for a tenth more."
+        ),
+        blank=100.0,
+    ),
 )
 
 

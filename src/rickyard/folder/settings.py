@@ -246,6 +246,11 @@ def _check_season(text: str, season: dict[str, Any], faults: list[Fault]) -> Non
         help_ = "Leave acclimatise out for days of cold, or cold_rule out for months of cold."
         faults.append(_at_key(text, SEASON, "cold_rule", problem, help_))
     start, end, period = (season.get(name) for name in ("start", "end", "period_days"))
+    weighed = season.get("weighed_on")
+    if start is not None and weighed is not None and weighed > start:
+        problem = f'"{weighed}" is after the start, {start}.'
+        help_ = "Write the day of the weights, or leave the key out for weights of the start."
+        faults.append(_at_key(text, SEASON, "weighed_on", problem, help_, f"{start} or earlier"))
     if start is None or end is None:
         return
     days = (end - start).days

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -116,7 +117,8 @@ def season_weather(farm: Farm) -> DailyWeather:
         NaN where nothing is given.
     """
     season = farm.season
-    first, last = season.start - timedelta(days=MONTH_BEFORE), season.end
+    first = (season.weighed_on or season.start) - timedelta(days=MONTH_BEFORE)
+    last = season.end
     return weather_of(farm.weather, first, last, season.winter)
 
 
@@ -130,12 +132,12 @@ def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
     weather = season_weather(farm)
     before = previous_month_mean_c(weather, days) if season.acclimatise else None
     told = season.cold_rule is not ColdRule.NONE or season.winter is not Winter.AS_GIVEN
-    return group_needs(
+    series = group_needs(
         group,
         days,
         calibrated=season.intake_calibrated,
         previous_month_temperature_c=None if told else before,
-        weighed_on=season.start,
+        weighed_on=season.weighed_on or season.start,
         weather=weather,
         acclimatise=told and season.acclimatise,
         cold_rule=season.cold_rule,
@@ -143,3 +145,5 @@ def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
         intake_by_weather=season.intake_by_weather,
         maintenance_by_condition=season.maintenance_by_condition,
     )
+    # What the farm has seen its stock eat stands beside every other thing that moves appetite.
+    return replace(series, intake_factor=series.intake_factor * season.intake_pct / 100.0)

@@ -92,11 +92,18 @@ def stated_needs(
     span = (season.end - season.start).days
     days = [season.start + timedelta(days=one) for one in range(span)]
     series = group_needs(
-        group, days, weighed_on=season.start, weather=weather, cold_rule=season.cold_rule
+        group,
+        days,
+        weighed_on=season.weighed_on or season.start,
+        weather=weather,
+        cold_rule=season.cold_rule,
     )
     starts = list(range(0, span, season.period_days))
     return tuple(
-        _row(group, series, days, at, min(at + season.period_days, span), 1 + margin_pct / 100)
+        _eating(
+            _row(group, series, days, at, min(at + season.period_days, span), 1 + margin_pct / 100),
+            season.intake_pct / 100.0,
+        )
         for at in starts
     )
 
@@ -128,7 +135,8 @@ def with_stated_needs(farm: Farm, *, margin_pct: float = 0.0) -> Farm:
     if not small:
         return farm
     season = farm.season
-    weather = weather_of(farm.weather, season.start, season.end, season.winter)
+    first = season.weighed_on or season.start
+    weather = weather_of(farm.weather, first, season.end, season.winter)
     added = [
         row
         for group in small
@@ -143,6 +151,15 @@ def _with_forage_floor(group: Group) -> Group:
         return group
     horses = group.animal_class in HORSES
     return replace(group, least_forage_pct_bw=LEAST_FORAGE_PCT_BW) if horses else group
+
+
+def _eating(need: StatedNeed, share: float) -> StatedNeed:
+    """Return a need of stock that eat a share of what is expected."""
+    if need.most_dm_kg is None:
+        return need
+    most = need.most_dm_kg * share
+    least = None if need.least_dm_kg is None else min(need.least_dm_kg, most)
+    return replace(need, most_dm_kg=most, least_dm_kg=least)
 
 
 def _row(
