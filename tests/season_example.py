@@ -29,15 +29,20 @@ from rickyard.program.result import (
     FeedingRow,
     FeedWorth,
     GroupPeriod,
+    HeldBy,
     Limit,
     LotBalance,
+    LotReason,
+    LotTestWorth,
     LotWorth,
     NeedRow,
     Period,
     Purchase,
+    Remedy,
     SeasonProgram,
     Shortage,
     SourceValues,
+    UnitWorth,
     WishOutcome,
 )
 
@@ -451,6 +456,46 @@ FEED_WORTH = (
     FeedWorth("F1", True, 0.42, None, "Range cubes 20 % is bought already."),
 )
 
+HELD_BY = (
+    HeldBy("G1", START, END, ("nem",), "Energy decides what the spring cows are fed all winter."),
+    HeldBy("G4", START, END, (), "Nothing is at its limit for the bulls all winter."),
+)
+
+REASONS = (
+    LotReason(
+        "G3",
+        "L3",
+        START + timedelta(weeks=9),
+        END,
+        "L2",
+        14.0,
+        "protein",
+        "The first-calf heifers are fed Creek bottom alfalfa-grass: its protein saves hulls.",
+    ),
+)
+
+UNIT_WORTH = (
+    UnitWorth("G3", "protein", "kg CP", 0.31, 0.61, START, "More protein is worth 28 cents."),
+    UnitWorth("", "energy", "Mcal NEm", None, None, None, "What energy is worth is hidden."),
+)
+
+TEST_WORTH = (LotTestWorth("L9", 48.0, 25.0, "labs.csv", "Knowing Wheat straw would save $48."),)
+
+REMEDIES = (
+    Remedy(
+        "G2",
+        START + timedelta(weeks=20),
+        END,
+        "cp",
+        "feed",
+        "F1",
+        900.0,
+        None,
+        378.0,
+        "One more ton of range cubes would do away with it, for $378.",
+    ),
+)
+
 
 WISHES = (
     WishOutcome(
@@ -511,6 +556,11 @@ def example(kind: Kind = "need_short", units: str = "us") -> tuple[SeasonProgram
         cautions=CAUTIONS,
         assumptions=ASSUMPTIONS,
         wishes=WISHES,
+        held_by=HELD_BY,
+        reasons=REASONS,
+        unit_worth=UNIT_WORTH,
+        test_worth=TEST_WORTH,
+        remedies=REMEDIES if shortages else (),
     )
     return program, farm
 

@@ -32,17 +32,27 @@ MOVED_USD: Final = 1e-4
 SHORT_DUST: Final = 1e-7
 
 
+#: The families of rows that are no need or ceiling: stocks, what can be bought, and the rest.
+STOCK: Final = "stock"
+BUYING: Final = "buying"
+RULES: Final = "rules"
+
+
 @dataclass(frozen=True, slots=True)
 class Prices:
     """Prices in US dollars, NaN where a shortage sets them.
 
     ``row`` is the change of the cost for one more unit of a row's bound. ``curved`` holds by
     nutrient and cell what one more unit of need (``gain_energy``, Mcal) or one less of room
-    (``appetite``, kg) costs over the period.
+    (``appetite``, kg) costs over the period. ``column`` is the change of the cost for one more
+    kilogram of each amount, per head and day over the period; ``charged`` says by family of rows
+    how much of it they charge, the rest being the amount's own cost.
     """
 
     row: FloatArray
     curved: dict[str, FloatArray]
+    column: FloatArray
+    charged: dict[str, FloatArray]
 
 
 def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optimum) -> Prices:
@@ -66,8 +76,10 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     """
     curved = tangents.prices(optimum)
     first = len(model.columns.group)
+    charged = _charges(model, session, tangents, optimum)
+    column = optimum.reduced_cost[:first]
     if not np.any(optimum.x[first:] > SHORT_DUST):
-        return Prices(optimum.row_dual, curved)
+        return Prices(optimum.row_dual, curved, column, charged)
     dear = model.cost.copy()
     dear[first:] *= DEARER
     session.set_cost(dear)
@@ -77,7 +89,22 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     return Prices(
         _money(optimum.row_dual, moved.row_dual),
         {name: _money(price, again[name]) for name, price in curved.items()},
+        _money(column, moved.reduced_cost[:first]),
+        charged,
     )
+
+
+def _charges(
+    model: Model, session: Session, tangents: Tangents, optimum: Optimum
+) -> dict[str, FloatArray]:
+    names = [RULES, STOCK, BUYING, *model.row_of, *tangents.rows()]
+    family = np.zeros(len(optimum.row_dual), dtype=np.int64)
+    named = {STOCK: model.stock_row, BUYING: model.buy_row, **model.row_of, **tangents.rows()}
+    for name, rows in named.items():
+        family[rows[rows >= 0]] = names.index(name)
+    found = session.charges(optimum.row_dual, family, len(names))
+    first = len(model.columns.group)
+    return {name: found[number, :first] for number, name in enumerate(names)}
 
 
 def _money(price: FloatArray, again: FloatArray) -> FloatArray:

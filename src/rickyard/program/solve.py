@@ -183,6 +183,20 @@ class Session:
         for which, what in zip(column.tolist(), upper.tolist(), strict=True):
             self._highs.changeColBounds(which, float(self._lower[which]), what)
 
+    def charges(self, row_dual: FloatArray, family: IntArray, families: int) -> FloatArray:
+        """Return what rows charge each variable at given prices, shape (families, variables).
+
+        ``family`` numbers the family of each row. With its cost, the charges of a variable add up
+        to its reduced cost.
+        """
+        matrix = self._highs.getLp().a_matrix_  # by columns, as this solver keeps it after a run
+        starts, row = np.array(matrix.start_), np.array(matrix.index_, dtype=np.int64)
+        column = np.repeat(np.arange(len(starts) - 1), np.diff(starts))
+        charge = -row_dual[row] * np.array(matrix.value_)
+        at = family[row] * (len(starts) - 1) + column
+        found = np.bincount(at, charge, minlength=families * (len(starts) - 1))
+        return found.astype(np.float64).reshape(families, len(starts) - 1)
+
     def require_whole(self, column: IntArray) -> None:
         """Let variables take whole values only."""
         self._highs.changeColsIntegrality(

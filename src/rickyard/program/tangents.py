@@ -62,6 +62,14 @@ class Tangents:
             "appetite": self._dual("appetite", optimum) / eaten,
         }
 
+    def rows(self) -> dict[str, IntArray]:
+        """Return by nutrient where its tangents stand among the rows."""
+        nothing = np.zeros(0, dtype=np.int64)
+        return {
+            name: np.concatenate([nothing, *(rows for _, rows in laid)])
+            for name, laid in self._laid.items()
+        }
+
     def _dual(self, name: str, optimum: Optimum) -> FloatArray:
         total = np.zeros(self._model.problem.needs.head_days.size)
         for cells, rows in self._laid[name]:

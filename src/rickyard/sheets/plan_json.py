@@ -17,6 +17,7 @@ _KEYS: Final = {
     "source_id": "source",
     "lot_id": "lot",
     "feed_id": "feed",
+    "next_best_id": "next_best",
 }
 
 
@@ -69,6 +70,11 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "cautions": [_row(one) for one in program.cautions],
         "assumptions": [_row(one) for one in program.assumptions],
         "wishes": [_wish(one) for one in program.wishes],
+        "held_by": [{**_row(one), "nutrients": list(one.nutrients)} for one in program.held_by],
+        "reasons": [_row(one) for one in program.reasons],
+        "unit_worth": [_row(one) for one in program.unit_worth],
+        "test_worth": [_row(one) for one in program.test_worth],
+        "remedies": [_row(one) for one in program.remedies],
     }
     plain: dict[str, Any] = _plain(plan, "plan")
     return plain

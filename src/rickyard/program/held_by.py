@@ -1,0 +1,159 @@
+"""What holds each group's ration where it is, with an answer for every week."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.limits import PRICE_DUST
+from rickyard.program.problem import Problem
+from rickyard.program.result import GroupPeriod, HeldBy, NeedRow
+from rickyard.program.words import NUTRIENT_WORDS, listed, span
+
+FloatArray = NDArray[np.float64]
+
+#: A need met, or a ceiling left, by less than this share counts as just so.
+JUST: Final = 1e-5
+
+#: Ceilings of what an animal can eat, named by what it means for the animal.
+_FULL: Final = {
+    "appetite": "they can eat no more",
+    "most_dm": "they may eat no more",
+    "ndf": "they can hold no more forage fiber",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """What is short, what is just met or reached, and else what is nearest to it."""
+
+    short: tuple[str, ...]
+    tight: tuple[str, ...]
+    nearest: str
+    spare_pct: float
+
+
+def held_by(
+    problem: Problem,
+    needs: Sequence[NeedRow],
+    groups: Sequence[GroupPeriod],
+    prices: Mapping[str, FloatArray],
+) -> tuple[HeldBy, ...]:
+    """Say for every group and period what holds its ration, in runs of the same answer.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    needs : sequence of NeedRow
+        Needs and supplies of the program.
+    groups : sequence of GroupPeriod
+        Who is here when.
+    prices : mapping of str to array
+        By nutrient what one more unit of need costs, (groups, periods); dearest are named first.
+
+    Returns
+    -------
+    tuple of HeldBy
+        Together they cover every period in which each group is here.
+    """
+    rows: dict[tuple[str, int], list[NeedRow]] = {}
+    for row in needs:
+        rows.setdefault((row.group_id, row.period), []).append(row)
+    number = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
+    name = {group.group_id: group.name for group in problem.needs.groups}
+    found: list[tuple[GroupPeriod, GroupPeriod, _Answer]] = []
+    for cell in groups:
+        paid = {
+            one: abs(float(np.nan_to_num(price[number[cell.group_id], cell.period])))
+            / (cell.head * cell.days)
+            for one, price in prices.items()
+        }
+        answer = _answer(rows.get((cell.group_id, cell.period), []), paid)
+        if found and _goes_on(found[-1], cell, answer):
+            found[-1] = (found[-1][0], cell, _closer(found[-1][2], answer))
+        else:
+            found.append((cell, cell, answer))
+    return tuple(_told(first, last, answer, name) for first, last, answer in found)
+
+
+def _answer(rows: Sequence[NeedRow], paid: Mapping[str, float]) -> _Answer:
+    short = tuple(row.nutrient for row in rows if row.shortage > 0)
+    tight = [row.nutrient for row in rows if row.nutrient not in short and _spare(row) <= JUST]
+    priced = [row.nutrient for row in rows if paid.get(row.nutrient, 0.0) > PRICE_DUST]
+    if short:
+        return _Answer(short, tuple(one for one in tight if one in _FULL), "", 0.0)
+    if priced or tight:
+        size = {row.nutrient: abs(row.need) for row in rows}
+        order = sorted(priced or tight, key=lambda one: -paid.get(one, 0.0) * size[one])
+        return _Answer((), tuple(order), "", 0.0)
+    if not rows:
+        return _Answer((), (), "", 0.0)
+    nearest = min(rows, key=_spare)
+    return _Answer((), (), nearest.nutrient, 100.0 * _spare(nearest))
+
+
+def _spare(row: NeedRow) -> float:
+    """Return how far a need is exceeded or a ceiling is off, as a share of it."""
+    size = max(abs(row.need), 1e-9)
+    over = row.supplied - row.need if row.bound == "at_least" else row.need - row.supplied
+    return over / size
+
+
+def _goes_on(
+    before: tuple[GroupPeriod, GroupPeriod, _Answer], cell: GroupPeriod, answer: _Answer
+) -> bool:
+    _, last, said = before
+    return (
+        last.group_id == cell.group_id
+        and cell.period == last.period + 1
+        and (said.short, set(said.tight), said.nearest)
+        == (answer.short, set(answer.tight), answer.nearest)
+    )
+
+
+def _closer(one: _Answer, other: _Answer) -> _Answer:
+    return one if one.spare_pct <= other.spare_pct else other
+
+
+def _told(
+    first: GroupPeriod, last: GroupPeriod, answer: _Answer, names: Mapping[str, str]
+) -> HeldBy:
+    end = last.start + timedelta(days=last.days)
+    when = span(first.start, end)
+    sentence = _sentence(names[first.group_id], when, answer)
+    return HeldBy(first.group_id, first.start, end, (*answer.short, *answer.tight), sentence)
+
+
+def _sentence(group: str, when: str, answer: _Answer) -> str:
+    if answer.short:
+        missing = listed([_word(one) for one in answer.short])
+        full = [_FULL[one] for one in answer.tight]
+        why = listed(full[:1]) or "all that can be had for them is used"
+        return f"{group} are short of {missing} {when}: {why}."
+    if answer.tight:
+        if set(answer.tight) <= set(_FULL):
+            return f"{group}, {when}: {_FULL[answer.tight[0]]}."
+        words = listed([_word(one) for one in answer.tight])
+        verb = "decides" if len(answer.tight) == 1 else "decide"
+        return f"{_upper(words)} {verb} what {group} are fed {when}."
+    if answer.nearest:
+        spare = f"{answer.spare_pct:.0f}" if answer.spare_pct >= 2.0 else f"{answer.spare_pct:.1f}"
+        return (
+            f"Nothing is at its limit for {group} {when}; nearest to it is "
+            f"{_word(answer.nearest)}, with {spare} % to spare."
+        )
+    return f"Nothing is asked of what {group} are fed {when}."
+
+
+def _word(nutrient: str) -> str:
+    return NUTRIENT_WORDS.get(nutrient, nutrient.replace("_", " "))
+
+
+def _upper(words: str) -> str:
+    return words[:1].upper() + words[1:]

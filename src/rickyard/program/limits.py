@@ -1,0 +1,137 @@
+"""Which needs hold the cost up, when, and what one more unit of them costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program import account
+from rickyard.program.model import Model, picked
+from rickyard.program.prices import Prices
+from rickyard.program.problem import UNITS, Problem
+from rickyard.program.result import Limit, NeedRow, Period
+from rickyard.program.solve import Optimum
+from rickyard.program.words import Words, span
+
+FloatArray = NDArray[np.float64]
+
+#: A price below this, US dollars per unit, head and day, is solver dust.
+PRICE_DUST: Final = 1e-6
+
+#: A limit is measured by what a tenth more of the need would cost.
+TENTH: Final = 0.1
+
+#: Nutrients whose row is a ceiling: the price is of one unit more room.
+CEILINGS: Final = ("most_dm", "ndf", "appetite")
+
+#: How a sentence about a limit begins. {group} and {when} are filled in.
+_LIMIT_SENTENCE: Final = {
+    "nem": "Energy decides what {group} are fed {when}",
+    "gain_energy": "Energy for the wanted gain decides what {group} are fed {when}",
+    "tdn": "Energy (TDN) decides what {group} are fed {when}",
+    "cp": "Protein decides what {group} are fed {when}",
+    "cp_floor": "The least protein a rumen works with decides what {group} are fed {when}",
+    "ca": "Calcium decides what {group} are fed {when}",
+    "p": "Phosphorus decides what {group} are fed {when}",
+    "ca_to_p": "Calcium must keep up with phosphorus in what {group} are fed {when}",
+    "forage": "Long forage decides what {group} are fed {when}",
+    "least_dm": "The least dry matter decides what {group} are fed {when}",
+    "most_dm": "{group} can eat no more {when}",
+    "appetite": "{group} can eat no more {when}",
+    "ndf": "{group} can hold no more forage fiber {when}",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Neighbouring periods of one group that belong together."""
+
+    group: int
+    first: int
+    last: int
+
+
+def limits_of(
+    problem: Problem,
+    needs: Sequence[NeedRow],
+    prices: dict[str, FloatArray],
+    least_usd: float,
+    words: Words,
+) -> tuple[Limit, ...]:
+    """Say what holds the cost up, the dearest first, leaving out what hardly matters."""
+    head_days = problem.needs.head_days
+    level = {(row.group_id, row.period, row.nutrient): abs(row.need) for row in needs}
+    found = []
+    for name, hidden in prices.items():
+        price = np.nan_to_num(hidden)
+        per_head_day = np.divide(price, head_days, out=np.zeros_like(price), where=head_days > 0)
+        for run in _runs(np.abs(per_head_day) > PRICE_DUST):
+            periods = range(run.first, run.last + 1)
+            group = problem.needs.groups[run.group]
+            paid = np.abs(price[run.group, run.first : run.last + 1])
+            size = [level.get((group.group_id, period, name), 0.0) for period in periods]
+            tenth = TENTH * float(paid @ np.array(size))
+            if tenth < least_usd:
+                continue
+            days = head_days[run.group, run.first : run.last + 1]
+            mean = float(paid.sum() / days.sum())
+            start, end = _run_dates(problem.needs.periods, run)
+            sentence = _limit_sentence(group.name, name, mean, start, end, words)
+            found.append(
+                Limit(group.group_id, start, end, name, UNITS[name], mean, tenth, sentence)
+            )
+    found.sort(key=lambda one: (-one.usd_per_tenth, one.group_id, one.start, one.nutrient))
+    return tuple(found)
+
+
+def need_prices(
+    problem: Problem, model: Model, optimum: Optimum, found: Prices
+) -> dict[str, FloatArray]:
+    """Return by nutrient what one more unit of need costs over the period, (groups, periods).
+
+    Where a group is short of anything, or the hay for it is taken from one that is, the prices
+    are those set for shortages and say nothing of money: NaN.
+    """
+    shape = problem.needs.head_days.shape
+    prices: dict[str, FloatArray] = {}
+    for name, row_of in model.row_of.items():
+        if name not in _LIMIT_SENTENCE:
+            continue  # rows that are shares of the ration have no price per unit
+        prices[name] = picked(found.row, row_of).reshape(shape)
+    for name, price in found.curved.items():
+        prices[name] = price.reshape(shape)
+    short = np.zeros(problem.needs.head_days.size, dtype=bool)
+    for index in model.columns.shortage.values():
+        short |= picked(optimum.x, index) > account.DUST_KG
+    hidden = short.reshape(shape)
+    return {name: np.where(hidden, np.nan, price) for name, price in prices.items()}
+
+
+def _runs(wanted: NDArray[np.bool_]) -> Iterator[_Run]:
+    for group in range(wanted.shape[0]):
+        first = None
+        for period in range(wanted.shape[1] + 1):
+            on = period < wanted.shape[1] and bool(wanted[group, period])
+            if on and first is None:
+                first = period
+            elif not on and first is not None:
+                yield _Run(group, first, period - 1)
+                first = None
+
+
+def _run_dates(periods: Sequence[Period], run: _Run) -> tuple[date, date]:
+    last = periods[run.last]
+    return periods[run.first].start, last.start + timedelta(days=last.days)
+
+
+def _limit_sentence(group: str, name: str, usd: float, start: date, end: date, words: Words) -> str:
+    opening = _LIMIT_SENTENCE[name].format(group=group, when=span(start, end))
+    price = words.usd_per_unit(usd, UNITS[name])
+    if name in CEILINGS:
+        return f"{opening}; room for more would save {price}."
+    return f"{opening}; more of it would cost {price}."

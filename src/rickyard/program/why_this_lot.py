@@ -1,0 +1,251 @@
+"""Why each group is fed the hay it is fed, against the next best it could have.
+
+At the optimum every amount that is fed pays for itself: its own price and what its hay would be
+worth elsewhere equal what its energy, its protein and the room it leaves are worth. For a hay
+that is not fed the two differ, by just what a kilogram of it would add to the cost. The same sum
+taken apart by kinds says what speaks most for the hay that is fed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm, FeedKind
+from rickyard.program.model import Model
+from rickyard.program.prices import BUYING, RULES, STOCK, Prices
+from rickyard.program.problem import Problem
+from rickyard.program.result import LotReason
+from rickyard.program.words import Words, span
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: A difference below this, US dollars per tonne of dry matter, makes two hays as good.
+SAME_USD_PER_T: Final = 0.05
+
+#: What the rows charge a hay for, in the kinds a person would name. Other rows are ``rules``.
+KINDS: Final = {
+    "nem": "energy",
+    "tdn": "energy",
+    "gain_energy": "energy",
+    "cp": "protein",
+    "cp_floor": "protein",
+    "ca": "minerals",
+    "p": "minerals",
+    "ca_to_p": "minerals",
+    "most_dm": "room",
+    "appetite": "room",
+    "ndf": "room",
+    "nitrate": "hazards",
+    STOCK: "scarcity",
+    BUYING: "scarcity",
+    RULES: "rules",
+}
+
+#: What speaks for the hay that is fed. {hay}, {other} and {group} are filled in.
+_BECAUSE: Final = {
+    "energy": "{hay} brings the energy {group} need",
+    "protein": "the protein of {hay} saves buying it",
+    "minerals": "{hay} brings minerals that would have to be bought",
+    "room": "{group} can eat enough of {hay}",
+    "hazards": "{hay} leaves more room under the nitrate limit than {other}",
+    "scarcity": "{other} is worth more elsewhere",
+    "price": "{hay} is the cheaper hay for what it brings",
+    "rules": "the rules of the ration leave less room for {other}",
+}
+
+#: Where nothing speaks for it in money.
+_WHY: Final = {
+    "same": "{other} would do as well at the same cost",
+    "steady": (
+        "a little of {other} would be cheaper, but is left out so that the program stays steady or "
+        "feeds no more hays at once"
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """A hay fed to a group in neighbouring periods, the last included."""
+
+    group: int
+    source: int
+    first: int
+    last: int
+
+
+def reasons(
+    farm: Farm, problem: Problem, model: Model, prices: Prices, eaten: FloatArray, words: Words
+) -> tuple[LotReason, ...]:
+    """Say of each run of a hay in a group's ration what speaks for it.
+
+    Parameters
+    ----------
+    farm : Farm
+        Tells which feeds are hay.
+    problem : Problem
+        The season as plain arrays.
+    model : Model
+        The linear program that was solved.
+    prices : Prices
+        What one more kilogram of each amount costs, and which rows charge it.
+    eaten : array, shape (groups, sources, periods)
+        What is fed. [kg DM per head and day]
+    words : Words
+        Units of the sentences.
+
+    Returns
+    -------
+    tuple of LotReason
+        By group, then by date.
+    """
+    look = _Look(farm, problem, model, prices, eaten, words)
+    found = [look.reason(run) for run in _runs(eaten, look.is_hay)]
+    order = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
+    return tuple(sorted(found, key=lambda one: (order[one.group_id], one.start, one.source_id)))
+
+
+def hays(farm: Farm) -> BoolArray:
+    """Return which sources are hay: every lot, and every feed that is forage."""
+    bought = [feed.kind is FeedKind.FORAGE for feed in farm.feeds]
+    return np.array([True] * len(farm.lots) + bought, dtype=bool)
+
+
+def _runs(eaten: FloatArray, is_hay: BoolArray) -> Iterator[_Run]:
+    fed = eaten > 0.0
+    for g, i in np.argwhere(fed.any(axis=2) & is_hay[None, :]).tolist():
+        edges = np.flatnonzero(np.diff(np.concatenate(([0], fed[g, i].astype(np.int8), [0]))))
+        for first, end in edges.reshape(-1, 2).tolist():
+            yield _Run(g, i, first, end - 1)
+
+
+class _Look:
+    """Everything about the amounts as tensors of shape (groups, sources, periods)."""
+
+    def __init__(
+        self,
+        farm: Farm,
+        problem: Problem,
+        model: Model,
+        prices: Prices,
+        eaten: FloatArray,
+        words: Words,
+    ) -> None:
+        self.problem, self.words, self.eaten = problem, words, eaten
+        self.is_hay = hays(farm)
+        columns = model.columns
+        self._at = columns.group, columns.source, columns.period
+        head_days = problem.needs.head_days[columns.group, columns.period]
+        amounts = len(columns.group)
+        self.usd = self._tensor(prices.column / head_days)
+        kinds: dict[str, FloatArray] = {"price": model.cost[:amounts] / head_days}
+        for family, charge in prices.charged.items():
+            kind = KINDS.get(family, "rules")
+            kinds[kind] = kinds.get(kind, np.zeros(amounts)) + charge / head_days
+        self.by_kind = {kind: self._tensor(value) for kind, value in kinds.items()}
+
+    def _tensor(self, value: FloatArray) -> FloatArray:
+        whole = np.full(self.problem.shape, np.nan)
+        whole[self._at] = value
+        return whole
+
+    def reason(self, run: _Run) -> LotReason:
+        """Compare a hay over a run with the best that is not fed then."""
+        g, when = run.group, slice(run.first, run.last + 1)
+        others = self._others(run)
+        start, end = self._dates(run)
+        if len(others) == 0:
+            return self._only(run, start, end)
+        weight = self._weight(run)
+        usd = self.usd[g][:, when]
+        money = np.isfinite(usd[others]).all(axis=1) & np.isfinite(usd[run.source]).all()
+        if money.any():
+            dearer = (usd[others[money]] - usd[run.source]) @ weight
+            others = others[money]
+        else:
+            total = sum(value[g][:, when] for value in self.by_kind.values())
+            dearer = (total[others] - total[run.source]) @ weight
+        best = int(np.argmin(dearer))
+        decides, for_money = self._decides(run, int(others[best]), weight), bool(money.any())
+        usd_per_t = 1000.0 * float(dearer[best])
+        if usd_per_t < -SAME_USD_PER_T:
+            decides = "steady"
+        elif usd_per_t <= SAME_USD_PER_T:
+            decides = "same"
+        return self._told(
+            run, int(others[best]), usd_per_t if for_money else None, decides, start, end
+        )
+
+    def _others(self, run: _Run) -> NDArray[np.int64]:
+        """Return hays that the group could be fed in the whole run and is fed in none of it."""
+        g, when = run.group, slice(run.first, run.last + 1)
+        allowed = self.problem.sources.allowed[g, :, when].all(axis=1)
+        fed = (self.eaten[g, :, when] > 0.0).any(axis=1)
+        return np.flatnonzero(self.is_hay & allowed & ~fed)
+
+    def _weight(self, run: _Run) -> FloatArray:
+        """Return the share of the run's hay that is eaten in each of its periods."""
+        g, when = run.group, slice(run.first, run.last + 1)
+        eaten = self.eaten[g, run.source, when] * self.problem.needs.head_days[g, when]
+        return np.asarray(eaten / eaten.sum())
+
+    def _decides(self, run: _Run, other: int, weight: FloatArray) -> str:
+        g, when = run.group, slice(run.first, run.last + 1)
+        for_it = {
+            kind: float((value[g, other, when] - value[g, run.source, when]) @ weight)
+            for kind, value in self.by_kind.items()
+        }
+        return max(for_it, key=lambda kind: for_it[kind])
+
+    def _dates(self, run: _Run) -> tuple[date, date]:
+        last = self.problem.needs.periods[run.last]
+        first = self.problem.needs.periods[run.first]
+        return first.start, last.start + timedelta(days=last.days)
+
+    def _only(self, run: _Run, start: date, end: date) -> LotReason:
+        group = self.problem.needs.groups[run.group]
+        hay = self.problem.sources.values[run.source]
+        sentence = (
+            f"{group.name} are fed {hay.name} {span(start, end)}: no other hay may be fed to them "
+            "all that time that is not fed to them already."
+        )
+        return LotReason(group.group_id, hay.source_id, start, end, "", None, "only", sentence)
+
+    def _told(
+        self,
+        run: _Run,
+        other: int,
+        usd_per_t: float | None,
+        decides: str,
+        start: date,
+        end: date,
+    ) -> LotReason:
+        group = self.problem.needs.groups[run.group]
+        hay = self.problem.sources.values[run.source]
+        next_best = self.problem.sources.values[other]
+        names = {"hay": hay.name, "other": next_best.name, "group": group.name}
+        why = _WHY[decides].format(**names) if decides in _WHY else ""
+        if not why:
+            why = f"{_BECAUSE[decides].format(**names)}; {next_best.name}, the next best, would "
+            if usd_per_t is None:
+                why += "leave more short, or cost more"
+            else:
+                price = self.words.usd_per_ton(usd_per_t / 1000.0)
+                why += f"cost at least {price} of dry matter eaten more"
+        sentence = f"{group.name} are fed {hay.name} {span(start, end)}: {why}."
+        return LotReason(
+            group.group_id,
+            hay.source_id,
+            start,
+            end,
+            next_best.source_id,
+            usd_per_t,
+            decides,
+            sentence,
+        )
