@@ -72,6 +72,12 @@ lab,package,price_usd,tests,chemistry,working_days
 County lab,Basic,16,dm cp adf ndf tdn,NIR,5
 County lab,Nitrate,7,nitrate_no3n,wet chemistry,5
 """,
+    "wishes.csv": """\
+wish,source,group,start,end,as_fed_lb_per_head_day,note
+feed,A1,HEIF,2026-02-01,2026-03-15,,the barn hay around calving
+keep_off,cubes,,,2026-01-01,,
+amount,A1,STOCK,,,4,
+""",
 }
 # The lot without a weight has a size, in columns of its own.
 GOOD["lots.csv"] = (

@@ -12,7 +12,8 @@ from farm_folders import GOOD, write_texts
 from rickyard import farm
 from rickyard.folder import read_folder
 from rickyard.folder.describe import describe, descriptions
-from rickyard.folder.files import FED, FEEDS, GROUPS, LOTS, NEEDS, REPORTS, TABLES, WEATHER
+from rickyard.folder.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
+from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
 from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.keys import FARM_KEYS, SEASON_KEYS
 from rickyard.folder.rules_groups import KNOWN_OF_CLASS, WEIGHT_OF_CLASS
@@ -67,6 +68,7 @@ def test_examples_of_the_page_are_read(tmp_path: Path) -> None:
         (FED, farm.FedRow, set()),
         (MOVES, farm.MoveRow, set()),
         (LABS, farm.LabPackage, set()),
+        (WISHES, farm.WishRow, set()),
     ],
 )
 def test_every_field_has_a_column(table: object, item: type, elsewhere: set[str]) -> None:

@@ -45,7 +45,9 @@ def test_every_missing_file_is_told(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize("file", ["needs.csv", "weather.csv", "fed.csv", "moves.csv", "labs.csv"])
+@pytest.mark.parametrize(
+    "file", ["needs.csv", "weather.csv", "fed.csv", "moves.csv", "labs.csv", "wishes.csv"]
+)
 def test_optional_files_may_be_missing(file: str, tmp_path: Path) -> None:
     kept = {name: text for name, text in GOOD.items() if name != file}
     farm = read_folder(write_texts(tmp_path / "farm", kept)).farm

@@ -262,6 +262,6 @@ def test_corn_silage_may_be_wet(tmp_path: Path) -> None:
     lot = "S1,Bunker,corn_silage,loose,exposed_ground,30,8000,67,2025-09-10,2025-11-01\n"
     head = "lot,name,forage,package,storage,bales,bale_weight_lb,moisture_pct,baled_on,counted_on\n"
     texts = {**GOOD, "lots.csv": head + lot, "reports.csv": "report,lot\n", "fed.csv": ""}
-    del texts["fed.csv"], texts["moves.csv"]
+    del texts["fed.csv"], texts["moves.csv"], texts["wishes.csv"]
     found = read_folder(write_texts(tmp_path / "farm", dict(texts)))
     assert (found.farm.lots[0].dm_pct, found.questions) == (33.0, ())

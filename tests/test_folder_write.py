@@ -40,9 +40,11 @@ from rickyard.farm import (
     Sex,
     StatedNeed,
     Storage,
+    Wanted,
     WeatherRow,
     WindChill,
     Winter,
+    WishRow,
     Work,
     Wrap,
 )
@@ -288,7 +290,7 @@ def test_farm_that_is_there_is_not_written_over(tmp_path: Path) -> None:
         write_folder(replace(farm, name="Other"), folder)
     assert str(caught.value) == (
         "farm holds a farm already: farm.toml, lots.csv, reports.csv, groups.csv, feeds.csv, "
-        "needs.csv, weather.csv, fed.csv, moves.csv, labs.csv.\n"
+        "needs.csv, weather.csv, fed.csv, moves.csv, labs.csv, wishes.csv.\n"
         "  Write to another folder, or say that it may be replaced."
     )
     assert files_of(folder) == before
@@ -447,6 +449,7 @@ def lots(draw: st.DrawFn, lot_id: str) -> Lot:
         bale_diameter_m=draw(maybe(between(1.0, 1.9))),
         dm_pct=draw(maybe(between(60.0, 98.0))),
         value_usd_per_kg=draw(maybe(between(0.0, 2.0))),
+        sale_usd_per_kg=draw(maybe(between(0.0, 2.0))),
         rained_on=draw(st.none() | st.booleans()),
         drought=draw(st.none() | st.booleans()),
         frosted=draw(st.none() | st.booleans()),
@@ -524,27 +527,93 @@ def groups(draw: st.DrawFn, group_id: str) -> Group:
         young=draw(maybe(between(1.0, 3.0))),
         work=draw(st.none() | st.sampled_from(Work)),
         note=draw(TEXTS),
+        hays_at_once=draw(maybe(st.integers(1, 20))),
+        assurance_pct=draw(maybe(between(50.0, 99.0))),
+        feed_every_days=draw(maybe(st.integers(1, 14))),
+        change_over_days=draw(maybe(st.integers(0, 21))),
     )
 
 
 @st.composite
 def feeds(draw: st.DrawFn, feed_id: str) -> Feed:
+    kind = draw(st.sampled_from(FeedKind))
+    first = draw(DAYS)
     return Feed(
         feed_id=feed_id,
         name=draw(NAMES),
-        kind=draw(st.sampled_from(FeedKind)),
+        kind=kind,
         price_usd_per_kg=draw(between(0.0, 20.0)),
         table_id="table-row",
         dm_pct=draw(maybe(between(5.0, 100.0))),
         tdn_pct=draw(PCT),
         cp_pct=draw(PCT),
-        most_kg=draw(maybe(between(0.0, 1e7))),
+        most_kg=draw(maybe(between(50_000.0, 1e7))),
         most_kg_per_head_day=draw(maybe(between(1.0, 60.0))),
         least_kg_per_head_day=draw(maybe(between(0.0, 0.25))),
         bale_weight_kg=draw(maybe(between(1.0, 1000.0))),
         copper_ppm=draw(maybe(between(0.0, 5000.0))),
         ionophore=draw(st.none() | st.booleans()),
         note=draw(TEXTS),
+        starch_pct=draw(PCT),
+        fat_pct=draw(PCT),
+        sulfur_pct=draw(PCT),
+        from_on=first,
+        to_on=first + timedelta(days=draw(st.integers(1, 300))),
+        load_kg=None if kind is FeedKind.GRAZING else draw(maybe(between(1.0, 50_000.0))),
+    )
+
+
+@st.composite
+def wishes(draw: st.DrawFn, season: Season, source_id: str, group_id: str) -> WishRow:
+    wish = draw(st.sampled_from(Wanted))
+    amount = draw(between(0.01, 60.0)) if wish is Wanted.AMOUNT else None
+    last = (season.end - season.start).days
+    end = season.start + timedelta(days=draw(st.integers(2, last)))
+    return WishRow(
+        wish=wish,
+        source_id=source_id,
+        group_id=draw(st.sampled_from(["", group_id])),
+        start=draw(maybe(st.just(season.start + timedelta(days=1)))),
+        end=draw(maybe(st.just(end))),
+        as_fed_kg_per_head_day=amount,
+        note=draw(TEXTS),
+    )
+
+
+@st.composite
+def seasons(draw: st.DrawFn, start: date) -> Season:
+    days = draw(st.integers(31, 400))
+    mild = draw(between(1.0, 99.0))
+    return Season(
+        start=start,
+        end=start + timedelta(days=days),
+        period_days=draw(st.integers(1, 31)),
+        rainfall_mm_per_year=draw(maybe(between(0.0, 5000.0))),
+        carry_over_value_pct=draw(between(1.0, 150.0)),
+        least_forage_pct_bw=draw(maybe(between(0.0, 4.0))),
+        intake_calibrated=draw(st.booleans()),
+        acclimatise=draw(st.booleans()),
+        cold_rule=draw(st.sampled_from([ColdRule.NONE, ColdRule.FACTORIAL])),
+        wind_chill=draw(st.sampled_from(WindChill)),
+        winter=draw(st.sampled_from(Winter)),
+        intake_by_weather=draw(st.booleans()),
+        maintenance_by_condition=draw(st.booleans()),
+        least_ca_to_p=draw(maybe(between(0.0, 5.0))),
+        simpler_for_pct=draw(between(0.0, 50.0)),
+        hays_at_once=draw(maybe(st.integers(1, 20))),
+        least_run_days=draw(maybe(st.integers(1, 180))),
+        change_usd=draw(between(0.0, 1000.0)),
+        least_serving_pct_bw=draw(between(0.0, 2.0)),
+        reserve_days=draw(maybe(between(0.0, 365.0))),
+        cash_limit_usd=draw(maybe(between(0.0, 1e8))),
+        assurance_pct=draw(maybe(between(50.0, 99.0))),
+        water_sulfate_ppm=draw(maybe(between(0.0, 10_000.0))),
+        winter_known_on=draw(maybe(st.just(start + timedelta(days=days // 2)))),
+        mild_chance_pct=mild,
+        severe_chance_pct=draw(st.sampled_from([0.0, 1.0])),
+        late_price_pct=draw(between(1.0, 200.0)),
+        weighed_on=draw(maybe(st.just(start - timedelta(days=40)))),
+        intake_pct=draw(between(50.0, 150.0)),
     )
 
 
@@ -552,29 +621,12 @@ def feeds(draw: st.DrawFn, feed_id: str) -> Feed:
 def farms(draw: st.DrawFn) -> Farm:
     ids = draw(st.lists(IDS, min_size=5, max_size=5, unique=True))
     start = draw(DAYS)
+    season = draw(seasons(start))
     hay, group = draw(lots(ids[0])), draw(groups(ids[1]))
     days = draw(st.lists(DAYS, max_size=3, unique=True))
     return Farm(
         name=draw(NAMES),
-        season=Season(
-            start=start,
-            end=start + timedelta(days=draw(st.integers(31, 400))),
-            period_days=draw(st.integers(1, 31)),
-            rainfall_mm_per_year=draw(maybe(between(0.0, 5000.0))),
-            carry_over_value_pct=draw(between(1.0, 150.0)),
-            least_forage_pct_bw=draw(maybe(between(0.0, 4.0))),
-            intake_calibrated=draw(st.booleans()),
-            acclimatise=draw(st.booleans()),
-            cold_rule=draw(st.sampled_from([ColdRule.NONE, ColdRule.FACTORIAL])),
-            wind_chill=draw(st.sampled_from(WindChill)),
-            winter=draw(st.sampled_from(Winter)),
-            intake_by_weather=draw(st.booleans()),
-            maintenance_by_condition=draw(st.booleans()),
-            least_ca_to_p=draw(maybe(between(0.0, 5.0))),
-            simpler_for_pct=draw(between(0.0, 50.0)),
-            weighed_on=draw(maybe(st.just(start - timedelta(days=40)))),
-            intake_pct=draw(between(50.0, 150.0)),
-        ),
+        season=season,
         lots=(hay,),
         reports=(draw(reports(ids[2], ids[0])), draw(reports(ids[3], ids[0]))),
         groups=(group,),
@@ -605,6 +657,7 @@ def farms(draw: st.DrawFn) -> Farm:
         place=draw(TEXTS),
         units=draw(st.sampled_from(["us", "metric"])),
         note=draw(TEXTS),
+        wishes=draw(st.lists(wishes(season, ids[0], ids[1]), max_size=1).map(tuple)),
     )
 
 

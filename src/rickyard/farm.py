@@ -28,11 +28,13 @@ from rickyard.kinds import (
     Panting,
     Sex,
     Storage,
+    Wanted,
     WindChill,
     Winter,
     Work,
     Wrap,
 )
+from rickyard.records import FedRow, LabPackage, MoveRow, StatedNeed, WeatherRow, WishRow
 
 __all__ = [
     "Analyte",
@@ -64,9 +66,11 @@ __all__ = [
     "Sex",
     "StatedNeed",
     "Storage",
+    "Wanted",
     "WeatherRow",
     "WindChill",
     "Winter",
+    "WishRow",
     "Work",
     "Wrap",
 ]
@@ -289,84 +293,6 @@ class Assumption:
 
 
 @dataclass(frozen=True, slots=True)
-class StatedNeed:
-    """A need that a specialist states himself, per head and day, in place of the computed one.
-
-    What is ``None`` is not constrained.
-    """
-
-    group_id: str
-    start: date
-    end: date
-    nem_mcal: float | None = None
-    tdn_kg: float | None = None
-    cp_kg: float | None = None
-    ca_kg: float | None = None
-    p_kg: float | None = None
-    least_dm_kg: float | None = None
-    most_dm_kg: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class WeatherRow:
-    """A day, or a month's normal when ``day`` is its first day and ``monthly`` is set."""
-
-    day: date
-    monthly: bool
-    mean_temperature_c: float | None = None
-    wind_km_per_h: float | None = None
-    precipitation_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class FedRow:
-    """What was really fed: bales or a mass, as fed, of a lot or feed, to a group."""
-
-    day: date
-    source_id: str
-    group_id: str
-    bales: float | None = None
-    mass_kg: float | None = None
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class MoveRow:
-    """A line of the yard's book: what happened to bales of a lot on a day.
-
-    ``bales`` or ``mass_kg`` as fed, or both, say how much. ``to_lot_id`` is the lot that bales
-    are moved into. ``named`` is who answers for a correction, which alone may be negative.
-    """
-
-    day: date
-    lot_id: str
-    kind: MoveKind
-    bales: float | None = None
-    mass_kg: float | None = None
-    to_lot_id: str = ""
-    named: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class LabPackage:
-    """What a laboratory sells for one price: its tests, by the names of analytes."""
-
-    lab: str
-    package: str
-    price_usd: float
-    tests: str
-    chemistry: str = ""
-    working_days: int | None = None
-    note: str = ""
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Return the tests, one name each."""
-        return tuple(self.tests.replace(",", " ").replace(";", " ").casefold().split())
-
-
-@dataclass(frozen=True, slots=True)
 class Season:
     """The span to plan and the choices that hold for the whole farm.
 
@@ -441,6 +367,7 @@ class Farm:
     moves: tuple[MoveRow, ...] = ()
     labs: tuple[LabPackage, ...] = ()
     country: str = ""
+    wishes: tuple[WishRow, ...] = ()
 
     def lot(self, lot_id: str) -> Lot:
         """Return the lot of that id.

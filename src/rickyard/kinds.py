@@ -190,6 +190,14 @@ class FeedKind(StrEnum):
     GRAZING = "grazing"  # standing or stockpiled forage, grazed where it grew
 
 
+class Wanted(StrEnum):
+    """What a person may want of one lot or feed in a season program."""
+
+    FEED = "feed"
+    KEEP_OFF = "keep_off"
+    AMOUNT = "amount"
+
+
 class AnimalClass(StrEnum):
     """The classes of animals whose needs the program computes."""
 

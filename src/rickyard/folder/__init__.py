@@ -2,7 +2,7 @@
 
 from rickyard.folder.faults import Fault, FolderFaults
 from rickyard.folder.layout import Layout
-from rickyard.folder.read import FarmFolder, read_folder
+from rickyard.folder.read import FarmFolder, read_folder, read_wishes
 from rickyard.folder.write import FolderInUse, write_folder
 
 __all__ = [
@@ -12,5 +12,6 @@ __all__ = [
     "FolderInUse",
     "Layout",
     "read_folder",
+    "read_wishes",
     "write_folder",
 ]

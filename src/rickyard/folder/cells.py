@@ -131,7 +131,8 @@ def _value_of_bale(
     if bale_weight_kg is None or bale_weight_kg <= 0.0:
         raise CellError(
             f'"{text}" is a price per bale, and the weight of the bale is not known.',
-            "Write the bale weight too, or the value per ton under value_usd_per_ton.",
+            "Write the bale weight too, or the price per ton under "
+            f"{column.name.replace('_per_bale', '_per_ton')}.",
         )
     return number / bale_weight_kg
 

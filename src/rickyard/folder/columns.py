@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final, Literal
 
-from rickyard.folder.limits import Limit
+from rickyard.folder.limits import PERCENT, Limit
 from rickyard.quantities import CANONICAL, UNITS, units_of
 
 Kind = Literal["id", "text", "word", "flag", "whole", "number", "quantity", "date", "day"]
@@ -153,6 +153,53 @@ def quantity(
         limit=limit,
         counts=counts,
     )
+
+
+def text(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
+    """Return a column of text."""
+    return Column(name, field or name, "text", means, required=required, blank="")
+
+
+def ident(name: str, field: str, means: str, *, required: bool = True) -> Column:
+    """Return a column of short names that other files refer to."""
+    return Column(name, field, "id", means, required=required, blank=None if required else "")
+
+
+def word(
+    name: str, field: str, words: type[StrEnum], means: str, *, required: bool = False
+) -> Column:
+    """Return a column of words from a list."""
+    return Column(name, field, "word", means, required=required, words=words)
+
+
+def flag(name: str, means: str, blank: bool | None = None) -> Column:
+    """Return a column of yes and no."""
+    return Column(name, name, "flag", means, blank=blank)
+
+
+def number(name: str, means: str, limit: Limit, *, required: bool = False) -> Column:
+    """Return a column of numbers without a unit."""
+    return Column(name, name, "number", means, required=required, limit=limit)
+
+
+def whole(name: str, means: str, limit: Limit, *, required: bool = False) -> Column:
+    """Return a column of whole numbers."""
+    return Column(name, name, "whole", means, required=required, limit=limit)
+
+
+def day(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
+    """Return a column of days."""
+    return Column(name, field or name, "date", means, required=required)
+
+
+def share(name: str, means: str, limit: Limit = PERCENT) -> Column:
+    """Return a column of percentages."""
+    return quantity(name, f"{name}_pct", "percent", means, limit)
+
+
+def per_bale(name: str, field: str, means: str, limit: Limit) -> Column:
+    """Return a column of dollars per bale, which stands in place of a price per weight."""
+    return Column(name, field, "number", means, limit=limit, counts="per_bale")
 
 
 def match_header(table: Table, header: str) -> tuple[Column, str] | None:

@@ -6,64 +6,41 @@ what is written here; ``reports.csv`` adds columns for the analytes (see ``analy
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import Final
 
 from rickyard import farm
-from rickyard.folder import limits
-from rickyard.folder.columns import Column, Table, quantity
+from rickyard.folder import limits, limits_season
+from rickyard.folder.columns import (
+    Column,
+    Table,
+    day,
+    flag,
+    ident,
+    number,
+    per_bale,
+    quantity,
+    share,
+    text,
+    whole,
+    word,
+)
+from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
 from rickyard.folder.files_yard import LABS, MOVES
-from rickyard.folder.limits import Limit
-
-
-def _text(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
-    return Column(name, field or name, "text", means, required=required, blank="")
-
-
-def _id(name: str, field: str, means: str, *, required: bool = True) -> Column:
-    return Column(name, field, "id", means, required=required, blank=None if required else "")
-
-
-def _word(
-    name: str, field: str, words: type[StrEnum], means: str, *, required: bool = False
-) -> Column:
-    return Column(name, field, "word", means, required=required, words=words)
-
-
-def _flag(name: str, means: str, blank: bool | None = None) -> Column:
-    return Column(name, name, "flag", means, blank=blank)
-
-
-def _number(name: str, means: str, limit: Limit, *, required: bool = False) -> Column:
-    return Column(name, name, "number", means, required=required, limit=limit)
-
-
-def _whole(name: str, means: str, limit: Limit, *, required: bool = False) -> Column:
-    return Column(name, name, "whole", means, required=required, limit=limit)
-
-
-def _date(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
-    return Column(name, field or name, "date", means, required=required)
-
-
-def _share(name: str, means: str, limit: Limit = limits.PERCENT) -> Column:
-    return quantity(name, f"{name}_pct", "percent", means, limit)
-
 
 LOTS: Final = Table(
     "lots.csv",
     "one lot of hay: one field, one cutting, one way of storing",
     True,
     (
-        _id("lot", "lot_id", "short name of the lot, as on its flag"),
-        _text("name", "what people call it", required=True),
-        _word("forage", "forage", farm.Forage, "what it is made of", required=True),
-        _text("species", "the plants, in your own words"),
-        _word("maturity", "maturity", farm.Maturity, "how far it had grown when it was cut"),
-        _word("package", "package", farm.Package, "how it is put up", required=True),
-        _word("storage", "storage", farm.Storage, "where it stands", required=True),
-        _word("wrap", "wrap", farm.Wrap, "what holds a round bale together"),
-        _number("bales", "bales on the day they were counted", limits.BALES, required=True),
+        ident("lot", "lot_id", "short name of the lot, as on its flag"),
+        text("name", "what people call it", required=True),
+        word("forage", "forage", farm.Forage, "what it is made of", required=True),
+        text("species", "the plants, in your own words"),
+        word("maturity", "maturity", farm.Maturity, "how far it had grown when it was cut"),
+        word("package", "package", farm.Package, "how it is put up", required=True),
+        word("storage", "storage", farm.Storage, "where it stands", required=True),
+        word("wrap", "wrap", farm.Wrap, "what holds a round bale together"),
+        number("bales", "bales on the day they were counted", limits.BALES, required=True),
         quantity(
             "bale_weight",
             "bale_weight_kg",
@@ -100,10 +77,10 @@ LOTS: Final = Table(
             limits.MOISTURE,
             counts="rest_of_100",
         ),
-        _text("field", "where it grew", "field_name"),
-        _whole("cutting", "first cutting is 1", limits.CUTTING),
-        _date("baled_on", "day it was baled", required=True),
-        _date("counted_on", "day the bales were counted", required=True),
+        text("field", "where it grew", "field_name"),
+        whole("cutting", "first cutting is 1", limits.CUTTING),
+        day("baled_on", "day it was baled", required=True),
+        day("counted_on", "day the bales were counted", required=True),
         quantity(
             "value",
             "value_usd_per_kg",
@@ -111,17 +88,28 @@ LOTS: Final = Table(
             "what the hay would bring as fed, in the yard",
             limits.HAY_VALUE,
         ),
-        Column(
+        per_bale(
             "value_usd_per_bale",
             "value_usd_per_kg",
-            "number",
             "dollars per bale, in place of value; needs bale_weight",
-            limit=limits.VALUE_PER_BALE,
-            counts="per_bale",
+            limits.VALUE_PER_BALE,
         ),
-        _flag("rained_on", "was rained on after it was cut"),
-        _flag("drought", "grew in a drought"),
-        _flag("frosted", "was cut after a frost"),
+        quantity(
+            "sale",
+            "sale_usd_per_kg",
+            "price",
+            "what a buyer would pay as fed on the first day of the season; blank is not for sale",
+            limits.HAY_VALUE,
+        ),
+        per_bale(
+            "sale_usd_per_bale",
+            "sale_usd_per_kg",
+            "dollars per bale, in place of sale; needs bale_weight",
+            limits.VALUE_PER_BALE,
+        ),
+        flag("rained_on", "was rained on after it was cut"),
+        flag("drought", "grew in a drought"),
+        flag("frosted", "was cut after a frost"),
         quantity(
             "highest_temperature",
             "highest_temperature_c",
@@ -129,10 +117,10 @@ LOTS: Final = Table(
             "hottest reading inside a bale or stack",
             limits.HAY_TEMPERATURE,
         ),
-        _flag("heavy_nitrogen", "had much nitrogen shortly before it was cut"),
-        _flag("flooded", "was flooded"),
-        _flag("weedy", "holds weeds"),
-        _text("preservative", "what was put on at baling"),
+        flag("heavy_nitrogen", "had much nitrogen shortly before it was cut"),
+        flag("flooded", "was flooded"),
+        flag("weedy", "holds weeds"),
+        text("preservative", "what was put on at baling"),
         quantity(
             "baled_moisture",
             "baled_moisture_pct",
@@ -140,7 +128,7 @@ LOTS: Final = Table(
             "moisture when it was baled",
             limits.MOISTURE,
         ),
-        _whole("bales_weighed", "how many bales the mean weight is of", limits.WEIGHED),
+        whole("bales_weighed", "how many bales the mean weight is of", limits.WEIGHED),
         quantity(
             "bale_weight_sd",
             "bale_weight_sd_kg",
@@ -148,10 +136,10 @@ LOTS: Final = Table(
             "standard deviation of those weights from bale to bale",
             limits.WEIGHT_SD,
         ),
-        _number("bales_reachable", "bales that a probe can reach", limits.BALES),
-        _date("feed_from", "first day it may be fed"),
-        _date("feed_by", "last day it may be fed"),
-        _text("note", "anything else"),
+        number("bales_reachable", "bales that a probe can reach", limits.BALES),
+        day("feed_from", "first day it may be fed"),
+        day("feed_by", "last day it may be fed"),
+        text("note", "anything else"),
     ),
     ("lot_id",),
 )
@@ -161,15 +149,15 @@ REPORTS: Final = Table(
     "one laboratory report on one sample of one lot",
     True,
     (
-        _id("report", "report_id", "short name of the report"),
-        _id("lot", "lot_id", "the lot that was sampled, as in lots.csv"),
-        _date("sampled_on", "day the cores were taken"),
-        _date("reported_on", "day printed on the report"),
-        _text("lab", "name of the laboratory"),
-        _text("lab_no", "the laboratory's number of the sample"),
-        _text("method", "NIR or wet chemistry, for every value of the report"),
-        _text("tdn_method", "how the laboratory computed TDN, as it says"),
-        _whole("cores", "cores in the sample", limits.CORES),
+        ident("report", "report_id", "short name of the report"),
+        ident("lot", "lot_id", "the lot that was sampled, as in lots.csv"),
+        day("sampled_on", "day the cores were taken"),
+        day("reported_on", "day printed on the report"),
+        text("lab", "name of the laboratory"),
+        text("lab_no", "the laboratory's number of the sample"),
+        text("method", "NIR or wet chemistry, for every value of the report"),
+        text("tdn_method", "how the laboratory computed TDN, as it says"),
+        whole("cores", "cores in the sample", limits.CORES),
     ),
     ("report_id",),
 )
@@ -179,10 +167,10 @@ GROUPS: Final = Table(
     "one group of animals that eat together",
     True,
     (
-        _id("group", "group_id", "short name of the group"),
-        _text("name", "what people call it", required=True),
-        _word("class", "animal_class", farm.AnimalClass, "what they are", required=True),
-        _whole("head", "how many", limits.HEAD, required=True),
+        ident("group", "group_id", "short name of the group"),
+        text("name", "what people call it", required=True),
+        word("class", "animal_class", farm.AnimalClass, "what they are", required=True),
+        whole("head", "how many", limits.HEAD, required=True),
         quantity(
             "weight",
             "weight_kg",
@@ -191,7 +179,7 @@ GROUPS: Final = Table(
             limits.ANY_HEAD_WEIGHT,
             required=True,
         ),
-        _flag("weight_is_shrunk", "weighed after a night without feed and water", False),
+        flag("weight_is_shrunk", "weighed after a night without feed and water", False),
         quantity(
             "mature_weight",
             "mature_weight_kg",
@@ -206,12 +194,12 @@ GROUPS: Final = Table(
             "weight at which they would be finished",
             limits.GROWN_WEIGHT,
         ),
-        _number("condition_score", "body condition, 1 to 9", limits.CONDITION),
-        _word("sex", "sex", farm.Sex, "sex of growing stock"),
-        _number("age_months", "age when the season starts", limits.AGE),
-        _date("calving_on", "mean day of calving, lambing, kidding, foaling or birth"),
-        _date("weaning_on", "day the calves are weaned; before calving, those of the year before"),
-        _date("breeding_on", "mean day of breeding"),
+        number("condition_score", "body condition, 1 to 9", limits.CONDITION),
+        word("sex", "sex", farm.Sex, "sex of growing stock"),
+        number("age_months", "age when the season starts", limits.AGE),
+        day("calving_on", "mean day of calving, lambing, kidding, foaling or birth"),
+        day("weaning_on", "day the calves are weaned; before calving, those of the year before"),
+        day("breeding_on", "mean day of breeding"),
         quantity(
             "peak_milk",
             "peak_milk_kg_per_day",
@@ -240,13 +228,13 @@ GROUPS: Final = Table(
             "weight wanted on target_on, in place of gain",
             limits.TARGET_WEIGHT,
         ),
-        _date("target_on", "day of the target weight or condition"),
-        _number("activity_factor", "1 in a lot, more on hills", limits.FACTOR),
-        _number("breed_factor", "maintenance of the breed, 1 for most", limits.FACTOR),
-        _word("feeder", "feeder", farm.Feeder, "how hay is offered"),
-        _share("feeding_loss", "share of the hay offered that is wasted, if known", limits.LOSS),
-        _date("from_on", "first day in the group, if later than the season's start"),
-        _date("to_on", "first day no longer in the group, if before the season's end"),
+        day("target_on", "day of the target weight or condition"),
+        number("activity_factor", "1 in a lot, more on hills", limits.FACTOR),
+        number("breed_factor", "maintenance of the breed, 1 for most", limits.FACTOR),
+        word("feeder", "feeder", farm.Feeder, "how hay is offered"),
+        share("feeding_loss", "share of the hay offered that is wasted, if known", limits.LOSS),
+        day("from_on", "first day in the group, if later than the season's start"),
+        day("to_on", "first day no longer in the group, if before the season's end"),
         quantity(
             "least_forage",
             "least_forage_pct_bw",
@@ -255,21 +243,21 @@ GROUPS: Final = Table(
             limits.FORAGE_SHARE,
             tail="_bw",
         ),
-        _word("breed", "breed", farm.BeefBreed, "breed of cattle, for what is not given itself"),
-        _word("crossed_with", "crossed_with", farm.BeefBreed, "the other parent breed of a cross"),
-        _whole(
+        word("breed", "breed", farm.BeefBreed, "breed of cattle, for what is not given itself"),
+        word("crossed_with", "crossed_with", farm.BeefBreed, "the other parent breed of a cross"),
+        whole(
             "calving_spread_days",
             "days from the first calving to the last, around calving_on",
             limits.CALVING_SPREAD,
         ),
-        _number(
+        number(
             "target_condition_score",
             "body condition of cows wanted on target_on, 1 to 9",
             limits.CONDITION,
         ),
-        _word("coat", "coat", farm.Coat, "their coat when dry, for a rule of cold"),
-        _word("hide", "hide", farm.Hide, "their hide, for the factorial rule of cold"),
-        _word("mud", "mud", farm.Mud, "the mud they wear, for a rule of cold"),
+        word("coat", "coat", farm.Coat, "their coat when dry, for a rule of cold"),
+        word("hide", "hide", farm.Hide, "their hide, for the factorial rule of cold"),
+        word("mud", "mud", farm.Mud, "the mud they wear, for a rule of cold"),
         quantity(
             "mud_depth",
             "mud_depth_cm",
@@ -278,100 +266,29 @@ GROUPS: Final = Table(
             limits.MUD_DEPTH,
             field_unit="cm",
         ),
-        _flag("windbreak", "whether they stand behind a windbreak", False),
-        _word("panting", "panting", farm.Panting, "how they breathe in heat"),
-        _number("young", "lambs or kids that a mother bears and raises, 1 to 3", limits.YOUNG),
-        _word("work", "work", farm.Work, "the work of horses"),
-        _text("note", "anything else"),
+        flag("windbreak", "whether they stand behind a windbreak", False),
+        word("panting", "panting", farm.Panting, "how they breathe in heat"),
+        number("young", "lambs or kids that a mother bears and raises, 1 to 3", limits.YOUNG),
+        word("work", "work", farm.Work, "the work of horses"),
+        whole(
+            "hays_at_once",
+            "most hays fed in a period, in place of the season's",
+            limits_season.HAYS_AT_ONCE,
+        ),
+        number(
+            "assurance_pct",
+            "chance that protein and energy are enough, in place of the season's",
+            limits_season.ASSURANCE,
+        ),
+        whole("feed_every_days", "days from one feeding of hay to the next", limits_season.EVERY),
+        whole(
+            "change_over_days",
+            "days over which another hay is mixed in; blank only shows the change",
+            limits_season.CHANGE_OVER,
+        ),
+        text("note", "anything else"),
     ),
     ("group_id",),
-)
-
-FEEDS: Final = Table(
-    "feeds.csv",
-    "one feed that can be bought",
-    True,
-    (
-        _id("feed", "feed_id", "short name of the feed"),
-        _text("name", "what people call it", required=True),
-        _word("kind", "kind", farm.FeedKind, "what it is", required=True),
-        quantity(
-            "price",
-            "price_usd_per_kg",
-            "price",
-            "price as fed, delivered",
-            limits.PRICE,
-            required=True,
-        ),
-        _id("table_id", "table_id", "row of the feed table for what is blank", required=False),
-        _share("dm", "dry matter as fed", limits.FEED_DM),
-        _share("tdn", "total digestible nutrients, of dry matter", limits.FEED_TDN),
-        _share("cp", "crude protein, of dry matter", limits.FEED_CP),
-        _share("ndf", "neutral detergent fiber, of dry matter", limits.FIBER),
-        _share("ca", "calcium, of dry matter"),
-        _share("p", "phosphorus, of dry matter"),
-        quantity(
-            "nitrate_no3n",
-            "nitrate_no3n_ppm",
-            "ppm",
-            "nitrate as nitrogen, of dry matter",
-            limits.PPM,
-        ),
-        _share("npn_cp", "crude protein from urea and the like, of dry matter", limits.FEED_NPN),
-        quantity("most", "most_kg", "mass", "most that can be bought, as fed", limits.MOST),
-        quantity(
-            "most",
-            "most_kg_per_head_day",
-            "mass",
-            "most for one head in a day, as fed",
-            limits.MOST_PER_HEAD,
-            tail="_per_head_day",
-        ),
-        quantity(
-            "least",
-            "least_kg_per_head_day",
-            "mass",
-            "what one head takes in a day of a mineral that is always on offer, as fed",
-            limits.LEAST_PER_HEAD,
-            tail="_per_head_day",
-        ),
-        _share("feeding_loss", "share of what is offered that is wasted", limits.LOSS),
-        quantity(
-            "bale_weight",
-            "bale_weight_kg",
-            "mass",
-            "weight of one bale or bag",
-            limits.ANY_BALE_WEIGHT,
-        ),
-        quantity("copper", "copper_ppm", "ppm", "copper, of dry matter; for sheep", limits.PPM),
-        _flag("ionophore", "whether it holds monensin or the like, which kills horses"),
-        _text("note", "anything else"),
-    ),
-    ("feed_id",),
-)
-
-
-def _need(name: str, means: str, limit: Limit) -> Column:
-    return quantity(name, f"{name}_kg", "mass", means, limit)
-
-
-NEEDS: Final = Table(
-    "needs.csv",
-    "what one head needs in a day, stated in place of the computed need",
-    False,
-    (
-        _id("group", "group_id", "the group, as in groups.csv"),
-        _date("start", "first day it holds", required=True),
-        _date("end", "first day it no longer holds", required=True),
-        quantity("nem", "nem_mcal", "energy", "net energy for maintenance", limits.NEED_ENERGY),
-        _need("tdn", "total digestible nutrients", limits.NEED_FEED),
-        _need("cp", "crude protein", limits.NEED_FEED),
-        _need("ca", "calcium", limits.NEED_MINERAL),
-        _need("p", "phosphorus", limits.NEED_MINERAL),
-        _need("least_dm", "least dry matter", limits.NEED_FEED),
-        _need("most_dm", "most dry matter", limits.NEED_FEED),
-    ),
-    ("group_id", "start", "end"),
 )
 
 WEATHER: Final = Table(
@@ -406,20 +323,5 @@ WEATHER: Final = Table(
     ("day",),
 )
 
-FED: Final = Table(
-    "fed.csv",
-    "what was really fed to one group on one day",
-    False,
-    (
-        _date("day", "day it was fed", required=True),
-        _id("source", "source_id", "the lot or feed"),
-        _id("group", "group_id", "the group, as in groups.csv"),
-        _number("bales", "bales fed", limits.BALES),
-        quantity("mass", "mass_kg", "mass", "weight fed, as fed", limits.FED_MASS),
-        _text("note", "anything else"),
-    ),
-    ("day", "source_id", "group_id"),
-)
-
 #: Every file of a farm folder beside ``farm.toml``, in the order in which faults are told.
-TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED, MOVES, LABS)
+TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED, MOVES, LABS, WISHES)

@@ -6,8 +6,8 @@ from enum import StrEnum
 from typing import Final
 
 from rickyard.farm import ColdRule, WindChill, Winter
-from rickyard.folder import limits
-from rickyard.folder.columns import Column, quantity
+from rickyard.folder import limits, limits_season
+from rickyard.folder.columns import Column, day, number, quantity, whole
 
 FORMAT: Final = 1  # of the folder; a later, different one gets the next number
 SEASON: Final = "season"
@@ -159,10 +159,72 @@ SEASON_KEYS: Final = (
         "intake_pct",
         "number",
         "what stock eat, percent of what the equations expect",
-        limit=limits.Limit(
-            50.0, 150.0, limits.COMMON_PRACTICE, advice="Write 110 for a tenth more."
-        ),
+        limit=limits_season.INTAKE,
         blank=100.0,
+    ),
+    whole(
+        "hays_at_once",
+        "most hays a group is fed in a period; left out is no limit",
+        limits_season.HAYS_AT_ONCE,
+    ),
+    whole("least_run_days", "days for which a hay once begun is fed at least", limits_season.RUN),
+    Column(
+        "change_usd",
+        "change_usd",
+        "number",
+        "what it costs a group to begin another hay after its first, in dollars",
+        limit=limits_season.CHANGE,
+        blank=0.0,
+    ),
+    Column(
+        "least_serving_pct_bw",
+        "least_serving_pct_bw",
+        "number",
+        "least dry matter in a day of a hay in use, percent of live weight",
+        limit=limits_season.SERVING,
+        blank=0.1,
+    ),
+    number("reserve_days", "days of hay to be left at the end", limits_season.RESERVE),
+    number(
+        "cash_limit_usd",
+        "most dollars spent on feed beyond those got for hay sold",
+        limits_season.CASH,
+    ),
+    number(
+        "assurance_pct",
+        "chance that each group's protein and energy are enough, as far as lots are not "
+        "known exactly; left out counts on the means",
+        limits_season.ASSURANCE,
+    ),
+    number(
+        "water_sulfate_ppm",
+        "sulfate in the water they drink, milligrams in a litre",
+        limits_season.SULFATE,
+    ),
+    day("winter_known_on", "day on which it is known whether the winter is mild, normal or severe"),
+    Column(
+        "mild_chance_pct",
+        "mild_chance_pct",
+        "number",
+        "chance of a mild winter, for winter_known_on",
+        limit=limits_season.CHANCE,
+        blank=25.0,
+    ),
+    Column(
+        "severe_chance_pct",
+        "severe_chance_pct",
+        "number",
+        "chance of a severe winter, for winter_known_on",
+        limit=limits_season.CHANCE,
+        blank=25.0,
+    ),
+    Column(
+        "late_price_pct",
+        "late_price_pct",
+        "number",
+        "how much more feed costs from winter_known_on, percent",
+        limit=limits_season.LATE_PRICE,
+        blank=0.0,
     ),
 )
 

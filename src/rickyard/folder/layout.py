@@ -19,16 +19,8 @@ from rickyard.folder.analytes import (
 from rickyard.folder.cells import format_cell, parse_cell
 from rickyard.folder.columns import Column, Table
 from rickyard.folder.faults import CellError, FolderFaults, fault_at
-from rickyard.folder.files import (
-    FED,
-    FEEDS,
-    GROUPS,
-    LOTS,
-    NEEDS,
-    REPORTS,
-    TABLES,
-    WEATHER,
-)
+from rickyard.folder.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
+from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
 from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.rows import Place, Row, TableRows
 from rickyard.folder.settings import FILE as SETTINGS_FILE
@@ -85,6 +77,7 @@ def as_written(farm: Farm) -> Farm:
         fed=tuple(map(_stripped, farm.fed)),
         moves=tuple(map(_stripped, farm.moves)),
         labs=tuple(map(_stripped, farm.labs)),
+        wishes=tuple(map(_stripped, farm.wishes)),
     )
 
 
@@ -166,6 +159,7 @@ def _items(farm: Farm, table: Table) -> tuple[Any, ...]:
         FED.file: farm.fed,
         MOVES.file: farm.moves,
         LABS.file: farm.labs,
+        WISHES.file: farm.wishes,
     }
     return items[table.file]
 

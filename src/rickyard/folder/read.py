@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -20,25 +20,19 @@ from rickyard.farm import (
     Report,
     StatedNeed,
     WeatherRow,
+    WishRow,
 )
 from rickyard.folder.analytes import ORDER, parse_analyte
 from rickyard.folder.faults import CellError, Fault, FolderFaults, fault_at
-from rickyard.folder.files import (
-    FED,
-    FEEDS,
-    GROUPS,
-    LOTS,
-    NEEDS,
-    REPORTS,
-    TABLES,
-    WEATHER,
-)
+from rickyard.folder.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
+from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
 from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.layout import Layout
 from rickyard.folder.rows import Filled, Row, TableRows, read_rows
 from rickyard.folder.rules import folder_faults, folder_questions
+from rickyard.folder.rules_wishes import Known, wish_faults
 from rickyard.folder.settings import FILE as SETTINGS_FILE
-from rickyard.folder.settings import read_settings
+from rickyard.folder.settings import read_settings, settings_questions
 from rickyard.folder.texts import load_text
 
 _MAKERS: Final[Mapping[str, Any]] = {
@@ -49,6 +43,7 @@ _MAKERS: Final[Mapping[str, Any]] = {
     FED.file: FedRow,
     MOVES.file: MoveRow,
     LABS.file: LabPackage,
+    WISHES.file: WishRow,
 }
 
 
@@ -101,8 +96,51 @@ def read_folder(
     if faults or settings is None or settings_text is None:
         raise FolderFaults(sorted(faults, key=_place))
     farm = _make_farm(settings, tables, analytes)
-    questions = tuple(sorted(folder_questions(tables, farm.season), key=_place))
+    asked = [
+        *settings_questions(settings_text, farm.season, bool(farm.weather)),
+        *folder_questions(tables, farm.season),
+    ]
+    questions = tuple(sorted(asked, key=_place))
     return FarmFolder(farm, Layout(settings_text, tables), questions)
+
+
+def read_wishes(path: str | os.PathLike[str], farm: Farm) -> tuple[WishRow, ...]:
+    """Read wishes for a season program from a file of any name and place.
+
+    Parameters
+    ----------
+    path : str or path-like
+        The file; it is written like ``wishes.csv`` of a farm folder.
+    farm : Farm
+        The farm whose lots, feeds, groups and season it speaks of.
+
+    Returns
+    -------
+    tuple of WishRow
+        The wishes, as they stand in the file. Those of the farm's own folder are not among them.
+
+    Raises
+    ------
+    FolderFaults
+        If anything in the file is wrong; it holds every fault.
+    """
+    place = Path(path).absolute()
+    name = place.name or str(place)
+    if not place.parent.is_dir():
+        raise FolderFaults([_not_a_folder(place.parent)])
+    faults: list[Fault] = []
+    source = load_text(place.parent, name, True, faults)
+    # Faults name the file by its own name.
+    rows = None if source is None else read_rows(replace(WISHES, file=name), source, faults)
+    if rows is not None:
+        known = Known(
+            frozenset(lot.lot_id for lot in farm.lots) | {feed.feed_id for feed in farm.feeds},
+            frozenset(group.group_id for group in farm.groups),
+        )
+        faults.extend(wish_faults(rows.rows, known, farm.season))
+    if faults or rows is None:
+        raise FolderFaults(sorted(faults, key=lambda fault: fault.row or 0))
+    return tuple(WishRow(**row.values) for row in rows.rows)
 
 
 def _not_a_folder(folder: Path) -> Fault:
@@ -205,6 +243,7 @@ def _make_farm(
         fed=made[FED.file],
         moves=made[MOVES.file],
         labs=made[LABS.file],
+        wishes=made[WISHES.file],
         reports=tuple(_make_report(row, analytes[row.number]) for row in tables[REPORTS.file].rows),
         weather=tuple(
             _make_weather(row.values)

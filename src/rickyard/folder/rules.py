@@ -4,26 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
-from rickyard.farm import FeedKind, Season
+from rickyard.farm import Season
 from rickyard.folder import limits
 from rickyard.folder.faults import Fault
-from rickyard.folder.files import (
-    FED,
-    FEEDS,
-    GROUPS,
-    LOTS,
-    NEEDS,
-    REPORTS,
-    WEATHER,
-)
+from rickyard.folder.files import GROUPS, LOTS, REPORTS, WEATHER
+from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
 from rickyard.folder.files_yard import LABS, MOVES
 from rickyard.folder.rows import Row, TableRows
+from rickyard.folder.rules_feeds import feed_faults, feed_questions
 from rickyard.folder.rules_groups import group_faults, group_questions
+from rickyard.folder.rules_ids import Ids, unknown_ids
 from rickyard.folder.rules_lots import lot_faults, lot_questions
+from rickyard.folder.rules_wishes import Known, wish_faults
 from rickyard.folder.rules_yard import lab_faults, move_faults, parts_faults
-from rickyard.folder.words import did_you_mean
-
-Ids = frozenset[str]
 
 
 def folder_faults(
@@ -52,7 +45,7 @@ def folder_faults(
     for row in _rows(tables, GROUPS.file):
         yield from group_faults(row, season)
     for row in _rows(tables, FEEDS.file):
-        yield from _feed_faults(row, known_table_ids)
+        yield from feed_faults(row, known_table_ids)
     for row in _rows(tables, REPORTS.file):
         yield from _report_faults(row)
     for row in _rows(tables, NEEDS.file):
@@ -67,6 +60,8 @@ def folder_faults(
     yield from parts_faults(_rows(tables, MOVES.file), lots)
     for row in _rows(tables, LABS.file):
         yield from lab_faults(row)
+    known = Known(_sources(tables), _ids(tables, GROUPS.file, "group_id"))
+    yield from wish_faults(_rows(tables, WISHES.file), known, season)
 
 
 def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterator[Fault]:
@@ -75,6 +70,8 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
         yield from lot_questions(row)
     for row in _rows(tables, GROUPS.file):
         yield from group_questions(row, season)
+    for row in _rows(tables, FEEDS.file):
+        yield from feed_questions(row, season)
     for row in (*_rows(tables, GROUPS.file), *_rows(tables, FEEDS.file)):
         loss = row.get("feeding_loss_pct")
         if loss is not None and loss > limits.LOSS_QUESTION_PCT:
@@ -87,55 +84,6 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
 
 def _rows(tables: Mapping[str, TableRows], file: str) -> tuple[Row, ...]:
     return tables[file].rows if file in tables else ()
-
-
-def _feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[Fault]:
-    least, most = row.get("least_kg_per_head_day"), row.get("most_kg_per_head_day")
-    if least is not None and most is not None and least > most:
-        yield row.fault(
-            "least_kg_per_head_day",
-            f'"{row.text("least_kg_per_head_day")}" is more than the most for one head.',
-            "Write the two the other way round, or leave one empty.",
-            "no more than the most for one head",
-        )
-    table_id = row.get("table_id")
-    if table_id and known_table_ids is not None and table_id not in known_table_ids:
-        near = did_you_mean(table_id, known_table_ids)
-        yield row.fault(
-            "table_id",
-            f'"{table_id}" is not a row of the feed table.',
-            f"{near}Leave it empty and write the feed's own values if it is not there.",
-            "a row of the feed table",
-        )
-    yield from _unknown_values(row)
-    npn, protein = row.get("npn_cp_pct"), row.get("cp_pct")
-    if npn is not None and protein is not None and npn > protein:
-        yield row.fault(
-            "npn_cp_pct",
-            f'"{row.text("npn_cp_pct")}" is more than all crude protein, {row.text("cp_pct")}.',
-            "Write the part of the crude protein that comes from urea and the like.",
-            "at most the crude protein",
-        )
-
-
-def _unknown_values(row: Row) -> Iterator[Fault]:
-    kind = row.get("kind")
-    if "table_id" in row.cells or kind is None or not row.sure:
-        return
-    if kind is FeedKind.MINERAL:
-        names = [] if {"ca_pct", "p_pct"} & set(row.cells) else ["ca_pct"]
-        names = names if "dm_pct" in row.cells else ["dm_pct", *names]
-        wanted = "dm_pct, and ca_pct or p_pct,"
-    else:
-        names = [name for name in ("dm_pct", "tdn_pct", "cp_pct") if name not in row.cells]
-        wanted = "dm_pct, tdn_pct and cp_pct"
-    if names:
-        yield row.fault(
-            names[0],
-            "the feed has no table_id, so its own values must be known.",
-            f"Write {wanted} from its tag or analysis, or a table_id.",
-            wanted,
-        )
 
 
 def _report_faults(row: Row) -> Iterator[Fault]:
@@ -212,10 +160,8 @@ def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
 
 
 def _reference_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
-    lots = tables[LOTS.file].ids("lot_id") if LOTS.file in tables else None
-    groups = tables[GROUPS.file].ids("group_id") if GROUPS.file in tables else None
-    feeds = tables[FEEDS.file].ids("feed_id") if FEEDS.file in tables else None
-    sources = None if lots is None or feeds is None else lots | feeds
+    lots, groups = _ids(tables, LOTS.file, "lot_id"), _ids(tables, GROUPS.file, "group_id")
+    sources = _sources(tables)
     for file, name, known, where in (
         (REPORTS.file, "lot_id", lots, "lots.csv"),
         (NEEDS.file, "group_id", groups, "groups.csv"),
@@ -225,20 +171,16 @@ def _reference_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
         (MOVES.file, "to_lot_id", None if lots is None else lots | {""}, "lots.csv"),
     ):
         if known is not None:
-            yield from _unknown_ids(_rows(tables, file), name, known, where)
+            yield from unknown_ids(_rows(tables, file), name, known, where)
 
 
-def _unknown_ids(rows: Iterable[Row], name: str, known: Ids, where: str) -> Iterator[Fault]:
-    for row in rows:
-        value = row.get(name)
-        if value is not None and value not in known:
-            yield row.fault(
-                name,
-                f'"{value}" is not in {where}.',
-                f"{did_you_mean(value, sorted(known))}Write it as it stands there, "
-                "or add it there.",
-                f"a name from {where}",
-            )
+def _ids(tables: Mapping[str, TableRows], file: str, name: str) -> Ids | None:
+    return tables[file].ids(name) if file in tables else None
+
+
+def _sources(tables: Mapping[str, TableRows]) -> Ids | None:
+    lots, feeds = _ids(tables, LOTS.file, "lot_id"), _ids(tables, FEEDS.file, "feed_id")
+    return None if lots is None or feeds is None else lots | feeds
 
 
 def _overlap_faults(rows: Iterable[Row]) -> Iterator[Fault]:

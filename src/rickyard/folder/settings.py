@@ -5,16 +5,17 @@ from __future__ import annotations
 import json
 import re
 import tomllib
+from collections.abc import Iterator
 from datetime import date, datetime
 from typing import Any, Final
 
-from rickyard.farm import ColdRule, Farm, Season
-from rickyard.folder import limits
+from rickyard.farm import Farm, Season
 from rickyard.folder.cells import format_cell, parse_cell, plain_number
 from rickyard.folder.columns import Column
 from rickyard.folder.dates import parse_date
 from rickyard.folder.faults import CellError, Fault, fault_at
 from rickyard.folder.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
+from rickyard.folder.rules_season import season_faults, season_questions
 from rickyard.folder.texts import FileText
 from rickyard.folder.words import did_you_mean
 
@@ -241,34 +242,31 @@ def _check_format(text: str, values: dict[str, Any], faults: list[Fault]) -> Non
 
 
 def _check_season(text: str, season: dict[str, Any], faults: list[Fault]) -> None:
-    if season.get("acclimatise") and season.get("cold_rule") is ColdRule.PERCENT:
-        problem = '"percent" and acclimatise both count the cold, and together count it twice.'
-        help_ = "Leave acclimatise out for days of cold, or cold_rule out for months of cold."
-        faults.append(_at_key(text, SEASON, "cold_rule", problem, help_))
-    start, end, period = (season.get(name) for name in ("start", "end", "period_days"))
-    weighed = season.get("weighed_on")
-    if start is not None and weighed is not None and weighed > start:
-        problem = f'"{weighed}" is after the start, {start}.'
-        help_ = "Write the day of the weights, or leave the key out for weights of the start."
-        faults.append(_at_key(text, SEASON, "weighed_on", problem, help_, f"{start} or earlier"))
-    if start is None or end is None:
-        return
-    days = (end - start).days
-    problem, suggestion = "", ""
-    if days <= 0:
-        problem = f'"{end}" is not after the start, {start}.'
-        suggestion = "Write the first day no longer fed; check the year."
-    elif days > limits.LONGEST_SEASON_DAYS:
-        problem = (
-            f'"{end}" is {days} days after the start, and {limits.LONGEST_SEASON_DAYS} is the most.'
-        )
-        suggestion = "Check the year, or plan one season at a time."
-    elif period is not None and days < period:
-        after = "1 day" if days == 1 else f"{days} days"
-        problem = f'"{end}" is {after} after the start, less than one period of {period} days.'
-        suggestion = "Write a later end or a smaller period_days."
-    if problem:
-        faults.append(_at_key(text, SEASON, "end", problem, suggestion, "a later date"))
+    faults.extend(
+        _at_key(text, SEASON, told.key, told.problem, told.suggestion, told.expected)
+        for told in season_faults(season)
+    )
+
+
+def settings_questions(source: FileText, season: Season, has_weather: bool) -> Iterator[Fault]:
+    """Yield what is possible in ``farm.toml`` but worth a second look.
+
+    Parameters
+    ----------
+    source : FileText
+        The file.
+    season : Season
+        The season as it was read.
+    has_weather : bool
+        Whether ``weather.csv`` has rows.
+
+    Yields
+    ------
+    Fault
+        The questions.
+    """
+    for told in season_questions(season, has_weather):
+        yield _at_key(source.text, SEASON, told.key, told.problem, told.suggestion)
 
 
 def write_settings(farm: Farm, before: FileText | None = None) -> str:

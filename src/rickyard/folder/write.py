@@ -135,6 +135,7 @@ def _compare(found: Farm, wanted: Farm) -> None:
         "fed": "fed.csv",
         "moves": "moves.csv",
         "labs": "labs.csv",
+        "wishes": "wishes.csv",
     }
     if found == wanted:
         return

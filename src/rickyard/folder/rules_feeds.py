@@ -1,0 +1,133 @@
+"""What the cells of one row of ``feeds.csv`` must be to each other and to the season."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from rickyard.farm import FeedKind, Season
+from rickyard.folder.faults import Fault
+from rickyard.folder.rows import Row
+from rickyard.folder.words import did_you_mean
+
+
+def feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[Fault]:
+    """Yield what is wrong between the cells of a feed.
+
+    Parameters
+    ----------
+    row : Row
+        A row of ``feeds.csv``.
+    known_table_ids : collection of str or None
+        The rows of the feed table, if they are to be checked.
+
+    Yields
+    ------
+    Fault
+        The faults.
+    """
+    least, most = row.get("least_kg_per_head_day"), row.get("most_kg_per_head_day")
+    if least is not None and most is not None and least > most:
+        yield row.fault(
+            "least_kg_per_head_day",
+            f'"{row.text("least_kg_per_head_day")}" is more than the most for one head.',
+            "Write the two the other way round, or leave one empty.",
+            "no more than the most for one head",
+        )
+    table_id = row.get("table_id")
+    if table_id and known_table_ids is not None and table_id not in known_table_ids:
+        near = did_you_mean(table_id, known_table_ids)
+        yield row.fault(
+            "table_id",
+            f'"{table_id}" is not a row of the feed table.',
+            f"{near}Leave it empty and write the feed's own values if it is not there.",
+            "a row of the feed table",
+        )
+    yield from _unknown_values(row)
+    npn, protein = row.get("npn_cp_pct"), row.get("cp_pct")
+    if npn is not None and protein is not None and npn > protein:
+        yield row.fault(
+            "npn_cp_pct",
+            f'"{row.text("npn_cp_pct")}" is more than all crude protein, {row.text("cp_pct")}.',
+            "Write the part of the crude protein that comes from urea and the like.",
+            "at most the crude protein",
+        )
+    yield from _day_faults(row)
+    yield from _load_faults(row)
+
+
+def _unknown_values(row: Row) -> Iterator[Fault]:
+    kind = row.get("kind")
+    if "table_id" in row.cells or kind is None or not row.sure:
+        return
+    if kind is FeedKind.MINERAL:
+        names = [] if {"ca_pct", "p_pct"} & set(row.cells) else ["ca_pct"]
+        names = names if "dm_pct" in row.cells else ["dm_pct", *names]
+        wanted = "dm_pct, and ca_pct or p_pct,"
+    else:
+        names = [name for name in ("dm_pct", "tdn_pct", "cp_pct") if name not in row.cells]
+        wanted = "dm_pct, tdn_pct and cp_pct"
+    if names:
+        yield row.fault(
+            names[0],
+            "the feed has no table_id, so its own values must be known.",
+            f"Write {wanted} from its tag or analysis, or a table_id.",
+            wanted,
+        )
+
+
+def _day_faults(row: Row) -> Iterator[Fault]:
+    first, last = row.get("from_on"), row.get("to_on")
+    if row.get("kind") is FeedKind.GRAZING and row.sure:
+        for name in ("from_on", "to_on"):
+            if name not in row.cells:
+                yield row.fault(
+                    name,
+                    "the cell is empty, and grazing must have its days.",
+                    f"Write here: {row.table.column_of(name).means.split(';')[0]}.",
+                    "a day",
+                )
+    if first and last and last <= first:
+        yield row.fault(
+            "to_on",
+            f'"{last}" is not after from_on, {first}.',
+            "Write the first day on which it can no longer be fed; check the year.",
+            "a day after from_on",
+        )
+
+
+def _load_faults(row: Row) -> Iterator[Fault]:
+    load, most = row.get("load_kg"), row.get("most_kg")
+    if load is None:
+        return
+    if row.get("kind") is FeedKind.GRAZING:
+        yield row.fault(
+            "load_kg",
+            f'"{row.text("load_kg")}" is a load, and grazing is not bought in loads.',
+            "Clear the cell, or write forage as the kind if it is hay.",
+            "an empty cell",
+        )
+    elif most is not None and load > most:
+        yield row.fault(
+            "load_kg",
+            f'"{row.text("load_kg")}" is more than the most that can be bought, '
+            f'"{row.text("most_kg")}" under {row.cells["most_kg"].place.header}.',
+            "No whole load could be bought. Check the units of both headers.",
+            "at most what can be bought",
+        )
+
+
+def feed_questions(row: Row, season: Season) -> Iterator[Fault]:
+    """Yield what is possible of a feed but worth a second look."""
+    first, last = row.get("from_on"), row.get("to_on")
+    if first is not None and first >= season.end:
+        yield row.fault(
+            "from_on",
+            f'"{first}" is after the season, which ends {season.end}.',
+            "Is the year right? It is not fed in this season.",
+        )
+    if last is not None and last <= season.start:
+        yield row.fault(
+            "to_on",
+            f'"{last}" is before the season, which starts {season.start}.',
+            "Is the year right? It is not fed in this season.",
+        )

@@ -1,0 +1,150 @@
+"""What the rows of ``wishes.csv`` must be to the farm, to the season and to each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from rickyard.farm import Season, Wanted
+from rickyard.folder.faults import Fault
+from rickyard.folder.rows import Row
+from rickyard.folder.rules_ids import Ids, unknown_ids
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The names that a wish may speak of; ``None`` where they could not be read."""
+
+    sources: Ids | None
+    groups: Ids | None
+
+
+def wish_faults(rows: Sequence[Row], known: Known, season: Season | None) -> Iterator[Fault]:
+    """Yield what is wrong with wishes.
+
+    Parameters
+    ----------
+    rows : sequence of Row
+        The rows of ``wishes.csv``, or of a file like it.
+    known : Known
+        The lots and feeds, and the groups.
+    season : Season or None
+        The season, if it could be read.
+
+    Yields
+    ------
+    Fault
+        The faults.
+    """
+    if known.sources is not None:
+        yield from unknown_ids(rows, "source_id", known.sources, "lots.csv or feeds.csv")
+    if known.groups is not None:
+        yield from unknown_ids(rows, "group_id", known.groups | {""}, "groups.csv")
+    for row in rows:
+        yield from _amount_faults(row)
+        yield from _day_faults(row, season)
+    yield from _clashes(rows)
+
+
+def _amount_faults(row: Row) -> Iterator[Fault]:
+    wish, amount = row.get("wish"), row.get("as_fed_kg_per_head_day")
+    if wish is None or not row.sure:
+        return
+    name = "as_fed_kg_per_head_day"
+    if wish is not Wanted.AMOUNT and name in row.cells:
+        yield row.fault(
+            name,
+            f'"{row.text(name)}" is an amount, and the wish is {wish.value}.',
+            "Write amount as the wish, or clear the cell.",
+            "an empty cell",
+        )
+    elif wish is Wanted.AMOUNT and name not in row.cells:
+        yield row.fault(
+            name,
+            "the wish is an amount, and none is written.",
+            "Write what each head is to be fed in a day, as fed; or write feed as the wish.",
+            "an amount",
+        )
+    elif amount == 0.0:
+        yield row.fault(
+            name,
+            f'"{row.text(name)}" is nothing.',
+            "Write keep_off as the wish, and clear the cell.",
+            "an amount",
+        )
+
+
+def _day_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+    start, end = row.get("start"), row.get("end")
+    if start and end and end <= start:
+        yield row.fault(
+            "end",
+            f'"{end}" is not after the start, {start}.',
+            "Write the first day on which it no longer holds.",
+            "a day after start",
+        )
+    if season is None:
+        return
+    if start is not None and start >= season.end:
+        yield row.fault(
+            "start",
+            f'"{start}" is not in the season, which ends {season.end}.',
+            "Check the year, or delete the row.",
+            "a day before the season's end",
+        )
+    if end is not None and end <= season.start:
+        yield row.fault(
+            "end",
+            f'"{end}" leaves no day of the season, which starts {season.start}.',
+            "Check the year, or delete the row.",
+            "a day after the season's start",
+        )
+
+
+def _clashes(rows: Sequence[Row]) -> Iterator[Fault]:
+    """Yield wishes that cannot both come true of the same hay, animals and days."""
+    before: dict[str, list[Row]] = {}
+    for row in rows:
+        source = row.get("source_id")
+        if source is None or row.get("wish") is None or "group_id" not in row.values:
+            continue
+        for other in before.setdefault(source, []):
+            what = _clash(other, row)
+            if what and _share_animals(other, row) and _share_days(other, row):
+                yield row.fault(
+                    "wish",
+                    f'"{row.text("wish")}" {what} row {other.number}, for the same animals '
+                    "and days.",
+                    "Keep one of the two, or give each its own group or days.",
+                    "wishes that can both come true",
+                )
+                break
+        before[source].append(row)
+
+
+def _clash(one: Row, other: Row) -> str:
+    kinds = {one.get("wish"), other.get("wish")}
+    if Wanted.KEEP_OFF in kinds and len(kinds) > 1:
+        return "is against"
+    amounts = {one.get("as_fed_kg_per_head_day"), other.get("as_fed_kg_per_head_day")}
+    if kinds == {Wanted.AMOUNT} and None not in amounts and len(amounts) > 1:
+        return "is another amount than in"
+    return ""
+
+
+def _share_animals(one: Row, other: Row) -> bool:
+    groups = {one.get("group_id"), other.get("group_id")}
+    return "" in groups or len(groups) == 1
+
+
+def _share_days(one: Row, other: Row) -> bool:
+    return _starts(one) < _ends(other) and _starts(other) < _ends(one)
+
+
+def _starts(row: Row) -> date:
+    return row.get("start") or date.min
+
+
+def _ends(row: Row) -> date:
+    return row.get("end") or date.max
