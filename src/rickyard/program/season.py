@@ -16,6 +16,7 @@ from rickyard.program.model import Model, build_model
 from rickyard.program.options import PlanOptions
 from rickyard.program.prices import Prices, prices_of
 from rickyard.program.problem import Problem, problem_of
+from rickyard.program.replan import farm_from, with_notes
 from rickyard.program.result import SeasonProgram
 from rickyard.program.simplify import simplify
 from rickyard.program.solve import Optimum, Session, SolveError
@@ -75,6 +76,8 @@ def plan_season(
     ------
     SolveError
         If the solver fails, or the curved rows do not settle.
+    OutOfRange
+        If the day to plan from is not in the season.
 
     Notes
     -----
@@ -85,6 +88,8 @@ def plan_season(
     say = progress or _silent
     started = time.perf_counter()
     say("Working out what each group needs")
+    mid = farm_from(farm, options.from_on)
+    farm = mid.farm
     free = problem_of(farm)
     wished = with_wishes(farm, free, options.wishes)
     problem = wished.problem
@@ -99,7 +104,8 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
-    return with_outcomes(program, farm, free, wished, relaxed_cost, options.stop)
+    program = with_outcomes(program, farm, free, wished, relaxed_cost, options.stop)
+    return with_notes(program, mid)
 
 
 def relaxed_cost(problem: Problem) -> RelaxedCost:

@@ -11,9 +11,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Assumption, Caution, Farm, FedRow, Lot, Package, Season
+from rickyard.farm import Assumption, Caution, Farm, Lot, MoveKind, Package, Season
 from rickyard.hay.bales import bale_weight_kg, round_volume_m3, square_volume_m3
 from rickyard.hay.density import book_density_as_fed_kg_m3
+from rickyard.hay.ledger import LotBook
 from rickyard.hay.standing import book_of
 from rickyard.hay.storage import remaining_fraction, storage_loss_remark
 from rickyard.program.result import Period
@@ -68,7 +69,6 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
         Dry matter at the start and what storage leaves in each period.
     """
     weight, weight_note = lot_bale_weight_kg(lot, dm_pct)
-    counted_kg_dm = lot.bales * weight * dm_pct / 100.0
     rain, rain_note = _rainfall(farm.season)
     months = _months_since(lot.baled_on, [period.start for period in periods])
     last = periods[-1].start + timedelta(days=periods[-1].days) if periods else farm.season.end
@@ -76,12 +76,11 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
     counted_at = float(_months_since(lot.baled_on, [lot.counted_on])[0])
     start_at = max(float(edges[0]), counted_at)
     standing = float(remaining_fraction(lot.storage, counted_at, start_at, rain, lot.wrap))
-    fed_kg, fed_notes, fed_cautions = _fed_before(farm, lot, weight)
-    moved_kg, moved_notes = _moved_before(farm, lot, dm_pct, rain)
-    start = counted_kg_dm * standing - (fed_kg + moved_kg) * dm_pct / 100.0
-    cautions = [*fed_cautions, *_storage_cautions(lot, float(edges[-1]), rain)]
-    if start < 0:
-        cautions.append(_more_fed_than_counted(lot))
+    book = book_of(lot, farm.moves, farm.fed, dm_pct, rain)
+    # Bales that were fed or sold on the way lost nothing more in storage, so bales are counted.
+    bales = lot.bales + book.since_count(farm.season.start)
+    start = max(0.0, bales) * weight * dm_pct / 100.0 * standing
+    cautions = [*_log_cautions(farm, lot, book), *_storage_cautions(lot, float(edges[-1]), rain)]
     kept = np.array(
         [
             float(remaining_fraction(lot.storage, before, after, rain, lot.wrap))
@@ -91,9 +90,9 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
     return YardLot(
         lot=lot,
         bale_weight_kg=None if lot.package is Package.LOOSE else weight,
-        start_kg_dm=max(0.0, start),
+        start_kg_dm=start,
         kept=kept,
-        assumptions=(*weight_note, *rain_note, *fed_notes, *moved_notes),
+        assumptions=(*weight_note, *rain_note, *_log_notes(farm, lot)),
         cautions=tuple(cautions),
     )
 
@@ -131,16 +130,14 @@ def _rainfall(season: Season) -> tuple[float, tuple[Assumption, ...]]:
     return UNKNOWN_RAINFALL_MM, (note,)
 
 
-def _fed_before(
-    farm: Farm, lot: Lot, bale_kg: float
-) -> tuple[float, tuple[Assumption, ...], tuple[Caution, ...]]:
-    """Return kilograms as fed taken from a lot between its count and the season."""
-    rows = [row for row in farm.fed if row.source_id == lot.lot_id]
-    before = [row for row in rows if lot.counted_on <= row.day < farm.season.start]
-    later = [row for row in rows if row.day >= farm.season.start]
-    fed = sum(_row_kg(row, bale_kg) for row in before)
+def _log_notes(farm: Farm, lot: Lot) -> tuple[Assumption, ...]:
+    """Say what was taken from a count, or added to it, up to the start of the season."""
+
+    def between(day: date) -> bool:
+        return lot.counted_on <= day < farm.season.start
+
     notes = []
-    if before:
+    if any(row.source_id == lot.lot_id and between(row.day) for row in farm.fed):
         notes.append(
             Assumption(
                 f"What the feeding log took from {lot.name} between the count and the start of "
@@ -148,47 +145,37 @@ def _fed_before(
                 "fed.csv of the farm folder",
             )
         )
+    mine = (row for row in farm.moves if lot.lot_id in (row.lot_id, row.to_lot_id))
+    if any(between(row.day) and row.kind is not MoveKind.CORED for row in mine):
+        notes.append(
+            Assumption(
+                f"What the yard's book says of {lot.name} between the count and the start of the "
+                "season is added to the count or taken from it.",
+                "moves.csv of the farm folder",
+            )
+        )
+    return tuple(notes)
+
+
+def _log_cautions(farm: Farm, lot: Lot, book: LotBook) -> list[Caution]:
+    """Tell of entries that come too late to count, and of bales taken that were not there."""
+    start = farm.season.start
     cautions = []
+    later = [row for row in farm.fed if row.source_id == lot.lot_id and row.day >= start]
     if later:
         cautions.append(
             Caution(
                 "warning",
                 lot.lot_id,
                 f"The feeding log has {len(later)} entries for {lot.name} after the season "
-                "starts; they are not subtracted. Count the bales again and set the start of "
-                "the season to the day of the count.",
+                "starts; they are not subtracted. Plan from the day after the last of them "
+                "instead, with a fresh count of the bales.",
                 "fed.csv of the farm folder",
             )
         )
-    return fed, tuple(notes), tuple(cautions)
-
-
-def _moved_before(
-    farm: Farm, lot: Lot, dm_pct: float, rain: float
-) -> tuple[float, tuple[Assumption, ...]]:
-    """Return kilograms as fed that the yard's book took between the count and the season.
-
-    Negative when more came than went.
-    """
-    if not any(lot.lot_id in (row.lot_id, row.to_lot_id) for row in farm.moves):
-        return 0.0, ()
-    book = book_of(lot, farm.moves, (), dm_pct, rain)
-    bales = book.since_count(farm.season.start)
-    if bales == 0.0:
-        return 0.0, ()
-    note = Assumption(
-        f"What the yard's book says of {lot.name} between the count and the start of the season "
-        "is added to the count or taken from it.",
-        "moves.csv of the farm folder",
-    )
-    taken_kg = -bales * book.dry_per_bale(farm.season.start) * 100.0 / dm_pct
-    return taken_kg, (note,)
-
-
-def _row_kg(row: FedRow, bale_kg: float) -> float:
-    if row.mass_kg is not None:
-        return row.mass_kg
-    return (row.bales or 0.0) * bale_kg
+    if any(line.kind == "missing" and lot.counted_on <= line.day < start for line in book.lines):
+        cautions.append(_more_taken_than_counted(lot))
+    return cautions
 
 
 def _storage_cautions(lot: Lot, months: float, rain: float) -> list[Caution]:
@@ -198,11 +185,11 @@ def _storage_cautions(lot: Lot, months: float, rain: float) -> list[Caution]:
     return [Caution("note", lot.lot_id, f"{lot.name}: {remark}", STORAGE_SOURCE)]
 
 
-def _more_fed_than_counted(lot: Lot) -> Caution:
+def _more_taken_than_counted(lot: Lot) -> Caution:
     return Caution(
         "warning",
         lot.lot_id,
-        f"The feeding log took more from {lot.name} than was counted; the lot is taken as empty. "
-        "Count the bales again.",
-        "fed.csv of the farm folder",
+        f"More was taken from {lot.name} than was counted, and the count is believed: what was "
+        "too much is not subtracted. Count the bales again.",
+        "fed.csv and moves.csv of the farm folder",
     )

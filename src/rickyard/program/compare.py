@@ -1,0 +1,182 @@
+"""Season programs side by side: what each costs, feeds, buys and leaves short, and who eats what.
+
+The first program is the one the others are set against.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Final
+
+from rickyard.program.facts import Facts, cost_kinds, facts_of
+from rickyard.program.result import SeasonProgram
+
+#: An amount below this is nothing: money in US dollars, hay in metric tonnes, feed in kilograms.
+DUST: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of a comparison: a value for each program, ``None`` where it has no such thing."""
+
+    key: str
+    values: tuple[float | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """What a group lacks in each program: the sum over the season in ``unit``, 0 where nothing."""
+
+    group_id: str
+    nutrient: str
+    unit: str
+    totals: tuple[float, ...]
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Differs:
+    """Days on which a group is mostly fed another hay in one program than in the first.
+
+    ``end`` is the first day on which that no longer holds. ``hays`` holds the id of the main hay
+    for each program, ``None`` where it is fed no hay.
+    """
+
+    group_id: str
+    start: date
+    end: date
+    hays: tuple[str | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Programs side by side, the first one first.
+
+    ``cost`` holds money by kind and ``total`` in US dollars, ``fed_t`` and ``left_t`` dry matter
+    by lot in metric tonnes, ``bought_kg`` feed as fed, ``changes`` how often a group's hay
+    changes.
+    """
+
+    labels: tuple[str, ...]
+    spans: tuple[tuple[date, date], ...]
+    statuses: tuple[str, ...]
+    total: Row
+    cost: tuple[Row, ...]
+    fed_t: tuple[Row, ...]
+    left_t: tuple[Row, ...]
+    bought_kg: tuple[Row, ...]
+    lacks: tuple[Lack, ...]
+    changes: tuple[Row, ...]
+    differs: tuple[Differs, ...]
+    names: Mapping[str, str]
+
+
+def compare(programs: Sequence[tuple[str, SeasonProgram]]) -> Comparison:
+    """Set season programs side by side.
+
+    Parameters
+    ----------
+    programs : sequence of (str, SeasonProgram)
+        A label and a program each; the first is the one that the others are set against.
+
+    Returns
+    -------
+    Comparison
+        Cost by kind, hay by lot, purchases, shortages, changes, and who eats another hay when.
+
+    Raises
+    ------
+    ValueError
+        If there is no program.
+    """
+    return compare_facts([facts_of(label, program) for label, program in programs])
+
+
+def compare_facts(facts: Sequence[Facts]) -> Comparison:
+    """Set programs side by side of which some were read from files; see `compare`."""
+    if not facts:
+        raise ValueError("There is no program to compare.")
+
+    def rows(pick: Callable[[Facts], Mapping[str, float]], keys: Iterable[str]) -> tuple[Row, ...]:
+        return tuple(Row(key, tuple(pick(one).get(key) for one in facts)) for key in keys)
+
+    def all_of(pick: Callable[[Facts], Iterable[str]]) -> list[str]:
+        return list(dict.fromkeys(key for one in facts for key in pick(one)))
+
+    groups = all_of(lambda one: one.groups)
+    cost = rows(lambda one: one.costs, [*cost_kinds(), *all_of(lambda one: one.costs)])
+    names: dict[str, str] = {}
+    for one in reversed(facts):
+        names.update(one.names)
+    return Comparison(
+        labels=tuple(one.label for one in facts),
+        spans=tuple((one.start, one.end) for one in facts),
+        statuses=tuple(one.status for one in facts),
+        total=Row("total", tuple(one.cost for one in facts)),
+        cost=tuple(row for row in dict.fromkeys(cost) if _is_something(row)),
+        fed_t=rows(lambda one: one.fed_t, all_of(lambda one: one.fed_t)),
+        left_t=rows(lambda one: one.left_t, all_of(lambda one: one.left_t)),
+        bought_kg=rows(lambda one: one.bought_kg, all_of(lambda one: one.bought_kg)),
+        lacks=tuple(_lacks(facts)),
+        changes=tuple(
+            Row(
+                group,
+                tuple(float(one.changes(group)) if group in one.groups else None for one in facts),
+            )
+            for group in groups
+        ),
+        differs=tuple(run for group in groups for run in _differing(facts, group)),
+        names=names,
+    )
+
+
+def _is_something(row: Row) -> bool:
+    return any(value is not None and abs(value) > DUST for value in row.values)
+
+
+def _lacks(facts: Sequence[Facts]) -> Iterator[Lack]:
+    found = [(one.group_id, one.nutrient, one.unit) for each in facts for one in each.missing]
+    for group, nutrient, unit in dict.fromkeys(found):
+        mine = [
+            [one for one in each.missing if (one.group_id, one.nutrient) == (group, nutrient)]
+            for each in facts
+        ]
+        yield Lack(
+            group,
+            nutrient,
+            unit,
+            tuple(sum(one.total for one in each) for each in mine),
+            tuple(" ".join(one.sentence for one in each) for each in mine),
+        )
+
+
+def _differing(facts: Sequence[Facts], group: str) -> Iterator[Differs]:
+    """Tell the runs of days on which the main hay of a group is not the same in all programs."""
+    edges = sorted(
+        {day for each in facts for day in _edges(each, group)}
+        | {day for each in facts for day in (each.start, each.end)}
+    )
+    first, last = max(one.start for one in facts), min(one.end for one in facts)
+    open_run: Differs | None = None
+    for start, end in pairwise(edges):
+        if start < first or end > last:
+            continue
+        hays = tuple(one.main_hay(group, start) for one in facts)
+        if open_run is not None and open_run.hays == hays and open_run.end == start:
+            open_run = Differs(group, open_run.start, end, hays)
+            continue
+        if open_run is not None and len(set(open_run.hays)) > 1:
+            yield open_run
+        open_run = Differs(group, start, end, hays)
+    if open_run is not None and len(set(open_run.hays)) > 1:
+        yield open_run
+
+
+def _edges(facts: Facts, group: str) -> Iterator[date]:
+    for row in facts.feeding:
+        if row.group_id == group:
+            yield row.start
+            yield row.start + timedelta(days=row.days)

@@ -1,0 +1,158 @@
+"""The rest of a season: planned anew from a day in it, with the hay that is there then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Assumption, Caution, Farm, FedRow, Feed
+from rickyard.program.result import SeasonProgram
+from rickyard.program.words import Words, day, dollars, listed
+from rickyard.quantities import OutOfRange
+
+FOLDER: Final = "counts, moves.csv and fed.csv of the farm folder"
+
+#: The gravest caution comes first.
+RANK: Final = {"danger": 0, "warning": 1, "note": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class MidSeason:
+    """A farm whose season starts on a later day, and what was taken for granted in that."""
+
+    farm: Farm
+    assumptions: tuple[Assumption, ...]
+    cautions: tuple[Caution, ...]
+
+
+def farm_from(farm: Farm, first: date | None) -> MidSeason:
+    """Return a farm as it is on a day of its season.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm. Counts, yard's book and feeding log say what stands on that day.
+    first : date or None
+        The first day to plan; ``None`` or the first day of the season leaves the farm as it is.
+
+    Returns
+    -------
+    MidSeason
+        The farm with a season that starts on that day. Weights and ages stay those of the day
+        on which they were taken, and needs follow on from there. What was bought of a feed by
+        then is taken off the most that can be bought, and its price off the cash.
+
+    Raises
+    ------
+    OutOfRange
+        If the day is not in the season.
+
+    Notes
+    -----
+    The bookkeeping of hay is that of every season: bales counted, less those that the log and the
+    book took since, each with the dry matter that storage leaves in it on that day.
+    """
+    season = farm.season
+    if first is None or first == season.start:
+        return MidSeason(farm, (), ())
+    if not season.start < first < season.end:
+        raise OutOfRange(
+            f"{first} is not in the season, which runs from {season.start} to the day before "
+            f"{season.end}; choose a day in it."
+        )
+    used = {feed.feed_id: _used_kg(farm, feed, first) for feed in farm.feeds}
+    spent = sum(used[feed.feed_id] * feed.price_usd_per_kg for feed in farm.feeds)
+    cash = season.cash_limit_usd
+    later = replace(
+        farm,
+        season=replace(
+            season,
+            start=first,
+            weighed_on=season.weighed_on or season.start,
+            cash_limit_usd=None if cash is None else max(0.0, cash - spent),
+        ),
+        feeds=tuple(_still_to_buy(feed, used[feed.feed_id]) for feed in farm.feeds),
+        lots=tuple(replace(lot, sale_usd_per_kg=None) for lot in farm.lots),
+    )
+    notes = [Assumption(line, FOLDER) for line in _taken_for_granted(farm, first, used, spent)]
+    return MidSeason(later, tuple(notes), tuple(_doubts(farm, first)))
+
+
+def fed_kg(row: FedRow, bale_kg: float | None) -> float | None:
+    """Return what an entry of the feeding log weighs as fed; ``None`` where nobody knows. [kg]."""
+    if row.mass_kg is not None:
+        return row.mass_kg
+    if row.bales is None or bale_kg is None:
+        return None
+    return row.bales * bale_kg
+
+
+def _used_kg(farm: Farm, feed: Feed, first: date) -> float:
+    """Return what was fed of a feed from the start of the season on. [kg as fed]."""
+    rows = (row for row in farm.fed if row.source_id == feed.feed_id)
+    within = (row for row in rows if farm.season.start <= row.day < first)
+    return sum(fed_kg(row, feed.bale_weight_kg) or 0.0 for row in within)
+
+
+def _still_to_buy(feed: Feed, used: float) -> Feed:
+    if feed.most_kg is None:
+        return feed
+    return replace(feed, most_kg=max(0.0, feed.most_kg - used))
+
+
+def _taken_for_granted(
+    farm: Farm, first: date, used: dict[str, float], spent: float
+) -> Iterator[str]:
+    season, words = farm.season, Words(farm.units)
+    yield (
+        f"The rest of the season is planned from {day(first)}, with the hay that the counts, the "
+        "yard's book and the feeding log leave in the yard on that morning."
+    )
+    yield (
+        f"Weights and ages are those of {day(season.weighed_on or season.start)}, moved on as the "
+        "equations expect; weigh a few and write weighed_on to start from what they weigh now."
+    )
+    limited = [feed for feed in farm.feeds if feed.most_kg is not None and used[feed.feed_id] > 0]
+    if limited:
+        named = listed([f"{words.tons(used[feed.feed_id])} of {feed.name}" for feed in limited])
+        yield f"By then {named} had been fed, and so much less can still be bought."
+    if season.cash_limit_usd is not None and spent > 0:
+        yield f"Feed already fed is counted as bought: {dollars(spent)} of the cash is spent."
+    if any(lot.sale_usd_per_kg is not None for lot in farm.lots):
+        yield "Hay is sold on the first day of the season only: none is sold from here on."
+    for lot in farm.lots:
+        if lot.counted_on > first:
+            yield (
+                f"{lot.name} was counted on {day(lot.counted_on)}, after that day: the count is "
+                "taken as it stands."
+            )
+
+
+def _doubts(farm: Farm, first: date) -> Iterator[Caution]:
+    """Tell of a season of which nothing is known by then."""
+    start = farm.season.start
+    fed = any(start <= row.day < first for row in farm.fed)
+    old = [lot.name for lot in farm.lots if lot.counted_on < start]
+    if farm.lots and not fed and old:
+        yield Caution(
+            "warning",
+            "",
+            f"The feeding log has nothing between the start of the season and {day(first)}, and "
+            f"{listed(old[:5])}{' and others' if len(old) > 5 else ''} were not counted since: "
+            "they are taken as not fed from. Count the bales before you rely on this program.",
+            "fed.csv and lots.csv of the farm folder",
+        )
+
+
+def with_notes(program: SeasonProgram, mid: MidSeason) -> SeasonProgram:
+    """Return a program that says what planning from a later day took for granted."""
+    if not mid.assumptions and not mid.cautions:
+        return program
+    cautions = sorted([*mid.cautions, *program.cautions], key=lambda one: RANK[one.level])
+    return replace(
+        program,
+        assumptions=(*mid.assumptions, *program.assumptions),
+        cautions=tuple(dict.fromkeys(cautions)),
+    )
