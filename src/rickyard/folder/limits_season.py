@@ -13,9 +13,7 @@ INTAKE: Final = Limit(50.0, 150.0, COMMON_PRACTICE, advice="Write 110 for a tent
 HAYS_AT_ONCE: Final = Limit(
     1.0, 20.0, COMMON_PRACTICE, advice="Write how many hays a group may be fed at one time."
 )
-RUN: Final = Limit(
-    1.0, 180.0, COMMON_PRACTICE, usual=(7.0, 60.0), advice="Write days: 14 for two weeks."
-)
+RUN: Final = Limit(1.0, 180.0, COMMON_PRACTICE, advice="Write days: 14 for two weeks.")
 CHANGE: Final = Limit(
     0.0,
     1000.0,
@@ -83,15 +81,12 @@ EVERY: Final = Limit(
     COMMON_PRACTICE,
     advice="Write 1 for every day, 7 for once a week.",
 )
-CHANGE_OVER: Final = Limit(
-    0.0, 21.0, COMMON_PRACTICE, usual=(3.0, 14.0), advice="Write days; cattle take a week."
-)
+CHANGE_OVER: Final = Limit(0.0, 21.0, COMMON_PRACTICE, advice="Write days; cattle take a week.")
 LOAD: Final = Limit(
-    1.0,
+    0.0,
     50_000.0,
     COMMON_PRACTICE,
     usual=(200.0, 30_000.0),
-    too_low="too light for a load",
     too_high="more than a truck carries",
     advice="Write the weight of one load.",
 )

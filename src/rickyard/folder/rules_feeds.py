@@ -51,8 +51,8 @@ def feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[F
             "Write the part of the crude protein that comes from urea and the like.",
             "at most the crude protein",
         )
-    yield from _day_faults(row)
     yield from _load_faults(row)
+    yield from _day_faults(row)
 
 
 def _unknown_values(row: Row) -> Iterator[Fault]:
@@ -99,7 +99,14 @@ def _load_faults(row: Row) -> Iterator[Fault]:
     load, most = row.get("load_kg"), row.get("most_kg")
     if load is None:
         return
-    if row.get("kind") is FeedKind.GRAZING:
+    if load == 0.0:
+        yield row.fault(
+            "load_kg",
+            f'"{row.text("load_kg")}" is no load.',
+            "Clear the cell if it is not bought in whole loads.",
+            "the weight of one load",
+        )
+    elif row.get("kind") is FeedKind.GRAZING:
         yield row.fault(
             "load_kg",
             f'"{row.text("load_kg")}" is a load, and grazing is not bought in loads.',

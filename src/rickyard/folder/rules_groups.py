@@ -40,6 +40,16 @@ WEIGHT_OF_CLASS: Final[dict[AnimalClass, Limit]] = {
     AnimalClass.ALPACA: limits.ALPACA_WEIGHT,
 }
 
+#: Classes whose gut bears no quick change of hay.
+HORSES: Final = (
+    AnimalClass.HORSE,
+    AnimalClass.MARE,
+    AnimalClass.YOUNG_HORSE,
+    AnimalClass.DONKEY,
+    AnimalClass.MULE,
+)
+HORSE_CHANGE_OVER_DAYS: Final = 7  # to 10 for another hay; common practice, no published source
+
 DAYS_OF_YEAR: Final = 365
 
 _MATURE: Final = (("mature_weight_kg",),)
@@ -113,6 +123,13 @@ def group_questions(row: Row, season: Season) -> Iterator[Fault]:
             "to_on",
             f'"{last}" is before the season, which starts {season.start}.',
             "Is the year right? The group is not fed in this season.",
+        )
+    days = row.get("change_over_days")
+    if days is not None and days < HORSE_CHANGE_OVER_DAYS and row.get("animal_class") in HORSES:
+        yield row.fault(
+            "change_over_days",
+            f'"{days}" is quick for a horse: seven to ten days are common practice.',
+            "Is there a reason? A quick change of hay can bring on colic; ask the veterinarian.",
         )
 
 
