@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from farms import START, random_farm
-from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group
+from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group, Wanted, WishRow
 from rickyard.program.options import PlanOptions, Wish
 from rickyard.program.problem import problem_of
 from rickyard.program.recheck import recheck
@@ -276,3 +276,32 @@ def test_everything_of_a_wish_stands_in_the_json(farm: Farm) -> None:
     assert row["group"] == "group-0"
     assert (row["start"], row["end"]) == (LATE.isoformat(), None)
     assert (row["kind"], row["kept"], row["kg_dm_per_head_day"]) == ("amount", "kept", 1.5)
+
+
+def test_wishes_of_the_folder_are_what_is_put_out(farm: Farm) -> None:
+    """An amount of the folder is what goes into the feeder, with its water and its waste."""
+    rows = (
+        WishRow(Wanted.AMOUNT, "lot-1", as_fed_kg_per_head_day=3.0),
+        WishRow(Wanted.KEEP_OFF, "lot-2", "group-0", end=LATE),
+    )
+    program = plan_season(replace(farm, wishes=rows))
+    assert recheck(program, farm) == ()
+    assert [one.wish.group_id for one in program.wishes] == [
+        "group-0",
+        "group-1",
+        "group-2",
+        "group-0",
+    ]
+    assert [one.kept for one in program.wishes] == ["kept"] * 4
+    heads = {one.group_id: one.head for one in program.groups}
+    for row in program.feeding:
+        if row.source_id == "lot-1":
+            assert row.offered_kg / heads[row.group_id] / row.days == pytest.approx(3.0)
+    assert program.wishes[0].sentence.startswith("6.6 lb of Lot 1 a head and day to Group 0")
+
+
+def test_a_wish_asked_for_now_goes_before_one_of_the_folder(farm: Farm) -> None:
+    rows = (WishRow(Wanted.KEEP_OFF, "lot-1"),)
+    now = PlanOptions(wishes=(Wish("feed", "lot-1", "group-0"),))
+    program = plan_season(replace(farm, wishes=rows), options=now)
+    assert [one.kept for one in program.wishes] == ["kept", "part"]

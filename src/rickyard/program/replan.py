@@ -75,6 +75,7 @@ def farm_from(farm: Farm, first: date | None) -> MidSeason:
         ),
         feeds=tuple(_still_to_buy(feed, used[feed.feed_id]) for feed in farm.feeds),
         lots=tuple(replace(lot, sale_usd_per_kg=None) for lot in farm.lots),
+        wishes=tuple(row for row in farm.wishes if row.end is None or row.end > first),
     )
     notes = [Assumption(line, FOLDER) for line in _taken_for_granted(farm, first, used, spent)]
     return MidSeason(later, tuple(notes), tuple(_doubts(farm, first)))

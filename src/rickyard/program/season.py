@@ -22,7 +22,7 @@ from rickyard.program.simplify import simplify
 from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
 from rickyard.program.wish_outcomes import RelaxedCost, with_outcomes
-from rickyard.program.wishes import with_wishes
+from rickyard.program.wishes import wishes_of, with_wishes
 
 FloatArray = NDArray[np.float64]
 
@@ -91,7 +91,7 @@ def plan_season(
     mid = farm_from(farm, options.from_on)
     farm = mid.farm
     free = problem_of(farm)
-    wished = with_wishes(farm, free, options.wishes)
+    wished = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free)))
     problem = wished.problem
     solved = solve_season(problem, say, farm.season.simpler_for_pct)
     say("Putting the reasons into words")

@@ -137,7 +137,7 @@ def _outcome(
     why = claim.why_less
     if bool((claim.left & ~met).any()):
         why = (*why, NO_ROOM)
-    sentence = f"{_what(farm, claim.wish)}: {_how_far(claim, kept, met_days, asked_days, why)}"
+    sentence = f"{_what(farm, problem, claim)}: {_how_far(claim, kept, met_days, asked_days, why)}"
     if kept != "not":
         sentence = f"{sentence} {_price(cost)}".rstrip()
     return WishOutcome(claim.wish, kept, None if cost is None else cost.money, sentence)
@@ -158,21 +158,28 @@ def _met(problem: Problem, claim: Claim, eaten: FloatArray) -> BoolArray:
     return np.asarray(claim.asked & near)
 
 
-def _what(farm: Farm, wish: Wish) -> str:
-    names = {lot.lot_id: lot.name for lot in farm.lots}
-    names |= {feed.feed_id: feed.name for feed in farm.feeds}
-    groups = {group.group_id: group.name for group in farm.groups}
+def _what(farm: Farm, problem: Problem, claim: Claim) -> str:
+    wish = claim.wish
+    names = {value.source_id: value.name for value in problem.sources.values}
+    groups = {group.group_id: group.name for group in problem.needs.groups}
     source = names.get(wish.source_id, wish.source_id)
     group = groups.get(wish.group_id, wish.group_id) if wish.group_id else "every group"
-    lead = {
-        "feed": source,
-        "keep_off": f"No {source}",
-        "amount": (
-            f"{Words(farm.units).mass(wish.kg_dm_per_head_day or 0.0)} dry matter of {source} "
-            "a head and day"
-        ),
-    }[wish.kind]
+    lead = {"feed": source, "keep_off": f"No {source}", "amount": source}[wish.kind]
+    if wish.kind == "amount":
+        lead = f"{_amount_of(farm, problem, claim)} of {source} a head and day"
     return f"{lead} to {group} {_when(wish)}"
+
+
+def _amount_of(farm: Farm, problem: Problem, claim: Claim) -> str:
+    """Write an amount as it is put out, or as dry matter eaten where groups waste differently."""
+    wish, words = claim.wish, Words(farm.units)
+    eaten = wish.kg_dm_per_head_day or 0.0
+    ids = [group.group_id for group in problem.needs.groups]
+    if claim.source < 0 or wish.group_id not in ids:
+        return f"{words.mass(eaten)} dry matter"
+    loss = float(problem.sources.feeding_loss_frac[ids.index(wish.group_id), claim.source])
+    dm_frac = problem.sources.values[claim.source].dm_pct / 100.0
+    return words.mass(eaten / (1.0 - loss) / dm_frac)
 
 
 def _when(wish: Wish) -> str:

@@ -15,7 +15,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, WishRow
 from rickyard.program.options import Wish
 from rickyard.program.problem import Problem
 from rickyard.program.wish_words import (
@@ -181,6 +181,39 @@ def _some(farm: Farm, problem: Problem, is_hay: BoolArray) -> FloatArray:
     other = ~is_hay[None, :, None]
     most = problem.sources.most_kg_dm
     return np.asarray(np.where(other, np.minimum(serving, SOME_OF_THE_MOST * most), serving))
+
+
+def wishes_of(farm: Farm, problem: Problem) -> tuple[Wish, ...]:
+    """Return the wishes that stand in a farm's folder.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its wishes are read; their amounts are what is put out, water and waste included.
+    problem : Problem
+        The season; it knows what each group wastes.
+
+    Returns
+    -------
+    tuple of Wish
+        In the order of the rows. An amount for every group becomes a wish for each of them, as
+        what they waste of it differs.
+    """
+    return tuple(wish for row in farm.wishes for wish in _wishes_of_row(problem, row))
+
+
+def _wishes_of_row(problem: Problem, row: WishRow) -> Iterator[Wish]:
+    plain = Wish(row.wish.value, row.source_id, row.group_id, row.start, row.end)
+    at = [value.source_id for value in problem.sources.values]
+    if row.as_fed_kg_per_head_day is None or row.source_id not in at:
+        yield plain
+        return
+    i = at.index(row.source_id)
+    dry = row.as_fed_kg_per_head_day * problem.sources.values[i].dm_pct / 100.0
+    for g, group in enumerate(problem.needs.groups):
+        if row.group_id in ("", group.group_id):
+            eaten = dry * (1.0 - float(problem.sources.feeding_loss_frac[g, i]))
+            yield replace(plain, group_id=group.group_id, kg_dm_per_head_day=eaten)
 
 
 def _asked(problem: Problem, wish: Wish) -> BoolArray:
