@@ -298,9 +298,22 @@ def test_wishes_that_cannot_both_come_true(
 ) -> None:
     head = "wish,source,group,start,end,as_fed_lb_per_head_day"
     texts = {**GOOD, "wishes.csv": "\n".join([head, *rows, ""])}
-    folder = write_texts(tmp_path / "farm", dict(texts))
-    if not clash:
-        assert len(read_folder(folder).farm.wishes) == 2
-        return
-    with pytest.raises(FolderFaults, match=r"wishes.csv, row 3, column wish: .* row 2, for the"):
-        read_folder(folder)
+    found = read_folder(write_texts(tmp_path / "farm", dict(texts)))
+    assert len(found.farm.wishes) == 2
+    assert [(asked.row, asked.column) for asked in found.questions] == [(3, "wish")] * clash
+
+
+AGAINST = {
+    "keep_off,A1,,,,": 'wishes.csv, row 3, column wish: "keep_off" is against row 2, for the same '
+    "animals and days.\n  Is the order right? The row that stands first counts.",
+    "amount,A1,,,,6": 'wishes.csv, row 3, column wish: "amount" is another amount than in row 2, '
+    "for the same animals and days.\n  Is the order right? The row that stands first counts.",
+}
+
+
+@pytest.mark.parametrize("second", AGAINST)
+def test_which_of_two_wishes_counts_is_asked(second: str, tmp_path: Path) -> None:
+    head = "wish,source,group,start,end,as_fed_lb_per_head_day"
+    texts = {**GOOD, "wishes.csv": "\n".join([head, "amount,A1,COWS,,,4", second, ""])}
+    found = read_folder(write_texts(tmp_path / "farm", dict(texts)))
+    assert [asked.message for asked in found.questions] == [AGAINST[second]]

@@ -15,7 +15,7 @@ from rickyard.folder.rules_feeds import feed_faults, feed_questions
 from rickyard.folder.rules_groups import group_faults, group_questions
 from rickyard.folder.rules_ids import Ids, unknown_ids
 from rickyard.folder.rules_lots import lot_faults, lot_questions
-from rickyard.folder.rules_wishes import Known, wish_faults
+from rickyard.folder.rules_wishes import Known, wish_faults, wish_questions
 from rickyard.folder.rules_yard import lab_faults, move_faults, parts_faults
 
 
@@ -72,6 +72,7 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
         yield from group_questions(row, season)
     for row in _rows(tables, FEEDS.file):
         yield from feed_questions(row, season)
+    yield from wish_questions(_rows(tables, WISHES.file))
     for row in (*_rows(tables, GROUPS.file), *_rows(tables, FEEDS.file)):
         loss = row.get("feeding_loss_pct")
         if loss is not None and loss > limits.LOSS_QUESTION_PCT:

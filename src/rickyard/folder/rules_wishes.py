@@ -44,7 +44,6 @@ def wish_faults(rows: Sequence[Row], known: Known, season: Season | None) -> Ite
     for row in rows:
         yield from _amount_faults(row)
         yield from _day_faults(row, season)
-    yield from _clashes(rows)
 
 
 def _amount_faults(row: Row) -> Iterator[Fault]:
@@ -102,25 +101,24 @@ def _day_faults(row: Row, season: Season | None) -> Iterator[Fault]:
         )
 
 
-def _clashes(rows: Sequence[Row]) -> Iterator[Fault]:
-    """Yield wishes that cannot both come true of the same hay, animals and days."""
+def wish_questions(rows: Sequence[Row]) -> Iterator[Fault]:
+    """Yield wishes that cannot both come true of the same hay, animals and days.
+
+    The program keeps the one that stands first, and says so of the other.
+    """
     before: dict[str, list[Row]] = {}
     for row in rows:
-        source = row.get("source_id")
-        if source is None or row.get("wish") is None or "group_id" not in row.values:
-            continue
-        for other in before.setdefault(source, []):
+        for other in before.setdefault(row.get("source_id"), []):
             what = _clash(other, row)
             if what and _share_animals(other, row) and _share_days(other, row):
                 yield row.fault(
                     "wish",
                     f'"{row.text("wish")}" {what} row {other.number}, for the same animals '
                     "and days.",
-                    "Keep one of the two, or give each its own group or days.",
-                    "wishes that can both come true",
+                    "Is the order right? The row that stands first counts.",
                 )
                 break
-        before[source].append(row)
+        before[row.get("source_id")].append(row)
 
 
 def _clash(one: Row, other: Row) -> str:
