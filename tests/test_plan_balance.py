@@ -55,6 +55,7 @@ def test_every_ton_of_every_lot_is_accounted_for(plan: dict[str, Any]) -> None:
     for lot in plan["lots"]:
         scale = max(lot["start_t"], 1e-6)
         gone = lot["eaten_t"] + lot["feeding_loss_t"] + lot["storage_loss_t"] + lot["left_t"]
+        gone += lot["sold_t"]
         assert gone == pytest.approx(lot["start_t"], abs=REL * scale)
         assert lot["eaten_t"] == pytest.approx(eaten[lot["lot"]], abs=REL * scale)
         lost = offered[lot["lot"]] - eaten[lot["lot"]]
@@ -77,6 +78,9 @@ def test_every_nutrient_row_is_the_sum_of_what_is_eaten(plan: dict[str, Any]) ->
         total["ca"] += amount * one["ca_pct"] * 10.0
         total["p"] += amount * one["p_pct"] * 10.0
         total["nitrate"] += amount * (one["nitrate_no3n_ppm"] or 0.0)
+        total["fat"] += amount * (one["fat_pct"] or 0.0) / 100.0
+        total["sulfur"] += amount * (one["sulfur_pct"] or 0.0) * 10.0
+        total["npn"] += amount * (one["npn_cp_pct"] or 0.0) / 100.0
         if one["is_forage"]:
             total["forage"] += amount
             total["ndf"] += amount * one["ndf_pct"] / 100.0
@@ -95,6 +99,9 @@ def test_every_nutrient_row_is_the_sum_of_what_is_eaten(plan: dict[str, Any]) ->
         "appetite": "dm",
         "ndf": "ndf",
         "nitrate": "nitrate",
+        "fat": "fat",
+        "sulfur": "sulfur",
+        "npn": "npn",
     }
     needs = {(row["group"], row["period"], row["nutrient"]): row for row in plan["needs"]}
     assert len(needs) == len(plan["needs"]) == len(plan["supplied"])

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rickyard.program.result import SCHEMA_VERSION
+from rickyard.program.result import SCHEMA_VERSION, FarmLimit, Sale, SeasonProgram
 from rickyard.sheets.plan_json import NotFinite, plan_json, plan_schema, plan_to_dict
 from season_example import example, large_example
 
@@ -20,6 +20,16 @@ DOC = Path(__file__).resolve().parents[1] / "docs" / "plan-json.md"
 
 def validator() -> Draft202012Validator:
     return Draft202012Validator(plan_schema(), format_checker=FormatChecker())
+
+
+def with_sales() -> SeasonProgram:
+    program, _ = example()
+    sale = Sale("L", "Creek hay", 11500.0, 10000.0, 20.0, 1400.0)
+    limits = (
+        FarmLimit("cash", "USD", "at_most", 5000.0, 5200.0, 200.0),
+        FarmLimit("reserve", "t DM", "at_least", 12.0, 14.0, 0.0),
+    )
+    return dataclasses.replace(program, sales=(sale,), farm_limits=limits)
 
 
 def test_the_schema_is_a_schema() -> None:
@@ -33,14 +43,20 @@ def test_a_plan_meets_the_schema(kind: Any) -> None:
     validator().validate(json.loads(plan_json(program)))
 
 
+def test_a_plan_with_sales_and_limits_meets_the_schema() -> None:
+    plan = plan_to_dict(with_sales())
+    validator().validate(plan)
+    assert plan["sales"][0]["lot"] == "L"
+    assert [one["nutrient"] for one in plan["farm_limits"]] == ["cash", "reserve"]
+
+
 def test_a_large_plan_meets_the_schema() -> None:
     program, _ = large_example()
     validator().validate(plan_to_dict(program))
 
 
 def broken_plans() -> Iterator[tuple[str, dict[str, Any]]]:
-    program, _ = example()
-    plan = plan_to_dict(program)
+    plan = plan_to_dict(with_sales())
     for key in plan:
         without = copy.deepcopy(plan)
         del without[key]
@@ -122,7 +138,7 @@ def test_what_is_fed_is_eaten_and_lost_at_the_feeder() -> None:
     program, _ = example()
     for lot in plan_to_dict(program)["lots"]:
         assert lot["fed_t"] == pytest.approx(lot["eaten_t"] + lot["feeding_loss_t"])
-        gone = lot["fed_t"] + lot["storage_loss_t"] + lot["left_t"]
+        gone = lot["fed_t"] + lot["storage_loss_t"] + lot["left_t"] + lot["sold_t"]
         assert lot["start_t"] == pytest.approx(gone)
 
 

@@ -7,6 +7,7 @@ methods; the Tennessee weights serve as a worst case only.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -54,6 +55,7 @@ BUNKER_MOST_DAYS: Final = 360.0
 SWEAT_MOISTURE_PCT: Final = (12.0, 25.0)
 
 
+@lru_cache(maxsize=1024)
 def storage_loss_lookup(table: str, method: str, period: str = "", end: End = "") -> float:
     """Look up the loss that one published table prints.
 

@@ -1,4 +1,4 @@
-"""The season program in numbers: who got what, what was needed, where the hay went."""
+"""The season program in numbers: who got what, what was needed, and what became of it."""
 
 from __future__ import annotations
 
@@ -7,25 +7,20 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Farm
+from rickyard.program.balances import drawn_kg
 from rickyard.program.curved import LEAST_RATIO, AppetiteRows
 from rickyard.program.model import AT_LEAST, SHORT_ENERGY_NEG_PER_NEM, Model
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import (
-    Bound,
-    Costs,
-    FeedingRow,
-    GroupPeriod,
-    LotBalance,
-    NeedRow,
-    Purchase,
-)
+from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
 from rickyard.stock.growth import gain_kg
 
 FloatArray = NDArray[np.float64]
 
 #: Amounts smaller than this, kg DM per head and day, are solver dust and not fed to anybody.
 DUST_KG: Final = 1e-7
+
+#: Ceilings that can be broken before anything is eaten, so that what is too much is told.
+MISSABLE_CEILINGS: Final = frozenset({"sulfur"})
 
 #: A need missed by less than this share counts as met.
 SHORT_TOLERANCE: Final = 1e-6
@@ -36,13 +31,6 @@ def eaten_of(model: Model, x: FloatArray) -> FloatArray:
     eaten = model.eaten(x)
     eaten[eaten < DUST_KG] = 0.0
     return eaten
-
-
-def drawn_kg(problem: Problem, eaten: FloatArray) -> FloatArray:
-    """Return kg DM offered by group, source and period, waste included."""
-    head_days = problem.needs.head_days[:, None, :]
-    loss = problem.sources.feeding_loss_frac[:, :, None]
-    return np.asarray(eaten * head_days / (1.0 - loss))
 
 
 def feeding_rows(problem: Problem, eaten: FloatArray) -> tuple[FeedingRow, ...]:
@@ -74,7 +62,7 @@ def feeding_rows(problem: Problem, eaten: FloatArray) -> tuple[FeedingRow, ...]:
 def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRow, ...]:
     """Return need, supply and shortage of every constrained nutrient, group and period."""
     supply = {name: _supply(eaten, per_kg) for name, per_kg in problem.per_kg.items()}
-    need, supplied, bound = _needs_and_supplies(problem, model, supply)
+    need, supplied, bound = _needs_and_supplies(problem, model, eaten, supply)
     rows = []
     here = problem.needs.head_days > 0
     for name, wanted in need.items():
@@ -91,7 +79,7 @@ def _supply(eaten: FloatArray, per_kg: FloatArray) -> FloatArray:
 
 
 def _needs_and_supplies(
-    problem: Problem, model: Model, supply: dict[str, FloatArray]
+    problem: Problem, model: Model, eaten: FloatArray, supply: dict[str, FloatArray]
 ) -> tuple[dict[str, FloatArray], dict[str, FloatArray], dict[str, Bound]]:
     needs = problem.needs
     dm, nothing = supply["dm"], np.full(supply["dm"].shape, np.nan)
@@ -121,7 +109,14 @@ def _needs_and_supplies(
         "ndf": supply["ndf"],
         "nitrate": supply["nitrate"],
     }
-    ceilings = ("most_dm", "appetite", "ndf", "nitrate")
+    ceilings = {"most_dm", "appetite", "ndf", "nitrate"}
+    for one in problem.ceilings:
+        if one.name == "nitrate":
+            continue  # shown wherever there is any
+        room = one.most + one.share * _supply(eaten, one.against)
+        need[one.name] = np.where(one.active, room, nothing)
+        supplied[one.name] = one.already + _supply(eaten, one.amount)
+        ceilings.add(one.name)
     bound: dict[str, Bound] = {name: "at_most" if name in ceilings else "at_least" for name in need}
     return need, supplied, bound
 
@@ -153,6 +148,8 @@ def _need_row(
 ) -> NeedRow:
     group, period = problem.needs.groups[cell[0]], problem.needs.periods[cell[1]]
     missing = need - supplied if bound == "at_least" else 0.0
+    if name in MISSABLE_CEILINGS:
+        missing = supplied - need
     return NeedRow(
         group_id=group.group_id,
         period=period.index,
@@ -203,78 +200,3 @@ def _gain(problem: Problem, supply: dict[str, FloatArray], g: int, t: int) -> fl
     left = dm - float(needs.nem_mcal[g, t]) * dm / nem
     retained = max(0.0, left) * neg / dm
     return float(gain_kg(retained, float(needs.scaled_weight_kg[g, t])))
-
-
-def lot_balances(problem: Problem, eaten: FloatArray) -> tuple[LotBalance, ...]:
-    """Follow each lot's dry matter from the first day to the last, period by period."""
-    sources = problem.sources
-    drawn = drawn_kg(problem, eaten).sum(axis=0)
-    swallowed = (eaten * problem.needs.head_days[:, None, :]).sum(axis=0)
-    rows = []
-    for i in range(sources.lot_count):
-        standing, lost = float(sources.start_kg_dm[i]), 0.0
-        for t, kept in enumerate(sources.kept[i].tolist()):
-            lost += standing * (1.0 - kept)
-            standing = standing * kept - float(drawn[i, t])
-        if abs(standing) < DUST_KG:
-            standing = 0.0
-        eaten_kg, drawn_total = float(swallowed[i].sum()), float(drawn[i].sum())
-        value = sources.values[i]
-        bale_dm = (
-            None if value.bale_weight_kg is None else value.bale_weight_kg * value.dm_pct / 100.0
-        )
-        rows.append(
-            LotBalance(
-                lot_id=value.source_id,
-                name=value.name,
-                start_t=float(sources.start_kg_dm[i]) / 1000.0,
-                eaten_t=eaten_kg / 1000.0,
-                feeding_loss_t=(drawn_total - eaten_kg) / 1000.0,
-                storage_loss_t=lost / 1000.0,
-                left_t=standing / 1000.0,
-                start_bales=_bales(float(sources.start_kg_dm[i]), bale_dm),
-                fed_bales=_bales(drawn_total, bale_dm),
-            )
-        )
-    return tuple(rows)
-
-
-def _bales(kg_dm: float, bale_kg_dm: float | None) -> float | None:
-    return None if bale_kg_dm is None else kg_dm / bale_kg_dm
-
-
-def purchases(problem: Problem, eaten: FloatArray) -> tuple[Purchase, ...]:
-    """Return what is bought of each feed."""
-    sources = problem.sources
-    drawn = drawn_kg(problem, eaten).sum(axis=(0, 2))
-    rows = []
-    for i in range(sources.lot_count, len(sources.values)):
-        dm = float(drawn[i])
-        if dm > DUST_KG:
-            value = sources.values[i]
-            rows.append(
-                Purchase(
-                    feed_id=value.source_id,
-                    name=value.name,
-                    as_fed_kg=dm / (value.dm_pct / 100.0),
-                    dm_kg=dm,
-                    cost_usd=dm * value.usd_per_kg_dm,
-                )
-            )
-    return tuple(rows)
-
-
-def costs(
-    farm: Farm, problem: Problem, lots: tuple[LotBalance, ...], bought: tuple[Purchase, ...]
-) -> Costs:
-    """Return the cost of the season by kind."""
-    price = [value.usd_per_kg_dm * 1000.0 for value in problem.sources.values]
-    end_worth = farm.season.carry_over_value_pct / 100.0
-    pairs = list(zip(lots, price, strict=False))
-    return Costs(
-        hay_eaten=sum(lot.eaten_t * usd for lot, usd in pairs),
-        hay_feeding_loss=sum(lot.feeding_loss_t * usd for lot, usd in pairs),
-        hay_storage_loss=sum(lot.storage_loss_t * usd for lot, usd in pairs),
-        carry_over_discount=sum((1.0 - end_worth) * lot.left_t * usd for lot, usd in pairs),
-        purchases=sum(purchase.cost_usd for purchase in bought),
-    )

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.program.grazing import grazing_cautions
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.program.season_needs import season_storms
@@ -54,6 +55,7 @@ def program_cautions(
         *_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
         *_urea(farm, problem, eaten),
+        *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
         *_losing(farm, groups, words),
         *small_stock_cautions(farm),
@@ -117,7 +119,16 @@ def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
             "Colorado State 1.608; Ohio State (Little 2019)",
         )
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
-        if feed.npn_cp_pct and eaten[:, i, :].any()
+        if problem.sources.values[i].npn_cp_pct and eaten[:, i, :].any()
+    ]
+
+
+def _grazing(farm: Farm, eaten: FloatArray) -> list[Caution]:
+    return [
+        caution
+        for i, feed in enumerate(farm.feeds, start=len(farm.lots))
+        if feed.kind is FeedKind.GRAZING and eaten[:, i, :].any()
+        for caution in grazing_cautions(feed)
     ]
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
-from rickyard.program import account
+from rickyard.program import account, balances
 from rickyard.program.cautions import program_cautions
 from rickyard.program.held_by import held_by
 from rickyard.program.limits import limits_of, need_prices
@@ -60,13 +60,16 @@ def explain(
     eaten = account.eaten_of(model, x)
     needs = account.need_rows(problem, model, eaten)
     groups = account.group_periods(problem, model, eaten)
-    lots = account.lot_balances(problem, eaten)
-    bought = account.purchases(problem, eaten)
-    costs = account.costs(farm, problem, lots, bought)
-    shortages = shortages_of(farm, needs, groups, words)
+    sold = balances.sold_kg(model, x)
+    lots = balances.lot_balances(problem, eaten, sold)
+    bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
+    changes = balances.run_starts(problem, eaten)
+    costs = balances.costs(farm, problem, lots, bought, sales, changes)
+    farm_limits = balances.farm_limits(problem, lots, bought, sales)
+    shortages = shortages_of(farm, needs, groups, farm_limits, words)
     by_need = need_prices(problem, model, optimum, prices)
-    count = len(model.columns.group)
-    penalty = float(model.cost[count:] @ x[count:])
+    first = model.columns.first_shortage
+    penalty = float(model.cost[first:] @ x[first:])
     bound = optimum.bound + problem.fixed_usd
     total = costs.total + penalty
     return SeasonProgram(
@@ -96,6 +99,8 @@ def explain(
         held_by=held_by(problem, needs, groups, by_need),
         reasons=reasons(farm, problem, model, prices, eaten, words),
         unit_worth=units_worth(problem, by_need, words),
+        sales=sales,
+        farm_limits=farm_limits,
     )
 
 
@@ -122,4 +127,8 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
             "common practice, no published source",
         ),
     ]
-    return tuple(dict.fromkeys([*own, *problem.needs.assumptions, *problem.sources.assumptions]))
+    return tuple(
+        dict.fromkeys(
+            [*own, *problem.needs.assumptions, *problem.sources.assumptions, *problem.assumptions]
+        )
+    )

@@ -27,7 +27,7 @@ PRICE_DUST: Final = 1e-6
 TENTH: Final = 0.1
 
 #: Nutrients whose row is a ceiling: the price is of one unit more room.
-CEILINGS: Final = ("most_dm", "ndf", "appetite")
+CEILINGS: Final = ("most_dm", "ndf", "appetite", "grain", "starch", "sulfur")
 
 #: How a sentence about a limit begins. {group} and {when} are filled in.
 _LIMIT_SENTENCE: Final = {
@@ -44,6 +44,9 @@ _LIMIT_SENTENCE: Final = {
     "most_dm": "{group} can eat no more {when}",
     "appetite": "{group} can eat no more {when}",
     "ndf": "{group} can hold no more forage fiber {when}",
+    "grain": "Starch grain for {group} is at its ceiling {when}",
+    "starch": "Starch for {group} is at its ceiling {when}",
+    "sulfur": "Sulfur in what {group} eat and drink is at its ceiling {when}",
 }
 
 

@@ -70,6 +70,12 @@ def feeds_worth(
     loss = sources.feeding_loss_frac[group, source]
     offered = needs.head_days[group, period] / (1.0 - loss)
     drop = optimum.reduced_cost[: len(source)] / offered
+    # Feed that comes in loads has part of its price on the load.
+    loads = model.columns.loads
+    in_loads = np.flatnonzero(loads >= 0)
+    a_load = np.zeros(len(loads))
+    a_load[in_loads] = optimum.reduced_cost[loads[in_loads]] / sources.load_kg_dm[in_loads]
+    drop = drop + a_load[source]
     found = []
     for i in range(sources.lot_count, len(sources.values)):
         value = sources.values[i]

@@ -1,7 +1,6 @@
 """The season problem as a sparse linear program.
 
-Variables: ``x`` kilograms of dry matter of a source eaten per head and day by a group in a
-period, for every combination that is allowed, then one shortage per need that can be missed.
+Variables are those of ``columns``: what is eaten, bought in loads and sold, and what is missing.
 The two rows that are not linear, the energy of growing stock and appetite, are written by
 ``curved`` and appended or re-centred between solves.
 """
@@ -14,18 +13,26 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.program.columns import (
+    KG_PER_ROW_UNIT,
+    USD_PER_ROW_UNIT,
+    Columns,
+    columns_of,
+)
 from rickyard.program.problem import Problem
 from rickyard.program.solve import SparseRows
+
+__all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "picked"]
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
-#: Tonnes in the stock and purchase rows keep the coefficients near one.
-KG_PER_ROW_UNIT: Final = 1000.0
-
 #: A shortage of energy for gain is counted as feed of this NEg to NEm ratio (65 % TDN).
 SHORT_ENERGY_NEG_PER_NEM: Final = 0.6
+
+#: Milligrams over a thousand keep a row in grams, near the size of the others.
+ROW_SCALE: Final = {"nitrate": 1000.0}
 
 #: Needs that must be met by at least so much, each with the source column that supplies it.
 AT_LEAST: Final = {
@@ -40,26 +47,12 @@ AT_LEAST: Final = {
 
 
 @dataclass(slots=True)
-class Columns:
-    """Where each variable stands: ``x`` by group, source and period, then the shortages.
-
-    ``unkept`` is what is missing of a wished amount, one for each ``x``, -1 where none is wished.
-    """
-
-    group: IntArray
-    source: IntArray
-    period: IntArray
-    shortage: dict[str, IntArray]  # shape (groups * periods,), -1 where there is none
-    unkept: IntArray
-    count: int
-
-
-@dataclass(slots=True)
 class Model:
     """The linear program and the map back to the problem.
 
     ``row_of`` gives for each family of rows the row of each group and period (-1 where there
-    is none), ``stock_row`` that of each lot and ``buy_row`` that of each feed.
+    is none), ``stock_row`` that of each lot and ``buy_row`` that of each feed, and ``farm_row``
+    that of ``cash`` and ``reserve`` where there is one.
     """
 
     problem: Problem
@@ -71,6 +64,7 @@ class Model:
     row_of: dict[str, IntArray]
     stock_row: IntArray
     buy_row: IntArray
+    farm_row: dict[str, int]
 
     def cells(self) -> IntArray:
         """Return the group-period cell of each ``x``."""
@@ -166,7 +160,7 @@ def build_model(problem: Problem) -> Model:
     Model
         Cost, bounds and rows, with the map back to groups, sources and periods.
     """
-    columns, cost, lower, upper = _columns(problem)
+    columns, bounds = columns_of(problem)
     cells = columns.group * problem.shape[2] + columns.period
     builder = _Builder(cells)
     row_of = _need_rows(problem, columns, builder)
@@ -174,67 +168,19 @@ def build_model(problem: Problem) -> Model:
     _share_rows(problem, columns, builder)
     _wish_rows(problem, columns, builder)
     stock_row, buy_row = _supply_rows(problem, columns, builder)
+    farm_row = _farm_rows(problem, columns, builder)
     return Model(
         problem=problem,
         columns=columns,
-        cost=cost,
-        lower=lower,
-        upper=upper,
+        cost=bounds.cost,
+        lower=bounds.lower,
+        upper=bounds.upper,
         rows=builder.finish(),
         row_of=row_of,
         stock_row=stock_row,
         buy_row=buy_row,
+        farm_row=farm_row,
     )
-
-
-def _columns(problem: Problem) -> tuple[Columns, FloatArray, FloatArray, FloatArray]:
-    needs, sources = problem.needs, problem.sources
-    here = needs.head_days > 0
-    group, source, period = np.nonzero(sources.allowed & here[:, None, :])
-    loss = sources.feeding_loss_frac[group, source]
-    cost = [problem.use_usd[source, period] * needs.head_days[group, period] / (1.0 - loss)]
-    upper = [sources.most_kg_dm[group, source, period]]
-    lower = [sources.least_kg_dm[group, source, period]]
-    count = len(group)
-    shortage: dict[str, IntArray] = {}
-    for name, active in _can_be_short(problem).items():
-        index = np.full(active.size, -1, dtype=np.int64)
-        chosen = np.flatnonzero(active.ravel())
-        index[chosen] = np.arange(count, count + len(chosen))
-        shortage[name] = index
-        count += len(chosen)
-        cost.append(problem.shortage_usd[name] * needs.head_days.ravel()[chosen])
-        upper.append(np.full(len(chosen), np.inf))
-        lower.append(np.zeros(len(chosen)))
-    unkept = np.full(len(group), -1, dtype=np.int64)
-    wished = np.flatnonzero(problem.wished_kg_dm[group, source, period] > 0.0)
-    unkept[wished] = np.arange(count, count + len(wished))
-    count += len(wished)
-    cost.append(problem.shortage_usd["unkept"] * needs.head_days[group[wished], period[wished]])
-    upper.append(np.full(len(wished), np.inf))
-    lower.append(np.zeros(len(wished)))
-    columns = Columns(group, source, period, shortage, unkept, count)
-    return columns, np.concatenate(cost), np.concatenate(lower), np.concatenate(upper)
-
-
-def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
-    needs = problem.needs
-    here = needs.head_days > 0
-    wanted = {
-        "nem": needs.nem_mcal,
-        "tdn": needs.tdn_kg,
-        "cp": needs.cp_kg,
-        "ca": needs.ca_g,
-        "p": needs.p_g,
-        "forage": needs.least_forage_kg,
-        "least_dm": needs.least_dm_kg,
-        "cp_floor": needs.cp_floor_frac,
-        "ca_to_p": needs.ca_to_p,
-    }
-    active = {name: here & np.isfinite(value) for name, value in wanted.items()}
-    active["gain_energy"] = active["nem"] & needs.growing
-    active["nem"] = active["nem"] & ~needs.growing
-    return active
 
 
 def _need_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, IntArray]:
@@ -270,9 +216,11 @@ def _need_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[st
     return row_of
 
 
-def _add_shortage(builder: _Builder, row_of: IntArray, shortage: IntArray) -> None:
+def _add_shortage(
+    builder: _Builder, row_of: IntArray, shortage: IntArray, sign: float = 1.0
+) -> None:
     chosen = row_of >= 0
-    builder.entries(row_of[chosen], shortage[chosen], np.ones(int(chosen.sum())))
+    builder.entries(row_of[chosen], shortage[chosen], np.full(int(chosen.sum()), sign))
 
 
 def _ceiling_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, IntArray]:
@@ -286,29 +234,33 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict
         active = here & np.isfinite(most)
         value = per_kg[column][columns.source]
         row_of[name] = builder.by_cell(active, value, np.full(most.size, -np.inf), most)
-    ceiling = needs.most_nitrate_ppm.ravel()
-    nitrate = per_kg["nitrate"][columns.source] - ceiling[builder.model_cells]
-    risky = np.bincount(builder.model_cells, nitrate > 0, minlength=here.size) > 0
-    # Milligrams over a thousand keep the row in grams, near the size of the others.
-    row_of["nitrate"] = builder.by_cell(
-        here & risky, nitrate / 1000.0, np.full(here.size, -np.inf), np.zeros(here.size)
-    )
+    cells = builder.model_cells
+    for one in problem.ceilings:
+        share = one.share.ravel()[cells]
+        value = one.amount[columns.source] - share * one.against[columns.source]
+        scale = ROW_SCALE.get(one.name, 1.0)
+        room = (one.most - one.already).ravel() / scale
+        value = np.where(np.isfinite(value), value, 0.0) / scale
+        row_of[one.name] = builder.by_cell(
+            one.active.ravel(), value, np.full(room.size, -np.inf), room
+        )
+        if one.missable:
+            _add_shortage(builder, row_of[one.name], columns.shortage[one.name], -1.0 / scale)
     return row_of
 
 
 def _share_rows(problem: Problem, columns: Columns, builder: _Builder) -> None:
-    """Keep a limited source under its share of the ration: ``x_i - share * sum(x) <= 0``."""
+    """Keep a limited source under its share of the ration: ``x_i - share * total <= 0``."""
+    wanted = columns.total >= 0
+    value = np.ones(len(columns.source))
+    zero = np.zeros(wanted.size)
+    row_of = builder.by_cell(wanted, value, zero, zero)
+    builder.entries(row_of[wanted], columns.total[wanted], np.full(int(wanted.sum()), -1.0))
     share = problem.sources.share_limit[columns.group, columns.source, columns.period]
     limited = np.flatnonzero(share < 1.0)
-    if len(limited) == 0:
-        return
-    zeros = np.zeros(len(limited))
-    rows = builder.new_rows(np.full(len(limited), -np.inf), zeros)
-    cells = builder.model_cells
-    for row, which in zip(rows.tolist(), limited.tolist(), strict=True):
-        mates = np.flatnonzero(cells == cells[which])
-        value = np.where(mates == which, 1.0 - share[which], -share[which])
-        builder.entries(np.full(len(mates), row, dtype=np.int64), mates, value)
+    rows = builder.new_rows(np.full(len(limited), -np.inf), np.zeros(len(limited)))
+    builder.entries(rows, limited, np.ones(len(limited)))
+    builder.entries(rows, columns.total[builder.model_cells[limited]], -share[limited])
 
 
 def _wish_rows(problem: Problem, columns: Columns, builder: _Builder) -> None:
@@ -328,21 +280,92 @@ def _supply_rows(
     A withdrawal in period t draws ``1 / K_t`` on the opening stock, because what would have
     been lost by then was part of the opening stock too.
     """
-    sources, needs = problem.sources, problem.needs
-    loss = sources.feeding_loss_frac[columns.group, columns.source]
-    drawn = needs.head_days[columns.group, columns.period] / (1.0 - loss) / KG_PER_ROW_UNIT
+    sources = problem.sources
     lots = sources.lot_count
-    is_lot = columns.source < lots
-    kept = np.ones(len(columns.source))
-    kept[is_lot] = problem.keep[columns.source[is_lot], columns.period[is_lot]]
     limit = np.concatenate([sources.start_kg_dm, sources.most_buy_kg_dm]) / KG_PER_ROW_UNIT
+    in_loads = columns.loads >= 0
+    limit[in_loads] = 0.0
     row_of = np.full(len(limit), -1, dtype=np.int64)
     active = np.isfinite(limit)
     row_of[active] = builder.new_rows(np.full(int(active.sum()), -np.inf), limit[active])
     rows = row_of[columns.source]
     wanted = rows >= 0
-    builder.entries(rows[wanted], np.flatnonzero(wanted), (drawn / kept)[wanted])
+    drawn = _drawn_t(problem, columns) / _kept(problem, columns)
+    builder.entries(rows[wanted], np.flatnonzero(wanted), drawn[wanted])
+    sold = np.flatnonzero(columns.sold >= 0)
+    builder.entries(row_of[sold], columns.sold[sold], np.ones(len(sold)))
+    load_t = sources.load_kg_dm[in_loads] / KG_PER_ROW_UNIT
+    builder.entries(row_of[in_loads], columns.loads[in_loads], -load_t)
     return row_of[:lots], row_of[lots:]
+
+
+def _drawn_t(problem: Problem, columns: Columns) -> FloatArray:
+    """Return the tonnes of dry matter that one kilogram eaten a head and day draws, for each x."""
+    loss = problem.sources.feeding_loss_frac[columns.group, columns.source]
+    head_days = problem.needs.head_days[columns.group, columns.period]
+    return np.asarray(head_days / (1.0 - loss) / KG_PER_ROW_UNIT)
+
+
+def _kept(problem: Problem, columns: Columns) -> FloatArray:
+    """Return the share of a lot's opening dry matter still there then, for each x; feeds 1."""
+    kept = np.ones(len(columns.source))
+    is_lot = columns.source < problem.sources.lot_count
+    kept[is_lot] = problem.keep[columns.source[is_lot], columns.period[is_lot]]
+    return kept
+
+
+def _farm_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, int]:
+    """Keep money for feed within what there is, and hay in the yard for the days after."""
+    rows: dict[str, int] = {}
+    if "cash" in columns.farm_short:
+        rows["cash"] = _cash_row(problem, columns, builder)
+    if "reserve" in columns.farm_short:
+        rows["reserve"] = _reserve_row(problem, columns, builder)
+    for name, row in rows.items():
+        at = np.array([columns.farm_short[name]], dtype=np.int64)
+        builder.entries(np.array([row], dtype=np.int64), at, np.array([-1.0]))
+    return rows
+
+
+def _one_row(builder: _Builder, most: float, parts: list[tuple[IntArray, FloatArray]]) -> int:
+    row = int(builder.new_rows(np.array([-np.inf]), np.array([most]))[0])
+    for column, value in parts:
+        builder.entries(np.full(len(column), row, dtype=np.int64), column, value)
+    return row
+
+
+def _cash_row(problem: Problem, columns: Columns, builder: _Builder) -> int:
+    """Count what is paid for feed, whole loads as they come, less what hay sold brings."""
+    sources = problem.sources
+    per_t = np.array([value.usd_per_kg_dm for value in sources.values]) * KG_PER_ROW_UNIT
+    by_weight = (columns.source >= sources.lot_count) & (columns.loads[columns.source] < 0)
+    at = np.flatnonzero(by_weight)
+    paid = (_drawn_t(problem, columns) * per_t[columns.source])[at] / USD_PER_ROW_UNIT
+    loads, sold = columns.loads >= 0, columns.sold >= 0
+    brings = sources.sale_usd_per_kg_dm[sold] * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
+    return _one_row(
+        builder,
+        (problem.cash_limit_usd or 0.0) / USD_PER_ROW_UNIT,
+        [
+            (at, paid),
+            (columns.loads[loads], problem.load_price_usd[loads] / USD_PER_ROW_UNIT),
+            (columns.sold[sold], -brings),
+        ],
+    )
+
+
+def _reserve_row(problem: Problem, columns: Columns, builder: _Builder) -> int:
+    """Leave hay: what is fed or sold is counted as what would be left of it on the last day."""
+    last = problem.keep[:, -1]
+    at = np.flatnonzero(columns.source < problem.sources.lot_count)
+    drawn = (_drawn_t(problem, columns) / _kept(problem, columns))[at] * last[columns.source[at]]
+    sold = columns.sold >= 0
+    standing = float(problem.sources.start_kg_dm @ last)
+    return _one_row(
+        builder,
+        (standing - problem.reserve_kg_dm) / KG_PER_ROW_UNIT,
+        [(at, drawn), (columns.sold[sold], last[sold])],
+    )
 
 
 def _whole(parts: list[IntArray]) -> IntArray:

@@ -75,9 +75,9 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
         NaN where a price moves when shortages are made dearer.
     """
     curved = tangents.prices(optimum)
-    first = len(model.columns.group)
+    amounts, first = model.columns.amounts, model.columns.first_shortage
     charged = _charges(model, session, tangents, optimum)
-    column = optimum.reduced_cost[:first]
+    column = optimum.reduced_cost[:amounts]
     if not np.any(optimum.x[first:] > SHORT_DUST):
         return Prices(optimum.row_dual, curved, column, charged)
     dear = model.cost.copy()
@@ -89,7 +89,7 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     return Prices(
         _money(optimum.row_dual, moved.row_dual),
         {name: _money(price, again[name]) for name, price in curved.items()},
-        _money(column, moved.reduced_cost[:first]),
+        _money(column, moved.reduced_cost[:amounts]),
         charged,
     )
 
@@ -103,8 +103,8 @@ def _charges(
     for name, rows in named.items():
         family[rows[rows >= 0]] = names.index(name)
     found = session.charges(optimum.row_dual, family, len(names))
-    first = len(model.columns.group)
-    return {name: found[number, :first] for number, name in enumerate(names)}
+    amounts = model.columns.amounts
+    return {name: found[number, :amounts] for number, name in enumerate(names)}
 
 
 def _money(price: FloatArray, again: FloatArray) -> FloatArray:

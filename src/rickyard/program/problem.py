@@ -12,8 +12,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Farm
+from rickyard.farm import Assumption, Farm
 from rickyard.program.begun import open_before
+from rickyard.program.ceilings import Ceiling, ceilings_of
 from rickyard.program.needs import NeedTable, needs_of
 from rickyard.program.sources import SourceTable, sources_of
 
@@ -21,7 +22,10 @@ FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
 #: Prices of one missing unit per head and day, in US dollars, high enough that nothing is left
-#: short which any feed on the farm could supply. Common practice, no published source.
+#: short which any feed on the farm could supply; sulfur is that above its ceiling. Of the whole
+#: farm: a kilogram of the hay that should be left, which comes after the animals, and a dollar
+#: over the cash limit, which comes before them because it is not there. Common practice, no
+#: published source.
 SHORTAGE_USD: Final[dict[str, float]] = {
     "nem": 10.0,
     "gain_energy": 10.0,
@@ -36,7 +40,14 @@ SHORTAGE_USD: Final[dict[str, float]] = {
     # A kilogram of dry matter that a person wishes and does not get: above any shortage that
     # feeding it could cause, so that a wish is given up only where it cannot be kept.
     "unkept": 100.0,
+    "sulfur": 10.0,
+    "reserve": 4.0,
+    "cash": 2000.0,
 }
+
+#: Hay to be left at the end is counted at this much dry matter a day, percent of full live weight:
+#: what a cow eats. Common practice, no published source.
+RESERVE_PCT_BW: Final = 2.5
 
 #: The price above which shortages cost more, so that a dear feed is still bought first.
 ORDINARY_USD_PER_KG_DM: Final = 1.0
@@ -57,6 +68,15 @@ UNITS: Final[dict[str, str]] = {
     "appetite": "kg DM",
     "ndf": "kg NDF",
     "nitrate": "mg NO3-N",
+    "grain": "kg DM",
+    "starch": "kg starch",
+    "fat": "kg fat",
+    "sulfur": "g S",
+    "npn": "kg CP",
+    "urea": "kg urea",
+    "copper": "mg Cu",
+    "cash": "USD",
+    "reserve": "t DM",
 }
 
 
@@ -73,6 +93,10 @@ class Problem:
     ``must`` marks what a person wants in use, ``wished_kg_dm`` how much of it a head is to get at
     least as far as that can be done (0 where nothing is wished), both (g, i, t); ``open_before``
     what a group was fed in the days before the first, (g, i).
+    ``load_usd`` is what a load costs beyond what its feed would keep of its price if none of it
+    were fed, (i,), and ``load_price_usd`` what is paid for it; ``sold_usd`` is what selling a
+    kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
+    ``reserve_kg_dm`` is what should be left of all lots on the last day.
     """
 
     needs: NeedTable
@@ -85,6 +109,13 @@ class Problem:
     must: BoolArray
     wished_kg_dm: FloatArray
     open_before: BoolArray
+    ceilings: tuple[Ceiling, ...]
+    load_usd: FloatArray
+    load_price_usd: FloatArray
+    sold_usd: FloatArray
+    cash_limit_usd: float | None
+    reserve_kg_dm: float
+    assumptions: tuple[Assumption, ...]
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -110,6 +141,10 @@ def problem_of(farm: Farm) -> Problem:
     keep = np.asarray(np.cumprod(sources.kept, axis=1), dtype=np.float64)
     end_worth = farm.season.carry_over_value_pct / 100.0
     use_usd, fixed_usd = _use_costs(sources, keep, end_worth)
+    ceilings, assumptions = ceilings_of(farm, needs, sources)
+    price = np.array([value.usd_per_kg_dm for value in sources.values])
+    load_price = price * sources.load_kg_dm
+    own_value = price[: sources.lot_count]
     dearest = max((value.usd_per_kg_dm for value in sources.values), default=0.0)
     scale = max(1.0, dearest / ORDINARY_USD_PER_KG_DM)
     shape = (len(needs.groups), len(sources.values), len(needs.periods))
@@ -120,11 +155,32 @@ def problem_of(farm: Farm) -> Problem:
         use_usd=use_usd,
         fixed_usd=fixed_usd,
         keep=keep,
-        shortage_usd={name: price * scale for name, price in SHORTAGE_USD.items()},
         must=np.zeros(shape, dtype=bool),
         wished_kg_dm=np.zeros(shape),
         open_before=open_before(farm, sources),
+        shortage_usd={name: missing * scale for name, missing in SHORTAGE_USD.items()},
+        ceilings=ceilings,
+        load_usd=load_price * (1.0 - end_worth),
+        load_price_usd=load_price,
+        sold_usd=end_worth * own_value * _kept_to_the_end(keep) - sources.sale_usd_per_kg_dm,
+        cash_limit_usd=farm.season.cash_limit_usd,
+        reserve_kg_dm=_reserve_kg_dm(farm, needs),
+        assumptions=assumptions,
     )
+
+
+def _kept_to_the_end(keep: FloatArray) -> FloatArray:
+    """Return what storage leaves of each lot's opening dry matter on the last day, (lots,)."""
+    return keep[:, -1] if keep.shape[1] else np.ones(len(keep))
+
+
+def _reserve_kg_dm(farm: Farm, needs: NeedTable) -> float:
+    days = farm.season.reserve_days
+    if not days or needs.head_days.shape[1] == 0:
+        return 0.0
+    last = needs.head_days[:, -1] > 0
+    weight = needs.head[last, -1] * needs.full_weight_kg[last, -1]
+    return float(days * RESERVE_PCT_BW / 100.0 * weight.sum())
 
 
 def _use_costs(
@@ -133,12 +189,15 @@ def _use_costs(
     """Price withdrawals so that the total is value used, lost and discounted at the end.
 
     The stock obeys ``S_t = S_(t-1) kept_t - w_t``, so what is left at the end is
-    ``K_T (S_0 - sum_t w_t / K_t)`` with ``K_t`` the product of ``kept`` up to t. The cost of a
-    lot is its opening value less ``end_worth`` times the value of what is left.
+    ``K_T (S_0 - v - sum_t w_t / K_t)`` with ``K_t`` the product of ``kept`` up to t and ``v`` what
+    is sold on the first day. The cost of a lot is its opening value less ``end_worth`` times the
+    value of what is left. A load is paid when it comes, and what of it is not fed keeps
+    ``end_worth`` of its price, so that feeding it costs that share.
     """
     price = np.array([value.usd_per_kg_dm for value in sources.values])
     periods = keep.shape[1]
     use = np.repeat(price[:, None], periods, axis=1)
+    use[np.isfinite(sources.load_kg_dm)] *= end_worth
     lots = sources.lot_count
     if lots == 0:
         return use, 0.0

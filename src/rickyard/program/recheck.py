@@ -26,7 +26,7 @@ from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.recheck_wishes import unkept_wishes
 from rickyard.program.result import GroupPeriod, SeasonProgram, SourceValues
 from rickyard.program.season_needs import season_series
-from rickyard.program.sources import (
+from rickyard.program.source_limits import (
     LEAST_SHARE_OFFERED,
     LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,

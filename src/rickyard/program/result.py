@@ -34,7 +34,8 @@ class Period:
 class SourceValues:
     """A lot or feed as the program counted it, per kilogram of dry matter.
 
-    ``nitrate_no3n_ppm`` is ``None`` when nobody tested for it. ``origins`` says for each value
+    ``nitrate_no3n_ppm`` is ``None`` when nobody tested for it, and the values after ``origins``,
+    which only ceilings ask for, where nothing is known of them. ``origins`` says for each value
     where it came from: ``lab``, ``computed``, ``stated``,
     ``table`` or ``book``.
     """
@@ -55,6 +56,11 @@ class SourceValues:
     usd_per_kg_dm: float
     bale_weight_kg: float | None
     origins: dict[str, str]
+    starch_pct: float | None = None
+    fat_pct: float | None = None
+    sulfur_pct: float | None = None
+    copper_ppm: float | None = None
+    npn_cp_pct: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,34 +120,68 @@ class GroupPeriod:
 
 @dataclass(frozen=True, slots=True)
 class Shortage:
-    """Something the farm cannot supply, for a run of periods, in words and numbers."""
+    """Something the farm cannot supply, for a run of periods, in words and numbers.
+
+    Of a ceiling that is broken, what is too much. ``group_id`` is empty and ``most_per_head_day``
+    ``None`` where it is a shortage of the whole farm: ``cash``, or hay for the ``reserve``.
+    """
 
     group_id: str
     start: date
     end: date
     nutrient: str
     unit: str
-    most_per_head_day: float
+    most_per_head_day: float | None
     total: float
     sentence: str
 
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """A feed to buy over the season."""
+    """A feed to buy over the season.
+
+    ``loads`` counts whole loads, ``None`` where it does not come in loads; ``left_kg`` as fed is
+    bought and not fed.
+    """
 
     feed_id: str
     name: str
     as_fed_kg: float
     dm_kg: float
     cost_usd: float
+    loads: int | None = None
+    left_kg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """Hay of one lot to sell on the first day."""
+
+    lot_id: str
+    name: str
+    as_fed_kg: float
+    dm_kg: float
+    bales: float | None
+    revenue_usd: float
+
+
+@dataclass(frozen=True, slots=True)
+class FarmLimit:
+    """A limit that holds for the whole farm: ``cash`` for feed, or hay for the ``reserve``."""
+
+    nutrient: str
+    unit: str
+    bound: Bound
+    need: float
+    supplied: float
+    shortage: float
 
 
 @dataclass(frozen=True, slots=True)
 class LotBalance:
     """Where the dry matter of a lot goes, in metric tonnes.
 
-    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t``.
+    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t + sold_t``.
     """
 
     lot_id: str
@@ -153,17 +193,25 @@ class LotBalance:
     left_t: float
     start_bales: float | None
     fed_bales: float | None
+    sold_t: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """What the season costs, by kind, in US dollars."""
+    """What the season costs, by kind, in US dollars.
+
+    ``feed_left`` is what bought feed that is left keeps of its price, zero or less; ``hay_sold``
+    the value of hay given up less what it brings; ``changes`` the price of changing hay.
+    """
 
     hay_eaten: float
     hay_feeding_loss: float
     hay_storage_loss: float
     carry_over_discount: float
     purchases: float
+    feed_left: float = 0.0
+    hay_sold: float = 0.0
+    changes: float = 0.0
 
     @property
     def total(self) -> float:
@@ -174,6 +222,9 @@ class Costs:
             + self.hay_storage_loss
             + self.carry_over_discount
             + self.purchases
+            + self.feed_left
+            + self.hay_sold
+            + self.changes
         )
 
 
@@ -375,3 +426,5 @@ class SeasonProgram:
     unit_worth: tuple[UnitWorth, ...] = ()
     test_worth: tuple[LotTestWorth, ...] = ()
     remedies: tuple[Remedy, ...] = ()
+    sales: tuple[Sale, ...] = ()
+    farm_limits: tuple[FarmLimit, ...] = ()

@@ -123,7 +123,7 @@ def relaxed_cost(problem: Problem) -> RelaxedCost:
     """
     solved = solve_season(problem, _silent)
     columns, cost, x = solved.model.columns, solved.model.cost, solved.optimum.x
-    first = len(columns.group)
+    first = columns.first_shortage
     unkept = columns.unkept[columns.unkept >= 0]
     missing = float(cost[first:] @ x[first:]) - float(cost[unkept] @ x[unkept])
     return RelaxedCost(problem.fixed_usd + _money(solved.model, x), missing)
@@ -175,7 +175,7 @@ def solve_season(
 
 
 def _money(model: Model, x: FloatArray) -> float:
-    count = len(model.columns.group)
+    count = model.columns.first_shortage
     return float(model.cost[:count] @ x[:count])
 
 

@@ -1,55 +1,86 @@
-"""What the farm cannot supply, by run of periods and in sentences."""
+"""What the farm cannot supply, in sentences: needs, ceilings, hay to be left and money."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
+from typing import Final
 
 from rickyard.farm import Farm
 from rickyard.program.problem import UNITS
-from rickyard.program.result import GroupPeriod, NeedRow, Shortage
-from rickyard.program.words import NUTRIENT_WORDS, Words, span
+from rickyard.program.result import FarmLimit, GroupPeriod, NeedRow, Shortage
+from rickyard.program.words import NUTRIENT_WORDS, Words, dollars, span
+from rickyard.quantities import KG_PER_TONNE
+
+_CASH: Final = (
+    "Feed costs {spent} and the cash limit is {most}: {missed} more is needed, even so that what "
+    "must always be on offer is bought and nothing else that could be done without. Sell hay or "
+    "stock, or ask for terms."
+)
+
+_RESERVE: Final = (
+    "{left} of hay are left on the last day and {wanted} should be for a late spring: {missed} are "
+    "missing. Buy hay while it can be had, or plan for fewer head."
+)
 
 
 def shortages_of(
     farm: Farm,
     needs: Sequence[NeedRow],
     groups: Sequence[GroupPeriod],
+    limits: Sequence[FarmLimit],
     words: Words,
 ) -> tuple[Shortage, ...]:
-    """Return what each group is short of, one entry for each run of periods."""
+    """Return every shortage by run of periods, those of the whole farm last.
+
+    Parameters
+    ----------
+    farm : Farm
+        Names and dates are read.
+    needs : sequence of NeedRow
+        Needs and ceilings with what is missing or too much.
+    groups : sequence of GroupPeriod
+        Who each group is in each period.
+    limits : sequence of FarmLimit
+        Money and hay to be left.
+    words : Words
+        Writes amounts in the farm's units.
+    """
     heads = {(row.group_id, row.period): row for row in groups}
     short: dict[tuple[str, str], list[NeedRow]] = {}
     for row in needs:
         if row.shortage > 0:
             short.setdefault((row.group_id, row.nutrient), []).append(row)
-    found = []
-    for (group_id, nutrient), rows in short.items():
-        for run in _neighbours(rows):
-            total = sum(
-                row.shortage
-                * heads[row.group_id, row.period].head
-                * heads[row.group_id, row.period].days
-                for row in run
-            )
-            most = max(row.shortage for row in run)
-            end = run[-1].start + timedelta(days=run[-1].days)
-            found.append(
-                Shortage(
-                    group_id=group_id,
-                    start=run[0].start,
-                    end=end,
-                    nutrient=nutrient,
-                    unit=run[0].unit,
-                    most_per_head_day=most,
-                    total=total,
-                    sentence=_shortage_sentence(
-                        farm.group(group_id).name, nutrient, most, run, heads, words
-                    ),
-                )
-            )
+    found = [
+        _shortage(farm, nutrient, run, heads, words)
+        for (_, nutrient), rows in short.items()
+        for run in _neighbours(rows)
+    ]
     found.sort(key=lambda one: (one.start, one.group_id, one.nutrient))
-    return tuple(found)
+    return (*found, *(_of_the_farm(farm, one, words) for one in limits if one.shortage > 0))
+
+
+def _shortage(
+    farm: Farm,
+    nutrient: str,
+    run: list[NeedRow],
+    heads: dict[tuple[str, int], GroupPeriod],
+    words: Words,
+) -> Shortage:
+    cells = [heads[row.group_id, row.period] for row in run]
+    total = sum(row.shortage * cell.head * cell.days for row, cell in zip(run, cells, strict=True))
+    most = max(row.shortage for row in run)
+    name = farm.group(run[0].group_id).name
+    return Shortage(
+        group_id=run[0].group_id,
+        start=run[0].start,
+        end=run[-1].start + timedelta(days=run[-1].days),
+        nutrient=nutrient,
+        unit=run[0].unit,
+        most_per_head_day=most,
+        total=total,
+        sentence=_sentence(name, nutrient, most, run, cells, words),
+    )
 
 
 def _neighbours(rows: list[NeedRow]) -> Iterator[list[NeedRow]]:
@@ -63,22 +94,52 @@ def _neighbours(rows: list[NeedRow]) -> Iterator[list[NeedRow]]:
         yield run
 
 
-def _shortage_sentence(
+def _sentence(
     name: str,
     nutrient: str,
     most: float,
     run: list[NeedRow],
-    heads: dict[tuple[str, int], GroupPeriod],
+    cells: list[GroupPeriod],
     words: Words,
 ) -> str:
     when = span(run[0].start, run[-1].start + timedelta(days=run[-1].days))
     amount = words.amount(most, UNITS[nutrient])
+    if run[0].bound == "at_most":
+        return (
+            f"{name} take in too much {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} per "
+            "head and day, and no feed here thins it enough: find other water or feed, and ask a "
+            "veterinarian before they eat it."
+        )
     sentence = (
         f"{name} are short of {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} per head and day"
     )
     if nutrient == "gain_energy":
-        cells = [heads[row.group_id, row.period] for row in run]
         least = min(cell.expected_gain_kg_per_day or 0.0 for cell in cells)
         wanted = max(cell.wanted_gain_kg_per_day or 0.0 for cell in cells)
         return f"{sentence}: expect {words.mass(least)} of gain a day, not {words.mass(wanted)}."
     return f"{sentence}."
+
+
+def _of_the_farm(farm: Farm, limit: FarmLimit, words: Words) -> Shortage:
+    if limit.nutrient == "cash":
+        start = farm.season.start
+        sentence = _CASH.format(
+            spent=dollars(limit.supplied), most=dollars(limit.need), missed=dollars(limit.shortage)
+        )
+    else:
+        start = farm.season.end - timedelta(days=1)
+        sentence = _RESERVE.format(
+            left=words.tons(limit.supplied * KG_PER_TONNE),
+            wanted=words.tons(limit.need * KG_PER_TONNE),
+            missed=words.tons(limit.shortage * KG_PER_TONNE),
+        )
+    return Shortage(
+        group_id="",
+        start=start,
+        end=farm.season.end,
+        nutrient=limit.nutrient,
+        unit=limit.unit,
+        most_per_head_day=None,
+        total=limit.shortage,
+        sentence=sentence,
+    )

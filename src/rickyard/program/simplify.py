@@ -105,7 +105,7 @@ def simplify(
     work = _work(model, session, tangents)
     first, whole = best.objective + FIRST_SHARE * budget, best.objective + budget
     row = session.add_rows(_budget_row(model, first))
-    shortages = np.arange(work.amounts, model.columns.count)
+    shortages = np.arange(model.columns.first_shortage, model.columns.count)
     session.set_column_upper(shortages, best.x[shortages] + NO_MORE_SHORT)
     x = best.x
     try:

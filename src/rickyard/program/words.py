@@ -30,7 +30,20 @@ NUTRIENT_WORDS: Final[dict[str, str]] = {
     "appetite": "what they can eat",
     "ndf": "the fiber they can hold",
     "nitrate": "nitrate in the diet",
+    "grain": "starch grain",
+    "starch": "starch",
+    "fat": "fat in the diet",
+    "sulfur": "sulfur",
+    "npn": "urea against protein",
+    "urea": "urea in the diet",
+    "copper": "copper in the diet",
+    "cash": "money for feed",
+    "reserve": "hay to be left",
 }
+
+
+#: Units in grams, and of what.
+_GRAMS: Final = {"g Ca": "calcium", "g P": "phosphorus", "g S": "sulfur"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +114,10 @@ class Words:
         """
         if unit == "Mcal NEm":
             return f"{_figures(value)} Mcal of net energy"
-        if unit in ("g Ca", "g P"):
-            return f"{_figures(value)} g of {'calcium' if unit == 'g Ca' else 'phosphorus'}"
+        if unit in _GRAMS:
+            return f"{_figures(value)} g of {_GRAMS[unit]}"
+        if unit == "mg Cu":
+            return f"{_figures(value)} mg of copper"
         if unit == "mg NO3-N":
             return f"{value / 1000.0:.1f} g of nitrate nitrogen"
         what = {
@@ -110,6 +125,9 @@ class Words:
             "kg CP": "crude protein",
             "kg DM": "dry matter",
             "kg NDF": "fiber",
+            "kg starch": "starch",
+            "kg fat": "fat",
+            "kg urea": "urea",
         }[unit]
         return f"{self.mass(value)} of {what}"
 
@@ -123,7 +141,7 @@ class Words:
         """
         if unit == "Mcal NEm":
             return f"{_cents(usd)} a megacalorie"
-        if unit in ("g Ca", "g P"):
+        if unit in _GRAMS:
             return f"{_cents(usd * 10.0)} for ten grams"
         if unit == "mg NO3-N":
             return f"{_cents(usd * 1000.0)} a gram"

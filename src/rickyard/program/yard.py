@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -81,12 +80,7 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
     bales = lot.bales + book.since_count(farm.season.start)
     start = max(0.0, bales) * weight * dm_pct / 100.0 * standing
     cautions = [*_log_cautions(farm, lot, book), *_storage_cautions(lot, float(edges[-1]), rain)]
-    kept = np.array(
-        [
-            float(remaining_fraction(lot.storage, before, after, rain, lot.wrap))
-            for before, after in pairwise(edges.tolist())
-        ]
-    )
+    kept = np.asarray(remaining_fraction(lot.storage, edges[:-1], edges[1:], rain, lot.wrap))
     return YardLot(
         lot=lot,
         bale_weight_kg=None if lot.package is Package.LOOSE else weight,

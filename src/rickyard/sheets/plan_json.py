@@ -75,6 +75,8 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "unit_worth": [_row(one) for one in program.unit_worth],
         "test_worth": [_row(one) for one in program.test_worth],
         "remedies": [_row(one) for one in program.remedies],
+        "sales": [_row(one) for one in program.sales],
+        "farm_limits": [_row(one) for one in program.farm_limits],
     }
     plain: dict[str, Any] = _plain(plan, "plan")
     return plain

@@ -194,9 +194,9 @@ def _lot_line(program: SeasonProgram, lot: LotBalance) -> list[float]:
     total = sum(offered)
     fed_t = lot.eaten_t + lot.feeding_loss_t
     fed = [fed_t * share / total if total > 0 else fed_t / count for share in offered]
-    standing = [max(lot.start_t - sum(fed[:index]), 0.0) for index in range(count)]
+    left = lot.start_t - lot.sold_t
+    standing = [max(left - sum(fed[:index]), 0.0) for index in range(count)]
     whole = sum(standing)
-    left = lot.start_t
     line = [left]
     for index in range(count):
         share = standing[index] / whole if whole > 0 else 1.0 / count

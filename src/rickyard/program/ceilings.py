@@ -1,0 +1,295 @@
+"""Ceilings of the whole diet: starch grain, starch, fat, sulfur, urea, copper and nitrate.
+
+Each reads ``already + sum(amount x) <= most + share sum(against x)``, linear because the share of
+the diet is multiplied out. Where no mix of what is allowed could break a ceiling it is left out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Farm, Feed, FeedKind
+from rickyard.program.needs import NeedTable
+from rickyard.program.sources import SourceTable
+from rickyard.program.sulfate import water_sulfur_g
+from rickyard.stock.small.bars import CAMELIDS, GOATS, SHEEP
+from rickyard.stock.small.copper import safe_copper_ppm
+from rickyard.stock.small.stated import HORSES
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: Starch grain of all kinds together, percent of body weight a day: acidosis above (Illinois
+#: Extension 2015, feeds chapter 2). Horses: 0.5 % a meal, common practice.
+GRAIN_PCT_BW: Final = 0.5
+
+#: Starch of one meal of a horse, g per kg of body weight: the safe end (feeds chapter 2, a feed
+#: manufacturer's technical note). Meals a day: common practice.
+HORSE_STARCH_G_PER_KG_MEAL: Final = 1.0
+HORSE_MEALS: Final = 2.0
+
+#: Fat of the diet of ruminants, percent of dry matter: where an oilseed may be fed (extension
+#: article on whole cottonseed) and otherwise (from memory).
+FAT_WITH_OILSEED_PCT: Final = 4.0
+FAT_PCT: Final = 6.0
+
+#: Sulfur of feed and water together, percent of dry matter (NRC, in feeds chapter 2).
+SULFUR_PCT: Final = 0.40
+
+#: Non-protein nitrogen of ruminants on forage, of all nitrogen, and urea of the dry matter, both
+#: from memory (feeds chapter 2); urea for one point of protein from it (45 % N).
+NPN_OF_PROTEIN: Final = 1.0 / 3.0
+UREA_PCT: Final = 1.0
+PROTEIN_PER_UREA: Final = 2.81
+
+#: A ceiling that could be passed by less than this, in its unit, is left out.
+NEVER: Final = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """One ceiling, for every group and period where it can bind.
+
+    ``amount`` and ``against`` are per kilogram of dry matter of each source, (i,); ``share``,
+    ``most`` and ``already`` are per head and day, (g, t); ``active`` says where it is needed.
+    A ceiling that is ``missable`` can be broken before anything is eaten.
+    """
+
+    name: str
+    amount: FloatArray
+    against: FloatArray
+    share: FloatArray
+    most: FloatArray
+    already: FloatArray
+    active: BoolArray
+    missable: bool = False
+
+
+def ceilings_of(
+    farm: Farm, needs: NeedTable, sources: SourceTable
+) -> tuple[tuple[Ceiling, ...], tuple[Assumption, ...]]:
+    """Return the ceilings that can bind, and what was assumed of them.
+
+    Parameters
+    ----------
+    farm : Farm
+        Groups, feeds, weather and the sulfate of the water are read.
+    needs : NeedTable
+        Weights and who is pregnant.
+    sources : SourceTable
+        What each source holds, and who may eat it.
+    """
+    work = _Work(farm, needs, sources)
+    found = [work.grain(), work.starch(), work.fat(), work.sulfur(), *work.urea(), work.copper()]
+    kept = [one for one in (*found, work.nitrate()) if one.active.any()]
+    return tuple(kept), work.assumptions(kept)
+
+
+def is_oilseed(feed: Feed) -> bool:
+    """Say whether a feed is a whole seed that brings its fat into the rumen.
+
+    Examples
+    --------
+    >>> is_oilseed(Feed("W", "Gin run", FeedKind.SUPPLEMENT, 0.2, table_id="whole_cottonseed"))
+    True
+    """
+    text = f"{feed.table_id} {feed.name}".lower()
+    seeds = ("cottonseed", "soybean", "sunflower", "canola", "flax", "linseed", "safflower")
+    return "whole" in text and any(seed in text for seed in seeds)
+
+
+class _Work:
+    def __init__(self, farm: Farm, needs: NeedTable, sources: SourceTable) -> None:
+        self.farm, self.needs, self.sources = farm, needs, sources
+        self.shape = needs.head_days.shape
+        lots = sources.lot_count
+        self.kinds: list[FeedKind | None] = [None] * lots + [feed.kind for feed in farm.feeds]
+        classes = [group.animal_class for group in farm.groups]
+        self.horses = self._rows(np.array([one in HORSES for one in classes], dtype=float)) > 0
+        limits = [
+            safe_copper_ppm([name])
+            for one in classes
+            for name, members in (("sheep", SHEEP), ("goat", GOATS), ("camelid", CAMELIDS))
+            if one in members
+        ]
+        self.copper_ppm = np.full(self.shape, np.nan)
+        known = [g for g, one in enumerate(classes) if one in SHEEP | GOATS | CAMELIDS]
+        self.copper_ppm[known] = np.array(limits).reshape(-1, 1)
+
+    def _rows(self, by_group: FloatArray) -> FloatArray:
+        return np.repeat(by_group[:, None], self.shape[1], axis=1)
+
+    def _none(self) -> FloatArray:
+        return np.zeros(self.shape)
+
+    def _counted(self, name: str) -> tuple[FloatArray, FloatArray]:
+        """Return a content in percent, and which sources have one; the rest count for nothing."""
+        known = [getattr(value, name) for value in self.sources.values]
+        return (
+            np.array([one or 0.0 for one in known]),
+            np.array([float(one is not None) for one in known]),
+        )
+
+    def _ceiling(
+        self,
+        name: str,
+        amount: FloatArray,
+        against: FloatArray,
+        share: FloatArray,
+        most: FloatArray,
+        already: FloatArray | None = None,
+    ) -> Ceiling:
+        """Keep a ceiling where the worst that is allowed would break it."""
+        before = self._none() if already is None else already
+        over = amount[None, :, None] - share[:, None, :] * against[None, :, None]
+        most_kg = np.where(self.sources.allowed, self.sources.most_kg_dm, 0.0)
+        with np.errstate(invalid="ignore"):
+            worst = np.where(over > 0.0, over, 0.0)
+            worst = np.where(worst > 0.0, worst * most_kg, 0.0).sum(axis=1)
+        here = (self.needs.head_days > 0) & np.isfinite(share) & np.isfinite(most)
+        active = here & (before + worst > most * (1.0 + NEVER) + NEVER)
+        return Ceiling(name, amount, against, share, most, before, active, already is not None)
+
+    def grain(self) -> Ceiling:
+        is_grain = np.array([float(kind is FeedKind.GRAIN) for kind in self.kinds])
+        weight = self.needs.full_weight_kg
+        share = np.where(self.horses, HORSE_MEALS * GRAIN_PCT_BW, GRAIN_PCT_BW)
+        # One who says that stock are fed more of a grain than is published has seen them do it.
+        own = [
+            (feed.most_kg_per_head_day or 0.0) * value.dm_pct / 100.0
+            for feed, value in zip(
+                self.farm.feeds, self.sources.values[self.sources.lot_count :], strict=True
+            )
+            if feed.kind is FeedKind.GRAIN
+        ]
+        most = np.maximum(share / 100.0 * weight, max(own, default=0.0))
+        return self._ceiling("grain", is_grain, np.zeros_like(is_grain), self._none(), most)
+
+    def starch(self) -> Ceiling:
+        pct, _ = self._counted("starch_pct")
+        in_meals = np.array([float(not value.is_forage) for value in self.sources.values])
+        a_day = HORSE_MEALS * HORSE_STARCH_G_PER_KG_MEAL / 1000.0
+        most = np.where(self.horses, a_day * self.needs.full_weight_kg, np.nan)
+        amount = pct / 100.0 * in_meals
+        return self._ceiling("starch", amount, np.zeros_like(amount), self._none(), most)
+
+    def fat(self) -> Ceiling:
+        pct, known = self._counted("fat_pct")
+        seeds = np.zeros(len(pct), dtype=bool)
+        seeds[self.sources.lot_count :] = [is_oilseed(feed) for feed in self.farm.feeds]
+        with_seed = self.sources.allowed[:, seeds, :].any(axis=1)
+        share = np.where(with_seed, FAT_WITH_OILSEED_PCT, FAT_PCT) / 100.0
+        share = np.where(self.horses, np.nan, share)
+        return self._ceiling("fat", pct / 100.0, known, share, self._none())
+
+    def sulfur(self) -> Ceiling:
+        pct, known = self._counted("sulfur_pct")
+        share = np.where(self.horses, np.nan, 10.0 * SULFUR_PCT)
+        water, _ = water_sulfur_g(self.farm, self.needs)
+        return self._ceiling("sulfur", 10.0 * pct, known, share, self._none(), water)
+
+    def urea(self) -> tuple[Ceiling, Ceiling]:
+        npn, _ = self._counted("npn_cp_pct")
+        protein = np.array([value.cp_pct / 100.0 for value in self.sources.values])
+        third = np.where(self.horses, np.nan, NPN_OF_PROTEIN)
+        one_pct = np.where(self.horses, np.nan, UREA_PCT / 100.0)
+        urea = npn / 100.0 / PROTEIN_PER_UREA
+        return (
+            self._ceiling("npn", npn / 100.0, protein, third, self._none()),
+            self._ceiling("urea", urea, np.ones_like(npn), one_pct, self._none()),
+        )
+
+    def copper(self) -> Ceiling:
+        ppm, known = self._counted("copper_ppm")
+        return self._ceiling("copper", ppm, known, self.copper_ppm, self._none())
+
+    def nitrate(self) -> Ceiling:
+        # Unknown nitrate adds nothing to the sum; a suspect lot is barred in `sources` instead.
+        ppm, _ = self._counted("nitrate_no3n_ppm")
+        share = self.needs.most_nitrate_ppm
+        return self._ceiling("nitrate", ppm, np.ones_like(ppm), share, self._none())
+
+    def assumptions(self, kept: list[Ceiling]) -> tuple[Assumption, ...]:
+        """Say which ceilings hold and what stands in for what nobody measured."""
+        names = {one.name for one in kept}
+        notes = [Assumption(*_TOLD[name]) for name in _TOLD if name in names]
+        if "sulfur" in names:
+            notes += water_sulfur_g(self.farm, self.needs)[1]
+        for name, (value_name, words) in _ASKED_FOR.items():
+            if name in names:
+                notes += self._unmeasured(value_name, words)
+        return tuple(notes)
+
+    def _unmeasured(self, value_name: str, words: str) -> list[Assumption]:
+        fed = np.flatnonzero(self.sources.allowed.any(axis=(0, 2))).tolist()
+        values = [self.sources.values[i] for i in fed if not self.sources.is_mineral[i]]
+        book = [one.name for one in values if one.origins.get(value_name) == "book"]
+        unknown = [one.name for one in values if getattr(one, value_name) is None]
+        notes = []
+        if book:
+            notes.append(
+                Assumption(
+                    f"Nobody measured the {words} of {_named(book)}: typical values stand in, the "
+                    "highest of any hay where its own forage has none.",
+                    "typical composition by forage, each row with its source",
+                )
+            )
+        if unknown:
+            notes.append(
+                Assumption(
+                    f"Nothing is known of the {words} of {_named(unknown)}: in the ceiling it "
+                    "neither adds nor thins. Write the value of the tag into feeds.csv.",
+                    "the cautious side: an unknown content is not relied on",
+                )
+            )
+        return notes
+
+
+def _named(names: list[str]) -> str:
+    """Name a few, and count the many."""
+    if len(names) > 3:
+        return f"{len(names)} lots and feeds"
+    return ", ".join(names)
+
+
+_ASKED_FOR: Final = {
+    "starch": ("starch_pct", "starch"),
+    "fat": ("fat_pct", "fat"),
+    "sulfur": ("sulfur_pct", "sulfur"),
+}
+
+_TOLD: Final = {
+    "grain": (
+        f"All starch grain together stays under {GRAIN_PCT_BW:g} % of body weight a day, for "
+        f"horses in each of {HORSE_MEALS:g} meals, unless feeds.csv states that more is fed.",
+        "University of Illinois Extension 2015; horses: common practice, no published source",
+    ),
+    "starch": (
+        f"Starch of grain and supplements stays under {HORSE_STARCH_G_PER_KG_MEAL:g} g per kg of "
+        f"body weight in each of {HORSE_MEALS:g} meals a day of a horse.",
+        "a feed manufacturer's technical note, the safe end; two meals: common practice",
+    ),
+    "fat": (
+        f"Fat stays under {FAT_PCT:g} % of the dry matter of ruminants, and under "
+        f"{FAT_WITH_OILSEED_PCT:g} % where they may be fed a whole oilseed.",
+        "extension article on whole cottonseed in beef cattle diets; 6 % from memory",
+    ),
+    "sulfur": (
+        f"Sulfur of feed and water together stays under {SULFUR_PCT:.2f} % of the dry matter.",
+        "NRC, as given in Beef Magazine 2007",
+    ),
+    "npn": (
+        "Urea and the like give no more than a third of the protein, and urea is no more than "
+        f"{UREA_PCT:g} % of the dry matter of stock on forage.",
+        "from memory; University of Nebraska: on forage only a small amount is useful",
+    ),
+    "copper": (
+        "Hay rich in copper is fed to sheep, goats and llamas only with hay whose copper is known "
+        "to be lower.",
+        "Duncan 1997, In Practice 19:503; Berger, University of Illinois",
+    ),
+}

@@ -1,0 +1,181 @@
+"""The variables of the season program: what each is, what it costs, and its bounds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.problem import Problem
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+#: Tonnes and thousands of dollars keep the coefficients of rows for the whole season near one.
+KG_PER_ROW_UNIT: Final = 1000.0
+USD_PER_ROW_UNIT: Final = 1000.0
+
+
+@dataclass(slots=True)
+class Columns:
+    """Where each variable stands.
+
+    First ``x`` by group, source and period, kilograms of dry matter per head and day. Then
+    ``loads`` bought of each source, ``sold`` of each lot in tonnes of dry matter, and ``total``
+    eaten of a group-period cell where a share of the ration is limited; -1 where there is none.
+    From ``first_shortage`` on stand what is missing in each cell and, in ``farm_short``, what the
+    whole farm misses: ``cash`` in thousands of dollars, ``reserve`` in tonnes. ``unkept`` is what
+    is missing of a wished amount, one for each ``x``, -1 where none is wished.
+    """
+
+    group: IntArray
+    source: IntArray
+    period: IntArray
+    loads: IntArray
+    sold: IntArray
+    total: IntArray
+    first_shortage: int
+    shortage: dict[str, IntArray]  # shape (groups * periods,), -1 where there is none
+    farm_short: dict[str, int]
+    unkept: IntArray
+    count: int
+
+    @property
+    def amounts(self) -> int:
+        """Return how many ``x`` there are."""
+        return len(self.group)
+
+
+@dataclass(slots=True)
+class Bounds:
+    """Cost and bounds of every variable."""
+
+    cost: FloatArray
+    lower: FloatArray
+    upper: FloatArray
+
+
+class _Opening:
+    """Opens variables one block after another."""
+
+    def __init__(self) -> None:
+        self.cost: list[FloatArray] = []
+        self.lower: list[FloatArray] = []
+        self.upper: list[FloatArray] = []
+        self.count = 0
+
+    def block(self, cost: FloatArray, upper: FloatArray, lower: FloatArray | None = None) -> int:
+        """Open a block and return where it begins."""
+        first = self.count
+        self.count += len(cost)
+        self.cost.append(cost)
+        self.upper.append(upper)
+        self.lower.append(np.zeros(len(cost)) if lower is None else lower)
+        return first
+
+    def where(self, wanted: BoolArray, cost: FloatArray, upper: FloatArray) -> IntArray:
+        """Open a variable for each place that is wanted, and return their map."""
+        index = np.full(wanted.size, -1, dtype=np.int64)
+        chosen = np.flatnonzero(wanted)
+        first = self.block(cost[chosen], upper[chosen])
+        index[chosen] = np.arange(first, first + len(chosen))
+        return index
+
+    def bounds(self) -> Bounds:
+        return Bounds(
+            np.concatenate(self.cost), np.concatenate(self.lower), np.concatenate(self.upper)
+        )
+
+
+def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
+    """Return the variables of a problem with their costs and bounds."""
+    needs, sources = problem.needs, problem.sources
+    groups, _, periods = problem.shape
+    here = needs.head_days > 0
+    group, source, period = np.nonzero(sources.allowed & here[:, None, :])
+    loss = sources.feeding_loss_frac[group, source]
+    opening = _Opening()
+    opening.block(
+        problem.use_usd[source, period] * needs.head_days[group, period] / (1.0 - loss),
+        sources.most_kg_dm[group, source, period],
+        sources.least_kg_dm[group, source, period],
+    )
+    bought = np.full(len(sources.values), np.inf)
+    bought[sources.lot_count :] = sources.most_buy_kg_dm
+    in_loads = np.isfinite(sources.load_kg_dm)
+    most_loads = np.round(bought / np.where(in_loads, sources.load_kg_dm, 1.0), 6)
+    loads = opening.where(in_loads, problem.load_usd, most_loads)
+    for_sale = np.isfinite(sources.sale_usd_per_kg_dm)
+    sold = opening.where(
+        for_sale, problem.sold_usd * KG_PER_ROW_UNIT, sources.start_kg_dm / KG_PER_ROW_UNIT
+    )
+    cells = groups * periods
+    limited = sources.share_limit[group, source, period] < 1.0
+    shared = np.bincount(group[limited] * periods + period[limited], minlength=cells) > 0
+    total = opening.where(shared, np.zeros(cells), np.full(cells, np.inf))
+    first_shortage = opening.count
+    shortage = {
+        name: opening.where(
+            active.ravel(),
+            problem.shortage_usd[name] * needs.head_days.ravel(),
+            np.full(cells, np.inf),
+        )
+        for name, active in _can_be_short(problem).items()
+    }
+    farm_short: dict[str, int] = {}
+    for name, unit in _farm_can_be_short(problem).items():
+        price = np.array([problem.shortage_usd[name] * unit])
+        farm_short[name] = opening.block(price, np.array([np.inf]))
+    unkept = opening.where(
+        problem.wished_kg_dm[group, source, period] > 0.0,
+        problem.shortage_usd["unkept"] * needs.head_days[group, period],
+        np.full(len(group), np.inf),
+    )
+    columns = Columns(
+        group,
+        source,
+        period,
+        loads,
+        sold,
+        total,
+        first_shortage,
+        shortage,
+        farm_short,
+        unkept,
+        opening.count,
+    )
+    return columns, opening.bounds()
+
+
+def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
+    needs = problem.needs
+    here = needs.head_days > 0
+    wanted = {
+        "nem": needs.nem_mcal,
+        "tdn": needs.tdn_kg,
+        "cp": needs.cp_kg,
+        "ca": needs.ca_g,
+        "p": needs.p_g,
+        "forage": needs.least_forage_kg,
+        "least_dm": needs.least_dm_kg,
+        "cp_floor": needs.cp_floor_frac,
+        "ca_to_p": needs.ca_to_p,
+    }
+    active = {name: here & np.isfinite(value) for name, value in wanted.items()}
+    active["gain_energy"] = active["nem"] & needs.growing
+    active["nem"] = active["nem"] & ~needs.growing
+    active |= {one.name: one.active for one in problem.ceilings if one.missable}
+    return active
+
+
+def _farm_can_be_short(problem: Problem) -> dict[str, float]:
+    """Return what the whole farm may miss, and how much of it a unit of its row is."""
+    found = {}
+    if problem.cash_limit_usd is not None:
+        found["cash"] = USD_PER_ROW_UNIT
+    if problem.reserve_kg_dm > 0.0:
+        found["reserve"] = KG_PER_ROW_UNIT
+    return found

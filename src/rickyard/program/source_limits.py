@@ -1,0 +1,207 @@
+"""Who may eat which lot or feed, when, how much of it, and what of it is wasted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.forage.hazards import is_nitrate_suspect
+from rickyard.forage.nitrate import nitrate_share_limit
+from rickyard.forage.profile import LotProfile
+from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.program.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
+from rickyard.program.needs import NeedTable
+from rickyard.program.result import Period, SourceValues
+from rickyard.stock.small.bars import bars
+from rickyard.stock.small.stated import HORSES
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: Feeder taken for a group that names none: the commonest in print, and not the thriftiest.
+USUAL_FEEDER: Final = Feeder.OPEN_RING
+
+#: Most starch grain with hay: 0.5 % of body weight a day, acidosis above (Illinois Extension
+#: 2015, feeds chapter 2).
+MOST_GRAIN_PCT_BW: Final = 0.5
+
+#: Most of a free-choice mineral, kg as fed per head and day: 4 oz (Clemson BC-3001).
+MOST_MINERAL_KG: Final = 0.113398
+
+#: A smaller share than this of what stock would take of a mineral is none. Common practice.
+LEAST_SHARE_OFFERED: Final = 0.001
+
+#: No urea below this live weight, kg: 450 lb (Ohio State, Little 2019; Alberta).
+LEAST_WEIGHT_FOR_UREA_KG: Final = 204.117
+
+
+def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
+    """Return what each group wastes of each source, shape (g, i), and what was assumed."""
+    lots = len(farm.lots)
+    loss = np.zeros((len(farm.groups), lots + len(farm.feeds)))
+    notes: list[Assumption] = []
+    for g, group in enumerate(farm.groups):
+        for i, lot in enumerate(farm.lots):
+            loss[g, i] = _hay_loss_pct(group, lot) / 100.0
+        for i, feed in enumerate(farm.feeds, start=lots):
+            loss[g, i] = _feed_loss_pct(group, feed) / 100.0
+        if group.feeding_loss_pct is None and group.feeder is None:
+            notes.append(
+                Assumption(
+                    f"No feeder is named for {group.name}; the loss of an open ring is taken.",
+                    "Oklahoma State University and University of Missouri, open rings about 20 %",
+                )
+            )
+    in_troughs = [
+        feed for feed in farm.feeds if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING)
+    ]
+    if any(feed.feeding_loss_pct is None for feed in in_troughs):
+        notes.append(
+            Assumption(
+                "Supplements, grain and minerals are fed in troughs and none is wasted, unless "
+                "feeds.csv states a loss.",
+                "common practice, no published source",
+            )
+        )
+    return loss, notes
+
+
+def _hay_loss_pct(group: Group, lot: Lot) -> float:
+    if group.feeding_loss_pct is not None:
+        return group.feeding_loss_pct
+    return planning_feeding_loss_pct(group.feeder or USUAL_FEEDER, lot.storage)
+
+
+def _feed_loss_pct(group: Group, feed: Feed) -> float:
+    if feed.feeding_loss_pct is not None:
+        return feed.feeding_loss_pct
+    if feed.kind is FeedKind.GRAZING:
+        return TRAMPLED_PCT
+    if feed.kind is not FeedKind.FORAGE:
+        return 0.0
+    if group.feeding_loss_pct is not None:
+        return group.feeding_loss_pct
+    return planning_feeding_loss_pct(group.feeder or USUAL_FEEDER)
+
+
+def shares_and_allowed(
+    farm: Farm,
+    profiles: Sequence[LotProfile],
+    values: Sequence[SourceValues],
+    needs: NeedTable,
+) -> tuple[FloatArray, BoolArray]:
+    """Return shares of the ration and who may eat what, from hazards and dates; (g, i, t)."""
+    shape = (len(farm.groups), len(values), len(needs.periods))
+    share = np.ones(shape)
+    allowed = np.ones(shape, dtype=bool)
+    for i, (lot, profile) in enumerate(zip(farm.lots, profiles, strict=True)):
+        last = None if lot.feed_by is None else lot.feed_by + timedelta(days=1)
+        allowed[:, i, :] &= _in_time(lot.feed_from, last, needs.periods)
+        nitrate = profile.nitrate_no3n_ppm
+        if nitrate is not None:
+            pregnant = nitrate_share_limit(nitrate, pregnant=True)
+            other = nitrate_share_limit(nitrate, pregnant=False)
+            share[:, i, :] = np.where(needs.pregnant, pregnant, other)
+        elif is_nitrate_suspect(lot) or profile.nitrate_unstated_ppm is not None:
+            # At risk and untested, or tested in a form nobody named: no pregnant animal eats it
+            # before a test says it is safe.
+            share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
+    horses = np.array([group.animal_class in HORSES for group in farm.groups], dtype=bool)
+    for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
+        allowed[:, i, :] &= _in_time(feed.from_on, feed.to_on, needs.periods)
+        if values[i].npn_cp_pct:
+            allowed[:, i, :] &= needs.full_weight_kg >= LEAST_WEIGHT_FOR_UREA_KG
+            allowed[horses, i, :] = False
+        if is_nitrate_suspect_pasture(feed):
+            share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
+    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(values)}
+    for bar in bars(farm):
+        allowed[group_at[bar.group_id], source_at[bar.source_id], :] = False
+    return share, allowed & (share > 0)
+
+
+def _in_time(first: date | None, end: date | None, periods: Sequence[Period]) -> BoolArray:
+    """Return the periods that lie whole from ``first`` until the day before ``end``."""
+    return np.array(
+        [
+            (first is None or period.start >= first)
+            and (end is None or period.start + timedelta(days=period.days) <= end)
+            for period in periods
+        ],
+        dtype=bool,
+    )
+
+
+def least_on_offer(
+    farm: Farm,
+    values: Sequence[SourceValues],
+    needs: NeedTable,
+    due: FloatArray,
+    most_buy_kg_dm: FloatArray,
+) -> tuple[FloatArray, list[Caution]]:
+    """Return what each head takes of a mineral on offer, kg DM; nothing where needs are stated.
+
+    ``due`` is what has to be offered in each period for one kilogram a head and day. Where less
+    can be bought than all of them take, every head gets its even share, and a caution says so.
+    """
+    least = np.zeros((len(farm.groups), len(values), len(needs.periods)))
+    scarce = []
+    for number, feed in enumerate(farm.feeds):
+        if feed.least_kg_per_head_day is None:
+            continue
+        i = len(farm.lots) + number
+        taken = feed.least_kg_per_head_day * values[i].dm_pct / 100.0
+        least[:, i, :] = np.where(needs.stated, 0.0, taken)
+        wanted = float((least[:, i, :] * due[:, i, :]).sum())
+        if wanted <= most_buy_kg_dm[number]:
+            continue
+        share = float(most_buy_kg_dm[number]) / wanted
+        least[:, i, :] *= share if share > LEAST_SHARE_OFFERED else 0.0
+        scarce.append(_too_little_on_offer(feed, share))
+    return least, scarce
+
+
+def _too_little_on_offer(feed: Feed, share: float) -> Caution:
+    return Caution(
+        "warning",
+        feed.feed_id,
+        f"{feed.name} is to be on offer all season, but no more can be bought than "
+        f"{100.0 * share:.0f} % of what the stock would take: raise most_kg in feeds.csv, or "
+        "expect to run out.",
+        "least_kg_per_head_day and most_kg of feeds.csv",
+    )
+
+
+def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:
+    """Return the most of each source per head and day, kg DM; (g, i, t)."""
+    most = np.full((len(farm.groups), len(values), len(needs.periods)), np.inf)
+    for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
+        dm_frac = values[i].dm_pct / 100.0
+        if feed.most_kg_per_head_day is not None:
+            most[:, i, :] = feed.most_kg_per_head_day * dm_frac
+        elif feed.kind is FeedKind.MINERAL:
+            # One who says that stock take more than is published has seen them do it.
+            most[:, i, :] = max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
+        elif feed.kind is FeedKind.GRAIN:
+            most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
+    return most
+
+
+def whole_loads(feed: Feed) -> int | None:
+    """Return how many whole loads of a feed can be bought, and ``None`` where nothing limits it.
+
+    Examples
+    --------
+    >>> whole_loads(Feed("C", "Corn", FeedKind.GRAIN, 0.2, most_kg=25000.0, load_kg=10000.0))
+    2
+    """
+    if feed.load_kg is None or feed.most_kg is None:
+        return None
+    # A most that is a multiple of the load, up to rounding, is that multiple.
+    return int(feed.most_kg / feed.load_kg + 1e-9)

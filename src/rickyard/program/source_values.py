@@ -1,0 +1,233 @@
+"""What one kilogram of dry matter of each lot and feed holds, and what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Assumption, Feed, FeedKind, Forage, Lot
+from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
+from rickyard.forage.feed_table import FeedTableRow, feed_row
+from rickyard.forage.profile import LotProfile
+from rickyard.forage.typical import typical_values
+from rickyard.program.result import SourceValues
+from rickyard.program.yard import YardLot
+
+#: Kinds of feed that count as long forage.
+LONG_FORAGE: Final = frozenset({FeedKind.FORAGE, FeedKind.GRAZING})
+
+#: Starch counted in a grain of which none is stated: that of corn, the starchiest of the feed
+#: table. [% DM]
+UNSTATED_STARCH_PCT: Final = 72.1
+
+#: Nutrients a feed may leave to the table, and what a mineral lacks by its nature.
+_FROM_TABLE: Final = ("dm_pct", "tdn_pct", "cp_pct", "ndf_pct", "ca_pct", "p_pct")
+
+_PLAIN: Final = {
+    "dm_pct": "dry matter",
+    "tdn_pct": "TDN",
+    "cp_pct": "protein",
+    "ndf_pct": "fiber (NDF)",
+    "ca_pct": "calcium",
+    "p_pct": "phosphorus",
+}
+
+#: Values that only ceilings ask for: how the folder, a report and the feed table name each.
+_FOR_CEILINGS: Final = {
+    "starch_pct": ("starch", "starch_pct"),
+    "fat_pct": ("ee", "ee_pct"),
+    "sulfur_pct": ("s", "s_pct"),
+}
+
+
+def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> SourceValues:
+    """Return a lot as it is counted."""
+    origins = dict(profile.origins)
+    minor: dict[str, float] = {}
+    for name, (analyte, _) in _FOR_CEILINGS.items():
+        measured = profile.measured.get(analyte)
+        origins[name] = "book" if measured is None else "lab"
+        minor[name] = book_of_hay(one.lot.forage, analyte) if measured is None else measured
+    return SourceValues(
+        source_id=one.lot.lot_id,
+        kind="lot",
+        name=one.lot.name,
+        is_forage=True,
+        dm_pct=profile.dm_pct,
+        tdn_pct=profile.tdn_pct,
+        nem_mcal_per_kg=profile.nem_mcal_per_kg,
+        neg_mcal_per_kg=profile.neg_mcal_per_kg,
+        cp_pct=profile.cp_pct,
+        ndf_pct=profile.ndf_pct,
+        ca_pct=profile.ca_pct,
+        p_pct=profile.p_pct,
+        nitrate_no3n_ppm=profile.nitrate_no3n_ppm,
+        usd_per_kg_dm=usd_per_kg_dm,
+        bale_weight_kg=one.bale_weight_kg,
+        origins=origins,
+        copper_ppm=profile.measured.get("cu"),
+        npn_cp_pct=0.0,
+        **minor,
+    )
+
+
+@cache
+def book_of_hay(forage: Forage | None, analyte: str) -> float:
+    """Return what stands in for the starch, fat or sulfur that nobody measured in a hay.
+
+    The mean of the typical rows of its forage; where there is none, the highest mean of any dry
+    hay in the table, which is the cautious side of a ceiling. [% DM]
+
+    Examples
+    --------
+    >>> book_of_hay(Forage.COOL_GRASS, "s"), book_of_hay(Forage.PRAIRIE, "s")
+    (0.21, 0.28)
+    """
+    means: dict[Forage, list[float]] = {}
+    for one in typical_values(quantity=analyte):
+        if one.mean is not None:
+            means.setdefault(Forage(one.forage), []).append(one.mean)
+    if forage is not None and forage in means:
+        return float(np.mean(means[forage]))
+    return max(
+        float(np.mean(found)) for kind, found in means.items() if kind is not Forage.CORN_SILAGE
+    )
+
+
+def lot_prices(
+    lots: Sequence[Lot], profiles: Sequence[LotProfile]
+) -> tuple[list[float], list[Assumption]]:
+    """Return the value of each lot, US dollars per kg DM, and what was assumed."""
+    known = [
+        None if lot.value_usd_per_kg is None else lot.value_usd_per_kg * 100.0 / profile.dm_pct
+        for lot, profile in zip(lots, profiles, strict=True)
+    ]
+    stated = [price for price in known if price is not None]
+    usual = float(np.mean(stated)) if stated else 0.0
+    notes = []
+    for lot, price in zip(lots, known, strict=True):
+        if price is None:
+            as_what = (
+                "the mean value of the other lots" if stated else "nothing, as no lot has a value"
+            )
+            notes.append(
+                Assumption(
+                    f"No value is given for {lot.name}; its dry matter is counted at {as_what}.",
+                    "common practice, no published source",
+                )
+            )
+    return [usual if price is None else price for price in known], notes
+
+
+def feed_values(feed: Feed) -> tuple[SourceValues, tuple[Assumption, ...]]:
+    """Return a feed as it is counted, and what was assumed of it."""
+    row = feed_row(feed.table_id) if feed.table_id else None
+    values: dict[str, float] = {}
+    origins: dict[str, str] = {}
+    missing: list[str] = []
+    for name in _FROM_TABLE:
+        stated = getattr(feed, name)
+        tabled = (
+            None
+            if row is None
+            else getattr(row, "recommended_tdn_pct" if name == "tdn_pct" else name)
+        )
+        if stated is not None:
+            values[name], origins[name] = float(stated), "stated"
+        elif tabled is not None:
+            values[name], origins[name] = float(tabled), "table"
+        else:
+            values[name], origins[name] = (100.0 if name == "dm_pct" else 0.0), "book"
+            missing.append(name)
+    tdn = values["tdn_pct"]
+    minor = _values_for_ceilings(feed, row, origins)
+    value = SourceValues(
+        source_id=feed.feed_id,
+        kind="feed",
+        name=feed.name,
+        is_forage=feed.kind in LONG_FORAGE,
+        nem_mcal_per_kg=float(nem_from_tdn(tdn)) if tdn > 0 else 0.0,
+        neg_mcal_per_kg=float(neg_from_tdn(tdn)) if tdn > 0 else 0.0,
+        nitrate_no3n_ppm=feed.nitrate_no3n_ppm,
+        usd_per_kg_dm=feed.price_usd_per_kg / (values["dm_pct"] / 100.0),
+        bale_weight_kg=feed.bale_weight_kg,
+        origins=origins,
+        copper_ppm=feed.copper_ppm,
+        npn_cp_pct=npn_cp_pct(feed),
+        starch_pct=minor["starch_pct"],
+        fat_pct=minor["fat_pct"],
+        sulfur_pct=minor["sulfur_pct"],
+        **values,
+    )
+    return value, _feed_notes(feed, row is not None, missing)
+
+
+def npn_cp_pct(feed: Feed) -> float:
+    """Return the protein of a feed that is urea or the like, as the folder or the table says.
+
+    Examples
+    --------
+    >>> npn_cp_pct(Feed("U", "Urea", FeedKind.SUPPLEMENT, 0.6, table_id="urea"))
+    291.0
+    """
+    if feed.npn_cp_pct is not None:
+        return feed.npn_cp_pct
+    tabled = feed_row(feed.table_id).npn_cp_pct if feed.table_id else None
+    # Only feeds made with it hold any; what is not named on a tag is not there.
+    return tabled or 0.0
+
+
+def _values_for_ceilings(
+    feed: Feed, row: FeedTableRow | None, origins: dict[str, str]
+) -> dict[str, float | None]:
+    found: dict[str, float | None] = {}
+    for name, (analyte, column) in _FOR_CEILINGS.items():
+        stated = getattr(feed, name)
+        tabled = None if row is None else getattr(row, column)
+        if stated is not None:
+            found[name], origins[name] = stated, "stated"
+        elif tabled is not None:
+            found[name], origins[name] = tabled, "table"
+        elif feed.kind in LONG_FORAGE:
+            found[name], origins[name] = book_of_hay(None, analyte), "book"
+        elif feed.kind is FeedKind.GRAIN and name == "starch_pct":
+            found[name], origins[name] = UNSTATED_STARCH_PCT, "book"
+        else:
+            found[name] = None
+    return found
+
+
+def _feed_notes(feed: Feed, tabled: bool, missing: Sequence[str]) -> tuple[Assumption, ...]:
+    notes = []
+    if tabled:
+        notes.append(
+            Assumption(
+                f"What the folder does not state of {feed.name} comes from the feed table, row "
+                f"{feed.table_id}; the tag of the bag is better.",
+                "NASEM 2016 Table 18-1 and the other sources named in the feed table",
+            )
+        )
+    # A mineral has no energy, protein or fiber by its nature; that is no assumption.
+    worth_saying = [
+        name for name in missing if feed.kind is not FeedKind.MINERAL or name == "dm_pct"
+    ]
+    names = ", ".join(_PLAIN[name] for name in worth_saying if name != "dm_pct")
+    if names:
+        notes.append(
+            Assumption(
+                f"Nothing is known of {names} in {feed.name}, so none is counted on from it; "
+                "write the value of the tag into feeds.csv.",
+                "the cautious side: an unknown supply is not relied on",
+            )
+        )
+    if "dm_pct" in worth_saying:
+        notes.append(
+            Assumption(
+                f"{feed.name} is counted as dry (100 % dry matter): none is stated.",
+                "common practice, no published source",
+            )
+        )
+    return tuple(notes)

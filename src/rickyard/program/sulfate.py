@@ -1,0 +1,94 @@
+"""The sulfur that stock drink: the sulfate of their water, period by period."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Farm
+from rickyard.forage.sulfur import (
+    SULFUR_PER_SULFATE,
+    WATER_PCT_BW_BEEF,
+    WATER_PCT_BW_LACTATING,
+)
+from rickyard.program.needs import NeedTable
+from rickyard.program.result import Period
+from rickyard.program.season_needs import season_weather
+
+FloatArray = NDArray[np.float64]
+
+#: Air temperatures at which water drunk is printed, 40, 70 and 90 degF. [degC]
+WATER_AT_C: Final = tuple((fahrenheit - 32.0) / 1.8 for fahrenheit in (40.0, 70.0, 90.0))
+
+#: Where the folder has no weather: 70 degF, the cautious side for a season of feeding hay.
+UNKNOWN_C: Final = WATER_AT_C[1]
+
+WATER_SOURCE: Final = (
+    "Colorado State University, calculating sulfur intake excess by hand: water drunk by weight "
+    "and air temperature"
+)
+
+
+def water_sulfur_g(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assumption, ...]]:
+    """Return the sulfur each head drinks a day, and what was assumed.
+
+    Parameters
+    ----------
+    farm : Farm
+        The sulfate of its water and its weather are read.
+    needs : NeedTable
+        Weights, and who gives milk.
+
+    Returns
+    -------
+    array, shape (groups, periods)
+        Sulfur of the water. [g per head and day]
+    tuple of Assumption
+        Empty where no sulfate is stated but for a note that the water was left out.
+    """
+    sulfate = farm.season.water_sulfate_ppm
+    if sulfate is None:
+        note = Assumption(
+            "The sulfate of the water is not known and not counted with the sulfur of the diet: "
+            "have it tested and write water_sulfate_ppm into farm.toml.",
+            WATER_SOURCE,
+        )
+        return np.zeros(needs.head_days.shape), (note,)
+    air = period_temperatures_c(farm, needs.periods)
+    known = np.where(np.isnan(air), UNKNOWN_C, air)
+    dry = np.interp(known, WATER_AT_C, WATER_PCT_BW_BEEF)
+    nursing = np.interp(known, WATER_AT_C, WATER_PCT_BW_LACTATING)
+    share = np.where(needs.milk_kg > 0.0, nursing, dry) / 100.0
+    litres = share * needs.full_weight_kg
+    notes = [
+        Assumption(
+            "Stock drink 8 to 18 % of their weight a day by air temperature, 10 to 15 % in milk; "
+            "below 40 °F (4 °C) as at 40.",
+            WATER_SOURCE,
+        )
+    ]
+    if bool(np.isnan(air).any()):
+        notes.append(
+            Assumption(
+                "Where the folder has no weather, stock drink as at 70 °F (21 °C).",
+                "the cautious side: more water brings more sulfate",
+            )
+        )
+    return np.asarray(litres * sulfate / 1000.0 * SULFUR_PER_SULFATE), tuple(notes)
+
+
+def period_temperatures_c(farm: Farm, periods: tuple[Period, ...]) -> FloatArray:
+    """Return the mean air temperature of each period, NaN where a day of it is not known."""
+    if not farm.weather:
+        return np.full(len(periods), np.nan)
+    weather = season_weather(farm)
+    first = [(period.start - weather.first) // timedelta(days=1) for period in periods]
+    return np.array(
+        [
+            float(np.mean(weather.temperature_c[at : at + period.days]))
+            for at, period in zip(first, periods, strict=True)
+        ]
+    )
