@@ -26,14 +26,14 @@ class Fed:
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A need that is not met, with the sentence about it."""
+    """A need that is not met, with the sentence about it; of the whole farm without a group."""
 
     group_id: str
     nutrient: str
     unit: str
     start: date
     end: date
-    most_per_head_day: float
+    most_per_head_day: float | None
     total: float
     sentence: str
 

@@ -95,7 +95,7 @@ def _facts(document: Mapping[str, Any], label: str) -> Facts:
                 str(one["unit"]),
                 date.fromisoformat(one["start"]),
                 date.fromisoformat(one["end"]),
-                float(one["most_per_head_day"]),
+                None if one["most_per_head_day"] is None else float(one["most_per_head_day"]),
                 float(one["total"]),
                 str(one["sentence"]),
             )
