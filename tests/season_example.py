@@ -7,6 +7,7 @@ from the feeding, so that the sheets can be checked against it.
 import dataclasses
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cache
 from typing import Literal
 
 from rickyard.farm import (
@@ -23,6 +24,7 @@ from rickyard.farm import (
     Season,
     Storage,
 )
+from rickyard.program.deliveries import with_deliveries
 from rickyard.program.options import Wish
 from rickyard.program.result import (
     Costs,
@@ -515,6 +517,7 @@ WISHES = (
 )
 
 
+@cache
 def example(kind: Kind = "need_short", units: str = "us") -> tuple[SeasonProgram, Farm]:
     farm = make_farm(units)
     sources = make_sources()
@@ -561,6 +564,13 @@ def example(kind: Kind = "need_short", units: str = "us") -> tuple[SeasonProgram
         unit_worth=UNIT_WORTH,
         test_worth=TEST_WORTH,
         remedies=REMEDIES if shortages else (),
+    )
+    fed = with_deliveries(program, farm)
+    program = dataclasses.replace(
+        program,
+        deliveries=fed.deliveries,
+        delivery_totals=fed.delivery_totals,
+        change_overs=fed.change_overs,
     )
     return program, farm
 

@@ -25,7 +25,8 @@ GRAIN_NOTE_PCT_BW: Final = 0.25
 #: Diets that differ by more than this are changed over five to seven days. Common practice.
 CHANGE_POINTS: Final = 3.0
 
-_RANK: Final = {"danger": 0, "warning": 1, "note": 2}
+#: By which cautions are ordered.
+GRAVEST_FIRST: Final = {"danger": 0, "warning": 1, "note": 2}
 
 
 def program_cautions(
@@ -63,7 +64,7 @@ def program_cautions(
         *_changes(problem, eaten, farm.season.period_days),
         *_handling(),
     ]
-    return tuple(sorted(dict.fromkeys(found), key=lambda caution: _RANK[caution.level]))
+    return tuple(sorted(dict.fromkeys(found), key=lambda caution: GRAVEST_FIRST[caution.level]))
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:

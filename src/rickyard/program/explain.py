@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Assumption, Farm
 from rickyard.program import account, balances
 from rickyard.program.cautions import program_cautions
+from rickyard.program.deliveries import with_deliveries
 from rickyard.program.held_by import held_by
 from rickyard.program.limits import limits_of, need_prices
 from rickyard.program.marginal_worth import feeds_worth, lots_worth, units_worth
@@ -72,7 +73,7 @@ def explain(
     penalty = float(model.cost[first:] @ x[first:])
     bound = optimum.bound + problem.fixed_usd
     total = costs.total + penalty
-    return SeasonProgram(
+    program = SeasonProgram(
         farm_name=farm.name,
         start=farm.season.start,
         end=farm.season.end,
@@ -102,6 +103,7 @@ def explain(
         sales=sales,
         farm_limits=farm_limits,
     )
+    return with_deliveries(program, farm)
 
 
 def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:

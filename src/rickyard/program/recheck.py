@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
@@ -22,7 +21,9 @@ from rickyard.forage.nitrate import (
 )
 from rickyard.forage.profile import lot_profile
 from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.program.breach import Breach
 from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
+from rickyard.program.recheck_deliveries import delivery_breaches
 from rickyard.program.recheck_wishes import unkept_wishes
 from rickyard.program.result import GroupPeriod, SeasonProgram, SourceValues
 from rickyard.program.season_needs import season_series
@@ -45,18 +46,6 @@ TOLERANCE: Final = 1e-6
 
 #: Less than this of a feed in a season is held to milligrams instead, kg.
 SEASON_KG: Final = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class Breach:
-    """One thing a program claims that does not add up."""
-
-    what: str
-    claimed: float
-    found: float
-
-    def __str__(self) -> str:
-        return f"{self.what}: the program says {self.claimed:.9g}, the re-check {self.found:.9g}."
 
 
 def recheck(program: SeasonProgram, farm: Farm) -> tuple[Breach, ...]:
@@ -99,6 +88,7 @@ class _Recheck:
         for group in self.farm.groups:
             yield from self._group(group)
             yield from self._always_on_offer(group)
+        yield from delivery_breaches(self.program, self.farm)
 
     def _values(self) -> Iterator[Breach]:
         """Compare the composition the program counted with the reports themselves."""

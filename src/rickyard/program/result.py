@@ -11,6 +11,7 @@ from datetime import date
 from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
+from rickyard.program.delivery_result import ChangeOver, Delivery, DeliveryTotal
 from rickyard.program.options import Wish
 
 SCHEMA_VERSION: Final = "1.1"
@@ -428,3 +429,6 @@ class SeasonProgram:
     remedies: tuple[Remedy, ...] = ()
     sales: tuple[Sale, ...] = ()
     farm_limits: tuple[FarmLimit, ...] = ()
+    deliveries: tuple[Delivery, ...] = ()
+    delivery_totals: tuple[DeliveryTotal, ...] = ()
+    change_overs: tuple[ChangeOver, ...] = ()

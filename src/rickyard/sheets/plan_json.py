@@ -10,6 +10,7 @@ from datetime import date
 from importlib.resources import files
 from typing import Any, Final
 
+from rickyard.program.delivery_result import ChangeOver
 from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram, WishOutcome
 
 _KEYS: Final = {
@@ -77,6 +78,9 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "remedies": [_row(one) for one in program.remedies],
         "sales": [_row(one) for one in program.sales],
         "farm_limits": [_row(one) for one in program.farm_limits],
+        "deliveries": [_row(one) for one in program.deliveries],
+        "delivery_totals": [_row(one) for one in program.delivery_totals],
+        "change_overs": [_change_over(one) for one in program.change_overs],
     }
     plain: dict[str, Any] = _plain(plan, "plan")
     return plain
@@ -126,6 +130,11 @@ def _supplied(one: NeedRow) -> dict[str, Any]:
 def _wish(one: WishOutcome) -> dict[str, Any]:
     row = _row(one)
     return {**_row(row.pop("wish")), **row}
+
+
+def _change_over(one: ChangeOver) -> dict[str, Any]:
+    lists = {"from_sources": list(one.from_sources), "shares": list(one.shares)}
+    return {**_row(one), **lists}
 
 
 def _plain(value: Any, where: str) -> Any:

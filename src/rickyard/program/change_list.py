@@ -1,0 +1,193 @@
+"""Where a group's hay changes or its grain is raised, and how to go about it day by day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm, Feed, FeedKind, Package
+from rickyard.program.cautions import CHANGE_POINTS
+from rickyard.program.change_share import day_shares
+from rickyard.program.day_amounts import GroupDays, hay_ids
+from rickyard.program.delivery_result import ChangeOver
+from rickyard.program.feeding_days import is_raised_slowly
+from rickyard.program.grain_steps import RAISE_SOURCE, raised_slowly
+from rickyard.program.result import SeasonProgram
+from rickyard.program.words import Words, day, listed
+from rickyard.stock.small.stated import HORSES
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+#: Cattle, sheep and goats: five to seven days. Common practice (feeds chapter 8.4).
+RUMINANT_DAYS: Final = 7
+
+#: Horses: seven to ten days for hay, common practice; ten to fourteen to baleage.
+HORSE_DAYS: Final = 10
+HORSE_BALEAGE_DAYS: Final = 14
+
+#: A new hay that is less than this share of the day's hay changes nothing worth a list.
+LEAST_SHARE: Final = 0.1
+
+COMMON: Final = "common practice, no published source"
+BALEAGE_SOURCE: Final = "UGA/UMN (Martinson & Hancock 2019)"
+
+
+def change_overs(
+    program: SeasonProgram, farm: Farm, everybody: list[GroupDays]
+) -> tuple[ChangeOver, ...]:
+    """Return every change of hay that wants mixing, and every feed that is raised by degrees.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its sources are read.
+    farm : Farm
+        Its lots, feeds and units are read.
+    everybody : list of GroupDays
+        What the program asks for on each day.
+    """
+    found: list[ChangeOver] = []
+    for days in everybody:
+        found += _Changes(program, farm, days).hays()
+        for feed in farm.feeds:
+            weighed = feed.feed_id in days.asked and feed.kind is not FeedKind.MINERAL
+            if weighed and is_raised_slowly(feed):
+                found += _raises(farm, feed, days)
+    return tuple(sorted(found, key=lambda one: one.start))
+
+
+class _Changes:
+    """The changes of one group's hay."""
+
+    def __init__(self, program: SeasonProgram, farm: Farm, days: GroupDays) -> None:
+        self.farm, self.days = farm, days
+        self.value = {one.source_id: one for one in program.sources}
+        hays = hay_ids(farm)
+        self.asked = {
+            one: kg * self.value[one].dm_pct / 100.0
+            for one, kg in days.asked.items()
+            if one in hays
+        }
+        self.baleage = {lot.lot_id for lot in farm.lots if lot.package is Package.BALEAGE}
+
+    def hays(self) -> Iterator[ChangeOver]:
+        period = self.days.period
+        for number in np.unique(period)[1:].tolist():
+            now, before = np.flatnonzero(period == number), np.flatnonzero(period == number - 1)
+            if len(before) == 0:
+                continue
+            here = {one: float(kg[now].sum()) for one, kg in self.asked.items()}
+            old = {one: float(kg[before].sum()) for one, kg in self.asked.items()}
+            old = {one: kg for one, kg in old.items() if kg > 0}
+            whole = sum(here.values())
+            for one, kg in here.items():
+                if old and one not in old and kg > LEAST_SHARE * whole:
+                    change = self._change(one, old, kg / whole, int(now[0]))
+                    if change is not None:
+                        yield change
+
+    def _change(
+        self, new: str, old: dict[str, float], share: float, first: int
+    ) -> ChangeOver | None:
+        over, source = self._days(new, old)
+        if over is None:
+            return None
+        group, start = self.days.group, self.days.day(first)
+        planned = group.change_over_days is not None
+        shares = (
+            self._planned_shares(new, first, over) if planned else share * day_shares(over, over)
+        )
+        return ChangeOver(
+            group_id=group.group_id,
+            from_sources=tuple(old),
+            to_source=new,
+            start=start,
+            days=over,
+            shares=tuple(shares.tolist()),
+            in_program=planned,
+            sentence=self._sentence(new, old, over, start),
+            source=source,
+        )
+
+    def _days(self, new: str, old: dict[str, float]) -> tuple[int | None, str]:
+        """Return over how many days to change and by whose advice; ``None`` where at once."""
+        horses = self.days.group.animal_class in HORSES
+        to_baleage = horses and new in self.baleage
+        source = BALEAGE_SOURCE if to_baleage else COMMON
+        if self.days.group.change_over_days is not None:
+            return self.days.group.change_over_days, source
+        if horses:
+            return HORSE_BALEAGE_DAYS if to_baleage else HORSE_DAYS, source
+        return (RUMINANT_DAYS if self._differ(new, old) else None), source
+
+    def _differ(self, new: str, old: dict[str, float]) -> bool:
+        """Return whether TDN or protein of the new hay is more than three points off the old."""
+        whole = sum(old.values())
+        return any(
+            abs(
+                getattr(self.value[new], name)
+                - sum(kg * getattr(self.value[one], name) for one, kg in old.items()) / whole
+            )
+            > CHANGE_POINTS
+            for name in ("tdn_pct", "cp_pct")
+        )
+
+    def _planned_shares(self, new: str, first: int, over: int) -> FloatArray:
+        days = slice(first, first + over)
+        whole = sum((kg[days] for kg in self.asked.values()), np.zeros(1))
+        return np.divide(self.asked[new][days], whole, out=np.zeros(len(whole)), where=whole > 0)
+
+    def _sentence(self, new: str, old: dict[str, float], over: int, start: date) -> str:
+        group, name = self.days.group, self.value[new].name
+        before = listed([self.value[one].name for one in old])
+        opening = f"{group.name} change from {before} to {name} on {day(start)}"
+        if over <= 1:
+            return f"{opening}, all at once."
+        if group.change_over_days is not None:
+            return f"{opening}: it is mixed in over {over} days, and the amounts follow that."
+        return (
+            f"{opening}: mix it in over {over} days, a little more every day. The program does not "
+            f"count on that: keep some of the old hay back for it, or write change_over_days = "
+            f"{over} in groups.csv and plan again."
+        )
+
+
+def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
+    """Yield each span in which less of a feed is put out than asked for, until it is all of it."""
+    head = max(days.group.head, 1)
+    asked = days.asked[feed.feed_id] / head
+    given = raised_slowly(asked, days.weight_kg)
+    below = given < asked * (1.0 - 1e-9)
+    starts = np.flatnonzero(below & ~np.concatenate([[False], below[:-1]]))
+    for first in starts.tolist():
+        level = np.flatnonzero(~below[first:])
+        count = int(level[0]) if len(level) else len(asked) - first
+        # The day on which all of it is given belongs to the raise; a day without any does not.
+        count += int(len(level) > 0 and asked[first + count] > 0)
+        span = slice(first, first + count)
+        words, start = Words(farm.units), days.day(first)
+        was = float(given[first - 1]) if first else 0.0
+        shares = given[span] / np.maximum(asked[span], 1e-12)
+        yield ChangeOver(
+            group_id=days.group.group_id,
+            from_sources=(),
+            to_source=feed.feed_id,
+            start=start,
+            days=count,
+            shares=tuple(np.minimum(shares, 1.0).tolist()),
+            in_program=False,
+            sentence=(
+                f"{feed.name} for {days.group.name} is raised slowly from {day(start)}, over "
+                f"{count} days, from {words.mass(was) if was > 0 else 'nothing'} to "
+                f"{words.mass(float(given[span][-1]))} a "
+                "head: too much at once makes them ill or kills. Meanwhile they get less than the "
+                "program counts on. Stop and ask a veterinarian when they go off feed, scour or "
+                "bloat."
+            ),
+            source=RAISE_SOURCE,
+        )

@@ -1,0 +1,98 @@
+"""What the program asks to be put out for each group on each day, as fed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm, FeedKind, Group
+from rickyard.program.change_share import new_hay_by_day
+from rickyard.program.result import FeedingRow, SeasonProgram
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupDays:
+    """One group's days on the farm in the season, and what the program asks for on each.
+
+    ``period`` is the period of each day and ``weight_kg`` a head's live weight; ``asked`` holds by
+    source the kilograms as fed for the whole group on each day.
+    """
+
+    group: Group
+    first: date
+    period: IntArray
+    weight_kg: FloatArray
+    asked: dict[str, FloatArray]
+
+    @property
+    def count(self) -> int:
+        """Return how many days the group is here."""
+        return len(self.period)
+
+    def day(self, index: int) -> date:
+        """Return a day by its index."""
+        return self.first + timedelta(days=index)
+
+
+def hay_ids(farm: Farm) -> frozenset[str]:
+    """Return the ids of the hays: every lot, and every feed bought as forage."""
+    bought = (feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.FORAGE)
+    return frozenset((*(lot.lot_id for lot in farm.lots), *bought))
+
+
+def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
+    """Yield the days of every group that is here in the season, in the order of the farm.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its periods, groups and feeding are read.
+    farm : Farm
+        Says when a group comes and goes, and how long it takes to change hay.
+    """
+    hays = hay_ids(farm)
+    weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
+    rows: dict[str, list[FeedingRow]] = {}
+    for row in program.feeding:
+        rows.setdefault(row.group_id, []).append(row)
+    season_days = [
+        (period.start + timedelta(days=number), period.index)
+        for period in program.periods
+        for number in range(period.days)
+    ]
+    for group in farm.groups:
+        mine = [
+            (day, period)
+            for day, period in season_days
+            if (group.from_on is None or day >= group.from_on)
+            and (group.to_on is None or day < group.to_on)
+        ]
+        if not mine:
+            continue
+        period = np.array([one for _, one in mine], dtype=np.int64)
+        weight = np.array(
+            [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
+        )
+        asked = _asked(group, period, rows.get(group.group_id, []), hays)
+        yield GroupDays(group, mine[0][0], period, weight, asked)
+
+
+def _asked(
+    group: Group, period: IntArray, rows: list[FeedingRow], hays: frozenset[str]
+) -> dict[str, FloatArray]:
+    asked: dict[str, FloatArray] = {}
+    for row in rows:
+        days = period == row.period
+        each = row.offered_kg / max(int(days.sum()), 1)
+        asked.setdefault(row.source_id, np.zeros(len(period)))[days] += each
+    if group.change_over_days is not None:
+        only_hay = {source_id: amounts for source_id, amounts in asked.items() if source_id in hays}
+        asked |= new_hay_by_day(period, only_hay, group.change_over_days)
+    return asked

@@ -1,0 +1,272 @@
+"""From kilograms a head and day to what a helper loads: dated deliveries of whole bales.
+
+Bales are rounded with the remainder carried forward, ``floor(x + 0.5)`` of all that is needed so
+far, so that a group is never far from the program (feeds chapter 8.3). Where that would leave a
+group without hay before the next delivery, its next bale comes early.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Farm, Feed, FeedKind
+from rickyard.program.bale_stock import BaleStock, bale_stocks
+from rickyard.program.cautions import GRAVEST_FIRST
+from rickyard.program.change_list import change_overs
+from rickyard.program.day_amounts import GroupDays, group_days, hay_ids
+from rickyard.program.delivery_cautions import delivery_cautions
+from rickyard.program.delivery_result import Delivery
+from rickyard.program.delivery_totals import delivery_totals
+from rickyard.program.feeding_days import (
+    THRICE_SOURCE,
+    Span,
+    feed_spans,
+    hay_every_days,
+    hay_spans,
+    is_raised_slowly,
+    rhythm_of,
+)
+from rickyard.program.grain_steps import raised_slowly
+from rickyard.program.result import SeasonProgram
+
+FloatArray = NDArray[np.float64]
+
+#: A group may be short by this many days of hay before the next delivery; more, and a bale comes
+#: early. Common practice: what is left in the feeder is cleaned up.
+DAYS_SHORT: Final = 0.5
+
+#: Rounding of sums of days.
+DUST: Final = 1e-9
+
+#: Less than this is not worth a scoop, kg as fed for the group.
+LEAST_LOAD_KG: Final = 1e-6
+
+
+@dataclass(slots=True)
+class _Yard:
+    """Whole bales each group will have been given of a lot by the end, and how many are over."""
+
+    stocks: dict[str, BaleStock]
+    due: dict[tuple[str, str], int]
+    spare: dict[str, int | None]
+
+    def may_give_another(self, group_id: str, source_id: str, given: int) -> bool:
+        spare = self.spare[source_id]
+        return given < self.due[group_id, source_id] or spare is None or spare > 0
+
+    def give_another(self, group_id: str, source_id: str, given: int) -> None:
+        """Count a bale that comes early; one beyond what was due is taken from what is over."""
+        spare = self.spare[source_id]
+        if given < self.due[group_id, source_id]:
+            return
+        self.due[group_id, source_id] += 1
+        if spare is not None:
+            self.spare[source_id] = spare - 1
+
+
+def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
+    """Return a program with its dated deliveries, their totals and what they take for granted.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A finished program.
+    farm : Farm
+        The farm it is for.
+    """
+    hays, stocks = hay_ids(farm), bale_stocks(program, farm)
+    everybody = list(group_days(program, farm))
+    yard = _yard(everybody, stocks)
+    deliveries: list[Delivery] = []
+    notes: list[Assumption] = []
+    for days in everybody:
+        every, note = hay_every_days(farm, days, hays, stocks)
+        notes += [] if note is None else [note]
+        notes += _thrice(program, farm, days, every)
+        grazing = _grazing(farm, days)
+        deliveries += _Hay(program, farm, days, hays, grazing).deliveries(yard, every)
+        deliveries += _feeds(program, farm, days, every)
+    deliveries.sort(key=lambda one: one.day)
+    cautions = (*program.cautions, *delivery_cautions(program, farm, everybody, stocks))
+    return replace(
+        program,
+        deliveries=tuple(deliveries),
+        delivery_totals=delivery_totals(everybody, stocks, deliveries),
+        change_overs=change_overs(program, farm, everybody),
+        cautions=tuple(sorted(dict.fromkeys(cautions), key=lambda one: GRAVEST_FIRST[one.level])),
+        assumptions=tuple(dict.fromkeys((*program.assumptions, *notes))),
+    )
+
+
+def _yard(everybody: list[GroupDays], stocks: dict[str, BaleStock]) -> _Yard:
+    """Share out the whole bales of each lot, so that the last go to whom they are due."""
+    due: dict[tuple[str, str], int] = {}
+    spare: dict[str, int | None] = {}
+    for source_id, stock in stocks.items():
+        wanted = {
+            days.group.group_id: float((days.asked[source_id] / stock.kg[days.period]).sum())
+            for days in everybody
+            if source_id in days.asked
+        }
+        whole = whole_shares(wanted, stock.bales)
+        due |= {(group_id, source_id): bales for group_id, bales in whole.items()}
+        spare[source_id] = None if stock.bales is None else stock.bales - sum(whole.values())
+    return _Yard(stocks, due, spare)
+
+
+def whole_shares(wanted: dict[str, float], bales: int | None) -> dict[str, int]:
+    """Round what groups want of a lot to whole bales, no more together than there are.
+
+    Those round up whose remainder is half a bale or more; where that takes more than stands, the
+    smallest remainders are rounded down.
+
+    Examples
+    --------
+    >>> whole_shares({"cows": 10.5, "bulls": 2.7, "heifers": 4.4}, 17)
+    {'cows': 10, 'bulls': 3, 'heifers': 4}
+    """
+    whole = {group_id: math.floor(amount + 0.5 + DUST) for group_id, amount in wanted.items()}
+    if bales is None:
+        return whole
+    up = [one for one in wanted if whole[one] > wanted[one] + DUST]
+    for group_id in sorted(up, key=lambda one: wanted[one] - whole[one]):
+        if sum(whole.values()) <= bales:
+            break
+        whole[group_id] -= 1
+    return whole
+
+
+class _Hay:
+    """Puts out the hay of one group, delivery by delivery."""
+
+    def __init__(
+        self,
+        program: SeasonProgram,
+        farm: Farm,
+        days: GroupDays,
+        hays: frozenset[str],
+        grazing: FloatArray,
+    ) -> None:
+        self.days, self.grazing = days, grazing
+        self.asked = {one: kg for one, kg in days.asked.items() if one in hays}
+        dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+        self.dry = {one: dry[one] for one in self.asked}
+        self.opens = {lot.lot_id: lot.feed_from for lot in farm.lots}
+        self.opens |= {feed.feed_id: feed.from_on for feed in farm.feeds}
+        self.given = dict.fromkeys(self.asked, 0)
+        self.wanted = dict.fromkeys(self.asked, 0.0)
+        self.lying_kg = 0.0  # dry matter
+
+    def deliveries(self, yard: _Yard, every: int) -> Iterator[Delivery]:
+        for span in hay_spans(self.days.count, every):
+            yield from self._delivery(yard, span)
+
+    def _delivery(self, yard: _Yard, span: Span) -> Iterator[Delivery]:
+        group_id, day = self.days.group.group_id, self.days.day(span.first)
+        stocks, period = yard.stocks, int(self.days.period[span.first])
+        wants = {one: float(kg[span.first : span.end].sum()) for one, kg in self.asked.items()}
+        load = {one: 0 for one in wants if one in stocks}
+        for one in load:
+            self.wanted[one] += self._in_bales(one, stocks[one], span)
+            opens = self.opens[one]
+            # What could not be given before its first day is not owed once its run is over.
+            if wants[one] > 0 and (opens is None or day >= opens):
+                due = min(math.floor(self.wanted[one] + 0.5 + DUST), yard.due[group_id, one])
+                load[one] = max(0, due - self.given[one])
+        needed = sum(kg * self.dry[one] for one, kg in wants.items())
+        loose = sum(kg * self.dry[one] for one, kg in wants.items() if one not in load)
+        bale = {one: float(stocks[one].kg[period]) * self.dry[one] for one in load}
+
+        def short() -> bool:
+            lies = self.lying_kg + loose + sum(load[one] * bale[one] for one in load)
+            return lies < needed * (1.0 - DAYS_SHORT / span.days) - DUST
+
+        grazed = bool(self.grazing[span.first : span.end].any())
+        while short() and not grazed:
+            early = self._most_due(yard, load, wants, span)
+            if early is None:
+                break
+            yard.give_another(group_id, early, self.given[early] + load[early])
+            load[early] += 1
+        lies = self.lying_kg + loose + sum(load[one] * bale[one] for one in load)
+        # What is not there cannot be owed: animals that ran short do not eat it later.
+        self.lying_kg = max(0.0, lies - needed)
+        for one, kg in wants.items():
+            bales = load.get(one)
+            mass = kg if bales is None else bales * float(stocks[one].kg[period])
+            if mass > LEAST_LOAD_KG:
+                yield Delivery(day, group_id, one, bales, mass, span.days)
+            self.given[one] += bales or 0
+
+    def _in_bales(self, source_id: str, stock: BaleStock, span: Span) -> float:
+        period = self.days.period[span.first : span.end]
+        return float((self.asked[source_id][span.first : span.end] / stock.kg[period]).sum())
+
+    def _most_due(
+        self, yard: _Yard, load: dict[str, int], wants: dict[str, float], span: Span
+    ) -> str | None:
+        """Return the hay of which the next bale is due first; never a whole bale too early."""
+        group_id, day = self.days.group.group_id, self.days.day(span.first)
+        behind = {}
+        for one, bales in load.items():
+            given, opens = self.given[one] + bales, self.opens[one]
+            late = self.wanted[one] - given
+            on_the_menu = wants[one] > 0 and (opens is None or day >= opens)
+            if on_the_menu and late > DUST and yard.may_give_another(group_id, one, given):
+                behind[one] = late
+        return max(behind, key=lambda one: behind[one], default=None)
+
+
+def _grazing(farm: Farm, days: GroupDays) -> FloatArray:
+    """Return what a group grazes on each day, which no one delivers. [kg]."""
+    grazed = [feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING]
+    return sum((days.asked[one] for one in grazed if one in days.asked), np.zeros(days.count))
+
+
+def _feeds(
+    program: SeasonProgram, farm: Farm, days: GroupDays, hay_every: int
+) -> Iterator[Delivery]:
+    protein = {one.source_id: one.cp_pct for one in program.sources}
+    for feed in farm.feeds:
+        if feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING) or feed.feed_id not in days.asked:
+            continue
+        given = _given(feed, days)
+        rhythm = rhythm_of(feed, days.group.animal_class, protein[feed.feed_id], hay_every)
+        for week in feed_spans(days.count, rhythm):
+            together = float(given[week[0].first : week[-1].end].sum())
+            for span in week if together > LEAST_LOAD_KG else ():
+                each = together / len(week)
+                day = days.day(span.first)
+                yield Delivery(day, days.group.group_id, feed.feed_id, None, each, span.days)
+
+
+def _thrice(
+    program: SeasonProgram, farm: Farm, days: GroupDays, hay_every: int
+) -> Iterator[Assumption]:
+    """Say of each protein feed that it goes to cows three times a week."""
+    protein = {one.source_id: one.cp_pct for one in program.sources}
+    kind = days.group.animal_class
+    for feed in farm.feeds:
+        if feed.feed_id not in days.asked:
+            continue
+        if rhythm_of(feed, kind, protein[feed.feed_id], hay_every) == "thrice":
+            yield Assumption(
+                f"{feed.name} is put out for {days.group.name} three times a week, a third of the "
+                "week's amount each time, as hay does not come daily either.",
+                THRICE_SOURCE,
+            )
+
+
+def _given(feed: Feed, days: GroupDays) -> FloatArray:
+    """Return what is put out of a feed on each day; grain and urea are raised by small steps."""
+    asked = days.asked[feed.feed_id]
+    if not is_raised_slowly(feed) or feed.kind is FeedKind.MINERAL:
+        return asked
+    head = max(days.group.head, 1)
+    return raised_slowly(asked / head, days.weight_kg) * head

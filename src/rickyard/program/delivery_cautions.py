@@ -1,0 +1,88 @@
+"""Cautions about how bales are put out: bales that last too long, and too few animals at one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Caution, Farm, Group, Package
+from rickyard.program.bale_stock import BaleStock
+from rickyard.program.day_amounts import GroupDays, hay_ids
+from rickyard.program.result import SeasonProgram
+from rickyard.stock.small.stated import HORSES
+
+#: A bale for horses, or of baleage, is eaten within so many days. Common practice.
+WARM_DAYS: Final = 3.0
+COLD_DAYS: Final = 7.0
+
+#: Fewer head than this waste and spoil a large bale. Common practice.
+FEW_HEAD: Final = 8
+
+COMMON: Final = "common practice, no published source"
+
+
+def delivery_cautions(
+    program: SeasonProgram, farm: Farm, everybody: list[GroupDays], stocks: dict[str, BaleStock]
+) -> Iterator[Caution]:
+    """Yield what to watch for when bales are put out.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Gives the sources their names.
+    farm : Farm
+        Its lots say how hay is put up.
+    everybody : list of GroupDays
+        What each group is to get.
+    stocks : dict
+        The bales, by id of lot or feed.
+    """
+    names = {one.source_id: one.name for one in program.sources}
+    package = {lot.lot_id: lot.package for lot in farm.lots}
+    hays = hay_ids(farm)
+    for days in everybody:
+        large = []
+        for source_id in days.asked:
+            if source_id not in hays or source_id not in stocks:
+                continue
+            kind = package.get(source_id)
+            if kind is Package.SMALL_SQUARE:
+                continue
+            large.append(names[source_id])
+            if days.group.animal_class in HORSES or kind is Package.BALEAGE:
+                lasts = _days_a_bale_lasts(days, source_id, stocks[source_id])
+                yield from _too_long(days.group, names[source_id], kind, lasts)
+        if large and days.group.head < FEW_HEAD:
+            yield Caution(
+                "note",
+                days.group.group_id,
+                f"{days.group.name} are {days.group.head} head, fewer than {FEW_HEAD}: feed them "
+                "small bales, or large ones in a ring that lets only a little be reached.",
+                COMMON,
+            )
+
+
+def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> float:
+    """Return how many of the days on which it is fed one bale lasts, on the mean."""
+    asked = days.asked[source_id]
+    bales = float((asked / stock.kg[days.period]).sum())
+    return float(np.count_nonzero(asked)) / bales if bales > 0 else 0.0
+
+
+def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> Iterator[Caution]:
+    if lasts <= WARM_DAYS:
+        return
+    figures = f"{lasts:.0f}" if lasts >= 10.0 else f"{lasts:.1f}"
+    what = "Opened baleage spoils" if kind is Package.BALEAGE else "A bale that lies long spoils"
+    harm = " and can kill" if group.animal_class in HORSES or kind is Package.BALEAGE else ""
+    when = "in any weather" if lasts > COLD_DAYS else f"once it is warm ({WARM_DAYS:.0f} days)"
+    yield Caution(
+        "warning" if lasts > COLD_DAYS else "note",
+        group.group_id,
+        f"A bale of {name} lasts {group.name} about {figures} days, too long {when}: {what}"
+        f"{harm}. Give it to more animals at once, or throw away what is left after "
+        f"{COLD_DAYS:.0f} days in the cold and {WARM_DAYS:.0f} in the warm.",
+        COMMON,
+    )

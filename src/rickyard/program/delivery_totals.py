@@ -1,0 +1,92 @@
+"""All that is delivered of each lot and feed, against what the program asks for."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.bale_stock import BaleStock
+from rickyard.program.day_amounts import GroupDays
+from rickyard.program.delivery_result import Delivery, DeliveryTotal
+
+FloatArray = NDArray[np.float64]
+
+
+def delivery_totals(
+    everybody: Sequence[GroupDays],
+    stocks: dict[str, BaleStock],
+    deliveries: Sequence[Delivery],
+) -> tuple[DeliveryTotal, ...]:
+    """Return the totals by group and source, then by source for all groups together.
+
+    Parameters
+    ----------
+    everybody : sequence of GroupDays
+        What the program asks for.
+    stocks : dict
+        The bales, by id of lot or feed.
+    deliveries : sequence of Delivery
+        What is put out.
+    """
+    mine: dict[tuple[str, str], list[Delivery]] = defaultdict(list)
+    for one in deliveries:
+        mine[one.group_id, one.source_id].append(one)
+    found = [
+        _total(days, source_id, stocks.get(source_id), mine[days.group.group_id, source_id])
+        for days in everybody
+        for source_id in days.asked
+    ]
+    return (*found, *_of_all(found))
+
+
+def _total(
+    days: GroupDays, source_id: str, stock: BaleStock | None, mine: Sequence[Delivery]
+) -> DeliveryTotal:
+    asked = days.asked[source_id]
+    bales = planned = deviation = None
+    if stock is not None:
+        bales = sum(one.bales or 0 for one in mine)
+        wanted = np.cumsum(asked / stock.kg[days.period])
+        planned = float(wanted[-1])
+        deviation = _greatest_deviation(days, wanted, mine)
+    return DeliveryTotal(
+        group_id=days.group.group_id,
+        source_id=source_id,
+        bales=bales,
+        mass_kg=sum(one.mass_kg for one in mine),
+        planned_bales=planned,
+        planned_kg=float(asked.sum()),
+        greatest_deviation_bales=deviation,
+    )
+
+
+def _greatest_deviation(days: GroupDays, wanted: FloatArray, mine: Sequence[Delivery]) -> float:
+    """Return how far bales put out were ever from those wanted through the same delivery."""
+    given, most = 0, 0.0
+    for one in mine:
+        given += one.bales or 0
+        through = min((one.day - days.first).days + one.for_days, days.count) - 1
+        most = max(most, abs(given - float(wanted[through])))
+    return max(most, abs(given - float(wanted[-1])))
+
+
+def _of_all(found: Sequence[DeliveryTotal]) -> Iterator[DeliveryTotal]:
+    by_source: dict[str, list[DeliveryTotal]] = defaultdict(list)
+    for one in found:
+        by_source[one.source_id].append(one)
+    for source_id, rows in by_source.items():
+        bales = [one.bales for one in rows if one.bales is not None]
+        planned = [one.planned_bales for one in rows if one.planned_bales is not None]
+        worst = [one.greatest_deviation_bales or 0.0 for one in rows]
+        yield DeliveryTotal(
+            group_id="",
+            source_id=source_id,
+            bales=sum(bales) if bales else None,
+            mass_kg=sum(one.mass_kg for one in rows),
+            planned_bales=sum(planned) if planned else None,
+            planned_kg=sum(one.planned_kg for one in rows),
+            greatest_deviation_bales=max(worst) if bales else None,
+        )

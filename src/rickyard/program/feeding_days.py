@@ -1,0 +1,181 @@
+"""On which days hay and supplements are put out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from rickyard.farm import AnimalClass, Assumption, Farm, Feed, Feeder, FeedKind, Package
+from rickyard.forage.feed_table import feed_row
+from rickyard.hay.feeding import ON_THE_GROUND
+from rickyard.program.bale_stock import BaleStock
+from rickyard.program.day_amounts import GroupDays
+
+#: Hay is put out at least so often where nobody says how often. Common practice.
+MOST_DAYS: Final = 7
+
+#: A supplement with this much protein may go three times a week to cows, % of dry matter.
+#: Common practice for what is called a protein feed.
+PROTEIN_FEED_PCT: Final = 25.0
+
+#: A feed with this much starch is fed like grain, % of dry matter. Common practice.
+STARCH_FEED_PCT: Final = 30.0
+
+#: Days of the week, from the group's first, on which a protein feed is put out.
+THRICE: Final = (0, 2, 4)
+
+DAYS_PER_WEEK: Final = 7
+
+#: Feeders that hold a day's hay, or hay that must be eaten off the ground.
+DAILY_FEEDERS: Final = frozenset({Feeder.BUNK, *ON_THE_GROUND})
+
+THRICE_SOURCE: Final = (
+    "SDSU Extension 2012; Schauer et al. 2005 (cows three times a week did like cows fed daily)"
+)
+
+Rhythm = Literal["daily", "thrice", "weekly"]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The days, by index from ``first`` to before ``end``, that one load is for."""
+
+    first: int
+    end: int
+
+    @property
+    def days(self) -> int:
+        """Return how many days it is for."""
+        return self.end - self.first
+
+
+def hay_spans(days: int, every: int) -> list[Span]:
+    """Return what each delivery of hay is for, when it comes every so many days.
+
+    Examples
+    --------
+    >>> [(span.first, span.days) for span in hay_spans(8, 3)]
+    [(0, 3), (3, 3), (6, 2)]
+    """
+    return [Span(first, min(first + every, days)) for first in range(0, days, every)]
+
+
+def feed_spans(days: int, rhythm: Rhythm) -> list[list[Span]]:
+    """Return the deliveries of a feed, those that share a week's amount evenly in one list.
+
+    Examples
+    --------
+    >>> [[span.days for span in week] for week in feed_spans(10, "thrice")]
+    [[2, 2, 3], [2, 1]]
+    """
+    if rhythm == "daily":
+        return [[Span(day, day + 1)] for day in range(days)]
+    starts = THRICE if rhythm == "thrice" else (0,)
+    weeks = []
+    for week in range(0, days, DAYS_PER_WEEK):
+        end = min(week + DAYS_PER_WEEK, days)
+        firsts = [week + start for start in starts if week + start < end]
+        weeks.append([Span(a, b) for a, b in zip(firsts, [*firsts[1:], end], strict=True)])
+    return weeks
+
+
+def hay_every_days(
+    farm: Farm, days: GroupDays, hays: frozenset[str], stocks: dict[str, BaleStock]
+) -> tuple[int, Assumption | None]:
+    """Return every how many days hay is put out for a group, and what was taken for granted.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its lots say how hay is put up.
+    days : GroupDays
+        The group, and what it is to get.
+    hays : frozenset of str
+        The ids of the hays.
+    stocks : dict
+        The bales, by id.
+
+    Returns
+    -------
+    tuple
+        Days, and an assumption where the folder does not say. [d]
+
+    Notes
+    -----
+    Where nobody says: every day from a bunk or on the ground, and where any of the hay is loose
+    or in small bales; else as long as one bale lasts, in whole days, seven at most.
+    """
+    group = days.group
+    if group.feed_every_days is not None:
+        return group.feed_every_days, None
+    fed = [one for one in days.asked if one in hays]
+    if not fed:
+        return 1, None
+    by_hand = {
+        lot.lot_id for lot in farm.lots if lot.package in (Package.LOOSE, Package.SMALL_SQUARE)
+    }
+    daily = group.feeder in DAILY_FEEDERS or any(one in by_hand or one not in stocks for one in fed)
+    every = 1 if daily else _days_a_bale_lasts(days, fed, stocks)
+    why = (
+        "as what is put out lies in a bunk or on the ground, or comes loose or in small bales"
+        if daily
+        else "for about as long as one bale lasts them, a week at most"
+    )
+    how_often = "every day" if every == 1 else f"every {every} days"
+    return every, Assumption(
+        f"Nothing says how often {group.name} are given hay (feed_every_days in groups.csv): it is "
+        f"put out {how_often}, {why}.",
+        "common practice, no published source",
+    )
+
+
+def _days_a_bale_lasts(days: GroupDays, fed: list[str], stocks: dict[str, BaleStock]) -> int:
+    bales = sum(float((days.asked[one] / stocks[one].kg[days.period]).sum()) for one in fed)
+    on_hay = sum((days.asked[one] for one in fed), np.zeros(days.count)) > 0
+    if bales <= 0:
+        return MOST_DAYS
+    return min(MOST_DAYS, max(1, math.floor(float(on_hay.sum()) / bales)))
+
+
+def rhythm_of(feed: Feed, group_class: AnimalClass, cp_pct: float, hay_every: int) -> Rhythm:
+    """Return how often a feed is put out.
+
+    Notes
+    -----
+    Minerals are always on offer and filled up once a week. Starch, energy and non-protein
+    nitrogen go daily. A protein feed goes to cows three times a week where the helper does not
+    come every day for the hay.
+
+    References
+    ----------
+    .. [1] SDSU Extension (2012); Schauer et al. (2005); Shirley (2002): growing steers fed on
+       alternate days ate less, so only cows are fed so.
+    """
+    if feed.kind is FeedKind.MINERAL:
+        return "weekly"
+    protein = cp_pct >= PROTEIN_FEED_PCT and not is_raised_slowly(feed)
+    if protein and group_class is AnimalClass.COW and hay_every > 1:
+        return "thrice"
+    return "daily"
+
+
+def is_raised_slowly(feed: Feed) -> bool:
+    """Return whether a feed is starchy or holds non-protein nitrogen: daily, and raised slowly."""
+    return feed.kind is FeedKind.GRAIN or holds_npn(feed) or _is_starchy(feed)
+
+
+def holds_npn(feed: Feed) -> bool:
+    """Return whether a feed holds urea or other non-protein nitrogen."""
+    if feed.npn_cp_pct is not None or not feed.table_id:
+        return bool(feed.npn_cp_pct)
+    return bool(feed_row(feed.table_id).npn_cp_pct)
+
+
+def _is_starchy(feed: Feed) -> bool:
+    starch = feed.starch_pct
+    if starch is None and feed.table_id:
+        starch = feed_row(feed.table_id).starch_pct
+    return starch is not None and starch >= STARCH_FEED_PCT

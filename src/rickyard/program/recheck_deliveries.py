@@ -1,0 +1,325 @@
+"""A second look at what the helper is told to load, from the program and the farm alone.
+
+Shares nothing with the modules that make the deliveries: what each day asks for is added up
+again from the feeding, bales are counted off the yard, and what lies before a group is followed
+from visit to visit.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from rickyard.farm import Farm, Feed, FeedKind, Group
+from rickyard.forage.feed_table import feed_row
+from rickyard.hay.standing import book_of
+from rickyard.program.breach import Breach
+from rickyard.program.delivery_result import Delivery
+from rickyard.program.recheck_days import Asked, asked_by_day, days_here, is_hay
+from rickyard.program.result import SeasonProgram
+from rickyard.program.yard import UNKNOWN_RAINFALL_MM, yard_lot
+
+#: Sums of days must agree to this share, and bales to this part of one.
+TOLERANCE: Final = 1e-6
+
+#: So much of a day's hay may be missing before the next visit.
+HALF_A_DAY: Final = 0.5
+
+#: The most a starchy feed may rise from one day to the next, kg a head: a pound.
+MOST_RISE_KG: Final = 0.45359237
+
+#: A rise that needs no ten days: half a pound, or this share of live weight if that is less.
+SMALL_RISE_KG: Final = 0.226796185
+SMALL_RISE_OF_WEIGHT: Final = 0.0005
+
+#: Starch from which a feed counts as starchy, % of dry matter.
+STARCHY_PCT: Final = 30.0
+
+#: Hay comes at least so often where the folder does not say.
+MOST_DAYS_APART: Final = 7
+
+
+@dataclass(slots=True)
+class _Bales:
+    """The bales of a source: how many stand, and the weight of one in each period."""
+
+    count: int | None
+    weight_kg: list[float]
+
+
+def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
+    """Yield what does not hold in the deliveries of a program.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program to check.
+    farm : Farm
+        The farm it was made for.
+    """
+    bales = dict(_count_bales(program, farm))
+    given: dict[str, int] = defaultdict(int)
+    for one in program.deliveries:
+        given[one.source_id] += one.bales or 0
+    for source_id, count in given.items():
+        stand = bales[source_id].count if source_id in bales else 0
+        if stand is not None and count > stand:
+            yield Breach(f"{source_id}, bales put out of those that stand", count, stand)
+    known = {group.group_id for group in farm.groups}
+    for stranger in {one.group_id for one in program.deliveries} - known:
+        yield Breach(f"deliveries to {stranger}, no group of the farm", 1, 0)
+    for group in farm.groups:
+        yield from _GroupCheck(program, farm, group, bales, given).breaches()
+
+
+def _count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, _Bales]]:
+    lots = {lot.lot_id: lot for lot in farm.lots}
+    most = {feed.feed_id: feed.most_kg for feed in farm.feeds}
+    for value in program.sources:
+        nominal = value.bale_weight_kg
+        if nominal is None:
+            continue
+        steady = [nominal] * len(program.periods)
+        if value.source_id not in lots:
+            limit = most[value.source_id]
+            count = None if limit is None else math.floor(limit / nominal + TOLERANCE)
+            yield value.source_id, _Bales(count, steady)
+            continue
+        lot = lots[value.source_id]
+        yard = yard_lot(farm, lot, value.dm_pct, program.periods)
+        rain = farm.season.rainfall_mm_per_year
+        rain = UNKNOWN_RAINFALL_MM if rain is None else rain
+        book = book_of(lot, farm.moves, farm.fed, value.dm_pct, rain)
+        stand = lot.bales + book.since_count(farm.season.start)
+        if stand <= 0 or yard.start_kg_dm <= TOLERANCE:
+            yield value.source_id, _Bales(0, steady)
+            continue
+        each = yard.start_kg_dm / stand / (value.dm_pct / 100.0)
+        weights = []
+        for kept in yard.kept.tolist():
+            each *= kept
+            weights.append(each)
+        sold = sum(one.dm_kg for one in program.sales if one.lot_id == lot.lot_id)
+        stand -= sold / (yard.start_kg_dm / stand)
+        yield value.source_id, _Bales(math.floor(stand + TOLERANCE), weights)
+
+
+class _GroupCheck:
+    """The deliveries to one group."""
+
+    def __init__(
+        self,
+        program: SeasonProgram,
+        farm: Farm,
+        group: Group,
+        bales: dict[str, _Bales],
+        given_of_lot: dict[str, int],
+    ) -> None:
+        self.program, self.farm, self.group = program, farm, group
+        self.bales, self.given_of_lot = bales, given_of_lot
+        self.period_of = days_here(program, group)
+        self.days = sorted(self.period_of)
+        self.asked: Asked = asked_by_day(program, farm, group)
+        self.mine = [one for one in program.deliveries if one.group_id == group.group_id]
+        self.hay = [one for one in self.mine if is_hay(farm, one.source_id)]
+        self.dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+        lots = {lot.lot_id: (lot.feed_from, lot.feed_by) for lot in farm.lots}
+        # A feed's to_on is the first day it can no longer be fed, a lot's feed_by the last it can.
+        feeds = {
+            feed.feed_id: (feed.from_on, feed.to_on and feed.to_on - timedelta(days=1))
+            for feed in farm.feeds
+        }
+        self.dates = lots | feeds
+        self.given = {one: 0 for one in self.asked if is_hay(farm, one)}
+        self.wanted = dict.fromkeys(self.given, 0.0)
+
+    def breaches(self) -> Iterator[Breach]:
+        for one in self.mine:
+            yield from self._one(one)
+        if not self.days:
+            return
+        yield from self._totals()
+        visits = self._visits()
+        yield from self._rhythm(visits)
+        yield from self._followed(visits)
+        for feed in self.farm.feeds:
+            if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING):
+                yield from self._feed(feed)
+
+    def _one(self, one: Delivery) -> Iterator[Breach]:
+        where = f"{one.source_id} to {self.group.name} on {one.day}"
+        opens, closes = self.dates.get(one.source_id, (None, None))
+        if one.day not in self.period_of or one.source_id not in self.asked:
+            yield Breach(f"{where}, delivered at all", one.mass_kg, 0)
+        elif (opens and one.day < opens) or (closes and one.day > closes):
+            yield Breach(f"{where}, delivered outside its dates", one.mass_kg, 0)
+        elif (one.bales is None) != (one.source_id not in self.bales):
+            yield Breach(f"{where}, by the bale or not", one.bales or 0, 0)
+        elif one.bales is not None:
+            if one.bales < 1 or one.bales != int(one.bales):
+                yield Breach(f"{where}, whole bales", one.bales, max(1, round(one.bales)))
+            weight = self.bales[one.source_id].weight_kg[self.period_of[one.day]]
+            yield from _same(f"{where}, weight", one.mass_kg, one.bales * weight)
+        elif one.mass_kg <= 0:
+            yield Breach(f"{where}, mass", one.mass_kg, 0)
+
+    def _totals(self) -> Iterator[Breach]:
+        claimed = {
+            one.source_id: one
+            for one in self.program.delivery_totals
+            if one.group_id == self.group.group_id
+        }
+        for source_id, amounts in self.asked.items():
+            where = f"{source_id} to {self.group.name}, total"
+            row = claimed.get(source_id)
+            if row is None:
+                yield Breach(f"{where}, row", 0, sum(amounts.values()))
+                continue
+            mine = [one for one in self.mine if one.source_id == source_id]
+            yield from _same(f"{where}, mass", row.mass_kg, sum(one.mass_kg for one in mine))
+            yield from _same(f"{where}, asked for", row.planned_kg, sum(amounts.values()))
+            yield from _same(f"{where}, bales", row.bales or 0, sum(one.bales or 0 for one in mine))
+
+    def _visits(self) -> list[tuple[date, list[date]]]:
+        """Return the days on which hay may come, each with the days it is for."""
+        every = self.group.feed_every_days
+        if every is None:
+            every = max((one.for_days for one in self.hay), default=1)
+        return [
+            (self.days[at], self.days[at : at + every]) for at in range(0, len(self.days), every)
+        ]
+
+    def _rhythm(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
+        lasts = {day: len(days) for day, days in visits}
+        for one in self.hay:
+            where = f"{one.source_id} to {self.group.name} on {one.day}"
+            if lasts.get(one.day) != one.for_days:
+                yield Breach(f"{where}, at its interval", one.for_days, lasts.get(one.day, 0))
+            if self.group.feed_every_days is None and one.for_days > MOST_DAYS_APART:
+                yield Breach(f"{where}, days apart", one.for_days, MOST_DAYS_APART)
+
+    def _followed(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
+        """Follow what lies before the group, and every hay's bales, from visit to visit."""
+        came: dict[date, dict[str, Delivery]] = defaultdict(dict)
+        for one in self.hay:
+            came[one.day][one.source_id] = one
+        lying = 0.0
+        for day, days in visits:
+            here = came.get(day, {})
+            needed = sum(self._kg(hay, days) * self.dry[hay] for hay in self.given)
+            lying += sum(one.mass_kg * self.dry[one.source_id] for one in here.values())
+            least = needed * (1.0 - HALF_A_DAY / len(days))
+            menu = []
+            for hay in self.given:
+                self.wanted[hay] += self._in_bales(hay, days)
+                open_now = hay in self.bales and self._open(hay, day)
+                if open_now and self._kg(hay, days) > 0:
+                    menu.append(hay)
+                    self.given[hay] += (here[hay].bales or 0) if hay in here else 0
+                    yield from self._deviation(hay, day, hay in here, lying - least)
+            if lying < least - TOLERANCE * max(needed, 1.0) and not self._grazes(days):
+                yield from self._forgotten(menu, day, lying, least)
+            lying = max(0.0, lying - needed)
+
+    def _forgotten(
+        self, menu: list[str], day: date, lying: float, least: float
+    ) -> Iterator[Breach]:
+        """Look for a bale that could have been put out early and was not."""
+        late = [hay for hay in menu if self.wanted[hay] - self.given[hay] > TOLERANCE]
+        if any(not self._all_gone(hay) for hay in late):
+            yield Breach(f"{self.group.name} on {day}, hay until the next visit", lying, least)
+
+    def _deviation(self, source_id: str, day: date, came: bool, over_kg: float) -> Iterator[Breach]:
+        """Hold a hay's bales to the program; ``over_kg`` lies there beyond the least. [kg DM]."""
+        ahead = self.given[source_id] - self.wanted[source_id]
+        bale = self.bales[source_id].weight_kg[self.period_of[day]] * self.dry[source_id]
+        needed_now = over_kg - bale < TOLERANCE
+        where = f"{source_id} to {self.group.name} on {day}, bales ahead of the program"
+        if abs(ahead) >= 1.0 + TOLERANCE:
+            yield Breach(where, ahead, 0)
+        elif ahead < -0.5 - TOLERANCE and not self._all_gone(source_id):
+            yield Breach(where, ahead, -0.5)
+        elif ahead > 0.5 + TOLERANCE and came and not needed_now:
+            yield Breach(where, ahead, 0.5)
+
+    def _all_gone(self, source_id: str) -> bool:
+        return self.bales[source_id].count == self.given_of_lot[source_id]
+
+    def _open(self, source_id: str, day: date) -> bool:
+        opens = self.dates[source_id][0]
+        return opens is None or day >= opens
+
+    def _kg(self, source_id: str, days: list[date]) -> float:
+        return sum(self.asked[source_id].get(day, 0.0) for day in days)
+
+    def _in_bales(self, source_id: str, days: list[date]) -> float:
+        if source_id not in self.bales:
+            return 0.0
+        weight = self.bales[source_id].weight_kg
+        return sum(
+            self.asked[source_id].get(day, 0.0) / weight[self.period_of[day]] for day in days
+        )
+
+    def _grazes(self, days: list[date]) -> bool:
+        return any(
+            self._kg(feed.feed_id, days) > 0
+            for feed in self.farm.feeds
+            if feed.kind is FeedKind.GRAZING and feed.feed_id in self.asked
+        )
+
+    def _feed(self, feed: Feed) -> Iterator[Breach]:
+        """Check what is weighed out: all of it, and starch and urea a little more every day."""
+        asked = self.asked.get(feed.feed_id, {})
+        mine = [one for one in self.mine if one.source_id == feed.feed_id]
+        where = f"{feed.name} to {self.group.name}"
+        slowly = feed.kind is not FeedKind.MINERAL and _starch_or_npn(feed)
+        if not slowly:
+            yield from _same(where, sum(one.mass_kg for one in mine), sum(asked.values()))
+            return
+        got = {one.day: one for one in mine}
+        before, most = 0.0, 0.0
+        for day in self.days:
+            wants = asked.get(day, 0.0) / self.group.head
+            one = got.get(day)
+            now = 0.0 if one is None else one.mass_kg / self.group.head
+            if one is not None and one.for_days != 1:
+                yield Breach(f"{where} on {day}, days at once", one.for_days, 1)
+            most = max(most, wants)
+            rise = max(min(SMALL_RISE_KG, SMALL_RISE_OF_WEIGHT * self._weight(day)), most / 10.0)
+            rise = min(MOST_RISE_KG, rise)
+            if now > before + rise + TOLERANCE:
+                yield Breach(f"{where} on {day}, rise from the day before", now - before, rise)
+            if now > wants + TOLERANCE * max(wants, 1.0):
+                yield Breach(f"{where} on {day}, more than asked for", now, wants)
+            if now < min(wants, before) - TOLERANCE * max(wants, 1.0):
+                yield Breach(f"{where} on {day}, less than asked for", now, min(wants, before))
+            before = now
+
+    def _weight(self, day: date) -> float:
+        period = self.period_of[day]
+        return next(
+            (
+                one.full_weight_kg
+                for one in self.program.groups
+                if one.group_id == self.group.group_id and one.period == period
+            ),
+            self.group.weight_kg,
+        )
+
+
+def _starch_or_npn(feed: Feed) -> bool:
+    row = feed_row(feed.table_id) if feed.table_id else None
+    npn, starch = feed.npn_cp_pct, feed.starch_pct
+    if row is not None:
+        npn = row.npn_cp_pct if npn is None else npn
+        starch = row.starch_pct if starch is None else starch
+    return feed.kind is FeedKind.GRAIN or bool(npn) or (starch or 0.0) >= STARCHY_PCT
+
+
+def _same(what: str, claimed: float, found: float) -> Iterator[Breach]:
+    if abs(claimed - found) > TOLERANCE * max(abs(claimed), abs(found), 1.0):
+        yield Breach(what, claimed, found)
