@@ -31,8 +31,8 @@ class BaleStock:
     """The bales of one source.
 
     ``bales`` is how many whole ones there are to feed on the first day of the season, those sold
-    taken off, or may be bought, and ``None`` where as many are bought as are wanted. ``kg`` is what one weighs as fed in each
-    period.
+    taken off, or may be bought, and ``None`` where as many are bought as are wanted. ``kg`` is
+    what one weighs as fed in each period.
     """
 
     bales: int | None
