@@ -40,7 +40,8 @@ SHORTAGE_USD: Final[dict[str, float]] = {
     # A kilogram of dry matter that a person wishes and does not get: above any shortage that
     # feeding it could cause, so that a wish is given up only where it cannot be kept.
     "unkept": 100.0,
-    "sulfur": 10.0,
+    # A gram too much of sulfur kills: before any need and any wish, as far as water leaves it.
+    "sulfur": 500.0,
     "reserve": 4.0,
     "cash": 2000.0,
 }
