@@ -187,6 +187,65 @@ def test_what_is_unusual_is_read_and_asked(name: str, tmp_path: Path) -> None:
     assert [asked.message for asked in found.questions] == [question]
 
 
+# ------------------------------------------------------------------ edges
+
+FEEDS = "feed,name,kind,price_usd_per_ton,dm_pct,tdn_pct,cp_pct,most_ton,load_ton,from_on,to_on\n"
+CUBES = FEEDS + "cubes,Cubes,supplement,390,90,72,22,{},{},{},{}\n"
+WISH = "wish,source,start,end\nfeed,A1,{},{}\n"
+
+#: What stands just at a limit, and the column that is at fault or in question, if any is.
+EDGES = {
+    "one_load_is_all": ("feeds.csv", CUBES.format(20, 20, "", ""), ""),
+    "no_day_to_feed_on": (
+        "feeds.csv",
+        CUBES.format(20, "", "2026-01-15", "2026-01-15"),
+        "to_on",
+    ),
+    "one_day_to_feed_on": ("feeds.csv", CUBES.format(20, "", "2026-01-15", "2026-01-16"), ""),
+    "feed_from_the_end": ("feeds.csv", CUBES.format(20, "", "2026-04-15", ""), "from_on"),
+    "feed_on_the_last_day": ("feeds.csv", CUBES.format(20, "", "2026-04-14", ""), ""),
+    "feed_until_the_start": ("feeds.csv", CUBES.format(20, "", "", "2025-11-15"), "to_on"),
+    "feed_on_the_first_day": ("feeds.csv", CUBES.format(20, "", "", "2025-11-16"), ""),
+    "wish_of_no_day": ("wishes.csv", WISH.format("2026-01-15", "2026-01-15"), "end"),
+    "wish_of_one_day": ("wishes.csv", WISH.format("2026-01-15", "2026-01-16"), ""),
+    "wish_from_the_end": ("wishes.csv", WISH.format("2026-04-15", ""), "start"),
+    "wish_on_the_last_day": ("wishes.csv", WISH.format("2026-04-14", ""), ""),
+    "wish_until_the_start": ("wishes.csv", WISH.format("", "2025-11-15"), "end"),
+    "wish_on_the_first_day": ("wishes.csv", WISH.format("", "2025-11-16"), ""),
+    "weighed_on_the_first_day": (
+        "farm.toml",
+        edited("farm.toml", PERIOD, f"{PERIOD}\nweighed_on = 2025-11-15"),
+        "",
+    ),
+    "no_normal_winter": (
+        "farm.toml",
+        edited(
+            "farm.toml",
+            PERIOD,
+            f"{PERIOD}\nwinter_known_on = 2026-04-14\nmild_chance_pct = 60\nsevere_chance_pct = 40",
+        ),
+        "",
+    ),
+    "run_of_a_period": (
+        "farm.toml",
+        edited("farm.toml", PERIOD, f"{PERIOD}\nleast_run_days = 7"),
+        "",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", EDGES)
+def test_what_stands_just_at_a_limit(name: str, tmp_path: Path) -> None:
+    file, text, column = EDGES[name]
+    texts = {**GOOD, "wishes.csv": "wish,source\n", file: text}
+    folder = write_texts(tmp_path / "farm", dict(texts))
+    try:
+        told = read_folder(folder).questions
+    except FolderFaults as caught:
+        told = caught.faults
+    assert [one.column for one in told] == ([column] if column else [])
+
+
 # ------------------------------------------------------------------ wishes
 
 WISHES = (
@@ -218,6 +277,13 @@ def test_a_folder_without_wishes_gets_the_file_with_the_first(tmp_path: Path) ->
         f"amount,A1,STOCK,,{4 * KG_PER_LB}\n"
     )
     assert read_folder(tmp_path / "new").farm == farm
+
+
+def test_spaces_around_the_note_of_a_wish_are_left_out(tmp_path: Path) -> None:
+    farm = read_folder(good_folder(tmp_path / "old")).farm
+    spaced = replace(farm, wishes=(replace(WISHES[1], note=" while they last\n"),))
+    write_folder(spaced, tmp_path / "new")
+    assert read_folder(tmp_path / "new").farm.wishes[0].note == "while they last"
 
 
 def test_wishes_of_a_file_of_any_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
