@@ -9,7 +9,10 @@ import pytest
 
 from farms import START, random_farm
 from rickyard.farm import Farm, Feed
-from rickyard.program.recheck import _at_most, _Diet, _Recheck, recheck
+from rickyard.program.breach import at_most
+from rickyard.program.recheck import recheck
+from rickyard.program.recheck_look import Look
+from rickyard.program.recheck_needs import judge
 from rickyard.program.season import plan_season
 from rickyard.sheets.words import worth_sentences
 from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
@@ -121,15 +124,14 @@ def test_a_change_of_diet_is_told_by_the_length_of_a_period() -> None:
 def test_a_trifle_over_a_share_of_next_to_nothing_is_no_breach() -> None:
     """Rows are solved to a milligram: a share of ten grams is not held closer than that."""
     most = 0.00948403956338007
-    assert list(_at_most("share", most + 2.4e-8, most)) == []
-    assert list(_at_most("share", most + 2e-7, most))
+    assert list(at_most("share", most + 2.4e-8, most)) == []
+    assert list(at_most("share", most + 2e-7, most))
 
 
 def test_nitrate_of_next_to_no_hay_is_no_breach() -> None:
     program = plan_season(short_farm())
-    look = _Recheck(program, short_farm())
+    look = Look(program, short_farm())
     (cows_, _) = short_farm().groups
-    diet = _Diet({}, look.sources)
     trifle = {"nitrate": (2.1008073164946546, 2.1008293213293228)}
-    assert list(look._judge(cows_, 1, diet, {}, trifle)) == []
-    assert list(look._judge(cows_, 1, diet, {}, {"nitrate": (2000.0, 2000.1)}))
+    assert list(judge(look, cows_, 1, {}, trifle)) == []
+    assert list(judge(look, cows_, 1, {}, {"nitrate": (2000.0, 2000.1)}))

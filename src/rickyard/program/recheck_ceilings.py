@@ -1,0 +1,172 @@
+"""Second look at the ceilings of the whole diet, cell by cell, whether or not they could bind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Final
+
+from rickyard.farm import FeedKind, Group
+from rickyard.forage.sulfur import (
+    SULFUR_PER_SULFATE,
+    WATER_PCT_BW_BEEF,
+    WATER_PCT_BW_LACTATING,
+)
+from rickyard.program.breach import Breach, at_most, compare
+from rickyard.program.recheck_look import Look, urea_pct
+from rickyard.program.result import GroupPeriod, SourceValues
+from rickyard.program.season_needs import season_weather
+from rickyard.stock.small.bars import CAMELIDS, GOATS, SHEEP
+from rickyard.stock.small.copper import safe_copper_ppm
+from rickyard.stock.small.stated import HORSES
+
+#: The ceilings as the feeds chapter prints them, each where it is used below.
+GRAIN_OF_BW: Final = 0.005
+MEALS: Final = 2
+STARCH_OF_BW_A_MEAL: Final = 0.001
+FAT_OF_DM: Final = 0.06
+FAT_OF_DM_WITH_SEED: Final = 0.04
+SULFUR_G_PER_KG: Final = 4.0
+UREA_OF_DM: Final = 0.01
+UREA_PROTEIN: Final = 2.81
+
+#: At 40, 70 and 90 degrees Fahrenheit water is printed; without weather it is taken at 70.
+_WATER_AT_F: Final = (40.0, 70.0, 90.0)
+
+_SEEDS: Final = ("cottonseed", "soybean", "sunflower", "canola", "flax", "linseed", "safflower")
+
+
+def ceiling_breaches(look: Look) -> Iterator[Breach]:
+    """Look for diets with too much grain, starch, fat, sulfur, urea or copper."""
+    for group in look.farm.groups:
+        for period in look.program.periods:
+            cell = look.cells.get((group.group_id, period.index))
+            if cell is not None:
+                yield from _cell(look, group, cell)
+
+
+def _cell(look: Look, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
+    where = f"period {cell.period}"
+    amounts = look.eaten[group.group_id, cell.period]
+    diet = [(kilograms, look.sources[one]) for one, kilograms in amounts.items()]
+    yield from at_most(
+        f"{group.name}, grain, {where}", _grain(look, amounts), _most_grain(look, cell)
+    )
+    if group.animal_class in HORSES:
+        starch = sum(kg * (one.starch_pct or 0.0) / 100.0 for kg, one in diet if not one.is_forage)
+        most = MEALS * STARCH_OF_BW_A_MEAL * cell.full_weight_kg
+        yield from at_most(f"{group.name}, starch, {where}", starch, most)
+        return
+    fat, thinned = _content(diet, "fat_pct")
+    seed = any(_may_have(look, group, cell, one) for one in _oilseeds(look))
+    most = (FAT_OF_DM_WITH_SEED if seed else FAT_OF_DM) * thinned
+    yield from at_most(f"{group.name}, fat, {where}", fat / 100.0, most, 0.1)
+    protein = sum(kg * one.cp_pct for kg, one in diet) / 100.0
+    from_urea = sum(kg * (one.npn_cp_pct or 0.0) for kg, one in diet) / 100.0
+    dm = sum(kg for kg, _ in diet)
+    yield from at_most(f"{group.name}, npn, {where}", from_urea, protein / 3.0)
+    yield from at_most(f"{group.name}, urea, {where}", from_urea / UREA_PROTEIN, UREA_OF_DM * dm)
+    yield from _copper(group, diet, where)
+    yield from _sulfur(look, group, cell, diet)
+
+
+def _content(diet: list[tuple[float, SourceValues]], name: str) -> tuple[float, float]:
+    """Return a content times kilograms, and the kilograms of which it is known."""
+    known = [(kg, getattr(one, name)) for kg, one in diet if getattr(one, name) is not None]
+    return sum(kg * content for kg, content in known), sum(kg for kg, _ in known)
+
+
+def _grain(look: Look, amounts: dict[str, float]) -> float:
+    return sum(
+        kg
+        for one, kg in amounts.items()
+        if one in look.feeds and look.feeds[one].kind is FeedKind.GRAIN
+    )
+
+
+def _most_grain(look: Look, cell: GroupPeriod) -> float:
+    meals = MEALS if look.farm.group(cell.group_id).animal_class in HORSES else 1
+    own = [
+        (feed.most_kg_per_head_day or 0.0) * look.sources[feed.feed_id].dm_pct / 100.0
+        for feed in look.farm.feeds
+        if feed.kind is FeedKind.GRAIN
+    ]
+    return max([meals * GRAIN_OF_BW * cell.full_weight_kg, *own])
+
+
+def _oilseeds(look: Look) -> list[str]:
+    found = []
+    for feed in look.farm.feeds:
+        text = f"{feed.table_id} {feed.name}".lower()
+        if "whole" in text and any(seed in text for seed in _SEEDS):
+            found.append(feed.feed_id)
+    return found
+
+
+def _may_have(look: Look, group: Group, cell: GroupPeriod, feed_id: str) -> bool:
+    kept = (group.group_id, feed_id) in look.barred or not look.in_season(feed_id, cell.period)
+    light = urea_pct(look.feeds[feed_id]) > 0.0
+    return not kept and not light
+
+
+def _copper(group: Group, diet: list[tuple[float, SourceValues]], where: str) -> Iterator[Breach]:
+    kinds = (("sheep", SHEEP), ("goat", GOATS), ("camelid", CAMELIDS))
+    for kind, members in kinds:
+        if group.animal_class in members:
+            copper, thinned = _content(diet, "copper_ppm")
+            most = safe_copper_ppm([kind]) * thinned
+            yield from at_most(f"{group.name}, copper, {where}", copper, most, 10.0)
+
+
+def _sulfur(
+    look: Look, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
+) -> Iterator[Breach]:
+    """Add the sulfur of feed and water; what is too much must be claimed and named."""
+    pct, thinned = _content(diet, "sulfur_pct")
+    total = 10.0 * pct + _water_sulfur_g(look, group, cell)
+    most = SULFUR_G_PER_KG * thinned
+    row = look.claimed.get((group.group_id, cell.period, "sulfur"))
+    what = f"{group.name}, sulfur, period {cell.period}"
+    if row is None:
+        yield from at_most(what, total, most)
+        return
+    yield from compare(f"{what}, need", row.need, most, 1.0)
+    yield from compare(f"{what}, supplied", row.supplied, total, 1.0)
+    yield from at_most(f"{what}, too much", total - most, row.shortage, max(most, 1.0))
+    named = any(
+        one.group_id == group.group_id
+        and one.nutrient == "sulfur"
+        and one.start <= cell.start < one.end
+        for one in look.program.shortages
+    )
+    if row.shortage > 0.0 and not named:
+        yield Breach(f"{what}, too much that is not named", 0.0, row.shortage)
+
+
+def _water_sulfur_g(look: Look, group: Group, cell: GroupPeriod) -> float:
+    sulfate = look.farm.season.water_sulfate_ppm
+    if sulfate is None:
+        return 0.0
+    milk = float(look.series(group).milk_kg[cell.period]) > 0.0
+    printed = WATER_PCT_BW_LACTATING if milk else WATER_PCT_BW_BEEF
+    litres = _between(_air_f(look, cell.period), printed) / 100.0 * cell.full_weight_kg
+    return litres * sulfate * SULFUR_PER_SULFATE / 1000.0
+
+
+def _air_f(look: Look, period: int) -> float:
+    """Return the mean air temperature of a period, 70 where it is not known. [degF]."""
+    if not look.farm.weather:
+        return _WATER_AT_F[1]
+    weather = season_weather(look.farm)
+    one = look.program.periods[period]
+    days = [(one.start + timedelta(days=day) - weather.first).days for day in range(one.days)]
+    mean = sum(float(weather.temperature_c[day]) for day in days) / one.days
+    return mean * 1.8 + 32.0 if mean == mean else _WATER_AT_F[1]
+
+
+def _between(air_f: float, printed: tuple[float, float, float]) -> float:
+    low, middle, high = printed
+    cold, mild, hot = _WATER_AT_F
+    if air_f <= mild:
+        return low + (middle - low) * max(0.0, air_f - cold) / (mild - cold)
+    return middle + (high - middle) * min(1.0, (air_f - mild) / (hot - mild))

@@ -1,0 +1,126 @@
+"""Second look at every feeding: who may have it, when, how much, and what is put out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rickyard.farm import Feed, FeedKind
+from rickyard.program.breach import TOLERANCE, Breach, at_most, compare
+from rickyard.program.recheck_look import Look, urea_pct
+from rickyard.program.result import FeedingRow, GroupPeriod
+from rickyard.program.source_limits import (
+    LEAST_SHARE_OFFERED,
+    LEAST_WEIGHT_FOR_UREA_KG,
+    MOST_GRAIN_PCT_BW,
+    MOST_MINERAL_KG,
+)
+from rickyard.stock.small.stated import HORSES
+
+
+def feeding_breaches(look: Look) -> Iterator[Breach]:
+    """Look for anything fed to an animal it is barred from, too early, late or much."""
+    for row in look.program.feeding:
+        yield from _row(look, row)
+    for feed in look.farm.feeds:
+        if feed.least_kg_per_head_day is not None:
+            yield from _always_on_offer(look, feed)
+
+
+def _row(look: Look, row: FeedingRow) -> Iterator[Breach]:
+    where = f"{row.source_id} to {row.group_id} from {row.start}"
+    if (row.group_id, row.source_id) in look.barred:
+        yield Breach(f"{where}, kept from it", row.offered_kg, 0.0)
+    cell = look.cells.get((row.group_id, row.period))
+    if cell is None or row.eaten_kg_dm_per_head_day < 0:
+        yield Breach(f"{where}, fed at all", row.eaten_kg_dm_per_head_day, 0.0)
+        return
+    eaten = row.eaten_kg_dm_per_head_day * cell.head * cell.days
+    left = 1.0 - look.loss_frac(row.group_id, row.source_id)
+    value = look.sources[row.source_id]
+    offered = eaten / left / (value.dm_pct / 100.0)
+    yield from compare(f"{where}, offered", row.offered_kg, offered)
+    if row.bales is not None and value.bale_weight_kg is not None:
+        yield from compare(f"{where}, bales", row.bales, offered / value.bale_weight_kg)
+    if not look.in_season(row.source_id, row.period):
+        yield Breach(f"{where}, outside its dates", row.offered_kg, 0.0)
+    feed = look.feeds.get(row.source_id)
+    if feed is not None:
+        most = _most_kg_dm(look, feed, cell)
+        yield from at_most(f"{where}, most a head", row.eaten_kg_dm_per_head_day, most)
+        yield from _urea(look, feed, row, cell, where)
+
+
+def _urea(
+    look: Look, feed: Feed, row: FeedingRow, cell: GroupPeriod, where: str
+) -> Iterator[Breach]:
+    if urea_pct(feed) == 0.0:
+        return
+    if cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG:
+        yield Breach(f"{where}, urea to light cattle", row.offered_kg, 0.0)
+    if look.farm.group(row.group_id).animal_class in HORSES:
+        yield Breach(f"{where}, urea to horses", row.offered_kg, 0.0)
+
+
+def _most_kg_dm(look: Look, feed: Feed, cell: GroupPeriod) -> float:
+    dm_frac = look.sources[feed.feed_id].dm_pct / 100.0
+    if feed.most_kg_per_head_day is not None:
+        return feed.most_kg_per_head_day * dm_frac
+    if feed.kind is FeedKind.MINERAL:
+        return max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
+    if feed.kind is FeedKind.GRAIN:
+        return MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg
+    return float("inf")
+
+
+def _always_on_offer(look: Look, feed: Feed) -> Iterator[Breach]:
+    """Look for a mineral that every head should get and does not."""
+    least = _even_share(look, feed) * (feed.least_kg_per_head_day or 0.0)
+    least *= look.sources[feed.feed_id].dm_pct / 100.0
+    for cell in _due(look, feed):
+        got = look.eaten[cell.group_id, cell.period].get(feed.feed_id, 0.0)
+        if got < least * (1.0 - TOLERANCE):
+            name = look.farm.group(cell.group_id).name
+            yield Breach(f"{feed.name} to {name}, period {cell.period}", got, least)
+
+
+def _due(look: Look, feed: Feed) -> list[GroupPeriod]:
+    """Return who should get a mineral that is always on offer, and when."""
+    due = []
+    for cell in look.cells.values():
+        urea = urea_pct(feed) > 0.0
+        light = urea and cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG
+        horse = urea and look.farm.group(cell.group_id).animal_class in HORSES
+        kept_off = (cell.group_id, feed.feed_id) in look.barred or light or horse
+        away = not look.in_season(feed.feed_id, cell.period)
+        if not (look.stated(cell) is not None or kept_off or away):
+            due.append(cell)
+    return due
+
+
+def _even_share(look: Look, feed: Feed) -> float:
+    """Return the share of its mineral that every head can get of what can be bought."""
+    most = most_kg(feed)
+    if most is None:
+        return 1.0
+    wanted = sum(
+        cell.head * cell.days / (1.0 - look.loss_frac(cell.group_id, feed.feed_id))
+        for cell in _due(look, feed)
+    ) * (feed.least_kg_per_head_day or 0.0)
+    share = min(1.0, most / wanted) if wanted > 0 else 1.0
+    return share if share > LEAST_SHARE_OFFERED else 0.0
+
+
+def most_kg(feed: Feed) -> float | None:
+    """Return the most of a feed that can be bought, as fed: whole loads where it comes in loads.
+
+    Examples
+    --------
+    >>> most_kg(Feed("C", "Corn", FeedKind.GRAIN, 0.2, most_kg=2500.0, load_kg=1000.0))
+    2000.0
+    """
+    if feed.most_kg is None or feed.load_kg is None:
+        return feed.most_kg
+    loads = 0
+    while (loads + 1) * feed.load_kg <= feed.most_kg * (1.0 + 1e-9):
+        loads += 1
+    return loads * feed.load_kg

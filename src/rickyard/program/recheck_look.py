@@ -1,0 +1,97 @@
+"""A finished program beside its farm, laid out for the second look."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import date, timedelta
+
+from rickyard.farm import Farm, Feed, FeedKind, Group, StatedNeed
+from rickyard.forage.feed_table import feed_row
+from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.program.grazing import TRAMPLED_PCT
+from rickyard.program.result import GroupPeriod, SeasonProgram
+from rickyard.program.season_needs import season_series
+from rickyard.program.source_limits import USUAL_FEEDER
+from rickyard.stock.herd import NeedSeries
+from rickyard.stock.small.bars import bars
+
+
+class Look:
+    """What the parts of the second look share.
+
+    ``eaten`` is kilograms of dry matter per head and day by group and period, then by source.
+    """
+
+    def __init__(self, program: SeasonProgram, farm: Farm) -> None:
+        self.program, self.farm = program, farm
+        self.barred = {(bar.group_id, bar.source_id) for bar in bars(farm)}
+        self.sources = {value.source_id: value for value in program.sources}
+        self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
+        self.lots = {lot.lot_id: lot for lot in farm.lots}
+        self.feeds = {feed.feed_id: feed for feed in farm.feeds}
+        self.eaten: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
+        for row in program.feeding:
+            amounts = self.eaten[row.group_id, row.period]
+            amounts[row.source_id] = amounts.get(row.source_id, 0.0) + row.eaten_kg_dm_per_head_day
+        self._series: dict[str, NeedSeries] = {}
+        self.claimed = {(row.group_id, row.period, row.nutrient): row for row in program.needs}
+
+    def series(self, group: Group) -> NeedSeries:
+        """Return what a head of a group needs in each period, worked out again."""
+        if group.group_id not in self._series:
+            self._series[group.group_id] = season_series(self.farm, group, self.program.periods)
+        return self._series[group.group_id]
+
+    def loss_frac(self, group_id: str, source_id: str) -> float:
+        """Return what a group wastes of a lot or feed, from what the farm says of both."""
+        group = self.farm.group(group_id)
+        feeder = group.feeder or USUAL_FEEDER
+        feed = self.feeds.get(source_id)
+        if feed is not None and feed.feeding_loss_pct is not None:
+            return feed.feeding_loss_pct / 100.0
+        if feed is not None and feed.kind is FeedKind.GRAZING:
+            return TRAMPLED_PCT / 100.0
+        if feed is not None and feed.kind is not FeedKind.FORAGE:
+            return 0.0
+        if group.feeding_loss_pct is not None:
+            return group.feeding_loss_pct / 100.0
+        if feed is not None:
+            return planning_feeding_loss_pct(feeder) / 100.0
+        return planning_feeding_loss_pct(feeder, self.lots[source_id].storage) / 100.0
+
+    def stated(self, cell: GroupPeriod) -> StatedNeed | None:
+        """Return what the folder states of a group's needs in the middle of a period."""
+        day = self.middle(cell.period)
+        rows = [need for need in self.farm.needs if need.group_id == cell.group_id]
+        return next((need for need in rows if need.start <= day < need.end), None)
+
+    def middle(self, period: int) -> date:
+        """Return the day in the middle of a period."""
+        one = self.program.periods[period]
+        return one.start + timedelta(days=one.days // 2)
+
+    def in_season(self, source_id: str, period: int) -> bool:
+        """Say whether a lot or feed may be fed through the whole of a period, by its dates."""
+        one = self.program.periods[period]
+        last = one.start + timedelta(days=one.days - 1)
+        if source_id in self.lots:
+            lot = self.lots[source_id]
+            early = lot.feed_from is not None and one.start < lot.feed_from
+            return not early and not (lot.feed_by is not None and last > lot.feed_by)
+        feed = self.feeds[source_id]
+        early = feed.from_on is not None and one.start < feed.from_on
+        return not early and not (feed.to_on is not None and last >= feed.to_on)
+
+    def is_hay(self, source_id: str) -> bool:
+        """Say whether rules about hay in use count a source: lots and bought hay."""
+        feed = self.feeds.get(source_id)
+        return feed is None or feed.kind is FeedKind.FORAGE
+
+
+def urea_pct(feed: Feed) -> float:
+    """Return the protein of a feed that is urea or the like, of its dry matter."""
+    if feed.npn_cp_pct is not None:
+        return feed.npn_cp_pct
+    if not feed.table_id:
+        return 0.0
+    return feed_row(feed.table_id).npn_cp_pct or 0.0

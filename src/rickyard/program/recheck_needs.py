@@ -1,0 +1,185 @@
+"""Second look at every need: worked out again from the farm, against what is really eaten."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rickyard.farm import Group, Lot, StatedNeed
+from rickyard.forage.hazards import is_nitrate_suspect
+from rickyard.forage.nitrate import (
+    DIET_NO3N_CEILING_OTHER_PPM,
+    DIET_NO3N_CEILING_PREGNANT_PPM,
+    nitrate_share_limit,
+)
+from rickyard.program.breach import TOLERANCE, Breach, at_most, compare
+from rickyard.program.grazing import is_nitrate_suspect_pasture
+from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
+from rickyard.program.recheck_look import Look
+from rickyard.program.result import SourceValues
+from rickyard.stock.herd import NeedSeries
+from rickyard.stock.intake import NDF_CAP_PCT_BW, appetite_kg
+from rickyard.stock.protein import CP_FLOOR_PCT
+
+#: What is needed or the most there may be, and what there is, by nutrient.
+Bounds = dict[str, tuple[float, float]]
+
+
+def need_breaches(look: Look) -> Iterator[Breach]:
+    """Look for needs that are softened, missed without being told, or ceilings that are passed."""
+    for group in look.farm.groups:
+        series = look.series(group)
+        for period in look.program.periods:
+            cell = look.cells.get((group.group_id, period.index))
+            if cell is None:
+                continue
+            weight = float(series.full_weight_kg[period.index])
+            what = f"{group.name}, weight, period {period.index}"
+            yield from compare(what, cell.full_weight_kg, weight)
+            yield from compare(f"{group.name}, head", cell.head, group.head)
+            stated = look.stated(cell)
+            diet = Diet(look.eaten[group.group_id, period.index], look.sources)
+            if stated is not None:
+                wanted, ceilings = _stated_bounds(group, diet, stated, series, period.index)
+            else:
+                wanted, ceilings = _computed_bounds(look, group, diet, series, period.index)
+            ceilings |= _nitrate_bounds(look, diet, series)
+            yield from judge(look, group, period.index, wanted, ceilings)
+
+
+def judge(
+    look: Look,
+    group: Group,
+    period: int,
+    wanted: Bounds,
+    ceilings: Bounds,
+) -> Iterator[Breach]:
+    """Compare needs and ceilings, as (bound, what there is), with what the program claims."""
+    for name, (need, supplied) in wanted.items():
+        what = f"{group.name}, {name}, period {period}"
+        row = look.claimed.get((group.group_id, period, name))
+        if row is None:
+            yield Breach(f"{what}, row", 0.0, need)
+            continue
+        yield from compare(f"{what}, need", row.need, need)
+        yield from compare(f"{what}, supplied", row.supplied, supplied, max(need, 1e-3))
+        missing = need - supplied - row.shortage
+        if missing > TOLERANCE * max(abs(need), 1e-3):
+            yield Breach(f"{what}, shortage", row.shortage, need - supplied)
+    for name, (most, supplied) in ceilings.items():
+        what = f"{group.name}, {name}, period {period}"
+        # Nitrate is counted in milligrams, the others in kilograms.
+        yield from at_most(what, supplied, most, 1e3 if name == "nitrate" else 0.1)
+
+
+def _stated_bounds(
+    group: Group, diet: Diet, stated: StatedNeed, series: NeedSeries, at: int
+) -> tuple[Bounds, Bounds]:
+    pairs = {
+        "nem": (stated.nem_mcal, diet.nem),
+        "tdn": (stated.tdn_kg, diet.tdn),
+        "cp": (stated.cp_kg, diet.cp),
+        "ca": (_grams(stated.ca_kg), diet.ca),
+        "p": (_grams(stated.p_kg), diet.p),
+        "least_dm": (stated.least_dm_kg, diet.dm),
+    }
+    wanted = {name: (need, got) for name, (need, got) in pairs.items() if need is not None}
+    if group.least_forage_pct_bw is not None:
+        least = group.least_forage_pct_bw / 100.0 * float(series.full_weight_kg[at])
+        wanted["forage"] = (least, diet.forage)
+    most = stated.most_dm_kg
+    return wanted, ({} if most is None else {"most_dm": (most, diet.dm)})
+
+
+def _computed_bounds(
+    look: Look, group: Group, diet: Diet, series: NeedSeries, at: int
+) -> tuple[Bounds, Bounds]:
+    season = look.farm.season
+    full = float(series.full_weight_kg[at])
+    share = group.least_forage_pct_bw
+    share = season.least_forage_pct_bw if share is None else share
+    share = LEAST_FORAGE_PCT_BW if share is None else share
+    ratio = LEAST_CA_TO_P if season.least_ca_to_p is None else season.least_ca_to_p
+    maintenance = float(series.nem_mcal[at])
+    retained = float(series.retained_energy_mcal[at])
+    wanted = {
+        "cp": (float(series.cp_kg[at]), diet.cp),
+        "cp_floor": (CP_FLOOR_PCT / 100.0 * diet.dm, diet.cp),
+        "ca": (1e3 * float(series.ca_kg[at]), diet.ca),
+        "p": (1e3 * float(series.p_kg[at]), diet.p),
+        "ca_to_p": (ratio * diet.p, diet.ca),
+        "forage": (share / 100.0 * full, diet.forage),
+    }
+    if retained <= 0:
+        wanted["nem"] = (maintenance, diet.nem)
+    elif diet.neg > 0:
+        # Kilograms for maintenance and for gain, of this very diet, against what is eaten.
+        kilograms = maintenance * diet.dm / diet.nem + retained * diet.dm / diet.neg
+        wanted["gain_energy"] = (kilograms * diet.nem / diet.dm, diet.nem)
+    ceilings = {"ndf": (NDF_CAP_PCT_BW / 100.0 * full, diet.forage_ndf)}
+    if diet.dm > 0:
+        ceilings["appetite"] = (
+            float(
+                appetite_kg(
+                    series.intake_rule[at],
+                    float(series.shrunk_weight_kg[at]),
+                    diet.nem / diet.dm,
+                    float(series.milk_kg[at]),
+                    float(series.intake_factor[at]),
+                )
+            ),
+            diet.dm,
+        )
+    return wanted, ceilings
+
+
+def _nitrate_bounds(look: Look, diet: Diet, series: NeedSeries) -> Bounds:
+    # One that is ever pregnant in the season is spared all season: calving is spread.
+    pregnant = bool(series.pregnant.any())
+    ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
+    bounds = {"nitrate": (ceiling * diet.dm, diet.nitrate)} if diet.nitrate > 0 else {}
+    for lot in look.farm.lots:
+        amount = diet.amounts.get(lot.lot_id, 0.0)
+        nitrate = look.sources[lot.lot_id].nitrate_no3n_ppm
+        if nitrate is not None:
+            most = nitrate_share_limit(nitrate, pregnant=pregnant) * diet.dm
+        elif pregnant and _nitrate_doubtful(look, lot):
+            most = 0.0
+        else:
+            continue
+        bounds[f"share of {lot.name}"] = (most, amount)
+    for feed in look.farm.feeds:
+        if pregnant and is_nitrate_suspect_pasture(feed):
+            bounds[f"share of {feed.name}"] = (0.0, diet.amounts.get(feed.feed_id, 0.0))
+    return bounds
+
+
+def _nitrate_doubtful(look: Look, lot: Lot) -> bool:
+    reports = look.farm.reports_of(lot.lot_id)
+    unstated = any(report.get("nitrate") is not None for report in reports)
+    return unstated or is_nitrate_suspect(lot)
+
+
+class Diet:
+    """What one head eats in a day, added up source by source."""
+
+    def __init__(self, amounts: dict[str, float], sources: dict[str, SourceValues]) -> None:
+        self.amounts = amounts
+        self.dm = self.nem = self.neg = self.tdn = self.cp = 0.0
+        self.ca = self.p = self.forage = self.forage_ndf = self.nitrate = 0.0
+        for source_id, kilograms in amounts.items():
+            value = sources[source_id]
+            self.dm += kilograms
+            self.nem += kilograms * value.nem_mcal_per_kg
+            self.neg += kilograms * value.neg_mcal_per_kg
+            self.tdn += kilograms * value.tdn_pct / 100.0
+            self.cp += kilograms * value.cp_pct / 100.0
+            self.ca += kilograms * value.ca_pct * 10.0  # grams
+            self.p += kilograms * value.p_pct * 10.0  # grams
+            self.nitrate += kilograms * (value.nitrate_no3n_ppm or 0.0)
+            if value.is_forage:
+                self.forage += kilograms
+                self.forage_ndf += kilograms * value.ndf_pct / 100.0
+
+
+def _grams(kilograms: float | None) -> float | None:
+    return None if kilograms is None else kilograms * 1e3

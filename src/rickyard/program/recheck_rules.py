@@ -1,0 +1,128 @@
+"""Second look at the rules of hay in use: at once, in runs, in servings, and what changes cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil
+
+from rickyard.farm import Group
+from rickyard.program.breach import TOLERANCE, Breach
+from rickyard.program.recheck_look import Look
+
+
+def rule_breaches(look: Look) -> Iterator[Breach]:
+    """Look for too many hays at once, runs that are too short and servings that are too small."""
+    for group in look.farm.groups:
+        yield from _at_once(look, group)
+        if not _has_rules(look, group):
+            continue
+        yield from _servings(look, group)
+        for source_id in sorted(_hays_of(look, group)):
+            yield from _runs(look, group, source_id)
+
+
+def changes(look: Look) -> int:
+    """Return how often a group begins a hay after its own first period."""
+    count = 0
+    for group in look.farm.groups:
+        here = _present(look, group)
+        for period in here[1:]:
+            if period - 1 in here:
+                count += len(_fed(look, group, period) - _fed(look, group, period - 1))
+    return count
+
+
+def _most_at_once(look: Look, group: Group) -> int | None:
+    own = group.hays_at_once
+    return look.farm.season.hays_at_once if own is None else own
+
+
+def _has_rules(look: Look, group: Group) -> bool:
+    return _most_at_once(look, group) is not None or bool(look.farm.season.least_run_days)
+
+
+def _present(look: Look, group: Group) -> list[int]:
+    return sorted(period for group_id, period in look.cells if group_id == group.group_id)
+
+
+def _fed(look: Look, group: Group, period: int) -> set[str]:
+    """Return the hays of which a group is fed anything in a period."""
+    amounts = look.eaten.get((group.group_id, period), {})
+    return {one for one, kilograms in amounts.items() if kilograms > 0.0 and look.is_hay(one)}
+
+
+def _hays_of(look: Look, group: Group) -> set[str]:
+    return {one for period in _present(look, group) for one in _fed(look, group, period)}
+
+
+def _at_once(look: Look, group: Group) -> Iterator[Breach]:
+    most = _most_at_once(look, group)
+    if most is None:
+        return
+    for period in _present(look, group):
+        count = len(_fed(look, group, period))
+        if count > most:
+            yield Breach(f"{group.name}, hays at once, period {period}", most, count)
+
+
+def _servings(look: Look, group: Group) -> Iterator[Breach]:
+    share = look.farm.season.least_serving_pct_bw / 100.0
+    for period in _present(look, group):
+        least = share * look.cells[group.group_id, period].full_weight_kg
+        for source_id in sorted(_fed(look, group, period)):
+            amount = look.eaten[group.group_id, period][source_id]
+            small = amount < least * (1.0 - TOLERANCE)
+            if small and not _wished(look, group, source_id, period, "amount"):
+                where = f"{source_id} to {group.name}, period {period}"
+                yield Breach(f"{where}, least serving", amount, least)
+
+
+def _runs(look: Look, group: Group, source_id: str) -> Iterator[Breach]:
+    """Look for a run that neither its length nor anything outside the plan excuses."""
+    days = look.farm.season.least_run_days
+    if not days:
+        return
+    least = ceil(days / look.farm.season.period_days)
+    here = _present(look, group)
+    run: list[int] = []
+    for period in [*here, here[-1] + 2]:
+        if period in here and source_id in _fed(look, group, period):
+            if run and period == run[-1] + 1:
+                run.append(period)
+                continue
+            yield from _run(look, group, source_id, run, least)
+            run = [period]
+            continue
+        yield from _run(look, group, source_id, run, least)
+        run = []
+
+
+def _run(look: Look, group: Group, source_id: str, run: list[int], least: int) -> Iterator[Breach]:
+    if not run or len(run) >= least:
+        return
+    begins_free = not _could_be_fed(look, group, source_id, run[0] - 1)
+    ends_free = not _could_be_fed(look, group, source_id, run[-1] + 1)
+    if not (begins_free or ends_free):
+        where = f"{source_id} to {group.name}, periods {run[0]} to {run[-1]}"
+        yield Breach(f"{where}, run", len(run), least)
+
+
+def _could_be_fed(look: Look, group: Group, source_id: str, period: int) -> bool:
+    """Say whether a run could have gone on there: they are here, and the hay may be fed."""
+    if (group.group_id, period) not in look.cells or not look.in_season(source_id, period):
+        return False
+    return not _wished(look, group, source_id, period, "keep_off")
+
+
+def _wished(look: Look, group: Group, source_id: str, period: int, kind: str) -> bool:
+    one = look.program.periods[period]
+    for outcome in look.program.wishes:
+        wish = outcome.wish
+        mine = wish.kind == kind and wish.source_id == source_id
+        if not mine or wish.group_id not in ("", group.group_id):
+            continue
+        over = wish.end is not None and one.start >= wish.end
+        before = wish.start is not None and (wish.start - one.start).days >= one.days
+        if not over and not before:
+            return True
+    return False

@@ -1,0 +1,90 @@
+"""Second look at what each lot and feed is said to hold, against reports, tags and tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from statistics import fmean
+from typing import Final
+
+from rickyard.farm import Feed, FeedKind, Forage, Lot
+from rickyard.forage.feed_table import feed_row
+from rickyard.forage.profile import lot_profile
+from rickyard.forage.typical import typical_values
+from rickyard.program.breach import Breach, compare
+from rickyard.program.recheck_look import Look, urea_pct
+
+#: Starch of a grain of which none is known, that of corn. [% DM]
+CORN_STARCH_PCT: Final = 72.1
+
+_MAIN: Final = ("dm_pct", "tdn_pct", "cp_pct", "ndf_pct", "ca_pct", "p_pct")
+
+#: What only ceilings ask for: the name of the value, of the analyte and of the table's column.
+_MINOR: Final = (
+    ("starch_pct", "starch", "starch_pct"),
+    ("fat_pct", "ee", "ee_pct"),
+    ("sulfur_pct", "s", "s_pct"),
+)
+
+
+def value_breaches(look: Look) -> Iterator[Breach]:
+    """Compare the composition the program counted with the reports and the folder themselves."""
+    for lot in look.farm.lots:
+        yield from _lot(look, lot)
+    for feed in look.farm.feeds:
+        yield from _feed(look, feed)
+
+
+def _lot(look: Look, lot: Lot) -> Iterator[Breach]:
+    profile = lot_profile(lot, look.farm.reports_of(lot.lot_id))
+    value = look.sources[lot.lot_id]
+    for name in _MAIN:
+        yield from compare(f"{lot.name}, {name}", getattr(value, name), getattr(profile, name))
+    for name, analyte, _ in _MINOR:
+        measured = profile.measured.get(analyte)
+        found = _typical(lot.forage, analyte) if measured is None else measured
+        yield from _compare_known(f"{lot.name}, {name}", getattr(value, name), found)
+    copper = profile.measured.get("cu")
+    yield from _compare_known(f"{lot.name}, copper_ppm", value.copper_ppm, copper)
+
+
+def _feed(look: Look, feed: Feed) -> Iterator[Breach]:
+    value = look.sources[feed.feed_id]
+    price = value.usd_per_kg_dm * value.dm_pct / 100.0
+    yield from compare(f"{feed.name}, price", price, feed.price_usd_per_kg)
+    for name in _MAIN:
+        stated = getattr(feed, name)
+        if stated is not None:
+            yield from compare(f"{feed.name}, {name}", getattr(value, name), stated)
+    row = feed_row(feed.table_id) if feed.table_id else None
+    for name, analyte, column in _MINOR:
+        found = getattr(feed, name)
+        if found is None and row is not None:
+            found = getattr(row, column)
+        if found is None and feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING):
+            found = _typical(None, analyte)
+        if found is None and feed.kind is FeedKind.GRAIN and name == "starch_pct":
+            found = CORN_STARCH_PCT
+        yield from _compare_known(f"{feed.name}, {name}", getattr(value, name), found)
+    yield from _compare_known(f"{feed.name}, copper_ppm", value.copper_ppm, feed.copper_ppm)
+    yield from compare(f"{feed.name}, npn_cp_pct", value.npn_cp_pct or 0.0, urea_pct(feed))
+    claimed_nitrate, nitrate = value.nitrate_no3n_ppm, feed.nitrate_no3n_ppm
+    yield from _compare_known(f"{feed.name}, nitrate", claimed_nitrate, nitrate)
+
+
+def _compare_known(what: str, claimed: float | None, found: float | None) -> Iterator[Breach]:
+    if (claimed is None) != (found is None):
+        yield Breach(f"{what}, known", float("nan" if claimed is None else claimed), found or 0.0)
+    elif claimed is not None and found is not None:
+        yield from compare(what, claimed, found)
+
+
+def _typical(forage: Forage | None, analyte: str) -> float:
+    """Return the mean of a forage's typical rows, or the highest mean of any dry hay."""
+    rows = [one for one in typical_values() if one.quantity == analyte and one.mean is not None]
+    means = {
+        kind: fmean(one.mean or 0.0 for one in rows if one.forage == kind)
+        for kind in {one.forage for one in rows}
+    }
+    if forage is not None and forage.value in means:
+        return means[forage.value]
+    return max(mean for kind, mean in means.items() if kind != Forage.CORN_SILAGE.value)
