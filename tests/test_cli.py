@@ -134,7 +134,9 @@ def test_a_program_that_fails_its_re_check_is_not_shown(
     from dataclasses import replace
 
     honest = season.plan_season
-    monkeypatch.setattr(season, "plan_season", lambda one: replace(honest(one), cost=1.0))
+    monkeypatch.setattr(
+        season, "plan_season", lambda *one, **how: replace(honest(*one, **how), cost=1.0)
+    )
     result = run("plan", farm)
     assert result.exit_code == 4
     assert "does not pass its own re-check" in result.stderr

@@ -9,7 +9,8 @@ from pathlib import Path
 import click
 
 from rickyard.cli.common import EXIT_USAGE, fail, load_farm, write_whole
-from rickyard.cli.plan import checked_program, show, write_pdf
+from rickyard.cli.plan import show, write_pdf
+from rickyard.cli.planning import checked_program
 
 FOLDER = "larkmoor"
 

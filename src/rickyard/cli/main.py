@@ -22,6 +22,10 @@ COMMANDS: Final = {
     "yard": ("rickyard.cli.yard", "Show what stands in the yard on any day, and what it loses."),
     "price": ("rickyard.cli.price", "Make prices of hay compare, and price ways of storing it."),
     "plan": ("rickyard.cli.plan", "Make the season feeding program at the least cost."),
+    "what-if": (
+        "rickyard.cli.what_if",
+        "Say what other heads, prices, hay, winters or late grass would change.",
+    ),
     "verify": ("rickyard.cli.verify", "Check the program's numbers against published ones."),
 }
 
@@ -36,7 +40,7 @@ class _LazyGroup(click.Group):
         if cmd_name not in COMMANDS:
             return None
         module = import_module(COMMANDS[cmd_name][0])
-        command: click.Command = getattr(module, cmd_name)
+        command: click.Command = getattr(module, cmd_name.replace("-", "_"))
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

@@ -3,26 +3,49 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import click
 
 from rickyard.cli.common import (
-    EXIT_RECHECK,
+    EXIT_FOLDER,
+    EXIT_USAGE,
     fail,
     farm_folder_argument,
     load_farm,
     terminal,
-    within_range,
     write_whole,
 )
+from rickyard.cli.days import DayOption
+from rickyard.cli.planning import checked_program, seconds_option
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
+    from rickyard.program.facts import Facts
+    from rickyard.program.options import PlanOptions
     from rickyard.program.result import SeasonProgram
 
-STDOUT = "-"
+STDOUT: Final = "-"
+
+#: What this program is called beside earlier ones.
+NOW: Final = "this plan"
+
+_FILE: Final = click.Path(path_type=Path, dir_okay=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What was typed beside the folder, as far as it changes the program."""
+
+    assure: float | None
+    winter: str | None
+    seconds: float | None
+    pins: Path | None
+    from_on: date | None
 
 
 @click.command()
@@ -35,22 +58,80 @@ STDOUT = "-"
     "and nothing else there.",
 )
 @click.option(
-    "--pdf",
-    "pdf_file",
-    metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="Write the sheet that hangs on the wall.",
+    "--pdf", "pdf_file", metavar="FILE", type=_FILE, help="Write the sheet that hangs on the wall."
 )
-def plan(folder: Path, json_file: str | None, pdf_file: Path | None) -> None:
+@click.option(
+    "--assure",
+    metavar="PCT",
+    type=click.FloatRange(50.0, 99.0),
+    help="Let protein and energy be enough with this chance, as far as lots are not known exactly; "
+    "50 counts on the means. Groups with a chance of their own keep it.",
+)
+@click.option(
+    "--winter",
+    type=click.Choice(["as_given", "mild", "normal", "severe"]),
+    help="Plan for another winter than farm.toml does, built from weather.csv.",
+)
+@seconds_option
+@click.option(
+    "--pin",
+    "pins",
+    metavar="FILE",
+    type=_FILE,
+    help="Keep the wishes in this file, written like wishes.csv: hay to be fed, kept off or fed in "
+    "an amount. They go before those of the folder; each is told with its cost.",
+)
+@click.option(
+    "--compare",
+    "earlier",
+    metavar="FILE",
+    multiple=True,
+    type=_FILE,
+    help="Set a program written before with --json beside this one. May be given again.",
+)
+@click.option(
+    "--comparison",
+    metavar="FILE",
+    type=_FILE,
+    help="Write the comparison as JSON (docs/plan-json.md).",
+)
+@click.option(
+    "--from-date",
+    "from_on",
+    metavar="DAY",
+    type=DayOption(),
+    help="Plan the rest of the season from this day, with the hay that the counts, moves.csv and "
+    "fed.csv leave in the yard.",
+)
+def plan(
+    folder: Path,
+    json_file: str | None,
+    pdf_file: Path | None,
+    assure: float | None,
+    winter: str | None,
+    seconds: float | None,
+    pins: Path | None,
+    earlier: tuple[Path, ...],
+    comparison: Path | None,
+    from_on: date | None,
+) -> None:
     """Make the least-cost season program of the farm in FOLDER.
 
-    What the farm cannot supply is named as a shortage; there is always a program.
+    What the farm cannot supply is named as a shortage; there is always a program. Ctrl-C ends the
+    search and shows the best program so far.
     """
-    farm = load_farm(folder)
-    program = checked_program(farm, quiet=json_file == STDOUT)
+    if comparison is not None and not earlier:
+        fail("--comparison needs a program to compare with; name one with --compare.", EXIT_USAGE)
+    before = [_earlier(path) for path in earlier]
+    asked = _Asked(assure, winter, seconds, pins, from_on)
+    farm = _with_asked(load_farm(folder), asked)
+    _check_day(farm, from_on)
+    program = checked_program(farm, quiet=json_file == STDOUT, options=_options(asked))
     if pdf_file is not None:
         write_pdf(program, farm, pdf_file)
         click.echo(f"PDF:  {pdf_file}", err=True)
+    if comparison is not None:
+        _write_comparison(program, farm, before, comparison)
     if json_file == STDOUT:
         # Bytes, so that it is UTF-8 whatever the terminal speaks.
         sys.stdout.buffer.write(_json(program).encode("utf-8"))
@@ -59,33 +140,58 @@ def plan(folder: Path, json_file: str | None, pdf_file: Path | None) -> None:
         write_whole(Path(json_file), _json(program).encode("utf-8"))
         click.echo(f"JSON: {json_file}", err=True)
     show(program, farm)
+    if from_on is not None:
+        _show_fed(farm, before, from_on)
+    if before:
+        _show_comparison(program, farm, before)
 
 
-def checked_program(farm: Farm, *, quiet: bool) -> SeasonProgram:
-    """Plan a farm, re-check the program on its own, and leave with code 4 if it fails."""
-    from rickyard.program.recheck import recheck
-    from rickyard.program.season import plan_season
-    from rickyard.program.solve import SolveError
+def _with_asked(farm: Farm, asked: _Asked) -> Farm:
+    """Return the farm with what was asked for in place of what its folder says."""
+    from rickyard.farm import Winter
 
-    console = terminal(err=True)
+    season = farm.season
+    if asked.assure is not None:
+        season = replace(season, assurance_pct=asked.assure)
+    if asked.winter is not None:
+        season = replace(season, winter=Winter(asked.winter))
+    farm = replace(farm, season=season)
+    if asked.pins is None:
+        return farm
+    from rickyard.folder.faults import FolderFaults
+    from rickyard.folder.read import read_wishes
+
     try:
-        with within_range():
-            if quiet or not console.is_terminal:
-                program = plan_season(farm)
-            else:
-                with console.status("Planning the season") as status:
-                    program = plan_season(farm, status.update)
-    except SolveError as error:
-        fail(str(error), EXIT_RECHECK)
-    breaches = recheck(program, farm)
-    if breaches:
-        lines = "\n".join(f"  {breach}" for breach in breaches[:20])
-        fail(
-            f"The program does not pass its own re-check in {len(breaches)} places and is not "
-            f"shown. Please report this with the farm folder.\n{lines}",
-            EXIT_RECHECK,
-        )
-    return program
+        # What is wished now goes before what the folder has wished all along.
+        return replace(farm, wishes=(*read_wishes(asked.pins, farm), *farm.wishes))
+    except FolderFaults as faults:
+        fail(str(faults), EXIT_FOLDER)
+
+
+def _options(asked: _Asked) -> PlanOptions:
+    from rickyard.program.options import USUAL_SECONDS, PlanOptions
+
+    seconds = USUAL_SECONDS if asked.seconds is None else asked.seconds
+    return PlanOptions(seconds=seconds, from_on=asked.from_on)
+
+
+def _check_day(farm: Farm, from_on: date | None) -> None:
+    from rickyard.program.replan import farm_from
+    from rickyard.quantities import OutOfRange
+
+    try:
+        farm_from(farm, from_on)
+    except OutOfRange as problem:
+        fail(f"--from-date: {problem}", EXIT_USAGE)
+
+
+def _earlier(path: Path) -> Facts:
+    from rickyard.sheets.plan_read import NotAPlan, read_plan
+
+    try:
+        return read_plan(path)
+    except NotAPlan as problem:
+        fail(f"--compare: {problem}", EXIT_USAGE)
 
 
 def show(program: SeasonProgram, farm: Farm) -> None:
@@ -93,6 +199,37 @@ def show(program: SeasonProgram, farm: Farm) -> None:
     from rickyard.cli.show_plan import print_program
 
     print_program(program, farm, terminal())
+
+
+def _show_fed(farm: Farm, before: Sequence[Facts], from_on: date) -> None:
+    from rickyard.cli.show_compare import print_fed
+    from rickyard.program.fed_against import fed_against
+
+    start = farm.season.start
+    followed = next((one for one in before if one.start <= start), None)
+    print_fed(fed_against(farm, followed, start, from_on), followed, farm, terminal())
+
+
+def _show_comparison(program: SeasonProgram, farm: Farm, before: Sequence[Facts]) -> None:
+    from rickyard.cli.show_compare import print_comparison
+    from rickyard.program.compare import compare_facts
+    from rickyard.program.facts import facts_of
+
+    found = compare_facts([facts_of(NOW, program), *before])
+    print_comparison(found, farm, terminal())
+
+
+def _write_comparison(
+    program: SeasonProgram, farm: Farm, before: Sequence[Facts], path: Path
+) -> None:
+    from rickyard.program.compare import compare_facts
+    from rickyard.program.facts import facts_of
+    from rickyard.sheets.plain_json import document
+
+    found = compare_facts([facts_of(NOW, program), *before])
+    text = document("comparison", farm=farm.name, comparison=found)
+    write_whole(path, text.encode("utf-8"))
+    click.echo(f"Comparison: {path}", err=True)
 
 
 def write_pdf(program: SeasonProgram, farm: Farm, path: Path) -> None:

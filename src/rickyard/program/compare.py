@@ -6,7 +6,7 @@ The first program is the one the others are set against.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final
@@ -93,6 +93,39 @@ def compare(programs: Sequence[tuple[str, SeasonProgram]]) -> Comparison:
         If there is no program.
     """
     return compare_facts([facts_of(label, program) for label, program in programs])
+
+
+def differs_from_first(found: Comparison, at: int) -> tuple[Differs, ...]:
+    """Return the days on which one program mostly feeds another hay than the first.
+
+    Parameters
+    ----------
+    found : Comparison
+        The programs side by side.
+    at : int
+        Which of them.
+
+    Returns
+    -------
+    tuple of Differs
+        With the main hay of the first and of that program.
+    """
+    runs: list[Differs] = []
+    for one in found.differs:
+        pair = (one.hays[0], one.hays[at])
+        if pair[0] == pair[1]:
+            continue
+        last = runs[-1] if runs else None
+        follows = last is not None and (last.group_id, last.end, last.hays) == (
+            one.group_id,
+            one.start,
+            pair,
+        )
+        if last is not None and follows:
+            runs[-1] = replace(last, end=one.end)
+        else:
+            runs.append(Differs(one.group_id, one.start, one.end, pair))
+    return tuple(runs)
 
 
 def compare_facts(facts: Sequence[Facts]) -> Comparison:

@@ -20,6 +20,12 @@ from rickyard.quantities import OutOfRange
 #: Differences below this many US dollars are called nothing.
 NOTHING_USD: Final = 0.5
 
+#: Words of the caution about a winter that nothing is counted of.
+IDLE_WINTER: Final = "winter changes nothing here"
+
+#: What is told as short here is too much of it.
+TOO_MUCH: Final = ("grain", "starch", "fat", "sulfur", "npn", "copper", "nitrate")
+
 #: A shortage must grow by this share of itself to be called worse.
 WORSE_SHARE: Final = 0.01
 
@@ -171,6 +177,9 @@ def answer(
     gone = _value_lost(farm, base, changes)
     if gone > NOTHING_USD:
         sentence = f"{sentence} The hay that is gone was worth {dollars(gone)} beside that."
+    idle = [one.sentence for one in program.cautions if IDLE_WINTER in one.sentence]
+    if idle and any(isinstance(one, WinterIs) for one in changes):
+        sentence = f"{sentence} {idle[0]}"
     return Answer(label, program, more, sentence)
 
 
@@ -192,11 +201,13 @@ def label_of(farm: Farm, change: Change) -> str:
         return f"{_name(farm, change.source_id)} at {price}"
     if isinstance(change, Lose):
         name = farm.lot(change.lot_id).name
-        return f"Without {name}" if change.share >= 1.0 else f"{change.share:.0%} of {name} lost"
+        return (
+            f"Without {name}" if change.share >= 1.0 else f"{_percent(change.share)} of {name} lost"
+        )
     if isinstance(change, Until):
         return f"Feeding until {day(change.end)}"
     if isinstance(change, Intake):
-        return f"Stock eating {abs(change.share):.0%} {'more' if change.share >= 0 else 'less'}"
+        return f"Stock eating {_percent(change.share)} {'more' if change.share >= 0 else 'less'}"
     given = change.winter is Winter.AS_GIVEN
     return "The weather as given" if given else f"A {change.winter.value} winter"
 
@@ -312,13 +323,15 @@ def _shortages(farm: Farm, base: SeasonProgram, program: SeasonProgram) -> str:
 
 def _told(farm: Farm, short: Shortage, *, again: bool) -> str:
     words = Words(farm.units)
+    when = span(short.start, short.end)
     what = NUTRIENT_WORDS.get(short.nutrient, short.nutrient.replace("_", " "))
     if short.most_per_head_day is None:
         return f"misses {what}"
     name = next(one.name for one in farm.groups if one.group_id == short.group_id)
     amount = words.amount(short.most_per_head_day, short.unit)
+    if short.nutrient in TOO_MUCH:
+        return f"gives {name} too much {what} by up to {amount} a head and day {when}"
     shorter = "shorter than before" if again else "short"
-    when = span(short.start, short.end)
     return f"leaves {name} {shorter} of {what} by up to {amount} a head and day {when}"
 
 
@@ -333,3 +346,7 @@ def _worst(program: SeasonProgram, key: tuple[str, str]) -> Shortage:
     """Return the largest shortage of a group and nutrient."""
     mine = [one for one in program.shortages if (one.group_id, one.nutrient) == key]
     return max(mine, key=lambda one: one.most_per_head_day or 0.0)
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * abs(share):.0f} %"

@@ -1,0 +1,152 @@
+"""What the commands that plan share: their options, the line while they work, and Ctrl-C."""
+
+from __future__ import annotations
+
+import signal
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from types import FrameType
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+from rickyard.cli.common import EXIT_RECHECK, fail, terminal, within_range
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from rickyard.farm import Farm
+    from rickyard.program.options import PlanOptions
+    from rickyard.program.result import SeasonProgram
+
+#: Nobody waits longer than a day.
+MOST_SECONDS: Final = 86_400.0
+
+#: So many things that do not add up are shown of a program that fails its re-check.
+MOST_BREACHES: Final = 20
+
+STOPPING: Final = "Stopping: the best program so far follows. Press Ctrl-C again to leave at once."
+
+seconds_option = click.option(
+    "--seconds",
+    metavar="N",
+    type=click.FloatRange(0.0, MOST_SECONDS),
+    help="Look for a better program for so long at most; 0 takes the first one.",
+)
+
+
+@dataclass(slots=True)
+class Stopper:
+    """Whether a person has asked to stop."""
+
+    asked: bool = False
+
+    def __call__(self) -> bool:
+        """Return whether to stop."""
+        return self.asked
+
+
+class Line:
+    """One line on a terminal while the work goes on: what is done, and since when."""
+
+    def __init__(self, before: str = "") -> None:
+        self.before, self.says = before, "Planning the season"
+        self.started = time.monotonic()
+
+    def say(self, says: str) -> None:
+        """Show another sentence."""
+        self.says = says
+
+    def __rich__(self) -> Text:
+        """Return the line as it stands now."""
+        from rich.text import Text
+
+        seconds = time.monotonic() - self.started
+        lead = f"{self.before}: " if self.before else ""
+        return Text(f"{lead}{self.says} ({seconds:.0f} s)", overflow="ellipsis", no_wrap=True)
+
+
+def checked_program(
+    farm: Farm, *, quiet: bool, options: PlanOptions | None = None, before: str = ""
+) -> SeasonProgram:
+    """Plan a farm, re-check the program on its own, and leave with code 4 if it fails.
+
+    Ctrl-C ends the search and takes the best program so far; pressed again it leaves at once.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm as its folder says.
+    quiet : bool
+        Whether to show nothing while working, as when the answer is for a machine.
+    options : PlanOptions, optional
+        How to make the program.
+    before : str
+        What this program is, where several are made.
+    """
+    from rickyard.program.options import PlanOptions
+    from rickyard.program.recheck import recheck
+    from rickyard.program.replan import farm_from
+    from rickyard.program.solve import SolveError
+
+    chosen = options or PlanOptions()
+    try:
+        with within_range(), stopping() as stop, _line(quiet, before) as say:
+            program = _planned(farm, chosen, stop, say)
+    except SolveError as error:
+        fail(str(error), EXIT_RECHECK)
+    breaches = recheck(program, farm_from(farm, chosen.from_on).farm)
+    if breaches:
+        lines = "\n".join(f"  {breach}" for breach in breaches[:MOST_BREACHES])
+        fail(
+            f"The program does not pass its own re-check in {len(breaches)} places and is not "
+            f"shown. Please report this with the farm folder.\n{lines}",
+            EXIT_RECHECK,
+        )
+    return program
+
+
+def _planned(
+    farm: Farm, options: PlanOptions, stop: Callable[[], bool], say: Callable[[str], None] | None
+) -> SeasonProgram:
+    from dataclasses import replace
+
+    from rickyard.program.season import plan_season
+
+    return plan_season(farm, say, options=replace(options, stop=options.stop or stop))
+
+
+@contextmanager
+def stopping() -> Iterator[Stopper]:
+    """Turn the first Ctrl-C into a wish to stop; the second one leaves as always."""
+    stopper = Stopper()
+
+    def asked(_number: int, _frame: FrameType | None) -> None:
+        stopper.asked = True
+        signal.signal(signal.SIGINT, before)
+        click.echo(STOPPING, err=True)
+
+    try:
+        before: Any = signal.getsignal(signal.SIGINT)
+        signal.signal(signal.SIGINT, asked)
+    except ValueError:
+        # Signals belong to the main thread; elsewhere there is nobody to press a key.
+        yield stopper
+        return
+    try:
+        yield stopper
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _line(quiet: bool, before: str) -> Iterator[Callable[[str], None] | None]:
+    console = terminal(err=True)
+    if quiet or not console.is_terminal:
+        yield None
+        return
+    line = Line(before)
+    with console.status(line, refresh_per_second=4.0):
+        yield line.say

@@ -1,0 +1,201 @@
+"""Programs side by side in the terminal, and what was fed beside what was planned."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.program.compare import Comparison, Row, differs_from_first
+from rickyard.program.facts import Facts
+from rickyard.program.fed_against import FedAgainst
+from rickyard.program.words import dollars
+from rickyard.sheets import words
+from rickyard.sheets.units import (
+    Display,
+    display_for,
+    money_text,
+    shorten,
+    span_text,
+    tons_column,
+)
+from rickyard.sheets.yard import group_name
+
+TITLE: Final = "Beside earlier plans"
+FED_TITLE: Final = "What was fed until now"
+
+#: So many programs stand in a table beside the first; more get a table of their own.
+_MOST_BESIDE: Final = 3
+_LABEL: Final = 14
+_NAME: Final = 26
+_NOTHING: Final = "-"
+_MOST_RUNS: Final = 12
+
+
+def print_comparison(found: Comparison, farm: Farm, console: Console, title: str = TITLE) -> None:
+    """Print programs side by side.
+
+    Parameters
+    ----------
+    found : Comparison
+        The programs.
+    farm : Farm
+        Gives names and display units.
+    console : rich.console.Console
+        Where to print; 80 columns are enough.
+    title : str
+        The heading.
+    """
+    display = display_for(farm.units)
+    width = min(console.width, parts.MOST_COLUMNS)
+    parts.heading(console, title)
+    for line in _answers(found):
+        console.print(parts.plain(line), width=width)
+    for block in _blocks(len(found.labels)):
+        _print_money(found, block, console)
+        _print_rows(
+            found,
+            block,
+            console,
+            f"Hay put out by lot, {tons_word(display)} of dry matter",
+            found.fed_t,
+            lambda value: tons_column(display.tons(value)),
+        )
+        _print_rows(
+            found, block, console, "Feed bought, as fed", found.bought_kg, display.bought_text
+        )
+        _print_changes(found, farm, block, console)
+    for at in range(1, len(found.labels)):
+        _print_differs(found, farm, at, console)
+    _print_lacks(found, console)
+
+
+def print_fed(found: FedAgainst, plan: Facts | None, farm: Farm, console: Console) -> None:
+    """Print what was fed up to a day, beside the plan where one is given.
+
+    Parameters
+    ----------
+    found : FedAgainst
+        The feeding log beside the plan.
+    plan : Facts or None
+        The plan that was followed.
+    farm : Farm
+        Gives names and display units.
+    console : rich.console.Console
+        Where to print.
+    """
+    lines = list(found.sentences)
+    if not any(line.fed_kg > 0 for line in found.lines):
+        lines.append("The feeding log has nothing for these days.")
+    if plan is None:
+        lines.append(
+            "To see it beside the plan that was followed, name the file of that plan with "
+            "--compare."
+        )
+    parts.sentences(console, FED_TITLE, lines)
+
+
+def _answers(found: Comparison) -> Iterator[str]:
+    first = found.total.values[0] or 0.0
+    yield f"{found.labels[0].capitalize()} costs {dollars(first)}."
+    for at in range(1, len(found.labels)):
+        more = (found.total.values[at] or 0.0) - first
+        if abs(more) < 0.5:
+            told = "costs the same"
+        else:
+            told = f"costs {dollars(abs(more))} {'more' if more > 0 else 'less'}"
+        short = ", and is short of something" if found.statuses[at] == "short" else ""
+        yield f"{found.labels[at]} {told}{short}."
+    others = [at for at, span in enumerate(found.spans) if span != found.spans[0]]
+    if others:
+        told = "; ".join(f"{found.labels[at]} {span_text(*found.spans[at])}" for at in [0, *others])
+        yield f"These are not of the same days, so their costs are not of the same feeding: {told}."
+
+
+def tons_word(display: Display) -> str:
+    """Return the word over a column of tons."""
+    return "tons" if display.system == "us" else "t"
+
+
+def _blocks(count: int) -> list[tuple[int, ...]]:
+    """Return which programs stand together in a table: the first, and three others."""
+    others = list(range(1, count))
+    cut = [others[at : at + _MOST_BESIDE] for at in range(0, len(others), _MOST_BESIDE)]
+    return [(0, *some) for some in cut] or [(0,)]
+
+
+def _heads(found: Comparison, block: Sequence[int], *, right: bool) -> list[tuple[str, bool]]:
+    return [(shorten(found.labels[at], _LABEL), right) for at in block]
+
+
+def _print_money(found: Comparison, block: Sequence[int], console: Console) -> None:
+    console.print()
+    table = parts.columns((("", False), *_heads(found, block, right=True)))
+    said = dict(words.COST_WORDS)
+    for row in found.cost:
+        name = said.get(row.key, row.key.replace("_", " ").capitalize())
+        table.add_row(Text(name), *(_cell(row.values[at], money_text) for at in block))
+    total = (Text(money_text(found.total.values[at] or 0.0), style="bold") for at in block)
+    table.add_row(Text(words.TOTAL, style="bold"), *total)
+    console.print(table)
+
+
+def _print_rows(
+    found: Comparison,
+    block: Sequence[int],
+    console: Console,
+    title: str,
+    rows: Sequence[Row],
+    write: Callable[[float], str],
+) -> None:
+    there = [row for row in rows if any((row.values[at] or 0.0) > 0.0 for at in block)]
+    if not there:
+        return
+    parts.heading(console, title)
+    table = parts.columns((("", False), *_heads(found, block, right=True)))
+    for row in there:
+        name = parts.plain(shorten(found.names.get(row.key, row.key), _NAME))
+        table.add_row(name, *(_cell(row.values[at], write) for at in block))
+    console.print(table)
+
+
+def _print_changes(found: Comparison, farm: Farm, block: Sequence[int], console: Console) -> None:
+    if not found.changes:
+        return
+    parts.heading(console, "How often another hay is begun")
+    table = parts.columns((("", False), *_heads(found, block, right=True)))
+    for row in found.changes:
+        name = parts.plain(shorten(group_name(farm, row.key), _NAME))
+        table.add_row(name, *(_cell(row.values[at], "{:.0f}".format) for at in block))
+    console.print(table)
+
+
+def _print_differs(found: Comparison, farm: Farm, at: int, console: Console) -> None:
+    """Say where one program mostly feeds another hay than the first."""
+    lines = []
+    for run in differs_from_first(found, at):
+        was, now = (found.names.get(hay, hay) if hay else "no hay" for hay in run.hays)
+        when = span_text(run.start, run.end)
+        lines.append(f"{group_name(farm, run.group_id)}, {when}: {now}, not {was}.")
+    if len(lines) > _MOST_RUNS:
+        more = len(lines) - _MOST_RUNS
+        lines = [*lines[:_MOST_RUNS], f"{more} more stand in the comparison as JSON."]
+    title = f"Who is mostly fed another hay in: {found.labels[at]}"
+    parts.sentences(console, title, lines)
+
+
+def _print_lacks(found: Comparison, console: Console) -> None:
+    lines = []
+    for lack in found.lacks:
+        for label, sentence in zip(found.labels, lack.sentences, strict=True):
+            if sentence:
+                lines.append(f"{label}: {sentence}")
+    parts.sentences(console, "What each cannot supply", lines)
+
+
+def _cell(value: float | None, write: Callable[[float], str]) -> Text:
+    return Text(_NOTHING if value is None else write(value))

@@ -1,0 +1,84 @@
+"""Answers to what-if in the terminal: a sentence each, then one table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.cli.show_compare import tons_word
+from rickyard.farm import Farm
+from rickyard.program.result import SeasonProgram
+from rickyard.program.what_if import Answer
+from rickyard.program.words import STANDING_NOTE
+from rickyard.sheets.units import Display, display_for, money_text, shorten, tons_column
+
+_LABEL: Final = 34
+
+
+def print_answers(
+    base: SeasonProgram, answers: Sequence[Answer], farm: Farm, console: Console
+) -> None:
+    """Print what each change would do.
+
+    Parameters
+    ----------
+    base : SeasonProgram
+        The program of the farm as it is.
+    answers : sequence of Answer
+        One for each change.
+    farm : Farm
+        Gives names and display units.
+    console : rich.console.Console
+        Where to print; 80 columns are enough.
+    """
+    display = display_for(farm.units)
+    console.print(parts.plain(f"{farm.name}: what would change"))
+    parts.sentences(console, "In short", (one.sentence for one in answers))
+    parts.heading(console, f"Side by side, hay in {tons_word(display)} of dry matter")
+    heads = ("cost", "more than now", "bought", "hay left", "short")
+    table = parts.columns((("", False), *((head, True) for head in heads)))
+    table.add_row(Text("As it is"), *map(Text, table_row(base, None, display)))
+    for one in answers:
+        label = parts.plain(shorten(one.label, _LABEL))
+        table.add_row(label, *map(Text, table_row(one.program, one.cost_usd, display)))
+    console.print(table)
+    dangers = sum(1 for one in base.cautions if one.level == "danger")
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print()
+    if dangers:
+        console.print(
+            Text("The program has dangers to read before feeding: see rickyard plan."), width=width
+        )
+    console.print(Text(STANDING_NOTE), width=width)
+
+
+def table_row(
+    program: SeasonProgram, more: float | None, display: Display
+) -> tuple[str, str, str, str, str]:
+    """Return the figures of a program for the table."""
+    left = sum(lot.left_t for lot in program.lots)
+    short = len({(one.group_id, one.nutrient) for one in program.shortages})
+    return (
+        money_text(program.cost),
+        "" if more is None else signed_money(more),
+        money_text(program.costs.purchases),
+        tons_column(display.tons(left)),
+        "nothing" if not short else f"{short} need{'s' if short > 1 else ''}",
+    )
+
+
+def signed_money(usd: float) -> str:
+    """Write a difference of money with its sign; half a dollar is none.
+
+    Examples
+    --------
+    >>> signed_money(1234.0), signed_money(-80.2), signed_money(0.2)
+    ('+$1,234', '-$80', '$0')
+    """
+    if abs(usd) < 0.5:
+        return "$0"
+    return f"{'+' if usd > 0 else '-'}{money_text(abs(usd))}"

@@ -1,0 +1,166 @@
+"""``rickyard what-if``: what other heads, prices, hay, winters or a late spring would change."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from rickyard.cli.changes import Asked, NotUnderstood, changes_of
+from rickyard.cli.common import EXIT_USAGE, fail, farm_folder_argument, load_farm, write_whole
+from rickyard.cli.common import terminal as terminal_of
+from rickyard.cli.days import DayOption
+from rickyard.cli.planning import checked_program, seconds_option
+
+if TYPE_CHECKING:
+    from rickyard.farm import Farm
+    from rickyard.program.result import SeasonProgram
+    from rickyard.program.what_if import Answer, Change
+
+STDOUT: Final = "-"
+AS_IT_IS: Final = "as it is"
+
+#: A better program is looked for so long for each question, when nobody says. [s]
+USUAL_SECONDS: Final = 3.0
+
+
+@click.command("what-if")
+@farm_folder_argument
+@click.option(
+    "--head",
+    metavar="GROUP=N",
+    multiple=True,
+    help="Another number of head: cows=70, cows=+5 or cows=-10%.",
+)
+@click.option(
+    "--without",
+    metavar="LOT[=PCT]",
+    multiple=True,
+    help="A lot that is lost, or a share of it: A1 or A1=40%.",
+)
+@click.option(
+    "--price",
+    metavar="ID=PRICE",
+    multiple=True,
+    help='Another price of a feed or value of a lot: cubes=+20%, or "cubes=480 $/ton".',
+)
+@click.option(
+    "--until",
+    metavar="DAY",
+    type=DayOption(),
+    multiple=True,
+    help="Another first day on which nothing is fed any more: late grass.",
+)
+@click.option(
+    "--winter",
+    type=click.Choice(["as_given", "mild", "normal", "severe", "all"]),
+    multiple=True,
+    help="Another winter, built from weather.csv; all asks for mild, normal and severe.",
+)
+@click.option(
+    "--intake",
+    metavar="PCT",
+    multiple=True,
+    help="Stock that eat more or less dry matter than is expected: +10% or -10%.",
+)
+@click.option(
+    "--together",
+    is_flag=True,
+    help="Let all of it happen at once, instead of each alone.",
+)
+@click.option("--full", is_flag=True, help="Also set the programs side by side, lot by lot.")
+@seconds_option
+@click.option(
+    "--json",
+    "json_file",
+    metavar="FILE",
+    help="Write the answers as JSON (docs/plan-json.md); - writes them to standard output and "
+    "nothing else there.",
+)
+def what_if(
+    folder: Path,
+    head: tuple[str, ...],
+    without: tuple[str, ...],
+    price: tuple[str, ...],
+    until: tuple[date, ...],
+    winter: tuple[str, ...],
+    intake: tuple[str, ...],
+    together: bool,
+    full: bool,
+    seconds: float | None,
+    json_file: str | None,
+) -> None:
+    """Say what would change in the program of the farm in FOLDER.
+
+    Every option may be given again. Each is answered alone, beside the program of the farm as it
+    is; with --together all of them happen at once.
+    """
+    asked = Asked(head, price, without, until, intake, winter)
+    farm = load_farm(folder)
+    try:
+        changes = changes_of(farm, asked)
+    except NotUnderstood as problem:
+        fail(str(problem), EXIT_USAGE)
+    if not changes:
+        fail(
+            "Nothing is asked. Say what would be different, as: rickyard what-if FOLDER "
+            "--head cows=70 --price cubes=+20%.",
+            EXIT_USAGE,
+        )
+    cases: list[list[Change]] = [changes] if together else [[change] for change in changes]
+    base, answers = _answers(farm, cases, seconds, quiet=json_file == STDOUT)
+    if json_file == STDOUT:
+        sys.stdout.buffer.write(_json(farm, base, answers).encode("utf-8"))
+        return
+    _show(farm, base, answers, full=full)
+    if json_file is not None:
+        write_whole(Path(json_file), _json(farm, base, answers).encode("utf-8"))
+        click.echo(f"JSON: {json_file}", err=True)
+
+
+def _answers(
+    farm: Farm, cases: Sequence[Sequence[Change]], seconds: float | None, *, quiet: bool
+) -> tuple[SeasonProgram, list[Answer]]:
+    from rickyard.program.options import PlanOptions
+    from rickyard.program.what_if import answer, changed, label_of
+    from rickyard.quantities import OutOfRange
+
+    options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds)
+    base = checked_program(farm, quiet=quiet, options=options, before=AS_IT_IS)
+    found = []
+    for case in cases:
+        try:
+            other = changed(farm, case)
+        except OutOfRange as problem:
+            fail(str(problem), EXIT_USAGE)
+        label = " and ".join(label_of(farm, one) for one in case)
+        program = checked_program(other, quiet=quiet, options=options, before=label)
+        found.append(answer(farm, base, case, program))
+    return base, found
+
+
+def _show(farm: Farm, base: SeasonProgram, answers: Sequence[Answer], *, full: bool) -> None:
+    from rickyard.cli.show_compare import print_comparison
+    from rickyard.cli.show_what_if import print_answers
+    from rickyard.program.compare import compare
+
+    console = terminal_of()
+    print_answers(base, answers, farm, console)
+    if full:
+        programs = [(AS_IT_IS, base), *((one.label, one.program) for one in answers)]
+        print_comparison(compare(programs), farm, console, "Side by side")
+
+
+def _json(farm: Farm, base: SeasonProgram, answers: Sequence[Answer]) -> str:
+    from rickyard.program.compare import compare
+    from rickyard.sheets.plain_json import document
+
+    programs = [(AS_IT_IS, base), *((one.label, one.program) for one in answers)]
+    told = [
+        {"label": one.label, "cost_usd": one.cost_usd, "sentence": one.sentence} for one in answers
+    ]
+    return document("what_if", farm=farm.name, answers=told, comparison=compare(programs))
