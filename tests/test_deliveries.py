@@ -334,14 +334,15 @@ def test_a_new_hay_comes_in_by_degrees_and_no_ton_is_lost(
     asked = {
         name: np.repeat([one[at] for one in amounts], length) for at, name in enumerate(("A", "B"))
     }
-    spread = new_hay_by_day(period, asked, over)
+    dry = {"A": 0.88, "B": 0.5}
+    spread = new_hay_by_day(period, asked, dry, over)
     for name, even in asked.items():
         assert np.all(spread[name] >= -1e-9)
         for number in range(len(amounts)):
             days = period == number
             assert spread[name][days].sum() == pytest.approx(even[days].sum())
-    both = spread["A"] + spread["B"]
-    assert both == pytest.approx(asked["A"] + asked["B"])
+    both = sum(spread[name] * dry[name] for name in dry)
+    assert both == pytest.approx(sum(asked[name] * dry[name] for name in dry))
 
 
 def test_the_blend_is_a_straight_line() -> None:

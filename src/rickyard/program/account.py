@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.program.balances import drawn_kg
+from rickyard.program.change_over import change_amounts
 from rickyard.program.curved import LEAST_RATIO, AppetiteRows
 from rickyard.program.model import AT_LEAST, SHORT_ENERGY_NEG_PER_NEM, Model
 from rickyard.program.problem import UNITS, Problem
@@ -20,7 +21,7 @@ FloatArray = NDArray[np.float64]
 DUST_KG: Final = 1e-7
 
 #: Ceilings that can be broken before anything is eaten, so that what is too much is told.
-MISSABLE_CEILINGS: Final = frozenset({"sulfur"})
+MISSABLE_CEILINGS: Final = frozenset({"sulfur", "change_over"})
 
 #: A need missed by less than this share counts as met.
 SHORT_TOLERANCE: Final = 1e-6
@@ -109,7 +110,8 @@ def _needs_and_supplies(
         "ndf": supply["ndf"],
         "nitrate": supply["nitrate"],
     }
-    ceilings = {"most_dm", "appetite", "ndf", "nitrate"}
+    need["change_over"], supplied["change_over"] = change_amounts(problem, eaten)
+    ceilings = {"most_dm", "appetite", "ndf", "nitrate", "change_over"}
     for one in problem.ceilings:
         if one.name == "nitrate":
             continue  # shown wherever there is any

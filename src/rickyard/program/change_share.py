@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.farm import Farm, FeedKind
 from rickyard.hay.delivery import new_hay_share_frac
 
 FloatArray = NDArray[np.float64]
@@ -40,8 +41,33 @@ def mean_share(days: int, over_days: int) -> float:
     return float(day_shares(days, over_days).mean()) if days > 0 else 1.0
 
 
+def steeper(line: FloatArray, mean: float) -> FloatArray:
+    """Return a rising line made flatter or steeper, but never above one, so that its mean is so.
+
+    Parameters
+    ----------
+    line : array, shape (days,)
+        Shares from above zero, rising. [-]
+    mean : float
+        The mean wanted, from 0 to 1. [-]
+
+    Examples
+    --------
+    >>> steeper(np.array([0.5, 1.0]), 0.6).tolist(), steeper(np.array([0.5, 1.0]), 0.9).tolist()
+    ([0.4, 0.8], [0.8, 1.0])
+    """
+    full = 0
+    while full < len(line):
+        rising = line[: len(line) - full]
+        factor = (mean * len(line) - full) / float(rising.sum())
+        if factor * float(rising[-1]) <= 1.0:
+            break
+        full += 1
+    return np.concatenate([rising * factor, np.ones(full)]) if full < len(line) else np.ones(full)
+
+
 def new_hay_by_day(
-    period: IntArray, asked: dict[str, FloatArray], over_days: int
+    period: IntArray, asked: dict[str, FloatArray], dry: dict[str, float], over_days: int
 ) -> dict[str, FloatArray]:
     """Spread a group's hay over the days of each period so that a new hay comes in by degrees.
 
@@ -50,29 +76,57 @@ def new_hay_by_day(
     period : array of int, shape (days,)
         The period of each day, in order.
     asked : dict
-        Kilograms of each hay a day, even over each period. [kg]
+        Kilograms of each hay a day as fed, even over each period. [kg]
+    dry : dict
+        The dry matter of each hay. [-]
     over_days : int
         Days a change takes. [d]
 
     Returns
     -------
     dict
-        The same hays; the sum of each over a period, and of all on a day, stays as it was.
+        The same hays; the sum of each over a period, and the dry matter of all on a day, stay.
     """
     given = {source_id: amounts.copy() for source_id, amounts in asked.items()}
     for number in np.unique(period)[1:].tolist():
         days, before = np.flatnonzero(period == number), np.flatnonzero(period == number - 1)
         if len(before) == 0:
             continue
-        kilograms = {one: float(amounts[days].sum()) for one, amounts in asked.items()}
+        kilograms = {one: float(amounts[days].sum()) * dry[one] for one, amounts in asked.items()}
         new = {one for one in asked if kilograms[one] > 0 and not asked[one][before].any()}
         whole, fresh = sum(kilograms.values()), sum(kilograms[one] for one in new)
-        shares = day_shares(len(days), over_days)
-        if not 0.0 < fresh < whole or fresh / whole > shares.mean():
+        if not 0.0 < fresh < whole:
             continue  # nothing new, or nothing old to mix it with
-        of_new = shares / shares.mean() / len(days)
-        of_old = (whole / len(days) - fresh * of_new) / (whole - fresh)
+        mean = fresh / whole
+        share = steeper(day_shares(len(days), over_days), mean)
         for source_id in asked:
-            part = of_new if source_id in new else of_old
-            given[source_id][days] = kilograms[source_id] * part
+            part = share / mean if source_id in new else (1.0 - share) / (1.0 - mean)
+            given[source_id][days] = asked[source_id][days] * part
     return given
+
+
+def change_limits(farm: Farm, days: FloatArray) -> FloatArray:
+    """Return what share of a period's hay may be new, (groups, periods); NaN where it is free.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups say over how many days they change hay.
+    days : array, shape (groups, periods)
+        Days on which each group is here. [d]
+
+    Notes
+    -----
+    Free are a group's first period, after which it is known what it ate, and any season with
+    grazing, from which stock come to hay and go as the grass does.
+    """
+    share = np.full(days.shape, np.nan)
+    if any(feed.kind is FeedKind.GRAZING for feed in farm.feeds):
+        return share
+    for g, group in enumerate(farm.groups):
+        if group.change_over_days is None or group.change_over_days <= 1:
+            continue
+        for t in range(1, days.shape[1]):
+            if days[g, t] > 0 and days[g, t - 1] > 0:
+                share[g, t] = mean_share(int(days[g, t]), group.change_over_days)
+    return share

@@ -25,7 +25,8 @@ class Columns:
 
     First ``x`` by group, source and period, kilograms of dry matter per head and day. Then
     ``loads`` bought of each source, ``sold`` of each lot in tonnes of dry matter, and ``total``
-    eaten of a group-period cell where a share of the ration is limited; -1 where there is none.
+    eaten of a group-period cell where a share of the ration is limited, and for each ``x`` the
+    ``rise`` of a hay above the period before where that is; -1 where there is none.
     From ``first_shortage`` on stand what is missing in each cell and, in ``farm_short``, what the
     whole farm misses: ``cash`` in thousands of dollars, ``reserve`` in tonnes. ``unkept`` is what
     is missing of a wished amount, one for each ``x``, -1 where none is wished.
@@ -37,6 +38,7 @@ class Columns:
     loads: IntArray
     sold: IntArray
     total: IntArray
+    rise: IntArray
     first_shortage: int
     shortage: dict[str, IntArray]  # shape (groups * periods,), -1 where there is none
     farm_short: dict[str, int]
@@ -116,6 +118,8 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
     limited = sources.share_limit[group, source, period] < 1.0
     shared = np.bincount(group[limited] * periods + period[limited], minlength=cells) > 0
     total = opening.where(shared, np.zeros(cells), np.full(cells, np.inf))
+    rising = np.isfinite(problem.change_share[group, period]) & sources.is_hay[source]
+    rise = opening.where(rising, np.zeros(len(group)), np.full(len(group), np.inf))
     first_shortage = opening.count
     shortage = {
         name: opening.where(
@@ -141,6 +145,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
         loads,
         sold,
         total,
+        rise,
         first_shortage,
         shortage,
         farm_short,
@@ -168,6 +173,7 @@ def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     active["gain_energy"] = active["nem"] & needs.growing
     active["nem"] = active["nem"] & ~needs.growing
     active |= {one.name: one.active for one in problem.ceilings if one.missable}
+    active["change_over"] = np.isfinite(problem.change_share)
     return active
 
 

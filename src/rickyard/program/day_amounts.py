@@ -58,6 +58,7 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
         Says when a group comes and goes, and how long it takes to change hay.
     """
     hays = hay_ids(farm)
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
     rows: dict[str, list[FeedingRow]] = {}
     for row in program.feeding:
@@ -80,12 +81,16 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
         weight = np.array(
             [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
         )
-        asked = _asked(group, period, rows.get(group.group_id, []), hays)
+        asked = _asked(group, period, rows.get(group.group_id, []), hays, dry)
         yield GroupDays(group, mine[0][0], period, weight, asked)
 
 
 def _asked(
-    group: Group, period: IntArray, rows: list[FeedingRow], hays: frozenset[str]
+    group: Group,
+    period: IntArray,
+    rows: list[FeedingRow],
+    hays: frozenset[str],
+    dry: dict[str, float],
 ) -> dict[str, FloatArray]:
     asked: dict[str, FloatArray] = {}
     for row in rows:
@@ -94,5 +99,5 @@ def _asked(
         asked.setdefault(row.source_id, np.zeros(len(period)))[days] += each
     if group.change_over_days is not None:
         only_hay = {source_id: amounts for source_id, amounts in asked.items() if source_id in hays}
-        asked |= new_hay_by_day(period, only_hay, group.change_over_days)
+        asked |= new_hay_by_day(period, only_hay, dry, group.change_over_days)
     return asked

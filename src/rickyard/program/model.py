@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.program.change_over import change_over_rows
 from rickyard.program.columns import (
     KG_PER_ROW_UNIT,
     USD_PER_ROW_UNIT,
@@ -165,6 +166,7 @@ def build_model(problem: Problem) -> Model:
     builder = _Builder(cells)
     row_of = _need_rows(problem, columns, builder)
     row_of |= _ceiling_rows(problem, columns, builder)
+    row_of |= change_over_rows(problem, columns, builder)
     _share_rows(problem, columns, builder)
     _wish_rows(problem, columns, builder)
     stock_row, buy_row = _supply_rows(problem, columns, builder)

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Assumption, Farm
 from rickyard.program.begun import open_before
 from rickyard.program.ceilings import Ceiling, ceilings_of
+from rickyard.program.change_share import change_limits
 from rickyard.program.needs import NeedTable, needs_of
 from rickyard.program.sources import SourceTable, sources_of
 
@@ -42,6 +43,8 @@ SHORTAGE_USD: Final[dict[str, float]] = {
     "unkept": 100.0,
     # A gram too much of sulfur kills: before any need and any wish, as far as water leaves it.
     "sulfur": 500.0,
+    # A kilogram of hay that is newer than the mix allows: it comes after what they need.
+    "change_over": 2.0,
     "reserve": 4.0,
     "cash": 2000.0,
 }
@@ -76,6 +79,7 @@ UNITS: Final[dict[str, str]] = {
     "npn": "kg CP",
     "urea": "kg urea",
     "copper": "mg Cu",
+    "change_over": "kg DM",
     "cash": "USD",
     "reserve": "t DM",
 }
@@ -97,7 +101,8 @@ class Problem:
     ``load_usd`` is what a load costs beyond what its feed would keep of its price if none of it
     were fed, (i,), and ``load_price_usd`` what is paid for it; ``sold_usd`` is what selling a
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
-    ``reserve_kg_dm`` is what should be left of all lots on the last day.
+    ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
+    of a period's hay may be new, (g, t), NaN where that is free.
     """
 
     needs: NeedTable
@@ -116,6 +121,7 @@ class Problem:
     sold_usd: FloatArray
     cash_limit_usd: float | None
     reserve_kg_dm: float
+    change_share: FloatArray
     assumptions: tuple[Assumption, ...]
 
     @property
@@ -166,6 +172,7 @@ def problem_of(farm: Farm) -> Problem:
         sold_usd=end_worth * own_value * _kept_to_the_end(keep) - sources.sale_usd_per_kg_dm,
         cash_limit_usd=farm.season.cash_limit_usd,
         reserve_kg_dm=_reserve_kg_dm(farm, needs),
+        change_share=change_limits(farm, needs.days),
         assumptions=assumptions,
     )
 

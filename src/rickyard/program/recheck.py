@@ -13,6 +13,7 @@ from rickyard.farm import Farm
 from rickyard.program.breach import Breach
 from rickyard.program.recheck_books import book_breaches
 from rickyard.program.recheck_ceilings import ceiling_breaches
+from rickyard.program.recheck_change import change_breaches
 from rickyard.program.recheck_deliveries import delivery_breaches
 from rickyard.program.recheck_fed import feeding_breaches
 from rickyard.program.recheck_look import Look
@@ -53,3 +54,4 @@ def _breaches(program: SeasonProgram, look: Look) -> Iterator[Breach]:
     yield from rule_breaches(look)
     yield from (Breach(*one) for one in unkept_wishes(program))
     yield from delivery_breaches(program, look.farm)
+    yield from change_breaches(program, look.farm)

@@ -39,6 +39,7 @@ def asked_by_day(program: SeasonProgram, farm: Farm, group: Group) -> Asked:
     by_period: dict[int, list[date]] = defaultdict(list)
     for day, period in days_here(program, group).items():
         by_period[period].append(day)
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     amounts: dict[int, dict[str, float]] = defaultdict(dict)
     for row in program.feeding:
         if row.group_id == group.group_id:
@@ -49,7 +50,8 @@ def asked_by_day(program: SeasonProgram, farm: Farm, group: Group) -> Asked:
         new = _new_hays(
             farm, group, here, amounts.get(period - 1) if period - 1 in by_period else None
         )
-        parts = _parts(here, new, farm, group.change_over_days or 1, len(days))
+        hays = {one: dry[one] for one in here if is_hay(farm, one)}
+        parts = _parts(here, new, hays, group.change_over_days or 1, len(days))
         for source_id, kilograms in here.items():
             for number, day in enumerate(days):
                 asked[source_id][day] = kilograms * parts[source_id][number]
@@ -65,20 +67,32 @@ def _new_hays(
 
 
 def _parts(
-    here: dict[str, float], new: set[str], farm: Farm, over: int, days: int
+    here: dict[str, float], new: set[str], dry: dict[str, float], over: int, days: int
 ) -> dict[str, list[float]]:
-    """Return the part of a period's amount of each source that falls on each of its days."""
-    hay = {one: kilograms for one, kilograms in here.items() if is_hay(farm, one)}
-    whole, fresh = sum(hay.values()), sum(hay[one] for one in new)
-    steps = [min(1.0, (number + 1) / over) for number in range(days)]
+    """Return the part of a period's amount of each source that falls on each of its days.
+
+    ``dry`` is the dry matter of each hay, by which new and old are weighed against each other.
+    """
     even = {one: [1.0 / days] * days for one in here}
-    if not 0.0 < fresh < whole or fresh / whole * days > sum(steps):
+    hay = {one: here[one] * dry[one] for one in dry}
+    whole, fresh = sum(hay.values()), sum(hay[one] for one in new)
+    if not 0.0 < fresh < whole:
         return even
+    line = [min(1.0, (number + 1) / over) for number in range(days)]
+    share = _to_mean(line, fresh / whole)
     for one in hay:
-        if one in new:
-            even[one] = [step / sum(steps) for step in steps]
-        else:
-            even[one] = [
-                (whole / days - fresh * step / sum(steps)) / (whole - fresh) for step in steps
-            ]
+        mine = share if one in new else [1.0 - part for part in share]
+        even[one] = [part / sum(mine) for part in mine]
     return even
+
+
+def _to_mean(line: list[float], mean: float) -> list[float]:
+    """Stretch a line, cut off at one, until its mean is so, by halving the interval."""
+    low, high = 0.0, 1.0 / line[0]
+    for _ in range(200):
+        middle = (low + high) / 2.0
+        if sum(min(1.0, middle * one) for one in line) < mean * len(line):
+            low = middle
+        else:
+            high = middle
+    return [min(1.0, high * one) for one in line]

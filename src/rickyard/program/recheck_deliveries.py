@@ -220,7 +220,9 @@ class _GroupCheck:
                 if open_now and self._kg(hay, days) > 0:
                     menu.append(hay)
                     self.given[hay] += (here[hay].bales or 0) if hay in here else 0
-                    yield from self._deviation(hay, day, hay in here, lying - least)
+            early = [hay for hay in menu if hay in here and self._ahead(hay) > 0.5 + TOLERANCE]
+            without = lying - sum(self._bale_kg_dm(hay, day) for hay in early)
+            yield from self._deviations(menu, day, early if without > least + TOLERANCE else [])
             if lying < least - TOLERANCE * max(needed, 1.0) and not self._grazes(days):
                 yield from self._forgotten(menu, day, lying, least)
             lying = max(0.0, lying - needed)
@@ -233,18 +235,23 @@ class _GroupCheck:
         if any(not self._all_gone(hay) for hay in late):
             yield Breach(f"{self.group.name} on {day}, hay until the next visit", lying, least)
 
-    def _deviation(self, source_id: str, day: date, came: bool, over_kg: float) -> Iterator[Breach]:
-        """Hold a hay's bales to the program; ``over_kg`` lies there beyond the least. [kg DM]."""
-        ahead = self.given[source_id] - self.wanted[source_id]
-        bale = self.bales[source_id].weight_kg[self.period_of[day]] * self.dry[source_id]
-        needed_now = over_kg - bale < TOLERANCE
-        where = f"{source_id} to {self.group.name} on {day}, bales ahead of the program"
-        if abs(ahead) >= 1.0 + TOLERANCE:
-            yield Breach(where, ahead, 0)
-        elif ahead < -0.5 - TOLERANCE and not self._all_gone(source_id):
-            yield Breach(where, ahead, -0.5)
-        elif ahead > 0.5 + TOLERANCE and came and not needed_now:
-            yield Breach(where, ahead, 0.5)
+    def _ahead(self, source_id: str) -> float:
+        return self.given[source_id] - self.wanted[source_id]
+
+    def _bale_kg_dm(self, source_id: str, day: date) -> float:
+        return self.bales[source_id].weight_kg[self.period_of[day]] * self.dry[source_id]
+
+    def _deviations(self, menu: list[str], day: date, needless: list[str]) -> Iterator[Breach]:
+        """Hold every hay's bales to the program; ``needless`` came early and were not wanted."""
+        for one in menu:
+            ahead = self._ahead(one)
+            where = f"{one} to {self.group.name} on {day}, bales ahead of the program"
+            if abs(ahead) >= 1.0 + TOLERANCE:
+                yield Breach(where, ahead, 0)
+            elif ahead < -0.5 - TOLERANCE and not self._all_gone(one):
+                yield Breach(where, ahead, -0.5)
+            elif one in needless:
+                yield Breach(where, ahead, 0.5)
 
     def _all_gone(self, source_id: str) -> bool:
         return self.bales[source_id].count == self.given_of_lot[source_id]

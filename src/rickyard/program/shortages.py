@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import Final
 
 from rickyard.farm import Farm
+from rickyard.program.change_over import change_words
 from rickyard.program.problem import UNITS
 from rickyard.program.result import FarmLimit, GroupPeriod, NeedRow, Shortage
 from rickyard.program.words import NUTRIENT_WORDS, Words, dollars, span
@@ -104,6 +105,8 @@ def _sentence(
 ) -> str:
     when = span(run[0].start, run[-1].start + timedelta(days=run[-1].days))
     amount = words.amount(most, UNITS[nutrient])
+    if nutrient == "change_over":
+        return change_words(name, when, amount)
     if run[0].bound == "at_most":
         return (
             f"{name} take in too much {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} per "

@@ -37,6 +37,7 @@ NUTRIENT_WORDS: Final[dict[str, str]] = {
     "npn": "urea against protein",
     "urea": "urea in the diet",
     "copper": "copper in the diet",
+    "change_over": "old hay to mix in",
     "cash": "money for feed",
     "reserve": "hay to be left",
 }

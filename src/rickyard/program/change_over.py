@@ -1,0 +1,93 @@
+"""The rule that a new hay is mixed in by degrees, where a group asks for it.
+
+In a period, hay beyond what there was of it in the period before may make up at most the mean of
+the straight line from the old hay to the new: over seven days, four sevenths of a week's hay. So
+the old hay for the mix is kept back, and what the group needs is counted from the mix. The rule
+can be broken at a price, where the old hay is gone or nothing else meets a need.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.columns import Columns
+from rickyard.program.problem import Problem
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+
+class Rows(Protocol):
+    """What rows are written to."""
+
+    def new_rows(self, lower: FloatArray, upper: FloatArray) -> IntArray:
+        """Open rows with bounds and return their numbers."""
+        ...
+
+    def entries(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
+        """Write coefficients."""
+        ...
+
+
+def change_over_rows(problem: Problem, columns: Columns, rows: Rows) -> dict[str, IntArray]:
+    """Write ``rise >= x - x before`` for every hay, and what all rises may come to.
+
+    Parameters
+    ----------
+    problem : Problem
+        Its shares say where the rule holds.
+    columns : Columns
+        The variables, with a rise for each hay where it holds.
+    rows : Rows
+        Where the rows are written.
+
+    Returns
+    -------
+    dict
+        The row of each group and period, -1 where there is none.
+    """
+    groups, sources, periods = problem.shape
+    share = problem.change_share.ravel()
+    row_of = np.full(share.size, -1, dtype=np.int64)
+    active = np.isfinite(share)
+    count = int(active.sum())
+    row_of[active] = rows.new_rows(np.full(count, -np.inf), np.zeros(count))
+    at = np.full((groups, sources, periods), -1, dtype=np.int64)
+    at[columns.group, columns.source, columns.period] = np.arange(columns.amounts)
+    hay = np.flatnonzero(columns.rise >= 0)
+    cell = columns.group[hay] * periods + columns.period[hay]
+    before = at[columns.group[hay], columns.source[hay], columns.period[hay] - 1]
+    rise, ones = columns.rise[hay], np.ones(len(hay))
+    climbs = rows.new_rows(np.zeros(len(hay)), np.full(len(hay), np.inf))
+    rows.entries(climbs, rise, ones)
+    rows.entries(climbs, hay, -ones)
+    was = before >= 0
+    rows.entries(climbs[was], before[was], ones[was])
+    rows.entries(row_of[cell], rise, ones)
+    rows.entries(row_of[cell], hay, -share[cell])
+    short = columns.shortage["change_over"]
+    rows.entries(row_of[active], short[active], np.full(count, -1.0))
+    return {"change_over": row_of}
+
+
+def change_amounts(problem: Problem, eaten: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return how much new hay there may be and how much there is, (groups, periods), kg DM.
+
+    The first is NaN where no rule holds.
+    """
+    hay = eaten[:, problem.sources.is_hay, :]
+    rise = np.maximum(0.0, np.diff(hay, axis=2, prepend=0.0)).sum(axis=1)
+    return problem.change_share * hay.sum(axis=1), rise
+
+
+def change_words(name: str, when: str, amount: str) -> str:
+    """Say that a group's hay changes faster than it asks for."""
+    return (
+        f"{name} change to another hay faster than change_over_days asks for {when}: up to "
+        f"{amount} per head and day of it is too new, because the old hay is gone or another need "
+        "comes first. Keep some of the old hay back by hand, or give the change fewer days."
+    )

@@ -1,0 +1,133 @@
+"""A group that asks for days to change its hay gets them, or is told why it does not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from farms import random_farm
+from rickyard.farm import Farm, Feed, FeedKind
+from rickyard.program.change_share import change_limits, mean_share, steeper
+from rickyard.program.recheck import recheck
+from rickyard.program.result import SeasonProgram
+from rickyard.program.season import plan_season
+from test_deliveries import START, cows, farm_of, lot
+
+
+def hay_of(program: SeasonProgram, period: int) -> dict[str, float]:
+    return {
+        row.source_id: row.eaten_kg_dm_per_head_day
+        for row in program.feeding
+        if row.period == period
+    }
+
+
+def turning_farm(days: int | None, *, old_goes_on: bool = True) -> Farm:
+    """Return cows that must leave a cheap hay for a dear one in the third week."""
+    turn = START + timedelta(days=14)
+    old = lot("A", feed_by=None if old_goes_on else turn - timedelta(days=1))
+    new = lot("B", value_usd_per_kg=0.2, feed_from=turn)
+    farm = farm_of((old, new), (cows(change_over_days=days, feed_every_days=1),), weeks=6)
+    end = farm.season.end
+    (need,) = farm.needs
+    better = replace(need, start=turn, tdn_kg=6.2)
+    tested = replace(new, forage=new.forage.ALFALFA)
+    return replace(
+        farm, lots=(old, tested), needs=(replace(need, end=turn), replace(better, end=end))
+    )
+
+
+def test_a_week_of_change_holds_four_sevenths_of_the_new_hay() -> None:
+    program = plan_season(turning_farm(7))
+    week = hay_of(program, 2)
+    assert week["B"] == pytest.approx(4.0 / 7.0 * 10.0)
+    assert week["A"] == pytest.approx(3.0 / 7.0 * 10.0)
+    assert hay_of(program, 3)["B"] > week["B"]
+    assert not [one for one in program.shortages if one.nutrient == "change_over"]
+    assert recheck(program, turning_farm(7)) == ()
+
+
+def test_without_the_rule_the_change_comes_at_once() -> None:
+    week = hay_of(plan_season(turning_farm(None)), 2)
+    assert week["B"] > 4.0 / 7.0 * 10.0 + 1.0
+
+
+def test_a_fortnight_of_change_takes_more_than_a_fortnight_of_weeks() -> None:
+    program = plan_season(turning_farm(14))
+    share = mean_share(7, 14)
+    for period in (2, 3):
+        new = hay_of(program, period).get("B", 0.0) - hay_of(program, period - 1).get("B", 0.0)
+        assert new <= 10.0 * share + 1e-6
+    assert hay_of(program, 2)["B"] == pytest.approx(10.0 * share)
+
+
+def test_the_bales_follow_the_straight_line_day_by_day() -> None:
+    farm = turning_farm(7)
+    small = tuple(replace(one, bale_weight_kg=20.0, bales=9000.0) for one in farm.lots)
+    program = plan_season(replace(farm, lots=small))
+    got = {(one.source_id, one.day): one.bales or 0 for one in program.deliveries}
+    days = [START + timedelta(days=14 + number) for number in range(7)]
+    new = np.array([got.get(("B", day), 0) for day in days])
+    old = np.array([got.get(("A", day), 0) for day in days])
+    assert new / (new + old) == pytest.approx([one / 7 for one in range(1, 8)], abs=0.1)
+    (change,) = [one for one in program.change_overs if one.to_source == "B"]
+    assert change.in_program
+    assert change.shares == pytest.approx([one / 7 for one in range(1, 8)], abs=1e-6)
+    assert "the amounts follow that" in change.sentence
+
+
+def test_where_the_old_hay_is_gone_the_rule_gives_way_in_words() -> None:
+    farm = turning_farm(7, old_goes_on=False)
+    program = plan_season(farm)
+    (short,) = [one for one in program.shortages if one.nutrient == "change_over"]
+    assert short.most_per_head_day == pytest.approx(3.0 / 7.0 * 10.0)
+    assert "faster than change_over_days asks for" in short.sentence
+    assert "the old hay is gone" in short.sentence
+    assert recheck(program, farm) == ()
+
+
+def test_the_rule_is_free_in_the_first_period_and_beside_grazing() -> None:
+    farm = turning_farm(7)
+    days = np.array([[0.0, 7.0, 7.0, 7.0, 7.0, 3.0]])
+    limits = change_limits(farm, days)
+    assert np.isnan(limits[0, :2]).all()
+    assert limits[0, 2] == pytest.approx(4.0 / 7.0)
+    assert limits[0, 5] == pytest.approx(2.0 / 7.0)
+    grass = Feed("G", "Grass", FeedKind.GRAZING, 0.01)
+    assert np.isnan(change_limits(replace(farm, feeds=(grass,)), days)).all()
+
+
+@pytest.mark.parametrize("mean", [0.0, 0.2, 0.55, 0.9, 0.999, 1.0])
+def test_a_line_can_be_given_any_mean(mean: float) -> None:
+    line = steeper(np.arange(1.0, 8.0) / 7.0, mean)
+    assert line.mean() == pytest.approx(mean)
+    assert np.all(np.diff(line) >= 0)
+    assert 0.0 <= line.min() <= line.max() <= 1.0 + 1e-12
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_rule_never_makes_a_season_cheaper(seed: int) -> None:
+    farm = random_farm(seed, lots=5, groups=3, weeks=6)
+    free = plan_season(farm)
+    groups = tuple(replace(one, change_over_days=7) for one in farm.groups)
+    bound = replace(farm, groups=groups)
+    program = plan_season(bound)
+    assert program.cost + program.penalty >= (free.cost + free.penalty) * (1 - 1e-6)
+    assert recheck(program, bound) == ()
+
+
+def test_too_fast_a_change_is_found() -> None:
+    farm = turning_farm(7)
+    program = plan_season(turning_farm(None))
+    breaches = [one.what for one in recheck(program, farm)]
+    assert any("new hay in period 2, row" in one for one in breaches)
+    program = plan_season(farm)
+    needs = tuple(
+        replace(row, supplied=row.supplied - 0.5) if row.nutrient == "change_over" else row
+        for row in program.needs
+    )
+    breaches = [one.what for one in recheck(replace(program, needs=needs), farm)]
+    assert any("new hay in period 2, is" in one for one in breaches)
