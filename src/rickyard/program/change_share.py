@@ -53,8 +53,9 @@ def steeper(line: FloatArray, mean: float) -> FloatArray:
 
     Examples
     --------
-    >>> steeper(np.array([0.5, 1.0]), 0.6).tolist(), steeper(np.array([0.5, 1.0]), 0.9).tolist()
-    ([0.4, 0.8], [0.8, 1.0])
+    >>> line = np.array([0.5, 1.0])
+    >>> steeper(line, 0.375).tolist(), steeper(line, 0.875).tolist()
+    ([0.25, 0.5], [0.75, 1.0])
     """
     full = 0
     while full < len(line):
