@@ -135,7 +135,7 @@ def _heads(found: Comparison, block: Sequence[int], *, right: bool) -> list[tupl
 def _print_money(found: Comparison, block: Sequence[int], console: Console) -> None:
     console.print()
     table = parts.columns((("", False), *_heads(found, block, right=True)))
-    said = dict(words.COST_WORDS)
+    said = dict((*words.COST_WORDS, *words.MORE_COST_WORDS))
     for row in found.cost:
         name = said.get(row.key, row.key.replace("_", " ").capitalize())
         table.add_row(Text(name), *(_cell(row.values[at], money_text) for at in block))

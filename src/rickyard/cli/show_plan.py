@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli import show_parts as parts
+from rickyard.cli import show_reasons as more
 from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
 from rickyard.program.words import STANDING_NOTE
@@ -30,6 +31,8 @@ _BAR: Final = 64
 #: A group with more runs of weeks than this is told by its changes of feed.
 _MOST_RUNS: Final = 12
 _MOST_ASSUMPTIONS: Final = 12
+#: Less bought feed than this left over is not worth a sentence. [kg as fed]
+_SCRAPS_KG: Final = 1.0
 _ANSWER_STYLES: Final = {"enough": "bold", "hay_short": "bold red", "need_short": "bold yellow"}
 
 
@@ -51,11 +54,10 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     for group_id in group_order(program):
         _print_group(program, farm, display, console, group_id, period_days)
     _print_purchases(program, display, console)
+    _print_sales(program, display, console)
     _print_costs(program, console)
     _print_lots(program, display, console)
-    parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
-    parts.sentences(console, words.LIMITS_TITLE, (one.sentence for one in program.limits))
-    parts.sentences(console, words.WORTH_TITLE, words.worth_sentences(program))
+    more.print_reasons(program, farm, display, console)
     parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
     _print_assumptions(program, console)
     console.print()
@@ -129,6 +131,9 @@ def _print_group(
                 Text(_whole_group(run, amount, display, period_days)),
             )
     console.print(table)
+    changes = more.changes_sentence(program, group_id)
+    if changes:
+        console.print(Text(changes), width=min(console.width, parts.MOST_COLUMNS))
 
 
 def _whole_group(run: Run, amount: RunAmount, display: Display, period_days: int) -> str:
@@ -155,14 +160,39 @@ def _print_purchases(program: SeasonProgram, display: Display, console: Console)
         console.print(Text(words.NOTHING_BOUGHT))
         return
     buy, as_fed, price, cost = words.PURCHASE_HEADS
-    table = parts.columns(((buy, False), (as_fed, True), (price, True), (cost, True)))
+    in_loads = any(one.loads is not None for one in program.purchases)
+    loads = (("loads", True),) if in_loads else ()
+    table = parts.columns(((buy, False), *loads, (as_fed, True), (price, True), (cost, True)))
     for one in sorted(program.purchases, key=lambda one: -one.cost_usd):
         each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0 else 0.0
+        count = (Text("" if one.loads is None else f"{one.loads:,}"),) if in_loads else ()
         table.add_row(
             parts.plain(one.name),
+            *count,
             Text(display.bought_text(one.as_fed_kg)),
             Text(display.price_per_ton_text(each)),
             Text(money_text(one.cost_usd)),
+        )
+    console.print(table)
+    width = min(console.width, parts.MOST_COLUMNS)
+    for one in program.purchases:
+        if one.left_kg > _SCRAPS_KG:
+            left = f"{display.bought_text(one.left_kg)} of {one.name} is left on the last day."
+            console.print(parts.plain(left), width=width)
+
+
+def _print_sales(program: SeasonProgram, display: Display, console: Console) -> None:
+    if not program.sales:
+        return
+    parts.heading(console, words.SALES_TITLE)
+    name, as_fed, bales, brings = words.SALE_HEADS
+    table = parts.columns(((name, False), (as_fed, True), (bales, True), (brings, True)))
+    for one in sorted(program.sales, key=lambda one: -one.revenue_usd):
+        table.add_row(
+            parts.plain(one.name),
+            Text(display.bought_text(one.as_fed_kg)),
+            Text("" if one.bales is None else f"{one.bales:,.0f}"),
+            Text(money_text(one.revenue_usd)),
         )
     console.print(table)
 
@@ -171,8 +201,8 @@ def _print_costs(program: SeasonProgram, console: Console) -> None:
     parts.heading(console, words.COSTS_TITLE)
     table = parts.columns((("", False), ("", True)))
     table.show_header = False
-    for key, label in words.COST_WORDS:
-        table.add_row(Text(label), Text(money_text(getattr(program.costs, key))))
+    for label, usd in words.cost_rows(program.costs):
+        table.add_row(Text(label), Text(money_text(usd)))
     total = Text(money_text(program.costs.total), style="bold")
     table.add_row(Text(words.TOTAL, style="bold"), total)
     console.print(table)
@@ -184,18 +214,20 @@ def _print_costs(program: SeasonProgram, console: Console) -> None:
 def _print_lots(program: SeasonProgram, display: Display, console: Console) -> None:
     unit = "tons" if display.system == "us" else "t"
     parts.heading(console, words.lots_title(unit))
-    heads = ("in yard", "eaten", "lost", "left", "bales fed")
+    sold = any(lot.sold_t > 0 for lot in program.lots)
+    heads = ("in yard", "eaten", "lost", *(("sold",) if sold else ()), "left", "bales fed")
     table = parts.columns((("lot", False), *((head, True) for head in heads)))
     for lot in program.lots:
         lost = lot.feeding_loss_t + lot.storage_loss_t
-        masses = (lot.start_t, lot.eaten_t, lost, lot.left_t)
+        masses = (lot.start_t, lot.eaten_t, lost, *((lot.sold_t,) if sold else ()), lot.left_t)
         bales = "" if lot.fed_bales is None else f"{lot.fed_bales:,.0f}"
         if lot.fed_bales is not None and lot.start_bales is not None:
             bales = f"{bales} of {lot.start_bales:,.0f}"
         figures = (Text(tons_column(display.tons(one))) for one in masses)
         table.add_row(parts.plain(lot.name), *figures, Text(bales))
     totals = yard_totals(program)
-    masses = (totals.start_t, totals.eaten_t, totals.lost_t, totals.left_t)
+    sold_t = (sum(lot.sold_t for lot in program.lots),) if sold else ()
+    masses = (totals.start_t, totals.eaten_t, totals.lost_t, *sold_t, totals.left_t)
     figures = (Text(tons_column(display.tons(one)), style="bold") for one in masses)
     table.add_row(Text(words.TOTAL, style="bold"), *figures, Text(""))
     console.print(table)

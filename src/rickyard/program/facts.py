@@ -75,15 +75,18 @@ class Facts:
         }
         return max(there, key=lambda one: (there[one], one)) if there else None
 
-    def changes(self, group_id: str) -> int:
-        """Return how often another hay is begun for a group after its first ones."""
+    def change_days(self, group_id: str) -> tuple[date, ...]:
+        """Return the days on which another hay is begun for a group, once for each hay."""
         begun: dict[date, set[str]] = {}
         for row in self.feeding:
             if row.group_id == group_id and row.source_id in self.hays:
                 begun.setdefault(row.start, set()).add(row.source_id)
-        days = sorted(begun)
-        pairs = pairwise(days)
-        return sum(len(begun[now] - begun[before]) for before, now in pairs)
+        pairs = pairwise(sorted(begun))
+        return tuple(now for before, now in pairs for _ in begun[now] - begun[before])
+
+    def changes(self, group_id: str) -> int:
+        """Return how often another hay is begun for a group after its first ones."""
+        return len(self.change_days(group_id))
 
     @property
     def groups(self) -> tuple[str, ...]:

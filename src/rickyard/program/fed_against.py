@@ -115,6 +115,10 @@ def _sentences(farm: Farm, lines: Sequence[FedLine], start: date, end: date) -> 
     for group_id in dict.fromkeys(line.group_id for line in lines):
         mine = [line for line in lines if line.group_id == group_id]
         name = groups.get(group_id) or "No group named"
+        if all(line.fed_kg <= NOTHING_KG for line in mine):
+            if any(line.fed_kg > NOTHING_KG for line in lines):
+                found.append(f"{name}, {span(start, end)}: the log has nothing.")
+            continue
         parts = [part for line in mine if (part := _part(line, names, words)) is not None]
         if parts:
             found.append(f"{name}, {span(start, end)}: {listed(parts)}.")

@@ -222,7 +222,7 @@ def _purchases(program: SeasonProgram, display: Display) -> list[list[str]]:
 
 
 def _costs(program: SeasonProgram) -> list[list[str]]:
-    rows = [[label, money_text(getattr(program.costs, key))] for key, label in words.COST_WORDS]
+    rows = [[label, money_text(usd)] for label, usd in words.cost_rows(program.costs)]
     return [*rows, [words.TOTAL, money_text(program.costs.total)]]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf
 from typing import Final
 
-from rickyard.program.result import SeasonProgram
+from rickyard.program.result import Costs, SeasonProgram
 from rickyard.program.words import NUTRIENT_WORDS
 from rickyard.sheets.units import Display
 
@@ -29,6 +29,16 @@ CAUTIONS_TITLE: Final = "Take care"
 ASSUMPTIONS_TITLE: Final = "Taken for granted"
 PURCHASE_HEADS: Final = ("Buy", "as fed", "price", "cost")
 TOTAL: Final = "Together"
+#: Less than half a cent is nothing. [USD]
+CENT: Final = 0.005
+SALES_TITLE: Final = "What to sell on the first day"
+SALE_HEADS: Final = ("Sell", "as fed", "bales", "brings")
+WISHES_TITLE: Final = "What was wished"
+FARM_LIMITS_TITLE: Final = "Money and reserve"
+REASONS_TITLE: Final = "Why this hay there"
+REMEDIES_TITLE: Final = "What would help"
+TESTS_TITLE: Final = "Which test would pay"
+CHANGE_TITLE: Final = "How to change from feed to feed"
 MORE_IN_JSON: Final = "more in the JSON file."
 RUNS_NOTE: Final = "Weeks are told together while every amount stays within 5 % of the one shown."
 PHASES_NOTE: Final = (
@@ -45,6 +55,20 @@ COST_WORDS: Final = (
     ("carry_over_discount", "Hay left over, loss of value"),
     ("purchases", "Feed bought"),
 )
+
+#: Kinds of cost that are told where there is any; the first two can be negative.
+MORE_COST_WORDS: Final = (
+    ("feed_left", "Bought feed left over, what it keeps"),
+    ("hay_sold", "Hay sold, its value less its price"),
+    ("changes", "Work of changing hay"),
+)
+
+
+def cost_rows(costs: Costs) -> tuple[tuple[str, float], ...]:
+    """Return the kinds of cost in words with what each comes to. [USD]."""
+    always = [(label, float(getattr(costs, key))) for key, label in COST_WORDS]
+    some = [(label, float(getattr(costs, key))) for key, label in MORE_COST_WORDS]
+    return (*always, *((label, usd) for label, usd in some if abs(usd) > CENT))
 
 
 def nutrient_word(nutrient: str) -> str:
@@ -161,7 +185,8 @@ def proof(gap: float, *, short: bool) -> str:
     if gap < 0.0005:
         return "Proven: no cheaper program exists for these numbers."
     priced = ", prices of shortages included" if short else ""
-    return f"Proven: no program for these numbers is more than {gap * 100:.1f} % cheaper{priced}."
+    share = f"{gap * 100:.1f}"
+    return f"Proven: within {share} % of the least that is possible for these numbers{priced}."
 
 
 def worth_sentences(program: SeasonProgram) -> list[str]:

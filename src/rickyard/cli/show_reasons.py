@@ -1,0 +1,98 @@
+"""The reasons of a season program in the terminal, the ones that matter most first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import Final
+
+from rich.console import Console
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.program.facts import facts_of
+from rickyard.program.result import FarmLimit, LotReason, SeasonProgram
+from rickyard.program.words import dollars, listed
+from rickyard.sheets import words
+from rickyard.sheets.units import Display, day_text
+
+#: So many sentences of a kind are shown; the others stand in the JSON.
+_MOST: Final = 8
+
+#: A hay is worth a reason from so much on. [USD per tonne of dry matter]
+_LEAST_USD_PER_T: Final = 1.0
+
+#: More changes of hay than this are counted and not listed.
+_MOST_DAYS: Final = 6
+
+
+def print_reasons(program: SeasonProgram, farm: Farm, display: Display, console: Console) -> None:
+    """Print what was wished, what is short, what limits, why which hay, and what more is worth.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Gives names.
+    display : Display
+        The reader's units.
+    console : rich.console.Console
+        Where to print.
+    """
+
+    def show(title: str, lines: Iterable[str]) -> None:
+        parts.sentences(console, title, _first_of(list(dict.fromkeys(lines))))
+
+    show(words.WISHES_TITLE, (one.sentence for one in program.wishes))
+    show(
+        words.FARM_LIMITS_TITLE,
+        (_farm_limit(one, display) for one in program.farm_limits if one.shortage <= 0),
+    )
+    parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
+    show(words.REMEDIES_TITLE, (one.sentence for one in program.remedies))
+    show(words.LIMITS_TITLE, (one.sentence for one in program.limits))
+    show(words.REASONS_TITLE, (one.sentence for one in _telling(program.reasons)))
+    show(words.WORTH_TITLE, words.worth_sentences(program))
+    show(words.TESTS_TITLE, (one.sentence for one in program.test_worth))
+    show(words.CHANGE_TITLE, (one.sentence for one in program.change_overs))
+
+
+def changes_sentence(program: SeasonProgram, group_id: str) -> str:
+    """Say when another hay is begun for a group; nothing where that never happens."""
+    days = _changes(program, group_id)
+    if not days:
+        return ""
+    if len(days) == 1:
+        return f"Another hay is begun once, on {day_text(days[0])}."
+    if len(days) > _MOST_DAYS:
+        return f"Another hay is begun {len(days)} times, first on {day_text(days[0])}."
+    return f"Another hay is begun {len(days)} times: on {listed([day_text(one) for one in days])}."
+
+
+def _changes(program: SeasonProgram, group_id: str) -> list[date]:
+    return list(facts_of("", program).change_days(group_id))
+
+
+def _first_of(lines: list[str]) -> list[str]:
+    if len(lines) <= _MOST:
+        return lines
+    return [*lines[:_MOST], words.more_in_json(len(lines) - _MOST)]
+
+
+def _telling(reasons: Sequence[LotReason]) -> list[LotReason]:
+    """Return the reasons worth reading, the dearest next best first."""
+    some = [
+        one for one in reasons if one.usd_per_t_dm is None or one.usd_per_t_dm >= _LEAST_USD_PER_T
+    ]
+    return sorted(
+        some, key=lambda one: -float("inf") if one.usd_per_t_dm is None else -one.usd_per_t_dm
+    )
+
+
+def _farm_limit(one: FarmLimit, display: Display) -> str:
+    """Say how far a limit of the whole farm is kept."""
+    if one.nutrient == "cash":
+        return f"Feed comes to {dollars(one.supplied)} of the {dollars(one.need)} there is for it."
+    left, wanted = (display.tons_text(tonnes) for tonnes in (one.supplied, one.need))
+    return f"{left} of hay are left on the last day, and {wanted} are wanted as a reserve."
