@@ -11,7 +11,7 @@ from rickyard.cli import show_parts as parts
 from rickyard.cli import show_reasons as more
 from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
-from rickyard.program.words import STANDING_NOTE
+from rickyard.program.words import STANDING_NOTE, listed
 from rickyard.sheets import words
 from rickyard.sheets.runs import Run, RunAmount, bales_text, group_order, short_story
 from rickyard.sheets.units import (
@@ -174,11 +174,14 @@ def _print_purchases(program: SeasonProgram, display: Display, console: Console)
             Text(money_text(one.cost_usd)),
         )
     console.print(table)
-    width = min(console.width, parts.MOST_COLUMNS)
-    for one in program.purchases:
-        if one.left_kg > _SCRAPS_KG:
-            left = f"{display.bought_text(one.left_kg)} of {one.name} is left on the last day."
-            console.print(parts.plain(left), width=width)
+    over = [
+        f"{display.bought_text(one.left_kg)} of {one.name}"
+        for one in program.purchases
+        if one.left_kg > _SCRAPS_KG
+    ]
+    if over:
+        width = min(console.width, parts.MOST_COLUMNS)
+        console.print(parts.plain(f"Left over on the last day: {listed(over)}."), width=width)
 
 
 def _print_sales(program: SeasonProgram, display: Display, console: Console) -> None:

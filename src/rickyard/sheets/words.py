@@ -103,6 +103,14 @@ def need_short(who: str, what: str, since: str, left: str, day: str) -> str:
     return f"The hay lasts ({left} left on {day}), but {who} are short of {what} from {since}."
 
 
+def farm_short(what: str, left: str, day: str) -> str:
+    """Say that the hay lasts while the whole farm misses something: money, or a reserve."""
+    if what == "reserve":
+        return f"The hay lasts, but {left} left on {day} are not the reserve that was asked for."
+    missed = {"cash": "money for feed"}.get(what, nutrient_word(what))
+    return f"The hay lasts ({left} left on {day}), but {missed} does not reach."
+
+
 def runs_out(day: str) -> str:
     """Say when the yard is empty."""
     return f"empty about {day}"

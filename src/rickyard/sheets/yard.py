@@ -132,6 +132,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
     left = display.tons_text(totals.left_t)
     empty = empty_on(program)
     detail = _detail(program, totals, display)
+    # What the whole farm misses, money or a reserve, is told where no animal goes short.
     first = min(program.shortages, key=_urgency, default=None)
     if program.status == "complete" or first is None:
         sentence = words.enough(left, day, _hay_bought(program, display))
@@ -140,6 +141,9 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
         missing = display.tons_text(totals.missing_t) if totals.missing_t > 0 else ""
         sentence = words.hay_short(day_text(first.start), missing, day)
         return Answer("hay_short", sentence, detail, empty)
+    if not first.group_id:
+        sentence = words.farm_short(first.nutrient, left, day)
+        return Answer("need_short", sentence, detail, empty)
     sentence = words.need_short(
         group_name(farm, first.group_id),
         words.nutrient_word(first.nutrient),
@@ -163,8 +167,9 @@ def about_name(farm: Farm, about: str) -> str:
     return names.get(about, about)
 
 
-def _urgency(shortage: Shortage) -> tuple[date, str, str]:
-    return (shortage.start, shortage.group_id, shortage.nutrient)
+def _urgency(shortage: Shortage) -> tuple[bool, date, str, str]:
+    whole_farm = not shortage.group_id
+    return (whole_farm, shortage.start, shortage.group_id, shortage.nutrient)
 
 
 def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str:
@@ -174,10 +179,12 @@ def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str
         for lot in program.lots
         if lot.start_t > 0 and lot.start_bales is not None
     )
+    sold = sum(lot.sold_t for lot in program.lots)
     parts = [
         f"{display.tons_text(totals.start_t)} in the yard on {day_text(program.start)}",
         f"{display.tons_text(totals.eaten_t)} eaten",
         f"{display.tons_text(totals.lost_t)} lost at the feeder and in storage",
+        *((f"{display.tons_text(sold)} sold",) if sold > 0 else ()),
         f"{display.tons_text(totals.left_t)} left",
     ]
     about = f", as much as {count_text(bales, 'bale')} now weigh" if bales >= 0.5 else ""
