@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.program.assured import assured_supplies, leeways
 from rickyard.program.balances import drawn_kg
 from rickyard.program.change_over import change_amounts
 from rickyard.program.curved import LEAST_RATIO, AppetiteRows
@@ -64,13 +65,15 @@ def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRo
     """Return need, supply and shortage of every constrained nutrient, group and period."""
     supply = {name: _supply(eaten, per_kg) for name, per_kg in problem.per_kg.items()}
     need, supplied, bound = _needs_and_supplies(problem, model, eaten, supply)
+    assured = assured_supplies(problem, eaten, need)
+    unsure, leeway = np.full(supply["dm"].shape, np.nan), leeways(problem)
     rows = []
     here = problem.needs.head_days > 0
     for name, wanted in need.items():
         for g, t in np.argwhere(here & np.isfinite(wanted)).tolist():
-            rows.append(
-                _need_row(problem, (g, t), name, bound[name], wanted[g, t], supplied[name][g, t])
-            )
+            got = (supplied[name][g, t], assured.get(name, unsure)[g, t])
+            row = _need_row(problem, (g, t), name, bound[name], wanted[g, t], got, leeway[g])
+            rows.append(row)
     rows.sort(key=lambda row: (row.group_id, row.period))
     return tuple(rows)
 
@@ -146,10 +149,20 @@ def appetite_of(model: Model, supply: dict[str, FloatArray]) -> FloatArray:
 
 
 def _need_row(
-    problem: Problem, cell: tuple[int, int], name: str, bound: Bound, need: float, supplied: float
+    problem: Problem,
+    cell: tuple[int, int],
+    name: str,
+    bound: Bound,
+    need: float,
+    got: tuple[float, float],
+    leeway: float,
 ) -> NeedRow:
+    """Return a row; ``got`` is the mean supply and the assured one, NaN where means count."""
     group, period = problem.needs.groups[cell[0]], problem.needs.periods[cell[1]]
-    missing = need - supplied if bound == "at_least" else 0.0
+    supplied, assured = got
+    counted = supplied if np.isnan(assured) else assured
+    missing = need - counted if bound == "at_least" else 0.0
+    least = SHORT_TOLERANCE * max(abs(need), 1e-3) + leeway * (supplied - counted)
     if name in MISSABLE_CEILINGS:
         missing = supplied - need
     return NeedRow(
@@ -162,7 +175,8 @@ def _need_row(
         bound=bound,
         need=float(need),
         supplied=float(supplied),
-        shortage=float(missing) if missing > SHORT_TOLERANCE * max(abs(need), 1e-3) else 0.0,
+        shortage=float(missing) if missing > least else 0.0,
+        assured=None if np.isnan(assured) else float(assured),
     )
 
 

@@ -54,12 +54,7 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
         Group-period cells, all of growing stock.
     """
     needs = model.problem.needs
-    maintenance = needs.nem_mcal.ravel()[cells]
-    retained = needs.retained_mcal.ravel()[cells]
-    steep = np.maximum(ratio, LEAST_RATIO)
-    at_m = maintenance + retained / steep
-    at_g = steep * at_m
-    on_m, on_g = maintenance / at_m**2, retained / at_g**2
+    on_m, on_g = edge_slopes(model, ratio, cells)
     per_kg, columns = model.problem.per_kg, model.columns
     row_of = np.full(needs.nem_mcal.size, -1, dtype=np.int64)
     row_of[cells] = np.arange(len(cells))
@@ -76,6 +71,32 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
         lower=np.ones(len(cells)),
         upper=np.full(len(cells), np.inf),
     )
+
+
+def edge_slopes(model: Model, ratio: FloatArray, cells: IntArray) -> tuple[FloatArray, FloatArray]:
+    """Return by how much a tangent of ``R/M + E/G <= 1`` counts NEm and NEg eaten.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program.
+    ratio : array, shape (n,)
+        NEg over NEm where the tangent touches the edge. [-]
+    cells : array of int, shape (n,)
+        Group-period cells, all of growing stock.
+
+    Returns
+    -------
+    tuple of array, shape (n,)
+        The tangent is ``on_m M + on_g G >= 1``. [1/Mcal]
+    """
+    needs = model.problem.needs
+    maintenance = needs.nem_mcal.ravel()[cells]
+    retained = needs.retained_mcal.ravel()[cells]
+    steep = np.maximum(ratio, LEAST_RATIO)
+    at_m = maintenance + retained / steep
+    at_g = steep * at_m
+    return maintenance / at_m**2, retained / at_g**2
 
 
 def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
 from rickyard.program import account, balances
+from rickyard.program.assurance import promises
 from rickyard.program.cautions import program_cautions
 from rickyard.program.deliveries import with_deliveries
 from rickyard.program.held_by import held_by
@@ -129,8 +130,5 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
             "common practice, no published source",
         ),
     ]
-    return tuple(
-        dict.fromkeys(
-            [*own, *problem.needs.assumptions, *problem.sources.assumptions, *problem.assumptions]
-        )
-    )
+    found = [*problem.needs.assumptions, *problem.sources.assumptions, *problem.assumptions]
+    return tuple(dict.fromkeys([*own, *promises(farm), *found]))

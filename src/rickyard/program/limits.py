@@ -107,7 +107,7 @@ def need_prices(
             continue  # rows that are shares of the ration have no price per unit
         prices[name] = picked(found.row, row_of).reshape(shape)
     for name, price in found.curved.items():
-        prices[name] = price.reshape(shape)
+        prices[name] = prices.get(name, 0.0) + price.reshape(shape)
     short = np.zeros(problem.needs.head_days.size, dtype=bool)
     for index in model.columns.shortage.values():
         short |= picked(optimum.x, index) > account.DUST_KG

@@ -97,10 +97,10 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
 def _charges(
     model: Model, session: Session, tangents: Tangents, optimum: Optimum
 ) -> dict[str, FloatArray]:
-    names = [RULES, STOCK, BUYING, *model.row_of, *tangents.rows()]
+    found_rows = [*model.row_of.items(), *tangents.rows().items()]
+    names = list(dict.fromkeys([RULES, STOCK, BUYING, *(name for name, _ in found_rows)]))
     family = np.zeros(len(optimum.row_dual), dtype=np.int64)
-    named = {STOCK: model.stock_row, BUYING: model.buy_row, **model.row_of, **tangents.rows()}
-    for name, rows in named.items():
+    for name, rows in [(STOCK, model.stock_row), (BUYING, model.buy_row), *found_rows]:
         family[rows[rows >= 0]] = names.index(name)
     found = session.charges(optimum.row_dual, family, len(names))
     amounts = model.columns.amounts

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
+from rickyard.program.assurance import Assurance, assurance_of
 from rickyard.program.begun import open_before
 from rickyard.program.ceilings import Ceiling, ceilings_of
 from rickyard.program.change_share import change_limits
@@ -103,6 +104,7 @@ class Problem:
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
+    ``assurance`` says how surely needs are to be met, ``None`` where means are counted on.
     """
 
     needs: NeedTable
@@ -123,6 +125,7 @@ class Problem:
     reserve_kg_dm: float
     change_share: FloatArray
     assumptions: tuple[Assumption, ...]
+    assurance: Assurance | None = None
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -174,6 +177,7 @@ def problem_of(farm: Farm) -> Problem:
         reserve_kg_dm=_reserve_kg_dm(farm, needs),
         change_share=change_limits(farm, needs.days),
         assumptions=assumptions,
+        assurance=assurance_of(farm, sources.values),
     )
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from rickyard.farm import Farm
 from rickyard.program.breach import Breach
+from rickyard.program.recheck_assured import assured_breaches
 from rickyard.program.recheck_books import book_breaches
 from rickyard.program.recheck_ceilings import ceiling_breaches
 from rickyard.program.recheck_change import change_breaches
@@ -52,6 +53,7 @@ def _breaches(program: SeasonProgram, look: Look) -> Iterator[Breach]:
     yield from need_breaches(look)
     yield from ceiling_breaches(look)
     yield from rule_breaches(look)
+    yield from assured_breaches(program, look.farm)
     yield from (Breach(*one) for one in unkept_wishes(program))
     yield from delivery_breaches(program, look.farm)
     yield from change_breaches(program, look.farm)

@@ -84,7 +84,9 @@ class NeedRow:
     """One constrained nutrient of one group in one period, per head and day.
 
     ``need`` and ``supplied`` are in ``unit``; with ``bound`` ``at_most`` the need is a
-    ceiling. ``shortage`` is what is missing, in the same unit.
+    ceiling. ``shortage`` is what is missing, in the same unit. ``assured`` is what is supplied
+    with the chance promised to the group, against which the shortage is then counted, and
+    ``None`` where the means are counted on.
     """
 
     group_id: str
@@ -97,6 +99,7 @@ class NeedRow:
     need: float
     supplied: float
     shortage: float
+    assured: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

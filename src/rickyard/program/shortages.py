@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import Final
 
 from rickyard.farm import Farm
+from rickyard.program.assured_words import assured_shortage
 from rickyard.program.change_over import change_words
 from rickyard.program.problem import UNITS
 from rickyard.program.result import FarmLimit, GroupPeriod, NeedRow, Shortage
@@ -72,6 +73,10 @@ def _shortage(
     total = sum(row.shortage * cell.head * cell.days for row, cell in zip(run, cells, strict=True))
     most = max(row.shortage for row in run)
     name = farm.group(run[0].group_id).name
+    if run[0].assured is None:
+        sentence = _sentence(name, nutrient, most, run, cells, words)
+    else:
+        sentence = assured_shortage(farm, run[0].group_id, nutrient, run, words)
     return Shortage(
         group_id=run[0].group_id,
         start=run[0].start,
@@ -80,7 +85,7 @@ def _shortage(
         unit=run[0].unit,
         most_per_head_day=most,
         total=total,
-        sentence=_sentence(name, nutrient, most, run, cells, words),
+        sentence=sentence,
     )
 
 

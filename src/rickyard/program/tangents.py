@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections import defaultdict
+from typing import Final, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.program.assurance import Assurance
+from rickyard.program.assured import LINEAR, AssuredRows
 from rickyard.program.curved import (
     FIRST_RATIOS,
     NOTHING_KG,
@@ -15,7 +18,7 @@ from rickyard.program.curved import (
     growth_cuts,
 )
 from rickyard.program.model import Model
-from rickyard.program.solve import Optimum, Session, SparseRows
+from rickyard.program.solve import Optimum, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -24,17 +27,42 @@ IntArray = NDArray[np.int64]
 CURVED_TOLERANCE: Final = 1e-8
 
 
-class Tangents:
-    """The tangents laid so far to the curved rows, and where they stand in the program."""
+#: How tangents of the assured energy of growing stock are kept apart from those of its means.
+ASSURED_GAIN: Final = "assured gain_energy"
 
-    def __init__(self, model: Model, session: Session) -> None:
+
+class Growing(Protocol):
+    """A linear program that takes more rows: a session, or a part of one."""
+
+    def add_rows(self, rows: SparseRows) -> int:
+        """Append rows and return where the first of them stands."""
+        ...
+
+    def change(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
+        """Replace single coefficients."""
+        ...
+
+
+class Tangents:
+    """The tangents laid so far to the curved rows, and where they stand in the program.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program the rows are for.
+    session : Growing
+        Where they are laid.
+    """
+
+    def __init__(self, model: Model, session: Growing) -> None:
         self._model, self._session = model, session
-        self._laid: dict[str, list[tuple[IntArray, IntArray]]] = {"gain_energy": [], "appetite": []}
+        self._laid: dict[str, list[tuple[IntArray, IntArray]]] = defaultdict(list)
+        assurance = model.problem.assurance
+        self._assured = None if assurance is None else AssuredRows(model, assurance)
         self._appetite = AppetiteRows.of(model)
         self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
         cells, diet = self._appetite.cells, self._appetite.first_diet()
-        self._first_appetite_row = len(model.rows.lower)
-        self._lay("appetite", cells, self._appetite.rows(cells, diet))
+        self._first_appetite_row = self._lay("appetite", cells, self._appetite.rows(cells, diet))
         growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
         for ratio in FIRST_RATIOS:
             given = np.full(len(growing), ratio)
@@ -49,7 +77,12 @@ class Tangents:
         full = self._appetite.cells[over[self._appetite.cells] > CURVED_TOLERANCE]
         self._lay("appetite", full, self._appetite.rows(full, diet))
         self._free[full] = False
-        return len(short) + len(full) + (self._move(diet) if move else 0)
+        doubtful = self._assure(x)
+        return len(short) + len(full) + doubtful + (self._move(diet) if move else 0)
+
+    def assure(self, assurance: Assurance) -> None:
+        """Promise more than before. The tangents laid hold for every higher chance too."""
+        self._assured = AssuredRows(self._model, assurance)
 
     def prices(self, optimum: Optimum) -> dict[str, FloatArray]:
         """Return what a unit of need or room costs by cell, from the prices of the tangents."""
@@ -57,30 +90,49 @@ class Tangents:
         nem = np.maximum(self._model.totals(optimum.x, "nem"), NOTHING_KG)
         # A tangent of the energy row reads R M/M0^2 + E G/G0^2 >= 1: one more Mcal of R asks for
         # 1/M0 more. One of appetite reads X/a <= 1: one more kilogram of a gives 1/a.
-        return {
+        prices = {
             "gain_energy": self._dual("gain_energy", optimum) / nem,
             "appetite": self._dual("appetite", optimum) / eaten,
         }
+        if self._assured is not None:
+            sure = np.maximum(self._assured.nem(optimum.x), NOTHING_KG)
+            prices["gain_energy"] += self._dual(ASSURED_GAIN, optimum) / sure
+            # Those of a sum ask for the need itself.
+            prices |= {need: self._dual(need, optimum) for need in LINEAR}
+        return prices
 
     def rows(self) -> dict[str, IntArray]:
         """Return by nutrient where its tangents stand among the rows."""
-        nothing = np.zeros(0, dtype=np.int64)
-        return {
-            name: np.concatenate([nothing, *(rows for _, rows in laid)])
-            for name, laid in self._laid.items()
-        }
+        found: dict[str, list[IntArray]] = defaultdict(list)
+        for name, laid in self._laid.items():
+            need = "gain_energy" if name == ASSURED_GAIN else name
+            found[need].extend(rows for _, rows in laid)
+        return {need: np.concatenate(rows) for need, rows in found.items()}
 
     def _dual(self, name: str, optimum: Optimum) -> FloatArray:
         total = np.zeros(self._model.problem.needs.head_days.size)
-        for cells, rows in self._laid[name]:
+        for cells, rows in self._laid.get(name, []):
             total[cells] += optimum.row_dual[rows]
         return total
 
-    def _lay(self, name: str, cells: IntArray, rows: SparseRows) -> None:
+    def _assure(self, x: FloatArray) -> int:
+        """Lay tangents where the assured supply falls short, and return how many."""
+        if self._assured is None:
+            return 0
+        count = 0
+        for cut in self._assured.broken(x):
+            name = ASSURED_GAIN if cut.need == "gain_energy" else cut.need
+            self._lay(name, cut.cells, cut.rows)
+            count += len(cut.cells)
+        return count
+
+    def _lay(self, name: str, cells: IntArray, rows: SparseRows) -> int:
+        """Lay one tangent for each cell, and return where the first of them stands."""
         if len(cells) == 0:
-            return
+            return -1
         first = self._session.add_rows(rows)
         self._laid[name].append((cells, np.arange(first, first + len(cells))))
+        return first
 
     def _move(self, diet: FloatArray) -> int:
         """Move the first appetite tangents of cells that needed no second one."""

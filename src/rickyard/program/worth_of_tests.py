@@ -13,13 +13,10 @@ from rickyard.hay.precision import composite_se
 from rickyard.hay.sampling_plan import SamplePlan, lot_spread
 from rickyard.hay.spreads import Spread, spread_of
 from rickyard.hay.testing import value_of_test
+from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
 from rickyard.program.result import FeedingRow, Limit, SeasonProgram
 from rickyard.program.season import plan_season
 
-#: Spread of an untested lot, of its book value: half of the published range of 15 % for protein
-#: and 10 % for energy (Preston, Beef magazine; feeds handbook, section 1.3).
-UNTESTED_CP_FRAC: Final = 0.075
-UNTESTED_TDN_FRAC: Final = 0.05
 #: What too little costs for each dollar of too much: the ratio of the handbook's example
 #: (feeds handbook, section 5.4; common practice, no published source).
 UNDER_PER_OVER: Final = 4.0

@@ -116,15 +116,15 @@ def _row(one: Any) -> dict[str, Any]:
 
 def _need(one: NeedRow) -> dict[str, Any]:
     row = _row(one)
-    del row["supplied"]
+    del row["supplied"], row["assured"]
     return row
 
 
 def _supplied(one: NeedRow) -> dict[str, Any]:
     row = _row(one)
-    supplied = row.pop("supplied")
+    supplied, assured = row.pop("supplied"), row.pop("assured")
     del row["need"], row["shortage"]
-    return {**row, "supplied": supplied}
+    return {**row, "supplied": supplied, "assured": assured}
 
 
 def _wish(one: WishOutcome) -> dict[str, Any]:

@@ -1,0 +1,208 @@
+"""How surely a need is to be met, and how well the protein and energy of each source are known.
+
+A lot is known from one composite of cores and one laboratory; a bought feed from its tag or a
+table. A mix is counted on for its mean less ``z`` standard deviations, ``z`` chosen by the chance
+that is promised. ``assured`` turns that into rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import NormalDist
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Farm, Group, Season
+from rickyard.forage.profile import lot_profile
+from rickyard.forage.uncertainty import Measured
+from rickyard.forage.uncertainty_derived import DERIVED, measured_derived
+from rickyard.forage.uncertainty_lot import lot_measured
+from rickyard.program.result import SourceValues
+from rickyard.quantities import OutOfRange
+
+FloatArray = NDArray[np.float64]
+
+#: Spread of an untested lot or a bought feed, of its book value: half of the published range of
+#: 15 % for protein and 10 % for energy (Preston, Beef magazine; feeds handbook, section 1.3).
+UNTESTED_CP_FRAC: Final = 0.075
+UNTESTED_TDN_FRAC: Final = 0.05
+
+#: An even chance is what the means give; nothing made by people is certain. [%]
+EVEN_CHANCE_PCT: Final = 50.0
+CERTAIN_PCT: Final = 100.0
+
+#: A promise counts as kept where the chance misses it by no more than so many points. No report
+#: tells its own error that well. Author's choice.
+MISSED_POINTS: Final = 0.5
+
+SOURCE: Final = "Feeds handbook, sections 1.3 and 5.3; sampling and laboratory as for reports"
+
+
+@dataclass(frozen=True, slots=True)
+class Assurance:
+    """What is promised to each group, and how far off each source may be.
+
+    ``chance_pct`` is by group, NaN where the means are counted on. ``sd`` holds by nutrient
+    (``cp``, ``tdn``, ``nem``, ``neg``) the standard deviation of what one kilogram of dry matter
+    of each source supplies, in the unit of the nutrient.
+    """
+
+    chance_pct: FloatArray
+    sd: dict[str, FloatArray]
+
+    @property
+    def z(self) -> FloatArray:
+        """Return by group how many standard deviations below its mean a mix is counted on."""
+        return np.array([standard_deviations(one) for one in self.chance_pct.tolist()])
+
+    def for_everybody(self, chance_pct: float) -> Assurance:
+        """Return the same spreads with one chance for every group."""
+        return Assurance(np.full(len(self.chance_pct), chance_pct), self.sd)
+
+
+def standard_deviations(chance_pct: float) -> float:
+    """Return how many standard deviations a mean must lie above a need.
+
+    Parameters
+    ----------
+    chance_pct : float
+        The chance that the need is met; NaN counts on means. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If it is less than an even chance, or certainty.
+
+    Examples
+    --------
+    >>> round(standard_deviations(95.0), 3), standard_deviations(float("nan"))
+    (1.645, 0.0)
+    """
+    if np.isnan(chance_pct):
+        return 0.0
+    if not EVEN_CHANCE_PCT <= chance_pct < CERTAIN_PCT:
+        raise OutOfRange(
+            f"An assurance of {chance_pct:g} % cannot be planned for: write a number from "
+            "50, which counts on the means, to under 100 in assurance_pct."
+        )
+    return NormalDist().inv_cdf(chance_pct / 100.0)
+
+
+def points_below(assurance: Assurance, points: float) -> FloatArray:
+    """Return by group by how many standard deviations a chance some points lower lies lower.
+
+    Examples
+    --------
+    >>> everybody = Assurance(np.array([95.0]), {})
+    >>> points_below(everybody, 0.5).round(3).tolist()
+    [0.047]
+    """
+    return np.array(
+        [
+            z - max(0.0, standard_deviations(max(chance - points, EVEN_CHANCE_PCT)))
+            for z, chance in zip(assurance.z, assurance.chance_pct.tolist(), strict=True)
+        ]
+    )
+
+
+def asked_pct(group: Group, season: Season) -> float | None:
+    """Return the chance promised to a group, ``None`` where its means are counted on. [%]."""
+    return season.assurance_pct if group.assurance_pct is None else group.assurance_pct
+
+
+def assurance_of(farm: Farm, values: Sequence[SourceValues]) -> Assurance | None:
+    """Return what a farm asks for, or ``None`` where every group counts on means.
+
+    Parameters
+    ----------
+    farm : Farm
+        Groups, season, lots and reports are read.
+    values : sequence of SourceValues
+        Lots, then feeds, as the program counts them.
+
+    Raises
+    ------
+    OutOfRange
+        If an assurance is no chance that can be promised.
+    """
+    asked = [asked_pct(group, farm.season) for group in farm.groups]
+    if all(one is None for one in asked):
+        return None
+    chance = np.array([np.nan if one is None else one for one in asked])
+    found = Assurance(chance, spreads(farm, values))
+    if not np.any(found.z > 0.0):
+        return None
+    return found
+
+
+def spreads(farm: Farm, values: Sequence[SourceValues]) -> dict[str, FloatArray]:
+    """Return the standard deviation of each source by nutrient, per kilogram of dry matter."""
+    cp, tdn = np.zeros(len(values)), np.zeros(len(values))
+    for i, lot in enumerate(farm.lots):
+        reports = farm.reports_of(lot.lot_id)
+        profile = lot_profile(lot, reports)
+        measured = lot_measured(lot, reports, profile)
+        tested = {name for name, origin in profile.origins.items() if origin != "book"}
+        cp[i] = measured["cp_pct"].sd if "cp_pct" in tested else _untested_cp(profile.cp_pct)
+        tdn[i] = measured["tdn_pct"].sd if "tdn_pct" in tested else _untested_tdn(profile.tdn_pct)
+    for i in range(len(farm.lots), len(values)):
+        cp[i], tdn[i] = _untested_cp(values[i].cp_pct), _untested_tdn(values[i].tdn_pct)
+    means = [value.tdn_pct for value in values]
+    return {
+        "cp": cp / 100.0,
+        "tdn": tdn / 100.0,
+        "nem": _energy("nem_mcal_per_kg", means, tdn),
+        "neg": _energy("neg_mcal_per_kg", means, tdn),
+    }
+
+
+def promises(farm: Farm) -> tuple[Assumption, ...]:
+    """Say in words what is promised to whom, and what the promise leaves out."""
+    chances = {asked_pct(group, farm.season) for group in farm.groups} - {None}
+    if not chances:
+        return ()
+    said = []
+    for chance in sorted(one for one in chances if one is not None):
+        names = [one.name for one in farm.groups if asked_pct(one, farm.season) == chance]
+        said.append(
+            Assumption(
+                f"Protein and energy of {_all_of(names, len(farm.groups))} are each planned to be "
+                f"enough with {chance:g} % assurance in every period, as far as tests, tables and "
+                "tags leave lots and feeds uncertain.",
+                SOURCE,
+            )
+        )
+    said.append(
+        Assumption(
+            "The errors of different lots and feeds are taken as independent. What the assurance "
+            "does not cover: a bias that one laboratory gives all its tests, bale weights, waste, "
+            "and what the animals really need and eat.",
+            SOURCE,
+        )
+    )
+    return tuple(said)
+
+
+def _all_of(names: Sequence[str], groups: int) -> str:
+    return "every group" if len(names) == groups else ", ".join(names)
+
+
+def _untested_cp(cp_pct: float) -> float:
+    return UNTESTED_CP_FRAC * cp_pct
+
+
+def _untested_tdn(tdn_pct: float) -> float:
+    return UNTESTED_TDN_FRAC * tdn_pct
+
+
+def _energy(name: str, tdn_pct: Sequence[float], sd: FloatArray) -> FloatArray:
+    """Return the spread of an energy that is computed from TDN, by the slope of its equation."""
+    found = np.zeros(len(sd))
+    for i, mean in enumerate(tdn_pct):
+        if mean > 0.0:
+            tdn = Measured.normal(mean, float(sd[i]), "% of dry matter", "")
+            found[i] = measured_derived(DERIVED[name], {"tdn": tdn}).sd
+    return found
