@@ -227,15 +227,18 @@ class _Work:
     def _unmeasured(self, value_name: str, words: str) -> list[Assumption]:
         fed = np.flatnonzero(self.sources.allowed.any(axis=(0, 2))).tolist()
         values = [self.sources.values[i] for i in fed if not self.sources.is_mineral[i]]
+        stand_in = "typical values stand in, the highest of any hay where its own forage has none"
+        if value_name == "starch_pct":  # which counts only what is fed in meals
+            values = [one for one in values if not one.is_forage]
+            stand_in = "as much as in corn is counted"
         book = [one.name for one in values if one.origins.get(value_name) == "book"]
         unknown = [one.name for one in values if getattr(one, value_name) is None]
         notes = []
         if book:
             notes.append(
                 Assumption(
-                    f"Nobody measured the {words} of {_named(book)}: typical values stand in, the "
-                    "highest of any hay where its own forage has none.",
-                    "typical composition by forage, each row with its source",
+                    f"Nobody measured the {words} of {_named(book)}: {stand_in}.",
+                    "typical composition by forage and feed, each row with its source",
                 )
             )
         if unknown:
