@@ -44,7 +44,7 @@ def print_reasons(program: SeasonProgram, farm: Farm, display: Display, console:
     def show(title: str, lines: Iterable[str]) -> None:
         parts.sentences(console, title, _first_of(list(dict.fromkeys(lines))))
 
-    show(words.WISHES_TITLE, (one.sentence for one in program.wishes))
+    parts.sentences(console, words.WISHES_TITLE, (one.sentence for one in program.wishes))
     show(
         words.FARM_LIMITS_TITLE,
         (_farm_limit(one, display) for one in program.farm_limits if one.shortage <= 0),

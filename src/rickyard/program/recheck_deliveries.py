@@ -290,9 +290,9 @@ class _GroupCheck:
         got = {one.day: one for one in mine}
         before, most = 0.0, 0.0
         for day in self.days:
-            wants = asked.get(day, 0.0) / self.group.head
+            wants = asked.get(day, 0.0) / max(self.group.head, 1)
             one = got.get(day)
-            now = 0.0 if one is None else one.mass_kg / self.group.head
+            now = 0.0 if one is None else one.mass_kg / max(self.group.head, 1)
             if one is not None and one.for_days != 1:
                 yield Breach(f"{where} on {day}, days at once", one.for_days, 1)
             most = max(most, wants)

@@ -217,13 +217,7 @@ def _with(farm: Farm, change: Change) -> Farm:
         _one_of(change.group_id, [group.group_id for group in farm.groups], "group")
         if change.head < 0:
             raise OutOfRange(f"{change.head} head of {change.group_id}: write 0 or more.")
-        return replace(
-            farm,
-            groups=tuple(
-                replace(one, head=change.head) if one.group_id == change.group_id else one
-                for one in farm.groups
-            ),
-        )
+        return _with_head(farm, change)
     if isinstance(change, Price):
         return _priced(farm, change)
     if isinstance(change, Lose):
@@ -242,6 +236,21 @@ def _with(farm: Farm, change: Change) -> Farm:
         share = farm.season.intake_pct * (1.0 + change.share)
         return replace(farm, season=replace(farm.season, intake_pct=share))
     return replace(farm, season=replace(farm.season, winter=change.winter))
+
+
+def _with_head(farm: Farm, change: Head) -> Farm:
+    groups = tuple(
+        replace(one, head=change.head) if one.group_id == change.group_id else one
+        for one in farm.groups
+    )
+    if change.head > 0:
+        return replace(farm, groups=groups)
+    # A group without animals is no group, and nothing can be wished for it.
+    return replace(
+        farm,
+        groups=tuple(one for one in groups if one.group_id != change.group_id),
+        wishes=tuple(row for row in farm.wishes if row.group_id != change.group_id),
+    )
 
 
 def _priced(farm: Farm, change: Price) -> Farm:

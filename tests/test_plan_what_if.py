@@ -1,0 +1,148 @@
+"""What a change does to a season, and what is said of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from farms import START, random_farm
+from rickyard.farm import Farm, Winter
+from rickyard.program.problem import problem_of
+from rickyard.program.recheck import recheck
+from rickyard.program.result import SeasonProgram
+from rickyard.program.season import plan_season
+from rickyard.program.what_if import (
+    Change,
+    Head,
+    Intake,
+    Lose,
+    Price,
+    Until,
+    WinterIs,
+    answer,
+    changed,
+    what_if,
+)
+from rickyard.quantities import OutOfRange
+
+
+@pytest.fixture(scope="module")
+def farm() -> Farm:
+    return random_farm(11, lots=4, groups=3, weeks=6)
+
+
+@pytest.fixture(scope="module")
+def base(farm: Farm) -> SeasonProgram:
+    return plan_season(farm)
+
+
+def asked(farm: Farm, base: SeasonProgram, *changes: Change) -> tuple[SeasonProgram, str]:
+    other = changed(farm, changes)
+    program = what_if(farm, *changes)
+    assert [str(one) for one in recheck(program, other)] == []
+    return program, answer(farm, base, changes, program).sentence
+
+
+def test_more_head_cost_more(farm: Farm, base: SeasonProgram) -> None:
+    head = farm.groups[0].head + 5
+    program, said = asked(farm, base, Head("group-0", head))
+    assert next(one.head for one in program.groups if one.group_id == "group-0") == head
+    assert said.startswith(f"Group 0 at {head} head: the season costs $")
+    assert "more" in said
+
+
+def test_nobody_at_all_costs_what_storage_takes(farm: Farm, base: SeasonProgram) -> None:
+    none = [Head(group.group_id, 0) for group in farm.groups]
+    program, _ = asked(farm, base, *none)
+    assert program.feeding == ()
+    assert program.costs.purchases == 0.0
+
+
+@pytest.mark.parametrize("share", [0.4, 1.0])
+@pytest.mark.parametrize("days", [7, 0, -7])
+def test_hay_that_is_lost_is_not_there(farm: Farm, share: float, days: int) -> None:
+    """However old the count is: of what stands on the first day a share is gone."""
+    lot = replace(farm.lots[2], counted_on=START - timedelta(days=days))
+    counted = replace(farm, lots=(*farm.lots[:2], lot, *farm.lots[3:]))
+    before = problem_of(counted).sources.start_kg_dm
+    after = problem_of(changed(counted, [Lose("lot-2", share)])).sources.start_kg_dm
+    assert after[2] == pytest.approx((1.0 - share) * before[2], abs=1e-6)
+    assert after[[0, 1, 3]] == pytest.approx(before[[0, 1, 3]])
+
+
+def test_losing_hay_says_what_it_was_worth(farm: Farm, base: SeasonProgram) -> None:
+    lot = max(base.lots, key=lambda one: one.eaten_t)
+    _, said = asked(farm, base, Lose(lot.lot_id))
+    price = next(one.usd_per_kg_dm for one in base.sources if one.source_id == lot.lot_id)
+    assert said.startswith(f"Without {lot.name}: the season costs $")
+    assert f"worth ${1000.0 * lot.start_t * price:,.0f} beside that" in said
+
+
+def test_a_dearer_feed_is_charged_at_its_price(farm: Farm, base: SeasonProgram) -> None:
+    program, said = asked(farm, base, Price("corn", 0.46))
+    value = next(one for one in program.sources if one.source_id == "corn")
+    assert value.usd_per_kg_dm * value.dm_pct / 100.0 == pytest.approx(0.46)
+    assert "Corn at $417 a ton" in said
+    assert program.cost >= base.cost - 1e-6
+    lots = changed(farm, [Price("lot-1", 0.2)]).lots
+    assert [lot.value_usd_per_kg == 0.2 for lot in lots] == [False, True, False, False]
+
+
+def test_late_grass_is_more_days(farm: Farm, base: SeasonProgram) -> None:
+    later = farm.season.end + timedelta(days=14)
+    program, said = asked(farm, base, Until(later))
+    assert program.end == later
+    assert len(program.periods) == len(base.periods) + 2
+    assert "Feeding until 28 Dec 2026: the season costs $" in said
+
+
+def test_stock_that_eat_more_have_more_room(farm: Farm, base: SeasonProgram) -> None:
+    program, said = asked(farm, base, Intake(0.1))
+    assert program.cost <= base.cost + 1e-6
+    assert said.startswith("Stock eating 10 % more: ")
+    less, _ = asked(farm, base, Intake(-0.1))
+    assert less.cost + less.penalty >= base.cost + base.penalty - 1e-6
+
+
+def test_a_winter_that_counts_for_nothing_says_so(farm: Farm, base: SeasonProgram) -> None:
+    _, said = asked(farm, base, WinterIs(Winter.SEVERE))
+    assert said.startswith("A severe winter: the season costs the same. A severe winter changes")
+
+
+def test_what_runs_short_is_named_with_how_much_and_when(farm: Farm, base: SeasonProgram) -> None:
+    assert base.status == "complete"
+    lost = [Lose(lot.lot_id) for lot in farm.lots]
+    program, said = asked(farm, base, *lost)
+    assert program.status == "short"
+    assert " leaves Group " in said
+    assert " a head and day from " in said
+    other = answer(farm, program, [Intake(0.0)], base)
+    assert "nothing is short any more" in other.sentence
+
+
+def test_changes_are_made_one_after_the_other(farm: Farm) -> None:
+    both = changed(farm, [Lose("lot-0", 0.5), Lose("lot-0", 0.5), Intake(0.1), Intake(0.1)])
+    left = problem_of(both).sources.start_kg_dm[0] / problem_of(farm).sources.start_kg_dm[0]
+    assert left == pytest.approx(0.25)
+    assert both.season.intake_pct == pytest.approx(121.0)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        Head("geese", 4),
+        Head("group-0", -1),
+        Lose("lot-9"),
+        Lose("lot-0", 0.0),
+        Lose("lot-0", 1.2),
+        Price("gold", 1.0),
+        Price("corn", -1.0),
+        Until(START),
+        Intake(0.9),
+    ],
+)
+def test_changes_that_make_no_sense_are_refused(farm: Farm, change: Change) -> None:
+    with pytest.raises(OutOfRange):
+        changed(farm, [change])

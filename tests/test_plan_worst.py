@@ -1,0 +1,177 @@
+"""The worst folders a person can hand in get a plain answer, and get it soon."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+#: A plain answer stands after so long. [s]
+SOON = 10.0
+
+TOML = """format = 1
+name = "Last Farm"
+units = "us"
+
+[season]
+start = 2026-11-02
+end = 2027-04-05
+period_days = 7
+rainfall_in_per_year = 40
+{more}"""
+
+LOTS_HEAD = (
+    "lot,name,forage,package,storage,wrap,bales,bale_weight_lb,baled_on,counted_on,"
+    "value_usd_per_ton"
+)
+GROUPS_HEAD = (
+    "group,name,class,head,weight_lb,calving_on,mature_weight_lb,age_months,gain_lb_per_day,sex"
+)
+FEEDS = """feed,name,kind,table_id,price_usd_per_ton
+cubes,Range cubes 38 %,supplement,range_cubes_38,455
+hulls,Soybean hulls,supplement,soybean_hulls,214
+mineral,Winter mineral,mineral,free_choice_mineral_winter,1080
+"""
+COWS = "cows,Spring cows,cow,{head},1300,2027-03-12,1300,,,"
+HEIFERS = "heifers,Heifers,replacement_heifer,{head},580,,1300,8,1.3,female"
+
+
+def lots(count: int, bales: float = 40.0) -> str:
+    forages = ("cool_grass", "legume_grass", "warm_grass", "alfalfa")
+    rows = [
+        f"L{n},Lot {n},{forages[n % 4]},round,enclosed_barn,net,{bales:g},{900 + n},2026-06-20,"
+        f"2026-10-26,{60 + n % 50}"
+        for n in range(count)
+    ]
+    return "\n".join([LOTS_HEAD, *rows]) + "\n"
+
+
+def groups(*rows: str) -> str:
+    return "\n".join([GROUPS_HEAD, *rows]) + "\n"
+
+
+def folder(
+    path: Path, *, hay: str, herd: str, feeds: str = FEEDS, wishes: str = "", more: str = ""
+) -> Path:
+    path.mkdir()
+    texts = {
+        "farm.toml": TOML.format(more=more),
+        "lots.csv": hay,
+        "reports.csv": "report,lot\n",
+        "groups.csv": herd,
+        "feeds.csv": feeds,
+        "wishes.csv": wishes,
+    }
+    for name, text in texts.items():
+        if text:
+            (path / name).write_text(text, encoding="utf-8")
+    return path
+
+
+def answered(where: Path, *options: str, code: int = 0) -> tuple[str, str]:
+    """Run the command as a person does, and hold it to its time."""
+    started = time.monotonic()
+    done = subprocess.run(
+        [sys.executable, "-m", "rickyard", "plan", str(where), *options],
+        capture_output=True,
+        check=False,
+        encoding="utf-8",
+        env={**os.environ, "PYTHONUTF8": "1"},
+        text=True,
+        timeout=10 * SOON,
+    )
+    took = time.monotonic() - started
+    assert done.returncode == code, done.stderr + done.stdout
+    assert "Traceback" not in done.stderr
+    assert took < SOON
+    return " ".join(done.stdout.split()), " ".join(done.stderr.split())
+
+
+RULES = "reserve_days = 20\n"
+
+
+def test_no_hay(tmp_path: Path) -> None:
+    where = folder(tmp_path / "f", hay=lots(0), herd=groups(COWS.format(head=60)), more=RULES)
+    said, _ = answered(where)
+    assert "Spring cows are short of" in said
+
+
+def test_no_feeds(tmp_path: Path) -> None:
+    head = FEEDS.splitlines()[0] + "\n"
+    where = folder(
+        tmp_path / "f", hay=lots(3), herd=groups(COWS.format(head=60)), feeds=head, more=RULES
+    )
+    said, _ = answered(where)
+    assert "Nothing is bought." in said
+    assert "Lot 0" in said
+
+
+def test_neither_hay_nor_feeds_nor_stock(tmp_path: Path) -> None:
+    head = FEEDS.splitlines()[0] + "\n"
+    where = folder(tmp_path / "f", hay=lots(0), herd=groups(), feeds=head, more=RULES)
+    said, aside = answered(where)
+    assert "Nothing is bought." in said
+    assert aside == ""
+
+
+def test_zero_head(tmp_path: Path) -> None:
+    """A group without animals is a slip that is asked about, by name."""
+    herd = groups(COWS.format(head=0), HEIFERS.format(head=12))
+    where = folder(tmp_path / "f", hay=lots(3), herd=herd, more=RULES)
+    said, aside = answered(where, code=3)
+    assert said == ""
+    assert 'groups.csv, row 2, column head: "0"' in aside
+
+
+def test_one_bale(tmp_path: Path) -> None:
+    herd = groups(COWS.format(head=60), HEIFERS.format(head=12))
+    said, _ = answered(folder(tmp_path / "f", hay=lots(1, bales=1.0), herd=herd, more=RULES))
+    assert "Hay runs short from 2 Nov" in said
+
+
+def test_three_hundred_lots(tmp_path: Path) -> None:
+    herd = groups(COWS.format(head=600), HEIFERS.format(head=90))
+    where = folder(tmp_path / "f", hay=lots(300, bales=14.0), herd=herd, more=RULES)
+    document = tmp_path / "plan.json"
+    answered(where, "--json", str(document), "--seconds", "2")
+    plan = json.loads(document.read_text(encoding="utf-8"))
+    assert len(plan["lots"]) == 300
+    assert plan["status"] == "complete"
+
+
+def test_conflicting_pins_in_one_file_are_asked_about(tmp_path: Path) -> None:
+    wishes = "wish,source,group\nfeed,L0,cows\nkeep_off,L0,cows\n"
+    where = folder(
+        tmp_path / "f", hay=lots(3), herd=groups(COWS.format(head=60)), wishes=wishes, more=RULES
+    )
+    said, _ = answered(where)
+    assert "Lot 0 to Spring cows all season: kept." in said
+    assert "No Lot 0 to Spring cows all season: not kept" in said
+
+
+@pytest.mark.parametrize("rules", ["", RULES])
+def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
+    """More hays than may be fed at once, more of one than stands, and none of any."""
+    where = folder(
+        tmp_path / "f",
+        hay=lots(4, bales=30.0),
+        herd=groups(COWS.format(head=60), HEIFERS.format(head=12)),
+        wishes="wish,source,group\nkeep_off,L1,\nkeep_off,cubes,\nkeep_off,hulls,\n",
+        more=rules,
+    )
+    pins = tmp_path / "pins.csv"
+    pins.write_text(
+        "wish,source,group,as_fed_lb_per_head_day\nfeed,L0,cows,\nfeed,L1,cows,\nfeed,L2,cows,\n"
+        "feed,L3,cows,\namount,L0,heifers,30\namount,L2,cows,40\n",
+        encoding="utf-8",
+    )
+    said, _ = answered(where, "--pin", str(pins))
+    for name in ("Lot 0", "Lot 1", "Lot 2", "Lot 3"):
+        assert f"{name} to Spring cows" in said
+    assert "not kept, because" in said or "kept only in part" in said
+    assert "No Soybean hulls to every group all season: kept." in said
