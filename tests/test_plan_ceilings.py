@@ -23,12 +23,13 @@ from rickyard.farm import (
 )
 from rickyard.program.ceilings import is_oilseed
 from rickyard.program.needs import needs_of
-from rickyard.program.problem import problem_of
+from rickyard.program.problem import UNITS, problem_of
 from rickyard.program.recheck import recheck
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season
 from rickyard.program.source_values import book_of_hay, npn_cp_pct
 from rickyard.program.sulfate import water_sulfur_g
+from rickyard.program.words import NUTRIENT_WORDS, Words
 from test_plan_season import cows, farm_of, hay, report_on
 
 KG = 10.0
@@ -290,3 +291,10 @@ def test_a_feed_of_unknown_sulfur_thins_nothing() -> None:
 @pytest.mark.parametrize("analyte_name", ["s", "ee", "starch"])
 def test_every_forage_has_a_book_value_for_the_ceilings(analyte_name: str) -> None:
     assert all(book_of_hay(one, analyte_name) > 0.0 for one in Forage)
+
+
+@pytest.mark.parametrize("nutrient", list(UNITS))
+def test_every_need_and_ceiling_can_be_said(nutrient: str) -> None:
+    assert nutrient in NUTRIENT_WORDS
+    assert all(Words(units).amount(2.0, UNITS[nutrient]) for units in ("us", "metric"))
+    assert all(Words(units).usd_per_unit(2.0, UNITS[nutrient]) for units in ("us", "metric"))

@@ -65,7 +65,9 @@ def short(program: SeasonProgram, nutrient: str) -> Shortage:
 # Whole loads: 2,800 kg of dry matter are 3,500 kg of this hay, so four loads of a tonne.
 
 
-@pytest.mark.parametrize(("keeps", "total"), [(100.0, 350.0), (80.0, 360.0), (0.0, 400.0)])
+@pytest.mark.parametrize(
+    ("keeps", "total"), [(150.0, 350.0), (100.0, 350.0), (80.0, 360.0), (0.0, 400.0)]
+)
 def test_loads_are_whole_and_what_is_left_keeps_its_share(keeps: float, total: float) -> None:
     farm = farm_with([], replace(BOUGHT, load_kg=1000.0), carry_over_value_pct=keeps)
     program = planned(farm)
@@ -75,7 +77,7 @@ def test_loads_are_whole_and_what_is_left_keeps_its_share(keeps: float, total: f
     assert bought.left_kg == pytest.approx(500.0)
     assert bought.cost_usd == pytest.approx(400.0)
     assert program.costs.purchases == pytest.approx(400.0)
-    assert program.costs.feed_left == pytest.approx(-keeps / 100.0 * 50.0)
+    assert program.costs.feed_left == pytest.approx(-min(keeps / 100.0, 1.0) * 50.0)
     assert program.cost == pytest.approx(total)
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Farm
 from rickyard.program.columns import KG_PER_ROW_UNIT
 from rickyard.program.model import Model, picked
-from rickyard.program.problem import UNITS, Problem
+from rickyard.program.problem import UNITS, Problem, feed_left_share
 from rickyard.program.result import Costs, FarmLimit, LotBalance, Purchase, Sale
 
 FloatArray = NDArray[np.float64]
@@ -150,7 +150,7 @@ def costs(
         hay_storage_loss=sum(lot.storage_loss_t * usd for lot, usd in pairs),
         carry_over_discount=sum((1.0 - end_worth) * lot.left_t * usd for lot, usd in pairs),
         purchases=sum(purchase.cost_usd for purchase in bought),
-        feed_left=0.0 - end_worth * left_usd,
+        feed_left=0.0 - feed_left_share(end_worth) * left_usd,
         hay_sold=given_up - sum(one.revenue_usd for one in sold),
         changes=changes * farm.season.change_usd,
     )

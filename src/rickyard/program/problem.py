@@ -170,7 +170,7 @@ def problem_of(farm: Farm) -> Problem:
         open_before=open_before(farm, sources),
         shortage_usd={name: missing * scale for name, missing in SHORTAGE_USD.items()},
         ceilings=ceilings,
-        load_usd=load_price * (1.0 - end_worth),
+        load_usd=load_price * (1.0 - feed_left_share(end_worth)),
         load_price_usd=load_price,
         sold_usd=end_worth * own_value * _kept_to_the_end(keep) - sources.sale_usd_per_kg_dm,
         cash_limit_usd=farm.season.cash_limit_usd,
@@ -179,6 +179,19 @@ def problem_of(farm: Farm) -> Problem:
         assumptions=assumptions,
         assurance=assurance_of(farm, sources.values),
     )
+
+
+def feed_left_share(end_worth: float) -> float:
+    """Return the share of its price that bought feed keeps when it is left at the end.
+
+    Hay in the yard may gain value; feed is never bought to be kept for a gain.
+
+    Examples
+    --------
+    >>> feed_left_share(0.8), feed_left_share(1.2)
+    (0.8, 1.0)
+    """
+    return min(1.0, end_worth)
 
 
 def _kept_to_the_end(keep: FloatArray) -> FloatArray:
@@ -209,7 +222,7 @@ def _use_costs(
     price = np.array([value.usd_per_kg_dm for value in sources.values])
     periods = keep.shape[1]
     use = np.repeat(price[:, None], periods, axis=1)
-    use[np.isfinite(sources.load_kg_dm)] *= end_worth
+    use[np.isfinite(sources.load_kg_dm)] *= feed_left_share(end_worth)
     lots = sources.lot_count
     if lots == 0:
         return use, 0.0

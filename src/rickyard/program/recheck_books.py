@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from typing import Final
 
 from rickyard.farm import Feed, Lot
 from rickyard.program.breach import SEASON_KG, TOLERANCE, Breach, at_most, compare
@@ -14,7 +15,7 @@ from rickyard.program.result import LotBalance, Purchase, Sale
 from rickyard.program.yard import yard_lot
 
 #: Dry matter a head eats of the reserve, percent of its full live weight a day.
-RESERVE_PCT_BW = 2.5
+RESERVE_PCT_BW: Final = 2.5
 
 
 def book_breaches(look: Look) -> Iterator[Breach]:
@@ -130,7 +131,7 @@ def _cost(look: Look) -> Iterator[Breach]:
         total += usd_per_t * (balance.start_t - keeps * balance.left_t)
     for purchase in program.purchases:
         price = look.feeds[purchase.feed_id].price_usd_per_kg
-        total += purchase.cost_usd - keeps * purchase.left_kg * price
+        total += purchase.cost_usd - min(keeps, 1.0) * purchase.left_kg * price
     total -= sum(sale.revenue_usd for sale in program.sales)
     changing = changes(look) * season.change_usd
     yield from compare("cost of changing hay", program.costs.changes, changing)

@@ -117,6 +117,10 @@ class Words:
             return f"{_figures(value)} Mcal of net energy"
         if unit in _GRAMS:
             return f"{_figures(value)} g of {_GRAMS[unit]}"
+        if unit == "USD":
+            return dollars(value)
+        if unit == "t DM":
+            return f"{self.tons(value * KG_PER_TONNE)} of dry matter"
         if unit == "mg Cu":
             return f"{_figures(value)} mg of copper"
         if unit == "mg NO3-N":

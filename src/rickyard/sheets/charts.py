@@ -129,6 +129,7 @@ def _merged_lots(lots: Sequence[LotBalance]) -> list[LotBalance]:
         left_t=total("left_t"),
         start_bales=None,
         fed_bales=None,
+        sold_t=total("sold_t"),
     )
     return [*shown, merged]
 
