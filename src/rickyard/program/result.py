@@ -313,17 +313,18 @@ class UnitWorth:
 class Remedy:
     """What would remove a shortage, found by solving the season again.
 
-    ``kind`` is ``feed`` for more of one that is listed, ``hay`` for more of a hay like the best
-    that is in the yard, ``fewer_head`` and ``less_gain`` for asking less, or ``none`` where nothing
-    of that helps. ``amount_kg`` is as fed; ``usd`` is what the season would cost more, negative
-    when it would cost less.
+    ``kind`` is ``feed`` for more of one that is listed, ``hay`` for more hay like a lot in the
+    yard, ``fewer_head`` for fewer animals, or ``none`` where nothing of that helps.
+    ``amount_kg`` is the least that will do, as fed, and ``usd`` its price; for fewer head
+    ``usd`` is what the season would cost more, negative when less. ``group_id`` and
+    ``nutrient`` are empty for all shortages together.
     """
 
     group_id: str
     start: date
     end: date
     nutrient: str
-    kind: Literal["feed", "hay", "fewer_head", "less_gain", "none"]
+    kind: Literal["feed", "hay", "fewer_head", "none"]
     source_id: str
     amount_kg: float | None
     head: int | None

@@ -166,6 +166,32 @@ class Session:
         for where, which, what in zip(row.tolist(), column.tolist(), value.tolist(), strict=True):
             self._highs.changeCoeff(where, which, what)
 
+    def walk_inside(self, *, inside: bool) -> None:
+        """Choose how to go from one optimum to the next.
+
+        Inside, through points that keep every row: quicker where costs have changed and the last
+        point is still allowed. Otherwise through prices: quicker where rows or bounds have.
+        """
+        self._highs.setOptionValue("simplex_strategy", 4 if inside else 1)
+
+    def mark(self) -> tuple[int, Any]:
+        """Return where the program stands, to come back to: its rows and its basis."""
+        return self._row_count, self._highs.getBasis()
+
+    def back_to(self, mark: tuple[int, Any]) -> None:
+        """Take away the rows added since a mark, and take up its basis again."""
+        count, basis = mark
+        if count < self._row_count:
+            added = np.arange(count, self._row_count, dtype=np.int32)
+            self._highs.deleteRows(len(added), added)
+            self._row_count = count
+        self._highs.setBasis(basis)
+
+    def set_row_bounds(self, row: int, lower: float, upper: float) -> None:
+        """Replace the bounds of a row."""
+        low, high = _solver_infinite(np.array([lower, upper])).tolist()
+        self._highs.changeRowBounds(row, low, high)
+
     def set_row_upper(self, row: int, upper: float) -> None:
         """Replace the upper bound of a row that has no lower one."""
         self._highs.changeRowBounds(row, -INFINITY, upper)
@@ -175,6 +201,10 @@ class Session:
         count = len(cost)
         which = np.arange(count, dtype=np.int32)
         self._highs.changeColsCost(count, which, cost / USD_PER_SOLVER_UNIT)
+
+    def column_upper(self, column: IntArray) -> FloatArray:
+        """Return the upper bounds of variables."""
+        return self._upper[column].copy()
 
     def set_column_upper(self, column: IntArray, upper: FloatArray) -> None:
         """Replace the upper bounds of variables."""

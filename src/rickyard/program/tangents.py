@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import dataclass
 from typing import Final, Protocol
 
 import numpy as np
@@ -22,6 +23,7 @@ from rickyard.program.solve import Optimum, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
 
 #: A curved row may be missed by this much, relatively, before a tangent is added.
 CURVED_TOLERANCE: Final = 1e-8
@@ -29,6 +31,14 @@ CURVED_TOLERANCE: Final = 1e-8
 
 #: How tangents of the assured energy of growing stock are kept apart from those of its means.
 ASSURED_GAIN: Final = "assured gain_energy"
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Where the tangents stood: how many were laid, which may move, at which diets they touch."""
+
+    laid: dict[str, int]
+    free: BoolArray
+    diet: FloatArray
 
 
 class Growing(Protocol):
@@ -61,7 +71,8 @@ class Tangents:
         self._assured = None if assurance is None else AssuredRows(model, assurance)
         self._appetite = AppetiteRows.of(model)
         self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
-        cells, diet = self._appetite.cells, self._appetite.first_diet()
+        self._diet = self._appetite.first_diet()
+        cells, diet = self._appetite.cells, self._diet
         self._first_appetite_row = self._lay("appetite", cells, self._appetite.rows(cells, diet))
         growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
         for ratio in FIRST_RATIOS:
@@ -83,6 +94,23 @@ class Tangents:
     def assure(self, assurance: Assurance) -> None:
         """Promise more than before. The tangents laid hold for every higher chance too."""
         self._assured = AssuredRows(self._model, assurance)
+
+    def mark(self) -> Mark:
+        """Return where the tangents stand, to come back to."""
+        laid = {name: len(blocks) for name, blocks in self._laid.items()}
+        return Mark(laid, self._free.copy(), self._diet.copy())
+
+    def back_to(self, mark: Mark) -> None:
+        """Forget the tangents laid since a mark, and move the others back.
+
+        The session must have come back to its own mark, without the rows of those tangents.
+        """
+        for name, blocks in self._laid.items():
+            del blocks[mark.laid.get(name, 0) :]
+        moved = self._diet != mark.diet
+        self._diet = mark.diet.copy()
+        self._write_first(moved)
+        self._free = mark.free.copy()
 
     def prices(self, optimum: Optimum) -> dict[str, FloatArray]:
         """Return what a unit of need or room costs by cell, from the prices of the tangents."""
@@ -137,9 +165,15 @@ class Tangents:
     def _move(self, diet: FloatArray) -> int:
         """Move the first appetite tangents of cells that needed no second one."""
         cells = self._appetite.cells
-        rows = self._appetite.rows(cells, diet)
-        free = self._free[cells[rows.row]]
-        self._session.change(
-            rows.row[free] + self._first_appetite_row, rows.column[free], rows.value[free]
-        )
+        self._diet = np.where(self._free, diet, self._diet)
+        self._write_first(self._free)
         return int(self._free[cells].sum())
+
+    def _write_first(self, wanted: BoolArray) -> None:
+        """Write the first appetite tangents of the wanted cells at their diets."""
+        cells = self._appetite.cells
+        rows = self._appetite.rows(cells, self._diet)
+        here = wanted[cells[rows.row]]
+        self._session.change(
+            rows.row[here] + self._first_appetite_row, rows.column[here], rows.value[here]
+        )

@@ -1,0 +1,312 @@
+"""What would have to change so that nothing is short: solved for, never guessed.
+
+For each shortage and each thing that could be had more of, the least amount is found with which
+the shortage is gone and no other is worse. Head are taken away until nothing of the group's own is
+short.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.inquiry import Inquiry
+from rickyard.program.problem import Problem
+from rickyard.program.result import Remedy, Shortage
+from rickyard.program.words import NUTRIENT_WORDS, Words, dollars, span
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+#: So many shortages are looked into, the dearest first.
+MOST_SHORTAGES: Final = 10
+
+#: So many lots and feeds are tried, those of which a tonne more would help most.
+MOST_LOTS: Final = 2
+MOST_FEEDS: Final = 3
+
+#: A shortage is gone when less than this share of it is left.
+GONE_SHARE: Final = 1e-5
+
+#: No other shortage may grow by more, in its unit per head and day.
+NO_WORSE: Final = 1e-6
+
+#: Less than this of a ton is told in pounds or kilograms.
+LEAST_IN_TONS: Final = 0.1
+
+#: Nothing is short that is less, in its unit per head and day.
+GONE: Final = 1e-5
+
+#: What is missing counts so much against a tonne that is bought more that all of it is bought
+#: that helps; in tonnes for a US dollar of the price set for shortages.
+SHORT_AGAINST_TONNE: Final = 1e2
+
+#: An amount bought more is rounded up by this share, so that solving again finds nothing short.
+ROUND_UP: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class _Short:
+    """A shortage: its variables, and how much of it there is in US dollars of its price."""
+
+    shortage: Shortage
+    columns: IntArray
+    usd: float
+
+
+def remedies(
+    inquiry: Inquiry,
+    shortages: Sequence[Shortage],
+    words: Words,
+    seconds: float,
+) -> tuple[Remedy, ...]:
+    """Say what would remove each shortage, the cheapest first.
+
+    Parameters
+    ----------
+    inquiry : Inquiry
+        The solved season.
+    shortages : sequence of Shortage
+        What is short; at most ten are looked into, the largest first.
+    words : Words
+        Units of the sentences.
+    seconds : float
+        No further shortage is begun after so long.
+
+    Returns
+    -------
+    tuple of Remedy
+        First what would remove all of them at once, for the whole farm, then in the order of the
+        shortages.
+    """
+    inquiry.session.walk_inside(inside=True)
+    try:
+        return _remedies(inquiry, shortages, words, time.perf_counter() + seconds)
+    finally:
+        inquiry.session.walk_inside(inside=False)
+
+
+def _remedies(
+    inquiry: Inquiry, shortages: Sequence[Shortage], words: Words, until: float
+) -> tuple[Remedy, ...]:
+    known = [_found(inquiry, one) for one in shortages if one.group_id]
+    real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
+    head: dict[str, tuple[int, float] | None] = {}
+    found: dict[int, list[Remedy]] = {}
+    together = _all_together(inquiry, real, words)
+    for short in real[:MOST_SHORTAGES]:
+        if time.perf_counter() > until:
+            break
+        mine = sorted(_bought(inquiry, short, words), key=_by_cost)
+        group_id = short.shortage.group_id
+        if group_id not in head:
+            head[group_id] = fewer_head(inquiry, group_id)
+        mine.extend(_fewer(inquiry, short.shortage, head[group_id]))
+        found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage)]
+    each = [one for shortage in shortages for one in found.get(id(shortage), ())]
+    return (*together, *each)
+
+
+def _all_together(inquiry: Inquiry, real: Sequence[_Short], words: Words) -> list[Remedy]:
+    """Try more of one source against everything that is short."""
+    if len(real) < 2:
+        return []
+    needs = inquiry.problem.needs
+    last = needs.periods[-1]
+    end = last.start + timedelta(days=last.days)
+    farm = replace(
+        real[0].shortage, group_id="", start=needs.periods[0].start, end=end, nutrient=""
+    )
+    every = np.concatenate([one.columns for one in real])
+    whole = _Short(farm, every, sum(one.usd for one in real))
+    return sorted(_bought(inquiry, whole, words), key=_by_cost)
+
+
+def _by_cost(remedy: Remedy) -> float:
+    return np.inf if remedy.usd is None else remedy.usd
+
+
+def _found(inquiry: Inquiry, shortage: Shortage) -> _Short:
+    needs = inquiry.problem.needs
+    group = next(g for g, one in enumerate(needs.groups) if one.group_id == shortage.group_id)
+    inside = [one.index for one in needs.periods if shortage.start <= one.start < shortage.end]
+    cells = group * len(needs.periods) + np.array(inside, dtype=np.int64)
+    index = inquiry.model.columns.shortage.get(shortage.nutrient)
+    columns = np.zeros(0, dtype=np.int64) if index is None else index[cells]
+    columns = columns[columns >= 0]
+    x = inquiry.base.optimum.x
+    return _Short(shortage, columns, float(inquiry.model.cost[columns] @ x[columns]))
+
+
+def _bought(inquiry: Inquiry, short: _Short, words: Words) -> Iterator[Remedy]:
+    """Try more of the sources of which more would help most."""
+    for source in _helpful(inquiry):
+        more_t = least_more(inquiry, short.columns, source)
+        if more_t is None:
+            continue
+        value = inquiry.problem.sources.values[source]
+        kg = 1000.0 * more_t / (value.dm_pct / 100.0)
+        is_lot = source < inquiry.problem.sources.lot_count
+        usd = 1000.0 * more_t * value.usd_per_kg_dm
+        sentence = (
+            f"{_opening(inquiry, short.shortage)} {_amount(kg, words)} more of "
+            f"{'hay like ' if is_lot else ''}{value.name} would remove it, {dollars(usd)} at "
+            f"{words.usd_per_ton(usd / kg)}."
+        )
+        yield _remedy(
+            short.shortage, "hay" if is_lot else "feed", sentence, value.source_id, kg, usd
+        )
+
+
+def _remedy(
+    shortage: Shortage,
+    kind: Literal["feed", "hay", "fewer_head", "none"],
+    sentence: str,
+    source_id: str = "",
+    kg: float | None = None,
+    usd: float | None = None,
+    head: int | None = None,
+) -> Remedy:
+    where = shortage.group_id, shortage.start, shortage.end, shortage.nutrient
+    return Remedy(*where, kind, source_id, kg, head, usd, sentence)
+
+
+def _helpful(inquiry: Inquiry) -> list[int]:
+    """Return sources that run out, those whose next tonne would help most first."""
+    lots = inquiry.problem.sources.lot_count
+    row = np.concatenate([inquiry.model.stock_row, inquiry.model.buy_row])
+    dual = inquiry.base.optimum.row_dual
+    helps = np.where(row >= 0, -dual[np.maximum(row, 0)], 0.0)
+    order = [i for i in np.argsort(-helps, kind="stable").tolist() if helps[i] > 0.0]
+    hay = [i for i in order if i < lots][:MOST_LOTS]
+    return hay + [i for i in order if i >= lots][:MOST_FEEDS]
+
+
+def _opening(inquiry: Inquiry, shortage: Shortage) -> str:
+    if not shortage.group_id:
+        return "All that is short together:"
+    groups = inquiry.problem.needs.groups
+    name = next(one.name for one in groups if one.group_id == shortage.group_id)
+    what = NUTRIENT_WORDS.get(shortage.nutrient, shortage.nutrient.replace("_", " "))
+    return f"{name}, short of {what} {span(shortage.start, shortage.end)}:"
+
+
+def _amount(kg: float, words: Words) -> str:
+    """Write an amount to buy: small ones in pounds or kilograms."""
+    if kg < LEAST_IN_TONS * words.kg_per_ton:
+        return words.mass(kg)
+    return words.tons(kg)
+
+
+def _change(usd: float) -> str:
+    return f"{dollars(usd)} more" if usd >= 0.0 else f"{dollars(-usd)} less"
+
+
+def least_more(inquiry: Inquiry, short: IntArray, source: int) -> float | None:
+    """Return the least more of a source that removes a shortage.
+
+    Parameters
+    ----------
+    inquiry : Inquiry
+        The solved season.
+    short : array of int
+        The variables of the shortage.
+    source : int
+        What there could be more of.
+
+    Returns
+    -------
+    float or None
+        Tonnes of dry matter; ``None`` where no amount of it removes the shortage. Nothing else
+        that is short becomes worse.
+    """
+    base, extra = inquiry.base.optimum.x, int(inquiry.extra[source])
+    others = np.setdiff1d(inquiry.penalties, short)
+    counted = np.zeros_like(inquiry.cost)
+    counted[short] = SHORT_AGAINST_TONNE * inquiry.cost[short]
+    counted[extra] = 1.0
+    missing = float(inquiry.cost[short] @ base[short])
+    bounded = np.append(others, extra)
+    with (
+        inquiry.at_most(bounded, np.append(base[others] + NO_WORSE, np.inf)),
+        inquiry.costing(counted),
+    ):
+        x = inquiry.ask().optimum.x
+    if float(inquiry.cost[short] @ x[short]) > GONE_SHARE * missing:
+        return None
+    return float(x[extra]) * (1.0 + ROUND_UP)
+
+
+def fewer_head(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
+    """Return how many head fewer of a group would leave none of it short, and what that changes.
+
+    Parameters
+    ----------
+    inquiry : Inquiry
+        The solved season; the hays that it may feed are kept.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    tuple of int and float, or None
+        Head, and US dollars more than the season costs now (less, as a rule, and so negative);
+        ``None`` where even one head alone would be short, or no season could be solved.
+    """
+    groups = inquiry.problem.needs.groups
+    group = next(g for g, one in enumerate(groups) if one.group_id == group_id)
+    now = round(float(inquiry.problem.needs.head[group].max()))
+    season = inquiry.problem
+    too_few, enough = 0, now - 1
+    with inquiry.other_seasons() as ask:
+        if enough < 1:
+            return None
+        answer = ask(_with_head(season, group, now - enough))
+        if inquiry.short_of_group(answer, group) > GONE:
+            return None
+        usd = answer.usd - inquiry.base.usd
+        while enough - too_few > 1:
+            fewer = (too_few + enough) // 2
+            answer = ask(_with_head(season, group, now - fewer))
+            if inquiry.short_of_group(answer, group) > GONE:
+                too_few = fewer
+            else:
+                enough, usd = fewer, answer.usd - inquiry.base.usd
+    return enough, usd
+
+
+def _with_head(problem: Problem, group: int, head: int) -> Problem:
+    heads = problem.needs.head.copy()
+    heads[group] = np.minimum(heads[group], head)
+    return replace(problem, needs=replace(problem.needs, head=heads))
+
+
+def _fewer(
+    inquiry: Inquiry, shortage: Shortage, answer: tuple[int, float] | None
+) -> Iterator[Remedy]:
+    if answer is None:
+        return
+    head, usd = answer
+    groups = inquiry.problem.needs.groups
+    now = next(one.head for one in groups if one.group_id == shortage.group_id)
+    cost = f"; the season then costs {_change(usd)}"
+    sentence = (
+        f"{_opening(inquiry, shortage)} with {head:,} head fewer, {now - head:,} instead of "
+        f"{now:,}, none of the group would be short{cost}."
+    )
+    yield _remedy(shortage, "fewer_head", sentence, usd=usd, head=head)
+
+
+def _nothing(inquiry: Inquiry, shortage: Shortage) -> Remedy:
+    sentence = (
+        f"{_opening(inquiry, shortage)} no feed listed here can remove it alone, however much of "
+        "it there were, nor fewer head. Look for a better hay or a feed that is not in feeds.csv, "
+        "or ask less of the group."
+    )
+    return _remedy(shortage, "none", sentence)

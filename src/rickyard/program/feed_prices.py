@@ -1,0 +1,203 @@
+"""At which price a feed leaves the program, a lot is better sold, and how far a price holds.
+
+All of it is found by solving again. The least cost as a function of one price is concave, so
+Newton's method on it climbs to the price at which the feed is dropped without ever passing it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm
+from rickyard.program.inquiry import Answer, Inquiry
+from rickyard.program.result import FeedWorth, LotWorth
+from rickyard.program.words import Words
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+#: A leaving price is found to this share, in at most so many steps.
+PRICE_SHARE: Final = 1e-4
+MOST_STEPS: Final = 40
+
+#: Less than this share of what was bought is nothing bought.
+NOTHING_SHARE: Final = 1e-6
+
+#: What one more tonne saves is said to hold for as many as save this share of it each.
+HOLDS_SHARE: Final = 0.99
+
+#: It is looked at for so many tonnes of dry matter at least, or a doubling of the lot.
+FAR_T: Final = 10.0
+
+#: Below this many US dollars per tonne a lot saves nothing.
+NOTHING_USD_PER_T: Final = 1e-3
+
+
+def leaving_price(inquiry: Inquiry, source: int) -> float | None:
+    """Return the price above which a feed that is bought would no longer be.
+
+    Parameters
+    ----------
+    inquiry : Inquiry
+        The solved season.
+    source : int
+        The feed's number among the sources.
+
+    Returns
+    -------
+    float or None
+        US dollars per kilogram of dry matter; ``None`` where something would be short without
+        the feed, or it has to be on offer whatever it costs.
+    """
+    columns = inquiry.columns_of(source)
+    if len(columns) == 0 or np.any(inquiry.model.lower[columns] > 0.0):
+        return None
+    with inquiry.at_most(columns, np.zeros(len(columns))):
+        without = inquiry.ask()
+    if without.is_shorter_than(inquiry.base):
+        return None
+    kg = _kg_dm(inquiry, columns)
+    price = inquiry.problem.sources.values[source].usd_per_kg_dm
+    first = price
+    bought = whole_bought = float(kg @ inquiry.base.optimum.x[columns])
+    answer = inquiry.base
+    for _ in range(MOST_STEPS):
+        if bought <= NOTHING_SHARE * whole_bought:
+            break
+        step = (without.whole_usd - answer.whole_usd) / bought
+        if step <= PRICE_SHARE * max(price, NOTHING_SHARE):
+            break
+        price += step
+        answer = _at_price(inquiry, columns, kg, price - first)
+        bought = float(kg @ answer.optimum.x[columns])
+    return price
+
+
+def _kg_dm(inquiry: Inquiry, columns: IntArray) -> FloatArray:
+    """Return the dry matter taken for each unit of an amount. [kg]."""
+    at = inquiry.model.columns
+    group, source, period = at.group[columns], at.source[columns], at.period[columns]
+    loss = inquiry.problem.sources.feeding_loss_frac[group, source]
+    return np.asarray(inquiry.problem.needs.head_days[group, period] / (1.0 - loss))
+
+
+def _at_price(inquiry: Inquiry, columns: IntArray, kg: FloatArray, dearer: float) -> Answer:
+    cost = inquiry.cost
+    cost[columns] += dearer * kg
+    with inquiry.costing(cost):
+        return inquiry.ask()
+
+
+def with_leaving_price(inquiry: Inquiry, source: int, worth: FeedWorth, words: Words) -> FeedWorth:
+    """Return a feed's worth with the price at which it leaves the program, in its sentence too."""
+    value = inquiry.problem.sources.values[source]
+    if not worth.bought:
+        return worth
+    per_dm = leaving_price(inquiry, source)
+    price = words.usd_per_ton(worth.price_usd_per_kg)
+    if per_dm is None:
+        on_offer = np.any(inquiry.model.lower[inquiry.columns_of(source)] > 0.0)
+        why = "it is always on offer" if on_offer else "something would be short without it"
+        sentence = f"{value.name}: bought at {price}, and would be at any price: {why}."
+        return replace(worth, sentence=sentence)
+    leave = per_dm * value.dm_pct / 100.0
+    sentence = (
+        f"{value.name}: worth buying at {price}; it would leave the program above "
+        f"{words.usd_per_ton(leave)}."
+    )
+    return replace(worth, leave_usd_per_kg=leave, sentence=sentence)
+
+
+def with_sale_prices(
+    farm: Farm, inquiry: Inquiry, source: int, worth: LotWorth, words: Words
+) -> LotWorth:
+    """Return a lot's worth with how far it holds and the prices above which it is better sold.
+
+    Parameters
+    ----------
+    farm : Farm
+        Says what hay left at the end is worth.
+    inquiry : Inquiry
+        The solved season.
+    source : int
+        The lot's number among the sources.
+    worth : LotWorth
+        What one more tonne of it is worth.
+    words : Words
+        Units of the sentence.
+
+    Notes
+    -----
+    Hay that is sold is no longer in the yard: its price must pay for its own value and for what
+    it would save as feed beyond that. For the first of it that is ``usd_per_t_dm``; for all of it
+    at once what the season would cost more without the lot.
+    """
+    value = inquiry.problem.sources.values[source]
+    stock_kg = float(inquiry.problem.sources.start_kg_dm[source])
+    if worth.usd_per_t_dm is None or stock_kg <= 0.0:
+        return worth
+    dm = value.dm_pct / 100.0
+    first = max(0.0, value.usd_per_kg_dm + worth.usd_per_t_dm / 1000.0) * dm
+    with inquiry.stocked(source, -stock_kg):
+        without = inquiry.ask()
+    every = None
+    if not without.is_shorter_than(inquiry.base):
+        end_worth = farm.season.carry_over_value_pct / 100.0
+        kept = end_worth * float(inquiry.problem.keep[source, -1])
+        dearer = (without.whole_usd - inquiry.base.whole_usd) / stock_kg
+        every = max(0.0, dearer + value.usd_per_kg_dm * kept) * dm
+    sentence = f"{worth.sentence} {_sale_sentence(first, every, words)}"
+    return replace(
+        worth,
+        sentence=sentence,
+        holds_for_t_dm=holds_for_t(inquiry, source),
+        sell_first_usd_per_kg=first,
+        sell_all_usd_per_kg=every,
+    )
+
+
+def _sale_sentence(first: float, every: float | None, words: Words) -> str:
+    opening = f"The first of it is better sold than fed above {words.usd_per_ton(first)}"
+    if every is None:
+        return f"{opening}; all of it at no price, for without it something would be short."
+    return f"{opening}, all of it at once above {words.usd_per_ton(every)}."
+
+
+def holds_for_t(inquiry: Inquiry, source: int) -> float:
+    """Return for how many more tonnes of dry matter of a lot each saves about as much.
+
+    As many as save 99 % of what the first does, at most a doubling of the lot or ten tonnes.
+    """
+    row = int(inquiry.model.stock_row[source])
+    first = -float(inquiry.base.optimum.row_dual[row])
+    most = max(float(inquiry.problem.sources.start_kg_dm[source]) / 1000.0, FAR_T)
+    if first <= NOTHING_USD_PER_T:
+        return most
+    low, high = 0.0, most
+    far, slope = _saved(inquiry, source, row, most)
+    if far >= HOLDS_SHARE * first * most:
+        return most
+    for _ in range(MOST_STEPS):
+        # Where the straight lines of what is saved below and above meet what is still said.
+        reach = (far - slope * high) / (HOLDS_SHARE * first - slope)
+        at = min(max(reach, low + 0.01 * (high - low)), low + 0.99 * (high - low))
+        saved, here = _saved(inquiry, source, row, at)
+        if saved >= HOLDS_SHARE * first * at:
+            low = at
+        else:
+            high, far, slope = at, saved, here
+        if high - low <= 0.01 * high:
+            break
+    return low
+
+
+def _saved(inquiry: Inquiry, source: int, row: int, more_t: float) -> tuple[float, float]:
+    """Return what more tonnes save, and what one more saves then. [US dollars]."""
+    with inquiry.stocked(source, 1000.0 * more_t):
+        answer = inquiry.ask(settle=False)
+    saved = inquiry.base.whole_usd - answer.whole_usd
+    return saved, -float(answer.optimum.row_dual[row])

@@ -1,0 +1,274 @@
+"""A season solved once and asked again: the same program with one thing changed.
+
+Every answer is that of the linear program with the hays of the program in use, where the season
+has rules about hays in use, and of the whole linear program where it has none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Farm
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, build_model
+from rickyard.program.problem import Problem
+from rickyard.program.result import SeasonProgram
+from rickyard.program.solve import Optimum, Session, SolveError
+from rickyard.program.tangents import Tangents
+from rickyard.program.why_this_lot import hays
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+#: Rounds in which tangents move, and in which they must settle.
+MOVING_ROUNDS: Final = 10
+MOST_ROUNDS: Final = 60
+
+#: The cost may still move by this share between rounds when an answer is taken as final.
+COST_TOLERANCE: Final = 1e-8
+
+#: Two answers with less than this between what they leave short, US dollars of the price set for
+#: shortages, leave as much short.
+SHORT_DUST_USD: Final = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a question found.
+
+    ``usd`` is money, ``short_usd`` what shortages are priced at, which is not; ``optimum`` the
+    solution with its prices.
+    """
+
+    usd: float
+    short_usd: float
+    optimum: Optimum
+
+    @property
+    def whole_usd(self) -> float:
+        """Return what is minimised: money and the price of shortages."""
+        return self.usd + self.short_usd
+
+    def is_shorter_than(self, other: Answer) -> bool:
+        """Return whether more is short here than there."""
+        return self.short_usd > other.short_usd + SHORT_DUST_USD
+
+
+class Inquiry:
+    """A solved season that can be asked what would be if.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    eaten : array, shape (groups, sources, periods), optional
+        The program, where only the hays in it may be fed. [kg DM per head and day]
+    is_hay : array of bool, shape (sources,), optional
+        Which sources that rule is about.
+    """
+
+    def __init__(
+        self,
+        problem: Problem,
+        eaten: FloatArray | None = None,
+        is_hay: BoolArray | None = None,
+    ) -> None:
+        self.problem = problem
+        self.model: Model = build_model(problem)
+        self.upper = self.model.upper.copy()
+        if eaten is not None and is_hay is not None:
+            self.upper[: len(self.model.columns.group)][self._closed(eaten, is_hay)] = 0.0
+        lower = np.minimum(self.model.lower, self.upper)
+        self.session = Session(self.model.cost, lower, self.upper, self.model.rows)
+        self.tangents = Tangents(self.model, self.session)
+        self.extra = self._extra_columns()
+        self.penalties = penalty_columns(self.model)
+        self.base = self.ask()
+        self._mark = self.tangents.mark()
+
+    @classmethod
+    def of(cls, farm: Farm, problem: Problem, program: SeasonProgram) -> Inquiry:
+        """Return the inquiry into a program that was made for a farm.
+
+        Parameters
+        ----------
+        farm : Farm
+            Its season says whether there are rules about hays in use.
+        problem : Problem
+            The season that the program was made from.
+        program : SeasonProgram
+            The program.
+        """
+        season = farm.season
+        ruled = (
+            season.hays_at_once is not None
+            or season.least_run_days is not None
+            or season.change_usd > 0.0
+            or any(group.hays_at_once is not None for group in farm.groups)
+        )
+        if not ruled:
+            return cls(problem)
+        return cls(problem, eaten_in(program, problem), hays(farm))
+
+    def short_of_group(self, answer: Answer, group: int) -> float:
+        """Return what a group is short of in an answer, per head and day, the largest of all."""
+        cells = np.arange(self.problem.needs.head_days.size)
+        mine = cells // self.problem.shape[2] == group
+        index = [at[mine & (at >= 0)] for at in self.model.columns.shortage.values()]
+        found = answer.optimum.x[np.concatenate(index)]
+        return float(found.max(initial=0.0))
+
+    def _closed(self, eaten: FloatArray, is_hay: BoolArray) -> BoolArray:
+        columns = self.model.columns
+        fed = eaten[columns.group, columns.source, columns.period] > 0.0
+        return np.asarray(is_hay[columns.source] & ~fed)
+
+    def _extra_columns(self) -> IntArray:
+        """Open a variable for each source: tonnes of dry matter beyond its stock or limit.
+
+        They are shut until a question opens one. Sources without a limit have none: -1.
+        """
+        row = np.concatenate([self.model.stock_row, self.model.buy_row])
+        limited = np.flatnonzero(row >= 0)
+        zeros = np.zeros(len(limited))
+        at = self.session.add_columns(zeros, zeros, zeros)
+        self.session.change(row[limited], at, np.full(len(limited), -1.0))
+        extra = np.full(len(row), -1, dtype=np.int64)
+        extra[limited] = at
+        return extra
+
+    @property
+    def cost(self) -> FloatArray:
+        """Return the cost of every variable, those of ``extra`` included: nothing."""
+        more = int((self.extra >= 0).sum())
+        return np.concatenate([self.model.cost, np.zeros(more)])
+
+    def columns_of(self, source: int) -> IntArray:
+        """Return where the amounts of a source stand."""
+        return np.flatnonzero(self.model.columns.source == source)
+
+    def ask(self, *, settle: bool = True) -> Answer:
+        """Solve as things stand.
+
+        Parameters
+        ----------
+        settle : bool
+            Whether curved rows are brought up to date; without, the answer is that of the linear
+            program as it is, whose prices hold exactly.
+
+        Raises
+        ------
+        SolveError
+            If the solver fails, or the curved rows do not settle.
+        """
+        previous = np.inf
+        for number in range(1, MOST_ROUNDS + 1):
+            optimum = self.session.minimise()
+            if not settle:
+                return self._answer(optimum)
+            moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, abs(previous))
+            if self.tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
+                return self._answer(optimum)
+            previous = optimum.objective
+        raise SolveError(
+            f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
+            "value far out of range."
+        )
+
+    def _answer(self, optimum: Optimum) -> Answer:
+        cost, x = self.model.cost, optimum.x[: len(self.model.cost)]
+        short = float(cost[self.penalties] @ x[self.penalties])
+        money = float(cost @ x) - short + self.problem.fixed_usd
+        return Answer(money, short, optimum)
+
+    @contextmanager
+    def costing(self, cost: FloatArray) -> Iterator[None]:
+        """Let variables cost something else for a while."""
+        self.session.set_cost(cost)
+        try:
+            yield
+        finally:
+            self.session.set_cost(self.cost)
+            self.tangents.back_to(self._mark)
+
+    @contextmanager
+    def at_most(self, column: IntArray, upper: FloatArray) -> Iterator[None]:
+        """Let variables have another upper bound for a while."""
+        before = self.session.column_upper(column)
+        self.session.set_column_upper(column, upper)
+        try:
+            yield
+        finally:
+            self.session.set_column_upper(column, before)
+            self.tangents.back_to(self._mark)
+
+    @contextmanager
+    def stocked(self, source: int, more_kg_dm: float) -> Iterator[None]:
+        """Let there be more of a source, or less, for a while.
+
+        Sources without a limit stay without.
+        """
+        row = int(np.concatenate([self.model.stock_row, self.model.buy_row])[source])
+        if row < 0:
+            yield
+            return
+        before = float(self.model.rows.upper[row])
+        self.session.set_row_upper(row, before + more_kg_dm / KG_PER_ROW_UNIT)
+        try:
+            yield
+        finally:
+            self.session.set_row_upper(row, before)
+            self.tangents.back_to(self._mark)
+
+    @contextmanager
+    def other_seasons(self) -> Iterator[Callable[[Problem], Answer]]:
+        """Ask about seasons of the same amounts, needs and rows, one after the other."""
+        model, problem = self.model, self.problem
+
+        def ask(other: Problem) -> Answer:
+            after = build_model(other)
+            self._rewrite(self.model, after)
+            self.model, self.problem = after, other
+            return self.ask()
+
+        try:
+            yield ask
+        finally:
+            self._rewrite(self.model, model)
+            self.model, self.problem = model, problem
+            self.tangents.back_to(self._mark)
+
+    def _rewrite(self, before: Model, after: Model) -> None:
+        """Change coefficients, bounds of rows and costs where two models differ."""
+        old, new = before.rows, after.rows
+        changed = old.value != new.value
+        self.session.change(new.row[changed], new.column[changed], new.value[changed])
+        moved = (old.lower != new.lower) | (old.upper != new.upper)
+        for row in np.flatnonzero(moved).tolist():
+            self.session.set_row_bounds(row, float(new.lower[row]), float(new.upper[row]))
+        more = np.zeros(int((self.extra >= 0).sum()))
+        self.session.set_cost(np.concatenate([after.cost, more]))
+
+
+def penalty_columns(model: Model) -> IntArray:
+    """Return the variables whose cost is the price of a shortage and no money."""
+    columns = model.columns
+    found = [index[index >= 0] for index in (*columns.shortage.values(), columns.unkept)]
+    return np.concatenate(found).astype(np.int64)
+
+
+def eaten_in(program: SeasonProgram, problem: Problem) -> FloatArray:
+    """Return what a program feeds, shape (groups, sources, periods), kg DM per head and day."""
+    group_at = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(problem.sources.values)}
+    eaten = np.zeros(problem.shape)
+    for row in program.feeding:
+        at = group_at[row.group_id], source_at[row.source_id], row.period
+        eaten[at] += row.eaten_kg_dm_per_head_day
+    return eaten

@@ -1,0 +1,113 @@
+"""What doing without a hay over a whole run would cost, and what would be fed instead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.inquiry import Answer, Inquiry
+from rickyard.program.result import LotReason
+from rickyard.program.words import Words, dollars
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: Less than this is no difference, US dollars and kilograms of dry matter.
+NO_USD: Final = 0.5
+NO_KG: Final = 50.0
+
+DAYS_PER_WEEK: Final = 7
+
+
+@dataclass(frozen=True, slots=True)
+class _Instead:
+    """What is taken more of, by source: kilograms of dry matter over the season, and dollars."""
+
+    hay_kg: dict[int, float]
+    feed_usd: dict[int, float]
+
+
+def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
+    """Return a reason with what doing without its hay over the run would cost.
+
+    Parameters
+    ----------
+    inquiry : Inquiry
+        The solved season.
+    reason : LotReason
+        Its group, hay and days are read; the next best hay is let in where it was not in use.
+    words : Words
+        Units of the sentence.
+    """
+    group, source, periods = _place(inquiry, reason)
+    at = inquiry.model.columns
+    in_run = (at.group == group) & (at.period >= periods[0]) & (at.period <= periods[-1])
+    shut = np.flatnonzero(in_run & (at.source == source))
+    other = _number(inquiry, reason.next_best_id)
+    opened = np.flatnonzero(in_run & (at.source == other))
+    which = np.concatenate([shut, opened])
+    upper = np.concatenate([np.zeros(len(shut)), inquiry.model.upper[opened]])
+    with inquiry.at_most(which, upper):
+        answer = inquiry.ask()
+    days = (reason.end - reason.start).days
+    name = inquiry.problem.sources.values[source].name
+    if answer.is_shorter_than(inquiry.base):
+        sentence = f"{reason.sentence} Without {name} then, something would be short."
+        return replace(reason, sentence=sentence)
+    usd = answer.usd - inquiry.base.usd
+    told = _told(name, usd, days, _instead(inquiry, answer, in_run), inquiry, words)
+    return replace(reason, usd_over_run=usd, sentence=f"{reason.sentence} {told}")
+
+
+def _place(inquiry: Inquiry, reason: LotReason) -> tuple[int, int, list[int]]:
+    needs = inquiry.problem.needs
+    group = next(g for g, one in enumerate(needs.groups) if one.group_id == reason.group_id)
+    inside = [one.index for one in needs.periods if reason.start <= one.start < reason.end]
+    return group, _number(inquiry, reason.source_id), inside
+
+
+def _number(inquiry: Inquiry, source_id: str) -> int:
+    values = inquiry.problem.sources.values
+    return next((i for i, one in enumerate(values) if one.source_id == source_id), -1)
+
+
+def _instead(inquiry: Inquiry, answer: Answer, in_run: BoolArray) -> _Instead:
+    """Return which hays the group is fed more of in the run, and which feeds the farm buys."""
+    at, problem = inquiry.model.columns, inquiry.problem
+    count = len(at.group)
+    more = answer.optimum.x[:count] - inquiry.base.optimum.x[:count]
+    loss = problem.sources.feeding_loss_frac[at.group, at.source]
+    kg = more * problem.needs.head_days[at.group, at.period] / (1.0 - loss)
+    sources, lots = problem.shape[1], problem.sources.lot_count
+    hers = np.bincount(at.source, np.where(in_run, kg, 0.0), minlength=sources)
+    whole = np.bincount(at.source, kg, minlength=sources)
+    price = np.array([value.usd_per_kg_dm for value in problem.sources.values])
+    forage = [i for i in range(sources) if problem.sources.values[i].is_forage]
+    return _Instead(
+        {i: float(hers[i]) for i in forage if hers[i] > NO_KG},
+        {i: float(whole[i] * price[i]) for i in range(lots, sources)},
+    )
+
+
+def _told(
+    name: str, usd: float, days: int, instead: _Instead, inquiry: Inquiry, words: Words
+) -> str:
+    values = inquiry.problem.sources.values
+    parts = []
+    if instead.hay_kg:
+        most = max(instead.hay_kg, key=lambda i: instead.hay_kg[i])
+        parts.append(f"{words.tons(instead.hay_kg[most])} of {values[most].name} dry matter more")
+    bought = sum(instead.feed_usd.values())
+    if bought > NO_USD:
+        most = max(instead.feed_usd, key=lambda i: instead.feed_usd[i])
+        parts.append(f"{dollars(bought)} more of feed bought, most of it {values[most].name}")
+    with_what = f", with {' and '.join(parts)}" if parts else ""
+    if usd <= NO_USD:
+        return f"Doing without {name} then would cost nothing to speak of{with_what}."
+    weekly = ""
+    if days > DAYS_PER_WEEK:
+        weekly = f" ({dollars(usd * DAYS_PER_WEEK / days)} a week)"
+    return f"Doing without {name} then would cost {dollars(usd)}{weekly}{with_what}."
