@@ -26,6 +26,10 @@ COMMANDS: Final = {
         "rickyard.cli.what_if",
         "Say what other heads, prices, hay, winters or late grass would change.",
     ),
+    "why": (
+        "rickyard.cli.why",
+        "Say why the season program is as it is, and what would change it.",
+    ),
     "verify": ("rickyard.cli.verify", "Check the program's numbers against published ones."),
 }
 

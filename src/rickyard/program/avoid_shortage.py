@@ -85,16 +85,7 @@ def remedies(
         First what would remove all of them at once, for the whole farm, then in the order of the
         shortages.
     """
-    inquiry.session.walk_inside(inside=True)
-    try:
-        return _remedies(inquiry, shortages, words, time.perf_counter() + seconds)
-    finally:
-        inquiry.session.walk_inside(inside=False)
-
-
-def _remedies(
-    inquiry: Inquiry, shortages: Sequence[Shortage], words: Words, until: float
-) -> tuple[Remedy, ...]:
+    until = time.perf_counter() + seconds
     known = [_found(inquiry, one) for one in shortages if one.group_id]
     real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
     head: dict[str, tuple[int, float] | None] = {}

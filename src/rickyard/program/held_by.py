@@ -30,9 +30,10 @@ _FULL: Final = {
 
 @dataclass(frozen=True, slots=True)
 class _Answer:
-    """What is short, what is just met or reached, and else what is nearest to it."""
+    """What is short or too much, what is just met or reached, and else what is nearest to it."""
 
     short: tuple[str, ...]
+    too_much: tuple[str, ...]
     tight: tuple[str, ...]
     nearest: str
     spare_pct: float
@@ -83,19 +84,22 @@ def held_by(
 
 
 def _answer(rows: Sequence[NeedRow], paid: Mapping[str, float]) -> _Answer:
-    short = tuple(row.nutrient for row in rows if row.shortage > 0)
-    tight = [row.nutrient for row in rows if row.nutrient not in short and _spare(row) <= JUST]
+    missed = [row for row in rows if row.shortage > 0]
+    short = tuple(row.nutrient for row in missed if row.bound == "at_least")
+    too_much = tuple(row.nutrient for row in missed if row.bound == "at_most")
+    tight = [row.nutrient for row in rows if row not in missed and _spare(row) <= JUST]
     priced = [row.nutrient for row in rows if paid.get(row.nutrient, 0.0) > PRICE_DUST]
-    if short:
-        return _Answer(short, tuple(one for one in tight if one in _FULL), "", 0.0)
+    if missed:
+        full = tuple(one for one in tight if one in _FULL)
+        return _Answer(short, too_much, full, "", 0.0)
     if priced or tight:
         size = {row.nutrient: abs(row.need) for row in rows}
         order = sorted(priced or tight, key=lambda one: -paid.get(one, 0.0) * size[one])
-        return _Answer((), tuple(order), "", 0.0)
+        return _Answer((), (), tuple(order), "", 0.0)
     if not rows:
-        return _Answer((), (), "", 0.0)
+        return _Answer((), (), (), "", 0.0)
     nearest = min(rows, key=_spare)
-    return _Answer((), (), nearest.nutrient, 100.0 * _spare(nearest))
+    return _Answer((), (), (), nearest.nutrient, 100.0 * _spare(nearest))
 
 
 def _spare(row: NeedRow) -> float:
@@ -112,8 +116,8 @@ def _goes_on(
     return (
         last.group_id == cell.group_id
         and cell.period == last.period + 1
-        and (said.short, set(said.tight), said.nearest)
-        == (answer.short, set(answer.tight), answer.nearest)
+        and (said.short, said.too_much, set(said.tight), said.nearest)
+        == (answer.short, answer.too_much, set(answer.tight), answer.nearest)
     )
 
 
@@ -127,10 +131,15 @@ def _told(
     end = last.start + timedelta(days=last.days)
     when = span(first.start, end)
     sentence = _sentence(names[first.group_id], when, answer)
-    return HeldBy(first.group_id, first.start, end, (*answer.short, *answer.tight), sentence)
+    return HeldBy(
+        first.group_id, first.start, end, (*answer.short, *answer.too_much, *answer.tight), sentence
+    )
 
 
 def _sentence(group: str, when: str, answer: _Answer) -> str:
+    if answer.too_much and not answer.short:
+        words = listed([_word(one) for one in answer.too_much])
+        return f"{group} take in too much {words} {when}: no feed here thins it enough."
     if answer.short:
         missing = listed([_word(one) for one in answer.short])
         full = [_FULL[one] for one in answer.tight]

@@ -1,7 +1,8 @@
 """A season solved once and asked again: the same program with one thing changed.
 
 Every answer is that of the linear program with the hays of the program in use, where the season
-has rules about hays in use, and of the whole linear program where it has none.
+has rules about hays in use or is to be simpler than the cheapest, and else of the whole linear
+program.
 """
 
 from __future__ import annotations
@@ -88,9 +89,10 @@ class Inquiry:
         self.session = Session(self.model.cost, lower, self.upper, self.model.rows)
         self.tangents = Tangents(self.model, self.session)
         self.extra = self._extra_columns()
-        self.penalties = penalty_columns(self.model)
+        self._charged = self.cost
+        self.penalties = np.arange(self.model.columns.first_shortage, self.model.columns.count)
         self.base = self.ask()
-        self._mark = self.tangents.mark()
+        self._mark = self.session.mark(), self.tangents.mark()
 
     @classmethod
     def of(cls, farm: Farm, problem: Problem, program: SeasonProgram) -> Inquiry:
@@ -110,6 +112,7 @@ class Inquiry:
             season.hays_at_once is not None
             or season.least_run_days is not None
             or season.change_usd > 0.0
+            or season.simpler_for_pct > 0.0
             or any(group.hays_at_once is not None for group in farm.groups)
         )
         if not ruled:
@@ -182,20 +185,32 @@ class Inquiry:
         )
 
     def _answer(self, optimum: Optimum) -> Answer:
-        cost, x = self.model.cost, optimum.x[: len(self.model.cost)]
+        cost, x = self._charged, optimum.x
         short = float(cost[self.penalties] @ x[self.penalties])
         money = float(cost @ x) - short + self.problem.fixed_usd
         return Answer(money, short, optimum)
 
+    def back(self) -> None:
+        """Come back to where the program stands: its tangents and its basis."""
+        session, tangents = self._mark
+        self.session.back_to(session)
+        self.tangents.back_to(tangents)
+
     @contextmanager
     def costing(self, cost: FloatArray) -> Iterator[None]:
         """Let variables cost something else for a while."""
-        self.session.set_cost(cost)
+        self._charge(cost)
+        self.session.walk_inside(inside=True)
         try:
             yield
         finally:
-            self.session.set_cost(self.cost)
-            self.tangents.back_to(self._mark)
+            self._charge(self.cost)
+            self.session.walk_inside(inside=False)
+            self.back()
+
+    def _charge(self, cost: FloatArray) -> None:
+        self.session.set_cost(cost)
+        self._charged = cost
 
     @contextmanager
     def at_most(self, column: IntArray, upper: FloatArray) -> Iterator[None]:
@@ -206,7 +221,7 @@ class Inquiry:
             yield
         finally:
             self.session.set_column_upper(column, before)
-            self.tangents.back_to(self._mark)
+            self.back()
 
     @contextmanager
     def stocked(self, source: int, more_kg_dm: float) -> Iterator[None]:
@@ -224,7 +239,7 @@ class Inquiry:
             yield
         finally:
             self.session.set_row_upper(row, before)
-            self.tangents.back_to(self._mark)
+            self.back()
 
     @contextmanager
     def other_seasons(self) -> Iterator[Callable[[Problem], Answer]]:
@@ -242,7 +257,7 @@ class Inquiry:
         finally:
             self._rewrite(self.model, model)
             self.model, self.problem = model, problem
-            self.tangents.back_to(self._mark)
+            self.back()
 
     def _rewrite(self, before: Model, after: Model) -> None:
         """Change coefficients, bounds of rows and costs where two models differ."""
@@ -253,14 +268,7 @@ class Inquiry:
         for row in np.flatnonzero(moved).tolist():
             self.session.set_row_bounds(row, float(new.lower[row]), float(new.upper[row]))
         more = np.zeros(int((self.extra >= 0).sum()))
-        self.session.set_cost(np.concatenate([after.cost, more]))
-
-
-def penalty_columns(model: Model) -> IntArray:
-    """Return the variables whose cost is the price of a shortage and no money."""
-    columns = model.columns
-    found = [index[index >= 0] for index in (*columns.shortage.values(), columns.unkept)]
-    return np.concatenate(found).astype(np.int64)
+        self._charge(np.concatenate([after.cost, more]))
 
 
 def eaten_in(program: SeasonProgram, problem: Problem) -> FloatArray:

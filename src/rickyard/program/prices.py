@@ -77,7 +77,7 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     curved = tangents.prices(optimum)
     amounts, first = model.columns.amounts, model.columns.first_shortage
     charged = _charges(model, session, tangents, optimum)
-    column = optimum.reduced_cost[:amounts]
+    column = optimum.reduced_cost[:amounts] + _on_loads(model, optimum)
     if not np.any(optimum.x[first:] > SHORT_DUST):
         return Prices(optimum.row_dual, curved, column, charged)
     dear = model.cost.copy()
@@ -89,7 +89,7 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     return Prices(
         _money(optimum.row_dual, moved.row_dual),
         {name: _money(price, again[name]) for name, price in curved.items()},
-        _money(column, moved.reduced_cost[:amounts]),
+        _money(column, moved.reduced_cost[:amounts] + _on_loads(model, moved)),
         charged,
     )
 
@@ -97,14 +97,32 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
 def _charges(
     model: Model, session: Session, tangents: Tangents, optimum: Optimum
 ) -> dict[str, FloatArray]:
-    found_rows = [*model.row_of.items(), *tangents.rows().items()]
+    of_the_farm = [(name, np.array([row])) for name, row in model.farm_row.items()]
+    found_rows = [*model.row_of.items(), *tangents.rows().items(), *of_the_farm]
     names = list(dict.fromkeys([RULES, STOCK, BUYING, *(name for name, _ in found_rows)]))
     family = np.zeros(len(optimum.row_dual), dtype=np.int64)
     for name, rows in [(STOCK, model.stock_row), (BUYING, model.buy_row), *found_rows]:
         family[rows[rows >= 0]] = names.index(name)
     found = session.charges(optimum.row_dual, family, len(names))
     amounts = model.columns.amounts
-    return {name: found[number, :amounts] for number, name in enumerate(names)}
+    charged = {name: found[number, :amounts] for number, name in enumerate(names)}
+    charged[BUYING] = charged[BUYING] + _on_loads(model, optimum)
+    return charged
+
+
+def _on_loads(model: Model, optimum: Optimum) -> FloatArray:
+    """Return for each amount what the loads it takes would add to the cost beside it.
+
+    Where a load is not worth its price yet, that part of the price stands on the load.
+    """
+    columns, problem = model.columns, model.problem
+    loads = columns.loads
+    bought = np.flatnonzero(loads >= 0)
+    per_kg = np.zeros(len(loads))
+    per_kg[bought] = optimum.reduced_cost[loads[bought]] / problem.sources.load_kg_dm[bought]
+    loss = problem.sources.feeding_loss_frac[columns.group, columns.source]
+    drawn = problem.needs.head_days[columns.group, columns.period] / (1.0 - loss)
+    return np.asarray(per_kg[columns.source] * drawn)
 
 
 def _money(price: FloatArray, again: FloatArray) -> FloatArray:

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.inquiry import Answer, Inquiry
+from rickyard.program.inquiry import SHORT_DUST_USD, Answer, Inquiry
 from rickyard.program.result import LotReason
 from rickyard.program.words import Words, dollars
 
@@ -55,7 +55,8 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
     days = (reason.end - reason.start).days
     name = inquiry.problem.sources.values[source].name
     if answer.is_shorter_than(inquiry.base):
-        sentence = f"{reason.sentence} Without {name} then, something would be short."
+        what = "more" if inquiry.base.short_usd > SHORT_DUST_USD else "something"
+        sentence = f"{reason.sentence} Without {name} then, {what} would be short."
         return replace(reason, sentence=sentence)
     usd = answer.usd - inquiry.base.usd
     told = _told(name, usd, days, _instead(inquiry, answer, in_run), inquiry, words)

@@ -32,6 +32,7 @@ CURVED_TOLERANCE: Final = 1e-8
 #: How tangents of the assured energy of growing stock are kept apart from those of its means.
 ASSURED_GAIN: Final = "assured gain_energy"
 
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """Where the tangents stood: how many were laid, which may move, at which diets they touch."""

@@ -1,0 +1,91 @@
+"""The reasons of a season program in the terminal: shortages first, then groups, then prices."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.program.answers import Question
+from rickyard.program.result import Remedy, SeasonProgram
+from rickyard.program.words import STANDING_NOTE
+from rickyard.sheets import words
+from rickyard.sheets.runs import group_order
+from rickyard.sheets.units import day_year_text
+from rickyard.sheets.yard import group_name
+
+#: So many ways of removing one shortage are printed, the cheapest first; the rest is in the JSON.
+_MOST_REMEDIES: Final = 3
+
+
+def print_why(program: SeasonProgram, farm: Farm, question: Question, console: Console) -> None:
+    """Print why a season program is as it is.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program, with its answers.
+    farm : Farm
+        Gives names.
+    question : Question
+        Whom and when is asked about.
+    console : rich.console.Console
+        Where to print.
+    """
+    span = f"{day_year_text(program.start)} to {day_year_text(program.end)}"
+    console.print(parts.plain(f"{program.farm_name}, {span}"))
+    _print_shortages(program, question, console)
+    for group_id in group_order(program):
+        _print_group(program, farm, question, console, group_id)
+    if not question.group_id:
+        parts.sentences(console, words.LIMITS_TITLE, (one.sentence for one in program.limits))
+        farm_units = (one.sentence for one in program.unit_worth if not one.group_id)
+        parts.sentences(console, words.UNIT_WORTH_TITLE, farm_units)
+        parts.sentences(console, words.WORTH_TITLE, (one.sentence for one in program.lot_worth))
+        parts.sentences(console, words.FEEDS_TITLE, (one.sentence for one in program.feed_worth))
+        tests = (one.sentence for one in program.test_worth)
+        parts.sentences(console, words.TESTS_TITLE, tests)
+    parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
+    console.print()
+    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+
+
+def _print_shortages(program: SeasonProgram, question: Question, console: Console) -> None:
+    asked = [
+        one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
+    ]
+    parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in asked))
+    shown: dict[tuple[object, ...], list[Remedy]] = {}
+    for one in program.remedies:
+        shown.setdefault((one.group_id, one.nutrient, one.start), []).append(one)
+    lines = [one.sentence for each in shown.values() for one in _cheapest(each)]
+    parts.sentences(console, words.REMEDIES_TITLE, lines)
+
+
+def _cheapest(remedies: list[Remedy]) -> list[Remedy]:
+    """Return the cheapest ways, and fewer head whatever they cost."""
+    bought = [one for one in remedies if one.kind != "fewer_head"]
+    fewer = [one for one in remedies if one.kind == "fewer_head"]
+    return bought[: _MOST_REMEDIES - 1] + fewer if fewer else bought[:_MOST_REMEDIES]
+
+
+def _print_group(
+    program: SeasonProgram, farm: Farm, question: Question, console: Console, group_id: str
+) -> None:
+    if question.group_id and question.group_id != group_id:
+        return
+    held = [
+        one.sentence
+        for one in program.held_by
+        if one.group_id == group_id and question.is_about(group_id, one.start, one.end)
+    ]
+    reasons = [
+        one.sentence
+        for one in program.reasons
+        if one.group_id == group_id and question.is_about(group_id, one.start, one.end)
+    ]
+    units = [one.sentence for one in program.unit_worth if one.group_id == group_id]
+    parts.sentences(console, group_name(farm, group_id), [*held, *reasons, *units])

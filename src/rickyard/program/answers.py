@@ -1,0 +1,120 @@
+"""The longer answers about a program, for one who asks: each is found by solving again."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Farm
+from rickyard.program.avoid_shortage import remedies
+from rickyard.program.feed_prices import with_leaving_price, with_sale_prices
+from rickyard.program.inquiry import Inquiry
+from rickyard.program.problem import Problem, problem_of
+from rickyard.program.result import FeedWorth, LotReason, LotWorth, SeasonProgram
+from rickyard.program.swaps import with_swap
+from rickyard.program.wishes import wishes_of, with_wishes
+from rickyard.program.words import Words
+
+#: How long each kind of answer may take when nobody says, in seconds; what is begun is finished.
+USUAL_SECONDS: Final = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked: of one group or all, on one day or all.
+
+    ``seconds`` is how long each kind of answer may take before no more of it is begun.
+    """
+
+    group_id: str = ""
+    on: date | None = None
+    seconds: float = USUAL_SECONDS
+
+    def is_about(self, group_id: str, start: date, end: date) -> bool:
+        """Return whether something of a group on some days is asked about."""
+        mine = not self.group_id or self.group_id == group_id
+        return mine and (self.on is None or start <= self.on < end)
+
+
+def with_answers(
+    farm: Farm,
+    program: SeasonProgram,
+    question: Question = Question(),
+    problem: Problem | None = None,
+) -> SeasonProgram:
+    """Return a program with what doing without each hay would cost, and more of that kind.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    program : SeasonProgram
+        Its program.
+    question : Question
+        Whom and when is asked about; prices of feeds and lots are always answered.
+    problem : Problem, optional
+        The season the program was made from, where that is not the farm's with its own wishes.
+
+    Returns
+    -------
+    SeasonProgram
+        With ``usd_over_run`` of its reasons, ``remedies``, the prices at which feeds leave and
+        lots are better sold, and how far the worth of a lot holds.
+
+    Raises
+    ------
+    SolveError
+        If the solver fails.
+    """
+    if problem is None:
+        free = problem_of(farm)
+        problem = with_wishes(farm, free, wishes_of(farm, free)).problem
+    inquiry = Inquiry.of(farm, problem, program)
+    words = Words(farm.units)
+    asked = [
+        one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
+    ]
+    return replace(
+        program,
+        remedies=remedies(inquiry, asked, words, question.seconds),
+        reasons=_reasons(inquiry, program, question, words),
+        feed_worth=_feeds(inquiry, program, question.seconds, words),
+        lot_worth=_lots(farm, inquiry, program, question.seconds, words),
+    )
+
+
+def _reasons(
+    inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
+) -> tuple[LotReason, ...]:
+    until = time.perf_counter() + question.seconds
+    found = []
+    for one in program.reasons:
+        asked = question.is_about(one.group_id, one.start, one.end)
+        in_time = time.perf_counter() < until
+        found.append(with_swap(inquiry, one, words) if asked and in_time else one)
+    return tuple(found)
+
+
+def _feeds(
+    inquiry: Inquiry, program: SeasonProgram, seconds: float, words: Words
+) -> tuple[FeedWorth, ...]:
+    until = time.perf_counter() + seconds
+    first = inquiry.problem.sources.lot_count
+    return tuple(
+        with_leaving_price(inquiry, first + number, one, words)
+        if time.perf_counter() < until
+        else one
+        for number, one in enumerate(program.feed_worth)
+    )
+
+
+def _lots(
+    farm: Farm, inquiry: Inquiry, program: SeasonProgram, seconds: float, words: Words
+) -> tuple[LotWorth, ...]:
+    until = time.perf_counter() + seconds
+    return tuple(
+        with_sale_prices(farm, inquiry, number, one, words) if time.perf_counter() < until else one
+        for number, one in enumerate(program.lot_worth)
+    )

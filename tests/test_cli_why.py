@@ -1,0 +1,76 @@
+"""``rickyard why`` as a person calls it."""
+
+from __future__ import annotations
+
+import json
+from importlib.resources import as_file, files
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from farms import random_farm
+from rickyard.cli.main import main
+from rickyard.folder.write import write_folder
+from rickyard.sheets.plan_json import plan_schema
+
+
+def run(*arguments: object) -> Result:
+    return CliRunner().invoke(main, [str(one) for one in arguments], catch_exceptions=False)
+
+
+@pytest.fixture(scope="module")
+def demo() -> Path:
+    with as_file(files("rickyard") / "demo_farm") as folder:
+        return Path(folder)
+
+
+def test_why_tells_each_group_and_every_price(demo: Path) -> None:
+    result = run("why", demo, "--week", 3)
+    assert result.exit_code == 0
+    text = " ".join(result.output.split())
+    assert "Spring cows are fed Late fescue" in text
+    assert "Doing without Late fescue then would cost" in text
+    assert "it would leave the program above" in text
+    assert "it would enter the program below" in text
+    assert "is better sold than fed above" in text
+    assert "extension office" in text
+
+
+def test_why_of_one_group_says_nothing_of_the_others(demo: Path) -> None:
+    result = run("why", demo, "--group", "bulls", "--seconds", 0)
+    assert result.exit_code == 0
+    reasons = result.output.split("Take care")[0]
+    assert "Bulls are fed" in " ".join(reasons.split())
+    assert "Spring cows are fed" not in " ".join(reasons.split())
+
+
+def test_why_says_what_would_remove_a_shortage(tmp_path: Path) -> None:
+    write_folder(random_farm(14), tmp_path / "farm")
+    target = tmp_path / "why.json"
+    result = run("why", tmp_path / "farm", "--json", target)
+    assert result.exit_code == 0
+    text = " ".join(result.output.split())
+    assert "What would help" in text
+    assert "would remove it, $" in text
+    document = json.loads(target.read_text(encoding="utf-8"))
+    jsonschema.validate(document, plan_schema())
+    assert document["remedies"]
+    assert any("more would be short" in one["sentence"] for one in document["reasons"])
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (("--group", "geese"), "bulls"),
+        (("--week", 99), "there is no 99"),
+        (("--week", 0), "0 is not in the range"),
+    ],
+)
+def test_what_is_not_there_is_refused_by_name(
+    demo: Path, asked: tuple[str, object], said: str
+) -> None:
+    result = run("why", demo, *asked)
+    assert result.exit_code == 2
+    assert said in result.output
