@@ -11,6 +11,7 @@ from rickyard.cli.show_needs import NeedsRow, merged, print_needs
 from rickyard.cli.show_plan import print_program
 from rickyard.cli.show_read import print_readings
 from rickyard.forage.reading import Reading, ReadNumber
+from rickyard.program.result import FarmLimit, Sale
 from season_example import CAUTIONS, example, large_example, make_farm
 
 
@@ -150,6 +151,82 @@ def test_a_reading_gives_answer_hazard_reasons_numbers_in_this_order() -> None:
     assert "Mcal/lb" in text
     assert "Mcal/kg" in printed(print_readings, [reading()], make_farm("metric"))
     assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_loads_sales_reserve_wishes_and_changes_are_told() -> None:
+    program, farm = example("need_short")
+    first, *others = program.purchases
+    lot, *rest = program.lots
+    costs = dataclasses.replace(program.costs, feed_left=-210.0, changes=75.0)
+    full = dataclasses.replace(
+        program,
+        costs=costs,
+        purchases=(dataclasses.replace(first, loads=7, left_kg=500.0), *others),
+        sales=(Sale("L1", "Tarp fescue", 9000.0, 7740.0, 22.0, 810.0),),
+        lots=(dataclasses.replace(lot, sold_t=7.74), *rest),
+        farm_limits=(
+            FarmLimit("cash", "USD", "at_most", 9500.0, 8100.0, 0.0),
+            FarmLimit("reserve", "t DM", "at_least", 10.0, 12.0, 0.0),
+        ),
+    )
+    text = printed(print_program, full, farm)
+    assert max(len(line) for line in text.splitlines()) <= 80
+    said = " ".join(text.split())
+    assert "loads as fed price cost" in said
+    assert f"Left over on the last day: 0.6 tons of {first.name}." in said
+    assert "What to sell on the first day" in said
+    assert "Tarp fescue 9.9 tons 22 $810" in said
+    assert "Bought feed left over, what it keeps -$210" in said
+    assert "Work of changing hay $75" in said
+    assert "8.5 tons sold, " in said
+    assert "lot in yard eaten lost sold left bales fed" in said
+    assert "Feed comes to $8,100 of the $9,500 there is for it." in said
+    assert "13 tons of hay are left on the last day, and 11 tons are wanted as a reserve." in said
+    assert "What was wished - No Wheat straw to First-calf heifers all season: kept." in said
+    assert "Another hay is begun 2 times: on 5 Dec and 27 Mar." in said
+    assert "Another hay is begun once, on 6 Mar." in said
+    assert "within 0.4 % of the least that is possible" in said
+
+
+@pytest.mark.parametrize(
+    ("nutrient", "words"),
+    [("cash", "but money for feed does not reach."), ("reserve", "are not the reserve that was")],
+)
+def test_what_the_whole_farm_misses_is_the_answer_where_no_animal_goes_short(
+    nutrient: str, words: str
+) -> None:
+    program, farm = example("need_short")
+    missed = dataclasses.replace(
+        program.shortages[0], group_id="", nutrient=nutrient, most_per_head_day=None
+    )
+    alone = dataclasses.replace(program, shortages=(missed,))
+    assert words in " ".join(printed(print_program, alone, farm).split())
+    both = dataclasses.replace(program, shortages=(missed, *program.shortages))
+    said = " ".join(printed(print_program, both, farm).split())
+    assert "Fall cows with calves are short of protein" in said
+
+
+def test_a_promise_of_assurance_stands_with_the_answer() -> None:
+    program, farm = example("enough")
+    sure = dataclasses.replace(farm, season=dataclasses.replace(farm.season, assurance_pct=90.0))
+    said = " ".join(printed(print_program, program, sure).split())
+    assert said.index("90 % assurance") < said.index("what to put out each day")
+    assert "assurance" not in printed(print_program, program, farm)
+
+
+def test_many_wishes_are_all_told_and_many_reasons_are_not() -> None:
+    program, farm = example("enough")
+    wishes = tuple(
+        dataclasses.replace(program.wishes[0], sentence=f"Wish number {n}.") for n in range(14)
+    )
+    many = tuple(
+        dataclasses.replace(program.limits[0], sentence=f"Limit number {n}.") for n in range(14)
+    )
+    text = printed(print_program, dataclasses.replace(program, wishes=wishes, limits=many), farm)
+    assert "Wish number 13." in text
+    assert "Limit number 7." in text
+    assert "Limit number 8." not in text
+    assert "6 more in the JSON file." in text
 
 
 def test_no_lots_is_said() -> None:

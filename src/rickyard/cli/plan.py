@@ -93,7 +93,7 @@ class _Asked:
     "--comparison",
     metavar="FILE",
     type=_FILE,
-    help="Write the comparison as JSON (docs/plan-json.md).",
+    help="Write the comparison as JSON (docs/commands.md).",
 )
 @click.option(
     "--from-date",

@@ -10,6 +10,7 @@ from rich.text import Text
 from rickyard.cli import show_parts as parts
 from rickyard.cli import show_reasons as more
 from rickyard.farm import Farm
+from rickyard.program.assurance import promises
 from rickyard.program.result import SeasonProgram
 from rickyard.program.words import STANDING_NOTE, listed
 from rickyard.sheets import words
@@ -74,6 +75,8 @@ def _print_answer(program: SeasonProgram, farm: Farm, display: Display, console:
     console.print(Text(_bar(yard_totals(program), parts.blocks(console))), no_wrap=True)
     console.print(parts.plain(answer.detail), width=width)
     console.print(Text(words.tons_basis(display)), width=width)
+    for promise in promises(farm)[:1]:
+        console.print(parts.plain(promise.sentence), width=width)
     dangers = sum(1 for one in program.cautions if one.level == "danger")
     if dangers:
         console.print(Text(words.dangers_below(dangers), style="bold red"), width=width)

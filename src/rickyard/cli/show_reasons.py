@@ -19,6 +19,9 @@ from rickyard.sheets.units import Display, day_text
 #: So many sentences of a kind are shown; the others stand in the JSON.
 _MOST: Final = 8
 
+#: Reasons are told in full by a command of their own.
+_MOST_REASONS: Final = 4
+
 #: A hay is worth a reason from so much on. [USD per tonne of dry matter]
 _LEAST_USD_PER_T: Final = 1.0
 
@@ -52,10 +55,17 @@ def print_reasons(program: SeasonProgram, farm: Farm, display: Display, console:
     parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
     show(words.REMEDIES_TITLE, (one.sentence for one in program.remedies))
     show(words.LIMITS_TITLE, (one.sentence for one in program.limits))
-    show(words.REASONS_TITLE, (one.sentence for one in _telling(program.reasons)))
+    _print_why(program, console)
     show(words.WORTH_TITLE, words.worth_sentences(program))
     show(words.TESTS_TITLE, (one.sentence for one in program.test_worth))
     show(words.CHANGE_TITLE, (one.sentence for one in program.change_overs))
+
+
+def _print_why(program: SeasonProgram, console: Console) -> None:
+    telling = [one.sentence for one in _telling(program.reasons)][:_MOST_REASONS]
+    if telling:
+        telling.append("Every reason, and what doing without would cost: rickyard why FOLDER.")
+    parts.sentences(console, words.REASONS_TITLE, telling)
 
 
 def changes_sentence(program: SeasonProgram, group_id: str) -> str:

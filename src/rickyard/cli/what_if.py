@@ -78,7 +78,7 @@ USUAL_SECONDS: Final = 3.0
     "--json",
     "json_file",
     metavar="FILE",
-    help="Write the answers as JSON (docs/plan-json.md); - writes them to standard output and "
+    help="Write the answers as JSON (docs/commands.md); - writes them to standard output and "
     "nothing else there.",
 )
 def what_if(
