@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
+import numpy as np
 import pytest
 
 from farms import START, random_farm
@@ -305,3 +306,57 @@ def test_a_wish_asked_for_now_goes_before_one_of_the_folder(farm: Farm) -> None:
     now = PlanOptions(wishes=(Wish("feed", "lot-1", "group-0"),))
     program = plan_season(replace(farm, wishes=rows), options=now)
     assert [one.kept for one in program.wishes] == ["kept", "part"]
+
+
+def wishes_of_a_seed(seed: int, farm: Farm) -> tuple[Wish, ...]:
+    """Return wishes as different as they come: possible, impossible, and against each other."""
+    chance = np.random.default_rng(seed)
+    sources = [*(lot.lot_id for lot in farm.lots), *(feed.feed_id for feed in farm.feeds)]
+    who = ["", *(group.group_id for group in farm.groups)]
+    found = []
+    for _ in range(int(chance.integers(1, 9))):
+        start, length = (int(chance.integers(-7, 60)), int(chance.integers(1, 70)))
+        first = START + timedelta(days=start)
+        found.append(
+            Wish(
+                ("feed", "keep_off", "amount")[int(chance.integers(3))],
+                sources[int(chance.integers(len(sources)))],
+                who[int(chance.integers(len(who)))],
+                None if chance.random() < 0.4 else first,
+                None if chance.random() < 0.4 else first + timedelta(days=length),
+                float(chance.choice([0.0, 0.05, 1.0, 4.0, 30.0])),
+            )
+        )
+    return tuple(found)
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_any_wishes_of_any_farm_give_a_program_that_passes(seed: int) -> None:
+    farm = random_farm(seed, lots=4, groups=4, weeks=8)
+    wishes = wishes_of_a_seed(seed, farm)
+    program = planned(farm, *wishes)
+    for outcome in program.wishes:
+        assert outcome.sentence.endswith(".")
+        assert (outcome.kept == "kept") == (": kept." in outcome.sentence)
+        assert outcome.kept == "kept" or ", because " in outcome.sentence
+
+
+def test_a_hazard_of_the_whole_diet_goes_before_a_wish(farm: Farm) -> None:
+    """Sulfur beyond what kills is not fed, however much of the feed is wished."""
+    sour = Feed(
+        "sour",
+        "Sour distillers grains",
+        FeedKind.SUPPLEMENT,
+        0.2,
+        dm_pct=90.0,
+        tdn_pct=85.0,
+        cp_pct=30.0,
+        ca_pct=0.1,
+        p_pct=0.8,
+        sulfur_pct=1.5,
+    )
+    wish = Wish("amount", "sour", "group-0", kg_dm_per_head_day=7.0)
+    program = planned(replace(farm, feeds=(*farm.feeds, sour)), wish)
+    assert only(program).kept == "not"
+    assert max(fed(program, "sour", "group-0").values(), default=0.0) < 6.0
+    assert not any(one.nutrient == "sulfur" for one in program.shortages)

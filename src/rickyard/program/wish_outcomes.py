@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -30,6 +31,9 @@ NOTHING_USD: Final = 0.5
 
 #: More wishes than this are not priced one by one, which takes a solution each.
 MOST_PRICED: Final = 20
+
+#: So long wishes are priced at most; the rest is told without a price. [s]
+PRICING_SECONDS: Final = 20.0
 
 NO_ROOM: Final = "there is not enough of it, or the stock can eat no more"
 
@@ -98,12 +102,13 @@ def _costs(
     wishes = [claim.wish for claim in wished.claims]
     if len(wishes) > MOST_PRICED:
         return [None] * len(wishes)
+    until = time.monotonic() + PRICING_SECONDS
     whole = relaxed(wished.problem)
     found: list[RelaxedCost | None] = []
     for at, claim in enumerate(wished.claims):
         if not claim.left.any():
             found.append(RelaxedCost(0.0, 0.0))
-        elif stop is not None and stop():
+        elif time.monotonic() > until or (stop is not None and stop()):
             found.append(None)
         else:
             others = [wish for other, wish in enumerate(wishes) if other != at]
