@@ -3,6 +3,7 @@ from datetime import date
 
 import pytest
 
+from rickyard.farm import FeedKind
 from rickyard.sheets.units import Display
 from rickyard.sheets.yard import answer_of, empty_on, hay_is_short, yard_line, yard_totals
 from season_example import END, START, example
@@ -69,6 +70,19 @@ def test_hay_that_must_be_bought_is_named_in_the_answer() -> None:
     answer = answer_of(dataclasses.replace(program, sources=sources), farm, Display("us"))
     # 0.8 kg of dry matter a day for 14 head over 118 days are 1,322 kg, 1.46 short tons.
     assert answer.sentence.startswith("There is enough hay with 1.5 tons of hay bought:")
+
+
+def test_forage_grazed_is_no_hay_bought() -> None:
+    program, farm = example("enough")
+    sources = tuple(dataclasses.replace(one, is_forage=True) for one in program.sources)
+    program = dataclasses.replace(program, sources=sources)
+    feeds = tuple(
+        dataclasses.replace(feed, kind=FeedKind.GRAZING) if feed.feed_id == "F3" else feed
+        for feed in farm.feeds
+    )
+    answer = answer_of(program, dataclasses.replace(farm, feeds=feeds), Display("us"))
+    assert " 1.5 tons of standing forage: " in answer.sentence
+    assert "1.5 tons of hay bought" not in answer.sentence
 
 
 def test_no_hay_to_spare_is_said() -> None:

@@ -84,9 +84,9 @@ def nutrient_word(nutrient: str) -> str:
     return NUTRIENT_WORDS.get(nutrient, nutrient.replace("_", " "))
 
 
-def enough(left: str, day: str, bought: str) -> str:
-    """Say that the hay lasts."""
-    lead = f"There is enough hay with {bought} of hay bought" if bought else "There is enough hay"
+def enough(left: str, day: str, beside: str) -> str:
+    """Say that the hay lasts, and with what beside the yard."""
+    lead = f"There is enough hay with {beside}" if beside else "There is enough hay"
     if left.split()[0] == "0":
         return f"{lead}, and none to spare: the yard is empty on {day}."
     verb = "is" if left.split()[:1] == ["1"] else "are"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, Literal
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import LotBalance, SeasonProgram, Shortage
 from rickyard.sheets import words
 from rickyard.sheets.units import Display, count_text, day_text
@@ -14,6 +14,9 @@ from rickyard.sheets.units import Display, count_text, day_text
 #: A yard with less than this share of its hay left is called empty: scraps and broken bales.
 #: Common practice, no published source.
 EMPTY_FRAC: Final = 0.01
+
+#: Less than this of hay bought or of forage grazed is not told, in the reader's tons.
+LEAST_TOLD_TONS: Final = 0.05
 
 #: Needs whose shortage in an empty yard means that hay itself is missing.
 _HAY_MASS_NEEDS: Final = ("forage", "least_dm")
@@ -135,7 +138,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
     # What the whole farm misses, money or a reserve, is told where no animal goes short.
     first = min(program.shortages, key=_urgency, default=None)
     if program.status == "complete" or first is None:
-        sentence = words.enough(left, day, _hay_bought(program, display))
+        sentence = words.enough(left, day, _beside_the_yard(program, farm, display))
         return Answer("enough", sentence, detail, empty)
     if hay_is_short(program):
         missing = display.tons_text(totals.missing_t) if totals.missing_t > 0 else ""
@@ -237,7 +240,13 @@ def _mean_nem(program: SeasonProgram) -> float:
     return sum(lot.start_t * values[lot.lot_id] for lot in lots) / weight
 
 
-def _hay_bought(program: SeasonProgram, display: Display) -> str:
-    forage = {one.source_id for one in program.sources if one.is_forage}
-    bought_t = sum(one.dm_kg for one in program.purchases if one.feed_id in forage) / 1000.0
-    return display.tons_text(bought_t) if display.tons(bought_t) >= 0.05 else ""
+def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> str:
+    """Return what hay is bought and what is grazed, in words; empty where it is nothing."""
+    grazing = {feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING}
+    hay = {one.source_id for one in program.sources if one.is_forage} - grazing
+    parts = []
+    for feeds, what in ((hay, "hay bought"), (grazing, "standing forage")):
+        used_t = sum(one.dm_kg for one in program.purchases if one.feed_id in feeds) / 1000.0
+        if display.tons(used_t) >= LEAST_TOLD_TONS:
+            parts.append(f"{display.tons_text(used_t)} of {what}")
+    return " and ".join(parts)
