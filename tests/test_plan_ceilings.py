@@ -30,6 +30,8 @@ from rickyard.program.season import plan_season
 from rickyard.program.source_values import book_of_hay, npn_cp_pct
 from rickyard.program.sulfate import water_sulfur_g
 from rickyard.program.words import NUTRIENT_WORDS, Words
+from rickyard.sheets.plan_json import plan_json
+from rickyard.sheets.plan_load import program_from_json
 from test_plan_season import cows, farm_of, hay, report_on
 
 KG = 10.0
@@ -64,7 +66,8 @@ def farm_with(
 
 def planned(farm: Farm) -> SeasonProgram:
     program = plan_season(farm)
-    assert [str(one) for one in recheck(program, farm)] == []
+    read_back = program_from_json(plan_json(program))
+    assert [str(one) for one in recheck(read_back, farm)] == []
     return program
 
 

@@ -13,6 +13,8 @@ from rickyard.program.problem import problem_of
 from rickyard.program.recheck import recheck
 from rickyard.program.result import SeasonProgram, Shortage
 from rickyard.program.season import plan_season
+from rickyard.sheets.plan_json import plan_json
+from rickyard.sheets.plan_load import program_from_json
 from test_plan_season import cows, farm_of, hay, report_on
 
 #: Ten cows eat ten kilograms each for four weeks: 2,800 kg of dry matter.
@@ -49,7 +51,8 @@ def farm_with(lots: list[tuple[Lot, Report]], *feeds: Feed, **season: object) ->
 
 def planned(farm: Farm) -> SeasonProgram:
     program = plan_season(farm)
-    assert [str(one) for one in recheck(program, farm)] == []
+    read_back = program_from_json(plan_json(program))
+    assert [str(one) for one in recheck(read_back, farm)] == []
     return program
 
 

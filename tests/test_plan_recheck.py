@@ -13,6 +13,8 @@ from rickyard.farm import Farm
 from rickyard.program.recheck import recheck
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season
+from rickyard.sheets.plan_json import plan_json
+from rickyard.sheets.plan_load import program_from_json
 from test_plan_balance import demo_farm
 
 
@@ -35,7 +37,8 @@ def test_programs_of_many_farms_pass(seed: int) -> None:
     farm = random_farm(seed, lots=5, groups=6, weeks=8)
     if seed % 3 == 0:
         farm = replace(farm, season=replace(farm.season, simpler_for_pct=1.0))
-    assert [str(breach) for breach in recheck(plan_season(farm), farm)] == []
+    written = plan_json(plan_season(farm))
+    assert [str(breach) for breach in recheck(program_from_json(written), farm)] == []
 
 
 def first_feeding(program: SeasonProgram, **changes: object) -> SeasonProgram:

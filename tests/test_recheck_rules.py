@@ -16,6 +16,8 @@ from rickyard.program.recheck_look import Look
 from rickyard.program.recheck_rules import changes, rule_breaches
 from rickyard.program.result import FeedingRow, SeasonProgram, WishOutcome
 from rickyard.program.season import plan_season
+from rickyard.sheets.plan_json import plan_json
+from rickyard.sheets.plan_load import program_from_json
 from test_plan_season import cows, farm_of, hay, report_on
 
 
@@ -61,7 +63,10 @@ def ruled(seed: int) -> Farm:
 @pytest.mark.parametrize("seed", range(24))
 def test_programs_with_every_rule_pass(seed: int) -> None:
     farm = ruled(seed)
-    assert [str(one) for one in recheck(plan_season(farm), farm)] == []
+    program = plan_season(farm)
+    read_back = program_from_json(plan_json(program))
+    assert read_back == program
+    assert [str(one) for one in recheck(read_back, farm)] == []
 
 
 RULES: dict[str, Callable[[Farm], Farm]] = {

@@ -13,6 +13,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 
 from rickyard.program.result import SCHEMA_VERSION, FarmLimit, Sale, SeasonProgram
 from rickyard.sheets.plan_json import NotFinite, plan_json, plan_schema, plan_to_dict
+from rickyard.sheets.plan_load import program_from_json
 from season_example import example, large_example
 
 DOC = Path(__file__).resolve().parents[1] / "docs" / "plan-json.md"
@@ -156,3 +157,21 @@ def test_numbers_of_other_kinds_become_plain() -> None:
     plan = plan_to_dict(changed)
     assert type(plan["cost"]) is float
     assert math.copysign(1.0, plan["gap"]) == 1.0
+
+
+@pytest.mark.parametrize("kind", ["enough", "hay_short", "need_short"])
+def test_a_plan_is_read_back_as_it_was(kind: Any) -> None:
+    program, _ = example(kind)
+    assert program_from_json(plan_json(program)) == program
+
+
+def test_sales_limits_and_every_other_row_are_read_back() -> None:
+    program = with_sales()
+    assert program_from_json(plan_json(program)) == program
+
+
+def test_a_plan_of_another_format_is_not_read_back() -> None:
+    plan = plan_to_dict(with_sales())
+    del plan["sales"]
+    with pytest.raises(KeyError, match="sales"):
+        program_from_json(json.dumps(plan))

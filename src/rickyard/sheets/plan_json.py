@@ -13,7 +13,8 @@ from typing import Any, Final
 from rickyard.program.delivery_result import ChangeOver
 from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram, WishOutcome
 
-_KEYS: Final = {
+#: Fields whose key in the document is shorter than their name.
+JSON_KEYS: Final = {
     "group_id": "group",
     "source_id": "source",
     "lot_id": "lot",
@@ -111,7 +112,9 @@ def plan_schema() -> dict[str, Any]:
 
 
 def _row(one: Any) -> dict[str, Any]:
-    return {_KEYS.get(field.name, field.name): getattr(one, field.name) for field in fields(one)}
+    return {
+        JSON_KEYS.get(field.name, field.name): getattr(one, field.name) for field in fields(one)
+    }
 
 
 def _need(one: NeedRow) -> dict[str, Any]:

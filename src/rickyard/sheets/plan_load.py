@@ -1,0 +1,80 @@
+"""A plan read back whole from its JSON, so that it can be checked against the farm again."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import fields
+from datetime import date
+from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
+
+from rickyard.program.options import Wish
+from rickyard.program.result import NeedRow, SeasonProgram, WishOutcome
+from rickyard.sheets.plan_json import JSON_KEYS
+
+_Row = TypeVar("_Row")
+
+#: What stands under another name, or in two places, in the document.
+_APART: Final = frozenset({"farm_name", "start", "end", "needs", "wishes"})
+
+
+def program_from_json(text: str) -> SeasonProgram:
+    """Return the season program of a JSON document.
+
+    Parameters
+    ----------
+    text : str
+        What ``plan_json`` wrote with this version of the format.
+
+    Returns
+    -------
+    SeasonProgram
+        Equal to the program that was written.
+
+    Raises
+    ------
+    KeyError
+        If a key is missing: the document was written in another version of the format.
+    """
+    document: Mapping[str, Any] = json.loads(text)
+    hints = get_type_hints(SeasonProgram)
+    values = {
+        field.name: _value(hints[field.name], document[field.name])
+        for field in fields(SeasonProgram)
+        if field.name not in _APART
+    }
+    pairs = zip(document["needs"], document["supplied"], strict=True)
+    return SeasonProgram(
+        farm_name=document["farm"],
+        start=date.fromisoformat(document["season"]["start"]),
+        end=date.fromisoformat(document["season"]["end"]),
+        needs=tuple(_made(NeedRow, {**supplied, **need}) for need, supplied in pairs),
+        wishes=tuple(_wish(one) for one in document["wishes"]),
+        **values,
+    )
+
+
+def _wish(row: Mapping[str, Any]) -> WishOutcome:
+    wish = _made(Wish, row)
+    return _made(WishOutcome, {**row, "wish": wish})
+
+
+def _made(kind: type[_Row], row: Mapping[str, Any]) -> _Row:
+    hints = get_type_hints(kind)
+    names = [field.name for field in fields(kind)]  # type: ignore[arg-type]
+    return kind(**{name: _value(hints[name], row[JSON_KEYS.get(name, name)]) for name in names})
+
+
+def _value(hint: Any, value: Any) -> Any:
+    """Turn a value of the document into what its field holds."""
+    if hint is date or date in get_args(hint):
+        return None if value is None else date.fromisoformat(value)
+    if get_origin(hint) is tuple:
+        return tuple(_each(get_args(hint)[0], value))
+    if isinstance(value, Mapping) and hasattr(hint, "__dataclass_fields__"):
+        return _made(hint, value)
+    return value
+
+
+def _each(kind: Any, values: Iterable[Any]) -> Iterable[Any]:
+    return (_value(kind, one) for one in values)
