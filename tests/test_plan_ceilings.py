@@ -142,6 +142,20 @@ def test_fat_stays_under_four_percent_where_an_oilseed_may_be_fed() -> None:
     assert daily(program, "seed") == pytest.approx(20.0 / 18.0)
 
 
+def test_whole_cottonseed_stays_under_its_published_limits() -> None:
+    """University of Florida AN134: 0.5 % of body weight for cows, 15 % of the ration."""
+    seed = feed("seed", fat_pct=1.0, table_id="whole_cottonseed", most_kg_per_head_day=9.0)
+    program = planned(farm_with([lot_with(ee=2.0)], seed))
+    assert daily(program, "seed") == pytest.approx(0.15 * KG)
+    assert any("gossypol" in one.sentence for one in program.cautions)
+    assert not any("Seed carries nitrate" in one.sentence for one in program.cautions)
+    young = replace(cows(), animal_class=AnimalClass.STOCKER, weight_kg=300.0, age_months=9.0)
+    young = replace(young, gain_kg_per_day=0.5, finish_weight_kg=560.0)
+    light = planned(farm_with([lot_with(ee=2.0)], seed, group=young))
+    weight = light.groups[0].full_weight_kg
+    assert daily(light, "seed") == pytest.approx(0.0033 * weight)
+
+
 def test_horses_have_no_ceiling_for_fat() -> None:
     farm = farm_with([lot_with(ee=2.0)], feed("fatty", fat_pct=22.0), group=HORSES)
     assert "fat" not in {one.name for one in problem_of(farm).ceilings}

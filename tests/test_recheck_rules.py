@@ -318,6 +318,27 @@ def test_a_diet_above_its_ceiling_is_found(changed: dict[str, object], word: str
     assert any(f", {word}, period" in one.what for one in breaches), [str(one) for one in breaches]
 
 
+def test_too_much_whole_cottonseed_is_found() -> None:
+    lots = [(one := hay("lot", 50.0, 6.0, 60.0, 60.0), report_on(one, 48.0, 5.0))]
+    cake = Feed(
+        "cake",
+        "Cake",
+        FeedKind.SUPPLEMENT,
+        0.05,
+        dm_pct=90.0,
+        tdn_pct=70.0,
+        cp_pct=42.0,
+        fat_pct=0.0,
+        starch_pct=0.0,
+        sulfur_pct=0.0,
+    )
+    farm = farm_of(lots, [cows()], [cake])
+    program = plan_season(farm)
+    worse = replace(farm, feeds=(replace(cake, name="Whole cottonseed"),))
+    breaches = recheck(program, worse)
+    assert any("whole cottonseed" in one.what for one in breaches)
+
+
 # Hay in use. Feeding is laid by hand over eight weeks, one letter a week: a, b, both, or none.
 
 

@@ -13,6 +13,12 @@ from rickyard.program.grazing import grazing_cautions
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.program.season_needs import season_storms
+from rickyard.program.source_limits import (
+    COTTONSEED_PCT_BW,
+    COTTONSEED_SHARE,
+    COTTONSEED_YOUNG_PCT_BW,
+    is_whole_cottonseed,
+)
 from rickyard.program.words import Words, listed
 from rickyard.stock.small.bars import cautions as small_stock_cautions
 
@@ -56,6 +62,7 @@ def program_cautions(
         *_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
         *_urea(farm, problem, eaten),
+        *_cottonseed(farm, eaten),
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
         *_losing(farm, groups, words),
@@ -68,7 +75,9 @@ def program_cautions(
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
-    limited = (problem.sources.share_limit < 1.0).any(axis=(0, 2))
+    # Of feeds a share has other reasons, which are told with those feeds.
+    lots = problem.sources.lot_count
+    limited = (problem.sources.share_limit[:, :lots] < 1.0).any(axis=(0, 2))
     found = []
     for i in np.flatnonzero(limited).tolist():
         value = problem.sources.values[i]
@@ -121,6 +130,22 @@ def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
         )
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if problem.sources.values[i].npn_cp_pct and eaten[:, i, :].any()
+    ]
+
+
+def _cottonseed(farm: Farm, eaten: FloatArray) -> list[Caution]:
+    return [
+        Caution(
+            "warning",
+            feed.feed_id,
+            f"{feed.name} holds fat and gossypol: it stays under {COTTONSEED_PCT_BW:g} % of body "
+            f"weight for cows, {COTTONSEED_YOUNG_PCT_BW:g} % for younger cattle, and "
+            f"{100.0 * COTTONSEED_SHARE:.0f} % of the dry matter. None for calves under four "
+            "months, horses and pigs; bulls may breed worse on it. Keep it from mold.",
+            "University of Florida AN134",
+        )
+        for i, feed in enumerate(farm.feeds, start=len(farm.lots))
+        if is_whole_cottonseed(feed) and eaten[:, i, :].any()
     ]
 
 

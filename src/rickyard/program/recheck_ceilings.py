@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
 
-from rickyard.farm import FeedKind, Group
+from rickyard.farm import AnimalClass, FeedKind, Group
 from rickyard.forage.sulfur import (
     SULFUR_PER_SULFATE,
     WATER_PCT_BW_BEEF,
@@ -32,6 +32,11 @@ UREA_PROTEIN: Final = 2.81
 
 #: At 40, 70 and 90 degrees Fahrenheit water is printed; without weather it is taken at 70.
 _WATER_AT_F: Final = (40.0, 70.0, 90.0)
+
+#: Whole cottonseed, of body weight for mature cattle and for all others, and of the diet.
+_COTTONSEED_OF_BW: Final = (0.005, 0.0033)
+_COTTONSEED_OF_DM: Final = 0.15
+_MATURE: Final = (AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW)
 
 _SEEDS: Final = ("cottonseed", "soybean", "sunflower", "canola", "flax", "linseed", "safflower")
 
@@ -66,8 +71,21 @@ def _cell(look: Look, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
     dm = sum(kg for kg, _ in diet)
     yield from at_most(f"{group.name}, npn, {where}", from_urea, protein / 3.0)
     yield from at_most(f"{group.name}, urea, {where}", from_urea / UREA_PROTEIN, UREA_OF_DM * dm)
+    yield from _cottonseed(look, group, cell, dm)
     yield from _copper(group, diet, where)
     yield from _sulfur(look, group, cell, diet)
+
+
+def _cottonseed(look: Look, group: Group, cell: GroupPeriod, dm: float) -> Iterator[Breach]:
+    amounts = look.eaten[group.group_id, cell.period]
+    of_weight = _COTTONSEED_OF_BW[0 if group.animal_class in _MATURE else 1]
+    for feed_id in _oilseeds(look):
+        feed = look.feeds[feed_id]
+        if "cottonseed" in f"{feed.table_id} {feed.name}".lower():
+            what = f"{group.name}, whole cottonseed, period {cell.period}"
+            amount = amounts.get(feed_id, 0.0)
+            yield from at_most(what, amount, of_weight * cell.full_weight_kg)
+            yield from at_most(what, amount, _COTTONSEED_OF_DM * dm)
 
 
 def _content(diet: list[tuple[float, SourceValues]], name: str) -> tuple[float, float]:

@@ -9,7 +9,17 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.farm import (
+    AnimalClass,
+    Assumption,
+    Caution,
+    Farm,
+    Feed,
+    Feeder,
+    FeedKind,
+    Group,
+    Lot,
+)
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.nitrate import nitrate_share_limit
 from rickyard.forage.profile import LotProfile
@@ -32,6 +42,13 @@ MOST_GRAIN_PCT_BW: Final = 0.5
 
 #: Most of a free-choice mineral, kg as fed per head and day: 4 oz (Clemson BC-3001).
 MOST_MINERAL_KG: Final = 0.113398
+
+#: Most whole cottonseed, percent of body weight a day for mature cows and bulls and for all others,
+#: and of the ration dry matter: fat and gossypol (University of Florida AN134, feeds chapter 2).
+COTTONSEED_PCT_BW: Final = 0.5
+COTTONSEED_YOUNG_PCT_BW: Final = 0.33
+COTTONSEED_SHARE: Final = 0.15
+MATURE: Final = frozenset({AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW})
 
 #: A smaller share than this of what stock would take of a mineral is none. Common practice.
 LEAST_SHARE_OFFERED: Final = 0.001
@@ -119,6 +136,8 @@ def shares_and_allowed(
             allowed[horses, i, :] = False
         if is_nitrate_suspect_pasture(feed):
             share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
+        if is_whole_cottonseed(feed):
+            share[:, i, :] = COTTONSEED_SHARE
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
     source_at = {value.source_id: i for i, value in enumerate(values)}
     for bar in bars(farm):
@@ -190,7 +209,24 @@ def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) ->
             most[:, i, :] = max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
         elif feed.kind is FeedKind.GRAIN:
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
+        if is_whole_cottonseed(feed):
+            mature = np.array([group.animal_class in MATURE for group in farm.groups], dtype=bool)
+            pct = np.where(mature, COTTONSEED_PCT_BW, COTTONSEED_YOUNG_PCT_BW)[:, None]
+            # Stated or not: no one's own experience makes gossypol safe.
+            most[:, i, :] = np.minimum(most[:, i, :], pct / 100.0 * needs.full_weight_kg)
     return most
+
+
+def is_whole_cottonseed(feed: Feed) -> bool:
+    """Say whether a feed is whole cottonseed, by its row of the feed table or its name.
+
+    Examples
+    --------
+    >>> is_whole_cottonseed(Feed("W", "Whole cottonseed", FeedKind.SUPPLEMENT, 0.2))
+    True
+    """
+    text = f"{feed.table_id} {feed.name}".lower()
+    return "cottonseed" in text and "whole" in text
 
 
 def whole_loads(feed: Feed) -> int | None:
