@@ -1,0 +1,368 @@
+"""Several winters as one linear program: what is decided in autumn is the same in all of them.
+
+Each winter is a season problem of its own. The amounts fed before the winter is known, the hay
+sold and the feed bought in autumn are one set of variables for all; everything later is each
+winter's own, and its cost counts by its chance. Feed bought in autumn is stock: feeding it costs
+what it would still be worth at the end, and the rest of its price is paid whether it is fed or
+not. A later purchase is a feed of its own, a copy at another price.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.columns import KG_PER_ROW_UNIT
+from rickyard.program.model import Model, build_model
+from rickyard.program.prices import Prices, prices_of
+from rickyard.program.problem import Problem
+from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
+from rickyard.program.tangents import Tangents
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+#: Rounds in which tangents still move, and after which a program that has not settled is given up.
+MOVING_ROUNDS: Final = 10
+MOST_ROUNDS: Final = 60
+COST_TOLERANCE: Final = 1e-8
+
+#: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
+#: well be bought later.
+LEAST_HOLDING: Final = 1e-5
+
+#: Shared amounts may differ by this much when each winter is solved again, kg DM a head and day.
+SHARED_KG: Final = 1e-7
+
+#: A load that is needed for less than this share of itself is rounding.
+LOAD_DUST: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """A winter: its problem and its chance, a fraction."""
+
+    problem: Problem
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """What is decided when.
+
+    ``early`` counts the periods fed before the winter is known. ``autumn`` holds the sources that
+    can be bought in autumn and kept, ``late`` for each of them its copy that can be bought later,
+    -1 where there is none. ``end_worth`` is the share of its price that feed keeps to the end.
+    """
+
+    early: int
+    autumn: IntArray
+    late: IntArray
+    end_worth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Autumn:
+    """What is decided before the winter is known, the same in every winter.
+
+    ``eaten`` has shape (groups, sources, early periods), kg DM per head and day; ``sold_kg`` is
+    by lot and ``bought_kg_dm`` by feed of ``Split.autumn``. ``expected_usd`` is the expected cost,
+    shortages at their prices, and ``bound`` a proven lower limit of it.
+    """
+
+    eaten: FloatArray
+    sold_kg: FloatArray
+    bought_kg_dm: FloatArray
+    expected_usd: float
+    bound: float
+
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """The best that can be done in one winter after the decisions of autumn."""
+
+    model: Model
+    optimum: Optimum
+    prices: Prices
+
+
+class _Part:
+    """One winter within the program of all: a session whose columns stand elsewhere."""
+
+    def __init__(self, session: Session, column: IntArray) -> None:
+        self._session, self._column = session, column
+
+    def add_rows(self, rows: SparseRows) -> int:
+        return self._session.add_rows(replace(rows, column=self._column[rows.column]))
+
+    def change(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
+        self._session.change(row, self._column[column], value)
+
+
+def two_stages(scenarios: Sequence[Scenario], split: Split, say: Callable[[str], None]) -> Autumn:
+    """Find what to do in autumn so that the expected cost of all winters is least.
+
+    Parameters
+    ----------
+    scenarios : sequence of Scenario
+        The winters, of the same groups, sources and periods; their chances add up to one.
+    split : Split
+        What is decided when.
+    say : callable
+        Told of each round.
+
+    Raises
+    ------
+    SolveError
+        If the solver fails, or the curved rows do not settle.
+    """
+    models = [build_model(_as_stock(one.problem, split)) for one in scenarios]
+    places, count = _places(models, split)
+    cost, lower, upper = np.zeros(count), np.full(count, -np.inf), np.full(count, np.inf)
+    for model, place, one in zip(models, places, scenarios, strict=True):
+        np.add.at(cost, place, one.chance * model.cost)
+        np.maximum.at(lower, place, model.lower)
+        np.minimum.at(upper, place, model.upper)
+    _hold_strangers(models, places, split, upper)
+    lower = np.minimum(lower, upper)
+    bought = np.arange(count, count + len(split.autumn))
+    price, in_loads = _prices(models[0].problem, split)
+    holding = (1.0 - split.end_worth + LEAST_HOLDING) * price * KG_PER_ROW_UNIT
+    most = np.where(in_loads, 0.0, np.inf)
+    session = Session(
+        np.concatenate([cost, np.where(in_loads, 0.0, holding)]),
+        np.concatenate([lower, np.zeros(len(bought))]),
+        np.concatenate([upper, most]),
+        replace(models[0].rows, column=places[0][models[0].rows.column]),
+    )
+    parts = [_Part(session, place) for place in places]
+    for model, part in zip(models[1:], parts[1:], strict=True):
+        part.add_rows(model.rows)
+    for model, place in zip(models, places, strict=True):
+        for rows in (*_stock_rows(model, split, place, bought), *_pair_rows(model, split, place)):
+            session.add_rows(rows)
+    tangents = [Tangents(model, part) for model, part in zip(models, parts, strict=True)]
+    optimum = _settled(session, list(zip(tangents, places, strict=True)), say)
+    fixed = sum(one.chance * one.problem.fixed_usd for one in scenarios)
+    return _autumn(models[0], split, optimum, (places[0], bought), fixed)
+
+
+def later(problem: Problem, split: Split, autumn: Autumn, say: Callable[[str], None]) -> Later:
+    """Solve one winter after the decisions of autumn.
+
+    Parameters
+    ----------
+    problem : Problem
+        The winter, with the feed bought in autumn at what it would be worth at the end.
+    split : Split
+        What is decided when.
+    autumn : Autumn
+        What was decided.
+    say : callable
+        Told of each round.
+
+    Raises
+    ------
+    SolveError
+        If what was decided cannot be kept to in this winter, or the solver fails.
+    """
+    model = build_model(problem)
+    columns = model.columns
+    lower, upper = model.lower.copy(), model.upper.copy()
+    at = np.flatnonzero(columns.period < split.early)
+    fed = autumn.eaten[columns.group[at], columns.source[at], columns.period[at]]
+    fed[fed <= SHARED_KG] = 0.0
+    lower[at] = np.clip(fed - SHARED_KG, 0.0, upper[at])
+    upper[at] = np.maximum(np.minimum(upper[at], fed + SHARED_KG), lower[at])
+    upper[at[fed == 0.0]] = 0.0
+    sold = np.flatnonzero(columns.sold >= 0)
+    lower[columns.sold[sold]] = autumn.sold_kg[sold] / KG_PER_ROW_UNIT
+    upper[columns.sold[sold]] = lower[columns.sold[sold]] + SHARED_KG / KG_PER_ROW_UNIT
+    session = Session(model.cost, lower, upper, model.rows)
+    own = np.arange(columns.count)
+    for rows in _pair_rows(model, split, own):
+        session.add_rows(rows)
+    tangents = Tangents(model, session)
+    # What is fed in autumn is settled, so its appetite must be written at its own diet at once.
+    start = np.zeros(columns.count)
+    start[at] = fed
+    tangents.improve(start, move=True)
+    optimum = _settled(session, [(tangents, own)], say)
+    return Later(model, optimum, prices_of(model, session, tangents, optimum))
+
+
+def _settled(
+    session: Session, parts: list[tuple[Tangents, IntArray]], say: Callable[[str], None]
+) -> Optimum:
+    previous = np.inf
+    for number in range(1, MOST_ROUNDS + 1):
+        optimum = session.minimise()
+        say(f"Round {number}: expected cost {optimum.objective:,.2f} dollars of feed")
+        moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
+        move = moved and number < MOVING_ROUNDS
+        if sum(one.improve(optimum.x[place], move=move) for one, place in parts) == 0:
+            return optimum
+        previous = optimum.objective
+    raise SolveError(
+        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
+        "value far out of range."
+    )
+
+
+def _as_stock(problem: Problem, split: Split) -> Problem:
+    """Count feed bought in autumn by weight at what it is worth at the end; loads are already."""
+    use = problem.use_usd.copy()
+    by_weight = split.autumn[np.isnan(problem.sources.load_kg_dm[split.autumn])]
+    use[by_weight] *= split.end_worth
+    return replace(problem, use_usd=use)
+
+
+def _prices(problem: Problem, split: Split) -> tuple[FloatArray, NDArray[np.bool_]]:
+    """Return the price of each feed that can be bought in autumn, and whether it comes in loads."""
+    price = np.array([problem.sources.values[i].usd_per_kg_dm for i in split.autumn.tolist()])
+    return price.astype(np.float64), np.isfinite(problem.sources.load_kg_dm[split.autumn])
+
+
+def _shared(model: Model, split: Split) -> dict[tuple[str, int, int, int], int]:
+    """Return the variables of autumn by what they are, and where they stand in a model."""
+    columns = model.columns
+    found: dict[tuple[str, int, int, int], int] = {}
+    for at in np.flatnonzero(columns.period < split.early).tolist():
+        key = ("fed", int(columns.group[at]), int(columns.source[at]), int(columns.period[at]))
+        found[key] = at
+    for i in np.flatnonzero(columns.sold >= 0).tolist():
+        found["sold", 0, i, 0] = int(columns.sold[i])
+    for i in split.autumn.tolist():
+        if columns.loads[i] >= 0:
+            found["loads", 0, i, 0] = int(columns.loads[i])
+    return found
+
+
+def _places(models: Sequence[Model], split: Split) -> tuple[list[IntArray], int]:
+    """Return where each model's variables stand in the program of all, and how many there are."""
+    first = _shared(models[0], split)
+    count = models[0].columns.count
+    places = [np.arange(count)]
+    for model in models[1:]:
+        place = np.full(model.columns.count, -1, dtype=np.int64)
+        for key, at in _shared(model, split).items():
+            if key in first:
+                place[at] = first[key]
+        own = np.flatnonzero(place < 0)
+        place[own] = np.arange(count, count + len(own))
+        count += len(own)
+        places.append(place)
+    return places, count
+
+
+def _hold_strangers(
+    models: Sequence[Model], places: list[IntArray], split: Split, upper: FloatArray
+) -> None:
+    """Feed nothing in autumn that one of the winters does not allow then."""
+    times = np.bincount(np.concatenate(places), minlength=len(upper))
+    for model, place in zip(models, places, strict=True):
+        own = place[: model.columns.amounts]
+        lone = (model.columns.period < split.early) & (times[own] < len(models))
+        upper[own[lone]] = 0.0
+
+
+def _drawn_t(model: Model, source: int) -> tuple[IntArray, FloatArray]:
+    """Return the variables of a source and the tonnes of it that one unit of each takes."""
+    columns, needs = model.columns, model.problem.needs
+    at = np.flatnonzero(columns.source == source)
+    loss = model.problem.sources.feeding_loss_frac[columns.group[at], source]
+    head_days = needs.head_days[columns.group[at], columns.period[at]]
+    return at, head_days / (1.0 - loss) / KG_PER_ROW_UNIT
+
+
+def _stock_rows(model: Model, split: Split, place: IntArray, bought: IntArray) -> list[SparseRows]:
+    """Feed no more than was bought in autumn, and buy no more than can be bought in all."""
+    found = []
+    sources = model.problem.sources
+    for number, (i, copy) in enumerate(
+        zip(split.autumn.tolist(), split.late.tolist(), strict=True)
+    ):
+        at, drawn = _drawn_t(model, i)
+        loads = int(model.columns.loads[i])
+        stock = [(place[at], drawn), (bought[[number]], np.array([-1.0]))]
+        if loads < 0:
+            found.append(_row(stock, 0.0))
+        most = float(sources.most_buy_kg_dm[i - sources.lot_count]) / KG_PER_ROW_UNIT
+        if copy < 0 or not np.isfinite(most):
+            continue
+        late_at, late_drawn = _drawn_t(model, copy)
+        have = [(bought[[number]], np.ones(1))]
+        if loads >= 0:
+            load_t = sources.load_kg_dm[i] / KG_PER_ROW_UNIT
+            have = [(place[[loads]], np.array([load_t]))]
+        found.append(_row([*have, (place[late_at], late_drawn)], most))
+    return found
+
+
+def _pair_rows(model: Model, split: Split, place: IntArray) -> list[SparseRows]:
+    """Hold a feed and its later copy together to what a head may eat of the feed."""
+    found = []
+    columns, sources = model.columns, model.problem.sources
+    periods = model.problem.shape[2]
+    at = {
+        (int(columns.group[c]), int(columns.source[c]), int(columns.period[c])): c
+        for c in np.flatnonzero(np.isin(columns.source, [*split.autumn, *split.late])).tolist()
+    }
+    twins = {
+        int(i): int(copy) for i, copy in zip(split.autumn, split.late, strict=True) if copy >= 0
+    }
+    for (g, i, t), column in at.items():
+        twin = at.get((g, twins.get(i, -1), t))
+        if twin is None:
+            continue
+        both = place[[column, twin]]
+        most = float(sources.most_kg_dm[g, i, t])
+        if np.isfinite(most):
+            found.append(_row([(both, np.ones(2))], most))
+        share = float(sources.share_limit[g, i, t])
+        total = int(columns.total[g * periods + t])
+        if share < 1.0 and total >= 0:
+            found.append(_row([(both, np.ones(2)), (place[[total]], np.array([-share]))], 0.0))
+    return found
+
+
+def _row(parts: Sequence[tuple[IntArray, FloatArray]], most: float) -> SparseRows:
+    column = np.concatenate([which for which, _ in parts])
+    return SparseRows(
+        row=np.zeros(len(column), dtype=np.int64),
+        column=column,
+        value=np.concatenate([value for _, value in parts]),
+        lower=np.array([-np.inf]),
+        upper=np.array([most]),
+    )
+
+
+def _autumn(
+    model: Model,
+    split: Split,
+    optimum: Optimum,
+    where: tuple[IntArray, IntArray],
+    fixed_usd: float,
+) -> Autumn:
+    place, bought_at = where
+    x = optimum.x[place]
+    columns, sources = model.columns, model.problem.sources
+    bought = optimum.x[bought_at] * KG_PER_ROW_UNIT
+    for number, i in enumerate(split.autumn.tolist()):
+        if columns.loads[i] >= 0:
+            loads = np.ceil(x[columns.loads[i]] - LOAD_DUST)
+            bought[number] = max(0.0, loads) * sources.load_kg_dm[i]
+    sold = np.zeros(sources.lot_count)
+    for_sale = columns.sold >= 0
+    sold[for_sale[: sources.lot_count]] = x[columns.sold[for_sale]] * KG_PER_ROW_UNIT
+    return Autumn(
+        eaten=np.maximum(model.eaten(x)[:, :, : split.early], 0.0),
+        sold_kg=sold,
+        bought_kg_dm=np.maximum(bought, 0.0),
+        expected_usd=optimum.objective + fixed_usd,
+        bound=optimum.bound + fixed_usd,
+    )
