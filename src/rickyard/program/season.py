@@ -21,7 +21,7 @@ from rickyard.program.result import SeasonProgram
 from rickyard.program.simplify import simplify
 from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
-from rickyard.program.wish_outcomes import RelaxedCost, with_outcomes
+from rickyard.program.wish_outcomes import with_outcomes
 from rickyard.program.wishes import wishes_of, with_wishes
 
 FloatArray = NDArray[np.float64]
@@ -104,29 +104,8 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
-    program = with_outcomes(program, farm, free, wished, relaxed_cost, options.stop)
+    program = with_outcomes(program, farm, free, wished, options.stop)
     return with_notes(program, mid)
-
-
-def relaxed_cost(problem: Problem) -> RelaxedCost:
-    """Return what a season costs when hays may be mixed at will.
-
-    Parameters
-    ----------
-    problem : Problem
-        The season as plain arrays.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the curved rows do not settle.
-    """
-    solved = solve_season(problem, _silent)
-    columns, cost, x = solved.model.columns, solved.model.cost, solved.optimum.x
-    first = columns.first_shortage
-    unkept = columns.unkept[columns.unkept >= 0]
-    missing = float(cost[first:] @ x[first:]) - float(cost[unkept] @ x[unkept])
-    return RelaxedCost(problem.fixed_usd + _money(solved.model, x), missing)
 
 
 def solve_season(

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
+from rickyard.program.inquiry import eaten_in
 from rickyard.program.options import Wish
 from rickyard.program.problem import Problem
 from rickyard.program.result import Kept, SeasonProgram, WishOutcome
-from rickyard.program.wishes import Claim, Wished, wish_notes, with_wishes
+from rickyard.program.wish_prices import WishCost, wish_costs
+from rickyard.program.wishes import Claim, Wished, wish_notes
 from rickyard.program.words import Words, day, dollars, span
 
 FloatArray = NDArray[np.float64]
@@ -29,21 +30,10 @@ NOTHING_KG: Final = 1e-6
 #: Differences below this many US dollars are called nothing.
 NOTHING_USD: Final = 0.5
 
-#: More wishes than this are not priced one by one, which takes a solution each.
-MOST_PRICED: Final = 20
-
-#: So long wishes are priced at most; the rest is told without a price. [s]
-PRICING_SECONDS: Final = 20.0
+#: A shortage priced at less than this, about a megacalorie in the season, is nothing. [USD]
+NOTHING_SHORT_USD: Final = 10.0
 
 NO_ROOM: Final = "there is not enough of it, or the stock can eat no more"
-
-
-@dataclass(frozen=True, slots=True)
-class RelaxedCost:
-    """Cost of a season when hays may be mixed at will: money, and the price of shortages. [USD]."""
-
-    money: float
-    short: float
 
 
 def with_outcomes(
@@ -51,7 +41,6 @@ def with_outcomes(
     farm: Farm,
     problem: Problem,
     wished: Wished,
-    relaxed: Callable[[Problem], RelaxedCost],
     stop: Callable[[], bool] | None = None,
 ) -> SeasonProgram:
     """Add to a program what became of each wish.
@@ -66,8 +55,6 @@ def with_outcomes(
         Its season without wishes.
     wished : Wished
         The season with them, and what the rules left of each.
-    relaxed : callable
-        Solves a season as if hays could be mixed at will.
     stop : callable, optional
         Asked before each wish whether to leave the rest without a price.
 
@@ -78,8 +65,8 @@ def with_outcomes(
     """
     if not wished.claims:
         return program
-    costs = _costs(farm, problem, wished, relaxed, stop)
-    eaten = _eaten(program, problem)
+    costs = wish_costs(farm, problem, wished, stop)
+    eaten = eaten_in(program, problem)
     outcomes = tuple(
         _outcome(farm, problem, claim, eaten, cost)
         for claim, cost in zip(wished.claims, costs, strict=True)
@@ -91,45 +78,8 @@ def with_outcomes(
     return replace(program, wishes=outcomes, assumptions=(*program.assumptions, *notes))
 
 
-def _costs(
-    farm: Farm,
-    problem: Problem,
-    wished: Wished,
-    relaxed: Callable[[Problem], RelaxedCost],
-    stop: Callable[[], bool] | None,
-) -> list[RelaxedCost | None]:
-    """Return for each wish what the season costs more with it than with the others alone."""
-    wishes = [claim.wish for claim in wished.claims]
-    if len(wishes) > MOST_PRICED:
-        return [None] * len(wishes)
-    until = time.monotonic() + PRICING_SECONDS
-    whole = relaxed(wished.problem)
-    found: list[RelaxedCost | None] = []
-    for at, claim in enumerate(wished.claims):
-        if not claim.left.any():
-            found.append(RelaxedCost(0.0, 0.0))
-        elif time.monotonic() > until or (stop is not None and stop()):
-            found.append(None)
-        else:
-            others = [wish for other, wish in enumerate(wishes) if other != at]
-            without = relaxed(with_wishes(farm, problem, others).problem)
-            found.append(RelaxedCost(whole.money - without.money, whole.short - without.short))
-    return found
-
-
-def _eaten(program: SeasonProgram, problem: Problem) -> FloatArray:
-    """Return what the program feeds, kg DM per head and day, (groups, sources, periods)."""
-    group_at = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
-    source_at = {value.source_id: i for i, value in enumerate(problem.sources.values)}
-    eaten = np.zeros(problem.shape)
-    for row in program.feeding:
-        cell = (group_at[row.group_id], source_at[row.source_id], row.period)
-        eaten[cell] += row.eaten_kg_dm_per_head_day
-    return eaten
-
-
 def _outcome(
-    farm: Farm, problem: Problem, claim: Claim, eaten: FloatArray, cost: RelaxedCost | None
+    farm: Farm, problem: Problem, claim: Claim, eaten: FloatArray, cost: WishCost | None
 ) -> WishOutcome:
     met = _met(problem, claim, eaten)
     days = problem.needs.days
@@ -211,10 +161,10 @@ def _how_far(
     return f"kept only in part, {share:.0f} % of it{because}."
 
 
-def _price(cost: RelaxedCost | None) -> str:
+def _price(cost: WishCost | None) -> str:
     if cost is None:
         return "What it costs was not worked out."
-    more_short = cost.short > NOTHING_USD
+    more_short = cost.short > NOTHING_SHORT_USD
     if cost.money > NOTHING_USD:
         said = f"It costs {dollars(cost.money)}"
     elif cost.money < -NOTHING_USD:

@@ -1,0 +1,116 @@
+"""What each wish costs: the season solved again without it, as if hays could be mixed at will."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Farm
+from rickyard.program.inquiry import Answer, Inquiry
+from rickyard.program.options import Wish
+from rickyard.program.problem import Problem
+from rickyard.program.wishes import Wished, with_wishes
+
+#: More wishes than this are not priced one by one.
+MOST_PRICED: Final = 40
+
+#: So long wishes are priced at most; the rest is told without a price. [s]
+PRICING_SECONDS: Final = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class WishCost:
+    """What the season costs more with a wish than without: money, and the price of shortages."""
+
+    money: float
+    short: float
+
+
+def wish_costs(
+    farm: Farm, free: Problem, wished: Wished, stop: Callable[[], bool] | None = None
+) -> list[WishCost | None]:
+    """Return for each wish what the season costs more with it than with the others alone.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    free : Problem
+        Its season without wishes.
+    wished : Wished
+        The season with them, and what the rules left of each.
+    stop : callable, optional
+        Asked before each wish whether to leave the rest without a price.
+
+    Returns
+    -------
+    list of WishCost or None
+        ``None`` where it was not worked out.
+
+    Raises
+    ------
+    SolveError
+        If the solver fails.
+    """
+    wishes = [claim.wish for claim in wished.claims]
+    if len(wishes) > MOST_PRICED:
+        return [None] * len(wishes)
+    until = time.monotonic() + PRICING_SECONDS
+    inquiry = Inquiry(_with_every_amount(free, wished.problem))
+    whole = _cost(inquiry, inquiry.base)
+    found: list[WishCost | None] = []
+    for at, claim in enumerate(wished.claims):
+        if not claim.left.any():
+            found.append(WishCost(0.0, 0.0))
+        elif time.monotonic() > until or (stop is not None and stop()):
+            found.append(None)
+        else:
+            others = [wish for other, wish in enumerate(wishes) if other != at]
+            without = _without(inquiry, farm, free, others)
+            found.append(WishCost(whole.money - without.money, whole.short - without.short))
+    return found
+
+
+def _with_every_amount(free: Problem, wished: Problem) -> Problem:
+    """Return the wished season with a variable for what is kept off too, held at nothing."""
+    most = np.where(wished.sources.allowed, wished.sources.most_kg_dm, 0.0)
+    sources = replace(wished.sources, allowed=free.sources.allowed, most_kg_dm=most)
+    return replace(wished, sources=sources)
+
+
+def _without(inquiry: Inquiry, farm: Farm, free: Problem, others: Sequence[Wish]) -> WishCost:
+    """Solve again with the other wishes alone."""
+    other = _with_every_amount(free, with_wishes(farm, free, others).problem)
+    columns = inquiry.model.columns
+    cells = (columns.group, columns.source, columns.period)
+    before = inquiry.problem.wished_kg_dm[cells]
+    after = other.wished_kg_dm[cells]
+    if np.any((after > 0.0) & (after != before)):
+        # Another wish takes over with an amount of its own, for which there is no row yet.
+        alone = Inquiry(other)
+        return _cost(alone, alone.base)
+    upper = other.sources.most_kg_dm[cells]
+    moved = np.flatnonzero(upper != inquiry.upper[: len(upper)])
+    dropped = columns.unkept[(before > 0.0) & (after <= 0.0)]
+    with ExitStack() as stack:
+        if len(dropped):
+            cost = inquiry.cost
+            cost[dropped] = 0.0
+            stack.enter_context(inquiry.costing(cost))
+        if len(moved):
+            stack.enter_context(inquiry.at_most(moved, upper[moved]))
+        return _cost(inquiry, inquiry.ask())
+
+
+def _cost(inquiry: Inquiry, answer: Answer) -> WishCost:
+    """Return money and the price of what is short, wishes that cannot be kept left out."""
+    x, cost, columns = answer.optimum.x, inquiry.model.cost, inquiry.model.columns
+    unkept = columns.unkept[columns.unkept >= 0]
+    penalties = inquiry.penalties
+    short = float(cost[penalties] @ x[penalties]) - float(cost[unkept] @ x[unkept])
+    return WishCost(answer.usd, short)
