@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import Any
 
 import numpy as np
 import pytest
@@ -21,7 +23,8 @@ from rickyard.farm import (
     StatedNeed,
     WeatherRow,
 )
-from rickyard.program.ceilings import is_oilseed
+from rickyard.program import problem
+from rickyard.program.ceilings import ceilings_of, is_oilseed
 from rickyard.program.needs import needs_of
 from rickyard.program.problem import UNITS, problem_of
 from rickyard.program.recheck import recheck
@@ -315,3 +318,38 @@ def test_every_need_and_ceiling_can_be_said(nutrient: str) -> None:
     assert nutrient in NUTRIENT_WORDS
     assert all(Words(units).amount(2.0, UNITS[nutrient]) for units in ("us", "metric"))
     assert all(Words(units).usd_per_unit(2.0, UNITS[nutrient]) for units in ("us", "metric"))
+
+
+#: A farm for each ceiling whose cheapest diet breaks it.
+BREAKING: dict[str, Callable[[], Farm]] = {
+    "grain": lambda: farm_with(
+        [lot_with()], feed("corn", FeedKind.GRAIN), feed("oats", FeedKind.GRAIN)
+    ),
+    "starch": lambda: farm_with([lot_with()], feed("sweet", starch_pct=40.0), group=HORSES),
+    "fat": lambda: farm_with([lot_with()], feed("fatty", fat_pct=22.0)),
+    "sulfur": lambda: farm_with([lot_with()], feed("stillage", sulfur_pct=0.9)),
+    "npn": lambda: farm_with(
+        [],
+        replace(feed("straw", FeedKind.FORAGE, cp_pct=2.0), price_usd_per_kg=0.05),
+        feed("liquid", cp_pct=32.0, npn_cp_pct=27.0),
+    ),
+    "urea": lambda: farm_with([lot_with()], feed("block", cp_pct=60.0, npn_cp_pct=19.0)),
+    "copper": lambda: ewes(lot_with("hot", cu=25.0), lot_with("cool", cu=5.0)),
+}
+
+
+@pytest.mark.parametrize("name", BREAKING)
+def test_the_second_look_finds_a_ceiling_that_is_left_out(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    farm = BREAKING[name]()
+
+    def without(*inputs: Any) -> Any:
+        kept, notes = ceilings_of(*inputs)
+        assert name in {one.name for one in kept}
+        return tuple(one for one in kept if one.name != name), notes
+
+    assert recheck(plan_season(farm), farm) == ()
+    monkeypatch.setattr(problem, "ceilings_of", without)
+    breaches = [one.what for one in recheck(plan_season(farm), farm)]
+    assert any(f", {name}, period" in one for one in breaches), breaches
