@@ -137,6 +137,32 @@ def test_the_rest_of_a_season_tells_what_was_fed(farm: Path, before: Path, tmp_p
     assert any("planned from 16 Nov 2026" in one["sentence"] for one in plan["assumptions"])
 
 
+def test_every_winter_is_planned_with_one_autumn(farm: Path, tmp_path: Path) -> None:
+    cold = tmp_path / "farm"
+    shutil.copytree(farm, cold)
+    settings = cold / "farm.toml"
+    text = settings.read_text(encoding="utf-8") + '\ncold_rule = "percent"\nlate_price_pct = 25\n'
+    settings.write_text(text, encoding="utf-8")
+    months = [*((2026, month) for month in (9, 10, 11, 12)), *((2027, m) for m in range(1, 6))]
+    rows = [f"{year}-{month:02d},{-4 if month in (12, 1, 2) else 6}" for year, month in months]
+    table = "\n".join(["day,mean_temperature_degC", *rows]) + "\n"
+    (cold / "weather.csv").write_text(table, encoding="utf-8")
+    result = run("plan", cold, "--winter", "all", "--json", tmp_path / "plan.json")
+    assert result.exit_code == 0, result.stderr
+    said = flat(result.stdout)
+    assert said.startswith("One autumn for every winter")
+    for winter in ("mild", "normal", "severe"):
+        assert f"A {winter} winter (chance" in said
+    assert said.index("holds back what a severe one") < said.index("What the season costs")
+
+
+def test_every_winter_without_weather_says_what_to_write(farm: Path) -> None:
+    result = run("plan", farm, "--winter", "all")
+    assert result.exit_code == 3
+    assert "Write weather.csv" in result.stderr
+    assert result.stdout == ""
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [

@@ -21,18 +21,22 @@ from rickyard.cli.common import (
     write_whole,
 )
 from rickyard.cli.days import DayOption
-from rickyard.cli.planning import checked_program, seconds_option
+from rickyard.cli.planning import checked_program, seconds_option, winters_of
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.facts import Facts
     from rickyard.program.options import PlanOptions
     from rickyard.program.result import SeasonProgram
+    from rickyard.program.winter_result import WinterPrograms
 
 STDOUT: Final = "-"
 
 #: What this program is called beside earlier ones.
 NOW: Final = "this plan"
+
+#: Every winter at once.
+ALL: Final = "all"
 
 _FILE: Final = click.Path(path_type=Path, dir_okay=False)
 
@@ -69,8 +73,9 @@ class _Asked:
 )
 @click.option(
     "--winter",
-    type=click.Choice(["as_given", "mild", "normal", "severe"]),
-    help="Plan for another winter than farm.toml does, built from weather.csv.",
+    type=click.Choice(["as_given", "mild", "normal", "severe", ALL]),
+    help="Plan for another winter than farm.toml does, built from weather.csv; all plans mild, "
+    "normal and severe together, with one autumn, and then the normal one with hay held back.",
 )
 @seconds_option
 @click.option(
@@ -126,7 +131,11 @@ def plan(
     asked = _Asked(assure, winter, seconds, pins, from_on)
     farm = _with_asked(load_farm(folder), asked)
     _check_day(farm, from_on)
-    program = checked_program(farm, quiet=json_file == STDOUT, options=_options(asked))
+    quiet, options = json_file == STDOUT, _options(asked)
+    winters = winters_of(farm, quiet=quiet, options=options) if winter == ALL else None
+    if winters is not None:
+        farm = _for_the_normal_one(farm, winters)
+    program = checked_program(farm, quiet=quiet, options=options)
     if pdf_file is not None:
         write_pdf(program, farm, pdf_file)
         click.echo(f"PDF:  {pdf_file}", err=True)
@@ -139,6 +148,8 @@ def plan(
     if json_file is not None:
         write_whole(Path(json_file), _json(program).encode("utf-8"))
         click.echo(f"JSON: {json_file}", err=True)
+    if winters is not None:
+        _show_winters(winters)
     show(program, farm)
     if from_on is not None:
         _show_fed(farm, before, from_on)
@@ -153,7 +164,7 @@ def _with_asked(farm: Farm, asked: _Asked) -> Farm:
     season = farm.season
     if asked.assure is not None:
         season = replace(season, assurance_pct=asked.assure)
-    if asked.winter is not None:
+    if asked.winter not in (None, ALL):
         season = replace(season, winter=Winter(asked.winter))
     farm = replace(farm, season=season)
     if asked.pins is None:
@@ -166,6 +177,14 @@ def _with_asked(farm: Farm, asked: _Asked) -> Farm:
         return replace(farm, wishes=(*read_wishes(asked.pins, farm), *farm.wishes))
     except FolderFaults as faults:
         fail(str(faults), EXIT_FOLDER)
+
+
+def _for_the_normal_one(farm: Farm, winters: WinterPrograms) -> Farm:
+    """Return the farm fed for a normal winter, with hay held back for a severe one."""
+    from rickyard.farm import Winter
+    from rickyard.program.winters import farm_for_winter
+
+    return farm_for_winter(farm, winters, Winter.NORMAL)
 
 
 def _options(asked: _Asked) -> PlanOptions:
@@ -199,6 +218,12 @@ def show(program: SeasonProgram, farm: Farm) -> None:
     from rickyard.cli.show_plan import print_program
 
     print_program(program, farm, terminal())
+
+
+def _show_winters(winters: WinterPrograms) -> None:
+    from rickyard.cli.show_winters import print_winters
+
+    print_winters(winters, terminal())
 
 
 def _show_fed(farm: Farm, before: Sequence[Facts], from_on: date) -> None:

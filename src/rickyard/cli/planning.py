@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from rickyard.cli.common import EXIT_RECHECK, fail, terminal, within_range
+from rickyard.cli.common import EXIT_FOLDER, EXIT_RECHECK, fail, terminal, within_range
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.options import PlanOptions
     from rickyard.program.result import SeasonProgram
+    from rickyard.program.winter_result import WinterPrograms
 
 #: Nobody waits longer than a day.
 MOST_SECONDS: Final = 86_400.0
@@ -106,6 +107,20 @@ def checked_program(
             EXIT_RECHECK,
         )
     return program
+
+
+def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterPrograms:
+    """Plan the winters of a farm together; leave with code 3 where its folder tells of none."""
+    from rickyard.program.solve import SolveError
+    from rickyard.program.winters import NoWinters, plan_winters
+
+    try:
+        with within_range(), _line(quiet, "All winters") as say:
+            return plan_winters(farm, options, say)
+    except NoWinters as missing:
+        fail(str(missing), EXIT_FOLDER)
+    except SolveError as error:
+        fail(str(error), EXIT_RECHECK)
 
 
 def _planned(
