@@ -75,7 +75,7 @@ def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> It
     if lasts <= WARM_DAYS:
         return
     figures = f"{lasts:.0f}" if lasts >= 10.0 else f"{lasts:.1f}"
-    what = "Opened baleage spoils" if kind is Package.BALEAGE else "A bale that lies long spoils"
+    what = "opened baleage spoils" if kind is Package.BALEAGE else "a bale that lies long spoils"
     harm = " and can kill" if group.animal_class in HORSES or kind is Package.BALEAGE else ""
     when = "in any weather" if lasts > COLD_DAYS else f"once it is warm ({WARM_DAYS:.0f} days)"
     yield Caution(

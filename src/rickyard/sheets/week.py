@@ -1,0 +1,258 @@
+"""What to put out this week: the helper's list as plain text, for paper and terminal alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.program.delivery_result import ChangeOver, Delivery
+from rickyard.program.result import SeasonProgram
+from rickyard.sheets import words_week as words
+from rickyard.sheets.units import Display, day_text, day_year_text, display_for, number_text
+from rickyard.sheets.words import LEVEL_MARKS, LEVEL_ORDER
+from rickyard.sheets.yard import group_name
+
+DAYS: Final = 7
+_WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+
+
+@dataclass(frozen=True, slots=True)
+class WeekLine:
+    """One lot or feed of a group's week: an amount for each day, empty where none is put out.
+
+    ``mark`` is that of the gravest caution about it, ``unit`` says what the figures count, and
+    ``is_share`` marks the share of a new hay, which nobody weighs.
+    """
+
+    name: str
+    flag: str
+    mark: str
+    unit: str
+    cells: tuple[str, ...]
+    is_bought: bool
+    is_share: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WeekGroup:
+    """What one group gets in a week, how its feed changes, and what to watch for."""
+
+    name: str
+    head: int
+    lines: tuple[WeekLine, ...]
+    says: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekList:
+    """One week of a season program; ``days`` are its headings, one for each day."""
+
+    farm: str
+    start: date
+    title: str
+    days: tuple[str, ...]
+    groups: tuple[WeekGroup, ...]
+    cautions: tuple[Caution, ...]
+
+
+def week_starts(program: SeasonProgram) -> tuple[date, ...]:
+    """Return the first day of every week of the season."""
+    count = (program.end - program.start).days
+    return tuple(program.start + timedelta(days=day) for day in range(0, count, DAYS))
+
+
+def week_start_of(program: SeasonProgram, day: date) -> date | None:
+    """Return the first day of the week that a day is in; ``None`` outside the season."""
+    if not program.start <= day < program.end:
+        return None
+    return day - timedelta(days=(day - program.start).days % DAYS)
+
+
+def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
+    """Return what to put out in the seven days from a day on.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program, with its deliveries.
+    farm : Farm
+        Gives names and display units.
+    start : date
+        The first day.
+
+    Returns
+    -------
+    WeekList
+        Groups in the order of the farm; a caution about a lot or feed stands with the first
+        group that is given it.
+    """
+    days = [start + timedelta(days=number) for number in range(DAYS)]
+    days = [day for day in days if program.start <= day < program.end]
+    told: set[str] = set()
+    groups = tuple(
+        _Group(program, farm, days, group.group_id, told).told()
+        for group in farm.groups
+        if _is_here(program, group.group_id, days)
+    )
+    last = days[-1] if days else start
+    return WeekList(
+        farm=program.farm_name,
+        start=start,
+        title=words.title(day_text(start), day_year_text(last)),
+        days=tuple(day_heading(day) for day in days),
+        groups=groups,
+        cautions=tuple(one for one in program.cautions if not one.about),
+    )
+
+
+def day_heading(day: date) -> str:
+    """Return a day as the head of a column.
+
+    Examples
+    --------
+    >>> day_heading(date(2026, 11, 2))
+    'Mon 2 Nov'
+    """
+    return f"{_WEEKDAYS[day.weekday()]} {day_text(day)}"
+
+
+def _is_here(program: SeasonProgram, group_id: str, days: Sequence[date]) -> bool:
+    return bool(days) and any(
+        one.group_id == group_id
+        and one.start <= days[-1]
+        and days[0] < one.start + timedelta(days=program.periods[one.period].days)
+        for one in program.groups
+    )
+
+
+class _Group:
+    """One group's week."""
+
+    def __init__(
+        self,
+        program: SeasonProgram,
+        farm: Farm,
+        days: Sequence[date],
+        group_id: str,
+        told: set[str],
+    ) -> None:
+        self.program, self.farm, self.days = program, farm, days
+        self.group_id, self.told_before = group_id, told
+        self.display: Display = display_for(farm.units)
+        self.names = {one.source_id: one.name for one in program.sources}
+        self.mine = [
+            one for one in program.deliveries if one.group_id == group_id and one.day in days
+        ]
+        self.changes = [
+            one
+            for one in program.change_overs
+            if one.group_id == group_id
+            and one.start <= days[-1]
+            and days[0] < one.start + timedelta(days=one.days)
+        ]
+
+    def told(self) -> WeekGroup:
+        head = next((one.head for one in self.farm.groups if one.group_id == self.group_id), 0)
+        lines = [self._line(source_id) for source_id in self._order()]
+        lines += [self._shares(one) for one in self.changes if one.from_sources]
+        return WeekGroup(
+            name=group_name(self.farm, self.group_id),
+            head=head,
+            lines=tuple(lines),
+            says=tuple(self._says(nothing=not lines)),
+            cautions=tuple(self._cautions()),
+        )
+
+    def _order(self) -> list[str]:
+        forage = {one.source_id for one in self.program.sources if one.is_forage}
+        place = {one.source_id: number for number, one in enumerate(self.program.sources)}
+        fed = {one.source_id for one in self.mine}
+        return sorted(fed, key=lambda one: (one not in forage, place[one]))
+
+    def _line(self, source_id: str) -> WeekLine:
+        mine = {one.day: one for one in self.mine if one.source_id == source_id}
+        loads = list(mine.values())
+        levels = [one.level for one in self.program.cautions if one.about == source_id]
+        gravest = min(levels, key=lambda one: LEVEL_ORDER[one], default=None)
+        bought = {feed.feed_id for feed in self.farm.feeds}
+        return WeekLine(
+            name=self.names[source_id],
+            flag=source_id,
+            mark="" if gravest in (None, "note") else LEVEL_MARKS[gravest or "note"],
+            unit=self._unit(loads),
+            cells=tuple(self._cell(mine.get(day)) for day in self.days),
+            is_bought=source_id in bought,
+        )
+
+    def _unit(self, loads: Sequence[Delivery]) -> str:
+        first = loads[0]
+        if first.bales is None:
+            once = len(loads) == 1 and first.for_days > 1
+            return words.by_mass(self.display.mass_unit, first.for_days if once else 1)
+        bales = sum(one.bales or 0 for one in loads)
+        mean = sum(one.mass_kg for one in loads) / bales
+        return words.by_bale(self.display.mass_text(mean))
+
+    def _cell(self, one: Delivery | None) -> str:
+        if one is None:
+            return ""
+        if one.bales is not None:
+            return f"{one.bales:,}"
+        return number_text(self.display.mass(one.mass_kg))
+
+    def _shares(self, change: ChangeOver) -> WeekLine:
+        shares = {
+            change.start + timedelta(days=number): share
+            for number, share in enumerate(change.shares)
+        }
+        return WeekLine(
+            name=self.names[change.to_source],
+            flag=change.to_source,
+            mark="",
+            unit=words.SHARE_IN_PROGRAM if change.in_program else words.SHARE_BY_HAND,
+            cells=tuple(
+                f"{100.0 * shares[day]:.0f} %" if day in shares else "" for day in self.days
+            ),
+            is_bought=False,
+            is_share=True,
+        )
+
+    def _says(self, *, nothing: bool) -> Iterator[str]:
+        grazed = {feed.feed_id for feed in self.farm.feeds if feed.kind is FeedKind.GRAZING}
+        grass = [
+            self.names[row.source_id]
+            for row in self.program.feeding
+            if row.group_id == self.group_id
+            and row.source_id in grazed
+            and row.start <= self.days[-1]
+            and self.days[0] < row.start + timedelta(days=row.days)
+        ]
+        if grass:
+            yield words.grazing(list(dict.fromkeys(grass)))
+        elif nothing:
+            yield words.NOTHING
+        yield from (one.sentence for one in self.changes)
+
+    def _cautions(self) -> Iterator[Caution]:
+        """Yield what is about the group, then about what it is given and was not told yet."""
+        last = self.days[-1]
+        for short in self.program.shortages:
+            if short.group_id == self.group_id and short.start <= last and self.days[0] < short.end:
+                yield Caution("warning", self.group_id, short.sentence, "")
+        fed = {one.source_id for one in self.mine}
+        fresh = fed - self.told_before
+        self.told_before |= fed
+        for caution in self.program.cautions:
+            mine = caution.about == self.group_id and self._concerns(caution, fed)
+            new = caution.about in fresh and caution.level != "note"
+            if mine or new:
+                yield caution
+
+    def _concerns(self, caution: Caution, fed: set[str]) -> bool:
+        """Return whether a caution names nothing, or something that is put out this week."""
+        named = {one for one, name in self.names.items() if name and name in caution.sentence}
+        return not named or bool(named & fed)
