@@ -210,7 +210,7 @@ FAULTS: dict[str, tuple[Callable[[SeasonProgram], SeasonProgram], str]] = {
     "half a bale": (lambda p: changed(p, of_cows, bales=0), "whole bales"),
     "hay on a day between": (
         lambda p: changed(
-            p, lambda one: one.group_id == "bulls" and bool(one.bales), day=date(2027, 4, 1)
+            p, lambda one: one.group_id == "firsts" and bool(one.bales), day=date(2027, 4, 2)
         ),
         "interval",
     ),
@@ -409,3 +409,27 @@ def test_hay_is_not_delivered_before_it_may_be_fed() -> None:
     assert recheck(program, farm) == ()
     early = changed(program, lambda one: one.source_id == "B", day=START)
     assert any("outside its dates" in one.what for one in recheck(early, farm))
+
+
+def test_hay_with_nitrate_is_weighed_every_day_and_never_put_out_by_the_bale(
+    program: SeasonProgram, farm: Farm
+) -> None:
+    """A third of the week as a whole bale is all of the feed for two days."""
+    loads = [one for one in program.deliveries if one.source_id == "26-FLAT-1"]
+    assert {one.group_id for one in loads} == {"heifers", "stockers", "bulls"}
+    assert {(one.bales, one.for_days) for one in loads} == {(None, 1)}
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    got: dict[tuple[str, date], float] = {}
+    for load in program.deliveries:
+        if load.source_id == "26-FLAT-1":
+            got[load.group_id, load.day] = load.mass_kg * dry["26-FLAT-1"]
+    for cell in program.groups:
+        eaten = cell.intake_kg_dm_per_head_day * cell.head
+        # What is wasted at the feeder is put out too.
+        assert got.get((cell.group_id, cell.start), 0.0) <= 0.35 / 0.8 * eaten
+    assert any(
+        caution.level == "danger" and "whole bale by itself" in caution.sentence
+        for caution in program.cautions
+    )
+    whole_bale = changed(program, lambda one: one.source_id == "26-FLAT-1", bales=1, mass_kg=550.0)
+    assert any("by the bale or not" in one.what for one in recheck(whole_bale, farm))

@@ -22,6 +22,7 @@ COMMANDS: Final = {
     "yard": ("rickyard.cli.yard", "Show what stands in the yard on any day, and what it loses."),
     "price": ("rickyard.cli.price", "Make prices of hay compare, and price ways of storing it."),
     "plan": ("rickyard.cli.plan", "Make the season feeding program at the least cost."),
+    "week": ("rickyard.cli.week", "Show what a helper puts out this week, and print the list."),
     "what-if": (
         "rickyard.cli.what_if",
         "Say what other heads, prices, hay, winters or late grass would change.",

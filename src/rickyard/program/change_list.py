@@ -123,7 +123,8 @@ class _Changes:
             return self.days.group.change_over_days, source
         if horses:
             return HORSE_BALEAGE_DAYS if to_baleage else HORSE_DAYS, source
-        return (RUMINANT_DAYS if self._differ(new, old) else None), source
+        slowly = self._differ(new, old) or new in self.days.weighed
+        return (RUMINANT_DAYS if slowly else None), source
 
     def _differ(self, new: str, old: dict[str, float]) -> bool:
         """Return whether TDN or protein of the new hay is more than three points off the old."""

@@ -10,7 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Group
+from rickyard.program.bale_stock import BaleStock
 from rickyard.program.change_share import new_hay_by_day
+from rickyard.program.nitrate_mix import weighed_out
 from rickyard.program.result import FeedingRow, SeasonProgram
 
 FloatArray = NDArray[np.float64]
@@ -22,7 +24,8 @@ class GroupDays:
     """One group's days on the farm in the season, and what the program asks for on each.
 
     ``period`` is the period of each day and ``weight_kg`` a head's live weight; ``asked`` holds by
-    source the kilograms as fed for the whole group on each day.
+    source the kilograms as fed for the whole group on each day. What is ``weighed`` is put out
+    every day for its nitrate, and never by the bale.
     """
 
     group: Group
@@ -30,11 +33,16 @@ class GroupDays:
     period: IntArray
     weight_kg: FloatArray
     asked: dict[str, FloatArray]
+    weighed: frozenset[str]
 
     @property
     def count(self) -> int:
         """Return how many days the group is here."""
         return len(self.period)
+
+    def by_bale(self, stocks: dict[str, BaleStock]) -> dict[str, BaleStock]:
+        """Return the bales of what this group gets by the bale."""
+        return {one: stocks[one] for one in self.asked if one in stocks and one not in self.weighed}
 
     def day(self, index: int) -> date:
         """Return a day by its index."""
@@ -82,7 +90,8 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
             [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
         )
         asked = _asked(group, period, rows.get(group.group_id, []), hays, dry)
-        yield GroupDays(group, mine[0][0], period, weight, asked)
+        weighed = weighed_out(program, group.animal_class)
+        yield GroupDays(group, mine[0][0], period, weight, asked, weighed)
 
 
 def _asked(

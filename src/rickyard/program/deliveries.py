@@ -86,7 +86,7 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
     deliveries: list[Delivery] = []
     notes: list[Assumption] = []
     for days in everybody:
-        every, note = hay_every_days(farm, days, hays, stocks)
+        every, note = hay_every_days(farm, days, hays, days.by_bale(stocks))
         notes += [] if note is None else [note]
         notes += _thrice(program, farm, days, every)
         grazing = _grazing(farm, days)
@@ -109,14 +109,18 @@ def _yard(everybody: list[GroupDays], stocks: dict[str, BaleStock]) -> _Yard:
     due: dict[tuple[str, str], int] = {}
     spare: dict[str, int | None] = {}
     for source_id, stock in stocks.items():
-        wanted = {
+        asked = {
             days.group.group_id: float((days.asked[source_id] / stock.kg[days.period]).sum())
             for days in everybody
             if source_id in days.asked
         }
-        whole = whole_shares(wanted, stock.bales)
+        weighed = {days.group.group_id for days in everybody if source_id in days.weighed}
+        wanted = {one: bales for one, bales in asked.items() if one not in weighed}
+        taken = sum(asked.values()) - sum(wanted.values())
+        stand = None if stock.bales is None else max(0, math.floor(stock.bales - taken + DUST))
+        whole = whole_shares(wanted, stand)
         due |= {(group_id, source_id): bales for group_id, bales in whole.items()}
-        spare[source_id] = None if stock.bales is None else stock.bales - sum(whole.values())
+        spare[source_id] = None if stand is None else stand - sum(whole.values())
     return _Yard(stocks, due, spare)
 
 
@@ -168,41 +172,69 @@ class _Hay:
             yield from self._delivery(yard, span)
 
     def _delivery(self, yard: _Yard, span: Span) -> Iterator[Delivery]:
-        group_id, day = self.days.group.group_id, self.days.day(span.first)
-        stocks, period = yard.stocks, int(self.days.period[span.first])
+        stocks, period = self.days.by_bale(yard.stocks), int(self.days.period[span.first])
         wants = {one: float(kg[span.first : span.end].sum()) for one, kg in self.asked.items()}
-        load = {one: 0 for one in wants if one in stocks}
-        for one in load:
-            self.wanted[one] += self._in_bales(one, stocks[one], span)
-            opens = self.opens[one]
-            # What could not be given before its first day is not owed once its run is over.
-            if wants[one] > 0 and (opens is None or day >= opens):
-                due = min(math.floor(self.wanted[one] + 0.5 + DUST), yard.due[group_id, one])
-                load[one] = max(0, due - self.given[one])
+        load = self._due(yard, wants, span)
         needed = sum(kg * self.dry[one] for one, kg in wants.items())
         loose = sum(kg * self.dry[one] for one, kg in wants.items() if one not in load)
         bale = {one: float(stocks[one].kg[period]) * self.dry[one] for one in load}
 
-        def short() -> bool:
-            lies = self.lying_kg + loose + sum(load[one] * bale[one] for one in load)
-            return lies < needed * (1.0 - DAYS_SHORT / span.days) - DUST
+        def lies() -> float:
+            return self.lying_kg + loose + sum(load[one] * bale[one] for one in load)
 
+        least = needed * (1.0 - DAYS_SHORT / span.days) - DUST
         grazed = bool(self.grazing[span.first : span.end].any())
-        while short() and not grazed:
+        while lies() < least and not grazed:
             early = self._most_due(yard, load, wants, span)
             if early is None:
                 break
-            yard.give_another(group_id, early, self.given[early] + load[early])
+            yard.give_another(self.days.group.group_id, early, self.given[early] + load[early])
             load[early] += 1
-        lies = self.lying_kg + loose + sum(load[one] * bale[one] for one in load)
         # What is not there cannot be owed: animals that ran short do not eat it later.
-        self.lying_kg = max(0.0, lies - needed)
-        for one, kg in wants.items():
-            bales = load.get(one)
-            mass = kg if bales is None else bales * float(stocks[one].kg[period])
+        self.lying_kg = max(0.0, lies() - needed)
+        for one, bales in load.items():
+            self.given[one] += bales
+            if bales > 0:
+                mass = bales * float(stocks[one].kg[period])
+                yield self._load(one, span, bales, mass)
+        for one in wants:
+            if one not in load:
+                yield from self._by_mass(one, span)
+
+    def _due(self, yard: _Yard, wants: dict[str, float], span: Span) -> dict[str, int]:
+        """Return the whole bales of each hay that are due at a delivery."""
+        load = dict.fromkeys(self.days.by_bale(yard.stocks), 0)
+        for one in load:
+            self.wanted[one] += self._in_bales(one, yard.stocks[one], span)
+            # What could not be given before its first day is not owed once its run is over.
+            if wants[one] > 0 and self._is_open(one, span):
+                through = math.floor(self.wanted[one] + 0.5 + DUST)
+                due = min(through, yard.due[self.days.group.group_id, one])
+                load[one] = max(0, due - self.given[one])
+        return load
+
+    def _by_mass(self, source_id: str, span: Span) -> Iterator[Delivery]:
+        """Yield loose hay for the whole span, and what must be mixed day by day."""
+        asked = self.asked[source_id]
+        spans = [span]
+        if source_id in self.days.weighed:
+            spans = [Span(day, day + 1) for day in range(span.first, span.end)]
+        elif not self._is_open(source_id, span):
+            # It comes on the first day that it may be fed, and not a day sooner.
+            fed = np.flatnonzero(asked[span.first : span.end] > 0)
+            spans = [Span(span.first + int(one), span.end) for one in fed[:1]]
+        for one in spans:
+            mass = float(asked[one.first : one.end].sum())
             if mass > LEAST_LOAD_KG:
-                yield Delivery(day, group_id, one, bales, mass, span.days)
-            self.given[one] += bales or 0
+                yield self._load(source_id, one, None, mass)
+
+    def _load(self, source_id: str, span: Span, bales: int | None, mass: float) -> Delivery:
+        day, group_id = self.days.day(span.first), self.days.group.group_id
+        return Delivery(day, group_id, source_id, bales, mass, span.days)
+
+    def _is_open(self, source_id: str, span: Span) -> bool:
+        opens = self.opens[source_id]
+        return opens is None or self.days.day(span.first) >= opens
 
     def _in_bales(self, source_id: str, stock: BaleStock, span: Span) -> float:
         period = self.days.period[span.first : span.end]
@@ -212,12 +244,12 @@ class _Hay:
         self, yard: _Yard, load: dict[str, int], wants: dict[str, float], span: Span
     ) -> str | None:
         """Return the hay of which the next bale is due first; never a whole bale too early."""
-        group_id, day = self.days.group.group_id, self.days.day(span.first)
+        group_id = self.days.group.group_id
         behind = {}
         for one, bales in load.items():
-            given, opens = self.given[one] + bales, self.opens[one]
+            given = self.given[one] + bales
             late = self.wanted[one] - given
-            on_the_menu = wants[one] > 0 and (opens is None or day >= opens)
+            on_the_menu = wants[one] > 0 and self._is_open(one, span)
             if on_the_menu and late > DUST and yard.may_give_another(group_id, one, given):
                 behind[one] = late
         return max(behind, key=lambda one: behind[one], default=None)

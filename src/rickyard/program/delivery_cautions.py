@@ -20,6 +20,8 @@ COLD_DAYS: Final = 7.0
 #: Fewer head than this waste and spoil a large bale. Common practice.
 FEW_HEAD: Final = 8
 
+NITRATE_SOURCE: Final = "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022"
+
 COMMON: Final = "common practice, no published source"
 
 
@@ -42,10 +44,23 @@ def delivery_cautions(
     names = {one.source_id: one.name for one in program.sources}
     package = {lot.lot_id: lot.package for lot in farm.lots}
     hays = hay_ids(farm)
+    for value in program.sources:
+        one = value.source_id
+        weighed = any(one in days.asked and one in days.weighed for days in everybody)
+        if weighed and one in hays:
+            yield Caution(
+                "danger",
+                value.source_id,
+                f"Weigh {value.name} out every day, mixed well into other hay or chopped with it: "
+                "a whole bale by itself is all they find to eat for a while, and its nitrate can "
+                "kill. Without a way to weigh and mix it, do not feed it, and ask the local "
+                "extension office or a veterinarian.",
+                NITRATE_SOURCE,
+            )
     for days in everybody:
         large = []
         for source_id in days.asked:
-            if source_id not in hays or source_id not in stocks:
+            if source_id not in hays or source_id not in days.by_bale(stocks):
                 continue
             kind = package.get(source_id)
             if kind is Package.SMALL_SQUARE:

@@ -35,7 +35,12 @@ def delivery_totals(
     for one in deliveries:
         mine[one.group_id, one.source_id].append(one)
     found = [
-        _total(days, source_id, stocks.get(source_id), mine[days.group.group_id, source_id])
+        _total(
+            days,
+            source_id,
+            days.by_bale(stocks).get(source_id),
+            mine[days.group.group_id, source_id],
+        )
         for days in everybody
         for source_id in days.asked
     ]

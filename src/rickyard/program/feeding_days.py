@@ -105,8 +105,9 @@ def hay_every_days(
 
     Notes
     -----
-    Where nobody says: every day from a bunk or on the ground, and where any of the hay is loose
-    or in small bales; else as long as one bale lasts, in whole days, seven at most.
+    Where nobody says: every day from a bunk or on the ground, and where any of the hay is loose,
+    in small bales or weighed out for its nitrate; else as long as one bale lasts, in whole days,
+    seven at most.
     """
     group = days.group
     if group.feed_every_days is not None:
@@ -120,7 +121,7 @@ def hay_every_days(
     daily = group.feeder in DAILY_FEEDERS or any(one in by_hand or one not in stocks for one in fed)
     every = 1 if daily else _days_a_bale_lasts(days, fed, stocks)
     why = (
-        "as what is put out lies in a bunk or on the ground, or comes loose or in small bales"
+        "as it lies in a bunk or on the ground, or comes loose, in small bales or weighed"
         if daily
         else "for about as long as one bale lasts them, a week at most"
     )

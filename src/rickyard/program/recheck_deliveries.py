@@ -16,6 +16,7 @@ from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.feed_table import feed_row
+from rickyard.forage.nitrate import nitrate_share_limit
 from rickyard.hay.standing import book_of
 from rickyard.program.breach import Breach
 from rickyard.program.delivery_result import Delivery
@@ -38,6 +39,14 @@ SMALL_RISE_OF_WEIGHT: Final = 0.0005
 
 #: Starch from which a feed counts as starchy, % of dry matter.
 STARCHY_PCT: Final = 30.0
+
+#: Where bales are taken apart and weighed, so much of one more may stand that is no whole bale.
+SOME_OF_A_BALE: Final = 1.0
+
+#: Stock that is never in calf, foal or lamb.
+CARRIES_NONE: Final = frozenset(
+    {"stocker", "bull", "ram", "feeder_lamb", "kid", "buck", "young_horse", "mule"}
+)
 
 #: Hay comes at least so often where the folder does not say.
 MOST_DAYS_APART: Final = 7
@@ -62,18 +71,26 @@ def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
         The farm it was made for.
     """
     bales = dict(_count_bales(program, farm))
-    given: dict[str, int] = defaultdict(int)
+    taken: dict[str, float] = defaultdict(float)
+    period_of = {
+        period.start + timedelta(days=number): period.index
+        for period in program.periods
+        for number in range(period.days)
+    }
     for one in program.deliveries:
-        given[one.source_id] += one.bales or 0
-    for source_id, count in given.items():
-        stand = bales[source_id].count if source_id in bales else 0
-        if stand is not None and count > stand:
+        if one.source_id in bales and one.day in period_of:
+            weight = bales[one.source_id].weight_kg[period_of[one.day]]
+            taken[one.source_id] += one.mass_kg / weight if one.bales is None else one.bales
+    for source_id, count in taken.items():
+        stand = bales[source_id].count
+        broken = any(one.source_id == source_id and one.bales is None for one in program.deliveries)
+        if stand is not None and count > stand + (SOME_OF_A_BALE if broken else TOLERANCE):
             yield Breach(f"{source_id}, bales put out of those that stand", count, stand)
     known = {group.group_id for group in farm.groups}
     for stranger in {one.group_id for one in program.deliveries} - known:
         yield Breach(f"deliveries to {stranger}, no group of the farm", 1, 0)
     for group in farm.groups:
-        yield from _GroupCheck(program, farm, group, bales, given).breaches()
+        yield from _GroupCheck(program, farm, group, bales, taken).breaches()
 
 
 def _count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, _Bales]]:
@@ -117,10 +134,12 @@ class _GroupCheck:
         farm: Farm,
         group: Group,
         bales: dict[str, _Bales],
-        given_of_lot: dict[str, int],
+        taken_of_lot: dict[str, float],
     ) -> None:
         self.program, self.farm, self.group = program, farm, group
-        self.bales, self.given_of_lot = bales, given_of_lot
+        self.mixed = _mixed(program, group)
+        self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
+        self.taken_of_lot = taken_of_lot
         self.period_of = days_here(program, group)
         self.days = sorted(self.period_of)
         self.asked: Asked = asked_by_day(program, farm, group)
@@ -146,6 +165,7 @@ class _GroupCheck:
         visits = self._visits()
         yield from self._rhythm(visits)
         yield from self._followed(visits)
+        yield from self._by_mass(visits)
         for feed in self.farm.feeds:
             if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING):
                 yield from self._feed(feed)
@@ -188,7 +208,7 @@ class _GroupCheck:
         """Return the days on which hay may come, each with the days it is for."""
         every = self.group.feed_every_days
         if every is None:
-            every = max((one.for_days for one in self.hay), default=1)
+            every = max((one.for_days for one in self.hay if one.bales is not None), default=1)
         return [
             (self.days[at], self.days[at : at + every]) for at in range(0, len(self.days), every)
         ]
@@ -196,11 +216,27 @@ class _GroupCheck:
     def _rhythm(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         lasts = {day: len(days) for day, days in visits}
         for one in self.hay:
+            if one.bales is None:
+                continue  # what is weighed out is held to the amounts themselves
             where = f"{one.source_id} to {self.group.name} on {one.day}"
             if lasts.get(one.day) != one.for_days:
                 yield Breach(f"{where}, at its interval", one.for_days, lasts.get(one.day, 0))
             if self.group.feed_every_days is None and one.for_days > MOST_DAYS_APART:
                 yield Breach(f"{where}, days apart", one.for_days, MOST_DAYS_APART)
+
+    def _by_mass(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
+        """Hold hay that is weighed out to what is asked for; with nitrate, day by day."""
+        each_day = [(day, [day]) for day in self.days]
+        got: dict[tuple[str, date], float] = defaultdict(float)
+        for one in self.hay:
+            got[one.source_id, one.day] += one.mass_kg
+        for hay in self.given:
+            if hay in self.bales:
+                continue
+            for day, days in each_day if hay in self.mixed else visits:
+                wants, has = self._kg(hay, days), sum(got[hay, one] for one in days)
+                if abs(wants - has) > TOLERANCE * max(wants, 1.0):
+                    yield Breach(f"{hay} to {self.group.name} on {day}, weighed out", has, wants)
 
     def _followed(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Follow what lies before the group, and every hay's bales, from visit to visit."""
@@ -211,7 +247,8 @@ class _GroupCheck:
         for day, days in visits:
             here = came.get(day, {})
             needed = sum(self._kg(hay, days) * self.dry[hay] for hay in self.given)
-            lying += sum(one.mass_kg * self.dry[one.source_id] for one in here.values())
+            for one in (load for at in days for load in came.get(at, {}).values()):
+                lying += one.mass_kg * self.dry[one.source_id]
             least = needed * (1.0 - HALF_A_DAY / len(days))
             menu = []
             for hay in self.given:
@@ -254,7 +291,8 @@ class _GroupCheck:
                 yield Breach(where, ahead, 0.5)
 
     def _all_gone(self, source_id: str) -> bool:
-        return self.bales[source_id].count == self.given_of_lot[source_id]
+        count = self.bales[source_id].count
+        return count is not None and count - self.taken_of_lot[source_id] < 1.0 - TOLERANCE
 
     def _open(self, source_id: str, day: date) -> bool:
         opens = self.dates[source_id][0]
@@ -316,6 +354,17 @@ class _GroupCheck:
             ),
             self.group.weight_kg,
         )
+
+
+def _mixed(program: SeasonProgram, group: Group) -> set[str]:
+    """Return what a group gets only as a share of its ration, and so never by the bale."""
+    may_carry = group.animal_class not in CARRIES_NONE
+    return {
+        one.source_id
+        for one in program.sources
+        if one.nitrate_no3n_ppm is not None
+        and nitrate_share_limit(one.nitrate_no3n_ppm, pregnant=may_carry) < 1.0
+    }
 
 
 def _starch_or_npn(feed: Feed) -> bool:

@@ -72,6 +72,11 @@ def week_start_of(program: SeasonProgram, day: date) -> date | None:
     return day - timedelta(days=(day - program.start).days % DAYS)
 
 
+def last_day(program: SeasonProgram) -> date:
+    """Return the last day of the season on which anything is fed."""
+    return program.end - timedelta(days=1)
+
+
 def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
     """Return what to put out in the seven days from a day on.
 

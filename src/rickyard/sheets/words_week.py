@@ -18,6 +18,7 @@ WRITE_NOTE: Final = (
     "Figures are for the whole group, as fed. An empty day means that nothing is put out. Write "
     "what was really fed below each figure: it goes into fed.csv, and a new plan starts from it."
 )
+FOR_ALL: Final = "For the whole farm"
 MORE_GROUPS: Final = "continued"
 
 

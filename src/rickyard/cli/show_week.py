@@ -1,0 +1,59 @@
+"""The weekly list in the terminal: a table for each group, what changes, what to watch for."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli import show_parts as parts
+from rickyard.farm import Farm
+from rickyard.program.words import STANDING_NOTE
+from rickyard.sheets import words_week
+from rickyard.sheets.week import WeekGroup, WeekLine, WeekList
+
+#: The weekday of a heading, and the day of the month: what fits above a figure.
+_DAY_WORDS: Final = 2
+
+
+def print_week(week: WeekList, farm: Farm, console: Console) -> None:
+    """Print what to put out in one week.
+
+    Parameters
+    ----------
+    week : WeekList
+        The list.
+    farm : Farm
+        Gives names to what cautions are about.
+    console : rich.console.Console
+        Where to print; 80 columns are enough, and colour is never needed.
+    """
+    console.print(parts.plain(week.farm))
+    console.print(parts.plain(week.title, "bold"))
+    for group in week.groups:
+        _print_group(week, group, farm, console)
+    parts.cautions(console, week.cautions, farm, words_week.FOR_ALL)
+    console.print()
+    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+
+
+def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console) -> None:
+    parts.heading(console, f"{group.name}, {group.head:,} head")
+    if group.lines:
+        heads = [" ".join(day.split()[:_DAY_WORDS]) for day in week.days]
+        table = parts.columns((("", False), *((head, True) for head in heads)))
+        table.padding = (0, 1, 0, 0)
+        for line in group.lines:
+            table.add_row(_name(line), *(Text(cell) for cell in line.cells))
+        console.print(table)
+    width = min(console.width, parts.MOST_COLUMNS)
+    for sentence in group.says:
+        console.print(parts.plain(sentence), width=width)
+    parts.cautions(console, group.cautions, farm)
+
+
+def _name(line: WeekLine) -> Text:
+    """Return a lot's name and flag, or a feed's name, over what its figures count."""
+    what = line.unit if line.is_bought else f"{line.flag}, {line.unit}"
+    return Text.assemble(parts.plain(line.name, "bold"), "\n", parts.plain(what, "dim"))

@@ -1,0 +1,50 @@
+"""Hay that a group may eat only as part of a mix, and so gets weighed out every day.
+
+A lot with nitrate may be a third of what is eaten in a week and still kill, where a whole bale of
+it lies alone in the feeder for two days. What has a limit to its share is never put out by the
+bale.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rickyard.farm import AnimalClass
+from rickyard.forage.nitrate import nitrate_share_limit
+from rickyard.program.result import SeasonProgram
+
+#: Classes that cannot be in calf; all others are spared like pregnant stock here.
+NEVER_PREGNANT: Final = frozenset(
+    {
+        AnimalClass.STOCKER,
+        AnimalClass.BULL,
+        AnimalClass.RAM,
+        AnimalClass.FEEDER_LAMB,
+        AnimalClass.KID,
+        AnimalClass.BUCK,
+        AnimalClass.YOUNG_HORSE,
+        AnimalClass.MULE,
+    }
+)
+
+
+def only_in_a_mix(nitrate_no3n_ppm: float | None, kind: AnimalClass) -> bool:
+    """Return whether a class of animals may eat a hay only as a share of the ration.
+
+    Examples
+    --------
+    >>> only_in_a_mix(1200.0, AnimalClass.COW), only_in_a_mix(1200.0, AnimalClass.STOCKER)
+    (True, False)
+    >>> only_in_a_mix(None, AnimalClass.COW)
+    False
+    """
+    if nitrate_no3n_ppm is None:
+        return False
+    return float(nitrate_share_limit(nitrate_no3n_ppm, pregnant=kind not in NEVER_PREGNANT)) < 1.0
+
+
+def weighed_out(program: SeasonProgram, kind: AnimalClass) -> frozenset[str]:
+    """Return the ids of what a class of animals gets weighed out and mixed every day."""
+    return frozenset(
+        one.source_id for one in program.sources if only_in_a_mix(one.nitrate_no3n_ppm, kind)
+    )
