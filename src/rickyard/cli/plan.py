@@ -21,7 +21,7 @@ from rickyard.cli.common import (
     write_whole,
 )
 from rickyard.cli.days import DayOption
-from rickyard.cli.planning import checked_program, seconds_option, winters_of
+from rickyard.cli.planning import check_day, checked_program, seconds_option, winters_of
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -130,7 +130,7 @@ def plan(
     before = [_earlier(path) for path in earlier]
     asked = _Asked(assure, winter, seconds, pins, from_on)
     farm = _with_asked(load_farm(folder), asked)
-    _check_day(farm, from_on)
+    check_day(farm, from_on)
     quiet, options = json_file == STDOUT, _options(asked)
     winters = winters_of(farm, quiet=quiet, options=options) if winter == ALL else None
     if winters is not None:
@@ -192,16 +192,6 @@ def _options(asked: _Asked) -> PlanOptions:
 
     seconds = USUAL_SECONDS if asked.seconds is None else asked.seconds
     return PlanOptions(seconds=seconds, from_on=asked.from_on)
-
-
-def _check_day(farm: Farm, from_on: date | None) -> None:
-    from rickyard.program.replan import farm_from
-    from rickyard.quantities import OutOfRange
-
-    try:
-        farm_from(farm, from_on)
-    except OutOfRange as problem:
-        fail(f"--from-date: {problem}", EXIT_USAGE)
 
 
 def _earlier(path: Path) -> Facts:

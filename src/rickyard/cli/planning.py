@@ -12,9 +12,18 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from rickyard.cli.common import EXIT_FOLDER, EXIT_RECHECK, fail, terminal, within_range
+from rickyard.cli.common import (
+    EXIT_FOLDER,
+    EXIT_RECHECK,
+    EXIT_USAGE,
+    fail,
+    terminal,
+    within_range,
+)
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from rich.text import Text
 
     from rickyard.farm import Farm
@@ -121,6 +130,17 @@ def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterProgra
         fail(str(missing), EXIT_FOLDER)
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
+
+
+def check_day(farm: Farm, from_on: date | None) -> None:
+    """Leave with code 2 when the rest of the season cannot be planned from a day."""
+    from rickyard.program.replan import farm_from
+    from rickyard.quantities import OutOfRange
+
+    try:
+        farm_from(farm, from_on)
+    except OutOfRange as problem:
+        fail(f"--from-date: {problem}", EXIT_USAGE)
 
 
 def _planned(

@@ -17,7 +17,7 @@ from rickyard.cli.common import (
     write_whole,
 )
 from rickyard.cli.days import DayOption
-from rickyard.cli.planning import checked_program, seconds_option
+from rickyard.cli.planning import check_day, checked_program, seconds_option
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -61,6 +61,7 @@ def week(
     if every_week and pdf_file is None:
         fail("--all writes a file.\n  Add --pdf and the name of a file.", EXIT_USAGE)
     farm = load_farm(folder)
+    check_day(farm, from_on)
     options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds, from_on=from_on)
     program = checked_program(farm, quiet=False, options=options)
     start = _start(program, day)

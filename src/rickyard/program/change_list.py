@@ -119,8 +119,9 @@ class _Changes:
         horses = self.days.group.animal_class in HORSES
         to_baleage = horses and new in self.baleage
         source = BALEAGE_SOURCE if to_baleage else COMMON
-        if self.days.group.change_over_days is not None:
-            return self.days.group.change_over_days, source
+        asked = self.days.group.change_over_days
+        if asked is not None:
+            return (asked if asked > 1 else None), source
         if horses:
             return HORSE_BALEAGE_DAYS if to_baleage else HORSE_DAYS, source
         slowly = self._differ(new, old) or new in self.days.weighed
@@ -147,8 +148,6 @@ class _Changes:
         group, name = self.days.group, self.value[new].name
         before = listed([self.value[one].name for one in old])
         opening = f"{group.name} change from {before} to {name} on {day(start)}"
-        if over <= 1:
-            return f"{opening}, all at once."
         if group.change_over_days is not None:
             return f"{opening}: it is mixed in over {over} days, and the amounts follow that."
         return (

@@ -1,0 +1,262 @@
+"""The weekly list: what a helper reads, and nothing that is not the program's."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+from click.testing import CliRunner
+from rich.console import Console
+
+from rickyard.cli.main import main
+from rickyard.cli.show_week import print_week
+from rickyard.farm import Farm, Feed, FeedKind
+from rickyard.folder.write import write_folder
+from rickyard.program.deliveries import with_deliveries
+from rickyard.program.result import SeasonProgram
+from rickyard.program.season import plan_season
+from rickyard.quantities import KG_PER_LB
+from rickyard.sheets.units import day_text
+from rickyard.sheets.week import day_heading, week_list, week_start_of, week_starts
+from rickyard.sheets.week_pdf import week_pdf, weeks_pdf
+from season_example import START, WEEKS, example, large_example
+from test_change_over import turning_farm
+from test_deliveries import cows, farm_of, lot
+from test_plan_balance import demo_farm
+
+PRINTED = date(2026, 11, 2)
+NASTY = 'Lot #1 $x$ *bold* _it_ "q" \\ <tag> @ref [b]'
+
+
+@pytest.fixture(scope="module")
+def farm() -> Farm:
+    return demo_farm(1.0)
+
+
+@pytest.fixture(scope="module")
+def program(farm: Farm) -> SeasonProgram:
+    return plan_season(farm)
+
+
+def pages(pdf: bytes) -> list[str]:
+    document = pypdfium2.PdfDocument(pdf)
+    return [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
+
+
+def test_every_delivery_of_the_season_stands_in_exactly_one_cell(
+    program: SeasonProgram, farm: Farm
+) -> None:
+    cells = 0
+    for start in week_starts(program):
+        week = week_list(program, farm, start)
+        for group in week.groups:
+            for line in group.lines:
+                assert len(line.cells) == len(week.days)
+                cells += 0 if line.is_share else sum(1 for cell in line.cells if cell)
+    assert cells == len(program.deliveries)
+
+
+def test_a_cell_says_the_bales_or_the_pounds_of_its_day(program: SeasonProgram, farm: Farm) -> None:
+    week = week_list(program, farm, program.start)
+    spring = next(group for group in week.groups if group.name == "Spring cows")
+    names = {one.source_id: one.name for one in program.sources}
+    for line in spring.lines:
+        source_id = line.flag
+        assert names[source_id] == line.name
+        for number, cell in enumerate(line.cells):
+            day = program.start + timedelta(days=number)
+            mine = [
+                one
+                for one in program.deliveries
+                if (one.group_id, one.source_id, one.day) == ("cows", source_id, day)
+            ]
+            if not mine:
+                assert cell == ""
+            elif mine[0].bales is not None:
+                assert cell == str(mine[0].bales)
+                assert "bales, about" in line.unit
+            else:
+                pounds = float(cell.replace(",", ""))
+                assert pounds == pytest.approx(mine[0].mass_kg / KG_PER_LB, rel=0.03)
+
+
+def test_dangers_stand_with_the_group_that_gets_the_hay(program: SeasonProgram, farm: Farm) -> None:
+    week = week_list(program, farm, program.start)
+    told = {group.name: [one.about for one in group.cautions] for group in week.groups}
+    assert "26-FLAT-1" not in told["Spring cows"]
+    first = next(
+        group for group in week.groups if any(line.flag == "26-FLAT-1" for line in group.lines)
+    )
+    assert "26-FLAT-1" in told[first.name]
+    assert sum(about.count("26-FLAT-1") for about in told.values()) == told[first.name].count(
+        "26-FLAT-1"
+    )
+    (line,) = [line for line in first.lines if line.flag == "26-FLAT-1"]
+    assert line.mark == "▲"
+
+
+def test_the_share_of_a_new_hay_stands_day_by_day() -> None:
+    farm = turning_farm(7)
+    program = plan_season(farm)
+    week = week_list(program, farm, program.start + timedelta(days=14))
+    (share,) = [line for line in week.groups[0].lines if line.is_share]
+    assert share.cells == ("14 %", "29 %", "43 %", "57 %", "71 %", "86 %", "100 %")
+    assert share.unit == "share of the day's hay"
+    assert any("mixed in over 7 days" in one for one in week.groups[0].says)
+    before = week_list(program, farm, program.start)
+    assert not [line for line in before.groups[0].lines if line.is_share]
+
+
+def test_a_group_on_grass_is_told_so() -> None:
+    grass = Feed("G", "Stockpiled fescue", FeedKind.GRAZING, 0.0, tdn_pct=60.0, cp_pct=11.0)
+    farm = farm_of((lot(),), (cows(),), (grass,), weeks=2)
+    program = plan_season(farm)
+    (group,) = week_list(program, farm, program.start).groups
+    assert group.says == ("They are on Stockpiled fescue.",)
+    assert group.lines == ()
+    assert "They are on Stockpiled fescue." in pages(week_pdf(program, farm, program.start))[0]
+
+
+def test_groups_that_have_gone_are_left_out(program: SeasonProgram, farm: Farm) -> None:
+    last = week_starts(program)[-1]
+    names = [group.name for group in week_list(program, farm, last).groups]
+    assert "Stocker steers" not in names
+    assert "Spring cows" in names
+
+
+def test_weeks_begin_with_the_season_and_cover_it() -> None:
+    program, _ = example()
+    starts = week_starts(program)
+    assert (len(starts), starts[0]) == (WEEKS, START)
+    assert week_start_of(program, START + timedelta(days=13)) == START + timedelta(days=7)
+    assert week_start_of(program, program.end) is None
+    assert week_start_of(program, START - timedelta(days=1)) is None
+    assert day_heading(date(2026, 11, 8)) == "Sun 8 Nov"
+
+
+def test_the_list_is_letter_paper_on_its_side_and_names_lot_and_flag(
+    program: SeasonProgram, farm: Farm
+) -> None:
+    pdf = week_pdf(program, farm, program.start, PRINTED)
+    document = pypdfium2.PdfDocument(pdf)
+    assert all(page.get_size() == (792.0, 612.0) for page in document)
+    text = pages(pdf)
+    assert "What to put out this week: 2 Nov to 8 Nov 2026" in text[0]
+    assert "Late fescue" in text[0]
+    assert "26-FARR-1 · bales, about" in text[0]
+    assert "really fed, in all" in text[0]
+    assert "▲ DANGER" in " ".join(text)
+    assert "extension office" in text[-1]
+    assert pdf == week_pdf(program, farm, program.start, PRINTED)
+
+
+def test_every_week_has_pages_of_its_own() -> None:
+    farm = turning_farm(7)
+    program = plan_season(farm)
+    text = pages(weeks_pdf(program, farm, PRINTED))
+    assert len(text) == len(week_starts(program)) == 6
+    for page, start in zip(text, week_starts(program), strict=True):
+        assert f"week: {day_text(start)} to" in page
+
+
+def test_names_are_never_markup_and_long_ones_are_cut() -> None:
+    program, farm = large_example(restless=True)
+    for name in (NASTY, "W" * 300, "Άνω λιβάδι", ""):
+        named = replace(program, sources=tuple(replace(one, name=name) for one in program.sources))
+        ours = replace(farm, groups=tuple(replace(one, name=name) for one in farm.groups))
+        ours = replace(ours, lots=lots_of(named, ours))
+        fed = with_deliveries(named, ours)
+        text = pages(week_pdf(fed, ours, START + timedelta(weeks=4)))
+        if name == NASTY:
+            assert 'Lot #1 $x$ *bold* _it_ "q" \\' in text[0]
+
+
+def lots_of(program: SeasonProgram, farm: Farm) -> Any:
+    sources = [one for one in program.sources if one.kind == "lot"]
+    return tuple(
+        replace(farm.lots[number % len(farm.lots)], lot_id=one.source_id, name=one.name)
+        for number, one in enumerate(sources)
+    )
+
+
+def test_a_group_with_very_many_feeds_runs_over_pages() -> None:
+    farm = farm_of((lot(),), (cows(),), weeks=2)
+    program = plan_season(farm)
+    (first, *_) = program.deliveries
+    feeds = tuple(
+        Feed(f"F{number}", f"Feed no. {number}", FeedKind.SUPPLEMENT, 0.3) for number in range(30)
+    )
+    sources = tuple(replace(program.sources[0], source_id=f.feed_id, name=f.name) for f in feeds)
+    many = tuple(replace(first, source_id=feed.feed_id, bales=None, mass_kg=10.0) for feed in feeds)
+    crowded = replace(
+        program, sources=(*program.sources, *sources), deliveries=(*program.deliveries, *many)
+    )
+    text = pages(week_pdf(crowded, replace(farm, feeds=feeds), program.start))
+    assert len(text) > 1
+    assert all(any(feed.name in page for page in text) for feed in feeds)
+    assert "Cows, 20 head (continued)" in " ".join(text)
+
+
+def printed(program: SeasonProgram, farm: Farm, start: date, width: int = 80) -> str:
+    out = io.StringIO()
+    print_week(week_list(program, farm, start), farm, Console(file=out, width=width))
+    return out.getvalue()
+
+
+def test_the_terminal_keeps_to_eighty_columns(program: SeasonProgram, farm: Farm) -> None:
+    text = printed(program, farm, program.start)
+    assert max(len(line) for line in text.splitlines()) <= 80
+    assert "Spring cows, 62 head" in text
+    assert text.index("DANGER") < text.index("For the whole farm")
+    assert "\x1b" not in text
+
+
+def test_metric_farms_read_kilograms(program: SeasonProgram, farm: Farm) -> None:
+    metric = replace(farm, units="metric")
+    week = week_list(with_deliveries(program, metric), metric, program.start)
+    lines = [line for group in week.groups for line in group.lines]
+    assert lines
+    assert all("kg" in line.unit and "lb" not in line.unit for line in lines)
+    says = [one for group in week.groups for one in group.says]
+    assert any("kg a head" in one for one in says)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    place = tmp_path / "farm"
+    write_folder(farm_of((lot(),), (cows(),), weeks=2), place)
+    return place
+
+
+def run(*arguments: object) -> Any:
+    return CliRunner().invoke(main, [str(one) for one in arguments], catch_exceptions=False)
+
+
+def test_the_command_shows_a_week_and_writes_it(folder: Path, tmp_path: Path) -> None:
+    sheet = tmp_path / "week.pdf"
+    result = run("week", folder, "--date", "2026-11-10", "--pdf", sheet)
+    assert result.exit_code == 0, result.output
+    assert "9 Nov to 15 Nov 2026" in result.stdout
+    assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 1
+    result = run("week", folder, "--date", "2026-11-10", "--pdf", sheet, "--all")
+    assert result.exit_code == 0, result.output
+    assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 2
+
+
+def test_a_day_outside_the_season_is_refused_with_the_days_of_the_season(folder: Path) -> None:
+    result = run("week", folder, "--date", "2027-01-10")
+    assert result.exit_code == 2
+    assert "from 2 Nov 2026 to 15 Nov 2026" in result.stderr
+    assert run("week", folder, "--all").exit_code == 2
+    assert run("week", folder, "--from-date", "2028-01-01").exit_code == 2
+
+
+def test_without_a_day_the_nearest_week_is_shown(folder: Path) -> None:
+    result = run("week", folder)
+    assert result.exit_code == 0
+    assert "What to put out this week: " in result.stdout
