@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -114,6 +115,22 @@ def test_a_season_that_starts_later_is_compared_where_both_are(base: SeasonProgr
     runs = compare_facts([facts, moved]).differs
     assert runs
     assert min(run.start for run in runs) == cut.start
+
+
+def test_plans_of_other_days_are_compared_over_the_days_of_both(base: SeasonProgram) -> None:
+    whole = facts_of("whole", base)
+    rest = replace(whole, label="rest", start=base.periods[3].start + timedelta(days=2))
+    both = compare_facts([whole, rest])
+    assert both.same_days == (rest.start, whole.end)
+    prices = {one.source_id: one.usd_per_kg_dm * one.dm_pct / 100.0 for one in base.sources}
+    later = [row for row in base.feeding if row.period >= 3]
+    parts = [row.offered_kg * (5 / 7 if row.period == 3 else 1.0) for row in later]
+    worth = sum(kg * prices[row.source_id] for kg, row in zip(parts, later, strict=True))
+    assert both.put_out_usd.values == (pytest.approx(worth), pytest.approx(worth))
+    for row in (*both.fed_t, *both.fed_kg):
+        assert row.values[0] == row.values[1]
+    apart = replace(whole, start=whole.end, end=whole.end + timedelta(days=30))
+    assert compare_facts([whole, apart]).same_days is None
 
 
 def broken() -> dict[str, str]:

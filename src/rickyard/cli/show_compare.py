@@ -65,9 +65,10 @@ def print_comparison(found: Comparison, farm: Farm, console: Console, title: str
             found.fed_t,
             lambda value: tons_column(display.tons(value)),
         )
-        _print_rows(
-            found, block, console, "Feed bought, as fed", found.bought_kg, display.bought_text
-        )
+        bought = ("Feed bought, as fed", found.bought_kg)
+        if _apart(found):
+            bought = ("Bought feed put out on those days, as fed", found.fed_kg)
+        _print_rows(found, block, console, *bought, display.bought_text)
         _print_changes(found, farm, block, console)
     for at in range(1, len(found.labels)):
         _print_differs(found, farm, at, console)
@@ -110,10 +111,24 @@ def _answers(found: Comparison) -> Iterator[str]:
             told = f"costs {dollars(abs(more))} {'more' if more > 0 else 'less'}"
         short = ", and is short of something" if found.statuses[at] == "short" else ""
         yield f"{found.labels[at]} {told}{short}."
-    others = [at for at, span in enumerate(found.spans) if span != found.spans[0]]
+    others = _apart(found)
     if others:
         told = "; ".join(f"{found.labels[at]} {span_text(*found.spans[at])}" for at in [0, *others])
         yield f"These are not of the same days, so their costs are not of the same feeding: {told}."
+    if others and found.same_days:
+        worth = "; ".join(
+            f"{label} {dollars(value or 0.0)}"
+            for label, value in zip(found.labels, found.put_out_usd.values, strict=True)
+        )
+        yield (
+            f"From {span_text(*found.same_days)}, the days that all of them plan, the hay and feed "
+            f"put out are worth: {worth}. The tables of hay and feed below are of those days."
+        )
+
+
+def _apart(found: Comparison) -> list[int]:
+    """Return which programs are of other days than the first."""
+    return [at for at, span in enumerate(found.spans) if span != found.spans[0]]
 
 
 def tons_word(display: Display) -> str:

@@ -55,17 +55,22 @@ class Differs:
 class Comparison:
     """Programs side by side, the first one first.
 
-    ``cost`` holds money by kind and ``total`` in US dollars, ``fed_t`` and ``left_t`` dry matter
-    by lot in metric tonnes, ``bought_kg`` feed as fed, ``changes`` how often a group's hay
-    changes.
+    ``cost`` holds money by kind and ``total`` in US dollars, ``left_t`` dry matter by lot in
+    metric tonnes, ``bought_kg`` feed as fed, ``changes`` how often a group's hay changes.
+    ``same_days`` is the span that all of them plan, ``None`` where there is none; over it
+    ``fed_t`` is the dry matter put out by lot, ``fed_kg`` the bought feed put out as fed, and
+    ``put_out_usd`` what all of it is worth.
     """
 
     labels: tuple[str, ...]
     spans: tuple[tuple[date, date], ...]
+    same_days: tuple[date, date] | None
     statuses: tuple[str, ...]
     total: Row
     cost: tuple[Row, ...]
+    put_out_usd: Row
     fed_t: tuple[Row, ...]
+    fed_kg: tuple[Row, ...]
     left_t: tuple[Row, ...]
     bought_kg: tuple[Row, ...]
     lacks: tuple[Lack, ...]
@@ -141,6 +146,10 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
 
     groups = all_of(lambda one: one.groups)
     cost = rows(lambda one: one.costs, [*cost_kinds(), *all_of(lambda one: one.costs)])
+    same = _same_days(facts)
+    put_out = [one.put_out_kg(*same) if same else {} for one in facts]
+    lots = all_of(lambda one: one.lots)
+    feeds = [key for key in all_of(lambda one: one.names) if key not in lots]
     names: dict[str, str] = {}
     for one in reversed(facts):
         names.update(one.names)
@@ -150,7 +159,12 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
         statuses=tuple(one.status for one in facts),
         total=Row("total", tuple(one.cost for one in facts)),
         cost=tuple(row for row in dict.fromkeys(cost) if _is_something(row)),
-        fed_t=rows(lambda one: one.fed_t, all_of(lambda one: one.fed_t)),
+        same_days=same,
+        put_out_usd=Row(
+            "put_out", tuple(_worth(one, out) for one, out in zip(facts, put_out, strict=True))
+        ),
+        fed_t=_put_out(facts, put_out, lots, tonnes_of_dry_matter=True),
+        fed_kg=_put_out(facts, put_out, feeds, tonnes_of_dry_matter=False),
         left_t=rows(lambda one: one.left_t, all_of(lambda one: one.left_t)),
         bought_kg=rows(lambda one: one.bought_kg, all_of(lambda one: one.bought_kg)),
         lacks=tuple(_lacks(facts)),
@@ -164,6 +178,36 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
         differs=tuple(run for group in groups for run in _differing(facts, group)),
         names=names,
     )
+
+
+def _same_days(facts: Sequence[Facts]) -> tuple[date, date] | None:
+    """Return the span that all of them plan."""
+    first, last = max(one.start for one in facts), min(one.end for one in facts)
+    return (first, last) if first < last else None
+
+
+def _put_out(
+    facts: Sequence[Facts],
+    put_out: Sequence[Mapping[str, float]],
+    keys: Sequence[str],
+    *,
+    tonnes_of_dry_matter: bool,
+) -> tuple[Row, ...]:
+    """Return what is put out of lots or feeds, ``None`` where a program does not know them."""
+
+    def amount(one: Facts, out: Mapping[str, float], key: str) -> float | None:
+        if key not in one.names:
+            return None
+        each = one.dm_frac[key] / 1000.0 if tonnes_of_dry_matter else 1.0
+        return out.get(key, 0.0) * each
+
+    pairs = list(zip(facts, put_out, strict=True))
+    rows = (Row(key, tuple(amount(one, out, key) for one, out in pairs)) for key in keys)
+    return tuple(row for row in rows if tonnes_of_dry_matter or _is_something(row))
+
+
+def _worth(facts: Facts, out: Mapping[str, float]) -> float:
+    return sum(kg * facts.usd_per_kg[key] for key, kg in out.items())
 
 
 def _is_something(row: Row) -> bool:

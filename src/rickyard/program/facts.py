@@ -5,6 +5,7 @@ A program that was written to a file before and one just made are both read into
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from datetime import date, timedelta
@@ -43,8 +44,9 @@ class Facts:
     """A season program as far as it is compared.
 
     ``costs`` holds money by kind, ``names`` the name of each lot and feed, ``hays`` those that
-    count as hay: lots and bought forage. ``fed_t`` and ``left_t`` are dry matter by lot in metric
-    tonnes, ``bought_kg`` feed as fed.
+    count as hay: lots and bought forage. ``dm_frac`` is their dry matter and ``usd_per_kg`` their
+    price or value as fed. ``left_t`` is dry matter by lot in metric tonnes, ``bought_kg`` feed as
+    fed.
     """
 
     label: str
@@ -57,7 +59,9 @@ class Facts:
     costs: Mapping[str, float]
     names: Mapping[str, str]
     hays: frozenset[str]
-    fed_t: Mapping[str, float]
+    lots: tuple[str, ...]
+    dm_frac: Mapping[str, float]
+    usd_per_kg: Mapping[str, float]
     left_t: Mapping[str, float]
     bought_kg: Mapping[str, float]
     bought_usd: Mapping[str, float]
@@ -87,6 +91,19 @@ class Facts:
     def changes(self, group_id: str) -> int:
         """Return how often another hay is begun for a group after its first ones."""
         return len(self.change_days(group_id))
+
+    def put_out_kg(self, start: date, end: date) -> dict[str, float]:
+        """Return what is put out of each lot and feed from one day to the day before another.
+
+        Days of a period that reach beyond the span count by their share. [kg as fed]
+        """
+        found: dict[str, float] = defaultdict(float)
+        for row in self.feeding:
+            last = row.start + timedelta(days=row.days)
+            days = (min(end, last) - max(start, row.start)).days
+            if days > 0:
+                found[row.source_id] += row.offered_kg * days / row.days
+        return dict(found)
 
     @property
     def groups(self) -> tuple[str, ...]:
@@ -126,7 +143,11 @@ def facts_of(label: str, program: SeasonProgram) -> Facts:
         costs={kind: getattr(program.costs, kind) for kind in cost_kinds()},
         names={one.source_id: one.name for one in program.sources},
         hays=frozenset(one.source_id for one in program.sources if one.is_forage),
-        fed_t={lot.lot_id: lot.eaten_t + lot.feeding_loss_t for lot in program.lots},
+        lots=tuple(lot.lot_id for lot in program.lots),
+        dm_frac={one.source_id: one.dm_pct / 100.0 for one in program.sources},
+        usd_per_kg={
+            one.source_id: one.usd_per_kg_dm * one.dm_pct / 100.0 for one in program.sources
+        },
         left_t={lot.lot_id: lot.left_t for lot in program.lots},
         bought_kg={one.feed_id: one.as_fed_kg for one in program.purchases},
         bought_usd={one.feed_id: one.cost_usd for one in program.purchases},

@@ -84,7 +84,12 @@ def _facts(document: Mapping[str, Any], label: str) -> Facts:
         costs=costs,
         names={str(one["source"]): str(one["name"]) for one in sources},
         hays=frozenset(str(one["source"]) for one in sources if one["is_forage"]),
-        fed_t={str(lot["lot"]): float(lot["fed_t"]) for lot in document["lots"]},
+        lots=tuple(str(lot["lot"]) for lot in document["lots"]),
+        dm_frac={str(one["source"]): float(one["dm_pct"]) / 100.0 for one in sources},
+        usd_per_kg={
+            str(one["source"]): float(one["usd_per_kg_dm"]) * float(one["dm_pct"]) / 100.0
+            for one in sources
+        },
         left_t={str(lot["lot"]): float(lot["left_t"]) for lot in document["lots"]},
         bought_kg={str(one["feed"]): float(one["as_fed_kg"]) for one in document["purchases"]},
         bought_usd={str(one["feed"]): float(one["cost_usd"]) for one in document["purchases"]},
