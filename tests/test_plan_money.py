@@ -227,6 +227,35 @@ def test_no_reserve_is_asked_for_those_who_have_left() -> None:
     assert problem_of(replace(farm, groups=(gone,))).reserve_kg_dm == 0.0
 
 
+def test_the_price_of_a_reserve_is_what_hay_saves() -> None:
+    """A tonne less to leave saves a tonne bought at $250 and costs the lot's $114."""
+    dear = replace(BOUGHT, price_usd_per_kg=0.20)
+    program = planned(farm_with([lot(6.0, 100.0)], dear, reserve_days=30.0))
+    price = program.farm_limits[0].usd_per_unit
+    assert price is not None
+    less = planned(farm_with([lot(6.0, 100.0)], dear, reserve_days=29.0))
+    tonnes = program.farm_limits[0].need - less.farm_limits[0].need
+    assert (program.cost - less.cost) / tonnes == pytest.approx(price, rel=1e-3)
+    assert price == pytest.approx(250.0 - 100.0 / 0.88, rel=0.02)
+    assert "less to be left would save" in program.farm_limits[0].sentence
+    free = planned(farm_with([lot(60.0, 100.0)], dear, reserve_days=1.0))
+    assert free.farm_limits[0].usd_per_unit == 0.0
+    assert free.farm_limits[0].sentence.endswith("are asked for.")
+
+
+def test_the_price_of_money_is_what_a_dearer_feed_costs_more() -> None:
+    """Bought hay is cheaper than the farm's own, and money for it is scarce."""
+    own = lot(20.0, 200.0)
+    program = planned(farm_with([own], BOUGHT, cash_limit_usd=100.0))
+    price = program.farm_limits[0].usd_per_unit
+    assert price is not None
+    more = planned(farm_with([own], BOUGHT, cash_limit_usd=120.0))
+    assert (program.cost - more.cost) / 20.0 == pytest.approx(price, rel=1e-3)
+    # A dollar buys 8 kg of dry matter, which of the own hay is worth 8 * 0.2 / 0.88.
+    assert price == pytest.approx(8.0 * 0.2 / 0.88 - 1.0, rel=0.02)
+    assert "more to spend would make the season" in program.farm_limits[0].sentence
+
+
 # Dates and grazing.
 
 

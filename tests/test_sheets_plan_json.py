@@ -27,7 +27,7 @@ def with_sales() -> SeasonProgram:
     program, _ = example()
     sale = Sale("L", "Creek hay", 11500.0, 10000.0, 20.0, 1400.0)
     limits = (
-        FarmLimit("cash", "USD", "at_most", 5000.0, 5200.0, 200.0),
+        FarmLimit("cash", "USD", "at_most", 5000.0, 5200.0, 200.0, None, "Too much."),
         FarmLimit("reserve", "t DM", "at_least", 12.0, 14.0, 0.0),
     )
     return dataclasses.replace(program, sales=(sale,), farm_limits=limits)

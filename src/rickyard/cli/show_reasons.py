@@ -102,6 +102,8 @@ def _telling(reasons: Sequence[LotReason]) -> list[LotReason]:
 
 def _farm_limit(one: FarmLimit, display: Display) -> str:
     """Say how far a limit of the whole farm is kept."""
+    if one.sentence:
+        return one.sentence
     if one.nutrient == "cash":
         return f"Feed comes to {dollars(one.supplied)} of the {dollars(one.need)} there is for it."
     left, wanted = (display.tons_text(tonnes) for tonnes in (one.supplied, one.need))

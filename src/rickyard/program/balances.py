@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from rickyard.farm import Farm
 from rickyard.program.columns import KG_PER_ROW_UNIT
 from rickyard.program.model import Model, picked
-from rickyard.program.problem import UNITS, Problem, feed_left_share
-from rickyard.program.result import Costs, FarmLimit, LotBalance, Purchase, Sale
+from rickyard.program.problem import Problem, feed_left_share
+from rickyard.program.result import Costs, LotBalance, Purchase, Sale
 
 FloatArray = NDArray[np.float64]
 
@@ -20,9 +20,6 @@ DUST_KG: Final = 1e-7
 
 #: A load that is needed for less than this share of itself is not needed: rounding.
 LOAD_DUST: Final = 1e-6
-
-#: A limit of the whole farm missed by less than this share counts as kept.
-MISSED_SHARE: Final = 1e-6
 
 
 def drawn_kg(problem: Problem, eaten: FloatArray) -> FloatArray:
@@ -154,26 +151,3 @@ def costs(
         hay_sold=given_up - sum(one.revenue_usd for one in sold),
         changes=changes * farm.season.change_usd,
     )
-
-
-def farm_limits(
-    problem: Problem,
-    lots: tuple[LotBalance, ...],
-    bought: tuple[Purchase, ...],
-    sold: tuple[Sale, ...],
-) -> tuple[FarmLimit, ...]:
-    """Return the limits that hold for the whole farm, and by how much each is missed."""
-    rows = []
-    if problem.cash_limit_usd is not None:
-        spent = sum(one.cost_usd for one in bought) - sum(one.revenue_usd for one in sold)
-        most = problem.cash_limit_usd
-        over = spent - most
-        missed = over if over > MISSED_SHARE * max(abs(most), 1.0) else 0.0
-        rows.append(FarmLimit("cash", UNITS["cash"], "at_most", most, spent, missed))
-    if problem.reserve_kg_dm > 0.0:
-        wanted = problem.reserve_kg_dm / 1000.0
-        left = sum(lot.left_t for lot in lots)
-        lacks = wanted - left
-        missed = lacks if lacks > MISSED_SHARE * wanted else 0.0
-        rows.append(FarmLimit("reserve", UNITS["reserve"], "at_least", wanted, left, missed))
-    return tuple(rows)

@@ -12,6 +12,7 @@ from rickyard.program import account, balances
 from rickyard.program.assurance import promises
 from rickyard.program.cautions import program_cautions
 from rickyard.program.deliveries import with_deliveries
+from rickyard.program.farm_limits import farm_limits
 from rickyard.program.held_by import held_by
 from rickyard.program.limits import limits_of, need_prices
 from rickyard.program.marginal_worth import feeds_worth, lots_worth, units_worth
@@ -67,8 +68,8 @@ def explain(
     bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
     changes = balances.run_starts(problem, eaten)
     costs = balances.costs(farm, problem, lots, bought, sales, changes)
-    farm_limits = balances.farm_limits(problem, lots, bought, sales)
-    shortages = shortages_of(farm, needs, groups, farm_limits, words)
+    limits = farm_limits(problem, model, prices, lots, bought, sales, words)
+    shortages = shortages_of(farm, needs, groups, limits, words)
     by_need = need_prices(problem, model, optimum, prices)
     first = model.columns.first_shortage
     penalty = float(model.cost[first:] @ x[first:])
@@ -102,7 +103,7 @@ def explain(
         reasons=reasons(farm, problem, model, prices, eaten, words),
         unit_worth=units_worth(problem, by_need, words),
         sales=sales,
-        farm_limits=farm_limits,
+        farm_limits=limits,
     )
     return with_deliveries(program, farm)
 

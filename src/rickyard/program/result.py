@@ -171,7 +171,11 @@ class Sale:
 
 @dataclass(frozen=True, slots=True)
 class FarmLimit:
-    """A limit that holds for the whole farm: ``cash`` for feed, or hay for the ``reserve``."""
+    """A limit that holds for the whole farm: ``cash`` for feed, or hay for the ``reserve``.
+
+    ``usd_per_unit`` is what one unit more to spend, or less to leave, would save; ``None`` where a
+    shortage hides it.
+    """
 
     nutrient: str
     unit: str
@@ -179,6 +183,8 @@ class FarmLimit:
     need: float
     supplied: float
     shortage: float
+    usd_per_unit: float | None = None
+    sentence: str = ""
 
 
 @dataclass(frozen=True, slots=True)

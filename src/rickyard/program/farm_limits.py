@@ -1,0 +1,106 @@
+"""The limits of the whole farm: money for feed, hay to be left, and what each of them costs."""
+
+from __future__ import annotations
+
+from math import isnan
+from typing import Final
+
+from rickyard.program.columns import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
+from rickyard.program.model import Model
+from rickyard.program.prices import Prices
+from rickyard.program.problem import UNITS, Problem
+from rickyard.program.result import FarmLimit, LotBalance, Purchase, Sale
+from rickyard.program.words import Words, dollars
+from rickyard.quantities import KG_PER_TONNE
+
+#: A limit of the whole farm missed by less than this share counts as kept.
+MISSED_SHARE: Final = 1e-6
+
+#: A limit that costs less than this, US dollars for a unit, costs nothing.
+COST_DUST: Final = 1e-4
+
+#: How many more dollars to spend are spoken of.
+HUNDRED: Final = 100.0
+
+
+def farm_limits(
+    problem: Problem,
+    model: Model,
+    prices: Prices,
+    lots: tuple[LotBalance, ...],
+    bought: tuple[Purchase, ...],
+    sold: tuple[Sale, ...],
+    words: Words,
+) -> tuple[FarmLimit, ...]:
+    """Return the limits that hold for the whole farm, by how much each is missed and its price.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    model : Model
+        The linear program that was solved.
+    prices : Prices
+        What one more unit of each row is worth.
+    lots, bought, sold
+        What is left, paid and brought in.
+    words : Words
+        Units of the sentences.
+    """
+    rows = []
+    if problem.cash_limit_usd is not None:
+        spent = sum(one.cost_usd for one in bought) - sum(one.revenue_usd for one in sold)
+        most = problem.cash_limit_usd
+        over = spent - most
+        missed = over if over > MISSED_SHARE * max(abs(most), 1.0) else 0.0
+        price = _price(model, prices, "cash", USD_PER_ROW_UNIT)
+        sentence = _cash(most, spent, missed, price)
+        rows.append(
+            FarmLimit("cash", UNITS["cash"], "at_most", most, spent, missed, price, sentence)
+        )
+    if problem.reserve_kg_dm > 0.0:
+        wanted = problem.reserve_kg_dm / KG_PER_TONNE
+        left = sum(lot.left_t for lot in lots)
+        lacks = wanted - left
+        missed = lacks if lacks > MISSED_SHARE * wanted else 0.0
+        price = _price(model, prices, "reserve", KG_PER_ROW_UNIT / KG_PER_TONNE)
+        sentence = _reserve(wanted, left, missed, price, words)
+        rows.append(
+            FarmLimit(
+                "reserve", UNITS["reserve"], "at_least", wanted, left, missed, price, sentence
+            )
+        )
+    return tuple(rows)
+
+
+def _price(model: Model, prices: Prices, name: str, unit: float) -> float | None:
+    """Return what one unit of room more in the row of a limit saves, ``None`` if a shortage."""
+    saved = -float(prices.row[model.farm_row[name]]) / unit
+    if isnan(saved):
+        return None
+    return saved if saved > COST_DUST else 0.0
+
+
+def _cash(most: float, spent: float, missed: float, price: float | None) -> str:
+    opening = f"Feed costs {dollars(spent)} of the {dollars(most)} there are"
+    if missed > 0.0:
+        return f"{opening}: the limit is passed."
+    if price is None:
+        return f"{opening}; more money would make up part of what is short."
+    if price == 0.0:
+        return f"{opening}."
+    saves = dollars(HUNDRED * price)
+    return f"{opening}; {dollars(HUNDRED)} more to spend would make the season {saves} cheaper."
+
+
+def _reserve(wanted: float, left: float, missed: float, price: float | None, words: Words) -> str:
+    tons = (words.tons(one * KG_PER_TONNE) for one in (left, wanted))
+    opening = "{} of hay are left on the last day, and {} are asked for".format(*tons)
+    if missed > 0.0:
+        return f"{opening}: the reserve is not whole."
+    if price is None:
+        return f"{opening}; hay fed instead would make up part of what is short."
+    if price == 0.0:
+        return f"{opening}."
+    a_ton = dollars(price * words.kg_per_ton / KG_PER_TONNE)
+    return f"{opening}; one {words.ton} of dry matter less to be left would save {a_ton}."
