@@ -182,6 +182,10 @@ def test_feeding_otherwise_is_told_by_lot(farm: Farm, whole: SeasonProgram) -> N
     mine = next(one for one in found.sentences if one.startswith("Group 0"))
     assert "50 % more than the" in mine
     assert "of lot-9 fed that was not planned" in mine
+    much = [replace(row, mass_kg=3.0 * (row.mass_kg or 0.0)) for row in log]
+    found = fed_against(replace(farm, fed=tuple(much)), facts_of("plan", whole), START, DAY)
+    assert any(" was planned" in one and " where " in one for one in found.sentences)
+    found = fed_against(replace(farm, fed=tuple(log)), facts_of("plan", whole), START, DAY)
     other = next(one for one in found.sentences if one.startswith("Group 1"))
     assert other.endswith("the log has nothing.")
 

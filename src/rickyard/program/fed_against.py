@@ -18,6 +18,9 @@ from rickyard.program.words import Words, listed, span
 #: Fed within this share of what was planned is as planned. Common practice: a bale is no scale.
 AS_PLANNED: Final = 0.1
 
+#: From twice as much on a percentage says little.
+TWICE: Final = 2.0
+
 #: Less than this is nothing. [kg as fed]
 NOTHING_KG: Final = 1.0
 
@@ -139,6 +142,9 @@ def _part(line: FedLine, names: dict[str, str], words: Words) -> str | None:
         return f"{_mass(words, line.fed_kg)} of {name} fed that was not planned"
     if line.fed_kg <= NOTHING_KG:
         return f"none of the {_mass(words, line.planned_kg)} of {name} planned"
+    if line.fed_kg > TWICE * line.planned_kg:
+        planned = _mass(words, line.planned_kg)
+        return f"{_mass(words, line.fed_kg)} of {name} where {planned} was planned"
     more = "more" if differs > 0 else "less"
     share = 100.0 * abs(differs) / line.planned_kg
     return (
