@@ -97,6 +97,7 @@ def sampling(
     """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
     from rickyard.cli.show_sampling import print_sampling
     from rickyard.hay.sampling_plan import Options, farm_sample_plans
+    from rickyard.program.season import plan_season
     from rickyard.program.solve import SolveError
     from rickyard.program.worth_of_tests import worths_of_tests
     from rickyard.quantities import OutOfRange
@@ -125,7 +126,7 @@ def sampling(
     if only:
         plans = tuple(plan for plan in plans if plan.lot_id in only)
     try:
-        worths = worths_of_tests(farm, plans) if value else ()
+        worths = worths_of_tests(farm, plan_season(farm), plans) if value and plans else ()
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
     if json_file == STDOUT:

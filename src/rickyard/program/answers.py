@@ -12,10 +12,17 @@ from rickyard.program.avoid_shortage import remedies
 from rickyard.program.feed_prices import with_leaving_price, with_sale_prices
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem, problem_of
-from rickyard.program.result import FeedWorth, LotReason, LotWorth, SeasonProgram
+from rickyard.program.result import (
+    FeedWorth,
+    LotReason,
+    LotTestWorth,
+    LotWorth,
+    SeasonProgram,
+)
 from rickyard.program.swaps import with_swap
 from rickyard.program.wishes import wishes_of, with_wishes
 from rickyard.program.words import Words
+from rickyard.program.worth_by_planning import with_planned_worth
 
 #: How long each kind of answer may take when nobody says, in seconds; what is begun is finished.
 USUAL_SECONDS: Final = 2.0
@@ -61,7 +68,8 @@ def with_answers(
     -------
     SeasonProgram
         With ``usd_over_run`` of its reasons, ``remedies``, the prices at which feeds leave and
-        lots are better sold, and how far the worth of a lot holds.
+        lots are better sold, how far the worth of a lot holds, and tests weighed by planning for
+        better and poorer hay.
 
     Raises
     ------
@@ -82,6 +90,7 @@ def with_answers(
         reasons=_reasons(inquiry, program, question, words),
         feed_worth=_feeds(inquiry, program, question.seconds, words),
         lot_worth=_lots(farm, inquiry, program, question.seconds, words),
+        test_worth=_tests(farm, inquiry, program, question.seconds),
     )
 
 
@@ -117,4 +126,14 @@ def _lots(
     return tuple(
         with_sale_prices(farm, inquiry, number, one, words) if time.perf_counter() < until else one
         for number, one in enumerate(program.lot_worth)
+    )
+
+
+def _tests(
+    farm: Farm, inquiry: Inquiry, program: SeasonProgram, seconds: float
+) -> tuple[LotTestWorth, ...]:
+    until = time.perf_counter() + seconds
+    return tuple(
+        with_planned_worth(farm, inquiry, program, one) if time.perf_counter() < until else one
+        for one in program.test_worth
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -24,6 +25,7 @@ from rickyard.program.shortages import shortages_of
 from rickyard.program.solve import Optimum
 from rickyard.program.why_this_lot import reasons
 from rickyard.program.words import Words, dollars
+from rickyard.program.worth_of_tests import worths_of_untested
 
 FloatArray = NDArray[np.float64]
 
@@ -105,6 +107,7 @@ def explain(
         sales=sales,
         farm_limits=limits,
     )
+    program = replace(program, test_worth=worths_of_untested(farm, program))
     return with_deliveries(program, farm)
 
 

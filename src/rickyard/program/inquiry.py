@@ -81,6 +81,7 @@ class Inquiry:
         is_hay: BoolArray | None = None,
     ) -> None:
         self.problem = problem
+        self._may_feed = eaten, is_hay
         self.model: Model = build_model(problem)
         self.upper = self.model.upper.copy()
         if eaten is not None and is_hay is not None:
@@ -118,6 +119,10 @@ class Inquiry:
         if not ruled:
             return cls(problem)
         return cls(problem, eaten_in(program, problem), hays(farm))
+
+    def like(self, problem: Problem) -> Inquiry:
+        """Return an inquiry into another season in which the same hays may be fed."""
+        return Inquiry(problem, *self._may_feed)
 
     def short_of_group(self, answer: Answer, group: int) -> float:
         """Return what a group is short of in an answer, per head and day, the largest of all."""

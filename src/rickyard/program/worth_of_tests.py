@@ -6,23 +6,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, Lot
 from rickyard.forage.energy import nem_from_tdn
 from rickyard.forage.profile import LotProfile, lot_profile
+from rickyard.hay.analyses import purpose_of, wanted_tests
+from rickyard.hay.lab_packages import cheapest_order
 from rickyard.hay.precision import composite_se
+from rickyard.hay.protocols import Protocol, protocols_for
 from rickyard.hay.sampling_plan import SamplePlan, lot_spread
 from rickyard.hay.spreads import Spread, spread_of
 from rickyard.hay.testing import value_of_test
 from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.result import FeedingRow, Limit, SeasonProgram
-from rickyard.program.season import plan_season
+from rickyard.program.result import FeedingRow, Limit, LotTestWorth, SeasonProgram
 
 #: What too little costs for each dollar of too much: the ratio of the handbook's example
 #: (feeds handbook, section 5.4; common practice, no published source).
 UNDER_PER_OVER: Final = 4.0
 
+#: A basic forage test where labs.csv names none (feeds handbook, section 5.4).
+COMMON_FEE_USD: Final = 15.0
+COMMON_FEE_SOURCE: Final = "a basic forage test was quoted at $15 (feeds handbook, section 5.4)"
+
 _CP_LIMITS: Final = ("cp", "cp_floor")
 _ENERGY_LIMITS: Final = ("nem", "gain_energy")
+_TDN_LIMITS: Final = ("tdn",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +48,25 @@ class WorthOfTest:
         return self.protein_usd + self.energy_usd
 
 
-def worths_of_tests(farm: Farm, plans: Sequence[SamplePlan]) -> tuple[WorthOfTest, ...]:
+@dataclass(frozen=True, slots=True)
+class Errors:
+    """Standard errors of a test. [% DM]."""
+
+    protein: float
+    energy: float
+
+
+def worths_of_tests(
+    farm: Farm, program: SeasonProgram, plans: Sequence[SamplePlan]
+) -> tuple[WorthOfTest, ...]:
     """Say for every lot that is to be sampled whether its test is worth its price.
 
     Parameters
     ----------
     farm : Farm
-        The farm; its season is planned first.
+        The farm.
+    program : SeasonProgram
+        Its season program.
     plans : sequence of SamplePlan
         The sampling pages; those whose test still holds are passed over.
 
@@ -55,11 +74,6 @@ def worths_of_tests(farm: Farm, plans: Sequence[SamplePlan]) -> tuple[WorthOfTes
     -------
     tuple of WorthOfTest
         One for each lot to sample, in the order of the pages.
-
-    Raises
-    ------
-    rickyard.program.solve.SolveError
-        If the season cannot be planned.
 
     Notes
     -----
@@ -73,25 +87,85 @@ def worths_of_tests(farm: Farm, plans: Sequence[SamplePlan]) -> tuple[WorthOfTes
     .. [1] Feeds handbook, section 5.4 (derived).
     """
     to_sample = [plan for plan in plans if plan.dates.status != "tested"]
-    if not to_sample:
-        return ()
-    program = plan_season(farm)
-    return tuple(_worth(farm, program, plan) for plan in to_sample)
+    return tuple(
+        _worth(farm, program, farm.lot(plan.lot_id), plan.protocols[0]) for plan in to_sample
+    )
 
 
-def _worth(farm: Farm, program: SeasonProgram, plan: SamplePlan) -> WorthOfTest:
-    lot = farm.lot(plan.lot_id)
+def worths_of_untested(farm: Farm, program: SeasonProgram) -> tuple[LotTestWorth, ...]:
+    """Say for every lot without any test of composition what one would save the program.
+
+    Parameters
+    ----------
+    farm : Farm
+        Lots, reports, groups and laboratories are read.
+    program : SeasonProgram
+        Its season program.
+
+    Returns
+    -------
+    tuple of LotTestWorth
+        One for each such lot with hay in it, in the order of the lots.
+    """
+    start = {one.lot_id: one.start_t for one in program.lots}
+    found = []
+    for lot in farm.lots:
+        if start[lot.lot_id] <= 0.0 or _is_tested(farm, lot):
+            continue
+        way, source = _way(farm, lot)
+        worth = _worth(farm, program, lot, way)
+        sentence = f"{lot.name} is untested. {worth.sentence}"
+        found.append(LotTestWorth(lot.lot_id, worth.saved_usd, way.price_usd, source, sentence))
+    return tuple(found)
+
+
+def _way(farm: Farm, lot: Lot) -> tuple[Protocol, str]:
+    """Return how a lot would be sampled, and where the fee comes from."""
+    wanted = wanted_tests(lot, {purpose_of(group.animal_class.value) for group in farm.groups})
+    order = cheapest_order(farm.labs, wanted)
+    fee, source = COMMON_FEE_USD, COMMON_FEE_SOURCE
+    if order is not None:
+        fee, source = order.price_usd, f"labs.csv, {order.lab}"
+    ways = protocols_for(
+        max(1, int(lot.bales)),
+        lot_spread(lot, farm.reports),
+        fee_usd=fee,
+        patchy=any(one.test == "nitrate" for one in wanted),
+    )
+    return ways[0], f"{source}; postage and the time of coring are in the price"
+
+
+def errors_of_test(farm: Farm, lot: Lot) -> Errors:
+    """Return the standard errors with which a test of a lot would tell protein and energy."""
+    way, _ = _way(farm, lot)
+    return Errors(
+        _error(way, lot_spread(lot, farm.reports)),
+        _error(way, spread_of("tdn")),
+    )
+
+
+def _is_tested(farm: Farm, lot: Lot) -> bool:
+    tests = ("cp", "adf", "ndf", "tdn")
+    return any(one.get(name) for one in farm.reports_of(lot.lot_id) for name in tests)
+
+
+def _worth(farm: Farm, program: SeasonProgram, lot: Lot, way: Protocol) -> WorthOfTest:
     profile = lot_profile(lot, farm.reports_of(lot.lot_id))
     rows = [row for row in program.feeding if row.source_id == lot.lot_id]
     cp_point = _per_point(program, rows, _CP_LIMITS) * 0.01
     energy_point = _per_point(program, rows, _ENERGY_LIMITS) * _nem_per_tdn_point(profile)
+    energy_point += _per_point(program, rows, _TDN_LIMITS) * 0.01
     protein = _saved(
-        plan, profile.cp_pct * UNTESTED_CP_FRAC, lot_spread(lot, farm.reports), cp_point
+        way, profile.cp_pct * UNTESTED_CP_FRAC, lot_spread(lot, farm.reports), cp_point
     )
-    energy = _saved(plan, profile.tdn_pct * UNTESTED_TDN_FRAC, spread_of("tdn"), energy_point)
-    price = plan.protocols[0].price_usd
+    energy = _saved(way, profile.tdn_pct * UNTESTED_TDN_FRAC, spread_of("tdn"), energy_point)
+    price = way.price_usd
     return WorthOfTest(
-        lot.lot_id, protein, energy, price, _sentence(protein + energy, price, bool(rows))
+        lot.lot_id,
+        protein,
+        energy,
+        price,
+        worth_sentence(protein + energy, price, fed=bool(rows)),
     )
 
 
@@ -121,18 +195,27 @@ def _nem_per_tdn_point(profile: LotProfile) -> float:
     return high - low
 
 
-def _saved(plan: SamplePlan, prior_sd: float, spread: Spread, usd_per_point: float) -> float:
+def _saved(way: Protocol, prior_sd: float, spread: Spread, usd_per_point: float) -> float:
     if usd_per_point <= 0.0:
         return 0.0
-    error = composite_se(
-        spread.observed, spread.repeat, plan.protocols[0].bales, lab_bias_sd=spread.bias
-    )
-    return value_of_test(
-        prior_sd, float(error), usd_per_point, UNDER_PER_OVER * usd_per_point
-    ).saved
+    error = _error(way, spread)
+    return value_of_test(prior_sd, error, usd_per_point, UNDER_PER_OVER * usd_per_point).saved
 
 
-def _sentence(saved: float, price: float, fed: bool) -> str:
+def _error(way: Protocol, spread: Spread) -> float:
+    return float(composite_se(spread.observed, spread.repeat, way.bales, lab_bias_sd=spread.bias))
+
+
+def worth_sentence(saved: float, price: float, *, fed: bool) -> str:
+    """Say whether a test is worth its price.
+
+    Parameters
+    ----------
+    saved, price : float
+        What knowing saves, and what the test costs. [US dollars]
+    fed : bool
+        Whether the program feeds the lot.
+    """
     if not fed:
         return (
             f"The season program does not feed this lot, so its test (${price:.0f}) saves no feed; "
