@@ -1,0 +1,200 @@
+"""What a surer supply of protein and energy costs: the season at one chance after another."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.farm import Assumption, Farm
+from rickyard.program.assurance import EVEN_CHANCE_PCT, Assurance, promises, spreads
+from rickyard.program.model import Model, build_model
+from rickyard.program.options import PlanOptions
+from rickyard.program.problem import problem_of
+from rickyard.program.replan import farm_from
+from rickyard.program.solve import Optimum, Session, SolveError
+from rickyard.program.tangents import Tangents
+from rickyard.program.wishes import wishes_of, with_wishes
+from rickyard.program.words import dollars
+
+FloatArray = NDArray[np.float64]
+
+#: Chances that are tried when nobody names others. [%]
+LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)
+
+#: Rounds in which tangents still move, and after which a level that has not settled is given up.
+MOVING_ROUNDS: Final = 10
+MOST_ROUNDS: Final = 60
+
+#: What shortages are priced at may grow by so much before a promise counts as not to be kept.
+KEPT_USD: Final = 1.0
+
+#: The bar of the dearest level, in letters.
+BAR: Final = 24
+
+
+@dataclass(frozen=True, slots=True)
+class AssurancePoint:
+    """The season at one chance.
+
+    ``cost_usd`` is money, ``more_usd`` what that is above counting on means. ``kept`` is false
+    where no mix on this farm keeps the promise everywhere; the money is then what the nearest
+    costs, and says nothing of a price.
+    """
+
+    chance_pct: float
+    cost_usd: float
+    more_usd: float
+    penalty_usd: float
+    kept: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AssuranceCurve:
+    """The price of assurance, the least chance first."""
+
+    farm_name: str
+    points: tuple[AssurancePoint, ...]
+    assumptions: tuple[Assumption, ...]
+
+
+def price_of_assurance(
+    farm: Farm,
+    levels_pct: Sequence[float] = LEVELS_PCT,
+    options: PlanOptions = PlanOptions(),  # noqa: B008 - frozen, so one will do for all
+    progress: Callable[[str], None] | None = None,
+) -> AssuranceCurve:
+    """Return what the season costs with one chance after another promised to every group.
+
+    Parameters
+    ----------
+    farm : Farm
+        A farm as the folder reader gives it; its own assurances are set aside.
+    levels_pct : sequence of float
+        Chances, 50 (means) to under 100. [%]
+    options : PlanOptions
+        The day to plan from and the wishes are read.
+    progress : callable, optional
+        Called with a short sentence as the work goes on.
+
+    Returns
+    -------
+    AssuranceCurve
+        Hays may be mixed at will, so that only the assurance differs from point to point.
+
+    Raises
+    ------
+    OutOfRange
+        If a level is no chance that can be promised.
+    SolveError
+        If the solver fails.
+
+    Notes
+    -----
+    The tangents of one chance hold for every higher one, so each level starts from the last.
+    """
+    say = progress or _silent
+    farm = _counting_on_means(farm_from(farm, options.from_on).farm)
+    free = problem_of(farm)
+    problem = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free))).problem
+    sd = spreads(farm, problem.sources.values)
+    even = Assurance(np.full(len(farm.groups), EVEN_CHANCE_PCT), sd)
+    model = build_model(replace(problem, assurance=even))
+    session = Session(model.cost, model.lower, model.upper, model.rows)
+    tangents = Tangents(model, session)
+    means = _money(model, _settled(session, tangents))
+    found = []
+    for level in sorted(levels_pct):
+        say(f"Planning with {level:g} % assurance")
+        tangents.assure(even.for_everybody(level))
+        cost, penalty = _money(model, _settled(session, tangents))
+        found.append(
+            AssurancePoint(
+                chance_pct=level,
+                cost_usd=cost + problem.fixed_usd,
+                more_usd=cost - means[0],
+                penalty_usd=penalty,
+                kept=penalty <= means[1] + KEPT_USD,
+            )
+        )
+    everybody = replace(farm, season=replace(farm.season, assurance_pct=EVEN_CHANCE_PCT))
+    return AssuranceCurve(farm.name, tuple(found), promises(everybody)[-1:])
+
+
+def assurance_answer(curve: AssuranceCurve) -> str:
+    """Say in a sentence what the surest promise costs that can be kept, and which cannot.
+
+    Examples
+    --------
+    >>> kept = AssurancePoint(90.0, 10500.0, 500.0, 0.0, True)
+    >>> assurance_answer(AssuranceCurve("Farm", (kept,), ()))
+    '90 % assurance costs $500 more than counting on means, 5.0 % of the season.'
+    """
+    kept = [one for one in curve.points if one.kept and one.chance_pct > EVEN_CHANCE_PCT]
+    lost = [f"{one.chance_pct:g} %" for one in curve.points if not one.kept]
+    cannot = f"No mix on this farm promises {' or '.join(lost)} everywhere." if lost else ""
+    if not kept:
+        return cannot or "Nothing but the means was asked for."
+    best = kept[-1]
+    base = best.cost_usd - best.more_usd
+    share = f", {100.0 * best.more_usd / base:.1f} % of the season" if base > 0.0 else ""
+    said = (
+        f"{best.chance_pct:g} % assurance costs {dollars(best.more_usd)} more than counting on "
+        f"means{share}."
+    )
+    return f"{said} {cannot}".strip()
+
+
+def assurance_lines(curve: AssuranceCurve) -> tuple[str, ...]:
+    """Return the curve as lines of text: chance, cost, what that is above means, and a bar.
+
+    Examples
+    --------
+    >>> points = (AssurancePoint(50.0, 10000.0, 0.0, 0.0, True),
+    ...           AssurancePoint(90.0, 10500.0, 500.0, 0.0, True))
+    >>> for line in assurance_lines(AssuranceCurve("Farm", points, ())):
+    ...     print(line)
+    assurance     season   more than on means
+        50 %    $10,000           $0.00
+        90 %    $10,500            $500  ========================
+    """
+    most = max((one.more_usd for one in curve.points if one.kept), default=0.0)
+    lines = ["assurance     season   more than on means"]
+    for one in curve.points:
+        start = f"{one.chance_pct:>6g} % {dollars(one.cost_usd):>10}"
+        if not one.kept:
+            lines.append(f"{start}   cannot be promised everywhere")
+            continue
+        bar = "=" * round(BAR * one.more_usd / most) if most > 0.0 else ""
+        lines.append(f"{start} {dollars(max(0.0, one.more_usd)):>15}  {bar}".rstrip())
+    return tuple(lines)
+
+
+def _counting_on_means(farm: Farm) -> Farm:
+    groups = tuple(replace(group, assurance_pct=None) for group in farm.groups)
+    return replace(farm, groups=groups, season=replace(farm.season, assurance_pct=None))
+
+
+def _settled(session: Session, tangents: Tangents) -> Optimum:
+    for number in range(1, MOST_ROUNDS + 1):
+        optimum = session.minimise()
+        if tangents.improve(optimum.x, move=number < MOVING_ROUNDS) == 0:
+            return optimum
+    raise SolveError(
+        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
+        "value far out of range."
+    )
+
+
+def _money(model: Model, optimum: Optimum) -> tuple[float, float]:
+    """Return what is paid and what shortages are priced at."""
+    first = model.columns.first_shortage
+    paid = float(model.cost[:first] @ optimum.x[:first])
+    return paid, float(model.cost[first:] @ optimum.x[first:])
+
+
+def _silent(_: str) -> None:
+    return None

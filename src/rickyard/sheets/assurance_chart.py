@@ -1,0 +1,115 @@
+"""What a surer supply costs: the price of assurance as one rising line.
+
+Told apart in black and white: a promise that can be kept is a full dot on the line, one that
+cannot is an open diamond on the floor, with words beside it.
+"""
+
+from __future__ import annotations
+
+import io
+from typing import Any, Final
+
+from rickyard.program.assurance_curve import AssuranceCurve, assurance_answer
+from rickyard.program.words import dollars
+from rickyard.sheets.canvas import DARK, INK, MIDDLE
+
+_WIDTH: Final = 520
+_HEIGHT: Final = 240
+#: Less than this is the cost of means and rounding.
+_LEAST_LABEL_USD: Final = 0.5
+_FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
+_NOTE: Final = (
+    "Assurance: the chance that protein, and energy, of every group are enough, as far as tests, "
+    "tables and tags tell."
+)
+
+
+def assurance_chart_svg(curve: AssuranceCurve) -> str:
+    """Draw what each assurance costs above counting on means.
+
+    Parameters
+    ----------
+    curve : AssuranceCurve
+        The season at one chance after another.
+
+    Returns
+    -------
+    str
+        SVG with a title that gives the answer and a label for every point.
+    """
+    import altair as alt
+
+    rows = _rows(curve)
+    kept = alt.Chart(alt.InlineData(values=[row for row in rows if row["kept"]]))
+    lost = alt.Chart(alt.InlineData(values=[row for row in rows if not row["kept"]]))
+    across = alt.X(
+        "chance:Q",
+        title="assurance, seasons in a hundred",
+        scale=alt.Scale(domain=_span(curve), nice=False),
+        axis=alt.Axis(grid=False, labelExpr="datum.label + ' %'"),
+    )
+    most = max((row["more"] for row in rows), default=0.0)
+    up = alt.Y(
+        "more:Q",
+        title="cost above counting on means, $",
+        scale=alt.Scale(domain=[0, max(most * 1.15, 1.0)], nice=False),
+        axis=alt.Axis(tickCount=5, format=",.0f"),
+    )
+    layers = [
+        kept.mark_line(color=DARK, strokeWidth=2.5).encode(x=across, y=up),
+        kept.mark_point(shape="circle", filled=True, size=70, color=INK).encode(x=across, y=up),
+        kept.mark_text(dy=-14, dx=-4, fontSize=11, color=INK, align="right").encode(
+            x=across, y=up, text="label:N"
+        ),
+        lost.mark_point(shape="diamond", size=90, color=INK, fill="white").encode(x=across, y=up),
+        lost.mark_text(dy=-16, fontSize=11, color=MIDDLE, align="right", fontStyle="italic").encode(
+            x=across, y=up, text="label:N"
+        ),
+    ]
+    drawing = (
+        alt.layer(*layers)
+        .properties(
+            width=_WIDTH,
+            height=_HEIGHT,
+            title=alt.TitleParams(
+                f"{curve.farm_name}: what a surer supply costs",
+                subtitle=[*_sentences(assurance_answer(curve)), _NOTE],
+                anchor="start",
+                fontSize=14,
+                subtitleFontSize=11,
+                offset=14,
+            ),
+            background="white",
+            padding=14,
+            description=assurance_answer(curve),
+        )
+        .configure(font=_FONT)
+        .configure_view(stroke=None)
+        .configure_axis(labelFontSize=10, titleFontSize=11, labelColor=INK, gridColor="#eeeeee")
+    )
+    out = io.StringIO()
+    drawing.save(out, format="svg")
+    return out.getvalue()
+
+
+def _rows(curve: AssuranceCurve) -> list[dict[str, Any]]:
+    """Return a row for each point; one label will do for all promises that cannot be kept."""
+    first_lost = next((one.chance_pct for one in curve.points if not one.kept), None)
+    rows = []
+    for one in curve.points:
+        label = dollars(one.more_usd) if one.more_usd >= _LEAST_LABEL_USD else ""
+        if not one.kept:
+            label = "cannot be promised" if one.chance_pct == first_lost else ""
+        more = max(0.0, one.more_usd) if one.kept else 0.0
+        rows.append({"chance": one.chance_pct, "more": more, "kept": one.kept, "label": label})
+    return rows
+
+
+def _sentences(answer: str) -> list[str]:
+    """Return an answer with a line for each sentence."""
+    return [part if part.endswith(".") else f"{part}." for part in answer.split(". ")]
+
+
+def _span(curve: AssuranceCurve) -> list[float]:
+    least = min((one.chance_pct for one in curve.points), default=50.0)
+    return [least - 2.0, 100.0]

@@ -1,0 +1,90 @@
+"""The price of assurance: costs that rise, promises that cannot be kept, and the picture."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from functools import cache
+from xml.etree import ElementTree
+
+import pytest
+
+from farms import START, random_farm
+from rickyard.farm import Farm
+from rickyard.program.assurance_curve import (
+    AssuranceCurve,
+    assurance_answer,
+    assurance_lines,
+    price_of_assurance,
+)
+from rickyard.program.season import plan_season
+from rickyard.quantities import OutOfRange
+from rickyard.sheets.assurance_chart import assurance_chart_svg
+from test_plan_season import LIME, cows, farm_of, hay, report_on
+
+LEVELS = (50.0, 80.0, 90.0, 95.0)
+
+
+@cache
+def priced(seed: int) -> tuple[Farm, AssuranceCurve]:
+    farm = random_farm(seed, lots=5, groups=3, weeks=6)
+    return farm, price_of_assurance(farm, LEVELS)
+
+
+def test_more_assurance_costs_more_at_every_step() -> None:
+    _, curve = priced(2)
+    costs = [one.cost_usd for one in curve.points]
+    assert [one.chance_pct for one in curve.points] == list(LEVELS)
+    assert costs == sorted(costs)
+    assert costs[-1] > costs[0] * 1.01
+    assert curve.points[0].more_usd == pytest.approx(0.0, abs=0.01)
+    assert all(one.kept for one in curve.points)
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_each_point_is_what_a_program_with_that_assurance_costs(level: float) -> None:
+    farm, curve = priced(2)
+    alone = plan_season(replace(farm, season=replace(farm.season, assurance_pct=level)))
+    point = next(one for one in curve.points if one.chance_pct == level)
+    assert point.cost_usd + point.penalty_usd == pytest.approx(alone.cost + alone.penalty, rel=3e-4)
+
+
+def test_a_farms_own_assurances_are_set_aside() -> None:
+    farm, curve = priced(2)
+    sure = replace(farm, season=replace(farm.season, assurance_pct=99.0))
+    again = price_of_assurance(sure, LEVELS)
+    assert [one.cost_usd for one in again.points] == [one.cost_usd for one in curve.points]
+
+
+def test_a_promise_nothing_keeps_is_marked_and_not_priced() -> None:
+    lot = hay("hay", 58.0, 8.2, 200.0, 90.0)
+    farm = farm_of([(lot, report_on(lot, 58.0, 8.2))], [cows(START + timedelta(days=150))], [LIME])
+    curve = price_of_assurance(farm, (50.0, 60.0, 97.5))
+    assert [one.kept for one in curve.points] == [True, True, False]
+    assert "No mix on this farm promises 97.5 % everywhere." in assurance_answer(curve)
+    lines = assurance_lines(curve)
+    assert lines[-1].endswith("cannot be promised everywhere")
+    assert "cannot be promised" in assurance_chart_svg(curve)
+
+
+def test_certainty_is_refused() -> None:
+    farm, _ = priced(2)
+    with pytest.raises(OutOfRange, match="assurance_pct"):
+        price_of_assurance(farm, (100.0,))
+
+
+def test_the_picture_has_a_label_for_every_price_and_the_answer() -> None:
+    _, curve = priced(2)
+    picture = assurance_chart_svg(curve)
+    ElementTree.fromstring(picture)
+    for one in curve.points[1:]:
+        assert f"${one.more_usd:,.0f}" in picture
+    assert "95 % assurance costs" in picture
+    assert "what a surer supply costs" in picture
+
+
+def test_a_curve_of_one_point_is_drawn() -> None:
+    _, curve = priced(2)
+    one = replace(curve, points=curve.points[:1])
+    ElementTree.fromstring(assurance_chart_svg(one))
+    assert assurance_answer(one) == "Nothing but the means was asked for."
