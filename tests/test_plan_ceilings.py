@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -23,8 +24,9 @@ from rickyard.farm import (
     StatedNeed,
     WeatherRow,
 )
-from rickyard.program import problem
+from rickyard.program import ceilings, problem
 from rickyard.program.ceilings import ceilings_of, is_oilseed
+from rickyard.program.grazing import TRAMPLED_PCT
 from rickyard.program.needs import needs_of
 from rickyard.program.problem import UNITS, problem_of
 from rickyard.program.recheck import recheck
@@ -353,3 +355,23 @@ def test_the_second_look_finds_a_ceiling_that_is_left_out(
     monkeypatch.setattr(problem, "ceilings_of", without)
     breaches = [one.what for one in recheck(plan_season(farm), farm)]
     assert any(f", {name}, period" in one for one in breaches), breaches
+
+
+def test_the_document_states_the_ceilings_that_are_kept() -> None:
+    text = (Path(__file__).resolve().parents[1] / "docs" / "season-rules.md").read_text("utf-8")
+    rows = [line for line in text.splitlines() if line.startswith("| `")]
+    said = " ".join(rows)
+    for figure in (
+        f"{ceilings.GRAIN_PCT_BW:g} % of body weight of all starch grain",
+        f"in each of {ceilings.HORSE_MEALS:g} meals",
+        f"{ceilings.HORSE_STARCH_G_PER_KG_MEAL:g} g per kg of body weight",
+        f"| {ceilings.FAT_PCT:g} % of dry matter",
+        f"| {ceilings.FAT_WITH_OILSEED_PCT:g} % of dry matter",
+        f"| {ceilings.SULFUR_PCT:g} % of dry matter",
+        f"| {ceilings.UREA_PCT:g} % of dry matter",
+    ):
+        assert figure in said, figure
+    assert f"{problem.RESERVE_PCT_BW:g} % of full live weight" in text
+    assert f"or {TRAMPLED_PCT:g} % where none is stated" in text
+    named = {line.split("`")[1] for line in rows}
+    assert named == {*BREAKING, "nitrate"}
