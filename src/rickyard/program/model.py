@@ -71,6 +71,19 @@ class Model:
         """Return the group-period cell of each ``x``."""
         return self.columns.group * self.problem.shape[2] + self.columns.period
 
+    def owners(self) -> IntArray:
+        """Return the group of every variable, -1 where it belongs to the whole farm."""
+        columns = self.columns
+        owner = np.full(columns.count, -1, dtype=np.int64)
+        owner[: columns.amounts] = columns.group
+        for index in (columns.total, *columns.shortage.values()):
+            cell = np.flatnonzero(index >= 0)
+            owner[index[cell]] = cell // self.problem.shape[2]
+        for index in (columns.rise, columns.unkept):
+            amount = np.flatnonzero(index >= 0)
+            owner[index[amount]] = columns.group[amount]
+        return owner
+
     def eaten(self, x: FloatArray) -> FloatArray:
         """Return what is eaten, shape (groups, sources, periods), from a solution."""
         groups, sources, periods = self.problem.shape

@@ -4,34 +4,30 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Final
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.explain import explain
-from rickyard.program.model import Model, build_model
+from rickyard.program.in_use import uses_of
+from rickyard.program.model import Model
 from rickyard.program.options import PlanOptions
+from rickyard.program.parts import held, loads_of
 from rickyard.program.prices import Prices, prices_of
 from rickyard.program.problem import Problem, problem_of
+from rickyard.program.relax import relax
 from rickyard.program.replan import farm_from, with_notes
 from rickyard.program.result import SeasonProgram
+from rickyard.program.rules import UseRules, use_rules_of
+from rickyard.program.search import Search
 from rickyard.program.simplify import simplify
-from rickyard.program.solve import Optimum, Session, SolveError
-from rickyard.program.tangents import Tangents
+from rickyard.program.solve import Optimum
 from rickyard.program.wish_outcomes import with_outcomes
 from rickyard.program.wishes import wishes_of, with_wishes
 
 FloatArray = NDArray[np.float64]
-
-#: Rounds in which tangents still move; later ones only add what is missing.
-MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 60
-
-#: The cost may still move by this share between rounds when the program is taken as final.
-COST_TOLERANCE: Final = 1e-8
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,9 +77,10 @@ def plan_season(
 
     Notes
     -----
-    The program is the optimum of a linear program whose growth rows are exact and whose
-    appetite rows are tangents at the program's own diets; ``bound`` is proven for that
-    linear program.
+    The least cost without whole numbers is the optimum of a linear program whose growth rows are
+    exact and whose appetite rows are tangents at that optimum's own diets; ``bound`` is proven
+    for the season so written down. Where the farm has rules about hays in use, or feed comes in
+    loads, the program is the best that the search found, and its distance from ``bound`` is told.
     """
     say = progress or _silent
     started = time.perf_counter()
@@ -93,7 +90,8 @@ def plan_season(
     free = problem_of(farm)
     wished = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free)))
     problem = wished.problem
-    solved = solve_season(problem, say, farm.season.simpler_for_pct)
+    rules = use_rules_of(farm, problem)
+    solved = solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
     say("Putting the reasons into words")
     program = explain(
         farm,
@@ -109,9 +107,13 @@ def plan_season(
 
 
 def solve_season(
-    problem: Problem, say: Callable[[str], None], simpler_for_pct: float = 0.0
+    problem: Problem,
+    say: Callable[[str], None],
+    simpler_for_pct: float = 0.0,
+    rules: UseRules | None = None,
+    options: PlanOptions = PlanOptions(),  # noqa: B008 - frozen, so one will do for all
 ) -> Solved:
-    """Solve a season problem to optimality.
+    """Solve a season problem: to optimality, or as well as the time allows under whole numbers.
 
     Parameters
     ----------
@@ -121,6 +123,10 @@ def solve_season(
         Told of each round.
     simpler_for_pct : float
         How much dearer than the cheapest the program may be to be simpler. [%]
+    rules : UseRules, optional
+        The rules about hays in use; without them hays are mixed and loads split at will.
+    options : PlanOptions
+        How long to search where whole numbers are asked for.
 
     Raises
     ------
@@ -128,29 +134,23 @@ def solve_season(
         If the solver fails, or the curved rows do not settle.
     """
     started = time.perf_counter()
-    model = build_model(problem)
-    session = Session(model.cost, model.lower, model.upper, model.rows)
-    tangents = Tangents(model, session)
-    previous = np.inf
-    for number in range(1, MOST_ROUNDS + 1):
-        optimum = session.minimise()
-        say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
-        moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
-        if tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
-            prices = prices_of(model, session, tangents, optimum)
-            x = optimum.x
-            if simpler_for_pct > 0:
-                say("Making it simpler to follow")
-                money = problem.fixed_usd + _money(model, x)
-                budget = simpler_for_pct / 100.0 * money
-                x = simplify(model, session, tangents, optimum, budget)
-            seconds = time.perf_counter() - started
-            return Solved(model, optimum, x, prices, number, seconds)
-        previous = optimum.objective
-    raise SolveError(
-        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
-        "value far out of range."
-    )
+    relaxation = relax(problem, say)
+    model, optimum, bound = relaxation.model, relaxation.optimum, relaxation.optimum.bound
+    if rules is not None and (rules.any or len(loads_of(model))):
+        uses = uses_of(model, rules)
+        found = Search(relaxation, uses, options, say, problem.fixed_usd).run()
+        optimum, bound = found.optimum, found.bound
+        model = held(model, uses, found.choice)
+    prices = prices_of(model, relaxation.session, relaxation.tangents, optimum)
+    x = optimum.x
+    if simpler_for_pct > 0:
+        say("Making it simpler to follow")
+        money = problem.fixed_usd + _money(model, x)
+        budget = simpler_for_pct / 100.0 * money
+        x = simplify(model, relaxation.session, relaxation.tangents, optimum, budget)
+    optimum = replace(optimum, bound=bound)
+    seconds = time.perf_counter() - started
+    return Solved(model, optimum, x, prices, relaxation.rounds, seconds)
 
 
 def _money(model: Model, x: FloatArray) -> float:

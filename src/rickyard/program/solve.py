@@ -73,6 +73,28 @@ class Optimum:
 
 
 @dataclass(frozen=True, slots=True)
+class WholePoint:
+    """The best point found with whole numbers, and a proven lower limit of the least cost.
+
+    ``x`` is ``None`` where none was found; ``proven`` says that there is no better one.
+    """
+
+    objective: float
+    bound: float
+    x: FloatArray | None
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SearchLimits:
+    """When a search over whole numbers ends: relative gap, nodes and seconds."""
+
+    gap: float = 1e-4
+    nodes: int = 100_000
+    seconds: float = 60.0
+
+
+@dataclass(frozen=True, slots=True)
 class LinearOptimum:
     """Optimum of a small linear program stated with dense matrices.
 
@@ -268,6 +290,68 @@ class Session:
             reduced_cost=reduced * USD_PER_SOLVER_UNIT,
         )
 
+    def minimise_whole(self, limits: SearchLimits, start: FloatArray | None = None) -> WholePoint:
+        """Search for the least cost with the whole numbers that were required.
+
+        Parameters
+        ----------
+        limits : SearchLimits
+            When to stop.
+        start : array, shape (n,), optional
+            A point to begin from; it need not be the best.
+
+        Returns
+        -------
+        WholePoint
+            The best point found by then.
+        """
+        self._highs.setOptionValue("mip_rel_gap", limits.gap)
+        self._highs.setOptionValue("mip_max_nodes", limits.nodes)
+        self._highs.setOptionValue("time_limit", max(0.01, limits.seconds))
+        if start is not None:
+            given = highspy.HighsSolution()
+            given.col_value = start.tolist()
+            self._highs.setSolution(given)
+        self._highs.run()
+        info = self._highs.getInfo()
+        found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+        bound = float(info.mip_dual_bound)
+        return WholePoint(
+            objective=float(info.objective_function_value) * USD_PER_SOLVER_UNIT
+            if found
+            else np.inf,
+            bound=bound * USD_PER_SOLVER_UNIT if np.isfinite(bound) else -np.inf,
+            x=np.array(self._highs.getSolution().col_value) if found else None,
+            proven=self._highs.getModelStatus() == highspy.HighsModelStatus.kOptimal,
+        )
+
+    def all_rows(self) -> SparseRows:
+        """Return every row as it stands now."""
+        lp = self._highs.getLp()
+        matrix = lp.a_matrix_
+        start = np.array(matrix.start_)
+        inner = np.array(matrix.index_, dtype=np.int64)
+        outer = np.repeat(np.arange(len(start) - 1), np.diff(start))
+        by_row = matrix.format_ == highspy.MatrixFormat.kRowwise
+        return SparseRows(
+            row=outer if by_row else inner,
+            column=inner if by_row else outer,
+            value=np.array(matrix.value_),
+            lower=_infinite(np.array(lp.row_lower_)),
+            upper=_infinite(np.array(lp.row_upper_)),
+        )
+
+    def set_column_bounds(self, column: IntArray, lower: FloatArray, upper: FloatArray) -> None:
+        """Replace both bounds of variables."""
+        self._lower, self._upper = self._lower.copy(), self._upper.copy()
+        self._lower[column], self._upper[column] = lower, upper
+        self._highs.changeColsBounds(
+            len(column),
+            column.astype(np.int32),
+            _solver_infinite(lower),
+            _solver_infinite(upper),
+        )
+
     def _run(self, options: Mapping[str, int | str] | None = None) -> Any:
         before = {}
         for name, value in (options or {}).items():
@@ -360,6 +444,12 @@ def _priced(price: FloatArray, lower: FloatArray, upper: FloatArray) -> float:
     if np.any(np.abs(price[endless]) > DUAL_DUST):
         return -np.inf
     return float(np.sum(price[~endless] * bound[~endless]))
+
+
+def _infinite(values: FloatArray) -> FloatArray:
+    """Return the values with the solver's infinity as the ordinary one."""
+    endless = np.abs(values) >= INFINITY
+    return np.where(endless, np.copysign(np.inf, values), values)
 
 
 def _solver_infinite(values: FloatArray) -> FloatArray:

@@ -1,0 +1,155 @@
+"""A first program that keeps the rules: the relaxation made sparse, and read off in runs."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.in_use import Uses, use_rows
+from rickyard.program.parts import Standing
+from rickyard.program.solve import Optimum, SearchLimits, Session, SparseRows
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+#: So many hays, the cheapest at the relaxation's prices, are looked at in each group and period.
+HAYS_LOOKED_AT: Final = 12
+
+#: How often the relaxation is weighed anew before its hays are read off (after Candes, Wakin &
+#: Boyd 2008, J. Fourier Anal. Appl. 14:877).
+REWEIGHTINGS: Final = 6
+
+#: The share of the mean price of hay by which a vanishing amount is made dearer.
+SPARSE_SHARE: Final = 0.25
+
+#: Keeps the weight of a vanishing amount finite, kg DM per head and day.
+SOFT_KG: Final = 0.3
+
+#: Weights of the neighbouring periods by which an amount is judged: it, the next, the one after.
+NEAR: Final = (3.0, 2.0, 1.0)
+
+#: Beginning a run counts as much as this share of a usual amount in one period.
+RUN_SHARE: Final = 0.02
+
+#: Reading off runs is a small search of its own; its last thousandth does not matter.
+READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, seconds=5.0)
+
+
+def cheapest_hays(uses: Uses, optimum: Optimum, count: int) -> BoolArray:
+    """Return the hays that cost least at the relaxation's prices, by group and period.
+
+    Parameters
+    ----------
+    uses : Uses
+        The hay amounts.
+    optimum : Optimum
+        The relaxation.
+    count : int
+        How many for each group and period.
+
+    Returns
+    -------
+    array of bool
+        By position in ``uses``.
+    """
+    drop = optimum.reduced_cost[uses.column]
+    order = np.lexsort((drop, uses.cell))
+    cell = uses.cell[order]
+    first = np.flatnonzero(np.diff(cell, prepend=-1))
+    rank = np.arange(len(cell)) - np.repeat(first, np.diff(np.append(first, len(cell))))
+    chosen = np.zeros(len(drop), dtype=bool)
+    chosen[order[rank < count]] = True
+    return chosen
+
+
+def first_uses(standing: Standing, optimum: Optimum) -> BoolArray:
+    """Return the hays in use of a first program.
+
+    Parameters
+    ----------
+    standing : Standing
+        The linear program at its relaxation.
+    optimum : Optimum
+        The relaxation.
+
+    Returns
+    -------
+    array of bool
+        By position in ``uses``; the rules about hays in use hold.
+    """
+    uses = standing.uses
+    hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
+    return read_off(uses, hays, _sparse(standing, hays, optimum))
+
+
+def _sparse(standing: Standing, hays: BoolArray, optimum: Optimum) -> FloatArray:
+    """Return hay amounts of the relaxation when few hays in long runs are preferred."""
+    uses, model = standing.uses, standing.model
+    upper = np.where(hays, model.upper[uses.column], 0.0)
+    standing.session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
+    head_days = model.problem.needs.head_days.ravel()[uses.cell]
+    dear = SPARSE_SHARE * float(np.abs(model.cost[uses.column]).mean()) * head_days
+    x = optimum.x[uses.column]
+    for _ in range(REWEIGHTINGS):
+        cost = model.cost.copy()
+        cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
+        standing.session.set_cost(cost)
+        x = standing.session.minimise().x[uses.column]
+    standing.session.set_cost(model.cost)
+    return x
+
+
+def _smoothed(uses: Uses, x: FloatArray) -> FloatArray:
+    """Return every amount averaged with those of the same hay before and after."""
+    total = NEAR[0] * x
+    for link in (uses.before, uses.after):
+        step = np.arange(len(x))
+        for weight in NEAR[1:]:
+            step = np.where(step >= 0, link[step], -1)
+            total = total + weight * np.where(step >= 0, x[step], 0.0)
+    return np.asarray(total / (2.0 * sum(NEAR) - NEAR[0]))
+
+
+def read_off(uses: Uses, hays: BoolArray, x: FloatArray) -> BoolArray:
+    """Return runs that hold as much of the wanted amounts as the rules allow.
+
+    Parameters
+    ----------
+    uses : Uses
+        The hay amounts.
+    hays : array of bool
+        Which may be in use.
+    x : array
+        Wanted amounts, kg DM per head and day.
+    """
+    used = np.zeros(len(x), dtype=bool)
+    begins = uses.may_begin(hays)
+    for group in np.unique(uses.group).tolist():
+        mine = np.flatnonzero((uses.group == group) & hays)
+        if len(mine):
+            used[mine] = _runs(uses, mine, x[mine], begins[mine])
+    return used
+
+
+def _runs(uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray) -> BoolArray:
+    count = len(mine)
+    usual = float(wanted[wanted > 0].mean()) if (wanted > 0).any() else 1.0
+    none, nothing = np.zeros(0, dtype=np.int64), np.zeros(0)
+    # Hundreds of dollars are the solver's unit; what is wanted here has none.
+    session = Session(
+        100.0 * np.concatenate([-wanted, np.full(count, RUN_SHARE * usual)]),
+        np.concatenate([uses.must[mine].astype(np.float64), np.zeros(count)]),
+        np.concatenate([np.ones(count), begins.astype(np.float64)]),
+        SparseRows(none, none, nothing, nothing, nothing),
+    )
+    y_at = np.arange(count)
+    for rows in use_rows(uses, y_at, y_at + count, mine):
+        session.add_rows(rows)
+    session.require_whole(y_at)
+    point = session.minimise_whole(READ_OFF)
+    if point.x is None:
+        return uses.must[mine]
+    return np.asarray(point.x[:count] > 0.5)

@@ -1,0 +1,254 @@
+"""Which hay is in use for whom and when, as whole numbers beside the linear program.
+
+For every amount of hay ``x`` there is a ``y`` that is one while the hay is in use, and a ``z``
+that is one where it begins to be. A run begun lasts ``least_run`` periods or until the hay, the
+group or the season ends.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.curved import AppetiteRows
+from rickyard.program.model import Model
+from rickyard.program.rules import NO_LIMIT, UseRules
+from rickyard.program.solve import SparseRows
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+#: What an animal might eat at most, where its needs are stated without a ceiling, percent of live
+#: weight a day: far more than any does. It only keeps the coefficients of the search small.
+MOST_PCT_BW: Final = 10.0
+
+#: Appetite is looked at over these diets, Mcal NEm per kg DM, and a little room is left above it.
+DIETS_NEM: Final = (0.8, 1.1, 1.4, 1.7, 2.0)
+ROOM: Final = 1.05
+
+
+@dataclass(frozen=True, slots=True)
+class Uses:
+    """The hay amounts of a model and what links them, all of length n.
+
+    ``column`` is where the amount stands in the model, ``before`` the position in this table of
+    the same hay and group a period earlier (-1 where it was not to be had), ``after`` that a
+    period later, and ``cell`` the group-period. ``most_kg`` and ``least_kg`` hold while it is in
+    use. ``start_usd`` is what a start costs there, ``is_start`` whether being in use there
+    without the period before is one, and ``must`` whether it has to be in use.
+    """
+
+    rules: UseRules
+    column: IntArray
+    group: IntArray
+    source: IntArray
+    period: IntArray
+    cell: IntArray
+    before: IntArray
+    after: IntArray
+    most_kg: FloatArray
+    least_kg: FloatArray
+    start_usd: FloatArray
+    is_start: BoolArray
+    must: BoolArray
+
+    @property
+    def possible(self) -> BoolArray:
+        """Return where the least that a hay in use gets can be fed at all."""
+        return np.asarray((self.most_kg >= self.least_kg) & (self.most_kg > 0))
+
+    def may_begin(self, chosen: BoolArray) -> BoolArray:
+        """Return where a run could begin and last, when only the chosen hays may be in use.
+
+        What a person wishes may begin anywhere.
+        """
+        lasts = np.ones(len(chosen), dtype=bool)
+        step = np.arange(len(chosen))
+        for _ in range(self.rules.least_run - 1):
+            step = np.where(step >= 0, self.after[step], -1)
+            lasts &= (step < 0) | chosen[step]
+        return np.asarray(lasts | self.must)
+
+    def starts(self, used: BoolArray) -> BoolArray:
+        """Return where a run begins."""
+        earlier = np.where(self.before >= 0, used[self.before], False)
+        return np.asarray(used & ~earlier & self.is_start)
+
+    def changes_usd(self, used: BoolArray) -> float:
+        """Return what the changes cost."""
+        return float(self.start_usd[self.starts(used)].sum())
+
+
+def uses_of(model: Model, rules: UseRules) -> Uses:
+    """Return the hay amounts of a model.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program.
+    rules : UseRules
+        The rules about hays in use.
+    """
+    columns = model.columns
+    column = np.flatnonzero(rules.is_hay[columns.source])
+    group, source, period = columns.group[column], columns.source[column], columns.period[column]
+    groups, sources, periods = model.problem.shape
+    at = np.full((groups, sources, periods), -1, dtype=np.int64)
+    at[group, source, period] = np.arange(len(column))
+    before = np.where(period > 0, at[group, source, period - 1], -1)
+    later = np.minimum(period + 1, periods - 1)
+    after = np.where(period + 1 < periods, at[group, source, later], -1)
+    here = model.problem.needs.head_days > 0
+    opening = (period == 0) | ~here[group, np.maximum(period - 1, 0)]
+    already = (period == 0) & rules.open_before[group, source]
+    must = rules.must[group, source, period]
+    most = _most_kg(model)[column]
+    least = rules.least_kg[group, period] if rules.any else np.zeros(len(column))
+    return Uses(
+        rules=rules,
+        column=column,
+        group=group,
+        source=source,
+        period=period,
+        cell=group * periods + period,
+        before=before,
+        after=after,
+        most_kg=most,
+        least_kg=np.where(must, np.minimum(least, most), least),
+        start_usd=np.where(opening, 0.0, rules.change_usd),
+        is_start=~already,
+        must=must,
+    )
+
+
+def _most_kg(model: Model) -> FloatArray:
+    """Return for every amount the most that any diet could hold of it."""
+    needs, columns = model.problem.needs, model.columns
+    cell = model.cells()
+    by_weight = MOST_PCT_BW / 100.0 * needs.full_weight_kg.ravel()[cell]
+    stated = needs.most_dm_kg.ravel()[cell]
+    appetite = _largest_appetite(model)[cell]
+    diet = np.fmin(np.fmin(stated, appetite), by_weight)
+    share = model.problem.sources.share_limit[columns.group, columns.source, columns.period]
+    most = np.minimum(model.upper[: len(cell)], share * diet)
+    fiber = model.problem.per_kg["ndf"][columns.source]
+    ceiling = needs.most_ndf_kg.ravel()[cell]
+    by_fiber = np.full(len(cell), np.inf)
+    np.divide(ceiling, fiber, out=by_fiber, where=(fiber > 0) & np.isfinite(ceiling))
+    return np.asarray(np.minimum(most, by_fiber))
+
+
+def _largest_appetite(model: Model) -> FloatArray:
+    """Return the most a group might eat of any diet, by cell; NaN where its needs are stated."""
+    rows = AppetiteRows.of(model)
+    size = model.problem.needs.head_days.size
+    each = [rows.appetite(np.full(size, diet))[0] for diet in DIETS_NEM]
+    most = ROOM * np.max(each, axis=0)
+    return np.where(np.isfinite(most), most, np.nan)
+
+
+def use_rows(uses: Uses, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> list[SparseRows]:
+    """Write the rules between hays in use and their beginnings, for some of the hay amounts.
+
+    Parameters
+    ----------
+    uses : Uses
+        All hay amounts.
+    y_at, z_at : array of int, shape (k,)
+        Where the two variables of each chosen amount stand.
+    chosen : array of int, shape (k,)
+        Which amounts, as positions in ``uses``; what is not chosen is not in use.
+    """
+    place = np.full(len(uses.column), -1, dtype=np.int64)
+    place[chosen] = np.arange(len(chosen))
+    before = np.where(uses.before[chosen] >= 0, place[uses.before[chosen]], -1)
+    return [
+        _at_once(uses, y_at, chosen),
+        _begun(y_at, z_at, before, uses.is_start[chosen]),
+        _kept_up(y_at, z_at, before, uses.rules.least_run),
+    ]
+
+
+def amount_rows(uses: Uses, x_at: IntArray, y_at: IntArray, chosen: IntArray) -> list[SparseRows]:
+    """Write how much of a hay there is while it is in use, and that there is none else."""
+    return [
+        _linked(x_at, y_at, -uses.most_kg[chosen], np.inf, least=False),
+        _linked(x_at, y_at, -uses.least_kg[chosen], np.inf, least=True),
+    ]
+
+
+def _linked(
+    x_at: IntArray, y_at: IntArray, factor: FloatArray, endless: float, *, least: bool
+) -> SparseRows:
+    """Write ``x <= most * y``, or ``x >= least * y``."""
+    count = len(x_at)
+    rows = np.arange(count)
+    zero, far = np.zeros(count), np.full(count, endless)
+    return SparseRows(
+        row=np.concatenate([rows, rows]),
+        column=np.concatenate([x_at, y_at]),
+        value=np.concatenate([np.ones(count), factor]),
+        lower=zero if least else -far,
+        upper=far if least else zero,
+    )
+
+
+def _at_once(uses: Uses, y_at: IntArray, chosen: IntArray) -> SparseRows:
+    limit = uses.rules.hays_at_once[uses.group[chosen]]
+    cells, row = np.unique(uses.cell[chosen], return_inverse=True)
+    most = np.zeros(len(cells))
+    most[row] = limit
+    most = np.maximum(most, np.bincount(row, uses.must[chosen], minlength=len(cells)))
+    wanted = (np.bincount(row, minlength=len(cells)) > most) & (most < NO_LIMIT)
+    number = np.full(len(cells), -1, dtype=np.int64)
+    number[wanted] = np.arange(int(wanted.sum()))
+    kept = wanted[row]
+    return SparseRows(
+        row=number[row[kept]],
+        column=y_at[kept],
+        value=np.ones(int(kept.sum())),
+        lower=np.full(int(wanted.sum()), -np.inf),
+        upper=most[wanted],
+    )
+
+
+def _begun(y_at: IntArray, z_at: IntArray, before: IntArray, is_start: BoolArray) -> SparseRows:
+    """Write ``y - y_before <= z`` where being in use without the period before is a start."""
+    at = np.flatnonzero(is_start)
+    rows = np.arange(len(at))
+    earlier = before[at]
+    there = earlier >= 0
+    return SparseRows(
+        row=np.concatenate([rows, rows[there], rows]),
+        column=np.concatenate([y_at[at], y_at[earlier[there]], z_at[at]]),
+        value=np.concatenate(
+            [np.ones(len(at)), np.full(int(there.sum()), -1.0), np.full(len(at), -1.0)]
+        ),
+        lower=np.full(len(at), -np.inf),
+        upper=np.zeros(len(at)),
+    )
+
+
+def _kept_up(y_at: IntArray, z_at: IntArray, before: IntArray, run: int) -> SparseRows:
+    """Write that what began in the last ``run`` periods is still in use."""
+    count = len(y_at)
+    rows, columns = [np.arange(count)], [y_at]
+    values = [np.full(count, -1.0)]
+    step = np.arange(count)
+    for _ in range(run):
+        at = np.flatnonzero(step >= 0)
+        rows.append(at)
+        columns.append(z_at[step[at]])
+        values.append(np.ones(len(at)))
+        step = np.where(step >= 0, before[np.maximum(step, 0)], -1)
+    return SparseRows(
+        row=np.concatenate(rows),
+        column=np.concatenate(columns),
+        value=np.concatenate(values),
+        lower=np.full(count, -np.inf),
+        upper=np.zeros(count),
+    )

@@ -1,0 +1,246 @@
+"""A part of the season with whole numbers: some groups free, the others held."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.in_use import Uses, amount_rows, use_rows
+from rickyard.program.model import Model
+from rickyard.program.solve import (
+    Optimum,
+    SearchLimits,
+    Session,
+    SolveError,
+    SparseRows,
+    WholePoint,
+)
+from rickyard.program.tangents import Tangents
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+#: Rounds in which the curved rows must come to hold again.
+MOST_ROUNDS: Final = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Program:
+    """A linear program as plain arrays, tangents included."""
+
+    cost: FloatArray
+    lower: FloatArray
+    upper: FloatArray
+    rows: SparseRows
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A program that keeps the rules: which hays are in use and every amount."""
+
+    used: BoolArray  # by position in Uses
+    x: FloatArray
+    cost: float  # of the amounts and the changes
+
+
+@dataclass(slots=True)
+class Standing:
+    """The season's linear program, its solver and its tangents, and the hays that can be held."""
+
+    model: Model
+    session: Session
+    tangents: Tangents
+    uses: Uses
+
+    def program(self) -> Program:
+        """Return the linear program as it stands, with the bounds of the relaxation."""
+        model = self.model
+        return Program(model.cost, model.lower, model.upper, self.session.all_rows())
+
+    def hold(self, used: BoolArray, x: FloatArray | None = None) -> None:
+        """Bound every hay: at least its least where it is in use, and nothing elsewhere.
+
+        Whole loads are held as they are in ``x``, and free without one.
+        """
+        uses, model = self.uses, self.model
+        lower = np.where(used, uses.least_kg, 0.0)
+        upper = np.where(used, model.upper[uses.column], 0.0)
+        self.session.set_column_bounds(uses.column, lower, upper)
+        loads = loads_of(model)
+        if x is None:
+            self.session.set_column_bounds(loads, model.lower[loads], model.upper[loads])
+        else:
+            whole = np.round(x[loads])
+            self.session.set_column_bounds(loads, whole, whole)
+
+    def settled(self) -> Optimum:
+        """Return the least cost as things are held, with tangents wherever a curve is broken.
+
+        Raises
+        ------
+        SolveError
+            If there is none, as when a lot cannot give every user the least.
+        """
+        for _ in range(MOST_ROUNDS):
+            optimum = self.session.minimise()
+            if self.tangents.improve(optimum.x, move=False) == 0:
+                return optimum
+        raise SolveError("The curved rows did not settle with the hays in use.")
+
+
+def loads_of(model: Model) -> IntArray:
+    """Return the variables that count whole loads."""
+    loads = model.columns.loads
+    return loads[loads >= 0]
+
+
+def held(model: Model, uses: Uses, choice: Choice) -> Model:
+    """Return the model with its hays bounded as they are in use and its loads as they are."""
+    lower, upper = model.lower.copy(), model.upper.copy()
+    lower[uses.column] = np.where(choice.used, uses.least_kg, 0.0)
+    upper[uses.column] = np.where(choice.used, model.upper[uses.column], 0.0)
+    loads = loads_of(model)
+    lower[loads] = upper[loads] = np.round(choice.x[loads])
+    return replace(model, lower=lower, upper=upper)
+
+
+@dataclass(frozen=True, slots=True)
+class Freedom:
+    """What a part may decide.
+
+    ``groups`` whose hays may change, shape (g,); ``hays`` which may be in use there, by position
+    in ``Uses``; ``others_move`` whether the other groups' amounts may change within the hays they
+    have. Loads are whole, whoever uses them.
+    """
+
+    groups: BoolArray
+    hays: BoolArray
+    others_move: bool
+
+
+class Part:
+    """One part of a season, ready to be searched.
+
+    Parameters
+    ----------
+    model : Model
+        The whole linear program's map.
+    program : Program
+        Its arrays, with all tangents.
+    uses : Uses
+        The hay amounts.
+    now : Choice
+        Where everything that is held is held.
+    freedom : Freedom
+        What may change.
+    """
+
+    def __init__(
+        self, model: Model, program: Program, uses: Uses, now: Choice, freedom: Freedom
+    ) -> None:
+        self._uses, self._now, self._freedom = uses, now, freedom
+        allowed = freedom.groups[uses.group] & (freedom.hays | uses.must) & uses.possible
+        self._chosen = np.flatnonzero(allowed)
+        self._kept = self._kept_columns(model, program)
+        place = np.full(len(program.cost), -1, dtype=np.int64)
+        place[self._kept] = np.arange(len(self._kept))
+        self._offset = self._held_usd(program)
+        self._session = self._open(program, place, now.x)
+        count = len(self._chosen)
+        first = len(self._kept)
+        self._y = np.arange(first, first + count)
+        self._z = np.arange(first + count, first + 2 * count)
+        y_lower = uses.must[self._chosen].astype(np.float64)
+        self._session.add_columns(np.zeros(count), y_lower, np.ones(count))
+        begins = uses.may_begin(allowed)[self._chosen].astype(np.float64)
+        self._session.add_columns(uses.start_usd[self._chosen], np.zeros(count), begins)
+        x_at = place[uses.column[self._chosen]]
+        for rows in amount_rows(uses, x_at, self._y, self._chosen):
+            self._session.add_rows(rows)
+        for rows in use_rows(uses, self._y, self._z, self._chosen):
+            self._session.add_rows(rows)
+        self._session.require_whole(np.concatenate([self._y, place[loads_of(model)]]))
+
+    def _kept_columns(self, model: Model, program: Program) -> IntArray:
+        """Return the columns that stand in the part; the others are held at what they are."""
+        owner = model.owners()
+        free = np.concatenate([self._freedom.groups, [True]])[owner]
+        keep = free | self._freedom.others_move
+        uses = self._uses
+        allowed = self._now.used.copy()
+        mine = self._freedom.groups[uses.group]
+        allowed[mine] = False
+        allowed[self._chosen] = True
+        keep[uses.column[~allowed]] = False
+        return np.flatnonzero(keep)
+
+    def _held_usd(self, program: Program) -> float:
+        held = np.ones(len(program.cost), dtype=bool)
+        held[self._kept] = False
+        held[self._uses.column[self._freedom.groups[self._uses.group]]] = False
+        mine = self._freedom.groups[self._uses.group]
+        used = self._now.used & ~mine
+        return float(program.cost[held] @ self._now.x[held]) + self._uses.changes_usd(used)
+
+    def _open(self, program: Program, place: IntArray, x: FloatArray) -> Session:
+        """Open a session on the kept columns, with what is held moved to the right-hand side."""
+        rows = program.rows
+        at = place[rows.column]
+        held = at < 0
+        value = x.copy()
+        # A free group's hays that may not be used are held at nothing, whatever they were.
+        value[self._uses.column[self._freedom.groups[self._uses.group]]] = 0.0
+        moved = np.bincount(
+            rows.row[held],
+            rows.value[held] * value[rows.column[held]],
+            minlength=len(rows.lower),
+        )
+        mine = ~held
+        count = np.bincount(rows.row[mine], minlength=len(rows.lower))
+        real = count > 0
+        number = np.cumsum(real) - 1
+        lower, upper = program.lower.copy(), program.upper.copy()
+        uses = self._uses
+        others = self._now.used & ~self._freedom.groups[uses.group]
+        lower[uses.column[others]] = np.maximum(
+            lower[uses.column[others]], np.minimum(uses.least_kg, uses.most_kg)[others]
+        )
+        return Session(
+            program.cost[self._kept],
+            lower[self._kept],
+            upper[self._kept],
+            SparseRows(
+                row=number[rows.row[mine]],
+                column=at[mine],
+                value=rows.value[mine],
+                lower=(rows.lower - moved)[real],
+                upper=(rows.upper - moved)[real],
+            ),
+        )
+
+    def search(self, limits: SearchLimits) -> tuple[WholePoint, Choice | None]:
+        """Search the part from where it stands; ``None`` where nothing was found."""
+        point = self._session.minimise_whole(limits, self._start())
+        if point.x is None:
+            return point, None
+        x = self._now.x.copy()
+        x[self._uses.column[self._freedom.groups[self._uses.group]]] = 0.0
+        x[self._kept] = point.x[: len(self._kept)]
+        used = self._now.used.copy()
+        used[self._freedom.groups[self._uses.group]] = False
+        used[self._chosen] = point.x[self._y] > 0.5
+        return point, Choice(used, x, point.objective + self._offset)
+
+    def bound(self, point: WholePoint) -> float:
+        """Return the proven least cost of the whole with only this part free."""
+        return point.bound + self._offset
+
+    def _start(self) -> FloatArray:
+        used = self._now.used
+        y = used[self._chosen]
+        z = self._uses.starts(used)[self._chosen]
+        return np.concatenate([self._now.x[self._kept], y, z]).astype(np.float64)

@@ -1,0 +1,292 @@
+"""From the relaxation to a program that a person can follow, and then to a better one.
+
+The relaxation is a bound: no program that keeps the rules can cost less. A first program is read
+off it. Then small searches with whole numbers free a few groups at a time and keep what they
+find, while a second processor works on the whole season at once to raise the bound. It can be
+stopped at any time, and has then a program and what is proven about it.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from itertools import combinations
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rickyard.program.first import cheapest_hays, first_uses, read_off
+from rickyard.program.in_use import Uses
+from rickyard.program.options import PlanOptions
+from rickyard.program.parts import Choice, Freedom, Part, Standing, loads_of
+from rickyard.program.relax import Relaxation
+from rickyard.program.solve import Optimum, SearchLimits, SolveError
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+#: A program this near to the bound is not worth more time.
+NEAR_ENOUGH: Final = 5e-4
+
+#: A program this near to the bound is as good as proven to be the best.
+PROVEN: Final = 1e-5
+
+#: A program must be better by this share of its cost to count as better.
+BETTER: Final = 1e-7
+
+#: Whole seasons with more hay amounts than this are not searched at once for a better bound.
+MOST_AT_ONCE: Final = 15_000
+
+#: Others may move while a few groups are searched, in seasons of no more hay amounts in use.
+MOST_MOVING: Final = 1_500
+
+#: A season with no more hay amounts than this is searched whole, and no part of it.
+SMALL: Final = 400
+
+#: So often a small season is searched anew because its best program broke a curved row.
+WHOLE_ROUNDS: Final = 6
+
+#: What a small search looks at: hays for each group and period, nodes, seconds, and its own gap.
+HAYS_IN_PARTS: Final = (5, 8, 12)
+PART_NODES: Final = 60
+PART_SECONDS: Final = 6.0
+PART_GAP: Final = 4e-4
+
+
+#: A proven bound, and a program where one was found.
+Searched = tuple[float, Choice | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search ended with: a program, its optimum with prices, and the proven bound."""
+
+    choice: Choice
+    optimum: Optimum
+    bound: float
+
+
+class Search:
+    """A search for the best program that keeps the rules.
+
+    Parameters
+    ----------
+    relaxation : Relaxation
+        The linear program at its optimum.
+    uses : Uses
+        The hay amounts and their rules.
+    options : PlanOptions
+        How long, on how many processors, and when to stop.
+    say : callable
+        Told of every better program.
+    fixed_usd : float
+        What no decision changes, for what is told. [US dollars]
+    """
+
+    def __init__(
+        self,
+        relaxation: Relaxation,
+        uses: Uses,
+        options: PlanOptions,
+        say: Callable[[str], None],
+        fixed_usd: float,
+    ) -> None:
+        self._optimum, self._uses = relaxation.optimum, uses
+        self._standing = Standing(relaxation.model, relaxation.session, relaxation.tangents, uses)
+        self._options, self._say, self._fixed = options, say, fixed_usd
+        self._groups = relaxation.model.problem.shape[0]
+        self._end = time.perf_counter() + options.seconds
+        self.bound = relaxation.optimum.bound
+        self.best = self._first()
+        self._tell("A first program")
+
+    def run(self) -> Found:
+        """Look for better programs until the time is over, and return the best."""
+        if not self._uses.rules.any:
+            self._search_whole()
+        elif self._time_left() > 0.0 and self._groups:
+            with ThreadPoolExecutor(max_workers=1) as beside:
+                whole = self._whole_beside(beside)
+                self._improve()
+                self._take_whole(whole)
+        return self._found()
+
+    def _first(self) -> Choice:
+        """Return a first program; where a lot cannot give all their least, one with fewer hays."""
+        uses = self._uses
+        used = first_uses(self._standing, self._optimum) if uses.rules.any else uses.possible
+        for _ in range(4):
+            try:
+                return self._settle(used)
+            except SolveError:
+                used = self._with_enough(used)
+        return self._settle(self._uses.must)
+
+    def _with_enough(self, used: BoolArray) -> BoolArray:
+        """Return the hays in use without those that fall under the least when nothing holds them.
+
+        What is left of them is read off in runs again.
+        """
+        uses, session = self._uses, self._standing.session
+        upper = np.where(used, self._standing.model.upper[uses.column], 0.0)
+        session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
+        x = session.minimise().x[uses.column]
+        kept = used & (x >= uses.least_kg)
+        return read_off(uses, kept | uses.must, x)
+
+    def _settle(self, used: BoolArray) -> Choice:
+        """Return the least-cost program with these hays in use, its loads whole."""
+        standing = self._standing
+        standing.hold(used)
+        x = standing.settled().x
+        if not _whole(x[loads_of(standing.model)]):
+            x = self._in_whole_loads(used, x)
+        cost = float(standing.model.cost @ x) + self._uses.changes_usd(used)
+        return Choice(used, x, cost)
+
+    def _in_whole_loads(self, used: BoolArray, x: FloatArray) -> FloatArray:
+        """Return amounts with whole loads: those of a small search, then settled again."""
+        nobody = np.zeros(self._groups, dtype=bool)
+        part = self._part(Choice(used, x, np.inf), Freedom(nobody, used, others_move=True))
+        _, choice = part.search(self._limits(PART_SECONDS))
+        if choice is None:
+            whole = x.copy()
+            loads = loads_of(self._standing.model)
+            whole[loads] = np.ceil(x[loads] - 1e-6)
+        else:
+            whole = choice.x
+        self._standing.hold(used, whole)
+        return self._standing.settled().x
+
+    def _part(self, now: Choice, freedom: Freedom) -> Part:
+        return Part(self._standing.model, self._standing.program(), self._uses, now, freedom)
+
+    def _limits(self, seconds: float, nodes: int = PART_NODES, gap: float = 1e-6) -> SearchLimits:
+        return SearchLimits(gap, nodes, max(0.2, min(seconds, self._time_left())))
+
+    def _whole_beside(self, beside: ThreadPoolExecutor) -> Future[Searched] | None:
+        """Begin to search the whole season at once, for its bound above all."""
+        size = len(self._uses.column)
+        if self._options.threads < 2 or not SMALL < size <= MOST_AT_ONCE:
+            return None
+        part = self._part(self.best, self._everything())
+        limits = SearchLimits(NEAR_ENOUGH, 10**6, max(0.1, self._time_left()))
+        return beside.submit(_searched, part, limits)
+
+    def _everything(self) -> Freedom:
+        everybody = np.ones(self._groups, dtype=bool)
+        return Freedom(everybody, np.ones(len(self._uses.column), dtype=bool), others_move=True)
+
+    def _take_whole(self, whole: Future[Searched] | None) -> None:
+        if whole is None:
+            return
+        bound, choice = whole.result()
+        self.bound = max(self.bound, bound)
+        if choice is not None:
+            self._take(choice)
+
+    def _improve(self) -> None:
+        """Search part after part, the groups taken in turn, as long as there is time and gain."""
+        if len(self._uses.column) <= SMALL:
+            self._search_whole()
+            return
+        for count in HAYS_IN_PARTS:
+            hays = cheapest_hays(self._uses, self._optimum, count)
+            gain = True
+            while gain and not self._over():
+                gain = self._sweep(hays)
+
+    def _sweep(self, hays: BoolArray) -> bool:
+        """Try every neighbourhood once, and return whether any made the program better."""
+        gain = False
+        for groups in self._neighbours():
+            gain |= self._try(groups, hays)
+        return gain
+
+    def _search_whole(self) -> None:
+        """Search the season in one piece, again while its best breaks a curved row."""
+        everything = self._everything()
+        if not self._uses.rules.any:
+            everything = replace(everything, groups=np.zeros(self._groups, dtype=bool))
+        for _ in range(WHOLE_ROUNDS):
+            part = self._part(self.best, everything)
+            limits = SearchLimits(0.0, 10**6, max(1.0, self._time_left()))
+            bound, choice = _searched(part, limits)
+            self.bound = max(self.bound, bound)
+            if choice is None or self._time_left() <= 0.0:
+                return
+            self._take(choice)
+            if self.best.cost - self.bound <= PROVEN * abs(self.best.cost + self._fixed):
+                return
+
+    def _neighbours(self) -> Iterator[BoolArray]:
+        """Yield which groups to free together: pairs, in an order that the seed decides."""
+        size = min(2, self._groups)
+        pairs = list(combinations(range(self._groups), size))
+        chance = np.random.default_rng(self._options.seed)
+        for number in chance.permutation(len(pairs)).tolist()[: max(4, 2 * self._groups)]:
+            freed = np.zeros(self._groups, dtype=bool)
+            freed[list(pairs[number])] = True
+            yield freed
+
+    def _try(self, groups: BoolArray, hays: BoolArray) -> bool:
+        """Search with some groups free, and return whether that made the program better."""
+        if self._over():
+            return False
+        moving = int(self.best.used.sum()) <= MOST_MOVING
+        freedom = Freedom(groups, hays | self.best.used, others_move=moving)
+        part = self._part(self.best, freedom)
+        _, choice = part.search(self._limits(PART_SECONDS, gap=PART_GAP))
+        return choice is not None and self._take(choice)
+
+    def _take(self, choice: Choice) -> bool:
+        """Keep a program if it is better when its curved rows hold, and say so."""
+        if choice.cost >= self.best.cost - BETTER * abs(self.best.cost):
+            return False
+        if self._standing.tangents.improve(choice.x, move=False):
+            try:
+                choice = self._settle(choice.used)
+            except SolveError:
+                return False
+        if choice.cost >= self.best.cost - BETTER * abs(self.best.cost):
+            return False
+        self.best = choice
+        self._tell("A better program")
+        return True
+
+    def _tell(self, what: str) -> None:
+        cost = self.best.cost + self._fixed
+        gap = 100.0 * (self.best.cost - self.bound) / max(1.0, abs(cost))
+        self._say(
+            f"{what}: {cost:,.0f} dollars, at most {max(0.0, gap):.2f} % above the least possible"
+        )
+
+    def _found(self) -> Found:
+        """Settle the best program once more, for amounts to the last digit and for prices."""
+        self._standing.hold(self.best.used, self.best.x)
+        optimum = self._standing.settled()
+        cost = optimum.objective + self._uses.changes_usd(self.best.used)
+        choice = replace(self.best, x=optimum.x, cost=cost)
+        return Found(choice, optimum, min(self.bound, cost))
+
+    def _over(self) -> bool:
+        gap = self.best.cost - self.bound
+        near = gap <= NEAR_ENOUGH * abs(self.best.cost + self._fixed)
+        return near or self._time_left() <= 0.0
+
+    def _time_left(self) -> float:
+        if self._options.stop is not None and self._options.stop():
+            return 0.0
+        return self._end - time.perf_counter()
+
+
+def _searched(part: Part, limits: SearchLimits) -> Searched:
+    point, choice = part.search(limits)
+    return part.bound(point), choice
+
+
+def _whole(values: FloatArray) -> bool:
+    return bool(np.all(np.abs(values - np.round(values)) < 1e-7))

@@ -1,0 +1,80 @@
+"""Programs under the rules about hays in use: the rules hold, and nothing cheaper keeps them."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from farms import random_farm
+from rickyard.farm import Farm
+from rickyard.program import search
+from rickyard.program.in_use import uses_of
+from rickyard.program.options import PlanOptions
+from rickyard.program.problem import problem_of
+from rickyard.program.recheck import recheck
+from rickyard.program.relax import relax
+from rickyard.program.rules import use_rules_of
+from rickyard.program.search import Search
+from rickyard.program.season import plan_season
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
+
+from season_direct import solve_directly
+
+#: Seconds of search: small farms are done long before.
+AMPLE = 20.0
+
+
+def ruled(seed: int, lots: int, groups: int, weeks: int) -> Farm:
+    """Return a random farm under rules that its seed decides."""
+    chance = np.random.default_rng(1000 + seed)
+    farm = random_farm(seed, lots=lots, groups=groups, weeks=weeks)
+    season = replace(
+        farm.season,
+        hays_at_once=int(chance.integers(1, 3)),
+        least_run_days=int(chance.choice([7, 14, 21])),
+        change_usd=float(chance.choice([0.0, 10.0, 60.0])),
+    )
+    feeds = tuple(
+        replace(feed, load_kg=float(chance.choice([500.0, 2000.0])))
+        if feed.feed_id in ("cubes", "hulls")
+        else feed
+        for feed in farm.feeds
+    )
+    return replace(farm, season=season, feeds=feeds)
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_small_farms_cost_what_the_solver_proves(seed: int, monkeypatch) -> None:
+    farm = ruled(seed, lots=3, groups=2, weeks=5)
+    problem = problem_of(farm)
+    relaxation = relax(problem, str)
+    rules = use_rules_of(farm, problem)
+    # Every eighth farm is searched in parts, as large ones are, and the others in one piece.
+    monkeypatch.setattr(search, "SMALL", 0 if seed % 8 == 1 else 400)
+    uses = uses_of(relaxation.model, rules)
+    options = PlanOptions(seconds=AMPLE, threads=1)
+    found = Search(relaxation, uses, options, str, problem.fixed_usd).run()
+    rows = relaxation.session.all_rows()
+    best = solve_directly(relaxation.model, rows, rules, 30.0)
+    assert best.cost - best.bound <= 1e-4 * max(1.0, abs(best.cost)), "the solver must prove it"
+    slack = 1e-5 * max(1.0, abs(best.cost))
+    assert found.bound <= best.cost + slack
+    assert found.choice.cost >= best.bound - slack
+    gap = found.choice.cost - found.bound
+    assert found.choice.cost - best.cost <= gap + slack
+    if seed % 8 != 1:
+        assert gap <= 1e-4 * abs(found.choice.cost)
+    assert found.choice.cost - best.cost <= 2e-3 * abs(best.cost)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_programs_under_rules_pass_the_re_check(seed: int) -> None:
+    farm = ruled(seed, lots=5, groups=4, weeks=8)
+    program = plan_season(farm, options=PlanOptions(seconds=0.3))
+    assert [str(breach) for breach in recheck(program, farm)] == []
+    assert program.bound <= program.cost + program.penalty + 1e-6
