@@ -18,7 +18,7 @@ from rickyard.program.chance import (
     cheapest_assured_mix,
     cheapest_mix_with_margin,
 )
-from rickyard.program.solve import LinearOptimum, solve_linear_program
+from rickyard.program.small_solve import LinearOptimum, solve_linear_program
 
 DAYS_PER_YEAR: Final = 365.0
 _CENTS_PER_USD: Final = 100.0
