@@ -9,6 +9,7 @@ import pytest
 
 from farms import START
 from rickyard.farm import Farm, Feed, FeedKind, Group, Lot, Report, StatedNeed
+from rickyard.forage.nitrate import nitrate_share_limit
 from rickyard.program.problem import problem_of
 from rickyard.program.recheck import recheck
 from rickyard.program.result import SeasonProgram, Shortage
@@ -325,3 +326,19 @@ def test_untested_standing_sudan_is_kept_from_pregnant_cows() -> None:
     assert all(row.source_id != "standing" for row in planned(farm).feeding)
     tested = replace(farm, feeds=(BOUGHT, replace(sudan, nitrate_no3n_ppm=100.0)))
     assert any(row.source_id == "standing" for row in planned(tested).feeding)
+
+
+@pytest.mark.parametrize(
+    ("no3n_ppm", "most"), [(200.0, 1.0), (800.0, 0.5), (1500.0, 0.25), (5000.0, 0.0)]
+)
+def test_bought_hay_with_nitrate_is_held_by_class_like_a_lot(no3n_ppm: float, most: float) -> None:
+    own = [lot(20.0, 300.0)]
+    farm = farm_with(own, replace(BOUGHT, nitrate_no3n_ppm=no3n_ppm))
+    pregnant = replace(farm.groups[0], calving_on=START + timedelta(days=60))
+    program = planned(replace(farm, groups=(pregnant,)))
+    share = nitrate_share_limit(no3n_ppm, pregnant=True)
+    assert share == most
+    rows = [row for row in program.feeding if row.source_id == "bought"]
+    assert all(row.eaten_kg_dm_per_head_day <= share * KG + 1e-9 for row in rows)
+    told = [one for one in program.cautions if one.about == "bought" and one.level == "danger"]
+    assert bool(told) == (0.0 < share < 1.0)

@@ -75,9 +75,11 @@ def program_cautions(
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
-    # Of feeds a share has other reasons, which are told with those feeds.
-    lots = problem.sources.lot_count
-    limited = (problem.sources.share_limit[:, :lots] < 1.0).any(axis=(0, 2))
+    # A feed that holds none may be limited for other reasons, which are told with it.
+    sources = problem.sources
+    holds = np.array([value.nitrate_no3n_ppm is not None for value in sources.values], dtype=bool)
+    holds[: sources.lot_count] = True
+    limited = holds & (sources.share_limit < 1.0).any(axis=(0, 2))
     found = []
     for i in np.flatnonzero(limited).tolist():
         value = problem.sources.values[i]

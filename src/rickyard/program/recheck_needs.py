@@ -148,8 +148,12 @@ def _nitrate_bounds(look: Look, diet: Diet, series: NeedSeries) -> Bounds:
             continue
         bounds[f"share of {lot.name}"] = (most, amount)
     for feed in look.farm.feeds:
-        if pregnant and is_nitrate_suspect_pasture(feed):
-            bounds[f"share of {feed.name}"] = (0.0, diet.amounts.get(feed.feed_id, 0.0))
+        amount, known = diet.amounts.get(feed.feed_id, 0.0), feed.nitrate_no3n_ppm
+        if known is not None:
+            most = nitrate_share_limit(known, pregnant=pregnant) * diet.dm
+            bounds[f"share of {feed.name}"] = (most, amount)
+        elif pregnant and is_nitrate_suspect_pasture(feed):
+            bounds[f"share of {feed.name}"] = (0.0, amount)
     return bounds
 
 

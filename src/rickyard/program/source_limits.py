@@ -121,9 +121,7 @@ def shares_and_allowed(
         allowed[:, i, :] &= _in_time(lot.feed_from, last, needs.periods)
         nitrate = profile.nitrate_no3n_ppm
         if nitrate is not None:
-            pregnant = nitrate_share_limit(nitrate, pregnant=True)
-            other = nitrate_share_limit(nitrate, pregnant=False)
-            share[:, i, :] = np.where(needs.pregnant, pregnant, other)
+            share[:, i, :] = _nitrate_share(nitrate, needs)
         elif is_nitrate_suspect(lot) or profile.nitrate_unstated_ppm is not None:
             # At risk and untested, or tested in a form nobody named: no pregnant animal eats it
             # before a test says it is safe.
@@ -138,11 +136,21 @@ def shares_and_allowed(
             share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
         if is_whole_cottonseed(feed):
             share[:, i, :] = COTTONSEED_SHARE
+        if feed.nitrate_no3n_ppm is not None:
+            by_nitrate = _nitrate_share(feed.nitrate_no3n_ppm, needs)
+            share[:, i, :] = np.minimum(share[:, i, :], by_nitrate)
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
     source_at = {value.source_id: i for i, value in enumerate(values)}
     for bar in bars(farm):
         allowed[group_at[bar.group_id], source_at[bar.source_id], :] = False
     return share, allowed & (share > 0)
+
+
+def _nitrate_share(no3n_ppm: float, needs: NeedTable) -> FloatArray:
+    """Return the most of the ration by the published classes, (groups, periods)."""
+    pregnant = float(nitrate_share_limit(no3n_ppm, pregnant=True))
+    other = float(nitrate_share_limit(no3n_ppm, pregnant=False))
+    return np.asarray(np.where(needs.pregnant, pregnant, other))
 
 
 def _in_time(first: date | None, end: date | None, periods: Sequence[Period]) -> BoolArray:
