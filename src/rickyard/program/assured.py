@@ -139,6 +139,10 @@ class AssuredRows:
         self._mean: FloatArray | None = None
         self._rounds = 0
 
+    def again(self) -> None:
+        """Count rounds anew, as when other hays are in use than before."""
+        self._rounds, self._mean = 0, None
+
     def broken(self, x: FloatArray) -> tuple[Cut, ...]:
         """Return tangents where what is supplied with the stated chance falls short at ``x``."""
         at = x[: self._model.columns.count]

@@ -25,7 +25,7 @@ IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
 #: Rounds in which the curved rows must come to hold again.
-MOST_ROUNDS: Final = 30
+MOST_ROUNDS: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +85,7 @@ class Standing:
         SolveError
             If there is none, as when a lot cannot give every user the least.
         """
+        self.tangents.again()
         for _ in range(MOST_ROUNDS):
             optimum = self.session.minimise()
             if self.tangents.improve(optimum.x, move=False) == 0:

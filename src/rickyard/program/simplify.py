@@ -179,6 +179,7 @@ def _changes(work: _Work, x: FloatArray) -> FloatArray:
 
 
 def _settled(work: _Work) -> FloatArray:
+    work.tangents.again()
     for _ in range(MOST_ROUNDS):
         x = work.session.minimise().x
         if work.tangents.improve(x, move=False) == 0:

@@ -92,6 +92,11 @@ class Tangents:
         doubtful = self._assure(x)
         return len(short) + len(full) + doubtful + (self._move(diet) if move else 0)
 
+    def again(self) -> None:
+        """Begin rounds anew: the program is held in another way than before."""
+        if self._assured is not None:
+            self._assured.again()
+
     def assure(self, assurance: Assurance) -> None:
         """Promise more than before. The tangents laid hold for every higher chance too."""
         self._assured = AssuredRows(self._model, assurance)
