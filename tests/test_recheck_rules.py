@@ -433,9 +433,9 @@ def test_every_run_after_the_first_week_is_a_change(weeks: str, count: int) -> N
 
 
 def test_changes_are_paid() -> None:
-    """One hay for the steers' week alone, so that the next week begins another."""
+    """A hay that ends with the first week and one that begins with the second."""
     first_week = hay("first", 58.0, 11.0, 90.0, 50.0, feed_by=START + timedelta(days=6))
-    later = hay("later", 58.0, 11.0, 90.0, 60.0)
+    later = hay("later", 58.0, 11.0, 90.0, 60.0, feed_from=START + timedelta(days=7))
     lots = [(one, report_on(one, 58.0, 11.0)) for one in (first_week, later)]
     farm = farm_of(lots, [cows()], [])
     priced = replace(farm, season=replace(farm.season, change_usd=40.0))
