@@ -106,7 +106,7 @@ def _asked(
         days = period == row.period
         each = row.offered_kg / max(int(days.sum()), 1)
         asked.setdefault(row.source_id, np.zeros(len(period)))[days] += each
-    if group.change_over_days is not None:
+    if group.change_over_days is not None and group.change_over_days > 1:
         only_hay = {source_id: amounts for source_id, amounts in asked.items() if source_id in hays}
         asked |= new_hay_by_day(period, only_hay, dry, group.change_over_days)
     return asked

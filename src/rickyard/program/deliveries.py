@@ -172,12 +172,14 @@ class _Hay:
             yield from self._delivery(yard, span)
 
     def _delivery(self, yard: _Yard, span: Span) -> Iterator[Delivery]:
-        stocks, period = self.days.by_bale(yard.stocks), int(self.days.period[span.first])
+        stocks = self.days.by_bale(yard.stocks)
+        arrives = {one: self._arrival(one, span) for one in self.asked}
         wants = {one: float(kg[span.first : span.end].sum()) for one, kg in self.asked.items()}
         load = self._due(yard, wants, span)
         needed = sum(kg * self.dry[one] for one, kg in wants.items())
         loose = sum(kg * self.dry[one] for one, kg in wants.items() if one not in load)
-        bale = {one: float(stocks[one].kg[period]) * self.dry[one] for one in load}
+        weight = {one: float(stocks[one].kg[self.days.period[arrives[one].first]]) for one in load}
+        bale = {one: kg * self.dry[one] for one, kg in weight.items()}
 
         def lies() -> float:
             return self.lying_kg + loose + sum(load[one] * bale[one] for one in load)
@@ -185,7 +187,7 @@ class _Hay:
         least = needed * (1.0 - DAYS_SHORT / span.days) - DUST
         grazed = bool(self.grazing[span.first : span.end].any())
         while lies() < least and not grazed:
-            early = self._most_due(yard, load, wants, span)
+            early = self._most_due(yard, load, wants)
             if early is None:
                 break
             yard.give_another(self.days.group.group_id, early, self.given[early] + load[early])
@@ -195,19 +197,17 @@ class _Hay:
         for one, bales in load.items():
             self.given[one] += bales
             if bales > 0:
-                mass = bales * float(stocks[one].kg[period])
-                yield self._load(one, span, bales, mass)
+                yield self._load(one, arrives[one], bales, bales * weight[one])
         for one in wants:
             if one not in load:
-                yield from self._by_mass(one, span)
+                yield from self._by_mass(one, arrives[one])
 
     def _due(self, yard: _Yard, wants: dict[str, float], span: Span) -> dict[str, int]:
         """Return the whole bales of each hay that are due at a delivery."""
         load = dict.fromkeys(self.days.by_bale(yard.stocks), 0)
         for one in load:
             self.wanted[one] += self._in_bales(one, yard.stocks[one], span)
-            # What could not be given before its first day is not owed once its run is over.
-            if wants[one] > 0 and self._is_open(one, span):
+            if wants[one] > 0:
                 through = math.floor(self.wanted[one] + 0.5 + DUST)
                 due = min(through, yard.due[self.days.group.group_id, one])
                 load[one] = max(0, due - self.given[one])
@@ -219,10 +219,6 @@ class _Hay:
         spans = [span]
         if source_id in self.days.weighed:
             spans = [Span(day, day + 1) for day in range(span.first, span.end)]
-        elif not self._is_open(source_id, span):
-            # It comes on the first day that it may be fed, and not a day sooner.
-            fed = np.flatnonzero(asked[span.first : span.end] > 0)
-            spans = [Span(span.first + int(one), span.end) for one in fed[:1]]
         for one in spans:
             mass = float(asked[one.first : one.end].sum())
             if mass > LEAST_LOAD_KG:
@@ -232,25 +228,26 @@ class _Hay:
         day, group_id = self.days.day(span.first), self.days.group.group_id
         return Delivery(day, group_id, source_id, bales, mass, span.days)
 
-    def _is_open(self, source_id: str, span: Span) -> bool:
+    def _arrival(self, source_id: str, span: Span) -> Span:
+        """Return the days a load is for; it comes on the first that it may be fed, no sooner."""
         opens = self.opens[source_id]
-        return opens is None or self.days.day(span.first) >= opens
+        if opens is None or self.days.day(span.first) >= opens:
+            return span
+        fed = np.flatnonzero(self.asked[source_id][span.first : span.end] > 0)
+        return Span(span.first + int(fed[0]), span.end) if len(fed) else span
 
     def _in_bales(self, source_id: str, stock: BaleStock, span: Span) -> float:
         period = self.days.period[span.first : span.end]
         return float((self.asked[source_id][span.first : span.end] / stock.kg[period]).sum())
 
-    def _most_due(
-        self, yard: _Yard, load: dict[str, int], wants: dict[str, float], span: Span
-    ) -> str | None:
+    def _most_due(self, yard: _Yard, load: dict[str, int], wants: dict[str, float]) -> str | None:
         """Return the hay of which the next bale is due first; never a whole bale too early."""
         group_id = self.days.group.group_id
         behind = {}
         for one, bales in load.items():
             given = self.given[one] + bales
             late = self.wanted[one] - given
-            on_the_menu = wants[one] > 0 and self._is_open(one, span)
-            if on_the_menu and late > DUST and yard.may_give_another(group_id, one, given):
+            if wants[one] > 0 and late > DUST and yard.may_give_another(group_id, one, given):
                 behind[one] = late
         return max(behind, key=lambda one: behind[one], default=None)
 

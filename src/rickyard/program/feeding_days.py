@@ -29,6 +29,9 @@ THRICE: Final = (0, 2, 4)
 
 DAYS_PER_WEEK: Final = 7
 
+#: A quotient so little under a whole number is that number.
+NEARLY: Final = 1e-9
+
 #: Feeders that hold a day's hay, or hay that must be eaten off the ground.
 DAILY_FEEDERS: Final = frozenset({Feeder.BUNK, *ON_THE_GROUND})
 
@@ -137,8 +140,8 @@ def _days_a_bale_lasts(days: GroupDays, fed: list[str], stocks: dict[str, BaleSt
     bales = sum(float((days.asked[one] / stocks[one].kg[days.period]).sum()) for one in fed)
     on_hay = sum((days.asked[one] for one in fed), np.zeros(days.count)) > 0
     if bales <= 0:
-        return MOST_DAYS
-    return min(MOST_DAYS, max(1, math.floor(float(on_hay.sum()) / bales)))
+        return 1
+    return min(MOST_DAYS, max(1, math.floor(float(on_hay.sum()) / bales + NEARLY)))
 
 
 def rhythm_of(feed: Feed, group_class: AnimalClass, cp_pct: float, hay_every: int) -> Rhythm:

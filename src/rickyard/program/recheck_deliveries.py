@@ -10,19 +10,17 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.feed_table import feed_row
 from rickyard.forage.nitrate import nitrate_share_limit
-from rickyard.hay.standing import book_of
 from rickyard.program.breach import Breach
 from rickyard.program.delivery_result import Delivery
+from rickyard.program.recheck_bales import Bales, bales_taken, count_bales
 from rickyard.program.recheck_days import Asked, asked_by_day, days_here, is_hay
 from rickyard.program.result import SeasonProgram
-from rickyard.program.yard import UNKNOWN_RAINFALL_MM, yard_lot
 
 #: Sums of days must agree to this share, and bales to this part of one.
 TOLERANCE: Final = 1e-6
@@ -48,16 +46,14 @@ CARRIES_NONE: Final = frozenset(
     {"stocker", "bull", "ram", "feeder_lamb", "kid", "buck", "young_horse", "mule"}
 )
 
+#: Feeders out of which hay is eaten, or trodden in, within the day.
+DAILY_FEEDERS: Final = frozenset({"bunk", "unrolled_daily", "unrolled_excess", "none"})
+
+#: A quotient so little under a whole number is that number.
+NEARLY: Final = 1e-9
+
 #: Hay comes at least so often where the folder does not say.
 MOST_DAYS_APART: Final = 7
-
-
-@dataclass(slots=True)
-class _Bales:
-    """The bales of a source: how many stand, and the weight of one in each period."""
-
-    count: int | None
-    weight_kg: list[float]
 
 
 def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
@@ -70,59 +66,30 @@ def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
     farm : Farm
         The farm it was made for.
     """
-    bales = dict(_count_bales(program, farm))
-    taken: dict[str, float] = defaultdict(float)
-    period_of = {
-        period.start + timedelta(days=number): period.index
-        for period in program.periods
-        for number in range(period.days)
-    }
-    for one in program.deliveries:
-        if one.source_id in bales and one.day in period_of:
-            weight = bales[one.source_id].weight_kg[period_of[one.day]]
-            taken[one.source_id] += one.mass_kg / weight if one.bales is None else one.bales
-    for source_id, count in taken.items():
-        stand = bales[source_id].count
-        broken = any(one.source_id == source_id and one.bales is None for one in program.deliveries)
-        if stand is not None and count > stand + (SOME_OF_A_BALE if broken else TOLERANCE):
-            yield Breach(f"{source_id}, bales put out of those that stand", count, stand)
+    bales = dict(count_bales(program, farm))
+    taken = bales_taken(program, bales)
+    yield from _yard(program, bales, taken)
     known = {group.group_id for group in farm.groups}
     for stranger in {one.group_id for one in program.deliveries} - known:
         yield Breach(f"deliveries to {stranger}, no group of the farm", 1, 0)
-    for group in farm.groups:
-        yield from _GroupCheck(program, farm, group, bales, taken).breaches()
+    spoken_for: dict[str, float] = {}
+    checks = [_GroupCheck(program, farm, group, bales, spoken_for) for group in farm.groups]
+    for check in checks:
+        for source_id, amount in check.due().items():
+            spoken_for[source_id] = spoken_for.get(source_id, 0.0) + amount
+    for check in checks:
+        yield from check.breaches()
 
 
-def _count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, _Bales]]:
-    lots = {lot.lot_id: lot for lot in farm.lots}
-    most = {feed.feed_id: feed.most_kg for feed in farm.feeds}
-    for value in program.sources:
-        nominal = value.bale_weight_kg
-        if nominal is None:
-            continue
-        steady = [nominal] * len(program.periods)
-        if value.source_id not in lots:
-            limit = most[value.source_id]
-            count = None if limit is None else math.floor(limit / nominal + TOLERANCE)
-            yield value.source_id, _Bales(count, steady)
-            continue
-        lot = lots[value.source_id]
-        yard = yard_lot(farm, lot, value.dm_pct, program.periods)
-        rain = farm.season.rainfall_mm_per_year
-        rain = UNKNOWN_RAINFALL_MM if rain is None else rain
-        book = book_of(lot, farm.moves, farm.fed, value.dm_pct, rain)
-        stand = lot.bales + book.since_count(farm.season.start)
-        if stand <= 0 or yard.start_kg_dm <= TOLERANCE:
-            yield value.source_id, _Bales(0, steady)
-            continue
-        each = yard.start_kg_dm / stand / (value.dm_pct / 100.0)
-        weights = []
-        for kept in yard.kept.tolist():
-            each *= kept
-            weights.append(each)
-        sold = sum(one.dm_kg for one in program.sales if one.lot_id == lot.lot_id)
-        stand -= sold / (yard.start_kg_dm / stand)
-        yield value.source_id, _Bales(math.floor(stand + TOLERANCE), weights)
+def _yard(
+    program: SeasonProgram, bales: dict[str, Bales], taken: dict[str, float]
+) -> Iterator[Breach]:
+    broken = {one.source_id for one in program.deliveries if one.bales is None}
+    for source_id, amount in taken.items():
+        stand = bales[source_id].count
+        room = SOME_OF_A_BALE if source_id in broken else TOLERANCE
+        if stand is not None and amount > stand + room:
+            yield Breach(f"{source_id}, bales put out of those that stand", amount, stand)
 
 
 class _GroupCheck:
@@ -133,13 +100,14 @@ class _GroupCheck:
         program: SeasonProgram,
         farm: Farm,
         group: Group,
-        bales: dict[str, _Bales],
-        taken_of_lot: dict[str, float],
+        bales: dict[str, Bales],
+        spoken_for: dict[str, float],
     ) -> None:
         self.program, self.farm, self.group = program, farm, group
         self.mixed = _mixed(program, group)
+        self.all_bales = bales
         self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
-        self.taken_of_lot = taken_of_lot
+        self.spoken_for = spoken_for
         self.period_of = days_here(program, group)
         self.days = sorted(self.period_of)
         self.asked: Asked = asked_by_day(program, farm, group)
@@ -206,23 +174,36 @@ class _GroupCheck:
 
     def _visits(self) -> list[tuple[date, list[date]]]:
         """Return the days on which hay may come, each with the days it is for."""
-        every = self.group.feed_every_days
-        if every is None:
-            every = max((one.for_days for one in self.hay if one.bales is not None), default=1)
+        every = self.group.feed_every_days or self._usual_interval()
         return [
             (self.days[at], self.days[at : at + every]) for at in range(0, len(self.days), every)
         ]
 
+    def _usual_interval(self) -> int:
+        """Return how often hay comes where nobody says: for as long as one bale lasts."""
+        small = {lot.lot_id for lot in self.farm.lots if lot.package in ("small_square", "loose")}
+        by_hand = any(one not in self.bales or one in small for one in self.given)
+        if by_hand or self.group.feeder in DAILY_FEEDERS:
+            return 1
+        bales = sum(self._in_bales(one, self.days) for one in self.given)
+        fed = sum(1 for day in self.days if any(self._kg(one, [day]) > 0 for one in self.given))
+        return min(MOST_DAYS_APART, max(1, int(fed / bales + NEARLY))) if bales > 0 else 1
+
     def _rhythm(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
-        lasts = {day: len(days) for day, days in visits}
+        """Hold every load of bales to its visit, or to the first day on which it may be fed."""
+        visit_of = {day: days for _, days in visits for day in days}
         for one in self.hay:
-            if one.bales is None:
+            days = visit_of.get(one.day, [])
+            if one.bales is None or not days:
                 continue  # what is weighed out is held to the amounts themselves
-            where = f"{one.source_id} to {self.group.name} on {one.day}"
-            if lasts.get(one.day) != one.for_days:
-                yield Breach(f"{where}, at its interval", one.for_days, lasts.get(one.day, 0))
-            if self.group.feed_every_days is None and one.for_days > MOST_DAYS_APART:
-                yield Breach(f"{where}, days apart", one.for_days, MOST_DAYS_APART)
+            opens = self.dates[one.source_id][0]
+            late = opens is not None and opens > days[0]
+            first = next((day for day in days if self._kg(one.source_id, [day]) > 0), days[0])
+            comes = first if late else days[0]
+            lasts = (days[-1] - comes).days + 1
+            if (one.day, one.for_days) != (comes, lasts):
+                where = f"{one.source_id} to {self.group.name} on {one.day}, at its interval"
+                yield Breach(where, one.for_days, lasts if one.day == comes else 0)
 
     def _by_mass(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Hold hay that is weighed out to what is asked for; with nitrate, day by day."""
@@ -241,20 +222,22 @@ class _GroupCheck:
     def _followed(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Follow what lies before the group, and every hay's bales, from visit to visit."""
         came: dict[date, dict[str, Delivery]] = defaultdict(dict)
+        visit_of = {day: first for first, days in visits for day in days}
+        loads: dict[date, float] = defaultdict(float)
         for one in self.hay:
-            came[one.day][one.source_id] = one
+            visit = visit_of.get(one.day, one.day)
+            came[visit][one.source_id] = one
+            loads[visit] += one.mass_kg * self.dry[one.source_id]
         lying = 0.0
         for day, days in visits:
             here = came.get(day, {})
             needed = sum(self._kg(hay, days) * self.dry[hay] for hay in self.given)
-            for one in (load for at in days for load in came.get(at, {}).values()):
-                lying += one.mass_kg * self.dry[one.source_id]
+            lying += loads[day]
             least = needed * (1.0 - HALF_A_DAY / len(days))
             menu = []
             for hay in self.given:
                 self.wanted[hay] += self._in_bales(hay, days)
-                open_now = hay in self.bales and self._open(hay, day)
-                if open_now and self._kg(hay, days) > 0:
+                if hay in self.bales and self._kg(hay, days) > 0:
                     menu.append(hay)
                     self.given[hay] += (here[hay].bales or 0) if hay in here else 0
             early = [hay for hay in menu if hay in here and self._ahead(hay) > 0.5 + TOLERANCE]
@@ -290,16 +273,27 @@ class _GroupCheck:
             elif one in needless:
                 yield Breach(where, ahead, 0.5)
 
+    def due(self) -> dict[str, float]:
+        """Return the bales of each lot that this group gets, or is to get where that is more."""
+        found = {one: self._weighed_bales(one) for one in self.mixed if one in self.asked}
+        for one in self.given:
+            if one in self.bales:
+                got = sum(load.bales or 0 for load in self.hay if load.source_id == one)
+                found[one] = max(got, math.floor(self._in_bales(one, self.days) + 0.5))
+        return found
+
+    def _weighed_bales(self, source_id: str) -> float:
+        if source_id not in self.all_bales:
+            return 0.0
+        weight = self.all_bales[source_id].weight_kg
+        return sum(kg / weight[self.period_of[day]] for day, kg in self.asked[source_id].items())
+
     def _all_gone(self, source_id: str) -> bool:
         count = self.bales[source_id].count
-        return count is not None and count - self.taken_of_lot[source_id] < 1.0 - TOLERANCE
-
-    def _open(self, source_id: str, day: date) -> bool:
-        opens = self.dates[source_id][0]
-        return opens is None or day >= opens
+        return count is not None and count - self.spoken_for.get(source_id, 0.0) < 1.0 - TOLERANCE
 
     def _kg(self, source_id: str, days: list[date]) -> float:
-        return sum(self.asked[source_id].get(day, 0.0) for day in days)
+        return sum(self.asked.get(source_id, {}).get(day, 0.0) for day in days)
 
     def _in_bales(self, source_id: str, days: list[date]) -> float:
         if source_id not in self.bales:
