@@ -11,6 +11,7 @@ import pytest
 from farms import START, random_farm
 from rickyard.farm import Farm
 from rickyard.program.answers import Question, with_answers
+from rickyard.program.better_hay import with_hay_to_look_for
 from rickyard.program.feed_prices import HOLDS_SHARE, holds_for_t
 from rickyard.program.inquiry import Inquiry, eaten_in
 from rickyard.program.options import PlanOptions, Wish
@@ -264,11 +265,37 @@ def test_so_many_head_fewer_are_enough_and_one_less_is_not() -> None:
         assert plan_season(replace(farm, groups=(group,))).status == status
 
 
-def test_where_nothing_listed_helps_that_is_said() -> None:
+def greedy(gain: float) -> Farm:
     """Steers that are to gain more than this hay allows, however much of it there is."""
     poor = hay("poor", 50.0, 8.0, 60.0, 60.0)
-    farm = farm_of([(poor, report_on(poor, 50.0, 8.0))], [steers(1.0)], [LIME])
+    return farm_of([(poor, report_on(poor, 50.0, 8.0))], [steers(gain)], [LIME])
+
+
+def test_where_nothing_listed_helps_the_hay_that_would_is_told() -> None:
+    farm = greedy(0.6)
     program, _ = asked(farm)
+    remedy = next(one for one in program.remedies if one.nutrient == "gain_energy")
+    assert remedy.kind == "better_hay"
+    assert remedy.tdn_pct is not None
+    assert remedy.cp_pct is not None
+    assert remedy.amount_kg is not None
+    assert f"{remedy.tdn_pct:.0f} % TDN" in remedy.sentence
+    assert "Test it before it is bought" in remedy.sentence
+    bought = with_hay_to_look_for(farm).feeds[-1]
+
+    def is_short(tdn: float, cp: float, kg: float) -> bool:
+        feed = replace(bought, tdn_pct=tdn, cp_pct=cp, most_kg=kg)
+        again = plan_season(replace(farm, feeds=(*farm.feeds, feed)))
+        return "gain_energy" in {one.nutrient for one in again.shortages}
+
+    tdn, cp, enough = remedy.tdn_pct, remedy.cp_pct, 1.002 * remedy.amount_kg
+    assert not is_short(tdn, cp, enough)
+    assert is_short(tdn, cp, 0.97 * remedy.amount_kg)
+    assert is_short(tdn - 1.0, cp, 1e6)
+
+
+def test_where_no_hay_helps_that_is_said() -> None:
+    program, _ = asked(greedy(2.5))
     energy = [one for one in program.remedies if one.nutrient == "gain_energy"]
     assert [one.kind for one in energy] == ["none"]
     assert "no feed listed here" in energy[0].sentence

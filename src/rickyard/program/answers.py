@@ -9,6 +9,7 @@ from typing import Final
 
 from rickyard.farm import Farm
 from rickyard.program.avoid_shortage import remedies
+from rickyard.program.better_hay import with_hay_to_look_for
 from rickyard.program.feed_prices import with_leaving_price, with_sale_prices
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem, problem_of
@@ -77,8 +78,7 @@ def with_answers(
         If the solver fails.
     """
     if problem is None:
-        free = problem_of(farm)
-        problem = with_wishes(farm, free, wishes_of(farm, free)).problem
+        problem = _wished(farm)
     inquiry = Inquiry.of(farm, problem, program)
     words = Words(farm.units)
     asked = [
@@ -86,12 +86,23 @@ def with_answers(
     ]
     return replace(
         program,
-        remedies=remedies(inquiry, asked, words, question.seconds),
+        remedies=remedies(
+            inquiry,
+            asked,
+            words,
+            question.seconds,
+            lambda: _wished(with_hay_to_look_for(farm)),
+        ),
         reasons=_reasons(inquiry, program, question, words),
         feed_worth=_feeds(inquiry, program, question.seconds, words),
         lot_worth=_lots(farm, inquiry, program, question.seconds, words),
         test_worth=_tests(farm, inquiry, program, question.seconds),
     )
+
+
+def _wished(farm: Farm) -> Problem:
+    free = problem_of(farm)
+    return with_wishes(farm, free, wishes_of(farm, free)).problem
 
 
 def _reasons(

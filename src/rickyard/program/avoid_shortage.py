@@ -8,7 +8,7 @@ short.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Final, Literal
@@ -16,6 +16,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.program.better_hay import NDF_PCT, better_hay
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem
 from rickyard.program.result import Remedy, Shortage
@@ -36,9 +37,6 @@ GONE_SHARE: Final = 1e-5
 
 #: No other shortage may grow by more, in its unit per head and day.
 NO_WORSE: Final = 1e-6
-
-#: Less than this of a ton is told in pounds or kilograms.
-LEAST_IN_TONS: Final = 0.1
 
 #: Nothing is short that is less, in its unit per head and day.
 GONE: Final = 1e-5
@@ -65,6 +63,7 @@ def remedies(
     shortages: Sequence[Shortage],
     words: Words,
     seconds: float,
+    with_hay: Callable[[], Problem] | None = None,
 ) -> tuple[Remedy, ...]:
     """Say what would remove each shortage, the cheapest first.
 
@@ -77,7 +76,9 @@ def remedies(
     words : Words
         Units of the sentences.
     seconds : float
-        No further shortage is begun after so long.
+        Nothing further is tried after so long; what was found by then is told.
+    with_hay : callable, optional
+        Gives the season with the hay to look for as its last source, where nothing else helps.
 
     Returns
     -------
@@ -90,21 +91,28 @@ def remedies(
     real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
     head: dict[str, tuple[int, float] | None] = {}
     found: dict[int, list[Remedy]] = {}
-    together = _all_together(inquiry, real, words)
+    together = _all_together(inquiry, real, words, until)
     for short in real[:MOST_SHORTAGES]:
         if time.perf_counter() > until:
             break
-        mine = sorted(_bought(inquiry, short, words), key=_by_cost)
+        mine = sorted(_bought(inquiry, short, words, until), key=_by_cost)
+        if time.perf_counter() > until:
+            found[id(short.shortage)] = mine
+            break
         group_id = short.shortage.group_id
         if group_id not in head:
             head[group_id] = fewer_head(inquiry, group_id)
         mine.extend(_fewer(inquiry, short.shortage, head[group_id]))
+        if not mine and with_hay is not None:
+            mine = list(_looked_for(inquiry, short.shortage, with_hay(), words))
         found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage)]
     each = [one for shortage in shortages for one in found.get(id(shortage), ())]
     return (*together, *each)
 
 
-def _all_together(inquiry: Inquiry, real: Sequence[_Short], words: Words) -> list[Remedy]:
+def _all_together(
+    inquiry: Inquiry, real: Sequence[_Short], words: Words, until: float
+) -> list[Remedy]:
     """Try more of one source against everything that is short."""
     if len(real) < 2:
         return []
@@ -116,7 +124,7 @@ def _all_together(inquiry: Inquiry, real: Sequence[_Short], words: Words) -> lis
     )
     every = np.concatenate([one.columns for one in real])
     whole = _Short(farm, every, sum(one.usd for one in real))
-    return sorted(_bought(inquiry, whole, words), key=_by_cost)
+    return sorted(_bought(inquiry, whole, words, until), key=_by_cost)
 
 
 def _by_cost(remedy: Remedy) -> float:
@@ -135,9 +143,11 @@ def _found(inquiry: Inquiry, shortage: Shortage) -> _Short:
     return _Short(shortage, columns, float(inquiry.model.cost[columns] @ x[columns]))
 
 
-def _bought(inquiry: Inquiry, short: _Short, words: Words) -> Iterator[Remedy]:
-    """Try more of the sources of which more would help most."""
+def _bought(inquiry: Inquiry, short: _Short, words: Words, until: float) -> Iterator[Remedy]:
+    """Try more of the sources of which more would help most, as long as there is time."""
     for source in _helpful(inquiry):
+        if time.perf_counter() > until:
+            return
         more_t = least_more(inquiry, short.columns, source)
         if more_t is None:
             continue
@@ -146,7 +156,7 @@ def _bought(inquiry: Inquiry, short: _Short, words: Words) -> Iterator[Remedy]:
         is_lot = source < inquiry.problem.sources.lot_count
         usd = 1000.0 * more_t * value.usd_per_kg_dm
         sentence = (
-            f"{_opening(inquiry, short.shortage)} {_amount(kg, words)} more of "
+            f"{_opening(inquiry, short.shortage)} {words.amount_as_fed(kg)} more of "
             f"{'hay like ' if is_lot else ''}{value.name} would remove it, {dollars(usd)} at "
             f"{words.usd_per_ton(usd / kg)}."
         )
@@ -155,9 +165,30 @@ def _bought(inquiry: Inquiry, short: _Short, words: Words) -> Iterator[Remedy]:
         )
 
 
+def _looked_for(
+    inquiry: Inquiry, shortage: Shortage, problem: Problem, words: Words
+) -> Iterator[Remedy]:
+    """Try better hay than there is."""
+
+    def enough(asked: Inquiry, source: int) -> float | None:
+        short = _found(asked, shortage)
+        return least_more(asked, short.columns, source) if short.usd > 0.0 else None
+
+    hay = better_hay(inquiry, problem, enough)
+    if hay is None:
+        return
+    sentence = (
+        f"{_opening(inquiry, shortage)} nothing listed here can remove it, but "
+        f"{words.amount_as_fed(hay.as_fed_kg)} of hay with {hay.tdn_pct} % TDN and {hay.cp_pct} % "
+        f"protein would, at about {NDF_PCT:g} % fiber (NDF). Test it before it is bought."
+    )
+    one = _remedy(shortage, "better_hay", sentence, kg=hay.as_fed_kg)
+    yield replace(one, tdn_pct=float(hay.tdn_pct), cp_pct=float(hay.cp_pct))
+
+
 def _remedy(
     shortage: Shortage,
-    kind: Literal["feed", "hay", "fewer_head", "none"],
+    kind: Literal["feed", "hay", "better_hay", "fewer_head", "none"],
     sentence: str,
     source_id: str = "",
     kg: float | None = None,
@@ -186,13 +217,6 @@ def _opening(inquiry: Inquiry, shortage: Shortage) -> str:
     name = next(one.name for one in groups if one.group_id == shortage.group_id)
     what = NUTRIENT_WORDS.get(shortage.nutrient, shortage.nutrient.replace("_", " "))
     return f"{name}, short of {what} {span(shortage.start, shortage.end)}:"
-
-
-def _amount(kg: float, words: Words) -> str:
-    """Write an amount to buy: small ones in pounds or kilograms."""
-    if kg < LEAST_IN_TONS * words.kg_per_ton:
-        return words.mass(kg)
-    return words.tons(kg)
 
 
 def _change(usd: float) -> str:
@@ -297,7 +321,7 @@ def _fewer(
 def _nothing(inquiry: Inquiry, shortage: Shortage) -> Remedy:
     sentence = (
         f"{_opening(inquiry, shortage)} no feed listed here can remove it alone, however much of "
-        "it there were, nor fewer head. Look for a better hay or a feed that is not in feeds.csv, "
-        "or ask less of the group."
+        "it there were, nor fewer head. Look for a feed that is not in feeds.csv, or ask less of "
+        "the group."
     )
     return _remedy(shortage, "none", sentence)

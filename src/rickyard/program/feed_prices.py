@@ -150,11 +150,16 @@ def with_sale_prices(
         kept = end_worth * float(inquiry.problem.keep[source, -1])
         dearer = (without.whole_usd - inquiry.base.whole_usd) / stock_kg
         every = max(0.0, dearer + value.usd_per_kg_dm * kept) * dm
-    sentence = f"{worth.sentence} {_sale_sentence(first, every, words)}"
+    holds = holds_for_t(inquiry, source)
+    as_fed = 1000.0 * holds / dm
+    reach = ""
+    if worth.usd_per_t_dm > NOTHING_USD_PER_T:
+        reach = f" That holds for {words.amount_as_fed(as_fed)} more."
+    sentence = f"{worth.sentence}{reach} {_sale_sentence(first, every, words)}"
     return replace(
         worth,
         sentence=sentence,
-        holds_for_t_dm=holds_for_t(inquiry, source),
+        holds_for_t_dm=holds,
         sell_first_usd_per_kg=first,
         sell_all_usd_per_kg=every,
     )

@@ -124,6 +124,14 @@ class Inquiry:
         """Return an inquiry into another season in which the same hays may be fed."""
         return Inquiry(problem, *self._may_feed)
 
+    def with_source(self, problem: Problem) -> Inquiry:
+        """Return an inquiry into a season with one source more, which may be fed to all."""
+        eaten, is_hay = self._may_feed
+        if eaten is None or is_hay is None:
+            return Inquiry(problem)
+        more = np.zeros((*eaten.shape[:1], 1, *eaten.shape[2:]))
+        return Inquiry(problem, np.append(eaten, more, axis=1), np.append(is_hay, False))
+
     def short_of_group(self, answer: Answer, group: int) -> float:
         """Return what a group is short of in an answer, per head and day, the largest of all."""
         cells = np.arange(self.problem.needs.head_days.size)

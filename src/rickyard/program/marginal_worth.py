@@ -180,7 +180,8 @@ def _unit_worth(
     sentence = f"More {what} for {who} would be worth next to nothing."
     if most > UNIT_DUST:
         sentence = (
-            f"More {what} for {who} would be worth {words.usd_per_unit(mean, unit)} over the "
-            f"season, and {words.usd_per_unit(most, unit)} in the dearest week, from {day(start)}."
+            f"A little more {what} for {who} would be worth {words.usd_per_unit(mean, unit)} over "
+            f"the season, and {words.usd_per_unit(most, unit)} in the dearest week, from "
+            f"{day(start)}."
         )
     return UnitWorth(group_id, what, unit, mean, most, start, sentence)

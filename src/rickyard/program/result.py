@@ -320,7 +320,8 @@ class Remedy:
     """What would remove a shortage, found by solving the season again.
 
     ``kind`` is ``feed`` for more of one that is listed, ``hay`` for more hay like a lot in the
-    yard, ``fewer_head`` for fewer animals, or ``none`` where nothing of that helps.
+    yard, ``better_hay`` for hay of at least ``tdn_pct`` and ``cp_pct`` where nothing listed
+    helps, ``fewer_head`` for fewer animals, or ``none`` where nothing of that does.
     ``amount_kg`` is the least that will do, as fed, and ``usd`` its price; for fewer head
     ``usd`` is what the season would cost more, negative when less. ``group_id`` and
     ``nutrient`` are empty for all shortages together.
@@ -330,12 +331,14 @@ class Remedy:
     start: date
     end: date
     nutrient: str
-    kind: Literal["feed", "hay", "fewer_head", "none"]
+    kind: Literal["feed", "hay", "better_hay", "fewer_head", "none"]
     source_id: str
     amount_kg: float | None
     head: int | None
     usd: float | None
     sentence: str
+    tdn_pct: float | None = None
+    cp_pct: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

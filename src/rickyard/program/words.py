@@ -47,6 +47,10 @@ NUTRIENT_WORDS: Final[dict[str, str]] = {
 _GRAMS: Final = {"g Ca": "calcium", "g P": "phosphorus", "g S": "sulfur"}
 
 
+#: Less than this share of a ton is told in pounds or kilograms.
+LEAST_IN_TONS: Final = 0.1
+
+
 @dataclass(frozen=True, slots=True)
 class Words:
     """Writes amounts for a farm that reads ``"us"`` or ``"metric"`` units."""
@@ -94,6 +98,16 @@ class Words:
         tons = kg / self.kg_per_ton
         number = f"{tons:,.0f}" if tons >= 100 else f"{tons:.1f}"
         return f"{number} {self.ton}{'' if number == '1' else 's'}"
+
+    def amount_as_fed(self, kg: float) -> str:
+        """Write an amount to buy or use: in tons, and small ones in pounds or kilograms.
+
+        Examples
+        --------
+        >>> Words("us").amount_as_fed(4535.9237), Words("us").amount_as_fed(22.7)
+        ('5.0 tons', '50 lb')
+        """
+        return self.mass(kg) if kg < LEAST_IN_TONS * self.kg_per_ton else self.tons(kg)
 
     def usd_per_ton(self, usd_per_kg: float) -> str:
         """Write a price per ton.
