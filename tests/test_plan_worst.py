@@ -92,7 +92,7 @@ def answered(where: Path, *options: str, code: int = 0) -> tuple[str, str]:
     return " ".join(done.stdout.split()), " ".join(done.stderr.split())
 
 
-RULES = "reserve_days = 20\n"
+RULES = "hays_at_once = 2\nleast_run_days = 14\nchange_usd = 20\nreserve_days = 20\n"
 
 
 def test_no_hay(tmp_path: Path) -> None:
@@ -135,7 +135,7 @@ def test_one_bale(tmp_path: Path) -> None:
 
 
 def test_three_hundred_lots(tmp_path: Path) -> None:
-    herd = groups(COWS.format(head=600), HEIFERS.format(head=90))
+    herd = groups(COWS.format(head=60), HEIFERS.format(head=9))
     where = folder(tmp_path / "f", hay=lots(300, bales=14.0), herd=herd, more=RULES)
     document = tmp_path / "plan.json"
     answered(where, "--json", str(document), "--seconds", "2")

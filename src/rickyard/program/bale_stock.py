@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Farm, Lot
+from rickyard.farm import Farm, FeedKind, Lot
 from rickyard.hay.standing import book_of
 from rickyard.program.result import SeasonProgram, SourceValues
 from rickyard.program.yard import UNKNOWN_RAINFALL_MM, yard_lot
@@ -61,7 +61,8 @@ def bale_stocks(program: SeasonProgram, farm: Farm) -> dict[str, BaleStock]:
         if stock is not None:
             found[lot.lot_id] = stock
     for feed in farm.feeds:
-        if feed.bale_weight_kg is not None:
+        # A bag of cubes has a weight too, but cubes are weighed out and not fed by the bag.
+        if feed.kind is FeedKind.FORAGE and feed.bale_weight_kg is not None:
             most = None if feed.most_kg is None else _whole(feed.most_kg / feed.bale_weight_kg)
             steady = np.full(len(program.periods), feed.bale_weight_kg)
             found[feed.feed_id] = BaleStock(most, steady)

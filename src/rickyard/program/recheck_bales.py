@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, FeedKind
 from rickyard.hay.standing import book_of
 from rickyard.program.result import SeasonProgram
 from rickyard.program.yard import UNKNOWN_RAINFALL_MM, yard_lot
@@ -27,12 +27,13 @@ class Bales:
 
 
 def count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, Bales]]:
-    """Yield the bales of every source that has them, those sold taken off."""
+    """Yield the bales of every hay that has them, those sold taken off."""
     lots = {lot.lot_id: lot for lot in farm.lots}
+    weighed = {feed.feed_id for feed in farm.feeds if feed.kind is not FeedKind.FORAGE}
     most = {feed.feed_id: feed.most_kg for feed in farm.feeds}
     for value in program.sources:
         nominal = value.bale_weight_kg
-        if nominal is None:
+        if nominal is None or value.source_id in weighed:
             continue
         steady = [nominal] * len(program.periods)
         if value.source_id not in lots:

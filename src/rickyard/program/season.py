@@ -136,7 +136,8 @@ def solve_season(
     started = time.perf_counter()
     relaxation = relax(problem, say)
     model, optimum, bound = relaxation.model, relaxation.optimum, relaxation.optimum.bound
-    if rules is not None and (rules.any or len(loads_of(model))):
+    something_to_feed = len(model.columns.group) > 0
+    if rules is not None and something_to_feed and (rules.any or len(loads_of(model))):
         uses = uses_of(model, rules)
         found = Search(relaxation, uses, options, say, problem.fixed_usd).run()
         optimum, bound = found.optimum, found.bound
