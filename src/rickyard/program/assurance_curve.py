@@ -14,6 +14,7 @@ from rickyard.program.assurance import EVEN_CHANCE_PCT, Assurance, promises, spr
 from rickyard.program.model import Model, build_model
 from rickyard.program.options import PlanOptions
 from rickyard.program.problem import problem_of
+from rickyard.program.relax import MOST_ROUNDS, MOVING_ROUNDS
 from rickyard.program.replan import farm_from
 from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
@@ -24,10 +25,6 @@ FloatArray = NDArray[np.float64]
 
 #: Chances that are tried when nobody names others. [%]
 LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)
-
-#: Rounds in which tangents still move, and after which a level that has not settled is given up.
-MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 60
 
 #: What shortages are priced at may grow by so much before a promise counts as not to be kept.
 KEPT_USD: Final = 1.0

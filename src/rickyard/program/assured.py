@@ -37,13 +37,12 @@ ASSURED_TOLERANCE: Final = 1e-7
 
 #: So many rounds are held to that. Mixes of many sources would go on for a hundred more, each
 #: closing a gap that nobody could measure; from then on a chance may miss the promise by a tenth
-#: of a point, and later, or where something is short anyway, by half a point.
+#: of a point, and later, or where something is short anyway, by a little less than what counts as
+#: kept. A program that has settled once is not held to the first measure again.
 EXACT_ROUNDS: Final = 10
 NEAR_ROUNDS: Final = 16
 NEAR_POINTS: Final = 0.1
-
-#: After so many rounds no more tangents are laid. What is then missed by more is named as short.
-LAST_ROUND: Final = 45
+FAR_POINTS: Final = 0.4
 
 #: Tangents are laid half way between the last mix and a running mean of the mixes before it, which
 #: wander less, where that cuts off at least this share of what the tangent at the mix would.
@@ -134,7 +133,7 @@ class AssuredRows:
         self._right = {need: np.nan_to_num(right) for need, right in _needs(problem).items()}
         self._active = {need: (model.columns.shortage[need] >= 0) & (z > 0.0) for need in ASSURED}
         self._z = z
-        close, far = (points_below(assurance, points) for points in (NEAR_POINTS, MISSED_POINTS))
+        close, far = (points_below(assurance, points) for points in (NEAR_POINTS, FAR_POINTS))
         self._close, self._far = np.repeat(close, periods), np.repeat(far, periods)
         self._mean: FloatArray | None = None
         self._rounds = 0
@@ -151,10 +150,11 @@ class AssuredRows:
         near = 0.5 * (at + self._mean)
         self._mean += NEW_IN_MEAN * (at - self._mean)
         self._rounds += 1
-        if self._rounds > LAST_ROUND:
-            return ()
         cuts = [self._broken(need, at, near) for need in ASSURED if self._active[need].any()]
-        return tuple(cut for cut in cuts if cut is not None)
+        found = tuple(cut for cut in cuts if cut is not None)
+        if not found:
+            self._rounds = EXACT_ROUNDS
+        return found
 
     def nem(self, x: FloatArray) -> FloatArray:
         """Return by cell the NEm that is eaten with the stated chance."""

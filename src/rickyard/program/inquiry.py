@@ -29,7 +29,7 @@ BoolArray = NDArray[np.bool_]
 
 #: Rounds in which tangents move, and in which they must settle.
 MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 60
+MOST_ROUNDS: Final = 120
 
 #: The cost may still move by this share between rounds when an answer is taken as final.
 COST_TOLERANCE: Final = 1e-8

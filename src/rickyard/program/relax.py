@@ -15,7 +15,7 @@ from rickyard.program.tangents import Tangents
 
 #: Rounds in which tangents still move; later ones only add what is missing.
 MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 60
+MOST_ROUNDS: Final = 120
 
 #: The cost may still move by this share between rounds when the program is taken as final.
 COST_TOLERANCE: Final = 1e-8

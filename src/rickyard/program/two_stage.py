@@ -20,16 +20,12 @@ from rickyard.program.columns import KG_PER_ROW_UNIT
 from rickyard.program.model import Model, build_model
 from rickyard.program.prices import Prices, prices_of
 from rickyard.program.problem import Problem
+from rickyard.program.relax import COST_TOLERANCE, MOST_ROUNDS, MOVING_ROUNDS
 from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
 from rickyard.program.tangents import Tangents
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
-
-#: Rounds in which tangents still move, and after which a program that has not settled is given up.
-MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 60
-COST_TOLERANCE: Final = 1e-8
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
 #: well be bought later.
