@@ -71,13 +71,27 @@ def test_phases_tell_the_changes_of_feed_and_the_range_of_amounts() -> None:
     assert short_story(program, "G5", len(runs) - 1) == phases
 
 
-def test_bales_of_the_runs_add_up_to_the_bales_of_the_program() -> None:
+def test_bales_of_the_runs_add_up_to_the_bales_put_out() -> None:
     program, _ = example()
-    planned = sum(row.bales or 0.0 for row in program.feeding if row.source_id == "L1")
+    loads = sum(one.bales or 0 for one in program.deliveries if one.source_id == "L1")
     told = sum(
         sum(amount.bales or ())
         for group_id in group_order(program)
         for run in runs_of(program, group_id)
+        for amount in run.amounts
+        if amount.source_id == "L1"
+    )
+    assert told == loads > 0
+
+
+def test_without_deliveries_bales_are_rounded_period_by_period() -> None:
+    program, _ = example()
+    bare = dataclasses.replace(program, deliveries=())
+    planned = sum(row.bales or 0.0 for row in bare.feeding if row.source_id == "L1")
+    told = sum(
+        sum(amount.bales or ())
+        for group_id in group_order(bare)
+        for run in runs_of(bare, group_id)
         for amount in run.amounts
         if amount.source_id == "L1"
     )

@@ -61,7 +61,7 @@ def test_three_letter_pages_answer_first(kind: Any) -> None:
     assert "2 dangers are told on page 3" in first
     assert "Range cubes 20 %" in second
     assert "31.2" in second
-    assert "14–15 (254)" in second
+    assert "15–16 (257)" in second
     assert third.index("DANGER") < third.index("Warning") < third.index("Note")
     assert "extension office" in third
     assert all("printed 2 Nov 2026" in page for page in (first, second, third))

@@ -98,6 +98,7 @@ def test_dangers_stand_with_the_group_that_gets_the_hay(program: SeasonProgram, 
     )
     (line,) = [line for line in first.lines if line.flag == "26-FLAT-1"]
     assert line.mark == "▲"
+    assert line.unit == "lb, weighed and mixed in"
 
 
 def test_the_share_of_a_new_hay_stands_day_by_day() -> None:

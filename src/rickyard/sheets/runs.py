@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -221,7 +222,7 @@ def _told(program: SeasonProgram, group_id: str, together: _Together) -> tuple[R
     amounts: dict[int, dict[str, float]] = {}
     for row in rows:
         amounts.setdefault(row.period, {})[row.source_id] = _per_head_day(row, who[row.period])
-    bales = _whole_by_source(rows)
+    bales = _delivered(program, rows) if program.deliveries else _whole_by_source(rows)
     days = {period: one.days for period, one in who.items()}
     return tuple(
         _run(program, rows, [who[period] for period in block], amounts, bales)
@@ -265,6 +266,27 @@ def _whole_by_source(rows: Sequence[FeedingRow]) -> dict[str, dict[int, int]]:
         if len(counts) == len(mine):
             periods = (row.period for row in mine)
             found[source_id] = dict(zip(periods, whole_bales(counts), strict=True))
+    return found
+
+
+def _delivered(program: SeasonProgram, rows: Sequence[FeedingRow]) -> dict[str, dict[int, int]]:
+    """Return the bales that the deliveries bring of each source in each period it is fed.
+
+    A load that comes before the period it is for counts there.
+    """
+    starts = [period.start for period in program.periods]
+    fed: dict[str, set[int]] = {}
+    for row in rows:
+        fed.setdefault(row.source_id, set()).add(row.period)
+    found: dict[str, dict[int, int]] = {}
+    for one in program.deliveries:
+        if one.group_id != rows[0].group_id or one.bales is None or one.source_id not in fed:
+            continue
+        periods = fed[one.source_id]
+        period = bisect_right(starts, one.day) - 1
+        period = min((later for later in periods if later >= period), default=max(periods))
+        counts = found.setdefault(one.source_id, dict.fromkeys(sorted(periods), 0))
+        counts[period] += one.bales
     return found
 
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.delivery_result import ChangeOver, Delivery
+from rickyard.program.nitrate_mix import weighed_out
 from rickyard.program.result import SeasonProgram
 from rickyard.sheets import words_week as words
 from rickyard.sheets.units import Display, day_text, day_year_text, display_for, number_text
@@ -188,13 +189,19 @@ class _Group:
             name=self.names[source_id],
             flag=source_id,
             mark="" if gravest in (None, "note") else LEVEL_MARKS[gravest or "note"],
-            unit=self._unit(loads),
+            unit=self._unit(loads, mixed=self._is_mixed(source_id)),
             cells=tuple(self._cell(mine.get(day)) for day in self.days),
             is_bought=source_id in bought,
         )
 
-    def _unit(self, loads: Sequence[Delivery]) -> str:
+    def _is_mixed(self, source_id: str) -> bool:
+        kind = next(one.animal_class for one in self.farm.groups if one.group_id == self.group_id)
+        return source_id in weighed_out(self.program, kind)
+
+    def _unit(self, loads: Sequence[Delivery], *, mixed: bool) -> str:
         first = loads[0]
+        if mixed:
+            return words.weighed(self.display.mass_unit)
         if first.bales is None:
             once = len(loads) == 1 and first.for_days > 1
             return words.by_mass(self.display.mass_unit, first.for_days if once else 1)

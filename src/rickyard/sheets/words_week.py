@@ -32,6 +32,11 @@ def by_bale(weight: str) -> str:
     return f"bales, about {weight} each"
 
 
+def weighed(unit: str) -> str:
+    """Say that figures are weighed out and mixed into other feed."""
+    return f"{unit}, weighed and mixed in"
+
+
 def by_mass(unit: str, days: int) -> str:
     """Say that figures are a mass, and how long one that comes once is for."""
     return f"{unit}, for {days} days" if days > 1 else unit
