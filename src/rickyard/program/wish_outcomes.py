@@ -15,6 +15,7 @@ from rickyard.program.options import Wish
 from rickyard.program.problem import Problem
 from rickyard.program.result import Kept, SeasonProgram, WishOutcome
 from rickyard.program.wish_prices import WishCost, wish_costs
+from rickyard.program.wish_words import counts_hays
 from rickyard.program.wishes import Claim, Wished, wish_notes
 from rickyard.program.words import Words, day, dollars, span
 
@@ -34,6 +35,10 @@ NOTHING_USD: Final = 0.5
 NOTHING_SHORT_USD: Final = 10.0
 
 NO_ROOM: Final = "there is not enough of it, or the stock can eat no more"
+NO_ROOM_IN_USE: Final = (
+    "there is not enough of it, the stock can eat no more, or the rules about hays in use leave no "
+    "room for it"
+)
 
 
 def with_outcomes(
@@ -91,7 +96,7 @@ def _outcome(
         kept = "kept"
     why = claim.why_less
     if bool((claim.left & ~met).any()):
-        why = (*why, NO_ROOM)
+        why = (*why, NO_ROOM_IN_USE if counts_hays(farm) else NO_ROOM)
     sentence = f"{_what(farm, problem, claim)}: {_how_far(claim, kept, met_days, asked_days, why)}"
     if kept != "not":
         sentence = f"{sentence} {_price(cost)}".rstrip()
