@@ -34,6 +34,9 @@ LEAST_HOLDING: Final = 1e-5
 #: Shared amounts may differ by this much when each winter is solved again, kg DM a head and day.
 SHARED_KG: Final = 1e-7
 
+#: Less than this of a lot is not sold, kg DM.
+DUST_KG: Final = 1e-3
+
 #: A load that is needed for less than this share of itself is rounding.
 LOAD_DUST: Final = 1e-6
 
@@ -67,7 +70,8 @@ class Autumn:
 
     ``eaten`` has shape (groups, sources, early periods), kg DM per head and day; ``sold_kg`` is
     by lot and ``bought_kg_dm`` by feed of ``Split.autumn``. ``expected_usd`` is the expected cost,
-    shortages at their prices, and ``bound`` a proven lower limit of it.
+    shortages at their prices, and ``bound`` a proven lower limit of it, but for a share of
+    ``LEAST_HOLDING`` of what is bought.
     """
 
     eaten: FloatArray
@@ -177,7 +181,7 @@ def later(problem: Problem, split: Split, autumn: Autumn, say: Callable[[str], N
     upper[at[fed == 0.0]] = 0.0
     sold = np.flatnonzero(columns.sold >= 0)
     lower[columns.sold[sold]] = autumn.sold_kg[sold] / KG_PER_ROW_UNIT
-    upper[columns.sold[sold]] = lower[columns.sold[sold]] + SHARED_KG / KG_PER_ROW_UNIT
+    upper[columns.sold[sold]] = lower[columns.sold[sold]]
     session = Session(model.cost, lower, upper, model.rows)
     own = np.arange(columns.count)
     for rows in _pair_rows(model, split, own):
@@ -348,17 +352,19 @@ def _autumn(
     x = optimum.x[place]
     columns, sources = model.columns, model.problem.sources
     bought = optimum.x[bought_at] * KG_PER_ROW_UNIT
+    price, stored = _prices(model.problem, split)[0], bought.copy()
     for number, i in enumerate(split.autumn.tolist()):
         if columns.loads[i] >= 0:
             loads = np.ceil(x[columns.loads[i]] - LOAD_DUST)
             bought[number] = max(0.0, loads) * sources.load_kg_dm[i]
     sold = np.zeros(sources.lot_count)
     for_sale = columns.sold >= 0
-    sold[for_sale[: sources.lot_count]] = x[columns.sold[for_sale]] * KG_PER_ROW_UNIT
+    sold[for_sale] = np.maximum(x[columns.sold[for_sale]], 0.0) * KG_PER_ROW_UNIT
+    sold[sold < DUST_KG] = 0.0
     return Autumn(
         eaten=np.maximum(model.eaten(x)[:, :, : split.early], 0.0),
         sold_kg=sold,
         bought_kg_dm=np.maximum(bought, 0.0),
         expected_usd=optimum.objective + fixed_usd,
-        bound=optimum.bound + fixed_usd,
+        bound=optimum.bound + fixed_usd - LEAST_HOLDING * float(price @ stored),
     )

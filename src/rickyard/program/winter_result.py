@@ -55,9 +55,9 @@ class WinterPrograms:
     that a severe winter takes beyond a normal one after that day, and ``reserve_days`` the same
     in days of hay for the stock of the last day, as ``Season.reserve_days`` counts them.
     ``expected_usd`` and ``expected_penalty_usd`` weigh the winters by their chances, and
-    ``bound_usd`` is a proven lower limit of both together. ``normal_only_usd`` is what is expected
-    when the normal winter alone is planned for, penalties included; ``None`` where that plan
-    cannot be kept to in another winter.
+    ``bound_usd`` is a proven lower limit of both together, to a hundred-thousandth.
+    ``normal_only_usd`` is what is expected when the normal winter alone is planned for, penalties
+    included; ``None`` where that plan cannot be kept to in another winter.
     """
 
     farm: Farm

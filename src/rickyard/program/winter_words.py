@@ -50,7 +50,7 @@ def _known(programs: WinterPrograms) -> str:
         if programs.known_on_stated
         else " (after a third of the season, as winter_known_on says nothing)"
     )
-    names = " or ".join(one.winter.value for one in programs.winters)
+    names = listed([one.winter.value for one in programs.winters]).replace(" and ", " or ")
     return (
         f"Until {day(programs.known_on)}{why} nobody knows whether the winter is {names}: up to "
         "then the feeding and the purchases are the same."
@@ -76,10 +76,7 @@ def _hold_back(programs: WinterPrograms, words: Words) -> str:
     if programs.winters[-1].winter is not Winter.SEVERE:
         return "A severe winter has no chance here, so no hay is held back for one."
     if programs.hold_back_kg_dm < TRIFLE_KG or programs.reserve_days < TRIFLE_DAYS:
-        return (
-            "Hay need not be held back for a severe winter: it takes no more of it than another, "
-            "and what it asks for beyond is bought."
-        )
+        return "No hay is held back for a severe winter: it takes no more of it than a normal one."
     return (
         f"Hold back {words.tons(programs.hold_back_kg_dm)} of hay (dry matter) for a severe "
         f"winter, {programs.reserve_days:.0f} days of hay for the stock of the last day: that is "
