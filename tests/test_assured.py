@@ -12,7 +12,7 @@ import pytest
 from numpy.typing import NDArray
 
 from farms import START, random_farm
-from rickyard.farm import Farm
+from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.profile import lot_profile
 from rickyard.forage.uncertainty_lot import lot_measured
@@ -349,3 +349,25 @@ def test_a_simpler_program_keeps_the_promise_too() -> None:
     assert not [one for one in program.shortages if "On means alone" in one.sentence]
     assert [one for one in recheck(program, farm) if "bales ahead" not in one.what] == []
     assert any(row.assured is not None and row.assured < row.need * 1.001 for row in program.needs)
+
+
+def test_ewes_are_promised_tdn() -> None:
+    """Small stock are counted in TDN, so that is what must be enough."""
+    ewes = Group("ewes", "Ewes", AnimalClass.EWE, 40, 70.0, calving_on=START + timedelta(days=30))
+    lot = hay("hay", 48.0, 13.0, 60.0, 90.0)
+    corn = replace(CAKE, feed_id="corn", name="Corn", tdn_pct=88.0, cp_pct=9.0, copper_ppm=4.0)
+    farm = farm_of([(lot, report_on(lot, 48.0, 13.0))], [replace(ewes, young=2.0)], [corn])
+    farm = promising(farm, 90.0)
+    program = plan_season(farm)
+    assert recheck(program, farm) == ()
+    supply = drawn_supplies(farm, program, 1)
+    tight = [
+        row
+        for row in program.needs
+        if row.nutrient == "tdn" and row.assured is not None and row.assured < row.need * 1.00001
+    ]
+    assert tight
+    for row in tight:
+        share = 100.0 * float((supply["ewes", row.period, "tdn"] >= row.need).mean())
+        assert share == pytest.approx(90.0, abs=2.0) or row.shortage > 0.0
+    assert any(row.shortage == 0.0 for row in tight)
