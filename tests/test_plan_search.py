@@ -11,6 +11,7 @@ import pytest
 
 from farms import random_farm
 from rickyard.farm import Farm
+from rickyard.program import relax as relaxing
 from rickyard.program import search
 from rickyard.program.in_use import uses_of
 from rickyard.program.options import PlanOptions
@@ -78,3 +79,40 @@ def test_programs_under_rules_pass_the_re_check(seed: int) -> None:
     program = plan_season(farm, options=PlanOptions(seconds=0.3))
     assert [str(breach) for breach in recheck(program, farm)] == []
     assert program.bound <= program.cost + program.penalty + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_narrowed_season_bounds_the_whole_one(seed: int, monkeypatch) -> None:
+    problem = problem_of(ruled(seed, lots=16, groups=3, weeks=10))
+    whole = relax(problem, str)
+    monkeypatch.setattr(relaxing, "WIDE", 0)
+    narrow = relax(problem, str)
+    cost = abs(whole.optimum.objective)
+    assert narrow.model.columns.amounts < whole.model.columns.amounts
+    assert narrow.optimum.bound <= whole.optimum.objective + 1e-6 * cost
+    assert narrow.optimum.bound >= whole.optimum.objective - 1e-3 * cost
+    assert narrow.optimum.objective >= whole.optimum.objective - 1e-6 * cost
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_programs_of_narrowed_seasons_pass_the_re_check(seed: int, monkeypatch) -> None:
+    monkeypatch.setattr(relaxing, "WIDE", 0)
+    farm = ruled(seed, lots=16, groups=3, weeks=10)
+    program = plan_season(farm, options=PlanOptions(seconds=0.5))
+    assert [str(breach) for breach in recheck(program, farm)] == []
+
+
+def test_the_same_seed_gives_the_same_program() -> None:
+    farm = ruled(7, lots=8, groups=3, weeks=8)
+    options = PlanOptions(seconds=0.0)
+    first, again = (plan_season(farm, options=options) for _ in range(2))
+    assert first.feeding == again.feeding
+
+
+def test_a_search_that_is_stopped_has_its_first_program() -> None:
+    farm = ruled(7, lots=8, groups=3, weeks=8)
+    told: list[str] = []
+    program = plan_season(farm, told.append, options=PlanOptions(seconds=60.0, stop=lambda: True))
+    assert recheck(program, farm) == ()
+    assert any(line.startswith("A first program") for line in told)
+    assert not any(line.startswith("A better program") for line in told)

@@ -34,6 +34,9 @@ NEAR: Final = (3.0, 2.0, 1.0)
 #: Beginning a run counts as much as this share of a usual amount in one period.
 RUN_SHARE: Final = 0.02
 
+#: A kilogram of hay that no hay in use can give counts as so many that one does.
+WITHOUT: Final = 5.0
+
 #: Reading off runs is a small search of its own; its last thousandth does not matter.
 READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, seconds=5.0)
 
@@ -137,13 +140,17 @@ def read_off(uses: Uses, hays: BoolArray, x: FloatArray) -> BoolArray:
 def _runs(uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray) -> BoolArray:
     count = len(mine)
     usual = float(wanted[wanted > 0].mean()) if (wanted > 0).any() else 1.0
-    none, nothing = np.zeros(0, dtype=np.int64), np.zeros(0)
+    cells, row = np.unique(uses.cell[mine], return_inverse=True)
+    each = np.bincount(row, wanted, minlength=len(cells)).astype(np.float64)
     # Hundreds of dollars are the solver's unit; what is wanted here has none.
     session = Session(
-        100.0 * np.concatenate([-wanted, np.full(count, RUN_SHARE * usual)]),
-        np.concatenate([uses.must[mine].astype(np.float64), np.zeros(count)]),
-        np.concatenate([np.ones(count), begins.astype(np.float64)]),
-        SparseRows(none, none, nothing, nothing, nothing),
+        100.0
+        * np.concatenate(
+            [-wanted, np.full(count, RUN_SHARE * usual), np.full(len(cells), WITHOUT)]
+        ),
+        np.concatenate([uses.must[mine].astype(np.float64), np.zeros(count + len(cells))]),
+        np.concatenate([np.ones(count), begins.astype(np.float64), np.full(len(cells), np.inf)]),
+        _enough_rows(uses.most_kg[mine], row, each),
     )
     y_at = np.arange(count)
     for rows in use_rows(uses, y_at, y_at + count, mine):
@@ -153,3 +160,16 @@ def _runs(uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray) -> 
     if point.x is None:
         return uses.must[mine]
     return np.asarray(point.x[:count] > 0.5)
+
+
+def _enough_rows(most: FloatArray, row: IntArray, each: FloatArray) -> SparseRows:
+    """Write that the hays in use can give what is wanted of hay: ``sum most * y + without``."""
+    cells, count = len(each), len(row)
+    missing = np.arange(cells)
+    return SparseRows(
+        row=np.concatenate([row, missing]),
+        column=np.concatenate([np.arange(count), 2 * count + missing]),
+        value=np.concatenate([most, np.ones(cells)]),
+        lower=each,
+        upper=np.full(cells, np.inf),
+    )

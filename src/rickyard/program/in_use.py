@@ -37,9 +37,10 @@ class Uses:
 
     ``column`` is where the amount stands in the model, ``before`` the position in this table of
     the same hay and group a period earlier (-1 where it was not to be had), ``after`` that a
-    period later, and ``cell`` the group-period. ``most_kg`` and ``least_kg`` hold while it is in
-    use. ``start_usd`` is what a start costs there, ``is_start`` whether being in use there
-    without the period before is one, and ``must`` whether it has to be in use.
+    period later, and ``cell`` the group-period; ``may_end`` is whether a run may end there however
+    short it is. ``most_kg`` and ``least_kg`` hold while it is in use. ``start_usd`` is what a
+    start costs there, ``is_start`` whether being in use there without the period before is one,
+    and ``must`` whether it has to be in use.
     """
 
     rules: UseRules
@@ -50,6 +51,7 @@ class Uses:
     cell: IntArray
     before: IntArray
     after: IntArray
+    may_end: BoolArray
     most_kg: FloatArray
     least_kg: FloatArray
     start_usd: FloatArray
@@ -69,8 +71,9 @@ class Uses:
         lasts = np.ones(len(chosen), dtype=bool)
         step = np.arange(len(chosen))
         for _ in range(self.rules.least_run - 1):
-            step = np.where(step >= 0, self.after[step], -1)
-            lasts &= (step < 0) | chosen[step]
+            going = (step >= 0) & ~self.may_end[step]
+            step = np.where(going, self.after[step], -1)
+            lasts &= ~going | ((step >= 0) & chosen[step])
         return np.asarray(lasts | self.must)
 
     def starts(self, used: BoolArray) -> BoolArray:
@@ -100,9 +103,10 @@ def uses_of(model: Model, rules: UseRules) -> Uses:
     at = np.full((groups, sources, periods), -1, dtype=np.int64)
     at[group, source, period] = np.arange(len(column))
     before = np.where(period > 0, at[group, source, period - 1], -1)
+    here = model.problem.needs.head_days > 0
     later = np.minimum(period + 1, periods - 1)
     after = np.where(period + 1 < periods, at[group, source, later], -1)
-    here = model.problem.needs.head_days > 0
+    goes_on = here[group, later] & model.problem.sources.allowed[group, source, later]
     opening = (period == 0) | ~here[group, np.maximum(period - 1, 0)]
     already = (period == 0) & rules.open_before[group, source]
     must = rules.must[group, source, period]
@@ -117,6 +121,7 @@ def uses_of(model: Model, rules: UseRules) -> Uses:
         cell=group * periods + period,
         before=before,
         after=after,
+        may_end=(period + 1 == periods) | ~goes_on,
         most_kg=most,
         least_kg=np.where(must, np.minimum(least, most), least),
         start_usd=np.where(opening, 0.0, rules.change_usd),
@@ -129,10 +134,7 @@ def _most_kg(model: Model) -> FloatArray:
     """Return for every amount the most that any diet could hold of it."""
     needs, columns = model.problem.needs, model.columns
     cell = model.cells()
-    by_weight = MOST_PCT_BW / 100.0 * needs.full_weight_kg.ravel()[cell]
-    stated = needs.most_dm_kg.ravel()[cell]
-    appetite = _largest_appetite(model)[cell]
-    diet = np.fmin(np.fmin(stated, appetite), by_weight)
+    diet = largest_intake(model)[cell]
     share = model.problem.sources.share_limit[columns.group, columns.source, columns.period]
     most = np.minimum(model.upper[: len(cell)], share * diet)
     fiber = model.problem.per_kg["ndf"][columns.source]
@@ -142,13 +144,25 @@ def _most_kg(model: Model) -> FloatArray:
     return np.asarray(np.minimum(most, by_fiber))
 
 
-def _largest_appetite(model: Model) -> FloatArray:
-    """Return the most a group might eat of any diet, by cell; NaN where its needs are stated."""
-    rows = AppetiteRows.of(model)
-    size = model.problem.needs.head_days.size
-    each = [rows.appetite(np.full(size, diet))[0] for diet in DIETS_NEM]
-    most = ROOM * np.max(each, axis=0)
-    return np.where(np.isfinite(most), most, np.nan)
+def largest_intake(model: Model) -> FloatArray:
+    """Return the most that a head might eat of any diet, by group-period cell.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program.
+
+    Returns
+    -------
+    array, shape (groups * periods,)
+        Above any appetite and any ceiling of dry matter. [kg DM per head and day]
+    """
+    needs, rows = model.problem.needs, AppetiteRows.of(model)
+    by_weight = MOST_PCT_BW / 100.0 * needs.full_weight_kg.ravel()
+    each = [rows.appetite(np.full(by_weight.size, diet))[0] for diet in DIETS_NEM]
+    return np.asarray(
+        np.fmin(np.fmin(needs.most_dm_kg.ravel(), ROOM * np.max(each, axis=0)), by_weight)
+    )
 
 
 def use_rows(uses: Uses, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> list[SparseRows]:

@@ -3,15 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rickyard.program.in_use import largest_intake
 from rickyard.program.model import Model, build_model
+from rickyard.program.narrow import WIDE, narrowed, promising, rows_of
 from rickyard.program.problem import Problem
 from rickyard.program.solve import Optimum, Session, SolveError
 from rickyard.program.tangents import Tangents
+
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+#: The same in a large season, where the last dollars are not worth the minutes.
+WIDE_TOLERANCE: Final = 2e-6
+
+#: Rounds after which a large season lets in amounts that would save more than this, US dollars
+#: a kilogram of dry matter.
+LETTING_IN: Final = (1, 3)
+WORTH_USD: Final = 1e-4
+
+UNSETTLED: Final = (
+    "The amounts did not settle in 60 rounds. Look for a feed with an energy value far out of "
+    "range."
+)
 
 #: Rounds in which tangents still move; later ones only add what is missing.
 MOVING_ROUNDS: Final = 10
@@ -52,6 +71,8 @@ def relax(problem: Problem, say: Callable[[str], None]) -> Relaxation:
         If the solver fails, or the curved rows do not settle.
     """
     model = build_model(problem)
+    if model.columns.amounts > WIDE:
+        return _relax_wide(problem, model, say)
     session = Session(model.cost, model.lower, model.upper, model.rows)
     tangents = Tangents(model, session)
     previous = np.inf
@@ -62,7 +83,75 @@ def relax(problem: Problem, say: Callable[[str], None]) -> Relaxation:
         if tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
             return Relaxation(model, session, tangents, optimum, number)
         previous = optimum.objective
-    raise SolveError(
-        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
-        "value far out of range."
-    )
+    raise SolveError(UNSETTLED)
+
+
+def _relax_wide(problem: Problem, model: Model, say: Callable[[str], None]) -> Relaxation:
+    """Solve a large season over its promising amounts, and let in others that are worth it.
+
+    The others are held at nothing. What letting them in could still save, at the prices of the
+    last round and for as much as a group can eat, is taken off the bound.
+    """
+    say("Looking for the hays that may matter")
+    closed = ~promising(problem, model)
+    upper = model.upper.copy()
+    upper[: len(closed)][closed] = 0.0
+    session = Session(model.cost, model.lower, upper, model.rows)
+    tangents = Tangents(model, session)
+    previous = np.inf
+    for number in range(1, MOST_ROUNDS + 1):
+        optimum = session.minimise()
+        say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
+        moved = abs(previous - optimum.objective) > WIDE_TOLERANCE * max(1.0, previous)
+        worth = _worth_letting_in(model, optimum, closed)
+        if number in LETTING_IN and len(worth):
+            closed[worth] = False
+            session.set_column_bounds(worth, model.lower[worth], model.upper[worth])
+        changed = tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS)
+        if changed == 0 or (not moved and number > 1 and number not in LETTING_IN):
+            return _narrow(model, session, tangents, optimum, closed, number)
+        previous = optimum.objective
+    raise SolveError(UNSETTLED)
+
+
+def _worth_letting_in(model: Model, optimum: Optimum, closed: BoolArray) -> IntArray:
+    """Return the amounts held at nothing of which a little would lower the cost."""
+    count = len(closed)
+    head_days = model.problem.needs.head_days[model.columns.group, model.columns.period]
+    saves = optimum.reduced_cost[:count] < -WORTH_USD * head_days
+    return np.flatnonzero(closed & saves)
+
+
+def _narrow(
+    model: Model,
+    session: Session,
+    tangents: Tangents,
+    optimum: Optimum,
+    closed: BoolArray,
+    rounds: int,
+) -> Relaxation:
+    """Go on without the amounts that are held at nothing."""
+    small, left = narrowed(model, ~closed)
+    place = np.full(model.columns.count, -1, dtype=np.int64)
+    place[left] = np.arange(len(left))
+    rows = rows_of(session.all_rows(), place)
+    inner = Session(small.cost, small.lower, small.upper, rows)
+    inner.start_from(session.basis().of(left))
+    moved = tangents.moved_to(small, inner)
+    missed = _missed_usd(model, optimum, closed)
+    for _ in range(MOST_ROUNDS):
+        best = inner.minimise()
+        if moved.improve(best.x, move=False) == 0:
+            return Relaxation(
+                small, inner, moved, replace(best, bound=optimum.bound - missed), rounds
+            )
+    raise SolveError(UNSETTLED)
+
+
+def _missed_usd(model: Model, optimum: Optimum, closed: BoolArray) -> float:
+    """Return what the amounts held at nothing could save at most, at the prices of an optimum."""
+    count = len(closed)
+    drop = np.where(closed, np.minimum(0.0, optimum.reduced_cost[:count]), 0.0)
+    most = np.zeros(model.problem.needs.head_days.size)
+    np.minimum.at(most, model.cells(), drop)
+    return float(-(most * np.nan_to_num(largest_intake(model))).sum())

@@ -94,6 +94,18 @@ class SearchLimits:
     seconds: float = 60.0
 
 
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """Where a solver stands: the status of every variable and row."""
+
+    column: list[Any]
+    row: list[Any]
+
+    def of(self, column: IntArray) -> Basis:
+        """Return the basis of some of the variables."""
+        return Basis([self.column[at] for at in column.tolist()], self.row)
+
+
 class _QuietHighs(highspy.Highs):
     """HiGHS that prints nothing: standard output belongs to the program's own answer."""
 
@@ -201,6 +213,18 @@ class Session:
         """Replace the bounds of a row."""
         low, high = _solver_infinite(np.array([lower, upper])).tolist()
         self._highs.changeRowBounds(row, low, high)
+
+    def basis(self) -> Basis:
+        """Return where the solver stands, for another program to start from."""
+        found = self._highs.getBasis()
+        return Basis(list(found.col_status), list(found.row_status))
+
+    def start_from(self, basis: Basis) -> None:
+        """Start the next solve from a basis of as many variables and rows."""
+        given = highspy.HighsBasis()
+        given.col_status, given.row_status = basis.column, basis.row
+        given.valid = True
+        self._highs.setBasis(given)
 
     def set_row_upper(self, row: int, upper: float) -> None:
         """Replace the upper bound of a row that has no lower one."""

@@ -80,6 +80,18 @@ class Tangents:
             given = np.full(len(growing), ratio)
             self._lay("gain_energy", growing, growth_cuts(model, given, growing))
 
+    def moved_to(self, model: Model, session: Growing) -> Tangents:
+        """Return the same tangents over a program of the same rows and fewer variables."""
+        other = Tangents.__new__(Tangents)
+        other._model, other._session = model, session
+        other._laid = defaultdict(list, {name: list(laid) for name, laid in self._laid.items()})
+        assurance = model.problem.assurance
+        other._assured = None if assurance is None else AssuredRows(model, assurance)
+        other._appetite = AppetiteRows.of(model)
+        other._free, other._diet = self._free.copy(), self._diet.copy()
+        other._first_appetite_row = self._first_appetite_row
+        return other
+
     def improve(self, x: FloatArray, *, move: bool) -> int:
         """Add tangents where a curve is broken, move the others, and return how many changed."""
         broken, ratio = growth_breach(self._model, x)
