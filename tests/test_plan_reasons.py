@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 
 from farms import random_farm
 from rickyard.farm import Farm
+from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import problem_of
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season, solve_season
@@ -78,3 +80,66 @@ def test_every_run_of_hay_has_its_reason(demo: tuple[Farm, SeasonProgram]) -> No
         if one.decides != "steady":
             assert one.usd_per_t_dm is None or one.usd_per_t_dm >= -0.05
         assert one.next_best_id != one.source_id
+
+
+def dearer_with(inquiry: Inquiry, names: tuple[str, ...], groups: list[int], more: float) -> float:
+    """Return what the season costs more when the rows of some needs ask for more."""
+    rows, model = inquiry.model.rows, inquiry.model
+    mine = np.isin(np.arange(model.problem.needs.head_days.size) // model.problem.shape[2], groups)
+    changed = [model.row_of[name][mine & (model.row_of[name] >= 0)] for name in names]
+    for row in np.concatenate(changed).tolist():
+        inquiry.session.set_row_bounds(row, float(rows.lower[row]) + more, np.inf)
+    cost = inquiry.ask(settle=False).whole_usd - inquiry.base.whole_usd
+    for row in np.concatenate(changed).tolist():
+        inquiry.session.set_row_bounds(row, float(rows.lower[row]), np.inf)
+    inquiry.back()
+    return cost
+
+
+def test_a_unit_more_of_protein_or_energy_costs_what_is_said(
+    demo: tuple[Farm, SeasonProgram],
+) -> None:
+    farm, program = demo
+    inquiry = Inquiry(problem_of(farm))
+    head_days = inquiry.problem.needs.head_days
+    growing = inquiry.problem.needs.growing.any(axis=1)
+    more, seen = 1e-4, 0
+    for one in program.unit_worth:
+        groups = [g for g, group in enumerate(farm.groups) if one.group_id in ("", group.group_id)]
+        if one.what == "energy" and growing[groups].any():
+            continue  # their energy stands on tangents, held to below
+        names = ("nem",) if one.what == "energy" else ("cp", "cp_floor")
+        units = more * float(head_days[groups].sum())
+        assert one.usd_per_unit is not None
+        assert one.most_usd_per_unit is not None
+        assert one.most_usd_per_unit >= one.usd_per_unit * (1 - 1e-9)
+        cost = dearer_with(inquiry, names, groups, more)
+        assert cost / units == pytest.approx(one.usd_per_unit, rel=2e-3, abs=1e-5)
+        seen += one.usd_per_unit > 1e-3
+    assert seen >= 3
+    for g in np.flatnonzero(growing).tolist():
+        told = next(
+            one
+            for one in program.unit_worth
+            if one.what == "energy" and one.group_id == farm.groups[g].group_id
+        )
+        needs = inquiry.problem.needs
+        wanted = needs.nem_mcal.copy()
+        wanted[g] += 1e-3
+        dearer = Inquiry(replace(inquiry.problem, needs=replace(needs, nem_mcal=wanted)))
+        cost = dearer.base.whole_usd - inquiry.base.whole_usd
+        assert cost / (1e-3 * head_days[g].sum()) == pytest.approx(told.usd_per_unit, rel=0.01)
+
+
+def test_where_the_farm_is_short_no_price_is_told() -> None:
+    """Every group of it is short all season: money says nothing."""
+    farm = random_farm(5, lots=10, groups=4, weeks=24)
+    program = plan_season(farm)
+    assert program.status == "short"
+    hidden = [one for one in program.unit_worth if one.usd_per_unit is None]
+    assert hidden
+    assert all("cannot be told" in one.sentence for one in hidden)
+    assert all(one.most_start is None for one in hidden)
+    some = [one for one in program.reasons if one.next_best_id and one.usd_per_t_dm is None]
+    assert some
+    assert all("$" not in one.sentence for one in some)

@@ -253,13 +253,16 @@ class Session:
         ``family`` numbers the family of each row. With its cost, the charges of a variable add up
         to its reduced cost.
         """
-        matrix = self._highs.getLp().a_matrix_  # by columns, as this solver keeps it after a run
-        starts, row = np.array(matrix.start_), np.array(matrix.index_, dtype=np.int64)
-        column = np.repeat(np.arange(len(starts) - 1), np.diff(starts))
+        matrix = self._highs.getLp().a_matrix_
+        starts, inner = np.array(matrix.start_), np.array(matrix.index_, dtype=np.int64)
+        outer = np.repeat(np.arange(len(starts) - 1), np.diff(starts))
+        by_row = matrix.format_ == highspy.MatrixFormat.kRowwise
+        row, column = (outer, inner) if by_row else (inner, outer)
+        width = len(self._lower)
         charge = -row_dual[row] * np.array(matrix.value_)
-        at = family[row] * (len(starts) - 1) + column
-        found = np.bincount(at, charge, minlength=families * (len(starts) - 1))
-        return found.astype(np.float64).reshape(families, len(starts) - 1)
+        at = family[row] * width + column
+        found = np.bincount(at, charge, minlength=families * width)
+        return found.astype(np.float64).reshape(families, width)
 
     def require_whole(self, column: IntArray) -> None:
         """Let variables take whole values only."""
