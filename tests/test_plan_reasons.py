@@ -8,13 +8,14 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from farms import random_farm
-from rickyard.farm import Farm
+from farms import START, random_farm
+from rickyard.farm import Farm, Group
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import problem_of
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season, solve_season
 from test_plan_balance import demo_farm
+from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 
 
 @pytest.fixture(scope="module")
@@ -143,3 +144,42 @@ def test_where_the_farm_is_short_no_price_is_told() -> None:
     some = [one for one in program.reasons if one.next_best_id and one.usd_per_t_dm is None]
     assert some
     assert all("$" not in one.sentence for one in some)
+
+
+def decided(lots: list[tuple[str, float, float, float, float]], group: Group) -> dict[str, str]:
+    """Return by hay what speaks for it: name, TDN, protein, tonnes and dollars a tonne of each."""
+    made = [hay(name, tdn, cp, tonnes, usd) for name, tdn, cp, tonnes, usd in lots]
+    pairs = [
+        (lot, report_on(lot, tdn, cp)) for lot, (_, tdn, cp, _, _) in zip(made, lots, strict=True)
+    ]
+    program = plan_season(farm_of(pairs, [group], [CAKE, CORN, LIME]))
+    assert program.status == "complete"
+    return {one.source_id: one.decides for one in program.reasons}
+
+
+def test_what_speaks_for_a_hay_is_named() -> None:
+    milking = cows(START - timedelta(days=40))
+    rich, plain = ("rich", 58.0, 14.0, 90.0, 92.0), ("plain", 58.0, 7.0, 90.0, 90.0)
+    assert decided([rich, plain], milking) == {"rich": "protein", "plain": "price"}
+    strong, weak = ("strong", 64.0, 12.0, 90.0, 92.0), ("weak", 52.0, 12.0, 90.0, 90.0)
+    assert decided([strong, weak], steers(0.7))["strong"] == "energy"
+    cheap, dear = ("cheap", 56.0, 10.0, 90.0, 60.0), ("dear", 56.0, 10.0, 90.0, 80.0)
+    assert decided([cheap, dear], cows()) == {"cheap": "price"}
+    assert decided([cheap], cows()) == {"cheap": "only"}
+    twins = [("one", 56.0, 10.0, 90.0, 60.0), ("two", 56.0, 10.0, 90.0, 60.0)]
+    fed = decided(twins, cows())
+    assert set(fed.values()) == {"same"} or len(fed) == 2
+
+
+def test_the_hay_that_others_need_more_is_left_to_them() -> None:
+    """Cows in milk need the rich hay, and there is just enough of it; dry cows get the other."""
+    rich, plain = hay("rich", 60.0, 14.0, 9.0, 70.0), hay("plain", 56.0, 9.0, 90.0, 70.0)
+    milking = replace(cows(START - timedelta(days=40)), group_id="milking", name="Milking")
+    pairs = [(rich, report_on(rich, 60.0, 14.0)), (plain, report_on(plain, 56.0, 9.0))]
+    program = plan_season(farm_of(pairs, [milking, cows()], [CAKE, LIME]))
+    told = {(one.group_id, one.source_id): one for one in program.reasons}
+    reason = told["cows", "plain"]
+    assert (reason.decides, reason.next_best_id) == ("scarcity", "rich")
+    assert "Rich is worth more elsewhere" in reason.sentence
+    assert reason.usd_per_t_dm is not None
+    assert reason.usd_per_t_dm > 0.0

@@ -278,12 +278,14 @@ class LotReason:
 
     ``usd_per_t_dm`` is what a tonne of dry matter of the next best, eaten in its place, would
     add to the cost for small amounts; for larger ones it is at least that. It is ``None`` where
-    a shortage sets the prices, which are then no money. ``decides`` names what speaks most for
-    the hay that is fed: ``energy``, ``protein``, ``minerals``, ``room``, ``hazards``,
-    ``scarcity``, ``price``, ``rules``; ``only`` where there is no other, ``same`` where another
-    would do as well, and ``steady`` where the next best is cheaper but changing to it is not
-    worth it. ``usd_over_run`` is what doing without the hay over the whole run would cost,
-    found by solving again: ``None`` where nobody asked or something would be short.
+    a shortage sets the prices, which are then no money, and where there is no other hay: then
+    what is said compares it with the hay that it is fed beside, and ``next_best_id`` is empty.
+    ``decides`` names what speaks most for the hay that is fed: ``energy``, ``protein``,
+    ``minerals``, ``room``, ``hazards``, ``scarcity``, ``price``, ``rules``; ``only`` where
+    there is no other, ``same`` where another would do as well, and ``steady`` where the next
+    best is cheaper but changing to it is not worth it. ``usd_over_run`` is what doing without
+    the hay over the whole run would cost, found by solving again: ``None`` where nobody asked
+    or something would be short.
     """
 
     group_id: str

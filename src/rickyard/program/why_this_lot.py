@@ -170,7 +170,7 @@ class _Look:
         others = self._others(run)
         start, end = self._dates(run)
         if len(others) == 0:
-            return self._only(run, start, end)
+            return self._beside(run, start, end)
         weight = self._weight(run)
         usd = self.usd[g][:, when]
         money = np.isfinite(usd[others]).all(axis=1) & np.isfinite(usd[run.source]).all()
@@ -206,10 +206,11 @@ class _Look:
 
     def _decides(self, run: _Run, other: int, weight: FloatArray) -> str:
         g, when = run.group, slice(run.first, run.last + 1)
-        for_it = {
-            kind: float((value[g, other, when] - value[g, run.source, when]) @ weight)
-            for kind, value in self.by_kind.items()
-        }
+        counted = weight > 0.0
+        for_it = {}
+        for kind, value in self.by_kind.items():
+            better = value[g, other, when] - value[g, run.source, when]
+            for_it[kind] = float(better[counted] @ weight[counted])
         return max(for_it, key=lambda kind: for_it[kind])
 
     def _dates(self, run: _Run) -> tuple[date, date]:
@@ -217,14 +218,27 @@ class _Look:
         first = self.problem.needs.periods[run.first]
         return first.start, last.start + timedelta(days=last.days)
 
-    def _only(self, run: _Run, start: date, end: date) -> LotReason:
+    def _beside(self, run: _Run, start: date, end: date) -> LotReason:
+        """Compare a hay with the hay it is fed beside, where there is no other to be had."""
         group = self.problem.needs.groups[run.group]
-        hay = self.problem.sources.values[run.source]
-        sentence = (
-            f"{group.name} are fed {hay.name} {span(start, end)}: no other hay may be fed to them "
-            "all that time that is not fed to them already."
-        )
-        return LotReason(group.group_id, hay.source_id, start, end, "", None, "only", sentence)
+        values = self.problem.sources.values
+        hay = values[run.source]
+        opening = f"{group.name} are fed {hay.name} {span(start, end)}"
+        g, when = run.group, slice(run.first, run.last + 1)
+        here = (self.eaten[g, run.source, when] > 0.0) & (self.problem.needs.head_days[g, when] > 0)
+        beside = np.where(self.is_hay, (self.eaten[g, :, when] * here).sum(axis=1), 0.0)
+        beside[run.source] = 0.0
+        partner, decides = int(np.argmax(beside)), "only"
+        why = "no other hay may be fed to them all that time"
+        if beside[partner] > 0.0:
+            fed = self.eaten[g, partner, when] > 0.0
+            weight = np.where(fed, self._weight(run), 0.0)
+            decides = self._decides(run, partner, weight)
+            names = {"hay": hay.name, "other": values[partner].name, "group": group.name}
+            because = _BECAUSE[decides].format(**names)
+            why = f"beside {values[partner].name}, {because}"
+        where = group.group_id, hay.source_id, start, end
+        return LotReason(*where, "", None, decides, f"{opening}: {why}.")
 
     def _told(
         self,
