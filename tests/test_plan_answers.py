@@ -11,6 +11,7 @@ import pytest
 from farms import START, random_farm
 from rickyard.farm import Farm
 from rickyard.program.answers import Question, with_answers
+from rickyard.program.avoid_shortage import remedies
 from rickyard.program.better_hay import with_hay_to_look_for
 from rickyard.program.feed_prices import HOLDS_SHARE, holds_for_t
 from rickyard.program.inquiry import Inquiry, eaten_in
@@ -19,6 +20,7 @@ from rickyard.program.problem import problem_of
 from rickyard.program.result import LotReason, Remedy, SeasonProgram
 from rickyard.program.season import plan_season
 from rickyard.program.solve import SparseRows
+from rickyard.program.swaps import with_swap
 from rickyard.program.words import Words
 from test_plan_balance import demo_farm
 from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
@@ -26,17 +28,23 @@ from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, st
 SECONDS = 60.0  # long enough for every answer, whatever else the machine does
 
 
-def asked(farm: Farm) -> tuple[SeasonProgram, Inquiry]:
-    program = plan_season(farm)
+def asked(farm: Farm, program: SeasonProgram | None = None) -> tuple[SeasonProgram, Inquiry]:
+    program = program or plan_season(farm)
     return with_answers(farm, program, Question(seconds=SECONDS)), Inquiry.of(
         farm, problem_of(farm), program
     )
 
 
 @pytest.fixture(scope="module")
-def demo() -> tuple[Farm, SeasonProgram, Inquiry]:
+def plain() -> tuple[Farm, SeasonProgram]:
     farm = demo_farm(0.0)
-    return farm, *asked(farm)
+    return farm, plan_season(farm)
+
+
+@pytest.fixture(scope="module")
+def demo(plain: tuple[Farm, SeasonProgram]) -> tuple[Farm, SeasonProgram, Inquiry]:
+    farm, program = plain
+    return farm, *asked(farm, program)
 
 
 @pytest.fixture(scope="module")
@@ -301,11 +309,12 @@ def test_where_no_hay_helps_that_is_said() -> None:
     assert "no feed listed here" in energy[0].sentence
 
 
-def test_a_question_about_one_group_and_day_is_answered_for_them_alone() -> None:
-    farm = demo_farm(0.0)
-    program = plan_season(farm)
+def test_a_question_about_one_group_and_day_is_answered_for_them_alone(
+    plain: tuple[Farm, SeasonProgram],
+) -> None:
+    farm, program = plain
     day = START + timedelta(days=15)
-    told = with_answers(farm, program, Question(farm.groups[0].group_id, day, SECONDS))
+    told = with_answers(farm, program, Question(farm.groups[0].group_id, day, 0.3))
     answered = [one for one in told.reasons if one.usd_over_run is not None]
     assert answered
     for one in answered:
@@ -341,3 +350,46 @@ def test_sentences_are_whole(units: str) -> None:
     assert all(one.endswith(".") and "nan" not in one and ".." not in one for one in said)
     assert Words(units).ton in " ".join(said)
     assert CAKE.name not in " ".join(said)
+
+
+def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
+    farm = random_farm(2, weeks=8)
+    season = replace(farm.season, hays_at_once=2, least_run_days=21, change_usd=20.0)
+    farm = replace(farm, season=season)
+    program = plan_season(farm, options=PlanOptions(seconds=0.5))
+    inquiry = Inquiry.of(farm, problem_of(farm), program)
+    assert inquiry.base.usd + program.costs.changes == pytest.approx(program.cost, rel=1e-6)
+    told = [with_swap(inquiry, one, Words("us")) for one in program.reasons[:6]]
+    dear = [one for one in told if (one.usd_over_run or 0.0) > 1.0]
+    assert dear
+    for one in dear:
+        assert one.next_best_id != one.source_id
+
+
+def test_money_beyond_the_cash_limit_is_a_remedy() -> None:
+    farm = random_farm(2)
+    farm = replace(farm, season=replace(farm.season, cash_limit_usd=3000.0))
+    program = plan_season(farm)
+    inquiry = Inquiry.of(farm, problem_of(farm), program)
+    first = remedies(inquiry, program.shortages[:1], Words("us"), SECONDS)
+    money = [one for one in first if one.kind == "cash"]
+    assert money
+    usd = money[0].usd
+    assert usd is not None
+    assert usd > 1.0
+    assert "more to spend on feed" in money[0].sentence
+    for share, gone in ((1.001, True), (0.8, False)):
+        limit = 3000.0 + share * usd
+        again = plan_season(replace(farm, season=replace(farm.season, cash_limit_usd=limit)))
+        assert (again.status == "complete") is gone
+
+
+def test_a_mineral_is_asked_for_where_a_mineral_is_short() -> None:
+    lot = hay("hay", 60.0, 12.0, 60.0, 90.0)
+    poor = report_on(lot, 60.0, 12.0)
+    values = [replace(one, value=0.1) if one.name == "p" else one for one in poor.analytes]
+    farm = farm_of([(lot, replace(poor, analytes=tuple(values)))], [cows()], [])
+    program, _ = asked(farm)
+    assert {one.nutrient for one in program.shortages} == {"p"}
+    assert [one.kind for one in program.remedies] == ["none"]
+    assert "List a mineral" in program.remedies[0].sentence

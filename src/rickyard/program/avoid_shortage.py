@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.program.better_hay import NDF_PCT, better_hay
+from rickyard.program.columns import USD_PER_ROW_UNIT
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem
 from rickyard.program.result import Remedy, Shortage
@@ -37,6 +38,9 @@ GONE_SHARE: Final = 1e-5
 
 #: No other shortage may grow by more, in its unit per head and day.
 NO_WORSE: Final = 1e-6
+
+#: What no hay is bought for.
+MINERALS: Final = ("ca", "p", "ca_to_p", "sulfur")
 
 #: Nothing is short that is less, in its unit per head and day.
 GONE: Final = 1e-5
@@ -96,6 +100,7 @@ def remedies(
         if time.perf_counter() > until:
             break
         mine = sorted(_bought(inquiry, short, words, until), key=_by_cost)
+        mine.extend(_more_money(inquiry, short))
         if time.perf_counter() > until:
             found[id(short.shortage)] = mine
             break
@@ -103,7 +108,7 @@ def remedies(
         if group_id not in head:
             head[group_id] = fewer_head(inquiry, group_id)
         mine.extend(_fewer(inquiry, short.shortage, head[group_id]))
-        if not mine and with_hay is not None:
+        if not mine and with_hay is not None and short.shortage.nutrient not in MINERALS:
             mine = list(_looked_for(inquiry, short.shortage, with_hay(), words))
         found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage)]
     each = [one for shortage in shortages for one in found.get(id(shortage), ())]
@@ -165,6 +170,29 @@ def _bought(inquiry: Inquiry, short: _Short, words: Words, until: float) -> Iter
         )
 
 
+def _more_money(inquiry: Inquiry, short: _Short) -> Iterator[Remedy]:
+    """Lift the cash limit, where there is one, and see whether money removes the shortage."""
+    row = inquiry.model.farm_row.get("cash")
+    if row is None:
+        return
+    most = float(inquiry.model.rows.upper[row])
+    with inquiry.unlimited(row):
+        answer = inquiry.ask()
+    x = answer.optimum.x
+    if float(inquiry.cost[short.columns] @ x[short.columns]) > GONE_SHARE * short.usd:
+        return
+    rows = inquiry.model.rows
+    spent = float(rows.value[rows.row == row] @ x[rows.column[rows.row == row]])
+    usd = USD_PER_ROW_UNIT * (spent - most)
+    if usd <= 0.0:
+        return
+    sentence = (
+        f"{_opening(inquiry, short.shortage)} {dollars(usd)} more to spend on feed than the cash "
+        "limit allows would remove it; the cheapest season without that limit spends it."
+    )
+    yield _remedy(short.shortage, "cash", sentence, usd=usd)
+
+
 def _looked_for(
     inquiry: Inquiry, shortage: Shortage, problem: Problem, words: Words
 ) -> Iterator[Remedy]:
@@ -188,7 +216,7 @@ def _looked_for(
 
 def _remedy(
     shortage: Shortage,
-    kind: Literal["feed", "hay", "better_hay", "fewer_head", "none"],
+    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "none"],
     sentence: str,
     source_id: str = "",
     kg: float | None = None,
@@ -319,6 +347,12 @@ def _fewer(
 
 
 def _nothing(inquiry: Inquiry, shortage: Shortage) -> Remedy:
+    if shortage.nutrient in MINERALS:
+        sentence = (
+            f"{_opening(inquiry, shortage)} no feed listed here holds enough of it that they could "
+            "eat. List a mineral that does in feeds.csv."
+        )
+        return _remedy(shortage, "none", sentence)
     sentence = (
         f"{_opening(inquiry, shortage)} no feed listed here can remove it alone, however much of "
         "it there were, nor fewer head. Look for a feed that is not in feeds.csv, or ask less of "

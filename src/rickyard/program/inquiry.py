@@ -255,6 +255,17 @@ class Inquiry:
             self.back()
 
     @contextmanager
+    def unlimited(self, row: int) -> Iterator[None]:
+        """Let a row have no upper bound for a while."""
+        rows = self.model.rows
+        self.session.set_row_bounds(row, float(rows.lower[row]), np.inf)
+        try:
+            yield
+        finally:
+            self.session.set_row_bounds(row, float(rows.lower[row]), float(rows.upper[row]))
+            self.back()
+
+    @contextmanager
     def other_seasons(self) -> Iterator[Callable[[Problem], Answer]]:
         """Ask about seasons of the same amounts, needs and rows, one after the other."""
         model, problem = self.model, self.problem

@@ -13,11 +13,15 @@ from rickyard.program.result import LotReason
 from rickyard.program.words import Words, dollars
 
 FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
 #: Less than this is no difference, US dollars and kilograms of dry matter.
 NO_USD: Final = 0.5
 NO_KG: Final = 50.0
+
+#: So many hays are tried in the place of one, the next best first.
+MOST_TRIED: Final = 4
 
 DAYS_PER_WEEK: Final = 7
 
@@ -38,7 +42,8 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
     inquiry : Inquiry
         The solved season.
     reason : LotReason
-        Its group, hay and days are read; the next best hay is let in where it was not in use.
+        Its group, hay and days are read. Where only the hays in use may be fed, some others are
+        let in one at a time, and the best of them is the next best.
     words : Words
         Units of the sentence.
     """
@@ -46,21 +51,47 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
     at = inquiry.model.columns
     in_run = (at.group == group) & (at.period >= periods[0]) & (at.period <= periods[-1])
     shut = np.flatnonzero(in_run & (at.source == source))
-    other = _number(inquiry, reason.next_best_id)
-    opened = np.flatnonzero(in_run & (at.source == other))
-    which = np.concatenate([shut, opened])
-    upper = np.concatenate([np.zeros(len(shut)), inquiry.model.upper[opened]])
-    with inquiry.at_most(which, upper):
-        answer = inquiry.ask()
+    tried: list[tuple[Answer, int]] = [
+        (_without(inquiry, shut, np.flatnonzero(in_run & (at.source == other))), other)
+        for other in _instead_of(inquiry, in_run, source, _number(inquiry, reason.next_best_id))
+    ]
+    answer, other = min(tried, key=lambda one: one[0].whole_usd)
     days = (reason.end - reason.start).days
-    name = inquiry.problem.sources.values[source].name
+    values = inquiry.problem.sources.values
+    name = values[source].name
     if answer.is_shorter_than(inquiry.base):
         what = "more" if inquiry.base.short_usd > SHORT_DUST_USD else "something"
         sentence = f"{reason.sentence} Without {name} then, {what} would be short."
         return replace(reason, sentence=sentence)
     usd = answer.usd - inquiry.base.usd
     told = _told(name, usd, days, _instead(inquiry, answer, in_run), inquiry, words)
-    return replace(reason, usd_over_run=usd, sentence=f"{reason.sentence} {told}")
+    next_best = reason.next_best_id if other < 0 else values[other].source_id
+    sentence = f"{reason.sentence} {told}"
+    return replace(reason, usd_over_run=usd, sentence=sentence, next_best_id=next_best)
+
+
+def _without(inquiry: Inquiry, shut: IntArray, opened: IntArray) -> Answer:
+    """Solve without a hay over its run, with another let in."""
+    upper = np.concatenate([np.zeros(len(shut)), inquiry.model.upper[opened]])
+    with inquiry.at_most(np.concatenate([shut, opened]), upper):
+        return inquiry.ask()
+
+
+def _instead_of(inquiry: Inquiry, in_run: BoolArray, source: int, next_best: int) -> list[int]:
+    """Return the hays to let in, one at a time: those that are shut and would cost least.
+
+    Where every hay may be fed anyway, none has to be let in: -1.
+    """
+    at = inquiry.model.columns
+    count = len(at.group)
+    shut = (inquiry.upper[:count] == 0.0) & (inquiry.model.upper[:count] > 0.0) & in_run
+    candidates = np.unique(at.source[shut & (at.source != source)])
+    if len(candidates) == 0:
+        return [-1]
+    reduced = inquiry.base.optimum.reduced_cost[:count]
+    cost = {int(i): float(reduced[shut & (at.source == i)].sum()) for i in candidates}
+    order = sorted(cost, key=lambda i: (i != next_best, cost[i]))
+    return order[:MOST_TRIED]
 
 
 def _place(inquiry: Inquiry, reason: LotReason) -> tuple[int, int, list[int]]:
@@ -106,6 +137,11 @@ def _told(
         most = max(instead.feed_usd, key=lambda i: instead.feed_usd[i])
         parts.append(f"{dollars(bought)} more of feed bought, most of it {values[most].name}")
     with_what = f", with {' and '.join(parts)}" if parts else ""
+    if usd < -NO_USD:
+        return (
+            f"Doing without {name} then would save {dollars(-usd)}{with_what}, where the rules "
+            "about hays in use allow it: give the search more seconds."
+        )
     if usd <= NO_USD:
         return f"Doing without {name} then would cost nothing to speak of{with_what}."
     weekly = ""
