@@ -216,7 +216,11 @@ def test_the_line_tells_what_is_done_and_since_when() -> None:
     line = Line("A severe winter")
     line.say("Best so far $33,005")
     line.started -= 12.0
-    assert line.__rich__().plain == "A severe winter: Best so far $33,005 (12 s)"
+    assert line.__rich__().plain == "12 s  A severe winter: Best so far $33,005"
+    with stopping(line) as stop:
+        signal.raise_signal(signal.SIGINT)
+        assert stop()
+    assert line.__rich__().plain == "12 s  A severe winter: stopping; Ctrl-C leaves at once"
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals are sent as POSIX has them")

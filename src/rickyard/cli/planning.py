@@ -59,23 +59,29 @@ class Stopper:
 
 
 class Line:
-    """One line on a terminal while the work goes on: what is done, and since when."""
+    """One line on a terminal while the work goes on: since when, and what is done."""
 
     def __init__(self, before: str = "") -> None:
         self.before, self.says = before, "Planning the season"
+        self.stopping = False
         self.started = time.monotonic()
 
     def say(self, says: str) -> None:
         """Show another sentence."""
         self.says = says
 
+    def stop(self) -> None:
+        """Show that the work is ending."""
+        self.stopping = True
+
     def __rich__(self) -> Text:
         """Return the line as it stands now."""
         from rich.text import Text
 
-        seconds = time.monotonic() - self.started
+        seconds = f"{time.monotonic() - self.started:.0f} s"
         lead = f"{self.before}: " if self.before else ""
-        return Text(f"{lead}{self.says} ({seconds:.0f} s)", overflow="ellipsis", no_wrap=True)
+        says = "stopping; Ctrl-C leaves at once" if self.stopping else self.says
+        return Text(f"{seconds}  {lead}{says}", overflow="ellipsis", no_wrap=True)
 
 
 def checked_program(
@@ -103,8 +109,8 @@ def checked_program(
 
     chosen = options or PlanOptions()
     try:
-        with within_range(), stopping() as stop, _line(quiet, before) as say:
-            program = _planned(farm, chosen, stop, say)
+        with within_range(), _line(quiet, before) as line, stopping(line) as stop:
+            program = _planned(farm, chosen, stop, None if line is None else line.say)
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
     breaches = recheck(program, farm_from(farm, chosen.from_on).farm)
@@ -124,8 +130,8 @@ def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterProgra
     from rickyard.program.winters import NoWinters, plan_winters
 
     try:
-        with within_range(), _line(quiet, "All winters") as say:
-            return plan_winters(farm, options, say)
+        with within_range(), _line(quiet, "All winters") as line:
+            return plan_winters(farm, options, None if line is None else line.say)
     except NoWinters as missing:
         fail(str(missing), EXIT_FOLDER)
     except SolveError as error:
@@ -154,14 +160,17 @@ def _planned(
 
 
 @contextmanager
-def stopping() -> Iterator[Stopper]:
+def stopping(line: Line | None = None) -> Iterator[Stopper]:
     """Turn the first Ctrl-C into a wish to stop; the second one leaves as always."""
     stopper = Stopper()
 
     def asked(_number: int, _frame: FrameType | None) -> None:
         stopper.asked = True
         signal.signal(signal.SIGINT, before)
-        click.echo(STOPPING, err=True)
+        if line is None:
+            click.echo(STOPPING, err=True)
+        else:
+            line.stop()
 
     try:
         before: Any = signal.getsignal(signal.SIGINT)
@@ -177,11 +186,11 @@ def stopping() -> Iterator[Stopper]:
 
 
 @contextmanager
-def _line(quiet: bool, before: str) -> Iterator[Callable[[str], None] | None]:
+def _line(quiet: bool, before: str) -> Iterator[Line | None]:
     console = terminal(err=True)
     if quiet or not console.is_terminal:
         yield None
         return
     line = Line(before)
     with console.status(line, refresh_per_second=4.0):
-        yield line.say
+        yield line

@@ -165,7 +165,8 @@ class Search:
         return Part(self._standing.model, self._standing.program(), self._uses, now, freedom)
 
     def _limits(self, seconds: float, nodes: int = PART_NODES, gap: float = 1e-6) -> SearchLimits:
-        return SearchLimits(gap, nodes, max(0.2, min(seconds, self._time_left())))
+        seconds = max(0.2, min(seconds, self._time_left()))
+        return SearchLimits(gap, nodes, seconds, self._options.stop)
 
     def _whole_beside(self, beside: ThreadPoolExecutor) -> Future[Searched] | None:
         """Begin to search the whole season at once, for its bound above all."""
@@ -173,7 +174,7 @@ class Search:
         if self._options.threads < 2 or not SMALL < size <= MOST_AT_ONCE:
             return None
         part = self._part(self.best, self._everything())
-        limits = SearchLimits(NEAR_ENOUGH, 10**6, max(0.1, self._time_left()))
+        limits = SearchLimits(NEAR_ENOUGH, 10**6, max(0.1, self._time_left()), self._options.stop)
         return beside.submit(_searched, part, limits)
 
     def _everything(self) -> Freedom:
@@ -213,7 +214,7 @@ class Search:
             everything = replace(everything, groups=np.zeros(self._groups, dtype=bool))
         for _ in range(WHOLE_ROUNDS):
             part = self._part(self.best, everything)
-            limits = SearchLimits(0.0, 10**6, max(1.0, self._time_left()))
+            limits = SearchLimits(0.0, 10**6, max(1.0, self._time_left()), self._options.stop)
             bound, choice = _searched(part, limits)
             self.bound = max(self.bound, bound)
             if choice is None or self._time_left() <= 0.0:

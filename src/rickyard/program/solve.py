@@ -6,7 +6,8 @@ between solves start from the last basis.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -87,11 +88,12 @@ class WholePoint:
 
 @dataclass(frozen=True, slots=True)
 class SearchLimits:
-    """When a search over whole numbers ends: relative gap, nodes and seconds."""
+    """When a search over whole numbers ends: relative gap, nodes, seconds, and when asked to."""
 
     gap: float = 1e-4
     nodes: int = 100_000
     seconds: float = 60.0
+    stop: Callable[[], bool] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -327,7 +329,8 @@ class Session:
             given = highspy.HighsSolution()
             given.col_value = start.tolist()
             self._highs.setSolution(given)
-        self._highs.run()
+        with self._ending_when(limits.stop):
+            self._highs.run()
         info = self._highs.getInfo()
         found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
         bound = float(info.mip_dual_bound)
@@ -339,6 +342,26 @@ class Session:
             x=np.array(self._highs.getSolution().col_value) if found else None,
             proven=self._highs.getModelStatus() == highspy.HighsModelStatus.kOptimal,
         )
+
+    @contextmanager
+    def _ending_when(self, stop: Callable[[], bool] | None) -> Iterator[None]:
+        """Let a search be asked now and then whether to end, and keep what it has."""
+        if stop is None:
+            yield
+            return
+
+        def ask(event: Any) -> None:
+            if stop():
+                event.interrupt()
+
+        asked = (self._highs.cbMipInterrupt, self._highs.cbSimplexInterrupt)
+        for one in asked:
+            one.subscribe(ask)
+        try:
+            yield
+        finally:
+            for one in asked:
+                one.unsubscribe(ask)
 
     def all_rows(self) -> SparseRows:
         """Return every row as it stands now."""
