@@ -43,7 +43,8 @@ seconds_option = click.option(
     "--seconds",
     metavar="N",
     type=click.FloatRange(0.0, MOST_SECONDS),
-    help="Look for a better program for so long at most; 0 takes the first one.",
+    help="Look for a better program for so long at most, a few seconds if left out; 0 takes the "
+    "first one.",
 )
 
 

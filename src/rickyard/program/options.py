@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
-#: How long to look for a better program when nobody says, in seconds.
-USUAL_SECONDS: Final = 10.0
+#: How long to look for a better program when nobody says, in seconds: with all the rest a plain
+#: answer then comes within ten.
+USUAL_SECONDS: Final = 5.0
 
 WishKind = Literal["feed", "keep_off", "amount"]
 
