@@ -273,6 +273,20 @@ def test_so_many_head_fewer_are_enough_and_one_less_is_not() -> None:
         assert plan_season(replace(farm, groups=(group,))).status == status
 
 
+def test_a_group_that_leaves_when_it_is_said_is_not_short() -> None:
+    farm = short_of_hay(feeds=False)
+    program, _ = asked(farm)
+    remedy = next(one for one in program.remedies if one.kind == "leave_earlier")
+    assert remedy.on is not None
+    assert remedy.usd is not None
+    for on, status in ((remedy.on, "complete"), (remedy.on + timedelta(days=7), "short")):
+        group = replace(farm.groups[0], to_on=on)
+        again = plan_season(replace(farm, groups=(group,)))
+        assert again.status == status
+        if status == "complete":
+            assert again.cost - program.cost == pytest.approx(remedy.usd, abs=0.5)
+
+
 def greedy(gain: float) -> Farm:
     """Steers that are to gain more than this hay allows, however much of it there is."""
     poor = hay("poor", 50.0, 8.0, 60.0, 60.0)

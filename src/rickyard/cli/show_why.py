@@ -17,8 +17,10 @@ from rickyard.sheets.runs import group_order
 from rickyard.sheets.units import day_year_text
 from rickyard.sheets.yard import group_name
 
-#: So many ways of removing one shortage are printed, the cheapest first; the rest is in the JSON.
-_MOST_REMEDIES: Final = 3
+#: So many purchases that remove one shortage are printed, the cheapest first; all are in the JSON.
+_MOST_REMEDIES: Final = 2
+
+_FEWER: Final = ("fewer_head", "leave_earlier")
 
 
 def print_why(program: SeasonProgram, farm: Farm, question: Question, console: Console) -> None:
@@ -66,10 +68,10 @@ def _print_shortages(program: SeasonProgram, question: Question, console: Consol
 
 
 def _cheapest(remedies: list[Remedy]) -> list[Remedy]:
-    """Return the cheapest ways, and fewer head whatever they cost."""
-    bought = [one for one in remedies if one.kind != "fewer_head"]
-    fewer = [one for one in remedies if one.kind == "fewer_head"]
-    return bought[: _MOST_REMEDIES - 1] + fewer if fewer else bought[:_MOST_REMEDIES]
+    """Return the cheapest purchases, and fewer animals whatever that costs."""
+    bought = [one for one in remedies if one.kind not in _FEWER]
+    fewer = [one for one in remedies if one.kind in _FEWER]
+    return bought[:_MOST_REMEDIES] + fewer
 
 
 def _print_group(

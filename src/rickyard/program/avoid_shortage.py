@@ -18,10 +18,11 @@ from numpy.typing import NDArray
 
 from rickyard.program.better_hay import NDF_PCT, better_hay
 from rickyard.program.columns import USD_PER_ROW_UNIT
+from rickyard.program.fewer_animals import fewer_head, leave_earlier
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem
 from rickyard.program.result import Remedy, Shortage
-from rickyard.program.words import NUTRIENT_WORDS, Words, dollars, span
+from rickyard.program.words import NUTRIENT_WORDS, Words, day, dollars, span
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -42,8 +43,6 @@ NO_WORSE: Final = 1e-6
 #: What no hay is bought for.
 MINERALS: Final = ("ca", "p", "ca_to_p", "sulfur")
 
-#: Nothing is short that is less, in its unit per head and day.
-GONE: Final = 1e-5
 
 #: What is missing counts so much against a tonne that is bought more that all of it is bought
 #: that helps; in tonnes for a US dollar of the price set for shortages.
@@ -94,6 +93,7 @@ def remedies(
     known = [_found(inquiry, one) for one in shortages if one.group_id]
     real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
     head: dict[str, tuple[int, float] | None] = {}
+    leave: dict[str, tuple[int, float] | None] = {}
     found: dict[int, list[Remedy]] = {}
     together = _all_together(inquiry, real, words, until)
     for short in real[:MOST_SHORTAGES]:
@@ -107,7 +107,9 @@ def remedies(
         group_id = short.shortage.group_id
         if group_id not in head:
             head[group_id] = fewer_head(inquiry, group_id)
+            leave[group_id] = leave_earlier(inquiry, group_id)
         mine.extend(_fewer(inquiry, short.shortage, head[group_id]))
+        mine.extend(_earlier(inquiry, short.shortage, leave[group_id]))
         if not mine and with_hay is not None and short.shortage.nutrient not in MINERALS:
             mine = list(_looked_for(inquiry, short.shortage, with_hay(), words))
         found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage)]
@@ -216,7 +218,7 @@ def _looked_for(
 
 def _remedy(
     shortage: Shortage,
-    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "none"],
+    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "leave_earlier", "none"],
     sentence: str,
     source_id: str = "",
     kg: float | None = None,
@@ -286,50 +288,6 @@ def least_more(inquiry: Inquiry, short: IntArray, source: int) -> float | None:
     return float(x[extra]) * (1.0 + ROUND_UP)
 
 
-def fewer_head(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
-    """Return how many head fewer of a group would leave none of it short, and what that changes.
-
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season; the hays that it may feed are kept.
-    group_id : str
-        The group.
-
-    Returns
-    -------
-    tuple of int and float, or None
-        Head, and US dollars more than the season costs now (less, as a rule, and so negative);
-        ``None`` where even one head alone would be short, or no season could be solved.
-    """
-    groups = inquiry.problem.needs.groups
-    group = next(g for g, one in enumerate(groups) if one.group_id == group_id)
-    now = round(float(inquiry.problem.needs.head[group].max()))
-    season = inquiry.problem
-    too_few, enough = 0, now - 1
-    with inquiry.other_seasons() as ask:
-        if enough < 1:
-            return None
-        answer = ask(_with_head(season, group, now - enough))
-        if inquiry.short_of_group(answer, group) > GONE:
-            return None
-        usd = answer.usd - inquiry.base.usd
-        while enough - too_few > 1:
-            fewer = (too_few + enough) // 2
-            answer = ask(_with_head(season, group, now - fewer))
-            if inquiry.short_of_group(answer, group) > GONE:
-                too_few = fewer
-            else:
-                enough, usd = fewer, answer.usd - inquiry.base.usd
-    return enough, usd
-
-
-def _with_head(problem: Problem, group: int, head: int) -> Problem:
-    heads = problem.needs.head.copy()
-    heads[group] = np.minimum(heads[group], head)
-    return replace(problem, needs=replace(problem.needs, head=heads))
-
-
 def _fewer(
     inquiry: Inquiry, shortage: Shortage, answer: tuple[int, float] | None
 ) -> Iterator[Remedy]:
@@ -344,6 +302,20 @@ def _fewer(
         f"{now:,}, none of the group would be short{cost}."
     )
     yield _remedy(shortage, "fewer_head", sentence, usd=usd, head=head)
+
+
+def _earlier(
+    inquiry: Inquiry, shortage: Shortage, answer: tuple[int, float] | None
+) -> Iterator[Remedy]:
+    if answer is None:
+        return
+    period, usd = answer
+    on = inquiry.problem.needs.periods[period].start
+    sentence = (
+        f"{_opening(inquiry, shortage)} if they left, or found grass, on {day(on)}, none of the "
+        f"group would be short; the season then costs {_change(usd)}."
+    )
+    yield replace(_remedy(shortage, "leave_earlier", sentence, usd=usd), on=on)
 
 
 def _nothing(inquiry: Inquiry, shortage: Shortage) -> Remedy:

@@ -132,10 +132,14 @@ class Inquiry:
         more = np.zeros((*eaten.shape[:1], 1, *eaten.shape[2:]))
         return Inquiry(problem, np.append(eaten, more, axis=1), np.append(is_hay, False))
 
-    def short_of_group(self, answer: Answer, group: int) -> float:
-        """Return what a group is short of in an answer, per head and day, the largest of all."""
+    def short_of_group(self, answer: Answer, group: int, before: int | None = None) -> float:
+        """Return what a group is short of in an answer, per head and day, the largest of all.
+
+        Only periods ``before`` one are counted where that is given.
+        """
+        periods = self.problem.shape[2]
         cells = np.arange(self.problem.needs.head_days.size)
-        mine = cells // self.problem.shape[2] == group
+        mine = (cells // periods == group) & (cells % periods < (before or periods))
         index = [at[mine & (at >= 0)] for at in self.model.columns.shortage.values()]
         found = answer.optimum.x[np.concatenate(index)]
         return float(found.max(initial=0.0))

@@ -323,17 +323,18 @@ class Remedy:
 
     ``kind`` is ``feed`` for more of one that is listed, ``hay`` for more hay like a lot in the
     yard, ``better_hay`` for hay of at least ``tdn_pct`` and ``cp_pct`` where nothing listed
-    helps, ``cash`` for money beyond the limit, ``fewer_head`` for fewer animals, or ``none``
-    where nothing of that does. ``amount_kg`` is the least that will do, as fed, and ``usd`` its
-    price; for fewer head ``usd`` is what the season would cost more, negative when less.
-    ``group_id`` and ``nutrient`` are empty for all shortages together.
+    helps, ``cash`` for money beyond the limit, ``fewer_head`` for fewer animals,
+    ``leave_earlier`` for a group that is gone from ``on``, or ``none`` where nothing of that
+    does. ``amount_kg`` is the least that will do, as fed, and ``usd`` its price; for fewer
+    animals ``usd`` is what the season would cost more, negative when less. ``group_id`` and
+    ``nutrient`` are empty for all shortages together.
     """
 
     group_id: str
     start: date
     end: date
     nutrient: str
-    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "none"]
+    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "leave_earlier", "none"]
     source_id: str
     amount_kg: float | None
     head: int | None
@@ -341,6 +342,7 @@ class Remedy:
     sentence: str
     tdn_pct: float | None = None
     cp_pct: float | None = None
+    on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
