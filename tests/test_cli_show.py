@@ -10,6 +10,8 @@ from rich.console import Console
 from rickyard.cli.show_needs import NeedsRow, merged, print_needs
 from rickyard.cli.show_plan import print_program
 from rickyard.cli.show_read import print_readings
+from rickyard.cli.show_reasons import changes_sentence
+from rickyard.farm import FeedKind
 from rickyard.forage.reading import Reading, ReadNumber
 from rickyard.program.result import FarmLimit, Sale
 from season_example import CAUTIONS, example, large_example, make_farm
@@ -231,3 +233,26 @@ def test_many_wishes_are_all_told_and_many_reasons_are_not() -> None:
 
 def test_no_lots_is_said() -> None:
     assert "no lots" in printed(print_readings, [], make_farm())
+
+
+def test_what_is_grazed_is_no_other_hay() -> None:
+    program, farm = example("enough")
+    sources = tuple(
+        dataclasses.replace(one, is_forage=one.is_forage or one.source_id == "F3")
+        for one in program.sources
+    )
+    feeding = tuple(
+        dataclasses.replace(row, source_id="F3") if row.period == 8 else row
+        for row in program.feeding
+        if row.group_id == "G1" and row.source_id.startswith("L") and row.period in (7, 8)
+    )
+    program = dataclasses.replace(program, sources=sources, feeding=feeding)
+    said = []
+    for kind in (FeedKind.FORAGE, FeedKind.GRAZING):
+        feeds = tuple(
+            dataclasses.replace(feed, kind=kind) if feed.feed_id == "F3" else feed
+            for feed in farm.feeds
+        )
+        said.append(changes_sentence(program, dataclasses.replace(farm, feeds=feeds), "G1"))
+    assert said[0].startswith("Another hay is begun once, on ")
+    assert said[1] == ""

@@ -134,7 +134,7 @@ def _print_group(
                 Text(_whole_group(run, amount, display, period_days)),
             )
     console.print(table)
-    changes = more.changes_sentence(program, group_id)
+    changes = more.changes_sentence(program, farm, group_id)
     if changes:
         console.print(Text(changes), width=min(console.width, parts.MOST_COLUMNS))
 

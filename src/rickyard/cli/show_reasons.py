@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
 from rich.console import Console
 
 from rickyard.cli import show_parts as parts
-from rickyard.farm import Farm
+from rickyard.farm import Farm, FeedKind
 from rickyard.program.facts import facts_of
 from rickyard.program.result import FarmLimit, LotReason, SeasonProgram
 from rickyard.program.words import dollars, listed
@@ -68,9 +69,9 @@ def _print_why(program: SeasonProgram, console: Console) -> None:
     parts.sentences(console, words.REASONS_TITLE, telling)
 
 
-def changes_sentence(program: SeasonProgram, group_id: str) -> str:
+def changes_sentence(program: SeasonProgram, farm: Farm, group_id: str) -> str:
     """Say when another hay is begun for a group; nothing where that never happens."""
-    days = _changes(program, group_id)
+    days = _changes(program, farm, group_id)
     if not days:
         return ""
     if len(days) == 1:
@@ -80,8 +81,11 @@ def changes_sentence(program: SeasonProgram, group_id: str) -> str:
     return f"Another hay is begun {len(days)} times: on {listed([day_text(one) for one in days])}."
 
 
-def _changes(program: SeasonProgram, group_id: str) -> list[date]:
-    return list(facts_of("", program).change_days(group_id))
+def _changes(program: SeasonProgram, farm: Farm, group_id: str) -> list[date]:
+    """Return the days on which another hay is begun; what is grazed is no hay."""
+    grazed = {feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING}
+    facts = facts_of("", program)
+    return list(replace(facts, hays=facts.hays - grazed).change_days(group_id))
 
 
 def _first_of(lines: list[str]) -> list[str]:
