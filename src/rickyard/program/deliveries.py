@@ -89,8 +89,7 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
         every, note = hay_every_days(farm, days, hays, days.by_bale(stocks))
         notes += [] if note is None else [note]
         notes += _thrice(program, farm, days, every)
-        grazing = _grazing(farm, days)
-        deliveries += _Hay(program, farm, days, hays, grazing).deliveries(yard, every)
+        deliveries += _Hay(program, farm, days, hays, yard).deliveries(every)
         deliveries += _feeds(program, farm, days, every)
     deliveries.sort(key=lambda one: one.day)
     cautions = (*program.cautions, *delivery_cautions(program, farm, everybody, stocks))
@@ -155,9 +154,11 @@ class _Hay:
         farm: Farm,
         days: GroupDays,
         hays: frozenset[str],
-        grazing: FloatArray,
+        yard: _Yard,
     ) -> None:
-        self.days, self.grazing = days, grazing
+        self.days, self.yard = days, yard
+        self.grazing = _grazing(farm, days)
+        self.stocks = days.by_bale(yard.stocks)
         self.asked = {one: kg for one, kg in days.asked.items() if one in hays}
         dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
         self.dry = {one: dry[one] for one in self.asked}
@@ -167,18 +168,30 @@ class _Hay:
         self.wanted = dict.fromkeys(self.asked, 0.0)
         self.lying_kg = 0.0  # dry matter
 
-    def deliveries(self, yard: _Yard, every: int) -> Iterator[Delivery]:
-        for span in hay_spans(self.days.count, every):
-            yield from self._delivery(yard, span)
+    def deliveries(self, every: int) -> Iterator[Delivery]:
+        spans = hay_spans(self.days.count, every)
+        starts = [span.first for span in spans]
+        in_bales = {
+            one: np.add.reduceat(self.asked[one] / stock.kg[self.days.period], starts).tolist()
+            for one, stock in self.stocks.items()
+            if one in self.asked
+        }
+        in_kg = {one: np.add.reduceat(kg, starts).tolist() for one, kg in self.asked.items()}
+        for number, span in enumerate(spans):
+            wants = {one: kg[number] for one, kg in in_kg.items() if kg[number] > 0}
+            for one in wants:
+                if one in in_bales:
+                    self.wanted[one] += in_bales[one][number]
+            yield from self._delivery(wants, span)
 
-    def _delivery(self, yard: _Yard, span: Span) -> Iterator[Delivery]:
-        stocks = self.days.by_bale(yard.stocks)
-        arrives = {one: self._arrival(one, span) for one in self.asked}
-        wants = {one: float(kg[span.first : span.end].sum()) for one, kg in self.asked.items()}
-        load = self._due(yard, wants, span)
+    def _delivery(self, wants: dict[str, float], span: Span) -> Iterator[Delivery]:
+        """Yield the loads of one visit; ``wants`` is what is asked for until the next, kg."""
+        arrives = {one: self._arrival(one, span) for one in wants}
+        load = {one: self._due(one) for one in wants if one in self.stocks}
         needed = sum(kg * self.dry[one] for one, kg in wants.items())
         loose = sum(kg * self.dry[one] for one, kg in wants.items() if one not in load)
-        weight = {one: float(stocks[one].kg[self.days.period[arrives[one].first]]) for one in load}
+        period = self.days.period
+        weight = {one: float(self.stocks[one].kg[period[arrives[one].first]]) for one in load}
         bale = {one: kg * self.dry[one] for one, kg in weight.items()}
 
         def lies() -> float:
@@ -187,10 +200,10 @@ class _Hay:
         least = needed * (1.0 - DAYS_SHORT / span.days) - DUST
         grazed = bool(self.grazing[span.first : span.end].any())
         while lies() < least and not grazed:
-            early = self._most_due(yard, load, wants)
+            early = self._most_due(load)
             if early is None:
                 break
-            yard.give_another(self.days.group.group_id, early, self.given[early] + load[early])
+            self.yard.give_another(self.days.group.group_id, early, self.given[early] + load[early])
             load[early] += 1
         # What is not there cannot be owed: animals that ran short do not eat it later.
         self.lying_kg = max(0.0, lies() - needed)
@@ -202,16 +215,11 @@ class _Hay:
             if one not in load:
                 yield from self._by_mass(one, arrives[one])
 
-    def _due(self, yard: _Yard, wants: dict[str, float], span: Span) -> dict[str, int]:
-        """Return the whole bales of each hay that are due at a delivery."""
-        load = dict.fromkeys(self.days.by_bale(yard.stocks), 0)
-        for one in load:
-            self.wanted[one] += self._in_bales(one, yard.stocks[one], span)
-            if wants[one] > 0:
-                through = math.floor(self.wanted[one] + 0.5 + DUST)
-                due = min(through, yard.due[self.days.group.group_id, one])
-                load[one] = max(0, due - self.given[one])
-        return load
+    def _due(self, source_id: str) -> int:
+        """Return the whole bales of a hay that are due at a visit."""
+        through = math.floor(self.wanted[source_id] + 0.5 + DUST)
+        due = min(through, self.yard.due[self.days.group.group_id, source_id])
+        return max(0, due - self.given[source_id])
 
     def _by_mass(self, source_id: str, span: Span) -> Iterator[Delivery]:
         """Yield loose hay for the whole span, and what must be mixed day by day."""
@@ -236,18 +244,14 @@ class _Hay:
         fed = np.flatnonzero(self.asked[source_id][span.first : span.end] > 0)
         return Span(span.first + int(fed[0]), span.end) if len(fed) else span
 
-    def _in_bales(self, source_id: str, stock: BaleStock, span: Span) -> float:
-        period = self.days.period[span.first : span.end]
-        return float((self.asked[source_id][span.first : span.end] / stock.kg[period]).sum())
-
-    def _most_due(self, yard: _Yard, load: dict[str, int], wants: dict[str, float]) -> str | None:
+    def _most_due(self, load: dict[str, int]) -> str | None:
         """Return the hay of which the next bale is due first; never a whole bale too early."""
         group_id = self.days.group.group_id
         behind = {}
         for one, bales in load.items():
             given = self.given[one] + bales
             late = self.wanted[one] - given
-            if wants[one] > 0 and late > DUST and yard.may_give_another(group_id, one, given):
+            if late > DUST and self.yard.may_give_another(group_id, one, given):
                 behind[one] = late
         return max(behind, key=lambda one: behind[one], default=None)
 
