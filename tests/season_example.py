@@ -26,25 +26,27 @@ from rickyard.farm import (
 )
 from rickyard.program.deliveries import with_deliveries
 from rickyard.program.options import Wish
-from rickyard.program.result import (
-    Costs,
-    FeedingRow,
+from rickyard.program.reason_result import (
     FeedWorth,
-    GroupPeriod,
     HeldBy,
-    Limit,
-    LotBalance,
     LotReason,
     LotTestWorth,
     LotWorth,
+    Remedy,
+    UnitWorth,
+)
+from rickyard.program.result import (
+    Costs,
+    FeedingRow,
+    GroupPeriod,
+    Limit,
+    LotBalance,
     NeedRow,
     Period,
     Purchase,
-    Remedy,
     SeasonProgram,
     Shortage,
     SourceValues,
-    UnitWorth,
     WishOutcome,
 )
 

@@ -17,7 +17,8 @@ from rickyard.program.feed_prices import HOLDS_SHARE, holds_for_t
 from rickyard.program.inquiry import Inquiry, eaten_in
 from rickyard.program.options import PlanOptions, Wish
 from rickyard.program.problem import problem_of
-from rickyard.program.result import LotReason, Remedy, SeasonProgram
+from rickyard.program.reason_result import LotReason, Remedy
+from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season
 from rickyard.program.solve import SparseRows
 from rickyard.program.swaps import with_swap

@@ -12,7 +12,8 @@ from rich.console import Console
 from rickyard.cli import show_parts as parts
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.facts import facts_of
-from rickyard.program.result import FarmLimit, LotReason, SeasonProgram
+from rickyard.program.reason_result import LotReason
+from rickyard.program.result import FarmLimit, SeasonProgram
 from rickyard.program.words import dollars, listed
 from rickyard.sheets import words
 from rickyard.sheets.units import Display, day_text

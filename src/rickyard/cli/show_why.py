@@ -10,7 +10,8 @@ from rich.text import Text
 from rickyard.cli import show_parts as parts
 from rickyard.farm import Farm
 from rickyard.program.answers import Question
-from rickyard.program.result import Remedy, SeasonProgram
+from rickyard.program.reason_result import Remedy
+from rickyard.program.result import SeasonProgram
 from rickyard.program.words import STANDING_NOTE
 from rickyard.sheets import words
 from rickyard.sheets.runs import group_order

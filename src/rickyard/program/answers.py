@@ -13,13 +13,13 @@ from rickyard.program.better_hay import with_hay_to_look_for
 from rickyard.program.feed_prices import with_leaving_price, with_sale_prices
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem, problem_of
-from rickyard.program.result import (
+from rickyard.program.reason_result import (
     FeedWorth,
     LotReason,
     LotTestWorth,
     LotWorth,
-    SeasonProgram,
 )
+from rickyard.program.result import SeasonProgram
 from rickyard.program.swaps import with_swap
 from rickyard.program.wishes import wishes_of, with_wishes
 from rickyard.program.words import Words

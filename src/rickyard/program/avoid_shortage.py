@@ -21,7 +21,8 @@ from rickyard.program.columns import USD_PER_ROW_UNIT
 from rickyard.program.fewer_animals import fewer_head, leave_earlier
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem
-from rickyard.program.result import Remedy, Shortage
+from rickyard.program.reason_result import Remedy
+from rickyard.program.result import Shortage
 from rickyard.program.words import NUTRIENT_WORDS, Words, day, dollars, span
 
 FloatArray = NDArray[np.float64]

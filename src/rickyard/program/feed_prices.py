@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.inquiry import Answer, Inquiry
-from rickyard.program.result import FeedWorth, LotWorth
+from rickyard.program.reason_result import FeedWorth, LotWorth
 from rickyard.program.words import Words
 
 FloatArray = NDArray[np.float64]

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from rickyard.program.limits import PRICE_DUST
 from rickyard.program.problem import Problem
-from rickyard.program.result import GroupPeriod, HeldBy, NeedRow
+from rickyard.program.reason_result import HeldBy
+from rickyard.program.result import GroupPeriod, NeedRow
 from rickyard.program.words import NUTRIENT_WORDS, listed, span
 
 FloatArray = NDArray[np.float64]

@@ -12,7 +12,7 @@ from rickyard.farm import Farm
 from rickyard.program.model import KG_PER_ROW_UNIT, Model
 from rickyard.program.prices import Prices
 from rickyard.program.problem import Problem
-from rickyard.program.result import FeedWorth, LotWorth, UnitWorth
+from rickyard.program.reason_result import FeedWorth, LotWorth, UnitWorth
 from rickyard.program.solve import Optimum
 from rickyard.program.words import Words, day, dollars
 

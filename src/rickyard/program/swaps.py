@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.program.inquiry import SHORT_DUST_USD, Answer, Inquiry
-from rickyard.program.result import LotReason
+from rickyard.program.reason_result import LotReason
 from rickyard.program.words import Words, dollars
 
 FloatArray = NDArray[np.float64]

@@ -20,7 +20,7 @@ from rickyard.farm import Farm, FeedKind
 from rickyard.program.model import Model
 from rickyard.program.prices import BUYING, RULES, STOCK, Prices
 from rickyard.program.problem import Problem
-from rickyard.program.result import LotReason
+from rickyard.program.reason_result import LotReason
 from rickyard.program.words import Words, span
 
 FloatArray = NDArray[np.float64]

@@ -19,7 +19,8 @@ from rickyard.hay.quantiles import normal_quantile
 from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
 from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem
-from rickyard.program.result import LotTestWorth, SeasonProgram
+from rickyard.program.reason_result import LotTestWorth
+from rickyard.program.result import SeasonProgram
 from rickyard.program.worth_of_tests import (
     UNDER_PER_OVER,
     errors_of_test,

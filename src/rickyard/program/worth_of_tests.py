@@ -17,7 +17,8 @@ from rickyard.hay.sampling_plan import SamplePlan, lot_spread
 from rickyard.hay.spreads import Spread, spread_of
 from rickyard.hay.testing import value_of_test
 from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.result import FeedingRow, Limit, LotTestWorth, SeasonProgram
+from rickyard.program.reason_result import LotTestWorth
+from rickyard.program.result import FeedingRow, Limit, SeasonProgram
 
 #: What too little costs for each dollar of too much: the ratio of the handbook's example
 #: (feeds handbook, section 5.4; common practice, no published source).
