@@ -35,7 +35,9 @@ def solve_directly(
     model: Model, rows: SparseRows, rules: UseRules, seconds: float, threads: int = 1
 ) -> Direct:
     """Solve a season with whole numbers in one piece."""
+    highspy.Highs.resetGlobalScheduler(True)
     solver = highspy.Highs()
+    solver.setOptionValue("output_flag", False)
     solver.silent()
     solver.setOptionValue("time_limit", seconds)
     solver.setOptionValue("mip_rel_gap", 1e-6)

@@ -23,7 +23,7 @@ HAYS_LOOKED_AT: Final = 12
 REWEIGHTINGS: Final = 6
 
 #: The share of the mean price of hay by which a vanishing amount is made dearer.
-SPARSE_SHARE: Final = 0.25
+SPARSE_SHARE: Final = 0.1
 
 #: Keeps the weight of a vanishing amount finite, kg DM per head and day.
 SOFT_KG: Final = 0.3

@@ -46,6 +46,9 @@ MOST_MOVING: Final = 1_500
 #: A season with no more hay amounts than this is searched whole, and no part of it.
 SMALL: Final = 400
 
+#: Loads are made whole for every program that is looked at, however little time is left.
+LOADS: Final = SearchLimits(gap=1e-4, nodes=200, seconds=15.0)
+
 #: So often a small season is searched anew because its best program broke a curved row.
 WHOLE_ROUNDS: Final = 6
 
@@ -151,7 +154,7 @@ class Search:
         """Return amounts with whole loads: those of a small search, then settled again."""
         nobody = np.zeros(self._groups, dtype=bool)
         part = self._part(Choice(used, x, np.inf), Freedom(nobody, used, others_move=True))
-        _, choice = part.search(self._limits(PART_SECONDS))
+        _, choice = part.search(LOADS)
         if choice is None:
             whole = x.copy()
             loads = loads_of(self._standing.model)
