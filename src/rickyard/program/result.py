@@ -12,6 +12,12 @@ from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
 from rickyard.program.delivery_result import ChangeOver, Delivery, DeliveryTotal
+from rickyard.program.money_result import Bound as Bound
+from rickyard.program.money_result import Costs as Costs
+from rickyard.program.money_result import FarmLimit as FarmLimit
+from rickyard.program.money_result import LotBalance as LotBalance
+from rickyard.program.money_result import Purchase as Purchase
+from rickyard.program.money_result import Sale as Sale
 from rickyard.program.options import Wish
 from rickyard.program.reason_result import (
     FeedWorth,
@@ -27,7 +33,6 @@ SCHEMA_VERSION: Final = "1.1"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
-Bound = Literal["at_least", "at_most"]
 Kept = Literal["kept", "part", "not"]
 
 
@@ -147,104 +152,6 @@ class Shortage:
     most_per_head_day: float | None
     total: float
     sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    """A feed to buy over the season.
-
-    ``loads`` counts whole loads, ``None`` where it does not come in loads; ``left_kg`` as fed is
-    bought and not fed.
-    """
-
-    feed_id: str
-    name: str
-    as_fed_kg: float
-    dm_kg: float
-    cost_usd: float
-    loads: int | None = None
-    left_kg: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Sale:
-    """Hay of one lot to sell on the first day."""
-
-    lot_id: str
-    name: str
-    as_fed_kg: float
-    dm_kg: float
-    bales: float | None
-    revenue_usd: float
-
-
-@dataclass(frozen=True, slots=True)
-class FarmLimit:
-    """A limit that holds for the whole farm: ``cash`` for feed, or hay for the ``reserve``.
-
-    ``usd_per_unit`` is what one unit more to spend, or less to leave, would save; ``None`` where a
-    shortage hides it.
-    """
-
-    nutrient: str
-    unit: str
-    bound: Bound
-    need: float
-    supplied: float
-    shortage: float
-    usd_per_unit: float | None = None
-    sentence: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class LotBalance:
-    """Where the dry matter of a lot goes, in metric tonnes.
-
-    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t + sold_t``.
-    """
-
-    lot_id: str
-    name: str
-    start_t: float
-    eaten_t: float
-    feeding_loss_t: float
-    storage_loss_t: float
-    left_t: float
-    start_bales: float | None
-    fed_bales: float | None
-    sold_t: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Costs:
-    """What the season costs, by kind, in US dollars.
-
-    ``feed_left`` is what bought feed that is left keeps of its price, zero or less; ``hay_sold``
-    the value of hay given up less what it brings; ``changes`` the price of changing hay.
-    """
-
-    hay_eaten: float
-    hay_feeding_loss: float
-    hay_storage_loss: float
-    carry_over_discount: float
-    purchases: float
-    feed_left: float = 0.0
-    hay_sold: float = 0.0
-    changes: float = 0.0
-
-    @property
-    def total(self) -> float:
-        """Return the whole cost."""
-        return (
-            self.hay_eaten
-            + self.hay_feeding_loss
-            + self.hay_storage_loss
-            + self.carry_over_discount
-            + self.purchases
-            + self.feed_left
-            + self.hay_sold
-            + self.changes
-        )
 
 
 @dataclass(frozen=True, slots=True)
