@@ -20,6 +20,7 @@ from rickyard.program.assurance import Assurance, spreads
 from rickyard.program.needs import NeedTable
 from rickyard.program.problem import Problem, problem_of
 from rickyard.program.recheck import recheck
+from rickyard.program.relax import relax
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season, solve_season
 from rickyard.program.season_needs import season_series
@@ -371,3 +372,12 @@ def test_ewes_are_promised_tdn() -> None:
         share = 100.0 * float((supply["ewes", row.period, "tdn"] >= row.need).mean())
         assert share == pytest.approx(90.0, abs=2.0) or row.shortage > 0.0
     assert any(row.shortage == 0.0 for row in tight)
+
+
+def test_a_rough_relaxation_is_a_bound_that_lies_near() -> None:
+    farm = promising(random_farm(6, lots=8, groups=3, weeks=10), 90.0)
+    problem = problem_of(farm)
+    rough, settled = relax(problem, lambda _: None, rough=True), relax(problem, lambda _: None)
+    assert rough.rounds < settled.rounds
+    assert rough.optimum.bound <= settled.optimum.objective * (1.0 + 1e-9)
+    assert rough.optimum.bound == pytest.approx(settled.optimum.objective, rel=3e-3)

@@ -36,6 +36,11 @@ UNSETTLED: Final = (
 MOVING_ROUNDS: Final = 10
 MOST_ROUNDS: Final = 120
 
+#: A relaxation that is a bound only may leave promises unsettled after so many rounds, when the
+#: cost moves by no more than this share in a round: the search settles them where it counts.
+ROUGH_ROUNDS: Final = 12
+ROUGH_TOLERANCE: Final = 3e-4
+
 #: The cost may still move by this share between rounds when the program is taken as final.
 COST_TOLERANCE: Final = 1e-8
 
@@ -55,7 +60,7 @@ class Relaxation:
     rounds: int
 
 
-def relax(problem: Problem, say: Callable[[str], None]) -> Relaxation:
+def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) -> Relaxation:
     """Solve a season problem as a linear program.
 
     Parameters
@@ -64,6 +69,8 @@ def relax(problem: Problem, say: Callable[[str], None]) -> Relaxation:
         The season as plain arrays.
     say : callable
         Told of each round.
+    rough : bool
+        Whether a bound will do: promises of a chance are then not settled to the last.
 
     Raises
     ------
@@ -79,8 +86,11 @@ def relax(problem: Problem, say: Callable[[str], None]) -> Relaxation:
     for number in range(1, MOST_ROUNDS + 1):
         optimum = session.minimise()
         say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
-        moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
-        if tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
+        step = abs(previous - optimum.objective) / max(1.0, abs(optimum.objective))
+        move = step > COST_TOLERANCE and number < MOVING_ROUNDS
+        left = tangents.improve(optimum.x, move=move)
+        near = rough and number >= ROUGH_ROUNDS and step < ROUGH_TOLERANCE
+        if left == 0 or (near and left == tangents.doubtful):
             return Relaxation(model, session, tangents, optimum, number)
         previous = optimum.objective
     raise SolveError(UNSETTLED)

@@ -134,7 +134,7 @@ def solve_season(
         If the solver fails, or the curved rows do not settle.
     """
     started = time.perf_counter()
-    relaxation = relax(problem, say)
+    relaxation = relax(problem, say, rough=rules is not None and rules.any)
     model, optimum, bound = relaxation.model, relaxation.optimum, relaxation.optimum.bound
     something_to_feed = len(model.columns.group) > 0
     if rules is not None and something_to_feed and (rules.any or len(loads_of(model))):

@@ -63,11 +63,17 @@ class Tangents:
         The linear program the rows are for.
     session : Growing
         Where they are laid.
+
+    Attributes
+    ----------
+    doubtful : int
+        How many of the tangents laid last were for promises.
     """
 
     def __init__(self, model: Model, session: Growing) -> None:
         self._model, self._session = model, session
         self._laid: dict[str, list[tuple[IntArray, IntArray]]] = defaultdict(list)
+        self.doubtful = 0
         assurance = model.problem.assurance
         self._assured = None if assurance is None else AssuredRows(model, assurance)
         self._appetite = AppetiteRows.of(model)
@@ -101,8 +107,8 @@ class Tangents:
         full = self._appetite.cells[over[self._appetite.cells] > CURVED_TOLERANCE]
         self._lay("appetite", full, self._appetite.rows(full, diet))
         self._free[full] = False
-        doubtful = self._assure(x)
-        return len(short) + len(full) + doubtful + (self._move(diet) if move else 0)
+        self.doubtful = self._assure(x)
+        return len(short) + len(full) + self.doubtful + (self._move(diet) if move else 0)
 
     def again(self) -> None:
         """Begin rounds anew: the program is held in another way than before."""
