@@ -131,3 +131,15 @@ def test_too_fast_a_change_is_found() -> None:
     )
     breaches = [one.what for one in recheck(replace(program, needs=needs), farm)]
     assert any("new hay in period 2, is" in one for one in breaches)
+
+
+def test_one_hay_at_a_time_leaves_nothing_to_mix() -> None:
+    farm = turning_farm(7)
+    groups = tuple(replace(one, hays_at_once=1) for one in farm.groups)
+    farm = replace(farm, groups=groups)
+    program = plan_season(farm)
+    assert not [row for row in program.needs if row.nutrient == "change_over"]
+    for change in program.change_overs:
+        assert not change.in_program
+        assert "one hay at a time" in change.sentence
+    assert recheck(program, farm) == ()

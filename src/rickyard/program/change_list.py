@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Farm, Feed, FeedKind, Package
 from rickyard.program.cautions import CHANGE_POINTS
-from rickyard.program.change_share import day_shares
+from rickyard.program.change_share import day_shares, days_of_change
 from rickyard.program.day_amounts import GroupDays, hay_ids
 from rickyard.program.delivery_result import ChangeOver
 from rickyard.program.feeding_days import is_raised_slowly
@@ -98,7 +98,7 @@ class _Changes:
         if over is None:
             return None
         group, start = self.days.group, self.days.day(first)
-        planned = group.change_over_days is not None
+        planned = days_of_change(self.farm, group) is not None
         shares = (
             self._planned_shares(new, first, over) if planned else share * day_shares(over, over)
         )
@@ -148,13 +148,15 @@ class _Changes:
         group, name = self.days.group, self.value[new].name
         before = listed([self.value[one].name for one in old])
         opening = f"{group.name} change from {before} to {name} on {day(start)}"
-        if group.change_over_days is not None:
+        if days_of_change(self.farm, group) is not None:
             return f"{opening}: it is mixed in over {over} days, and the amounts follow that."
-        return (
-            f"{opening}: mix it in over {over} days, a little more every day. The program does not "
-            f"count on that: keep some of the old hay back for it, or write change_over_days = "
-            f"{over} in groups.csv and plan again."
+        way = (
+            "feeds one hay at a time: keep some of the old hay back for it."
+            if group.change_over_days is not None
+            else "does not count on that: keep some of the old hay back for it, or write "
+            f"change_over_days = {over} in groups.csv and plan again."
         )
+        return f"{opening}: mix it in over {over} days, a little more every day. The program {way}"
 
 
 def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:

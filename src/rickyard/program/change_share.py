@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import Farm, FeedKind
+from rickyard.farm import Farm, FeedKind, Group
 from rickyard.hay.delivery import new_hay_share_frac
 
 FloatArray = NDArray[np.float64]
@@ -106,6 +106,16 @@ def new_hay_by_day(
     return given
 
 
+def days_of_change(farm: Farm, group: Group) -> int | None:
+    """Return over how many days a group's hay is changed by rule; ``None`` where there is none.
+
+    A group that gets one hay at a time has none to mix it with.
+    """
+    at_once = group.hays_at_once if group.hays_at_once is not None else farm.season.hays_at_once
+    days = group.change_over_days
+    return None if days is None or days <= 1 or at_once == 1 else days
+
+
 def change_limits(farm: Farm, days: FloatArray) -> FloatArray:
     """Return what share of a period's hay may be new, (groups, periods); NaN where it is free.
 
@@ -125,9 +135,10 @@ def change_limits(farm: Farm, days: FloatArray) -> FloatArray:
     if any(feed.kind is FeedKind.GRAZING for feed in farm.feeds):
         return share
     for g, group in enumerate(farm.groups):
-        if group.change_over_days is None or group.change_over_days <= 1:
+        over = days_of_change(farm, group)
+        if over is None:
             continue
         for t in range(1, days.shape[1]):
             if days[g, t] > 0 and days[g, t - 1] > 0:
-                share[g, t] = mean_share(int(days[g, t]), group.change_over_days)
+                share[g, t] = mean_share(int(days[g, t]), over)
     return share

@@ -31,7 +31,11 @@ def change_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
         (row.group_id, row.period): row for row in program.needs if row.nutrient == "change_over"
     }
     for group in farm.groups:
-        if group.change_over_days is not None and group.change_over_days > 1:
+        at_once = farm.season.hays_at_once
+        if group.hays_at_once is not None:
+            at_once = group.hays_at_once
+        # One hay at a time leaves nothing to mix it with.
+        if at_once != 1 and group.change_over_days is not None and group.change_over_days > 1:
             yield from _of_group(program, farm, group, group.change_over_days, told)
 
 
