@@ -206,6 +206,32 @@ def test_a_promise_is_kept_in_every_winter() -> None:
         assert any(row.assured is not None for row in one.program.needs)
 
 
+def test_the_cash_limit_holds_in_every_winter() -> None:
+    free = plan_winters(winter_farm(2))
+    spent = [
+        sum(one.cost_usd for one in (*free.autumn, *winter.bought_later)) for winter in free.winters
+    ]
+    limit = 0.8 * max(spent)
+    held = plan_winters(winter_farm(2, cash_limit_usd=limit))
+    for one in held.winters:
+        paid = sum(bought.cost_usd for bought in (*held.autumn, *one.bought_later))
+        assert paid <= limit + 1.0
+        assert one.cash_short_usd == pytest.approx(0.0, abs=1e-3)
+    assert held.bound_usd > free.bound_usd
+
+
+def test_a_cash_limit_that_cannot_be_kept_is_told() -> None:
+    """A mineral on offer must be bought, whatever there is to spend."""
+    farm = winter_farm(2, cash_limit_usd=1.0)
+    always = tuple(
+        replace(one, least_kg_per_head_day=0.05) if one.kind is FeedKind.MINERAL else one
+        for one in farm.feeds
+    )
+    programs = plan_winters(replace(farm, feeds=always))
+    assert all(one.cash_short_usd > 1.0 for one in programs.winters)
+    assert any("The cash limit is passed by $" in one for one in winter_sentences(programs))
+
+
 def test_loads_come_whole_and_pasture_is_not_stored() -> None:
     farm = winter_farm(3, carry_over_value_pct=60.0)
     pasture = Feed("pasture", "Pasture", FeedKind.GRAZING, 0.02, dm_pct=30.0, tdn_pct=60.0)

@@ -16,7 +16,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.columns import KG_PER_ROW_UNIT
+from rickyard.program.columns import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
 from rickyard.program.model import Model, build_model
 from rickyard.program.prices import Prices, prices_of
 from rickyard.program.problem import Problem
@@ -56,12 +56,14 @@ class Split:
     ``early`` counts the periods fed before the winter is known. ``autumn`` holds the sources that
     can be bought in autumn and kept, ``late`` for each of them its copy that can be bought later,
     -1 where there is none. ``end_worth`` is the share of its price that feed keeps to the end.
+    ``cash_limit_usd`` is what may be spent on feed less what hay sold brings, in each winter.
     """
 
     early: int
     autumn: IntArray
     late: IntArray
     end_worth: float
+    cash_limit_usd: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,25 +71,32 @@ class Autumn:
     """What is decided before the winter is known, the same in every winter.
 
     ``eaten`` has shape (groups, sources, early periods), kg DM per head and day; ``sold_kg`` is
-    by lot and ``bought_kg_dm`` by feed of ``Split.autumn``. ``expected_usd`` is the expected cost,
-    shortages at their prices, and ``bound`` a proven lower limit of it, but for a share of
-    ``LEAST_HOLDING`` of what is bought.
+    by lot, ``bought_kg_dm`` by feed of ``Split.autumn`` and ``spent_usd`` what that is paid.
+    ``expected_usd`` is the expected cost, shortages at their prices, and ``bound`` a proven lower
+    limit of it, but for a share of ``LEAST_HOLDING`` of what is bought.
     """
 
     eaten: FloatArray
     sold_kg: FloatArray
     bought_kg_dm: FloatArray
+    spent_usd: float
     expected_usd: float
     bound: float
 
 
 @dataclass(frozen=True, slots=True)
 class Later:
-    """The best that can be done in one winter after the decisions of autumn."""
+    """The best that can be done in one winter after the decisions of autumn.
+
+    ``cash_short_usd`` is what is spent beyond the cash limit, ``cash_penalty_usd`` what that was
+    priced at.
+    """
 
     model: Model
     optimum: Optimum
     prices: Prices
+    cash_short_usd: float
+    cash_penalty_usd: float
 
 
 class _Part:
@@ -145,6 +154,10 @@ def two_stages(scenarios: Sequence[Scenario], split: Split, say: Callable[[str],
     for model, place in zip(models, places, strict=True):
         for rows in (*_stock_rows(model, split, place, bought), *_pair_rows(model, split, place)):
             session.add_rows(rows)
+    if split.cash_limit_usd is not None:
+        paid = (bought, np.where(in_loads, 0.0, price))
+        for model, place, one in zip(models, places, scenarios, strict=True):
+            _hold_cash(session, model, split, place, one.chance, split.cash_limit_usd, [paid])
     tangents = [Tangents(model, part) for model, part in zip(models, parts, strict=True)]
     optimum = _settled(session, list(zip(tangents, places, strict=True)), say)
     fixed = sum(one.chance * one.problem.fixed_usd for one in scenarios)
@@ -186,13 +199,21 @@ def later(problem: Problem, split: Split, autumn: Autumn, say: Callable[[str], N
     own = np.arange(columns.count)
     for rows in _pair_rows(model, split, own):
         session.add_rows(rows)
+    over = None
+    if split.cash_limit_usd is not None:
+        left = split.cash_limit_usd - autumn.spent_usd
+        over = _hold_cash(session, model, split, own, 1.0, left)
     tangents = Tangents(model, session)
     # What is fed in autumn is settled, so its appetite must be written at its own diet at once.
     start = np.zeros(columns.count)
     start[at] = fed
     tangents.improve(start, move=True)
     optimum = _settled(session, [(tangents, own)], say)
-    return Later(model, optimum, prices_of(model, session, tangents, optimum))
+    prices = prices_of(model, session, tangents, optimum)
+    short = 0.0 if over is None else max(0.0, float(optimum.x[over])) * USD_PER_ROW_UNIT
+    count = columns.count
+    optimum = replace(optimum, x=optimum.x[:count], reduced_cost=optimum.reduced_cost[:count])
+    return Later(model, optimum, prices, short, short * problem.shortage_usd["cash"])
 
 
 def _settled(
@@ -330,6 +351,38 @@ def _pair_rows(model: Model, split: Split, place: IntArray) -> list[SparseRows]:
     return found
 
 
+def _hold_cash(
+    session: Session,
+    model: Model,
+    split: Split,
+    place: IntArray,
+    chance: float,
+    limit_usd: float,
+    bought: Sequence[tuple[IntArray, FloatArray]] = (),
+) -> int:
+    """Keep what is paid within a limit, and return the variable that says by how much it is not.
+
+    Feed of ``Split.autumn`` that is bought by weight is paid for in ``bought``, or was already.
+    """
+    columns, sources = model.columns, model.problem.sources
+    paid = list(bought)
+    for i in range(sources.lot_count, len(sources.values)):
+        if columns.loads[i] >= 0:
+            load = np.array([model.problem.load_price_usd[i] / USD_PER_ROW_UNIT])
+            paid.append((place[[int(columns.loads[i])]], load))
+        elif i not in split.autumn:
+            at, drawn = _drawn_t(model, i)
+            per_t = sources.values[i].usd_per_kg_dm * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
+            paid.append((place[at], drawn * per_t))
+    sold = columns.sold[columns.sold >= 0]
+    brings = sources.sale_usd_per_kg_dm[columns.sold >= 0] * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
+    price = chance * model.problem.shortage_usd["cash"] * USD_PER_ROW_UNIT
+    over = session.add_columns(np.array([price]), np.zeros(1), np.array([np.inf]))
+    parts = [*paid, (place[sold], -brings), (over, np.array([-1.0]))]
+    session.add_rows(_row(parts, limit_usd / USD_PER_ROW_UNIT))
+    return int(over[0])
+
+
 def _row(parts: Sequence[tuple[IntArray, FloatArray]], most: float) -> SparseRows:
     column = np.concatenate([which for which, _ in parts])
     return SparseRows(
@@ -365,6 +418,7 @@ def _autumn(
         eaten=np.maximum(model.eaten(x)[:, :, : split.early], 0.0),
         sold_kg=sold,
         bought_kg_dm=np.maximum(bought, 0.0),
+        spent_usd=float(price @ np.maximum(bought, 0.0)),
         expected_usd=optimum.objective + fixed_usd,
         bound=optimum.bound + fixed_usd - LEAST_HOLDING * float(price @ stored),
     )

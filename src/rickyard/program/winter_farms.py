@@ -141,6 +141,7 @@ def split_farm(farm: Farm, wishes: Sequence[Wish]) -> Given:
         autumn=np.array([at[feed.feed_id] for feed in kept], dtype=np.int64),
         late=np.array([at.get(feed.feed_id + LATER_ID, -1) for feed in kept], dtype=np.int64),
         end_worth=min(1.0, season.carry_over_value_pct / 100.0),
+        cash_limit_usd=season.cash_limit_usd,
     )
     free = replace(
         season, hays_at_once=None, least_run_days=None, change_usd=0.0, cash_limit_usd=None

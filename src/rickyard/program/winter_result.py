@@ -30,8 +30,10 @@ class WinterProgram:
     ``cost_usd`` is money for the whole season, autumn included; ``penalty_usd`` is what shortages
     were priced at and not money. ``normal_only_usd`` and ``normal_only_penalty_usd`` are the same
     for one who had planned for the normal winter alone, ``None`` where that cannot be kept to.
-    ``hay_after_kg_dm`` is the dry matter of hay fed once the winter is known. ``program`` is a
-    season program of ``farm``, in which what was bought in autumn is a feed in the yard.
+    ``cash_short_usd`` is what is spent beyond the cash limit. ``hay_after_kg_dm`` is the dry
+    matter of hay fed once the winter is known, ``hay_left_kg_dm`` what is left of the lots at the
+    end. ``program`` is a season program of ``farm``, in which what was bought in autumn is a feed
+    in the yard.
     """
 
     winter: Winter
@@ -40,6 +42,7 @@ class WinterProgram:
     penalty_usd: float
     normal_only_usd: float | None
     normal_only_penalty_usd: float | None
+    cash_short_usd: float
     bought_later: tuple[Bought, ...]
     hay_after_kg_dm: float
     hay_left_kg_dm: float

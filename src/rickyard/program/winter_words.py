@@ -91,6 +91,8 @@ def _winter(one: WinterProgram, words: Words) -> str:
         plain = [_plain(bought) for bought in one.bought_later]
         sentence += f" and asks later for {_list(plain, words)}"
     sentence += f"; {words.tons(max(0.0, one.hay_left_kg_dm))} of hay (dry matter) are left."
+    if one.cash_short_usd >= TRIFLE_USD:
+        sentence += f" The cash limit is passed by {dollars(one.cash_short_usd)}."
     if one.program.shortages:
         sentence += f" Something is short: {one.program.shortages[0].sentence}"
     return sentence

@@ -56,8 +56,8 @@ def plan_winters(
     Returns
     -------
     WinterPrograms
-        Hays may be mixed at will and the cash limit is not held; `farm_for_winter` gives a farm
-        whose own program can be followed.
+        Hays may be mixed at will; `farm_for_winter` gives a farm whose own program can be
+        followed.
 
     Raises
     ------
@@ -116,9 +116,10 @@ def _winter(
         winter=winter,
         chance_pct=100.0 * chance,
         cost_usd=program.cost + sunk_usd(given, autumn),
-        penalty_usd=program.penalty,
+        penalty_usd=program.penalty + found.cash_penalty_usd,
         normal_only_usd=None if other is None else other[0],
         normal_only_penalty_usd=None if other is None else other[1],
+        cash_short_usd=found.cash_short_usd,
         bought_later=_bought_later(program),
         hay_after_kg_dm=_hay_after(program, given.split.early),
         hay_left_kg_dm=1000.0 * sum(lot.left_t for lot in program.lots),
@@ -140,7 +141,7 @@ def _normal_only(
     first, x = found.model.columns.first_shortage, found.optimum.x
     money = float(found.model.cost[:first] @ x[:first]) + problem.fixed_usd
     penalty = float(found.model.cost[first:] @ x[first:])
-    return money + sunk_usd(given, alone), penalty
+    return money + sunk_usd(given, alone), penalty + found.cash_penalty_usd
 
 
 def _in_winter(farm: Farm, winter: Winter) -> Farm:
@@ -215,8 +216,6 @@ def _assumptions(farm: Farm, winters: tuple[WinterProgram, ...]) -> tuple[Assump
         "Hays may be mixed at will here: rules on how many are fed at once, on runs and on the "
         "price of a change are for the program of the winter that comes.",
     ]
-    if season.cash_limit_usd is not None:
-        said.append("The cash limit is not held while winters are compared.")
     told = [
         one
         for winter in winters
