@@ -5,11 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 from functools import cache
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from click.testing import CliRunner
 
+from farm_folders import good_folder
 from farms import START, random_farm
+from rickyard.cli.main import main
 from rickyard.farm import Farm
 from rickyard.program.assurance_curve import (
     AssuranceCurve,
@@ -88,3 +92,21 @@ def test_a_curve_of_one_point_is_drawn() -> None:
     one = replace(curve, points=curve.points[:1])
     ElementTree.fromstring(assurance_chart_svg(one))
     assert assurance_answer(one) == "Nothing but the means was asked for."
+
+
+def test_the_plan_command_draws_and_prints_it(tmp_path: Path) -> None:
+    folder, chart = good_folder(tmp_path / "farm"), tmp_path / "curve.svg"
+    done = CliRunner().invoke(
+        main, ["plan", str(folder), "--seconds", "0", "--assurance-chart", str(chart)]
+    )
+    assert done.exit_code == 0, done.output
+    ElementTree.fromstring(chart.read_text(encoding="utf-8"))
+    assert "What a surer supply of protein and energy costs" in done.output
+    assert "97.5 %" in done.output
+
+
+def test_a_chart_that_is_no_svg_is_refused(tmp_path: Path) -> None:
+    folder = good_folder(tmp_path / "farm")
+    done = CliRunner().invoke(main, ["plan", str(folder), "--assurance-chart", "curve.png"])
+    assert done.exit_code == 2
+    assert "ends in .svg" in done.output

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
+from rickyard.cli.assurance import draw_assurance
 from rickyard.cli.common import (
     EXIT_FOLDER,
     EXIT_USAGE,
@@ -72,6 +73,14 @@ class _Asked:
     "50 counts on the means. Groups with a chance of their own keep it.",
 )
 @click.option(
+    "--assurance-chart",
+    "curve_file",
+    metavar="FILE",
+    type=_FILE,
+    help="Draw what a surer supply would cost, 50 to 97.5 %, as SVG, and print it before the "
+    "program.",
+)
+@click.option(
     "--winter",
     type=click.Choice(["as_given", "mild", "normal", "severe", ALL]),
     help="Plan for another winter than farm.toml does, built from weather.csv; all plans mild, "
@@ -113,6 +122,7 @@ def plan(
     json_file: str | None,
     pdf_file: Path | None,
     assure: float | None,
+    curve_file: Path | None,
     winter: str | None,
     seconds: float | None,
     pins: Path | None,
@@ -132,6 +142,7 @@ def plan(
     farm = _with_asked(load_farm(folder), asked)
     check_day(farm, from_on)
     quiet, options = json_file == STDOUT, _options(asked)
+    draw_assurance(farm, curve_file, quiet=quiet, options=options)
     winters = winters_of(farm, quiet=quiet, options=options) if winter == ALL else None
     if winters is not None:
         farm = _for_the_normal_one(farm, winters)
