@@ -28,6 +28,7 @@ from rickyard.farm import (
     Wrap,
 )
 from rickyard.program.change_share import day_shares, new_hay_by_day
+from rickyard.program.day_amounts import group_days
 from rickyard.program.deliveries import whole_shares
 from rickyard.program.delivery_result import Delivery
 from rickyard.program.feeding_days import feed_spans, hay_spans
@@ -436,3 +437,19 @@ def test_hay_with_nitrate_is_weighed_every_day_and_never_put_out_by_the_bale(
     )
     whole_bale = changed(program, lambda one: one.source_id == "26-FLAT-1", bales=1, mass_kg=550.0)
     assert any("by the bale or not" in one.what for one in recheck(whole_bale, farm))
+
+
+def test_hay_with_nitrate_does_not_stand_in_for_hay_that_is_mixed_in() -> None:
+    """On the first days of a change the old hay is more; a limited hay never is."""
+    farm = demo_farm(0.0)
+    farm = replace(farm, groups=tuple(replace(one, change_over_days=7) for one in farm.groups))
+    program = plan_season(farm)
+    flat = [days for days in group_days(program, farm) if "26-FLAT-1" in days.weighed]
+    assert flat
+    for days in flat:
+        amounts = days.asked.get("26-FLAT-1")
+        if amounts is None:
+            continue
+        for one in np.unique(days.period):
+            here = amounts[days.period == one]
+            assert here.max() == pytest.approx(here.min(), abs=1e-9)

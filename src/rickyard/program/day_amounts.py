@@ -89,8 +89,8 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
         weight = np.array(
             [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
         )
-        asked = _asked(group, period, rows.get(group.group_id, []), hays, dry)
         weighed = weighed_out(program, group.animal_class)
+        asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         yield GroupDays(group, mine[0][0], period, weight, asked, weighed)
 
 
@@ -101,6 +101,11 @@ def _asked(
     hays: frozenset[str],
     dry: dict[str, float],
 ) -> dict[str, FloatArray]:
+    """Return what is asked for by day; of ``hays`` a new one is mixed in by degrees.
+
+    Hay with a limit to its share is none of them: on the days on which it stood in for the
+    hay that is still to come it would be more of the ration than it may.
+    """
     asked: dict[str, FloatArray] = {}
     for row in rows:
         days = period == row.period

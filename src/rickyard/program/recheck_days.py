@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection
 from datetime import date, timedelta
 
 from rickyard.farm import Farm, FeedKind, Group
@@ -31,10 +32,13 @@ def is_hay(farm: Farm, source_id: str) -> bool:
     return kinds.get(source_id, FeedKind.FORAGE) is FeedKind.FORAGE
 
 
-def asked_by_day(program: SeasonProgram, farm: Farm, group: Group) -> Asked:
+def asked_by_day(
+    program: SeasonProgram, farm: Farm, group: Group, limited: Collection[str]
+) -> Asked:
     """Return what the program asks for, spread over the days of each period.
 
-    Where the group changes hay over some days, the new hay comes in by even steps.
+    Where the group changes hay over some days, the new hay comes in by even steps. What is
+    ``limited`` to a share of the ration stays even, so that no day has more of it.
     """
     by_period: dict[int, list[date]] = defaultdict(list)
     for day, period in days_here(program, group).items():
@@ -50,7 +54,8 @@ def asked_by_day(program: SeasonProgram, farm: Farm, group: Group) -> Asked:
         new = _new_hays(
             farm, group, here, amounts.get(period - 1) if period - 1 in by_period else None
         )
-        hays = {one: dry[one] for one in here if is_hay(farm, one)}
+        new -= set(limited)
+        hays = {one: dry[one] for one in here if is_hay(farm, one) and one not in limited}
         parts = _parts(here, new, hays, group.change_over_days or 1, len(days))
         for source_id, kilograms in here.items():
             for number, day in enumerate(days):

@@ -110,7 +110,7 @@ class _GroupCheck:
         self.spoken_for = spoken_for
         self.period_of = days_here(program, group)
         self.days = sorted(self.period_of)
-        self.asked: Asked = asked_by_day(program, farm, group)
+        self.asked: Asked = asked_by_day(program, farm, group, self.mixed)
         self.mine = [one for one in program.deliveries if one.group_id == group.group_id]
         self.hay = [one for one in self.mine if is_hay(farm, one.source_id)]
         self.dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
