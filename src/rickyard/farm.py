@@ -335,7 +335,7 @@ class Season:
     hays_at_once: int | None = None
     least_run_days: int | None = None
     change_usd: float = 0.0
-    least_serving_pct_bw: float = 0.1
+    least_serving_pct_bw: float = 0.25
     reserve_days: float | None = None
     cash_limit_usd: float | None = None
     assurance_pct: float | None = None

@@ -85,7 +85,7 @@ def explain(
         cost=costs.total,
         penalty=penalty,
         bound=bound,
-        gap=max(0.0, total - bound) / max(abs(total), 1.0),
+        gap=max(0.0, total - bound) / max(abs(costs.total), 1.0),
         seconds=seconds,
         costs=costs,
         periods=problem.needs.periods,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -22,23 +23,33 @@ HAYS_LOOKED_AT: Final = 12
 #: Boyd 2008, J. Fourier Anal. Appl. 14:877).
 REWEIGHTINGS: Final = 6
 
-#: The share of the mean price of hay by which a vanishing amount is made dearer.
-SPARSE_SHARE: Final = 0.1
-
 #: Keeps the weight of a vanishing amount finite, kg DM per head and day.
 SOFT_KG: Final = 0.3
 
 #: Weights of the neighbouring periods by which an amount is judged: it, the next, the one after.
 NEAR: Final = (3.0, 2.0, 1.0)
 
-#: Beginning a run counts as much as this share of a usual amount in one period.
-RUN_SHARE: Final = 0.02
-
 #: A kilogram of hay that no hay in use can give counts as so many that one does.
 WITHOUT: Final = 5.0
 
 #: Reading off runs is a small search of its own; its last thousandth does not matter.
 READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, seconds=5.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way of reading hays in use off the relaxation.
+
+    ``sparse`` is the share of the mean price of hay by which a vanishing amount is made dearer,
+    and beginning a run counts as much as the share ``run`` of a usual amount in one period.
+    """
+
+    sparse: float
+    run: float
+
+
+#: Which way is best depends on the farm; the first is most often.
+READINGS: Final = (Reading(0.1, 0.3), Reading(0.2, 0.02), Reading(0.1, 0.02), Reading(0.05, 0.1))
 
 
 def cheapest_hays(uses: Uses, optimum: Optimum, count: int) -> BoolArray:
@@ -68,7 +79,7 @@ def cheapest_hays(uses: Uses, optimum: Optimum, count: int) -> BoolArray:
     return chosen
 
 
-def first_uses(standing: Standing, optimum: Optimum) -> BoolArray:
+def first_uses(standing: Standing, optimum: Optimum, reading: Reading) -> BoolArray:
     """Return the hays in use of a first program.
 
     Parameters
@@ -77,6 +88,8 @@ def first_uses(standing: Standing, optimum: Optimum) -> BoolArray:
         The linear program at its relaxation.
     optimum : Optimum
         The relaxation.
+    reading : Reading
+        How to read.
 
     Returns
     -------
@@ -85,16 +98,17 @@ def first_uses(standing: Standing, optimum: Optimum) -> BoolArray:
     """
     uses = standing.uses
     hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
-    return read_off(uses, hays, _sparse(standing, hays, optimum))
+    x = _sparse(standing, hays, optimum, reading.sparse)
+    return read_off(uses, hays, x, reading.run)
 
 
-def _sparse(standing: Standing, hays: BoolArray, optimum: Optimum) -> FloatArray:
+def _sparse(standing: Standing, hays: BoolArray, optimum: Optimum, share: float) -> FloatArray:
     """Return hay amounts of the relaxation when few hays in long runs are preferred."""
     uses, model = standing.uses, standing.model
     upper = np.where(hays, model.upper[uses.column], 0.0)
     standing.session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
     head_days = model.problem.needs.head_days.ravel()[uses.cell]
-    dear = SPARSE_SHARE * float(np.abs(model.cost[uses.column]).mean()) * head_days
+    dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
     x = optimum.x[uses.column]
     for _ in range(REWEIGHTINGS):
         cost = model.cost.copy()
@@ -116,7 +130,7 @@ def _smoothed(uses: Uses, x: FloatArray) -> FloatArray:
     return np.asarray(total / (2.0 * sum(NEAR) - NEAR[0]))
 
 
-def read_off(uses: Uses, hays: BoolArray, x: FloatArray) -> BoolArray:
+def read_off(uses: Uses, hays: BoolArray, x: FloatArray, run: float) -> BoolArray:
     """Return runs that hold as much of the wanted amounts as the rules allow.
 
     Parameters
@@ -127,17 +141,21 @@ def read_off(uses: Uses, hays: BoolArray, x: FloatArray) -> BoolArray:
         Which may be in use.
     x : array
         Wanted amounts, kg DM per head and day.
+    run : float
+        Beginning a run counts as this share of a usual amount in one period.
     """
     used = np.zeros(len(x), dtype=bool)
     begins = uses.may_begin(hays)
     for group in np.unique(uses.group).tolist():
         mine = np.flatnonzero((uses.group == group) & hays)
         if len(mine):
-            used[mine] = _runs(uses, mine, x[mine], begins[mine])
+            used[mine] = _runs(uses, mine, x[mine], begins[mine], run)
     return used
 
 
-def _runs(uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray) -> BoolArray:
+def _runs(
+    uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray, run: float
+) -> BoolArray:
     count = len(mine)
     usual = float(wanted[wanted > 0].mean()) if (wanted > 0).any() else 1.0
     cells, row = np.unique(uses.cell[mine], return_inverse=True)
@@ -145,9 +163,7 @@ def _runs(uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray) -> 
     # Hundreds of dollars are the solver's unit; what is wanted here has none.
     session = Session(
         100.0
-        * np.concatenate(
-            [-wanted, np.full(count, RUN_SHARE * usual), np.full(len(cells), WITHOUT)]
-        ),
+        * np.concatenate([-wanted, np.full(count, run * usual), np.full(len(cells), WITHOUT)]),
         np.concatenate([uses.must[mine].astype(np.float64), np.zeros(count + len(cells))]),
         np.concatenate([np.ones(count), begins.astype(np.float64), np.full(len(cells), np.inf)]),
         _enough_rows(uses.most_kg[mine], row, each),

@@ -193,7 +193,7 @@ class SeasonProgram:
 
     ``cost`` is money; ``penalty`` is what shortages and wishes that cannot be kept were priced
     at while solving, not money; ``bound`` is a proven lower limit of ``cost + penalty``; ``gap``
-    is the relative distance between the two.
+    is the distance between the two as a share of ``cost``.
     """
 
     farm_name: str

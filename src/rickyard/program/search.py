@@ -18,7 +18,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.first import cheapest_hays, first_uses, read_off
+from rickyard.program.first import READINGS, Reading, cheapest_hays, first_uses, read_off
 from rickyard.program.in_use import Uses
 from rickyard.program.options import PlanOptions
 from rickyard.program.parts import Choice, Freedom, Part, Standing, loads_of
@@ -103,7 +103,7 @@ class Search:
         self._groups = relaxation.model.problem.shape[0]
         self._end = time.perf_counter() + options.seconds
         self.bound = relaxation.optimum.bound
-        self.best = self._first()
+        self.best = self._first(READINGS[0])
         self._tell("A first program")
 
     def run(self) -> Found:
@@ -117,18 +117,20 @@ class Search:
                 self._take_whole(whole)
         return self._found()
 
-    def _first(self) -> Choice:
+    def _first(self, reading: Reading) -> Choice:
         """Return a first program; where a lot cannot give all their least, one with fewer hays."""
         uses = self._uses
-        used = first_uses(self._standing, self._optimum) if uses.rules.any else uses.possible
+        if not uses.rules.any:
+            return self._settle(uses.possible)
+        used = first_uses(self._standing, self._optimum, reading)
         for _ in range(4):
             try:
                 return self._settle(used)
             except SolveError:
-                used = self._with_enough(used)
-        return self._settle(self._uses.must)
+                used = self._with_enough(used, reading)
+        return self._settle(uses.must)
 
-    def _with_enough(self, used: BoolArray) -> BoolArray:
+    def _with_enough(self, used: BoolArray, reading: Reading) -> BoolArray:
         """Return the hays in use without those that fall under the least when nothing holds them.
 
         What is left of them is read off in runs again.
@@ -138,7 +140,7 @@ class Search:
         session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
         x = session.minimise().x[uses.column]
         kept = used & (x >= uses.least_kg)
-        return read_off(uses, kept | uses.must, x)
+        return read_off(uses, kept | uses.must, x, reading.run)
 
     def _settle(self, used: BoolArray) -> Choice:
         """Return the least-cost program with these hays in use, its loads whole."""
@@ -197,11 +199,19 @@ class Search:
         if len(self._uses.column) <= SMALL:
             self._search_whole()
             return
+        self._read_again()
         for count in HAYS_IN_PARTS:
             hays = cheapest_hays(self._uses, self._optimum, count)
             gain = True
             while gain and not self._over():
                 gain = self._sweep(hays)
+
+    def _read_again(self) -> None:
+        """Read first programs off in other ways, where that takes a moment only."""
+        for reading in READINGS[1:]:
+            if self._over() or len(self._uses.column) > MOST_AT_ONCE:
+                return
+            self._take(self._first(reading))
 
     def _sweep(self, hays: BoolArray) -> bool:
         """Try every neighbourhood once, and return whether any made the program better."""
@@ -223,7 +233,7 @@ class Search:
             if choice is None or self._time_left() <= 0.0:
                 return
             self._take(choice)
-            if self.best.cost - self.bound <= PROVEN * abs(self.best.cost + self._fixed):
+            if self._gap() <= PROVEN:
                 return
 
     def _neighbours(self) -> Iterator[BoolArray]:
@@ -248,25 +258,39 @@ class Search:
 
     def _take(self, choice: Choice) -> bool:
         """Keep a program if it is better when its curved rows hold, and say so."""
-        if choice.cost >= self.best.cost - BETTER * abs(self.best.cost):
+        if choice.cost >= self.best.cost - BETTER * self._money():
             return False
         if self._standing.tangents.improve(choice.x, move=False):
             try:
                 choice = self._settle(choice.used)
             except SolveError:
                 return False
-        if choice.cost >= self.best.cost - BETTER * abs(self.best.cost):
+        if choice.cost >= self.best.cost - BETTER * self._money():
             return False
         self.best = choice
         self._tell("A better program")
         return True
 
     def _tell(self, what: str) -> None:
-        cost = self.best.cost + self._fixed
-        gap = 100.0 * (self.best.cost - self.bound) / max(1.0, abs(cost))
+        gap = 100.0 * self._gap()
         self._say(
-            f"{what}: {cost:,.0f} dollars, at most {max(0.0, gap):.2f} % above the least possible"
+            f"{what}: {self._money():,.0f} dollars, at most {gap:.2f} % above the least possible"
         )
+
+    def _money(self) -> float:
+        """Return what the best program costs, without the prices of what is missing."""
+        columns, x = self._standing.model.columns, self.best.x
+        paid = float(
+            self._standing.model.cost[: columns.first_shortage] @ x[: columns.first_shortage]
+        )
+        return paid + self._uses.changes_usd(self.best.used) + self._fixed
+
+    def _gap(self) -> float:
+        """Return how far the best program is from the bound, as a share of its money.
+
+        Shortages that cannot be helped are in both, and would hide the distance.
+        """
+        return max(0.0, self.best.cost - self.bound) / max(1.0, abs(self._money()))
 
     def _found(self) -> Found:
         """Settle the best program once more, for amounts to the last digit and for prices."""
@@ -277,9 +301,7 @@ class Search:
         return Found(choice, optimum, min(self.bound, cost))
 
     def _over(self) -> bool:
-        gap = self.best.cost - self.bound
-        near = gap <= NEAR_ENOUGH * abs(self.best.cost + self._fixed)
-        return near or self._time_left() <= 0.0
+        return self._gap() <= NEAR_ENOUGH or self._time_left() <= 0.0
 
     def _time_left(self) -> float:
         if self._options.stop is not None and self._options.stop():
