@@ -182,7 +182,7 @@ SEASON_KEYS: Final = (
         "number",
         "least dry matter in a day of a hay in use, percent of live weight",
         limit=limits_season.SERVING,
-        blank=0.1,
+        blank=0.25,
     ),
     number("reserve_days", "days of hay to be left at the end", limits_season.RESERVE),
     number(
