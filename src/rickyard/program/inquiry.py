@@ -2,7 +2,7 @@
 
 Every answer is that of the linear program with the hays of the program in use, where the season
 has rules about hays in use or is to be simpler than the cheapest, and else of the whole linear
-program.
+program. The least that a hay in use gets is left aside, so that a question always has an answer.
 """
 
 from __future__ import annotations

@@ -72,7 +72,10 @@ def _servings(look: Look, group: Group) -> Iterator[Breach]:
         for source_id in sorted(_fed(look, group, period)):
             amount = look.eaten[group.group_id, period][source_id]
             small = amount < least * (1.0 - TOLERANCE)
-            if small and not _wished(look, group, source_id, period, "amount"):
+            wished = any(
+                _wished(look, group, source_id, period, kind) for kind in ("amount", "feed")
+            )
+            if small and not wished:  # a wish may be kept in part, and says so
                 where = f"{source_id} to {group.name}, period {period}"
                 yield Breach(f"{where}, least serving", amount, least)
 

@@ -29,6 +29,7 @@ class UseRules:
     group's first period. ``least_kg`` is what a hay in use gets at least, kg DM per head and day,
     shape (g, t). ``is_hay`` marks the sources that count, (i,), ``open_before`` the hays in use
     on the day before the season, (g, i), and ``must`` where a person wants a hay in use, (g, i, t).
+    ``any`` is whether the farm asks for a rule at all.
     """
 
     hays_at_once: IntArray
@@ -38,12 +39,7 @@ class UseRules:
     is_hay: BoolArray
     open_before: BoolArray
     must: BoolArray
-
-    @property
-    def any(self) -> bool:
-        """Return whether there is any rule."""
-        limited = bool((self.hays_at_once < NO_LIMIT).any())
-        return limited or self.least_run > 1 or self.change_usd > 0
+    any: bool
 
 
 def use_rules_of(farm: Farm, problem: Problem) -> UseRules:
@@ -76,4 +72,7 @@ def use_rules_of(farm: Farm, problem: Problem) -> UseRules:
         is_hay=problem.sources.is_hay,
         open_before=problem.open_before,
         must=problem.must,
+        any=min(limit, default=NO_LIMIT) < NO_LIMIT
+        or bool(season.least_run_days)
+        or season.change_usd > 0.0,
     )
