@@ -28,7 +28,7 @@ LETTING_IN: Final = (1, 3)
 WORTH_USD: Final = 1e-4
 
 UNSETTLED: Final = (
-    "The amounts did not settle in 60 rounds. Look for a feed with an energy value far out of "
+    "The amounts did not settle in 120 rounds. Look for a feed with an energy value far out of "
     "range."
 )
 
@@ -37,9 +37,11 @@ MOVING_ROUNDS: Final = 10
 MOST_ROUNDS: Final = 120
 
 #: A relaxation that is a bound only may leave promises unsettled after so many rounds, when the
-#: cost moves by no more than this share in a round: the search settles them where it counts.
+#: cost moves by no more than this share in a round, and after so many in any case: the search
+#: settles them where it counts.
 ROUGH_ROUNDS: Final = 12
 ROUGH_TOLERANCE: Final = 3e-4
+MOST_ROUGH_ROUNDS: Final = 16
 
 #: The cost may still move by this share between rounds when the program is taken as final.
 COST_TOLERANCE: Final = 1e-8
@@ -79,7 +81,7 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
     """
     model = build_model(problem)
     if model.columns.amounts > WIDE:
-        return _relax_wide(problem, model, say)
+        return _relax_wide(problem, model, say, rough=rough)
     session = Session(model.cost, model.lower, model.upper, model.rows)
     tangents = Tangents(model, session)
     previous = np.inf
@@ -90,13 +92,16 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
         move = step > COST_TOLERANCE and number < MOVING_ROUNDS
         left = tangents.improve(optimum.x, move=move)
         near = rough and number >= ROUGH_ROUNDS and step < ROUGH_TOLERANCE
-        if left == 0 or (near and left == tangents.doubtful):
+        near = near or (rough and number >= MOST_ROUGH_ROUNDS)
+        if left == 0 or (near and tangents.doubtful > 0):
             return Relaxation(model, session, tangents, optimum, number)
         previous = optimum.objective
     raise SolveError(UNSETTLED)
 
 
-def _relax_wide(problem: Problem, model: Model, say: Callable[[str], None]) -> Relaxation:
+def _relax_wide(
+    problem: Problem, model: Model, say: Callable[[str], None], *, rough: bool
+) -> Relaxation:
     """Solve a large season over its promising amounts, and let in others that are worth it.
 
     The others are held at nothing. What letting them in could still save, at the prices of the
@@ -118,8 +123,11 @@ def _relax_wide(problem: Problem, model: Model, say: Callable[[str], None]) -> R
             closed[worth] = False
             session.set_column_bounds(worth, model.lower[worth], model.upper[worth])
         changed = tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS)
+        step = abs(previous - optimum.objective) / max(1.0, abs(optimum.objective))
+        near = rough and (step < ROUGH_TOLERANCE or number >= MOST_ROUGH_ROUNDS)
+        moved = moved and not (near and tangents.doubtful > 0)
         if changed == 0 or (not moved and number > 1 and number not in LETTING_IN):
-            return _narrow(model, session, tangents, optimum, closed, number)
+            return _narrow(model, session, tangents, optimum, closed, number, rough=rough)
         previous = optimum.objective
     raise SolveError(UNSETTLED)
 
@@ -139,6 +147,8 @@ def _narrow(
     optimum: Optimum,
     closed: BoolArray,
     rounds: int,
+    *,
+    rough: bool,
 ) -> Relaxation:
     """Go on without the amounts that are held at nothing."""
     small, left = narrowed(model, ~closed)
@@ -151,7 +161,8 @@ def _narrow(
     missed = _missed_usd(model, optimum, closed)
     for _ in range(MOST_ROUNDS):
         best = inner.minimise()
-        if moved.improve(best.x, move=False) == 0:
+        left_over = moved.improve(best.x, move=False)
+        if left_over == 0 or (rough and moved.doubtful > 0):
             return Relaxation(
                 small, inner, moved, replace(best, bound=optimum.bound - missed), rounds
             )

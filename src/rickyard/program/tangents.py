@@ -89,7 +89,7 @@ class Tangents:
     def moved_to(self, model: Model, session: Growing) -> Tangents:
         """Return the same tangents over a program of the same rows and fewer variables."""
         other = Tangents.__new__(Tangents)
-        other._model, other._session = model, session
+        other._model, other._session, other.doubtful = model, session, 0
         other._laid = defaultdict(list, {name: list(laid) for name, laid in self._laid.items()})
         assurance = model.problem.assurance
         other._assured = None if assurance is None else AssuredRows(model, assurance)
