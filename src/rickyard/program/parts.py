@@ -223,9 +223,13 @@ class Part:
             ),
         )
 
+    def minimise(self, limits: SearchLimits) -> WholePoint:
+        """Search the part from where it stands."""
+        return self._session.minimise_whole(limits, self._start())
+
     def search(self, limits: SearchLimits) -> tuple[WholePoint, Choice | None]:
         """Search the part from where it stands; ``None`` where nothing was found."""
-        point = self._session.minimise_whole(limits, self._start())
+        point = self.minimise(limits)
         if point.x is None:
             return point, None
         x = self._now.x.copy()

@@ -52,7 +52,8 @@ class Relaxation:
     """The least cost without whole numbers.
 
     ``model`` is the linear program, ``session`` its solver standing at ``optimum`` and
-    ``tangents`` what was laid to its curved rows; ``rounds`` is how often it was solved.
+    ``tangents`` what was laid to its curved rows; ``rounds`` is how often it was solved, and
+    ``narrow`` says whether amounts were left out that might still matter under whole numbers.
     """
 
     model: Model
@@ -60,6 +61,7 @@ class Relaxation:
     tangents: Tangents
     optimum: Optimum
     rounds: int
+    narrow: bool = False
 
 
 def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) -> Relaxation:
@@ -164,7 +166,12 @@ def _narrow(
         left_over = moved.improve(best.x, move=False)
         if left_over == 0 or (rough and moved.doubtful > 0):
             return Relaxation(
-                small, inner, moved, replace(best, bound=optimum.bound - missed), rounds
+                small,
+                inner,
+                moved,
+                replace(best, bound=optimum.bound - missed),
+                rounds,
+                narrow=True,
             )
     raise SolveError(UNSETTLED)
 

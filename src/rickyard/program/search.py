@@ -9,10 +9,10 @@ stopped at any time, and has then a program and what is proven about it.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import Final
 
 import numpy as np
@@ -23,7 +23,7 @@ from rickyard.program.in_use import Uses
 from rickyard.program.options import PlanOptions
 from rickyard.program.parts import Choice, Freedom, Part, Standing, loads_of
 from rickyard.program.relax import Relaxation
-from rickyard.program.solve import Optimum, SearchLimits, SolveError
+from rickyard.program.solve import Optimum, SearchLimits, SolveError, WholePoint
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -53,14 +53,18 @@ LOADS: Final = SearchLimits(gap=1e-4, nodes=200, seconds=15.0)
 WHOLE_ROUNDS: Final = 6
 
 #: What a small search looks at: hays for each group and period, nodes, seconds, and its own gap.
-HAYS_IN_PARTS: Final = (5, 8, 12)
-PART_NODES: Final = 60
-PART_SECONDS: Final = 6.0
-PART_GAP: Final = 4e-4
+HAYS_IN_PARTS: Final = (4, 6, 10)
+PART_NODES: Final = 1
+PART_SECONDS: Final = 8.0
+PART_GAP: Final = 3e-4
 
+#: The share of the time in which the second processor raises the bound, and how many parts are
+#: searched meanwhile.
+BOUND_SHARE: Final = 0.3
+PARTS_BESIDE: Final = 1
 
-#: A proven bound, and a program where one was found.
-Searched = tuple[float, Choice | None]
+#: After so many sweeps without gain more hays are looked at.
+IDLE_SWEEPS: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,7 @@ class Search:
         self._standing = Standing(relaxation.model, relaxation.session, relaxation.tangents, uses)
         self._options, self._say, self._fixed = options, say, fixed_usd
         self._groups = relaxation.model.problem.shape[0]
+        self._narrow = relaxation.narrow
         self._end = time.perf_counter() + options.seconds
         self.bound = relaxation.optimum.bound
         self.best = self._first(READINGS[0])
@@ -111,10 +116,8 @@ class Search:
         if not self._uses.rules.any:
             self._search_whole()
         elif self._time_left() > 0.0 and self._groups:
-            with ThreadPoolExecutor(max_workers=1) as beside:
-                whole = self._whole_beside(beside)
-                self._improve()
-                self._take_whole(whole)
+            with ThreadPoolExecutor(max_workers=max(1, self._options.threads)) as pool:
+                self._improve(pool)
         return self._found()
 
     def _first(self, reading: Reading) -> Choice:
@@ -173,38 +176,38 @@ class Search:
         seconds = max(0.2, min(seconds, self._time_left()))
         return SearchLimits(gap, nodes, seconds, self._options.stop)
 
-    def _whole_beside(self, beside: ThreadPoolExecutor) -> Future[Searched] | None:
-        """Begin to search the whole season at once, for its bound above all."""
+    def _bound_beside(self, pool: ThreadPoolExecutor) -> Future[WholePoint] | None:
+        """Begin to search the whole season at once, for its bound alone."""
         size = len(self._uses.column)
-        if self._options.threads < 2 or not SMALL < size <= MOST_AT_ONCE:
+        if self._options.threads < 2 or self._narrow or size > MOST_AT_ONCE:
             return None
-        part = self._part(self.best, self._everything())
-        limits = SearchLimits(NEAR_ENOUGH, 10**6, max(0.1, self._time_left()), self._options.stop)
-        return beside.submit(_searched, part, limits)
+        self._whole = self._part(self.best, self._everything())
+        seconds = max(0.1, BOUND_SHARE * self._time_left())
+        limits = SearchLimits(NEAR_ENOUGH, 1, seconds, self._options.stop)
+        return pool.submit(self._whole.minimise, limits)
 
     def _everything(self) -> Freedom:
         everybody = np.ones(self._groups, dtype=bool)
         return Freedom(everybody, np.ones(len(self._uses.column), dtype=bool), others_move=True)
 
-    def _take_whole(self, whole: Future[Searched] | None) -> None:
-        if whole is None:
-            return
-        bound, choice = whole.result()
-        self.bound = max(self.bound, bound)
-        if choice is not None:
-            self._take(choice)
-
-    def _improve(self) -> None:
+    def _improve(self, pool: ThreadPoolExecutor) -> None:
         """Search part after part, the groups taken in turn, as long as there is time and gain."""
-        if len(self._uses.column) <= SMALL:
+        if len(self._uses.column) <= SMALL and not self._narrow:
             self._search_whole()
             return
         self._read_again()
+        chance = np.random.default_rng(self._options.seed)
+        raised = self._bound_beside(pool)
+        if raised is not None:
+            hays = cheapest_hays(self._uses, self._optimum, HAYS_IN_PARTS[0])
+            for groups in self._neighbours(chance)[:PARTS_BESIDE]:
+                self._try([groups], hays, None)
+            self.bound = max(self.bound, self._whole.bound(raised.result()))
         for count in HAYS_IN_PARTS:
             hays = cheapest_hays(self._uses, self._optimum, count)
-            gain = True
-            while gain and not self._over():
-                gain = self._sweep(hays)
+            idle = 0
+            while idle < IDLE_SWEEPS and not self._over():
+                idle = 0 if self._sweep(hays, chance, pool) else idle + 1
 
     def _read_again(self) -> None:
         """Read first programs off in other ways, where that takes a moment only."""
@@ -213,11 +216,15 @@ class Search:
                 return
             self._take(self._first(reading))
 
-    def _sweep(self, hays: BoolArray) -> bool:
-        """Try every neighbourhood once, and return whether any made the program better."""
+    def _sweep(
+        self, hays: BoolArray, chance: np.random.Generator, pool: ThreadPoolExecutor
+    ) -> bool:
+        """Free every group once, and return whether that made the program better."""
         gain = False
-        for groups in self._neighbours():
-            gain |= self._try(groups, hays)
+        pairs = self._neighbours(chance)
+        beside = max(1, self._options.threads)
+        for at in range(0, len(pairs), beside):
+            gain |= self._try(pairs[at : at + beside], hays, pool)
         return gain
 
     def _search_whole(self) -> None:
@@ -228,48 +235,79 @@ class Search:
         for _ in range(WHOLE_ROUNDS):
             part = self._part(self.best, everything)
             limits = SearchLimits(0.0, 10**6, max(1.0, self._time_left()), self._options.stop)
-            bound, choice = _searched(part, limits)
-            self.bound = max(self.bound, bound)
+            point, choice = part.search(limits)
+            if not self._narrow:
+                self.bound = max(self.bound, part.bound(point))
             if choice is None or self._time_left() <= 0.0:
                 return
             self._take(choice)
             if self._gap() <= PROVEN:
                 return
 
-    def _neighbours(self) -> Iterator[BoolArray]:
-        """Yield which groups to free together: pairs, in an order that the seed decides."""
-        size = min(2, self._groups)
-        pairs = list(combinations(range(self._groups), size))
-        chance = np.random.default_rng(self._options.seed)
-        for number in chance.permutation(len(pairs)).tolist()[: max(4, 2 * self._groups)]:
+    def _neighbours(self, chance: np.random.Generator) -> list[BoolArray]:
+        """Return which groups to free together: pairs that meet by chance, every group once."""
+        order = chance.permutation(self._groups).tolist()
+        pairs = []
+        for at in range(0, self._groups, 2):
             freed = np.zeros(self._groups, dtype=bool)
-            freed[list(pairs[number])] = True
-            yield freed
+            freed[order[at : at + 2]] = True
+            pairs.append(freed)
+        return pairs
 
-    def _try(self, groups: BoolArray, hays: BoolArray) -> bool:
-        """Search with some groups free, and return whether that made the program better."""
+    def _try(
+        self, apart: Sequence[BoolArray], hays: BoolArray, pool: ThreadPoolExecutor | None
+    ) -> bool:
+        """Search with some groups free, and beside it with others, and take what is better."""
         if self._over():
             return False
         moving = int(self.best.used.sum()) <= MOST_MOVING
-        freedom = Freedom(groups, hays | self.best.used, others_move=moving)
-        part = self._part(self.best, freedom)
-        _, choice = part.search(self._limits(PART_SECONDS, gap=PART_GAP))
-        return choice is not None and self._take(choice)
+        wanted = hays | self.best.used
+        parts = [self._part(self.best, Freedom(groups, wanted, moving)) for groups in apart]
+        limits = self._limits(PART_SECONDS, gap=PART_GAP)
+        if pool is None:
+            found = [part.search(limits)[1] for part in parts]
+        else:
+            tasks = [pool.submit(part.search, limits) for part in parts]
+            found = [task.result()[1] for task in tasks]
+        better = [
+            (choice, groups)
+            for choice, groups in zip(found, apart, strict=True)
+            if choice is not None and self._is_better(choice)
+        ]
+        return self._take_together(better)
+
+    def _take_together(self, better: Sequence[tuple[Choice, BoolArray]]) -> bool:
+        """Take the hays of all at once where that is better still, or else the best of them."""
+        before = self.best.cost
+        for choice, _ in sorted(better, key=lambda one: one[0].cost)[:1]:
+            self._take(choice)
+        if len(better) > 1:
+            used = self.best.used.copy()
+            for choice, groups in better:
+                mine = groups[self._uses.group]
+                used[mine] = choice.used[mine]
+            # It may be that a lot cannot give all of them their least.
+            with suppress(SolveError):
+                self._take(self._settle(used))
+        return self.best.cost < before
 
     def _take(self, choice: Choice) -> bool:
         """Keep a program if it is better when its curved rows hold, and say so."""
-        if choice.cost >= self.best.cost - BETTER * self._money():
+        if not self._is_better(choice):
             return False
         if self._standing.tangents.improve(choice.x, move=False):
             try:
                 choice = self._settle(choice.used)
             except SolveError:
                 return False
-        if choice.cost >= self.best.cost - BETTER * self._money():
+        if not self._is_better(choice):
             return False
         self.best = choice
         self._tell("A better program")
         return True
+
+    def _is_better(self, choice: Choice) -> bool:
+        return choice.cost < self.best.cost - BETTER * self._money()
 
     def _tell(self, what: str) -> None:
         gap = 100.0 * self._gap()
@@ -307,11 +345,6 @@ class Search:
         if self._options.stop is not None and self._options.stop():
             return 0.0
         return self._end - time.perf_counter()
-
-
-def _searched(part: Part, limits: SearchLimits) -> Searched:
-    point, choice = part.search(limits)
-    return part.bound(point), choice
 
 
 def _whole(values: FloatArray) -> bool:
