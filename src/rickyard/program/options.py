@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -10,6 +11,9 @@ from typing import Final, Literal
 #: How long to look for a better program when nobody says, in seconds: with all the rest a plain
 #: answer then comes within ten.
 USUAL_SECONDS: Final = 5.0
+
+#: A search uses two processors where there are two.
+USUAL_THREADS: Final = min(2, os.cpu_count() or 1)
 
 WishKind = Literal["feed", "keep_off", "amount"]
 
@@ -42,7 +46,7 @@ class PlanOptions:
     """
 
     seconds: float = USUAL_SECONDS
-    threads: int = 2
+    threads: int = USUAL_THREADS
     seed: int = 1
     stop: Callable[[], bool] | None = None
     wishes: tuple[Wish, ...] = ()
