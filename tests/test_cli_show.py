@@ -185,7 +185,7 @@ def test_loads_sales_reserve_wishes_and_changes_are_told() -> None:
     assert "Feed comes to $8,100 of the $9,500 there is for it." in said
     assert "13 tons of hay are left on the last day, and 11 tons are wanted as a reserve." in said
     assert "What was wished - No Wheat straw to First-calf heifers all season: kept." in said
-    assert "Another hay is begun 2 times: on 5 Dec and 27 Mar." in said
+    assert "Another hay is begun twice: on 5 Dec and 27 Mar." in said
     assert "Another hay is begun once, on 6 Mar." in said
     assert "within 0.4 % of the least that is possible" in said
 

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 
-from rickyard.farm import Farm
+from rickyard.farm import Caution, Farm
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season
 from rickyard.sheets.canvas import SMALLEST_PT, Canvas
@@ -74,7 +74,7 @@ def test_a_large_farm_still_takes_three_pages_and_says_what_was_cut(restless: bo
     assert len(text) == 3
     assert "9 smaller lots" in text[0]
     assert all(f"Herd no. {number}" in text[1] for number in range(10))
-    assert ("more in the JSON file, for later weeks" in text[1]) is restless
+    assert ("more for later weeks: see the weekly lists" in text[1]) is restless
     assert "more in the JSON file" in text[2]
     assert text[2].count("DANGER") == 12
 
@@ -213,3 +213,13 @@ def test_the_proof_speaks_of_shortages_only_where_there_are_any() -> None:
 def test_letters_too_small_to_read_are_refused() -> None:
     with pytest.raises(ValueError, match="too small"):
         Canvas(10.0, 10.0, "").text(0, 0, "tiny", size=7.0)
+
+
+def test_dangers_are_never_cut_but_go_on_on_another_page() -> None:
+    program, farm = example()
+    long = "Keep it from them, and ask a veterinarian before any of it is fed. " * 5
+    dangers = tuple(Caution("danger", "", f"Number {one}. {long}", "") for one in range(30))
+    text = pages(season_pdf(dataclasses.replace(program, cautions=dangers), farm, PRINTED))
+    assert len(text) > 3
+    together = " ".join(text[2:])
+    assert all(f"Number {one}." in together for one in range(30))

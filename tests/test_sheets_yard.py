@@ -3,9 +3,16 @@ from datetime import date
 
 import pytest
 
-from rickyard.farm import FeedKind
+from rickyard.farm import Caution, FeedKind
 from rickyard.sheets.units import Display
-from rickyard.sheets.yard import answer_of, empty_on, hay_is_short, yard_line, yard_totals
+from rickyard.sheets.yard import (
+    answer_of,
+    dangerous_to,
+    empty_on,
+    hay_is_short,
+    yard_line,
+    yard_totals,
+)
 from season_example import END, START, example
 
 
@@ -92,3 +99,20 @@ def test_no_hay_to_spare_is_said() -> None:
     assert answer.sentence == (
         "There is enough hay, and none to spare: the yard is empty on 7 May."
     )
+
+
+def test_a_danger_is_marked_for_the_groups_it_is_for() -> None:
+    program, farm = example()
+    source, first, second = program.feeding[0].source_id, *farm.groups[:2]
+    rows = tuple(
+        dataclasses.replace(program.feeding[0], group_id=one.group_id, source_id=source)
+        for one in (first, second)
+    )
+    kept = Caution("danger", source, f"It is kept from {second.name}.", "")
+    for_all = Caution("danger", source, "Weigh it out.", "")
+    one = dataclasses.replace(program, feeding=rows, cautions=(kept,))
+    assert dangerous_to(one, farm, first.group_id) == set()
+    assert dangerous_to(one, farm, second.group_id) == {source}
+    assert dangerous_to(dataclasses.replace(one, cautions=(for_all,)), farm, first.group_id) == {
+        source
+    }

@@ -156,7 +156,56 @@ def test_tested_sugars_are_judged_for_horses(values: dict[str, float], said: str
     )
 
 
-def test_fescue_is_told_for_mares() -> None:
+def test_fescue_is_told_for_mares_of_no_known_day() -> None:
     lots = (replace(HAY, species="tall fescue"),)
     assert "last 90 days before foaling" in sentences(AnimalClass.MARE, lots=lots)
     assert "last 90 days" not in sentences(AnimalClass.MARE)
+
+
+def mares_at(fescue: Lot, *reports: Report, **changes: object) -> Farm:
+    mares = Group("g", "Mares", AnimalClass.MARE, 2, 520.0, calving_on=date(2027, 3, 25))
+    group = replace(mares, **changes)  # type: ignore[arg-type]
+    return Farm("Home", SEASON, lots=(fescue,), groups=(group,), reports=reports)
+
+
+def test_fescue_is_kept_from_mares_in_their_last_ninety_days_only() -> None:
+    (bar,) = bars(mares_at(replace(HAY, species="tall fescue")))
+    assert not bar.holds(date(2026, 12, 1), 7)
+    assert bar.holds(date(2026, 12, 21), 7)  # the last day of the week is one of the ninety
+    assert bar.holds(date(2027, 3, 22), 7)
+    assert not bar.holds(date(2027, 3, 29), 7)
+
+
+def test_breeding_tells_when_mares_foal_and_a_spread_widens_the_days() -> None:
+    fescue = replace(HAY, species="tall fescue")
+    bred = mares_at(fescue, calving_on=None, breeding_on=date(2026, 4, 19))
+    assert bars(bred)[0].spans[0] == (date(2026, 12, 24), date(2027, 3, 26))
+    wide = mares_at(fescue, calving_spread_days=60)
+    assert bars(wide)[0].holds(date(2026, 11, 25), 1)
+
+
+@pytest.mark.parametrize(
+    ("species", "ppb", "kept"),
+    [
+        ("tall fescue", None, True),
+        ("tall fescue", 50.0, True),
+        ("tall fescue", 0.0, False),
+        ("endophyte-free tall fescue", None, False),
+        ("orchardgrass", None, False),
+    ],
+)
+def test_fescue_without_ergovaline_is_no_danger_to_mares(
+    species: str, ppb: float | None, kept: bool
+) -> None:
+    lot = replace(HAY, species=species)
+    tested = (Analyte("ergovaline", ppb, "ppb", Basis.DRY_MATTER),)
+    reports = () if ppb is None else (Report("r", "hay", tested),)
+    assert bool(bars(mares_at(lot, *reports))) is kept
+
+
+def test_a_bar_of_several_groups_is_told_once() -> None:
+    horses = Group("h", "Horses", AnimalClass.HORSE, 2, 500.0)
+    farm = Farm("Home", SEASON, groups=(horses, replace(horses, group_id="k", name="Ponies")))
+    told = [one.sentence for one in cautions(replace(farm, feeds=(MEDICATED,)))]
+    assert sum("ionophore, which kills" in one for one in told) == 1
+    assert any("out of reach of Horses and Ponies" in one for one in told)

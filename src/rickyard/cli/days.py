@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 class DayOption(click.ParamType[date]):
     """A day, written year first."""
 
-    name = "DATE"
+    name = "DAY"
 
     def convert(
         self, value: str | date, param: click.Parameter | None, ctx: click.Context | None

@@ -195,7 +195,7 @@ def _print_differs(found: Comparison, farm: Farm, at: int, console: Console) -> 
     for run in differs_from_first(found, at):
         was, now = (found.names.get(hay, hay) if hay else "no hay" for hay in run.hays)
         when = span_text(run.start, run.end)
-        lines.append(f"{group_name(farm, run.group_id)}, {when}: {now}, not {was}.")
+        lines.append(f"{group_name(farm, run.group_id)}, {when}: {now} instead of {was}.")
     if len(lines) > _MOST_RUNS:
         more = len(lines) - _MOST_RUNS
         lines = [*lines[:_MOST_RUNS], f"{more} more stand in the comparison as JSON."]

@@ -26,7 +26,7 @@ from rickyard.sheets.units import (
     span_text,
     tons_column,
 )
-from rickyard.sheets.yard import YardTotals, answer_of, group_name, yard_totals
+from rickyard.sheets.yard import YardTotals, answer_of, dangerous_to, group_name, yard_totals
 
 _BAR: Final = 64
 #: A group with more runs of weeks than this is told by its changes of feed.
@@ -134,9 +134,15 @@ def _print_group(
                 Text(_whole_group(run, amount, display, period_days)),
             )
     console.print(table)
+    width = min(console.width, parts.MOST_COLUMNS)
+    dangerous = dangerous_to(program, farm, group_id)
+    fed = {amount.source_id: amount.name for run in runs for amount in run.amounts}
+    risky = [name for one, name in fed.items() if one in dangerous]
+    if risky:
+        console.print(parts.plain(words.dangers_of(risky), "bold red"), width=width)
     changes = more.changes_sentence(program, farm, group_id)
     if changes:
-        console.print(Text(changes), width=min(console.width, parts.MOST_COLUMNS))
+        console.print(Text(changes), width=width)
 
 
 def _whole_group(run: Run, amount: RunAmount, display: Display, period_days: int) -> str:

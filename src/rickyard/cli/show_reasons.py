@@ -77,9 +77,12 @@ def changes_sentence(program: SeasonProgram, farm: Farm, group_id: str) -> str:
         return ""
     if len(days) == 1:
         return f"Another hay is begun once, on {day_text(days[0])}."
+    times = "twice" if len(days) == 2 else f"{len(days)} times"
     if len(days) > _MOST_DAYS:
-        return f"Another hay is begun {len(days)} times, first on {day_text(days[0])}."
-    return f"Another hay is begun {len(days)} times: on {listed([day_text(one) for one in days])}."
+        return f"Another hay is begun {times}, first on {day_text(days[0])}."
+    counts = ((day, days.count(day)) for day in dict.fromkeys(days))
+    on = [f"{day_text(day)}{f' ({count} hays)' if count > 1 else ''}" for day, count in counts]
+    return f"Another hay is begun {times}: on {listed(on)}."
 
 
 def _changes(program: SeasonProgram, farm: Farm, group_id: str) -> list[date]:

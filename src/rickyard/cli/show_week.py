@@ -12,6 +12,7 @@ from rickyard.farm import Farm
 from rickyard.program.words import STANDING_NOTE
 from rickyard.sheets import words_week
 from rickyard.sheets.week import WeekGroup, WeekLine, WeekList
+from rickyard.sheets.words import LEVEL_MARKS
 
 #: The weekday of a heading, and the day of the month: what fits above a figure.
 _DAY_WORDS: Final = 2
@@ -56,4 +57,7 @@ def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console)
 def _name(line: WeekLine) -> Text:
     """Return a lot's name and flag, or a feed's name, over what its figures count."""
     what = line.unit if line.is_bought else f"{line.flag}, {line.unit}"
-    return Text.assemble(parts.plain(line.name, "bold"), "\n", parts.plain(what, "dim"))
+    told = Text.assemble(parts.plain(line.name, "bold"), "\n", parts.plain(what, "dim"))
+    if line.mark == LEVEL_MARKS["danger"]:
+        told.append(f"\n{words_week.DANGER}", style="bold red")
+    return told

@@ -40,6 +40,7 @@ STDOUT = "-"
 )
 @click.option(
     "--seconds",
+    metavar="N",
     type=click.FloatRange(min=0.0),
     help="How long each kind of answer may take before no more of it is begun.",
 )

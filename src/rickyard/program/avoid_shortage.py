@@ -41,6 +41,11 @@ GONE_SHARE: Final = 1e-5
 #: No other shortage may grow by more, in its unit per head and day.
 NO_WORSE: Final = 1e-6
 
+#: What there is too much of, where a program cannot keep its ceiling.
+TOO_MUCH: Final = frozenset(
+    {"nitrate", "grain", "starch", "fat", "sulfur", "npn", "urea", "copper"}
+)
+
 #: What no hay is bought for.
 MINERALS: Final = ("ca", "p", "ca_to_p", "sulfur")
 
@@ -247,7 +252,8 @@ def _opening(inquiry: Inquiry, shortage: Shortage) -> str:
     groups = inquiry.problem.needs.groups
     name = next(one.name for one in groups if one.group_id == shortage.group_id)
     what = NUTRIENT_WORDS.get(shortage.nutrient, shortage.nutrient.replace("_", " "))
-    return f"{name}, short of {what} {span(shortage.start, shortage.end)}:"
+    state = "with too much" if shortage.nutrient in TOO_MUCH else "short of"
+    return f"{name}, {state} {what} {span(shortage.start, shortage.end)}:"
 
 
 def _change(usd: float) -> str:
@@ -320,6 +326,12 @@ def _earlier(
 
 
 def _nothing(inquiry: Inquiry, shortage: Shortage) -> Remedy:
+    if shortage.nutrient in TOO_MUCH:
+        sentence = (
+            f"{_opening(inquiry, shortage)} no feed listed here thins it enough. Look for another "
+            "feed or other water, and ask a veterinarian before they eat it."
+        )
+        return _remedy(shortage, "none", sentence)
     if shortage.nutrient in MINERALS:
         sentence = (
             f"{_opening(inquiry, shortage)} no feed listed here holds enough of it that they could "

@@ -19,8 +19,10 @@ from rickyard.program.source_limits import (
     COTTONSEED_YOUNG_PCT_BW,
     is_whole_cottonseed,
 )
-from rickyard.program.words import Words, listed
+from rickyard.program.words import Words, day, listed
+from rickyard.stock.small.bars import WITHOUT_COPPER
 from rickyard.stock.small.bars import cautions as small_stock_cautions
+from rickyard.stock.small.copper import safe_copper_ppm
 
 FloatArray = NDArray[np.float64]
 
@@ -161,10 +163,14 @@ def _grazing(farm: Farm, eaten: FloatArray) -> list[Caution]:
 
 
 def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
+    safe = safe_copper_ppm(["sheep"])
     bought = [
         feed.name
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
-        if feed.kind is FeedKind.MINERAL and eaten[:, i, :].any()
+        if feed.kind is FeedKind.MINERAL
+        and eaten[:, i, :].any()
+        and not (feed.copper_ppm is not None and feed.copper_ppm <= safe)
+        and feed.table_id not in WITHOUT_COPPER
     ]
     if not bought:
         return []
@@ -190,7 +196,7 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], words: Words) -> list[Cau
             "warning",
             group_id,
             f"{farm.group(group_id).name} get less than they need to hold their weight from "
-            f"{cell.start:%d %b %Y}; they will lose condition.",
+            f"{day(cell.start)}; they will lose condition.",
             "NRC, Nutrient Requirements of Beef Cattle, the same energy equations",
         )
         for group_id, cell in worst.items()

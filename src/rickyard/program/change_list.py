@@ -87,13 +87,14 @@ class _Changes:
             whole = sum(here.values())
             for one, kg in here.items():
                 if old and one not in old and kg > LEAST_SHARE * whole:
-                    change = self._change(one, old, kg / whole, int(now[0]))
+                    change = self._change(one, old, here, int(now[0]))
                     if change is not None:
                         yield change
 
     def _change(
-        self, new: str, old: dict[str, float], share: float, first: int
+        self, new: str, old: dict[str, float], here: dict[str, float], first: int
     ) -> ChangeOver | None:
+        share = here[new] / sum(here.values())
         over, source = self._days(new, old)
         if over is None:
             return None
@@ -110,7 +111,7 @@ class _Changes:
             days=over,
             shares=tuple(shares.tolist()),
             in_program=planned,
-            sentence=self._sentence(new, old, over, start),
+            sentence=self._sentence(new, _given_up(old, here), over, start),
             source=source,
         )
 
@@ -153,10 +154,17 @@ class _Changes:
         way = (
             "feeds one hay at a time: keep some of the old hay back for it."
             if group.change_over_days is not None
-            else "does not count on that: keep some of the old hay back for it, or write "
-            f"change_over_days = {over} in groups.csv and plan again."
+            else f"does not count on that: keep old hay back, or write {over} in "
+            "change_over_days (groups.csv)."
         )
         return f"{opening}: mix it in over {over} days, a little more every day. The program {way}"
+
+
+def _given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
+    """Return the hays that a new one takes the place of: those that go on are no change."""
+    gone = {one: kg for one, kg in old.items() if not here.get(one)}
+    less = {one: kg for one, kg in old.items() if here.get(one, 0.0) < kg}
+    return gone or less or old
 
 
 def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:

@@ -26,6 +26,7 @@ from rickyard.program.solve import Optimum
 from rickyard.program.why_this_lot import reasons
 from rickyard.program.words import Words, dollars
 from rickyard.program.worth_of_tests import worths_of_untested
+from rickyard.quantities import KG_PER_LB
 
 FloatArray = NDArray[np.float64]
 
@@ -128,9 +129,13 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
             "What cannot be supplied is priced far above any feed, so nothing is left short that "
             "a feed on this farm could supply. Those prices are not part of the cost: "
             + dollars(problem.shortage_usd["nem"])
-            + " a megacalorie, "
-            + dollars(problem.shortage_usd["cp"])
-            + " a kilogram of protein.",
+            + " a megacalorie of energy, "
+            + (
+                f"{dollars(problem.shortage_usd['cp'] * KG_PER_LB)} a pound"
+                if farm.units == "us"
+                else f"{dollars(problem.shortage_usd['cp'])} a kilogram"
+            )
+            + " of protein.",
             "common practice, no published source",
         ),
     ]

@@ -122,7 +122,8 @@ def _oilseeds(look: Look) -> list[str]:
 
 
 def _may_have(look: Look, group: Group, cell: GroupPeriod, feed_id: str) -> bool:
-    kept = (group.group_id, feed_id) in look.barred or not look.in_season(feed_id, cell.period)
+    barred = look.is_barred(group.group_id, feed_id, cell.period)
+    kept = barred or not look.in_season(feed_id, cell.period)
     light = urea_pct(look.feeds[feed_id]) > 0.0
     return not kept and not light
 

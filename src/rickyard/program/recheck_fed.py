@@ -28,7 +28,7 @@ def feeding_breaches(look: Look) -> Iterator[Breach]:
 
 def _row(look: Look, row: FeedingRow) -> Iterator[Breach]:
     where = f"{row.source_id} to {row.group_id} from {row.start}"
-    if (row.group_id, row.source_id) in look.barred:
+    if look.is_barred(row.group_id, row.source_id, row.period):
         yield Breach(f"{where}, kept from it", row.offered_kg, 0.0)
     cell = look.cells.get((row.group_id, row.period))
     if cell is None or row.eaten_kg_dm_per_head_day < 0:
@@ -90,7 +90,7 @@ def _due(look: Look, feed: Feed) -> list[GroupPeriod]:
         urea = urea_pct(feed) > 0.0
         light = urea and cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG
         horse = urea and look.farm.group(cell.group_id).animal_class in HORSES
-        kept_off = (cell.group_id, feed.feed_id) in look.barred or light or horse
+        kept_off = look.is_barred(cell.group_id, feed.feed_id, cell.period) or light or horse
         away = not look.in_season(feed.feed_id, cell.period)
         if not (look.stated(cell) is not None or kept_off or away):
             due.append(cell)

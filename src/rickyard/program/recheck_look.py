@@ -24,7 +24,7 @@ class Look:
 
     def __init__(self, program: SeasonProgram, farm: Farm) -> None:
         self.program, self.farm = program, farm
-        self.barred = {(bar.group_id, bar.source_id) for bar in bars(farm)}
+        self._bars = bars(farm)
         self.sources = {value.source_id: value for value in program.sources}
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
         self.lots = {lot.lot_id: lot for lot in farm.lots}
@@ -41,6 +41,15 @@ class Look:
         if group.group_id not in self._series:
             self._series[group.group_id] = season_series(self.farm, group, self.program.periods)
         return self._series[group.group_id]
+
+    def is_barred(self, group_id: str, source_id: str, period: int) -> bool:
+        """Say whether a group must not be given a lot or feed on some day of a period."""
+        one = self.program.periods[period]
+        pair = (group_id, source_id)
+        return any(
+            (bar.group_id, bar.source_id) == pair and bar.holds(one.start, one.days)
+            for bar in self._bars
+        )
 
     def loss_frac(self, group_id: str, source_id: str) -> float:
         """Return what a group wastes of a lot or feed, from what the farm says of both."""

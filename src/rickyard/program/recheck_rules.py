@@ -114,6 +114,8 @@ def _could_be_fed(look: Look, group: Group, source_id: str, period: int) -> bool
     """Say whether a run could have gone on there: they are here, and the hay may be fed."""
     if (group.group_id, period) not in look.cells or not look.in_season(source_id, period):
         return False
+    if look.is_barred(group.group_id, source_id, period):
+        return False
     return not _wished(look, group, source_id, period, "keep_off")
 
 

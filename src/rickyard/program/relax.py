@@ -89,7 +89,7 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
     previous = np.inf
     for number in range(1, MOST_ROUNDS + 1):
         optimum = session.minimise()
-        say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
+        say(f"Finding the least that is possible: round {number}")
         step = abs(previous - optimum.objective) / max(1.0, abs(optimum.objective))
         move = step > COST_TOLERANCE and number < MOVING_ROUNDS
         left = tangents.improve(optimum.x, move=move)
@@ -118,7 +118,7 @@ def _relax_wide(
     previous = np.inf
     for number in range(1, MOST_ROUNDS + 1):
         optimum = session.minimise()
-        say(f"Round {number}: cost {optimum.objective + problem.fixed_usd:,.2f} dollars")
+        say(f"Finding the least that is possible: round {number}")
         moved = abs(previous - optimum.objective) > WIDE_TOLERANCE * max(1.0, previous)
         worth = _worth_letting_in(model, optimum, closed)
         if number in LETTING_IN and len(worth):

@@ -24,6 +24,7 @@ from rickyard.program.options import PlanOptions
 from rickyard.program.parts import Choice, Freedom, Part, Standing, loads_of
 from rickyard.program.relax import Relaxation
 from rickyard.program.solve import Optimum, SearchLimits, SolveError, WholePoint
+from rickyard.program.words import dollars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -36,6 +37,9 @@ PROVEN: Final = 1e-5
 
 #: A program must be better by this share of its cost to count as better.
 BETTER: Final = 1e-7
+
+#: A bound further away than this tells a person nothing, and is not said. [%]
+TELLING_PCT: Final = 50.0
 
 #: Whole seasons with more hay amounts than this are not searched at once for a better bound.
 MOST_AT_ONCE: Final = 15_000
@@ -311,9 +315,10 @@ class Search:
 
     def _tell(self, what: str) -> None:
         gap = 100.0 * self._gap()
-        self._say(
-            f"{what}: {self._money():,.0f} dollars, at most {gap:.2f} % above the least possible"
-        )
+        far = f"at most {gap:.2g} % above the least possible"
+        if gap > TELLING_PCT:
+            far = "how far from the least possible is not yet known"
+        self._say(f"{what}: {dollars(self._money())}, {far}")
 
     def _money(self) -> float:
         """Return what the best program costs, without the prices of what is missing."""

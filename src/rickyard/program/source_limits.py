@@ -142,7 +142,8 @@ def shares_and_allowed(
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
     source_at = {value.source_id: i for i, value in enumerate(values)}
     for bar in bars(farm):
-        allowed[group_at[bar.group_id], source_at[bar.source_id], :] = False
+        held = [one.index for one in needs.periods if bar.holds(one.start, one.days)]
+        allowed[group_at[bar.group_id], source_at[bar.source_id], held] = False
     return share, allowed & (share > 0)
 
 

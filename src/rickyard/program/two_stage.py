@@ -222,7 +222,7 @@ def _settled(
     previous = np.inf
     for number in range(1, MOST_ROUNDS + 1):
         optimum = session.minimise()
-        say(f"Round {number}: expected cost {optimum.objective:,.2f} dollars of feed")
+        say(f"Finding the least that is possible: round {number}")
         moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
         move = moved and number < MOVING_ROUNDS
         if sum(one.improve(optimum.x[place], move=move) for one, place in parts) == 0:

@@ -260,7 +260,7 @@ class _Look:
                 why += "leave more short, or cost more"
             else:
                 price = self.words.usd_per_ton(usd_per_t / 1000.0)
-                why += f"cost at least {price} of dry matter eaten more"
+                why += f"cost at least {price} more, by the dry matter eaten"
         sentence = f"{group.name} are fed {hay.name} {span(start, end)}: {why}."
         return LotReason(
             group.group_id,

@@ -79,7 +79,9 @@ def against_rules(
 def _why_barred(farm: Farm, problem: Problem, source: int, g: int, where: BoolArray) -> str:
     value, group = problem.sources.values[source], problem.needs.groups[g]
     for bar in bars(farm):
-        if (bar.group_id, bar.source_id) == (group.group_id, value.source_id):
+        mine = (bar.group_id, bar.source_id) == (group.group_id, value.source_id)
+        periods = (problem.needs.periods[at] for at in np.flatnonzero(where).tolist())
+        if mine and any(bar.holds(one.start, one.days) for one in periods):
             return bar.caution.sentence.rstrip(".")
     share = problem.sources.share_limit[g, source, :]
     if bool((share[where] <= 0.0).any()):

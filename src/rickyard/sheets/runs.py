@@ -15,6 +15,9 @@ from rickyard.program.result import FeedingRow, GroupPeriod, SeasonProgram, Sour
 SAME_WITHIN_FRAC: Final = 0.05
 
 
+#: Less than this for a head and day is what a solver leaves behind, and nobody can put it out. [kg]
+DUST_KG: Final = 1e-4
+
 _Together: TypeAlias = Callable[[Sequence[dict[str, float]], Sequence[int]], bool]
 
 
@@ -215,10 +218,11 @@ def _per_head_day(row: FeedingRow, who: GroupPeriod) -> float:
 
 
 def _told(program: SeasonProgram, group_id: str, together: _Together) -> tuple[Run, ...]:
-    rows = [row for row in program.feeding if row.group_id == group_id and row.offered_kg > 0]
+    who = {one.period: one for one in program.groups if one.group_id == group_id}
+    mine = (row for row in program.feeding if row.group_id == group_id)
+    rows = [row for row in mine if _per_head_day(row, who[row.period]) > DUST_KG]
     if not rows:
         return ()
-    who = {one.period: one for one in program.groups if one.group_id == group_id}
     amounts: dict[int, dict[str, float]] = {}
     for row in rows:
         amounts.setdefault(row.period, {})[row.source_id] = _per_head_day(row, who[row.period])

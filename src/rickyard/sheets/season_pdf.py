@@ -35,7 +35,7 @@ from rickyard.sheets.units import (
     shorten,
     span_text,
 )
-from rickyard.sheets.yard import about_name, answer_of, group_name
+from rickyard.sheets.yard import about_name, answer_of, dangerous_to, group_name
 
 #: What is left of a letter page for the two pictures under the answer. [pt]
 _PICTURES_HEIGHT: Final = 580.0
@@ -47,11 +47,12 @@ _MARKS: Final = {"enough": "✓", "hay_short": "✗", "need_short": "!"}
 
 
 def season_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = None) -> bytes:
-    """Set a season program on at most three letter pages.
+    """Set a season program on three letter pages, more only where dangers take them.
 
     The first page answers whether there is enough hay and shows which hay goes to whom, the
     second holds the daily amounts, the third money, limits, cautions and assumptions. Lists
-    that do not fit are cut, with a sentence that says how many more the JSON file holds.
+    that do not fit are cut, with a sentence that says how many more the JSON file holds. Dangers
+    are never cut: where they do not fit the third page goes on on another.
 
     Parameters
     ----------
@@ -86,6 +87,11 @@ def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) 
     answer = answer_of(program, farm, display)
     room = _PICTURES_HEIGHT - enough_hay_height(program)
     dangers = sum(1 for caution in program.cautions if caution.level == "danger")
+    marked = (
+        f" {words.MARKED}"
+        if any(dangerous_to(program, farm, one) for one in group_order(program))
+        else ""
+    )
     return {
         "title": words.SHEET_TITLE,
         "farm": _name(program.farm_name),
@@ -99,7 +105,7 @@ def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) 
         "ribbon_title": words.RIBBON_TITLE,
         "ribbon_svg": ribbon_svg(program, farm, display, room),
         "amounts_title": words.AMOUNTS_TITLE,
-        "amounts_note": words.amounts_note(display),
+        "amounts_note": words.amounts_note(display) + marked,
         "groups": [
             _group(program, farm, display, one, runs_of(program, one))
             for one in group_order(program)
@@ -119,7 +125,7 @@ def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) 
         "sections": _sections(program, farm),
         "standing": STANDING_NOTE,
         "foot": f"{_name(program.farm_name)} · {words.printed(day_year_text(printed))}",
-        "tight_note": words.tight_note(display),
+        "tight_note": words.tight_note(display) + marked,
         "more": words.MORE_IN_JSON,
         "more_runs": words.LATER_RUNS_IN_JSON,
         "more_groups": words.GROUPS_IN_JSON,
@@ -147,6 +153,7 @@ def _group(
     order = sorted(seen, key=lambda one: one not in forage)
     period_days = max((one.days for one in program.periods), default=7)
     sources = [seen[one] for one in order]
+    marks = dict.fromkeys(dangerous_to(program, farm, group_id), " ▲")
     by_bale = {
         amount.source_id for run in runs for amount in run.amounts if amount.bales is not None
     }
@@ -157,7 +164,7 @@ def _group(
         "unit": words.first_column(display),
         "columns": [
             {
-                "name": _breakable(_name(source.name)),
+                "name": _breakable(_name(source.name)) + marks.get(source.source_id, ""),
                 "bought": source.kind == "feed",
                 "second": words.second_column(display, source.source_id in by_bale, period_days),
             }

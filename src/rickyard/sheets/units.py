@@ -199,9 +199,11 @@ def daily_text(value: float) -> str:
 
     Examples
     --------
-    >>> daily_text(22.43), daily_text(5.0), daily_text(0.253)
-    ('22.4', '5.0', '0.25')
+    >>> daily_text(22.43), daily_text(5.0), daily_text(0.253), daily_text(0.0018)
+    ('22.4', '5.0', '0.25', '0.002')
     """
+    if 0.0005 <= value < 0.005:
+        return f"{value:.3f}"
     return f"{value:.1f}" if value >= 0.995 else f"{value:.2f}"
 
 
@@ -214,15 +216,15 @@ def daily_range_text(least: float, most: float) -> str:
     --------
     >>> daily_range_text(12.4, 31.2), daily_range_text(0.44, 2.34), daily_range_text(5.6, 191.5)
     ('12–31', '0.4–2.3', '5.6–192')
-    >>> daily_range_text(9.97, 10.4), daily_range_text(0.08, 0.48)
-    ('10.0–10.4', '0.08–0.48')
+    >>> daily_range_text(9.97, 10.4), daily_range_text(0.08, 0.48), daily_range_text(980.0, 1709.0)
+    ('10.0–10.4', '0.08–0.48', '980–1,709')
     """
     if most < 1.0:
         return f"{least:.2f}–{most:.2f}"
     tell_apart = round(most) - least >= 1.0
     low = 0 if least >= WHOLE_FROM - 0.05 and tell_apart else 1
     high = 0 if most >= WHOLE_FROM - 0.05 and tell_apart else 1
-    return f"{least:.{low}f}–{most:.{high}f}"
+    return f"{least:,.{low}f}–{most:,.{high}f}"
 
 
 def short_daily_text(value: float) -> str:
@@ -234,7 +236,7 @@ def short_daily_text(value: float) -> str:
     ('22', '5', '.25')
     """
     if value >= WHOLE_FROM - 0.05:
-        return f"{value:.0f}"
+        return f"{value:,.0f}"
     if value >= 0.95:
         return _trim(f"{value:.1f}")
     return _trim(f"{value:.2f}").removeprefix("0")

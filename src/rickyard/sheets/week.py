@@ -14,7 +14,7 @@ from rickyard.program.result import SeasonProgram
 from rickyard.sheets import words_week as words
 from rickyard.sheets.units import Display, day_text, day_year_text, display_for, number_text
 from rickyard.sheets.words import LEVEL_MARKS, LEVEL_ORDER
-from rickyard.sheets.yard import group_name
+from rickyard.sheets.yard import concerns, group_name
 
 DAYS: Final = 7
 _WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -182,7 +182,11 @@ class _Group:
     def _line(self, source_id: str) -> WeekLine:
         mine = {one.day: one for one in self.mine if one.source_id == source_id}
         loads = list(mine.values())
-        levels = [one.level for one in self.program.cautions if one.about == source_id]
+        levels = [
+            one.level
+            for one in self.program.cautions
+            if one.about == source_id and concerns(one, self.farm, self.group_id)
+        ]
         gravest = min(levels, key=lambda one: LEVEL_ORDER[one], default=None)
         bought = {feed.feed_id for feed in self.farm.feeds}
         return WeekLine(

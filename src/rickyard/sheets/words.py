@@ -6,7 +6,7 @@ from math import inf
 from typing import Final
 
 from rickyard.program.result import Costs, SeasonProgram
-from rickyard.program.words import NUTRIENT_WORDS
+from rickyard.program.words import NUTRIENT_WORDS, listed
 from rickyard.sheets.units import Display
 
 LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
@@ -47,7 +47,10 @@ PHASES_NOTE: Final = (
     "Weeks with the same feeds are told together; where an amount drifts, its least and its most "
     "are given. Every week stands in the JSON file."
 )
-LATER_RUNS_IN_JSON: Final = "more in the JSON file, for later weeks."
+LATER_RUNS_IN_JSON: Final = (
+    "more for later weeks: see the weekly lists (rickyard week) or the JSON file."
+)
+MARKED: Final = "▲ beside a name: read its danger on page 3 before it is fed."
 GROUPS_IN_JSON: Final = "more in the JSON file, for other groups."
 
 COST_WORDS: Final = (
@@ -129,6 +132,11 @@ def dangers_ahead(count: int) -> str:
     if count == 1:
         return "1 danger is told on page 3. Read it before feeding."
     return f"{count} dangers are told on page 3. Read them before feeding."
+
+
+def dangers_of(names: list[str]) -> str:
+    """Point from what a group is fed to the dangers further down."""
+    return f"DANGER: read what is said of {listed(names)} below before it is fed."
 
 
 def dangers_below(count: int) -> str:

@@ -10,6 +10,7 @@ TITLE: Final = "What to put out this week"
 FED_COLUMN: Final = "really fed, in all"
 SHARE_IN_PROGRAM: Final = "share of the day's hay"
 SHARE_BY_HAND: Final = "share of the day's hay, mixed by hand"
+DANGER: Final = "DANGER: read what is said of it"
 NOTHING: Final = "Nothing is put out for them this week."
 SEEN_ABOVE: Final = (
     "▲ and ◆ beside a name: read what is said of it where it first stands on this list."

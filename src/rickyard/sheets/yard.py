@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, Literal
 
-from rickyard.farm import Farm, FeedKind
+from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.result import LotBalance, SeasonProgram, Shortage
 from rickyard.sheets import words
 from rickyard.sheets.units import Display, count_text, day_text
@@ -250,3 +250,19 @@ def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> st
         if display.tons(used_t) >= LEAST_TOLD_TONS:
             parts.append(f"{display.tons_text(used_t)} of {what}")
     return " and ".join(parts)
+
+
+def concerns(caution: Caution, farm: Farm, group_id: str) -> bool:
+    """Say whether a caution is for a group: it names that group, or no group at all."""
+    named = {one.group_id for one in farm.groups if one.name and one.name in caution.sentence}
+    return not named or group_id in named
+
+
+def dangerous_to(program: SeasonProgram, farm: Farm, group_id: str) -> set[str]:
+    """Return the lots and feeds a group is fed of which a danger is to be read first."""
+    told = {
+        one.about
+        for one in program.cautions
+        if one.level == "danger" and concerns(one, farm, group_id)
+    }
+    return told & {row.source_id for row in program.feeding if row.group_id == group_id}

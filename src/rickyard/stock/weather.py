@@ -132,9 +132,10 @@ def weather_of(
         )
         return _daily(days, taken, normals, 0.0, (said,))
     shift = SHIFT_C[winter]
+    moved = f", moved by {shift:+.0f} °C ({1.8 * shift:+.0f} °F)" if shift else " as it is"
     said = Assumption(
-        f"The {winter.value} winter is the weather given, moved by {shift:+.0f} °C "
-        f"({1.8 * shift:+.0f} °F), because weather.csv holds fewer than {FEWEST_WINTERS} winters.",
+        f"The {winter.value} winter is the weather given{moved}, because weather.csv holds fewer "
+        f"than {FEWEST_WINTERS} winters.",
         PRACTICE,
     )
     return _daily(days, [by_day.get(day) for day in days], normals, shift, (said,))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from typing import Final, Literal, TypeAlias
 
 from rickyard.farm import (
@@ -22,6 +23,13 @@ from rickyard.farm import (
 from rickyard.quantities import UNITS
 from rickyard.stock.small.copper import safe_copper_ppm
 from rickyard.stock.small.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
+from rickyard.stock.small.fescue import (
+    FESCUE_DAYS,
+    FESCUE_SOURCE,
+    before_foaling,
+    is_risky_fescue,
+    says_fescue,
+)
 from rickyard.stock.small.horse_diet import (
     LEAST_FORAGE_PCT_BW,
     NSC_GREEN_PCT,
@@ -58,21 +66,34 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 #: A way to say a caution: its level, sentence and source.
 _Say: TypeAlias = Callable[[Level, str, str], None]
 
+#: Stands for the groups in a caution that holds for several.
+_NAMES: Final = "\0"
+
 ASK: Final = "Ask your veterinarian or local extension office."
 _COPPER_SOURCE: Final = "Duncan 1997, In Practice 19:503; Berger, Univ. Illinois"
 
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """A lot or feed that a group must never be given, and why."""
+    """A lot or feed that a group must not be given, and why.
+
+    ``spans`` are the days on which it must not, each from a first day until the day before
+    another; where there are none it never may.
+    """
 
     group_id: str
     source_id: str
     caution: Caution
+    spans: tuple[tuple[date, date], ...] = ()
+
+    def holds(self, start: date, days: int) -> bool:
+        """Say whether it holds on any of so many days from ``start``."""
+        end = start + timedelta(days=days)
+        return not self.spans or any(start < last and first < end for first, last in self.spans)
 
 
 def bars(farm: Farm) -> tuple[Bar, ...]:
-    """Return every pair of a group and a lot or feed that must not meet.
+    """Return every pair of a group and a lot or feed that must not meet, or not on some days.
 
     Parameters
     ----------
@@ -108,6 +129,7 @@ def bars(farm: Farm) -> tuple[Bar, ...]:
             found += [_bar(group, feed.feed_id, *why) for why in _against_feed(group, feed)]
         for lot in farm.lots:
             found += [_bar(group, lot.lot_id, *why) for why in _against_lot(group, lot)]
+        found += _fescue_before_foaling(group, farm)
     return tuple(found)
 
 
@@ -133,10 +155,32 @@ def cautions(farm: Farm) -> tuple[Caution, ...]:
     >>> any("starve" in caution.sentence for caution in cautions(farm))
     True
     """
-    found = [bar.caution for bar in bars(farm)]
+    found = _for_all_groups(farm)
     for group in farm.groups:
         found += _of_group(group, farm)
     return tuple(dict.fromkeys(found))
+
+
+def _for_all_groups(farm: Farm) -> list[Caution]:
+    """Return the cautions of the bars; those that differ in the group alone are told together."""
+    names = {group.group_id: group.name for group in farm.groups}
+    together: dict[Caution, list[str]] = {}
+    for bar in bars(farm):
+        name, sentence = names[bar.group_id], bar.caution.sentence
+        one = sentence.count(name) == 1
+        blank = (
+            replace(bar.caution, sentence=sentence.replace(name, _NAMES)) if one else bar.caution
+        )
+        together.setdefault(blank, []).append(name)
+    return [
+        replace(caution, sentence=caution.sentence.replace(_NAMES, _listed(groups)))
+        for caution, groups in together.items()
+    ]
+
+
+def _listed(names: list[str]) -> str:
+    *others, last = dict.fromkeys(names)
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def _bar(group: Group, source_id: str, sentence: str, source: str) -> Bar:
@@ -202,6 +246,28 @@ def _against_lot(group: Group, lot: Lot) -> Iterator[tuple[str, str]]:
             "vaccination, sound wrap, a change over 10 to 14 days and a veterinarian's word.",
             "Univ. of Georgia and Univ. of Minnesota 2019",
         )
+
+
+def _fescue_before_foaling(group: Group, farm: Farm) -> Iterator[Bar]:
+    """Yield what is fescue, and not known to be free of the endophyte, for mares near foaling."""
+    spans = before_foaling(group, farm)
+    if not spans:
+        return
+    fescue = [(lot.lot_id, lot.name) for lot in farm.lots if is_risky_fescue(lot, farm)]
+    fescue += [
+        (feed.feed_id, feed.name)
+        for feed in farm.feeds
+        if feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING)
+        and says_fescue(f"{feed.name} {feed.table_id}")
+    ]
+    for source_id, name in fescue:
+        why = (
+            f"{name} is kept from {group.name} in the last {FESCUE_DAYS} days before foaling: the "
+            "endophyte of fescue can kill foal and mare. If a test shows that there is none, write "
+            f'"endophyte-free" with its species or name. {ASK}'
+        )
+        caution = Caution("danger", source_id, why, FESCUE_SOURCE)
+        yield Bar(group.group_id, source_id, caution, spans)
 
 
 def _of_group(group: Group, farm: Farm) -> list[Caution]:
@@ -313,14 +379,15 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
         "Harris 2011",
     )
     _say_sugars(farm, group, say)
-    if group.animal_class is AnimalClass.MARE:
-        fescue = [lot.name for lot in farm.lots if "fescue" in f"{lot.species} {lot.name}".lower()]
+    if group.animal_class is AnimalClass.MARE and not (group.calving_on or group.breeding_on):
+        fescue = [lot.name for lot in farm.lots if is_risky_fescue(lot, farm)]
         if fescue:
             say(
                 "danger",
-                f"Keep {', '.join(fescue)} from {group.name} in the last 90 days before foaling "
-                f"unless it is free of the fescue endophyte. {ASK}",
-                "Oregon State Univ.; days from memory",
+                f"Keep {', '.join(fescue)} from {group.name} in the last {FESCUE_DAYS} days before "
+                "foaling unless it is free of the fescue endophyte; write the day of foaling in "
+                f"calving_on, so that the program keeps it from them. {ASK}",
+                FESCUE_SOURCE,
             )
 
 
