@@ -4,6 +4,11 @@ from datetime import timedelta
 
 from hypothesis import settings
 
+import rechecked
+
 # A machine that does several things at once stalls now and then: that is no failure.
 settings.register_profile("rickyard", deadline=timedelta(seconds=5))
 settings.load_profile("rickyard")
+
+# Test modules are imported after this file: whatever they plan is looked at twice.
+rechecked.install()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import timedelta
 from functools import cache
@@ -110,3 +111,17 @@ def test_a_chart_that_is_no_svg_is_refused(tmp_path: Path) -> None:
     done = CliRunner().invoke(main, ["plan", str(folder), "--assurance-chart", "curve.png"])
     assert done.exit_code == 2
     assert "ends in .svg" in done.output
+
+
+def test_the_curve_is_written_as_json_where_the_name_says_so(tmp_path: Path) -> None:
+    folder, chart = good_folder(tmp_path / "farm"), tmp_path / "curve.json"
+    done = CliRunner().invoke(
+        main, ["plan", str(folder), "--seconds", "0", "--assurance-chart", str(chart)]
+    )
+    assert done.exit_code == 0, done.output
+    found = json.loads(chart.read_text(encoding="utf-8"))
+    assert found["rickyard"] == "assurance"
+    points = found["curve"]["points"]
+    assert [one["chance_pct"] for one in points] == [50, 60, 70, 80, 85, 90, 95, 97.5]
+    assert points[0]["more_usd"] == pytest.approx(0.0, abs=0.01)
+    assert any(one["more_usd"] > 0.0 or not one["kept"] for one in points)

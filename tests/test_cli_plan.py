@@ -148,8 +148,17 @@ def test_every_winter_is_planned_with_one_autumn(farm: Path, tmp_path: Path) -> 
     rows = [f"{year}-{month:02d},{-4 if month in (12, 1, 2) else 6}" for year, month in months]
     table = "\n".join(["day,mean_temperature_degC", *rows]) + "\n"
     (cold / "weather.csv").write_text(table, encoding="utf-8")
-    result = run("plan", cold, "--winter", "all", "--json", tmp_path / "plan.json")
+    written = tmp_path / "winters.json"
+    asked = ("--winter", "all", "--json", tmp_path / "plan.json", "--winters-json", written)
+    result = run("plan", cold, *asked)
     assert result.exit_code == 0, result.stderr
+    document = json.loads(written.read_text(encoding="utf-8"))
+    assert document["rickyard"] == "winters"
+    assert [one["winter"] for one in document["winters"]] == ["mild", "normal", "severe"]
+    assert document["hold_back_kg_dm"] >= 0.0
+    assert sum(one["chance_pct"] for one in document["winters"]) == pytest.approx(100.0)
+    for one in document["winters"]:
+        jsonschema.Draft202012Validator(plan_schema()).validate(one["program"])
     said = flat(result.stdout)
     assert said.startswith("One autumn for every winter")
     for winter in ("mild", "normal", "severe"):
@@ -172,6 +181,7 @@ def test_every_winter_without_weather_says_what_to_write(farm: Path) -> None:
         (("--assure", "120"), "120"),
         (("--seconds", "-1"), "-1"),
         (("--winter", "wet"), "wet"),
+        (("--winters-json", "winters.json"), "--winter all"),
     ],
 )
 def test_options_that_make_no_sense_leave_with_two(

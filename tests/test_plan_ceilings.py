@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from farms import START, analyte
+from rechecked import not_looked_at
 from rickyard.farm import (
     AnimalClass,
     Farm,
@@ -353,7 +354,8 @@ def test_the_second_look_finds_a_ceiling_that_is_left_out(
 
     assert recheck(plan_season(farm), farm) == ()
     monkeypatch.setattr(problem, "ceilings_of", without)
-    breaches = [one.what for one in recheck(plan_season(farm), farm)]
+    with not_looked_at():
+        breaches = [one.what for one in recheck(plan_season(farm), farm)]
     assert any(f", {name}, period" in one for one in breaches), breaches
 
 

@@ -1,4 +1,4 @@
-"""The price of assurance from the command line: lines in the terminal and a picture."""
+"""The price of assurance from the command line: lines in the terminal, a picture, or JSON."""
 
 from __future__ import annotations
 
@@ -15,20 +15,27 @@ if TYPE_CHECKING:
     from rickyard.program.options import PlanOptions
 
 TITLE: Final = "What a surer supply of protein and energy costs"
+SVG: Final = ".svg"
+JSON: Final = ".json"
 BELOW: Final = (
     "With hays mixed at will, so that nothing but the assurance differs. --assure plans with one."
 )
 
 
 def draw_assurance(farm: Farm, chart: Path | None, *, quiet: bool, options: PlanOptions) -> None:
-    """Write what a surer supply costs as SVG, and print it unless quiet; do nothing without a file.
+    """Write what a surer supply costs, and print it unless quiet; do nothing without a file.
 
-    Leaves with code 2 where the file is not named as an SVG.
+    Leaves with code 2 where the file is named neither as an SVG nor as JSON.
     """
     if chart is None:
         return
-    if chart.suffix.lower() != ".svg":
-        fail(f"{chart}: the chart is an SVG.\n  Give it a name that ends in .svg.", EXIT_USAGE)
+    kind = chart.suffix.lower()
+    if kind not in (SVG, JSON):
+        fail(
+            f"{chart}: the chart is an SVG, or JSON.\n"
+            f"  Give it a name that ends in {SVG} or {JSON}.",
+            EXIT_USAGE,
+        )
     from rickyard.program.assurance_curve import (
         assurance_answer,
         assurance_lines,
@@ -36,13 +43,15 @@ def draw_assurance(farm: Farm, chart: Path | None, *, quiet: bool, options: Plan
     )
     from rickyard.program.solve import SolveError
     from rickyard.sheets.assurance_chart import assurance_chart_svg
+    from rickyard.sheets.plain_json import document
 
     try:
         with within_range():
             curve = price_of_assurance(farm, options=options)
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
-    write_whole(chart, assurance_chart_svg(curve).encode("utf-8"))
+    text = assurance_chart_svg(curve) if kind == SVG else document("assurance", curve=curve)
+    write_whole(chart, text.encode("utf-8"))
     click.echo(f"Chart: {chart}", err=True)
     if quiet:
         return

@@ -77,14 +77,22 @@ class _Asked:
     "curve_file",
     metavar="FILE",
     type=_FILE,
-    help="Draw what a surer supply would cost, 50 to 97.5 %, as SVG, and print it before the "
-    "program.",
+    help="Draw what a surer supply would cost, 50 to 97.5 %, as SVG, or write it as JSON, as the "
+    "name ends, and print it before the program.",
 )
 @click.option(
     "--winter",
     type=click.Choice(["as_given", "mild", "normal", "severe", ALL]),
     help="Plan for another winter than farm.toml does, built from weather.csv; all plans mild, "
     "normal and severe together, with one autumn, and then the normal one with hay held back.",
+)
+@click.option(
+    "--winters-json",
+    "winters_file",
+    metavar="FILE",
+    type=_FILE,
+    help="Write what --winter all says of the autumn, the reserve and each winter as JSON "
+    "(docs/commands.md).",
 )
 @seconds_option
 @click.option(
@@ -124,6 +132,7 @@ def plan(
     assure: float | None,
     curve_file: Path | None,
     winter: str | None,
+    winters_file: Path | None,
     seconds: float | None,
     pins: Path | None,
     earlier: tuple[Path, ...],
@@ -135,8 +144,7 @@ def plan(
     What the farm cannot supply is named as a shortage; there is always a program. Ctrl-C ends the
     search and shows the best program so far.
     """
-    if comparison is not None and not earlier:
-        fail("--comparison needs a program to compare with; name one with --compare.", EXIT_USAGE)
+    _check_files(winter, winters_file, earlier, comparison)
     before = [_earlier(path) for path in earlier]
     asked = _Asked(assure, winter, seconds, pins, from_on)
     farm = _with_asked(load_farm(folder), asked)
@@ -145,6 +153,7 @@ def plan(
     draw_assurance(farm, curve_file, quiet=quiet, options=options)
     winters = winters_of(farm, quiet=quiet, options=options) if winter == ALL else None
     if winters is not None:
+        _write_winters(winters, winters_file)
         farm = _for_the_normal_one(farm, winters)
     program = checked_program(farm, quiet=quiet, options=options)
     if pdf_file is not None:
@@ -166,6 +175,16 @@ def plan(
         _show_fed(farm, before, from_on)
     if before:
         _show_comparison(program, farm, before)
+
+
+def _check_files(
+    winter: str | None, winters_file: Path | None, earlier: Sequence[Path], comparison: Path | None
+) -> None:
+    """Leave with code 2 where a file is asked for that nothing would be written to."""
+    if comparison is not None and not earlier:
+        fail("--comparison needs a program to compare with; name one with --compare.", EXIT_USAGE)
+    if winters_file is not None and winter != ALL:
+        fail("--winters-json tells of every winter; plan them with --winter all.", EXIT_USAGE)
 
 
 def _with_asked(farm: Farm, asked: _Asked) -> Farm:
@@ -225,6 +244,15 @@ def _show_winters(winters: WinterPrograms) -> None:
     from rickyard.cli.show_winters import print_winters
 
     print_winters(winters, terminal())
+
+
+def _write_winters(winters: WinterPrograms, path: Path | None) -> None:
+    if path is None:
+        return
+    from rickyard.sheets.winters_json import winters_json
+
+    write_whole(path, winters_json(winters).encode("utf-8"))
+    click.echo(f"Winters: {path}", err=True)
 
 
 def _show_fed(farm: Farm, before: Sequence[Facts], from_on: date) -> None:

@@ -104,7 +104,6 @@ def checked_program(
         What this program is, where several are made.
     """
     from rickyard.program.options import PlanOptions
-    from rickyard.program.recheck import recheck
     from rickyard.program.replan import farm_from
     from rickyard.program.solve import SolveError
 
@@ -114,7 +113,35 @@ def checked_program(
             program = _planned(farm, chosen, stop, None if line is None else line.say)
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
-    breaches = recheck(program, farm_from(farm, chosen.from_on).farm)
+    _hold_sound(program, farm_from(farm, chosen.from_on).farm)
+    return program
+
+
+def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterPrograms:
+    """Plan the winters of a farm together, and re-check each winter's program on its own.
+
+    Leaves with code 3 where the folder tells of no winters, with 4 where a program fails.
+    """
+    from rickyard.program.solve import SolveError
+    from rickyard.program.winters import NoWinters, plan_winters
+
+    try:
+        with within_range(), _line(quiet, "All winters") as line:
+            found = plan_winters(farm, options, None if line is None else line.say)
+    except NoWinters as missing:
+        fail(str(missing), EXIT_FOLDER)
+    except SolveError as error:
+        fail(str(error), EXIT_RECHECK)
+    for one in found.winters:
+        _hold_sound(one.program, one.farm)
+    return found
+
+
+def _hold_sound(program: SeasonProgram, farm: Farm) -> None:
+    """Leave with code 4 where a program does not pass its re-check."""
+    from rickyard.program.recheck import recheck
+
+    breaches = recheck(program, farm)
     if breaches:
         lines = "\n".join(f"  {breach}" for breach in breaches[:MOST_BREACHES])
         fail(
@@ -122,21 +149,6 @@ def checked_program(
             f"shown. Please report this with the farm folder.\n{lines}",
             EXIT_RECHECK,
         )
-    return program
-
-
-def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterPrograms:
-    """Plan the winters of a farm together; leave with code 3 where its folder tells of none."""
-    from rickyard.program.solve import SolveError
-    from rickyard.program.winters import NoWinters, plan_winters
-
-    try:
-        with within_range(), _line(quiet, "All winters") as line:
-            return plan_winters(farm, options, None if line is None else line.say)
-    except NoWinters as missing:
-        fail(str(missing), EXIT_FOLDER)
-    except SolveError as error:
-        fail(str(error), EXIT_RECHECK)
 
 
 def check_day(farm: Farm, from_on: date | None) -> None:

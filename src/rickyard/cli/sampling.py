@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -17,6 +19,12 @@ from rickyard.cli.common import (
     write_whole,
 )
 from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of, write_calendar, write_stdout
+from rickyard.cli.planning import checked_program
+
+if TYPE_CHECKING:
+    from rickyard.farm import Farm
+    from rickyard.hay.sampling_plan import SamplePlan
+    from rickyard.program.worth_of_tests import WorthOfTest
 
 STDOUT = "-"
 
@@ -97,9 +105,7 @@ def sampling(
     """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
     from rickyard.cli.show_sampling import print_sampling
     from rickyard.hay.sampling_plan import Options, farm_sample_plans
-    from rickyard.program.season import plan_season
     from rickyard.program.solve import SolveError
-    from rickyard.program.worth_of_tests import worths_of_tests
     from rickyard.quantities import OutOfRange
     from rickyard.sheets.plain_json import document
 
@@ -126,7 +132,7 @@ def sampling(
     if only:
         plans = tuple(plan for plan in plans if plan.lot_id in only)
     try:
-        worths = worths_of_tests(farm, plan_season(farm), plans) if value and plans else ()
+        worths = _worths(farm, plans) if value and plans else ()
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
     if json_file == STDOUT:
@@ -141,3 +147,9 @@ def sampling(
         from rickyard.sheets.calendar import heat_events, sampling_events
 
         write_calendar(farm, (*sampling_events(plans), *heat_events(farm, day)), ics_file)
+
+
+def _worths(farm: Farm, plans: Sequence[SamplePlan]) -> tuple[WorthOfTest, ...]:
+    from rickyard.program.worth_of_tests import worths_of_tests
+
+    return worths_of_tests(farm, checked_program(farm, quiet=True), plans)

@@ -193,7 +193,6 @@ ANALYTES: Final = (
 )
 
 ORDER: Final = {spec.name: place for place, spec in enumerate(ANALYTES)}
-BY_NAME: Final = {spec.name: spec for spec in ANALYTES}
 
 
 def header_of(name: str, unit: str, basis: Basis) -> str | None:

@@ -189,7 +189,9 @@ def later(problem: Problem, split: Split, autumn: Autumn, say: Callable[[str], N
     at = np.flatnonzero(columns.period < split.early)
     fed = autumn.eaten[columns.group[at], columns.source[at], columns.period[at]]
     fed[fed <= SHARED_KG] = 0.0
-    lower[at] = np.clip(fed - SHARED_KG, 0.0, upper[at])
+    # The room for rounding must not eat into a mineral that is always on offer.
+    least = np.where(fed > 0.0, np.maximum(fed - SHARED_KG, lower[at]), 0.0)
+    lower[at] = np.minimum(least, upper[at])
     upper[at] = np.maximum(np.minimum(upper[at], fed + SHARED_KG), lower[at])
     upper[at[fed == 0.0]] = 0.0
     sold = np.flatnonzero(columns.sold >= 0)

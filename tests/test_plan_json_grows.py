@@ -1,0 +1,54 @@
+"""What read a plan of version 1.0 reads one of today: keys are added, none goes or changes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from rickyard.program.result import SCHEMA_VERSION
+from rickyard.sheets.plan_json import plan_schema
+
+#: Every key of version 1.0, with what the schema said of its values.
+OLD: Final[dict[str, dict[str, Any]]] = json.loads(
+    (Path(__file__).parent / "plan_keys_1_0.json").read_text(encoding="utf-8")
+)
+
+#: What is short of the whole farm (reserve, cash) has no head to be counted by: null, and only
+#: on farms with rules that version 1.0 did not know.
+WIDER: Final = {"shortages[].most_per_head_day": ["number", "null"]}
+
+SAID: Final = ("type", "enum", "format", "pattern", "minimum")
+
+
+def today(schema: dict[str, Any], before: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
+    for key, part in schema["properties"].items():
+        path = f"{before}{key}"
+        yield path, {name: part[name] for name in SAID if name in part}
+        inner = part.get("items", part)
+        if "properties" in inner:
+            yield from today(inner, f"{path}{'[]' if 'items' in part else ''}.")
+
+
+NOW: Final = dict(today(plan_schema()))
+
+
+def test_the_first_generation_goes_on() -> None:
+    assert SCHEMA_VERSION.split(".")[0] == "1"
+    assert len(OLD) == 133
+
+
+@pytest.mark.parametrize("key", OLD)
+def test_a_key_of_the_first_version_is_there_and_means_the_same(key: str) -> None:
+    assert key in NOW, f"{key} is gone"
+    then = dict(OLD[key])
+    if key in WIDER:
+        then["type"] = WIDER[key]
+    assert NOW[key] == then
+
+
+def test_keys_of_the_first_version_keep_their_order() -> None:
+    assert [key for key in NOW if key in OLD] == list(OLD)
