@@ -273,10 +273,19 @@ def _feeds(
         rhythm = rhythm_of(feed, days.group.animal_class, protein[feed.feed_id], hay_every)
         for week in feed_spans(days.count, rhythm):
             together = float(given[week[0].first : week[-1].end].sum())
-            for span in week if together > LEAST_LOAD_KG else ():
-                each = together / len(week)
+            spans = _while_fed(week, given) if together > LEAST_LOAD_KG else []
+            for span in spans:
+                each = together / len(spans)
                 day = days.day(span.first)
                 yield Delivery(day, days.group.group_id, feed.feed_id, None, each, span.days)
+
+
+def _while_fed(week: list[Span], given: FloatArray) -> list[Span]:
+    """Return the loads of a week without the days before and after those on which it is fed."""
+    fed = np.flatnonzero(given[week[0].first : week[-1].end] > 0) + week[0].first
+    first, end = int(fed[0]), int(fed[-1]) + 1
+    clipped = (Span(max(span.first, first), min(span.end, end)) for span in week)
+    return [span for span in clipped if span.days > 0]
 
 
 def _thrice(

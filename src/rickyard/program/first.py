@@ -97,6 +97,8 @@ def first_uses(standing: Standing, optimum: Optimum, reading: Reading) -> BoolAr
         By position in ``uses``; the rules about hays in use hold.
     """
     uses = standing.uses
+    if len(uses.column) == 0:
+        return uses.must
     hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
     x = _sparse(standing, hays, optimum, reading.sparse)
     return read_off(uses, hays, x, reading.run)

@@ -19,6 +19,9 @@ BoolArray = NDArray[np.bool_]
 #: More hays at once than any yard holds: no rule.
 NO_LIMIT: Final = 10_000
 
+#: A hay in use gets something, percent of live weight: in the middle of a run nothing is a gap.
+LEAST_SERVING_PCT_BW: Final = 0.01
+
 
 @dataclass(frozen=True, slots=True)
 class UseRules:
@@ -64,11 +67,12 @@ def use_rules_of(farm: Farm, problem: Problem) -> UseRules:
             for group in farm.groups
         )
     ]
+    least_pct = max(season.least_serving_pct_bw, LEAST_SERVING_PCT_BW)
     return UseRules(
         hays_at_once=np.array(limit, dtype=np.int64),
         least_run=max(1, ceil((season.least_run_days or 0) / season.period_days)),
         change_usd=season.change_usd,
-        least_kg=season.least_serving_pct_bw / 100.0 * problem.needs.full_weight_kg,
+        least_kg=least_pct / 100.0 * problem.needs.full_weight_kg,
         is_hay=problem.sources.is_hay,
         open_before=problem.open_before,
         must=problem.must,

@@ -1,0 +1,71 @@
+"""Farms at the edge of what the rules say: their programs are made and pass the re-check."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from farms import START, random_farm
+from rickyard.farm import Farm, FeedKind
+from rickyard.program.options import PlanOptions
+from rickyard.program.recheck import recheck
+from rickyard.program.season import plan_season
+from rickyard.program.winters import plan_winters
+from test_plan_season import CAKE, LIME, cows, farm_of, hay, report_on
+from test_winters import winter_farm
+
+AT_ONCE = PlanOptions(seconds=0.0)
+
+
+def test_a_mineral_always_on_offer_is_never_less_than_that_in_any_winter() -> None:
+    farm = winter_farm(3)
+    feeds = tuple(
+        replace(one, least_kg_per_head_day=0.08) if one.kind is FeedKind.MINERAL else one
+        for one in farm.feeds
+    )
+    for one in plan_winters(replace(farm, feeds=feeds)).winters:
+        assert recheck(one.program, one.farm) == ()
+        fed = [row for row in one.program.feeding if row.source_id.startswith("mineral")]
+        assert fed
+
+
+@pytest.mark.parametrize(("first", "end"), [(17, 35), (3, 24), (8, 17)])
+def test_a_protein_feed_is_put_out_on_no_day_on_which_it_may_not_be_fed(
+    first: int, end: int
+) -> None:
+    poor = hay("A", 50.0, 5.0, 300.0, 60.0)
+    opens, closes = START + timedelta(days=first), START + timedelta(days=end)
+    cake = replace(CAKE, from_on=opens, to_on=closes)
+    herd = replace(cows(date(2027, 1, 10)), feed_every_days=3)
+    farm = farm_of([(poor, report_on(poor, 50.0, 5.0))], [herd], [cake, LIME], weeks=6)
+    farm = replace(farm, season=replace(farm.season, period_days=1))
+    program = plan_season(farm)
+    loads = [one for one in program.deliveries if one.source_id == "cake"]
+    assert loads
+    assert min(one.day for one in loads) >= opens
+    assert max(one.day for one in loads) < closes
+    asked = sum(one.offered_kg for one in program.feeding if one.source_id == "cake")
+    assert sum(one.mass_kg for one in loads) == pytest.approx(asked)
+    assert recheck(program, farm) == ()
+
+
+def ruled(farm: Farm, **season: object) -> Farm:
+    given = {"hays_at_once": 2, "least_run_days": 21, **season}
+    return replace(farm, season=replace(farm.season, **given))  # type: ignore[arg-type]
+
+
+def test_rules_about_hays_hold_where_there_is_no_hay() -> None:
+    farm = ruled(farm_of([], [cows()], [CAKE, LIME]))
+    program = plan_season(farm, options=AT_ONCE)
+    assert recheck(program, farm) == ()
+    assert program.status == "short"
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_run_has_no_gap_where_no_least_serving_is_asked_for(seed: int) -> None:
+    farm = random_farm(seed, lots=4, groups=2, weeks=8)
+    farm = ruled(farm, hays_at_once=None, period_days=4, least_serving_pct_bw=0.0)
+    program = plan_season(farm, options=AT_ONCE)
+    assert recheck(program, farm) == ()
