@@ -26,6 +26,7 @@ from rickyard.farm import (
     WeatherRow,
 )
 from rickyard.program import ceilings, problem
+from rickyard.program.answers import Question, with_answers
 from rickyard.program.ceilings import ceilings_of, is_oilseed
 from rickyard.program.grazing import TRAMPLED_PCT
 from rickyard.program.needs import needs_of
@@ -199,6 +200,14 @@ def test_water_that_breaks_the_ceiling_alone_is_named_and_all_are_fed() -> None:
     assert "take in too much sulfur" in short.sentence
     assert "veterinarian" in short.sentence
     assert daily(program, "lot") == pytest.approx(KG)
+
+
+def test_what_would_help_against_too_much_never_says_that_more_is_wanted() -> None:
+    farm = farm_with([lot_with(s=0.2)], water_sulfate_ppm=3000.0)
+    told = with_answers(farm, planned(farm), Question(seconds=2.0)).remedies
+    sulfur = [one.sentence for one in told if one.nutrient == "sulfur"]
+    assert sulfur
+    assert all("with too much sulfur" in one and "short of" not in one for one in sulfur)
 
 
 @pytest.mark.parametrize(

@@ -208,6 +208,8 @@ def _inside(box: tuple[float, float, float, float, str], x: float, y: float) -> 
 def test_the_proof_speaks_of_shortages_only_where_there_are_any() -> None:
     assert "shortages" in proof(0.01, short=True)
     assert "within 1.0 % of the least that is possible" in proof(0.01, short=False)
+    assert "not proven" in proof(5.3, short=True)
+    assert "%" not in proof(5.3, short=True) + proof(0.7, short=False)
 
 
 def test_letters_too_small_to_read_are_refused() -> None:

@@ -86,7 +86,12 @@ class Line:
 
 
 def checked_program(
-    farm: Farm, *, quiet: bool, options: PlanOptions | None = None, before: str = ""
+    farm: Farm,
+    *,
+    quiet: bool,
+    options: PlanOptions | None = None,
+    before: str = "",
+    stopper: Stopper | None = None,
 ) -> SeasonProgram:
     """Plan a farm, re-check the program on its own, and leave with code 4 if it fails.
 
@@ -102,6 +107,9 @@ def checked_program(
         How to make the program.
     before : str
         What this program is, where several are made.
+    stopper : Stopper, optional
+        What several programs share: once a person has asked to stop, each further one is the
+        first that is found.
     """
     from rickyard.program.options import PlanOptions
     from rickyard.program.replan import farm_from
@@ -109,7 +117,7 @@ def checked_program(
 
     chosen = options or PlanOptions()
     try:
-        with within_range(), _line(quiet, before) as line, stopping(line) as stop:
+        with within_range(), _line(quiet, before) as line, stopping(line, stopper) as stop:
             program = _planned(farm, chosen, stop, None if line is None else line.say)
     except SolveError as error:
         fail(str(error), EXIT_RECHECK)
@@ -173,9 +181,14 @@ def _planned(
 
 
 @contextmanager
-def stopping(line: Line | None = None) -> Iterator[Stopper]:
+def stopping(line: Line | None = None, shared: Stopper | None = None) -> Iterator[Stopper]:
     """Turn the first Ctrl-C into a wish to stop; the second one leaves as always."""
-    stopper = Stopper()
+    stopper = shared or Stopper()
+    if stopper.asked:
+        if line is not None:
+            line.stop()
+        yield stopper
+        return
 
     def asked(_number: int, _frame: FrameType | None) -> None:
         stopper.asked = True

@@ -14,7 +14,7 @@ from rickyard.cli.changes import Asked, NotUnderstood, changes_of
 from rickyard.cli.common import EXIT_USAGE, fail, farm_folder_argument, load_farm, write_whole
 from rickyard.cli.common import terminal as terminal_of
 from rickyard.cli.days import DayOption
-from rickyard.cli.planning import checked_program, seconds_option
+from rickyard.cli.planning import Stopper, checked_program, seconds_option
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -126,19 +126,22 @@ def _answers(
     farm: Farm, cases: Sequence[Sequence[Change]], seconds: float | None, *, quiet: bool
 ) -> tuple[SeasonProgram, list[Answer]]:
     from rickyard.program.options import PlanOptions
-    from rickyard.program.what_if import answer, changed, label_of
+    from rickyard.program.what_if import answer, changed, labels_of
     from rickyard.quantities import OutOfRange
 
     options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds)
-    base = checked_program(farm, quiet=quiet, options=options, before=AS_IT_IS)
+    stopper = Stopper()
+    base = checked_program(farm, quiet=quiet, options=options, before=AS_IT_IS, stopper=stopper)
     found = []
     for case in cases:
         try:
             other = changed(farm, case)
         except OutOfRange as problem:
             fail(str(problem), EXIT_USAGE)
-        label = " and ".join(label_of(farm, one) for one in case)
-        program = checked_program(other, quiet=quiet, options=options, before=label)
+        label = labels_of(farm, case)
+        program = checked_program(
+            other, quiet=quiet, options=options, before=label, stopper=stopper
+        )
         found.append(answer(farm, base, case, program))
     return base, found
 

@@ -23,7 +23,7 @@ from rickyard.program.inquiry import Inquiry
 from rickyard.program.problem import Problem
 from rickyard.program.reason_result import Remedy
 from rickyard.program.result import Shortage
-from rickyard.program.words import NUTRIENT_WORDS, Words, day, dollars, span
+from rickyard.program.words import NUTRIENT_WORDS, TOO_MUCH, Words, day, dollars, span
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -40,11 +40,6 @@ GONE_SHARE: Final = 1e-5
 
 #: No other shortage may grow by more, in its unit per head and day.
 NO_WORSE: Final = 1e-6
-
-#: What there is too much of, where a program cannot keep its ceiling.
-TOO_MUCH: Final = frozenset(
-    {"nitrate", "grain", "starch", "fat", "sulfur", "npn", "urea", "copper"}
-)
 
 #: What no hay is bought for.
 MINERALS: Final = ("ca", "p", "ca_to_p", "sulfur")

@@ -14,7 +14,7 @@ from rickyard.hay.standing import book_of
 from rickyard.program.options import PlanOptions
 from rickyard.program.result import SeasonProgram, Shortage
 from rickyard.program.season import plan_season
-from rickyard.program.words import NUTRIENT_WORDS, Words, day, dollars, span
+from rickyard.program.words import NUTRIENT_WORDS, TOO_MUCH, Words, day, dollars, span
 from rickyard.quantities import OutOfRange
 
 #: Differences below this many US dollars are called nothing.
@@ -23,8 +23,8 @@ NOTHING_USD: Final = 0.5
 #: Words of the caution about a winter that nothing is counted of.
 IDLE_WINTER: Final = "winter changes nothing here"
 
-#: What is told as short here is too much of it.
-TOO_MUCH: Final = ("grain", "starch", "fat", "sulfur", "npn", "copper", "nitrate")
+#: First words of a change that are written small inside a sentence.
+_OPENINGS: Final = ("A", "Feeding", "Stock", "The", "Without")
 
 #: A shortage must grow by this share of itself to be called worse.
 WORSE_SHARE: Final = 0.01
@@ -165,7 +165,7 @@ def answer(
     Answer
         With one sentence that stands alone.
     """
-    label = " and ".join(label_of(farm, one) for one in changes)
+    label = labels_of(farm, changes)
     more = program.cost - base.cost
     if more > NOTHING_USD:
         cost = f"costs {dollars(more)} more"
@@ -183,6 +183,23 @@ def answer(
     return Answer(label, program, more, sentence)
 
 
+def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
+    """Name several changes that happen together in a few words.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Season
+    >>> farm = Farm("Home", Season(date(2026, 11, 1), date(2027, 4, 1)))
+    >>> labels_of(farm, [Intake(0.1), Until(date(2027, 5, 20))])
+    'Stock eating 10 % more and feeding until 20 May 2027'
+    """
+    first, *others = (label_of(farm, one) for one in changes)
+    within = [
+        f"{one[0].lower()}{one[1:]}" if one.split()[0] in _OPENINGS else one for one in others
+    ]
+    return " and ".join([first, *within])
+
+
 def label_of(farm: Farm, change: Change) -> str:
     """Name a change in a few words.
 
@@ -195,7 +212,9 @@ def label_of(farm: Farm, change: Change) -> str:
     """
     words = Words(farm.units)
     if isinstance(change, Head):
-        return f"{farm.group(change.group_id).name} at {change.head:,} head"
+        group = farm.group(change.group_id)
+        same = " as now" if group.head == change.head else ""
+        return f"{group.name} at {change.head:,} head{same}"
     if isinstance(change, Price):
         price = words.usd_per_ton(change.usd_per_kg)
         return f"{_name(farm, change.source_id)} at {price}"
@@ -326,7 +345,7 @@ def _shortages(farm: Farm, base: SeasonProgram, program: SeasonProgram) -> str:
     first = min(worse, key=lambda key: (key[0] == "", _worst(program, key).start))
     told = _told(farm, _worst(program, first), again=first in before)
     more = len(worse) - 1
-    rest = f", and {more} other need{'s' if more > 1 else ''} unmet" if more else ""
+    rest = f", and {more} other need{'s are' if more > 1 else ' is'} met less well" if more else ""
     return f" and {told}{rest}"
 
 

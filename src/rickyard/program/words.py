@@ -43,6 +43,11 @@ NUTRIENT_WORDS: Final[dict[str, str]] = {
 }
 
 
+#: What there is too much of where a program misses it; of all else there is too little.
+TOO_MUCH: Final = frozenset(
+    {"nitrate", "grain", "starch", "fat", "sulfur", "npn", "urea", "copper"}
+)
+
 #: Units in grams, and of what.
 _GRAMS: Final = {"g Ca": "calcium", "g P": "phosphorus", "g S": "sulfur"}
 

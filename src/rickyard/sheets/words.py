@@ -50,6 +50,8 @@ PHASES_NOTE: Final = (
 LATER_RUNS_IN_JSON: Final = (
     "more for later weeks: see the weekly lists (rickyard week) or the JSON file."
 )
+#: A distance beyond this tells nobody anything, and is said in words. [-]
+TELLING_GAP: Final = 0.5
 MARKED: Final = "▲ beside a name: read its danger on page 3 before it is fed."
 GROUPS_IN_JSON: Final = "more in the JSON file, for other groups."
 
@@ -202,6 +204,12 @@ def proof(gap: float, *, short: bool) -> str:
     """Say how close the program is to the cheapest there can be."""
     if gap < 0.0005:
         return "Proven: no cheaper program exists for these numbers."
+    if gap > TELLING_GAP:
+        why = "What is short weighs so much here that it" if short else "It"
+        return (
+            f"{why} is not proven how near the least possible this is; a longer search (--seconds) "
+            "may find a better one."
+        )
     priced = ", prices of shortages included" if short else ""
     share = f"{gap * 100:.1f}"
     return f"Proven: within {share} % of the least that is possible for these numbers{priced}."
