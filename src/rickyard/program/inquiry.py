@@ -39,6 +39,10 @@ COST_TOLERANCE: Final = 1e-8
 SHORT_DUST_USD: Final = 0.01
 
 
+class LeftOff(SolveError):  # noqa: N818 - named for what happened, as a person says it
+    """A question was left without an answer, because enough time went by or a person said so."""
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """What a question found.
@@ -72,6 +76,13 @@ class Inquiry:
         The program, where only the hays in it may be fed. [kg DM per head and day]
     is_hay : array of bool, shape (sources,), optional
         Which sources that rule is about.
+    enough : callable, optional
+        Asked between two rounds whether to leave a question without an answer.
+
+    Raises
+    ------
+    LeftOff
+        If ``enough`` says so before the season itself is solved.
     """
 
     def __init__(
@@ -79,8 +90,10 @@ class Inquiry:
         problem: Problem,
         eaten: FloatArray | None = None,
         is_hay: BoolArray | None = None,
+        enough: Callable[[], bool] | None = None,
     ) -> None:
         self.problem = problem
+        self.enough = enough
         self._may_feed = eaten, is_hay
         self.model: Model = build_model(problem)
         self.upper = self.model.upper.copy()
@@ -184,11 +197,15 @@ class Inquiry:
 
         Raises
         ------
+        LeftOff
+            If it was enough before the rows had settled.
         SolveError
             If the solver fails, or the curved rows do not settle.
         """
         previous = np.inf
         for number in range(1, MOST_ROUNDS + 1):
+            if self.enough is not None and self.enough():
+                raise LeftOff("The question was left without an answer.")
             optimum = self.session.minimise()
             if not settle:
                 return self._answer(optimum)

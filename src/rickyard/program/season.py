@@ -102,7 +102,7 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
-    program = with_outcomes(program, farm, free, wished, options.stop)
+    program = with_outcomes(program, farm, free, wished, options.stop, options.seconds)
     return with_notes(program, mid)
 
 

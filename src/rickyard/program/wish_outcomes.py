@@ -47,6 +47,7 @@ def with_outcomes(
     problem: Problem,
     wished: Wished,
     stop: Callable[[], bool] | None = None,
+    seconds: float = 0.0,
 ) -> SeasonProgram:
     """Add to a program what became of each wish.
 
@@ -61,7 +62,9 @@ def with_outcomes(
     wished : Wished
         The season with them, and what the rules left of each.
     stop : callable, optional
-        Asked before each wish whether to leave the rest without a price.
+        Asked again and again whether to leave the rest without a price.
+    seconds : float
+        How long a search was asked to take. [s]
 
     Returns
     -------
@@ -70,7 +73,7 @@ def with_outcomes(
     """
     if not wished.claims:
         return program
-    costs = wish_costs(farm, problem, wished, stop)
+    costs = wish_costs(farm, problem, wished, stop, seconds)
     eaten = eaten_in(program, problem)
     outcomes = tuple(
         _outcome(farm, problem, claim, eaten, cost)

@@ -11,16 +11,17 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.inquiry import Answer, Inquiry
-from rickyard.program.options import Wish
+from rickyard.program.inquiry import Answer, Inquiry, LeftOff
+from rickyard.program.options import USUAL_SECONDS, Wish
 from rickyard.program.problem import Problem
 from rickyard.program.wishes import Wished, with_wishes
 
 #: More wishes than this are not priced one by one.
 MOST_PRICED: Final = 40
 
-#: So long wishes are priced at most; the rest is told without a price. [s]
-PRICING_SECONDS: Final = 20.0
+#: So long wishes are priced at most, and by so much longer as a search was asked to take longer
+#: than usual; the rest is told without a price. [s]
+PRICING_SECONDS: Final = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,11 @@ class WishCost:
 
 
 def wish_costs(
-    farm: Farm, free: Problem, wished: Wished, stop: Callable[[], bool] | None = None
+    farm: Farm,
+    free: Problem,
+    wished: Wished,
+    stop: Callable[[], bool] | None = None,
+    seconds: float = 0.0,
 ) -> list[WishCost | None]:
     """Return for each wish what the season costs more with it than with the others alone.
 
@@ -45,7 +50,9 @@ def wish_costs(
     wished : Wished
         The season with them, and what the rules left of each.
     stop : callable, optional
-        Asked before each wish whether to leave the rest without a price.
+        Asked again and again whether to leave the rest without a price.
+    seconds : float
+        How long a search was asked to take. [s]
 
     Returns
     -------
@@ -58,21 +65,28 @@ def wish_costs(
         If the solver fails.
     """
     wishes = [claim.wish for claim in wished.claims]
+    found: list[WishCost | None] = [None] * len(wishes)
     if len(wishes) > MOST_PRICED:
-        return [None] * len(wishes)
-    until = time.monotonic() + PRICING_SECONDS
-    inquiry = Inquiry(_with_every_amount(free, wished.problem))
-    whole = _cost(inquiry, inquiry.base)
-    found: list[WishCost | None] = []
-    for at, claim in enumerate(wished.claims):
-        if not claim.left.any():
-            found.append(WishCost(0.0, 0.0))
-        elif time.monotonic() > until or (stop is not None and stop()):
-            found.append(None)
-        else:
+        return found
+    longer = max(0.0, seconds - USUAL_SECONDS)
+    until = time.monotonic() + PRICING_SECONDS + longer
+
+    def enough() -> bool:
+        return time.monotonic() > until or (stop is not None and stop())
+
+    try:
+        inquiry = Inquiry(_with_every_amount(free, wished.problem), enough=enough)
+        whole = _cost(inquiry, inquiry.base)
+        for at, claim in enumerate(wished.claims):
+            if not claim.left.any():
+                found[at] = WishCost(0.0, 0.0)
+                continue
             others = [wish for other, wish in enumerate(wishes) if other != at]
             without = _without(inquiry, farm, free, others)
-            found.append(WishCost(whole.money - without.money, whole.short - without.short))
+            found[at] = WishCost(whole.money - without.money, whole.short - without.short)
+    except LeftOff:
+        # The wishes are kept all the same; the rest of their prices is told as not worked out.
+        pass
     return found
 
 
@@ -92,7 +106,7 @@ def _without(inquiry: Inquiry, farm: Farm, free: Problem, others: Sequence[Wish]
     after = other.wished_kg_dm[cells]
     if np.any((after > 0.0) & (after != before)):
         # Another wish takes over with an amount of its own, for which there is no row yet.
-        alone = Inquiry(other)
+        alone = Inquiry(other, enough=inquiry.enough)
         return _cost(alone, alone.base)
     upper = other.sources.most_kg_dm[cells]
     moved = np.flatnonzero(upper != inquiry.upper[: len(upper)])
