@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import SeasonProgram
-from rickyard.program.words import STANDING_NOTE
+from rickyard.program.words import STANDING_NOTE, TOO_MUCH
 from rickyard.sheets import words
 from rickyard.sheets.charts import enough_hay_height, enough_hay_svg, ribbon_svg
 from rickyard.sheets.runs import (
@@ -39,6 +39,9 @@ from rickyard.sheets.yard import about_name, answer_of, dangerous_to, group_name
 
 #: What is left of a letter page for the two pictures under the answer. [pt]
 _PICTURES_HEIGHT: Final = 580.0
+
+#: So many shortages are shown before any warning or note.
+_LEAST_SHORTAGES: Final = 8
 
 _NAME: Final = 44
 _SENTENCE: Final = 420
@@ -236,8 +239,10 @@ def _costs(program: SeasonProgram) -> list[list[str]]:
 def _sections(program: SeasonProgram, farm: Farm) -> list[dict[str, Any]]:
     """Return the lists of the last page; ``keep`` entries of each are never cut."""
     cautions = sorted(program.cautions, key=lambda one: words.LEVEL_ORDER[one.level])
+    # What there is too much of can kill, and stands before what there is too little of.
+    short = sorted(program.shortages, key=lambda one: one.nutrient not in TOO_MUCH)
     return [
-        _section(words.SHORT_TITLE, (one.sentence for one in program.shortages), 3),
+        _section(words.SHORT_TITLE, (one.sentence for one in short), _LEAST_SHORTAGES),
         _section(words.LIMITS_TITLE, (one.sentence for one in program.limits), 2),
         _section(
             words.WORTH_TITLE,

@@ -218,7 +218,11 @@ def daily_range_text(least: float, most: float) -> str:
     ('12–31', '0.4–2.3', '5.6–192')
     >>> daily_range_text(9.97, 10.4), daily_range_text(0.08, 0.48), daily_range_text(980.0, 1709.0)
     ('10.0–10.4', '0.08–0.48', '980–1,709')
+    >>> daily_range_text(0.002, 0.52), daily_range_text(0.0, 12.2)
+    ('up to 0.52', 'up to 12')
     """
+    if least < 0.005 and most >= 0.005:
+        return f"up to {most:,.{0 if most >= WHOLE_FROM - 0.05 else 1 if most >= 0.995 else 2}f}"
     if most < 1.0:
         return f"{least:.2f}–{most:.2f}"
     tell_apart = round(most) - least >= 1.0

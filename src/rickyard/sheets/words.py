@@ -6,7 +6,7 @@ from math import inf
 from typing import Final
 
 from rickyard.program.result import Costs, SeasonProgram
-from rickyard.program.words import NUTRIENT_WORDS, listed
+from rickyard.program.words import NUTRIENT_WORDS, TOO_MUCH, listed
 from rickyard.sheets.units import Display
 
 LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
@@ -105,9 +105,17 @@ def hay_short(since: str, missing: str, day: str) -> str:
     return f"Hay runs short from {since}, before the season ends on {day}."
 
 
-def need_short(who: str, what: str, since: str, left: str, day: str) -> str:
-    """Say that hay is left while a need is not met."""
-    return f"The hay lasts ({left} left on {day}), but {who} are short of {what} from {since}."
+def need_short(who: str, nutrient: str, since: str, left: str, day: str) -> str:
+    """Say that hay is left while a need is not met, or a ceiling not kept.
+
+    Examples
+    --------
+    >>> need_short("Cows", "sulfur", "2 Nov", "9 tons", "3 May")
+    'The hay lasts (9 tons left on 3 May), but Cows take in too much sulfur from 2 Nov.'
+    """
+    verb = "take in too much" if nutrient in TOO_MUCH else "are short of"
+    what = nutrient_word(nutrient)
+    return f"The hay lasts ({left} left on {day}), but {who} {verb} {what} from {since}."
 
 
 def farm_short(what: str, left: str, day: str) -> str:

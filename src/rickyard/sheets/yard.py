@@ -149,7 +149,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
         return Answer("need_short", sentence, detail, empty)
     sentence = words.need_short(
         group_name(farm, first.group_id),
-        words.nutrient_word(first.nutrient),
+        first.nutrient,
         day_text(first.start),
         left,
         day,
