@@ -10,6 +10,7 @@ import pytest
 
 from farms import random_farm
 from rickyard.farm import Farm, Feed, FeedKind
+from rickyard.program.change_list import given_up
 from rickyard.program.change_share import change_limits, mean_share, steeper
 from rickyard.program.recheck import recheck
 from rickyard.program.result import SeasonProgram
@@ -143,3 +144,17 @@ def test_one_hay_at_a_time_leaves_nothing_to_mix() -> None:
         assert not change.in_program
         assert "one hay at a time" in change.sentence
     assert recheck(program, farm) == ()
+
+
+@pytest.mark.parametrize(
+    ("here", "gone"),
+    [
+        ({"new": 5.0, "goes on": 5.0}, {"old"}),
+        ({"new": 5.0, "goes on": 2.0, "old": 9.0}, {"goes on"}),
+        ({"new": 5.0, "goes on": 6.0, "old": 9.0}, {"goes on", "old"}),
+    ],
+)
+def test_hay_that_goes_on_is_not_what_they_change_from(
+    here: dict[str, float], gone: set[str]
+) -> None:
+    assert set(given_up({"goes on": 5.0, "old": 9.0}, here)) == gone

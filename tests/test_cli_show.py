@@ -11,7 +11,7 @@ from rickyard.cli.show_needs import NeedsRow, merged, print_needs
 from rickyard.cli.show_plan import print_program
 from rickyard.cli.show_read import print_readings
 from rickyard.cli.show_reasons import changes_sentence
-from rickyard.farm import FeedKind
+from rickyard.farm import Caution, FeedKind
 from rickyard.forage.reading import Reading, ReadNumber
 from rickyard.program.result import FarmLimit, Sale
 from season_example import CAUTIONS, example, large_example, make_farm
@@ -256,3 +256,17 @@ def test_what_is_grazed_is_no_other_hay() -> None:
         said.append(changes_sentence(program, dataclasses.replace(farm, feeds=feeds), "G1"))
     assert said[0].startswith("Another hay is begun once, on ")
     assert said[1] == ""
+
+
+def test_a_danger_is_pointed_to_under_what_a_group_is_fed() -> None:
+    program, farm = example()
+    row = program.feeding[0]
+    name = next(one.name for one in program.sources if one.source_id == row.source_id)
+    danger = Caution("danger", row.source_id, "It kills.", "")
+    told = dataclasses.replace(program, cautions=(danger,))
+    assert "DANGER: read what is said of" not in " ".join(
+        printed(print_program, dataclasses.replace(program, cautions=()), farm).split()
+    )
+    assert f"DANGER: read what is said of {name} below" in " ".join(
+        printed(print_program, told, farm).split()
+    )

@@ -111,7 +111,7 @@ class _Changes:
             days=over,
             shares=tuple(shares.tolist()),
             in_program=planned,
-            sentence=self._sentence(new, _given_up(old, here), over, start),
+            sentence=self._sentence(new, given_up(old, here), over, start),
             source=source,
         )
 
@@ -160,7 +160,7 @@ class _Changes:
         return f"{opening}: mix it in over {over} days, a little more every day. The program {way}"
 
 
-def _given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
+def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
     """Return the hays that a new one takes the place of: those that go on are no change."""
     gone = {one: kg for one, kg in old.items() if not here.get(one)}
     less = {one: kg for one, kg in old.items() if here.get(one, 0.0) < kg}
