@@ -180,3 +180,30 @@ def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
         assert f"{name} to Spring cows" in said
     assert "not kept, because" in said or "kept only in part" in said
     assert "No Soybean hulls to every group all season: kept." in said
+
+
+def test_all_that_is_worst_at_once(tmp_path: Path) -> None:
+    """Three hundred lots of one bale, nothing to buy, every rule, and pins against each other."""
+    head = FEEDS.splitlines()[0] + "\n"
+    cash = "cash_limit_usd = 1\nsimpler_for_pct = 2\n"
+    where = folder(
+        tmp_path / "f",
+        hay=lots(300, bales=1.0),
+        herd=groups(COWS.format(head=60), HEIFERS.format(head=12)),
+        feeds=head,
+        wishes="wish,source,group\nkeep_off,L7,\nfeed,L8,heifers\n",
+        more=RULES + cash,
+    )
+    pins = tmp_path / "pins.csv"
+    rows = [f"feed,L{number},cows," for number in range(8)]
+    pins.write_text(
+        "\n".join(["wish,source,group,as_fed_lb_per_head_day", *rows, "amount,L9,cows,40", ""]),
+        encoding="utf-8",
+    )
+    document = tmp_path / "plan.json"
+    said, _ = answered(where, "--pin", str(pins), "--json", str(document))
+    plan = json.loads(document.read_text(encoding="utf-8"))
+    assert plan["status"] == "short"
+    assert "Spring cows are short of" in said
+    assert len(plan["wishes"]) == 11
+    assert all(one["sentence"] for one in plan["wishes"])

@@ -9,8 +9,8 @@ from datetime import timedelta
 import pytest
 
 from farms import START, random_farm
-from rickyard.farm import Farm, Feed, FeedKind
-from rickyard.program.options import Wish
+from rickyard.farm import Farm, Feed, FeedKind, Wanted, WishRow
+from rickyard.program.options import PlanOptions, Wish
 from rickyard.program.recheck import recheck
 from rickyard.program.recheck_look import Look
 from rickyard.program.recheck_rules import changes, rule_breaches
@@ -443,3 +443,25 @@ def test_changes_are_paid() -> None:
     assert paid.costs.changes == pytest.approx(40.0)
     assert paid.cost == pytest.approx(plain.cost + 40.0)
     assert [str(one) for one in recheck(paid, priced)] == []
+
+
+def test_a_run_that_a_wish_leaves_too_short_is_no_breach_and_any_other_is() -> None:
+    """One bale that is wished all season lasts for a few days of it, here and there."""
+    one = hay("one", 55.0, 9.0, 1.0, 60.0)
+    much = hay("much", 55.0, 9.0, 120.0, 60.0)
+    lots = [(lot, report_on(lot, 55.0, 9.0)) for lot in (one, much)]
+    farm = farm_of(lots, [cows()], [], weeks=6)
+    season = replace(farm.season, hays_at_once=2, least_run_days=14)
+    farm = replace(farm, season=season, wishes=(WishRow(Wanted.FEED, "one", "cows"),))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0))
+    row = next(row for row in program.feeding if row.source_id == "one")
+    others = tuple(other for other in program.feeding if other.source_id != "one")
+    alone = replace(row, period=3, start=program.periods[3].start)
+    short = replace(program, feeding=(*others, alone))
+    runs = [str(one) for one in recheck(short, farm) if one.what.endswith("run")]
+    assert runs == []
+    unasked = replace(short, wishes=())
+    assert any(
+        one.what.endswith("periods 3 to 3, run")
+        for one in recheck(unasked, replace(farm, wishes=()))
+    )

@@ -72,10 +72,7 @@ def _servings(look: Look, group: Group) -> Iterator[Breach]:
         for source_id in sorted(_fed(look, group, period)):
             amount = look.eaten[group.group_id, period][source_id]
             small = amount < least * (1.0 - TOLERANCE)
-            wished = any(
-                _wished(look, group, source_id, period, kind) for kind in ("amount", "feed")
-            )
-            if small and not wished:  # a wish may be kept in part, and says so
+            if small and not _asked_for(look, group, source_id, period):
                 where = f"{source_id} to {group.name}, period {period}"
                 yield Breach(f"{where}, least serving", amount, least)
 
@@ -103,11 +100,20 @@ def _runs(look: Look, group: Group, source_id: str) -> Iterator[Breach]:
 def _run(look: Look, group: Group, source_id: str, run: list[int], least: int) -> Iterator[Breach]:
     if not run or len(run) >= least:
         return
-    begins_free = not _could_be_fed(look, group, source_id, run[0] - 1)
-    ends_free = not _could_be_fed(look, group, source_id, run[-1] + 1)
-    if not (begins_free or ends_free):
+    if not any(
+        _asked_for(look, group, source_id, beside)
+        or not _could_be_fed(look, group, source_id, beside)
+        for beside in (run[0] - 1, run[-1] + 1)
+    ):
         where = f"{source_id} to {group.name}, periods {run[0]} to {run[-1]}"
         yield Breach(f"{where}, run", len(run), least)
+
+
+def _asked_for(look: Look, group: Group, source_id: str, period: int) -> bool:
+    """Say whether somebody wishes it fed there: a wish may be kept in part, and says so."""
+    if not 0 <= period < len(look.program.periods):
+        return False
+    return any(_wished(look, group, source_id, period, kind) for kind in ("amount", "feed"))
 
 
 def _could_be_fed(look: Look, group: Group, source_id: str, period: int) -> bool:
