@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+from importlib.resources import as_file, files
 from pathlib import Path
 
 GOOD: dict[str, str] = {
@@ -109,3 +111,22 @@ def edited(file: str, old: str, new: str) -> str:
     """Return a file of the good folder with one piece of text changed."""
     assert GOOD[file].count(old) == 1, f"{old!r} stands {GOOD[file].count(old)} times in {file}"
     return GOOD[file].replace(old, new)
+
+
+def plain_demo(folder: Path) -> Path:
+    """Copy the demonstration farm without its rules and wishes, so that it is planned at once."""
+    with as_file(files("rickyard") / "demo_farm") as shipped:
+        shutil.copytree(shipped, folder)
+    settings = folder / "farm.toml"
+    rules = ("hays_at_once", "least_run_days", "change_usd", "reserve_days", "simpler_for_pct")
+    lines = settings.read_text(encoding="utf-8").splitlines(keepends=True)
+    kept = [one for one in lines if not one.startswith(rules)]
+    assert len(lines) - len(kept) == len(rules)
+    settings.write_text("".join(kept), encoding="utf-8")
+    groups, feeds = folder / "groups.csv", folder / "feeds.csv"
+    for file, old, new in ((groups, ",1,3,", ",,3,"), (feeds, ",6000,", ",,")):
+        text = file.read_text(encoding="utf-8")
+        assert text.count(old) == 1
+        file.write_text(text.replace(old, new), encoding="utf-8")
+    (folder / "wishes.csv").unlink()
+    return folder

@@ -61,7 +61,7 @@ def test_an_unknown_command_is_refused() -> None:
 
 def test_plan_writes_json_and_pdf_beside_the_answer(farm: Path, tmp_path: Path) -> None:
     document, sheet = tmp_path / "plan.json", tmp_path / "plan.pdf"
-    result = run("plan", farm, "--json", document, "--pdf", sheet)
+    result = run("plan", farm, "--seconds", 0, "--json", document, "--pdf", sheet)
     assert result.exit_code == 0
     assert "There is enough hay" in result.stdout
     assert f"JSON: {document}" in result.stderr
@@ -73,7 +73,7 @@ def test_plan_writes_json_and_pdf_beside_the_answer(farm: Path, tmp_path: Path) 
 def test_json_on_standard_output_is_json_and_nothing_else(farm: Path) -> None:
     """In a process of its own, as a machine would call it: the solver must print nothing."""
     done = subprocess.run(
-        [sys.executable, "-m", "rickyard", "plan", str(farm), "--json", "-"],
+        [sys.executable, "-m", "rickyard", "plan", str(farm), "--seconds", "0", "--json", "-"],
         capture_output=True,
         check=False,
         text=True,
@@ -90,8 +90,9 @@ def test_a_short_farm_is_still_an_answer(farm: Path, tmp_path: Path) -> None:
     (farm / "lots.csv").write_text(header + "\n", encoding="utf-8")
     reports = (farm / "reports.csv").read_text(encoding="utf-8").splitlines()[0]
     (farm / "reports.csv").write_text(reports + "\n", encoding="utf-8")
+    (farm / "wishes.csv").unlink()
     document = tmp_path / "plan.json"
-    result = run("plan", farm, "--json", document)
+    result = run("plan", farm, "--seconds", 0, "--json", document)
     assert result.exit_code == 0
     assert json.loads(document.read_text(encoding="utf-8"))["status"] == "short"
 
@@ -111,7 +112,7 @@ def test_faults_of_the_folder_are_named_and_leave_with_three(command: str, farm:
 
 def test_a_feed_that_is_not_in_the_table_is_a_fault(farm: Path) -> None:
     edit(farm / "feeds.csv", "soybean_hulls", "soybean_huls")
-    result = run("plan", farm)
+    result = run("plan", farm, "--seconds", 0)
     assert result.exit_code == 3
     assert "Did you mean soybean_hulls?" in result.stderr
 
@@ -123,7 +124,9 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 
 
 def test_a_file_that_cannot_be_written_is_named(farm: Path, tmp_path: Path) -> None:
-    result = run("plan", farm, "--pdf", tmp_path / "no" / "such" / "folder" / "plan.pdf")
+    result = run(
+        "plan", farm, "--seconds", 0, "--pdf", tmp_path / "no" / "such" / "folder" / "plan.pdf"
+    )
     assert result.exit_code == 2
     assert "cannot be written" in result.stderr
 
@@ -137,7 +140,7 @@ def test_a_program_that_fails_its_re_check_is_not_shown(
     monkeypatch.setattr(
         season, "plan_season", lambda *one, **how: replace(honest(*one, **how), cost=1.0)
     )
-    result = run("plan", farm)
+    result = run("plan", farm, "--seconds", 0)
     assert result.exit_code == 4
     assert "does not pass its own re-check" in result.stderr
     assert result.stdout == ""
@@ -187,7 +190,11 @@ def test_help_comes_without_the_heavy_libraries() -> None:
 def test_a_terminal_that_cannot_show_a_sign_gets_no_traceback(encoding: str, farm: Path) -> None:
     edit(farm / "lots.csv", "Tarp orchardgrass", "Tarp Łąka ½")
     environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
-    for command in (["plan"], ["read"], ["plan", "--json", "-"]):
+    for command in (
+        ["plan", "--seconds", "0"],
+        ["read"],
+        ["plan", "--seconds", "0", "--json", "-"],
+    ):
         done = subprocess.run(
             [sys.executable, "-m", "rickyard", *command, str(farm)],
             capture_output=True,

@@ -9,13 +9,13 @@ import signal
 import subprocess
 import sys
 import time
-from importlib.resources import as_file, files
 from pathlib import Path
 
 import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
+from farm_folders import plain_demo
 from rickyard.cli.main import main
 from rickyard.cli.planning import Line, stopping
 from rickyard.program import season
@@ -31,15 +31,8 @@ feed,26-FLAT-1,firsts,,,
 
 @pytest.fixture(scope="module")
 def farm(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return the demonstration farm, quick to plan: nothing is made simpler."""
-    folder = tmp_path_factory.mktemp("plan") / "farm"
-    with as_file(files("rickyard") / "demo_farm") as shipped:
-        shutil.copytree(shipped, folder)
-    settings = folder / "farm.toml"
-    text = settings.read_text(encoding="utf-8")
-    assert "simpler_for_pct = 1" in text
-    settings.write_text(text.replace("simpler_for_pct = 1", "simpler_for_pct = 0"), "utf-8")
-    return folder
+    """Return the demonstration farm, quick to plan: without its rules."""
+    return plain_demo(tmp_path_factory.mktemp("plan") / "farm")
 
 
 @pytest.fixture(scope="module")

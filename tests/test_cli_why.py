@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from importlib.resources import as_file, files
 from pathlib import Path
 
 import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
+from farm_folders import plain_demo
 from farms import random_farm
 from rickyard.cli.main import main
 from rickyard.folder.write import write_folder
@@ -21,13 +21,12 @@ def run(*arguments: object) -> Result:
 
 
 @pytest.fixture(scope="module")
-def demo() -> Path:
-    with as_file(files("rickyard") / "demo_farm") as folder:
-        return Path(folder)
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return plain_demo(tmp_path_factory.mktemp("why") / "farm")
 
 
 def test_why_tells_each_group_and_every_price(demo: Path) -> None:
-    result = run("why", demo, "--week", 3)
+    result = run("why", demo, "--week", 6)
     assert result.exit_code == 0
     text = " ".join(result.output.split())
     assert "Spring cows are fed Late fescue" in text

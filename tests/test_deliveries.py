@@ -36,7 +36,7 @@ from rickyard.program.grain_steps import MOST_STEP_KG, free_step_kg, raised_slow
 from rickyard.program.recheck import recheck
 from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season
-from test_plan_balance import demo_farm
+from test_plan_balance import SHORT, demo_farm, shipped_farm
 
 START = date(2026, 11, 2)
 LB = 0.45359237
@@ -169,12 +169,12 @@ def test_deliveries_of_many_farms_hold_at_any_interval(seed: int) -> None:
 
 @pytest.fixture(scope="module")
 def farm() -> Farm:
-    return demo_farm(1.0)
+    return shipped_farm()
 
 
 @pytest.fixture(scope="module")
 def program(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=SHORT)
 
 
 def changed(

@@ -23,7 +23,7 @@ from rickyard.program.season import plan_season
 from rickyard.program.solve import SparseRows
 from rickyard.program.swaps import with_swap
 from rickyard.program.words import Words
-from test_plan_balance import demo_farm
+from test_plan_balance import SHORT, demo_farm, shipped_farm
 from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 
 SECONDS = 60.0  # long enough for every answer, whatever else the machine does
@@ -349,8 +349,8 @@ def test_no_time_gives_the_program_as_it_was() -> None:
 
 
 def test_a_program_with_rules_is_asked_with_the_hays_it_uses() -> None:
-    farm = demo_farm(1.0)
-    program = plan_season(farm)
+    farm = shipped_farm()
+    program = plan_season(farm, options=SHORT)
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     x = inquiry.model.eaten(inquiry.base.optimum.x)
     fed = eaten_in(program, inquiry.problem) > 0.0

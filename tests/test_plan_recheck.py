@@ -15,17 +15,17 @@ from rickyard.program.result import SeasonProgram
 from rickyard.program.season import plan_season
 from rickyard.sheets.plan_json import plan_json
 from rickyard.sheets.plan_load import program_from_json
-from test_plan_balance import demo_farm
+from test_plan_balance import SHORT, shipped_farm
 
 
 @pytest.fixture(scope="module")
 def farm() -> Farm:
-    return demo_farm(1.0)
+    return shipped_farm()
 
 
 @pytest.fixture(scope="module")
 def program(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=SHORT)
 
 
 def test_a_sound_program_passes(program: SeasonProgram, farm: Farm) -> None:

@@ -16,7 +16,7 @@ from rickyard.sheets.season_pdf import season_pdf
 from rickyard.sheets.units import Display
 from rickyard.sheets.words import proof
 from season_example import example, large_example
-from test_plan_balance import demo_farm
+from test_plan_balance import SHORT, shipped_farm
 
 PRINTED = date(2026, 11, 2)
 LETTER = (612.0, 792.0)
@@ -193,8 +193,8 @@ def test_every_figure_stands_out_from_the_grey_it_is_written_on(
 
     monkeypatch.setattr(Canvas, "box", box)
     monkeypatch.setattr(Canvas, "text", text)
-    farm = demo_farm(1.0)
-    ribbon_svg(plan_season(farm), farm, Display())
+    farm = shipped_farm()
+    ribbon_svg(plan_season(farm, options=SHORT), farm, Display())
     assert len(figures) > 40
     for x, y, ink in figures:
         (fill,) = [one[4] for one in boxes if _inside(one, x, y)]

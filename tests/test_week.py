@@ -27,7 +27,7 @@ from rickyard.sheets.week_pdf import week_pdf, weeks_pdf
 from season_example import START, WEEKS, example, large_example
 from test_change_over import turning_farm
 from test_deliveries import cows, farm_of, lot
-from test_plan_balance import demo_farm
+from test_plan_balance import SHORT, shipped_farm
 
 PRINTED = date(2026, 11, 2)
 NASTY = 'Lot #1 $x$ *bold* _it_ "q" \\ <tag> @ref [b]'
@@ -35,12 +35,12 @@ NASTY = 'Lot #1 $x$ *bold* _it_ "q" \\ <tag> @ref [b]'
 
 @pytest.fixture(scope="module")
 def farm() -> Farm:
-    return demo_farm(1.0)
+    return shipped_farm()
 
 
 @pytest.fixture(scope="module")
 def program(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=SHORT)
 
 
 def pages(pdf: bytes) -> list[str]:
@@ -148,8 +148,8 @@ def test_the_list_is_letter_paper_on_its_side_and_names_lot_and_flag(
     assert all(page.get_size() == (792.0, 612.0) for page in document)
     text = pages(pdf)
     assert "What to put out this week: 2 Nov to 8 Nov 2026" in text[0]
-    assert "Late fescue" in text[0]
-    assert "26-FARR-1 · bales, about" in text[0]
+    assert "Stockpiled fescue" in text[0]
+    assert "26-SAND-1 · bales, about" in " ".join(text)
     assert "really fed, in all" in text[0]
     assert "▲ DANGER" in " ".join(text)
     assert "extension office" in text[-1]

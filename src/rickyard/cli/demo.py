@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from importlib.resources import as_file, files
 from pathlib import Path
+from typing import Final
 
 import click
 
@@ -12,7 +13,10 @@ from rickyard.cli.common import EXIT_USAGE, fail, load_farm, write_whole
 from rickyard.cli.plan import show, write_pdf
 from rickyard.cli.planning import checked_program
 
-FOLDER = "larkmoor"
+FOLDER: Final = "larkmoor"
+
+#: How long to look for a better program: who sees it for the first time should not wait. [s]
+SECONDS: Final = 3.0
 
 
 @click.command()
@@ -30,13 +34,14 @@ def demo(out: Path) -> None:
     The farm folder is copied so that you can change it and plan it again; a folder that is
     there already is kept as you left it.
     """
+    from rickyard.program.options import PlanOptions
     from rickyard.sheets.plan_json import plan_json
 
     folder = out / FOLDER
     if not folder.exists():
         _copy_farm(folder)
     farm = load_farm(folder)
-    program = checked_program(farm, quiet=False)
+    program = checked_program(farm, quiet=False, options=PlanOptions(seconds=SECONDS))
     show(program, farm)
     pdf, document = out / "season-program.pdf", out / "season-program.json"
     write_pdf(program, farm, pdf)
