@@ -11,7 +11,7 @@ from rickyard.cli.show_needs import NeedsRow, merged, print_needs
 from rickyard.cli.show_plan import print_program
 from rickyard.cli.show_read import print_readings
 from rickyard.cli.show_reasons import changes_sentence
-from rickyard.farm import Caution, FeedKind
+from rickyard.farm import Caution
 from rickyard.forage.reading import Reading, ReadNumber
 from rickyard.program.result import FarmLimit, Sale
 from season_example import CAUTIONS, example, large_example, make_farm
@@ -236,24 +236,22 @@ def test_no_lots_is_said() -> None:
 
 
 def test_what_is_grazed_is_no_other_hay() -> None:
-    program, farm = example("enough")
-    sources = tuple(
-        dataclasses.replace(one, is_forage=one.is_forage or one.source_id == "F3")
-        for one in program.sources
-    )
+    program, _ = example("enough")
     feeding = tuple(
         dataclasses.replace(row, source_id="F3") if row.period == 8 else row
         for row in program.feeding
         if row.group_id == "G1" and row.source_id.startswith("L") and row.period in (7, 8)
     )
-    program = dataclasses.replace(program, sources=sources, feeding=feeding)
     said = []
-    for kind in (FeedKind.FORAGE, FeedKind.GRAZING):
-        feeds = tuple(
-            dataclasses.replace(feed, kind=kind) if feed.feed_id == "F3" else feed
-            for feed in farm.feeds
+    for is_hay in (True, False):
+        sources = tuple(
+            dataclasses.replace(one, is_forage=True, is_hay=is_hay)
+            if one.source_id == "F3"
+            else one
+            for one in program.sources
         )
-        said.append(changes_sentence(program, dataclasses.replace(farm, feeds=feeds), "G1"))
+        fed = dataclasses.replace(program, sources=sources, feeding=feeding)
+        said.append(changes_sentence(fed, "G1"))
     assert said[0].startswith("Another hay is begun once, on ")
     assert said[1] == ""
 

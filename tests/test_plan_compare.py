@@ -108,6 +108,25 @@ def test_a_plan_read_back_is_the_plan(tmp_path: Path) -> None:
         assert read_plan(file) == facts_of(kind, program)
 
 
+def test_what_is_grazed_is_no_hay(tmp_path: Path) -> None:
+    program, _ = example("enough")
+    grass = next(one.source_id for one in program.sources if one.kind == "feed")
+    sources = tuple(
+        replace(one, is_forage=True) if one.source_id == grass else one for one in program.sources
+    )
+    document = json.loads(plan_json(replace(program, sources=sources)))
+    assert any(one["is_forage"] and not one["is_hay"] for one in document["sources"])
+    now, before = tmp_path / "now.json", tmp_path / "before.json"
+    now.write_text(json.dumps(document), encoding="utf-8")
+    assert grass not in read_plan(now).hays
+    assert read_plan(now).hays == {one.source_id for one in program.sources if one.kind == "lot"}
+    # A plan written before the two were told apart counts all forage.
+    for one in document["sources"]:
+        del one["is_hay"]
+    before.write_text(json.dumps(document), encoding="utf-8")
+    assert grass in read_plan(before).hays
+
+
 def test_a_season_that_starts_later_is_compared_where_both_are(base: SeasonProgram) -> None:
     facts = facts_of("base", base)
     cut = replace(facts, start=base.periods[3].start, label="rest")

@@ -71,7 +71,7 @@ def test_a_yard_without_hay_is_never_called_empty_early() -> None:
 def test_hay_that_must_be_bought_is_named_in_the_answer() -> None:
     program, farm = example("enough")
     sources = tuple(
-        dataclasses.replace(one, is_forage=True) if one.source_id == "F3" else one
+        dataclasses.replace(one, is_forage=True, is_hay=True) if one.source_id == "F3" else one
         for one in program.sources
     )
     answer = answer_of(dataclasses.replace(program, sources=sources), farm, Display("us"))

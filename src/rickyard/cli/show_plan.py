@@ -140,7 +140,7 @@ def _print_group(
     risky = [name for one, name in fed.items() if one in dangerous]
     if risky:
         console.print(parts.plain(words.dangers_of(risky), "bold red"), width=width)
-    changes = more.changes_sentence(program, farm, group_id)
+    changes = more.changes_sentence(program, group_id)
     if changes:
         console.print(Text(changes), width=width)
 

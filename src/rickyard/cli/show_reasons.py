@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from datetime import date
 from typing import Final
 
 from rich.console import Console
 
 from rickyard.cli import show_parts as parts
-from rickyard.farm import Farm, FeedKind
+from rickyard.farm import Farm
 from rickyard.program.facts import facts_of
 from rickyard.program.reason_result import LotReason
 from rickyard.program.result import FarmLimit, SeasonProgram
@@ -70,9 +68,9 @@ def _print_why(program: SeasonProgram, console: Console) -> None:
     parts.sentences(console, words.REASONS_TITLE, telling)
 
 
-def changes_sentence(program: SeasonProgram, farm: Farm, group_id: str) -> str:
+def changes_sentence(program: SeasonProgram, group_id: str) -> str:
     """Say when another hay is begun for a group; nothing where that never happens."""
-    days = _changes(program, farm, group_id)
+    days = facts_of("", program).change_days(group_id)
     if not days:
         return ""
     if len(days) == 1:
@@ -83,13 +81,6 @@ def changes_sentence(program: SeasonProgram, farm: Farm, group_id: str) -> str:
     counts = ((day, days.count(day)) for day in dict.fromkeys(days))
     on = [f"{day_text(day)}{f' ({count} hays)' if count > 1 else ''}" for day, count in counts]
     return f"Another hay is begun {times}: on {listed(on)}."
-
-
-def _changes(program: SeasonProgram, farm: Farm, group_id: str) -> list[date]:
-    """Return the days on which another hay is begun; what is grazed is no hay."""
-    grazed = {feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING}
-    facts = facts_of("", program)
-    return list(replace(facts, hays=facts.hays - grazed).change_days(group_id))
 
 
 def _first_of(lines: list[str]) -> list[str]:

@@ -96,9 +96,9 @@ def new_hay_by_day(
         kilograms = {one: float(amounts[days].sum()) * dry[one] for one, amounts in asked.items()}
         new = {one for one in asked if kilograms[one] > 0 and not asked[one][before].any()}
         whole, fresh = sum(kilograms.values()), sum(kilograms[one] for one in new)
-        if not 0.0 < fresh < whole:
+        mean = fresh / whole if whole > 0.0 else 0.0
+        if not 0.0 < mean < 1.0:
             continue  # nothing new, or nothing old to mix it with
-        mean = fresh / whole
         share = steeper(day_shares(len(days), over_days), mean)
         for source_id in asked:
             part = share / mean if source_id in new else (1.0 - share) / (1.0 - mean)

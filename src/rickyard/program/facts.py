@@ -142,7 +142,7 @@ def facts_of(label: str, program: SeasonProgram) -> Facts:
         gap=program.gap,
         costs={kind: getattr(program.costs, kind) for kind in cost_kinds()},
         names={one.source_id: one.name for one in program.sources},
-        hays=frozenset(one.source_id for one in program.sources if one.is_forage),
+        hays=frozenset(one.source_id for one in program.sources if one.is_hay),
         lots=tuple(lot.lot_id for lot in program.lots),
         dm_frac={one.source_id: one.dm_pct / 100.0 for one in program.sources},
         usd_per_kg={

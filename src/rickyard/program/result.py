@@ -51,14 +51,16 @@ class SourceValues:
 
     ``nitrate_no3n_ppm`` is ``None`` when nobody tested for it, and the values after ``origins``,
     which only ceilings ask for, where nothing is known of them. ``origins`` says for each value
-    where it came from: ``lab``, ``computed``, ``stated``,
-    ``table`` or ``book``.
+    where it came from: ``lab``, ``computed``, ``stated``, ``table`` or ``book``. ``is_forage``
+    marks what counts as long forage, ``is_hay`` what of it is hay: lots and bought forage, but
+    nothing that is grazed.
     """
 
     source_id: str
     kind: SourceKind
     name: str
     is_forage: bool
+    is_hay: bool
     dm_pct: float
     tdn_pct: float
     nem_mcal_per_kg: float

@@ -158,7 +158,7 @@ def _bought_later(program: SeasonProgram) -> tuple[Bought, ...]:
 
 def _hay_after(program: SeasonProgram, early: int) -> float:
     """Return the hay in the yard, and bought in autumn, that is fed later. [kg DM]."""
-    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources if one.is_forage}
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources if one.is_hay}
     return sum(
         row.offered_kg * dry[row.source_id]
         for row in program.feeding

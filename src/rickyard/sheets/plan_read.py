@@ -83,7 +83,10 @@ def _facts(document: Mapping[str, Any], label: str) -> Facts:
         gap=float(document["gap"]),
         costs=costs,
         names={str(one["source"]): str(one["name"]) for one in sources},
-        hays=frozenset(str(one["source"]) for one in sources if one["is_forage"]),
+        # A plan written before grazing was told apart says of forage alone.
+        hays=frozenset(
+            str(one["source"]) for one in sources if one.get("is_hay", one["is_forage"])
+        ),
         lots=tuple(str(lot["lot"]) for lot in document["lots"]),
         dm_frac={str(one["source"]): float(one["dm_pct"]) / 100.0 for one in sources},
         usd_per_kg={

@@ -198,7 +198,7 @@ def group_order(program: SeasonProgram) -> tuple[str, ...]:
 
 
 def source_order(program: SeasonProgram, group_id: str) -> tuple[str, ...]:
-    """Return the sources a group is fed: hay first, then by the dry matter eaten."""
+    """Return the sources a group is fed: hay and grazing first, then by the dry matter eaten."""
     eaten: dict[str, float] = {}
     for row in program.feeding:
         if row.group_id == group_id and row.offered_kg > 0:

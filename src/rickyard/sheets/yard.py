@@ -243,7 +243,7 @@ def _mean_nem(program: SeasonProgram) -> float:
 def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> str:
     """Return what hay is bought and what is grazed, in words; empty where it is nothing."""
     grazing = {feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING}
-    hay = {one.source_id for one in program.sources if one.is_forage} - grazing
+    hay = {one.source_id for one in program.sources if one.is_hay}
     parts = []
     for feeds, what in ((hay, "hay bought"), (grazing, "standing forage")):
         used_t = sum(one.dm_kg for one in program.purchases if one.feed_id in feeds) / 1000.0
