@@ -116,3 +116,13 @@ def test_a_danger_is_marked_for_the_groups_it_is_for() -> None:
     assert dangerous_to(dataclasses.replace(one, cautions=(for_all,)), farm, first.group_id) == {
         source
     }
+
+
+def test_of_several_shortages_the_one_felt_first_is_told() -> None:
+    program, farm = example("need_short")
+    one = program.shortages[0]
+    for worse, milder in (("nem", "ca"), ("cp", "p"), ("nitrate", "nem"), ("nem", "cp")):
+        both = tuple(dataclasses.replace(one, nutrient=what) for what in (milder, worse))
+        told = answer_of(dataclasses.replace(program, shortages=both), farm, Display("us"))
+        alone = answer_of(dataclasses.replace(program, shortages=both[1:]), farm, Display("us"))
+        assert told.sentence == alone.sentence

@@ -8,6 +8,7 @@ from typing import Final, Literal
 
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.result import LotBalance, SeasonProgram, Shortage
+from rickyard.program.words import TOO_MUCH
 from rickyard.sheets import words
 from rickyard.sheets.units import Display, count_text, day_text
 
@@ -21,6 +22,10 @@ LEAST_TOLD_TONS: Final = 0.05
 #: Needs whose shortage in an empty yard means that hay itself is missing.
 _HAY_MASS_NEEDS: Final = ("forage", "least_dm")
 _ENERGY_NEEDS: Final = ("nem", "gain_energy")
+
+#: Of several needs that are short from one day on, the one that is told first. Common practice,
+#: no published source: an animal feels hunger and thin condition before a lack of minerals.
+_MOST_FELT: Final = ("least_dm", "nem", "gain_energy", "tdn", "forage", "cp", "cp_floor")
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,9 +175,16 @@ def about_name(farm: Farm, about: str) -> str:
     return names.get(about, about)
 
 
-def _urgency(shortage: Shortage) -> tuple[bool, date, str, str]:
-    whole_farm = not shortage.group_id
-    return (whole_farm, shortage.start, shortage.group_id, shortage.nutrient)
+def _urgency(shortage: Shortage) -> tuple[bool, date, int, str, str]:
+    """Order what is short: the animals', the first day, what harms or starves, by name."""
+    whole_farm, what = not shortage.group_id, shortage.nutrient
+    if what in TOO_MUCH:
+        rank = 0
+    elif what in _MOST_FELT:
+        rank = 1 + _MOST_FELT.index(what)
+    else:
+        rank = 1 + len(_MOST_FELT)
+    return (whole_farm, shortage.start, rank, shortage.group_id, what)
 
 
 def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str:
