@@ -58,6 +58,10 @@ ASSURED: Final = (*LINEAR, "gain_energy")
 #: A shortage smaller than this, in its unit per head and day, is solver dust.
 SHORT_DUST: Final = 1e-6
 
+#: A share of less dry matter than this is measured as a share of this, kg per head and day: where a
+#: group can be fed nothing, the dust that is left breaks any share of itself.
+LEAST_DIET_KG: Final = 1.0
+
 #: Below this a spread or a supply is nothing, in units of the nutrient per head and day.
 NOTHING: Final = 1e-12
 
@@ -215,9 +219,9 @@ class AssuredRows:
         return np.asarray(np.bincount(self._cells, amounts, minlength=cells), dtype=np.float64)
 
     def _floor(self, x: FloatArray) -> FloatArray:
-        """Return by cell the least protein that the dry matter eaten asks for."""
+        """Return by cell the least protein of the dry matter eaten, by which it is measured."""
         share = np.nan_to_num(self._model.problem.needs.cp_floor_frac.ravel())
-        return np.asarray(share * self._model.totals(x, "dm") + NOTHING)
+        return np.asarray(share * np.maximum(self._model.totals(x, "dm"), LEAST_DIET_KG))
 
     def _rows(
         self,
