@@ -10,8 +10,11 @@ import pytest
 from farms import START, random_farm
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.options import PlanOptions
+from rickyard.program.parts import Choice, Part
 from rickyard.program.recheck import recheck
+from rickyard.program.search import Search
 from rickyard.program.season import plan_season
+from rickyard.program.solve import SearchLimits, WholePoint
 from rickyard.program.winters import plan_winters
 from test_plan_season import CAKE, LIME, cows, farm_of, hay, report_on
 from test_winters import winter_farm
@@ -68,4 +71,35 @@ def test_a_run_has_no_gap_where_no_least_serving_is_asked_for(seed: int) -> None
     farm = random_farm(seed, lots=4, groups=2, weeks=8)
     farm = ruled(farm, hays_at_once=None, period_days=4, least_serving_pct_bw=0.0)
     program = plan_season(farm, options=AT_ONCE)
+    assert recheck(program, farm) == ()
+
+
+def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    farm = ruled(random_farm(3, lots=4, groups=3, weeks=8), hays_at_once=1)
+    times: list[Search] = []
+    found: list[Choice] = []
+    part_search = Part.search
+
+    def search_until_the_end(part: Part, limits: SearchLimits) -> tuple[WholePoint, Choice | None]:
+        point, choice = part_search(part, limits)
+        if choice is not None and limits.nodes > 1000:
+            found.append(choice)
+            for one in times:
+                one._end = 0.0
+        return point, choice
+
+    whole = Search._search_whole
+
+    def watched(search: Search, share: float = 1.0) -> None:
+        times.append(search)
+        whole(search, share)
+
+    monkeypatch.setattr(Part, "search", search_until_the_end)
+    monkeypatch.setattr(Search, "_search_whole", watched)
+    first = plan_season(farm, options=AT_ONCE)
+    program = plan_season(farm, options=PlanOptions(seconds=20.0))
+    assert len(found) == 1
+    assert program.cost + program.penalty < first.cost + first.penalty - 1.0
     assert recheck(program, farm) == ()

@@ -47,7 +47,7 @@ MOST_AT_ONCE: Final = 15_000
 #: Others may move while a few groups are searched, in seasons of no more hay amounts in use.
 MOST_MOVING: Final = 1_500
 
-#: A season with no more hay amounts than this is searched whole, and no part of it.
+#: A season with no more hay amounts than this is searched whole first.
 SMALL: Final = 400
 
 #: Loads are made whole for every program that is looked at, however little time is left.
@@ -55,6 +55,10 @@ LOADS: Final = SearchLimits(gap=1e-4, nodes=200, seconds=15.0)
 
 #: So often a small season is searched anew because its best program broke a curved row.
 WHOLE_ROUNDS: Final = 6
+
+#: The share of the time in which a small season is searched whole before its parts are; what the
+#: parts leave is spent on the whole again.
+WHOLE_SHARE: Final = 0.5
 
 #: What a small search looks at: hays for each group and period, nodes, seconds, and its own gap.
 HAYS_IN_PARTS: Final = (4, 6, 10)
@@ -197,11 +201,20 @@ class Search:
     def _improve(self, pool: ThreadPoolExecutor) -> None:
         """Search part after part, the groups taken in turn, as long as there is time and gain."""
         if len(self._uses.column) <= SMALL and not self._narrow:
-            self._search_whole()
+            self._search_whole(WHOLE_SHARE)
+            if not self._over():
+                self._read_again()
+                self._in_parts(pool)
+            if not self._over():
+                self._search_whole()
             return
         self._read_again()
+        self._in_parts(pool, bound_beside=True)
+
+    def _in_parts(self, pool: ThreadPoolExecutor, *, bound_beside: bool = False) -> None:
+        """Search part after part, more hays each time nothing more is gained."""
         chance = np.random.default_rng(self._options.seed)
-        raised = self._bound_beside(pool)
+        raised = self._bound_beside(pool) if bound_beside else None
         if raised is not None:
             hays = cheapest_hays(self._uses, self._optimum, HAYS_IN_PARTS[0])
             for groups in self._neighbours(chance)[:PARTS_BESIDE]:
@@ -231,21 +244,26 @@ class Search:
             gain |= self._try(pairs[at : at + beside], hays, pool)
         return gain
 
-    def _search_whole(self) -> None:
-        """Search the season in one piece, again while its best breaks a curved row."""
+    def _search_whole(self, share: float = 1.0) -> None:
+        """Search the season in one piece, again while its best breaks a curved row.
+
+        It takes no more than a share of the time left.
+        """
         everything = self._everything()
         if not self._uses.rules.any:
             everything = replace(everything, groups=np.zeros(self._groups, dtype=bool))
         for _ in range(WHOLE_ROUNDS):
             part = self._part(self.best, everything)
-            limits = SearchLimits(0.0, 10**6, max(1.0, self._time_left()), self._options.stop)
-            point, choice = part.search(limits)
+            seconds = max(1.0, share * self._time_left())
+            point, choice = part.search(SearchLimits(0.0, 10**6, seconds, self._options.stop))
             if not self._narrow:
                 self.bound = max(self.bound, part.bound(point))
-            if choice is None or self._time_left() <= 0.0:
+            if choice is None:
                 return
+            # What was found until the time was over is a program too.
             self._take(choice)
-            if self._gap() <= PROVEN:
+            cut_short = choice.cost - part.bound(point) > PROVEN * self._money()
+            if cut_short or self._gap() <= PROVEN or self._time_left() <= 0.0:
                 return
 
     def _neighbours(self, chance: np.random.Generator) -> list[BoolArray]:
