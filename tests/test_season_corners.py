@@ -103,3 +103,18 @@ def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
     assert len(found) == 1
     assert program.cost + program.penalty < first.cost + first.penalty - 1.0
     assert recheck(program, farm) == ()
+
+
+def test_no_time_to_search_is_no_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    # A search of a second would end wherever the machine happened to be by then.
+    farm = random_farm(3, lots=3, groups=2, weeks=4)
+    farm = replace(farm, feeds=tuple(replace(one, load_kg=900.0) for one in farm.feeds))
+
+    def never(search: Search, share: float = 1.0) -> None:
+        raise AssertionError(share)
+
+    monkeypatch.setattr(Search, "_search_whole", never)
+    program = plan_season(farm, options=AT_ONCE)
+    assert recheck(program, farm) == ()
+    with pytest.raises(AssertionError):
+        plan_season(farm, options=PlanOptions(seconds=5.0))

@@ -121,9 +121,11 @@ class Search:
 
     def run(self) -> Found:
         """Look for better programs until the time is over, and return the best."""
+        if self._time_left() <= 0.0 or not self._groups:
+            return self._found()
         if not self._uses.rules.any:
             self._search_whole()
-        elif self._time_left() > 0.0 and self._groups:
+        else:
             with ThreadPoolExecutor(max_workers=max(1, self._options.threads)) as pool:
                 self._improve(pool)
         return self._found()
