@@ -16,8 +16,8 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
 
-from forage_reports import alarm_rates, hit_rates, plausible_columns
-from rickyard.forage.plausibility import RULES, broken_rules
+from rickyard.forage.plausibility.plausibility import RULES, broken_rules
+from support.forage_reports import alarm_rates, hit_rates, plausible_columns
 
 ROWS, SEED = 10_000, 20_260_601
 

@@ -14,11 +14,11 @@ import time
 import numpy as np
 from forage_bare import bare_classes, bare_indices, bare_rules
 
-from rickyard.forage.batch import read_batch
-from rickyard.forage.batch_classes import BATCH_CLASSES
-from rickyard.forage.columns import FORAGE_CODE, FORAGES, ReportColumns
-from rickyard.forage.plausibility import RULES
-from rickyard.forage.screens import shipped_screens
+from rickyard.forage.batch.batch import read_batch
+from rickyard.forage.batch.batch_classes import BATCH_CLASSES
+from rickyard.forage.plausibility.plausibility import RULES
+from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, ReportColumns
+from rickyard.forage.values.screens import shipped_screens
 
 ROWS = 1_000_000
 ROUNDS = 5

@@ -14,12 +14,12 @@ from datetime import date, timedelta
 import numpy as np
 
 from rickyard.farm import AnimalClass, ColdRule, Group, WeatherRow
-from rickyard.stock.defaults import settings_of
-from rickyard.stock.engine import BLOCK_CELLS, herd_needs
-from rickyard.stock.herd import group_needs
-from rickyard.stock.herd_arrays import Choices, Days, Herd
-from rickyard.stock.herd_rows import herd_rows
-from rickyard.stock.weather import weather_of
+from rickyard.stock.beef.beef_batch import BLOCK_CELLS, herd_needs
+from rickyard.stock.beef.defaults import settings_of
+from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
+from rickyard.stock.beef.herd_rows import herd_rows
+from rickyard.stock.common.weather import weather_of
+from rickyard.stock.herd.herd import group_needs
 
 GROUPS, LENGTH, RUNS = 10_000, 210, 5
 START = date(2026, 11, 1)

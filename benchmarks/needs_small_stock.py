@@ -14,10 +14,10 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.stock.small.goat import goat_1981
-from rickyard.stock.small.horse import MILK_PER_KG, mare_in_milk
-from rickyard.stock.small.sheep import sheep_1985
-from rickyard.stock.small.tables import column, find_rows, read_rows
+from rickyard.stock.common.tables import column, find_rows, read_rows
+from rickyard.stock.goats.goat import goat_1981
+from rickyard.stock.horses.horse import MILK_PER_KG, mare_in_milk
+from rickyard.stock.sheep.sheep import sheep_1985
 
 GROUPS, DAYS, ROUNDS = 10_000, 210, 5
 FloatArray = NDArray[np.float64]

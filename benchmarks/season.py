@@ -19,13 +19,13 @@ from dataclasses import dataclass
 from season_direct import solve_directly
 from season_farms import season_farm
 
-from rickyard.program.model import build_model
-from rickyard.program.options import PlanOptions
-from rickyard.program.problem import problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.relax import relax
-from rickyard.program.rules import use_rules_of
-from rickyard.program.season import plan_season
+from rickyard.program.audit.audit import recheck
+from rickyard.program.model.rows import build_model
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.search.relax import relax
 
 #: Lots, groups and weeks; the seconds allowed in all; seconds of search; the gap to reach, %.
 CASES = (

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
-from rickyard.program.model import Model
-from rickyard.program.rules import NO_LIMIT, UseRules
-from rickyard.program.solve import SparseRows
+from rickyard.program.model.rows import Model
+from rickyard.program.problem.use_rules import NO_LIMIT, UseRules
+from rickyard.program.solver.highs import SparseRows
 
 #: Far more than any animal eats, kg DM per head and day; tight enough for the solver.
 MOST_KG = 45.0

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from hypothesis import settings
 
-import rechecked
+from support import rechecked
 
 # A machine that does several things at once stalls now and then: that is no failure.
 settings.register_profile("rickyard", deadline=timedelta(seconds=5))

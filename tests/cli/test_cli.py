@@ -15,8 +15,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from rickyard.cli.main import COMMANDS, main
-from rickyard.program import season
-from rickyard.sheets.plan_json import plan_schema
+from rickyard.program.planning import season
+from rickyard.sheets.data_files.plan_json import plan_schema
 
 
 @pytest.fixture

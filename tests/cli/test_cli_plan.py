@@ -15,11 +15,11 @@ import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
-from farm_folders import plain_demo
 from rickyard.cli.main import main
-from rickyard.cli.planning import Line, stopping
-from rickyard.program import season
-from rickyard.sheets.plan_json import plan_schema
+from rickyard.cli.shared.planning import Line, stopping
+from rickyard.program.planning import season
+from rickyard.sheets.data_files.plan_json import plan_schema
+from support.farm_folders import plain_demo
 
 PINS = """wish,source,group,start,end,as_fed_lb_per_head_day
 feed,26-HILL-2,cows,2027-01-12,,

@@ -7,14 +7,14 @@ from typing import Any
 import pytest
 from rich.console import Console
 
-from rickyard.cli.show_needs import NeedsRow, merged, print_needs
-from rickyard.cli.show_plan import print_program
-from rickyard.cli.show_read import print_readings
-from rickyard.cli.show_reasons import changes_sentence
+from rickyard.cli.show.needs import NeedsRow, merged, print_needs
+from rickyard.cli.show.plan import print_program
+from rickyard.cli.show.read import print_readings
+from rickyard.cli.show.reasons import changes_sentence
 from rickyard.farm import Caution
-from rickyard.forage.reading import Reading, ReadNumber
-from rickyard.program.result import FarmLimit, Sale
-from season_example import CAUTIONS, example, large_example, make_farm
+from rickyard.forage.reading.reading import Reading, ReadNumber
+from rickyard.program.result.result import FarmLimit, Sale
+from support.season_example import CAUTIONS, example, large_example, make_farm
 
 
 class AsciiFile(io.StringIO):

@@ -9,11 +9,11 @@ import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
-from farm_folders import plain_demo
-from farms import random_farm
 from rickyard.cli.main import main
-from rickyard.folder.write import write_folder
-from rickyard.sheets.plan_json import plan_schema
+from rickyard.folder.io.write import write_folder
+from rickyard.sheets.data_files.plan_json import plan_schema
+from support.farm_folders import plain_demo
+from support.farms import random_farm
 
 
 def run(*arguments: object) -> Result:

@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from farm_folders import GOOD, write_texts
 from rickyard.cli.main import main
 from rickyard.folder import read_folder
-from rickyard.hay.standing import book_of
-from rickyard.hay.worth import MINNESOTA_FACTORS, minnesota_value
+from rickyard.hay.money.worth import MINNESOTA_FACTORS, minnesota_value
+from rickyard.hay.storage.standing import book_of
 from rickyard.quantities import OutOfRange
+from support.farm_folders import GOOD, write_texts
 
 
 @pytest.fixture

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from farm_folders import GOOD, edited, good_folder, write_texts
 from rickyard.cli.main import main
 from rickyard.folder import FolderFaults, read_folder
+from support.farm_folders import GOOD, edited, good_folder, write_texts
 
 FEED_TABLE = ["corn_grain_dry_rolled"]
 

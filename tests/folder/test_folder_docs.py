@@ -8,18 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from farm_folders import GOOD, write_texts
 from rickyard import farm
 from rickyard.folder import read_folder
-from rickyard.folder.describe import describe, descriptions
-from rickyard.folder.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
-from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
-from rickyard.folder.files_yard import LABS, MOVES
-from rickyard.folder.keys import FARM_KEYS, SEASON_KEYS
-from rickyard.folder.rules_groups import KNOWN_OF_CLASS, WEIGHT_OF_CLASS
-from rickyard.folder.rules_lots import WEIGHT_OF_PACKAGE
+from rickyard.folder.io.describe import describe, descriptions
+from rickyard.folder.rules.rules_groups import KNOWN_OF_CLASS, WEIGHT_OF_CLASS
+from rickyard.folder.rules.rules_lots import WEIGHT_OF_PACKAGE
+from rickyard.folder.tables.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
+from rickyard.folder.tables.files_feeding import FED, FEEDS, NEEDS, WISHES
+from rickyard.folder.tables.files_yard import LABS, MOVES
+from rickyard.folder.tables.keys import FARM_KEYS, SEASON_KEYS
+from support.farm_folders import GOOD, write_texts
 
-PAGE = Path(__file__).parents[1] / "docs" / "farm-folder.md"
+PAGE = Path(__file__).parents[2] / "docs" / "farm-folder.md"
 GENERATED = re.compile(r"<!-- table: (\S+) -->\n(.*?)<!-- end -->", re.DOTALL)
 
 

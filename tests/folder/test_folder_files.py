@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from farm_folders import GOOD, good_folder, write_texts
-from rickyard.folder import Fault, FolderFaults, read_folder, texts
+from rickyard.folder import Fault, FolderFaults, read_folder
+from rickyard.folder.tables import texts
+from support.farm_folders import GOOD, good_folder, write_texts
 
 
 def messages(folder: Path) -> list[str]:

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from farm_folders import GOOD, edited, good_folder, write_texts
 from rickyard.farm import Analyte, Basis, Farm, Forage, Lot, Package, Season, Storage, Wrap
 from rickyard.folder import FolderFaults, read_folder
+from support.farm_folders import GOOD, edited, good_folder, write_texts
 
 KG_PER_LB = 0.45359237
 

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from farm_folders import GOOD, edited, good_folder, write_texts
 from rickyard.farm import Farm, FeedKind, Wanted, WishRow
 from rickyard.folder import FolderFaults, read_folder, read_wishes, write_folder
+from support.farm_folders import GOOD, edited, good_folder, write_texts
 
 KG_PER_LB = 0.45359237
 PERIOD = "period_days = 7"

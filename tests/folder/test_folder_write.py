@@ -14,7 +14,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from farm_folders import GOOD, edited, good_folder, write_texts
 from rickyard.farm import (
     Analyte,
     AnimalClass,
@@ -48,12 +47,14 @@ from rickyard.farm import (
     Work,
     Wrap,
 )
-from rickyard.folder import FolderFaults, FolderInUse, read_folder, write, write_folder
-from rickyard.folder.analytes import ANALYTES, HEADERS, ORDER, parse_analyte
-from rickyard.folder.cells import format_cell, parse_cell
-from rickyard.folder.columns import quantity
-from rickyard.folder.rules_groups import WEIGHT_OF_CLASS
+from rickyard.folder import FolderFaults, FolderInUse, read_folder, write_folder
+from rickyard.folder.io import write
+from rickyard.folder.rules.rules_groups import WEIGHT_OF_CLASS
+from rickyard.folder.tables.analytes import ANALYTES, HEADERS, ORDER, parse_analyte
+from rickyard.folder.tables.cells import format_cell, parse_cell
+from rickyard.folder.tables.columns import quantity
 from rickyard.quantities import units_of
+from support.farm_folders import GOOD, edited, good_folder, write_texts
 
 
 def files_of(folder: Path) -> dict[str, bytes]:

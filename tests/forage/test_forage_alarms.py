@@ -9,19 +9,17 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from forage_reports import (
-    alarm_rates,
-    hit_rates,
-    hostile_reports,
-    plausible_columns,
-    sound_reports,
-)
 from rickyard.cli.main import main
 from rickyard.farm import Analyte, Basis, Forage, Lot, Report
-from rickyard.forage.columns import FORAGES, ReportColumns, plain_columns, report_columns
-from rickyard.forage.plausibility import RULES, broken_rules, error_rows, report_findings
-from rickyard.forage.rules import Cause
-from rickyard.forage.screens import (
+from rickyard.forage.plausibility.plausibility import (
+    RULES,
+    broken_rules,
+    error_rows,
+    report_findings,
+)
+from rickyard.forage.plausibility.rules import Cause
+from rickyard.forage.values.columns import FORAGES, ReportColumns, plain_columns, report_columns
+from rickyard.forage.values.screens import (
     ScreenRow,
     ScreenTableError,
     hard_limits,
@@ -30,8 +28,15 @@ from rickyard.forage.screens import (
     shipped_screens,
     write_screen_rows,
 )
+from support.forage_reports import (
+    alarm_rates,
+    hit_rates,
+    hostile_reports,
+    plausible_columns,
+    sound_reports,
+)
 
-DOCS = Path(__file__).resolve().parents[1] / "docs"
+DOCS = Path(__file__).resolve().parents[2] / "docs"
 ROWS, SEED = 10_000, 20_260_601
 LEAST_NAMED_FRAC = 0.95
 MOST_ERRORS_FRAC = 0.02

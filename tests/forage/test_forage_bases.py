@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Report
-from rickyard.folder.analytes import ANALYTES
-from rickyard.forage.analyte_kinds import KINDS, word_of
-from rickyard.forage.basis import NEVER_RESCALED, as_received_to_dm, dm_to_as_received
-from rickyard.forage.samples import column_values, sample_values
+from rickyard.folder.tables.analytes import ANALYTES
+from rickyard.forage.values.analyte_kinds import KINDS, word_of
+from rickyard.forage.values.basis import NEVER_RESCALED, as_received_to_dm, dm_to_as_received
+from rickyard.forage.values.samples import column_values, sample_values
 from rickyard.quantities import UNITS
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE

@@ -4,17 +4,17 @@ import numpy as np
 import pytest
 
 from rickyard.farm import Forage
-from rickyard.forage.batch import LEVELS, BatchReading, read_batch
-from rickyard.forage.batch_classes import BATCH_CLASSES
-from rickyard.forage.batch_indices import TDN_METHODS
-from rickyard.forage.columns import FORAGES, ReportColumns, plain_columns
-from rickyard.forage.indices import (
+from rickyard.forage.batch.batch import LEVELS, BatchReading, read_batch
+from rickyard.forage.batch.batch_classes import BATCH_CLASSES
+from rickyard.forage.batch.batch_indices import TDN_METHODS
+from rickyard.forage.energy.indices import (
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
-from rickyard.forage.lot_energy import lot_energy
-from rickyard.forage.plausibility import RULES, broken_rules, error_rows
+from rickyard.forage.energy.lot_energy import lot_energy
+from rickyard.forage.plausibility.plausibility import RULES, broken_rules, error_rows
+from rickyard.forage.values.columns import FORAGES, ReportColumns, plain_columns
 
 #: Mean and standard deviation of a wide mixture of hays. [% DM; ppm; NDFD % of NDF]
 SPREAD = {

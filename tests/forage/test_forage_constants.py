@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-FORAGE = Path(__file__).resolve().parents[1] / "src" / "rickyard" / "forage"
+FORAGE = Path(__file__).resolve().parents[2] / "src" / "rickyard" / "forage"
 FILES = sorted(FORAGE.glob("*.py"))
 #: Numbers that are no finding of anyone: nothing, one, a half, a pair, and the percent.
 PLAIN = {0, 1, 2, -1, 0.5, 100}

@@ -6,11 +6,16 @@ from pathlib import Path
 import pytest
 
 from rickyard.farm import Forage
-from rickyard.forage.typical import prior, typical_values
-from rickyard.forage.uncertainty import CORES_WHEN_UNKNOWN, ERROR_SIZES, Measured, analyte_sd
-from rickyard.forage.uncertainty_derived import DERIVED, DRAWS, measured_derived
+from rickyard.forage.uncertainty.derived_error import DERIVED, DRAWS, measured_derived
+from rickyard.forage.uncertainty.typical import prior, typical_values
+from rickyard.forage.uncertainty.uncertainty import (
+    CORES_WHEN_UNKNOWN,
+    ERROR_SIZES,
+    Measured,
+    analyte_sd,
+)
 
-PAGE = (Path(__file__).parents[1] / "docs" / "forage.md").read_text(encoding="utf-8")
+PAGE = (Path(__file__).parents[2] / "docs" / "forage.md").read_text(encoding="utf-8")
 ROWS = {
     cells[0]: cells[1:]
     for cells in (

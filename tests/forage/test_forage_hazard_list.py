@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.forage.derived import DerivedValue, derived_values
-from rickyard.forage.hazard import Hazard
-from rickyard.forage.hazards import lot_cautions, lot_hazards
-from rickyard.forage.molds import don_total_ration_ppm
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.tdn import TdnMethod
-from rickyard.forage.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_method
+from rickyard.forage.energy.derived import DerivedValue, derived_values
+from rickyard.forage.energy.tdn import TdnMethod
+from rickyard.forage.energy.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_method
+from rickyard.forage.hazards.hazard import Hazard
+from rickyard.forage.hazards.molds import don_total_ration_ppm
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.forage.reading.lot_hazards import lot_cautions, lot_hazards
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from rickyard.farm import Analyte, Basis, Caution, Forage, Lot, Package, Report, Storage
-from rickyard.forage.feed_table import FeedTableError, cell, feed_ids, feed_row
-from rickyard.forage.hazards import is_nitrate_suspect, lot_cautions, lot_hazards
-from rickyard.forage.heating import hay_temperature_action, hay_temperature_label
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.reading import Reading, read_lot
-from rickyard.forage.suitability import DENSITY_NEEDS
+from rickyard.forage.hazards.heating import hay_temperature_action, hay_temperature_label
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.forage.reading.lot_hazards import is_nitrate_suspect, lot_cautions, lot_hazards
+from rickyard.forage.reading.reading import Reading, read_lot
+from rickyard.forage.uncertainty.suitability import DENSITY_NEEDS
+from rickyard.forage.values.feed_table import FeedTableError, cell, feed_ids, feed_row
 from rickyard.quantities import UNITS
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE

@@ -6,17 +6,17 @@ import math
 
 import pytest
 
-from rickyard.forage import (
+from rickyard.forage.hazards import (
     endophyte,
     hazard_tables,
     horse_hazards,
-    minerals,
     molds,
     poisons,
     sulfur,
     trace_minerals,
 )
-from rickyard.forage.classes import ClassTable, above
+from rickyard.forage.values import minerals
+from rickyard.forage.values.classes import ClassTable, above
 
 #: Handbook on forage analysis, section 7, as printed; limits that belong to the class above them
 #: only from the next number on are marked by a plus sign.

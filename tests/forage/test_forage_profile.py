@@ -11,17 +11,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.forage.basis import as_received_to_dm
-from rickyard.forage.book_values import book_dm, book_value
-from rickyard.forage.energy import nem_from_tdn
-from rickyard.forage.hazards import lot_cautions
-from rickyard.forage.lot_energy import lot_energy
-from rickyard.forage.plausibility import report_findings
-from rickyard.forage.profile import LotProfile, lot_profile
-from rickyard.forage.reading import read_lot
-from rickyard.forage.samples import sample_values
-from rickyard.forage.tdn import tdn_penn_state_grass, tdn_western_alfalfa_100
-from rickyard.forage.uncertainty_lot import lot_measured
+from rickyard.forage.energy.energy import nem_from_tdn
+from rickyard.forage.energy.lot_energy import lot_energy
+from rickyard.forage.energy.tdn import tdn_penn_state_grass, tdn_western_alfalfa_100
+from rickyard.forage.plausibility.plausibility import report_findings
+from rickyard.forage.plausibility.profile import LotProfile, lot_profile
+from rickyard.forage.reading.lot_hazards import lot_cautions
+from rickyard.forage.reading.reading import read_lot
+from rickyard.forage.uncertainty.lot_error import lot_measured
+from rickyard.forage.values.basis import as_received_to_dm
+from rickyard.forage.values.book_values import book_dm, book_value
+from rickyard.forage.values.samples import sample_values
 from rickyard.quantities import OutOfRange
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE

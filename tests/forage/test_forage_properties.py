@@ -11,11 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rickyard.forage import grades, hazard_tables
-from rickyard.forage.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
-from rickyard.forage.classes import ClassTable
-from rickyard.forage.dairy_energy import discount_nrc2001, me_nrc2001, nel_nrc2001
-from rickyard.forage.energy import (
+from rickyard.forage.energy import grades
+from rickyard.forage.energy.dairy_energy import discount_nrc2001, me_nrc2001, nel_nrc2001
+from rickyard.forage.energy.energy import (
     de_from_tdn,
     me_from_de,
     me_from_tdn,
@@ -26,10 +24,8 @@ from rickyard.forage.energy import (
     nem_from_tdn,
     tdn_from_nem,
 )
-from rickyard.forage.heating import digestibility_after_heating_pct
-from rickyard.forage.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
-from rickyard.forage.horse_hazards import lethal_beetles
-from rickyard.forage.indices import (
+from rickyard.forage.energy.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
+from rickyard.forage.energy.indices import (
     ca_to_p_ratio,
     digestible_dry_matter_pct,
     dry_matter_intake_pct_bw,
@@ -40,28 +36,15 @@ from rickyard.forage.indices import (
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
-from rickyard.forage.minerals import dcad_meq_per_kg, tetany_ratio
-from rickyard.forage.nasem2021 import (
+from rickyard.forage.energy.nasem2021 import (
     fiber_digestibility_in_diet,
     fiber_digestibility_nasem2021,
     gross_energy_nasem2021,
     nel_nasem2021,
     residual_organic_matter_pct,
 )
-from rickyard.forage.nitrate import (
-    kno3_from_no3n,
-    kno3_pct_from_no3_ppm,
-    nitrate_share_limit,
-    no3_from_no3n,
-    no3n_from_kno3,
-    no3n_from_no3,
-)
-from rickyard.forage.nitrate_diet import most_share_by_blending, nitrate_share_limit_weakened
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
-from rickyard.forage.soil import external_ash_pct, tdn_lost_to_ash_pct
-from rickyard.forage.sulfur import total_sulfur_pct, water_sulfur_pct
-from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
-from rickyard.forage.tdn import (
+from rickyard.forage.energy.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
+from rickyard.forage.energy.tdn import (
     tdn_midwest,
     tdn_midwest_corn_silage,
     tdn_midwest_ear_corn,
@@ -74,6 +57,27 @@ from rickyard.forage.tdn import (
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
+from rickyard.forage.hazards import hazard_tables
+from rickyard.forage.hazards.heating import digestibility_after_heating_pct
+from rickyard.forage.hazards.horse_hazards import lethal_beetles
+from rickyard.forage.hazards.nitrate_diet import (
+    most_share_by_blending,
+    nitrate_share_limit_weakened,
+)
+from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
+from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
+from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
+from rickyard.forage.values.classes import ClassTable
+from rickyard.forage.values.minerals import dcad_meq_per_kg, tetany_ratio
+from rickyard.forage.values.nitrate import (
+    kno3_from_no3n,
+    kno3_pct_from_no3_ppm,
+    nitrate_share_limit,
+    no3_from_no3n,
+    no3n_from_kno3,
+    no3n_from_no3,
+)
+from rickyard.forage.values.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
 
 # Ranges in which the chapter says that the equations mean something.
 CP, ADF, NDF, LIGNIN, ASH, EE = (6.0, 26.0), (22, 50), (52, 80), (2, 12), (3, 18), (1, 5.5)

@@ -10,8 +10,7 @@ from typing import Any
 
 import pytest
 
-from rickyard.forage.basis import as_received_to_dm, dm_to_basis
-from rickyard.forage.energy import (
+from rickyard.forage.energy.energy import (
     de_from_tdn,
     me_from_tdn,
     me_hales2022,
@@ -19,9 +18,7 @@ from rickyard.forage.energy import (
     nel_from_tdn,
     nem_from_tdn,
 )
-from rickyard.forage.feed_table import cell
-from rickyard.forage.heating import hay_temperature_label
-from rickyard.forage.indices import (
+from rickyard.forage.energy.indices import (
     ca_to_p_ratio,
     digestible_dry_matter_pct,
     dry_matter_intake_pct_bw,
@@ -32,16 +29,19 @@ from rickyard.forage.indices import (
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
-from rickyard.forage.nitrate import (
+from rickyard.forage.energy.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
+from rickyard.forage.energy.tdn import tdn_western_alfalfa_90, tdn_western_alfalfa_100
+from rickyard.forage.hazards.heating import hay_temperature_label
+from rickyard.forage.plausibility.plausibility import rfv_disagrees
+from rickyard.forage.values.basis import as_received_to_dm, dm_to_basis
+from rickyard.forage.values.feed_table import cell
+from rickyard.forage.values.nitrate import (
     kno3_pct_from_no3_ppm,
     nitrate_class_clemson,
     nitrate_class_servitech,
     no3_from_no3n,
 )
-from rickyard.forage.plausibility import rfv_disagrees
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
-from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
-from rickyard.forage.tdn import tdn_western_alfalfa_90, tdn_western_alfalfa_100
+from rickyard.forage.values.protein import adjusted_cp_pct, available_cp_pct
 from rickyard.quantities import UNITS
 
 Inputs = Mapping[str, Any]
@@ -96,7 +96,7 @@ COMPUTED: dict[str, Callable[[Inputs], Any]] = {
     "feed_table_cell": lambda q: cell(q["feed_id"], q["column"]),
 }
 
-with (Path(__file__).parent / "published" / "forage.csv").open(encoding="utf-8") as file:
+with (Path(__file__).parents[1] / "published" / "forage.csv").open(encoding="utf-8") as file:
     ROWS = list(csv.DictReader(file))
 
 

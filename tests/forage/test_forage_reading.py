@@ -21,22 +21,22 @@ from rickyard.farm import (
     Report,
     Storage,
 )
-from rickyard.forage.grades import USDA_ALFALFA_RFV
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.reading import Reading, read_lot
-from rickyard.forage.reading_all import every_number
-from rickyard.forage.suitability import (
+from rickyard.forage.energy.grades import USDA_ALFALFA_RFV
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.forage.reading.reading import Reading, read_lot
+from rickyard.forage.reading.reading_all import every_number
+from rickyard.forage.uncertainty.grade_odds import grade_interval
+from rickyard.forage.uncertainty.lot_error import lot_measured
+from rickyard.forage.uncertainty.repeat_tests import combine_tests
+from rickyard.forage.uncertainty.suitability import (
     DENSITY_NEEDS,
     OTHER_NEEDS,
     chance_suited,
     suited,
     sure_words,
 )
-from rickyard.forage.uncertainty import Labs, Measured
-from rickyard.forage.uncertainty_grades import grade_interval
-from rickyard.forage.uncertainty_lot import lot_measured
-from rickyard.forage.uncertainty_repeat import combine_tests
-from rickyard.program.lot_worth import NutrientPrices, lot_worth, prices_of_feeds
+from rickyard.forage.uncertainty.uncertainty import Labs, Measured
+from rickyard.match.nutrient_value import NutrientPrices, lot_worth, prices_of_feeds
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
 
 

@@ -10,8 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.forage.basis import as_received_to_dm, dm_to_as_received, dm_to_basis, is_rescaled
-from rickyard.forage.energy import (
+from rickyard.forage.energy.energy import (
     NEG_ZERO_AT_TDN_PCT,
     NEM_ZERO_AT_TDN_PCT,
     de_from_tdn,
@@ -22,22 +21,21 @@ from rickyard.forage.energy import (
     nem_from_tdn,
     tdn_from_nem,
 )
-from rickyard.forage.indices import (
+from rickyard.forage.energy.indices import (
     dry_matter_intake_pct_bw,
     nfc_pct,
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
-from rickyard.forage.protein import adjusted_cp_pct, bound_share_pct_of_cp
-from rickyard.forage.summative import (
+from rickyard.forage.energy.summative import (
     de_nrc2001,
     digestible_parts_nrc2001,
     tdn_nrc2001,
     tdn_rfq_grass,
     tdn_rfq_legume,
 )
-from rickyard.forage.tdn import (
+from rickyard.forage.energy.tdn import (
     TdnMethod,
     tdn_midwest,
     tdn_midwest_corn_silage,
@@ -48,6 +46,13 @@ from rickyard.forage.tdn import (
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
+from rickyard.forage.values.basis import (
+    as_received_to_dm,
+    dm_to_as_received,
+    dm_to_basis,
+    is_rescaled,
+)
+from rickyard.forage.values.protein import adjusted_cp_pct, bound_share_pct_of_cp
 from rickyard.quantities import OutOfRange
 
 shares = st.floats(0.0, 100.0)

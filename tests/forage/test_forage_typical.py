@@ -6,15 +6,15 @@ from importlib.resources import files
 import pytest
 
 from rickyard.farm import Forage, Maturity
-from rickyard.forage.placing import place
-from rickyard.forage.typical import (
+from rickyard.forage.uncertainty.peer_comparison import place
+from rickyard.forage.uncertainty.typical import (
     book_measured,
     prior,
     spread_pct,
     stages,
     typical_values,
 )
-from rickyard.forage.uncertainty import Z_90, Measured
+from rickyard.forage.uncertainty.uncertainty import Z_90, Measured
 
 QUANTITIES = ("cp", "adf", "ndf", "tdn", "ca", "p")
 

@@ -8,7 +8,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.forage.uncertainty import (
+from rickyard.forage.uncertainty.derived_error import (
+    DERIVED,
+    by_draws,
+    by_slopes,
+    computable,
+    first_order_sd,
+    measured_derived,
+    rfv_sd_independent,
+)
+from rickyard.forage.uncertainty.uncertainty import (
     BETWEEN_LABS,
     ERROR_SIZES,
     UNEVEN_LOT_FACTOR,
@@ -18,15 +27,6 @@ from rickyard.forage.uncertainty import (
     analyte_sd,
     lab_sd,
     sampling_sd,
-)
-from rickyard.forage.uncertainty_derived import (
-    DERIVED,
-    by_draws,
-    by_slopes,
-    computable,
-    first_order_sd,
-    measured_derived,
-    rfv_sd_independent,
 )
 from rickyard.quantities import OutOfRange
 

@@ -6,24 +6,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Feeder, Package, Storage, Wrap
-from rickyard.hay import (
-    baleage,
-    bales,
-    by_hand,
-    caps,
-    delivery,
-    density,
-    feeding,
-    investment,
-    limits,
-    money,
-    need,
-    storage,
-    supply,
-    weathering,
-    worth,
-)
-from rickyard.hay.tables import read_table
+from rickyard.hay.bales import bales, delivery, density, weathering
+from rickyard.hay.common import limits
+from rickyard.hay.common.tables import read_table
+from rickyard.hay.feeding import caps, feeding, need, supply
+from rickyard.hay.feeding import hand_rations as by_hand
+from rickyard.hay.money import investment, money, worth
+from rickyard.hay.storage import baleage, storage
 from rickyard.quantities import OutOfRange, convert
 
 STORAGES = st.sampled_from(list(Storage))

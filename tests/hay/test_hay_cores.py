@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.hay import cores
+from rickyard.hay.sampling import cores
 from rickyard.quantities import OutOfRange, convert
 
 IN = 0.0254

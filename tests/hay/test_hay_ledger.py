@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rickyard.farm import FedRow, Forage, Lot, MoveKind, MoveRow, Package, Storage, Wrap
-from rickyard.hay import ledger, lots, standing
+from rickyard.hay.sampling import lots
+from rickyard.hay.storage import ledger, standing
 from rickyard.quantities import OutOfRange
 
 BALED, COUNTED = date(2026, 6, 1), date(2026, 10, 1)

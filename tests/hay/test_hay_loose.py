@@ -6,11 +6,13 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from farm_folders import GOOD, write_texts
 from rickyard.cli.main import main
 from rickyard.farm import Package, Storage
 from rickyard.folder import read_folder
-from rickyard.hay import hot_hay, probing, sampling_plan, siting, yard_page
+from rickyard.hay.sampling import probing, sampling_plan
+from rickyard.hay.storage import hot_hay, siting
+from rickyard.hay.yard import yard_page
+from support.farm_folders import GOOD, write_texts
 
 TODAY = date(2025, 11, 10)
 LOTS = """\

@@ -9,9 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.hay import differences, own_spread, precision, protocols, quantiles, testing
-from rickyard.hay.sampling_plan import lot_spread
-from rickyard.hay.spreads import spread_of
+from rickyard.hay.precision import (
+    differences,
+    precision,
+    quantiles,
+    testing,
+)
+from rickyard.hay.precision import (
+    farm_variance as own_spread,
+)
+from rickyard.hay.precision.spreads import spread_of
+from rickyard.hay.sampling import protocols
+from rickyard.hay.sampling.sampling_plan import lot_spread
 from rickyard.quantities import OutOfRange
 
 SD = st.floats(0.0, 50.0)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from rickyard.cli.main import main
 from rickyard.farm import Storage, Wrap
-from rickyard.hay.price_page import Market, Offer, WayOfStoring, hay_price, storage_prices
+from rickyard.hay.money.price_page import Market, Offer, WayOfStoring, hay_price, storage_prices
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, OutOfRange
 
 TON = KG_PER_SHORT_TON

@@ -10,25 +10,18 @@ import icalendar
 import pytest
 from click.testing import CliRunner, Result
 
-from farm_folders import GOOD, write_texts
 from rickyard.cli.main import main
-from rickyard.farm import (
-    AnimalClass,
-    Farm,
-    Group,
-    LabPackage,
-    MoveKind,
-    MoveRow,
-    Package,
-    Storage,
-)
+from rickyard.farm import AnimalClass, Farm, Group, LabPackage, MoveKind, MoveRow, Package, Storage
 from rickyard.folder import read_folder
-from rickyard.hay import outlook, protocols, sampling_plan, standing, yard_page
-from rickyard.hay.spreads import spread_of
-from rickyard.program.result import Period
-from rickyard.program.yard import yard_lot
-from rickyard.sheets import calendar
-from rickyard.sheets.plain_json import document, plain
+from rickyard.hay.precision.spreads import spread_of
+from rickyard.hay.sampling import protocols, sampling_plan
+from rickyard.hay.storage import standing
+from rickyard.hay.yard import outlook, yard_page
+from rickyard.program.inputs.opening_stock import yard_lot
+from rickyard.program.result.result import Period
+from rickyard.sheets.data_files.plain_json import document, plain
+from rickyard.sheets.paper import calendar
+from support.farm_folders import GOOD, write_texts
 
 TODAY = date(2025, 10, 20)
 COUNTRY = {

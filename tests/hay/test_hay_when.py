@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rickyard.farm import Forage, Lot, Package, Storage
-from rickyard.hay import when
-from rickyard.hay.calendar import WorkCalendar, work_calendar
+from rickyard.hay.common.calendar import WorkCalendar, work_calendar
+from rickyard.hay.sampling import when
 from rickyard.quantities import OutOfRange
 
 BARN = Lot(

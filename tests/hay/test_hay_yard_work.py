@@ -10,7 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Package, Storage
-from rickyard.hay import choice, hot_hay, probing, siting
+from rickyard.hay.sampling import bale_selection as choice
+from rickyard.hay.sampling import probing
+from rickyard.hay.storage import hot_hay, siting
 from rickyard.quantities import OutOfRange, convert
 
 BALED = date(2026, 6, 1)

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.program.density import cow_density, density_for_need, mean_cow_need
-from rickyard.program.matching import (
+from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
+from rickyard.match.least_density import cow_density, density_for_need, mean_cow_need
+from rickyard.match.matching import (
     CannotReach,
     diet_cp_pct,
     extra_feed_kg,
@@ -17,10 +17,10 @@ from rickyard.program.matching import (
     most_gain_kg,
 )
 from rickyard.quantities import KG_PER_LB, OutOfRange
-from rickyard.stock.growth import gain_kg, retained_energy_mcal
-from rickyard.stock.intake import appetite_kg
-from rickyard.stock.maintenance import nem_maintenance_mcal
-from rickyard.stock.weights import size_scaled_weight_kg
+from rickyard.stock.common.weights import size_scaled_weight_kg
+from rickyard.stock.equations.growth import gain_kg, retained_energy_mcal
+from rickyard.stock.equations.intake import appetite_kg
+from rickyard.stock.equations.maintenance import nem_maintenance_mcal
 
 FINISH_KG = 1200.0 * KG_PER_LB
 WEIGHTS = st.floats(180.0, 420.0)

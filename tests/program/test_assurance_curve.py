@@ -12,20 +12,20 @@ from xml.etree import ElementTree
 import pytest
 from click.testing import CliRunner
 
-from farm_folders import good_folder
-from farms import START, random_farm
 from rickyard.cli.main import main
 from rickyard.farm import Farm
-from rickyard.program.assurance_curve import (
+from rickyard.program.ask.assurance_curve import (
     AssuranceCurve,
     assurance_answer,
     assurance_lines,
     price_of_assurance,
 )
-from rickyard.program.season import plan_season
+from rickyard.program.planning.season import plan_season
 from rickyard.quantities import OutOfRange
-from rickyard.sheets.assurance_chart import assurance_chart_svg
-from test_plan_season import LIME, cows, farm_of, hay, report_on
+from rickyard.sheets.charts.assurance_chart import assurance_chart_svg
+from support.farm_folders import good_folder
+from support.farms import START, random_farm
+from support.season_farms import LIME, cows, farm_of, hay, report_on
 
 LEVELS = (50.0, 80.0, 90.0, 95.0)
 

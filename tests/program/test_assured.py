@@ -11,22 +11,22 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from farms import START, random_farm
 from rickyard.farm import AnimalClass, Farm, Group
-from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.uncertainty_lot import lot_measured
-from rickyard.program.assurance import Assurance, spreads
-from rickyard.program.needs import NeedTable
-from rickyard.program.problem import Problem, problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.relax import relax
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season, solve_season
-from rickyard.program.season_needs import season_series
-from rickyard.program.sources import SourceTable, sources_of
+from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.forage.uncertainty.lot_error import lot_measured
+from rickyard.program.audit.audit import recheck
+from rickyard.program.inputs.needs import NeedTable
+from rickyard.program.inputs.needs_by_period import season_series
+from rickyard.program.inputs.sources import SourceTable, sources_of
+from rickyard.program.planning.season import plan_season, solve_season
+from rickyard.program.problem.assurance import Assurance, spreads
+from rickyard.program.problem.problem import Problem, problem_of
+from rickyard.program.result.result import SeasonProgram
+from rickyard.program.search.relax import relax
 from rickyard.quantities import OutOfRange
-from test_plan_season import CAKE, LIME, cows, farm_of, hay, report_on, steers
+from support.farms import START, random_farm
+from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on, steers
 
 DRAWS = 10_000
 FloatArray = NDArray[np.float64]

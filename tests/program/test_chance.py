@@ -5,8 +5,12 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from rickyard.program.chance import ChanceNeed, cheapest_assured_mix, cheapest_mix_with_margin
-from rickyard.program.solve import SolveError
+from rickyard.program.solver.chance_mix import (
+    ChanceNeed,
+    cheapest_assured_mix,
+    cheapest_mix_with_margin,
+)
+from rickyard.program.solver.highs import SolveError
 from rickyard.quantities import OutOfRange
 
 # van de Panne & Popp 1963; Bracken & McCormick 1968 ch. 9; Hock-Schittkowski 73.

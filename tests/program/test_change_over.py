@@ -8,14 +8,15 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from farms import random_farm
-from rickyard.farm import Farm, Feed, FeedKind
-from rickyard.program.change_list import given_up
-from rickyard.program.change_share import change_limits, mean_share, steeper
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from test_deliveries import START, cows, farm_of, lot
+from rickyard.farm import Feed, FeedKind
+from rickyard.program.audit.audit import recheck
+from rickyard.program.feedout.transitions import given_up
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.transition_schedule import change_limits, mean_share, steeper
+from rickyard.program.result.result import SeasonProgram
+from support.delivery_farms import START
+from support.farms import random_farm
+from support.turning_farms import turning_farm
 
 
 def hay_of(program: SeasonProgram, period: int) -> dict[str, float]:
@@ -24,21 +25,6 @@ def hay_of(program: SeasonProgram, period: int) -> dict[str, float]:
         for row in program.feeding
         if row.period == period
     }
-
-
-def turning_farm(days: int | None, *, old_goes_on: bool = True) -> Farm:
-    """Return cows that must leave a cheap hay for a dear one in the third week."""
-    turn = START + timedelta(days=14)
-    old = lot("A", feed_by=None if old_goes_on else turn - timedelta(days=1))
-    new = lot("B", value_usd_per_kg=0.2, feed_from=turn)
-    farm = farm_of((old, new), (cows(change_over_days=days, feed_every_days=1),), weeks=6)
-    end = farm.season.end
-    (need,) = farm.needs
-    better = replace(need, start=turn, tdn_kg=6.2)
-    tested = replace(new, forage=new.forage.ALFALFA)
-    return replace(
-        farm, lots=(old, tested), needs=(replace(need, end=turn), replace(better, end=end))
-    )
 
 
 def test_a_week_of_change_holds_four_sevenths_of_the_new_hay() -> None:

@@ -11,73 +11,29 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from farms import random_farm
 from rickyard.farm import (
     AnimalClass,
     Farm,
     Feed,
-    Feeder,
     FeedKind,
     Forage,
-    Group,
-    Lot,
     Package,
-    Season,
-    StatedNeed,
     Storage,
-    Wrap,
 )
-from rickyard.program.change_share import day_shares, new_hay_by_day
-from rickyard.program.day_amounts import group_days
-from rickyard.program.deliveries import whole_shares
-from rickyard.program.delivery_result import Delivery
-from rickyard.program.feeding_days import feed_spans, hay_spans
-from rickyard.program.grain_steps import MOST_STEP_KG, free_step_kg, raised_slowly
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from test_plan_balance import SHORT, demo_farm, shipped_farm
+from rickyard.program.audit.audit import recheck
+from rickyard.program.feedout.day_amounts import group_days
+from rickyard.program.feedout.deliveries import whole_shares
+from rickyard.program.feedout.feeding_days import feed_spans, hay_spans
+from rickyard.program.feedout.step_up import MOST_STEP_KG, free_step_kg, raised_slowly
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.transition_schedule import day_shares, new_hay_by_day
+from rickyard.program.result.delivery_result import Delivery
+from rickyard.program.result.result import SeasonProgram
+from support.delivery_farms import START, cows, farm_of, lot
+from support.farms import random_farm
+from support.shipped import SHORT, demo_farm, shipped_farm
 
-START = date(2026, 11, 2)
 LB = 0.45359237
-
-
-def lot(lot_id: str = "A", bales: float = 400.0, **changes: object) -> Lot:
-    usual = Lot(
-        lot_id,
-        f"Hay {lot_id}",
-        Forage.COOL_GRASS,
-        Package.ROUND,
-        Storage.ENCLOSED_BARN,
-        bales,
-        START - timedelta(days=120),
-        START,
-        wrap=Wrap.NET,
-        bale_weight_kg=500.0,
-        dm_pct=88.0,
-        value_usd_per_kg=0.1,
-    )
-    return replace(usual, **changes)  # type: ignore[arg-type]
-
-
-def farm_of(
-    lots: tuple[Lot, ...],
-    groups: tuple[Group, ...],
-    feeds: tuple[Feed, ...] = (),
-    weeks: int = 8,
-    kg_dm: float = 10.0,
-) -> Farm:
-    """Return a farm whose groups want just so much dry matter."""
-    end = START + timedelta(weeks=weeks)
-    needs = tuple(
-        StatedNeed(one.group_id, START, end, least_dm_kg=kg_dm, most_dm_kg=kg_dm) for one in groups
-    )
-    return Farm("F", Season(START, end), lots, groups=groups, feeds=feeds, needs=needs)
-
-
-def cows(head: int = 20, **changes: object) -> Group:
-    usual = Group("C", "Cows", AnimalClass.COW, head, 600.0, feeder=Feeder.CONE_RING)
-    return replace(usual, **changes)  # type: ignore[arg-type]
 
 
 def hay_days(program: SeasonProgram) -> dict[date, int]:

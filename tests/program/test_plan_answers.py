@@ -8,23 +8,23 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import Farm
-from rickyard.program.answers import Question, with_answers
-from rickyard.program.avoid_shortage import remedies
-from rickyard.program.better_hay import with_hay_to_look_for
-from rickyard.program.feed_prices import HOLDS_SHARE, holds_for_t
-from rickyard.program.inquiry import Inquiry, eaten_in
-from rickyard.program.options import PlanOptions, Wish
-from rickyard.program.problem import problem_of
-from rickyard.program.reason_result import LotReason, Remedy
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.program.solve import SparseRows
-from rickyard.program.swaps import with_swap
-from rickyard.program.words import Words
-from test_plan_balance import SHORT, demo_farm, shipped_farm
-from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
+from rickyard.program.ask.avoid_shortage import remedies
+from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
+from rickyard.program.ask.on_request import Question, with_answers
+from rickyard.program.ask.price_ranges import HOLDS_SHARE, holds_for_t
+from rickyard.program.ask.sensitivity import Inquiry, eaten_in
+from rickyard.program.ask.without_hay import with_swap
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.options import PlanOptions, Wish
+from rickyard.program.result.reason_result import LotReason, Remedy
+from rickyard.program.result.result import SeasonProgram
+from rickyard.program.result.words import Words
+from rickyard.program.solver.highs import SparseRows
+from support.farms import START, random_farm
+from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
+from support.shipped import SHORT, demo_farm, shipped_farm
 
 SECONDS = 60.0  # long enough for every answer, whatever else the machine does
 

@@ -4,53 +4,17 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from dataclasses import replace
-from importlib.resources import as_file, files
 from typing import Any
 
 import pytest
 
-from farms import random_farm
-from rickyard.farm import Farm, FeedKind
-from rickyard.folder.read import read_folder
-from rickyard.program.options import PlanOptions
-from rickyard.program.season import plan_season
-from rickyard.sheets.plan_json import plan_json
+from rickyard.farm import Farm
+from rickyard.program.planning.season import plan_season
+from rickyard.sheets.data_files.plan_json import plan_json
+from support.farms import random_farm
+from support.shipped import SHORT, demo_farm, shipped_farm
 
 REL = 1e-6
-
-
-#: A search long enough to keep the rules, and no longer.
-SHORT = PlanOptions(seconds=0.5)
-
-
-def shipped_farm() -> Farm:
-    """Return the demonstration farm as it ships, with all its rules."""
-    with as_file(files("rickyard") / "demo_farm") as folder:
-        return read_folder(folder).farm
-
-
-def demo_farm(simpler_for_pct: float) -> Farm:
-    """Return the demonstration farm as a linear program: no rule about hays, load, sale or wish."""
-    farm = shipped_farm()
-    season = replace(
-        farm.season,
-        simpler_for_pct=simpler_for_pct,
-        hays_at_once=None,
-        least_run_days=None,
-        change_usd=0.0,
-        reserve_days=None,
-    )
-    return replace(
-        farm,
-        season=season,
-        lots=tuple(replace(one, sale_usd_per_kg=None) for one in farm.lots),
-        groups=tuple(replace(one, hays_at_once=None, feed_every_days=None) for one in farm.groups),
-        feeds=tuple(
-            replace(one, load_kg=None) for one in farm.feeds if one.kind is not FeedKind.GRAZING
-        ),
-        wishes=(),
-    )
 
 
 def document(farm: Farm) -> dict[str, Any]:

@@ -9,16 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from farms import random_farm
 from rickyard.farm import Farm
-from rickyard.program.compare import Comparison, compare, compare_facts
-from rickyard.program.facts import facts_of
-from rickyard.program.options import PlanOptions, Wish
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.sheets.plan_json import plan_json
-from rickyard.sheets.plan_read import NotAPlan, read_plan
-from season_example import END, START, example
+from rickyard.program.compare.compare import Comparison, compare, compare_facts
+from rickyard.program.compare.summary import facts_of
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.options import PlanOptions, Wish
+from rickyard.program.result.result import SeasonProgram
+from rickyard.sheets.data_files.plan_json import plan_json
+from rickyard.sheets.data_files.plan_read import NotAPlan, read_plan
+from support.farms import random_farm
+from support.season_example import END, START, example
 
 
 @pytest.fixture(scope="module")

@@ -10,11 +10,11 @@ import pytest
 from click.testing import CliRunner
 
 from rickyard.cli.main import main
-from rickyard.folder.read import read_folder
-from rickyard.program.season import plan_season
+from rickyard.folder.io.read import read_folder
+from rickyard.program.planning.season import plan_season
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
 
-FOLDERS = Path(__file__).parent / "folders"
+FOLDERS = Path(__file__).parents[1] / "folders"
 
 
 def plan(folder: str, tmp_path: Path) -> dict[str, Any]:

@@ -9,15 +9,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import Farm, Feed, FeedKind, Wanted, WishRow
-from rickyard.folder.read import read_folder
-from rickyard.folder.write import write_folder
-from rickyard.program.options import PlanOptions
-from rickyard.program.recheck import recheck
-from rickyard.program.season import plan_season
-from rickyard.sheets.plan_json import plan_json
-from rickyard.sheets.plan_load import program_from_json
+from rickyard.folder.io.read import read_folder
+from rickyard.folder.io.write import write_folder
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.options import PlanOptions
+from rickyard.sheets.data_files.plan_json import plan_json
+from rickyard.sheets.data_files.plan_load import program_from_json
+from support.farms import START, random_farm
 
 #: Bought hay and autumn pasture: the two feeds that are forage and stand in no yard.
 ROUGHAGE = (

@@ -9,8 +9,8 @@ from typing import Any, Final
 
 import pytest
 
-from rickyard.program.result import SCHEMA_VERSION
-from rickyard.sheets.plan_json import plan_schema
+from rickyard.program.result.result import SCHEMA_VERSION
+from rickyard.sheets.data_files.plan_json import plan_schema
 
 #: Every key of version 1.0, with what the schema said of its values.
 OLD: Final[dict[str, dict[str, Any]]] = json.loads(

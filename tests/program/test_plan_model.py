@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from farms import random_farm
-from rickyard.program.model import Model, build_model
-from rickyard.program.problem import problem_of
-from rickyard.program.season import plan_season, solve_season
-from test_recheck_rules import ruled
+from rickyard.program.model.rows import Model, build_model
+from rickyard.program.planning.season import plan_season, solve_season
+from rickyard.program.problem.problem import problem_of
+from support.farms import random_farm
+from support.ruled_farms import ruled
 
 
 @pytest.fixture(scope="module", params=[1, 4, 8])

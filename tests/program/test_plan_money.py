@@ -7,16 +7,16 @@ from datetime import timedelta
 
 import pytest
 
-from farms import START
 from rickyard.farm import Farm, Feed, FeedKind, Group, Lot, Report, StatedNeed
-from rickyard.forage.nitrate import nitrate_share_limit
-from rickyard.program.problem import problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram, Shortage
-from rickyard.program.season import plan_season
-from rickyard.sheets.plan_json import plan_json
-from rickyard.sheets.plan_load import program_from_json
-from test_plan_season import cows, farm_of, hay, report_on
+from rickyard.forage.values.nitrate import nitrate_share_limit
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.result import SeasonProgram, Shortage
+from rickyard.sheets.data_files.plan_json import plan_json
+from rickyard.sheets.data_files.plan_load import program_from_json
+from support.farms import START
+from support.season_farms import cows, farm_of, hay, report_on
 
 #: Ten cows eat ten kilograms each for four weeks: 2,800 kg of dry matter.
 HEAD, KG, DAYS = 10, 10.0, 28

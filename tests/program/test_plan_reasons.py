@@ -8,14 +8,14 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import Farm, Group
-from rickyard.program.inquiry import Inquiry
-from rickyard.program.problem import problem_of
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season, solve_season
-from test_plan_balance import demo_farm
-from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.planning.season import plan_season, solve_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.result import SeasonProgram
+from support.farms import START, random_farm
+from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
+from support.shipped import demo_farm
 
 
 @pytest.fixture(scope="module")

@@ -8,14 +8,14 @@ from datetime import timedelta
 
 import pytest
 
-from farms import random_farm
 from rickyard.farm import Farm
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.sheets.plan_json import plan_json
-from rickyard.sheets.plan_load import program_from_json
-from test_plan_balance import SHORT, shipped_farm
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.result import SeasonProgram
+from rickyard.sheets.data_files.plan_json import plan_json
+from rickyard.sheets.data_files.plan_load import program_from_json
+from support.farms import random_farm
+from support.shipped import SHORT, shipped_farm
 
 
 @pytest.fixture(scope="module")

@@ -7,18 +7,18 @@ from datetime import timedelta
 
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import AnimalClass, Farm, FedRow, Feed, FeedKind, MoveKind, MoveRow, Storage
-from rickyard.program.facts import facts_of
-from rickyard.program.fed_against import fed_against
-from rickyard.program.needs import needs_of
-from rickyard.program.options import PlanOptions
-from rickyard.program.problem import problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.replan import farm_from
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
+from rickyard.program.audit.audit import recheck
+from rickyard.program.compare.fed_vs_planned import fed_against
+from rickyard.program.compare.summary import facts_of
+from rickyard.program.inputs.needs import needs_of
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.mid_season import farm_from
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import OutOfRange
+from support.farms import START, random_farm
 
 WEEKS, DONE = 8, 3
 DAY = START + timedelta(days=7 * DONE)

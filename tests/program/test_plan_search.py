@@ -9,20 +9,20 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from farms import random_farm
 from rickyard.farm import Farm
-from rickyard.program import relax as relaxing
-from rickyard.program import search
-from rickyard.program.in_use import uses_of
-from rickyard.program.options import PlanOptions
-from rickyard.program.problem import problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.relax import relax
-from rickyard.program.rules import use_rules_of
-from rickyard.program.search import Search
-from rickyard.program.season import plan_season
+from rickyard.program.audit.audit import recheck
+from rickyard.program.model.use_binaries import uses_of
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.search import relax as relaxing
+from rickyard.program.search import search
+from rickyard.program.search.relax import relax
+from rickyard.program.search.search import Search
+from support.farms import random_farm
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
+sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
 
 from season_direct import solve_directly
 

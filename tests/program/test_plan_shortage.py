@@ -7,15 +7,15 @@ from datetime import timedelta
 
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import Farm, Feed
-from rickyard.program.breach import at_most
-from rickyard.program.recheck import recheck
-from rickyard.program.recheck_look import Look
-from rickyard.program.recheck_needs import judge
-from rickyard.program.season import plan_season
-from rickyard.sheets.words import worth_sentences
-from test_plan_season import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
+from rickyard.program.audit.audit import recheck
+from rickyard.program.audit.needs import judge
+from rickyard.program.audit.view import Look
+from rickyard.program.audit.violation import at_most
+from rickyard.program.planning.season import plan_season
+from rickyard.sheets.wording.words import worth_sentences
+from support.farms import START, random_farm
+from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 
 
 def short_farm() -> Farm:

@@ -7,13 +7,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from farms import START
 from rickyard.farm import AnimalClass, Farm, FeedKind, Group
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.stock.small.stated import stated_needs
-from test_plan_season import CAKE, CORN, LIME, cows, eaten, farm_of, hay, report_on
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.result import SeasonProgram
+from rickyard.stock.herd.stated import stated_needs
+from support.farms import START
+from support.season_farms import CAKE, CORN, LIME, cows, eaten, farm_of, hay, report_on
 
 EWES = Group(
     "ewes",

@@ -6,11 +6,11 @@ import signal
 import time
 from dataclasses import replace
 
-from farms import random_farm
-from rickyard.cli.planning import Stopper, stopping
-from rickyard.program.options import PlanOptions
-from rickyard.program.recheck import recheck
-from rickyard.program.season import plan_season
+from rickyard.cli.shared.planning import Stopper, stopping
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.options import PlanOptions
+from support.farms import random_farm
 
 #: The search is let go on for so long, and would go on for so much longer. [s]
 LET, WOULD = 1.0, 40.0

@@ -7,13 +7,10 @@ from datetime import timedelta
 
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import Farm, Winter
-from rickyard.program.problem import problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.program.what_if import (
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.planning.what_if import (
     Change,
     Head,
     Intake,
@@ -25,7 +22,10 @@ from rickyard.program.what_if import (
     changed,
     what_if,
 )
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import OutOfRange
+from support.farms import START, random_farm
 
 
 @pytest.fixture(scope="module")

@@ -8,14 +8,14 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group, Wanted, WishRow
-from rickyard.program.options import PlanOptions, Wish
-from rickyard.program.problem import problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.result import SeasonProgram, WishOutcome
-from rickyard.program.season import plan_season
-from rickyard.program.wishes import with_wishes
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.problem.wishes import with_wishes
+from rickyard.program.result.options import PlanOptions, Wish
+from rickyard.program.result.result import SeasonProgram, WishOutcome
+from support.farms import START, random_farm
 
 WEEKS = 6
 LATE = START + timedelta(days=21)
@@ -179,7 +179,7 @@ def test_a_bar_goes_before_a_wish_and_says_why(farm: Farm) -> None:
 
 
 def test_nitrate_goes_before_a_wish(farm: Farm) -> None:
-    from farms import analyte
+    from support.farms import analyte
 
     bad = replace(
         farm.reports[0],
@@ -269,7 +269,7 @@ def test_a_program_that_breaks_a_wish_it_calls_kept_fails_its_re_check(
 
 
 def test_everything_of_a_wish_stands_in_the_json(farm: Farm) -> None:
-    from rickyard.sheets.plan_json import plan_to_dict
+    from rickyard.sheets.data_files.plan_json import plan_to_dict
 
     wish = Wish("amount", "lot-1", "group-0", LATE, None, 1.5)
     (row,) = plan_to_dict(planned(farm, wish))["wishes"]

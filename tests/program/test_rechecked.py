@@ -8,13 +8,14 @@ from typing import Any
 
 import pytest
 
-import rechecked
-from farms import random_farm
-from rickyard.program import season, what_if, winters
-from rickyard.program.options import PlanOptions
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from test_winters import winter_farm
+from rickyard.program.planning import season, what_if
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.result.result import SeasonProgram
+from rickyard.program.winters import winters
+from support import rechecked
+from support.farms import random_farm
+from support.winter_farms import winter_farm
 
 
 def spoiled(monkeypatch: pytest.MonkeyPatch, module: Any) -> None:

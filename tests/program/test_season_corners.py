@@ -7,17 +7,17 @@ from datetime import date, timedelta
 
 import pytest
 
-from farms import START, random_farm
 from rickyard.farm import Farm, FeedKind
-from rickyard.program.options import PlanOptions
-from rickyard.program.parts import Choice, Part
-from rickyard.program.recheck import recheck
-from rickyard.program.search import Search
-from rickyard.program.season import plan_season
-from rickyard.program.solve import SearchLimits, WholePoint
-from rickyard.program.winters import plan_winters
-from test_plan_season import CAKE, LIME, cows, farm_of, hay, report_on
-from test_winters import winter_farm
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.search.search import Search
+from rickyard.program.search.subproblem import Choice, Part
+from rickyard.program.solver.highs import SearchLimits, WholePoint
+from rickyard.program.winters.winters import plan_winters
+from support.farms import START, random_farm
+from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.winter_farms import winter_farm
 
 AT_ONCE = PlanOptions(seconds=0.0)
 

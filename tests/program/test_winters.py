@@ -3,43 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 from functools import cache
 
 import numpy as np
 import pytest
 
-from farms import START, random_farm
-from rickyard.farm import ColdRule, Farm, Feed, FeedKind, WeatherRow, Winter
-from rickyard.program.options import PlanOptions, Wish
-from rickyard.program.problem import Problem, problem_of
-from rickyard.program.recheck import recheck
-from rickyard.program.season import plan_season
-from rickyard.program.two_stage import Scenario, Split, two_stages
-from rickyard.program.winter_result import NoWinters, WinterPrograms
-from rickyard.program.winter_words import winter_sentences
-from rickyard.program.winters import farm_for_winter, plan_winters, winter_chances
+from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Winter
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import Problem, problem_of
+from rickyard.program.result.options import PlanOptions, Wish
+from rickyard.program.result.winter_result import NoWinters, WinterPrograms
+from rickyard.program.winters.two_stage import Scenario, Split, two_stages
+from rickyard.program.winters.winter_words import winter_sentences
+from rickyard.program.winters.winters import farm_for_winter, plan_winters, winter_chances
 from rickyard.quantities import OutOfRange
-from test_plan_season import CAKE, LIME, cows, farm_of, hay, report_on
-
-
-def weather(means: dict[int, float]) -> tuple[WeatherRow, ...]:
-    rows = []
-    for year, mean in means.items():
-        day = date(year, 10, 1)
-        while day < date(year + 1, 5, 1):
-            rows.append(WeatherRow(day, False, mean, 10.0, 0.0))
-            day += timedelta(days=1)
-    return tuple(rows)
-
-
-PAST = weather({2019: -2.0, 2020: -6.0, 2021: 1.0, 2022: -4.0, 2023: -12.0})
-
-
-def winter_farm(seed: int, **season: object) -> Farm:
-    farm = random_farm(seed, lots=5, groups=3, weeks=9)
-    given = {"cold_rule": ColdRule.PERCENT, "late_price_pct": 20.0, **season}
-    return replace(farm, weather=PAST, season=replace(farm.season, **given))  # type: ignore[arg-type]
+from support.farms import START
+from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.winter_farms import PAST, winter_farm
 
 
 @cache

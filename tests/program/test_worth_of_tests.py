@@ -8,17 +8,12 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from farms import START, analyte
 from rickyard.farm import Basis, Farm, Forage, LabPackage, Report
-from rickyard.forage.profile import lot_profile
-from rickyard.program.answers import Question, with_answers
-from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.inquiry import Inquiry
-from rickyard.program.problem import problem_of
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.program.worth_by_planning import STEPS, _cost, saved_by_knowing
-from rickyard.program.worth_of_tests import (
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.program.ask.on_request import Question, with_answers
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.ask.worth_by_planning import STEPS, _cost, saved_by_knowing
+from rickyard.program.explain.worth_of_tests import (
     COMMON_FEE_USD,
     UNDER_PER_OVER,
     _way,
@@ -26,7 +21,12 @@ from rickyard.program.worth_of_tests import (
     errors_of_test,
     worths_of_untested,
 )
-from test_plan_season import CAKE, LIME, cows, farm_of, hay, report_on
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.result import SeasonProgram
+from support.farms import START, analyte
+from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
 
 FloatArray = NDArray[np.float64]
 

@@ -11,17 +11,17 @@ import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
-from farm_folders import good_folder
 from rickyard.cli.main import main
+from rickyard.display import Display
 from rickyard.farm import AnimalClass, Farm, Group, Package
 from rickyard.folder import read_folder
-from rickyard.forage.profile import lot_profile
-from rickyard.program.recheck import recheck
-from rickyard.program.season import plan_season
-from rickyard.program.season_needs import season_days
-from rickyard.program.supply_alone import NeedPicture, need_picture
-from rickyard.sheets.needs_chart import needs_chart_svg
-from rickyard.sheets.units import Display
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.program.audit.audit import recheck
+from rickyard.program.explain.supply_alone import NeedPicture, need_picture
+from rickyard.program.inputs.needs_by_period import season_days
+from rickyard.program.planning.season import plan_season
+from rickyard.sheets.charts.needs_chart import needs_chart_svg
+from support.farm_folders import good_folder
 
 
 @pytest.fixture

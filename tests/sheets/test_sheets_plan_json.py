@@ -11,12 +11,12 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rickyard.program.result import SCHEMA_VERSION, FarmLimit, Sale, SeasonProgram
-from rickyard.sheets.plan_json import NotFinite, plan_json, plan_schema, plan_to_dict
-from rickyard.sheets.plan_load import program_from_json
-from season_example import example, large_example
+from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, Sale, SeasonProgram
+from rickyard.sheets.data_files.plan_json import NotFinite, plan_json, plan_schema, plan_to_dict
+from rickyard.sheets.data_files.plan_load import program_from_json
+from support.season_example import example, large_example
 
-DOC = Path(__file__).resolve().parents[1] / "docs" / "plan-json.md"
+DOC = Path(__file__).resolve().parents[2] / "docs" / "plan-json.md"
 
 
 def validator() -> Draft202012Validator:

@@ -6,7 +6,8 @@ from hypothesis import example as for_example
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.sheets.runs import (
+from rickyard.display import Display, number_text, span_text
+from rickyard.sheets.wording.runs import (
     SAME_WITHIN_FRAC,
     daily_by_period,
     group_order,
@@ -16,8 +17,7 @@ from rickyard.sheets.runs import (
     source_order,
     whole_bales,
 )
-from rickyard.sheets.units import Display, number_text, span_text
-from season_example import START, WEEKS, example, large_example
+from support.season_example import START, WEEKS, example, large_example
 
 
 @given(st.lists(st.floats(0.0, 40.0), min_size=1, max_size=60))

@@ -7,16 +7,16 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 
+from rickyard.display import Display
 from rickyard.farm import Caution, Farm
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
-from rickyard.sheets.canvas import SMALLEST_PT, Canvas
-from rickyard.sheets.charts import WIDTH, enough_hay_height, enough_hay_svg, ribbon_svg
-from rickyard.sheets.season_pdf import season_pdf
-from rickyard.sheets.units import Display
-from rickyard.sheets.words import proof
-from season_example import example, large_example
-from test_plan_balance import SHORT, shipped_farm
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.result import SeasonProgram
+from rickyard.sheets.charts.canvas import SMALLEST_PT, Canvas
+from rickyard.sheets.charts.charts import WIDTH, enough_hay_height, enough_hay_svg, ribbon_svg
+from rickyard.sheets.paper.season_pdf import season_pdf
+from rickyard.sheets.wording.words import proof
+from support.season_example import example, large_example
+from support.shipped import SHORT, shipped_farm
 
 PRINTED = date(2026, 11, 2)
 LETTER = (612.0, 792.0)

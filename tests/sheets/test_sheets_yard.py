@@ -3,9 +3,9 @@ from datetime import date
 
 import pytest
 
+from rickyard.display import Display
 from rickyard.farm import Caution, FeedKind
-from rickyard.sheets.units import Display
-from rickyard.sheets.yard import (
+from rickyard.sheets.wording.yard import (
     answer_of,
     dangerous_to,
     empty_on,
@@ -13,7 +13,7 @@ from rickyard.sheets.yard import (
     yard_line,
     yard_totals,
 )
-from season_example import END, START, example
+from support.season_example import END, START, example
 
 
 def test_enough_hay_says_what_is_left_and_when() -> None:

@@ -14,20 +14,20 @@ from click.testing import CliRunner
 from rich.console import Console
 
 from rickyard.cli.main import main
-from rickyard.cli.show_week import print_week
+from rickyard.cli.show.week import print_week
+from rickyard.display import day_text
 from rickyard.farm import Farm, Feed, FeedKind
-from rickyard.folder.write import write_folder
-from rickyard.program.deliveries import with_deliveries
-from rickyard.program.result import SeasonProgram
-from rickyard.program.season import plan_season
+from rickyard.folder.io.write import write_folder
+from rickyard.program.feedout.deliveries import with_deliveries
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import KG_PER_LB
-from rickyard.sheets.units import day_text
-from rickyard.sheets.week import day_heading, week_list, week_start_of, week_starts
-from rickyard.sheets.week_pdf import week_pdf, weeks_pdf
-from season_example import START, WEEKS, example, large_example
-from test_change_over import turning_farm
-from test_deliveries import cows, farm_of, lot
-from test_plan_balance import SHORT, shipped_farm
+from rickyard.sheets.paper.week import day_heading, week_list, week_start_of, week_starts
+from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
+from support.delivery_farms import cows, farm_of, lot
+from support.season_example import START, WEEKS, example, large_example
+from support.shipped import SHORT, shipped_farm
+from support.turning_farms import turning_farm
 
 PRINTED = date(2026, 11, 2)
 NASTY = 'Lot #1 $x$ *bold* _it_ "q" \\ <tag> @ref [b]'

@@ -20,7 +20,7 @@ from rickyard.farm import (
     Season,
     Storage,
 )
-from rickyard.stock.small.bars import bars, cautions
+from rickyard.stock.herd.prohibited_feeds import bars, cautions
 
 DAY = date(2026, 11, 1)
 SEASON = Season(DAY, date(2027, 4, 1))

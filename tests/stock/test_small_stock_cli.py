@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from farm_folders import GOOD, write_texts
 from rickyard.cli.main import main
+from support.farm_folders import GOOD, write_texts
 
 FLOCK = "EWES,Ewes,ewe,40,155,,,2026-02-20,\nMARES,Mares,mare,4,1100,,,2026-04-01,\n"
 

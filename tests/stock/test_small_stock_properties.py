@@ -9,30 +9,24 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock.small import goat, goat_2004
-from rickyard.stock.small.camelid import DM_PCT_BW, camelid
-from rickyard.stock.small.dairy import dairy_1989, heifer_2001, heifer_class
-from rickyard.stock.small.donkey import donkey_cp_g, donkey_de_mcal
-from rickyard.stock.small.energy_units import (
+from rickyard.stock.camelids.camelid import DM_PCT_BW, camelid
+from rickyard.stock.common.energy_units import (
     goat_de_from_me_mcal,
     goat_tdn_from_me_kg,
     me_from_tdn_mcal,
     tdn_from_me_kg,
 )
-from rickyard.stock.small.hay_rates import hay_per_head_kg, most_hay_kg
-from rickyard.stock.small.horse import (
-    WORKS,
-    horse_work,
-    mare_in_milk,
-    mare_pregnant,
-    stallion,
-)
-from rickyard.stock.small.horse_diet import horse_cold_mcal
-from rickyard.stock.small.horse_growth import horse_weight_at_kg, young_horse
-from rickyard.stock.small.sheep import SHEEP_CLASSES, ram_1985, sheep_1985
-from rickyard.stock.small.sheep_energy import me_gain_mj, me_maintenance_mj, me_milk_mj
-from rickyard.stock.small.sheep_protein import cp_from_mp_g, ewe_cp_factorial_g
-from rickyard.stock.small.tables import column, find_rows
+from rickyard.stock.common.tables import column, find_rows
+from rickyard.stock.dairy.dairy import dairy_1989, heifer_2001, heifer_class
+from rickyard.stock.goats import goat, goat_2004
+from rickyard.stock.horses.donkey import donkey_cp_g, donkey_de_mcal
+from rickyard.stock.horses.horse import WORKS, horse_work, mare_in_milk, mare_pregnant, stallion
+from rickyard.stock.horses.horse_diet import horse_cold_mcal
+from rickyard.stock.horses.horse_growth import horse_weight_at_kg, young_horse
+from rickyard.stock.sheep.hay_rates import hay_per_head_kg, most_hay_kg
+from rickyard.stock.sheep.sheep import SHEEP_CLASSES, ram_1985, sheep_1985
+from rickyard.stock.sheep.sheep_energy import me_gain_mj, me_maintenance_mj, me_milk_mj
+from rickyard.stock.sheep.sheep_protein import cp_from_mp_g, ewe_cp_factorial_g
 
 MEANT_TO_RISE = ("tdn_kg", "me_mcal", "dm_kg", "p_g")
 

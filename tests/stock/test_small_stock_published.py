@@ -5,12 +5,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rickyard.checks.small_stock_cells import Cell, all_tables
-from rickyard.checks.small_stock_page import BEGIN, END, generated_part, main, renewed, within_print
-from rickyard.checks.small_stock_rates import rate_tables
-from rickyard.stock.small import goat_2004
-from rickyard.stock.small.sheep import SHEEP_CLASSES, diet_density_pct_tdn, ram_1985
-from rickyard.stock.small.sheep_energy import (
+from rickyard.stock.common.tables import read_rows
+from rickyard.stock.goats import goat_2004
+from rickyard.stock.sheep.sheep import SHEEP_CLASSES, diet_density_pct_tdn, ram_1985
+from rickyard.stock.sheep.sheep_energy import (
     litter_birth_weight_kg,
     mcal,
     me_gain_mj,
@@ -19,11 +17,13 @@ from rickyard.stock.small.sheep_energy import (
     me_pregnancy_mj,
     me_total_mj,
 )
-from rickyard.stock.small.tables import read_rows
+from rickyard.verify.small_stock_cells import Cell, all_tables
+from rickyard.verify.small_stock_page import BEGIN, END, generated_part, main, renewed, within_print
+from rickyard.verify.small_stock_rates import rate_tables
 
-PAGE = Path(__file__).parents[1] / "docs" / "requirements-small-stock.md"
+PAGE = Path(__file__).parents[2] / "docs" / "requirements-small-stock.md"
 TABLES = {table.title: table for table in (*all_tables(), *rate_tables())}
-DATA = Path(__file__).parents[1] / "src" / "rickyard" / "stock" / "small" / "data"
+DATA = Path(__file__).parents[2] / "src" / "rickyard" / "stock" / "data"
 
 #: Tables in which every computed value rounds to the printed one.
 EXACT = [

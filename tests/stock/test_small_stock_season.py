@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from farms import random_farm
 from rickyard.farm import (
     AnimalClass,
     ColdRule,
@@ -22,21 +21,22 @@ from rickyard.farm import (
     WeatherRow,
     Work,
 )
-from rickyard.program.recheck import recheck
-from rickyard.program.season import plan_season
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
 from rickyard.quantities import OutOfRange
-from rickyard.stock.herd import group_needs, missing_inputs
-from rickyard.stock.periods import period_means
-from rickyard.stock.series import NeedSeries
-from rickyard.stock.small.goat import goat_1981
-from rickyard.stock.small.goat_series import ACTIVITY_USUAL
-from rickyard.stock.small.horse import horse_work, mare_in_milk, mare_pregnant, stallion
-from rickyard.stock.small.horse_diet import horse_cold_mcal
-from rickyard.stock.small.sheep import ram_1985, sheep_1985, with_triplets
-from rickyard.stock.small.sheep_series import lamb_class
-from rickyard.stock.small.stated import IN_TDN, stated_needs, with_stated_needs
-from rickyard.stock.species import SPECIES
-from rickyard.stock.weather import weather_of
+from rickyard.stock.common.periods import period_means
+from rickyard.stock.common.series import NeedSeries
+from rickyard.stock.common.weather import weather_of
+from rickyard.stock.goats.goat import goat_1981
+from rickyard.stock.goats.goat_series import ACTIVITY_USUAL
+from rickyard.stock.herd.herd import group_needs, missing_inputs
+from rickyard.stock.herd.species import SPECIES
+from rickyard.stock.herd.stated import IN_TDN, stated_needs, with_stated_needs
+from rickyard.stock.horses.horse import horse_work, mare_in_milk, mare_pregnant, stallion
+from rickyard.stock.horses.horse_diet import horse_cold_mcal
+from rickyard.stock.sheep.sheep import ram_1985, sheep_1985, with_triplets
+from rickyard.stock.sheep.sheep_series import lamb_class
+from support.farms import random_farm
 
 BIRTH = date(2027, 3, 1)
 SEASON = Season(date(2026, 11, 1), date(2027, 5, 1))

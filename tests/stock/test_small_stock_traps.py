@@ -4,42 +4,40 @@ import numpy as np
 import pytest
 
 from rickyard.quantities import KG_PER_LB, OutOfRange
-from rickyard.stock.small import camelid, copper, donkey, goat, goat_2004, horse_1989
-from rickyard.stock.small.dairy import dry_cow_2001
-from rickyard.stock.small.energy_units import (
+from rickyard.stock.camelids import camelid
+from rickyard.stock.common.energy_units import (
     horse_tdn_from_de_kg,
     retinol_equivalents,
     ruminant_tdn_for_horse_kg,
 )
-from rickyard.stock.small.hay_rates import animal_units, most_hay_kg, supplement_tdn_kg
-from rickyard.stock.small.horse import (
-    gestation_month,
-    horse_work,
-    mare_in_milk,
-    mare_pregnant,
-)
-from rickyard.stock.small.horse_diet import (
+from rickyard.stock.dairy.dairy import dry_cow_2001
+from rickyard.stock.goats import goat, goat_2004
+from rickyard.stock.horses import donkey, horse_1989
+from rickyard.stock.horses.horse import gestation_month, horse_work, mare_in_milk, mare_pregnant
+from rickyard.stock.horses.horse_diet import (
     hay_de_from_adf_mcal,
     hay_de_from_analysis_mcal,
     judge_ca_to_p,
     judge_forage,
     judge_nsc,
 )
-from rickyard.stock.small.horse_growth import horse_gain_at_kg, young_horse
-from rickyard.stock.small.newer_cells import calcium_2007_g, printed_ewe_kg, vitamins_2007
-from rickyard.stock.small.sheep import (
+from rickyard.stock.horses.horse_growth import horse_gain_at_kg, young_horse
+from rickyard.stock.sheep import copper
+from rickyard.stock.sheep.hay_rates import animal_units, most_hay_kg, supplement_tdn_kg
+from rickyard.stock.sheep.printed_cells import calcium_2007_g, printed_ewe_kg, vitamins_2007
+from rickyard.stock.sheep.sheep import (
     condition_weight_kg,
     late_pregnancy_class,
     sheep_1985,
     with_triplets,
 )
-from rickyard.stock.small.sheep_energy import (
+from rickyard.stock.sheep.sheep_energy import (
     litter_birth_weight_kg,
     me_maintenance_mj,
     me_pregnancy_mj,
     me_total_mj,
 )
-from rickyard.stock.small.sheep_protein import ewe_row_cp_g
+from rickyard.stock.sheep.sheep_protein import ewe_row_cp_g
 
 
 def test_the_dry_matter_of_a_row_is_energy_over_density_and_no_appetite() -> None:

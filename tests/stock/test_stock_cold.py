@@ -22,8 +22,7 @@ from rickyard.farm import (
     Winter,
 )
 from rickyard.quantities import KM_PER_MILE, OutOfRange
-from rickyard.stock.activity import nem_grazing_mcal, nem_walking_mcal
-from rickyard.stock.cold import (
+from rickyard.stock.cold.cold import (
     HAIR_CM,
     HIDE_FACTOR,
     KG_HAY,
@@ -35,23 +34,19 @@ from rickyard.stock.cold import (
     surface_area_m2,
     tissue_insulation,
 )
-from rickyard.stock.cold_rules import (
+from rickyard.stock.cold.cold_rules import (
     CRITICAL_F,
     STORM_CAP,
     cold_pct,
     critical_temperature_c,
     storm_schedule,
 )
-from rickyard.stock.heat import heat_factor
-from rickyard.stock.herd import NeedSeries, group_needs
-from rickyard.stock.storms import storm_cautions
-from rickyard.stock.weather import (
-    WET_MM,
-    DailyWeather,
-    previous_month_mean_c,
-    weather_of,
-)
-from rickyard.stock.wind_chill import effective_temperature_c
+from rickyard.stock.cold.heat import heat_factor
+from rickyard.stock.cold.wind_chill import effective_temperature_c
+from rickyard.stock.common.storms import storm_cautions
+from rickyard.stock.common.weather import WET_MM, DailyWeather, previous_month_mean_c, weather_of
+from rickyard.stock.equations.activity import nem_grazing_mcal, nem_walking_mcal
+from rickyard.stock.herd.herd import NeedSeries, group_needs
 
 FIRST = date(2026, 11, 1)
 

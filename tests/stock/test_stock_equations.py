@@ -9,17 +9,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock import condition, growth, intake, minerals, protein, vitamins, water
-from rickyard.stock.by_month import cow_month
-from rickyard.stock.lactation import milk_kg, mp_lactation_g, nem_lactation_mcal
-from rickyard.stock.maintenance import BREEDS, cross_of, nem_maintenance_mcal
-from rickyard.stock.pregnancy import (
+from rickyard.stock.common.weights import (
+    full_from_shrunk_kg,
+    shrunk_from_full_kg,
+    size_scaled_weight_kg,
+)
+from rickyard.stock.equations import condition, growth, intake, protein
+from rickyard.stock.equations.by_month import cow_month
+from rickyard.stock.equations.lactation import milk_kg, mp_lactation_g, nem_lactation_mcal
+from rickyard.stock.equations.maintenance import BREEDS, cross_of, nem_maintenance_mcal
+from rickyard.stock.equations.pregnancy import (
     conceptus_gain_kg,
     conceptus_kg,
     mp_pregnancy_g,
     nem_pregnancy_mcal,
 )
-from rickyard.stock.weights import full_from_shrunk_kg, shrunk_from_full_kg, size_scaled_weight_kg
+from rickyard.stock.minerals import minerals, vitamins, water
 
 WEIGHTS = st.floats(60.0, 1000.0)
 GAINS = st.floats(0.05, 2.0)

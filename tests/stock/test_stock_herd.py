@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from rickyard.farm import AnimalClass, Group, Sex
 from rickyard.quantities import OutOfRange
-from rickyard.stock.herd import NeedSeries, group_needs, missing_inputs
-from rickyard.stock.lactation import milk_kg
-from rickyard.stock.pregnancy import nem_pregnancy_mcal
+from rickyard.stock.equations.lactation import milk_kg
+from rickyard.stock.equations.pregnancy import nem_pregnancy_mcal
+from rickyard.stock.herd.herd import NeedSeries, group_needs, missing_inputs
 
 CALVING = date(2027, 3, 1)
 

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from rickyard.checks.beef_page import PAGE_CELLS, beef_page, renewed
-from rickyard.checks.beef_tables import BEEF_TABLES, FILE
-from rickyard.checks.evaluate import CheckRow, evaluate, read_shipped
-from rickyard.checks.names_stock import STOCK
+from rickyard.verify.beef_page import PAGE_CELLS, beef_page, renewed
+from rickyard.verify.beef_tables import BEEF_TABLES, FILE
+from rickyard.verify.evaluate import CheckRow, evaluate, read_shipped
+from rickyard.verify.names_stock import STOCK
 
 ROWS = read_shipped(FILE)
-PAGE = Path(__file__).parents[1] / "docs" / "requirements-beef.md"
+PAGE = Path(__file__).parents[2] / "docs" / "requirements-beef.md"
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)

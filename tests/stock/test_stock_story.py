@@ -12,7 +12,16 @@ from hypothesis import strategies as st
 
 from rickyard.farm import AnimalClass, BeefBreed, Group, Sex
 from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
-from rickyard.stock.appetite_factors import (
+from rickyard.stock.beef.beef_batch import herd_needs
+from rickyard.stock.beef.constituents import NAMES
+from rickyard.stock.beef.defaults import settings_of
+from rickyard.stock.beef.herd_arrays import Choices, Days
+from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows
+from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE, MEANING, Flag
+from rickyard.stock.common.periods import period_means, season_totals
+from rickyard.stock.common.series import Conditions, NeedSeries
+from rickyard.stock.common.spread import MOST_DAYS, calving_offsets, mean_by_group
+from rickyard.stock.equations.appetite_factors import (
     MUD_CM,
     breed_factor,
     fat_factor,
@@ -20,30 +29,21 @@ from rickyard.stock.appetite_factors import (
     mud_factor,
     temperature_factor,
 )
-from rickyard.stock.condition import energy_between_scores_mcal, relative_weight_frac
-from rickyard.stock.constituents import NAMES
-from rickyard.stock.defaults import settings_of
-from rickyard.stock.diet_minerals import (
+from rickyard.stock.equations.condition import energy_between_scores_mcal, relative_weight_frac
+from rickyard.stock.equations.intake import appetite_kg
+from rickyard.stock.equations.maintenance import BREEDS
+from rickyard.stock.equations.reserves import score_change
+from rickyard.stock.equations.substitution import forage_limit_kg, forage_put_aside_kg
+from rickyard.stock.herd.herd import group_needs
+from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
+from rickyard.stock.herd.species import SPECIES
+from rickyard.stock.minerals.diet_minerals import (
     EDITIONS,
     copper_is_tied_up,
     minerals,
     most_sulfur_pct,
 )
-from rickyard.stock.engine import herd_needs
-from rickyard.stock.evidence import BEEF, BEEF_EVIDENCE, MEANING, Flag
-from rickyard.stock.herd import group_needs
-from rickyard.stock.herd_arrays import Choices, Days
-from rickyard.stock.herd_rows import condition_mcal_per_day, herd_rows
-from rickyard.stock.intake import appetite_kg
-from rickyard.stock.maintenance import BREEDS
-from rickyard.stock.outcome import condition_on_supply, gain_on_diet
-from rickyard.stock.periods import period_means, season_totals
-from rickyard.stock.reserves import score_change
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.species import SPECIES
-from rickyard.stock.spread import MOST_DAYS, calving_offsets, mean_by_group
-from rickyard.stock.substitution import forage_limit_kg, forage_put_aside_kg
-from rickyard.stock.vitamins import (
+from rickyard.stock.minerals.vitamins import (
     hay_vitamin_a_iu_per_kg,
     vitamin_a_iu_per_kg_weight,
     vitamin_e_iu,
@@ -473,7 +473,7 @@ def test_vitamins_of_old_hay_count_for_nothing() -> None:
 
 def test_the_water_of_a_cow_is_that_of_the_kansas_state_table() -> None:
     from rickyard.farm import WeatherRow
-    from rickyard.stock.weather import weather_of
+    from rickyard.stock.common.weather import weather_of
 
     warm = (65.0 - 32.0) / 1.8
     weather = weather_of([WeatherRow(FIRST, True, warm)], FIRST, season(2)[-1])

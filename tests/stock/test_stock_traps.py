@@ -8,32 +8,36 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, ColdRule, Group, WeatherRow, WindChill
-from rickyard.hay.need import as_fed_from_dm
-from rickyard.program.matching import feed_for_need_kg
+from rickyard.hay.feeding.need import as_fed_from_dm
+from rickyard.match.matching import feed_for_need_kg
 from rickyard.quantities import KM_PER_MILE, OutOfRange
-from rickyard.stock.by_month import cow_month
-from rickyard.stock.cold import (
+from rickyard.stock.cold.cold import (
     coat_insulation,
     heat_made_mcal,
     nem_cold_mcal,
     tissue_insulation,
 )
-from rickyard.stock.cold_rules import acclimatised_tdn_kg, cold_pct
-from rickyard.stock.condition import body_energy_mcal
-from rickyard.stock.growth import mp_gain_g, net_protein_gain_g, retained_energy_mcal
-from rickyard.stock.herd import group_needs
-from rickyard.stock.intake import appetite_kg
-from rickyard.stock.lactation import milk_kg
-from rickyard.stock.maintenance import nem_maintenance_mcal
-from rickyard.stock.pregnancy import (
+from rickyard.stock.cold.cold_rules import acclimatised_tdn_kg, cold_pct
+from rickyard.stock.cold.wind_chill import CHARTS, effective_temperature_c
+from rickyard.stock.common.weather import weather_of
+from rickyard.stock.common.weights import (
+    empty_weight_cow_kg,
+    empty_weight_kg,
+    size_scaled_weight_kg,
+)
+from rickyard.stock.equations.by_month import cow_month
+from rickyard.stock.equations.condition import body_energy_mcal
+from rickyard.stock.equations.growth import mp_gain_g, net_protein_gain_g, retained_energy_mcal
+from rickyard.stock.equations.intake import appetite_kg
+from rickyard.stock.equations.lactation import milk_kg
+from rickyard.stock.equations.maintenance import nem_maintenance_mcal
+from rickyard.stock.equations.pregnancy import (
     conceptus_kg,
     nem_pregnancy_mcal,
     weight_without_conceptus_kg,
 )
-from rickyard.stock.protein import cp_kg_from_mp, cp_with_floor_kg, mp_maintenance_g
-from rickyard.stock.weather import weather_of
-from rickyard.stock.weights import empty_weight_cow_kg, empty_weight_kg, size_scaled_weight_kg
-from rickyard.stock.wind_chill import CHARTS, effective_temperature_c
+from rickyard.stock.equations.protein import cp_kg_from_mp, cp_with_floor_kg, mp_maintenance_g
+from rickyard.stock.herd.herd import group_needs
 
 
 def test_net_energies_for_maintenance_and_gain_add_up_as_kilograms_of_feed() -> None:

@@ -17,11 +17,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
-from rickyard.forage.columns import ReportColumns, plain_columns
-from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.forage.indices import relative_feed_value
-from rickyard.forage.plausibility import RULES, Finding, broken_rules, report_findings
-from rickyard.forage.tdn import tdn_midwest
+from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
+from rickyard.forage.energy.indices import relative_feed_value
+from rickyard.forage.energy.tdn import tdn_midwest
+from rickyard.forage.plausibility.plausibility import RULES, Finding, broken_rules, report_findings
+from rickyard.forage.values.columns import ReportColumns, plain_columns
 
 HOSTILE = Path(__file__).with_name("hostile_reports.toml")
 BASES = {"dm": Basis.DRY_MATTER, "ar": Basis.AS_RECEIVED, "none": Basis.NONE}

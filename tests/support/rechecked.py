@@ -12,14 +12,15 @@ from functools import wraps
 from typing import Any
 
 from rickyard.farm import Farm
-from rickyard.program import season, winters
-from rickyard.program.options import PlanOptions
-from rickyard.program.recheck import recheck
-from rickyard.program.replan import farm_from
-from rickyard.program.result import SeasonProgram
-from rickyard.program.winters import WinterPrograms
-from rickyard.sheets.plan_json import plan_json
-from rickyard.sheets.plan_load import program_from_json
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning import season
+from rickyard.program.problem.mid_season import farm_from
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.result.result import SeasonProgram
+from rickyard.program.winters import winters
+from rickyard.program.winters.winters import WinterPrograms
+from rickyard.sheets.data_files.plan_json import plan_json
+from rickyard.sheets.data_files.plan_load import program_from_json
 
 #: The planning as the package has it.
 PLAIN_SEASON = season.plan_season

@@ -24,9 +24,9 @@ from rickyard.farm import (
     Season,
     Storage,
 )
-from rickyard.program.deliveries import with_deliveries
-from rickyard.program.options import Wish
-from rickyard.program.reason_result import (
+from rickyard.program.feedout.deliveries import with_deliveries
+from rickyard.program.result.options import Wish
+from rickyard.program.result.reason_result import (
     FeedWorth,
     HeldBy,
     LotReason,
@@ -35,7 +35,7 @@ from rickyard.program.reason_result import (
     Remedy,
     UnitWorth,
 )
-from rickyard.program.result import (
+from rickyard.program.result.result import (
     Costs,
     FeedingRow,
     GroupPeriod,

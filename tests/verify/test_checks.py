@@ -15,8 +15,9 @@ import click.testing
 import pytest
 from rich.console import Console
 
-from rickyard.checks import registry
-from rickyard.checks.evaluate import (
+from rickyard.cli.commands.verify import plain_line, print_table, verify
+from rickyard.verify import registry
+from rickyard.verify.evaluate import (
     COLUMNS,
     SHIPPED,
     CheckFileError,
@@ -28,7 +29,6 @@ from rickyard.checks.evaluate import (
     read_shipped,
     tally,
 )
-from rickyard.cli.verify import plain_line, print_table, verify
 
 HERE = Path(__file__).resolve().parent
 CHECKS = Path(registry.__file__).parent

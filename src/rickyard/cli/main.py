@@ -14,24 +14,45 @@ from rickyard import __version__
 #: Where each subcommand lives, and the sentence that stands beside it in the list. The modules
 #: are imported when their command runs, so that help and errors come at once.
 COMMANDS: Final = {
-    "demo": ("rickyard.cli.demo", "Plan the winter of an invented farm and show what comes out."),
-    "read": ("rickyard.cli.read", "Read each lot's test in plain sentences, hazards first."),
-    "screens": ("rickyard.cli.screens", "Turn past lab results into screening limits."),
-    "needs": ("rickyard.cli.needs", "Show what each group needs through the season."),
-    "sampling": ("rickyard.cli.sampling", "Say which lots to sample, when, how and what for."),
-    "yard": ("rickyard.cli.yard", "Show what stands in the yard on any day, and what it loses."),
-    "price": ("rickyard.cli.price", "Make prices of hay compare, and price ways of storing it."),
-    "plan": ("rickyard.cli.plan", "Make the season feeding program at the least cost."),
-    "week": ("rickyard.cli.week", "Show what a helper puts out this week, and print the list."),
+    "demo": (
+        "rickyard.cli.commands.demo",
+        "Plan the winter of an invented farm and show what comes out.",
+    ),
+    "read": (
+        "rickyard.cli.commands.read",
+        "Read each lot's test in plain sentences, hazards first.",
+    ),
+    "screens": ("rickyard.cli.commands.screens", "Turn past lab results into screening limits."),
+    "needs": ("rickyard.cli.commands.needs", "Show what each group needs through the season."),
+    "sampling": (
+        "rickyard.cli.commands.sampling",
+        "Say which lots to sample, when, how and what for.",
+    ),
+    "yard": (
+        "rickyard.cli.commands.yard",
+        "Show what stands in the yard on any day, and what it loses.",
+    ),
+    "price": (
+        "rickyard.cli.commands.price",
+        "Make prices of hay compare, and price ways of storing it.",
+    ),
+    "plan": ("rickyard.cli.commands.plan", "Make the season feeding program at the least cost."),
+    "week": (
+        "rickyard.cli.commands.week",
+        "Show what a helper puts out this week, and print the list.",
+    ),
     "what-if": (
-        "rickyard.cli.what_if",
+        "rickyard.cli.commands.what_if",
         "Say what other heads, prices, hay, winters or late grass would change.",
     ),
     "why": (
-        "rickyard.cli.why",
+        "rickyard.cli.commands.why",
         "Say why the season program is as it is, and what would change it.",
     ),
-    "verify": ("rickyard.cli.verify", "Check the program's numbers against published ones."),
+    "verify": (
+        "rickyard.cli.commands.verify",
+        "Check the program's numbers against published ones.",
+    ),
 }
 
 

@@ -1,9 +1,9 @@
 """The farm folder: read it whole or not at all, write it back exactly."""
 
-from rickyard.folder.faults import Fault, FolderFaults
-from rickyard.folder.layout import Layout
-from rickyard.folder.read import FarmFolder, read_folder, read_wishes
-from rickyard.folder.write import FolderInUse, write_folder
+from rickyard.folder.io.layout import Layout
+from rickyard.folder.io.read import FarmFolder, read_folder, read_wishes
+from rickyard.folder.io.write import FolderInUse, write_folder
+from rickyard.folder.tables.faults import Fault, FolderFaults
 
 __all__ = [
     "FarmFolder",

@@ -1,1 +1,4 @@
-"""Bales, storage loss, feeding loss, hay need and money."""
+"""Hay as a thing: bales, sampling, storage, feeding, money and the yard.
+
+Rooms from the ground up: common, bales, precision, storage, sampling, feeding, money, yard.
+"""

@@ -13,12 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.program.matching import MOST_TDN_PCT, CannotReach, feed_for_need_kg
+from rickyard.match.matching import MOST_TDN_PCT, CannotReach, feed_for_need_kg
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.by_month import cow_month
-from rickyard.stock.intake import Rule, appetite_kg
-from rickyard.stock.lactation import PEAK_MILK_KG
-from rickyard.stock.pregnancy import BIRTH_WEIGHT_KG
+from rickyard.stock.equations import BIRTH_WEIGHT_KG, PEAK_MILK_KG, Rule, appetite_kg, cow_month
 
 LEAST_TDN_PCT: Final = 40.0  # poorer than any straw fed alone; net energy for gain ends near 38
 _BISECTIONS: Final = 50  # halves the span of 48 % below 1e-13

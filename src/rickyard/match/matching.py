@@ -13,9 +13,7 @@ import numpy as np
 
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.growth import gain_kg
-from rickyard.stock.intake import Rule, appetite_kg
-from rickyard.stock.protein import cp_kg_from_mp
+from rickyard.stock.equations import Rule, appetite_kg, cp_kg_from_mp, gain_kg
 
 #: The richest diet for which more energy is sure to mean more gain.
 MOST_TDN_PCT: Final = 88.0

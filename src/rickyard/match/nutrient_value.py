@@ -12,10 +12,9 @@ from itertools import product
 from typing import Final
 
 from rickyard.farm import Feed, FeedKind
-from rickyard.forage.feed_table import feed_row
-from rickyard.forage.uncertainty import Measured
-from rickyard.forage.uncertainty_derived import first_order_sd
-from rickyard.hay.worth import nutrient_prices, petersen_value
+from rickyard.forage.uncertainty import Measured, first_order_sd
+from rickyard.forage.values import feed_row
+from rickyard.hay.money import nutrient_prices, petersen_value
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE, OutOfRange
 
 WORTH_SOURCE: Final = (

@@ -1,6 +1,6 @@
 """The page that sets computed beside printed needs of beef cattle.
 
-``python -m rickyard.checks.beef_page docs/requirements-beef.md`` writes the tables anew between
+``python -m rickyard.verify.beef_page docs/requirements-beef.md`` writes the tables anew between
 the marks of the page and leaves the rest as it is.
 """
 
@@ -12,9 +12,9 @@ from itertools import groupby
 from pathlib import Path
 from typing import Final
 
-from rickyard.checks.beef_tables import BEEF_TABLES, FILE
-from rickyard.checks.evaluate import CheckRow, Outcome, evaluate, read_shipped
-from rickyard.stock.evidence import BEEF, MEANING
+from rickyard.stock.common import BEEF, MEANING
+from rickyard.verify.beef_tables import BEEF_TABLES, FILE
+from rickyard.verify.evaluate import CheckRow, Outcome, evaluate, read_shipped
 
 CELLS_BEGIN: Final = "<!-- computed beside printed: begin -->"
 CELLS_END: Final = "<!-- computed beside printed: end -->"

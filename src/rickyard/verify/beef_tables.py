@@ -10,37 +10,50 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.checks.names_stock import STOCK
-from rickyard.checks.quantity import Inputs, Quantity
 from rickyard.farm import WindChill
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.program.density import Density, cow_density, density_for_need
-from rickyard.program.matching import diet_cp_pct
+from rickyard.match import Density, cow_density, density_for_need, diet_cp_pct
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, UNITS
-from rickyard.stock import appetite_factors, growth
-from rickyard.stock.by_month import DAYS_PER_MONTH, CowMonth, cow_month
 from rickyard.stock.cold import (
     coat_insulation,
+    effective_temperature_c,
     heat_made_mcal,
     lower_critical_temperature_c,
     nem_cold_mcal,
     tissue_insulation,
 )
-from rickyard.stock.condition import body_fat_pct, relative_weight_frac
-from rickyard.stock.diet_minerals import STAGES, minerals, most_sulfur_pct
-from rickyard.stock.lactation import milk_energy_mcal_per_kg
-from rickyard.stock.maintenance import BREEDS, nem_maintenance_mcal
-from rickyard.stock.minerals import calcium_g, phosphorus_g
-from rickyard.stock.pregnancy import (
+from rickyard.stock.common import size_scaled_weight_kg
+from rickyard.stock.equations import (
+    BREEDS,
+    DAYS_PER_MONTH,
     KM_HAY,
+    CowMonth,
+    appetite_factors,
+    body_fat_pct,
     conceptus_kg,
+    cow_month,
+    cp_kg_from_mp,
+    growth,
+    microbial_cp_g,
+    milk_energy_mcal_per_kg,
+    mp_maintenance_g,
     mp_pregnancy_g,
+    nem_maintenance_mcal,
     nem_pregnancy_mcal,
+    relative_weight_frac,
 )
-from rickyard.stock.protein import cp_kg_from_mp, microbial_cp_g, mp_maintenance_g
-from rickyard.stock.vitamins import vitamin_a_iu_per_kg_weight, vitamin_d_iu, vitamin_e_iu
-from rickyard.stock.weights import size_scaled_weight_kg
-from rickyard.stock.wind_chill import effective_temperature_c
+from rickyard.stock.minerals import (
+    STAGES,
+    calcium_g,
+    minerals,
+    most_sulfur_pct,
+    phosphorus_g,
+    vitamin_a_iu_per_kg_weight,
+    vitamin_d_iu,
+    vitamin_e_iu,
+)
+from rickyard.verify.names_stock import STOCK
+from rickyard.verify.quantity import Inputs, Quantity
 
 #: The file of cells that ships beside the check files.
 FILE: Final = "beef_tables.csv"

@@ -12,8 +12,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, Final, Literal, NoReturn
 
-from rickyard.checks.quantity import Quantity, Value
-from rickyard.checks.registry import REGISTRY
+from rickyard.verify.quantity import Quantity, Value
+from rickyard.verify.registry import REGISTRY
 
 COLUMNS: Final = (
     "id",
@@ -108,7 +108,7 @@ def read_shipped(name: str) -> tuple[CheckRow, ...]:
     >>> len(read_shipped("lots_sampling_storage_checks.csv"))
     80
     """
-    return parse_checks(files("rickyard.checks").joinpath("data", name).read_bytes(), name)
+    return parse_checks(files("rickyard.verify").joinpath("data", name).read_bytes(), name)
 
 
 def read_checks(path: Path) -> tuple[CheckRow, ...]:
@@ -164,7 +164,7 @@ def parse_checks(raw: bytes, name: str) -> tuple[CheckRow, ...]:
     >>> parse_checks(head + b"\n" + row, "mine.csv")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
     ...
-    rickyard.checks.evaluate.CheckFileError: mine.csv, row 2, column expected: "many" is not...
+    rickyard.verify.evaluate.CheckFileError: mine.csv, row 2, column expected: "many" is not...
     """
     try:
         text = raw.decode("utf-8-sig")

@@ -4,57 +4,65 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from rickyard.checks.quantity import Inputs, Quantity
-from rickyard.forage.basis import as_received_to_dm
-from rickyard.forage.endophyte import ergovaline_threshold_text
 from rickyard.forage.energy import (
+    ca_to_p_ratio,
     de_from_tdn,
+    de_nrc2001,
+    digestible_dry_matter_pct,
+    dry_matter_intake_pct_bw,
+    fiber_digestibility_nasem2021,
+    gross_energy_nasem2021,
+    horse_de_pagan,
     me_from_tdn,
     me_hales2022,
     neg_from_tdn,
     nel_from_tdn,
     nem_from_tdn,
-)
-from rickyard.forage.feed_table import cell
-from rickyard.forage.fermentation import silage_ph_range
-from rickyard.forage.grades import usda_alfalfa_grade, usda_grass_grade
-from rickyard.forage.hazard_tables import HCN_WARD_WET
-from rickyard.forage.heating import hay_temperature_label, heating_degree_days_f
-from rickyard.forage.horse_energy import horse_de_pagan
-from rickyard.forage.indices import (
-    ca_to_p_ratio,
-    digestible_dry_matter_pct,
-    dry_matter_intake_pct_bw,
     nfc_g_per_kg,
     nfc_pct,
     nsc_pct,
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
+    tdn_nrc2001,
+    tdn_rfq_grass,
+    tdn_rfq_legume,
+    tdn_western_alfalfa_90,
+    tdn_western_alfalfa_100,
+    usda_alfalfa_grade,
+    usda_grass_grade,
 )
-from rickyard.forage.minerals import dcad_meq_per_kg, pct_to_meq_per_kg, tetany_ratio
-from rickyard.forage.molds import (
+from rickyard.forage.hazards import (
+    HCN_WARD_WET,
     aflatoxin_limit_ppb,
+    ergovaline_threshold_text,
+    external_ash_pct,
     fumonisin_diet_limit_ppm,
+    hay_temperature_label,
+    heating_degree_days_f,
     mold_class,
+    selenium_class,
+    silage_ph_range,
+    tdn_lost_to_ash_pct,
+    total_sulfur_pct,
 )
-from rickyard.forage.nasem2021 import fiber_digestibility_nasem2021, gross_energy_nasem2021
-from rickyard.forage.nitrate import (
+from rickyard.forage.plausibility import rfv_disagrees
+from rickyard.forage.uncertainty import rfv_sd_independent, sd_between_labs, sd_from_cv
+from rickyard.forage.values import (
+    adjusted_cp_pct,
+    as_received_to_dm,
+    available_cp_pct,
+    cell,
+    dcad_meq_per_kg,
     kno3_pct_from_no3_ppm,
     nitrate_class_clemson,
     nitrate_class_servitech,
     no3_from_no3n,
+    pct_to_meq_per_kg,
+    tetany_ratio,
 )
-from rickyard.forage.plausibility import rfv_disagrees
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
-from rickyard.forage.soil import external_ash_pct, tdn_lost_to_ash_pct
-from rickyard.forage.sulfur import total_sulfur_pct
-from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
-from rickyard.forage.tdn import tdn_western_alfalfa_90, tdn_western_alfalfa_100
-from rickyard.forage.trace_minerals import selenium_class
-from rickyard.forage.uncertainty import sd_between_labs, sd_from_cv
-from rickyard.forage.uncertainty_derived import rfv_sd_independent
 from rickyard.quantities import UNITS
+from rickyard.verify.quantity import Inputs, Quantity
 
 
 def _tdn(q: Inputs) -> float:

@@ -4,24 +4,15 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.checks import problems
-from rickyard.checks.quantity import Quantity
 from rickyard.farm import Storage, Wrap
-from rickyard.hay import (
-    bales,
-    by_hand,
-    caps,
-    delivery,
-    feeding,
-    investment,
-    money,
-    need,
-    storage,
-    supply,
-    weathering,
-    worth,
-)
+from rickyard.hay.bales import bales, delivery, weathering
+from rickyard.hay.feeding import caps, feeding, need, supply
+from rickyard.hay.feeding import hand_rations as by_hand
+from rickyard.hay.money import investment, money, worth
+from rickyard.hay.storage import storage
 from rickyard.quantities import LB_PER_SHORT_TON, convert
+from rickyard.verify import problems
+from rickyard.verify.quantity import Quantity
 
 HAY: Final[dict[str, Quantity]] = {
     "round_volume": lambda q: (

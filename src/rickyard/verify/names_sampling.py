@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.checks import problems
-from rickyard.checks.quantity import Inputs, Quantity
-from rickyard.hay import cores, differences, own_spread, precision, testing
+from rickyard.hay.precision import differences, precision, testing
+from rickyard.hay.precision import farm_variance as own_spread
+from rickyard.hay.sampling import cores
 from rickyard.quantities import convert
-from rickyard.stock.cold_rules import cold_pct, feed_in_cold_kg
+from rickyard.stock.cold import cold_pct, feed_in_cold_kg
+from rickyard.verify import problems
+from rickyard.verify.quantity import Inputs, Quantity
 
 
 def _cold_pct(q: Inputs) -> float:

@@ -4,29 +4,32 @@ from __future__ import annotations
 
 from typing import Final, cast
 
-from rickyard.checks.quantity import Inputs, Quantity, only_for
 from rickyard.quantities import KG_PER_LB, MJ_PER_MCAL, OutOfRange
-from rickyard.stock.small import goat, goat_2004, hay_rates, horse_1989, newer_cells
-from rickyard.stock.small.energy_units import goat_tdn_from_me_kg, tdn_from_me_kg
-from rickyard.stock.small.horse import (
+from rickyard.stock.common import HorseNeed, RuminantNeed, goat_tdn_from_me_kg, tdn_from_me_kg
+from rickyard.stock.goats import goat, goat_2004
+from rickyard.stock.horses import (
     Level,
     Work,
+    horse_1989,
+    horse_weight_at_kg,
     horse_work,
     mare_in_milk,
     mare_pregnant,
     stallion,
+    young_horse,
 )
-from rickyard.stock.small.horse_growth import horse_weight_at_kg, young_horse
-from rickyard.stock.small.need import HorseNeed, RuminantNeed
-from rickyard.stock.small.sheep import sheep_1985
-from rickyard.stock.small.sheep_energy import (
+from rickyard.stock.sheep import (
     K_PREGNANCY,
     MOST_AGE_YEARS,
+    ewe_cp_factorial_g,
+    hay_rates,
     me_maintenance_mj,
     me_pregnancy_mj,
     me_total_mj,
+    sheep_1985,
 )
-from rickyard.stock.small.sheep_protein import ewe_cp_factorial_g
+from rickyard.stock.sheep import printed_cells as newer_cells
+from rickyard.verify.quantity import Inputs, Quantity, only_for
 
 _G_PER_KG: Final = 1000.0
 _STAGE_OF_CLASS: Final = {

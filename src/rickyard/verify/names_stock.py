@@ -4,66 +4,68 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.checks.quantity import Inputs, Quantity, only_for
 from rickyard.farm import Coat, WindChill
 from rickyard.forage.energy import nem_from_tdn
-from rickyard.program.density import CowNeed, density_for_need, mean_cow_need
-from rickyard.program.matching import (
+from rickyard.match import (
+    CowNeed,
+    density_for_need,
     diet_cp_pct,
     extra_feed_kg,
     feed_for_maintenance_kg,
     gain_from_intake,
+    mean_cow_need,
 )
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, LITRE_PER_US_GALLON, UNITS
-from rickyard.stock.by_month import (
-    DAY_PREGNANT_AT_MONTH_12,
-    DAYS_PER_MONTH,
-    LAST_MILKING_MONTH,
-    CowMonth,
-    cow_month,
-)
 from rickyard.stock.cold import (
+    acclimatised_tdn_kg,
     coat_insulation,
+    cold_pct,
+    critical_temperature_c,
+    effective_temperature_c,
+    feed_in_cold_kg,
     lower_critical_temperature_c,
     nem_cold_mcal,
     tissue_insulation,
 )
-from rickyard.stock.cold_rules import (
-    acclimatised_tdn_kg,
-    cold_pct,
-    critical_temperature_c,
-    feed_in_cold_kg,
-)
-from rickyard.stock.condition import (
-    days_to_gain_condition,
-    energy_between_scores_mcal,
-    relative_weight_frac,
-    weight_after_scores_kg,
-)
-from rickyard.stock.drinking import drinking_water_litres
-from rickyard.stock.growth import (
-    gain_by_regression_kg,
-    gain_to_target_kg,
-    mp_gain_g,
-    retained_energy_mcal,
-    target_weight_kg,
-)
-from rickyard.stock.intake import appetite_kg, forage_intake_pct_bw, ndf_cap_kg
-from rickyard.stock.lactation import (
+from rickyard.stock.common import size_scaled_weight_kg
+from rickyard.stock.equations import (
+    DAY_PREGNANT_AT_MONTH_12,
+    DAYS_PER_MONTH,
+    KM_HAY,
+    LAST_MILKING_MONTH,
     MILK_FAT_PCT,
     MILK_PROTEIN_PCT,
     MILK_SOLIDS_NOT_FAT_PCT,
+    MP_PER_CP,
     PEAK_WEEK,
+    THERMONEUTRAL_C,
+    CowMonth,
+    appetite_kg,
+    cow_month,
+    days_to_gain_condition,
+    energy_between_scores_mcal,
+    forage_intake_pct_bw,
+    gain_by_regression_kg,
+    gain_to_target_kg,
     milk_kg,
+    mp_gain_g,
+    mp_maintenance_g,
+    mp_pregnancy_g,
+    ndf_cap_kg,
+    nem_maintenance_mcal,
+    nem_pregnancy_mcal,
+    relative_weight_frac,
+    retained_energy_mcal,
+    target_weight_kg,
+    weight_after_scores_kg,
 )
-from rickyard.stock.maintenance import THERMONEUTRAL_C, nem_maintenance_mcal
-from rickyard.stock.minerals import calcium_g
-from rickyard.stock.pregnancy import KM_HAY, mp_pregnancy_g, nem_pregnancy_mcal
-from rickyard.stock.protein import MP_PER_CP, mp_maintenance_g
-from rickyard.stock.vitamins import vitamin_a_iu_per_kg
-from rickyard.stock.water import water_litres
-from rickyard.stock.weights import size_scaled_weight_kg
-from rickyard.stock.wind_chill import effective_temperature_c
+from rickyard.stock.minerals import (
+    calcium_g,
+    drinking_water_litres,
+    vitamin_a_iu_per_kg,
+    water_litres,
+)
+from rickyard.verify.quantity import Inputs, Quantity, only_for
 
 _MILK_AND_PREGNANCY: Final = {
     "km": KM_HAY,

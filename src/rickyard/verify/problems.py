@@ -13,12 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.hay.money import basket_cost
-from rickyard.program.chance import (
+from rickyard.program.solver import (
     ChanceNeed,
+    LinearOptimum,
     cheapest_assured_mix,
     cheapest_mix_with_margin,
+    solve_linear_program,
 )
-from rickyard.program.small_solve import LinearOptimum, solve_linear_program
 
 DAYS_PER_YEAR: Final = 365.0
 _CENTS_PER_USD: Final = 100.0
@@ -48,7 +49,7 @@ def diet_problem() -> DietProblem:
     >>> len(diet_problem().foods)
     77
     """
-    path = files("rickyard.checks").joinpath("data", "diet_problem_stigler.csv")
+    path = files("rickyard.verify").joinpath("data", "diet_problem_stigler.csv")
     rows = list(csv.DictReader(path.read_text(encoding="utf-8").splitlines()))
     nutrients = list(rows[0])[3:]
     table = {row["commodity"]: [float(row[name]) for name in nutrients] for row in rows}

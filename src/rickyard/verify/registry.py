@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.checks import names_forage, names_hay, names_sampling, names_small_stock, names_stock
-from rickyard.checks.quantity import Quantity
+from rickyard.verify import names_forage, names_hay, names_sampling, names_small_stock, names_stock
+from rickyard.verify.quantity import Quantity
 
 #: Every quantity that a check file may name.
 REGISTRY: Final[dict[str, Quantity]] = {

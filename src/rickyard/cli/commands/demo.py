@@ -9,9 +9,8 @@ from typing import Final
 
 import click
 
-from rickyard.cli.common import EXIT_USAGE, fail, load_farm, write_whole
-from rickyard.cli.plan import show, write_pdf
-from rickyard.cli.planning import checked_program
+from rickyard.cli.commands.plan import show, write_pdf
+from rickyard.cli.shared import EXIT_USAGE, checked_program, fail, load_farm, write_whole
 
 FOLDER: Final = "larkmoor"
 
@@ -34,8 +33,8 @@ def demo(out: Path) -> None:
     The farm folder is copied so that you can change it and plan it again; a folder that is
     there already is kept as you left it.
     """
-    from rickyard.program.options import PlanOptions
-    from rickyard.sheets.plan_json import plan_json
+    from rickyard.program.result import PlanOptions
+    from rickyard.sheets.data_files import plan_json
 
     folder = out / FOLDER
     if not folder.exists():

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import (
+from rickyard.cli.shared import (
     EXIT_USAGE,
     fail,
     farm_folder_argument,
@@ -21,7 +21,7 @@ from rickyard.cli.common import (
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm, Group
-    from rickyard.program.needs import NeedTable
+    from rickyard.program.inputs import NeedTable
 
 
 @click.command()
@@ -50,11 +50,9 @@ def needs(
     folder: Path, group_id: str | None, chart: Path | None, winter: str | None, evidence: bool
 ) -> None:
     """Show what one head of each group needs, period by period, in the farm in FOLDER."""
-    from rickyard.cli.show_needs import NeedsRow, print_needs
-    from rickyard.cli.show_parts import cautions
+    from rickyard.cli.show import NeedsRow, cautions, print_needs
     from rickyard.farm import Winter
-    from rickyard.program.needs import needs_of
-    from rickyard.program.season_needs import season_days, season_storms
+    from rickyard.program.inputs import needs_of, season_days, season_storms
 
     farm = load_farm(folder)
     if winter is not None:
@@ -93,7 +91,7 @@ def needs(
     print_needs(rows, farm, console)
     cautions(console, season_storms(farm, groups), farm)
     if evidence:
-        from rickyard.cli.show_evidence import print_evidence
+        from rickyard.cli.show import print_evidence
 
         for group in groups:
             print_evidence(group, season_days(farm, group), console)
@@ -101,8 +99,8 @@ def needs(
 
 def _appetite_kg(table: NeedTable, g: int, t: int) -> float:
     """Return what a group wants of an ordinary hay, or the most it can eat where that is told."""
-    from rickyard.stock.intake import RULES, appetite_kg
-    from rickyard.stock.intake_states import USUAL_HAY_NEM
+    from rickyard.stock.beef import USUAL_HAY_NEM
+    from rickyard.stock.equations import RULES, appetite_kg
 
     if table.intake_rule[g][t] not in RULES:
         return float(table.most_dm_kg[g, t])
@@ -130,9 +128,9 @@ def _chosen(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
 
 
 def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:
-    from rickyard.program.supply_alone import need_picture
-    from rickyard.sheets.needs_chart import needs_chart_svg
-    from rickyard.sheets.units import display_for
+    from rickyard.display import display_for
+    from rickyard.program.explain import need_picture
+    from rickyard.sheets.charts import needs_chart_svg
 
     if len(groups) != 1:
         known = ", ".join(group.group_id for group in groups)

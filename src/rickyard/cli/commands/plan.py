@@ -11,25 +11,26 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.assurance import draw_assurance
-from rickyard.cli.common import (
+from rickyard.cli.shared import (
     EXIT_FOLDER,
     EXIT_USAGE,
+    DayOption,
+    check_day,
+    checked_program,
+    draw_assurance,
     fail,
     farm_folder_argument,
     load_farm,
+    seconds_option,
     terminal,
+    winters_of,
     write_whole,
 )
-from rickyard.cli.days import DayOption
-from rickyard.cli.planning import check_day, checked_program, seconds_option, winters_of
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.program.facts import Facts
-    from rickyard.program.options import PlanOptions
-    from rickyard.program.result import SeasonProgram
-    from rickyard.program.winter_result import WinterPrograms
+    from rickyard.program.compare import Facts
+    from rickyard.program.result import PlanOptions, SeasonProgram, WinterPrograms
 
 STDOUT: Final = "-"
 
@@ -199,8 +200,8 @@ def _with_asked(farm: Farm, asked: _Asked) -> Farm:
     farm = replace(farm, season=season)
     if asked.pins is None:
         return farm
-    from rickyard.folder.faults import FolderFaults
-    from rickyard.folder.read import read_wishes
+    from rickyard.folder.io import read_wishes
+    from rickyard.folder.tables import FolderFaults
 
     try:
         # What is wished now goes before what the folder has wished all along.
@@ -218,14 +219,14 @@ def _for_the_normal_one(farm: Farm, winters: WinterPrograms) -> Farm:
 
 
 def _options(asked: _Asked) -> PlanOptions:
-    from rickyard.program.options import USUAL_SECONDS, PlanOptions
+    from rickyard.program.result import USUAL_SECONDS, PlanOptions
 
     seconds = USUAL_SECONDS if asked.seconds is None else asked.seconds
     return PlanOptions(seconds=seconds, from_on=asked.from_on)
 
 
 def _earlier(path: Path) -> Facts:
-    from rickyard.sheets.plan_read import NotAPlan, read_plan
+    from rickyard.sheets.data_files import NotAPlan, read_plan
 
     try:
         return read_plan(path)
@@ -235,13 +236,13 @@ def _earlier(path: Path) -> Facts:
 
 def show(program: SeasonProgram, farm: Farm) -> None:
     """Print a program in the terminal."""
-    from rickyard.cli.show_plan import print_program
+    from rickyard.cli.show import print_program
 
     print_program(program, farm, terminal())
 
 
 def _show_winters(winters: WinterPrograms) -> None:
-    from rickyard.cli.show_winters import print_winters
+    from rickyard.cli.show import print_winters
 
     print_winters(winters, terminal())
 
@@ -249,15 +250,15 @@ def _show_winters(winters: WinterPrograms) -> None:
 def _write_winters(winters: WinterPrograms, path: Path | None) -> None:
     if path is None:
         return
-    from rickyard.sheets.winters_json import winters_json
+    from rickyard.sheets.data_files import winters_json
 
     write_whole(path, winters_json(winters).encode("utf-8"))
     click.echo(f"Winters: {path}", err=True)
 
 
 def _show_fed(farm: Farm, before: Sequence[Facts], from_on: date) -> None:
-    from rickyard.cli.show_compare import print_fed
-    from rickyard.program.fed_against import fed_against
+    from rickyard.cli.show import print_fed
+    from rickyard.program.compare import fed_against
 
     start = farm.season.start
     followed = next((one for one in before if one.start <= start), None)
@@ -265,9 +266,8 @@ def _show_fed(farm: Farm, before: Sequence[Facts], from_on: date) -> None:
 
 
 def _show_comparison(program: SeasonProgram, farm: Farm, before: Sequence[Facts]) -> None:
-    from rickyard.cli.show_compare import print_comparison
-    from rickyard.program.compare import compare_facts
-    from rickyard.program.facts import facts_of
+    from rickyard.cli.show import print_comparison
+    from rickyard.program.compare import compare_facts, facts_of
 
     found = compare_facts([facts_of(NOW, program), *before])
     print_comparison(found, farm, terminal())
@@ -276,9 +276,8 @@ def _show_comparison(program: SeasonProgram, farm: Farm, before: Sequence[Facts]
 def _write_comparison(
     program: SeasonProgram, farm: Farm, before: Sequence[Facts], path: Path
 ) -> None:
-    from rickyard.program.compare import compare_facts
-    from rickyard.program.facts import facts_of
-    from rickyard.sheets.plain_json import document
+    from rickyard.program.compare import compare_facts, facts_of
+    from rickyard.sheets.data_files import document
 
     found = compare_facts([facts_of(NOW, program), *before])
     text = document("comparison", farm=farm.name, comparison=found)
@@ -288,12 +287,12 @@ def _write_comparison(
 
 def write_pdf(program: SeasonProgram, farm: Farm, path: Path) -> None:
     """Write a program as PDF."""
-    from rickyard.sheets.season_pdf import season_pdf
+    from rickyard.sheets.paper import season_pdf
 
     write_whole(path, season_pdf(program, farm))
 
 
 def _json(program: SeasonProgram) -> str:
-    from rickyard.sheets.plan_json import plan_json
+    from rickyard.sheets.data_files import plan_json
 
     return plan_json(program)

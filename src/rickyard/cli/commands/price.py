@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.common import EXIT_USAGE, fail, terminal
-from rickyard.cli.days import QuantityOption, write_stdout
+from rickyard.cli.shared import EXIT_USAGE, QuantityOption, fail, terminal, write_stdout
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, OutOfRange
 
 if TYPE_CHECKING:
-    from rickyard.hay.price_page import WayOfStoring
+    from rickyard.hay.money import WayOfStoring
 
 BUSHEL_KG: Final = 56.0 * KG_PER_LB  # shelled corn, from memory (feeds handbook, trap 14)
 
@@ -65,8 +64,8 @@ def hay(
     as_json: bool,
 ) -> None:
     """Say what an offer of hay comes to per ton, dry, delivered and eaten."""
-    from rickyard.hay.price_page import Market, Offer, hay_price
-    from rickyard.sheets.plain_json import document
+    from rickyard.hay.money import Market, Offer, hay_price
+    from rickyard.sheets.data_files import document
 
     market = None
     if (corn_usd_per_bu is None) != (meal_usd_per_kg is None):
@@ -91,7 +90,7 @@ def hay(
     if as_json:
         write_stdout(document("price hay", offer=offer, price=found))
         return
-    from rickyard.cli.show_price import print_hay_price
+    from rickyard.cli.show import print_hay_price
 
     print_hay_price(offer, found, "metric" if metric else "us", terminal())
 
@@ -156,9 +155,8 @@ def storage(
 
     A way is shown when what it costs is given: --net, --pad, --tarp, --barn.
     """
-    from rickyard.hay.investment import capital_recovery
-    from rickyard.hay.price_page import storage_prices
-    from rickyard.sheets.plain_json import document
+    from rickyard.hay.money import capital_recovery, storage_prices
+    from rickyard.sheets.data_files import document
 
     if barn is None and upkeep:
         fail("--upkeep is that of a barn: say with --barn what it costs to build.", EXIT_USAGE)
@@ -175,7 +173,7 @@ def storage(
     if as_json:
         write_stdout(document("price storage", months=months, usd_per_kg=usd_per_kg, ways=found))
         return
-    from rickyard.cli.show_price import print_storage_prices
+    from rickyard.cli.show import print_storage_prices
 
     print_storage_prices(found, usd_per_kg, "metric" if metric else "us", terminal())
 
@@ -185,7 +183,7 @@ def _ways(
 ) -> list[WayOfStoring]:
     """Return the ways whose costs are known, twine on the ground first."""
     from rickyard.farm import Storage, Wrap
-    from rickyard.hay.price_page import WayOfStoring
+    from rickyard.hay.money import WayOfStoring
 
     choices = (
         ("twine, on the ground", Storage.EXPOSED_GROUND, (), Wrap.PLASTIC_TWINE),

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.common import EXIT_USAGE, fail, farm_folder_argument, load_farm, terminal
+from rickyard.cli.shared import EXIT_USAGE, fail, farm_folder_argument, load_farm, terminal
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm, Lot
     from rickyard.forage.reading import Reading
-    from rickyard.program.lot_worth import NutrientPrices
+    from rickyard.match import NutrientPrices
 
 _PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
 
@@ -55,11 +55,11 @@ def read(
     everything: bool,
 ) -> None:
     """Read each lot of the farm in FOLDER: what the hay is, whom it suits, what is dangerous."""
-    from rickyard.cli.screens import load_screens
-    from rickyard.cli.show_read import print_readings
+    from rickyard.cli.commands.screens import load_screens
+    from rickyard.cli.show import print_readings
     from rickyard.forage.reading import read_lot
     from rickyard.forage.uncertainty import Labs
-    from rickyard.program.lot_worth import prices_of_feeds
+    from rickyard.match import prices_of_feeds
 
     farm = load_farm(folder)
     prices = _stated_prices(tdn_price, cp_price, farm.units) or prices_of_feeds(farm.feeds)
@@ -70,7 +70,7 @@ def read(
         for lot in farm.lots
     ]
     if everything:
-        from rickyard.forage.reading_all import every_number
+        from rickyard.forage.reading import every_number
 
         readings = [
             replace(
@@ -83,8 +83,8 @@ def read(
 
 
 def _ranked(farm: Farm) -> list[str]:
-    from rickyard.forage.profile import lot_profile
-    from rickyard.forage.tdn_compare import rank_by_tdn
+    from rickyard.forage.energy import rank_by_tdn
+    from rickyard.forage.plausibility import lot_profile
 
     measured = [
         (lot.name, lot.forage, lot_profile(lot, farm.reports_of(lot.lot_id)).measured)
@@ -94,7 +94,7 @@ def _ranked(farm: Farm) -> list[str]:
 
 
 def _stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:
-    from rickyard.program.lot_worth import NutrientPrices
+    from rickyard.match import NutrientPrices
     from rickyard.quantities import QuantityError, parse_quantity
 
     if tdn is None and cp is None:
@@ -112,7 +112,7 @@ def _stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrice
 
 
 def _valued(reading: Reading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> Reading:
-    from rickyard.program.lot_worth import lot_worth, worth_sentence
+    from rickyard.match import lot_worth, worth_sentence
 
     if prices is None:
         return reading

@@ -9,22 +9,26 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import (
+from rickyard.cli.shared import (
     EXIT_RECHECK,
     EXIT_USAGE,
+    DayOption,
+    QuantityOption,
+    checked_program,
+    dry_matter_of,
     fail,
     farm_folder_argument,
     load_farm,
     terminal,
+    write_calendar,
+    write_stdout,
     write_whole,
 )
-from rickyard.cli.days import DayOption, QuantityOption, dry_matter_of, write_calendar, write_stdout
-from rickyard.cli.planning import checked_program
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.hay.sampling_plan import SamplePlan
-    from rickyard.program.worth_of_tests import WorthOfTest
+    from rickyard.hay.sampling import SamplePlan
+    from rickyard.program.explain import WorthOfTest
 
 STDOUT = "-"
 
@@ -103,11 +107,11 @@ def sampling(
     ics_file: Path | None,
 ) -> None:
     """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
-    from rickyard.cli.show_sampling import print_sampling
-    from rickyard.hay.sampling_plan import Options, farm_sample_plans
-    from rickyard.program.solve import SolveError
+    from rickyard.cli.show import print_sampling
+    from rickyard.hay.sampling import Options, farm_sample_plans
+    from rickyard.program.solver import SolveError
     from rickyard.quantities import OutOfRange
-    from rickyard.sheets.plain_json import document
+    from rickyard.sheets.data_files import document
 
     farm = load_farm(folder)
     day = today or date.today()
@@ -144,12 +148,12 @@ def sampling(
             write_whole(Path(json_file), text.encode("utf-8"))
             click.echo(f"JSON: {json_file}", err=True)
     if ics_file is not None:
-        from rickyard.sheets.calendar import heat_events, sampling_events
+        from rickyard.sheets.paper import heat_events, sampling_events
 
         write_calendar(farm, (*sampling_events(plans), *heat_events(farm, day)), ics_file)
 
 
 def _worths(farm: Farm, plans: Sequence[SamplePlan]) -> tuple[WorthOfTest, ...]:
-    from rickyard.program.worth_of_tests import worths_of_tests
+    from rickyard.program.explain import worths_of_tests
 
     return worths_of_tests(farm, checked_program(farm, quiet=True), plans)

@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.common import EXIT_FOLDER, EXIT_USAGE, fail, write_whole
+from rickyard.cli.shared import EXIT_FOLDER, EXIT_USAGE, fail, write_whole
 
 if TYPE_CHECKING:
     from rickyard.farm import Forage
-    from rickyard.folder.analytes import AnalyteHeader
-    from rickyard.forage.screens import Screens
+    from rickyard.folder.tables import AnalyteHeader
+    from rickyard.forage.values import Screens
 
 _FORAGE: Final = "forage"
 _PACKAGE: Final = "package"
@@ -40,10 +40,11 @@ def screens(results: Path, out: Path, source: str, least: int | None) -> None:
     reports.csv, such as cp_pct_dm. Reports with an error and rows that cannot be read are left
     out and told. Read with the table by rickyard read FOLDER --screens TABLE.csv.
     """
-    from rickyard.forage.columns import ReportColumns, columns_of_rows
     from rickyard.forage.plausibility import error_rows
-    from rickyard.forage.screens import (
+    from rickyard.forage.values import (
         LEAST_REPORTS,
+        ReportColumns,
+        columns_of_rows,
         read_screen_rows,
         screens_from_results,
         write_screen_rows,
@@ -73,7 +74,7 @@ def screens(results: Path, out: Path, source: str, least: int | None) -> None:
 
 def load_screens(path: Path) -> Screens:
     """Read a district's table over the shipped one, or say what is wrong with it and leave."""
-    from rickyard.forage.screens import ScreenTableError, read_screen_rows, shipped_screens
+    from rickyard.forage.values import ScreenTableError, read_screen_rows, shipped_screens
 
     try:
         return shipped_screens().replaced_by(read_screen_rows(_text_of(path), path.name))
@@ -99,7 +100,7 @@ def _text_of(path: Path) -> str:
 
 
 def _read_results(text: str, name: str) -> _Results:
-    from rickyard.folder.analytes import HEADERS
+    from rickyard.folder.tables import HEADERS
 
     reader = csv.DictReader(io.StringIO(text, newline=""))
     headers = [header.strip() for header in reader.fieldnames or ()]
@@ -135,9 +136,8 @@ def _take_row(
     faults: list[str],
 ) -> None:
     from rickyard.farm import Forage, Package, Report
-    from rickyard.folder.analytes import parse_analyte
-    from rickyard.folder.faults import CellError
-    from rickyard.forage.samples import column_values
+    from rickyard.folder.tables import CellError, parse_analyte
+    from rickyard.forage.values import column_values
 
     try:
         forage = Forage((cells[_FORAGE] or "").strip())

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from rich.console import Console
 
-    from rickyard.checks.evaluate import CheckRow, Outcome, Tally
+    from rickyard.verify import CheckRow, Outcome, Tally
 
 HEADINGS = ("status", "id", "quantity", "expected", "computed", "tolerance", "unit", "source")
 
@@ -55,7 +55,7 @@ def verify(
     The exit status is 0 when nothing failed, 1 when a row failed and 2 when a file cannot be
     read.
     """
-    from rickyard.checks.evaluate import evaluate_all, tally
+    from rickyard.verify import evaluate_all, tally
 
     outcomes = evaluate_all(_read(paths))
     total = tally(outcomes)
@@ -70,7 +70,7 @@ def verify(
 
 
 def _read(paths: tuple[Path, ...]) -> list[CheckRow]:
-    from rickyard.checks.evaluate import SHIPPED, CheckFileError, read_checks, read_shipped
+    from rickyard.verify import SHIPPED, CheckFileError, read_checks, read_shipped
 
     if not paths:
         return [row for name in SHIPPED for row in read_shipped(name)]

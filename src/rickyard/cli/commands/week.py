@@ -8,16 +8,18 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import (
+from rickyard.cli.shared import (
     EXIT_USAGE,
+    DayOption,
+    check_day,
+    checked_program,
     fail,
     farm_folder_argument,
     load_farm,
+    seconds_option,
     terminal,
     write_whole,
 )
-from rickyard.cli.days import DayOption
-from rickyard.cli.planning import check_day, checked_program, seconds_option
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -56,7 +58,7 @@ def week(
     seconds: float | None,
 ) -> None:
     """Show what to put out this week in the farm in FOLDER: whole bales, feeds, changes of hay."""
-    from rickyard.program.options import USUAL_SECONDS, PlanOptions
+    from rickyard.program.result import USUAL_SECONDS, PlanOptions
 
     if every_week and pdf_file is None:
         fail("--all writes a file.\n  Add --pdf and the name of a file.", EXIT_USAGE)
@@ -73,9 +75,9 @@ def week(
 
 def _start(program: SeasonProgram, day: date | None) -> date:
     """Return the first day of the week asked for; leave with code 2 outside the season."""
-    from rickyard.sheets import words_week
-    from rickyard.sheets.units import day_year_text
-    from rickyard.sheets.week import last_day, week_start_of
+    from rickyard.display import day_year_text
+    from rickyard.sheets.paper import last_day, week_start_of
+    from rickyard.sheets.wording import words_week
 
     asked = day or max(date.today(), program.start)
     start = week_start_of(program, asked)
@@ -88,13 +90,13 @@ def _start(program: SeasonProgram, day: date | None) -> date:
 
 
 def _pdf(program: SeasonProgram, farm: Farm, start: date | None) -> bytes:
-    from rickyard.sheets.week_pdf import week_pdf, weeks_pdf
+    from rickyard.sheets.paper import week_pdf, weeks_pdf
 
     return weeks_pdf(program, farm) if start is None else week_pdf(program, farm, start)
 
 
 def _show(program: SeasonProgram, farm: Farm, start: date) -> None:
-    from rickyard.cli.show_week import print_week
-    from rickyard.sheets.week import week_list
+    from rickyard.cli.show import print_week
+    from rickyard.sheets.paper import week_list
 
     print_week(week_list(program, farm, start), farm, terminal())

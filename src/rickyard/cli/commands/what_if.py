@@ -10,16 +10,26 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.changes import Asked, NotUnderstood, changes_of
-from rickyard.cli.common import EXIT_USAGE, fail, farm_folder_argument, load_farm, write_whole
-from rickyard.cli.common import terminal as terminal_of
-from rickyard.cli.days import DayOption
-from rickyard.cli.planning import Stopper, checked_program, seconds_option
+from rickyard.cli.shared import (
+    EXIT_USAGE,
+    Asked,
+    DayOption,
+    NotUnderstood,
+    Stopper,
+    changes_of,
+    checked_program,
+    fail,
+    farm_folder_argument,
+    load_farm,
+    seconds_option,
+    write_whole,
+)
+from rickyard.cli.shared import terminal as terminal_of
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
+    from rickyard.program.planning import Answer, Change
     from rickyard.program.result import SeasonProgram
-    from rickyard.program.what_if import Answer, Change
 
 STDOUT: Final = "-"
 AS_IT_IS: Final = "as it is"
@@ -125,8 +135,8 @@ def what_if(
 def _answers(
     farm: Farm, cases: Sequence[Sequence[Change]], seconds: float | None, *, quiet: bool
 ) -> tuple[SeasonProgram, list[Answer]]:
-    from rickyard.program.options import PlanOptions
-    from rickyard.program.what_if import answer, changed, labels_of
+    from rickyard.program.planning import answer, changed, labels_of
+    from rickyard.program.result import PlanOptions
     from rickyard.quantities import OutOfRange
 
     options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds)
@@ -147,8 +157,7 @@ def _answers(
 
 
 def _show(farm: Farm, base: SeasonProgram, answers: Sequence[Answer], *, full: bool) -> None:
-    from rickyard.cli.show_compare import print_comparison
-    from rickyard.cli.show_what_if import print_answers
+    from rickyard.cli.show import print_answers, print_comparison
     from rickyard.program.compare import compare
 
     console = terminal_of()
@@ -160,7 +169,7 @@ def _show(farm: Farm, base: SeasonProgram, answers: Sequence[Answer], *, full: b
 
 def _json(farm: Farm, base: SeasonProgram, answers: Sequence[Answer]) -> str:
     from rickyard.program.compare import compare
-    from rickyard.sheets.plain_json import document
+    from rickyard.sheets.data_files import document
 
     programs = [(AS_IT_IS, base), *((one.label, one.program) for one in answers)]
     told = [

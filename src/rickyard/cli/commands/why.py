@@ -8,20 +8,20 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import (
+from rickyard.cli.shared import (
     EXIT_RECHECK,
     EXIT_USAGE,
+    checked_program,
     fail,
     farm_folder_argument,
     load_farm,
     terminal,
     write_whole,
 )
-from rickyard.cli.planning import checked_program
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.program.answers import Question
+    from rickyard.program.ask import Question
     from rickyard.program.result import SeasonProgram
 
 STDOUT = "-"
@@ -63,8 +63,8 @@ def why(
     What decides each group's ration, why it is fed each hay, what doing without it would cost,
     what would remove each shortage, and the prices at which feeds enter and leave the program.
     """
-    from rickyard.program.answers import with_answers
-    from rickyard.program.solve import SolveError
+    from rickyard.program.ask import with_answers
+    from rickyard.program.solver import SolveError
 
     farm = load_farm(folder)
     known = [group.group_id for group in farm.groups]
@@ -85,7 +85,7 @@ def why(
 def _question(
     program: SeasonProgram, group_id: str | None, period: int | None, seconds: float | None
 ) -> Question:
-    from rickyard.program.answers import USUAL_SECONDS, Question
+    from rickyard.program.ask import USUAL_SECONDS, Question
 
     if period is not None and period > len(program.periods):
         fail(
@@ -98,8 +98,8 @@ def _question(
 
 
 def _show(program: SeasonProgram, farm: Farm, question: Question, json_file: str | None) -> None:
-    from rickyard.cli.show_why import print_why
-    from rickyard.sheets.plan_json import plan_json
+    from rickyard.cli.show import print_why
+    from rickyard.sheets.data_files import plan_json
 
     if json_file == STDOUT:
         sys.stdout.buffer.write(plan_json(program).encode("utf-8"))

@@ -8,19 +8,22 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import (
+from rickyard.cli.shared import (
     EXIT_USAGE,
+    DayOption,
+    dry_matter_of,
     fail,
     farm_folder_argument,
     load_farm,
     terminal,
+    write_calendar,
+    write_stdout,
     write_whole,
 )
-from rickyard.cli.days import DayOption, dry_matter_of, write_calendar, write_stdout
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.hay.yard_page import YardPage
+    from rickyard.hay.yard import YardPage
 
 STDOUT = "-"
 
@@ -61,10 +64,10 @@ def yard(
     ics_file: Path | None,
 ) -> None:
     """Show what stands in the yard of the farm in FOLDER, what it lost and will lose."""
-    from rickyard.cli.show_yard import print_yard
-    from rickyard.hay.yard_page import yard_page
+    from rickyard.cli.show import print_yard
+    from rickyard.hay.yard import yard_page
     from rickyard.quantities import OutOfRange
-    from rickyard.sheets.plain_json import document
+    from rickyard.sheets.data_files import document
 
     farm = load_farm(folder)
     when = day or date.today()
@@ -84,7 +87,7 @@ def yard(
             write_whole(Path(json_file), text.encode("utf-8"))
             click.echo(f"JSON: {json_file}", err=True)
     if ics_file is not None:
-        from rickyard.sheets.calendar import feed_by_events, heat_events
+        from rickyard.sheets.paper import feed_by_events, heat_events
 
         write_calendar(farm, (*heat_events(farm, when), *feed_by_events(farm, when)), ics_file)
 
@@ -92,7 +95,7 @@ def yard(
 def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, str]) -> None:
     """Print the rows of lots.csv and moves.csv that make a part of a lot a lot of its own."""
     from rickyard.farm import Storage
-    from rickyard.hay.lots import split_lot
+    from rickyard.hay.sampling import split_lot
     from rickyard.quantities import OutOfRange
 
     lot_id, bales, where = split

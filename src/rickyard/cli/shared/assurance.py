@@ -8,11 +8,18 @@ from typing import TYPE_CHECKING, Final
 import click
 from rich.text import Text
 
-from rickyard.cli.common import EXIT_RECHECK, EXIT_USAGE, fail, terminal, within_range, write_whole
+from rickyard.cli.shared.common import (
+    EXIT_RECHECK,
+    EXIT_USAGE,
+    fail,
+    terminal,
+    within_range,
+    write_whole,
+)
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.program.options import PlanOptions
+    from rickyard.program.result import PlanOptions
 
 TITLE: Final = "What a surer supply of protein and energy costs"
 SVG: Final = ".svg"
@@ -36,14 +43,10 @@ def draw_assurance(farm: Farm, chart: Path | None, *, quiet: bool, options: Plan
             f"  Give it a name that ends in {SVG} or {JSON}.",
             EXIT_USAGE,
         )
-    from rickyard.program.assurance_curve import (
-        assurance_answer,
-        assurance_lines,
-        price_of_assurance,
-    )
-    from rickyard.program.solve import SolveError
-    from rickyard.sheets.assurance_chart import assurance_chart_svg
-    from rickyard.sheets.plain_json import document
+    from rickyard.program.ask import assurance_answer, assurance_lines, price_of_assurance
+    from rickyard.program.solver import SolveError
+    from rickyard.sheets.charts import assurance_chart_svg
+    from rickyard.sheets.data_files import document
 
     try:
         with within_range():

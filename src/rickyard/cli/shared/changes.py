@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.program.what_if import Change
+    from rickyard.program.planning import Change
 
 _PERCENT: Final = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*%")
 _NUMBER: Final = re.compile(r"([+-]?)(\d+)")
@@ -48,7 +48,7 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
         If any of it cannot be read, or speaks of what the farm has not.
     """
     from rickyard.farm import Winter
-    from rickyard.program.what_if import Intake, Until, WinterIs
+    from rickyard.program.planning import Intake, Until, WinterIs
 
     winters = [one for word in asked.winter for one in (_EACH if word == "all" else (word,))]
     return [
@@ -65,7 +65,7 @@ _EACH: Final = ("mild", "normal", "severe")
 
 
 def _head(farm: Farm, text: str) -> Change:
-    from rickyard.program.what_if import Head
+    from rickyard.program.planning import Head
 
     group_id, value = _pair("--head", text, "cows=70")
     groups = {group.group_id: group.head for group in farm.groups}
@@ -85,7 +85,7 @@ def _head(farm: Farm, text: str) -> Change:
 
 
 def _lose(farm: Farm, text: str) -> Change:
-    from rickyard.program.what_if import Lose
+    from rickyard.program.planning import Lose
 
     lot_id, equals, value = text.partition("=")
     lots = [lot.lot_id for lot in farm.lots]
@@ -103,7 +103,7 @@ def _lose(farm: Farm, text: str) -> Change:
 
 
 def _price(farm: Farm, text: str) -> Change:
-    from rickyard.program.what_if import Price
+    from rickyard.program.planning import Price
     from rickyard.quantities import QuantityError, parse_quantity
 
     source_id, value = _pair("--price", text, "cubes=+20%")

@@ -22,9 +22,9 @@ EXIT_RECHECK: Final = 4
 
 def load_farm(folder: Path) -> Farm:
     """Read a farm folder, or name every fault in it and leave with exit code 3."""
-    from rickyard.folder.faults import FolderFaults
-    from rickyard.folder.read import read_folder
-    from rickyard.forage.feed_table import feed_ids
+    from rickyard.folder.io import read_folder
+    from rickyard.folder.tables import FolderFaults
+    from rickyard.forage.values import feed_ids
 
     try:
         return read_folder(folder, known_table_ids=feed_ids()).farm

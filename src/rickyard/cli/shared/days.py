@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.common import write_whole
+from rickyard.cli.shared.common import write_whole
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.sheets.calendar import Event
+    from rickyard.sheets.paper import Event
 
 
 class DayOption(click.ParamType[date]):
@@ -27,7 +27,7 @@ class DayOption(click.ParamType[date]):
         """Return the day that a text names."""
         if isinstance(value, date):
             return value
-        from rickyard.folder.dates import FIRST_YEAR, LAST_YEAR
+        from rickyard.folder.tables import FIRST_YEAR, LAST_YEAR
 
         try:
             day = date.fromisoformat(value.strip())
@@ -67,7 +67,7 @@ def write_stdout(text: str) -> None:
 
 def write_calendar(farm: Farm, events: Sequence[Event], file: Path) -> None:
     """Write days as an iCalendar file, and none where there is no day: RFC 5545 wants one."""
-    from rickyard.sheets.calendar import calendar_bytes
+    from rickyard.sheets.paper import calendar_bytes
 
     if not events:
         click.echo(f"Calendar: there is no day to write, so {file} was not written.", err=True)
@@ -78,6 +78,6 @@ def write_calendar(farm: Farm, events: Sequence[Event], file: Path) -> None:
 
 def dry_matter_of(farm: Farm) -> dict[str, float]:
     """Return the dry matter of every lot as it is counted, percent as fed."""
-    from rickyard.forage.profile import lot_profile
+    from rickyard.forage.plausibility import lot_profile
 
     return {lot.lot_id: lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct for lot in farm.lots}

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from rickyard.cli.common import (
+from rickyard.cli.shared.common import (
     EXIT_FOLDER,
     EXIT_RECHECK,
     EXIT_USAGE,
@@ -27,9 +27,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from rickyard.farm import Farm
-    from rickyard.program.options import PlanOptions
-    from rickyard.program.result import SeasonProgram
-    from rickyard.program.winter_result import WinterPrograms
+    from rickyard.program.result import PlanOptions, SeasonProgram, WinterPrograms
 
 #: Nobody waits longer than a day.
 MOST_SECONDS: Final = 86_400.0
@@ -111,9 +109,9 @@ def checked_program(
         What several programs share: once a person has asked to stop, each further one is the
         first that is found.
     """
-    from rickyard.program.options import PlanOptions
-    from rickyard.program.replan import farm_from
-    from rickyard.program.solve import SolveError
+    from rickyard.program.problem import farm_from
+    from rickyard.program.result import PlanOptions
+    from rickyard.program.solver import SolveError
 
     chosen = options or PlanOptions()
     try:
@@ -130,7 +128,7 @@ def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterProgra
 
     Leaves with code 3 where the folder tells of no winters, with 4 where a program fails.
     """
-    from rickyard.program.solve import SolveError
+    from rickyard.program.solver import SolveError
     from rickyard.program.winters import NoWinters, plan_winters
 
     try:
@@ -147,7 +145,7 @@ def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterProgra
 
 def _hold_sound(program: SeasonProgram, farm: Farm) -> None:
     """Leave with code 4 where a program does not pass its re-check."""
-    from rickyard.program.recheck import recheck
+    from rickyard.program.audit import recheck
 
     breaches = recheck(program, farm)
     if breaches:
@@ -161,7 +159,7 @@ def _hold_sound(program: SeasonProgram, farm: Farm) -> None:
 
 def check_day(farm: Farm, from_on: date | None) -> None:
     """Leave with code 2 when the rest of the season cannot be planned from a day."""
-    from rickyard.program.replan import farm_from
+    from rickyard.program.problem import farm_from
     from rickyard.quantities import OutOfRange
 
     try:
@@ -175,7 +173,7 @@ def _planned(
 ) -> SeasonProgram:
     from dataclasses import replace
 
-    from rickyard.program.season import plan_season
+    from rickyard.program.planning import plan_season
 
     return plan_season(farm, say, options=replace(options, stop=options.stop or stop))
 

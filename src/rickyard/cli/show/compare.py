@@ -8,22 +8,12 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
+from rickyard.display import Display, display_for, money_text, shorten, span_text, tons_column
 from rickyard.farm import Farm
-from rickyard.program.compare import Comparison, Row, differs_from_first
-from rickyard.program.facts import Facts
-from rickyard.program.fed_against import FedAgainst
-from rickyard.program.words import dollars
-from rickyard.sheets import words
-from rickyard.sheets.units import (
-    Display,
-    display_for,
-    money_text,
-    shorten,
-    span_text,
-    tons_column,
-)
-from rickyard.sheets.yard import group_name
+from rickyard.program.compare import Comparison, Facts, FedAgainst, Row, differs_from_first
+from rickyard.program.result import dollars
+from rickyard.sheets.wording import group_name, words
 
 TITLE: Final = "Beside earlier plans"
 FED_TITLE: Final = "What was fed until now"

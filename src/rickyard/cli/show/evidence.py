@@ -9,10 +9,10 @@ import numpy as np
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
 from rickyard.farm import Group
+from rickyard.stock.common import FloatArray
 from rickyard.stock.herd import NeedSeries
-from rickyard.stock.series import FloatArray
 
 #: Needs with a field of their own, by name in the output: words, unit, factor from the field.
 _FIELDS: Final = {

@@ -13,9 +13,9 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
+from rickyard.display import Display, display_for, span_text
 from rickyard.farm import Farm
-from rickyard.sheets.units import Display, display_for, span_text
 
 _COUNT: Final = re.compile(r"\d+")
 

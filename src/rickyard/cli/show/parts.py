@@ -9,10 +9,9 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from rickyard.display import clean
 from rickyard.farm import Caution, Farm
-from rickyard.sheets import words
-from rickyard.sheets.units import clean
-from rickyard.sheets.yard import about_name
+from rickyard.sheets.wording import about_name, words
 
 #: Beyond this width lines are no easier to read.
 MOST_COLUMNS: Final = 120

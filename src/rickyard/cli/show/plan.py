@@ -7,15 +7,9 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
-from rickyard.cli import show_reasons as more
-from rickyard.farm import Farm
-from rickyard.program.assurance import promises
-from rickyard.program.result import SeasonProgram
-from rickyard.program.words import STANDING_NOTE, listed
-from rickyard.sheets import words
-from rickyard.sheets.runs import Run, RunAmount, bales_text, group_order, short_story
-from rickyard.sheets.units import (
+from rickyard.cli.show import parts
+from rickyard.cli.show import reasons as more
+from rickyard.display import (
     Display,
     daily_range_text,
     daily_text,
@@ -26,7 +20,22 @@ from rickyard.sheets.units import (
     span_text,
     tons_column,
 )
-from rickyard.sheets.yard import YardTotals, answer_of, dangerous_to, group_name, yard_totals
+from rickyard.farm import Farm
+from rickyard.program.problem import promises
+from rickyard.program.result import STANDING_NOTE, SeasonProgram, listed
+from rickyard.sheets.wording import (
+    Run,
+    RunAmount,
+    YardTotals,
+    answer_of,
+    bales_text,
+    dangerous_to,
+    group_name,
+    group_order,
+    short_story,
+    words,
+    yard_totals,
+)
 
 _BAR: Final = 64
 #: A group with more runs of weeks than this is told by its changes of feed.

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
-from rickyard.hay.price_page import HayPrice, Offer, StoragePrice
+from rickyard.cli.show import parts
+from rickyard.display import Display, display_for
+from rickyard.hay.money import HayPrice, Offer, StoragePrice
 from rickyard.quantities import KG_PER_LB
-from rickyard.sheets.units import Display, display_for
 
 
 def print_hay_price(offer: Offer, found: HayPrice, units: str, console: Console) -> None:

@@ -9,12 +9,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
+from rickyard.display import Display, display_for
 from rickyard.farm import Farm
 from rickyard.forage.reading import Reading, ReadNumber
-from rickyard.program.lot_worth import WORTH_SOURCE, NutrientPrices
-from rickyard.program.words import STANDING_NOTE
-from rickyard.sheets.units import Display, display_for
+from rickyard.match import WORTH_SOURCE, NutrientPrices
+from rickyard.program.result import STANDING_NOTE
 
 _PER_KG: Final = "Mcal/kg"
 RANGE_NOTE: Final = (

@@ -7,14 +7,12 @@ from typing import Final
 
 from rich.console import Console
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
+from rickyard.display import Display, day_text
 from rickyard.farm import Farm
-from rickyard.program.facts import facts_of
-from rickyard.program.reason_result import LotReason
-from rickyard.program.result import FarmLimit, SeasonProgram
-from rickyard.program.words import dollars, listed
-from rickyard.sheets import words
-from rickyard.sheets.units import Display, day_text
+from rickyard.program.compare import facts_of
+from rickyard.program.result import FarmLimit, LotReason, SeasonProgram, dollars, listed
+from rickyard.sheets.wording import words
 
 #: So many sentences of a kind are shown; the others stand in the JSON.
 _MOST: Final = 8

@@ -10,21 +10,13 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
+from rickyard.display import count_text, day_text, day_year_text, display_for, money_text
 from rickyard.farm import Farm
-from rickyard.hay.probing import CAUTIONS
-from rickyard.hay.protocols import Protocol
-from rickyard.hay.sampling_plan import SamplePlan
-from rickyard.program.worth_of_tests import WorthOfTest
+from rickyard.hay.sampling import CAUTIONS, Protocol, SamplePlan
+from rickyard.program.explain import WorthOfTest
 from rickyard.quantities import M_PER_IN
-from rickyard.sheets.units import (
-    count_text,
-    day_text,
-    day_year_text,
-    display_for,
-    money_text,
-)
-from rickyard.sheets.words_sampling import STATUS, plain_test
+from rickyard.sheets.wording import STATUS, plain_test
 
 _NOW: Final = ("due", "late", "unsettled")
 _LATE: Final = ("late", "unsettled")

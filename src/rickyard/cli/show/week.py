@@ -7,12 +7,11 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
 from rickyard.farm import Farm
-from rickyard.program.words import STANDING_NOTE
-from rickyard.sheets import words_week
-from rickyard.sheets.week import WeekGroup, WeekLine, WeekList
-from rickyard.sheets.words import LEVEL_MARKS
+from rickyard.program.result import STANDING_NOTE
+from rickyard.sheets.paper import WeekGroup, WeekLine, WeekList
+from rickyard.sheets.wording import LEVEL_MARKS, words_week
 
 #: The weekday of a heading, and the day of the month: what fits above a figure.
 _DAY_WORDS: Final = 2

@@ -8,13 +8,12 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
-from rickyard.cli.show_compare import tons_word
+from rickyard.cli.show import parts
+from rickyard.cli.show.compare import tons_word
+from rickyard.display import Display, display_for, money_text, shorten, tons_column
 from rickyard.farm import Farm
-from rickyard.program.result import SeasonProgram
-from rickyard.program.what_if import Answer
-from rickyard.program.words import STANDING_NOTE
-from rickyard.sheets.units import Display, display_for, money_text, shorten, tons_column
+from rickyard.program.planning import Answer
+from rickyard.program.result import STANDING_NOTE, SeasonProgram
 
 _LABEL: Final = 34
 

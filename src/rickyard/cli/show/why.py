@@ -7,16 +7,12 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
+from rickyard.cli.show import parts
+from rickyard.display import day_year_text
 from rickyard.farm import Farm
-from rickyard.program.answers import Question
-from rickyard.program.reason_result import Remedy
-from rickyard.program.result import SeasonProgram
-from rickyard.program.words import STANDING_NOTE
-from rickyard.sheets import words
-from rickyard.sheets.runs import group_order
-from rickyard.sheets.units import day_year_text
-from rickyard.sheets.yard import group_name
+from rickyard.program.ask import Question
+from rickyard.program.result import STANDING_NOTE, Remedy, SeasonProgram
+from rickyard.sheets.wording import group_name, group_order, words
 
 #: So many purchases that remove one shortage are printed, the cheapest first; all are in the JSON.
 _MOST_REMEDIES: Final = 2

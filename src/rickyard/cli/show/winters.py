@@ -7,9 +7,9 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
-from rickyard.program.winter_result import WinterPrograms
-from rickyard.program.winter_words import winter_sentences
+from rickyard.cli.show import parts
+from rickyard.program.result import WinterPrograms
+from rickyard.program.winters import winter_sentences
 
 TITLE: Final = "One autumn for every winter"
 BELOW: Final = (

@@ -8,13 +8,8 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from rickyard.cli import show_parts as parts
-from rickyard.farm import Farm, Package
-from rickyard.hay.outlook import Outlook
-from rickyard.hay.quantiles import two_sided_z
-from rickyard.hay.yard_page import YardLine, YardPage
-from rickyard.quantities import KG_PER_TONNE
-from rickyard.sheets.units import (
+from rickyard.cli.show import parts
+from rickyard.display import (
     Display,
     count_text,
     day_year_text,
@@ -23,7 +18,11 @@ from rickyard.sheets.units import (
     number_text,
     tons_column,
 )
-from rickyard.sheets.words_sampling import LINES
+from rickyard.farm import Farm, Package
+from rickyard.hay.precision import two_sided_z
+from rickyard.hay.yard import Outlook, YardLine, YardPage
+from rickyard.quantities import KG_PER_TONNE
+from rickyard.sheets.wording import LINES
 
 #: The interval that stands beside a mass.
 CONFIDENCE: Final = 0.90

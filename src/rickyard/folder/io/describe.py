@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from rickyard.folder.analytes import ANALYTES
-from rickyard.folder.columns import Column, Table
-from rickyard.folder.files import TABLES
-from rickyard.folder.keys import FARM_KEYS, SEASON_KEYS
+from rickyard.folder.tables import ANALYTES, FARM_KEYS, SEASON_KEYS, TABLES, Column, Table
 from rickyard.quantities import UNITS, units_of
 
 NO_LIMIT: Final = 1e6  # a limit from here on only keeps nonsense out, and is not worth telling

@@ -7,25 +7,40 @@ from dataclasses import dataclass, fields, replace
 from typing import Any, Final, TypeVar
 
 from rickyard.farm import Analyte, Farm, Report, WeatherRow
-from rickyard.folder.analytes import (
+from rickyard.folder.io.settings import FILE as SETTINGS_FILE
+from rickyard.folder.io.settings import write_settings
+from rickyard.folder.tables import (
+    FED,
+    FEEDS,
+    GROUPS,
     HEADERS,
+    LABS,
+    LOTS,
+    MOVES,
+    NEEDS,
     ORDER,
+    REPORTS,
+    TABLES,
+    WEATHER,
+    WISHES,
     AnalyteHeader,
+    CellError,
+    Column,
+    FileText,
+    FolderFaults,
+    Place,
+    Row,
+    Table,
+    TableRows,
+    fault_at,
     format_analyte,
+    format_cell,
     header_of,
+    join_rows,
     method_header,
     parse_analyte,
+    parse_cell,
 )
-from rickyard.folder.cells import format_cell, parse_cell
-from rickyard.folder.columns import Column, Table
-from rickyard.folder.faults import CellError, FolderFaults, fault_at
-from rickyard.folder.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
-from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
-from rickyard.folder.files_yard import LABS, MOVES
-from rickyard.folder.rows import Place, Row, TableRows
-from rickyard.folder.settings import FILE as SETTINGS_FILE
-from rickyard.folder.settings import write_settings
-from rickyard.folder.texts import FileText, join_rows
 
 NEWLINE: Final = "\n"
 

@@ -22,18 +22,34 @@ from rickyard.farm import (
     WeatherRow,
     WishRow,
 )
-from rickyard.folder.analytes import ORDER, parse_analyte
-from rickyard.folder.faults import CellError, Fault, FolderFaults, fault_at
-from rickyard.folder.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
-from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
-from rickyard.folder.files_yard import LABS, MOVES
-from rickyard.folder.layout import Layout
-from rickyard.folder.rows import Filled, Row, TableRows, read_rows
-from rickyard.folder.rules import folder_faults, folder_questions
-from rickyard.folder.rules_wishes import Known, wish_faults
-from rickyard.folder.settings import FILE as SETTINGS_FILE
-from rickyard.folder.settings import read_settings, settings_questions
-from rickyard.folder.texts import load_text
+from rickyard.folder.io.layout import Layout
+from rickyard.folder.io.settings import FILE as SETTINGS_FILE
+from rickyard.folder.io.settings import read_settings, settings_questions
+from rickyard.folder.rules import Known, folder_faults, folder_questions, wish_faults
+from rickyard.folder.tables import (
+    FED,
+    FEEDS,
+    GROUPS,
+    LABS,
+    LOTS,
+    MOVES,
+    NEEDS,
+    ORDER,
+    REPORTS,
+    TABLES,
+    WEATHER,
+    WISHES,
+    CellError,
+    Fault,
+    Filled,
+    FolderFaults,
+    Row,
+    TableRows,
+    fault_at,
+    load_text,
+    parse_analyte,
+    read_rows,
+)
 
 _MAKERS: Final[Mapping[str, Any]] = {
     LOTS.file: Lot,

@@ -10,14 +10,24 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from rickyard.farm import Farm, Season
-from rickyard.folder.cells import format_cell, parse_cell, plain_number
-from rickyard.folder.columns import Column
-from rickyard.folder.dates import parse_date
-from rickyard.folder.faults import CellError, Fault, fault_at
-from rickyard.folder.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
-from rickyard.folder.rules_season import season_faults, season_questions
-from rickyard.folder.texts import FileText
-from rickyard.folder.words import did_you_mean
+from rickyard.folder.rules import season_faults, season_questions
+from rickyard.folder.tables import (
+    FARM_KEYS,
+    FORMAT,
+    SEASON,
+    SEASON_KEYS,
+    CellError,
+    Column,
+    Fault,
+    FileText,
+    did_you_mean,
+    fault_at,
+    format_cell,
+    headers_of,
+    parse_cell,
+    parse_date,
+    plain_number,
+)
 
 FILE: Final = "farm.toml"
 

@@ -10,11 +10,10 @@ from pathlib import Path
 from typing import Final
 
 from rickyard.farm import Farm
-from rickyard.folder.faults import FolderFaults, fault_at
-from rickyard.folder.files import TABLES
-from rickyard.folder.layout import Layout, as_written, folder_texts
-from rickyard.folder.read import read_folder
-from rickyard.folder.settings import FILE as SETTINGS_FILE
+from rickyard.folder.io.layout import Layout, as_written, folder_texts
+from rickyard.folder.io.read import read_folder
+from rickyard.folder.io.settings import FILE as SETTINGS_FILE
+from rickyard.folder.tables import TABLES, FolderFaults, fault_at
 
 #: Every file that a farm folder may hold; the writer touches no other.
 FILES: Final = (SETTINGS_FILE, *(table.file for table in TABLES))
@@ -62,7 +61,7 @@ def write_folder(
     >>> import tempfile
     >>> from datetime import date
     >>> from rickyard.farm import Season
-    >>> from rickyard.folder.read import read_folder
+    >>> from rickyard.folder.io.read import read_folder
     >>> farm = Farm("Hill farm", Season(date(2025, 11, 15), date(2026, 4, 15)))
     >>> with tempfile.TemporaryDirectory() as parent:
     ...     write_folder(farm, Path(parent) / "hill")

@@ -5,18 +5,28 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rickyard.farm import Season
-from rickyard.folder import limits
-from rickyard.folder.faults import Fault
-from rickyard.folder.files import GROUPS, LOTS, REPORTS, WEATHER
-from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
-from rickyard.folder.files_yard import LABS, MOVES
-from rickyard.folder.rows import Row, TableRows
-from rickyard.folder.rules_feeds import feed_faults, feed_questions
-from rickyard.folder.rules_groups import group_faults, group_questions
-from rickyard.folder.rules_ids import Ids, unknown_ids
-from rickyard.folder.rules_lots import lot_faults, lot_questions
-from rickyard.folder.rules_wishes import Known, wish_faults, wish_questions
-from rickyard.folder.rules_yard import lab_faults, move_faults, parts_faults
+from rickyard.folder.rules.rules_feeds import feed_faults, feed_questions
+from rickyard.folder.rules.rules_groups import group_faults, group_questions
+from rickyard.folder.rules.rules_ids import Ids, unknown_ids
+from rickyard.folder.rules.rules_lots import lot_faults, lot_questions
+from rickyard.folder.rules.rules_wishes import Known, wish_faults, wish_questions
+from rickyard.folder.rules.rules_yard import lab_faults, move_faults, parts_faults
+from rickyard.folder.tables import (
+    FED,
+    FEEDS,
+    GROUPS,
+    LABS,
+    LOTS,
+    MOVES,
+    NEEDS,
+    REPORTS,
+    WEATHER,
+    WISHES,
+    Fault,
+    Row,
+    TableRows,
+    limits,
+)
 
 
 def folder_faults(

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from rickyard.farm import FeedKind, Season
-from rickyard.folder.faults import Fault
-from rickyard.folder.rows import Row
-from rickyard.folder.words import did_you_mean
+from rickyard.folder.tables import Fault, Row, did_you_mean
 
 
 def feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[Fault]:

@@ -6,11 +6,8 @@ from collections.abc import Iterator
 from typing import Final, TypeAlias
 
 from rickyard.farm import AnimalClass, Season
-from rickyard.folder import limits
-from rickyard.folder.faults import Fault
-from rickyard.folder.limits import Limit
-from rickyard.folder.rows import Row
-from rickyard.folder.rules_lots import narrower
+from rickyard.folder.rules.rules_lots import narrower
+from rickyard.folder.tables import Fault, Limit, Row, limits
 
 #: Parts that must be known; of each the ways to know it; of each way the fields it takes.
 Parts: TypeAlias = tuple[tuple[tuple[str, ...], ...], ...]

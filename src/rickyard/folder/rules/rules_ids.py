@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
-from rickyard.folder.faults import Fault
-from rickyard.folder.rows import Row
-from rickyard.folder.words import did_you_mean
+from rickyard.folder.tables import Fault, Row, did_you_mean
 
 Ids: TypeAlias = frozenset[str]
 

@@ -7,11 +7,16 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Package
-from rickyard.folder import limits
-from rickyard.folder.cells import check_limit, plain_number, read_number
-from rickyard.folder.faults import CellError, Fault
-from rickyard.folder.limits import Limit
-from rickyard.folder.rows import Row
+from rickyard.folder.tables import (
+    CellError,
+    Fault,
+    Limit,
+    Row,
+    check_limit,
+    limits,
+    plain_number,
+    read_number,
+)
 from rickyard.quantities import KG_M3_PER_LB_FT3
 
 WEIGHT_OF_PACKAGE: Final[dict[Package, Limit]] = {

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from rickyard.farm import ColdRule, Season, Winter
-from rickyard.folder import limits
-from rickyard.folder.cells import plain_number
+from rickyard.folder.tables import limits, plain_number
 
 _CERTAIN_PCT: Final = 100.0
 

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from rickyard.farm import Season, Wanted
-from rickyard.folder.faults import Fault
-from rickyard.folder.rows import Row
-from rickyard.folder.rules_ids import Ids, unknown_ids
+from rickyard.folder.rules.rules_ids import Ids, unknown_ids
+from rickyard.folder.tables import Fault, Row
 
 
 @dataclass(frozen=True, slots=True)

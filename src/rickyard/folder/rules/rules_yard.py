@@ -6,10 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from rickyard.farm import MoveKind
-from rickyard.folder.analytes import ORDER
-from rickyard.folder.faults import Fault
-from rickyard.folder.rows import Row
-from rickyard.folder.words import did_you_mean
+from rickyard.folder.tables import ORDER, Fault, Row, did_you_mean
 
 #: Tests that are no analyte of a report but are sold all the same.
 OTHER_TESTS: Final = ("coliform", "ergovaline", "fermentation", "mold", "mycotoxins")

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Analyte, Basis
-from rickyard.folder.cells import check_limit, plain_number, read_number
-from rickyard.folder.columns import Column
-from rickyard.folder.faults import CellError
-from rickyard.folder.limits import BY_DEFINITION, COMMON_PRACTICE, Limit
-from rickyard.folder.words import refuse_formula, refuse_spreadsheet_error
+from rickyard.folder.tables.cells import check_limit, plain_number, read_number
+from rickyard.folder.tables.columns import Column
+from rickyard.folder.tables.faults import CellError
+from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, Limit
+from rickyard.folder.tables.words import refuse_formula, refuse_spreadsheet_error
 from rickyard.quantities import UNITS
 
 #: What laboratories print where there is no number.

@@ -8,11 +8,11 @@ from datetime import date
 from enum import StrEnum
 from typing import Any, Final
 
-from rickyard.folder.columns import MEASURES, Column
-from rickyard.folder.dates import parse_date, parse_day_or_month
-from rickyard.folder.faults import CellError
-from rickyard.folder.limits import HAY_VALUE, Limit
-from rickyard.folder.words import (
+from rickyard.folder.tables.columns import MEASURES, Column
+from rickyard.folder.tables.dates import parse_date, parse_day_or_month
+from rickyard.folder.tables.faults import CellError
+from rickyard.folder.tables.limits import HAY_VALUE, Limit
+from rickyard.folder.tables.words import (
     is_scientific,
     parse_flag,
     parse_id,
@@ -61,7 +61,7 @@ def parse_cell(column: Column, unit: str, text: str, bale_weight_kg: float | Non
 
     Examples
     --------
-    >>> from rickyard.folder.columns import quantity
+    >>> from rickyard.folder.tables.columns import quantity
     >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
     >>> parse_cell(weight, "lb", "0.5 t")
     500.0
@@ -341,7 +341,7 @@ def format_cell(
 
     Examples
     --------
-    >>> from rickyard.folder.columns import quantity
+    >>> from rickyard.folder.tables.columns import quantity
     >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
     >>> format_cell(weight, "lb", 521.6312255)
     '1150'

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final, Literal
 
-from rickyard.folder.limits import PERCENT, Limit
+from rickyard.folder.tables.limits import PERCENT, Limit
 from rickyard.quantities import CANONICAL, UNITS, units_of
 
 Kind = Literal["id", "text", "word", "flag", "whole", "number", "quantity", "date", "day"]

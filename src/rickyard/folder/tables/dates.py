@@ -6,7 +6,7 @@ import re
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from rickyard.folder.faults import CellError
+from rickyard.folder.tables.faults import CellError
 
 FIRST_YEAR: Final = 1990
 LAST_YEAR: Final = 2100

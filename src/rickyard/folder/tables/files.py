@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard import farm
-from rickyard.folder import limits, limits_season
-from rickyard.folder.columns import (
+from rickyard.folder.tables import limits, limits_season
+from rickyard.folder.tables.columns import (
     Column,
     Table,
     day,
@@ -24,8 +24,8 @@ from rickyard.folder.columns import (
     whole,
     word,
 )
-from rickyard.folder.files_feeding import FED, FEEDS, NEEDS, WISHES
-from rickyard.folder.files_yard import LABS, MOVES
+from rickyard.folder.tables.files_feeding import FED, FEEDS, NEEDS, WISHES
+from rickyard.folder.tables.files_yard import LABS, MOVES
 
 LOTS: Final = Table(
     "lots.csv",

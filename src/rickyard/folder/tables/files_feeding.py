@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard import farm
-from rickyard.folder import limits, limits_season
-from rickyard.folder.columns import (
+from rickyard.folder.tables import limits, limits_season
+from rickyard.folder.tables.columns import (
     Column,
     Table,
     day,
@@ -18,7 +18,7 @@ from rickyard.folder.columns import (
     text,
     word,
 )
-from rickyard.folder.limits import Limit
+from rickyard.folder.tables.limits import Limit
 
 FEEDS: Final = Table(
     "feeds.csv",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard import farm
-from rickyard.folder import limits
-from rickyard.folder.columns import Column, Table, quantity
+from rickyard.folder.tables import limits
+from rickyard.folder.tables.columns import Column, Table, quantity
 
 MOVES: Final = Table(
     "moves.csv",

@@ -6,8 +6,8 @@ from enum import StrEnum
 from typing import Final
 
 from rickyard.farm import ColdRule, WindChill, Winter
-from rickyard.folder import limits, limits_season
-from rickyard.folder.columns import Column, day, number, quantity, whole
+from rickyard.folder.tables import limits, limits_season
+from rickyard.folder.tables.columns import Column, day, number, quantity, whole
 
 FORMAT: Final = 1  # of the folder; a later, different one gets the next number
 SEASON: Final = "season"

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.folder.limits import BY_DEFINITION, COMMON_PRACTICE, Limit
+from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, Limit
 
 INTAKE: Final = Limit(50.0, 150.0, COMMON_PRACTICE, advice="Write 110 for a tenth more.")
 HAYS_AT_ONCE: Final = Limit(

@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from rickyard.folder.analytes import HEADERS as ANALYTE_HEADERS
-from rickyard.folder.analytes import AnalyteHeader
-from rickyard.folder.cells import parse_cell
-from rickyard.folder.columns import MEASURES, Column, Table, match_header, unit_in_header
-from rickyard.folder.faults import CellError, Fault, fault_at
-from rickyard.folder.files import REPORTS
-from rickyard.folder.texts import FileText, split_rows
-from rickyard.folder.words import did_you_mean
+from rickyard.folder.tables.analytes import HEADERS as ANALYTE_HEADERS
+from rickyard.folder.tables.analytes import AnalyteHeader
+from rickyard.folder.tables.cells import parse_cell
+from rickyard.folder.tables.columns import MEASURES, Column, Table, match_header, unit_in_header
+from rickyard.folder.tables.faults import CellError, Fault, fault_at
+from rickyard.folder.tables.files import REPORTS
+from rickyard.folder.tables.texts import FileText, split_rows
+from rickyard.folder.tables.words import did_you_mean
 from rickyard.quantities import UNITS
 
 _LETTERS: Final = 26

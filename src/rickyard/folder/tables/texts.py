@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from rickyard.folder.faults import Fault, fault_at
+from rickyard.folder.tables.faults import Fault, fault_at
 
 LARGEST_FILE_BYTES: Final = 20_000_000
 SAVE_AS_UTF8: Final = 'Save it again from the spreadsheet as "CSV UTF-8 (comma delimited)".'

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import Final
 
-from rickyard.folder.faults import CellError
+from rickyard.folder.tables.faults import CellError
 
 LONGEST_ID: Final = 40
 MOST_COMPARED: Final = 1000  # beyond this a guess takes longer than it helps

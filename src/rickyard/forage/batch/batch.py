@@ -15,12 +15,17 @@ import numpy as np
 from numpy.typing import DTypeLike, NDArray
 
 from rickyard.farm import Forage
-from rickyard.forage.batch_classes import batch_classes
-from rickyard.forage.batch_indices import batch_indices
-from rickyard.forage.classes import NOT_GIVEN
-from rickyard.forage.columns import FORAGES, Column, ReportColumns
+from rickyard.forage.batch.batch_classes import batch_classes
+from rickyard.forage.batch.batch_indices import batch_indices
 from rickyard.forage.plausibility import RULES
-from rickyard.forage.screens import Screens, shipped_screens
+from rickyard.forage.values import (
+    FORAGES,
+    NOT_GIVEN,
+    Column,
+    ReportColumns,
+    Screens,
+    shipped_screens,
+)
 
 Rows: TypeAlias = NDArray[np.intp]
 
@@ -73,7 +78,7 @@ def read_batch(
 
     Examples
     --------
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> fiber = {"adf": np.array([38.0, 62.0]), "ndf": np.array([62.0, 38.0])}
     >>> batch = read_batch(plain_columns(Forage.COOL_GRASS, fiber))
     >>> [LEVELS[place] for place in batch.level], batch.indices["rfv"].round().tolist()

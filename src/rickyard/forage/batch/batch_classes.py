@@ -10,10 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Forage
-from rickyard.forage.batch_hazards import PLAIN_HAZARDS
-from rickyard.forage.classes import NOT_GIVEN, ClassTable
-from rickyard.forage.columns import Column, ReportColumns
-from rickyard.forage.grades import (
+from rickyard.forage.batch.batch_hazards import PLAIN_HAZARDS
+from rickyard.forage.energy import (
     OLDER_ALFALFA_RFV,
     TASK_FORCE_RFV,
     USDA_ALFALFA_ADF,
@@ -23,7 +21,8 @@ from rickyard.forage.grades import (
     USDA_ALFALFA_TDN,
     USDA_GRASS_CP,
 )
-from rickyard.forage.hazard_tables import HAZARD_TABLES
+from rickyard.forage.hazards import HAZARD_TABLES
+from rickyard.forage.values import NOT_GIVEN, ClassTable, Column, ReportColumns
 
 _GRASSES: Final = frozenset(
     {
@@ -110,7 +109,7 @@ def batch_classes(
 
     Examples
     --------
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> columns = plain_columns(Forage.COOL_GRASS, {"cp": np.array([14.0, 4.0, np.nan])})
     >>> batch_classes(Forage.COOL_GRASS, columns, {})["usda_grass_cp"].tolist()
     [3, 0, -1]

@@ -10,10 +10,10 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.forage import baleage, fermentation, hazards, minerals, molds, protein, soil
-from rickyard.forage import trace_minerals as trace
-from rickyard.forage.classes import ClassTable
-from rickyard.forage.hazard_tables import PPB_PER_PPM
+from rickyard.forage.hazards import PPB_PER_PPM, baleage, fermentation, molds, soil
+from rickyard.forage.hazards import trace_minerals as trace
+from rickyard.forage.reading import lot_hazards as hazards
+from rickyard.forage.values import ClassTable, minerals, protein
 
 
 def _from(limit: float) -> float:

@@ -8,50 +8,51 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.columns import Column, ReportColumns
 from rickyard.forage.energy import (
+    ADICP_PER_CP,
+    EE_DEFAULT_PCT,
+    NDICP_PER_NDF,
+    NOT_FOR_RFV,
+    PAF_CORN_SILAGE,
+    PAF_HAY,
+    REGRESSION_OF,
+    RFQ_EE_DEFAULT_PCT,
+    TdnMethod,
+    ca_to_p_ratio,
     de_from_tdn,
+    de_of_parts,
+    digestible_dry_matter_pct,
+    digestible_parts_nrc2001,
+    dry_matter_intake_pct_bw,
+    horse_de_nrc,
+    horse_de_pagan,
     me_from_de,
     neg_from_me,
     nel_from_tdn,
     nem_from_me,
-)
-from rickyard.forage.horse_energy import horse_de_nrc, horse_de_pagan
-from rickyard.forage.indices import (
-    NOT_FOR_RFV,
-    ca_to_p_ratio,
-    digestible_dry_matter_pct,
-    dry_matter_intake_pct_bw,
     nfc_pct,
     nsc_pct,
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
-)
-from rickyard.forage.lot_energy import REGRESSION_OF
-from rickyard.forage.minerals import dcad_meq_per_kg, tetany_ratio
-from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
-from rickyard.forage.soil import external_ash_pct, internal_ash_pct
-from rickyard.forage.summative import (
-    ADICP_PER_CP,
-    EE_DEFAULT_PCT,
-    NDICP_PER_NDF,
-    PAF_CORN_SILAGE,
-    PAF_HAY,
-    RFQ_EE_DEFAULT_PCT,
-    de_of_parts,
-    digestible_parts_nrc2001,
-    tdn_of_parts,
-)
-from rickyard.forage.tdn import (
-    TdnMethod,
     tdn_midwest_corn_silage,
+    tdn_of_parts,
     tdn_penn_state_grass,
     tdn_southeast_warm_grass,
     tdn_western_alfalfa_100,
 )
-from rickyard.forage.trace_minerals import SHEEP_MO_BELOW_PPM
+from rickyard.forage.hazards import SHEEP_MO_BELOW_PPM, external_ash_pct, internal_ash_pct
+from rickyard.forage.values import (
+    Column,
+    ReportColumns,
+    adjusted_cp_pct,
+    available_cp_pct,
+    bound_share_pct_of_cp,
+    dcad_meq_per_kg,
+    no3n_from_kno3,
+    no3n_from_no3,
+    tetany_ratio,
+)
 
 _LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 #: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
@@ -87,7 +88,7 @@ def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, Column]:
 
     Examples
     --------
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> fiber = {"adf": np.array([28.0, np.nan]), "ndf": np.array([35.0, 41.0])}
     >>> found = batch_indices(Forage.ALFALFA, plain_columns(Forage.ALFALFA, fiber))
     >>> found["rfv"].round(1).tolist(), found["tdn_pct"].round(1).tolist()

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Forage
-from rickyard.forage.energy import (
+from rickyard.forage.energy.energy import (
     NEG_ZERO_AT_TDN_PCT,
     NEM_ZERO_AT_TDN_PCT,
     de_from_tdn,
@@ -23,8 +23,8 @@ from rickyard.forage.energy import (
     nel_from_tdn,
     nem_from_tdn,
 )
-from rickyard.forage.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
-from rickyard.forage.indices import (
+from rickyard.forage.energy.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
+from rickyard.forage.energy.indices import (
     NOT_FOR_RFV,
     ca_to_p_ratio,
     nfc_pct,
@@ -33,10 +33,9 @@ from rickyard.forage.indices import (
     relative_forage_quality_grass,
     relative_forage_quality_legume,
 )
-from rickyard.forage.minerals import dcad_meq_per_kg, tetany_ratio
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct
-from rickyard.forage.summative import PAF_CORN_SILAGE, PAF_HAY, de_nrc2001
-from rickyard.forage.tdn_compare import LEGUMES, summative_parts, tdn_by_method
+from rickyard.forage.energy.summative import PAF_CORN_SILAGE, PAF_HAY, de_nrc2001
+from rickyard.forage.energy.tdn_compare import LEGUMES, summative_parts, tdn_by_method
+from rickyard.forage.values import adjusted_cp_pct, available_cp_pct, dcad_meq_per_kg, tetany_ratio
 from rickyard.quantities import OutOfRange
 
 # Ranges that the equations are meant for; handbook sections 5.1, 5.2 and 5.8.

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.forage.classes import ClassTable, above
-from rickyard.forage.indices import relative_feed_value
-from rickyard.forage.tdn import tdn_western_alfalfa_100
+from rickyard.forage.energy.indices import relative_feed_value
+from rickyard.forage.energy.tdn import tdn_western_alfalfa_100
+from rickyard.forage.values import ClassTable, above
 
 USDA_2003_SOURCE: Final = (
     "USDA-AMS hay quality guidelines, 2003, as reprinted by Montana State University Extension"

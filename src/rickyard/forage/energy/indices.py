@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.summative import tdn_rfq_grass, tdn_rfq_legume
+from rickyard.forage.energy.summative import tdn_rfq_grass, tdn_rfq_legume
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 # Rohweder, Barnes & Jorgensen 1978, J. Anim. Sci. 47:747; printed by Utah State University

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Assumption, Forage
-from rickyard.forage.book_values import book_value
-from rickyard.forage.energy import NEG_ZERO_AT_TDN_PCT, neg_from_tdn, nem_from_tdn
-from rickyard.forage.summative import PAF_CORN_SILAGE, PAF_HAY, tdn_nrc2001
-from rickyard.forage.tdn import (
+from rickyard.forage.energy.energy import NEG_ZERO_AT_TDN_PCT, neg_from_tdn, nem_from_tdn
+from rickyard.forage.energy.summative import PAF_CORN_SILAGE, PAF_HAY, tdn_nrc2001
+from rickyard.forage.energy.tdn import (
     TdnMethod,
     tdn_midwest_corn_silage,
     tdn_penn_state_grass,
     tdn_southeast_warm_grass,
     tdn_western_alfalfa_100,
 )
+from rickyard.forage.values import book_value
 from rickyard.quantities import OutOfRange
 
 NRC_SOURCE: Final = "NRC 2001, Nutrient Requirements of Dairy Cattle, chapter 2 (from memory)"

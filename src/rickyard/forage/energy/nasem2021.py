@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.summative import FIBER_DIGESTIBILITY_FRAC, LIGNIN_SURFACE_EXPONENT
+from rickyard.forage.energy.summative import FIBER_DIGESTIBILITY_FRAC, LIGNIN_SURFACE_EXPONENT
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 # NASEM Dairy 2021, Eqs 3-2, 3-5a and 3-8, as reproduced in an open teaching text; Mcal per kg

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.basis import dm_to_basis
+from rickyard.forage.values import dm_to_basis
 from rickyard.quantities import Numeric, as_given
 
 # Western alfalfa equation, from memory; confirmed against the TDN columns of the USDA-AMS hay

@@ -14,14 +14,14 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.summative import (
+from rickyard.forage.energy.summative import (
     PAF_CORN_SILAGE,
     PAF_HAY,
     tdn_nrc2001,
     tdn_rfq_grass,
     tdn_rfq_legume,
 )
-from rickyard.forage.tdn import (
+from rickyard.forage.energy.tdn import (
     TdnMethod,
     tdn_midwest,
     tdn_midwest_corn_silage,

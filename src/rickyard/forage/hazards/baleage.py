@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package
-from rickyard.forage.hazard import ALL_STOCK, ASK, Hazard
-from rickyard.forage.profile import LotProfile
+from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
+from rickyard.forage.plausibility import LotProfile
 
 # Wrapped bales: University of Kentucky (Arnold; Kentucky forage newsletter 2020), Ohio State
 # (Buckeye Dairy News 18(3)). The moisture conditions of the pH steps are the handbook's own.
@@ -54,7 +54,7 @@ def baleage_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Rye", Forage.SMALL_GRAIN, Package.BALEAGE, Storage.WRAPPED, 40,
     ...           date(2026, 5, 6), date(2026, 10, 1), dm_pct=28.0)
     >>> [(one.name, one.level) for one in baleage_hazards(lot, lot_profile(lot, ()))]

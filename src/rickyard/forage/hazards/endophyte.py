@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from rickyard.forage.classes import ClassTable
-from rickyard.forage.hazard import ASK, Hazard, Level
-from rickyard.forage.hazard_tables import (
+from rickyard.forage.hazards.hazard import ASK, Hazard, Level
+from rickyard.forage.hazards.hazard_tables import (
     ERGOVALINE_BROOD_MARE,
     ERGOVALINE_CATTLE,
     ERGOVALINE_HORSE,
@@ -15,6 +14,7 @@ from rickyard.forage.hazard_tables import (
     LOLITREM_B,
     PPB_PER_PPM,
 )
+from rickyard.forage.values import ClassTable
 
 # Oregon State University Endophyte Service Laboratory, parts per billion of dry matter; late
 # pregnancy of mares is the last 60-90 days, from memory.

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.forage.hazard import ASK, Hazard
+from rickyard.forage.hazards.hazard import ASK, Hazard
 
 KUNG_SOURCE: Final = (
     "Kung & Shaver, University of Wisconsin Focus on Forage, interpretation and use of silage "

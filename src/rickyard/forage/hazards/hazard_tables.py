@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.forage.classes import ClassTable, above
-from rickyard.forage.nitrate import (
+from rickyard.forage.values import (
     CLEMSON_CLASSES,
     CLEMSON_SOURCE,
     SERVITECH_CLASSES,
     SERVITECH_SOURCE,
+    ClassTable,
+    above,
 )
 
 PPB_PER_PPM: Final = 1000.0  # by definition

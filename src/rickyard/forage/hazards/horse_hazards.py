@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage, Lot
-from rickyard.forage.hazard import Hazard
-from rickyard.forage.hazard_tables import NSC_HORSE
+from rickyard.forage.hazards.hazard import Hazard
+from rickyard.forage.hazards.hazard_tables import NSC_HORSE
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
 
 # kppusa.com 2018, quoting Equi-Analytical: usual limit for horses prone to laminitis. [% DM]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from rickyard.forage.hazard import ALL_STOCK, ASK, Hazard
-from rickyard.forage.hazard_tables import MOLD_HORSE, MOLD_PENN_STATE, PPB_PER_PPM
+from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
+from rickyard.forage.hazards.hazard_tables import MOLD_HORSE, MOLD_PENN_STATE, PPB_PER_PPM
 
 # FDA levels as tabulated by Kansas State University (Fritz, 2024) and Missouri; for grain and
 # its by-products. None is set for hay. As fed at 88 % dry matter.

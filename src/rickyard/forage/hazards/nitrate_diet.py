@@ -7,9 +7,12 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.classes import ClassTable
-from rickyard.forage.hazard_tables import NITRATE_CLEMSON, NITRATE_SERVITECH
-from rickyard.forage.nitrate import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
+from rickyard.forage.hazards.hazard_tables import NITRATE_CLEMSON, NITRATE_SERVITECH
+from rickyard.forage.values import (
+    DIET_NO3N_CEILING_OTHER_PPM,
+    DIET_NO3N_CEILING_PREGNANT_PPM,
+    ClassTable,
+)
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: The ServiTech table names shares for other stock up to Medium; none is taken as safe above.

@@ -6,16 +6,16 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package
-from rickyard.forage.hazard import ALL_STOCK, ASK, Hazard
-from rickyard.forage.hazard_tables import HCN_DM, NITRATE_CLEMSON
-from rickyard.forage.nitrate import (
+from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
+from rickyard.forage.hazards.hazard_tables import HCN_DM, NITRATE_CLEMSON
+from rickyard.forage.plausibility import LotProfile
+from rickyard.forage.values import (
     CLEMSON_SOURCE,
     DIET_NO3N_CEILING_PREGNANT_PPM,
     LAB_SPREAD_NO3N_PPM,
     SERVITECH_SOURCE,
     nitrate_share_limit,
 )
-from rickyard.forage.profile import LotProfile
 
 #: Forages that gather nitrate: sorghums, millets, oats and other small grains, corn.
 NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
@@ -94,7 +94,7 @@ def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.ENCLOSED_BARN, 40,
     ...           date(2026, 8, 1), date(2026, 10, 1), frosted=True)
     >>> [one.level for one in nitrate_hazards(lot, lot_profile(lot, ()))]
@@ -179,7 +179,7 @@ def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.ENCLOSED_BARN, 40,
     ...           date(2026, 8, 1), date(2026, 10, 1), frosted=True)
     >>> [one.level for one in prussic_acid_hazards(lot, lot_profile(lot, ()))]

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.hazard import Hazard
+from rickyard.forage.hazards.hazard import Hazard
 from rickyard.quantities import Numeric, as_given
 
 # Undersander, University of Wisconsin Extension, Ash in Forage: ash within the plant, the upper

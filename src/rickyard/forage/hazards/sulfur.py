@@ -7,8 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.hazard import ASK_VET, Hazard
-from rickyard.forage.hazard_tables import SULFUR_DIET
+from rickyard.forage.hazards.hazard import ASK_VET, Hazard
+from rickyard.forage.hazards.hazard_tables import SULFUR_DIET
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Sulfate is one third sulfur by mass (Colorado State University).

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from rickyard.forage.hazard import ASK, Hazard
-from rickyard.forage.hazard_tables import COPPER_TO_MOLYBDENUM, SELENIUM
+from rickyard.forage.hazards.hazard import ASK, Hazard
+from rickyard.forage.hazards.hazard_tables import COPPER_TO_MOLYBDENUM, SELENIUM
 
 #: Copper to molybdenum below it locks copper up (weak source); up to 4 is low, from memory.
 TOXIC_CU_TO_MO_BELOW: Final = 2.0

@@ -15,16 +15,22 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Caution, Lot, Report
-from rickyard.forage.book_values import FORAGE_WORDS
-from rickyard.forage.columns import FORAGES, Flags, ReportColumns, report_columns
-from rickyard.forage.indices import relative_feed_value
-from rickyard.forage.rules import Cause, Level, Rule
-from rickyard.forage.rules_scale import SCALE_RULES
-from rickyard.forage.rules_screens import SCREEN_RULES
-from rickyard.forage.rules_structure import STRUCTURE_RULES
-from rickyard.forage.rules_sums import RFV_TOLERANCE, SUM_RULES
-from rickyard.forage.rules_units import UNIT_RULES, WET_HAY_BELOW_DM_PCT
-from rickyard.forage.screens import Screens, shipped_screens
+from rickyard.forage.energy import relative_feed_value
+from rickyard.forage.plausibility.rules import Cause, Level, Rule
+from rickyard.forage.plausibility.rules_scale import SCALE_RULES
+from rickyard.forage.plausibility.rules_screens import SCREEN_RULES
+from rickyard.forage.plausibility.rules_structure import STRUCTURE_RULES
+from rickyard.forage.plausibility.rules_sums import RFV_TOLERANCE, SUM_RULES
+from rickyard.forage.plausibility.rules_units import UNIT_RULES, WET_HAY_BELOW_DM_PCT
+from rickyard.forage.values import (
+    FORAGE_WORDS,
+    FORAGES,
+    Flags,
+    ReportColumns,
+    Screens,
+    report_columns,
+    shipped_screens,
+)
 
 __all__ = [
     "RULES",
@@ -146,7 +152,7 @@ def broken_rules(columns: ReportColumns, screens: Screens | None = None) -> dict
     Examples
     --------
     >>> from rickyard.farm import Forage
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> fiber = {"adf": np.array([38.0, 62.0]), "ndf": np.array([62.0, 38.0])}
     >>> broken = broken_rules(plain_columns(Forage.COOL_GRASS, fiber))
     >>> [RULES[place].rule for place, rows in broken.items() if rows[1] and not rows[0]]
@@ -179,7 +185,7 @@ def error_rows(columns: ReportColumns, screens: Screens | None = None) -> Flags:
     Examples
     --------
     >>> from rickyard.farm import Forage
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> protein = {"cp": np.array([11.0, 112.0, np.nan])}
     >>> error_rows(plain_columns(Forage.COOL_GRASS, protein))
     array([False,  True, False])

@@ -8,14 +8,22 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Assumption, Forage, Lot, Package, Report
-from rickyard.forage.book_values import FORAGE_WORDS, SPREAD_SOURCE, BookValue, book_dm, book_value
-from rickyard.forage.indices import NOT_FOR_RFV, relative_feed_value
-from rickyard.forage.lot_energy import lot_energy
-from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
-from rickyard.forage.plausibility import WET_HAY_BELOW_DM_PCT, Finding, report_findings
-from rickyard.forage.protein import adjusted_cp_pct
-from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT, SampleValues, sample_values
-from rickyard.forage.screens import Screens
+from rickyard.forage.energy import NOT_FOR_RFV, lot_energy, relative_feed_value
+from rickyard.forage.plausibility.plausibility import WET_HAY_BELOW_DM_PCT, Finding, report_findings
+from rickyard.forage.values import (
+    DRIED_SAMPLE_ABOVE_DM_PCT,
+    FORAGE_WORDS,
+    SPREAD_SOURCE,
+    BookValue,
+    SampleValues,
+    Screens,
+    adjusted_cp_pct,
+    book_dm,
+    book_value,
+    no3n_from_kno3,
+    no3n_from_no3,
+    sample_values,
+)
 
 #: A lot counts as tested when its report holds one of these.
 COMPOSITION_NAMES: Final = ("tdn", "cp", "adf", "ndf")

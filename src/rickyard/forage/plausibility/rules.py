@@ -11,8 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal, TypeAlias
 
-from rickyard.forage.columns import Column, Flags, ReportColumns
-from rickyard.forage.screens import Screens
+from rickyard.forage.values import Column, Flags, ReportColumns, Screens
 
 Level: TypeAlias = Literal["error", "warning", "note"]
 Test: TypeAlias = Callable[[ReportColumns, Screens], Flags]

@@ -12,13 +12,19 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.analyte_kinds import KINDS, word_of
-from rickyard.forage.columns import Column, Flags, ReportColumns
-from rickyard.forage.rules import Cause, Rule, Test, Values
-from rickyard.forage.rules_structure import PER_KG_IN_PCT
-from rickyard.forage.rules_units import limits_of
-from rickyard.forage.samples import FRACTION_UP_TO, MOST_PH
-from rickyard.forage.screens import Screens
+from rickyard.forage.plausibility.rules import Cause, Rule, Test, Values
+from rickyard.forage.plausibility.rules_structure import PER_KG_IN_PCT
+from rickyard.forage.plausibility.rules_units import limits_of
+from rickyard.forage.values import (
+    FRACTION_UP_TO,
+    KINDS,
+    MOST_PH,
+    Column,
+    Flags,
+    ReportColumns,
+    Screens,
+    word_of,
+)
 
 #: Composition that is told as a fraction of one when it is at most one and fits so. Author's.
 _FRACTIONS: Final = ("cp", "adf", "ndf")

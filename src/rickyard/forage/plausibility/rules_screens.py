@@ -12,18 +12,25 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.analyte_kinds import kind_of, word_of
-from rickyard.forage.columns import Column, Flags, ReportColumns
-from rickyard.forage.rules import Cause, Level, Rule, Test, Values
-from rickyard.forage.rules_structure import PURE_LEGUMES
-from rickyard.forage.rules_units import (
+from rickyard.forage.plausibility.rules import Cause, Level, Rule, Test, Values
+from rickyard.forage.plausibility.rules_structure import PURE_LEGUMES
+from rickyard.forage.plausibility.rules_units import (
     COMPOSITION,
     MAJOR_MINERAL_ABOVE_PCT,
     MAJOR_MINERALS,
     limits_of,
     would_fit_as_g_per_kg,
 )
-from rickyard.forage.screens import Screens, screened_values, shipped_screens
+from rickyard.forage.values import (
+    Column,
+    Flags,
+    ReportColumns,
+    Screens,
+    kind_of,
+    screened_values,
+    shipped_screens,
+    word_of,
+)
 
 #: Iron above it comes from soil, in parts per million; from memory (handbook 2, 3.5).
 SOIL_IRON_ABOVE_PPM: Final = 400.0

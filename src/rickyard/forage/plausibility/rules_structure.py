@@ -13,11 +13,17 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.analyte_kinds import KINDS, PROTEIN_PER_NITROGEN, word_of
-from rickyard.forage.basis import is_rescaled
-from rickyard.forage.columns import Column, Flags, ReportColumns
-from rickyard.forage.rules import Cause, Level, Rule, Test
-from rickyard.forage.screens import Screens
+from rickyard.forage.plausibility.rules import Cause, Level, Rule, Test
+from rickyard.forage.values import (
+    KINDS,
+    PROTEIN_PER_NITROGEN,
+    Column,
+    Flags,
+    ReportColumns,
+    Screens,
+    is_rescaled,
+    word_of,
+)
 
 # Handbook section 3.1, author's tolerances.
 MOISTURE_SUM_TOLERANCE: Final = 0.2

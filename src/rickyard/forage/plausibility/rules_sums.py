@@ -12,17 +12,15 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.columns import Column, Flags, ReportColumns
-from rickyard.forage.indices import (
+from rickyard.forage.energy import (
     DDM_INTERCEPT_PCT,
     DDM_PER_ADF,
     FULL_BLOOM_ALFALFA,
     NDF_FILL_PCT_BW,
+    NDICP_PER_NDF,
 )
-from rickyard.forage.rules import Cause, Rule, Test, Values
-from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT
-from rickyard.forage.screens import Screens
-from rickyard.forage.summative import NDICP_PER_NDF
+from rickyard.forage.plausibility.rules import Cause, Rule, Test, Values
+from rickyard.forage.values import DRIED_SAMPLE_ABOVE_DM_PCT, Column, Flags, ReportColumns, Screens
 
 # Handbook sections 3.1 and 3.2, author's tolerances. [points of dry matter; index for RFV]
 RFV_TOLERANCE: Final = 5.0
@@ -55,7 +53,7 @@ def remainder_pct(c: ReportColumns) -> Column:
 
     Examples
     --------
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> parts = {"cp": 6.4, "ndf": 71.9, "ee": 1.9, "ash": 3.43, "ndicp": 2.1}
     >>> columns = {name: np.array([value]) for name, value in parts.items()}
     >>> remainder_pct(plain_columns(Forage.COOL_GRASS, columns)).round(2)

@@ -11,14 +11,23 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.analyte_kinds import PROTEIN_PER_NITROGEN, word_of
-from rickyard.forage.columns import Column, Flags, ReportColumns
 from rickyard.forage.energy import DE_PER_TDN_PCT, ME_PER_DE, nem_from_me
-from rickyard.forage.nitrate import CLEMSON_CLASSES, NO3_PER_NO3N
-from rickyard.forage.rules import Cause, Rule, Test
-from rickyard.forage.rules_structure import PER_KG_IN_PCT
-from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT, FRACTION_UP_TO, PPM_PER_PCT
-from rickyard.forage.screens import Limits, Screens
+from rickyard.forage.plausibility.rules import Cause, Rule, Test
+from rickyard.forage.plausibility.rules_structure import PER_KG_IN_PCT
+from rickyard.forage.values import (
+    CLEMSON_CLASSES,
+    DRIED_SAMPLE_ABOVE_DM_PCT,
+    FRACTION_UP_TO,
+    NO3_PER_NO3N,
+    PPM_PER_PCT,
+    PROTEIN_PER_NITROGEN,
+    Column,
+    Flags,
+    Limits,
+    ReportColumns,
+    Screens,
+    word_of,
+)
 from rickyard.quantities import KG_PER_LB
 
 # Handbook section 3.4, author's limits.

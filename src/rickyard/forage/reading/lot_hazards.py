@@ -10,43 +10,44 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from rickyard.farm import Caution, Lot, Package
-from rickyard.forage.baleage import baleage_hazards
-from rickyard.forage.book_values import (
-    ENERGY_SPREAD_PCT,
-    FORAGE_WORDS,
-    MINERAL_SPREAD_PCT,
-    ORGANIC_SPREAD_PCT,
-    SPREAD_SOURCE,
-)
-from rickyard.forage.columns import is_wet
-from rickyard.forage.endophyte import endophyte_hazards
-from rickyard.forage.fermentation import fermentation_hazards
-from rickyard.forage.hazard import Hazard, Level
-from rickyard.forage.hazard_tables import TETANY
-from rickyard.forage.heating import (
+from rickyard.forage.energy import ca_to_p_ratio
+from rickyard.forage.hazards import (
     DANGER_FROM_F,
     HEAT_DAMAGE_FROM_F,
     STRICTEST_SOURCE,
+    TETANY,
     WATCHED_FROM_F,
+    Hazard,
+    Level,
+    baleage_hazards,
+    endophyte_hazards,
+    fermentation_hazards,
     has_reached,
     hay_temperature_action,
-)
-from rickyard.forage.horse_hazards import horse_hazards
-from rickyard.forage.indices import ca_to_p_ratio
-from rickyard.forage.minerals import HORSE_LEAST_CA_TO_P, TETANY_RISK_ABOVE, tetany_ratio
-from rickyard.forage.molds import mold_hazards
-from rickyard.forage.plausibility import Finding
-from rickyard.forage.poisons import (
+    horse_hazards,
     is_nitrate_suspect,
     is_sorghum_family,
+    mold_hazards,
     nitrate_hazards,
     prussic_acid_hazards,
+    soil_hazards,
+    sulfur_hazards,
+    trace_mineral_hazards,
 )
-from rickyard.forage.profile import LotProfile
-from rickyard.forage.protein import ADJUST_FROM_PCT_OF_CP, bound_share_pct_of_cp
-from rickyard.forage.soil import soil_hazards
-from rickyard.forage.sulfur import sulfur_hazards
-from rickyard.forage.trace_minerals import trace_mineral_hazards
+from rickyard.forage.plausibility import Finding, LotProfile
+from rickyard.forage.values import (
+    ADJUST_FROM_PCT_OF_CP,
+    ENERGY_SPREAD_PCT,
+    FORAGE_WORDS,
+    HORSE_LEAST_CA_TO_P,
+    MINERAL_SPREAD_PCT,
+    ORGANIC_SPREAD_PCT,
+    SPREAD_SOURCE,
+    TETANY_RISK_ABOVE,
+    bound_share_pct_of_cp,
+    is_wet,
+    tetany_ratio,
+)
 from rickyard.quantities import UNITS
 
 __all__ = [
@@ -84,7 +85,7 @@ def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Forage, Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> oats = Lot("L1", "Oat hay", Forage.SMALL_GRAIN, Package.ROUND, Storage.ENCLOSED_BARN,
     ...            40, date(2026, 6, 1), date(2026, 10, 1))
     >>> [caution.level for caution in lot_cautions(oats, lot_profile(oats, ()))]
@@ -122,7 +123,7 @@ def lot_hazards(lot: Lot, profile: LotProfile) -> tuple[Hazard, ...]:
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Analyte, Basis, Forage, Report, Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Creek", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40,
     ...           date(2026, 6, 1), date(2026, 10, 1))
     >>> report = Report("R1", "L1", (Analyte("ergovaline", 450.0, "ppb", Basis.DRY_MATTER),))

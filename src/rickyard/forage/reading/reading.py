@@ -7,30 +7,30 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.farm import Caution, Lot, Report
-from rickyard.forage.book_values import FORAGE_WORDS
-from rickyard.forage.hazard import ALL_STOCK, Hazard
-from rickyard.forage.hazards import by_gravity, lot_cautions, lot_hazards
-from rickyard.forage.placing import place
-from rickyard.forage.profile import LotProfile, lot_profile
-from rickyard.forage.screens import Screens
-from rickyard.forage.suitability import (
+from rickyard.forage.hazards import ALL_STOCK, Hazard
+from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.forage.reading.lot_hazards import by_gravity, lot_cautions, lot_hazards
+from rickyard.forage.uncertainty import (
     ALMOST_SURE,
     DENSITY_NEEDS,
     NURSING_CA_PCT,
     NURSING_P_PCT,
     OTHER_NEEDS,
     DensityNeed,
+    Labs,
+    Measured,
     chance_suited,
     first_unmet,
     gap_words,
+    grade_sentence,
+    lot_measured,
+    nitrate_sentence,
+    place,
+    repeat_sentence,
     suited,
     sure_words,
 )
-from rickyard.forage.uncertainty import Labs, Measured
-from rickyard.forage.uncertainty_grades import grade_sentence
-from rickyard.forage.uncertainty_hazards import nitrate_sentence
-from rickyard.forage.uncertainty_lot import lot_measured
-from rickyard.forage.uncertainty_repeat import repeat_sentence
+from rickyard.forage.values import FORAGE_WORDS, Screens
 
 # Moore et al. 1999, 66 publications: above it protein supplement raises forage intake.
 TDN_TO_CP_SHORT: Final = 7.0

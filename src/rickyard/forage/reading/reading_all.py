@@ -6,19 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Report
-from rickyard.forage.analyte_kinds import kind_of, word_of
-from rickyard.forage.derived import DerivedValue, derived_values
-from rickyard.forage.profile import LotProfile, lot_profile
-from rickyard.forage.reading import ReadNumber
-from rickyard.forage.tdn_compare import LEGUMES
-from rickyard.forage.uncertainty import Labs, Measured
-from rickyard.forage.uncertainty_derived import DERIVED, measured_derived
-from rickyard.forage.uncertainty_lot import (
+from rickyard.forage.energy import LEGUMES, DerivedValue, derived_values
+from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.forage.reading.reading import ReadNumber
+from rickyard.forage.uncertainty import (
+    DERIVED,
+    Labs,
+    Measured,
     lot_measured,
+    measured_derived,
     report_measured,
     unit_words,
     with_defaults,
 )
+from rickyard.forage.values import kind_of, word_of
 from rickyard.quantities import OutOfRange
 
 _ONE_DECIMAL_FROM: Final = 5.0  # author's choice of display

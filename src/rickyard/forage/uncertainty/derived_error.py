@@ -15,8 +15,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.forage.uncertainty import Measured
-from rickyard.forage.uncertainty_table import DERIVED, Derived, rfv_slopes
+from rickyard.forage.uncertainty.error_table import DERIVED, Derived, rfv_slopes
+from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 __all__ = [

@@ -8,49 +8,19 @@ from typing import Final, TypeAlias
 
 import numpy as np
 
-from rickyard.forage.basis import AIR_DRY_DM_PCT
-from rickyard.forage.dairy_energy import me_nrc2001, nel_nrc2001
 from rickyard.forage.energy import (
+    DDM_PER_ADF,
     DE_PER_TDN_PCT,
+    FULL_BLOOM_ALFALFA,
+    HORSE_DE_PER_TDN_PCT,
     ME_PER_DE,
+    MIDWEST_CORN_SILAGE_PER_ADF,
+    MIDWEST_PER_ADF,
     NEG_CUBIC,
     NEG_ZERO_AT_TDN_PCT,
     NEL_PER_TDN_PCT,
     NEM_CUBIC,
     NEM_ZERO_AT_TDN_PCT,
-    de_from_tdn,
-    me_from_tdn,
-    me_hales2019,
-    me_hales2022,
-    neg_from_tdn,
-    nel_from_tdn,
-    nem_from_tdn,
-)
-from rickyard.forage.horse_energy import (
-    HORSE_DE_PER_TDN_PCT,
-    horse_de_from_tdn,
-    horse_de_nrc,
-    horse_de_pagan,
-)
-from rickyard.forage.indices import (
-    DDM_PER_ADF,
-    FULL_BLOOM_ALFALFA,
-    ca_to_p_ratio,
-    digestible_dry_matter_pct,
-    dry_matter_intake_pct_bw,
-    nfc_pct,
-    nsc_pct,
-    relative_feed_value,
-    relative_forage_quality_grass,
-    relative_forage_quality_legume,
-)
-from rickyard.forage.minerals import MEQ_PER_KG_PER_PCT, dcad_meq_per_kg, tetany_ratio
-from rickyard.forage.nasem2021 import fiber_digestibility_nasem2021, residual_organic_matter_pct
-from rickyard.forage.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
-from rickyard.forage.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
-from rickyard.forage.tdn import (
-    MIDWEST_CORN_SILAGE_PER_ADF,
-    MIDWEST_PER_ADF,
     OKLAHOMA_PER_ADF,
     PENN_CORN_SILAGE_PER_ADF,
     PENN_GRASS_PER_ADF,
@@ -60,15 +30,50 @@ from rickyard.forage.tdn import (
     SOUTHEAST_PER_CP,
     SOUTHEAST_PER_NDF,
     WESTERN_PER_ADF,
+    ca_to_p_ratio,
+    de_from_tdn,
+    de_nrc2001,
+    digestible_dry_matter_pct,
+    dry_matter_intake_pct_bw,
+    fiber_digestibility_nasem2021,
+    horse_de_from_tdn,
+    horse_de_nrc,
+    horse_de_pagan,
+    me_from_tdn,
+    me_hales2019,
+    me_hales2022,
+    me_nrc2001,
+    neg_from_tdn,
+    nel_from_tdn,
+    nel_nrc2001,
+    nem_from_tdn,
+    nfc_pct,
+    nsc_pct,
+    relative_feed_value,
+    relative_forage_quality_grass,
+    relative_forage_quality_legume,
+    residual_organic_matter_pct,
     tdn_midwest,
     tdn_midwest_corn_silage,
+    tdn_nrc2001,
     tdn_oklahoma,
     tdn_penn_state_corn_silage,
     tdn_penn_state_grass,
     tdn_penn_state_legume,
+    tdn_rfq_grass,
+    tdn_rfq_legume,
     tdn_southeast_warm_grass,
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
+)
+from rickyard.forage.values import (
+    AIR_DRY_DM_PCT,
+    MEQ_PER_KG_PER_PCT,
+    adjusted_cp_pct,
+    available_cp_pct,
+    bound_share_pct_of_cp,
+    dcad_meq_per_kg,
+    tetany_ratio,
 )
 from rickyard.quantities import Numeric
 

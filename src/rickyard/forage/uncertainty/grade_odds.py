@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package
-from rickyard.forage.classes import ClassTable
-from rickyard.forage.grades import (
+from rickyard.forage.energy import (
     TASK_FORCE_RFV,
     USDA_ALFALFA_RFV,
     USDA_GRASS_CP,
     alfalfa_grade_2003,
 )
-from rickyard.forage.profile import LotProfile
-from rickyard.forage.uncertainty import Measured
+from rickyard.forage.plausibility import LotProfile
+from rickyard.forage.uncertainty.uncertainty import Measured
+from rickyard.forage.values import ClassTable
 
 _GRASSES: Final = frozenset(
     {
@@ -123,7 +123,7 @@ def lot_grade(
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1))
     >>> lot_grade(lot, lot_profile(lot, ()), {}) is None
@@ -147,7 +147,7 @@ def grade_sentence(lot: Lot, profile: LotProfile, measured: Mapping[str, Measure
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Analyte, Basis, Report, Storage
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1))
     >>> report = Report("R1", "L1", (Analyte("cp", 9.4, "pct", Basis.DRY_MATTER),))

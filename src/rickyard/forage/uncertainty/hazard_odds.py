@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from rickyard.forage.hazard_tables import NITRATE_CLEMSON
-from rickyard.forage.uncertainty import Measured
-from rickyard.forage.uncertainty_grades import grade_interval
+from rickyard.forage.hazards import NITRATE_CLEMSON
+from rickyard.forage.uncertainty.grade_odds import grade_interval
+from rickyard.forage.uncertainty.uncertainty import Measured
 
 #: A composite averages hot bales away. Where bales are fed one by one, this many times the
 #: composite counts; common practice. In a K-State field the worst bale held 2.26 times the mean.

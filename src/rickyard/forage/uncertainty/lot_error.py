@@ -8,21 +8,18 @@ from functools import partial
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package, Report, Storage
-from rickyard.forage.analyte_kinds import kind_of
-from rickyard.forage.book_values import ORGANIC_SPREAD_PCT
-from rickyard.forage.nitrate import no3n_from_kno3, no3n_from_no3
-from rickyard.forage.profile import LotProfile
-from rickyard.forage.samples import sample_values
-from rickyard.forage.summative import (
+from rickyard.forage.energy import (
     ADICP_PER_CP,
     EE_DEFAULT_PCT,
     NDICP_PER_NDF,
     PAF_CORN_SILAGE,
+    TdnMethod,
     tdn_nrc2001,
 )
-from rickyard.forage.tdn import TdnMethod
-from rickyard.forage.typical import book_measured
-from rickyard.forage.uncertainty import (
+from rickyard.forage.plausibility import LotProfile
+from rickyard.forage.uncertainty.derived_error import DERIVED, Derived, measured_derived
+from rickyard.forage.uncertainty.typical import book_measured
+from rickyard.forage.uncertainty.uncertainty import (
     CORES_WHEN_UNKNOWN,
     OUTSIDE_DM_FACTOR,
     UNEVEN_LOT_FACTOR,
@@ -30,7 +27,13 @@ from rickyard.forage.uncertainty import (
     Measured,
     analyte_sd,
 )
-from rickyard.forage.uncertainty_derived import DERIVED, Derived, measured_derived
+from rickyard.forage.values import (
+    ORGANIC_SPREAD_PCT,
+    kind_of,
+    no3n_from_kno3,
+    no3n_from_no3,
+    sample_values,
+)
 from rickyard.quantities import OutOfRange
 
 #: Dry hay without a moisture test: common practice counts on 88 %, and stored hay keeps at about
@@ -85,7 +88,7 @@ def lot_measured(
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Analyte, Basis
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1), cutting=2)
     >>> report = Report("R1", "L1", (Analyte("cp", 9.4, "pct", Basis.DRY_MATTER),), cores=20)
@@ -118,7 +121,7 @@ def report_measured(
     --------
     >>> from datetime import date
     >>> from rickyard.farm import Analyte, Basis
-    >>> from rickyard.forage.profile import lot_profile
+    >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1))
     >>> report = Report("R1", "L1", (Analyte("cp", 9.4, "pct", Basis.DRY_MATTER),

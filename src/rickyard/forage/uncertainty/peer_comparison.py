@@ -10,8 +10,8 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 
 from rickyard.farm import Forage, Maturity
-from rickyard.forage.typical import Stage, book_measured, stages
-from rickyard.forage.uncertainty import Measured
+from rickyard.forage.uncertainty.typical import Stage, book_measured, stages
+from rickyard.forage.uncertainty.uncertainty import Measured
 
 Verdict: TypeAlias = Literal["leafier", "usual", "stemmier"]
 #: Leaf counts as unusual from here: one lot in six of its kind lies that far to either side.

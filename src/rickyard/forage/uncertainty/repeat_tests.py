@@ -10,14 +10,8 @@ from statistics import NormalDist
 from typing import Final
 
 from rickyard.farm import Lot, Report
-from rickyard.forage.analyte_kinds import word_of
-from rickyard.forage.samples import sample_values
-from rickyard.forage.uncertainty import (
-    CORES_WHEN_UNKNOWN,
-    Labs,
-    Measured,
-    analyte_sd,
-)
+from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Labs, Measured, analyte_sd
+from rickyard.forage.values import sample_values, word_of
 from rickyard.quantities import OutOfRange
 
 #: Two tests of one lot differ by more than this many standard deviations of their difference

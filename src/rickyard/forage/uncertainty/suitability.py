@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.forage.nitrate import nitrate_share_limit
-from rickyard.forage.uncertainty import Measured
+from rickyard.forage.uncertainty.uncertainty import Measured
+from rickyard.forage.values import nitrate_share_limit
 
 COW_SOURCE: Final = (
     "Diet density derived from NRC 2000 and NASEM 2016: cows of 545 kg (1,200 lb), calf of 40 kg, "

@@ -15,14 +15,14 @@ from importlib.resources import files
 from typing import Final
 
 from rickyard.farm import Forage, Maturity
-from rickyard.forage.book_values import (
+from rickyard.forage.uncertainty.uncertainty import Measured
+from rickyard.forage.values import (
     ENERGY_SPREAD_PCT,
     MINERAL_SPREAD_PCT,
     ORGANIC_SPREAD_PCT,
     SPREAD_SOURCE,
     book_value,
 )
-from rickyard.forage.uncertainty import Measured
 
 _FILE: Final = "data/typical_composition.csv"
 _MINERALS: Final = frozenset(

@@ -26,7 +26,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Forage, Lot, Package, Report
-from rickyard.forage.samples import column_values
+from rickyard.forage.values.samples import column_values
 
 Column: TypeAlias = NDArray[np.float64]
 Flags: TypeAlias = NDArray[np.bool_]

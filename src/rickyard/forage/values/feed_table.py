@@ -119,7 +119,7 @@ def feed_row(table_id: str) -> FeedTableRow:
     >>> feed_row("soyhulls")
     Traceback (most recent call last):
     ...
-    rickyard.forage.feed_table.FeedTableError: "soyhulls" is not in the feed table. Did you \
+    rickyard.forage.values.feed_table.FeedTableError: "soyhulls" is not in the feed table. Did you \
 mean soybean_hulls?
     """
     row = _raw(table_id)

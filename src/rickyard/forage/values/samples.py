@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.farm import Analyte, Basis, Report
-from rickyard.forage.analyte_kinds import NOT_FOUND, TOO_MANY, AnalyteKind, kind_of
-from rickyard.forage.basis import as_received_to_dm, is_rescaled
+from rickyard.forage.values.analyte_kinds import NOT_FOUND, TOO_MANY, AnalyteKind, kind_of
+from rickyard.forage.values.basis import as_received_to_dm, is_rescaled
 from rickyard.quantities import UNITS
 
 PPM_PER_PCT: Final = 10_000.0  # by definition

@@ -18,8 +18,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.columns import FORAGE_CODE, FORAGES, Column, ReportColumns
-from rickyard.forage.samples import DRIED_SAMPLE_ABOVE_DM_PCT
+from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, Column, ReportColumns
+from rickyard.forage.values.samples import DRIED_SAMPLE_ABOVE_DM_PCT
 
 #: A usual range from a mean and a standard deviation reaches this many of them to either side:
 #: the first and the ninety-ninth percentile of a normal spread (handbook 3.5).
@@ -240,7 +240,7 @@ def screens_from_results(
 
     Examples
     --------
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> cp = np.tile([18.0, 20.0, 22.0], 20)
     >>> (row,) = screens_from_results(plain_columns(Forage.ALFALFA, {"cp": cp}), "here")
     >>> round(row.low, 1), round(row.high, 1), row.reports
@@ -273,7 +273,7 @@ def screened_values(columns: ReportColumns, quantity: str) -> Column | None:
 
     Examples
     --------
-    >>> from rickyard.forage.columns import plain_columns
+    >>> from rickyard.forage.values.columns import plain_columns
     >>> values = {"adf": np.array([32.0]), "ndf": np.array([40.0])}
     >>> screened_values(plain_columns(Forage.ALFALFA, values), "adf/ndf")
     array([0.8])

@@ -1,7 +1,8 @@
 """Bales: their volume and what they weigh.
 
 A round bale is named by width and then diameter: a "4x5" is 4 ft wide and 5 ft across. A few
-bales weighed on a scale beat every equation here; `rickyard.hay.density` stands in until then.
+bales weighed on a scale beat every equation here; `rickyard.hay.bales.density` stands in until
+then.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.limits import (
+from rickyard.hay.common import (
     MOST_WET_DENSITY_KG_M3,
     ROUND_BALE_SIDE_M,
     require_between,
@@ -198,7 +199,7 @@ def bale_weight_kg(volume_m3: Numeric, density_as_fed_kg_m3: Numeric) -> Numeric
 
     Notes
     -----
-    Ask `rickyard.hay.limits.density_remark` whether the density suits dry hay.
+    Ask `rickyard.hay.common.limits.density_remark` whether the density suits dry hay.
 
     Examples
     --------

@@ -8,7 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.farm import Package
-from rickyard.hay.limits import require_loss, require_positive
+from rickyard.hay.common import require_loss, require_positive
 from rickyard.quantities import KG_M3_PER_LB_FT3, Numeric, OutOfRange, as_given
 
 # Growers and table weights run high: take a tenth off (Hancock, pricing round hay bales).

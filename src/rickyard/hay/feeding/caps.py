@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.limits import require_between, require_not_negative, require_positive
+from rickyard.hay.common import require_between, require_not_negative, require_positive
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 # Crude protein of pure urea at 45 % nitrogen, Univ. Nebraska Beef FAQ 2010; 262 for 42 % N.

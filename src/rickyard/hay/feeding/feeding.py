@@ -8,14 +8,17 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.farm import Feeder, Storage
-from rickyard.hay.limits import (
+from rickyard.hay.common import (
+    End,
+    end_of,
+    find,
+    read_table,
     require_between,
     require_loss,
     require_not_negative,
     require_positive,
 )
 from rickyard.hay.storage import EXPOSED
-from rickyard.hay.tables import End, end_of, find, read_table
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 _KEYS: Final = ("table", "method")

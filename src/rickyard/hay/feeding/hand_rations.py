@@ -11,11 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rickyard.hay.limits import (
-    require_between,
-    require_not_negative,
-    require_positive,
-)
+from rickyard.hay.common import require_between, require_not_negative, require_positive
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 

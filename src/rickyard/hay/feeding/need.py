@@ -13,12 +13,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.hay.limits import (
-    require_between,
-    require_dm,
-    require_loss,
-    require_not_negative,
-)
+from rickyard.hay.common import require_between, require_dm, require_loss, require_not_negative
 from rickyard.quantities import Numeric, as_given
 
 LossMode = Literal["divide", "multiply"]

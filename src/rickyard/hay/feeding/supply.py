@@ -9,8 +9,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.limits import require_loss, require_not_negative, require_positive
-from rickyard.hay.need import before_loss
+from rickyard.hay.common import require_loss, require_not_negative, require_positive
+from rickyard.hay.feeding.need import before_loss
 from rickyard.quantities import Numeric, as_given
 
 # Common practice, no published source.

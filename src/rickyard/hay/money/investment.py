@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rickyard.hay.limits import (
+from rickyard.hay.common import (
     require_between,
     require_loss,
     require_not_negative,

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from rickyard.hay.limits import (
+from rickyard.hay.common import (
     require_between,
     require_dm,
     require_loss,
     require_not_negative,
     require_positive,
 )
-from rickyard.hay.need import LossMode, before_loss
+from rickyard.hay.feeding import LossMode, before_loss
 from rickyard.quantities import Numeric, as_given
 
 
@@ -251,7 +251,7 @@ def dm_price_eaten(
     waste_pct : float or array
         Waste. [%]
     mode : {"divide", "multiply"}
-        See `rickyard.hay.need.before_loss`; only to reproduce what a publication printed.
+        See `rickyard.hay.feeding.need.before_loss`; only to reproduce what a publication printed.
 
     Returns
     -------

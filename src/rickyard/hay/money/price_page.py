@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Storage, Wrap
-from rickyard.hay.investment import breakeven_cost, breakeven_price
-from rickyard.hay.limits import require_positive
-from rickyard.hay.money import (
+from rickyard.hay.common import require_positive
+from rickyard.hay.money.investment import breakeven_cost, breakeven_price
+from rickyard.hay.money.money import (
     delivered_price,
     dm_price,
     nutrient_cost,
@@ -17,8 +17,8 @@ from rickyard.hay.money import (
     price_per_mass,
     value_lost,
 )
+from rickyard.hay.money.worth import nutrient_prices, petersen_value
 from rickyard.hay.storage import storage_loss_pct, storage_loss_remark
-from rickyard.hay.worth import nutrient_prices, petersen_value
 from rickyard.quantities import OutOfRange
 
 # Corn and soybean meal of the handbook's worked example (section 7.2): DM, TDN and CP, %.

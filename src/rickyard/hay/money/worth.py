@@ -11,8 +11,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.limits import require_not_negative, require_positive
-from rickyard.hay.money import nutrient_mass
+from rickyard.hay.common import require_not_negative, require_positive
+from rickyard.hay.money.money import nutrient_mass
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Weights of soybean meal, corn and alfalfa hay in the value of other hays, all as fed (Univ.

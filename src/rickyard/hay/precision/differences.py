@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rickyard.hay.limits import require_not_negative, require_positive
-from rickyard.hay.quantiles import two_sided_z
+from rickyard.hay.common import require_not_negative, require_positive
+from rickyard.hay.precision.quantiles import two_sided_z
 from rickyard.quantities import Numeric, as_given
 
 
@@ -19,7 +19,7 @@ def critical_difference(
     Parameters
     ----------
     first_variance, second_variance : float or array
-        Variances of the two results, from `rickyard.hay.precision.composite_variance`.
+        Variances of the two results, from `rickyard.hay.precision.precision.composite_variance`.
     z : float, optional
         Standard deviations; left out, those of 95 % confidence. [-]
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Report
-from rickyard.hay.limits import require_between, require_not_negative, require_positive
-from rickyard.hay.quantiles import require_confidence
+from rickyard.hay.common import require_between, require_not_negative, require_positive
+from rickyard.hay.precision.quantiles import require_confidence
 from rickyard.quantities import OutOfRange
 
 

@@ -13,8 +13,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.limits import require_between, require_not_negative, require_positive
-from rickyard.hay.quantiles import require_confidence, t_quantile, two_sided_z
+from rickyard.hay.common import require_between, require_not_negative, require_positive
+from rickyard.hay.precision.quantiles import require_confidence, t_quantile, two_sided_z
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Most samples that the search for a sample size looks at; nobody takes more.

@@ -6,7 +6,7 @@ import math
 from statistics import NormalDist
 from typing import Final
 
-from rickyard.hay.limits import require_between
+from rickyard.hay.common import require_between
 from rickyard.quantities import OutOfRange
 
 #: Confidence that may be asked for: outside it an interval says nothing or nearly everything.

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from rickyard.hay.limits import require_not_negative
+from rickyard.hay.common import require_not_negative
 from rickyard.quantities import OutOfRange
 
 #: First cuttings, weedy or rained-on fields: multiply the spread of cores (common practice;
@@ -92,7 +92,7 @@ def spread_of(
     References
     ----------
     .. [1] Handbook, section 3.3; replace by your own pairs, see
-       `rickyard.hay.own_spread.core_sd_from_pairs`.
+       `rickyard.hay.precision.farm_variance.core_sd_from_pairs`.
 
     Examples
     --------

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from rickyard.hay.limits import require_not_negative, require_positive
-from rickyard.hay.quantiles import normal_quantile
+from rickyard.hay.common import require_not_negative, require_positive
+from rickyard.hay.precision.quantiles import normal_quantile
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ def value_of_test(
     prior_sd : float
         Standard deviation of an untested lot, in the unit of the nutrient.
     result_sd : float
-        Standard error of the test, from `rickyard.hay.precision.composite_se`.
+        Standard error of the test, from `rickyard.hay.precision.precision.composite_se`.
     cost_over, cost_under : float
         Cost of one unit of supplement too many and of one too few, per head and day. [$]
 

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import Forage, Lot, Package
-from rickyard.hay.hot_hay import HEATED_C
+from rickyard.hay.storage import HEATED_C
 
 
 class Purpose(StrEnum):

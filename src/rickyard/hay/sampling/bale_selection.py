@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from rickyard.hay.limits import require_between
+from rickyard.hay.common import require_between
 from rickyard.quantities import OutOfRange
 
 GENERATOR: Final = "MT19937"

@@ -7,11 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.limits import (
-    require_between,
-    require_dm,
-    require_positive,
-)
+from rickyard.hay.common import require_between, require_dm, require_positive
 from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
 
 # The span in which the core equation means anything (handbook, section 2.5).

@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import LabPackage
-from rickyard.hay.analyses import Wanted
+from rickyard.hay.sampling.analyses import Wanted
 
 #: What else settles a test that is wanted.
 HELD_BY: Final[Mapping[str, frozenset[str]]] = MappingProxyType(

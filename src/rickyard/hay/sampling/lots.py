@@ -14,7 +14,7 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Caution, Lot, MoveKind, MoveRow, Storage
-from rickyard.hay.limits import require_between, require_not_negative
+from rickyard.hay.common import require_between, require_not_negative
 from rickyard.quantities import KG_PER_SHORT_TON, OutOfRange
 
 #: Bales of one lot were harvested within this many days: 48 hours (Putnam & Orloff; Nebraska
@@ -282,7 +282,7 @@ def split_lot(
     on : date
         The day.
     standing : float
-        Bales of the lot that stand on that day, from `rickyard.hay.ledger`. [-]
+        Bales of the lot that stand on that day, from `rickyard.hay.storage.ledger`. [-]
     bale_kg : float, optional
         Mean weight of a bale as fed on that day; left out when the lot's bales were not weighed.
         [kg]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Package, Storage
-from rickyard.hay.cores import DEPTH_PER_DIAMETER, core_depth_m
+from rickyard.hay.sampling.cores import DEPTH_PER_DIAMETER, core_depth_m
 from rickyard.quantities import M_PER_IN
 
 #: Depths for want of a better rule: the full probe in squares, a quarter of the diameter in

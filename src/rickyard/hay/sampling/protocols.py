@@ -6,21 +6,21 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.hay.cores import (
+from rickyard.hay.common import require_between, require_not_negative
+from rickyard.hay.precision import (
+    Spread,
+    composite_variance,
+    core_sd,
+    critical_difference,
+    samples_required,
+    two_sided_z,
+)
+from rickyard.hay.sampling.cores import (
     PRACTICE_CORES,
     PROTOCOL_CORES,
     cores_for_patches,
     cores_per_bale,
 )
-from rickyard.hay.differences import critical_difference
-from rickyard.hay.limits import require_between, require_not_negative
-from rickyard.hay.precision import (
-    composite_variance,
-    core_sd,
-    samples_required,
-)
-from rickyard.hay.quantiles import two_sided_z
-from rickyard.hay.spreads import Spread
 
 #: Share of the variance from core to core that lies within bales. Author's choice: the two
 #: published studies differ (California: more within one-ton bales; Sheaffer 2000: no pattern).
@@ -115,7 +115,7 @@ def protocol(
 
     Examples
     --------
-    >>> from rickyard.hay.spreads import spread_of
+    >>> from rickyard.hay.precision.spreads import spread_of
     >>> strict = protocol("protocol", "", 20, 200, spread_of("cp"), 16.0)
     >>> strict.bales, round(strict.same_lab, 2), strict.price_usd
     (20, 0.49, 40.0)
@@ -183,7 +183,7 @@ def protocols_for(
 
     Examples
     --------
-    >>> from rickyard.hay.spreads import spread_of
+    >>> from rickyard.hay.precision.spreads import spread_of
     >>> [(one.name, one.cores) for one in protocols_for(128, spread_of("cp"))]
     [('published protocol', 20), ('common practice', 12)]
     >>> protocols_for(150, spread_of("cp"), patchy=True)[0].cores

@@ -10,11 +10,19 @@ from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import Farm, Lot, Package, Report, Season
-from rickyard.hay.analyses import Purpose, Wanted, inspections, purpose_of, wanted_tests
-from rickyard.hay.bales import round_volume_m3, square_volume_m3
-from rickyard.hay.calendar import WorkCalendar, work_calendar
-from rickyard.hay.choice import Choice, How, choose_bales, seed_for
-from rickyard.hay.cores import (
+from rickyard.hay.bales import book_density_as_fed_kg_m3, round_volume_m3, square_volume_m3
+from rickyard.hay.common import WorkCalendar, require_between, work_calendar
+from rickyard.hay.precision import (
+    LEAST_PAIRS,
+    Spread,
+    chance_of_hot_bale,
+    core_sd_from_pairs,
+    pairs_of,
+    spread_of,
+)
+from rickyard.hay.sampling.analyses import Purpose, Wanted, inspections, purpose_of, wanted_tests
+from rickyard.hay.sampling.bale_selection import Choice, How, choose_bales, seed_for
+from rickyard.hay.sampling.cores import (
     GALLON_ML,
     QUART_ML,
     TIP_M,
@@ -22,17 +30,9 @@ from rickyard.hay.cores import (
     core_mass_g,
     sample_remark,
 )
-from rickyard.hay.density import book_density_as_fed_kg_m3
-from rickyard.hay.lab_packages import HELD_BY, Order, cheapest_order
-from rickyard.hay.limits import require_between
-from rickyard.hay.lots import composites_for, sample_code
-from rickyard.hay.own_spread import (
-    LEAST_PAIRS,
-    chance_of_hot_bale,
-    core_sd_from_pairs,
-    pairs_of,
-)
-from rickyard.hay.probing import (
+from rickyard.hay.sampling.lab_packages import HELD_BY, Order, cheapest_order
+from rickyard.hay.sampling.lots import composites_for, sample_code
+from rickyard.hay.sampling.probing import (
     DRY_HANDLING,
     HANDLING,
     SCOOP_HANDLING,
@@ -40,10 +40,9 @@ from rickyard.hay.probing import (
     Probing,
     probing_of,
 )
-from rickyard.hay.protocols import Effort, Protocol, protocols_for
-from rickyard.hay.spreads import Spread, spread_of
-from rickyard.hay.standing import book_of, standing_on
-from rickyard.hay.when import Place, SampleDates, Since, Timing, is_silage, sample_dates
+from rickyard.hay.sampling.protocols import Effort, Protocol, protocols_for
+from rickyard.hay.sampling.when import Place, SampleDates, Since, Timing, is_silage, sample_dates
+from rickyard.hay.storage import book_of, standing_on
 from rickyard.quantities import M_PER_IN, OutOfRange
 
 #: The tip whose 20 cores make half a pound (Univ. Kentucky): 5/8 in.

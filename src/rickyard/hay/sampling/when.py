@@ -7,9 +7,8 @@ from datetime import date, timedelta
 from typing import Final, Literal
 
 from rickyard.farm import Forage, Lot, Package, Storage
-from rickyard.hay.calendar import WorkCalendar, said
-from rickyard.hay.hot_hay import HEATED_C
-from rickyard.hay.storage import DRY_RAIN_MM
+from rickyard.hay.common import WorkCalendar, said
+from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C
 
 #: Under a roof: three weeks, the sweat is over (Univ. Kentucky, Teutsch: 3 to 4 weeks).
 SETTLED_DAYS: Final = 21
@@ -202,7 +201,7 @@ def latest_day(feeding_on: date, place: Place, *, wet: bool = False) -> date:
 
     Examples
     --------
-    >>> from rickyard.hay.calendar import work_calendar
+    >>> from rickyard.hay.common.calendar import work_calendar
     >>> latest_day(date(2026, 12, 15), Place(work_calendar("US")))
     datetime.date(2026, 11, 21)
     """
@@ -334,7 +333,7 @@ def sample_dates(
 
     Examples
     --------
-    >>> from rickyard.hay.calendar import work_calendar
+    >>> from rickyard.hay.common.calendar import work_calendar
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> dates = sample_dates(lot, date(2026, 12, 15), date(2026, 9, 1), 88.0,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.farm import Caution
-from rickyard.hay.limits import require_not_negative
-from rickyard.hay.storage import WRAPPED_KEEPS_MONTHS, WRAPPED_LOSS_PCT
+from rickyard.hay.common import require_not_negative
+from rickyard.hay.storage.storage import WRAPPED_KEEPS_MONTHS, WRAPPED_LOSS_PCT
 from rickyard.quantities import OutOfRange
 
 # Reviews and states differ (45-55, 40-60, 50-65 %): aim at 50, accept 45 to 60, flag outside 40

@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Final, Literal
 
 from rickyard.farm import Lot, Package
-from rickyard.hay.calendar import said
+from rickyard.hay.common import said
 from rickyard.quantities import convert
 
 #: Safe moisture at baling without preservative, % (Purdue).

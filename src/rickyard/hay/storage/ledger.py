@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import FedRow, Lot, MoveKind, MoveRow
-from rickyard.hay.calendar import said
+from rickyard.hay.common import said
 from rickyard.quantities import OutOfRange
 
 #: Bales under this are rounding.
@@ -329,8 +329,8 @@ def post(
     >>> post(lot, [], sold, lambda day: 450.0, 88.0)
     Traceback (most recent call last):
     ...
-    rickyard.hay.ledger.StockWouldBeNegative: A has 1 bale too few on 1 November 2026. Count \
-the bales, and write a correction with your name first.
+    rickyard.hay.storage.ledger.StockWouldBeNegative: A has 1 bale too few on 1 November 2026. \
+Count the bales, and write a correction with your name first.
     """
     after = lot_book(lot, [*moves, row], (), dry_per_bale, dm_pct)
     before = lot_book(lot, moves, (), dry_per_bale, dm_pct)

@@ -10,12 +10,16 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.farm import FedRow, Lot, MoveRow, Package, Storage
-from rickyard.hay.bales import bale_weight_kg, round_volume_m3, square_volume_m3
-from rickyard.hay.density import book_density_as_fed_kg_m3
-from rickyard.hay.ledger import DryPerBale, LotBook, lot_book
-from rickyard.hay.limits import require_dm, require_not_negative
+from rickyard.hay.bales import (
+    bale_weight_kg,
+    book_density_as_fed_kg_m3,
+    round_volume_m3,
+    square_volume_m3,
+)
+from rickyard.hay.common import require_dm, require_not_negative
 from rickyard.hay.precision import samples_required
-from rickyard.hay.storage import remaining_fraction
+from rickyard.hay.storage.ledger import DryPerBale, LotBook, lot_book
+from rickyard.hay.storage.storage import remaining_fraction
 from rickyard.quantities import OutOfRange
 
 #: A mean month, for losses that are published by the month.

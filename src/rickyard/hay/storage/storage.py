@@ -13,8 +13,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Storage, Wrap
-from rickyard.hay.limits import require_between, require_not_negative
-from rickyard.hay.tables import End, end_of, find, read_table
+from rickyard.hay.common import End, end_of, find, read_table, require_between, require_not_negative
 from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
 
 _KEYS: Final = ("table", "method", "period")

@@ -13,11 +13,16 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Feeder, Group, Season
-from rickyard.hay.analyses import Purpose, purpose_of
-from rickyard.hay.feeding import HORSE_LOSS_METHOD, feeding_loss_pct
-from rickyard.hay.limits import require_loss, require_not_negative, require_positive
-from rickyard.hay.need import before_loss, herd_dm
-from rickyard.hay.supply import days_until_out, reserve
+from rickyard.hay.common import require_loss, require_not_negative, require_positive
+from rickyard.hay.feeding import (
+    HORSE_LOSS_METHOD,
+    before_loss,
+    days_until_out,
+    feeding_loss_pct,
+    herd_dm,
+    reserve,
+)
+from rickyard.hay.sampling import Purpose, purpose_of
 
 #: Dry matter eaten, % of body weight: all classes in a rough plan (Schwab & Lippolis, Iowa
 #: State 2019).

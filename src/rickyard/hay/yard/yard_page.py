@@ -9,22 +9,25 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Caution, Farm, Lot, MoveKind, Package
-from rickyard.hay.baleage import baleage_cautions
-from rickyard.hay.calendar import said
-from rickyard.hay.hot_hay import Watch, lot_watch
-from rickyard.hay.ledger import Account, Line, LotBook, account
-from rickyard.hay.lots import MOST_DAYS_APART, lot_cautions
-from rickyard.hay.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
-from rickyard.hay.sampling_plan import UNKNOWN_RAIN_MM
-from rickyard.hay.siting import Advice, site_advice
-from rickyard.hay.standing import (
+from rickyard.hay.common import said
+from rickyard.hay.sampling import MOST_DAYS_APART, UNKNOWN_RAIN_MM, is_silage, lot_cautions
+from rickyard.hay.storage import (
     DAYS_PER_MONTH,
+    Account,
+    Advice,
+    Line,
+    LotBook,
     Standing,
+    Watch,
+    account,
+    baleage_cautions,
     bales_to_weigh,
     book_of,
+    lot_watch,
+    site_advice,
     standing_on,
 )
-from rickyard.hay.when import is_silage
+from rickyard.hay.yard.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
 from rickyard.quantities import OutOfRange
 
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"

@@ -10,16 +10,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
-from rickyard.program.assurance import EVEN_CHANCE_PCT, Assurance, promises, spreads
-from rickyard.program.model import Model, build_model
-from rickyard.program.options import PlanOptions
-from rickyard.program.problem import problem_of
-from rickyard.program.relax import MOST_ROUNDS, MOVING_ROUNDS
-from rickyard.program.replan import farm_from
-from rickyard.program.solve import Optimum, Session, SolveError
-from rickyard.program.tangents import Tangents
-from rickyard.program.wishes import wishes_of, with_wishes
-from rickyard.program.words import dollars
+from rickyard.program.model import Model, Tangents, build_model
+from rickyard.program.problem import (
+    EVEN_CHANCE_PCT,
+    Assurance,
+    farm_from,
+    problem_of,
+    promises,
+    spreads,
+    wishes_of,
+    with_wishes,
+)
+from rickyard.program.result import PlanOptions, dollars
+from rickyard.program.search import MOST_ROUNDS, MOVING_ROUNDS
+from rickyard.program.solver import Optimum, Session, SolveError
 
 FloatArray = NDArray[np.float64]
 

@@ -16,14 +16,21 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.better_hay import NDF_PCT, better_hay
-from rickyard.program.columns import USD_PER_ROW_UNIT
-from rickyard.program.fewer_animals import fewer_head, leave_earlier
-from rickyard.program.inquiry import Inquiry
+from rickyard.program.ask.fewer_animals import fewer_head, leave_earlier
+from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
-from rickyard.program.reason_result import Remedy
-from rickyard.program.result import Shortage
-from rickyard.program.words import NUTRIENT_WORDS, TOO_MUCH, Words, day, dollars, span
+from rickyard.program.result import (
+    NUTRIENT_WORDS,
+    TOO_MUCH,
+    Remedy,
+    Shortage,
+    Words,
+    day,
+    dollars,
+    span,
+)
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

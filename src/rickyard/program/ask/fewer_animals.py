@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.inquiry import Inquiry
+from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.problem import Problem
 
 #: Nothing is short that is less, in its unit per head and day.

@@ -10,7 +10,7 @@ import numpy as np
 
 from rickyard.farm import Farm, Feed, FeedKind
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.program.inquiry import Inquiry
+from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.problem import Problem
 
 #: The hay that is looked for, apart from its energy and protein: dry, of middling fiber and

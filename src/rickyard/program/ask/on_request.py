@@ -8,22 +8,21 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Farm
-from rickyard.program.avoid_shortage import remedies
-from rickyard.program.better_hay import with_hay_to_look_for
-from rickyard.program.feed_prices import with_leaving_price, with_sale_prices
-from rickyard.program.inquiry import Inquiry
-from rickyard.program.problem import Problem, problem_of
-from rickyard.program.reason_result import (
+from rickyard.program.ask.avoid_shortage import remedies
+from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
+from rickyard.program.ask.price_ranges import with_leaving_price, with_sale_prices
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.ask.without_hay import with_swap
+from rickyard.program.ask.worth_by_planning import with_planned_worth
+from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
+from rickyard.program.result import (
     FeedWorth,
     LotReason,
     LotTestWorth,
     LotWorth,
+    SeasonProgram,
+    Words,
 )
-from rickyard.program.result import SeasonProgram
-from rickyard.program.swaps import with_swap
-from rickyard.program.wishes import wishes_of, with_wishes
-from rickyard.program.words import Words
-from rickyard.program.worth_by_planning import with_planned_worth
 
 #: How long each kind of answer may take when nobody says, in seconds; what is begun is finished.
 USUAL_SECONDS: Final = 2.0

@@ -13,9 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.inquiry import Answer, Inquiry
-from rickyard.program.reason_result import FeedWorth, LotWorth
-from rickyard.program.words import Words
+from rickyard.program.ask.sensitivity import Answer, Inquiry
+from rickyard.program.result import FeedWorth, LotWorth, Words
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -16,12 +16,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.model import KG_PER_ROW_UNIT, Model, build_model
+from rickyard.program.explain import hays
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, Tangents, build_model
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solve import Optimum, Session, SolveError
-from rickyard.program.tangents import Tangents
-from rickyard.program.why_this_lot import hays
+from rickyard.program.solver import Optimum, Session, SolveError
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

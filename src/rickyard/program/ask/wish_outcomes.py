@@ -10,14 +10,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
-from rickyard.program.inquiry import eaten_in
-from rickyard.program.options import Wish
-from rickyard.program.problem import Problem
-from rickyard.program.result import Kept, SeasonProgram, WishOutcome
-from rickyard.program.wish_prices import WishCost, wish_costs
-from rickyard.program.wish_words import counts_hays
-from rickyard.program.wishes import Claim, Wished, wish_notes
-from rickyard.program.words import Words, day, dollars, span
+from rickyard.program.ask.sensitivity import eaten_in
+from rickyard.program.ask.wish_prices import WishCost, wish_costs
+from rickyard.program.problem import Claim, Problem, Wished, counts_hays, wish_notes
+from rickyard.program.result import (
+    Kept,
+    SeasonProgram,
+    Wish,
+    WishOutcome,
+    Words,
+    day,
+    dollars,
+    span,
+)
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

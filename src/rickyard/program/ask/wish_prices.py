@@ -11,10 +11,9 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.inquiry import Answer, Inquiry, LeftOff
-from rickyard.program.options import USUAL_SECONDS, Wish
-from rickyard.program.problem import Problem
-from rickyard.program.wishes import Wished, with_wishes
+from rickyard.program.ask.sensitivity import Answer, Inquiry, LeftOff
+from rickyard.program.problem import Problem, Wished, with_wishes
+from rickyard.program.result import USUAL_SECONDS, Wish
 
 #: More wishes than this are not priced one by one.
 MOST_PRICED: Final = 40

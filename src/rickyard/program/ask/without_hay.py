@@ -8,9 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.inquiry import SHORT_DUST_USD, Answer, Inquiry
-from rickyard.program.reason_result import LotReason
-from rickyard.program.words import Words, dollars
+from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Answer, Inquiry
+from rickyard.program.result import LotReason, Words, dollars
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

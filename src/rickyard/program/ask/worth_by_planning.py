@@ -15,17 +15,11 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.hay.quantiles import normal_quantile
-from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.inquiry import Inquiry
-from rickyard.program.problem import Problem
-from rickyard.program.reason_result import LotTestWorth
-from rickyard.program.result import SeasonProgram
-from rickyard.program.worth_of_tests import (
-    UNDER_PER_OVER,
-    errors_of_test,
-    worth_sentence,
-)
+from rickyard.hay.precision import normal_quantile
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.explain import UNDER_PER_OVER, errors_of_test, worth_sentence
+from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC, Problem
+from rickyard.program.result import LotTestWorth, SeasonProgram
 
 FloatArray = NDArray[np.float64]
 

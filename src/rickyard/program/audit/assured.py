@@ -15,12 +15,12 @@ from typing import Final
 
 from rickyard.farm import Farm, Group
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.uncertainty_lot import lot_measured
-from rickyard.program.breach import TOLERANCE, Breach
+from rickyard.forage.plausibility import lot_profile
+from rickyard.forage.uncertainty import lot_measured
+from rickyard.program.audit.violation import TOLERANCE, Breach
+from rickyard.program.inputs import season_series
 from rickyard.program.result import NeedRow, SeasonProgram, SourceValues
-from rickyard.program.season_needs import season_series
-from rickyard.stock.small.stated import with_stated_needs
+from rickyard.stock.herd import with_stated_needs
 
 #: Spread of what nobody tested: half of 15 % for protein, half of 10 % for energy (Preston, Beef
 #: magazine; feeds handbook, section 1.3).

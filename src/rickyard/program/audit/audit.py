@@ -10,20 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rickyard.farm import Farm
-from rickyard.program.breach import Breach
-from rickyard.program.recheck_assured import assured_breaches
-from rickyard.program.recheck_books import book_breaches
-from rickyard.program.recheck_ceilings import ceiling_breaches
-from rickyard.program.recheck_change import change_breaches
-from rickyard.program.recheck_deliveries import delivery_breaches
-from rickyard.program.recheck_fed import feeding_breaches
-from rickyard.program.recheck_look import Look
-from rickyard.program.recheck_needs import need_breaches
-from rickyard.program.recheck_rules import rule_breaches
-from rickyard.program.recheck_values import value_breaches
-from rickyard.program.recheck_wishes import unkept_wishes
+from rickyard.program.audit.assured import assured_breaches
+from rickyard.program.audit.books import book_breaches
+from rickyard.program.audit.ceilings import ceiling_breaches
+from rickyard.program.audit.change import change_breaches
+from rickyard.program.audit.deliveries import delivery_breaches
+from rickyard.program.audit.fed import feeding_breaches
+from rickyard.program.audit.needs import need_breaches
+from rickyard.program.audit.use import rule_breaches
+from rickyard.program.audit.values import value_breaches
+from rickyard.program.audit.view import Look
+from rickyard.program.audit.violation import Breach
+from rickyard.program.audit.wishes import unkept_wishes
 from rickyard.program.result import SeasonProgram
-from rickyard.stock.small.stated import with_stated_needs
+from rickyard.stock.herd import with_stated_needs
 
 __all__ = ["Breach", "recheck"]
 

@@ -10,9 +10,9 @@ from datetime import timedelta
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind
-from rickyard.hay.standing import book_of
+from rickyard.hay.storage import book_of
+from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import SeasonProgram
-from rickyard.program.yard import UNKNOWN_RAINFALL_MM, yard_lot
 
 #: A bale that lacks less than this of one is whole.
 TOLERANCE: Final = 1e-6

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Feed, Lot
-from rickyard.program.breach import SEASON_KG, TOLERANCE, Breach, at_most, compare
-from rickyard.program.recheck_fed import most_kg
-from rickyard.program.recheck_look import Look
-from rickyard.program.recheck_rules import changes
+from rickyard.program.audit.fed import most_kg
+from rickyard.program.audit.use import changes
+from rickyard.program.audit.view import Look
+from rickyard.program.audit.violation import SEASON_KG, TOLERANCE, Breach, at_most, compare
+from rickyard.program.inputs import yard_lot
 from rickyard.program.result import LotBalance, Purchase, Sale
-from rickyard.program.yard import yard_lot
 
 #: Dry matter a head eats of the reserve, percent of its full live weight a day.
 RESERVE_PCT_BW: Final = 2.5

@@ -7,18 +7,13 @@ from datetime import timedelta
 from typing import Final
 
 from rickyard.farm import AnimalClass, FeedKind, Group
-from rickyard.forage.sulfur import (
-    SULFUR_PER_SULFATE,
-    WATER_PCT_BW_BEEF,
-    WATER_PCT_BW_LACTATING,
-)
-from rickyard.program.breach import Breach, at_most, compare
-from rickyard.program.recheck_look import Look, urea_pct
+from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
+from rickyard.program.audit.view import Look, urea_pct
+from rickyard.program.audit.violation import Breach, at_most, compare
+from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
-from rickyard.program.season_needs import season_weather
-from rickyard.stock.small.bars import CAMELIDS, GOATS, SHEEP
-from rickyard.stock.small.copper import safe_copper_ppm
-from rickyard.stock.small.stated import HORSES
+from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
+from rickyard.stock.sheep import safe_copper_ppm
 
 #: The ceilings as the feeds chapter prints them, each where it is used below.
 GRAIN_OF_BW: Final = 0.005

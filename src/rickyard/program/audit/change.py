@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.breach import Breach
-from rickyard.program.recheck_days import days_here, is_hay
+from rickyard.program.audit.days import days_here, is_hay
+from rickyard.program.audit.violation import Breach
 from rickyard.program.result import NeedRow, SeasonProgram
 
 #: Amounts must agree to this, kg of dry matter per head and day.

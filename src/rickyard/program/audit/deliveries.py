@@ -14,13 +14,11 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
-from rickyard.forage.feed_table import feed_row
-from rickyard.forage.nitrate import nitrate_share_limit
-from rickyard.program.breach import Breach
-from rickyard.program.delivery_result import Delivery
-from rickyard.program.recheck_bales import Bales, bales_taken, count_bales
-from rickyard.program.recheck_days import Asked, asked_by_day, days_here, is_hay
-from rickyard.program.result import SeasonProgram
+from rickyard.forage.values import feed_row, nitrate_share_limit
+from rickyard.program.audit.bales import Bales, bales_taken, count_bales
+from rickyard.program.audit.days import Asked, asked_by_day, days_here, is_hay
+from rickyard.program.audit.violation import Breach
+from rickyard.program.result import Delivery, SeasonProgram
 
 #: Sums of days must agree to this share, and bales to this part of one.
 TOLERANCE: Final = 1e-6

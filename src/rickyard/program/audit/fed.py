@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rickyard.farm import Feed, FeedKind
-from rickyard.program.breach import TOLERANCE, Breach, at_most, compare
-from rickyard.program.recheck_look import Look, urea_pct
-from rickyard.program.result import FeedingRow, GroupPeriod
-from rickyard.program.source_limits import (
+from rickyard.program.audit.view import Look, urea_pct
+from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
+from rickyard.program.inputs import (
     LEAST_SHARE_OFFERED,
     LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,
     MOST_MINERAL_KG,
 )
-from rickyard.stock.small.stated import HORSES
+from rickyard.program.result import FeedingRow, GroupPeriod
+from rickyard.stock.herd import HORSES
 
 
 def feeding_breaches(look: Look) -> Iterator[Breach]:

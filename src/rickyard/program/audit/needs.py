@@ -5,20 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rickyard.farm import Group, Lot, StatedNeed
-from rickyard.forage.hazards import is_nitrate_suspect
-from rickyard.forage.nitrate import (
+from rickyard.forage.reading import is_nitrate_suspect
+from rickyard.forage.values import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
     nitrate_share_limit,
 )
-from rickyard.program.breach import TOLERANCE, Breach, at_most, compare
-from rickyard.program.grazing import is_nitrate_suspect_pasture
-from rickyard.program.needs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
-from rickyard.program.recheck_look import Look
+from rickyard.program.audit.view import Look
+from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
+from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, is_nitrate_suspect_pasture
 from rickyard.program.result import SourceValues
+from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.herd import NeedSeries
-from rickyard.stock.intake import NDF_CAP_PCT_BW, appetite_kg
-from rickyard.stock.protein import CP_FLOOR_PCT
 
 #: What is needed or the most there may be, and what there is, by nutrient.
 Bounds = dict[str, tuple[float, float]]

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from math import ceil
 
 from rickyard.farm import Group
-from rickyard.program.breach import TOLERANCE, Breach
-from rickyard.program.recheck_look import Look
+from rickyard.program.audit.view import Look
+from rickyard.program.audit.violation import TOLERANCE, Breach
 
 
 def rule_breaches(look: Look) -> Iterator[Breach]:

@@ -7,11 +7,11 @@ from statistics import fmean
 from typing import Final
 
 from rickyard.farm import Feed, FeedKind, Forage, Lot
-from rickyard.forage.feed_table import feed_row
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.typical import typical_values
-from rickyard.program.breach import Breach, compare
-from rickyard.program.recheck_look import Look, urea_pct
+from rickyard.forage.plausibility import lot_profile
+from rickyard.forage.uncertainty import typical_values
+from rickyard.forage.values import feed_row
+from rickyard.program.audit.view import Look, urea_pct
+from rickyard.program.audit.violation import Breach, compare
 
 #: Starch of a grain of which none is known, that of corn. [% DM]
 CORN_STARCH_PCT: Final = 72.1

@@ -6,14 +6,11 @@ from collections import defaultdict
 from datetime import date, timedelta
 
 from rickyard.farm import Farm, Feed, FeedKind, Group, StatedNeed
-from rickyard.forage.feed_table import feed_row
+from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import planning_feeding_loss_pct
-from rickyard.program.grazing import TRAMPLED_PCT
+from rickyard.program.inputs import TRAMPLED_PCT, USUAL_FEEDER, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
-from rickyard.program.season_needs import season_series
-from rickyard.program.source_limits import USUAL_FEEDER
-from rickyard.stock.herd import NeedSeries
-from rickyard.stock.small.bars import bars
+from rickyard.stock.herd import NeedSeries, bars
 
 
 class Look:

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
 
-from rickyard.program.options import Wish
-from rickyard.program.result import GroupPeriod, SeasonProgram
+from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
 
 #: A wished amount holds to this share.
 SHARE: Final = 2e-4

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final
 
-from rickyard.program.facts import Facts, cost_kinds, facts_of
+from rickyard.program.compare.summary import Facts, cost_kinds, facts_of
 from rickyard.program.result import SeasonProgram
 
 #: An amount below this is nothing: money in US dollars, hay in metric tonnes, feed in kilograms.

@@ -9,11 +9,11 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm
-from rickyard.forage.profile import lot_profile
-from rickyard.hay.standing import mean_bale_kg
-from rickyard.program.facts import Facts
-from rickyard.program.replan import fed_kg
-from rickyard.program.words import Words, listed, span
+from rickyard.forage.plausibility import lot_profile
+from rickyard.hay.storage import mean_bale_kg
+from rickyard.program.compare.summary import Facts
+from rickyard.program.problem import fed_kg
+from rickyard.program.result import Words, listed, span
 
 #: Fed within this share of what was planned is as planned. Common practice: a bale is no scale.
 AS_PLANNED: Final = 0.1

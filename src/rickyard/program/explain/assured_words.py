@@ -7,10 +7,8 @@ from datetime import timedelta
 from statistics import NormalDist
 
 from rickyard.farm import Farm
-from rickyard.program.assurance import asked_pct, standard_deviations
-from rickyard.program.problem import UNITS
-from rickyard.program.result import NeedRow
-from rickyard.program.words import NUTRIENT_WORDS, Words, span
+from rickyard.program.problem import UNITS, asked_pct, standard_deviations
+from rickyard.program.result import NUTRIENT_WORDS, NeedRow, Words, span
 
 
 def chance_pct(row: NeedRow, promised_pct: float) -> float:

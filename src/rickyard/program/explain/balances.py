@@ -8,8 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.columns import KG_PER_ROW_UNIT
-from rickyard.program.model import Model, picked
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, picked
 from rickyard.program.problem import Problem, feed_left_share
 from rickyard.program.result import Costs, LotBalance, Purchase, Sale
 

@@ -10,11 +10,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.limits import PRICE_DUST
+from rickyard.program.explain.costly_needs import PRICE_DUST
 from rickyard.program.problem import Problem
-from rickyard.program.reason_result import HeldBy
-from rickyard.program.result import GroupPeriod, NeedRow
-from rickyard.program.words import NUTRIENT_WORDS, listed, span
+from rickyard.program.result import NUTRIENT_WORDS, GroupPeriod, HeldBy, NeedRow, listed, span
 
 FloatArray = NDArray[np.float64]
 

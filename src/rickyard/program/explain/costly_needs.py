@@ -10,13 +10,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program import account
-from rickyard.program.model import Model, picked
-from rickyard.program.prices import Prices
+from rickyard.program.explain import solution_tables as account
+from rickyard.program.model import Model, Prices, picked
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import Limit, NeedRow, Period
-from rickyard.program.solve import Optimum
-from rickyard.program.words import Words, span
+from rickyard.program.result import Limit, NeedRow, Period, Words, span
+from rickyard.program.solver import Optimum
 
 FloatArray = NDArray[np.float64]
 

@@ -9,23 +9,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
-from rickyard.program import account, balances
-from rickyard.program.assurance import promises
-from rickyard.program.cautions import program_cautions
-from rickyard.program.deliveries import with_deliveries
-from rickyard.program.farm_limits import farm_limits
-from rickyard.program.held_by import held_by
-from rickyard.program.limits import limits_of, need_prices
-from rickyard.program.marginal_worth import feeds_worth, lots_worth, units_worth
-from rickyard.program.model import Model
-from rickyard.program.prices import Prices
-from rickyard.program.problem import Problem
-from rickyard.program.result import SeasonProgram
-from rickyard.program.shortages import shortages_of
-from rickyard.program.solve import Optimum
-from rickyard.program.why_this_lot import reasons
-from rickyard.program.words import Words, dollars
-from rickyard.program.worth_of_tests import worths_of_untested
+from rickyard.program.explain import balances
+from rickyard.program.explain import solution_tables as account
+from rickyard.program.explain.binding_limits import held_by
+from rickyard.program.explain.costly_needs import limits_of, need_prices
+from rickyard.program.explain.farm_limits import farm_limits
+from rickyard.program.explain.marginal_values import feeds_worth, lots_worth, units_worth
+from rickyard.program.explain.shortages import shortages_of
+from rickyard.program.explain.why_this_lot import reasons
+from rickyard.program.explain.worth_of_tests import worths_of_untested
+from rickyard.program.feedout import program_cautions, with_deliveries
+from rickyard.program.model import Model, Prices
+from rickyard.program.problem import Problem, promises
+from rickyard.program.result import SeasonProgram, Words, dollars
+from rickyard.program.solver import Optimum
 from rickyard.quantities import KG_PER_LB
 
 FloatArray = NDArray[np.float64]

@@ -5,12 +5,9 @@ from __future__ import annotations
 from math import isnan
 from typing import Final
 
-from rickyard.program.columns import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
-from rickyard.program.model import Model
-from rickyard.program.prices import Prices
+from rickyard.program.model import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Model, Prices
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import FarmLimit, LotBalance, Purchase, Sale
-from rickyard.program.words import Words, dollars
+from rickyard.program.result import FarmLimit, LotBalance, Purchase, Sale, Words, dollars
 from rickyard.quantities import KG_PER_TONNE
 
 #: A limit of the whole farm missed by less than this share counts as kept.

@@ -9,12 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.model import KG_PER_ROW_UNIT, Model
-from rickyard.program.prices import Prices
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices
 from rickyard.program.problem import Problem
-from rickyard.program.reason_result import FeedWorth, LotWorth, UnitWorth
-from rickyard.program.solve import Optimum
-from rickyard.program.words import Words, day, dollars
+from rickyard.program.result import FeedWorth, LotWorth, UnitWorth, Words, day, dollars
+from rickyard.program.solver import Optimum
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -7,11 +7,19 @@ from datetime import timedelta
 from typing import Final
 
 from rickyard.farm import Farm
-from rickyard.program.assured_words import assured_shortage
-from rickyard.program.change_over import change_words
+from rickyard.program.explain.assured_words import assured_shortage
+from rickyard.program.model import change_words
 from rickyard.program.problem import UNITS
-from rickyard.program.result import FarmLimit, GroupPeriod, NeedRow, Shortage
-from rickyard.program.words import NUTRIENT_WORDS, Words, dollars, span
+from rickyard.program.result import (
+    NUTRIENT_WORDS,
+    FarmLimit,
+    GroupPeriod,
+    NeedRow,
+    Shortage,
+    Words,
+    dollars,
+    span,
+)
 from rickyard.quantities import KG_PER_TONNE
 
 _CASH: Final = (

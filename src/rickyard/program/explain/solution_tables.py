@@ -7,14 +7,20 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.assured import assured_supplies, leeways
-from rickyard.program.balances import drawn_kg
-from rickyard.program.change_over import change_amounts
-from rickyard.program.curved import LEAST_RATIO, AppetiteRows
-from rickyard.program.model import AT_LEAST, SHORT_ENERGY_NEG_PER_NEM, Model
+from rickyard.program.explain.balances import drawn_kg
+from rickyard.program.model import (
+    AT_LEAST,
+    LEAST_RATIO,
+    SHORT_ENERGY_NEG_PER_NEM,
+    AppetiteRows,
+    Model,
+    assured_supplies,
+    change_amounts,
+    leeways,
+)
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
-from rickyard.stock.growth import gain_kg
+from rickyard.stock.equations import gain_kg
 
 FloatArray = NDArray[np.float64]
 

@@ -10,17 +10,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, Group, Lot
-from rickyard.forage.hazards import lot_cautions
-from rickyard.forage.profile import LotProfile, lot_profile
-from rickyard.program.matching import gain_from_intake
-from rickyard.program.season_needs import season_days
-from rickyard.stock.defaults import settings_of
-from rickyard.stock.herd import NeedSeries
-from rickyard.stock.intake import appetite_kg, ndf_cap_kg
-from rickyard.stock.periods import period_means
-from rickyard.stock.protein import cp_with_floor_kg
-from rickyard.stock.small.bars import bars
-from rickyard.stock.weights import size_scaled_weight_kg
+from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.forage.reading import lot_cautions
+from rickyard.match import gain_from_intake
+from rickyard.program.inputs import season_days
+from rickyard.stock.beef import settings_of
+from rickyard.stock.common import period_means, size_scaled_weight_kg
+from rickyard.stock.equations import appetite_kg, cp_with_floor_kg, ndf_cap_kg
+from rickyard.stock.herd import NeedSeries, bars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

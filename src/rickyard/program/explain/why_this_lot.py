@@ -17,11 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind
-from rickyard.program.model import Model
-from rickyard.program.prices import BUYING, RULES, STOCK, Prices
+from rickyard.program.model import BUYING, RULES, STOCK, Model, Prices
 from rickyard.program.problem import Problem
-from rickyard.program.reason_result import LotReason
-from rickyard.program.words import Words, span
+from rickyard.program.result import LotReason, Words, span
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -8,17 +8,19 @@ from typing import Final
 
 from rickyard.farm import Farm, Lot
 from rickyard.forage.energy import nem_from_tdn
-from rickyard.forage.profile import LotProfile, lot_profile
-from rickyard.hay.analyses import purpose_of, wanted_tests
-from rickyard.hay.lab_packages import cheapest_order
-from rickyard.hay.precision import composite_se
-from rickyard.hay.protocols import Protocol, protocols_for
-from rickyard.hay.sampling_plan import SamplePlan, lot_spread
-from rickyard.hay.spreads import Spread, spread_of
-from rickyard.hay.testing import value_of_test
-from rickyard.program.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.reason_result import LotTestWorth
-from rickyard.program.result import FeedingRow, Limit, SeasonProgram
+from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.hay.precision import Spread, composite_se, spread_of, value_of_test
+from rickyard.hay.sampling import (
+    Protocol,
+    SamplePlan,
+    cheapest_order,
+    lot_spread,
+    protocols_for,
+    purpose_of,
+    wanted_tests,
+)
+from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
+from rickyard.program.result import FeedingRow, Limit, LotTestWorth, SeasonProgram
 
 #: What too little costs for each dollar of too much: the ratio of the handbook's example
 #: (feeds handbook, section 5.4; common practice, no published source).

@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Lot
-from rickyard.hay.standing import book_of
+from rickyard.hay.storage import book_of
+from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import SeasonProgram, SourceValues
-from rickyard.program.yard import UNKNOWN_RAINFALL_MM, yard_lot
 
 FloatArray = NDArray[np.float64]
 

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.bale_stock import BaleStock
-from rickyard.program.change_share import new_hay_by_day
-from rickyard.program.nitrate_mix import weighed_out
+from rickyard.program.feedout.bale_stock import BaleStock
+from rickyard.program.feedout.nitrate_mix import weighed_out
+from rickyard.program.problem import new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 
 FloatArray = NDArray[np.float64]

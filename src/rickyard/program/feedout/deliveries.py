@@ -16,14 +16,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
-from rickyard.program.bale_stock import BaleStock, bale_stocks
-from rickyard.program.cautions import GRAVEST_FIRST
-from rickyard.program.change_list import change_overs
-from rickyard.program.day_amounts import GroupDays, group_days, hay_ids
-from rickyard.program.delivery_cautions import delivery_cautions
-from rickyard.program.delivery_result import Delivery
-from rickyard.program.delivery_totals import delivery_totals
-from rickyard.program.feeding_days import (
+from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks
+from rickyard.program.feedout.day_amounts import GroupDays, group_days, hay_ids
+from rickyard.program.feedout.delivery_cautions import delivery_cautions
+from rickyard.program.feedout.delivery_totals import delivery_totals
+from rickyard.program.feedout.diet_cautions import GRAVEST_FIRST
+from rickyard.program.feedout.feeding_days import (
     THRICE_SOURCE,
     Span,
     feed_spans,
@@ -32,8 +30,9 @@ from rickyard.program.feeding_days import (
     is_raised_slowly,
     rhythm_of,
 )
-from rickyard.program.grain_steps import raised_slowly
-from rickyard.program.result import SeasonProgram
+from rickyard.program.feedout.step_up import raised_slowly
+from rickyard.program.feedout.transitions import change_overs
+from rickyard.program.result import Delivery, SeasonProgram
 
 FloatArray = NDArray[np.float64]
 

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.bale_stock import BaleStock
-from rickyard.program.day_amounts import GroupDays
-from rickyard.program.delivery_result import Delivery, DeliveryTotal
+from rickyard.program.feedout.bale_stock import BaleStock
+from rickyard.program.feedout.day_amounts import GroupDays
+from rickyard.program.result import Delivery, DeliveryTotal
 
 FloatArray = NDArray[np.float64]
 

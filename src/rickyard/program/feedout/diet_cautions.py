@@ -9,20 +9,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Caution, Farm, FeedKind
-from rickyard.program.grazing import grazing_cautions
-from rickyard.program.problem import Problem
-from rickyard.program.result import GroupPeriod
-from rickyard.program.season_needs import season_storms
-from rickyard.program.source_limits import (
+from rickyard.program.inputs import (
     COTTONSEED_PCT_BW,
     COTTONSEED_SHARE,
     COTTONSEED_YOUNG_PCT_BW,
+    grazing_cautions,
     is_whole_cottonseed,
+    season_storms,
 )
-from rickyard.program.words import Words, day, listed
-from rickyard.stock.small.bars import WITHOUT_COPPER
-from rickyard.stock.small.bars import cautions as small_stock_cautions
-from rickyard.stock.small.copper import safe_copper_ppm
+from rickyard.program.problem import Problem
+from rickyard.program.result import GroupPeriod, Words, day, listed
+from rickyard.stock.herd import WITHOUT_COPPER
+from rickyard.stock.herd import cautions as small_stock_cautions
+from rickyard.stock.sheep import safe_copper_ppm
 
 FloatArray = NDArray[np.float64]
 

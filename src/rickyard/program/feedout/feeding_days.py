@@ -9,10 +9,10 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.farm import AnimalClass, Assumption, Farm, Feed, Feeder, FeedKind, Package
-from rickyard.forage.feed_table import feed_row
+from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import ON_THE_GROUND
-from rickyard.program.bale_stock import BaleStock
-from rickyard.program.day_amounts import GroupDays
+from rickyard.program.feedout.bale_stock import BaleStock
+from rickyard.program.feedout.day_amounts import GroupDays
 
 #: Hay is put out at least so often where nobody says how often. Common practice.
 MOST_DAYS: Final = 7

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.farm import AnimalClass
-from rickyard.forage.nitrate import nitrate_share_limit
+from rickyard.forage.values import nitrate_share_limit
 from rickyard.program.result import SeasonProgram
 
 #: Classes that cannot be in calf; all others are spared like pregnant stock here.

@@ -10,15 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, Feed, FeedKind, Package
-from rickyard.program.cautions import CHANGE_POINTS
-from rickyard.program.change_share import day_shares, days_of_change
-from rickyard.program.day_amounts import GroupDays, hay_ids
-from rickyard.program.delivery_result import ChangeOver
-from rickyard.program.feeding_days import is_raised_slowly
-from rickyard.program.grain_steps import RAISE_SOURCE, raised_slowly
-from rickyard.program.result import SeasonProgram
-from rickyard.program.words import Words, day, listed
-from rickyard.stock.small.stated import HORSES
+from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
+from rickyard.program.feedout.feeding_days import is_raised_slowly
+from rickyard.program.feedout.step_up import RAISE_SOURCE, raised_slowly
+from rickyard.program.problem import day_shares, days_of_change
+from rickyard.program.result import ChangeOver, SeasonProgram, Words, day, listed
+from rickyard.stock.herd import HORSES
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.sources import SourceTable
+from rickyard.program.inputs.sources import SourceTable
 
 BoolArray = NDArray[np.bool_]
 

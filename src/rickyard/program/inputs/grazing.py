@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.farm import Assumption, Caution, Feed, FeedKind
-from rickyard.forage.hazard import ASK_VET
+from rickyard.forage.hazards import ASK_VET
 
 NO_SOURCE: Final = "common practice, no published source"
 

@@ -11,18 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
-from rickyard.forage.nitrate import (
-    DIET_NO3N_CEILING_OTHER_PPM,
-    DIET_NO3N_CEILING_PREGNANT_PPM,
-)
+from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
+from rickyard.program.inputs.needs_by_period import season_series
 from rickyard.program.result import Period
-from rickyard.program.season_needs import season_series
-from rickyard.stock.defaults import settings_of
-from rickyard.stock.herd import NeedSeries
-from rickyard.stock.intake import NDF_CAP_PCT_BW
-from rickyard.stock.protein import CP_FLOOR_PCT
-from rickyard.stock.small.stated import IN_TDN, with_stated_needs
-from rickyard.stock.weights import size_scaled_weight_kg
+from rickyard.stock.beef import settings_of
+from rickyard.stock.common import size_scaled_weight_kg
+from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
+from rickyard.stock.herd import IN_TDN, NeedSeries, with_stated_needs
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

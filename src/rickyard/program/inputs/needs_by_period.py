@@ -9,10 +9,14 @@ from typing import Final
 
 from rickyard.farm import Caution, ColdRule, Farm, Group, Season, Winter
 from rickyard.program.result import Period
+from rickyard.stock.common import (
+    DailyWeather,
+    period_means,
+    previous_month_mean_c,
+    storm_cautions,
+    weather_of,
+)
 from rickyard.stock.herd import NeedSeries, group_needs
-from rickyard.stock.periods import period_means
-from rickyard.stock.storms import storm_cautions
-from rickyard.stock.weather import DailyWeather, previous_month_mean_c, weather_of
 
 #: How far back weather is read, so that the month before the first day is whole. [d]
 MONTH_BEFORE: Final = 62

@@ -11,11 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Caution, Farm, Lot, MoveKind, Package, Season
-from rickyard.hay.bales import bale_weight_kg, round_volume_m3, square_volume_m3
-from rickyard.hay.density import book_density_as_fed_kg_m3
-from rickyard.hay.ledger import LotBook
-from rickyard.hay.standing import book_of
-from rickyard.hay.storage import remaining_fraction, storage_loss_remark
+from rickyard.hay.bales import (
+    bale_weight_kg,
+    book_density_as_fed_kg_m3,
+    round_volume_m3,
+    square_volume_m3,
+)
+from rickyard.hay.storage import LotBook, book_of, remaining_fraction, storage_loss_remark
 from rickyard.program.result import Period
 
 FloatArray = NDArray[np.float64]

@@ -9,26 +9,15 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import (
-    AnimalClass,
-    Assumption,
-    Caution,
-    Farm,
-    Feed,
-    Feeder,
-    FeedKind,
-    Group,
-    Lot,
-)
-from rickyard.forage.hazards import is_nitrate_suspect
-from rickyard.forage.nitrate import nitrate_share_limit
-from rickyard.forage.profile import LotProfile
+from rickyard.farm import AnimalClass, Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.forage.plausibility import LotProfile
+from rickyard.forage.reading import is_nitrate_suspect
+from rickyard.forage.values import nitrate_share_limit
 from rickyard.hay.feeding import planning_feeding_loss_pct
-from rickyard.program.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
-from rickyard.program.needs import NeedTable
+from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
+from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.result import Period, SourceValues
-from rickyard.stock.small.bars import bars
-from rickyard.stock.small.stated import HORSES
+from rickyard.stock.herd import HORSES, bars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -10,11 +10,11 @@ import numpy as np
 
 from rickyard.farm import Assumption, Feed, FeedKind, Forage, Lot
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.forage.feed_table import FeedTableRow, feed_row
-from rickyard.forage.profile import LotProfile
-from rickyard.forage.typical import typical_values
+from rickyard.forage.plausibility import LotProfile
+from rickyard.forage.uncertainty import typical_values
+from rickyard.forage.values import FeedTableRow, feed_row
+from rickyard.program.inputs.opening_stock import YardLot
 from rickyard.program.result import SourceValues
-from rickyard.program.yard import YardLot
 
 #: Kinds of feed that count as long forage.
 LONG_FORAGE: Final = frozenset({FeedKind.FORAGE, FeedKind.GRAZING})

@@ -8,20 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Caution, Farm, FeedKind
-from rickyard.forage.hazards import lot_cautions
-from rickyard.forage.profile import LotProfile, lot_profile
-from rickyard.program.grazing import grazing_assumptions
-from rickyard.program.needs import NeedTable
-from rickyard.program.result import SourceValues
-from rickyard.program.source_limits import (
+from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.forage.reading import lot_cautions
+from rickyard.program.inputs.grazing import grazing_assumptions
+from rickyard.program.inputs.needs import NeedTable
+from rickyard.program.inputs.opening_stock import YardLot, yard_lot
+from rickyard.program.inputs.source_limits import (
     feeding_losses,
     least_on_offer,
     most_a_head,
     shares_and_allowed,
     whole_loads,
 )
-from rickyard.program.source_values import feed_values, lot_prices, lot_values
-from rickyard.program.yard import YardLot, yard_lot
+from rickyard.program.inputs.source_values import feed_values, lot_prices, lot_values
+from rickyard.program.result import SourceValues
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

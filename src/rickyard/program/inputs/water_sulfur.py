@@ -9,14 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
-from rickyard.forage.sulfur import (
-    SULFUR_PER_SULFATE,
-    WATER_PCT_BW_BEEF,
-    WATER_PCT_BW_LACTATING,
-)
-from rickyard.program.needs import NeedTable
+from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
+from rickyard.program.inputs.needs import NeedTable
+from rickyard.program.inputs.needs_by_period import season_weather
 from rickyard.program.result import Period
-from rickyard.program.season_needs import season_weather
 
 FloatArray = NDArray[np.float64]
 

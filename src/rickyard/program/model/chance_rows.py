@@ -22,11 +22,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.assurance import MISSED_POINTS, Assurance, points_below
-from rickyard.program.curved import LEAST_RATIO, edge_slopes
-from rickyard.program.model import SHORT_ENERGY_NEG_PER_NEM, Model, picked
-from rickyard.program.problem import Problem
-from rickyard.program.solve import SparseRows
+from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
+from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, picked
+from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
+from rickyard.program.solver import SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

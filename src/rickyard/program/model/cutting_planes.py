@@ -9,17 +9,17 @@ from typing import Final, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.assurance import Assurance
-from rickyard.program.assured import LINEAR, AssuredRows
-from rickyard.program.curved import (
+from rickyard.program.model.chance_rows import LINEAR, AssuredRows
+from rickyard.program.model.nonlinear_rows import (
     FIRST_RATIOS,
     NOTHING_KG,
     AppetiteRows,
     growth_breach,
     growth_cuts,
 )
-from rickyard.program.model import Model
-from rickyard.program.solve import Optimum, SparseRows
+from rickyard.program.model.rows import Model
+from rickyard.program.problem import Assurance
+from rickyard.program.solver import Optimum, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

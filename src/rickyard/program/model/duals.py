@@ -13,9 +13,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Model
-from rickyard.program.solve import Optimum, Session
-from rickyard.program.tangents import Tangents
+from rickyard.program.model.cutting_planes import Tangents
+from rickyard.program.model.rows import Model
+from rickyard.program.solver import Optimum, Session
 
 FloatArray = NDArray[np.float64]
 

@@ -21,9 +21,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import SHORT_ENERGY_NEG_PER_NEM, Model, picked
-from rickyard.program.solve import SparseRows
-from rickyard.stock.intake import appetite_kg, appetite_slope
+from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, picked
+from rickyard.program.solver import SparseRows
+from rickyard.stock.equations import appetite_kg, appetite_slope
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -13,15 +13,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.change_over import change_over_rows
-from rickyard.program.columns import (
-    KG_PER_ROW_UNIT,
-    USD_PER_ROW_UNIT,
-    Columns,
-    columns_of,
-)
+from rickyard.program.model.transition_rows import change_over_rows
+from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
-from rickyard.program.solve import SparseRows
+from rickyard.program.solver import SparseRows
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "picked"]
 

@@ -13,7 +13,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.columns import Columns
+from rickyard.program.model.variables import Columns
 from rickyard.program.problem import Problem
 
 FloatArray = NDArray[np.float64]

@@ -13,10 +13,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.curved import AppetiteRows
-from rickyard.program.model import Model
-from rickyard.program.rules import NO_LIMIT, UseRules
-from rickyard.program.solve import SparseRows
+from rickyard.program.model.nonlinear_rows import AppetiteRows
+from rickyard.program.model.rows import Model
+from rickyard.program.problem import NO_LIMIT, UseRules
+from rickyard.program.solver import SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -10,22 +10,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
+from rickyard.program.ask import with_outcomes
 from rickyard.program.explain import explain
-from rickyard.program.in_use import uses_of
-from rickyard.program.model import Model
-from rickyard.program.options import PlanOptions
-from rickyard.program.parts import held, loads_of
-from rickyard.program.prices import Prices, prices_of
-from rickyard.program.problem import Problem, problem_of
-from rickyard.program.relax import relax
-from rickyard.program.replan import farm_from, with_notes
-from rickyard.program.result import SeasonProgram
-from rickyard.program.rules import UseRules, use_rules_of
-from rickyard.program.search import Search
-from rickyard.program.simplify import simplify
-from rickyard.program.solve import Optimum
-from rickyard.program.wish_outcomes import with_outcomes
-from rickyard.program.wishes import wishes_of, with_wishes
+from rickyard.program.model import Model, Prices, prices_of, uses_of
+from rickyard.program.problem import (
+    Problem,
+    UseRules,
+    farm_from,
+    problem_of,
+    use_rules_of,
+    wishes_of,
+    with_notes,
+    with_wishes,
+)
+from rickyard.program.result import PlanOptions, SeasonProgram
+from rickyard.program.search import Search, held, loads_of, relax, simplify
+from rickyard.program.solver import Optimum
 
 FloatArray = NDArray[np.float64]
 

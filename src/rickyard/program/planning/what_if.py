@@ -9,12 +9,20 @@ from datetime import date, timedelta
 from typing import Final, TypeAlias
 
 from rickyard.farm import Farm, MoveKind, MoveRow, Winter
-from rickyard.forage.profile import lot_profile
-from rickyard.hay.standing import book_of
-from rickyard.program.options import PlanOptions
-from rickyard.program.result import SeasonProgram, Shortage
-from rickyard.program.season import plan_season
-from rickyard.program.words import NUTRIENT_WORDS, TOO_MUCH, Words, day, dollars, span
+from rickyard.forage.plausibility import lot_profile
+from rickyard.hay.storage import book_of
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result import (
+    NUTRIENT_WORDS,
+    TOO_MUCH,
+    PlanOptions,
+    SeasonProgram,
+    Shortage,
+    Words,
+    day,
+    dollars,
+    span,
+)
 from rickyard.quantities import OutOfRange
 
 #: Differences below this many US dollars are called nothing.

@@ -16,10 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm, Group, Season
-from rickyard.forage.profile import lot_profile
-from rickyard.forage.uncertainty import Measured
-from rickyard.forage.uncertainty_derived import DERIVED, measured_derived
-from rickyard.forage.uncertainty_lot import lot_measured
+from rickyard.forage.plausibility import lot_profile
+from rickyard.forage.uncertainty import DERIVED, Measured, lot_measured, measured_derived
 from rickyard.program.result import SourceValues
 from rickyard.quantities import OutOfRange
 

@@ -13,12 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
-from rickyard.program.needs import NeedTable
-from rickyard.program.sources import SourceTable
-from rickyard.program.sulfate import water_sulfur_g
-from rickyard.stock.small.bars import CAMELIDS, GOATS, SHEEP
-from rickyard.stock.small.copper import safe_copper_ppm
-from rickyard.stock.small.stated import HORSES
+from rickyard.program.inputs import NeedTable, SourceTable, water_sulfur_g
+from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
+from rickyard.stock.sheep import safe_copper_ppm
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -8,8 +8,7 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Assumption, Caution, Farm, FedRow, Feed
-from rickyard.program.result import SeasonProgram
-from rickyard.program.words import Words, day, dollars, listed
+from rickyard.program.result import SeasonProgram, Words, day, dollars, listed
 from rickyard.quantities import OutOfRange
 
 FOLDER: Final = "counts, moves.csv and fed.csv of the farm folder"

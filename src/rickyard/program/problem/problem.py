@@ -13,12 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
-from rickyard.program.assurance import Assurance, assurance_of
-from rickyard.program.begun import open_before
-from rickyard.program.ceilings import Ceiling, ceilings_of
-from rickyard.program.change_share import change_limits
-from rickyard.program.needs import NeedTable, needs_of
-from rickyard.program.sources import SourceTable, sources_of
+from rickyard.program.inputs import NeedTable, SourceTable, needs_of, open_before, sources_of
+from rickyard.program.problem.assurance import Assurance, assurance_of
+from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
+from rickyard.program.problem.transition_schedule import change_limits
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.hay.delivery import new_hay_share_frac
+from rickyard.hay.bales import new_hay_share_frac
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

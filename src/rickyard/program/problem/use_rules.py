@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.problem import Problem
+from rickyard.program.problem.problem import Problem
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

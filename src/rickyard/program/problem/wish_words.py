@@ -9,10 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, Group
-from rickyard.program.options import Wish
-from rickyard.program.problem import Problem
-from rickyard.program.words import Words, day
-from rickyard.stock.small.bars import bars
+from rickyard.program.problem.problem import Problem
+from rickyard.program.result import Wish, Words, day
+from rickyard.stock.herd import bars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

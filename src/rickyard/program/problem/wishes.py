@@ -16,16 +16,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, WishRow
-from rickyard.program.options import Wish
-from rickyard.program.problem import Problem
-from rickyard.program.wish_words import (
+from rickyard.program.problem.problem import Problem
+from rickyard.program.problem.wish_words import (
     EARLIER,
     TOO_MANY_HAYS,
     against_rules,
     counts_hays,
     unknown_words,
 )
-from rickyard.program.words import Words, listed
+from rickyard.program.result import Wish, Words, listed
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -11,15 +11,15 @@ from datetime import date
 from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
-from rickyard.program.delivery_result import ChangeOver, Delivery, DeliveryTotal
-from rickyard.program.money_result import Bound as Bound
-from rickyard.program.money_result import Costs as Costs
-from rickyard.program.money_result import FarmLimit as FarmLimit
-from rickyard.program.money_result import LotBalance as LotBalance
-from rickyard.program.money_result import Purchase as Purchase
-from rickyard.program.money_result import Sale as Sale
-from rickyard.program.options import Wish
-from rickyard.program.reason_result import (
+from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
+from rickyard.program.result.money_result import Bound as Bound
+from rickyard.program.result.money_result import Costs as Costs
+from rickyard.program.result.money_result import FarmLimit as FarmLimit
+from rickyard.program.result.money_result import LotBalance as LotBalance
+from rickyard.program.result.money_result import Purchase as Purchase
+from rickyard.program.result.money_result import Sale as Sale
+from rickyard.program.result.options import Wish
+from rickyard.program.result.reason_result import (
     FeedWorth,
     HeldBy,
     LotReason,

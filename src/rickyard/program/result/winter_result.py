@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from rickyard.farm import Assumption, Farm, Winter
-from rickyard.program.result import SeasonProgram
+from rickyard.program.result.result import SeasonProgram
 
 
 class NoWinters(ValueError):  # noqa: N818 - named for what is missing, as a person says it

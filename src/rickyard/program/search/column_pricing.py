@@ -13,12 +13,9 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.ceilings import Ceiling
-from rickyard.program.columns import Columns
-from rickyard.program.model import Model, build_model
-from rickyard.program.problem import Problem
-from rickyard.program.solve import Session, SparseRows
-from rickyard.program.tangents import Tangents
+from rickyard.program.model import Columns, Model, Tangents, build_model
+from rickyard.program.problem import Ceiling, Problem
+from rickyard.program.solver import Session, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -8,9 +8,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.in_use import Uses, use_rows
-from rickyard.program.parts import Standing
-from rickyard.program.solve import Optimum, SearchLimits, Session, SparseRows
+from rickyard.program.model import Uses, use_rows
+from rickyard.program.search.subproblem import Standing
+from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -9,12 +9,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.in_use import largest_intake
-from rickyard.program.model import Model, build_model
-from rickyard.program.narrow import WIDE, narrowed, promising, rows_of
+from rickyard.program.model import Model, Tangents, build_model, largest_intake
 from rickyard.program.problem import Problem
-from rickyard.program.solve import Optimum, Session, SolveError
-from rickyard.program.tangents import Tangents
+from rickyard.program.search.column_pricing import WIDE, narrowed, promising, rows_of
+from rickyard.program.solver import Optimum, Session, SolveError
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]

@@ -18,13 +18,18 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.first import READINGS, Reading, cheapest_hays, first_uses, read_off
-from rickyard.program.in_use import Uses
-from rickyard.program.options import PlanOptions
-from rickyard.program.parts import Choice, Freedom, Part, Standing, loads_of
-from rickyard.program.relax import Relaxation
-from rickyard.program.solve import Optimum, SearchLimits, SolveError, WholePoint
-from rickyard.program.words import dollars
+from rickyard.program.model import Uses
+from rickyard.program.result import PlanOptions, dollars
+from rickyard.program.search.first_solution import (
+    READINGS,
+    Reading,
+    cheapest_hays,
+    first_uses,
+    read_off,
+)
+from rickyard.program.search.relax import Relaxation
+from rickyard.program.search.subproblem import Choice, Freedom, Part, Standing, loads_of
+from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -14,9 +14,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Model, picked
-from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
-from rickyard.program.tangents import Tangents
+from rickyard.program.model import Model, Tangents, picked
+from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -8,9 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.in_use import Uses, amount_rows, use_rows
-from rickyard.program.model import Model
-from rickyard.program.solve import (
+from rickyard.program.model import Model, Tangents, Uses, amount_rows, use_rows
+from rickyard.program.solver import (
     Optimum,
     SearchLimits,
     Session,
@@ -18,7 +17,6 @@ from rickyard.program.solve import (
     SparseRows,
     WholePoint,
 )
-from rickyard.program.tangents import Tangents
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rickyard.program.small_solve import LinearOptimum, solve_linear_program
-from rickyard.program.solve import FEASIBILITY, SolveError
+from rickyard.program.solver.highs import FEASIBILITY, SolveError
+from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 from rickyard.quantities import OutOfRange
 
 FloatArray = NDArray[np.float64]

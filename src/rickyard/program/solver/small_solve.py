@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rickyard.program.solve import Session, SparseRows
+from rickyard.program.solver.highs import Session, SparseRows
 
 FloatArray = NDArray[np.float64]
 

@@ -16,13 +16,18 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.columns import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
-from rickyard.program.model import Model, build_model
-from rickyard.program.prices import Prices, prices_of
+from rickyard.program.model import (
+    KG_PER_ROW_UNIT,
+    USD_PER_ROW_UNIT,
+    Model,
+    Prices,
+    Tangents,
+    build_model,
+    prices_of,
+)
 from rickyard.program.problem import Problem
-from rickyard.program.relax import COST_TOLERANCE, MOST_ROUNDS, MOVING_ROUNDS
-from rickyard.program.solve import Optimum, Session, SolveError, SparseRows
-from rickyard.program.tangents import Tangents
+from rickyard.program.search import COST_TOLERANCE, MOST_ROUNDS, MOVING_ROUNDS
+from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

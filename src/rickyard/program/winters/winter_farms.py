@@ -11,13 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Season, Winter
-from rickyard.program.needs import season_periods
-from rickyard.program.options import Wish
-from rickyard.program.problem import Problem, problem_of
-from rickyard.program.result import Period
-from rickyard.program.two_stage import Autumn, Split
-from rickyard.program.winter_result import NoWinters, WinterPrograms
-from rickyard.program.wishes import wishes_of, with_wishes
+from rickyard.program.inputs import season_periods
+from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
+from rickyard.program.result import NoWinters, Period, WinterPrograms, Wish
+from rickyard.program.winters.two_stage import Autumn, Split
 from rickyard.quantities import OutOfRange
 
 FloatArray = NDArray[np.float64]

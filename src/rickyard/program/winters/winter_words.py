@@ -6,8 +6,15 @@ from collections.abc import Sequence
 from typing import Final
 
 from rickyard.farm import Winter
-from rickyard.program.winter_result import Bought, WinterProgram, WinterPrograms
-from rickyard.program.words import Words, day, dollars, listed
+from rickyard.program.result import (
+    Bought,
+    WinterProgram,
+    WinterPrograms,
+    Words,
+    day,
+    dollars,
+    listed,
+)
 
 #: Money or hay below this is not worth a sentence, US dollars and kg DM.
 TRIFLE_USD: Final = 1.0

@@ -9,13 +9,18 @@ from typing import Final
 
 from rickyard.farm import Assumption, Farm, Winter
 from rickyard.program.explain import explain
-from rickyard.program.options import PlanOptions
-from rickyard.program.problem import RESERVE_PCT_BW, Problem
-from rickyard.program.replan import farm_from
-from rickyard.program.result import SeasonProgram
-from rickyard.program.solve import SolveError
-from rickyard.program.two_stage import Autumn, Scenario, later, two_stages
-from rickyard.program.winter_farms import (
+from rickyard.program.problem import RESERVE_PCT_BW, Problem, farm_from
+from rickyard.program.result import (
+    Bought,
+    NoWinters,
+    PlanOptions,
+    SeasonProgram,
+    WinterProgram,
+    WinterPrograms,
+)
+from rickyard.program.solver import SolveError
+from rickyard.program.winters.two_stage import Autumn, Scenario, later, two_stages
+from rickyard.program.winters.winter_farms import (
     LATER_ID,
     Given,
     farm_for_winter,
@@ -26,7 +31,6 @@ from rickyard.program.winter_farms import (
     winter_problem,
     with_stock,
 )
-from rickyard.program.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
 
 __all__ = ["NoWinters", "WinterPrograms", "farm_for_winter", "plan_winters", "winter_chances"]
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 import io
 from typing import Any, Final
 
-from rickyard.program.assurance_curve import AssuranceCurve, assurance_answer
-from rickyard.program.words import dollars
-from rickyard.sheets.canvas import DARK, INK, MIDDLE
+from rickyard.program.ask import AssuranceCurve, assurance_answer
+from rickyard.program.result import dollars
+from rickyard.sheets.charts.canvas import DARK, INK, MIDDLE
 
 _WIDTH: Final = 520
 _HEIGHT: Final = 240

@@ -10,7 +10,7 @@ import io
 from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
-from rickyard.sheets.units import clean
+from rickyard.display import clean
 
 #: Carried by the program that sets the sheets; a browser falls back to its own serif.
 FONT: Final = "Libertinus Serif"

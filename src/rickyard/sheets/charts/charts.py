@@ -9,13 +9,12 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
+from rickyard.display import Display, day_text, tons_column
 from rickyard.program.result import LotBalance, SeasonProgram
-from rickyard.sheets import words
-from rickyard.sheets.canvas import DARK, PAPER, Canvas, fit, text_width
-from rickyard.sheets.ribbon import ribbon_svg
-from rickyard.sheets.timeline import ROW, WIDTH, Timeline, draw_months
-from rickyard.sheets.units import Display, day_text, tons_column
-from rickyard.sheets.yard import YardTotals, empty_on, yard_line, yard_totals
+from rickyard.sheets.charts.canvas import DARK, PAPER, Canvas, fit, text_width
+from rickyard.sheets.charts.ribbon import ribbon_svg
+from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
+from rickyard.sheets.wording import YardTotals, empty_on, words, yard_line, yard_totals
 
 __all__ = ["WIDTH", "enough_hay_height", "enough_hay_svg", "ribbon_svg"]
 

@@ -14,9 +14,9 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.supply_alone import WEEK, LotAlone, NeedPicture
-from rickyard.sheets.canvas import INK, LIGHT, fit
-from rickyard.sheets.units import Display, day_text
+from rickyard.display import Display, day_text
+from rickyard.program.explain import WEEK, LotAlone, NeedPicture
+from rickyard.sheets.charts.canvas import INK, LIGHT, fit
 
 FloatArray = NDArray[np.float64]
 

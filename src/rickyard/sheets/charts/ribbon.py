@@ -10,14 +10,29 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
+from rickyard.display import Display, short_daily_text
 from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
-from rickyard.sheets import words
-from rickyard.sheets.canvas import DARK, INK, LIGHT, MIDDLE, PALE, PAPER, Canvas, fit, text_width
-from rickyard.sheets.runs import daily_by_period, group_order, runs_of, source_order
-from rickyard.sheets.timeline import ROW, WIDTH, Timeline, draw_months
-from rickyard.sheets.units import Display, short_daily_text
-from rickyard.sheets.yard import group_name
+from rickyard.sheets.charts.canvas import (
+    DARK,
+    INK,
+    LIGHT,
+    MIDDLE,
+    PALE,
+    PAPER,
+    Canvas,
+    fit,
+    text_width,
+)
+from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
+from rickyard.sheets.wording import (
+    daily_by_period,
+    group_name,
+    group_order,
+    runs_of,
+    source_order,
+    words,
+)
 
 _GROUP_NAME: Final = 98.0
 _SOURCE_NAME: Final = 108.0

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.sheets.canvas import LIGHT, Canvas, text_width
-from rickyard.sheets.units import MONTHS
+from rickyard.display import MONTHS
+from rickyard.sheets.charts.canvas import LIGHT, Canvas, text_width
 
 #: The width of the text on a letter page. [pt]
 WIDTH: Final = 526.0

@@ -10,8 +10,7 @@ from datetime import date
 from importlib.resources import files
 from typing import Any, Final
 
-from rickyard.program.delivery_result import ChangeOver
-from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram, WishOutcome
+from rickyard.program.result import SCHEMA_VERSION, ChangeOver, NeedRow, SeasonProgram, WishOutcome
 
 #: Fields whose key in the document is shorter than their name.
 JSON_KEYS: Final = {

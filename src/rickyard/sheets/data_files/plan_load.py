@@ -8,9 +8,8 @@ from dataclasses import fields
 from datetime import date
 from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
 
-from rickyard.program.options import Wish
-from rickyard.program.result import NeedRow, SeasonProgram, WishOutcome
-from rickyard.sheets.plan_json import JSON_KEYS
+from rickyard.program.result import NeedRow, SeasonProgram, Wish, WishOutcome
+from rickyard.sheets.data_files.plan_json import JSON_KEYS
 
 _Row = TypeVar("_Row")
 

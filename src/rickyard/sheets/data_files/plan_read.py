@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final
 
-from rickyard.program.facts import Facts, Fed, Missing
+from rickyard.program.compare import Facts, Fed, Missing
 from rickyard.program.result import SCHEMA_VERSION
 
 #: Plans of this generation are read; a later one may have dropped or changed keys.

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import Any
 
-from rickyard.program.winter_result import WinterProgram, WinterPrograms
-from rickyard.sheets.plain_json import document
-from rickyard.sheets.plan_json import plan_to_dict
+from rickyard.program.result import WinterProgram, WinterPrograms
+from rickyard.sheets.data_files.plain_json import document
+from rickyard.sheets.data_files.plan_json import plan_to_dict
 
 
 def winters_json(found: WinterPrograms) -> str:

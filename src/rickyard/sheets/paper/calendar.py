@@ -14,12 +14,11 @@ from typing import Final
 
 import icalendar
 
+from rickyard.display import clean, count_text
 from rickyard.farm import Farm
-from rickyard.hay.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, lot_watch
-from rickyard.hay.protocols import Protocol
-from rickyard.hay.sampling_plan import SamplePlan
-from rickyard.sheets.units import clean, count_text
-from rickyard.sheets.words_sampling import plain_test
+from rickyard.hay.sampling import Protocol, SamplePlan
+from rickyard.hay.storage import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, lot_watch
+from rickyard.sheets.wording import plain_test
 
 PRODUCT: Final = "-//Rickyard//Yard calendar//EN"
 _DOMAIN: Final = "rickyard.invalid"  # a name that can never belong to anyone (RFC 2606)

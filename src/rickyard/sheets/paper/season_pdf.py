@@ -9,21 +9,7 @@ from datetime import UTC, date, datetime, time
 from importlib.resources import files
 from typing import Any, Final
 
-from rickyard.farm import Caution, Farm
-from rickyard.program.result import SeasonProgram
-from rickyard.program.words import STANDING_NOTE, TOO_MUCH
-from rickyard.sheets import words
-from rickyard.sheets.charts import enough_hay_height, enough_hay_svg, ribbon_svg
-from rickyard.sheets.runs import (
-    Run,
-    RunAmount,
-    bales_short_text,
-    group_order,
-    phases_of,
-    range_text,
-    runs_of,
-)
-from rickyard.sheets.units import (
+from rickyard.display import (
     Display,
     daily_range_text,
     daily_text,
@@ -35,7 +21,23 @@ from rickyard.sheets.units import (
     shorten,
     span_text,
 )
-from rickyard.sheets.yard import about_name, answer_of, dangerous_to, group_name
+from rickyard.farm import Caution, Farm
+from rickyard.program.result import STANDING_NOTE, TOO_MUCH, SeasonProgram
+from rickyard.sheets.charts import enough_hay_height, enough_hay_svg, ribbon_svg
+from rickyard.sheets.wording import (
+    Run,
+    RunAmount,
+    about_name,
+    answer_of,
+    bales_short_text,
+    dangerous_to,
+    group_name,
+    group_order,
+    phases_of,
+    range_text,
+    runs_of,
+    words,
+)
 
 #: What is left of a letter page for the two pictures under the answer. [pt]
 _PICTURES_HEIGHT: Final = 580.0

@@ -7,14 +7,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
+from rickyard.display import Display, day_text, day_year_text, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
-from rickyard.program.delivery_result import ChangeOver, Delivery
-from rickyard.program.nitrate_mix import weighed_out
-from rickyard.program.result import SeasonProgram
-from rickyard.sheets import words_week as words
-from rickyard.sheets.units import Display, day_text, day_year_text, display_for, number_text
-from rickyard.sheets.words import LEVEL_MARKS, LEVEL_ORDER
-from rickyard.sheets.yard import concerns, group_name
+from rickyard.program.feedout import weighed_out
+from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
+from rickyard.sheets.wording import LEVEL_MARKS, LEVEL_ORDER, concerns, group_name
+from rickyard.sheets.wording import words_week as words
 
 DAYS: Final = 7
 _WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -8,13 +8,11 @@ from datetime import UTC, date, datetime, time
 from importlib.resources import files
 from typing import Any, Final
 
+from rickyard.display import clean, day_year_text, shorten
 from rickyard.farm import Caution, Farm
-from rickyard.program.result import SeasonProgram
-from rickyard.program.words import STANDING_NOTE
-from rickyard.sheets import words, words_week
-from rickyard.sheets.units import clean, day_year_text, shorten
-from rickyard.sheets.week import WeekGroup, WeekLine, week_list, week_starts
-from rickyard.sheets.yard import about_name
+from rickyard.program.result import STANDING_NOTE, SeasonProgram
+from rickyard.sheets.paper.week import WeekGroup, WeekLine, week_list, week_starts
+from rickyard.sheets.wording import about_name, words, words_week
 
 _NAME: Final = 44
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from math import inf
 from typing import Final
 
-from rickyard.program.result import Costs, SeasonProgram
-from rickyard.program.words import NUTRIENT_WORDS, TOO_MUCH, listed
-from rickyard.sheets.units import Display
+from rickyard.display import Display
+from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Costs, SeasonProgram, listed
 
 LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 #: Marks that are told apart by their shape, in black and white.

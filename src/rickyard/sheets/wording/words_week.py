@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.program.words import listed
+from rickyard.program.result import listed
 
 TITLE: Final = "What to put out this week"
 FED_COLUMN: Final = "really fed, in all"

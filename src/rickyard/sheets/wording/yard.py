@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, Literal
 
+from rickyard.display import Display, count_text, day_text
 from rickyard.farm import Caution, Farm, FeedKind
-from rickyard.program.result import LotBalance, SeasonProgram, Shortage
-from rickyard.program.words import TOO_MUCH
-from rickyard.sheets import words
-from rickyard.sheets.units import Display, count_text, day_text
+from rickyard.program.result import TOO_MUCH, LotBalance, SeasonProgram, Shortage
+from rickyard.sheets.wording import words
 
 #: A yard with less than this share of its hay left is called empty: scraps and broken bales.
 #: Common practice, no published source.

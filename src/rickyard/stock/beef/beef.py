@@ -12,21 +12,25 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, ColdRule, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.beef_words import beef_assumptions, beef_stages
-from rickyard.stock.breeds import with_breed
-from rickyard.stock.constituents import NAMES
-from rickyard.stock.cycle import Cycle, breeding_cycle
-from rickyard.stock.defaults import GROWERS, HEIFERS_IN_CALF, settings_of
-from rickyard.stock.diet_minerals import MINERALS_2016
-from rickyard.stock.engine import herd_needs
-from rickyard.stock.evidence import BEEF_EVIDENCE
-from rickyard.stock.herd_arrays import Choices, Days, Herd, HerdNeeds
-from rickyard.stock.herd_rows import herd_rows
-from rickyard.stock.intake import RULES, appetite_kg
-from rickyard.stock.intake_states import USUAL_HAY_NEM
-from rickyard.stock.series import Conditions, FloatArray, NeedSeries
-from rickyard.stock.spread import mean_by_group
-from rickyard.stock.weather import previous_month_mean_c
+from rickyard.stock.beef.beef_batch import herd_needs
+from rickyard.stock.beef.beef_words import beef_assumptions, beef_stages
+from rickyard.stock.beef.breeds import with_breed
+from rickyard.stock.beef.constituents import NAMES
+from rickyard.stock.beef.cycle import Cycle, breeding_cycle
+from rickyard.stock.beef.defaults import GROWERS, HEIFERS_IN_CALF, settings_of
+from rickyard.stock.beef.herd_arrays import Choices, Days, Herd, HerdNeeds
+from rickyard.stock.beef.herd_rows import herd_rows
+from rickyard.stock.beef.intake_states import USUAL_HAY_NEM
+from rickyard.stock.common import (
+    BEEF_EVIDENCE,
+    Conditions,
+    FloatArray,
+    NeedSeries,
+    mean_by_group,
+    previous_month_mean_c,
+)
+from rickyard.stock.equations import RULES, appetite_kg
+from rickyard.stock.minerals import MINERALS_2016
 
 
 def missing_beef_inputs(group: Group) -> tuple[str, ...]:

@@ -13,29 +13,32 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.stock.cold_days import add_cold
-from rickyard.stock.constituents import add_constituents
-from rickyard.stock.cycle import Cycle, breeding_cycle
-from rickyard.stock.gain_path import weight_and_gain
-from rickyard.stock.growth import mp_efficiency, protein_of_gain_g, retained_energy_mcal
-from rickyard.stock.herd_arrays import Choices, Days, Herd, HerdNeeds
-from rickyard.stock.intake_states import add_intake
-from rickyard.stock.lactation import (
+from rickyard.stock.beef.cold_days import add_cold
+from rickyard.stock.beef.constituents import add_constituents
+from rickyard.stock.beef.cycle import Cycle, breeding_cycle
+from rickyard.stock.beef.gain_path import weight_and_gain
+from rickyard.stock.beef.herd_arrays import Choices, Days, Herd, HerdNeeds
+from rickyard.stock.beef.intake_states import add_intake
+from rickyard.stock.common import SHRUNK_PER_FULL, metabolic_weight, size_scaled_weight_kg
+from rickyard.stock.equations import (
     FIRST_CALF_PEAK_FACTOR,
+    MAINTENANCE_G_PER_KG075,
+    MP_PER_CP,
     SECOND_CALF_PEAK_FACTOR,
-    milk_kg,
-    mp_lactation_g,
-    nem_lactation_mcal,
-)
-from rickyard.stock.maintenance import (
     THERMONEUTRAL_C,
     compensation_factor,
+    conceptus_kg,
     maintenance_mcal_per_kg075,
+    milk_kg,
+    mp_efficiency,
+    mp_lactation_g,
+    mp_pregnancy_g,
+    nem_lactation_mcal,
+    nem_pregnancy_mcal,
+    protein_of_gain_g,
+    retained_energy_mcal,
 )
 from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
-from rickyard.stock.pregnancy import conceptus_kg, mp_pregnancy_g, nem_pregnancy_mcal
-from rickyard.stock.protein import MAINTENANCE_G_PER_KG075, MP_PER_CP
-from rickyard.stock.weights import SHRUNK_PER_FULL, metabolic_weight, size_scaled_weight_kg
 
 FloatArray = NDArray[np.float64]
 

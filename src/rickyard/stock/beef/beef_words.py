@@ -5,16 +5,15 @@ from __future__ import annotations
 import numpy as np
 
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group
-from rickyard.stock import defaults
+from rickyard.stock.beef import defaults
+from rickyard.stock.beef.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
+from rickyard.stock.beef.defaults import COWS, HEIFERS_IN_CALF, settings_of
+from rickyard.stock.beef.gain_path import gain_assumptions, stated_gain_kg
+from rickyard.stock.beef.herd_arrays import Herd
+from rickyard.stock.cold import CHARTS, MOST_WIND_KM_PER_H
 from rickyard.stock.cold import LEAST_TEMPERATURE_C as COLDEST_C
-from rickyard.stock.cold import MOST_WIND_KM_PER_H
-from rickyard.stock.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
-from rickyard.stock.defaults import COWS, HEIFERS_IN_CALF, settings_of
-from rickyard.stock.gain_path import gain_assumptions, stated_gain_kg
-from rickyard.stock.herd_arrays import Herd
-from rickyard.stock.maintenance import LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C
-from rickyard.stock.series import Conditions, FloatArray
-from rickyard.stock.wind_chill import CHARTS
+from rickyard.stock.common import Conditions, FloatArray
+from rickyard.stock.equations import LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C
 
 
 def beef_stages(

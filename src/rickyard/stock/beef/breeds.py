@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from rickyard.farm import Assumption, Group
-from rickyard.stock.defaults import FROM_MEMORY
-from rickyard.stock.maintenance import cross_of
+from rickyard.stock.beef.defaults import FROM_MEMORY
+from rickyard.stock.equations import cross_of
 
 
 def with_breed(group: Group) -> tuple[Group, tuple[Assumption, ...]]:

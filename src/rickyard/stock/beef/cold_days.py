@@ -8,23 +8,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import ColdRule
-from rickyard.stock.by_month import DAYS_PER_MONTH
+from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
 from rickyard.stock.cold import (
-    WET_FACTOR,
-    coat_insulation,
-    heat_made_mcal,
-    nem_cold_mcal,
-    tissue_insulation,
-)
-from rickyard.stock.cold_rules import (
     PCT_PER_F_DRY,
     PCT_PER_F_WET,
     WET_CRITICAL_F,
+    WET_FACTOR,
+    coat_insulation,
     cold_pct,
+    effective_temperature_c,
+    heat_made_mcal,
+    nem_cold_mcal,
     storm_schedule,
+    tissue_insulation,
 )
-from rickyard.stock.herd_arrays import Choices, Days, Herd
-from rickyard.stock.wind_chill import effective_temperature_c
+from rickyard.stock.equations import DAYS_PER_MONTH
 
 FloatArray = NDArray[np.float64]
 

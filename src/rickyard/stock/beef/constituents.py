@@ -11,27 +11,27 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON
-from rickyard.stock.cycle import Cycle
-from rickyard.stock.diet_minerals import MINERALS_2016, SALT_PCT, STAGES
-from rickyard.stock.drinking import drinking_water_litres
-from rickyard.stock.herd_arrays import Days, Herd
-from rickyard.stock.vitamins import (
-    VITAMIN_A_IU_PER_LB_BW,
-    VITAMIN_D_IU_PER_LB_BW,
-    VITAMIN_E_IU_PER_LB_DM,
-)
-from rickyard.stock.water import (
+from rickyard.stock.beef.cycle import Cycle
+from rickyard.stock.beef.herd_arrays import Days, Herd
+from rickyard.stock.minerals import (
     BASE_GAL,
     GAL_PER_F,
     GAL_PER_LB,
     GAL_PER_LB_MILK,
+    MINERALS_2016,
     MOST_MILK_LB,
     MOST_TEMPERATURE_F,
     NURSING_GAL,
     NURSING_GAL_PER_LB,
     REFERENCE_F,
     REFERENCE_LB,
+    SALT_PCT,
+    STAGES,
+    VITAMIN_A_IU_PER_LB_BW,
+    VITAMIN_D_IU_PER_LB_BW,
+    VITAMIN_E_IU_PER_LB_DM,
     WEIGHT_RANGE_LB,
+    drinking_water_litres,
 )
 
 FloatArray = NDArray[np.float64]

@@ -10,15 +10,16 @@ from typing import Final
 
 from rickyard.farm import AnimalClass, Assumption, Group, Sex
 from rickyard.quantities import KG_PER_LB
-from rickyard.stock.lactation import (
+from rickyard.stock.common import SHRUNK_PER_FULL, shrunk_from_full_kg
+from rickyard.stock.equations import (
+    ACTIVITY_HAY_OUTDOORS,
+    BIRTH_WEIGHT_KG,
     FIRST_CALF_PEAK_FACTOR,
+    HEIFER_BIRTH_WEIGHT_FACTOR,
     LEAST_PEAK_MILK_KG,
     MOST_PEAK_MILK_KG,
     PEAK_MILK_KG,
 )
-from rickyard.stock.maintenance import ACTIVITY_HAY_OUTDOORS
-from rickyard.stock.pregnancy import BIRTH_WEIGHT_KG, HEIFER_BIRTH_WEIGHT_FACTOR
-from rickyard.stock.weights import SHRUNK_PER_FULL, shrunk_from_full_kg
 
 NRC: Final = "NRC 2000, Nutrient Requirements of Beef Cattle, 7th rev. ed., Update"
 FROM_MEMORY: Final = f"{NRC}; from memory"

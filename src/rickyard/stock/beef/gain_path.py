@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.cycle import Breeding
-from rickyard.stock.defaults import (
+from rickyard.stock.beef.cycle import Breeding
+from rickyard.stock.beef.defaults import (
     COW_GAIN_UNUSED,
     FIRST_CALF_GAIN,
     GAIN_CONTINUES,
@@ -25,7 +25,7 @@ from rickyard.stock.defaults import (
     Settings,
     shrunk_kg,
 )
-from rickyard.stock.growth import (
+from rickyard.stock.equations import (
     BREEDING_SHARE,
     BREEDING_TO_CALVING_DAYS,
     FIRST_CALVING_SHARE,
@@ -137,7 +137,7 @@ def growth_of(group: Group, settings: Settings, weighed_on: float) -> tuple[floa
 
     Examples
     --------
-    >>> from rickyard.stock.defaults import settings_of
+    >>> from rickyard.stock.beef.defaults import settings_of
     >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 250.0, weight_is_shrunk=True,
     ...     finish_weight_kg=550.0, gain_kg_per_day=0.8)
     >>> growth_of(steers, settings_of(steers), 100.0)
@@ -177,7 +177,7 @@ def stated_gain_kg(group: Group, settings: Settings, weighed_on: float) -> float
 
     Examples
     --------
-    >>> from rickyard.stock.defaults import settings_of
+    >>> from rickyard.stock.beef.defaults import settings_of
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> stated_gain_kg(bulls, settings_of(bulls), 100.0) is None
     True

@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import ColdRule, WindChill
-from rickyard.stock.cycle import Breeding, Cycle
-from rickyard.stock.gain_path import Growth
+from rickyard.stock.beef.cycle import Breeding, Cycle
+from rickyard.stock.beef.gain_path import Growth
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

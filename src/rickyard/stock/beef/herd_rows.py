@@ -11,17 +11,21 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Coat, Group, Hide, Mud, Panting
 from rickyard.quantities import OutOfRange
-from rickyard.stock.appetite_factors import mud_factor
-from rickyard.stock.cold import HAIR_CM, HIDE_FACTOR, MUD_FACTOR
-from rickyard.stock.cold_rules import MUD_ADDS, critical_temperature_c
-from rickyard.stock.condition import TISSUE_EFFICIENCY, energy_between_scores_mcal
-from rickyard.stock.condition import relative_weight_frac as relative_weight
-from rickyard.stock.cycle import breeding_year
-from rickyard.stock.defaults import COWS, HEIFERS_IN_CALF, Settings
-from rickyard.stock.gain_path import growth_of
-from rickyard.stock.heat import heat_factor
-from rickyard.stock.herd_arrays import Herd
-from rickyard.stock.spread import calving_offsets
+from rickyard.stock.beef.cycle import breeding_year
+from rickyard.stock.beef.defaults import COWS, HEIFERS_IN_CALF, Settings
+from rickyard.stock.beef.gain_path import growth_of
+from rickyard.stock.beef.herd_arrays import Herd
+from rickyard.stock.cold import (
+    HAIR_CM,
+    HIDE_FACTOR,
+    MUD_ADDS,
+    MUD_FACTOR,
+    critical_temperature_c,
+    heat_factor,
+)
+from rickyard.stock.common import calving_offsets
+from rickyard.stock.equations import TISSUE_EFFICIENCY, energy_between_scores_mcal, mud_factor
+from rickyard.stock.equations import relative_weight_frac as relative_weight
 
 MODERATE_SCORE = 5.0
 #: The coat of a group that does not say: dry winter, as the rule of one percent is told with.
@@ -57,7 +61,7 @@ def herd_rows(
 
     Examples
     --------
-    >>> from rickyard.stock.defaults import settings_of
+    >>> from rickyard.stock.beef.defaults import settings_of
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> herd, counts = herd_rows([bulls], [settings_of(bulls)], [740000.0])
     >>> herd.intact_male.tolist(), counts.tolist()
@@ -125,7 +129,7 @@ def condition_mcal_per_day(group: Group, settings: Settings, weighed_on: float) 
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.stock.defaults import settings_of
+    >>> from rickyard.stock.beef.defaults import settings_of
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 500.0, weight_is_shrunk=True,
     ...     condition_score=4.0, target_condition_score=5.0, target_on=date(2027, 3, 1))
     >>> start = float(date(2026, 12, 1).toordinal())

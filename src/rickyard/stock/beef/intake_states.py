@@ -7,17 +7,17 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.stock.appetite_factors import temperature_factor
-from rickyard.stock.by_month import DAYS_PER_MONTH
-from rickyard.stock.cycle import GESTATION_DAYS, Cycle
-from rickyard.stock.herd_arrays import Choices, Days, Herd
-from rickyard.stock.intake import (
+from rickyard.stock.beef.cycle import GESTATION_DAYS, Cycle
+from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
+from rickyard.stock.equations import (
     CALF_MONTHS,
     CALIBRATION_DRY_PREGNANT,
     CALIBRATION_LACTATING,
+    DAYS_PER_MONTH,
     INTAKE_PER_MILK,
     RULES,
     appetite_per_kg075,
+    temperature_factor,
 )
 
 FloatArray = NDArray[np.float64]

@@ -7,9 +7,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.energy_units import me_from_tdn_mcal, tdn_from_me_kg
-from rickyard.stock.small.need import RuminantNeed
-from rickyard.stock.small.tables import PRACTICE
+from rickyard.stock.common import PRACTICE, RuminantNeed, me_from_tdn_mcal, tdn_from_me_kg
 
 EDITION: Final = "rules for llamas and alpacas (Van Saun 2006, NRC 2007)"
 

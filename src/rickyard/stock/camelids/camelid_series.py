@@ -9,11 +9,22 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Assumption, Group
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.small.births import GESTATION_DAYS, mean_mother, mothers, stage_words
-from rickyard.stock.small.camelid import DM_PCT_BW, EDITION, Stage, camelid
-from rickyard.stock.small.tables import PRACTICE, find_row
-from rickyard.stock.small.told import Told, ordinals, practice, series_of, steady_weight
+from rickyard.stock.camelids.camelid import DM_PCT_BW, EDITION, Stage, camelid
+from rickyard.stock.common import (
+    GESTATION_DAYS,
+    PRACTICE,
+    Conditions,
+    NeedSeries,
+    Told,
+    find_row,
+    mean_mother,
+    mothers,
+    ordinals,
+    practice,
+    series_of,
+    stage_words,
+    steady_weight,
+)
 
 #: Late pregnancy and weaning. Common practice.
 LATE_PREGNANCY_DAYS: Final = 60

@@ -9,9 +9,8 @@ import numpy as np
 
 from rickyard.farm import Coat, Hide, Mud
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.condition import checked_score
-from rickyard.stock.pregnancy import KM_HAY
-from rickyard.stock.weights import LEAST_SHRUNK_WEIGHT_KG
+from rickyard.stock.common import LEAST_SHRUNK_WEIGHT_KG
+from rickyard.stock.equations import KM_HAY, checked_score
 
 # NRC 2000 chapters 1 and 10. Variables and units as printed on p.10; coefficients from memory,
 # checked against the coat table of Kansas State Univ. and the rule of one and two percent.

@@ -10,10 +10,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Coat
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.maintenance import (
-    BASE_MCAL_PER_KG075,
-    acclimatisation_mcal_per_kg075,
-)
+from rickyard.stock.equations import BASE_MCAL_PER_KG075, acclimatisation_mcal_per_kg075
 
 #: Lower critical temperature by coat, degF: D. R. Ames, Kansas State University. South Dakota
 #: State prints 60 and 19 for the first and last.

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Group
-from rickyard.stock.small.tables import FloatArray
-from rickyard.stock.spread import calving_offsets
+from rickyard.stock.common.spread import calving_offsets
+from rickyard.stock.common.tables import FloatArray
 
 #: Days of pregnancy; chapter 8, from memory.
 GESTATION_DAYS: Final = {

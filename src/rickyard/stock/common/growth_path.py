@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.stock.small.tables import FloatArray
+from rickyard.stock.common.tables import FloatArray
 
 
 def weight_path(

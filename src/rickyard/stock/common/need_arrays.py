@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.evidence import Flag
-from rickyard.stock.series import Conditions, EnergyBasis, NeedSeries
-from rickyard.stock.small.births import BoolArray
-from rickyard.stock.small.tables import NO_SOURCE, FloatArray
+from rickyard.stock.common.births import BoolArray
+from rickyard.stock.common.evidence import Flag
+from rickyard.stock.common.series import Conditions, EnergyBasis, NeedSeries
+from rickyard.stock.common.tables import NO_SOURCE, FloatArray
 
 #: The appetite of these animals is no equation but a range: see ``most_dm_kg``. A season
 #: program that looks for an equation of this name is refused, so that it states needs instead.

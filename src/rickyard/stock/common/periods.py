@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock.series import FloatArray, NeedSeries
+from rickyard.stock.common.series import FloatArray, NeedSeries
 
 _BY_MIDDLE = ("stage", "intake_rule")
 _BY_ANY = ("present", "pregnant", "lactating")
@@ -42,7 +42,7 @@ def period_means(series: NeedSeries, lengths: Sequence[int]) -> NeedSeries:
     --------
     >>> from datetime import date, timedelta
     >>> from rickyard.farm import AnimalClass, Group
-    >>> from rickyard.stock.herd import group_needs
+    >>> from rickyard.stock.herd.herd import group_needs
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 555.0, calving_on=date(2027, 3, 1))
     >>> daily = group_needs(cows, [date(2027, 3, 1) + timedelta(days=one) for one in range(14)])
     >>> weekly = period_means(daily, [7, 7])
@@ -87,7 +87,7 @@ def season_totals(series: NeedSeries) -> Mapping[str, float]:
     --------
     >>> from datetime import date, timedelta
     >>> from rickyard.farm import AnimalClass, Group
-    >>> from rickyard.stock.herd import group_needs
+    >>> from rickyard.stock.herd.herd import group_needs
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> days = [date(2027, 3, 1) + timedelta(days=one) for one in range(10)]
     >>> round(season_totals(group_needs(bulls, days))["nem_mcal"])

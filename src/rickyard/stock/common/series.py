@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rickyard.farm import Assumption, ColdRule, Group, WindChill
-from rickyard.stock.weather import DailyWeather
+from rickyard.stock.common.weather import DailyWeather
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

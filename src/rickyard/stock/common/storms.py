@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Caution, Group
-from rickyard.stock.series import NeedSeries
+from rickyard.stock.common.series import NeedSeries
 
 #: Owed energy from which a storm is spoken of, in days of maintenance: common practice.
 TOLD_FROM_DAYS: Final = 1.0
@@ -37,7 +37,7 @@ def storm_cautions(group: Group, daily: NeedSeries) -> tuple[Caution, ...]:
     --------
     >>> from datetime import date
     >>> from rickyard.farm import AnimalClass
-    >>> from rickyard.stock.herd import group_needs
+    >>> from rickyard.stock.herd.herd import group_needs
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> storm_cautions(bulls, group_needs(bulls, [date(2027, 1, 1)]))
     ()

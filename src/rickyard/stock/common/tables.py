@@ -50,7 +50,7 @@ def read_rows(name: str) -> tuple[Row, ...]:
     >>> read_rows("sheep_1985")[0]["tdn_kg"]
     '0.55'
     """
-    text = files("rickyard.stock.small").joinpath("data", f"{name}.csv").read_text("utf-8")
+    text = files("rickyard.stock").joinpath("data", f"{name}.csv").read_text("utf-8")
     return tuple(MappingProxyType(dict(row)) for row in csv.DictReader(text.splitlines()))
 
 

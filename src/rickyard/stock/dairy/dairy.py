@@ -8,21 +8,21 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.growth import (
-    PROTEIN_G_PER_KG_GAIN,
-    PROTEIN_G_PER_MCAL,
-    retained_energy_mcal,
-)
-from rickyard.stock.protein import mp_maintenance_g
-from rickyard.stock.small.energy_units import ME_PER_TDN
-from rickyard.stock.small.need import RuminantNeed
-from rickyard.stock.small.tables import (
+from rickyard.stock.common import (
+    ME_PER_TDN,
     MEMORY,
     FloatArray,
+    RuminantNeed,
     all_along,
     column,
     find_row,
     read_rows,
+)
+from rickyard.stock.equations import (
+    PROTEIN_G_PER_KG_GAIN,
+    PROTEIN_G_PER_MCAL,
+    mp_maintenance_g,
+    retained_energy_mcal,
 )
 
 EDITION: Final = "NRC 1989 dairy"

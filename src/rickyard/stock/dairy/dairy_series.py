@@ -11,9 +11,26 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import KG_PER_LB
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.small.births import GESTATION_DAYS, mean_mother, mothers, stage_words
-from rickyard.stock.small.dairy import (
+from rickyard.stock.common import (
+    GESTATION_DAYS,
+    MEMORY,
+    PRACTICE,
+    Conditions,
+    FloatArray,
+    NeedSeries,
+    Told,
+    mean_mother,
+    mothers,
+    ordinals,
+    practice,
+    series_of,
+    stage_words,
+    steady_weight,
+    wanted_gain_kg,
+    weighing_day,
+    weight_path,
+)
+from rickyard.stock.dairy.dairy import (
     CLOSE_UP_DAYS,
     DM_PCT_BW,
     EDITION,
@@ -23,17 +40,6 @@ from rickyard.stock.small.dairy import (
     dairy_shares,
     heifer_class,
     predicted_dm_kg,
-)
-from rickyard.stock.small.growth_path import weight_path
-from rickyard.stock.small.tables import MEMORY, PRACTICE, FloatArray
-from rickyard.stock.small.told import (
-    Told,
-    ordinals,
-    practice,
-    series_of,
-    steady_weight,
-    wanted_gain_kg,
-    weighing_day,
 )
 
 GESTATION: Final = GESTATION_DAYS["cattle"]

@@ -11,11 +11,16 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.lactation import PEAK_MILK_KG, milk_kg, mp_lactation_g, nem_lactation_mcal
-from rickyard.stock.maintenance import nem_maintenance_mcal
+from rickyard.stock.equations.lactation import (
+    PEAK_MILK_KG,
+    milk_kg,
+    mp_lactation_g,
+    nem_lactation_mcal,
+)
+from rickyard.stock.equations.maintenance import nem_maintenance_mcal
+from rickyard.stock.equations.pregnancy import BIRTH_WEIGHT_KG, mp_pregnancy_g, nem_pregnancy_mcal
+from rickyard.stock.equations.protein import cp_kg_from_mp, mp_maintenance_g
 from rickyard.stock.minerals import calcium_g, phosphorus_g
-from rickyard.stock.pregnancy import BIRTH_WEIGHT_KG, mp_pregnancy_g, nem_pregnancy_mcal
-from rickyard.stock.protein import cp_kg_from_mp, mp_maintenance_g
 
 # Timing that reproduces the printed cow table of the Univ. of Nebraska (NRC 1996).
 DAYS_PER_MONTH: Final = 30.4

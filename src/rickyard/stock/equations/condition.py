@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
-from rickyard.stock.weights import empty_weight_cow_kg
+from rickyard.stock.common import empty_weight_cow_kg
 
 # Composition of the empty body by condition score, NRC 2000; reproduces printed reserves.
 FAT_PER_SCORE_PCT: Final = 3.7683

@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.weights import EMPTY_GAIN_PER_SHRUNK_GAIN, EMPTY_PER_SHRUNK
+from rickyard.stock.common import EMPTY_GAIN_PER_SHRUNK_GAIN, EMPTY_PER_SHRUNK
 
 # NRC 2000, Nutrient Requirements of Beef Cattle; all reproduce printed tables.
 RETAINED_COEFFICIENT: Final = 0.0635

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.weights import metabolic_weight
+from rickyard.stock.common import metabolic_weight
 
 Rule = Literal["calf", "yearling", "cow_early", "cow_late"]
 RULES: Final[tuple[Rule, ...]] = get_args(Rule)

@@ -9,8 +9,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, as_given
-from rickyard.stock.condition import LEAST_SCORE, checked_score
-from rickyard.stock.weights import metabolic_weight
+from rickyard.stock.common import metabolic_weight
+from rickyard.stock.equations.condition import LEAST_SCORE, checked_score
 
 BASE_MCAL_PER_KG075: Final = 0.077  # Lofgreen & Garrett 1968; NRC 2000; reproduces print
 LACTATION_FACTOR: Final = 1.2  # NRC 2000; reproduces the Univ. of Nebraska cow table

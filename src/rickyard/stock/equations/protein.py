@@ -8,7 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.weights import metabolic_weight
+from rickyard.stock.common import metabolic_weight
 
 MAINTENANCE_G_PER_KG075: Final = 3.8  # NRC 2000; reproduces a printed bull table
 MP_PER_CP: Final = 0.67  # Univ. of Arkansas MP391

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock.condition import (
+from rickyard.stock.equations.condition import (
     TISSUE_EFFICIENCY,
     days_to_gain_condition,
     days_to_lose_condition,

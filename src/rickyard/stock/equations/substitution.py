@@ -11,8 +11,8 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.intake import NDF_CAP_PCT_BW, ndf_cap_kg
-from rickyard.stock.protein import RESPONSIVE_TDN_TO_CP
+from rickyard.stock.equations.intake import NDF_CAP_PCT_BW, ndf_cap_kg
+from rickyard.stock.equations.protein import RESPONSIVE_TDN_TO_CP
 
 Kind = Literal["protein", "fibre", "starch"]
 

@@ -7,20 +7,18 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.energy_units import (
+from rickyard.stock.common import (
     GOAT_1981_DE_PER_TDN,
     GOAT_1981_ME_PER_DE,
-    goat_de_from_me_mcal,
-    goat_tdn_from_me_kg,
-)
-from rickyard.stock.small.need import RuminantNeed
-from rickyard.stock.small.tables import (
     MEMORY,
     SEEN,
     FloatArray,
+    RuminantNeed,
     along,
     column,
     find_row,
+    goat_de_from_me_mcal,
+    goat_tdn_from_me_kg,
     read_rows,
 )
 

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.tables import find_row
+from rickyard.stock.common import find_row
 
 EDITION: Final = "NRC 2007 goats (papers of 2004)"
 

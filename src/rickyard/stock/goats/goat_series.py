@@ -11,31 +11,30 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import Numeric
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.small.births import (
+from rickyard.stock.common import (
     GESTATION_DAYS,
-    BoolArray,
-    Mothers,
-    mean_mother,
-    mothers,
-    stage_words,
-)
-from rickyard.stock.small.goat import ACTIVITY, EDITION, LATE_PREGNANCY_DAYS, goat_1981
-from rickyard.stock.small.growth_path import weight_path
-from rickyard.stock.small.newer_cells import CALCIUM_EDITION, calcium_2007_scaled_g
-from rickyard.stock.small.sheep import LATE_SPLIT_PCT
-from rickyard.stock.small.tables import FloatArray, find_row
-from rickyard.stock.small.told import (
     NO_DATES,
+    BoolArray,
+    Conditions,
+    FloatArray,
+    Mothers,
+    NeedSeries,
     Told,
     check_young,
+    find_row,
+    mean_mother,
+    mothers,
     ordinals,
     practice,
     series_of,
+    stage_words,
     steady_weight,
     wanted_gain_kg,
     weighing_day,
+    weight_path,
 )
+from rickyard.stock.goats.goat import ACTIVITY, EDITION, LATE_PREGNANCY_DAYS, goat_1981
+from rickyard.stock.sheep import CALCIUM_EDITION, LATE_SPLIT_PCT, calcium_2007_scaled_g
 
 GESTATION: Final = GESTATION_DAYS["goat"]
 WEANING_DAYS: Final = 90  # common practice

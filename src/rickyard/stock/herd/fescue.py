@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import AnimalClass, Farm, Group, Lot
-from rickyard.stock.small.births import GESTATION_DAYS, YEAR_DAYS
+from rickyard.stock.common import GESTATION_DAYS, YEAR_DAYS
 
 #: Days before foaling in which mares get no fescue that may hold the endophyte; from memory.
 FESCUE_DAYS: Final = 90

@@ -9,9 +9,8 @@ from numpy.typing import ArrayLike
 
 from rickyard.farm import ColdRule, Group, WindChill
 from rickyard.quantities import OutOfRange
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.species import SPECIES
-from rickyard.stock.weather import DailyWeather
+from rickyard.stock.common import Conditions, DailyWeather, NeedSeries
+from rickyard.stock.herd.species import SPECIES
 
 __all__ = ["Conditions", "NeedSeries", "group_needs", "missing_inputs"]
 

@@ -15,21 +15,28 @@ from numpy.typing import ArrayLike
 
 from rickyard.farm import AnimalClass, Caution, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.by_month import DAYS_PER_MONTH
-from rickyard.stock.condition import (
+from rickyard.stock.beef import COWS, settings_of
+from rickyard.stock.common import (
+    Conditions,
+    FloatArray,
+    NeedSeries,
+    full_from_shrunk_kg,
+    size_scaled_weight_kg,
+)
+from rickyard.stock.equations import (
+    CALF_MONTHS,
+    DAYS_PER_MONTH,
     LEAST_SCORE,
     MOST_SCORE,
     TISSUE_EFFICIENCY,
+    appetite_kg,
     body_energy_mcal,
+    compensation_factor,
+    ndf_cap_kg,
     relative_weight_frac,
 )
-from rickyard.stock.defaults import COWS, settings_of
-from rickyard.stock.growth import gain_kg as gain_of_energy_kg
-from rickyard.stock.herd import group_needs
-from rickyard.stock.intake import CALF_MONTHS, appetite_kg, ndf_cap_kg
-from rickyard.stock.maintenance import compensation_factor
-from rickyard.stock.series import Conditions, FloatArray, NeedSeries
-from rickyard.stock.weights import full_from_shrunk_kg, size_scaled_weight_kg
+from rickyard.stock.equations import gain_kg as gain_of_energy_kg
+from rickyard.stock.herd.herd import group_needs
 
 #: Condition at calving below which rebreeding suffers: Univ. of Nebraska; two-year-olds one
 #: score more.

@@ -21,16 +21,17 @@ from rickyard.farm import (
     Report,
 )
 from rickyard.quantities import UNITS
-from rickyard.stock.small.copper import safe_copper_ppm
-from rickyard.stock.small.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
-from rickyard.stock.small.fescue import (
+from rickyard.stock.common import NO_SOURCE
+from rickyard.stock.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
+from rickyard.stock.herd.fescue import (
     FESCUE_DAYS,
     FESCUE_SOURCE,
     before_foaling,
     is_risky_fescue,
     says_fescue,
 )
-from rickyard.stock.small.horse_diet import (
+from rickyard.stock.herd.stated import HORSES
+from rickyard.stock.horses import (
     LEAST_FORAGE_PCT_BW,
     NSC_GREEN_PCT,
     NSC_RED_PCT,
@@ -39,8 +40,7 @@ from rickyard.stock.small.horse_diet import (
     horse_nsc_pct,
     judge_nsc,
 )
-from rickyard.stock.small.stated import HORSES
-from rickyard.stock.small.tables import NO_SOURCE
+from rickyard.stock.sheep import safe_copper_ppm
 
 SHEEP: Final = frozenset(
     {AnimalClass.EWE, AnimalClass.EWE_LAMB, AnimalClass.RAM, AnimalClass.FEEDER_LAMB}

@@ -13,12 +13,12 @@ from typing import Final
 
 from rickyard.farm import AnimalClass
 from rickyard.stock.beef import beef_needs, missing_beef_inputs
-from rickyard.stock.series import MissingInputs, SpeciesEngine
-from rickyard.stock.small.camelid_series import camelid_needs, missing_camelid_inputs
-from rickyard.stock.small.dairy_series import dairy_needs, missing_dairy_inputs
-from rickyard.stock.small.goat_series import goat_needs, missing_goat_inputs
-from rickyard.stock.small.horse_series import horse_needs, missing_horse_inputs
-from rickyard.stock.small.sheep_series import missing_sheep_inputs, sheep_needs
+from rickyard.stock.camelids import camelid_needs, missing_camelid_inputs
+from rickyard.stock.common import MissingInputs, SpeciesEngine
+from rickyard.stock.dairy import dairy_needs, missing_dairy_inputs
+from rickyard.stock.goats import goat_needs, missing_goat_inputs
+from rickyard.stock.horses import horse_needs, missing_horse_inputs
+from rickyard.stock.sheep import missing_sheep_inputs, sheep_needs
 
 
 @dataclass(frozen=True, slots=True)

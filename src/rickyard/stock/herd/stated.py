@@ -16,10 +16,9 @@ import numpy as np
 
 from rickyard.farm import AnimalClass, Farm, Group, Season, StatedNeed
 from rickyard.quantities import OutOfRange
-from rickyard.stock.herd import group_needs
-from rickyard.stock.series import FloatArray, NeedSeries
-from rickyard.stock.small.horse_diet import LEAST_FORAGE_PCT_BW
-from rickyard.stock.weather import DailyWeather, weather_of
+from rickyard.stock.common import DailyWeather, FloatArray, NeedSeries, weather_of
+from rickyard.stock.herd.herd import group_needs
+from rickyard.stock.horses import LEAST_FORAGE_PCT_BW
 
 #: Classes of animals whose needs are told in TDN or digestible energy.
 IN_TDN: Final = frozenset(AnimalClass) - {

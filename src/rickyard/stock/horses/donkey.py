@@ -7,7 +7,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.horse import DE_MAINTENANCE
+from rickyard.stock.horses.horse import DE_MAINTENANCE
 
 EDITION: Final = "rules for donkeys"
 

@@ -12,9 +12,8 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.horse_minerals import Part, horse_need, per_kg_bw
-from rickyard.stock.small.need import HorseNeed
-from rickyard.stock.small.tables import FloatArray, column, read_rows
+from rickyard.stock.common import FloatArray, HorseNeed, column, read_rows
+from rickyard.stock.horses.horse_minerals import Part, horse_need, per_kg_bw
 
 EDITION: Final = "NRC 2007 horses"
 

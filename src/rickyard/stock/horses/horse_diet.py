@@ -8,7 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.tables import find_row
+from rickyard.stock.common import find_row
 
 #: Forage as dry matter, of body weight: never below (NRC 2007, from memory), better above
 #: (seen), least when losing weight without a veterinarian (from memory), most of all feed (seen).

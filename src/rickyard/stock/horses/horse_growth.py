@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.horse import (
+from rickyard.stock.common import FloatArray, HorseNeed
+from rickyard.stock.horses.horse import (
     BIRTH_PCT,
     CP_MAINTENANCE,
     DAYS_PER_MONTH,
@@ -27,15 +28,13 @@ from rickyard.stock.small.horse import (
     WORK_FACTOR,
     Work,
 )
-from rickyard.stock.small.horse_minerals import (
+from rickyard.stock.horses.horse_minerals import (
     CL_PER_SWEAT,
     K_PER_SWEAT,
     NA_PER_SWEAT,
     Part,
     horse_need,
 )
-from rickyard.stock.small.need import HorseNeed
-from rickyard.stock.small.tables import FloatArray
 
 # Per kg of weight, and per kg of gain a day; NRC 2007, from memory.
 CA_PER_KG, CA_PER_GAIN = 0.072, 32.0

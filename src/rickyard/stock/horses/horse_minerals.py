@@ -9,8 +9,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.need import HorseNeed
-from rickyard.stock.small.tables import MEMORY, SEEN, FloatArray, find_row, read_rows
+from rickyard.stock.common import MEMORY, SEEN, FloatArray, HorseNeed, find_row, read_rows
 
 EDITION: Final = "NRC 2007 horses"
 

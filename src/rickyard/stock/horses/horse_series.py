@@ -11,11 +11,29 @@ from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group, Sex, Work
 from rickyard.quantities import OutOfRange
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.small import donkey
-from rickyard.stock.small.births import GESTATION_DAYS, mean_mother, mothers, stage_words
-from rickyard.stock.small.energy_units import ruminant_tdn_for_horse_kg
-from rickyard.stock.small.horse import (
+from rickyard.stock.common import (
+    GESTATION_DAYS,
+    MEMORY,
+    NO_DATES,
+    PRACTICE,
+    Conditions,
+    FloatArray,
+    HorseNeed,
+    NeedSeries,
+    Told,
+    mean_mother,
+    mothers,
+    ordinals,
+    practice,
+    ruminant_tdn_for_horse_kg,
+    series_of,
+    stage_words,
+    steady_weight,
+    weakest,
+    weighing_day,
+)
+from rickyard.stock.horses import donkey
+from rickyard.stock.horses.horse import (
     EDITION,
     gestation_month,
     horse_work,
@@ -24,26 +42,15 @@ from rickyard.stock.small.horse import (
     mare_pregnant,
     stallion,
 )
-from rickyard.stock.small.horse import Work as WorkWord
-from rickyard.stock.small.horse_diet import (
+from rickyard.stock.horses.horse import Work as WorkWord
+from rickyard.stock.horses.horse_diet import (
     LEAST_FORAGE_PCT_BW,
     LOWER_CRITICAL_ADAPTED_C,
     MOST_INTAKE_PCT_BW,
     WANTED_FORAGE_PCT_BW,
     horse_cold_mcal,
 )
-from rickyard.stock.small.horse_growth import horse_gain_at_kg, horse_weight_at_kg, young_horse
-from rickyard.stock.small.need import HorseNeed
-from rickyard.stock.small.tables import MEMORY, PRACTICE, FloatArray, weakest
-from rickyard.stock.small.told import (
-    NO_DATES,
-    Told,
-    ordinals,
-    practice,
-    series_of,
-    steady_weight,
-    weighing_day,
-)
+from rickyard.stock.horses.horse_growth import horse_gain_at_kg, horse_weight_at_kg, young_horse
 
 GESTATION: Final = GESTATION_DAYS["horse"]
 MONTH_DAYS: Final = 30.0

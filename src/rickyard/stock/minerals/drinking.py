@@ -1,6 +1,7 @@
 """Water that cattle of each class drink in warm weather, as one published table has it.
 
-For a beef cow whose weight and milk are known `rickyard.stock.water.water_litres` is finer.
+For a beef cow whose weight and milk are known
+`rickyard.stock.minerals.water.water_litres` is finer.
 """
 
 from __future__ import annotations

@@ -9,7 +9,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock.small.tables import find_row
+from rickyard.stock.common import find_row
 
 #: Copper to molybdenum by mass: aim 6 to 10, alarm above 10 (from memory).
 AIM_CU_TO_MO: Final = (6.0, 10.0)

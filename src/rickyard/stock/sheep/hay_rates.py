@@ -7,7 +7,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.tables import find_row
+from rickyard.stock.common import find_row
 
 #: A cow of 1000 lb that eats 2.6 % of her weight every day of the year (Texas chart, seen).
 UNIT_LB_PER_YEAR: Final = 9490.0

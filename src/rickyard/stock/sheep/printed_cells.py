@@ -7,7 +7,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
-from rickyard.stock.small.tables import find_row
+from rickyard.stock.common import find_row
 
 CALCIUM_EDITION: Final = "NRC 2007 small ruminants"
 #: The weight of the animals whose calcium is printed.

@@ -10,10 +10,10 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.small.need import RuminantNeed
-from rickyard.stock.small.tables import (
+from rickyard.stock.common import (
     PRACTICE,
     FloatArray,
+    RuminantNeed,
     all_along,
     along,
     column,

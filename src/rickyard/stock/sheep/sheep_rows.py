@@ -6,10 +6,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.stock.small.births import BoolArray
-from rickyard.stock.small.need import RuminantNeed
-from rickyard.stock.small.sheep import TWIN_ROWS, sheep_1985, with_triplets
-from rickyard.stock.small.tables import FloatArray, find_row
+from rickyard.stock.common import BoolArray, FloatArray, RuminantNeed, find_row
+from rickyard.stock.sheep.sheep import TWIN_ROWS, sheep_1985, with_triplets
 
 COLUMNS: Final = ("dm_kg", "tdn_kg", "me_mcal", "cp_g", "ca_g", "p_g")
 MORE: Final = ("vitamin_a_iu", "vitamin_e_iu")

@@ -10,18 +10,33 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
-from rickyard.stock.series import Conditions, NeedSeries
-from rickyard.stock.small.births import (
+from rickyard.stock.common import (
     GESTATION_DAYS,
+    NO_DATES,
     BoolArray,
+    Conditions,
+    FloatArray,
     Mothers,
+    NeedSeries,
+    Told,
+    check_young,
+    column,
+    find_row,
+    find_rows,
     mean_mother,
     mothers,
+    ordinals,
+    practice,
+    series_of,
     stage_words,
+    steady_weight,
+    wanted_gain_kg,
+    weakest,
+    weighing_day,
+    weight_path,
 )
-from rickyard.stock.small.growth_path import weight_path
-from rickyard.stock.small.newer_cells import CALCIUM_EDITION, calcium_2007_scaled_g
-from rickyard.stock.small.sheep import (
+from rickyard.stock.sheep.printed_cells import CALCIUM_EDITION, calcium_2007_scaled_g
+from rickyard.stock.sheep.sheep import (
     EDITION,
     LATE_SPLIT_PCT,
     MOST_BEYOND_KG,
@@ -31,19 +46,7 @@ from rickyard.stock.small.sheep import (
     printed_gain_g,
     ram_1985,
 )
-from rickyard.stock.small.sheep_rows import MORE, Rows
-from rickyard.stock.small.tables import FloatArray, column, find_row, find_rows, weakest
-from rickyard.stock.small.told import (
-    NO_DATES,
-    Told,
-    check_young,
-    ordinals,
-    practice,
-    series_of,
-    steady_weight,
-    wanted_gain_kg,
-    weighing_day,
-)
+from rickyard.stock.sheep.sheep_rows import MORE, Rows
 
 GESTATION: Final = GESTATION_DAYS["sheep"]
 #: Weaning when no day is given: common practice; ewe lambs as their rows say.

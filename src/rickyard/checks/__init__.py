@@ -1,1 +1,0 @@
-"""Published check values evaluated against the public functions."""

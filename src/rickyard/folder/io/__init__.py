@@ -1,0 +1,14 @@
+"""Reading a farm folder whole, writing it whole, and describing its layout.
+
+Nothing is half read or half written.
+"""
+
+from rickyard.folder.io.read import (
+    read_folder,
+    read_wishes,
+)
+
+__all__ = [
+    "read_folder",
+    "read_wishes",
+]

@@ -1,0 +1,26 @@
+"""What must hold between the rows of a farm folder, each rule with its sentence.
+
+One file a table.
+"""
+
+from rickyard.folder.rules.rules import (
+    folder_faults,
+    folder_questions,
+)
+from rickyard.folder.rules.rules_season import (
+    season_faults,
+    season_questions,
+)
+from rickyard.folder.rules.rules_wishes import (
+    Known,
+    wish_faults,
+)
+
+__all__ = [
+    "Known",
+    "folder_faults",
+    "folder_questions",
+    "season_faults",
+    "season_questions",
+    "wish_faults",
+]

@@ -1,0 +1,24 @@
+"""Whether a report can be believed, and the values one would feed by when it can.
+
+Slips of unit, scale, structure and sum are named; a lot's profile is made from what stands.
+"""
+
+from rickyard.forage.plausibility.plausibility import (
+    RULES,
+    Finding,
+    error_rows,
+    rfv_disagrees,
+)
+from rickyard.forage.plausibility.profile import (
+    LotProfile,
+    lot_profile,
+)
+
+__all__ = [
+    "RULES",
+    "Finding",
+    "LotProfile",
+    "error_rows",
+    "lot_profile",
+    "rfv_disagrees",
+]

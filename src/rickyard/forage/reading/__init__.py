@@ -1,0 +1,26 @@
+"""A report read for a person: hazards first, then what it means and for whom it fits.
+
+Brings values, energy, hazards and uncertainty of one lot together.
+"""
+
+from rickyard.forage.reading.lot_hazards import (
+    is_nitrate_suspect,
+    lot_cautions,
+)
+from rickyard.forage.reading.reading import (
+    Reading,
+    ReadNumber,
+    read_lot,
+)
+from rickyard.forage.reading.reading_all import (
+    every_number,
+)
+
+__all__ = [
+    "ReadNumber",
+    "Reading",
+    "every_number",
+    "is_nitrate_suspect",
+    "lot_cautions",
+    "read_lot",
+]

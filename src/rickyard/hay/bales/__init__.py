@@ -1,0 +1,24 @@
+"""Bales: size, weight, density, delivery by load, and what weather takes in the field.
+
+Geometry and mass, without a farm's ledger.
+"""
+
+from rickyard.hay.bales.bales import (
+    bale_weight_kg,
+    round_volume_m3,
+    square_volume_m3,
+)
+from rickyard.hay.bales.delivery import (
+    new_hay_share_frac,
+)
+from rickyard.hay.bales.density import (
+    book_density_as_fed_kg_m3,
+)
+
+__all__ = [
+    "bale_weight_kg",
+    "book_density_as_fed_kg_m3",
+    "new_hay_share_frac",
+    "round_volume_m3",
+    "square_volume_m3",
+]

@@ -1,0 +1,42 @@
+"""What all of hay stands on: believable limits, shipped tables, working days.
+
+Imports nothing else of hay.
+"""
+
+from rickyard.hay.common.calendar import (
+    WorkCalendar,
+    said,
+    work_calendar,
+)
+from rickyard.hay.common.limits import (
+    MOST_WET_DENSITY_KG_M3,
+    ROUND_BALE_SIDE_M,
+    require_between,
+    require_dm,
+    require_loss,
+    require_not_negative,
+    require_positive,
+)
+from rickyard.hay.common.tables import (
+    End,
+    end_of,
+    find,
+    read_table,
+)
+
+__all__ = [
+    "MOST_WET_DENSITY_KG_M3",
+    "ROUND_BALE_SIDE_M",
+    "End",
+    "WorkCalendar",
+    "end_of",
+    "find",
+    "read_table",
+    "require_between",
+    "require_dm",
+    "require_loss",
+    "require_not_negative",
+    "require_positive",
+    "said",
+    "work_calendar",
+]

@@ -1,0 +1,32 @@
+"""What feeding takes, hand rations, caps, how much is needed and whether it lasts.
+
+Common sums of a feeding season, worked without a solver.
+"""
+
+from rickyard.hay.feeding.feeding import (
+    HORSE_LOSS_METHOD,
+    ON_THE_GROUND,
+    feeding_loss_pct,
+    planning_feeding_loss_pct,
+)
+from rickyard.hay.feeding.need import (
+    LossMode,
+    before_loss,
+    herd_dm,
+)
+from rickyard.hay.feeding.supply import (
+    days_until_out,
+    reserve,
+)
+
+__all__ = [
+    "HORSE_LOSS_METHOD",
+    "ON_THE_GROUND",
+    "LossMode",
+    "before_loss",
+    "days_until_out",
+    "feeding_loss_pct",
+    "herd_dm",
+    "planning_feeding_loss_pct",
+    "reserve",
+]

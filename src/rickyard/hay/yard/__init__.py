@@ -1,0 +1,20 @@
+"""The yard page: what stands, what it loses, and whether it lasts.
+
+Brings bales, storage and feeding together for one farm and day.
+"""
+
+from rickyard.hay.yard.outlook import (
+    Outlook,
+)
+from rickyard.hay.yard.yard_page import (
+    YardLine,
+    YardPage,
+    yard_page,
+)
+
+__all__ = [
+    "Outlook",
+    "YardLine",
+    "YardPage",
+    "yard_page",
+]

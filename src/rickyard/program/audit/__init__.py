@@ -1,0 +1,12 @@
+"""A second reckoning of a finished program, from the farm and the result alone.
+
+Shares nothing with the rows of the model; any violation stops the program from being shown.
+"""
+
+from rickyard.program.audit.audit import (
+    recheck,
+)
+
+__all__ = [
+    "recheck",
+]

@@ -1,0 +1,36 @@
+"""Two programs side by side, and what was fed beside what was planned.
+
+Works from summaries, so that a program read from a file compares as well as a fresh one.
+"""
+
+from rickyard.program.compare.compare import (
+    Comparison,
+    Row,
+    compare,
+    compare_facts,
+    differs_from_first,
+)
+from rickyard.program.compare.fed_vs_planned import (
+    FedAgainst,
+    fed_against,
+)
+from rickyard.program.compare.summary import (
+    Facts,
+    Fed,
+    Missing,
+    facts_of,
+)
+
+__all__ = [
+    "Comparison",
+    "Facts",
+    "Fed",
+    "FedAgainst",
+    "Missing",
+    "Row",
+    "compare",
+    "compare_facts",
+    "differs_from_first",
+    "facts_of",
+    "fed_against",
+]

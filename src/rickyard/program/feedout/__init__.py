@@ -1,0 +1,20 @@
+"""From weekly amounts to what a helper puts out: deliveries, days, step-ups, changes of hay.
+
+Whole bales with carry-forward, and the cautions that belong beside them.
+"""
+
+from rickyard.program.feedout.deliveries import (
+    with_deliveries,
+)
+from rickyard.program.feedout.diet_cautions import (
+    program_cautions,
+)
+from rickyard.program.feedout.nitrate_mix import (
+    weighed_out,
+)
+
+__all__ = [
+    "program_cautions",
+    "weighed_out",
+    "with_deliveries",
+]

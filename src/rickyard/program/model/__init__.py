@@ -1,0 +1,74 @@
+"""The season problem as rows and columns of a linear or mixed program.
+
+Each file writes one kind of row; curved rows are met by cutting planes, prices read back.
+"""
+
+from rickyard.program.model.chance_rows import (
+    assured_supplies,
+    leeways,
+)
+from rickyard.program.model.cutting_planes import (
+    Tangents,
+)
+from rickyard.program.model.duals import (
+    BUYING,
+    RULES,
+    STOCK,
+    Prices,
+    prices_of,
+)
+from rickyard.program.model.nonlinear_rows import (
+    LEAST_RATIO,
+    AppetiteRows,
+)
+from rickyard.program.model.rows import (
+    AT_LEAST,
+    SHORT_ENERGY_NEG_PER_NEM,
+    Model,
+    build_model,
+    picked,
+)
+from rickyard.program.model.transition_rows import (
+    change_amounts,
+    change_words,
+)
+from rickyard.program.model.use_binaries import (
+    Uses,
+    amount_rows,
+    largest_intake,
+    use_rows,
+    uses_of,
+)
+from rickyard.program.model.variables import (
+    KG_PER_ROW_UNIT,
+    USD_PER_ROW_UNIT,
+    Columns,
+)
+
+__all__ = [
+    "AT_LEAST",
+    "BUYING",
+    "KG_PER_ROW_UNIT",
+    "LEAST_RATIO",
+    "RULES",
+    "SHORT_ENERGY_NEG_PER_NEM",
+    "STOCK",
+    "USD_PER_ROW_UNIT",
+    "AppetiteRows",
+    "Columns",
+    "Model",
+    "Prices",
+    "Tangents",
+    "Uses",
+    "amount_rows",
+    "assured_supplies",
+    "build_model",
+    "change_amounts",
+    "change_words",
+    "largest_intake",
+    "leeways",
+    "picked",
+    "prices_of",
+    "use_rows",
+    "uses_of",
+]

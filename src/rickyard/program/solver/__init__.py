@@ -1,0 +1,36 @@
+"""The one place that knows HiGHS: named rows and columns in, numbers and prices out.
+
+Small linear programs and the mean and spread of a mix are solved here too.
+"""
+
+from rickyard.program.solver.chance_mix import (
+    ChanceNeed,
+    cheapest_assured_mix,
+    cheapest_mix_with_margin,
+)
+from rickyard.program.solver.highs import (
+    Optimum,
+    SearchLimits,
+    Session,
+    SolveError,
+    SparseRows,
+    WholePoint,
+)
+from rickyard.program.solver.small_solve import (
+    LinearOptimum,
+    solve_linear_program,
+)
+
+__all__ = [
+    "ChanceNeed",
+    "LinearOptimum",
+    "Optimum",
+    "SearchLimits",
+    "Session",
+    "SolveError",
+    "SparseRows",
+    "WholePoint",
+    "cheapest_assured_mix",
+    "cheapest_mix_with_margin",
+    "solve_linear_program",
+]

@@ -1,0 +1,66 @@
+"""Sentences and short tables that terminal and paper share.
+
+From results to words; no layout.
+"""
+
+from rickyard.sheets.wording.runs import (
+    Run,
+    RunAmount,
+    bales_short_text,
+    bales_text,
+    daily_by_period,
+    group_order,
+    phases_of,
+    range_text,
+    runs_of,
+    short_story,
+    source_order,
+)
+from rickyard.sheets.wording.words import (
+    LEVEL_MARKS,
+    LEVEL_ORDER,
+)
+from rickyard.sheets.wording.words_sampling import (
+    LINES,
+    STATUS,
+    plain_test,
+)
+from rickyard.sheets.wording.yard import (
+    YardTotals,
+    about_name,
+    answer_of,
+    concerns,
+    dangerous_to,
+    empty_on,
+    group_name,
+    yard_line,
+    yard_totals,
+)
+
+__all__ = [
+    "LEVEL_MARKS",
+    "LEVEL_ORDER",
+    "LINES",
+    "STATUS",
+    "Run",
+    "RunAmount",
+    "YardTotals",
+    "about_name",
+    "answer_of",
+    "bales_short_text",
+    "bales_text",
+    "concerns",
+    "daily_by_period",
+    "dangerous_to",
+    "empty_on",
+    "group_name",
+    "group_order",
+    "phases_of",
+    "plain_test",
+    "range_text",
+    "runs_of",
+    "short_story",
+    "source_order",
+    "yard_line",
+    "yard_totals",
+]

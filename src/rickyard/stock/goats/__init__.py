@@ -1,0 +1,20 @@
+"""Goats: does, bucks and kids by table and equation, day by day.
+
+Borrows from sheep what is published for both.
+"""
+
+from rickyard.stock.goats.goat_2004 import (
+    me_goat_kj,
+    me_maintenance_kj_per_kg075,
+)
+from rickyard.stock.goats.goat_series import (
+    goat_needs,
+    missing_goat_inputs,
+)
+
+__all__ = [
+    "goat_needs",
+    "me_goat_kj",
+    "me_maintenance_kj_per_kg075",
+    "missing_goat_inputs",
+]

@@ -1,0 +1,56 @@
+"""Horses and donkeys: energy, protein, minerals, growth and how much forage.
+
+Mares, foals, work and idle stock, day by day.
+"""
+
+from rickyard.stock.horses.horse import (
+    Level,
+    Work,
+    horse_work,
+    mare_in_milk,
+    mare_milk_kg,
+    mare_pregnant,
+    stallion,
+)
+from rickyard.stock.horses.horse_diet import (
+    LEAST_FORAGE_PCT_BW,
+    NSC_GREEN_PCT,
+    NSC_RED_PCT,
+    WANTED_FORAGE_PCT_BW,
+    Verdict,
+    horse_nsc_pct,
+    intake_range_pct_bw,
+    judge_nsc,
+)
+from rickyard.stock.horses.horse_growth import (
+    horse_gain_at_kg,
+    horse_weight_at_kg,
+    young_horse,
+)
+from rickyard.stock.horses.horse_series import (
+    horse_needs,
+    missing_horse_inputs,
+)
+
+__all__ = [
+    "LEAST_FORAGE_PCT_BW",
+    "NSC_GREEN_PCT",
+    "NSC_RED_PCT",
+    "WANTED_FORAGE_PCT_BW",
+    "Level",
+    "Verdict",
+    "Work",
+    "horse_gain_at_kg",
+    "horse_needs",
+    "horse_nsc_pct",
+    "horse_weight_at_kg",
+    "horse_work",
+    "intake_range_pct_bw",
+    "judge_nsc",
+    "mare_in_milk",
+    "mare_milk_kg",
+    "mare_pregnant",
+    "missing_horse_inputs",
+    "stallion",
+    "young_horse",
+]

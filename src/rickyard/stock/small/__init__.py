@@ -1,1 +1,0 @@
-"""What sheep, goats, horses, donkeys, dairy heifers and dry cows, llamas and alpacas need."""

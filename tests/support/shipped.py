@@ -1,0 +1,42 @@
+"""The demonstration farm, and the same farm made short."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from importlib.resources import as_file, files
+
+from rickyard.farm import Farm, FeedKind
+from rickyard.folder.io.read import read_folder
+from rickyard.program.result.options import PlanOptions
+
+#: A search long enough to keep the rules, and no longer.
+SHORT = PlanOptions(seconds=0.5)
+
+
+def shipped_farm() -> Farm:
+    """Return the demonstration farm as it ships, with all its rules."""
+    with as_file(files("rickyard") / "demo_farm") as folder:
+        return read_folder(folder).farm
+
+
+def demo_farm(simpler_for_pct: float) -> Farm:
+    """Return the demonstration farm as a linear program: no rule about hays, load, sale or wish."""
+    farm = shipped_farm()
+    season = replace(
+        farm.season,
+        simpler_for_pct=simpler_for_pct,
+        hays_at_once=None,
+        least_run_days=None,
+        change_usd=0.0,
+        reserve_days=None,
+    )
+    return replace(
+        farm,
+        season=season,
+        lots=tuple(replace(one, sale_usd_per_kg=None) for one in farm.lots),
+        groups=tuple(replace(one, hays_at_once=None, feed_every_days=None) for one in farm.groups),
+        feeds=tuple(
+            replace(one, load_kg=None) for one in farm.feeds if one.kind is not FeedKind.GRAZING
+        ),
+        wishes=(),
+    )
