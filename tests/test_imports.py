@@ -33,13 +33,13 @@ def test_every_part_of_the_package_stands_in_a_row() -> None:
     ("importer", "imported", "expected"),
     [
         ("cli", "quantities", EXIT_STATUS_SUCCESS),
-        ("checks", "program", EXIT_STATUS_SUCCESS),
+        ("verify", "program", EXIT_STATUS_SUCCESS),
         ("forage", "farm", EXIT_STATUS_SUCCESS),
         ("quantities", "farm", EXIT_STATUS_ERROR),
         ("farm", "folder", EXIT_STATUS_ERROR),
-        ("program", "checks", EXIT_STATUS_ERROR),
+        ("program", "verify", EXIT_STATUS_ERROR),
         ("forage", "stock", EXIT_STATUS_ERROR),
-        ("stock", "hay", EXIT_STATUS_ERROR),
+        ("forage", "hay", EXIT_STATUS_ERROR),
         ("folder", "forage", EXIT_STATUS_ERROR),
     ],
 )

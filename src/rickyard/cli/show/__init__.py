@@ -19,6 +19,7 @@ from rickyard.cli.show.parts import (
 )
 from rickyard.cli.show.plan import (
     print_program,
+    print_winters,
 )
 from rickyard.cli.show.price import (
     print_hay_price,
@@ -38,9 +39,6 @@ from rickyard.cli.show.what_if import (
 )
 from rickyard.cli.show.why import (
     print_why,
-)
-from rickyard.cli.show.winters import (
-    print_winters,
 )
 from rickyard.cli.show.yard import (
     print_yard,

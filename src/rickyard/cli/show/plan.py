@@ -22,7 +22,8 @@ from rickyard.display import (
 )
 from rickyard.farm import Farm
 from rickyard.program.problem import promises
-from rickyard.program.result import STANDING_NOTE, SeasonProgram, listed
+from rickyard.program.result import STANDING_NOTE, SeasonProgram, WinterPrograms, listed
+from rickyard.program.winters import winter_sentences
 from rickyard.sheets.wording import (
     Run,
     RunAmount,
@@ -260,3 +261,30 @@ def _print_assumptions(program: SeasonProgram, console: Console) -> None:
     if len(lines) > len(shown):
         shown.append(words.more_in_json(len(lines) - len(shown)))
     parts.sentences(console, words.ASSUMPTIONS_TITLE, shown)
+
+
+TITLE: Final = "One autumn for every winter"
+BELOW: Final = (
+    "The program below feeds for a normal winter and holds back what a severe one would take. Plan "
+    "again with --from-date when the winter shows what it is."
+)
+
+
+def print_winters(programs: WinterPrograms, console: Console) -> None:
+    """Print what planning several winters together says.
+
+    Parameters
+    ----------
+    programs : WinterPrograms
+        The winters planned together.
+    console : rich.console.Console
+        Where to print; 80 columns are enough.
+    """
+    width = min(console.width, parts.MOST_COLUMNS)
+    parts.sentences(console, TITLE, winter_sentences(programs))
+    parts.sentences(
+        console, "Taken for granted of the winters", (one.sentence for one in programs.assumptions)
+    )
+    console.print()
+    console.print(Text(BELOW), width=width)
+    console.print()

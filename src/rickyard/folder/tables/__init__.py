@@ -3,6 +3,7 @@
 Texts in, typed rows and faults out; knows no rule between rows.
 """
 
+from rickyard.folder.tables import limits
 from rickyard.folder.tables.analytes import (
     ANALYTES,
     HEADERS,
@@ -45,12 +46,10 @@ from rickyard.folder.tables.files import (
 from rickyard.folder.tables.files_feeding import (
     FED,
     FEEDS,
-    NEEDS,
-    WISHES,
-)
-from rickyard.folder.tables.files_yard import (
     LABS,
     MOVES,
+    NEEDS,
+    WISHES,
 )
 from rickyard.folder.tables.keys import (
     FARM_KEYS,
@@ -119,6 +118,7 @@ __all__ = [
     "header_of",
     "headers_of",
     "join_rows",
+    "limits",
     "load_text",
     "method_header",
     "parse_analyte",

@@ -24,8 +24,7 @@ from rickyard.folder.tables.columns import (
     whole,
     word,
 )
-from rickyard.folder.tables.files_feeding import FED, FEEDS, NEEDS, WISHES
-from rickyard.folder.tables.files_yard import LABS, MOVES
+from rickyard.folder.tables.files_feeding import FED, FEEDS, LABS, MOVES, NEEDS, WISHES
 
 LOTS: Final = Table(
     "lots.csv",

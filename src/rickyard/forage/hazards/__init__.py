@@ -3,6 +3,7 @@
 Nitrate, prussic acid, molds, heat, minerals in excess, endophyte, botulism and the like.
 """
 
+from rickyard.forage.hazards import baleage, fermentation, molds, soil, trace_minerals
 from rickyard.forage.hazards.baleage import (
     baleage_hazards,
 )
@@ -90,10 +91,12 @@ __all__ = [
     "Hazard",
     "Level",
     "aflatoxin_limit_ppb",
+    "baleage",
     "baleage_hazards",
     "endophyte_hazards",
     "ergovaline_threshold_text",
     "external_ash_pct",
+    "fermentation",
     "fermentation_hazards",
     "fumonisin_diet_limit_ppm",
     "has_reached",
@@ -106,13 +109,16 @@ __all__ = [
     "is_sorghum_family",
     "mold_class",
     "mold_hazards",
+    "molds",
     "nitrate_hazards",
     "prussic_acid_hazards",
     "selenium_class",
     "silage_ph_range",
+    "soil",
     "soil_hazards",
     "sulfur_hazards",
     "tdn_lost_to_ash_pct",
     "total_sulfur_pct",
     "trace_mineral_hazards",
+    "trace_minerals",
 ]

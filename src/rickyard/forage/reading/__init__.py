@@ -3,6 +3,7 @@
 Brings values, energy, hazards and uncertainty of one lot together.
 """
 
+from rickyard.forage.reading import lot_hazards
 from rickyard.forage.reading.lot_hazards import (
     is_nitrate_suspect,
     lot_cautions,
@@ -22,5 +23,6 @@ __all__ = [
     "every_number",
     "is_nitrate_suspect",
     "lot_cautions",
+    "lot_hazards",
     "read_lot",
 ]

@@ -3,6 +3,7 @@
 The ground on which energy, hazards and plausibility stand.
 """
 
+from rickyard.forage.values import minerals, protein
 from rickyard.forage.values.analyte_kinds import (
     KINDS,
     PROTEIN_PER_NITROGEN,
@@ -153,6 +154,7 @@ __all__ = [
     "is_wet",
     "kind_of",
     "kno3_pct_from_no3_ppm",
+    "minerals",
     "nitrate_class_clemson",
     "nitrate_class_servitech",
     "nitrate_share_limit",
@@ -160,6 +162,7 @@ __all__ = [
     "no3n_from_kno3",
     "no3n_from_no3",
     "pct_to_meq_per_kg",
+    "protein",
     "read_screen_rows",
     "report_columns",
     "sample_values",

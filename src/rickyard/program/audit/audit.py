@@ -17,11 +17,10 @@ from rickyard.program.audit.change import change_breaches
 from rickyard.program.audit.deliveries import delivery_breaches
 from rickyard.program.audit.fed import feeding_breaches
 from rickyard.program.audit.needs import need_breaches
-from rickyard.program.audit.use import rule_breaches
+from rickyard.program.audit.use import rule_breaches, unkept_wishes
 from rickyard.program.audit.values import value_breaches
 from rickyard.program.audit.view import Look
 from rickyard.program.audit.violation import Breach
-from rickyard.program.audit.wishes import unkept_wishes
 from rickyard.program.result import SeasonProgram
 from rickyard.stock.herd import with_stated_needs
 

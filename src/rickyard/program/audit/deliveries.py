@@ -16,7 +16,7 @@ from typing import Final
 from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.values import feed_row, nitrate_share_limit
 from rickyard.program.audit.bales import Bales, bales_taken, count_bales
-from rickyard.program.audit.days import Asked, asked_by_day, days_here, is_hay
+from rickyard.program.audit.change import Asked, asked_by_day, days_here, is_hay
 from rickyard.program.audit.violation import Breach
 from rickyard.program.result import Delivery, SeasonProgram
 

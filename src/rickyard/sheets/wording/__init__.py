@@ -3,6 +3,7 @@
 From results to words; no layout.
 """
 
+from rickyard.sheets.wording import words, words_week
 from rickyard.sheets.wording.runs import (
     Run,
     RunAmount,
@@ -61,6 +62,8 @@ __all__ = [
     "runs_of",
     "short_story",
     "source_order",
+    "words",
+    "words_week",
     "yard_line",
     "yard_totals",
 ]

@@ -1,6 +1,6 @@
 """Llamas and alpacas, day by day.
 
-Tables of their kind.
+Tables of their kind, since no factorial system is published for them.
 """
 
 from rickyard.stock.camelids.camelid_series import (
