@@ -12,7 +12,7 @@ from rickyard.cli.show.plan import print_program
 from rickyard.cli.show.read import print_readings
 from rickyard.cli.show.reasons import changes_sentence
 from rickyard.farm import Caution
-from rickyard.forage.reading.reading import Reading, ReadNumber
+from rickyard.forage.reading.reading import LotReading, ReadNumber
 from rickyard.program.result.result import FarmLimit, Sale
 from support.season_example import CAUTIONS, example, large_example, make_farm
 
@@ -120,8 +120,8 @@ def test_needs_fit_eighty_columns_and_show_what_is_not_asked_for() -> None:
     assert " 590 " in printed(print_needs, rows, make_farm("metric"))
 
 
-def reading() -> Reading:
-    return Reading(
+def reading() -> LotReading:
+    return LotReading(
         lot_id="L5",
         headline="Fair hay that is dangerous to pregnant stock.",
         reasons=("Nitrate is high.", "Fiber is [closed]."),

@@ -14,7 +14,7 @@ from rickyard.forage.energy.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_
 from rickyard.forage.hazards.hazard import Hazard
 from rickyard.forage.hazards.molds import don_total_ration_ppm
 from rickyard.forage.plausibility.profile import lot_profile
-from rickyard.forage.reading.lot_hazards import lot_cautions, lot_hazards
+from rickyard.forage.reading.lot_hazards import hazard_cautions, lot_hazards
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -97,7 +97,7 @@ def test_a_hazard_says_all_of_it(
                               hazard.source))  # fmt: skip
     caution = hazard.caution("L1")
     profile = lot_profile(lot, [Report("R1", "L1", analytes)])
-    assert caution in lot_cautions(lot, profile)
+    assert caution in hazard_cautions(lot, profile)
     if level == "danger":
         assert "veterinarian" in caution.sentence or "fire service" in caution.sentence
 
@@ -113,7 +113,7 @@ def test_of_two_forms_that_differ_the_higher_counts_and_both_are_told() -> None:
     printed = (a("nitrate_no3n", 320.0), a("nitrate_no3", 8000.0))
     profile = lot_profile(a_lot(), [Report("R1", "L1", printed)])
     assert profile.nitrate_no3n_ppm == pytest.approx(1807.0, abs=1.0)
-    told = [one.sentence for one in lot_cautions(a_lot(), profile)]
+    told = [one.sentence for one in hazard_cautions(a_lot(), profile)]
     assert any("are not the same nitrate" in sentence for sentence in told)
 
 
@@ -121,7 +121,7 @@ def test_nitrate_above_every_table_asks_for_its_form() -> None:
     profile = lot_profile(a_lot(), [Report("R1", "L1", (a("nitrate_no3n", 7080.0),))])
     (finding,) = profile.findings
     assert "1,599 ppm NO3-N" in finding.cause
-    assert lot_cautions(a_lot(), profile)[0].level == "danger"
+    assert hazard_cautions(a_lot(), profile)[0].level == "danger"
 
 
 def test_what_was_looked_for_and_not_found_is_no_hazard() -> None:

@@ -10,8 +10,8 @@ import pytest
 from rickyard.farm import Analyte, Basis, Caution, Forage, Lot, Package, Report, Storage
 from rickyard.forage.hazards.heating import hay_temperature_action, hay_temperature_label
 from rickyard.forage.plausibility.profile import lot_profile
-from rickyard.forage.reading.lot_hazards import is_nitrate_suspect, lot_cautions, lot_hazards
-from rickyard.forage.reading.reading import Reading, read_lot
+from rickyard.forage.reading.lot_hazards import hazard_cautions, is_nitrate_suspect, lot_hazards
+from rickyard.forage.reading.reading import LotReading, read_lot
 from rickyard.forage.uncertainty.suitability import DENSITY_NEEDS
 from rickyard.forage.values.feed_table import FeedTableError, cell, feed_ids, feed_row
 from rickyard.quantities import UNITS
@@ -41,10 +41,10 @@ def a_report(*more: Analyte, **changed: float) -> Report:
 
 
 def cautions(lot: Lot, *more: Analyte, **changed: float) -> tuple[Caution, ...]:
-    return lot_cautions(lot, lot_profile(lot, [a_report(*more, **changed)]))
+    return hazard_cautions(lot, lot_profile(lot, [a_report(*more, **changed)]))
 
 
-def reading(lot: Lot, *more: Analyte, **changed: float) -> Reading:
+def reading(lot: Lot, *more: Analyte, **changed: float) -> LotReading:
     return read_lot(lot, [a_report(*more, **changed)])
 
 
@@ -287,7 +287,7 @@ def test_rain_low_protein_and_calcium() -> None:
 
 def test_book_minerals_raise_no_caution_about_their_ratio() -> None:
     lot = a_lot(Forage.CORN_SILAGE)
-    assert not any("calcium" in one.sentence for one in lot_cautions(lot, lot_profile(lot, [])))
+    assert not any("calcium" in one.sentence for one in hazard_cautions(lot, lot_profile(lot, [])))
 
 
 def test_cautions_come_gravest_first_with_a_source() -> None:

@@ -16,7 +16,7 @@ from rickyard.forage.energy.lot_energy import lot_energy
 from rickyard.forage.energy.tdn import tdn_penn_state_grass, tdn_western_alfalfa_100
 from rickyard.forage.plausibility.plausibility import report_findings
 from rickyard.forage.plausibility.profile import LotProfile, lot_profile
-from rickyard.forage.reading.lot_hazards import lot_cautions
+from rickyard.forage.reading.lot_hazards import hazard_cautions
 from rickyard.forage.reading.reading import read_lot
 from rickyard.forage.uncertainty.lot_error import lot_measured
 from rickyard.forage.values.basis import as_received_to_dm
@@ -382,5 +382,5 @@ def test_any_report_gives_a_whole_profile_and_a_reading(
     assert 0.0 < profile.dm_pct <= 100.0
     assert profile.cp_pct <= profile.crude_cp_pct
     reading = read_lot(lot, reports)
-    assert reading.cautions == lot_cautions(lot, profile)
+    assert reading.cautions == hazard_cautions(lot, profile)
     assert len(reading.reasons) == 3

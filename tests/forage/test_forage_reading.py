@@ -23,7 +23,7 @@ from rickyard.farm import (
 )
 from rickyard.forage.energy.grades import USDA_ALFALFA_RFV
 from rickyard.forage.plausibility.profile import lot_profile
-from rickyard.forage.reading.reading import Reading, read_lot
+from rickyard.forage.reading.reading import LotReading, read_lot
 from rickyard.forage.reading.reading_all import every_number
 from rickyard.forage.uncertainty.grade_odds import grade_interval
 from rickyard.forage.uncertainty.lot_error import lot_measured
@@ -76,7 +76,7 @@ WHOLE = {
 }
 
 
-def read(lot: Lot | None = None, report: Report | None = None, labs: Labs = Labs.ANY) -> Reading:
+def read(lot: Lot | None = None, report: Report | None = None, labs: Labs = Labs.ANY) -> LotReading:
     return read_lot(lot or a_lot(), [report or a_report(**WHOLE)], labs=labs)
 
 

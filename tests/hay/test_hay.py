@@ -314,7 +314,7 @@ def test_the_worked_plan_of_the_handbook() -> None:
     assert plan.to_feed == pytest.approx(309_706.0, abs=0.5)
     assert plan.to_store == pytest.approx(351_939.0, abs=0.5)
     assert plan.with_reserve / 2000.0 == pytest.approx(202.4, abs=0.05)
-    assert supply.whole_bales(plan.with_reserve, 1000.0) == 405.0
+    assert supply.bales_rounded_up(plan.with_reserve, 1000.0) == 405.0
 
 
 @given(MASS, st.floats(20.0, 95.0), LOSS, LOSS)
@@ -360,8 +360,8 @@ def test_the_reserve_is_at_least_thirty_days(total: float, days: float) -> None:
 
 
 def test_whole_bales_round_up_but_not_for_dust() -> None:
-    assert supply.whole_bales(1200.0, 0.1) == 12000.0
-    assert supply.whole_bales(np.array([1000.0, 1001.0]), 1000.0).tolist() == [1.0, 2.0]
+    assert supply.bales_rounded_up(1200.0, 0.1) == 12000.0
+    assert supply.bales_rounded_up(np.array([1000.0, 1001.0]), 1000.0).tolist() == [1.0, 2.0]
 
 
 def test_the_hay_runs_out_at_its_reserve() -> None:

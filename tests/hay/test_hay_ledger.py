@@ -217,7 +217,7 @@ def test_each_part_of_the_definition_is_checked(change: dict[str, object], reaso
 ])  # fmt: skip
 def test_large_lots_are_told(tons: float, levels: list[str], composites: int) -> None:
     weight = tons * 907.18474
-    assert [one.level for one in lots.lot_cautions(LOT, weight)] == levels
+    assert [one.level for one in lots.lot_size_cautions(LOT, weight)] == levels
     assert lots.composites_for(weight) == composites
 
 

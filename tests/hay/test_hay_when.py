@@ -19,7 +19,7 @@ BARN = Lot(
 OUTSIDE = replace(BARN, lot_id="B", storage=Storage.EXPOSED_GROUND)
 BALEAGE = replace(BARN, lot_id="C", package=Package.BALEAGE, storage=Storage.WRAPPED)
 US, AU = work_calendar("US"), work_calendar("AU-NSW")
-PLACE = when.Place(US)
+PLACE = when.BoxPlace(US)
 FEEDING = date(2026, 12, 15)
 
 
@@ -72,7 +72,7 @@ def test_days_are_whole_days_whatever_the_clock_does(feeding: date) -> None:
 
 
 def test_working_days_of_a_laboratory_pass_over_thanksgiving() -> None:
-    place = when.Place(US, when.Timing(lab_working_days=5))
+    place = when.BoxPlace(US, when.Timing(lab_working_days=5))
     # Needed on 27 November 2026, a Friday: 27, 25, 24, 23 and 20 November are the working days.
     assert when.latest_day(date(2026, 12, 2), place) == date(2026, 11, 15)
     assert US.after_working_days(date(2026, 11, 25), 1) == date(2026, 11, 27)
@@ -126,7 +126,7 @@ def test_dates_are_in_order_and_conflicts_are_told(
     lot = replace(lot, baled_on=baled)
     feeding, today = baled + timedelta(days=until_feeding), baled + timedelta(days=until_today)
     dm = 50.0 if wet or lot.package is Package.BALEAGE else 88.0
-    dates = when.sample_dates(lot, feeding, today, dm, when.Place(calendar))
+    dates = when.sample_dates(lot, feeding, today, dm, when.BoxPlace(calendar))
     assert dates.sample_on is not None
     assert dates.ship_on is not None
     assert dates.in_lab_on is not None

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
 from rickyard.match.least_density import cow_density, density_for_need, mean_cow_need
 from rickyard.match.matching import (
-    CannotReach,
+    NeedUnreachable,
     diet_cp_pct,
     extra_feed_kg,
     feed_for_maintenance_kg,
@@ -98,7 +98,7 @@ def test_a_gain_out_of_reach_is_refused_and_the_most_is_known() -> None:
     most = most_gain_kg(nem, weight, size, "calf")
     at_most = density_for_need(nem, retained_energy_mcal(most - 0.001, size), weight, "calf")
     assert at_most.tdn_pct == pytest.approx(88.0, abs=0.1)
-    with pytest.raises(CannotReach, match="within appetite"):
+    with pytest.raises(NeedUnreachable, match="within appetite"):
         density_for_need(nem, retained_energy_mcal(most + 0.01, size), weight, "calf")
 
 
@@ -135,7 +135,7 @@ def test_statements_about_dry_and_pregnant_cows() -> None:
 
 
 def test_forage_without_net_energy_for_gain_cannot_put_on_weight() -> None:
-    with pytest.raises(CannotReach):
+    with pytest.raises(NeedUnreachable):
         feed_for_need_kg(5.0, 1.0, 0.55, 0.0)
     assert feed_for_need_kg(5.0, 0.0, 0.5, 0.0) == pytest.approx(10.0)
     with pytest.raises(OutOfRange):

@@ -10,7 +10,7 @@ import pytest
 from rickyard.farm import Farm, Feed
 from rickyard.program.audit.audit import recheck
 from rickyard.program.audit.needs import judge
-from rickyard.program.audit.view import Look
+from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import at_most
 from rickyard.program.planning.season import plan_season
 from rickyard.sheets.wording.words import worth_sentences
@@ -130,7 +130,7 @@ def test_a_trifle_over_a_share_of_next_to_nothing_is_no_breach() -> None:
 
 def test_nitrate_of_next_to_no_hay_is_no_breach() -> None:
     program = plan_season(short_farm())
-    look = Look(program, short_farm())
+    look = AuditView(program, short_farm())
     (cows_, _) = short_farm().groups
     trifle = {"nitrate": (2.1008073164946546, 2.1008293213293228)}
     assert list(judge(look, cows_, 1, {}, trifle)) == []

@@ -12,11 +12,11 @@ from rickyard.program.audit.audit import recheck
 from rickyard.program.planning.season import plan_season
 from rickyard.program.planning.what_if import (
     Change,
-    Head,
+    HeadCount,
     Intake,
-    Lose,
+    LotLoss,
     Price,
-    Until,
+    SeasonEnd,
     WinterIs,
     answer,
     changed,
@@ -47,14 +47,14 @@ def asked(farm: Farm, base: SeasonProgram, *changes: Change) -> tuple[SeasonProg
 
 def test_more_head_cost_more(farm: Farm, base: SeasonProgram) -> None:
     head = farm.groups[0].head + 5
-    program, said = asked(farm, base, Head("group-0", head))
+    program, said = asked(farm, base, HeadCount("group-0", head))
     assert next(one.head for one in program.groups if one.group_id == "group-0") == head
     assert said.startswith(f"Group 0 at {head} head: the season costs $")
     assert "more" in said
 
 
 def test_nobody_at_all_costs_what_storage_takes(farm: Farm, base: SeasonProgram) -> None:
-    none = [Head(group.group_id, 0) for group in farm.groups]
+    none = [HeadCount(group.group_id, 0) for group in farm.groups]
     program, _ = asked(farm, base, *none)
     assert program.feeding == ()
     assert program.costs.purchases == 0.0
@@ -67,14 +67,14 @@ def test_hay_that_is_lost_is_not_there(farm: Farm, share: float, days: int) -> N
     lot = replace(farm.lots[2], counted_on=START - timedelta(days=days))
     counted = replace(farm, lots=(*farm.lots[:2], lot, *farm.lots[3:]))
     before = problem_of(counted).sources.start_kg_dm
-    after = problem_of(changed(counted, [Lose("lot-2", share)])).sources.start_kg_dm
+    after = problem_of(changed(counted, [LotLoss("lot-2", share)])).sources.start_kg_dm
     assert after[2] == pytest.approx((1.0 - share) * before[2], abs=1e-6)
     assert after[[0, 1, 3]] == pytest.approx(before[[0, 1, 3]])
 
 
 def test_losing_hay_says_what_it_was_worth(farm: Farm, base: SeasonProgram) -> None:
     lot = max(base.lots, key=lambda one: one.eaten_t)
-    _, said = asked(farm, base, Lose(lot.lot_id))
+    _, said = asked(farm, base, LotLoss(lot.lot_id))
     price = next(one.usd_per_kg_dm for one in base.sources if one.source_id == lot.lot_id)
     assert said.startswith(f"Without {lot.name}: the season costs $")
     assert f"worth ${1000.0 * lot.start_t * price:,.0f} beside that" in said
@@ -92,7 +92,7 @@ def test_a_dearer_feed_is_charged_at_its_price(farm: Farm, base: SeasonProgram) 
 
 def test_late_grass_is_more_days(farm: Farm, base: SeasonProgram) -> None:
     later = farm.season.end + timedelta(days=14)
-    program, said = asked(farm, base, Until(later))
+    program, said = asked(farm, base, SeasonEnd(later))
     assert program.end == later
     assert len(program.periods) == len(base.periods) + 2
     assert "Feeding until 28 Dec 2026: the season costs $" in said
@@ -113,7 +113,7 @@ def test_a_winter_that_counts_for_nothing_says_so(farm: Farm, base: SeasonProgra
 
 def test_what_runs_short_is_named_with_how_much_and_when(farm: Farm, base: SeasonProgram) -> None:
     assert base.status == "complete"
-    lost = [Lose(lot.lot_id) for lot in farm.lots]
+    lost = [LotLoss(lot.lot_id) for lot in farm.lots]
     program, said = asked(farm, base, *lost)
     assert program.status == "short"
     assert " leaves Group " in said
@@ -123,7 +123,7 @@ def test_what_runs_short_is_named_with_how_much_and_when(farm: Farm, base: Seaso
 
 
 def test_changes_are_made_one_after_the_other(farm: Farm) -> None:
-    both = changed(farm, [Lose("lot-0", 0.5), Lose("lot-0", 0.5), Intake(0.1), Intake(0.1)])
+    both = changed(farm, [LotLoss("lot-0", 0.5), LotLoss("lot-0", 0.5), Intake(0.1), Intake(0.1)])
     left = problem_of(both).sources.start_kg_dm[0] / problem_of(farm).sources.start_kg_dm[0]
     assert left == pytest.approx(0.25)
     assert both.season.intake_pct == pytest.approx(121.0)
@@ -132,14 +132,14 @@ def test_changes_are_made_one_after_the_other(farm: Farm) -> None:
 @pytest.mark.parametrize(
     "change",
     [
-        Head("geese", 4),
-        Head("group-0", -1),
-        Lose("lot-9"),
-        Lose("lot-0", 0.0),
-        Lose("lot-0", 1.2),
+        HeadCount("geese", 4),
+        HeadCount("group-0", -1),
+        LotLoss("lot-9"),
+        LotLoss("lot-0", 0.0),
+        LotLoss("lot-0", 1.2),
         Price("gold", 1.0),
         Price("corn", -1.0),
-        Until(START),
+        SeasonEnd(START),
         Intake(0.9),
     ],
 )

@@ -11,7 +11,7 @@ import pytest
 from rickyard.farm import Farm, Feed, FeedKind, Wanted, WishRow
 from rickyard.program.audit.audit import recheck
 from rickyard.program.audit.use import changes, rule_breaches
-from rickyard.program.audit.view import Look
+from rickyard.program.audit.view import AuditView
 from rickyard.program.planning.season import plan_season
 from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.result import FeedingRow, SeasonProgram, WishOutcome
@@ -281,7 +281,7 @@ def laid(weeks: str, **season: object) -> tuple[SeasonProgram, Farm]:
 
 def found(weeks: str, **season: object) -> list[str]:
     program, farm = laid(weeks, **season)
-    return [one.what for one in rule_breaches(Look(program, farm))]
+    return [one.what for one in rule_breaches(AuditView(program, farm))]
 
 
 def test_no_rules_are_asked_of_who_states_none() -> None:
@@ -296,7 +296,7 @@ def test_two_hays_at_once_are_found() -> None:
 def test_the_number_of_the_group_goes_before_that_of_the_season() -> None:
     program, farm = laid("aa2bbbbb", hays_at_once=2)
     one = replace(farm.groups[0], hays_at_once=1)
-    look = Look(program, replace(farm, groups=(one,)))
+    look = AuditView(program, replace(farm, groups=(one,)))
     assert [breach.what for breach in rule_breaches(look)] == ["Cows, hays at once, period 2"]
 
 
@@ -319,7 +319,7 @@ def test_a_run_may_be_cut_by_the_dates_of_its_hay() -> None:
     program, farm = laid("aaabaaaa", least_run_days=14)
     for dates in ({"feed_from": program.periods[3].start}, {"feed_by": program.periods[4].start}):
         lots = (farm.lots[0], replace(farm.lots[1], **dates))
-        assert list(rule_breaches(Look(program, replace(farm, lots=lots)))) == []
+        assert list(rule_breaches(AuditView(program, replace(farm, lots=lots)))) == []
 
 
 def test_a_run_may_be_cut_by_the_coming_of_the_group() -> None:
@@ -327,16 +327,16 @@ def test_a_run_may_be_cut_by_the_coming_of_the_group() -> None:
     here = tuple(cell for cell in program.groups if cell.period >= 3)
     fed = tuple(row for row in program.feeding if row.period >= 3)
     late = replace(program, groups=here, feeding=fed)
-    assert list(rule_breaches(Look(late, farm))) == []
+    assert list(rule_breaches(AuditView(late, farm))) == []
 
 
 def test_a_run_may_be_cut_by_a_wish() -> None:
     program, farm = laid("aaabaaaa", least_run_days=14)
     start = program.periods[4].start
     off = WishOutcome(Wish("keep_off", "b", "cows", start), "kept", None, "")
-    assert list(rule_breaches(Look(replace(program, wishes=(off,)), farm))) == []
+    assert list(rule_breaches(AuditView(replace(program, wishes=(off,)), farm))) == []
     other = WishOutcome(Wish("keep_off", "a", "cows", start), "kept", None, "")
-    assert list(rule_breaches(Look(replace(program, wishes=(other,)), farm))) != []
+    assert list(rule_breaches(AuditView(replace(program, wishes=(other,)), farm))) != []
 
 
 def test_a_serving_that_is_too_small_is_found() -> None:
@@ -352,7 +352,7 @@ def test_a_serving_that_is_too_small_is_found() -> None:
     [("aaaa", 0), ("aabb", 1), ("a2bb", 1), ("abab", 3), (".aab", 2), ("2222", 0)],
 )
 def test_every_run_after_the_first_week_is_a_change(weeks: str, count: int) -> None:
-    assert changes(Look(*laid(weeks))) == count
+    assert changes(AuditView(*laid(weeks))) == count
 
 
 def test_changes_are_paid() -> None:

@@ -12,7 +12,7 @@ from rickyard.program.audit.audit import recheck
 from rickyard.program.planning.season import plan_season
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.search.search import Search
-from rickyard.program.search.subproblem import Choice, Part
+from rickyard.program.search.subproblem import HayChoice, Subproblem
 from rickyard.program.solver.highs import SearchLimits, WholePoint
 from rickyard.program.winters.winters import plan_winters
 from support.farms import START, random_farm
@@ -79,10 +79,12 @@ def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
 ) -> None:
     farm = ruled(random_farm(3, lots=4, groups=3, weeks=8), hays_at_once=1)
     times: list[Search] = []
-    found: list[Choice] = []
-    part_search = Part.search
+    found: list[HayChoice] = []
+    part_search = Subproblem.search
 
-    def search_until_the_end(part: Part, limits: SearchLimits) -> tuple[WholePoint, Choice | None]:
+    def search_until_the_end(
+        part: Subproblem, limits: SearchLimits
+    ) -> tuple[WholePoint, HayChoice | None]:
         point, choice = part_search(part, limits)
         if choice is not None and limits.nodes > 1000:
             found.append(choice)
@@ -96,7 +98,7 @@ def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
         times.append(search)
         whole(search, share)
 
-    monkeypatch.setattr(Part, "search", search_until_the_end)
+    monkeypatch.setattr(Subproblem, "search", search_until_the_end)
     monkeypatch.setattr(Search, "_search_whole", watched)
     first = plan_season(farm, options=AT_ONCE)
     program = plan_season(farm, options=PlanOptions(seconds=20.0))

@@ -15,7 +15,7 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import Problem, problem_of
 from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.winter_result import NoWinters, WinterPrograms
-from rickyard.program.winters.two_stage import Scenario, Split, two_stages
+from rickyard.program.winters.two_stage import Scenario, StageSplit, two_stages
 from rickyard.program.winters.winter_words import winter_sentences
 from rickyard.program.winters.winters import farm_for_winter, plan_winters, winter_chances
 from rickyard.quantities import OutOfRange
@@ -65,7 +65,7 @@ def two_days(need: float) -> Problem:
 
 
 def on_paper(end_worth: float) -> tuple[float, float]:
-    split = Split(1, np.array([0]), np.array([1]), end_worth)
+    split = StageSplit(1, np.array([0]), np.array([1]), end_worth)
     scenarios = [Scenario(two_days(10.0), 0.5), Scenario(two_days(20.0), 0.5)]
     autumn = two_stages(scenarios, split, lambda _: None)
     return autumn.expected_usd, float(autumn.bought_kg_dm[0])

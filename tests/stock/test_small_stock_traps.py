@@ -23,7 +23,7 @@ from rickyard.stock.horses.horse_diet import (
 )
 from rickyard.stock.horses.horse_growth import horse_gain_at_kg, young_horse
 from rickyard.stock.sheep import copper
-from rickyard.stock.sheep.hay_rates import animal_units, most_hay_kg, supplement_tdn_kg
+from rickyard.stock.sheep.hay_rates import most_hay_kg, supplement_tdn_kg, table_animal_units
 from rickyard.stock.sheep.printed_cells import calcium_2007_g, printed_ewe_kg, vitamins_2007
 from rickyard.stock.sheep.sheep import (
     condition_weight_kg,
@@ -354,7 +354,7 @@ def test_donkeys_need_less_than_horses_of_their_weight() -> None:
 
 def test_grazing_animal_units_are_not_rounded_heads() -> None:
     # The chart prints 6 ewes to the unit; 0.18 makes 5.7.
-    assert 1.0 / animal_units(130.0, 3.5) == pytest.approx(5.71, abs=0.01)
+    assert 1.0 / table_animal_units(130.0, 3.5) == pytest.approx(5.71, abs=0.01)
 
 
 def test_everything_about_llamas_is_called_an_estimate() -> None:

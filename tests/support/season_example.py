@@ -27,8 +27,8 @@ from rickyard.farm import (
 from rickyard.program.feedout.deliveries import with_deliveries
 from rickyard.program.result.options import Wish
 from rickyard.program.result.reason_result import (
+    BindingLimits,
     FeedWorth,
-    HeldBy,
     LotReason,
     LotTestWorth,
     LotWorth,
@@ -39,8 +39,8 @@ from rickyard.program.result.result import (
     Costs,
     FeedingRow,
     GroupPeriod,
-    Limit,
     LotBalance,
+    NeedLimit,
     NeedRow,
     Period,
     Purchase,
@@ -425,9 +425,9 @@ def make_purchases(
     return tuple(found)
 
 
-def make_limits() -> tuple[Limit, ...]:
+def make_limits() -> tuple[NeedLimit, ...]:
     return (
-        Limit(
+        NeedLimit(
             "G3",
             START + timedelta(weeks=9),
             END,
@@ -438,7 +438,7 @@ def make_limits() -> tuple[Limit, ...]:
             "Protein of the first-calf heifers after calving holds the cost up: only the creek "
             "bottom hay and soybean hulls meet it.",
         ),
-        Limit(
+        NeedLimit(
             "G5",
             START,
             END,
@@ -463,8 +463,10 @@ FEED_WORTH = (
 )
 
 HELD_BY = (
-    HeldBy("G1", START, END, ("nem",), "Energy decides what the spring cows are fed all winter."),
-    HeldBy("G4", START, END, (), "Nothing is at its limit for the bulls all winter."),
+    BindingLimits(
+        "G1", START, END, ("nem",), "Energy decides what the spring cows are fed all winter."
+    ),
+    BindingLimits("G4", START, END, (), "Nothing is at its limit for the bulls all winter."),
 )
 
 REASONS = (

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.match.matching import MOST_TDN_PCT, CannotReach, feed_for_need_kg
+from rickyard.match.matching import MOST_TDN_PCT, NeedUnreachable, feed_for_need_kg
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.equations import BIRTH_WEIGHT_KG, PEAK_MILK_KG, Rule, appetite_kg, cow_month
 
@@ -80,7 +80,7 @@ def density_for_need(
 
     Raises
     ------
-    CannotReach
+    NeedUnreachable
         If no diet up to 88 % TDN meets the need.
     OutOfRange
         If a diet of 40 % TDN is more than enough, the rule is unknown, or the weight lies
@@ -216,7 +216,7 @@ def _bisect(
     """Return the TDN at which nothing is spare, shape as given."""
     low, high = np.full(shape, LEAST_TDN_PCT), np.full(shape, MOST_TDN_PCT)
     if np.any(spare_kg(high) < 0.0):
-        raise CannotReach(
+        raise NeedUnreachable(
             f"The need cannot be met within appetite by any diet up to {MOST_TDN_PCT:.0f} % TDN."
         )
     if np.any(spare_kg(low) > 0.0):

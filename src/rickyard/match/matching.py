@@ -19,7 +19,7 @@ from rickyard.stock.equations import Rule, appetite_kg, cp_kg_from_mp, gain_kg
 MOST_TDN_PCT: Final = 88.0
 
 
-class CannotReach(OutOfRange):
+class NeedUnreachable(OutOfRange):
     """No diet within the range searched meets the need."""
 
 
@@ -155,7 +155,7 @@ def feed_for_need_kg(
 
     Raises
     ------
-    CannotReach
+    NeedUnreachable
         If gain is wanted and the diet holds no net energy for gain.
     OutOfRange
         If the diet holds no net energy for maintenance.
@@ -175,7 +175,7 @@ def feed_for_need_kg(
     )
     wants = retained > 0.0
     if np.any(wants & (neg <= 0.0)):
-        raise CannotReach("A diet without net energy for gain cannot put on weight.")
+        raise NeedUnreachable("A diet without net energy for gain cannot put on weight.")
     for_gain = np.divide(retained, neg, out=np.zeros(retained.shape), where=wants)
     feed = feed_for_maintenance_kg(nem_need_mcal, diet_nem_mcal_per_kg) + for_gain
     return as_given(feed, nem_need_mcal, retained_mcal, diet_nem_mcal_per_kg, diet_neg_mcal_per_kg)

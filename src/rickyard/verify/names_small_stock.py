@@ -216,7 +216,7 @@ SMALL_STOCK: Final[dict[str, Quantity]] = {
     "horse_Se": _of_horse("se_mg"),
     "horse_VE": _of_horse("vitamin_e_iu"),
     "horse_BW": lambda q: horse_weight_at_kg(q["mature_BW_kg"], q["age_months"]),
-    "animal_unit_equivalent": lambda q: hay_rates.animal_units(
+    "animal_unit_equivalent": lambda q: hay_rates.table_animal_units(
         q["BW_lb"], q["intake_pct_BW"], q["base_lb_per_year"]
     ),
 }

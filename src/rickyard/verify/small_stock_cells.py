@@ -392,7 +392,7 @@ def other_tables() -> tuple[CellTable, ...]:
 
     def units(row: Row) -> Mapping[str, Any]:
         weight, share = float(row["bw_lb"]), float(row["intake_pct_bw"])
-        found = float(hay_rates.animal_units(weight, share))
+        found = float(hay_rates.table_animal_units(weight, share))
         return {"lb_per_year": found * hay_rates.UNIT_LB_PER_YEAR, "animal_units": found}
 
     return (

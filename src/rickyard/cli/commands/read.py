@@ -12,7 +12,7 @@ from rickyard.cli.shared import EXIT_USAGE, fail, farm_folder_argument, load_far
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm, Lot
-    from rickyard.forage.reading import Reading
+    from rickyard.forage.reading import LotReading
     from rickyard.match import NutrientPrices
 
 _PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
@@ -111,7 +111,7 @@ def _stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrice
     return NutrientPrices(energy, protein, "as stated")
 
 
-def _valued(reading: Reading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> Reading:
+def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> LotReading:
     from rickyard.match import lot_worth, worth_sentence
 
     if prices is None:

@@ -28,7 +28,7 @@ from rickyard.cli.shared import terminal as terminal_of
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.program.planning import Answer, Change
+    from rickyard.program.planning import Change, WhatIfAnswer
     from rickyard.program.result import SeasonProgram
 
 STDOUT: Final = "-"
@@ -134,7 +134,7 @@ def what_if(
 
 def _answers(
     farm: Farm, cases: Sequence[Sequence[Change]], seconds: float | None, *, quiet: bool
-) -> tuple[SeasonProgram, list[Answer]]:
+) -> tuple[SeasonProgram, list[WhatIfAnswer]]:
     from rickyard.program.planning import answer, changed, labels_of
     from rickyard.program.result import PlanOptions
     from rickyard.quantities import OutOfRange
@@ -156,7 +156,7 @@ def _answers(
     return base, found
 
 
-def _show(farm: Farm, base: SeasonProgram, answers: Sequence[Answer], *, full: bool) -> None:
+def _show(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer], *, full: bool) -> None:
     from rickyard.cli.show import print_answers, print_comparison
     from rickyard.program.compare import compare
 
@@ -167,7 +167,7 @@ def _show(farm: Farm, base: SeasonProgram, answers: Sequence[Answer], *, full: b
         print_comparison(compare(programs), farm, console, "Side by side")
 
 
-def _json(farm: Farm, base: SeasonProgram, answers: Sequence[Answer]) -> str:
+def _json(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> str:
     from rickyard.program.compare import compare
     from rickyard.sheets.data_files import document
 

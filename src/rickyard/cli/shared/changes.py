@@ -48,14 +48,14 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
         If any of it cannot be read, or speaks of what the farm has not.
     """
     from rickyard.farm import Winter
-    from rickyard.program.planning import Intake, Until, WinterIs
+    from rickyard.program.planning import Intake, SeasonEnd, WinterIs
 
     winters = [one for word in asked.winter for one in (_EACH if word == "all" else (word,))]
     return [
         *(_head(farm, text) for text in asked.head),
         *(_lose(farm, text) for text in asked.without),
         *(_price(farm, text) for text in asked.price),
-        *(Until(day) for day in asked.until),
+        *(SeasonEnd(day) for day in asked.until),
         *(WinterIs(Winter(word)) for word in dict.fromkeys(winters)),
         *(Intake(_percent("--intake", text, "+10%")) for text in asked.intake),
     ]
@@ -65,19 +65,19 @@ _EACH: Final = ("mild", "normal", "severe")
 
 
 def _head(farm: Farm, text: str) -> Change:
-    from rickyard.program.planning import Head
+    from rickyard.program.planning import HeadCount
 
     group_id, value = _pair("--head", text, "cows=70")
     groups = {group.group_id: group.head for group in farm.groups}
     if group_id not in groups:
         raise NotUnderstood(_unknown("--head", group_id, "group", list(groups)))
     if found := _PERCENT.fullmatch(value):
-        return Head(group_id, round(groups[group_id] * (1.0 + float(found[1]) / 100.0)))
+        return HeadCount(group_id, round(groups[group_id] * (1.0 + float(found[1]) / 100.0)))
     if found := _NUMBER.fullmatch(value):
         number = int(found[2])
         step = {"": number - groups[group_id], "+": number, "-": -number}[found[1]]
         if groups[group_id] + step >= 0:
-            return Head(group_id, groups[group_id] + step)
+            return HeadCount(group_id, groups[group_id] + step)
     raise NotUnderstood(
         f'--head {text}: "{value}" is no number of head; write {group_id}=70, {group_id}=+5 or '
         f"{group_id}=-10%."
@@ -85,21 +85,21 @@ def _head(farm: Farm, text: str) -> Change:
 
 
 def _lose(farm: Farm, text: str) -> Change:
-    from rickyard.program.planning import Lose
+    from rickyard.program.planning import LotLoss
 
     lot_id, equals, value = text.partition("=")
     lots = [lot.lot_id for lot in farm.lots]
     if lot_id not in lots:
         raise NotUnderstood(_unknown("--without", lot_id, "lot", lots))
     if not equals:
-        return Lose(lot_id)
+        return LotLoss(lot_id)
     share = _percent("--without", value, f"{lot_id}=40%")
     if not 0.0 < share <= 1.0:
         raise NotUnderstood(
             f"--without {text}: write how much of it is gone, more than 0 and up to 100 %, as "
             f"{lot_id}=40%."
         )
-    return Lose(lot_id, share)
+    return LotLoss(lot_id, share)
 
 
 def _price(farm: Farm, text: str) -> Change:

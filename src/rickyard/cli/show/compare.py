@@ -11,7 +11,7 @@ from rich.text import Text
 from rickyard.cli.show import parts
 from rickyard.display import Display, display_for, money_text, shorten, span_text, tons_column
 from rickyard.farm import Farm
-from rickyard.program.compare import Comparison, Facts, FedAgainst, Row, differs_from_first
+from rickyard.program.compare import ComparedRow, Comparison, Facts, FedAgainst, differs_from_first
 from rickyard.program.result import dollars
 from rickyard.sheets.wording import group_name, words
 
@@ -154,7 +154,7 @@ def _print_rows(
     block: Sequence[int],
     console: Console,
     title: str,
-    rows: Sequence[Row],
+    rows: Sequence[ComparedRow],
     write: Callable[[float], str],
 ) -> None:
     there = [row for row in rows if any((row.values[at] or 0.0) > 0.0 for at in block)]

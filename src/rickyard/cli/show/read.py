@@ -12,7 +12,7 @@ from rich.text import Text
 from rickyard.cli.show import parts
 from rickyard.display import Display, display_for
 from rickyard.farm import Farm
-from rickyard.forage.reading import Reading, ReadNumber
+from rickyard.forage.reading import LotReading, ReadNumber
 from rickyard.match import WORTH_SOURCE, NutrientPrices
 from rickyard.program.result import STANDING_NOTE
 
@@ -25,7 +25,7 @@ RANGE_NOTE: Final = (
 
 
 def print_readings(
-    readings: Sequence[Reading],
+    readings: Sequence[LotReading],
     farm: Farm,
     console: Console,
     prices: NutrientPrices | None = None,
@@ -35,7 +35,7 @@ def print_readings(
 
     Parameters
     ----------
-    readings : sequence of Reading
+    readings : sequence of LotReading
         One for each lot.
     farm : Farm
         Gives names and display units.
@@ -67,7 +67,7 @@ def print_readings(
     console.print(Text(STANDING_NOTE), width=width)
 
 
-def _print_reading(reading: Reading, farm: Farm, display: Display, console: Console) -> None:
+def _print_reading(reading: LotReading, farm: Farm, display: Display, console: Console) -> None:
     width = min(console.width, parts.MOST_COLUMNS)
     name = next((lot.name for lot in farm.lots if lot.lot_id == reading.lot_id), reading.lot_id)
     headline = parts.plain(reading.headline, "bold")

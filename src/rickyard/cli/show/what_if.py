@@ -12,14 +12,14 @@ from rickyard.cli.show import parts
 from rickyard.cli.show.compare import tons_word
 from rickyard.display import Display, display_for, money_text, shorten, tons_column
 from rickyard.farm import Farm
-from rickyard.program.planning import Answer
+from rickyard.program.planning import WhatIfAnswer
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
 
 _LABEL: Final = 34
 
 
 def print_answers(
-    base: SeasonProgram, answers: Sequence[Answer], farm: Farm, console: Console
+    base: SeasonProgram, answers: Sequence[WhatIfAnswer], farm: Farm, console: Console
 ) -> None:
     """Print what each change would do.
 
@@ -27,7 +27,7 @@ def print_answers(
     ----------
     base : SeasonProgram
         The program of the farm as it is.
-    answers : sequence of Answer
+    answers : sequence of WhatIfAnswer
         One for each change.
     farm : Farm
         Gives names and display units.

@@ -25,12 +25,12 @@ from rickyard.folder.tables import (
     WISHES,
     AnalyteHeader,
     CellError,
+    CellPlace,
     Column,
     FileText,
     FolderFaults,
-    Place,
-    Row,
     Table,
+    TableRow,
     TableRows,
     fault_at,
     format_analyte,
@@ -228,7 +228,7 @@ def _table_text(table: Table, items: Sequence[Any], old: TableRows | None) -> st
     return join_rows([[place.header for place in places], *padded], newline)
 
 
-def _canonical_places(table: Table, items: Sequence[Any]) -> list[Place]:
+def _canonical_places(table: Table, items: Sequence[Any]) -> list[CellPlace]:
     """Return a column for every field that must or does stand in the table."""
     places = []
     for column in table.columns:
@@ -237,7 +237,7 @@ def _canonical_places(table: Table, items: Sequence[Any]) -> list[Place]:
         if column.required or any(
             not _is_blank(column, getattr(item, column.field)) for item in items
         ):
-            places.append(Place(column.canonical_header, column, column.field_unit))
+            places.append(CellPlace(column.canonical_header, column, column.field_unit))
     return places
 
 
@@ -248,7 +248,7 @@ def _is_blank(column: Column, value: Any) -> bool:
 class _Line:
     """One row being written: the cells of its old self, changed where they must be."""
 
-    def __init__(self, places: list[Place], old: Row | None) -> None:
+    def __init__(self, places: list[CellPlace], old: TableRow | None) -> None:
         self.places = places
         self.old = old
         self.cells = list(old.raw) if old is not None else []
@@ -275,7 +275,7 @@ class _Line:
         ]
         return sorted(found, key=lambda at: not self.old_text(at).strip())
 
-    def add(self, place: Place) -> int:
+    def add(self, place: CellPlace) -> int:
         self.places.append(place)
         return len(self.places) - 1
 
@@ -316,13 +316,13 @@ def _write_value(
         if text is not None:
             line.put(spot, text)
             return
-    spot = line.add(Place(column.canonical_header, column, column.field_unit))
+    spot = line.add(CellPlace(column.canonical_header, column, column.field_unit))
     text = format_cell(column, column.field_unit, value, weight)
     assert text is not None  # the field's own unit always reads back
     line.put(spot, text)
 
 
-def _common_method(report: Report, old: Row | None) -> str:
+def _common_method(report: Report, old: TableRow | None) -> str:
     """Return the method to write for the whole report.
 
     An empty cell under an analyte's own method means this one, so it must be empty itself if
@@ -344,7 +344,7 @@ def _write_analytes(line: _Line, report: Report, method: str) -> None:
             header = header_of(analyte.name, analyte.unit, analyte.basis)
             assert header is not None  # refused by as_written
             held = HEADERS[header]
-            spot = line.add(Place(header, unit=held.unit, analyte=held))
+            spot = line.add(CellPlace(header, unit=held.unit, analyte=held))
         if line.old_text(spot).strip() != analyte.text:
             line.put(spot, analyte.text)
         kept.add(spot)
@@ -389,6 +389,6 @@ def _write_method(line: _Line, analyte: Analyte, method: str) -> list[int]:
     if analyte.method == method:
         return []
     header = method_header(analyte.name)
-    spot = spots[0] if spots else line.add(Place(header, analyte=HEADERS[header]))
+    spot = spots[0] if spots else line.add(CellPlace(header, analyte=HEADERS[header]))
     line.put(spot, analyte.method)
     return [spot]

@@ -43,7 +43,7 @@ from rickyard.folder.tables import (
     Fault,
     Filled,
     FolderFaults,
-    Row,
+    TableRow,
     TableRows,
     fault_at,
     load_text,
@@ -184,7 +184,7 @@ def _read_analytes(table: TableRows | None, faults: list[Fault]) -> dict[int, tu
     return {row.number: _analytes_of(row, faults) for row in table.rows}
 
 
-def _analytes_of(row: Row, faults: list[Fault]) -> tuple[Analyte, ...]:
+def _analytes_of(row: TableRow, faults: list[Fault]) -> tuple[Analyte, ...]:
     methods: dict[str, str] = {}
     values: dict[str, Filled] = {}
     found: list[Analyte] = []
@@ -228,7 +228,7 @@ def _analytes_of(row: Row, faults: list[Fault]) -> tuple[Analyte, ...]:
 
 
 def _analyte_fault(
-    row: Row, filled: Filled, problem: str, suggestion: str, expected: str = ""
+    row: TableRow, filled: Filled, problem: str, suggestion: str, expected: str = ""
 ) -> Fault:
     return fault_at(
         REPORTS.file,
@@ -268,7 +268,7 @@ def _make_farm(
     )
 
 
-def _make_report(row: Row, analytes: tuple[Analyte, ...]) -> Report:
+def _make_report(row: TableRow, analytes: tuple[Analyte, ...]) -> Report:
     values = {name: value for name, value in row.values.items() if name != "method"}
     return Report(**values, analytes=analytes)
 

@@ -23,7 +23,7 @@ from rickyard.folder.tables import (
     WEATHER,
     WISHES,
     Fault,
-    Row,
+    TableRow,
     TableRows,
     limits,
 )
@@ -93,11 +93,11 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
             )
 
 
-def _rows(tables: Mapping[str, TableRows], file: str) -> tuple[Row, ...]:
+def _rows(tables: Mapping[str, TableRows], file: str) -> tuple[TableRow, ...]:
     return tables[file].rows if file in tables else ()
 
 
-def _report_faults(row: Row) -> Iterator[Fault]:
+def _report_faults(row: TableRow) -> Iterator[Fault]:
     sampled, reported = row.get("sampled_on"), row.get("reported_on")
     if sampled and reported and reported < sampled:
         yield row.fault(
@@ -108,7 +108,7 @@ def _report_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _need_faults(row: Row) -> Iterator[Fault]:
+def _need_faults(row: TableRow) -> Iterator[Fault]:
     start, end = row.get("start"), row.get("end")
     if start and end and end <= start:
         yield row.fault(
@@ -194,8 +194,8 @@ def _sources(tables: Mapping[str, TableRows]) -> Ids | None:
     return None if lots is None or feeds is None else lots | feeds
 
 
-def _overlap_faults(rows: Iterable[Row]) -> Iterator[Fault]:
-    before: dict[str, list[Row]] = {}
+def _overlap_faults(rows: Iterable[TableRow]) -> Iterator[Fault]:
+    before: dict[str, list[TableRow]] = {}
     for row in rows:
         group, start, end = row.get("group_id"), row.get("start"), row.get("end")
         if group is None or start is None or end is None:

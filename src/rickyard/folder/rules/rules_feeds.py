@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from rickyard.farm import FeedKind, Season
-from rickyard.folder.tables import Fault, Row, did_you_mean
+from rickyard.folder.tables import Fault, TableRow, did_you_mean
 
 
-def feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[Fault]:
+def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Iterator[Fault]:
     """Yield what is wrong between the cells of a feed.
 
     Parameters
     ----------
-    row : Row
+    row : TableRow
         A row of ``feeds.csv``.
     known_table_ids : collection of str or None
         The rows of the feed table, if they are to be checked.
@@ -53,7 +53,7 @@ def feed_faults(row: Row, known_table_ids: Collection[str] | None) -> Iterator[F
     yield from _day_faults(row)
 
 
-def _unknown_values(row: Row) -> Iterator[Fault]:
+def _unknown_values(row: TableRow) -> Iterator[Fault]:
     kind = row.get("kind")
     if "table_id" in row.cells or kind is None or not row.sure:
         return
@@ -73,7 +73,7 @@ def _unknown_values(row: Row) -> Iterator[Fault]:
         )
 
 
-def _day_faults(row: Row) -> Iterator[Fault]:
+def _day_faults(row: TableRow) -> Iterator[Fault]:
     first, last = row.get("from_on"), row.get("to_on")
     if row.get("kind") is FeedKind.GRAZING and row.sure:
         for name in ("from_on", "to_on"):
@@ -93,7 +93,7 @@ def _day_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _load_faults(row: Row) -> Iterator[Fault]:
+def _load_faults(row: TableRow) -> Iterator[Fault]:
     load, most = row.get("load_kg"), row.get("most_kg")
     if load is None:
         return
@@ -121,7 +121,7 @@ def _load_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def feed_questions(row: Row, season: Season) -> Iterator[Fault]:
+def feed_questions(row: TableRow, season: Season) -> Iterator[Fault]:
     """Yield what is possible of a feed but worth a second look."""
     first, last = row.get("from_on"), row.get("to_on")
     if first is not None and first >= season.end:

@@ -7,12 +7,12 @@ from typing import Final, TypeAlias
 
 from rickyard.farm import AnimalClass, Season
 from rickyard.folder.rules.rules_lots import narrower
-from rickyard.folder.tables import Fault, Limit, Row, limits
+from rickyard.folder.tables import ColumnLimit, Fault, TableRow, limits
 
 #: Parts that must be known; of each the ways to know it; of each way the fields it takes.
 Parts: TypeAlias = tuple[tuple[tuple[str, ...], ...], ...]
 
-WEIGHT_OF_CLASS: Final[dict[AnimalClass, Limit]] = {
+WEIGHT_OF_CLASS: Final[dict[AnimalClass, ColumnLimit]] = {
     AnimalClass.COW: limits.COW_WEIGHT,
     AnimalClass.FIRST_CALF_HEIFER: limits.HEIFER_IN_CALF_WEIGHT,
     AnimalClass.BRED_HEIFER: limits.HEIFER_IN_CALF_WEIGHT,
@@ -92,7 +92,7 @@ MOTHERS_BEFORE: Final = (
 )
 
 
-def group_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+def group_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
     """Yield what is wrong between the cells of a group."""
     animal_class = row.get("animal_class")
     weight_faults: list[Fault] = []
@@ -106,7 +106,7 @@ def group_faults(row: Row, season: Season | None) -> Iterator[Fault]:
     yield from _target_faults(row, season)
 
 
-def group_questions(row: Row, season: Season) -> Iterator[Fault]:
+def group_questions(row: TableRow, season: Season) -> Iterator[Fault]:
     """Yield what is possible but worth a second look."""
     first, last = row.get("from_on"), row.get("to_on")
     if first is not None and first >= season.end:
@@ -130,7 +130,7 @@ def group_questions(row: Row, season: Season) -> Iterator[Fault]:
         )
 
 
-def _must_be_known(row: Row, animal_class: AnimalClass) -> Parts:
+def _must_be_known(row: TableRow, animal_class: AnimalClass) -> Parts:
     if animal_class is AnimalClass.BULL and {"gain_kg_per_day", "target_weight_kg"} & set(
         row.cells
     ):
@@ -138,7 +138,7 @@ def _must_be_known(row: Row, animal_class: AnimalClass) -> Parts:
     return KNOWN_OF_CLASS[animal_class]
 
 
-def _missing_faults(row: Row, parts: Parts, animal_class: AnimalClass) -> Iterator[Fault]:
+def _missing_faults(row: TableRow, parts: Parts, animal_class: AnimalClass) -> Iterator[Fault]:
     for ways in parts:
         if any(all(name in row.cells for name in way) for way in ways):
             continue
@@ -155,7 +155,7 @@ def _missing_faults(row: Row, parts: Parts, animal_class: AnimalClass) -> Iterat
         )
 
 
-def _finish_faults(row: Row) -> Iterator[Fault]:
+def _finish_faults(row: TableRow) -> Iterator[Fault]:
     finish, weight = row.get("finish_weight_kg"), row.get("weight_kg")
     if finish is not None and weight is not None and finish <= weight:
         yield row.fault(
@@ -167,7 +167,7 @@ def _finish_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _order_faults(row: Row) -> Iterator[Fault]:
+def _order_faults(row: TableRow) -> Iterator[Fault]:
     yield from _weaning_faults(row)
     first, last = row.get("from_on"), row.get("to_on")
     if first and last and last <= first:
@@ -179,7 +179,7 @@ def _order_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _weaning_faults(row: Row) -> Iterator[Fault]:
+def _weaning_faults(row: TableRow) -> Iterator[Fault]:
     """Yield a weaning that belongs to no calf: a cow may have one of the year before."""
     calving, weaning = row.get("calving_on"), row.get("weaning_on")
     if calving is None or weaning is None or weaning > calving:
@@ -200,7 +200,7 @@ def _weaning_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _condition_faults(row: Row) -> Iterator[Fault]:
+def _condition_faults(row: TableRow) -> Iterator[Fault]:
     """Yield a condition wanted of stock that has none to change, or by no day."""
     if "target_condition_score" not in row.cells:
         return
@@ -219,7 +219,7 @@ def _condition_faults(row: Row) -> Iterator[Fault]:
             )
 
 
-def _target_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+def _target_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
     yield from _condition_faults(row)
     halves = ("target_weight_kg", "target_on")
     given = [name for name in halves if name in row.cells]

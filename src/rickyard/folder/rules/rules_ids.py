@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
-from rickyard.folder.tables import Fault, Row, did_you_mean
+from rickyard.folder.tables import Fault, TableRow, did_you_mean
 
 Ids: TypeAlias = frozenset[str]
 
 
-def unknown_ids(rows: Iterable[Row], name: str, known: Ids, where: str) -> Iterator[Fault]:
+def unknown_ids(rows: Iterable[TableRow], name: str, known: Ids, where: str) -> Iterator[Fault]:
     """Yield names that no file holds.
 
     Parameters
     ----------
-    rows : iterable of Row
+    rows : iterable of TableRow
         The rows to look at.
     name : str
         The field that holds the name.

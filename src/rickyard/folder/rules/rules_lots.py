@@ -9,9 +9,9 @@ from typing import Final
 from rickyard.farm import Forage, Package
 from rickyard.folder.tables import (
     CellError,
+    ColumnLimit,
     Fault,
-    Limit,
-    Row,
+    TableRow,
     check_limit,
     limits,
     plain_number,
@@ -19,7 +19,7 @@ from rickyard.folder.tables import (
 )
 from rickyard.quantities import KG_M3_PER_LB_FT3
 
-WEIGHT_OF_PACKAGE: Final[dict[Package, Limit]] = {
+WEIGHT_OF_PACKAGE: Final[dict[Package, ColumnLimit]] = {
     Package.ROUND: limits.ROUND_WEIGHT,
     Package.LARGE_SQUARE: limits.LARGE_SQUARE_WEIGHT,
     Package.SMALL_SQUARE: limits.SMALL_SQUARE_WEIGHT,
@@ -48,7 +48,7 @@ _SIZE_WORDS: Final[dict[Package, str]] = {
 }
 
 
-def lot_faults(row: Row) -> Iterator[Fault]:
+def lot_faults(row: TableRow) -> Iterator[Fault]:
     """Yield what is wrong between the cells of a lot."""
     yield from _order_faults(row)
     weight_faults = list(_weight_faults(row))
@@ -59,7 +59,7 @@ def lot_faults(row: Row) -> Iterator[Fault]:
     yield from _moisture_faults(row)
 
 
-def lot_questions(row: Row) -> Iterator[Fault]:
+def lot_questions(row: TableRow) -> Iterator[Fault]:
     """Yield what is possible but worth a second look."""
     diameter, width = row.get("bale_diameter_m"), row.get("bale_width_m")
     if diameter and width and diameter < width / 2.0:
@@ -80,7 +80,7 @@ def lot_questions(row: Row) -> Iterator[Fault]:
     yield from _moisture_questions(row)
 
 
-def _order_faults(row: Row) -> Iterator[Fault]:
+def _order_faults(row: TableRow) -> Iterator[Fault]:
     baled, counted = row.get("baled_on"), row.get("counted_on")
     if baled and counted and counted < baled:
         yield row.fault(
@@ -99,7 +99,7 @@ def _order_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _weight_faults(row: Row) -> Iterator[Fault]:
+def _weight_faults(row: TableRow) -> Iterator[Fault]:
     package = row.get("package")
     if package is not None and row.get("bale_weight_kg") is not None:
         yield from narrower(row, "bale_weight_kg", WEIGHT_OF_PACKAGE[package])
@@ -107,7 +107,7 @@ def _weight_faults(row: Row) -> Iterator[Fault]:
         yield from narrower(row, "bale_width_m", limits.ROUND_SIZE)
 
 
-def narrower(row: Row, name: str, limit: Limit) -> Iterator[Fault]:
+def narrower(row: TableRow, name: str, limit: ColumnLimit) -> Iterator[Fault]:
     """Yield a fault if a field lies outside a limit that holds for this kind of row."""
     filled = row.cells[name]
     column = filled.place.column
@@ -119,7 +119,7 @@ def narrower(row: Row, name: str, limit: Limit) -> Iterator[Fault]:
         yield row.fault(name, error.problem, error.suggestion, error.expected)
 
 
-def _size_faults(row: Row) -> Iterator[Fault]:
+def _size_faults(row: TableRow) -> Iterator[Fault]:
     package = row.get("package")
     if package is None or "bale_weight_kg" in row.cells or not row.sure:
         return
@@ -136,14 +136,14 @@ def _size_faults(row: Row) -> Iterator[Fault]:
     )
 
 
-def _is_round(row: Row) -> bool:
+def _is_round(row: TableRow) -> bool:
     package = row.get("package")
     return package is Package.ROUND or (
         package is Package.BALEAGE and row.get("bale_diameter_m") is not None
     )
 
 
-def _is_dry_package(row: Row) -> bool:
+def _is_dry_package(row: TableRow) -> bool:
     package = row.get("package")
     return (
         package is not None
@@ -152,7 +152,7 @@ def _is_dry_package(row: Row) -> bool:
     )
 
 
-def _density(row: Row) -> float | None:
+def _density(row: TableRow) -> float | None:
     """Return the density as fed. [kg/m3]."""
     weight = row.get("bale_weight_kg")
     names = _ROUND if _is_round(row) else _SQUARE
@@ -169,7 +169,7 @@ def _lb_ft3(density_kg_m3: float) -> str:
     return f"{density_kg_m3 / KG_M3_PER_LB_FT3:.1f} lb/ft3"
 
 
-def _density_faults(row: Row) -> Iterator[Fault]:
+def _density_faults(row: TableRow) -> Iterator[Fault]:
     density = _density(row)
     if density is None:
         return
@@ -186,14 +186,14 @@ def _density_faults(row: Row) -> Iterator[Fault]:
     )
 
 
-def _wet(row: Row, most_moisture: float) -> str:
+def _wet(row: TableRow, most_moisture: float) -> str:
     """Say that the hay is wetter than this, in the words of the cell."""
     if row.cells["dm_pct"].place.header.casefold().startswith("moisture"):
         return f'"{row.text("dm_pct")}" is over {most_moisture:g} % moisture'
     return f'"{row.text("dm_pct")}" is under {100.0 - most_moisture:g} % dry matter'
 
 
-def _moisture_faults(row: Row) -> Iterator[Fault]:
+def _moisture_faults(row: TableRow) -> Iterator[Fault]:
     dm = row.get("dm_pct")
     if dm is None or row.get("package") is None or row.get("forage") is Forage.CORN_SILAGE:
         return
@@ -215,7 +215,7 @@ def _moisture_faults(row: Row) -> Iterator[Fault]:
     )
 
 
-def _moisture_questions(row: Row) -> Iterator[Fault]:
+def _moisture_questions(row: TableRow) -> Iterator[Fault]:
     dm = row.get("dm_pct")
     if dm is None or row.get("package") is None or row.get("forage") is Forage.CORN_SILAGE:
         return

@@ -16,7 +16,7 @@ _OF_WINTERS: Final = ("mild_chance_pct", "severe_chance_pct", "late_price_pct")
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class SeasonFault:
     """What is to be said of one key under ``[season]``."""
 
     key: str
@@ -25,7 +25,7 @@ class Told:
     expected: str = ""
 
 
-def season_faults(season: Mapping[str, Any]) -> Iterator[Told]:
+def season_faults(season: Mapping[str, Any]) -> Iterator[SeasonFault]:
     """Yield what is wrong between the choices of a season.
 
     Parameters
@@ -35,18 +35,18 @@ def season_faults(season: Mapping[str, Any]) -> Iterator[Told]:
 
     Yields
     ------
-    Told
+    SeasonFault
         The faults.
     """
     if season.get("acclimatise") and season.get("cold_rule") is ColdRule.PERCENT:
-        yield Told(
+        yield SeasonFault(
             "cold_rule",
             '"percent" and acclimatise both count the cold, and together count it twice.',
             "Leave acclimatise out for days of cold, or cold_rule out for months of cold.",
         )
     start, weighed = season.get("start"), season.get("weighed_on")
     if start is not None and weighed is not None and weighed > start:
-        yield Told(
+        yield SeasonFault(
             "weighed_on",
             f'"{weighed}" is after the start, {start}.',
             "Write the day of the weights, or leave the key out for weights of the start.",
@@ -56,14 +56,14 @@ def season_faults(season: Mapping[str, Any]) -> Iterator[Told]:
     yield from _winter_faults(season)
 
 
-def _length_faults(season: Mapping[str, Any]) -> Iterator[Told]:
+def _length_faults(season: Mapping[str, Any]) -> Iterator[SeasonFault]:
     start, end, period = (season.get(name) for name in ("start", "end", "period_days"))
     if start is None or end is None:
         return
     days = (end - start).days
     expected = "a later date"
     if days <= 0:
-        yield Told(
+        yield SeasonFault(
             "end",
             f'"{end}" is not after the start, {start}.',
             "Write the first day no longer fed; check the year.",
@@ -71,7 +71,7 @@ def _length_faults(season: Mapping[str, Any]) -> Iterator[Told]:
         )
     elif days > limits.LONGEST_SEASON_DAYS:
         most = limits.LONGEST_SEASON_DAYS
-        yield Told(
+        yield SeasonFault(
             "end",
             f'"{end}" is {days} days after the start, and {most} is the most.',
             "Check the year, or plan one season at a time.",
@@ -79,7 +79,7 @@ def _length_faults(season: Mapping[str, Any]) -> Iterator[Told]:
         )
     elif period is not None and days < period:
         after = "1 day" if days == 1 else f"{days} days"
-        yield Told(
+        yield SeasonFault(
             "end",
             f'"{end}" is {after} after the start, less than one period of {period} days.',
             "Write a later end or a smaller period_days.",
@@ -87,10 +87,10 @@ def _length_faults(season: Mapping[str, Any]) -> Iterator[Told]:
         )
 
 
-def _winter_faults(season: Mapping[str, Any]) -> Iterator[Told]:
+def _winter_faults(season: Mapping[str, Any]) -> Iterator[SeasonFault]:
     known, start, end = (season.get(name) for name in ("winter_known_on", "start", "end"))
     if known and start and end and start < end and not start < known < end:
-        yield Told(
+        yield SeasonFault(
             "winter_known_on",
             f'"{known}" is not inside the season, {start} to {end}.',
             "Write a day after its start and before its end; check the year.",
@@ -100,7 +100,7 @@ def _winter_faults(season: Mapping[str, Any]) -> Iterator[Told]:
     if mild is not None and severe is not None and mild + severe > _CERTAIN_PCT:
         both = plain_number(round(mild + severe, 6))
         default = Season.__dataclass_fields__["severe_chance_pct"].default
-        yield Told(
+        yield SeasonFault(
             "mild_chance_pct" if severe == default else "severe_chance_pct",
             f"a mild winter has {plain_number(mild)} % and a severe one {plain_number(severe)} %, "
             f"{both} % together.",
@@ -109,7 +109,7 @@ def _winter_faults(season: Mapping[str, Any]) -> Iterator[Told]:
         )
 
 
-def season_questions(season: Season, has_weather: bool) -> Iterator[Told]:
+def season_questions(season: Season, has_weather: bool) -> Iterator[SeasonFault]:
     """Yield what is possible in a season but worth a second look.
 
     Parameters
@@ -121,12 +121,12 @@ def season_questions(season: Season, has_weather: bool) -> Iterator[Told]:
 
     Yields
     ------
-    Told
+    SeasonFault
         The questions.
     """
     run, period = season.least_run_days, season.period_days
     if run is not None and run < period:
-        yield Told(
+        yield SeasonFault(
             "least_run_days",
             f'"{run}" is less than a period of {period} days, and no run is shorter than that.',
             "Is it written in days?",
@@ -134,20 +134,20 @@ def season_questions(season: Season, has_weather: bool) -> Iterator[Told]:
     if season.winter_known_on is None:
         for name in _OF_WINTERS:
             if getattr(season, name) != Season.__dataclass_fields__[name].default:
-                yield Told(
+                yield SeasonFault(
                     name,
                     "it counts only together with winter_known_on, and that is not written.",
                     "On which day will the winter be known?",
                 )
         return
     if not has_weather:
-        yield Told(
+        yield SeasonFault(
             "winter_known_on",
             "mild and severe winters are built from weather.csv, and it has no rows.",
             "Is the weather still to be added? Without it all winters are the same.",
         )
     if season.winter is not Winter.AS_GIVEN:
-        yield Told(
+        yield SeasonFault(
             "winter",
             f'"{season.winter.value}" is one winter to plan for, and winter_known_on is for all '
             "three.",

@@ -8,7 +8,7 @@ from datetime import date
 
 from rickyard.farm import Season, Wanted
 from rickyard.folder.rules.rules_ids import Ids, unknown_ids
-from rickyard.folder.tables import Fault, Row
+from rickyard.folder.tables import Fault, TableRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,12 +19,12 @@ class Known:
     groups: Ids | None
 
 
-def wish_faults(rows: Sequence[Row], known: Known, season: Season | None) -> Iterator[Fault]:
+def wish_faults(rows: Sequence[TableRow], known: Known, season: Season | None) -> Iterator[Fault]:
     """Yield what is wrong with wishes.
 
     Parameters
     ----------
-    rows : sequence of Row
+    rows : sequence of TableRow
         The rows of ``wishes.csv``, or of a file like it.
     known : Known
         The lots and feeds, and the groups.
@@ -45,7 +45,7 @@ def wish_faults(rows: Sequence[Row], known: Known, season: Season | None) -> Ite
         yield from _day_faults(row, season)
 
 
-def _amount_faults(row: Row) -> Iterator[Fault]:
+def _amount_faults(row: TableRow) -> Iterator[Fault]:
     wish, amount = row.get("wish"), row.get("as_fed_kg_per_head_day")
     if wish is None or not row.sure:
         return
@@ -73,7 +73,7 @@ def _amount_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _day_faults(row: Row, season: Season | None) -> Iterator[Fault]:
+def _day_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
     start, end = row.get("start"), row.get("end")
     if start and end and end <= start:
         yield row.fault(
@@ -100,12 +100,12 @@ def _day_faults(row: Row, season: Season | None) -> Iterator[Fault]:
         )
 
 
-def wish_questions(rows: Sequence[Row]) -> Iterator[Fault]:
+def wish_questions(rows: Sequence[TableRow]) -> Iterator[Fault]:
     """Yield wishes that cannot both come true of the same hay, animals and days.
 
     The program keeps the one that stands first, and says so of the other.
     """
-    before: dict[str, list[Row]] = {}
+    before: dict[str, list[TableRow]] = {}
     for row in rows:
         for other in before.setdefault(row.get("source_id"), []):
             what = _clash(other, row)
@@ -120,7 +120,7 @@ def wish_questions(rows: Sequence[Row]) -> Iterator[Fault]:
         before[row.get("source_id")].append(row)
 
 
-def _clash(one: Row, other: Row) -> str:
+def _clash(one: TableRow, other: TableRow) -> str:
     kinds = {one.get("wish"), other.get("wish")}
     if Wanted.KEEP_OFF in kinds and len(kinds) > 1:
         return "is against"
@@ -130,18 +130,18 @@ def _clash(one: Row, other: Row) -> str:
     return ""
 
 
-def _share_animals(one: Row, other: Row) -> bool:
+def _share_animals(one: TableRow, other: TableRow) -> bool:
     groups = {one.get("group_id"), other.get("group_id")}
     return "" in groups or len(groups) == 1
 
 
-def _share_days(one: Row, other: Row) -> bool:
+def _share_days(one: TableRow, other: TableRow) -> bool:
     return _starts(one) < _ends(other) and _starts(other) < _ends(one)
 
 
-def _starts(row: Row) -> date:
+def _starts(row: TableRow) -> date:
     return row.get("start") or date.min
 
 
-def _ends(row: Row) -> date:
+def _ends(row: TableRow) -> date:
     return row.get("end") or date.max

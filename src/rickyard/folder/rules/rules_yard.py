@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from rickyard.farm import MoveKind
-from rickyard.folder.tables import ORDER, Fault, Row, did_you_mean
+from rickyard.folder.tables import ORDER, Fault, TableRow, did_you_mean
 
 #: Tests that are no analyte of a report but are sold all the same.
 OTHER_TESTS: Final = ("coliform", "ergovaline", "fermentation", "mold", "mycotoxins")
@@ -22,12 +22,12 @@ SAME_IN_A_PART: Final = {
 }
 
 
-def move_faults(row: Row) -> Iterator[Fault]:
+def move_faults(row: TableRow) -> Iterator[Fault]:
     """Yield what is wrong with one line of the yard's book.
 
     Parameters
     ----------
-    row : Row
+    row : TableRow
         A row of ``moves.csv``.
 
     Yields
@@ -64,7 +64,7 @@ def move_faults(row: Row) -> Iterator[Fault]:
     yield from _to_faults(row, kind)
 
 
-def _to_faults(row: Row, kind: MoveKind) -> Iterator[Fault]:
+def _to_faults(row: TableRow, kind: MoveKind) -> Iterator[Fault]:
     to = row.get("to_lot_id")
     if kind is MoveKind.MOVED and not to:
         yield row.fault(
@@ -89,14 +89,14 @@ def _to_faults(row: Row, kind: MoveKind) -> Iterator[Fault]:
         )
 
 
-def parts_faults(moves: Sequence[Row], lots: Mapping[str, Row]) -> Iterator[Fault]:
+def parts_faults(moves: Sequence[TableRow], lots: Mapping[str, TableRow]) -> Iterator[Fault]:
     """Yield moves that would mix hay: a part differs from its lot, or has two of them.
 
     Parameters
     ----------
-    moves : sequence of Row
+    moves : sequence of TableRow
         The rows of ``moves.csv``.
-    lots : mapping of str to Row
+    lots : mapping of str to TableRow
         The rows of ``lots.csv`` by lot.
 
     Yields
@@ -130,12 +130,12 @@ def parts_faults(moves: Sequence[Row], lots: Mapping[str, Row]) -> Iterator[Faul
             )
 
 
-def lab_faults(row: Row) -> Iterator[Fault]:
+def lab_faults(row: TableRow) -> Iterator[Fault]:
     """Yield tests of a package that have no name here.
 
     Parameters
     ----------
-    row : Row
+    row : TableRow
         A row of ``labs.csv``.
 
     Yields

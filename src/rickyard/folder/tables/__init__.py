@@ -59,12 +59,12 @@ from rickyard.folder.tables.keys import (
     headers_of,
 )
 from rickyard.folder.tables.limits import (
-    Limit,
+    ColumnLimit,
 )
 from rickyard.folder.tables.rows import (
+    CellPlace,
     Filled,
-    Place,
-    Row,
+    TableRow,
     TableRows,
     read_rows,
 )
@@ -100,15 +100,15 @@ __all__ = [
     "WISHES",
     "AnalyteHeader",
     "CellError",
+    "CellPlace",
     "Column",
+    "ColumnLimit",
     "Fault",
     "FileText",
     "Filled",
     "FolderFaults",
-    "Limit",
-    "Place",
-    "Row",
     "Table",
+    "TableRow",
     "TableRows",
     "check_limit",
     "did_you_mean",

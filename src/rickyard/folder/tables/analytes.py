@@ -15,7 +15,7 @@ from rickyard.farm import Analyte, Basis
 from rickyard.folder.tables.cells import check_limit, plain_number, read_number
 from rickyard.folder.tables.columns import Column
 from rickyard.folder.tables.faults import CellError
-from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, Limit
+from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, ColumnLimit
 from rickyard.folder.tables.words import refuse_formula, refuse_spreadsheet_error
 from rickyard.quantities import UNITS
 
@@ -38,7 +38,7 @@ class AnalyteSpec:
     means: str
     units: tuple[str, ...]
     bases: tuple[str, ...]
-    limit: Limit
+    limit: ColumnLimit
 
     @property
     def part(self) -> str:
@@ -57,11 +57,11 @@ class AnalyteHeader:
 
 
 _FRACTION: Final = "Write the percentage that the laboratory printed."
-_SHARE: Final = Limit(0.0, 100.0, BY_DEFINITION, usual=(0.0, 100.0), advice=_FRACTION)
-_NEVER_UNDER_1: Final = Limit(
+_SHARE: Final = ColumnLimit(0.0, 100.0, BY_DEFINITION, usual=(0.0, 100.0), advice=_FRACTION)
+_NEVER_UNDER_1: Final = ColumnLimit(
     0.0, 100.0, COMMON_PRACTICE, usual=(1.0, 100.0), advice=_FRACTION, fraction_trap=True
 )
-_DRY: Final = Limit(
+_DRY: Final = ColumnLimit(
     5.0,
     100.0,
     COMMON_PRACTICE,
@@ -70,17 +70,19 @@ _DRY: Final = Limit(
     advice=_FRACTION,
     fraction_trap=True,
 )
-_WATER: Final = Limit(0.0, 95.0, COMMON_PRACTICE, usual=(5.0, 80.0), advice=_FRACTION)
-_PPM: Final = Limit(0.0, 1_000_000.0, BY_DEFINITION)
+_WATER: Final = ColumnLimit(0.0, 95.0, COMMON_PRACTICE, usual=(5.0, 80.0), advice=_FRACTION)
+_PPM: Final = ColumnLimit(0.0, 1_000_000.0, BY_DEFINITION)
 # Wide enough for any forage in Mcal/kg: hay has 0.8-1.75 NEm, and NEg may fall a little
 # below zero in straw.
-_NE: Final = Limit(0.1, 3.5, COMMON_PRACTICE, usual=(0.5, 2.5), advice="Check the unit.")
-_NEVER_OVER_6: Final = Limit(0.1, 6.0, COMMON_PRACTICE, usual=(1.0, 4.5), advice="Check the unit.")
-_NEG: Final = Limit(-0.2, 3.0, COMMON_PRACTICE, usual=(0.05, 1.8), advice="Check the unit.")
-_INDEX: Final = Limit(20.0, 500.0, COMMON_PRACTICE, usual=(40.0, 350.0), advice="An index.")
-_PH: Final = Limit(2.5, 10.0, COMMON_PRACTICE, usual=(3.5, 9.0))
+_NE: Final = ColumnLimit(0.1, 3.5, COMMON_PRACTICE, usual=(0.5, 2.5), advice="Check the unit.")
+_NEVER_OVER_6: Final = ColumnLimit(
+    0.1, 6.0, COMMON_PRACTICE, usual=(1.0, 4.5), advice="Check the unit."
+)
+_NEG: Final = ColumnLimit(-0.2, 3.0, COMMON_PRACTICE, usual=(0.05, 1.8), advice="Check the unit.")
+_INDEX: Final = ColumnLimit(20.0, 500.0, COMMON_PRACTICE, usual=(40.0, 350.0), advice="An index.")
+_PH: Final = ColumnLimit(2.5, 10.0, COMMON_PRACTICE, usual=(3.5, 9.0))
 
-_COUNT: Final = Limit(0.0, 1e12, COMMON_PRACTICE)
+_COUNT: Final = ColumnLimit(0.0, 1e12, COMMON_PRACTICE)
 
 _OF_DM: Final = ("dm", "ar")
 _PCT: Final = ("pct", "g_per_kg")
@@ -88,7 +90,7 @@ _MAJOR: Final = ("pct", "g_per_kg", "ppm")
 _TRACE: Final = ("ppm", "pct")
 
 
-def _share(name: str, means: str, limit: Limit = _SHARE) -> AnalyteSpec:
+def _share(name: str, means: str, limit: ColumnLimit = _SHARE) -> AnalyteSpec:
     return AnalyteSpec(name, means, _PCT, _OF_DM, limit)
 
 
@@ -112,7 +114,7 @@ def _colonies(name: str, means: str) -> AnalyteSpec:
     return AnalyteSpec(name, means, ("cfu_per_g",), ("ar",), _COUNT)
 
 
-def _energy(name: str, means: str, limit: Limit) -> AnalyteSpec:
+def _energy(name: str, means: str, limit: ColumnLimit) -> AnalyteSpec:
     return AnalyteSpec(name, means, _ENERGY_UNITS, _OF_DM, limit)
 
 

@@ -11,7 +11,7 @@ from typing import Any, Final
 from rickyard.folder.tables.columns import MEASURES, Column
 from rickyard.folder.tables.dates import parse_date, parse_day_or_month
 from rickyard.folder.tables.faults import CellError
-from rickyard.folder.tables.limits import HAY_VALUE, Limit
+from rickyard.folder.tables.limits import HAY_VALUE, ColumnLimit
 from rickyard.folder.tables.words import (
     is_scientific,
     parse_flag,
@@ -228,7 +228,7 @@ def to_field(column: Column, number: float, unit: str) -> float:
 
 
 def check_limit(
-    column: Column, limit: Limit | None, value: float, number: float, unit: str, text: str
+    column: Column, limit: ColumnLimit | None, value: float, number: float, unit: str, text: str
 ) -> None:
     """Refuse a value that a field cannot hold, and guess what was meant.
 
@@ -236,7 +236,7 @@ def check_limit(
     ----------
     column : Column
         The column of the cell.
-    limit : Limit or None
+    limit : ColumnLimit or None
         What the field may hold; may be narrower than the column's own.
     value : float
         The value. [field unit]
@@ -283,7 +283,9 @@ def _shown(column: Column, value: float, unit: str) -> str:
     return f"{value:,.4g} {UNITS[unit].written[0]}"
 
 
-def _guess(column: Column, limit: Limit, number: float, unit: str, certain: list[float]) -> str:
+def _guess(
+    column: Column, limit: ColumnLimit, number: float, unit: str, certain: list[float]
+) -> str:
     for candidate in certain:
         if limit.least <= to_field(column, candidate, unit) <= limit.most:
             return f"Did you mean {plain_number(_rounded(candidate))}?"

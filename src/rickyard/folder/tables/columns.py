@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final, Literal
 
-from rickyard.folder.tables.limits import PERCENT, Limit
+from rickyard.folder.tables.limits import PERCENT, ColumnLimit
 from rickyard.quantities import CANONICAL, UNITS, units_of
 
 Kind = Literal["id", "text", "word", "flag", "whole", "number", "quantity", "date", "day"]
@@ -66,7 +66,7 @@ class Column:
     dimension: str = ""
     field_unit: str = ""
     tail: str = ""
-    limit: Limit | None = None
+    limit: ColumnLimit | None = None
     counts: Literal["as_is", "rest_of_100", "per_bale"] = "as_is"
     blank: Any = None
 
@@ -133,7 +133,7 @@ def quantity(
     field: str,
     dimension: str,
     means: str,
-    limit: Limit | None = None,
+    limit: ColumnLimit | None = None,
     *,
     required: bool = False,
     field_unit: str = "",
@@ -177,12 +177,12 @@ def flag(name: str, means: str, blank: bool | None = None) -> Column:
     return Column(name, name, "flag", means, blank=blank)
 
 
-def number(name: str, means: str, limit: Limit, *, required: bool = False) -> Column:
+def number(name: str, means: str, limit: ColumnLimit, *, required: bool = False) -> Column:
     """Return a column of numbers without a unit."""
     return Column(name, name, "number", means, required=required, limit=limit)
 
 
-def whole(name: str, means: str, limit: Limit, *, required: bool = False) -> Column:
+def whole(name: str, means: str, limit: ColumnLimit, *, required: bool = False) -> Column:
     """Return a column of whole numbers."""
     return Column(name, name, "whole", means, required=required, limit=limit)
 
@@ -192,12 +192,12 @@ def day(name: str, means: str, field: str = "", *, required: bool = False) -> Co
     return Column(name, field or name, "date", means, required=required)
 
 
-def share(name: str, means: str, limit: Limit = PERCENT) -> Column:
+def share(name: str, means: str, limit: ColumnLimit = PERCENT) -> Column:
     """Return a column of percentages."""
     return quantity(name, f"{name}_pct", "percent", means, limit)
 
 
-def per_bale(name: str, field: str, means: str, limit: Limit) -> Column:
+def per_bale(name: str, field: str, means: str, limit: ColumnLimit) -> Column:
     """Return a column of dollars per bale, which stands in place of a price per weight."""
     return Column(name, field, "number", means, limit=limit, counts="per_bale")
 

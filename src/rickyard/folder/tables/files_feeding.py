@@ -18,7 +18,7 @@ from rickyard.folder.tables.columns import (
     text,
     word,
 )
-from rickyard.folder.tables.limits import Limit
+from rickyard.folder.tables.limits import ColumnLimit
 
 FEEDS: Final = Table(
     "feeds.csv",
@@ -96,7 +96,7 @@ FEEDS: Final = Table(
 )
 
 
-def _need(name: str, means: str, limit: Limit) -> Column:
+def _need(name: str, means: str, limit: ColumnLimit) -> Column:
     return quantity(name, f"{name}_kg", "mass", means, limit)
 
 

@@ -40,7 +40,7 @@ FARM_KEYS: Final = (
         "format",
         "whole",
         "number of this way of writing a farm folder",
-        limit=limits.Limit(1.0, 1e6, limits.BY_DEFINITION),
+        limit=limits.ColumnLimit(1.0, 1e6, limits.BY_DEFINITION),
         blank=FORMAT,
     ),
 )

@@ -16,7 +16,7 @@ BY_DEFINITION: Final = "by definition"
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class ColumnLimit:
     """The least and most a field may hold, and how to speak of what lies outside.
 
     ``usual`` is the span in which a slip of the decimal point is guessed back.
@@ -46,8 +46,10 @@ DENSITY_USUAL_MOST_KG_M3: Final = 20.0 * KG_M3_PER_LB_FT3
 DENSITY_DRY_MOST_KG_M3: Final = 25.0 * KG_M3_PER_LB_FT3
 DENSITY_WET_MOST_KG_M3: Final = 45.0 * KG_M3_PER_LB_FT3
 
-BALES: Final = Limit(0.0, 100_000.0, COMMON_PRACTICE, advice="Write how many bales the lot has.")
-ROUND_SIZE: Final = Limit(
+BALES: Final = ColumnLimit(
+    0.0, 100_000.0, COMMON_PRACTICE, advice="Write how many bales the lot has."
+)
+ROUND_SIZE: Final = ColumnLimit(
     ROUND_LEAST_M,
     ROUND_MOST_M,
     COMMON_PRACTICE,
@@ -56,7 +58,7 @@ ROUND_SIZE: Final = Limit(
     too_high="too large for a round bale",
     advice="Check the unit at the end of the header.",
 )
-BALE_SIDE: Final = Limit(
+BALE_SIDE: Final = ColumnLimit(
     0.2,
     3.5,
     COMMON_PRACTICE,
@@ -66,7 +68,7 @@ BALE_SIDE: Final = Limit(
     advice="Check the unit at the end of the header.",
 )
 _TICKET: Final = "Otherwise write the weight of one bale, from a weigh ticket."
-ROUND_WEIGHT: Final = Limit(
+ROUND_WEIGHT: Final = ColumnLimit(
     120.0 * KG_PER_LB,
     4300.0 * KG_PER_LB,
     COMMON_PRACTICE,
@@ -75,7 +77,7 @@ ROUND_WEIGHT: Final = Limit(
     too_high="too heavy for a round bale",
     advice=_TICKET,
 )
-LARGE_SQUARE_WEIGHT: Final = Limit(
+LARGE_SQUARE_WEIGHT: Final = ColumnLimit(
     250.0 * KG_PER_LB,
     3000.0 * KG_PER_LB,
     COMMON_PRACTICE,
@@ -84,7 +86,7 @@ LARGE_SQUARE_WEIGHT: Final = Limit(
     too_high="too heavy for a large square bale",
     advice=_TICKET,
 )
-SMALL_SQUARE_WEIGHT: Final = Limit(
+SMALL_SQUARE_WEIGHT: Final = ColumnLimit(
     25.0 * KG_PER_LB,
     180.0 * KG_PER_LB,
     COMMON_PRACTICE,
@@ -93,7 +95,7 @@ SMALL_SQUARE_WEIGHT: Final = Limit(
     too_high="too heavy for a small square bale",
     advice=_TICKET,
 )
-BALEAGE_WEIGHT: Final = Limit(
+BALEAGE_WEIGHT: Final = ColumnLimit(
     120.0 * KG_PER_LB,
     5000.0 * KG_PER_LB,
     COMMON_PRACTICE,
@@ -102,7 +104,7 @@ BALEAGE_WEIGHT: Final = Limit(
     too_high="too heavy for a wrapped bale",
     advice=_TICKET,
 )
-LOAD_WEIGHT: Final = Limit(
+LOAD_WEIGHT: Final = ColumnLimit(
     1.0,
     40_000.0,
     COMMON_PRACTICE,
@@ -110,10 +112,10 @@ LOAD_WEIGHT: Final = Limit(
     too_high="too heavy for a load",
     advice="Write the weight of one load.",
 )
-ANY_BALE_WEIGHT: Final = Limit(0.0, 1e9, COMMON_PRACTICE, advice=_TICKET)
+ANY_BALE_WEIGHT: Final = ColumnLimit(0.0, 1e9, COMMON_PRACTICE, advice=_TICKET)
 
 # Water. Under 5 % or over 70 % is refused, 25-40 % in dry hay is questioned.
-MOISTURE: Final = Limit(
+MOISTURE: Final = ColumnLimit(
     5.0,
     80.0,
     COMMON_PRACTICE,
@@ -123,7 +125,7 @@ MOISTURE: Final = Limit(
     advice="If the hay really is that dry, write the dry matter in dm_pct instead.",
     advice_high="If this is the dry matter, write it in dm_pct instead.",
 )
-LOT_DM: Final = Limit(
+LOT_DM: Final = ColumnLimit(
     5.0,
     98.0,
     COMMON_PRACTICE,
@@ -137,7 +139,7 @@ DRY_HAY_LEAST_DM_PCT: Final = 60.0
 DRY_HAY_USUAL_LEAST_DM_PCT: Final = 75.0
 WET_LEAST_DM_PCT: Final = 30.0
 
-PRICE: Final = Limit(
+PRICE: Final = ColumnLimit(
     0.0,
     20.0,
     COMMON_PRACTICE,
@@ -145,7 +147,7 @@ PRICE: Final = Limit(
     too_high="dearer than any feed",
     advice="Check the unit at the end of the header.",
 )
-HAY_VALUE: Final = Limit(
+HAY_VALUE: Final = ColumnLimit(
     0.0,
     2.0,
     COMMON_PRACTICE,
@@ -153,11 +155,11 @@ HAY_VALUE: Final = Limit(
     too_high="dearer than any hay",
     advice="Check the unit at the end of the header.",
 )
-VALUE_PER_BALE: Final = Limit(
+VALUE_PER_BALE: Final = ColumnLimit(
     0.0, 2000.0, COMMON_PRACTICE, too_high="dearer than any bale", advice="Write dollars per bale."
 )
 # Hay is on fire or about to be at 200-212 degF; 120 degC leaves room for a reading of a fire.
-HAY_TEMPERATURE: Final = Limit(
+HAY_TEMPERATURE: Final = ColumnLimit(
     -40.0,
     120.0,
     "Penn State and other extension fire tables; room above the last step",
@@ -166,12 +168,12 @@ HAY_TEMPERATURE: Final = Limit(
     too_high="hotter than hay that is not burning",
     advice="Check the unit at the end of the header.",
 )
-CUTTING: Final = Limit(1.0, 12.0, COMMON_PRACTICE, advice="Write 1 for the first cutting.")
+CUTTING: Final = ColumnLimit(1.0, 12.0, COMMON_PRACTICE, advice="Write 1 for the first cutting.")
 
 # Cattle. 50 to 1100 kg is the span in which the equations for energy hold.
 _ONE_HEAD: Final = "Otherwise write the mean weight of one head."
-ANY_HEAD_WEIGHT: Final = Limit(0.0, 1e9, COMMON_PRACTICE, advice=_ONE_HEAD)
-HEAD_WEIGHT: Final = Limit(
+ANY_HEAD_WEIGHT: Final = ColumnLimit(0.0, 1e9, COMMON_PRACTICE, advice=_ONE_HEAD)
+HEAD_WEIGHT: Final = ColumnLimit(
     50.0,
     1100.0,
     "NRC 2000, range of the maintenance equation",
@@ -180,7 +182,7 @@ HEAD_WEIGHT: Final = Limit(
     too_high="too heavy for cattle",
     advice=_ONE_HEAD,
 )
-TARGET_WEIGHT: Final = Limit(
+TARGET_WEIGHT: Final = ColumnLimit(
     5.0,
     1100.0,
     COMMON_PRACTICE,
@@ -188,7 +190,7 @@ TARGET_WEIGHT: Final = Limit(
     too_high="too heavy for cattle",
     advice=_ONE_HEAD,
 )
-COW_WEIGHT: Final = Limit(
+COW_WEIGHT: Final = ColumnLimit(
     200.0,
     1100.0,
     COMMON_PRACTICE,
@@ -197,7 +199,7 @@ COW_WEIGHT: Final = Limit(
     too_high="too heavy for a cow",
     advice=_ONE_HEAD,
 )
-HEIFER_IN_CALF_WEIGHT: Final = Limit(
+HEIFER_IN_CALF_WEIGHT: Final = ColumnLimit(
     180.0,
     900.0,
     COMMON_PRACTICE,
@@ -206,7 +208,7 @@ HEIFER_IN_CALF_WEIGHT: Final = Limit(
     too_high="too heavy for a heifer in calf",
     advice=_ONE_HEAD,
 )
-BULL_WEIGHT: Final = Limit(
+BULL_WEIGHT: Final = ColumnLimit(
     120.0,
     1200.0,
     COMMON_PRACTICE,
@@ -215,7 +217,7 @@ BULL_WEIGHT: Final = Limit(
     too_high="too heavy for a bull",
     advice=_ONE_HEAD,
 )
-YOUNG: Final = Limit(
+YOUNG: Final = ColumnLimit(
     1.0,
     3.0,
     COMMON_PRACTICE,
@@ -223,8 +225,8 @@ YOUNG: Final = Limit(
 )
 
 
-def _of_a(kind: str, least: float, most: float, usual: tuple[float, float]) -> Limit:
-    return Limit(
+def _of_a(kind: str, least: float, most: float, usual: tuple[float, float]) -> ColumnLimit:
+    return ColumnLimit(
         least,
         most,
         COMMON_PRACTICE,
@@ -251,7 +253,7 @@ DRY_DAIRY_COW_WEIGHT: Final = _of_a("dry dairy cow", 250.0, 1000.0, (350.0, 850.
 LLAMA_WEIGHT: Final = _of_a("llama", 30.0, 250.0, (50.0, 200.0))
 ALPACA_WEIGHT: Final = _of_a("alpaca", 15.0, 120.0, (25.0, 90.0))
 
-GROWN_WEIGHT: Final = Limit(
+GROWN_WEIGHT: Final = ColumnLimit(
     200.0,
     1200.0,
     COMMON_PRACTICE,
@@ -260,13 +262,15 @@ GROWN_WEIGHT: Final = Limit(
     too_high="too heavy for cattle",
     advice="Write the weight of one head, full grown or finished.",
 )
-HEAD: Final = Limit(1.0, 100_000.0, BY_DEFINITION, advice="Leave the row out if the group is gone.")
-CONDITION: Final = Limit(
+HEAD: Final = ColumnLimit(
+    1.0, 100_000.0, BY_DEFINITION, advice="Leave the row out if the group is gone."
+)
+CONDITION: Final = ColumnLimit(
     1.0, 9.0, "body condition scale 1 to 9", advice="Score from 1 (thin) to 9 (fat)."
 )
-AGE: Final = Limit(0.0, 300.0, COMMON_PRACTICE, advice="Write the age in months.")
+AGE: Final = ColumnLimit(0.0, 300.0, COMMON_PRACTICE, advice="Write the age in months.")
 # Reported peaks are 4-20 kg a day (NRC 2000 p. 45); the science narrows this to 3-20.
-PEAK_MILK: Final = Limit(
+PEAK_MILK: Final = ColumnLimit(
     0.0,
     30.0,
     "NRC 2000 p. 45, reported peaks 4-20 kg, with room",
@@ -274,7 +278,7 @@ PEAK_MILK: Final = Limit(
     too_high="more milk than a beef cow gives",
     advice="Write the milk of one cow on her best day.",
 )
-BIRTH_WEIGHT: Final = Limit(
+BIRTH_WEIGHT: Final = ColumnLimit(
     10.0,
     80.0,
     COMMON_PRACTICE,
@@ -283,7 +287,7 @@ BIRTH_WEIGHT: Final = Limit(
     too_high="too heavy for a calf at birth",
     advice="Write the weight of one calf at birth.",
 )
-GAIN: Final = Limit(
+GAIN: Final = ColumnLimit(
     -1.5,
     3.0,
     COMMON_PRACTICE,
@@ -292,14 +296,14 @@ GAIN: Final = Limit(
     too_high="more than cattle gain on hay",
     advice="Write the gain of one head in a day.",
 )
-FACTOR: Final = Limit(
+FACTOR: Final = ColumnLimit(
     0.5,
     2.0,
     COMMON_PRACTICE,
     usual=(0.8, 1.5),
     advice="Write 1 for no change, 1.1 for 10 % more.",
 )
-FORAGE_SHARE: Final = Limit(
+FORAGE_SHARE: Final = ColumnLimit(
     0.0,
     4.0,
     COMMON_PRACTICE,
@@ -308,7 +312,7 @@ FORAGE_SHARE: Final = Limit(
 )
 
 # Feeds.
-FEED_DM: Final = Limit(
+FEED_DM: Final = ColumnLimit(
     5.0,
     100.0,
     COMMON_PRACTICE,
@@ -318,16 +322,16 @@ FEED_DM: Final = Limit(
     fraction_trap=True,
 )
 _SHARE: Final = "Write percent of dry matter."
-PERCENT: Final = Limit(0.0, 100.0, BY_DEFINITION, usual=(0.0, 100.0), advice=_SHARE)
-FIBER: Final = Limit(
+PERCENT: Final = ColumnLimit(0.0, 100.0, BY_DEFINITION, usual=(0.0, 100.0), advice=_SHARE)
+FIBER: Final = ColumnLimit(
     0.0, 100.0, BY_DEFINITION, usual=(5.0, 100.0), advice=_SHARE, fraction_trap=True
 )
 # Fats reach about 180 % because they are counted at 2.25 times their digestible part.
-FEED_TDN: Final = Limit(
+FEED_TDN: Final = ColumnLimit(
     0.0, 200.0, COMMON_PRACTICE, usual=(30.0, 100.0), advice=_SHARE, fraction_trap=True
 )
 # Urea counts as 281-292 % crude protein (6.25 times its 45-46.7 % nitrogen).
-FEED_CP: Final = Limit(
+FEED_CP: Final = ColumnLimit(
     0.0,
     295.0,
     "6.25 times the nitrogen of pure urea",
@@ -336,30 +340,32 @@ FEED_CP: Final = Limit(
     advice=_SHARE,
     fraction_trap=True,
 )
-FEED_NPN: Final = Limit(
+FEED_NPN: Final = ColumnLimit(
     0.0,
     295.0,
     "6.25 times the nitrogen of pure urea",
     too_high="more than pure urea",
     advice=_SHARE,
 )
-PPM: Final = Limit(0.0, 1_000_000.0, BY_DEFINITION, advice="Write parts per million.")
-MOST: Final = Limit(0.0, 1e8, COMMON_PRACTICE, advice="Leave the cell empty if there is no limit.")
-MOST_PER_HEAD: Final = Limit(
+PPM: Final = ColumnLimit(0.0, 1_000_000.0, BY_DEFINITION, advice="Write parts per million.")
+MOST: Final = ColumnLimit(
+    0.0, 1e8, COMMON_PRACTICE, advice="Leave the cell empty if there is no limit."
+)
+MOST_PER_HEAD: Final = ColumnLimit(
     0.0,
     60.0,
     COMMON_PRACTICE,
     too_high="more than one head eats in a day",
     advice="Write the weight for one head and one day.",
 )
-LEAST_PER_HEAD: Final = Limit(
+LEAST_PER_HEAD: Final = ColumnLimit(
     0.0,
     0.25,
     COMMON_PRACTICE,
     too_high="more than a mineral that is always on offer",
     advice="Write what one head takes of the mineral in one day: two to four ounces.",
 )
-LOSS: Final = Limit(
+LOSS: Final = ColumnLimit(
     0.0,
     99.0,
     COMMON_PRACTICE,
@@ -370,17 +376,17 @@ LOSS: Final = Limit(
 LOSS_QUESTION_PCT: Final = 60.0
 
 # Needs of one head in one day.
-NEED_ENERGY: Final = Limit(
+NEED_ENERGY: Final = ColumnLimit(
     0.0, 60.0, COMMON_PRACTICE, too_high="more than one head needs", advice="Write Mcal per head."
 )
-NEED_FEED: Final = Limit(
+NEED_FEED: Final = ColumnLimit(
     0.0,
     40.0,
     COMMON_PRACTICE,
     too_high="more than one head eats in a day",
     advice="Write the weight for one head and one day.",
 )
-NEED_MINERAL: Final = Limit(
+NEED_MINERAL: Final = ColumnLimit(
     0.0,
     0.5,
     COMMON_PRACTICE,
@@ -389,7 +395,7 @@ NEED_MINERAL: Final = Limit(
 )
 
 # Weather and what was fed.
-AIR_TEMPERATURE: Final = Limit(
+AIR_TEMPERATURE: Final = ColumnLimit(
     -60.0,
     55.0,
     COMMON_PRACTICE,
@@ -398,36 +404,38 @@ AIR_TEMPERATURE: Final = Limit(
     too_high="hotter than a farm gets",
     advice="Check the unit at the end of the header.",
 )
-WIND: Final = Limit(
+WIND: Final = ColumnLimit(
     0.0, 200.0, COMMON_PRACTICE, too_high="a hurricane", advice="Write the mean wind."
 )
-RAIN: Final = Limit(
+RAIN: Final = ColumnLimit(
     0.0,
     2000.0,
     COMMON_PRACTICE,
     too_high="more rain than falls in a month",
     advice="Check the unit at the end of the header.",
 )
-RAIN_YEAR: Final = Limit(
+RAIN_YEAR: Final = ColumnLimit(
     0.0, 12_000.0, COMMON_PRACTICE, too_high="more rain than falls anywhere", advice=""
 )
-FED_MASS: Final = Limit(0.0, 1e7, COMMON_PRACTICE, advice="Write what was fed, as fed.")
-CORES: Final = Limit(1.0, 100.0, COMMON_PRACTICE, advice="Write how many cores went into the bag.")
+FED_MASS: Final = ColumnLimit(0.0, 1e7, COMMON_PRACTICE, advice="Write what was fed, as fed.")
+CORES: Final = ColumnLimit(
+    1.0, 100.0, COMMON_PRACTICE, advice="Write how many cores went into the bag."
+)
 
 # The season.
 LONGEST_SEASON_DAYS: Final = 400
-CALVING_SPREAD: Final = Limit(
+CALVING_SPREAD: Final = ColumnLimit(
     0.0, 180.0, COMMON_PRACTICE, advice="Write the days from the first calving to the last."
 )
-MUD_DEPTH: Final = Limit(
+MUD_DEPTH: Final = ColumnLimit(
     0.0,
     100.0,
     COMMON_PRACTICE,
     too_high="deeper than any lot that stock can stand in",
     advice="Check the unit at the end of the header.",
 )
-PERIOD: Final = Limit(1.0, 62.0, COMMON_PRACTICE, advice="Write 7 for weeks.")
-CARRY_OVER: Final = Limit(
+PERIOD: Final = ColumnLimit(1.0, 62.0, COMMON_PRACTICE, advice="Write 7 for weeks.")
+CARRY_OVER: Final = ColumnLimit(
     0.0,
     200.0,
     COMMON_PRACTICE,
@@ -435,15 +443,19 @@ CARRY_OVER: Final = Limit(
     advice="Write 100 if hay left over keeps its value.",
     fraction_trap=True,
 )
-RATIO: Final = Limit(0.0, 20.0, COMMON_PRACTICE, advice="Write calcium divided by phosphorus.")
-SIMPLER: Final = Limit(0.0, 50.0, COMMON_PRACTICE, advice="Write 1 for one percent dearer.")
+RATIO: Final = ColumnLimit(
+    0.0, 20.0, COMMON_PRACTICE, advice="Write calcium divided by phosphorus."
+)
+SIMPLER: Final = ColumnLimit(0.0, 50.0, COMMON_PRACTICE, advice="Write 1 for one percent dearer.")
 
 # The yard's book and the laboratories; common practice.
-BALES_MOVED: Final = Limit(-1e5, 1e5, COMMON_PRACTICE, advice="Write how many bales.")
-MASS_MOVED: Final = Limit(-1e7, 1e7, COMMON_PRACTICE, advice="Write the weight as fed.")
-WEIGHED: Final = Limit(1.0, 1e5, COMMON_PRACTICE, advice="Write how many bales were weighed.")
-WEIGHT_SD: Final = Limit(
+BALES_MOVED: Final = ColumnLimit(-1e5, 1e5, COMMON_PRACTICE, advice="Write how many bales.")
+MASS_MOVED: Final = ColumnLimit(-1e7, 1e7, COMMON_PRACTICE, advice="Write the weight as fed.")
+WEIGHED: Final = ColumnLimit(1.0, 1e5, COMMON_PRACTICE, advice="Write how many bales were weighed.")
+WEIGHT_SD: Final = ColumnLimit(
     0.0, 500.0, COMMON_PRACTICE, advice="Write the standard deviation of the weights."
 )
-TEST_PRICE: Final = Limit(0.0, 1000.0, COMMON_PRACTICE, advice="Write dollars for one sample.")
-LAB_DAYS: Final = Limit(0.0, 90.0, COMMON_PRACTICE, advice="Write working days.")
+TEST_PRICE: Final = ColumnLimit(
+    0.0, 1000.0, COMMON_PRACTICE, advice="Write dollars for one sample."
+)
+LAB_DAYS: Final = ColumnLimit(0.0, 90.0, COMMON_PRACTICE, advice="Write working days.")

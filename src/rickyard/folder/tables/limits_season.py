@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, Limit
+from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, ColumnLimit
 
-INTAKE: Final = Limit(50.0, 150.0, COMMON_PRACTICE, advice="Write 110 for a tenth more.")
-HAYS_AT_ONCE: Final = Limit(
+INTAKE: Final = ColumnLimit(50.0, 150.0, COMMON_PRACTICE, advice="Write 110 for a tenth more.")
+HAYS_AT_ONCE: Final = ColumnLimit(
     1.0, 20.0, COMMON_PRACTICE, advice="Write how many hays a group may be fed at one time."
 )
-RUN: Final = Limit(1.0, 180.0, COMMON_PRACTICE, advice="Write days: 14 for two weeks.")
-CHANGE: Final = Limit(
+RUN: Final = ColumnLimit(1.0, 180.0, COMMON_PRACTICE, advice="Write days: 14 for two weeks.")
+CHANGE: Final = ColumnLimit(
     0.0,
     1000.0,
     COMMON_PRACTICE,
@@ -22,7 +22,7 @@ CHANGE: Final = Limit(
     too_high="dearer than any change of hay",
     advice="Write what it costs to begin another hay once, in dollars.",
 )
-SERVING: Final = Limit(
+SERVING: Final = ColumnLimit(
     0.0,
     2.0,
     COMMON_PRACTICE,
@@ -30,7 +30,7 @@ SERVING: Final = Limit(
     too_high="near all that stock eats",
     advice="Write kilograms of dry matter in a day per 100 kg of live weight.",
 )
-RESERVE: Final = Limit(
+RESERVE: Final = ColumnLimit(
     0.0,
     365.0,
     COMMON_PRACTICE,
@@ -38,9 +38,9 @@ RESERVE: Final = Limit(
     too_high="more than a year of hay",
     advice="Write for how many days hay is to be left.",
 )
-CASH: Final = Limit(0.0, 1e9, COMMON_PRACTICE, advice="Leave it out if there is no limit.")
+CASH: Final = ColumnLimit(0.0, 1e9, COMMON_PRACTICE, advice="Leave it out if there is no limit.")
 # 50 % is what the means give; beyond 99 % the spread of a few cores promises nothing.
-ASSURANCE: Final = Limit(
+ASSURANCE: Final = ColumnLimit(
     50.0,
     99.0,
     COMMON_PRACTICE,
@@ -50,7 +50,7 @@ ASSURANCE: Final = Limit(
     advice="Write a chance in percent, such as 90.",
     fraction_trap=True,
 )
-SULFATE: Final = Limit(
+SULFATE: Final = ColumnLimit(
     0.0,
     10_000.0,
     COMMON_PRACTICE,
@@ -58,7 +58,7 @@ SULFATE: Final = Limit(
     too_high="saltier than stock will drink",
     advice="Write milligrams of sulfate per litre; three times what is given as sulfur.",
 )
-CHANCE: Final = Limit(
+CHANCE: Final = ColumnLimit(
     0.0,
     100.0,
     BY_DEFINITION,
@@ -66,7 +66,7 @@ CHANCE: Final = Limit(
     advice="Write a chance in percent, such as 25.",
     fraction_trap=True,
 )
-LATE_PRICE: Final = Limit(
+LATE_PRICE: Final = ColumnLimit(
     0.0,
     200.0,
     COMMON_PRACTICE,
@@ -75,14 +75,16 @@ LATE_PRICE: Final = Limit(
     advice="Write how many percent more feed costs then.",
     fraction_trap=True,
 )
-EVERY: Final = Limit(
+EVERY: Final = ColumnLimit(
     1.0,
     14.0,
     COMMON_PRACTICE,
     advice="Write 1 for every day, 7 for once a week.",
 )
-CHANGE_OVER: Final = Limit(0.0, 21.0, COMMON_PRACTICE, advice="Write days; cattle take a week.")
-LOAD: Final = Limit(
+CHANGE_OVER: Final = ColumnLimit(
+    0.0, 21.0, COMMON_PRACTICE, advice="Write days; cattle take a week."
+)
+LOAD: Final = ColumnLimit(
     0.0,
     50_000.0,
     COMMON_PRACTICE,
@@ -90,7 +92,7 @@ LOAD: Final = Limit(
     too_high="more than a truck carries",
     advice="Write the weight of one load.",
 )
-WANTED_AMOUNT: Final = Limit(
+WANTED_AMOUNT: Final = ColumnLimit(
     0.0,
     60.0,
     COMMON_PRACTICE,

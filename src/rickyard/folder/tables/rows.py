@@ -20,7 +20,7 @@ _LETTERS: Final = 26
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class CellPlace:
     """What one column of a file holds: a plain column in a unit, or an analyte's."""
 
     header: str
@@ -33,12 +33,12 @@ class Place:
 class Filled:
     """A filled cell of a row."""
 
-    place: Place
+    place: CellPlace
     text: str
 
 
 @dataclass(slots=True)
-class Row:
+class TableRow:
     """One row of a table.
 
     ``values`` holds every field that was read without fault. ``sure`` tells whether a cell
@@ -87,8 +87,8 @@ class TableRows:
     """
 
     source: FileText
-    places: tuple[Place, ...]
-    rows: tuple[Row, ...]
+    places: tuple[CellPlace, ...]
+    rows: tuple[TableRow, ...]
     complete: bool
 
     def ids(self, name: str) -> frozenset[str] | None:
@@ -103,7 +103,7 @@ class TableRows:
         return frozenset(row.raw[spot].strip() for row in self.rows if spot < len(row.raw))
 
 
-def _fills(place: Place, name: str) -> bool:
+def _fills(place: CellPlace, name: str) -> bool:
     return place.column is not None and place.column.field == name
 
 
@@ -137,11 +137,11 @@ def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows 
     headers = {
         place.column.field: place.header for place in reversed(places) if place.column is not None
     }
-    rows: list[Row] = []
+    rows: list[TableRow] = []
     for number, cells in enumerate(body, start=2):
         if not any(cell.strip() for cell in cells):
             continue
-        row = Row(table, number, tuple(cells), headers)
+        row = TableRow(table, number, tuple(cells), headers)
         rows.append(row)
         fits = _fits(row, len(header), faults)
         row.sure = fits and sure
@@ -152,13 +152,13 @@ def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows 
 
 def _read_header(
     table: Table, header: list[str], body: list[list[str]], faults: list[Fault]
-) -> list[Place]:
-    places: list[Place] = []
+) -> list[CellPlace]:
+    places: list[CellPlace] = []
     seen: set[str] = set()
     for at, cell in enumerate(header):
         name = cell.strip()
         fault: Fault | None = None
-        place = Place(name)
+        place = CellPlace(name)
         if not name:
             fault = _no_header(table, at, body)
         elif name.casefold() in seen:
@@ -182,12 +182,12 @@ def _read_header(
     return places
 
 
-def _place_of(table: Table, name: str) -> Place:
+def _place_of(table: Table, name: str) -> CellPlace:
     match = match_header(table, name)
     if match is not None:
-        return Place(name, *match)
+        return CellPlace(name, *match)
     analyte = ANALYTE_HEADERS.get(name.casefold()) if table is REPORTS else None
-    return Place(name, analyte=analyte)
+    return CellPlace(name, analyte=analyte)
 
 
 def _no_header(table: Table, at: int, body: list[list[str]]) -> Fault | None:
@@ -204,7 +204,7 @@ def _no_header(table: Table, at: int, body: list[list[str]]) -> Fault | None:
     )
 
 
-def _missing_columns(table: Table, places: list[Place]) -> list[Fault]:
+def _missing_columns(table: Table, places: list[CellPlace]) -> list[Fault]:
     present = {place.column.field for place in places if place.column is not None}
     # A header that could not be read may be the one that is missing: it is told once.
     unknown = [place.header for place in places if place.column is None and place.header]
@@ -286,7 +286,7 @@ def _explain_analyte(name: str) -> tuple[str, str] | None:
     )
 
 
-def _fits(row: Row, width: int, faults: list[Fault]) -> bool:
+def _fits(row: TableRow, width: int, faults: list[Fault]) -> bool:
     cells = row.raw
     if len(cells) == width or (len(cells) > width and not any(c.strip() for c in cells[width:])):
         return True
@@ -308,7 +308,7 @@ def _fits(row: Row, width: int, faults: list[Fault]) -> bool:
     return False
 
 
-def _fill(row: Row, places: list[Place], faults: list[Fault]) -> None:
+def _fill(row: TableRow, places: list[CellPlace], faults: list[Fault]) -> None:
     for column in row.table.columns:
         if not column.required:
             row.values.setdefault(column.field, column.blank)
@@ -327,7 +327,9 @@ def _fill(row: Row, places: list[Place], faults: list[Fault]) -> None:
     _refuse_blanks(row, faults)
 
 
-def _fill_field(row: Row, place: Place, column: Column, cell: str, faults: list[Fault]) -> None:
+def _fill_field(
+    row: TableRow, place: CellPlace, column: Column, cell: str, faults: list[Fault]
+) -> None:
     other = row.cells.get(column.field)
     if other is not None:
         faults.append(
@@ -350,7 +352,7 @@ def _fill_field(row: Row, place: Place, column: Column, cell: str, faults: list[
     row.values[column.field] = value
 
 
-def _refuse_blanks(row: Row, faults: list[Fault]) -> None:
+def _refuse_blanks(row: TableRow, faults: list[Fault]) -> None:
     for column in row.table.columns:
         if column.required and column.field in row.headers and column.field not in row.cells:
             words = f", one of {', '.join(column.words)}" if column.words else ""

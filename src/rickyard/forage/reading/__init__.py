@@ -5,11 +5,11 @@ Brings values, energy, hazards and uncertainty of one lot together.
 
 from rickyard.forage.reading import lot_hazards
 from rickyard.forage.reading.lot_hazards import (
+    hazard_cautions,
     is_nitrate_suspect,
-    lot_cautions,
 )
 from rickyard.forage.reading.reading import (
-    Reading,
+    LotReading,
     ReadNumber,
     read_lot,
 )
@@ -18,11 +18,11 @@ from rickyard.forage.reading.reading_all import (
 )
 
 __all__ = [
+    "LotReading",
     "ReadNumber",
-    "Reading",
     "every_number",
+    "hazard_cautions",
     "is_nitrate_suspect",
-    "lot_cautions",
     "lot_hazards",
     "read_lot",
 ]

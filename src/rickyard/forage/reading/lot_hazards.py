@@ -52,9 +52,9 @@ from rickyard.quantities import UNITS
 
 __all__ = [
     "by_gravity",
+    "hazard_cautions",
     "is_nitrate_suspect",
     "is_sorghum_family",
-    "lot_cautions",
     "lot_hazards",
 ]
 
@@ -66,7 +66,7 @@ LEAST_CP_PCT: Final = 7.0
 BOUND_TOLD_FROM_PCT_OF_CP: Final = 10.0
 
 
-def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
+def hazard_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
     """Return every caution about a lot, gravest first.
 
     Parameters
@@ -88,7 +88,7 @@ def lot_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
     >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> oats = Lot("L1", "Oat hay", Forage.SMALL_GRAIN, Package.ROUND, Storage.ENCLOSED_BARN,
     ...            40, date(2026, 6, 1), date(2026, 10, 1))
-    >>> [caution.level for caution in lot_cautions(oats, lot_profile(oats, ()))]
+    >>> [caution.level for caution in hazard_cautions(oats, lot_profile(oats, ()))]
     ['warning', 'warning']
     """
     found = [

@@ -9,7 +9,7 @@ from typing import Final
 from rickyard.farm import Caution, Lot, Report
 from rickyard.forage.hazards import ALL_STOCK, Hazard
 from rickyard.forage.plausibility import LotProfile, lot_profile
-from rickyard.forage.reading.lot_hazards import by_gravity, lot_cautions, lot_hazards
+from rickyard.forage.reading.lot_hazards import by_gravity, hazard_cautions, lot_hazards
 from rickyard.forage.uncertainty import (
     ALMOST_SURE,
     DENSITY_NEEDS,
@@ -77,7 +77,7 @@ class ReadNumber:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class LotReading:
     """What a lot is, in sentences that a person can act on.
 
     ``cautions`` come gravest first and are to be shown before the rest. ``certainty`` says what
@@ -109,7 +109,7 @@ def read_lot(
     cautions: Sequence[Caution] | None = None,
     labs: Labs = Labs.ANY,
     screens: Screens | None = None,
-) -> Reading:
+) -> LotReading:
     """Read a lot and its reports into sentences.
 
     Parameters
@@ -127,7 +127,7 @@ def read_lot(
 
     Returns
     -------
-    Reading
+    LotReading
         Headline, reasons, what it suits, what it lacks, cautions and numbers.
 
     Examples
@@ -144,7 +144,7 @@ for dry cows, not for nursing ones.
     """
     profile = lot_profile(lot, reports, screens)
     measured = lot_measured(lot, reports, profile, labs)
-    found = lot_cautions(lot, profile) if cautions is None else by_gravity(tuple(cautions))
+    found = hazard_cautions(lot, profile) if cautions is None else by_gravity(tuple(cautions))
     rich_enough = suited(profile.tdn_pct, profile.cp_pct, None)
     fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm)
     nitrate_limits = len(fits) < len(rich_enough)
@@ -153,7 +153,7 @@ for dry cows, not for nursing ones.
     verdict = _verdict(rich_enough, nitrate_limits, measured)
     if held_back and rich_enough:
         verdict = f"by energy and protein alone {verdict}"
-    return Reading(
+    return LotReading(
         lot_id=lot.lot_id,
         headline=_headline(lot, profile, found, verdict),
         reasons=_reasons(lot, profile, measured),

@@ -152,7 +152,7 @@ class Measured:
         return f"nine times in ten between {low} and {high} {self.unit}".rstrip()
 
 
-def core_sd(name: str, value: Numeric) -> Numeric:
+def stated_core_sd(name: str, value: Numeric) -> Numeric:
     """Return how far single cores of one lot lie apart, without the laboratory's part.
 
     Parameters
@@ -179,7 +179,7 @@ def core_sd(name: str, value: Numeric) -> Numeric:
 
     Examples
     --------
-    >>> round(core_sd("cp", 12.0) ** 2, 4)
+    >>> round(stated_core_sd("cp", 12.0) ** 2, 4)
     0.5775
     """
     size = ERROR_SIZES.get(name, _OTHER)
@@ -266,7 +266,7 @@ def sampling_sd(
     if np.any(drawn < 1.0):
         raise OutOfRange("A sample holds at least one core.")
     left = 1.0 if bales is None else np.maximum(0.0, 1.0 - drawn / np.asarray(bales))
-    spread = factor * np.asarray(core_sd(name, value)) * np.sqrt(left / drawn)
+    spread = factor * np.asarray(stated_core_sd(name, value)) * np.sqrt(left / drawn)
     return as_given(spread, value, cores, 0.0 if bales is None else bales)
 
 

@@ -5,7 +5,7 @@ Imports nothing else of hay.
 
 from rickyard.hay.common.calendar import (
     WorkCalendar,
-    said,
+    format_date,
     work_calendar,
 )
 from rickyard.hay.common.limits import (
@@ -31,12 +31,12 @@ __all__ = [
     "WorkCalendar",
     "end_of",
     "find",
+    "format_date",
     "read_table",
     "require_between",
     "require_dm",
     "require_loss",
     "require_not_negative",
     "require_positive",
-    "said",
     "work_calendar",
 ]

@@ -30,12 +30,12 @@ _WEDNESDAY: Final = 2
 _ONE: Final = timedelta(days=1)
 
 
-def said(day: date) -> str:
+def format_date(day: date) -> str:
     """Return a day as it stands in a sentence.
 
     Examples
     --------
-    >>> said(date(2026, 10, 9))
+    >>> format_date(date(2026, 10, 9))
     '9 October 2026'
     """
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"

@@ -47,7 +47,7 @@ def bales_needed(total: Numeric, bale_weight: Numeric) -> Numeric:
     return as_given(np.divide(total, bale_weight), total, bale_weight)
 
 
-def whole_bales(total: Numeric, bale_weight: Numeric) -> Numeric:
+def bales_rounded_up(total: Numeric, bale_weight: Numeric) -> Numeric:
     """Whole bales that cover an amount of hay.
 
     Parameters
@@ -67,7 +67,7 @@ def whole_bales(total: Numeric, bale_weight: Numeric) -> Numeric:
 
     Examples
     --------
-    >>> whole_bales(5148.0, 880.0)
+    >>> bales_rounded_up(5148.0, 880.0)
     6.0
     """
     exact = np.asarray(bales_needed(total, bale_weight))
@@ -214,6 +214,7 @@ def extra_acres(need: float, yield_per_acre: float, loss_a_pct: float, loss_b_pc
     10.0
     """
     first, second = (
-        whole_bales(before_loss(need, loss), yield_per_acre) for loss in (loss_a_pct, loss_b_pct)
+        bales_rounded_up(before_loss(need, loss), yield_per_acre)
+        for loss in (loss_a_pct, loss_b_pct)
     )
     return float(second - first)

@@ -13,7 +13,7 @@ from rickyard.hay.sampling.lab_packages import (
 )
 from rickyard.hay.sampling.lots import (
     MOST_DAYS_APART,
-    lot_cautions,
+    lot_size_cautions,
     split_lot,
 )
 from rickyard.hay.sampling.probing import (
@@ -45,7 +45,7 @@ __all__ = [
     "cheapest_order",
     "farm_sample_plans",
     "is_silage",
-    "lot_cautions",
+    "lot_size_cautions",
     "lot_spread",
     "protocols_for",
     "purpose_of",

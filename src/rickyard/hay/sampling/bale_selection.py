@@ -27,7 +27,7 @@ _SEED_BYTES: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class BaleChoice:
     """Bales to core, in stack order, and what takes the place of one that is too hard to core.
 
     ``spares`` are used in their order, never the neighbour of the hard bale. ``coverage`` is the
@@ -81,7 +81,7 @@ def choose_bales(
     *,
     how: How = "random",
     unreachable: Sequence[int] = (),
-) -> Choice:
+) -> BaleChoice:
     """Draw the bales to core.
 
     Parameters
@@ -100,7 +100,7 @@ def choose_bales(
 
     Returns
     -------
-    Choice
+    BaleChoice
         Bales in stack order, spares in the order of use.
 
     Raises
@@ -139,7 +139,7 @@ def choose_bales(
         taken = _shuffled(there, draws)[:count]
     chosen = set(taken)
     spares = _shuffled([number for number in there if number not in chosen], draws)
-    return Choice(
+    return BaleChoice(
         bales=tuple(sorted(chosen)),
         spares=tuple(spares[:count]),
         how=how,
@@ -154,12 +154,12 @@ def _shuffled(numbers: Sequence[int], draws: random.Random) -> list[int]:
     return [number for _, number in sorted(keyed)]
 
 
-def next_bale(choice: Choice, too_hard: Sequence[int]) -> tuple[int, ...]:
+def next_bale(choice: BaleChoice, too_hard: Sequence[int]) -> tuple[int, ...]:
     """Return the bales to core when some could not be.
 
     Parameters
     ----------
-    choice : Choice
+    choice : BaleChoice
         The choice.
     too_hard : sequence of int
         Bales, or spares, that the probe does not enter.

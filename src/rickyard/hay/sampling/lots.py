@@ -115,7 +115,7 @@ def composites_for(as_fed_kg: float) -> int:
     return max(1, math.ceil(round(as_fed_kg / LARGEST_LOT_KG, 9)))
 
 
-def lot_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
+def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
     """Say what makes a lot too large or too mixed to be one.
 
     Parameters
@@ -135,7 +135,7 @@ def lot_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
     >>> from rickyard.farm import Forage, Package
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 400.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
-    >>> [one.level for one in lot_cautions(lot, 210 * 907.18474)]
+    >>> [one.level for one in lot_size_cautions(lot, 210 * 907.18474)]
     ['warning']
     """
     if as_fed_kg <= LARGE_LOT_KG:
@@ -250,7 +250,7 @@ def sample_code(lot_id: str, number: int) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Split:
+class LotSplit:
     """A lot, the part that now stands in another way, and the line of the book that says so."""
 
     lot: Lot
@@ -268,7 +268,7 @@ def split_lot(
     bale_kg: float | None = None,
     taken: Collection[str] = (),
     name: str = "",
-) -> Split:
+) -> LotSplit:
     """Make bales that are moved to another way of storing a lot of their own.
 
     Parameters
@@ -293,7 +293,7 @@ def split_lot(
 
     Returns
     -------
-    Split
+    LotSplit
         The lot unchanged, its part counted on that day, and the move. The part keeps all that is
         known of the hay; from now on the two age differently and are tested apart.
 
@@ -328,4 +328,4 @@ def split_lot(
         bale_weight_kg=lot.bale_weight_kg if bale_kg is None else bale_kg,
     )
     move = MoveRow(on, lot.lot_id, MoveKind.MOVED, bales=bales, to_lot_id=code)
-    return Split(lot, part, move)
+    return LotSplit(lot, part, move)

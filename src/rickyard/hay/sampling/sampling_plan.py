@@ -21,7 +21,7 @@ from rickyard.hay.precision import (
     spread_of,
 )
 from rickyard.hay.sampling.analyses import Purpose, Wanted, inspections, purpose_of, wanted_tests
-from rickyard.hay.sampling.bale_selection import Choice, How, choose_bales, seed_for
+from rickyard.hay.sampling.bale_selection import BaleChoice, How, choose_bales, seed_for
 from rickyard.hay.sampling.cores import (
     GALLON_ML,
     QUART_ML,
@@ -41,7 +41,7 @@ from rickyard.hay.sampling.probing import (
     probing_of,
 )
 from rickyard.hay.sampling.protocols import Effort, Protocol, protocols_for
-from rickyard.hay.sampling.when import Place, SampleDates, Since, Timing, is_silage, sample_dates
+from rickyard.hay.sampling.when import BoxPlace, SampleDates, Since, Timing, is_silage, sample_dates
 from rickyard.hay.storage import book_of, standing_on
 from rickyard.quantities import M_PER_IN, OutOfRange
 
@@ -96,7 +96,7 @@ class SamplePlan:
     order: Order | None
     protocols: tuple[Protocol, ...]
     composites: int
-    choice: Choice | None
+    choice: BaleChoice | None
     probing: Probing
     core_g: float | None
     sample_g: float | None
@@ -187,13 +187,13 @@ class _Field:
         return self.lot.package is Package.LOOSE
 
     @property
-    def whole_bales(self) -> int:
+    def bales_rounded_up(self) -> int:
         return math.floor(self.bales)
 
     @property
     def reachable(self) -> int:
         stated = self.lot.bales_reachable
-        return self.whole_bales if stated is None else min(self.whole_bales, int(stated))
+        return self.bales_rounded_up if stated is None else min(self.bales_rounded_up, int(stated))
 
 
 def _was_there(report: Report, today: date) -> bool:
@@ -236,7 +236,7 @@ def _page(
     since = replace(since, lacking=" and ".join(HAZARDS[one.test] for one in lacking))
     order = cheapest_order(farm.labs, wanted)
     timing = Timing(lab_working_days=None if order is None else order.working_days)
-    place = Place(calendar, timing, farm.season.rainfall_mm_per_year)
+    place = BoxPlace(calendar, timing, farm.season.rainfall_mm_per_year)
     feeding = first_feeding(lot, farm.season)
     dates = sample_dates(lot, feeding, today, here.dm_pct, place, since)
     if dates.status != "tested" and dates.reasons and dates.reasons[0].startswith("its test lacks"):
@@ -341,11 +341,11 @@ def _lacking(wanted: Sequence[Wanted], reports: Sequence[Report]) -> tuple[Wante
     )
 
 
-def _choice(here: _Field, wanted: int, seed: int, how: How) -> Choice | None:
+def _choice(here: _Field, wanted: int, seed: int, how: How) -> BaleChoice | None:
     if here.is_heap or here.reachable < 1:
         return None
-    closed = range(here.reachable + 1, here.whole_bales + 1)
-    return choose_bales(here.whole_bales, wanted, seed, how=how, unreachable=closed)
+    closed = range(here.reachable + 1, here.bales_rounded_up + 1)
+    return choose_bales(here.bales_rounded_up, wanted, seed, how=how, unreachable=closed)
 
 
 def _core_g(here: _Field, tip_m: float, depth_m: float | None) -> float | None:
@@ -394,7 +394,7 @@ def _remarks(
         )
     elif any(one.test == "nitrate" for one in wanted):
         chance = chance_of_hot_bale(
-            TOLD_HOT_SHARE, min(way.bales, here.whole_bales), here.whole_bales
+            TOLD_HOT_SHARE, min(way.bales, here.bales_rounded_up), here.bales_rounded_up
         )
         found.append(
             f"If one bale in ten is high in nitrate, {100.0 * chance:.0f} % of such samples "

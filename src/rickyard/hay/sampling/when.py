@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Final, Literal
 
 from rickyard.farm import Forage, Lot, Package, Storage
-from rickyard.hay.common import WorkCalendar, said
+from rickyard.hay.common import WorkCalendar, format_date
 from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C
 
 #: Under a roof: three weeks, the sweat is over (Univ. Kentucky, Teutsch: 3 to 4 weeks).
@@ -101,7 +101,7 @@ class Since:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class BoxPlace:
     """What the dates depend on beside the lot: the calendar, the days a result takes, rain."""
 
     calendar: WorkCalendar
@@ -182,14 +182,14 @@ def is_silage(lot: Lot) -> bool:
     return lot.forage is Forage.CORN_SILAGE
 
 
-def latest_day(feeding_on: date, place: Place, *, wet: bool = False) -> date:
+def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:
     """Return the last day on which a sample still gives a result in time.
 
     Parameters
     ----------
     feeding_on : date
         First day the lot is fed.
-    place : Place
+    place : BoxPlace
         Calendar and days that a result takes.
     wet : bool
         Whether the sample goes by the faster service.
@@ -202,7 +202,7 @@ def latest_day(feeding_on: date, place: Place, *, wet: bool = False) -> date:
     Examples
     --------
     >>> from rickyard.hay.common.calendar import work_calendar
-    >>> latest_day(date(2026, 12, 15), Place(work_calendar("US")))
+    >>> latest_day(date(2026, 12, 15), BoxPlace(work_calendar("US")))
     datetime.date(2026, 11, 21)
     """
     timing = place.timing
@@ -299,14 +299,19 @@ def retest_reason(
     if since.animals_off and since.share_fed > FED_SHARE:
         return "more than 30 % of it is fed, and intake or condition is not as planned"
     if good_until(lot, since.sampled_on, dm_pct, rain_mm_per_year) < feeding_on:
-        return f"the test of {said(since.sampled_on)} is too old for hay stored like this"
+        return f"the test of {format_date(since.sampled_on)} is too old for hay stored like this"
     if since.lacking:
         return f"its test lacks {since.lacking}, and that can be dangerous or decide its worth"
     return None
 
 
 def sample_dates(
-    lot: Lot, feeding_on: date, today: date, dm_pct: float, place: Place, since: Since | None = None
+    lot: Lot,
+    feeding_on: date,
+    today: date,
+    dm_pct: float,
+    place: BoxPlace,
+    since: Since | None = None,
 ) -> SampleDates:
     """Say when a lot is sampled.
 
@@ -320,7 +325,7 @@ def sample_dates(
         The day asked about.
     dm_pct : float
         Dry matter of the hay. [%]
-    place : Place
+    place : BoxPlace
         Calendar, days that a result takes, rain.
     since : Since, optional
         When it was sampled and what happened since.
@@ -337,7 +342,7 @@ def sample_dates(
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> dates = sample_dates(lot, date(2026, 12, 15), date(2026, 9, 1), 88.0,
-    ...                      Place(work_calendar("US")))
+    ...                      BoxPlace(work_calendar("US")))
     >>> dates.status, dates.sample_on, dates.latest
     ('due', datetime.date(2026, 9, 1), datetime.date(2026, 11, 21))
     """
@@ -363,14 +368,15 @@ def sample_dates(
     if sample < earliest:
         status = "unsettled"
         reasons.append(
-            f"it cannot be stable before it is needed (stable from {said(earliest)}, needed "
-            f"by {said(latest)}): sample now, and mark the result so"
+            f"it cannot be stable before it is needed (stable from {format_date(earliest)}, needed "
+            f"by {format_date(latest)}): sample now, and mark the result so"
         )
     in_lab, result = _arrival(ship, wet, place)
     if sample > latest:
         status = "late"
         reasons.append(
-            f"the last day in time was {said(latest)}: feed cautiously until the result is there"
+            f"the last day in time was {format_date(latest)}: "
+            "feed cautiously until the result is there"
         )
     return SampleDates(
         lot.lot_id, status, earliest, latest, sample, ship, in_lab, result, wet, holds,
@@ -379,7 +385,7 @@ def sample_dates(
 
 
 def _while_fed(
-    lot: Lot, why: list[str], aim: date, place: Place, wet: bool, holds: date, earliest: date
+    lot: Lot, why: list[str], aim: date, place: BoxPlace, wet: bool, holds: date, earliest: date
 ) -> SampleDates:
     """Return the days of a lot whose test held when its feeding began and holds no longer."""
     sample, ship = _shipping(aim, earliest, date.max, aim, wet, place)
@@ -415,7 +421,7 @@ def _aim(
 
 
 def _shipping(
-    aim: date, earliest: date, latest: date, today: date, wet: bool, place: Place
+    aim: date, earliest: date, latest: date, today: date, wet: bool, place: BoxPlace
 ) -> tuple[date, date]:
     """Return the days of sampling and shipping; a wet sample leaves on the day it is taken."""
     if not wet:
@@ -434,12 +440,12 @@ def _shipping(
     return later, later
 
 
-def _post_day(day: date, place: Place) -> date:
+def _post_day(day: date, place: BoxPlace) -> date:
     """Return the day a dry sample leaves: any on which the post takes it."""
     return place.calendar.next_working(day)
 
 
-def _arrival(ship: date, wet: bool, place: Place) -> tuple[date, date]:
+def _arrival(ship: date, wet: bool, place: BoxPlace) -> tuple[date, date]:
     timing, calendar = place.timing, place.calendar
     days = timing.wet_mail_days if wet else timing.mail_days
     in_lab = calendar.next_working(ship + timedelta(days=days))

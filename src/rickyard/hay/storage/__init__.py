@@ -25,7 +25,7 @@ from rickyard.hay.storage.siting import (
 )
 from rickyard.hay.storage.standing import (
     DAYS_PER_MONTH,
-    Standing,
+    LotOnHand,
     bales_to_weigh,
     book_of,
     mean_bale_kg,
@@ -50,7 +50,7 @@ __all__ = [
     "Advice",
     "Line",
     "LotBook",
-    "Standing",
+    "LotOnHand",
     "Watch",
     "account",
     "baleage_cautions",

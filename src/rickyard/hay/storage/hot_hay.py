@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Final, Literal
 
 from rickyard.farm import Lot, Package
-from rickyard.hay.common import said
+from rickyard.hay.common import format_date
 from rickyard.quantities import convert
 
 #: Safe moisture at baling without preservative, % (Purdue).
@@ -191,7 +191,7 @@ def heat_watch(
             if wet
             else "It is warmer than the sweat explains"
         )
-        sentence = f"{why}: put a probe in every day until {said(until)}."
+        sentence = f"{why}: put a probe in every day until {format_date(until)}."
         return Watch(True, until, False, sentence)
     if baled_moisture_pct is None and today <= until:
         return Watch(

@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import FedRow, Lot, MoveKind, MoveRow
-from rickyard.hay.common import said
+from rickyard.hay.common import format_date
 from rickyard.quantities import OutOfRange
 
 #: Bales under this are rounding.
@@ -26,7 +26,7 @@ DUST: Final = 1e-9
 DryPerBale = Callable[[date], float]
 
 
-class Part(IntEnum):
+class DayPart(IntEnum):
     """The parts of a day: hay that came is counted with the rest, what went left afterwards.
 
     What was missing stands before whatever took it.
@@ -40,17 +40,17 @@ class Part(IntEnum):
 
 
 _PART: Final = {
-    "put_up": Part.CAME,
-    "bought": Part.CAME,
-    "moved_in": Part.CAME,
-    "opening": Part.CAME,
-    "count": Part.COUNTED,
-    "missing": Part.MISSING,
-    "correction": Part.CORRECTED,
-    "fed": Part.WENT,
-    "sold": Part.WENT,
-    "lost": Part.WENT,
-    "moved_out": Part.WENT,
+    "put_up": DayPart.CAME,
+    "bought": DayPart.CAME,
+    "moved_in": DayPart.CAME,
+    "opening": DayPart.CAME,
+    "count": DayPart.COUNTED,
+    "missing": DayPart.MISSING,
+    "correction": DayPart.CORRECTED,
+    "fed": DayPart.WENT,
+    "sold": DayPart.WENT,
+    "lost": DayPart.WENT,
+    "moved_out": DayPart.WENT,
 }
 
 #: Every kind of line, in the order in which an account tells them.
@@ -94,7 +94,7 @@ class LotBook:
 
     def since_count(self, before: date) -> float:
         """Return the bales that came, less those that went, since the count and before a day."""
-        at = (self.lot.counted_on, int(Part.COUNTED))
+        at = (self.lot.counted_on, int(DayPart.COUNTED))
         return _sum(line.bales for line in self.lines if line._order[:2] > at and line.day < before)
 
     @property
@@ -203,7 +203,7 @@ def _lines_of(row: MoveRow, lot_id: str, bales_of: Callable[[MoveRow], float]) -
 
 def _balanced(lot: Lot, lines: list[Line]) -> tuple[Line, ...]:
     """Order the lines, and add what stood before, what the count changed and what was missing."""
-    count_at = (lot.counted_on, int(Part.COUNTED))
+    count_at = (lot.counted_on, int(DayPart.COUNTED))
     ordered = sorted(lines, key=lambda line: line._order)
     before = [line for line in ordered if line._order[:2] < count_at]
     after = [line for line in ordered if line._order[:2] >= count_at]
@@ -339,7 +339,7 @@ Count the bales, and write a correction with your name first.
         when = next(line.day for line in reversed(after.lines) if line.kind == "missing")
         bales = f"{short:g} bale" if short == 1.0 else f"{short:g} bales"
         raise StockWouldBeNegative(
-            f"{lot.lot_id} has {bales} too few on {said(when)}. Count the bales, and write "
+            f"{lot.lot_id} has {bales} too few on {format_date(when)}. Count the bales, and write "
             "a correction with your name first."
         )
     return (*moves, row)

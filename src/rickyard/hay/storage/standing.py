@@ -46,7 +46,7 @@ _UNDER_ROOF: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class LotOnHand:
     """What stands of a lot at the end of a day, with standard errors of the masses.
 
     The errors are those of bale weight and dry matter; the count and the loss in storage are
@@ -169,7 +169,7 @@ def book_of(
 
 def standing_on(
     book: LotBook, day: date, dm_pct: float, dm_se_pct: float | None = None
-) -> Standing:
+) -> LotOnHand:
     """Return what stands of a lot at the end of a day.
 
     Parameters
@@ -185,7 +185,7 @@ def standing_on(
 
     Returns
     -------
-    Standing
+    LotOnHand
         Bales, hay as fed and dry matter, with standard errors.
 
     Raises
@@ -213,7 +213,7 @@ def standing_on(
     bales, dry = book.bales_on(day), book.dry_kg_on(day)
     weight_error, weight_is = bale_weight_error_frac(lot)
     as_fed = dry * 100.0 / dm_pct
-    return Standing(
+    return LotOnHand(
         lot_id=lot.lot_id,
         day=day,
         bales=bales,

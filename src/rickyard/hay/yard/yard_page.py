@@ -9,15 +9,15 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Caution, Farm, Lot, MoveKind, Package
-from rickyard.hay.common import said
-from rickyard.hay.sampling import MOST_DAYS_APART, UNKNOWN_RAIN_MM, is_silage, lot_cautions
+from rickyard.hay.common import format_date
+from rickyard.hay.sampling import MOST_DAYS_APART, UNKNOWN_RAIN_MM, is_silage, lot_size_cautions
 from rickyard.hay.storage import (
     DAYS_PER_MONTH,
     Account,
     Advice,
     Line,
     LotBook,
-    Standing,
+    LotOnHand,
     Watch,
     account,
     baleage_cautions,
@@ -46,7 +46,7 @@ class YardLine:
 
     lot_id: str
     name: str
-    standing: Standing
+    standing: LotOnHand
     lost_pct: float
     will_lose_pct: float
     will_lose_usd: float | None
@@ -60,7 +60,7 @@ class YardLine:
 
 @dataclass(frozen=True, slots=True)
 class YardPage:
-    """The whole yard on a day, with standard errors as in `Standing`."""
+    """The whole yard on a day, with standard errors as in `LotOnHand`."""
 
     day: date
     lines: tuple[YardLine, ...]
@@ -116,7 +116,7 @@ def yard_page(
         line = _line(lot, book, day, moisture, farm)
         lines.append(line)
         cautions.extend(_book_cautions(lot, book, day))
-        cautions.extend(lot_cautions(lot, line.standing.as_fed_kg))
+        cautions.extend(lot_size_cautions(lot, line.standing.as_fed_kg))
         if line.standing.bales > 0.0:
             cautions.extend(_watch_cautions(lot, line.watch))
         cautions.extend(_lot_cautions(lot, farm, day, moisture))
@@ -207,13 +207,15 @@ def _book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
         count = f"{abs(line.bales):,.4g} bale{'' if abs(line.bales) == 1.0 else 's'}"
         if line.kind == "missing":
             says = (
-                f"{lot.name}: on {said(line.day)} the book takes {count} that were not there. "
+                f"{lot.name}: on {format_date(line.day)} the book takes {count} that were not "
+                "there. "
                 "Count the bales and write a correction with your name."
             )
         else:
             more = "more" if line.bales > 0.0 else "fewer"
             says = (
-                f"{lot.name}: the count of {said(line.day)} found {count} {more} than the book. "
+                f"{lot.name}: the count of {format_date(line.day)} found {count} {more} than the "
+                "book. "
                 "Write what became of them, or a correction with your name."
             )
         found.append(Caution("warning", lot.lot_id, says, _BOOK))
@@ -233,9 +235,9 @@ def _move_cautions(farm: Farm, books: Mapping[str, LotBook], day: date) -> list[
         here, there = farm.lot(row.lot_id).name, farm.lot(row.to_lot_id).name
         differs = f"{100.0 * abs(change):.1f} % {'more' if change > 0.0 else 'less'}"
         says = (
-            f"{there}: what was moved from {here} on {said(row.day)} holds {differs} dry matter a "
-            "bale in the new lot than in the old. Write the weight of a bale on that day, and that "
-            "day as counted_on, in lots.csv."
+            f"{there}: what was moved from {here} on {format_date(row.day)} holds {differs} dry "
+            "matter a bale in the new lot than in the old. Write the weight of a bale on that "
+            "day, and that day as counted_on, in lots.csv."
         )
         found.append(Caution("warning", row.to_lot_id, says, _BOOK))
     return found
@@ -250,8 +252,8 @@ def _lot_cautions(lot: Lot, farm: Farm, day: date, dm_pct: float) -> list[Cautio
     days = [lot.baled_on, *put_up]
     if (max(days) - min(days)).days > MOST_DAYS_APART:
         says = (
-            f"{lot.name} was put up from {said(min(days))} to {said(max(days))}: hay baled more "
-            "than 48 hours apart is two lots. Split it and test each."
+            f"{lot.name} was put up from {format_date(min(days))} to {format_date(max(days))}: hay "
+            "baled more than 48 hours apart is two lots. Split it and test each."
         )
         found.append(Caution("warning", lot.lot_id, says, "Putnam & Orloff; Nebraska G331"))
     if lot.package is Package.BALEAGE:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm
-from rickyard.program.ask.sensitivity import Answer, Inquiry
+from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
 from rickyard.program.result import FeedWorth, LotWorth, Words
 
 FloatArray = NDArray[np.float64]
@@ -84,7 +84,7 @@ def _kg_dm(inquiry: Inquiry, columns: IntArray) -> FloatArray:
     return np.asarray(inquiry.problem.needs.head_days[group, period] / (1.0 - loss))
 
 
-def _at_price(inquiry: Inquiry, columns: IntArray, kg: FloatArray, dearer: float) -> Answer:
+def _at_price(inquiry: Inquiry, columns: IntArray, kg: FloatArray, dearer: float) -> Sensitivity:
     cost = inquiry.cost
     cost[columns] += dearer * kg
     with inquiry.costing(cost):

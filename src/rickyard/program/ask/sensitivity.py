@@ -38,12 +38,12 @@ COST_TOLERANCE: Final = 1e-8
 SHORT_DUST_USD: Final = 0.01
 
 
-class LeftOff(SolveError):  # noqa: N818 - named for what happened, as a person says it
+class QuestionTimeout(SolveError):  # noqa: N818 - named for what happened, as a person says it
     """A question was left without an answer, because enough time went by or a person said so."""
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Sensitivity:
     """What a question found.
 
     ``usd`` is money, ``short_usd`` what shortages are priced at, which is not; ``optimum`` the
@@ -59,7 +59,7 @@ class Answer:
         """Return what is minimised: money and the price of shortages."""
         return self.usd + self.short_usd
 
-    def is_shorter_than(self, other: Answer) -> bool:
+    def is_shorter_than(self, other: Sensitivity) -> bool:
         """Return whether more is short here than there."""
         return self.short_usd > other.short_usd + SHORT_DUST_USD
 
@@ -80,7 +80,7 @@ class Inquiry:
 
     Raises
     ------
-    LeftOff
+    QuestionTimeout
         If ``enough`` says so before the season itself is solved.
     """
 
@@ -144,7 +144,7 @@ class Inquiry:
         more = np.zeros((*eaten.shape[:1], 1, *eaten.shape[2:]))
         return Inquiry(problem, np.append(eaten, more, axis=1), np.append(is_hay, False))
 
-    def short_of_group(self, answer: Answer, group: int, before: int | None = None) -> float:
+    def short_of_group(self, answer: Sensitivity, group: int, before: int | None = None) -> float:
         """Return what a group is short of in an answer, per head and day, the largest of all.
 
         Only periods ``before`` one are counted where that is given.
@@ -185,7 +185,7 @@ class Inquiry:
         """Return where the amounts of a source stand."""
         return np.flatnonzero(self.model.columns.source == source)
 
-    def ask(self, *, settle: bool = True) -> Answer:
+    def ask(self, *, settle: bool = True) -> Sensitivity:
         """Solve as things stand.
 
         Parameters
@@ -204,7 +204,7 @@ class Inquiry:
         previous = np.inf
         for number in range(1, MOST_ROUNDS + 1):
             if self.enough is not None and self.enough():
-                raise LeftOff("The question was left without an answer.")
+                raise QuestionTimeout("The question was left without an answer.")
             optimum = self.session.minimise()
             if not settle:
                 return self._answer(optimum)
@@ -217,11 +217,11 @@ class Inquiry:
             "value far out of range."
         )
 
-    def _answer(self, optimum: Optimum) -> Answer:
+    def _answer(self, optimum: Optimum) -> Sensitivity:
         cost, x = self._charged, optimum.x
         short = float(cost[self.penalties] @ x[self.penalties])
         money = float(cost @ x) - short + self.problem.fixed_usd
-        return Answer(money, short, optimum)
+        return Sensitivity(money, short, optimum)
 
     def back(self) -> None:
         """Come back to where the program stands: its tangents and its basis."""
@@ -286,11 +286,11 @@ class Inquiry:
             self.back()
 
     @contextmanager
-    def other_seasons(self) -> Iterator[Callable[[Problem], Answer]]:
+    def other_seasons(self) -> Iterator[Callable[[Problem], Sensitivity]]:
         """Ask about seasons of the same amounts, needs and rows, one after the other."""
         model, problem = self.model, self.problem
 
-        def ask(other: Problem) -> Answer:
+        def ask(other: Problem) -> Sensitivity:
             after = build_model(other)
             self._rewrite(self.model, after)
             self.model, self.problem = after, other

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.sensitivity import eaten_in
 from rickyard.program.ask.wish_prices import WishCost, wish_costs
-from rickyard.program.problem import Claim, Problem, Wished, counts_hays, wish_notes
+from rickyard.program.problem import Problem, Wished, WishScope, counts_hays, wish_notes
 from rickyard.program.result import (
     Kept,
     SeasonProgram,
@@ -92,7 +92,7 @@ def with_outcomes(
 
 
 def _outcome(
-    farm: Farm, problem: Problem, claim: Claim, eaten: FloatArray, cost: WishCost | None
+    farm: Farm, problem: Problem, claim: WishScope, eaten: FloatArray, cost: WishCost | None
 ) -> WishOutcome:
     met = _met(problem, claim, eaten)
     days = problem.needs.days
@@ -111,7 +111,7 @@ def _outcome(
     return WishOutcome(claim.wish, kept, None if cost is None else cost.money, sentence)
 
 
-def _met(problem: Problem, claim: Claim, eaten: FloatArray) -> BoolArray:
+def _met(problem: Problem, claim: WishScope, eaten: FloatArray) -> BoolArray:
     """Return where a wish is kept, (groups, periods)."""
     if claim.source < 0:
         return np.zeros_like(claim.asked)
@@ -126,7 +126,7 @@ def _met(problem: Problem, claim: Claim, eaten: FloatArray) -> BoolArray:
     return np.asarray(claim.asked & near)
 
 
-def _what(farm: Farm, problem: Problem, claim: Claim) -> str:
+def _what(farm: Farm, problem: Problem, claim: WishScope) -> str:
     wish = claim.wish
     names = {value.source_id: value.name for value in problem.sources.values}
     groups = {group.group_id: group.name for group in problem.needs.groups}
@@ -138,7 +138,7 @@ def _what(farm: Farm, problem: Problem, claim: Claim) -> str:
     return f"{lead} to {group} {_when(wish)}"
 
 
-def _amount_of(farm: Farm, problem: Problem, claim: Claim) -> str:
+def _amount_of(farm: Farm, problem: Problem, claim: WishScope) -> str:
     """Write an amount as it is put out, or as dry matter eaten where groups waste differently."""
     wish, words = claim.wish, Words(farm.units)
     eaten = wish.kg_dm_per_head_day or 0.0
@@ -161,7 +161,7 @@ def _when(wish: Wish) -> str:
 
 
 def _how_far(
-    claim: Claim, kept: Kept, met_days: float, asked_days: float, why: Sequence[str]
+    claim: WishScope, kept: Kept, met_days: float, asked_days: float, why: Sequence[str]
 ) -> str:
     because = f", because {'; '.join(why)}" if why else ""
     if kept == "kept":

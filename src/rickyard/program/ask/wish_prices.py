@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.ask.sensitivity import Answer, Inquiry, LeftOff
+from rickyard.program.ask.sensitivity import Inquiry, QuestionTimeout, Sensitivity
 from rickyard.program.problem import Problem, Wished, with_wishes
 from rickyard.program.result import USUAL_SECONDS, Wish
 
@@ -83,7 +83,7 @@ def wish_costs(
             others = [wish for other, wish in enumerate(wishes) if other != at]
             without = _without(inquiry, farm, free, others)
             found[at] = WishCost(whole.money - without.money, whole.short - without.short)
-    except LeftOff:
+    except QuestionTimeout:
         # The wishes are kept all the same; the rest of their prices is told as not worked out.
         pass
     return found
@@ -120,7 +120,7 @@ def _without(inquiry: Inquiry, farm: Farm, free: Problem, others: Sequence[Wish]
         return _cost(inquiry, inquiry.ask())
 
 
-def _cost(inquiry: Inquiry, answer: Answer) -> WishCost:
+def _cost(inquiry: Inquiry, answer: Sensitivity) -> WishCost:
     """Return money and the price of what is short, wishes that cannot be kept left out."""
     x, cost, columns = answer.optimum.x, inquiry.model.cost, inquiry.model.columns
     unkept = columns.unkept[columns.unkept >= 0]

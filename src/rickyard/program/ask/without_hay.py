@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Answer, Inquiry
+from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivity
 from rickyard.program.result import LotReason, Words, dollars
 
 FloatArray = NDArray[np.float64]
@@ -50,7 +50,7 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
     at = inquiry.model.columns
     in_run = (at.group == group) & (at.period >= periods[0]) & (at.period <= periods[-1])
     shut = np.flatnonzero(in_run & (at.source == source))
-    tried: list[tuple[Answer, int]] = [
+    tried: list[tuple[Sensitivity, int]] = [
         (_without(inquiry, shut, np.flatnonzero(in_run & (at.source == other))), other)
         for other in _instead_of(inquiry, in_run, source, _number(inquiry, reason.next_best_id))
     ]
@@ -69,7 +69,7 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
     return replace(reason, usd_over_run=usd, sentence=sentence, next_best_id=next_best)
 
 
-def _without(inquiry: Inquiry, shut: IntArray, opened: IntArray) -> Answer:
+def _without(inquiry: Inquiry, shut: IntArray, opened: IntArray) -> Sensitivity:
     """Solve without a hay over its run, with another let in."""
     upper = np.concatenate([np.zeros(len(shut)), inquiry.model.upper[opened]])
     with inquiry.at_most(np.concatenate([shut, opened]), upper):
@@ -105,7 +105,7 @@ def _number(inquiry: Inquiry, source_id: str) -> int:
     return next((i for i, one in enumerate(values) if one.source_id == source_id), -1)
 
 
-def _instead(inquiry: Inquiry, answer: Answer, in_run: BoolArray) -> _Instead:
+def _instead(inquiry: Inquiry, answer: Sensitivity, in_run: BoolArray) -> _Instead:
     """Return which hays the group is fed more of in the run, and which feeds the farm buys."""
     at, problem = inquiry.model.columns, inquiry.problem
     count = len(at.group)

@@ -19,7 +19,7 @@ from rickyard.program.audit.fed import feeding_breaches
 from rickyard.program.audit.needs import need_breaches
 from rickyard.program.audit.use import rule_breaches, unkept_wishes
 from rickyard.program.audit.values import value_breaches
-from rickyard.program.audit.view import Look
+from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import Breach
 from rickyard.program.result import SeasonProgram
 from rickyard.stock.herd import with_stated_needs
@@ -42,10 +42,10 @@ def recheck(program: SeasonProgram, farm: Farm) -> tuple[Breach, ...]:
     tuple of Breach
         Empty when every balance, need, ceiling, rule, bar and cost holds to 1e-6.
     """
-    return tuple(_breaches(program, Look(program, with_stated_needs(farm))))
+    return tuple(_breaches(program, AuditView(program, with_stated_needs(farm))))
 
 
-def _breaches(program: SeasonProgram, look: Look) -> Iterator[Breach]:
+def _breaches(program: SeasonProgram, look: AuditView) -> Iterator[Breach]:
     yield from value_breaches(look)
     yield from feeding_breaches(look)
     yield from book_breaches(look)

@@ -9,7 +9,7 @@ from typing import Final
 from rickyard.farm import Feed, Lot
 from rickyard.program.audit.fed import most_kg
 from rickyard.program.audit.use import changes
-from rickyard.program.audit.view import Look
+from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import SEASON_KG, TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import yard_lot
 from rickyard.program.result import LotBalance, Purchase, Sale
@@ -18,7 +18,7 @@ from rickyard.program.result import LotBalance, Purchase, Sale
 RESERVE_PCT_BW: Final = 2.5
 
 
-def book_breaches(look: Look) -> Iterator[Breach]:
+def book_breaches(look: AuditView) -> Iterator[Breach]:
     """Look for hay that is not there, feed that is not bought, and money that does not add up."""
     yield from _stocks(look)
     yield from _sales(look)
@@ -28,7 +28,7 @@ def book_breaches(look: Look) -> Iterator[Breach]:
     yield from _reserve(look)
 
 
-def _stocks(look: Look) -> Iterator[Breach]:
+def _stocks(look: AuditView) -> Iterator[Breach]:
     offered: dict[tuple[str, int], float] = defaultdict(float)
     swallowed: dict[str, float] = defaultdict(float)
     for row in look.program.feeding:
@@ -44,7 +44,7 @@ def _stocks(look: Look) -> Iterator[Breach]:
 
 
 def _lot(
-    look: Look, lot: Lot, balance: LotBalance, drawn: list[float], eaten: float
+    look: AuditView, lot: Lot, balance: LotBalance, drawn: list[float], eaten: float
 ) -> Iterator[Breach]:
     """Walk a lot through the season; what is sold goes on the first day."""
     value = look.sources[lot.lot_id]
@@ -72,7 +72,7 @@ def _lot(
     yield from compare(f"{lot.name}, whole", balance.start_t, total, scale)
 
 
-def _sales(look: Look) -> Iterator[Breach]:
+def _sales(look: AuditView) -> Iterator[Breach]:
     for sale in look.program.sales:
         lot, value = look.lots[sale.lot_id], look.sources[sale.lot_id]
         if lot.sale_usd_per_kg is None:
@@ -88,7 +88,7 @@ def _sale(lot: Lot, sale: Sale, dm_pct: float) -> Iterator[Breach]:
     yield from at_most(f"{lot.name}, sold less than nothing", -sale.as_fed_kg, 0.0)
 
 
-def _purchases(look: Look) -> Iterator[Breach]:
+def _purchases(look: AuditView) -> Iterator[Breach]:
     fed: dict[str, float] = defaultdict(float)
     for row in look.program.feeding:
         if row.kind == "feed":
@@ -102,7 +102,7 @@ def _purchases(look: Look) -> Iterator[Breach]:
         yield from _purchase(look, feed, purchase, fed[feed.feed_id])
 
 
-def _purchase(look: Look, feed: Feed, purchase: Purchase, fed: float) -> Iterator[Breach]:
+def _purchase(look: AuditView, feed: Feed, purchase: Purchase, fed: float) -> Iterator[Breach]:
     bought = purchase.as_fed_kg
     dm_frac = look.sources[feed.feed_id].dm_pct / 100.0
     if feed.load_kg is None:
@@ -121,7 +121,7 @@ def _purchase(look: Look, feed: Feed, purchase: Purchase, fed: float) -> Iterato
         yield from at_most(f"{feed.name}, most", bought, most, SEASON_KG)
 
 
-def _cost(look: Look) -> Iterator[Breach]:
+def _cost(look: AuditView) -> Iterator[Breach]:
     """Add the cost up: hay gone, feed paid for less what is left of it, sales, changes of hay."""
     program, season = look.program, look.farm.season
     keeps = season.carry_over_value_pct / 100.0
@@ -141,7 +141,7 @@ def _cost(look: Look) -> Iterator[Breach]:
     yield from compare("cost by kind", program.costs.total, program.cost, scale)
 
 
-def _cash(look: Look) -> Iterator[Breach]:
+def _cash(look: AuditView) -> Iterator[Breach]:
     limit = look.farm.season.cash_limit_usd
     if limit is None:
         return
@@ -151,7 +151,7 @@ def _cash(look: Look) -> Iterator[Breach]:
     yield from _farm_limit(look, "cash", limit, paid - brought, over, max(paid, 1.0))
 
 
-def _reserve(look: Look) -> Iterator[Breach]:
+def _reserve(look: AuditView) -> Iterator[Breach]:
     days = look.farm.season.reserve_days
     if not days:
         return
@@ -166,7 +166,7 @@ def _reserve(look: Look) -> Iterator[Breach]:
 
 
 def _farm_limit(
-    look: Look, name: str, need: float, supplied: float, missed: float, scale: float
+    look: AuditView, name: str, need: float, supplied: float, missed: float, scale: float
 ) -> Iterator[Breach]:
     """Compare a limit of the whole farm, and see that it is named where it is missed."""
     row = next((one for one in look.program.farm_limits if one.nutrient == name), None)

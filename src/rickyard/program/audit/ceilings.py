@@ -8,7 +8,7 @@ from typing import Final
 
 from rickyard.farm import AnimalClass, FeedKind, Group
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
-from rickyard.program.audit.view import Look, urea_pct
+from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import Breach, at_most, compare
 from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
@@ -36,7 +36,7 @@ _MATURE: Final = (AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW)
 _SEEDS: Final = ("cottonseed", "soybean", "sunflower", "canola", "flax", "linseed", "safflower")
 
 
-def ceiling_breaches(look: Look) -> Iterator[Breach]:
+def ceiling_breaches(look: AuditView) -> Iterator[Breach]:
     """Look for diets with too much grain, starch, fat, sulfur, urea or copper."""
     for group in look.farm.groups:
         for period in look.program.periods:
@@ -45,7 +45,7 @@ def ceiling_breaches(look: Look) -> Iterator[Breach]:
                 yield from _cell(look, group, cell)
 
 
-def _cell(look: Look, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
+def _cell(look: AuditView, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
     where = f"period {cell.period}"
     amounts = look.eaten[group.group_id, cell.period]
     diet = [(kilograms, look.sources[one]) for one, kilograms in amounts.items()]
@@ -71,7 +71,7 @@ def _cell(look: Look, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
     yield from _sulfur(look, group, cell, diet)
 
 
-def _cottonseed(look: Look, group: Group, cell: GroupPeriod, dm: float) -> Iterator[Breach]:
+def _cottonseed(look: AuditView, group: Group, cell: GroupPeriod, dm: float) -> Iterator[Breach]:
     amounts = look.eaten[group.group_id, cell.period]
     of_weight = _COTTONSEED_OF_BW[0 if group.animal_class in _MATURE else 1]
     for feed_id in _oilseeds(look):
@@ -89,7 +89,7 @@ def _content(diet: list[tuple[float, SourceValues]], name: str) -> tuple[float, 
     return sum(kg * content for kg, content in known), sum(kg for kg, _ in known)
 
 
-def _grain(look: Look, amounts: dict[str, float]) -> float:
+def _grain(look: AuditView, amounts: dict[str, float]) -> float:
     return sum(
         kg
         for one, kg in amounts.items()
@@ -97,7 +97,7 @@ def _grain(look: Look, amounts: dict[str, float]) -> float:
     )
 
 
-def _most_grain(look: Look, cell: GroupPeriod) -> float:
+def _most_grain(look: AuditView, cell: GroupPeriod) -> float:
     meals = MEALS if look.farm.group(cell.group_id).animal_class in HORSES else 1
     own = [
         (feed.most_kg_per_head_day or 0.0) * look.sources[feed.feed_id].dm_pct / 100.0
@@ -107,7 +107,7 @@ def _most_grain(look: Look, cell: GroupPeriod) -> float:
     return max([meals * GRAIN_OF_BW * cell.full_weight_kg, *own])
 
 
-def _oilseeds(look: Look) -> list[str]:
+def _oilseeds(look: AuditView) -> list[str]:
     found = []
     for feed in look.farm.feeds:
         text = f"{feed.table_id} {feed.name}".lower()
@@ -116,7 +116,7 @@ def _oilseeds(look: Look) -> list[str]:
     return found
 
 
-def _may_have(look: Look, group: Group, cell: GroupPeriod, feed_id: str) -> bool:
+def _may_have(look: AuditView, group: Group, cell: GroupPeriod, feed_id: str) -> bool:
     barred = look.is_barred(group.group_id, feed_id, cell.period)
     kept = barred or not look.in_season(feed_id, cell.period)
     light = urea_pct(look.feeds[feed_id]) > 0.0
@@ -133,7 +133,7 @@ def _copper(group: Group, diet: list[tuple[float, SourceValues]], where: str) ->
 
 
 def _sulfur(
-    look: Look, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
+    look: AuditView, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
 ) -> Iterator[Breach]:
     """Add the sulfur of feed and water; what is too much must be claimed and named."""
     pct, thinned = _content(diet, "sulfur_pct")
@@ -157,7 +157,7 @@ def _sulfur(
         yield Breach(f"{what}, too much that is not named", 0.0, row.shortage)
 
 
-def _water_sulfur_g(look: Look, group: Group, cell: GroupPeriod) -> float:
+def _water_sulfur_g(look: AuditView, group: Group, cell: GroupPeriod) -> float:
     sulfate = look.farm.season.water_sulfate_ppm
     if sulfate is None:
         return 0.0
@@ -167,7 +167,7 @@ def _water_sulfur_g(look: Look, group: Group, cell: GroupPeriod) -> float:
     return litres * sulfate * SULFUR_PER_SULFATE / 1000.0
 
 
-def _air_f(look: Look, period: int) -> float:
+def _air_f(look: AuditView, period: int) -> float:
     """Return the mean air temperature of a period, 70 where it is not known. [degF]."""
     if not look.farm.weather:
         return _WATER_AT_F[1]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rickyard.farm import Feed, FeedKind
-from rickyard.program.audit.view import Look, urea_pct
+from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import (
     LEAST_SHARE_OFFERED,
@@ -17,7 +17,7 @@ from rickyard.program.result import FeedingRow, GroupPeriod
 from rickyard.stock.herd import HORSES
 
 
-def feeding_breaches(look: Look) -> Iterator[Breach]:
+def feeding_breaches(look: AuditView) -> Iterator[Breach]:
     """Look for anything fed to an animal it is barred from, too early, late or much."""
     for row in look.program.feeding:
         yield from _row(look, row)
@@ -26,7 +26,7 @@ def feeding_breaches(look: Look) -> Iterator[Breach]:
             yield from _always_on_offer(look, feed)
 
 
-def _row(look: Look, row: FeedingRow) -> Iterator[Breach]:
+def _row(look: AuditView, row: FeedingRow) -> Iterator[Breach]:
     where = f"{row.source_id} to {row.group_id} from {row.start}"
     if look.is_barred(row.group_id, row.source_id, row.period):
         yield Breach(f"{where}, kept from it", row.offered_kg, 0.0)
@@ -51,7 +51,7 @@ def _row(look: Look, row: FeedingRow) -> Iterator[Breach]:
 
 
 def _urea(
-    look: Look, feed: Feed, row: FeedingRow, cell: GroupPeriod, where: str
+    look: AuditView, feed: Feed, row: FeedingRow, cell: GroupPeriod, where: str
 ) -> Iterator[Breach]:
     if urea_pct(feed) == 0.0:
         return
@@ -61,7 +61,7 @@ def _urea(
         yield Breach(f"{where}, urea to horses", row.offered_kg, 0.0)
 
 
-def _most_kg_dm(look: Look, feed: Feed, cell: GroupPeriod) -> float:
+def _most_kg_dm(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
     dm_frac = look.sources[feed.feed_id].dm_pct / 100.0
     if feed.most_kg_per_head_day is not None:
         return feed.most_kg_per_head_day * dm_frac
@@ -72,7 +72,7 @@ def _most_kg_dm(look: Look, feed: Feed, cell: GroupPeriod) -> float:
     return float("inf")
 
 
-def _always_on_offer(look: Look, feed: Feed) -> Iterator[Breach]:
+def _always_on_offer(look: AuditView, feed: Feed) -> Iterator[Breach]:
     """Look for a mineral that every head should get and does not."""
     least = _even_share(look, feed) * (feed.least_kg_per_head_day or 0.0)
     least *= look.sources[feed.feed_id].dm_pct / 100.0
@@ -83,7 +83,7 @@ def _always_on_offer(look: Look, feed: Feed) -> Iterator[Breach]:
             yield Breach(f"{feed.name} to {name}, period {cell.period}", got, least)
 
 
-def _due(look: Look, feed: Feed) -> list[GroupPeriod]:
+def _due(look: AuditView, feed: Feed) -> list[GroupPeriod]:
     """Return who should get a mineral that is always on offer, and when."""
     due = []
     for cell in look.cells.values():
@@ -97,7 +97,7 @@ def _due(look: Look, feed: Feed) -> list[GroupPeriod]:
     return due
 
 
-def _even_share(look: Look, feed: Feed) -> float:
+def _even_share(look: AuditView, feed: Feed) -> float:
     """Return the share of its mineral that every head can get of what can be bought."""
     most = most_kg(feed)
     if most is None:

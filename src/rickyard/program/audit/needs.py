@@ -11,7 +11,7 @@ from rickyard.forage.values import (
     DIET_NO3N_CEILING_PREGNANT_PPM,
     nitrate_share_limit,
 )
-from rickyard.program.audit.view import Look
+from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, is_nitrate_suspect_pasture
 from rickyard.program.result import SourceValues
@@ -22,7 +22,7 @@ from rickyard.stock.herd import NeedSeries
 Bounds = dict[str, tuple[float, float]]
 
 
-def need_breaches(look: Look) -> Iterator[Breach]:
+def need_breaches(look: AuditView) -> Iterator[Breach]:
     """Look for needs that are softened, missed without being told, or ceilings that are passed."""
     for group in look.farm.groups:
         series = look.series(group)
@@ -45,7 +45,7 @@ def need_breaches(look: Look) -> Iterator[Breach]:
 
 
 def judge(
-    look: Look,
+    look: AuditView,
     group: Group,
     period: int,
     wanted: Bounds,
@@ -89,7 +89,7 @@ def _stated_bounds(
 
 
 def _computed_bounds(
-    look: Look, group: Group, diet: Diet, series: NeedSeries, at: int
+    look: AuditView, group: Group, diet: Diet, series: NeedSeries, at: int
 ) -> tuple[Bounds, Bounds]:
     season = look.farm.season
     full = float(series.full_weight_kg[at])
@@ -130,7 +130,7 @@ def _computed_bounds(
     return wanted, ceilings
 
 
-def _nitrate_bounds(look: Look, diet: Diet, series: NeedSeries) -> Bounds:
+def _nitrate_bounds(look: AuditView, diet: Diet, series: NeedSeries) -> Bounds:
     # One that is ever pregnant in the season is spared all season: calving is spread.
     pregnant = bool(series.pregnant.any())
     ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
@@ -155,7 +155,7 @@ def _nitrate_bounds(look: Look, diet: Diet, series: NeedSeries) -> Bounds:
     return bounds
 
 
-def _nitrate_doubtful(look: Look, lot: Lot) -> bool:
+def _nitrate_doubtful(look: AuditView, lot: Lot) -> bool:
     reports = look.farm.reports_of(lot.lot_id)
     unstated = any(report.get("nitrate") is not None for report in reports)
     return unstated or is_nitrate_suspect(lot)

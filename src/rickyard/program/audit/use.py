@@ -8,12 +8,12 @@ from math import ceil
 from typing import Final
 
 from rickyard.farm import Group
-from rickyard.program.audit.view import Look
+from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach
 from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
 
 
-def rule_breaches(look: Look) -> Iterator[Breach]:
+def rule_breaches(look: AuditView) -> Iterator[Breach]:
     """Look for too many hays at once, runs that are too short and servings that are too small."""
     for group in look.farm.groups:
         yield from _at_once(look, group)
@@ -24,7 +24,7 @@ def rule_breaches(look: Look) -> Iterator[Breach]:
             yield from _runs(look, group, source_id)
 
 
-def changes(look: Look) -> int:
+def changes(look: AuditView) -> int:
     """Return how often a group begins a hay after its own first period."""
     count = 0
     for group in look.farm.groups:
@@ -35,30 +35,30 @@ def changes(look: Look) -> int:
     return count
 
 
-def _most_at_once(look: Look, group: Group) -> int | None:
+def _most_at_once(look: AuditView, group: Group) -> int | None:
     own = group.hays_at_once
     return look.farm.season.hays_at_once if own is None else own
 
 
-def _has_rules(look: Look, group: Group) -> bool:
+def _has_rules(look: AuditView, group: Group) -> bool:
     return _most_at_once(look, group) is not None or bool(look.farm.season.least_run_days)
 
 
-def _present(look: Look, group: Group) -> list[int]:
+def _present(look: AuditView, group: Group) -> list[int]:
     return sorted(period for group_id, period in look.cells if group_id == group.group_id)
 
 
-def _fed(look: Look, group: Group, period: int) -> set[str]:
+def _fed(look: AuditView, group: Group, period: int) -> set[str]:
     """Return the hays of which a group is fed anything in a period."""
     amounts = look.eaten.get((group.group_id, period), {})
     return {one for one, kilograms in amounts.items() if kilograms > 0.0 and look.is_hay(one)}
 
 
-def _hays_of(look: Look, group: Group) -> set[str]:
+def _hays_of(look: AuditView, group: Group) -> set[str]:
     return {one for period in _present(look, group) for one in _fed(look, group, period)}
 
 
-def _at_once(look: Look, group: Group) -> Iterator[Breach]:
+def _at_once(look: AuditView, group: Group) -> Iterator[Breach]:
     most = _most_at_once(look, group)
     if most is None:
         return
@@ -68,7 +68,7 @@ def _at_once(look: Look, group: Group) -> Iterator[Breach]:
             yield Breach(f"{group.name}, hays at once, period {period}", most, count)
 
 
-def _servings(look: Look, group: Group) -> Iterator[Breach]:
+def _servings(look: AuditView, group: Group) -> Iterator[Breach]:
     share = look.farm.season.least_serving_pct_bw / 100.0
     for period in _present(look, group):
         least = share * look.cells[group.group_id, period].full_weight_kg
@@ -80,7 +80,7 @@ def _servings(look: Look, group: Group) -> Iterator[Breach]:
                 yield Breach(f"{where}, least serving", amount, least)
 
 
-def _runs(look: Look, group: Group, source_id: str) -> Iterator[Breach]:
+def _runs(look: AuditView, group: Group, source_id: str) -> Iterator[Breach]:
     """Look for a run that neither its length nor anything outside the plan excuses."""
     days = look.farm.season.least_run_days
     if not days:
@@ -100,7 +100,9 @@ def _runs(look: Look, group: Group, source_id: str) -> Iterator[Breach]:
         run = []
 
 
-def _run(look: Look, group: Group, source_id: str, run: list[int], least: int) -> Iterator[Breach]:
+def _run(
+    look: AuditView, group: Group, source_id: str, run: list[int], least: int
+) -> Iterator[Breach]:
     if not run or len(run) >= least:
         return
     if not any(
@@ -112,14 +114,14 @@ def _run(look: Look, group: Group, source_id: str, run: list[int], least: int) -
         yield Breach(f"{where}, run", len(run), least)
 
 
-def _asked_for(look: Look, group: Group, source_id: str, period: int) -> bool:
+def _asked_for(look: AuditView, group: Group, source_id: str, period: int) -> bool:
     """Say whether somebody wishes it fed there: a wish may be kept in part, and says so."""
     if not 0 <= period < len(look.program.periods):
         return False
     return any(_wished(look, group, source_id, period, kind) for kind in ("amount", "feed"))
 
 
-def _could_be_fed(look: Look, group: Group, source_id: str, period: int) -> bool:
+def _could_be_fed(look: AuditView, group: Group, source_id: str, period: int) -> bool:
     """Say whether a run could have gone on there: they are here, and the hay may be fed."""
     if (group.group_id, period) not in look.cells or not look.in_season(source_id, period):
         return False
@@ -128,7 +130,7 @@ def _could_be_fed(look: Look, group: Group, source_id: str, period: int) -> bool
     return not _wished(look, group, source_id, period, "keep_off")
 
 
-def _wished(look: Look, group: Group, source_id: str, period: int, kind: str) -> bool:
+def _wished(look: AuditView, group: Group, source_id: str, period: int, kind: str) -> bool:
     one = look.program.periods[period]
     for outcome in look.program.wishes:
         wish = outcome.wish

@@ -10,7 +10,7 @@ from rickyard.farm import Feed, FeedKind, Forage, Lot
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import typical_values
 from rickyard.forage.values import feed_row
-from rickyard.program.audit.view import Look, urea_pct
+from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import Breach, compare
 
 #: Starch of a grain of which none is known, that of corn. [% DM]
@@ -26,7 +26,7 @@ _MINOR: Final = (
 )
 
 
-def value_breaches(look: Look) -> Iterator[Breach]:
+def value_breaches(look: AuditView) -> Iterator[Breach]:
     """Compare the composition the program counted with the reports and the folder themselves."""
     for lot in look.farm.lots:
         yield from _lot(look, lot)
@@ -34,7 +34,7 @@ def value_breaches(look: Look) -> Iterator[Breach]:
         yield from _feed(look, feed)
 
 
-def _lot(look: Look, lot: Lot) -> Iterator[Breach]:
+def _lot(look: AuditView, lot: Lot) -> Iterator[Breach]:
     profile = lot_profile(lot, look.farm.reports_of(lot.lot_id))
     value = look.sources[lot.lot_id]
     for name in _MAIN:
@@ -47,7 +47,7 @@ def _lot(look: Look, lot: Lot) -> Iterator[Breach]:
     yield from _compare_known(f"{lot.name}, copper_ppm", value.copper_ppm, copper)
 
 
-def _feed(look: Look, feed: Feed) -> Iterator[Breach]:
+def _feed(look: AuditView, feed: Feed) -> Iterator[Breach]:
     value = look.sources[feed.feed_id]
     price = value.usd_per_kg_dm * value.dm_pct / 100.0
     yield from compare(f"{feed.name}, price", price, feed.price_usd_per_kg)

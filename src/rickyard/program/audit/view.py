@@ -13,7 +13,7 @@ from rickyard.program.result import GroupPeriod, SeasonProgram
 from rickyard.stock.herd import NeedSeries, bars
 
 
-class Look:
+class AuditView:
     """What the parts of the second look share.
 
     ``eaten`` is kilograms of dry matter per head and day by group and period, then by source.

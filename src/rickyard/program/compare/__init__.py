@@ -4,8 +4,8 @@ Works from summaries, so that a program read from a file compares as well as a f
 """
 
 from rickyard.program.compare.compare import (
+    ComparedRow,
     Comparison,
-    Row,
     compare,
     compare_facts,
     differs_from_first,
@@ -22,12 +22,12 @@ from rickyard.program.compare.summary import (
 )
 
 __all__ = [
+    "ComparedRow",
     "Comparison",
     "Facts",
     "Fed",
     "FedAgainst",
     "Missing",
-    "Row",
     "compare",
     "compare_facts",
     "differs_from_first",

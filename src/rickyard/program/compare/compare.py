@@ -19,7 +19,7 @@ DUST: Final = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ComparedRow:
     """One line of a comparison: a value for each program, ``None`` where it has no such thing."""
 
     key: str
@@ -27,7 +27,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Lack:
+class ShortageDiff:
     """What a group lacks in each program: the sum over the season in ``unit``, 0 where nothing."""
 
     group_id: str
@@ -66,15 +66,15 @@ class Comparison:
     spans: tuple[tuple[date, date], ...]
     same_days: tuple[date, date] | None
     statuses: tuple[str, ...]
-    total: Row
-    cost: tuple[Row, ...]
-    put_out_usd: Row
-    fed_t: tuple[Row, ...]
-    fed_kg: tuple[Row, ...]
-    left_t: tuple[Row, ...]
-    bought_kg: tuple[Row, ...]
-    lacks: tuple[Lack, ...]
-    changes: tuple[Row, ...]
+    total: ComparedRow
+    cost: tuple[ComparedRow, ...]
+    put_out_usd: ComparedRow
+    fed_t: tuple[ComparedRow, ...]
+    fed_kg: tuple[ComparedRow, ...]
+    left_t: tuple[ComparedRow, ...]
+    bought_kg: tuple[ComparedRow, ...]
+    lacks: tuple[ShortageDiff, ...]
+    changes: tuple[ComparedRow, ...]
     differs: tuple[Differs, ...]
     names: Mapping[str, str]
 
@@ -138,8 +138,10 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
     if not facts:
         raise ValueError("There is no program to compare.")
 
-    def rows(pick: Callable[[Facts], Mapping[str, float]], keys: Iterable[str]) -> tuple[Row, ...]:
-        return tuple(Row(key, tuple(pick(one).get(key) for one in facts)) for key in keys)
+    def rows(
+        pick: Callable[[Facts], Mapping[str, float]], keys: Iterable[str]
+    ) -> tuple[ComparedRow, ...]:
+        return tuple(ComparedRow(key, tuple(pick(one).get(key) for one in facts)) for key in keys)
 
     def all_of(pick: Callable[[Facts], Iterable[str]]) -> list[str]:
         return list(dict.fromkeys(key for one in facts for key in pick(one)))
@@ -157,10 +159,10 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
         labels=tuple(one.label for one in facts),
         spans=tuple((one.start, one.end) for one in facts),
         statuses=tuple(one.status for one in facts),
-        total=Row("total", tuple(one.cost for one in facts)),
+        total=ComparedRow("total", tuple(one.cost for one in facts)),
         cost=tuple(row for row in dict.fromkeys(cost) if _is_something(row)),
         same_days=same,
-        put_out_usd=Row(
+        put_out_usd=ComparedRow(
             "put_out", tuple(_worth(one, out) for one, out in zip(facts, put_out, strict=True))
         ),
         fed_t=_put_out(facts, put_out, lots, tonnes_of_dry_matter=True),
@@ -169,7 +171,7 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
         bought_kg=rows(lambda one: one.bought_kg, all_of(lambda one: one.bought_kg)),
         lacks=tuple(_lacks(facts)),
         changes=tuple(
-            Row(
+            ComparedRow(
                 group,
                 tuple(float(one.changes(group)) if group in one.groups else None for one in facts),
             )
@@ -192,7 +194,7 @@ def _put_out(
     keys: Sequence[str],
     *,
     tonnes_of_dry_matter: bool,
-) -> tuple[Row, ...]:
+) -> tuple[ComparedRow, ...]:
     """Return what is put out of lots or feeds, ``None`` where a program does not know them."""
 
     def amount(one: Facts, out: Mapping[str, float], key: str) -> float | None:
@@ -202,7 +204,7 @@ def _put_out(
         return out.get(key, 0.0) * each
 
     pairs = list(zip(facts, put_out, strict=True))
-    rows = (Row(key, tuple(amount(one, out, key) for one, out in pairs)) for key in keys)
+    rows = (ComparedRow(key, tuple(amount(one, out, key) for one, out in pairs)) for key in keys)
     return tuple(row for row in rows if tonnes_of_dry_matter or _is_something(row))
 
 
@@ -210,18 +212,18 @@ def _worth(facts: Facts, out: Mapping[str, float]) -> float:
     return sum(kg * facts.usd_per_kg[key] for key, kg in out.items())
 
 
-def _is_something(row: Row) -> bool:
+def _is_something(row: ComparedRow) -> bool:
     return any(value is not None and abs(value) > DUST for value in row.values)
 
 
-def _lacks(facts: Sequence[Facts]) -> Iterator[Lack]:
+def _lacks(facts: Sequence[Facts]) -> Iterator[ShortageDiff]:
     found = [(one.group_id, one.nutrient, one.unit) for each in facts for one in each.missing]
     for group, nutrient, unit in dict.fromkeys(found):
         mine = [
             [one for one in each.missing if (one.group_id, one.nutrient) == (group, nutrient)]
             for each in facts
         ]
-        yield Lack(
+        yield ShortageDiff(
             group,
             nutrient,
             unit,

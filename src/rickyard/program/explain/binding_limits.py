@@ -12,7 +12,14 @@ from numpy.typing import NDArray
 
 from rickyard.program.explain.costly_needs import PRICE_DUST
 from rickyard.program.problem import Problem
-from rickyard.program.result import NUTRIENT_WORDS, GroupPeriod, HeldBy, NeedRow, listed, span
+from rickyard.program.result import (
+    NUTRIENT_WORDS,
+    BindingLimits,
+    GroupPeriod,
+    NeedRow,
+    listed,
+    span,
+)
 
 FloatArray = NDArray[np.float64]
 
@@ -43,7 +50,7 @@ def held_by(
     needs: Sequence[NeedRow],
     groups: Sequence[GroupPeriod],
     prices: Mapping[str, FloatArray],
-) -> tuple[HeldBy, ...]:
+) -> tuple[BindingLimits, ...]:
     """Say for every group and period what holds its ration, in runs of the same answer.
 
     Parameters
@@ -59,7 +66,7 @@ def held_by(
 
     Returns
     -------
-    tuple of HeldBy
+    tuple of BindingLimits
         Together they cover every period in which each group is here.
     """
     rows: dict[tuple[str, int], list[NeedRow]] = {}
@@ -126,11 +133,11 @@ def _closer(one: _Answer, other: _Answer) -> _Answer:
 
 def _told(
     first: GroupPeriod, last: GroupPeriod, answer: _Answer, names: Mapping[str, str]
-) -> HeldBy:
+) -> BindingLimits:
     end = last.start + timedelta(days=last.days)
     when = span(first.start, end)
     sentence = _sentence(names[first.group_id], when, answer)
-    return HeldBy(
+    return BindingLimits(
         first.group_id, first.start, end, (*answer.short, *answer.too_much, *answer.tight), sentence
     )
 

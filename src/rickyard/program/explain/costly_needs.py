@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.program.explain import solution_tables as account
-from rickyard.program.model import Model, Prices, picked
+from rickyard.program.model import Model, Prices, take_or_nan
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import Limit, NeedRow, Period, Words, span
+from rickyard.program.result import NeedLimit, NeedRow, Period, Words, span
 from rickyard.program.solver import Optimum
 
 FloatArray = NDArray[np.float64]
@@ -63,7 +63,7 @@ def limits_of(
     prices: dict[str, FloatArray],
     least_usd: float,
     words: Words,
-) -> tuple[Limit, ...]:
+) -> tuple[NeedLimit, ...]:
     """Say what holds the cost up, the dearest first, leaving out what hardly matters."""
     head_days = problem.needs.head_days
     level = {(row.group_id, row.period, row.nutrient): abs(row.need) for row in needs}
@@ -84,7 +84,7 @@ def limits_of(
             start, end = _run_dates(problem.needs.periods, run)
             sentence = _limit_sentence(group.name, name, mean, start, end, words)
             found.append(
-                Limit(group.group_id, start, end, name, UNITS[name], mean, tenth, sentence)
+                NeedLimit(group.group_id, start, end, name, UNITS[name], mean, tenth, sentence)
             )
     found.sort(key=lambda one: (-one.usd_per_tenth, one.group_id, one.start, one.nutrient))
     return tuple(found)
@@ -103,12 +103,12 @@ def need_prices(
     for name, row_of in model.row_of.items():
         if name not in _LIMIT_SENTENCE:
             continue  # rows that are shares of the ration have no price per unit
-        prices[name] = picked(found.row, row_of).reshape(shape)
+        prices[name] = take_or_nan(found.row, row_of).reshape(shape)
     for name, price in found.curved.items():
         prices[name] = prices.get(name, 0.0) + price.reshape(shape)
     short = np.zeros(problem.needs.head_days.size, dtype=bool)
     for index in model.columns.shortage.values():
-        short |= picked(optimum.x, index) > account.DUST_KG
+        short |= take_or_nan(optimum.x, index) > account.DUST_KG
     hidden = short.reshape(shape)
     return {name: np.where(hidden, np.nan, price) for name, price in prices.items()}
 

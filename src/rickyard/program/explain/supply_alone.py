@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Farm, Group, Lot
 from rickyard.forage.plausibility import LotProfile, lot_profile
-from rickyard.forage.reading import lot_cautions
+from rickyard.forage.reading import hazard_cautions
 from rickyard.match import gain_from_intake
 from rickyard.program.inputs import season_days
 from rickyard.stock.beef import settings_of
@@ -152,7 +152,7 @@ class _Need:
             energy = eaten * profile.nem_mcal_per_kg
         protein = eaten * profile.cp_pct / 100.0
         floor = self.cp if self.by_tdn else np.asarray(cp_with_floor_kg(self.cp, eaten))
-        dangerous = barred or any(one.level == "danger" for one in lot_cautions(lot, profile))
+        dangerous = barred or any(one.level == "danger" for one in hazard_cautions(lot, profile))
         return LotAlone(
             lot_id=lot.lot_id,
             name=lot.name,

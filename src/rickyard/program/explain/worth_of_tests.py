@@ -20,7 +20,7 @@ from rickyard.hay.sampling import (
     wanted_tests,
 )
 from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.result import FeedingRow, Limit, LotTestWorth, SeasonProgram
+from rickyard.program.result import FeedingRow, LotTestWorth, NeedLimit, SeasonProgram
 
 #: What too little costs for each dollar of too much: the ratio of the handbook's example
 #: (feeds handbook, section 5.4; common practice, no published source).
@@ -189,7 +189,7 @@ def _per_point(
     return total
 
 
-def _covers(limit: Limit, row: FeedingRow) -> bool:
+def _covers(limit: NeedLimit, row: FeedingRow) -> bool:
     return limit.group_id == row.group_id and limit.start <= row.start < limit.end
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Caution, Farm, FeedKind
 from rickyard.forage.plausibility import LotProfile, lot_profile
-from rickyard.forage.reading import lot_cautions
+from rickyard.forage.reading import hazard_cautions
 from rickyard.program.inputs.grazing import grazing_assumptions
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.opening_stock import YardLot, yard_lot
@@ -121,7 +121,7 @@ def _lot_cautions(farm: Farm, profiles: list[LotProfile], yard: list[YardLot]) -
     found = [
         caution
         for lot, profile in zip(farm.lots, profiles, strict=True)
-        for caution in lot_cautions(lot, profile)
+        for caution in hazard_cautions(lot, profile)
     ]
     return [*found, *(caution for one in yard for caution in one.cautions)]
 

@@ -26,14 +26,14 @@ from rickyard.program.model.rows import (
     SHORT_ENERGY_NEG_PER_NEM,
     Model,
     build_model,
-    picked,
+    take_or_nan,
 )
 from rickyard.program.model.transition_rows import (
     change_amounts,
     change_words,
 )
 from rickyard.program.model.use_binaries import (
-    Uses,
+    LotUse,
     amount_rows,
     largest_intake,
     use_rows,
@@ -56,10 +56,10 @@ __all__ = [
     "USD_PER_ROW_UNIT",
     "AppetiteRows",
     "Columns",
+    "LotUse",
     "Model",
     "Prices",
     "Tangents",
-    "Uses",
     "amount_rows",
     "assured_supplies",
     "build_model",
@@ -67,8 +67,8 @@ __all__ = [
     "change_words",
     "largest_intake",
     "leeways",
-    "picked",
     "prices_of",
+    "take_or_nan",
     "use_rows",
     "uses_of",
 ]

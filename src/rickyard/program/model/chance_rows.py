@@ -23,7 +23,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
-from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, picked
+from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
 from rickyard.program.solver import SparseRows
 
@@ -66,7 +66,7 @@ NOTHING: Final = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
-class Sum:
+class AssuredSupply:
     """A sum over the amounts of a cell that is known with an error only.
 
     ``mean`` and ``sd`` are per kilogram of each column; ``z`` is by cell.
@@ -129,10 +129,14 @@ class AssuredRows:
         cells, source = model.cells(), model.columns.source
         self._model, self._cells = model, cells
         self._sums = {
-            need: Sum(cells, _mean(problem, need, cells, source), assurance.sd[what][source], z)
+            need: AssuredSupply(
+                cells, _mean(problem, need, cells, source), assurance.sd[what][source], z
+            )
             for need, what in LINEAR.items()
         }
-        self._neg = Sum(cells, problem.per_kg["neg"][source], assurance.sd["neg"][source], z)
+        self._neg = AssuredSupply(
+            cells, problem.per_kg["neg"][source], assurance.sd["neg"][source], z
+        )
         self._right = {need: np.nan_to_num(right) for need, right in _needs(problem).items()}
         self._active = {need: (model.columns.shortage[need] >= 0) & (z > 0.0) for need in ASSURED}
         self._z = z
@@ -182,14 +186,14 @@ class AssuredRows:
             return np.zeros(len(self._z))
         if self._rounds > NEAR_ROUNDS:
             return self._far
-        short = picked(x, self._model.columns.shortage[need]) > SHORT_DUST
+        short = take_or_nan(x, self._model.columns.shortage[need]) > SHORT_DUST
         return np.where(short, self._far, self._close)
 
     def _sum(self, need: str, at: FloatArray, x: FloatArray) -> _Tangent:
         supply = self._sums[need]
         _, spread = supply.of(at)
         slopes, right = supply.slopes(at, spread), self._right[need]
-        slack = picked(x, self._model.columns.shortage[need])
+        slack = take_or_nan(x, self._model.columns.shortage[need])
         missing = right - self._total(slopes, x) - slack
         scale = np.maximum(right, self._floor(x) if need == "cp_floor" else NOTHING)
         return _Tangent(missing, right, scale, spread, slopes, np.ones(len(right)))
@@ -197,7 +201,7 @@ class AssuredRows:
     def _growth(self, need: str, at: FloatArray, x: FloatArray) -> _Tangent:
         shortage = self._model.columns.shortage[need]
         (nem, on_nem), (neg, on_neg) = self._sums["nem"].of(at), self._neg.of(at)
-        slack = picked(at, shortage)
+        slack = take_or_nan(at, shortage)
         a, b = nem + slack, neg + SHORT_ENERGY_NEG_PER_NEM * slack
         ratio = np.full(len(a), LEAST_RATIO)
         np.divide(b, a, out=ratio, where=a > NOTHING)
@@ -209,7 +213,7 @@ class AssuredRows:
         slopes += at_b[cells] * self._neg.slopes(at, on_neg)
         helps = at_a + SHORT_ENERGY_NEG_PER_NEM * at_b
         ones = np.ones(len(a))
-        missing = ones - self._total(slopes, x) - helps * picked(x, shortage)
+        missing = ones - self._total(slopes, x) - helps * take_or_nan(x, shortage)
         return _Tangent(missing, ones, ones, at_a * on_nem + at_b * on_neg, slopes, helps)
 
     def _total(self, slopes: FloatArray, x: FloatArray) -> FloatArray:

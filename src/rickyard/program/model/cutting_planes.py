@@ -34,7 +34,7 @@ ASSURED_GAIN: Final = "assured gain_energy"
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class CutState:
     """Where the tangents stood: how many were laid, which may move, at which diets they touch."""
 
     laid: dict[str, int]
@@ -119,12 +119,12 @@ class Tangents:
         """Promise more than before. The tangents laid hold for every higher chance too."""
         self._assured = AssuredRows(self._model, assurance)
 
-    def mark(self) -> Mark:
+    def mark(self) -> CutState:
         """Return where the tangents stand, to come back to."""
         laid = {name: len(blocks) for name, blocks in self._laid.items()}
-        return Mark(laid, self._free.copy(), self._diet.copy())
+        return CutState(laid, self._free.copy(), self._diet.copy())
 
-    def back_to(self, mark: Mark) -> None:
+    def back_to(self, mark: CutState) -> None:
         """Forget the tangents laid since a mark, and move the others back.
 
         The session must have come back to its own mark, without the rows of those tangents.

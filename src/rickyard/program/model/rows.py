@@ -18,7 +18,7 @@ from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, 
 from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows
 
-__all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "picked"]
+__all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_nan"]
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -142,12 +142,12 @@ class _Builder:
         )
 
 
-def picked(values: FloatArray, index: IntArray) -> FloatArray:
+def take_or_nan(values: FloatArray, index: IntArray) -> FloatArray:
     """Return the values at an index, and zero where the index is -1.
 
     Examples
     --------
-    >>> picked(np.array([5.0, 7.0]), np.array([1, -1])).tolist()
+    >>> take_or_nan(np.array([5.0, 7.0]), np.array([1, -1])).tolist()
     [7.0, 0.0]
     """
     found = np.zeros(index.shape)

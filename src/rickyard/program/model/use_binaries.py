@@ -32,7 +32,7 @@ ROOM: Final = 1.05
 
 
 @dataclass(frozen=True, slots=True)
-class Uses:
+class LotUse:
     """The hay amounts of a model and what links them, all of length n.
 
     ``column`` is where the amount stands in the model, ``before`` the position in this table of
@@ -86,7 +86,7 @@ class Uses:
         return float(self.start_usd[self.starts(used)].sum())
 
 
-def uses_of(model: Model, rules: UseRules) -> Uses:
+def uses_of(model: Model, rules: UseRules) -> LotUse:
     """Return the hay amounts of a model.
 
     Parameters
@@ -112,7 +112,7 @@ def uses_of(model: Model, rules: UseRules) -> Uses:
     must = rules.must[group, source, period]
     most = _most_kg(model)[column]
     least = rules.least_kg[group, period] if rules.any else np.zeros(len(column))
-    return Uses(
+    return LotUse(
         rules=rules,
         column=column,
         group=group,
@@ -166,12 +166,12 @@ def largest_intake(model: Model) -> FloatArray:
     )
 
 
-def use_rows(uses: Uses, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> list[SparseRows]:
+def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> list[SparseRows]:
     """Write the rules between hays in use and their beginnings, for some of the hay amounts.
 
     Parameters
     ----------
-    uses : Uses
+    uses : LotUse
         All hay amounts.
     y_at, z_at : array of int, shape (k,)
         Where the two variables of each chosen amount stand.
@@ -188,7 +188,7 @@ def use_rows(uses: Uses, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> li
     ]
 
 
-def amount_rows(uses: Uses, x_at: IntArray, y_at: IntArray, chosen: IntArray) -> list[SparseRows]:
+def amount_rows(uses: LotUse, x_at: IntArray, y_at: IntArray, chosen: IntArray) -> list[SparseRows]:
     """Write how much of a hay there is while it is in use, and that there is none else."""
     return [
         _linked(x_at, y_at, -uses.most_kg[chosen], np.inf, least=False),
@@ -212,7 +212,7 @@ def _linked(
     )
 
 
-def _at_once(uses: Uses, y_at: IntArray, chosen: IntArray) -> SparseRows:
+def _at_once(uses: LotUse, y_at: IntArray, chosen: IntArray) -> SparseRows:
     limit = uses.rules.hays_at_once[uses.group[chosen]]
     cells, row = np.unique(uses.cell[chosen], return_inverse=True)
     most = np.zeros(len(cells))

@@ -7,13 +7,13 @@ from rickyard.program.planning.season import (
     plan_season,
 )
 from rickyard.program.planning.what_if import (
-    Answer,
     Change,
-    Head,
+    HeadCount,
     Intake,
-    Lose,
+    LotLoss,
     Price,
-    Until,
+    SeasonEnd,
+    WhatIfAnswer,
     WinterIs,
     answer,
     changed,
@@ -21,13 +21,13 @@ from rickyard.program.planning.what_if import (
 )
 
 __all__ = [
-    "Answer",
     "Change",
-    "Head",
+    "HeadCount",
     "Intake",
-    "Lose",
+    "LotLoss",
     "Price",
-    "Until",
+    "SeasonEnd",
+    "WhatIfAnswer",
     "WinterIs",
     "answer",
     "changed",

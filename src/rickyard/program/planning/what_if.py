@@ -39,7 +39,7 @@ WORSE_SHARE: Final = 0.01
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
+class HeadCount:
     """A group of another number of head."""
 
     group_id: str
@@ -55,7 +55,7 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True)
-class Lose:
+class LotLoss:
     """A lot, or a share of it, that is not there: burnt, flooded, sold, or spoiled."""
 
     lot_id: str
@@ -63,7 +63,7 @@ class Lose:
 
 
 @dataclass(frozen=True, slots=True)
-class Until:
+class SeasonEnd:
     """A season that ends on another day: grass comes late, or early."""
 
     end: date
@@ -83,11 +83,11 @@ class WinterIs:
     winter: Winter
 
 
-Change: TypeAlias = Head | Price | Lose | Until | Intake | WinterIs
+Change: TypeAlias = HeadCount | Price | LotLoss | SeasonEnd | Intake | WinterIs
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class WhatIfAnswer:
     """What a change does to a season, beside the program without it.
 
     ``cost_usd`` is how much dearer the season is; ``sentence`` is the answer in plain words.
@@ -118,7 +118,7 @@ def changed(farm: Farm, changes: Sequence[Change]) -> Farm:
     --------
     >>> from rickyard.farm import Season
     >>> season = Season(date(2026, 11, 1), date(2027, 4, 1))
-    >>> changed(Farm("Home", season), [Until(date(2027, 5, 1))]).season.end
+    >>> changed(Farm("Home", season), [SeasonEnd(date(2027, 5, 1))]).season.end
     datetime.date(2027, 5, 1)
     """
     for change in changes:
@@ -154,7 +154,7 @@ def what_if(
 
 def answer(
     farm: Farm, base: SeasonProgram, changes: Sequence[Change], program: SeasonProgram
-) -> Answer:
+) -> WhatIfAnswer:
     """Say what changes do to a season.
 
     Parameters
@@ -170,7 +170,7 @@ def answer(
 
     Returns
     -------
-    Answer
+    WhatIfAnswer
         With one sentence that stands alone.
     """
     label = labels_of(farm, changes)
@@ -188,7 +188,7 @@ def answer(
     idle = [one.sentence for one in program.cautions if IDLE_WINTER in one.sentence]
     if idle and any(isinstance(one, WinterIs) for one in changes):
         sentence = f"{sentence} {idle[0]}"
-    return Answer(label, program, more, sentence)
+    return WhatIfAnswer(label, program, more, sentence)
 
 
 def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
@@ -198,7 +198,7 @@ def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
     --------
     >>> from rickyard.farm import Season
     >>> farm = Farm("Home", Season(date(2026, 11, 1), date(2027, 4, 1)))
-    >>> labels_of(farm, [Intake(0.1), Until(date(2027, 5, 20))])
+    >>> labels_of(farm, [Intake(0.1), SeasonEnd(date(2027, 5, 20))])
     'Stock eating 10 % more and feeding until 20 May 2027'
     """
     first, *others = (label_of(farm, one) for one in changes)
@@ -215,23 +215,23 @@ def label_of(farm: Farm, change: Change) -> str:
     --------
     >>> from rickyard.farm import Season
     >>> season = Season(date(2026, 11, 1), date(2027, 4, 1))
-    >>> label_of(Farm("Home", season), Until(date(2027, 5, 20)))
+    >>> label_of(Farm("Home", season), SeasonEnd(date(2027, 5, 20)))
     'Feeding until 20 May 2027'
     """
     words = Words(farm.units)
-    if isinstance(change, Head):
+    if isinstance(change, HeadCount):
         group = farm.group(change.group_id)
         same = " as now" if group.head == change.head else ""
         return f"{group.name} at {change.head:,} head{same}"
     if isinstance(change, Price):
         price = words.usd_per_ton(change.usd_per_kg)
         return f"{_name(farm, change.source_id)} at {price}"
-    if isinstance(change, Lose):
+    if isinstance(change, LotLoss):
         name = farm.lot(change.lot_id).name
         return (
             f"Without {name}" if change.share >= 1.0 else f"{_percent(change.share)} of {name} lost"
         )
-    if isinstance(change, Until):
+    if isinstance(change, SeasonEnd):
         return f"Feeding until {day(change.end)}"
     if isinstance(change, Intake):
         return f"Stock eating {_percent(change.share)} {'more' if change.share >= 0 else 'less'}"
@@ -240,16 +240,16 @@ def label_of(farm: Farm, change: Change) -> str:
 
 
 def _with(farm: Farm, change: Change) -> Farm:
-    if isinstance(change, Head):
+    if isinstance(change, HeadCount):
         _one_of(change.group_id, [group.group_id for group in farm.groups], "group")
         if change.head < 0:
             raise OutOfRange(f"{change.head} head of {change.group_id}: write 0 or more.")
         return _with_head(farm, change)
     if isinstance(change, Price):
         return _priced(farm, change)
-    if isinstance(change, Lose):
+    if isinstance(change, LotLoss):
         return _without(farm, change)
-    if isinstance(change, Until):
+    if isinstance(change, SeasonEnd):
         if change.end <= farm.season.start:
             raise OutOfRange(
                 f"{change.end} is not after the first day of the season, {farm.season.start}."
@@ -265,7 +265,7 @@ def _with(farm: Farm, change: Change) -> Farm:
     return replace(farm, season=replace(farm.season, winter=change.winter))
 
 
-def _with_head(farm: Farm, change: Head) -> Farm:
+def _with_head(farm: Farm, change: HeadCount) -> Farm:
     groups = tuple(
         replace(one, head=change.head) if one.group_id == change.group_id else one
         for one in farm.groups
@@ -299,7 +299,7 @@ def _priced(farm: Farm, change: Price) -> Farm:
     )
 
 
-def _without(farm: Farm, change: Lose) -> Farm:
+def _without(farm: Farm, change: LotLoss) -> Farm:
     """Take a share of what stands of a lot on the first day away, as a line of the yard's book."""
     _one_of(change.lot_id, [lot.lot_id for lot in farm.lots], "lot")
     if not 0.0 < change.share <= 1.0:
@@ -335,7 +335,7 @@ def _value_lost(farm: Farm, base: SeasonProgram, changes: Sequence[Change]) -> f
     """Return what hay that is gone was worth on the first day. [USD]."""
     price = {one.source_id: one.usd_per_kg_dm for one in base.sources}
     stood = {lot.lot_id: 1000.0 * lot.start_t for lot in base.lots}
-    lost = [change for change in changes if isinstance(change, Lose)]
+    lost = [change for change in changes if isinstance(change, LotLoss)]
     return sum(price[one.lot_id] * stood[one.lot_id] * one.share for one in lost)
 
 

@@ -44,8 +44,8 @@ from rickyard.program.problem.wish_words import (
     counts_hays,
 )
 from rickyard.program.problem.wishes import (
-    Claim,
     Wished,
+    WishScope,
     wish_notes,
     wishes_of,
     with_wishes,
@@ -61,9 +61,9 @@ __all__ = [
     "UNTESTED_TDN_FRAC",
     "Assurance",
     "Ceiling",
-    "Claim",
     "Problem",
     "UseRules",
+    "WishScope",
     "Wished",
     "asked_pct",
     "counts_hays",

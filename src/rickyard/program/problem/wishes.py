@@ -37,7 +37,7 @@ NONE_KG: Final = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Claim:
+class WishScope:
     """What is left of a wish.
 
     ``asked`` marks the groups and periods it speaks of in which the group is here, and ``left``
@@ -57,7 +57,7 @@ class Wished:
     """A season problem in which wishes are kept, and what is left of each."""
 
     problem: Problem
-    claims: tuple[Claim, ...]
+    claims: tuple[WishScope, ...]
 
 
 def with_wishes(farm: Farm, problem: Problem, wishes: Sequence[Wish]) -> Wished:
@@ -107,12 +107,12 @@ class _Book:
         self.is_hay = _hays(farm, problem)
         self.serving = _some(farm, problem, self.is_hay)
 
-    def claim(self, wish: Wish) -> Claim:
+    def claim(self, wish: Wish) -> WishScope:
         asked = _asked(self.problem, wish)
         source = self.source_at.get(wish.source_id, -1)
         if source < 0 or not asked.any():
             why = unknown_words(self.farm, wish, known=source >= 0)
-            return Claim(wish, source, asked, np.zeros_like(asked), (why,))
+            return WishScope(wish, source, asked, np.zeros_like(asked), (why,))
         left, why_less = asked.copy(), []
         for taken, why in self._taken(wish, source, asked):
             if (left & taken).any():
@@ -122,7 +122,7 @@ class _Book:
             self.fed[:, source, :] |= left
         else:
             self.amount[:, source, :][left] = _amount(wish)
-        return Claim(wish, source, asked, left, tuple(dict.fromkeys(why_less)))
+        return WishScope(wish, source, asked, left, tuple(dict.fromkeys(why_less)))
 
     def _taken(self, wish: Wish, source: int, asked: BoolArray) -> Iterator[tuple[BoolArray, str]]:
         """Tell what takes a wish away where, the farm's own rules first."""

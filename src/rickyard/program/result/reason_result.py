@@ -11,7 +11,7 @@ from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
-class HeldBy:
+class BindingLimits:
     """What holds a group's ration where it is, over a run of periods with the same answer.
 
     ``nutrients`` names the needs that are just met, the ceilings that are reached and what is

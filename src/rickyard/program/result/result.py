@@ -20,8 +20,8 @@ from rickyard.program.result.money_result import Purchase as Purchase
 from rickyard.program.result.money_result import Sale as Sale
 from rickyard.program.result.options import Wish
 from rickyard.program.result.reason_result import (
+    BindingLimits,
     FeedWorth,
-    HeldBy,
     LotReason,
     LotTestWorth,
     LotWorth,
@@ -157,7 +157,7 @@ class Shortage:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class NeedLimit:
     """A need that holds the cost up, over a run of periods.
 
     ``usd_per_unit`` is what one more unit of the need per head and day would add to the cost,
@@ -216,13 +216,13 @@ class SeasonProgram:
     shortages: tuple[Shortage, ...]
     purchases: tuple[Purchase, ...]
     lots: tuple[LotBalance, ...]
-    limits: tuple[Limit, ...]
+    limits: tuple[NeedLimit, ...]
     lot_worth: tuple[LotWorth, ...]
     feed_worth: tuple[FeedWorth, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
     wishes: tuple[WishOutcome, ...] = ()
-    held_by: tuple[HeldBy, ...] = ()
+    held_by: tuple[BindingLimits, ...] = ()
     reasons: tuple[LotReason, ...] = ()
     unit_worth: tuple[UnitWorth, ...] = ()
     test_worth: tuple[LotTestWorth, ...] = ()

@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Uses, use_rows
-from rickyard.program.search.subproblem import Standing
+from rickyard.program.model import LotUse, use_rows
+from rickyard.program.search.subproblem import HeldModel
 from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows
 
 FloatArray = NDArray[np.float64]
@@ -37,7 +37,7 @@ READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, seconds=5.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class RunReading:
     """One way of reading hays in use off the relaxation.
 
     ``sparse`` is the share of the mean price of hay by which a vanishing amount is made dearer,
@@ -49,15 +49,20 @@ class Reading:
 
 
 #: Which way is best depends on the farm; the first is most often.
-READINGS: Final = (Reading(0.1, 0.3), Reading(0.2, 0.02), Reading(0.1, 0.02), Reading(0.05, 0.1))
+READINGS: Final = (
+    RunReading(0.1, 0.3),
+    RunReading(0.2, 0.02),
+    RunReading(0.1, 0.02),
+    RunReading(0.05, 0.1),
+)
 
 
-def cheapest_hays(uses: Uses, optimum: Optimum, count: int) -> BoolArray:
+def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
     """Return the hays that cost least at the relaxation's prices, by group and period.
 
     Parameters
     ----------
-    uses : Uses
+    uses : LotUse
         The hay amounts.
     optimum : Optimum
         The relaxation.
@@ -79,16 +84,16 @@ def cheapest_hays(uses: Uses, optimum: Optimum, count: int) -> BoolArray:
     return chosen
 
 
-def first_uses(standing: Standing, optimum: Optimum, reading: Reading) -> BoolArray:
+def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> BoolArray:
     """Return the hays in use of a first program.
 
     Parameters
     ----------
-    standing : Standing
+    standing : HeldModel
         The linear program at its relaxation.
     optimum : Optimum
         The relaxation.
-    reading : Reading
+    reading : RunReading
         How to read.
 
     Returns
@@ -104,7 +109,7 @@ def first_uses(standing: Standing, optimum: Optimum, reading: Reading) -> BoolAr
     return read_off(uses, hays, x, reading.run)
 
 
-def _sparse(standing: Standing, hays: BoolArray, optimum: Optimum, share: float) -> FloatArray:
+def _sparse(standing: HeldModel, hays: BoolArray, optimum: Optimum, share: float) -> FloatArray:
     """Return hay amounts of the relaxation when few hays in long runs are preferred."""
     uses, model = standing.uses, standing.model
     upper = np.where(hays, model.upper[uses.column], 0.0)
@@ -121,7 +126,7 @@ def _sparse(standing: Standing, hays: BoolArray, optimum: Optimum, share: float)
     return x
 
 
-def _smoothed(uses: Uses, x: FloatArray) -> FloatArray:
+def _smoothed(uses: LotUse, x: FloatArray) -> FloatArray:
     """Return every amount averaged with those of the same hay before and after."""
     total = NEAR[0] * x
     for link in (uses.before, uses.after):
@@ -132,12 +137,12 @@ def _smoothed(uses: Uses, x: FloatArray) -> FloatArray:
     return np.asarray(total / (2.0 * sum(NEAR) - NEAR[0]))
 
 
-def read_off(uses: Uses, hays: BoolArray, x: FloatArray, run: float) -> BoolArray:
+def read_off(uses: LotUse, hays: BoolArray, x: FloatArray, run: float) -> BoolArray:
     """Return runs that hold as much of the wanted amounts as the rules allow.
 
     Parameters
     ----------
-    uses : Uses
+    uses : LotUse
         The hay amounts.
     hays : array of bool
         Which may be in use.
@@ -156,7 +161,7 @@ def read_off(uses: Uses, hays: BoolArray, x: FloatArray, run: float) -> BoolArra
 
 
 def _runs(
-    uses: Uses, mine: IntArray, wanted: FloatArray, begins: BoolArray, run: float
+    uses: LotUse, mine: IntArray, wanted: FloatArray, begins: BoolArray, run: float
 ) -> BoolArray:
     count = len(mine)
     usual = float(wanted[wanted > 0].mean()) if (wanted > 0).any() else 1.0

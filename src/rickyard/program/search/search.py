@@ -18,17 +18,17 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Uses
+from rickyard.program.model import LotUse
 from rickyard.program.result import PlanOptions, dollars
 from rickyard.program.search.first_solution import (
     READINGS,
-    Reading,
+    RunReading,
     cheapest_hays,
     first_uses,
     read_off,
 )
 from rickyard.program.search.relax import Relaxation
-from rickyard.program.search.subproblem import Choice, Freedom, Part, Standing, loads_of
+from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel, Subproblem, loads_of
 from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
 
 FloatArray = NDArray[np.float64]
@@ -84,7 +84,7 @@ IDLE_SWEEPS: Final = 2
 class Found:
     """What a search ended with: a program, its optimum with prices, and the proven bound."""
 
-    choice: Choice
+    choice: HayChoice
     optimum: Optimum
     bound: float
 
@@ -96,7 +96,7 @@ class Search:
     ----------
     relaxation : Relaxation
         The linear program at its optimum.
-    uses : Uses
+    uses : LotUse
         The hay amounts and their rules.
     options : PlanOptions
         How long, on how many processors, and when to stop.
@@ -109,13 +109,13 @@ class Search:
     def __init__(
         self,
         relaxation: Relaxation,
-        uses: Uses,
+        uses: LotUse,
         options: PlanOptions,
         say: Callable[[str], None],
         fixed_usd: float,
     ) -> None:
         self._optimum, self._uses = relaxation.optimum, uses
-        self._standing = Standing(relaxation.model, relaxation.session, relaxation.tangents, uses)
+        self._standing = HeldModel(relaxation.model, relaxation.session, relaxation.tangents, uses)
         self._options, self._say, self._fixed = options, say, fixed_usd
         self._groups = relaxation.model.problem.shape[0]
         self._narrow = relaxation.narrow
@@ -135,7 +135,7 @@ class Search:
                 self._improve(pool)
         return self._found()
 
-    def _first(self, reading: Reading) -> Choice:
+    def _first(self, reading: RunReading) -> HayChoice:
         """Return a first program; where a lot cannot give all their least, one with fewer hays."""
         uses = self._uses
         if not uses.rules.any:
@@ -148,7 +148,7 @@ class Search:
                 used = self._with_enough(used, reading)
         return self._settle(uses.must)
 
-    def _with_enough(self, used: BoolArray, reading: Reading) -> BoolArray:
+    def _with_enough(self, used: BoolArray, reading: RunReading) -> BoolArray:
         """Return the hays in use without those that fall under the least when nothing holds them.
 
         What is left of them is read off in runs again.
@@ -160,7 +160,7 @@ class Search:
         kept = used & (x >= uses.least_kg)
         return read_off(uses, kept | uses.must, x, reading.run)
 
-    def _settle(self, used: BoolArray) -> Choice:
+    def _settle(self, used: BoolArray) -> HayChoice:
         """Return the least-cost program with these hays in use, its loads whole."""
         standing = self._standing
         standing.hold(used)
@@ -168,12 +168,12 @@ class Search:
         if not _whole(x[loads_of(standing.model)]):
             x = self._in_whole_loads(used, x)
         cost = float(standing.model.cost @ x) + self._uses.changes_usd(used)
-        return Choice(used, x, cost)
+        return HayChoice(used, x, cost)
 
     def _in_whole_loads(self, used: BoolArray, x: FloatArray) -> FloatArray:
         """Return amounts with whole loads: those of a small search, then settled again."""
         nobody = np.zeros(self._groups, dtype=bool)
-        part = self._part(Choice(used, x, np.inf), Freedom(nobody, used, others_move=True))
+        part = self._part(HayChoice(used, x, np.inf), FreeSet(nobody, used, others_move=True))
         _, choice = part.search(LOADS)
         if choice is None:
             whole = x.copy()
@@ -184,8 +184,8 @@ class Search:
         self._standing.hold(used, whole)
         return self._standing.settled().x
 
-    def _part(self, now: Choice, freedom: Freedom) -> Part:
-        return Part(self._standing.model, self._standing.program(), self._uses, now, freedom)
+    def _part(self, now: HayChoice, freedom: FreeSet) -> Subproblem:
+        return Subproblem(self._standing.model, self._standing.program(), self._uses, now, freedom)
 
     def _limits(self, seconds: float, nodes: int = PART_NODES, gap: float = 1e-6) -> SearchLimits:
         seconds = max(0.2, min(seconds, self._time_left()))
@@ -201,9 +201,9 @@ class Search:
         limits = SearchLimits(NEAR_ENOUGH, 1, seconds, self._options.stop)
         return pool.submit(self._whole.minimise, limits)
 
-    def _everything(self) -> Freedom:
+    def _everything(self) -> FreeSet:
         everybody = np.ones(self._groups, dtype=bool)
-        return Freedom(everybody, np.ones(len(self._uses.column), dtype=bool), others_move=True)
+        return FreeSet(everybody, np.ones(len(self._uses.column), dtype=bool), others_move=True)
 
     def _improve(self, pool: ThreadPoolExecutor) -> None:
         """Search part after part, the groups taken in turn, as long as there is time and gain."""
@@ -291,7 +291,7 @@ class Search:
             return False
         moving = int(self.best.used.sum()) <= MOST_MOVING
         wanted = hays | self.best.used
-        parts = [self._part(self.best, Freedom(groups, wanted, moving)) for groups in apart]
+        parts = [self._part(self.best, FreeSet(groups, wanted, moving)) for groups in apart]
         limits = self._limits(PART_SECONDS, gap=PART_GAP)
         if pool is None:
             found = [part.search(limits)[1] for part in parts]
@@ -305,7 +305,7 @@ class Search:
         ]
         return self._take_together(better)
 
-    def _take_together(self, better: Sequence[tuple[Choice, BoolArray]]) -> bool:
+    def _take_together(self, better: Sequence[tuple[HayChoice, BoolArray]]) -> bool:
         """Take the hays of all at once where that is better still, or else the best of them."""
         before = self.best.cost
         for choice, _ in sorted(better, key=lambda one: one[0].cost)[:1]:
@@ -320,7 +320,7 @@ class Search:
                 self._take(self._settle(used))
         return self.best.cost < before
 
-    def _take(self, choice: Choice) -> bool:
+    def _take(self, choice: HayChoice) -> bool:
         """Keep a program if it is better when its curved rows hold, and say so."""
         if not self._is_better(choice):
             return False
@@ -335,7 +335,7 @@ class Search:
         self._tell("A better program")
         return True
 
-    def _is_better(self, choice: Choice) -> bool:
+    def _is_better(self, choice: HayChoice) -> bool:
         return choice.cost < self.best.cost - BETTER * self._money()
 
     def _tell(self, what: str) -> None:

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Model, Tangents, picked
+from rickyard.program.model import Model, Tangents, take_or_nan
 from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
 
 FloatArray = NDArray[np.float64]
@@ -174,7 +174,7 @@ def _weights(work: _Work, x: FloatArray) -> FloatArray:
 
 
 def _changes(work: _Work, x: FloatArray) -> FloatArray:
-    return np.asarray(np.abs(picked(x, work.now) - picked(x, work.before)))
+    return np.asarray(np.abs(take_or_nan(x, work.now) - take_or_nan(x, work.before)))
 
 
 def _settled(work: _Work) -> FloatArray:

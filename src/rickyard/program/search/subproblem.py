@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.program.model import Model, Tangents, Uses, amount_rows, use_rows
+from rickyard.program.model import LotUse, Model, Tangents, amount_rows, use_rows
 from rickyard.program.solver import (
     Optimum,
     SearchLimits,
@@ -37,7 +37,7 @@ class Program:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class HayChoice:
     """A program that keeps the rules: which hays are in use and every amount."""
 
     used: BoolArray  # by position in Uses
@@ -46,13 +46,13 @@ class Choice:
 
 
 @dataclass(slots=True)
-class Standing:
+class HeldModel:
     """The season's linear program, its solver and its tangents, and the hays that can be held."""
 
     model: Model
     session: Session
     tangents: Tangents
-    uses: Uses
+    uses: LotUse
 
     def program(self) -> Program:
         """Return the linear program as it stands, with the bounds of the relaxation."""
@@ -97,7 +97,7 @@ def loads_of(model: Model) -> IntArray:
     return loads[loads >= 0]
 
 
-def held(model: Model, uses: Uses, choice: Choice) -> Model:
+def held(model: Model, uses: LotUse, choice: HayChoice) -> Model:
     """Return the model with its hays bounded as they are in use and its loads as they are."""
     lower, upper = model.lower.copy(), model.upper.copy()
     lower[uses.column] = np.where(choice.used, uses.least_kg, 0.0)
@@ -108,11 +108,11 @@ def held(model: Model, uses: Uses, choice: Choice) -> Model:
 
 
 @dataclass(frozen=True, slots=True)
-class Freedom:
+class FreeSet:
     """What a part may decide.
 
     ``groups`` whose hays may change, shape (g,); ``hays`` which may be in use there, by position
-    in ``Uses``; ``others_move`` whether the other groups' amounts may change within the hays they
+    in ``LotUse``; ``others_move`` whether the other groups' amounts may change within the hays they
     have. Loads are whole, whoever uses them.
     """
 
@@ -121,7 +121,7 @@ class Freedom:
     others_move: bool
 
 
-class Part:
+class Subproblem:
     """One part of a season, ready to be searched.
 
     Parameters
@@ -130,16 +130,16 @@ class Part:
         The whole linear program's map.
     program : Program
         Its arrays, with all tangents.
-    uses : Uses
+    uses : LotUse
         The hay amounts.
-    now : Choice
+    now : HayChoice
         Where everything that is held is held.
-    freedom : Freedom
+    freedom : FreeSet
         What may change.
     """
 
     def __init__(
-        self, model: Model, program: Program, uses: Uses, now: Choice, freedom: Freedom
+        self, model: Model, program: Program, uses: LotUse, now: HayChoice, freedom: FreeSet
     ) -> None:
         self._uses, self._now, self._freedom = uses, now, freedom
         allowed = freedom.groups[uses.group] & (freedom.hays | uses.must) & uses.possible
@@ -225,7 +225,7 @@ class Part:
         """Search the part from where it stands."""
         return self._session.minimise_whole(limits, self._start())
 
-    def search(self, limits: SearchLimits) -> tuple[WholePoint, Choice | None]:
+    def search(self, limits: SearchLimits) -> tuple[WholePoint, HayChoice | None]:
         """Search the part from where it stands; ``None`` where nothing was found."""
         point = self.minimise(limits)
         if point.x is None:
@@ -236,7 +236,7 @@ class Part:
         used = self._now.used.copy()
         used[self._freedom.groups[self._uses.group]] = False
         used[self._chosen] = point.x[self._y] > 0.5
-        return point, Choice(used, x, point.objective + self._offset)
+        return point, HayChoice(used, x, point.objective + self._offset)
 
     def bound(self, point: WholePoint) -> float:
         """Return the proven least cost of the whole with only this part free."""

@@ -55,7 +55,7 @@ class Scenario:
 
 
 @dataclass(frozen=True, slots=True)
-class Split:
+class StageSplit:
     """What is decided when.
 
     ``early`` counts the periods fed before the winter is known. ``autumn`` holds the sources that
@@ -72,7 +72,7 @@ class Split:
 
 
 @dataclass(frozen=True, slots=True)
-class Autumn:
+class FirstStage:
     """What is decided before the winter is known, the same in every winter.
 
     ``eaten`` has shape (groups, sources, early periods), kg DM per head and day; ``sold_kg`` is
@@ -90,7 +90,7 @@ class Autumn:
 
 
 @dataclass(frozen=True, slots=True)
-class Later:
+class SecondStage:
     """The best that can be done in one winter after the decisions of autumn.
 
     ``cash_short_usd`` is what is spent beyond the cash limit, ``cash_penalty_usd`` what that was
@@ -117,14 +117,16 @@ class _Part:
         self._session.change(row, self._column[column], value)
 
 
-def two_stages(scenarios: Sequence[Scenario], split: Split, say: Callable[[str], None]) -> Autumn:
+def two_stages(
+    scenarios: Sequence[Scenario], split: StageSplit, say: Callable[[str], None]
+) -> FirstStage:
     """Find what to do in autumn so that the expected cost of all winters is least.
 
     Parameters
     ----------
     scenarios : sequence of Scenario
         The winters, of the same groups, sources and periods; their chances add up to one.
-    split : Split
+    split : StageSplit
         What is decided when.
     say : callable
         Told of each round.
@@ -169,16 +171,18 @@ def two_stages(scenarios: Sequence[Scenario], split: Split, say: Callable[[str],
     return _autumn(models[0], split, optimum, (places[0], bought), fixed)
 
 
-def later(problem: Problem, split: Split, autumn: Autumn, say: Callable[[str], None]) -> Later:
+def later(
+    problem: Problem, split: StageSplit, autumn: FirstStage, say: Callable[[str], None]
+) -> SecondStage:
     """Solve one winter after the decisions of autumn.
 
     Parameters
     ----------
     problem : Problem
         The winter, with the feed bought in autumn at what it would be worth at the end.
-    split : Split
+    split : StageSplit
         What is decided when.
-    autumn : Autumn
+    autumn : FirstStage
         What was decided.
     say : callable
         Told of each round.
@@ -220,7 +224,7 @@ def later(problem: Problem, split: Split, autumn: Autumn, say: Callable[[str], N
     short = 0.0 if over is None else max(0.0, float(optimum.x[over])) * USD_PER_ROW_UNIT
     count = columns.count
     optimum = replace(optimum, x=optimum.x[:count], reduced_cost=optimum.reduced_cost[:count])
-    return Later(model, optimum, prices, short, short * problem.shortage_usd["cash"])
+    return SecondStage(model, optimum, prices, short, short * problem.shortage_usd["cash"])
 
 
 def _settled(
@@ -241,7 +245,7 @@ def _settled(
     )
 
 
-def _as_stock(problem: Problem, split: Split) -> Problem:
+def _as_stock(problem: Problem, split: StageSplit) -> Problem:
     """Count feed bought in autumn by weight at what it is worth at the end; loads are already."""
     use = problem.use_usd.copy()
     by_weight = split.autumn[np.isnan(problem.sources.load_kg_dm[split.autumn])]
@@ -249,13 +253,13 @@ def _as_stock(problem: Problem, split: Split) -> Problem:
     return replace(problem, use_usd=use)
 
 
-def _prices(problem: Problem, split: Split) -> tuple[FloatArray, NDArray[np.bool_]]:
+def _prices(problem: Problem, split: StageSplit) -> tuple[FloatArray, NDArray[np.bool_]]:
     """Return the price of each feed that can be bought in autumn, and whether it comes in loads."""
     price = np.array([problem.sources.values[i].usd_per_kg_dm for i in split.autumn.tolist()])
     return price.astype(np.float64), np.isfinite(problem.sources.load_kg_dm[split.autumn])
 
 
-def _shared(model: Model, split: Split) -> dict[tuple[str, int, int, int], int]:
+def _shared(model: Model, split: StageSplit) -> dict[tuple[str, int, int, int], int]:
     """Return the variables of autumn by what they are, and where they stand in a model."""
     columns = model.columns
     found: dict[tuple[str, int, int, int], int] = {}
@@ -270,7 +274,7 @@ def _shared(model: Model, split: Split) -> dict[tuple[str, int, int, int], int]:
     return found
 
 
-def _places(models: Sequence[Model], split: Split) -> tuple[list[IntArray], int]:
+def _places(models: Sequence[Model], split: StageSplit) -> tuple[list[IntArray], int]:
     """Return where each model's variables stand in the program of all, and how many there are."""
     first = _shared(models[0], split)
     count = models[0].columns.count
@@ -288,7 +292,7 @@ def _places(models: Sequence[Model], split: Split) -> tuple[list[IntArray], int]
 
 
 def _hold_strangers(
-    models: Sequence[Model], places: list[IntArray], split: Split, upper: FloatArray
+    models: Sequence[Model], places: list[IntArray], split: StageSplit, upper: FloatArray
 ) -> None:
     """Feed nothing in autumn that one of the winters does not allow then."""
     times = np.bincount(np.concatenate(places), minlength=len(upper))
@@ -307,7 +311,9 @@ def _drawn_t(model: Model, source: int) -> tuple[IntArray, FloatArray]:
     return at, head_days / (1.0 - loss) / KG_PER_ROW_UNIT
 
 
-def _stock_rows(model: Model, split: Split, place: IntArray, bought: IntArray) -> list[SparseRows]:
+def _stock_rows(
+    model: Model, split: StageSplit, place: IntArray, bought: IntArray
+) -> list[SparseRows]:
     """Feed no more than was bought in autumn, and buy no more than can be bought in all."""
     found = []
     sources = model.problem.sources
@@ -331,7 +337,7 @@ def _stock_rows(model: Model, split: Split, place: IntArray, bought: IntArray) -
     return found
 
 
-def _pair_rows(model: Model, split: Split, place: IntArray) -> list[SparseRows]:
+def _pair_rows(model: Model, split: StageSplit, place: IntArray) -> list[SparseRows]:
     """Hold a feed and its later copy together to what a head may eat of the feed."""
     found = []
     columns, sources = model.columns, model.problem.sources
@@ -361,7 +367,7 @@ def _pair_rows(model: Model, split: Split, place: IntArray) -> list[SparseRows]:
 def _hold_cash(
     session: Session,
     model: Model,
-    split: Split,
+    split: StageSplit,
     place: IntArray,
     chance: float,
     limit_usd: float,
@@ -403,11 +409,11 @@ def _row(parts: Sequence[tuple[IntArray, FloatArray]], most: float) -> SparseRow
 
 def _autumn(
     model: Model,
-    split: Split,
+    split: StageSplit,
     optimum: Optimum,
     where: tuple[IntArray, IntArray],
     fixed_usd: float,
-) -> Autumn:
+) -> FirstStage:
     place, bought_at = where
     x = optimum.x[place]
     columns, sources = model.columns, model.problem.sources
@@ -421,7 +427,7 @@ def _autumn(
     for_sale = columns.sold >= 0
     sold[for_sale] = np.maximum(x[columns.sold[for_sale]], 0.0) * KG_PER_ROW_UNIT
     sold[sold < DUST_KG] = 0.0
-    return Autumn(
+    return FirstStage(
         eaten=np.maximum(model.eaten(x)[:, :, : split.early], 0.0),
         sold_kg=sold,
         bought_kg_dm=np.maximum(bought, 0.0),

@@ -14,7 +14,7 @@ from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Season, Winter
 from rickyard.program.inputs import season_periods
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
 from rickyard.program.result import NoWinters, Period, WinterPrograms, Wish
-from rickyard.program.winters.two_stage import Autumn, Split
+from rickyard.program.winters.two_stage import FirstStage, StageSplit
 from rickyard.quantities import OutOfRange
 
 FloatArray = NDArray[np.float64]
@@ -39,7 +39,7 @@ class Given:
     """
 
     farm: Farm
-    split: Split
+    split: StageSplit
     known_on: date
     wishes: tuple[Wish, ...]
     dm_frac: FloatArray
@@ -133,7 +133,7 @@ def split_farm(farm: Farm, wishes: Sequence[Wish]) -> Given:
     copies = [_copy(feed, known_on, price) for feed in kept if known_on < season.end]
     lots = len(farm.lots)
     at = {feed.feed_id: lots + i for i, feed in enumerate((*farm.feeds, *copies))}
-    split = Split(
+    split = StageSplit(
         early=len(early),
         autumn=np.array([at[feed.feed_id] for feed in kept], dtype=np.int64),
         late=np.array([at.get(feed.feed_id + LATER_ID, -1) for feed in kept], dtype=np.int64),
@@ -179,7 +179,7 @@ def winter_problem(given: Given, farm: Farm) -> Problem:
     return with_wishes(farm, free, (*given.wishes, *wishes_of(farm, free))).problem
 
 
-def with_stock(given: Given, winter: Winter, autumn: Autumn) -> Farm:
+def with_stock(given: Given, winter: Winter, autumn: FirstStage) -> Farm:
     """Return the farm of a winter, with what was bought in autumn as feeds in the yard.
 
     Such a feed is counted at what it would still be worth at the end, as hay is.
@@ -204,7 +204,7 @@ def with_stock(given: Given, winter: Winter, autumn: Autumn) -> Farm:
     return replace(given.farm, season=season, feeds=tuple(feeds))
 
 
-def sunk_usd(given: Given, autumn: Autumn) -> float:
+def sunk_usd(given: Given, autumn: FirstStage) -> float:
     """Return the part of the price of autumn's purchases that is lost whether fed or not."""
     lots = len(given.farm.lots)
     lost = 0.0

@@ -19,7 +19,7 @@ from rickyard.program.result import (
     WinterPrograms,
 )
 from rickyard.program.solver import SolveError
-from rickyard.program.winters.two_stage import Autumn, Scenario, later, two_stages
+from rickyard.program.winters.two_stage import FirstStage, Scenario, later, two_stages
 from rickyard.program.winters.winter_farms import (
     LATER_ID,
     Given,
@@ -98,7 +98,7 @@ def _winter(
     given: Given,
     winter: Winter,
     chance: float,
-    plans: tuple[Autumn, Autumn],
+    plans: tuple[FirstStage, FirstStage],
     say: Callable[[str], None],
 ) -> WinterProgram:
     autumn, alone = plans
@@ -133,7 +133,7 @@ def _winter(
 
 
 def _normal_only(
-    given: Given, winter: Winter, alone: Autumn, say: Callable[[str], None]
+    given: Given, winter: Winter, alone: FirstStage, say: Callable[[str], None]
 ) -> tuple[float, float] | None:
     """Return cost and penalty of a winter met by one who planned for the normal one alone."""
     farm = with_stock(given, winter, alone)
@@ -171,7 +171,11 @@ def _hay_after(program: SeasonProgram, early: int) -> float:
 
 
 def _together(
-    farm: Farm, given: Given, autumn: Autumn, winters: tuple[WinterProgram, ...], normal: Problem
+    farm: Farm,
+    given: Given,
+    autumn: FirstStage,
+    winters: tuple[WinterProgram, ...],
+    normal: Problem,
 ) -> WinterPrograms:
     usual = next((one for one in winters if one.winter is Winter.NORMAL), winters[0])
     hold_back = max(0.0, winters[-1].hay_after_kg_dm - usual.hay_after_kg_dm)
@@ -200,7 +204,7 @@ def _together(
     )
 
 
-def _bought_in_autumn(given: Given, autumn: Autumn) -> tuple[Bought, ...]:
+def _bought_in_autumn(given: Given, autumn: FirstStage) -> tuple[Bought, ...]:
     lots = len(given.farm.lots)
     found = []
     for i, kg_dm in zip(given.split.autumn.tolist(), autumn.bought_kg_dm.tolist(), strict=True):

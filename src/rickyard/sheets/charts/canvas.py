@@ -224,12 +224,12 @@ def text_width(words: str, size: float, bold: bool = False) -> float:
     return size * (_BOLD if bold else 1.0) * sum(_advance(letter) for letter in words)
 
 
-def fit(words: str, size: float, width: float) -> str:
+def truncate(words: str, size: float, width: float) -> str:
     """Return words cut with an ellipsis where they would be wider than ``width``.
 
     Examples
     --------
-    >>> fit("Tarp", 8.0, 100.0), fit("Creek bottom alfalfa-grass", 8.0, 50.0)
+    >>> truncate("Tarp", 8.0, 100.0), truncate("Creek bottom alfalfa-grass", 8.0, 50.0)
     ('Tarp', 'Creek botto…')
     """
     words = clean(words)

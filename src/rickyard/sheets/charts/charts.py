@@ -11,7 +11,7 @@ from typing import Final
 
 from rickyard.display import Display, day_text, tons_column
 from rickyard.program.result import LotBalance, SeasonProgram
-from rickyard.sheets.charts.canvas import DARK, PAPER, Canvas, fit, text_width
+from rickyard.sheets.charts.canvas import DARK, PAPER, Canvas, text_width, truncate
 from rickyard.sheets.charts.ribbon import ribbon_svg
 from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
 from rickyard.sheets.wording import YardTotals, empty_on, words, yard_line, yard_totals
@@ -145,7 +145,7 @@ def _draw_lots(canvas: Canvas, lots: Sequence[LotBalance], display: Display) -> 
     for index, lot in enumerate(lots):
         y = top + 10.0 + index * ROW
         middle = y + ROW / 2 - 1.0
-        canvas.text(_LOT_NAME - 5, middle, fit(lot.name, 8.5, _LOT_NAME - 6), 8.5, "right")
+        canvas.text(_LOT_NAME - 5, middle, truncate(lot.name, 8.5, _LOT_NAME - 6), 8.5, "right")
         eaten, left = scale * lot.eaten_t, scale * max(lot.left_t, 0.0)
         lost = scale * (lot.feeding_loss_t + lot.storage_loss_t)
         canvas.box(_LOT_NAME, y, eaten, 9.0, DARK)

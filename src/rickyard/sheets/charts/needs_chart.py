@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from rickyard.display import Display, day_text
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
-from rickyard.sheets.charts.canvas import INK, LIGHT, fit
+from rickyard.sheets.charts.canvas import INK, LIGHT, truncate
 
 FloatArray = NDArray[np.float64]
 
@@ -122,7 +122,7 @@ def _answer(picture: NeedPicture) -> list[str]:
     if hidden > 0:
         lines.append(f"{hidden} more lots are not drawn.")
     lines.append(_SAFETY)
-    return [fit(line, 11.0, 780.0) for line in lines]
+    return [truncate(line, 11.0, 780.0) for line in lines]
 
 
 def _panel(
@@ -248,7 +248,7 @@ def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
         first = picture.days[int(short.argmax())]
         told = f"short {weeks} of {len(short)} weeks, from {day_text(first)}"
     danger = " (danger, read it)" if lot.dangerous else ""
-    return f"{fit(lot.name, _LABEL_PT, _NAMES - 110.0)}{danger}, {told}"
+    return f"{truncate(lot.name, _LABEL_PT, _NAMES - 110.0)}{danger}, {told}"
 
 
 def _apart(pixels: Sequence[float]) -> list[float]:

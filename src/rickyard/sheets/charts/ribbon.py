@@ -21,8 +21,8 @@ from rickyard.sheets.charts.canvas import (
     PALE,
     PAPER,
     Canvas,
-    fit,
     text_width,
+    truncate,
 )
 from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
 from rickyard.sheets.wording import (
@@ -139,11 +139,11 @@ def _draw_block(
     name = group_name(farm, block.group_id)
     more = words.more_on_page_2(block.unseen) if block.unseen else ""
     if block.rows > 1:
-        canvas.text(0, top + 5, fit(name, 9.5, _GROUP_NAME), 9.0, bold=True)
+        canvas.text(0, top + 5, truncate(name, 9.5, _GROUP_NAME), 9.0, bold=True)
         under = f"{head:,} head, {more}" if more else f"{head:,} head"
         canvas.text(0, top + 5 + ROW, under, 8.0)
     else:
-        canvas.text(0, top + 5, fit(f"{name}, {head:,}", 9.5, _GROUP_NAME), 9.0, bold=True)
+        canvas.text(0, top + 5, truncate(f"{name}, {head:,}", 9.5, _GROUP_NAME), 9.0, bold=True)
     if top > _RIBBON_TOP:
         y = top - _GROUP_GAP / 2 - 0.5
         canvas.line(0, y, WIDTH, y, thickness=0.4, ink=MIDDLE, behind=True)
@@ -156,8 +156,8 @@ def _draw_block(
         label = source.name if source else source_id
         bought = source is not None and source.kind == "feed"
         if more and block.rows == 1:
-            label = f"{fit(label, 8.0, _SOURCE_NAME - 55.0)}, {more}"
-        label = fit(label, 8.0, _SOURCE_NAME)
+            label = f"{truncate(label, 8.0, _SOURCE_NAME - 55.0)}, {more}"
+        label = truncate(label, 8.0, _SOURCE_NAME)
         canvas.text(_BAND_LEFT - 5, y + 5, label, 8.0, "right", italic=bought)
         _draw_band(canvas, timeline, program, daily[source_id], most, y)
         inks = {at: _grey(value, most)[1] for at, value in daily[source_id].items()}

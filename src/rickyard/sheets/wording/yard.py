@@ -53,7 +53,7 @@ class YardTotals:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Verdict:
     """The answer of the season in one sentence, with what it rests on."""
 
     kind: Literal["enough", "hay_short", "need_short"]
@@ -117,7 +117,7 @@ def empty_on(program: SeasonProgram) -> date | None:
     return None
 
 
-def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
+def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Verdict:
     """Answer "is there enough hay" for a program.
 
     Parameters
@@ -131,7 +131,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
 
     Returns
     -------
-    Answer
+    Verdict
         One sentence that stands alone, and one that says what it counts.
     """
     totals = yard_totals(program)
@@ -143,14 +143,14 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
     first = min(program.shortages, key=_urgency, default=None)
     if program.status == "complete" or first is None:
         sentence = words.enough(left, day, _beside_the_yard(program, farm, display))
-        return Answer("enough", sentence, detail, empty)
+        return Verdict("enough", sentence, detail, empty)
     if hay_is_short(program):
         missing = display.tons_text(totals.missing_t) if totals.missing_t > 0 else ""
         sentence = words.hay_short(day_text(first.start), missing, day)
-        return Answer("hay_short", sentence, detail, empty)
+        return Verdict("hay_short", sentence, detail, empty)
     if not first.group_id:
         sentence = words.farm_short(first.nutrient, left, day)
-        return Answer("need_short", sentence, detail, empty)
+        return Verdict("need_short", sentence, detail, empty)
     sentence = words.need_short(
         group_name(farm, first.group_id),
         first.nutrient,
@@ -158,7 +158,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Answer:
         left,
         day,
     )
-    return Answer("need_short", sentence, detail, empty)
+    return Verdict("need_short", sentence, detail, empty)
 
 
 def group_name(farm: Farm, group_id: str) -> str:

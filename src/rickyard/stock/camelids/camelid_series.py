@@ -14,8 +14,8 @@ from rickyard.stock.common import (
     GESTATION_DAYS,
     PRACTICE,
     Conditions,
+    NeedArrays,
     NeedSeries,
-    Told,
     find_row,
     mean_mother,
     mothers,
@@ -99,7 +99,7 @@ def camelid_needs(group: Group, days: Sequence[date], _conditions: Conditions) -
         "birth",
         "growing" if young else "holding weight",
     )
-    told = Told(
+    told = NeedArrays(
         energy_basis="tdn",
         edition=EDITION,
         evidence=PRACTICE,

@@ -38,7 +38,7 @@ from rickyard.stock.common.need import (
 )
 from rickyard.stock.common.need_arrays import (
     NO_DATES,
-    Told,
+    NeedArrays,
     check_young,
     ordinals,
     practice,
@@ -122,11 +122,11 @@ __all__ = [
     "HorseNeed",
     "MissingInputs",
     "Mothers",
+    "NeedArrays",
     "NeedSeries",
     "Row",
     "RuminantNeed",
     "SpeciesEngine",
-    "Told",
     "all_along",
     "along",
     "calving_offsets",

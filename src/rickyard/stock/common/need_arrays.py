@@ -36,7 +36,7 @@ NO_DATES: Final = "no day of birth or breeding, so counted open and dry."
 
 
 @dataclass(slots=True)
-class Told:
+class NeedArrays:
     """Needs of N mothers on T days, arrays of shape (N, T), on their way to a series.
 
     ``most_dm_kg`` is the most they can eat and ``least_dm_kg`` the least they should, NaN where
@@ -176,7 +176,7 @@ def check_young(young: float) -> float:
     return young
 
 
-def series_of(group: Group, days: NDArray[np.int64], told: Told) -> NeedSeries:
+def series_of(group: Group, days: NDArray[np.int64], told: NeedArrays) -> NeedSeries:
     """Return needs by mother as needs of one head of the group.
 
     Parameters
@@ -185,7 +185,7 @@ def series_of(group: Group, days: NDArray[np.int64], told: Told) -> NeedSeries:
         The group.
     days : array of int, shape (T,)
         The days asked for, as ordinals.
-    told : Told
+    told : NeedArrays
         Needs of N mothers.
 
     Returns

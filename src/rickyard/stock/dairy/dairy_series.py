@@ -17,8 +17,8 @@ from rickyard.stock.common import (
     PRACTICE,
     Conditions,
     FloatArray,
+    NeedArrays,
     NeedSeries,
-    Told,
     mean_mother,
     mothers,
     ordinals,
@@ -102,7 +102,9 @@ def dairy_needs(group: Group, days: Sequence[date], conditions: Conditions) -> N
     return series_of(group, asked, _heifer(group, asked, weighing_day(group, days, conditions)))
 
 
-def _told(classes: Sequence[str], weight: FloatArray, dm: FloatArray, stage: Sequence[str]) -> Told:
+def _told(
+    classes: Sequence[str], weight: FloatArray, dm: FloatArray, stage: Sequence[str]
+) -> NeedArrays:
     """Return needs of one animal by the class of each day, all arrays of shape (1, T)."""
     values = {name: np.zeros(weight.shape) for name in ("tdn_kg", "me_mcal", "cp_g", "ca_g", "p_g")}
     for one in dict.fromkeys(classes):
@@ -111,7 +113,7 @@ def _told(classes: Sequence[str], weight: FloatArray, dm: FloatArray, stage: Seq
         for name, array in values.items():
             array[where] = getattr(need, name)
     none, nothing = np.zeros(weight.shape, dtype=np.bool_), np.zeros(weight.shape)
-    return Told(
+    return NeedArrays(
         energy_basis="tdn",
         edition=EDITION,
         evidence=MEMORY,
@@ -135,7 +137,7 @@ def _told(classes: Sequence[str], weight: FloatArray, dm: FloatArray, stage: Seq
     )
 
 
-def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> Told:
+def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     wanted, assumed = wanted_gain_kg(group, start, HEIFER_GAIN_KG)
     most = MOST_HEIFER_KG if group.mature_weight_kg is None else group.mature_weight_kg
     weight, gain = weight_path(group.weight_kg, start, asked, lambda _weight, _day: wanted, most)
@@ -161,7 +163,7 @@ def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> Told:
     return told
 
 
-def _dry_cow(group: Group, asked: NDArray[np.int64]) -> Told:
+def _dry_cow(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     year = mean_mother(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, (1, len(asked)))
     dm = DRY_COW_PCT_BW / 100.0 * weight

@@ -18,8 +18,8 @@ from rickyard.stock.common import (
     Conditions,
     FloatArray,
     Mothers,
+    NeedArrays,
     NeedSeries,
-    Told,
     check_young,
     find_row,
     mean_mother,
@@ -122,7 +122,7 @@ def _told(
     gain: Numeric = 0.0,
     milk: Numeric = 0.0,
     mother: Mothers | None = None,
-) -> Told:
+) -> NeedArrays:
     need = goat_1981(
         weight,
         activity_factor=activity,
@@ -132,7 +132,7 @@ def _told(
     )
     shape = weight.shape
     none = np.zeros(shape, dtype=np.bool_)
-    told = Told(
+    told = NeedArrays(
         energy_basis="tdn",
         edition=EDITION,
         evidence=need.evidence,
@@ -167,7 +167,7 @@ def _activity(group: Group) -> float:
     return ACTIVITY_USUAL if group.activity_factor is None else group.activity_factor
 
 
-def _doe(group: Group, asked: NDArray[np.int64]) -> Told:
+def _doe(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, year.day_pregnant.shape)
     young = check_young(YOUNG_PER_DOE if group.young is None else group.young)
@@ -191,7 +191,7 @@ def _rate(hay_rate: str) -> float:
 
 
 def _calcium_of_twins(
-    told: Told, year: Mothers, young: float, first: BoolArray, *, dairy: bool
+    told: NeedArrays, year: Mothers, young: float, first: BoolArray, *, dairy: bool
 ) -> None:
     """Raise calcium to the newer edition's, printed for parlor-milked does with twins."""
     if 100.0 * young < LATE_SPLIT_PCT:
@@ -211,7 +211,7 @@ def _calcium_of_twins(
     )
 
 
-def _say_births(told: Told, group: Group, young: float, peak: float) -> None:
+def _say_births(told: NeedArrays, group: Group, young: float, peak: float) -> None:
     if group.calving_on is None and group.breeding_on is None:
         told.assumptions.append(practice(f"{group.name}: {NO_DATES}"))
         return
@@ -226,7 +226,7 @@ def _say_births(told: Told, group: Group, young: float, peak: float) -> None:
     told.assumptions.append(Assumption(f"Pregnancy of does lasts {GESTATION} days.", "from memory"))
 
 
-def _kid(group: Group, asked: NDArray[np.int64], start: int) -> Told:
+def _kid(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     wanted, assumed = wanted_gain_kg(group, start, KID_GAIN_KG)
     most = MOST_KID_KG if group.mature_weight_kg is None else group.mature_weight_kg
     weight, gain = weight_path(group.weight_kg, start, asked, lambda _weight, _day: wanted, most)
@@ -237,7 +237,7 @@ def _kid(group: Group, asked: NDArray[np.int64], start: int) -> Told:
     return told
 
 
-def _buck(group: Group, asked: NDArray[np.int64]) -> Told:
+def _buck(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     rut = np.zeros((1, len(asked)), dtype=np.bool_)
     if group.breeding_on is not None:
         rut = np.abs(asked - group.breeding_on.toordinal())[np.newaxis, :] <= RUT_DAYS

@@ -74,7 +74,7 @@ _COPPER_SOURCE: Final = "Duncan 1997, In Practice 19:503; Berger, Univ. Illinois
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class Prohibition:
     """A lot or feed that a group must not be given, and why.
 
     ``spans`` are the days on which it must not, each from a first day until the day before
@@ -92,7 +92,7 @@ class Bar:
         return not self.spans or any(start < last and first < end for first, last in self.spans)
 
 
-def bars(farm: Farm) -> tuple[Bar, ...]:
+def bars(farm: Farm) -> tuple[Prohibition, ...]:
     """Return every pair of a group and a lot or feed that must not meet, or not on some days.
 
     Parameters
@@ -102,7 +102,7 @@ def bars(farm: Farm) -> tuple[Bar, ...]:
 
     Returns
     -------
-    tuple of Bar
+    tuple of Prohibition
         In the order of the groups. A mineral is barred from sheep and llamas unless its copper
         is known to be within the limit of the whole diet or it holds none.
 
@@ -183,8 +183,8 @@ def _listed(names: list[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def _bar(group: Group, source_id: str, sentence: str, source: str) -> Bar:
-    return Bar(group.group_id, source_id, Caution("danger", source_id, sentence, source))
+def _bar(group: Group, source_id: str, sentence: str, source: str) -> Prohibition:
+    return Prohibition(group.group_id, source_id, Caution("danger", source_id, sentence, source))
 
 
 def _against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
@@ -248,7 +248,7 @@ def _against_lot(group: Group, lot: Lot) -> Iterator[tuple[str, str]]:
         )
 
 
-def _fescue_before_foaling(group: Group, farm: Farm) -> Iterator[Bar]:
+def _fescue_before_foaling(group: Group, farm: Farm) -> Iterator[Prohibition]:
     """Yield what is fescue, and not known to be free of the endophyte, for mares near foaling."""
     spans = before_foaling(group, farm)
     if not spans:
@@ -267,7 +267,7 @@ def _fescue_before_foaling(group: Group, farm: Farm) -> Iterator[Bar]:
             f'"endophyte-free" with its species or name. {ASK}'
         )
         caution = Caution("danger", source_id, why, FESCUE_SOURCE)
-        yield Bar(group.group_id, source_id, caution, spans)
+        yield Prohibition(group.group_id, source_id, caution, spans)
 
 
 def _of_group(group: Group, farm: Farm) -> list[Caution]:

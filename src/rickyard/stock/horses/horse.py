@@ -13,7 +13,7 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import FloatArray, HorseNeed, column, read_rows
-from rickyard.stock.horses.horse_minerals import Part, horse_need, per_kg_bw
+from rickyard.stock.horses.horse_minerals import DietPart, horse_need, per_kg_bw
 
 EDITION: Final = "NRC 2007 horses"
 
@@ -125,7 +125,7 @@ def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average"
     weight = _weight(weight_kg)
     sweat = _of(SWEAT_PER_KG, work) * weight
     cp = _of(CP_MAINTENANCE, level) * weight + _work_cp_g(weight, work)
-    part = Part(
+    part = DietPart(
         dm_pct_bw=DM_PCT_OF_WORK[work],
         de_mcal=_of(DE_MAINTENANCE, level) * weight * WORK_FACTOR[work],
         cp_g=cp,
@@ -168,7 +168,7 @@ def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
     work: Work = "light" if breeding else "none"
     weight = _weight(weight_kg)
     cp = CP_MAINTENANCE["elevated"] * weight + _work_cp_g(weight, work)
-    part = Part(
+    part = DietPart(
         dm_pct_bw=DM_PCT_OF_WORK[work],
         de_mcal=DE_MAINTENANCE["elevated"] * weight * WORK_FACTOR[work],
         cp_g=cp,
@@ -251,7 +251,7 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     def by_third(early: float, mid: float, late: float) -> FloatArray:
         return np.asarray(np.where(last, late, np.where(middle, mid, early)) * weight)
 
-    part = Part(
+    part = DietPart(
         dm_pct_bw=2.0,
         de_mcal=column(rows, "de_mcal_per_kg")[at] * weight,
         cp_g=cp,
@@ -334,7 +334,7 @@ def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
         return np.asarray(per_kg * weight + np.where(early, first, later) * milk)
 
     phosphorus = (0.010 * weight + np.where(early, 0.75, 0.50) * milk) / 0.45
-    part = Part(
+    part = DietPart(
         dm_pct_bw=2.5,
         de_mcal=DE_MAINTENANCE["elevated"] * weight + MILK_DE_MCAL_PER_KG * milk,
         cp_g=kept + MILK_CP_G_PER_KG * milk,

@@ -32,7 +32,7 @@ from rickyard.stock.horses.horse_minerals import (
     CL_PER_SWEAT,
     K_PER_SWEAT,
     NA_PER_SWEAT,
-    Part,
+    DietPart,
     horse_need,
 )
 
@@ -161,7 +161,7 @@ def young_horse(
     gained = 1000.0 * rate * GAIN_PROTEIN_FRAC / _step(GAIN_EFFICIENCY, age) / PROTEIN_DIGESTED
     cp = CP_MAINTENANCE["elevated"] * weight + gained
     cp = cp + MUSCLE_CP_PER_KG[work] * weight + sweat * SWEAT_CP_G_PER_KG
-    part = Part(
+    part = DietPart(
         dm_pct_bw=DM_PCT_BW,
         de_mcal=kept + per_gain * rate,
         cp_g=cp,

@@ -20,7 +20,7 @@ CL_PER_KG, CL_PER_SWEAT = 0.080, 5.3
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class DietPart:
     """What differs between classes of horses; ``None`` stands for the usual amount."""
 
     dm_pct_bw: float
@@ -109,7 +109,7 @@ def tolerated_ppm(element: str) -> float:
 
 def horse_need(
     weight: FloatArray,
-    part: Part,
+    part: DietPart,
     *given: Numeric,
     remembered: bool = True,
     flags: tuple[str, ...] = (),
@@ -120,7 +120,7 @@ def horse_need(
     ----------
     weight : array
         Body weight. [kg]
-    part : Part
+    part : DietPart
         What the class of horse sets.
     *given : float or array
         The inputs of the caller: all floats give floats.

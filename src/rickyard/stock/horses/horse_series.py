@@ -19,8 +19,8 @@ from rickyard.stock.common import (
     Conditions,
     FloatArray,
     HorseNeed,
+    NeedArrays,
     NeedSeries,
-    Told,
     mean_mother,
     mothers,
     ordinals,
@@ -155,11 +155,11 @@ class _Days:
         self.evidence.append(need.evidence)
         self.flags.extend(need.flags)
 
-    def told(self, group: Group, stage: tuple[str, ...]) -> Told:
+    def told(self, group: Group, stage: tuple[str, ...]) -> NeedArrays:
         values, shape = self.values, self.weight.shape
         none = np.zeros(shape, dtype=np.bool_)
         flags = dict.fromkeys(self.flags)
-        return Told(
+        return NeedArrays(
             energy_basis="de",
             edition=EDITION,
             evidence=weakest(*self.evidence),
@@ -186,7 +186,7 @@ def _work(group: Group) -> WorkWord:
     return "none" if group.work is None else group.work.value
 
 
-def _adult(group: Group, asked: NDArray[np.int64]) -> Told:
+def _adult(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     days = _Days(steady_weight(group, (1, len(asked))))
     everywhere = np.ones(days.weight.shape, dtype=np.bool_)
     work = Work.NONE if group.work is None else group.work
@@ -203,7 +203,7 @@ def _adult(group: Group, asked: NDArray[np.int64]) -> Told:
     return told
 
 
-def _mare(group: Group, asked: NDArray[np.int64]) -> Told:
+def _mare(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     days = _Days(steady_weight(group, year.day_pregnant.shape))
     weight = days.weight
@@ -234,7 +234,7 @@ def _mare(group: Group, asked: NDArray[np.int64]) -> Told:
     return told
 
 
-def _young(group: Group, asked: NDArray[np.int64], start: int) -> Told:
+def _young(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     mature, age_now = group.mature_weight_kg, group.age_months
     if mature is None or age_now is None:
         raise OutOfRange(f"{group.name}: young horses need an age and a mature weight.")
@@ -263,7 +263,7 @@ def _young(group: Group, asked: NDArray[np.int64], start: int) -> Told:
     return told
 
 
-def _donkey(group: Group, asked: NDArray[np.int64]) -> Told:
+def _donkey(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     """Return donkeys and mules: their own energy and protein, the horse's minerals per kg."""
     days = _Days(steady_weight(group, (1, len(asked))))
     everywhere = np.ones(days.weight.shape, dtype=np.bool_)
@@ -290,7 +290,7 @@ def _donkey(group: Group, asked: NDArray[np.int64]) -> Told:
     return told
 
 
-def _add_cold(told: Told, days: Sequence[date], conditions: Conditions) -> None:
+def _add_cold(told: NeedArrays, days: Sequence[date], conditions: Conditions) -> None:
     if conditions.weather is None or conditions.cold_rule is ColdRule.NONE:
         return
     weather = conditions.weather

@@ -24,7 +24,7 @@ NDF_CAP_PCT_BW: Final = {
 HORSE_CAP_PCT_BW: Final = 3.0
 
 
-def animal_units(
+def table_animal_units(
     weight_lb: Numeric, intake_pct_bw: Numeric, base_lb_per_year: float = UNIT_LB_PER_YEAR
 ) -> Numeric:
     """Return how many animal units one head is.
@@ -53,7 +53,7 @@ def animal_units(
 
     Examples
     --------
-    >>> round(animal_units(1100.0, 3.0), 2)
+    >>> round(table_animal_units(1100.0, 3.0), 2)
     1.27
     """
     eaten = np.asarray(weight_lb) * np.asarray(intake_pct_bw) / 100.0 * DAYS_PER_YEAR

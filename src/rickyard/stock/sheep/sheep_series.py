@@ -17,8 +17,8 @@ from rickyard.stock.common import (
     Conditions,
     FloatArray,
     Mothers,
+    NeedArrays,
     NeedSeries,
-    Told,
     check_young,
     column,
     find_row,
@@ -171,13 +171,13 @@ def _in_reach(sheep_class: str, weight: float) -> bool:
     return bool(points[0] - MOST_BEYOND_KG <= weight <= points[-1] + MOST_BEYOND_KG)
 
 
-def _told(group: Group, rows: Rows, stage: tuple[str, ...], mother: Mothers | None) -> Told:
+def _told(group: Group, rows: Rows, stage: tuple[str, ...], mother: Mothers | None) -> NeedArrays:
     values, shape = rows.values, rows.weight.shape
     none = np.zeros(shape, dtype=np.bool_)
     weight = rows.weight
     said = [practice(f"{group.name}: {flag}.") for flag in dict.fromkeys(rows.flags)]
     table = Assumption("Sheep are fed by the table of 1985, without a margin of safety.", EDITION)
-    return Told(
+    return NeedArrays(
         energy_basis="tdn",
         edition=EDITION,
         evidence=weakest(*rows.evidence),
@@ -214,7 +214,7 @@ def _flushed(year: Mothers) -> BoolArray:
     return ~year.nursing & (bred <= FLUSH_BEFORE_DAYS) & (bred > -FLUSH_AFTER_DAYS)
 
 
-def _ewe(group: Group, asked: NDArray[np.int64]) -> Told:
+def _ewe(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, year.day_pregnant.shape)
     rows = Rows(_read_at(group, weight))
@@ -271,7 +271,7 @@ def _condition(group: Group) -> Condition:
     return "thin" if score < THIN_BELOW else "fat"
 
 
-def _calcium_of_twins(told: Told, year: Mothers, young: float) -> None:
+def _calcium_of_twins(told: NeedArrays, year: Mothers, young: float) -> None:
     """Raise calcium to that of the newer edition, which is printed for ewes with twins."""
     if 100.0 * young < LATE_SPLIT_PCT:
         return
@@ -293,7 +293,7 @@ def _calcium_of_twins(told: Told, year: Mothers, young: float) -> None:
     )
 
 
-def _say_births(told: Told, group: Group, young: float, weaning_days: int) -> None:
+def _say_births(told: NeedArrays, group: Group, young: float, weaning_days: int) -> None:
     if group.calving_on is None and group.breeding_on is None:
         told.assumptions.append(practice(f"{group.name}: {NO_DATES}"))
         return
@@ -324,7 +324,7 @@ def _path(
 
 def _growing(
     group: Group, asked: NDArray[np.int64], start: int, sheep_class: str, hay_rate: str
-) -> Told:
+) -> NeedArrays:
     weight, gain = _path(group, asked, start, sheep_class)
     rows = Rows(weight[np.newaxis, :])
     everywhere = np.ones(rows.weight.shape, dtype=np.bool_)
@@ -342,7 +342,7 @@ def _growing(
     return told
 
 
-def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> Told:
+def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     if group.calving_on is None and group.breeding_on is None:
         return _growing(group, asked, start, "replacement_ewe_lamb", "lamb")
     year = mothers(group, asked, GESTATION, EWE_LAMB_WEANING_DAYS)
@@ -372,7 +372,7 @@ def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> Told:
     return told
 
 
-def _ram(group: Group, asked: NDArray[np.int64], start: int) -> Told:
+def _ram(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     if group.age_months is not None and group.age_months < RAM_LAMB_MONTHS:
         return _growing(group, asked, start, "replacement_ram_lamb", "lamb")
     rows = Rows(steady_weight(group, (1, len(asked))))
