@@ -17,7 +17,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.cli.main import main
 from rickyard.cli.shared.planning import Line, stopping
-from rickyard.program.planning import season
+from rickyard.program import planning
 from rickyard.sheets.data_files.plan_json import plan_schema
 from support.farm_folders import plain_demo
 
@@ -188,13 +188,13 @@ def test_options_that_make_no_sense_leave_with_two(
 
 def test_options_reach_the_program(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     asked = {}
-    honest = season.plan_season
+    honest = planning.plan_season
 
     def spy(one, say=None, *, options):  # type: ignore[no-untyped-def]
         asked.update(farm=one, options=options)
         return honest(one, say, options=options)
 
-    monkeypatch.setattr(season, "plan_season", spy)
+    monkeypatch.setattr(planning, "plan_season", spy)
     result = run("plan", farm, "--assure", "80", "--winter", "severe", "--seconds", "0")
     assert result.exit_code == 0
     assert asked["farm"].season.assurance_pct == 80.0

@@ -9,12 +9,12 @@ import pytest
 from rickyard.forage.hazards import (
     endophyte,
     hazard_tables,
-    horse_hazards,
     molds,
     poisons,
     sulfur,
     trace_minerals,
 )
+from rickyard.forage.hazards.horse_hazards import NSC_LAMINITIS_LIMIT_PCT
 from rickyard.forage.values import minerals
 from rickyard.forage.values.classes import ClassTable, above
 
@@ -86,7 +86,7 @@ def test_limits_are_those_printed(name: str) -> None:
         (molds.HORSE_MOLD_TOLD_ABOVE, hazard_tables.MOLD_HORSE, 0),
         (molds.MOLD_TOLD_ABOVE, hazard_tables.MOLD_PENN_STATE, 1),
         (molds.MOLD_DANGER_ABOVE, hazard_tables.MOLD_PENN_STATE, 4),
-        (horse_hazards.NSC_LAMINITIS_LIMIT_PCT, hazard_tables.NSC_HORSE, 1),
+        (NSC_LAMINITIS_LIMIT_PCT, hazard_tables.NSC_HORSE, 1),
         (minerals.TETANY_RISK_ABOVE, hazard_tables.TETANY, 0),
     ],
 )

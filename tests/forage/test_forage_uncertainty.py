@@ -214,15 +214,15 @@ def test_every_computed_number_of_a_report_carries_its_error() -> None:
     """A new index has to be added to the table, or to the list above with its reason."""
     covered = {one.equation.__name__ for one in DERIVED.values()}
     for name in (
-        "indices",
-        "energy",
-        "tdn",
-        "summative",
-        "dairy_energy",
-        "nasem2021",
-        "minerals",
-        "protein",
-        "horse_energy",
+        "energy.indices",
+        "energy.energy",
+        "energy.tdn",
+        "energy.summative",
+        "energy.dairy_energy",
+        "energy.nasem2021",
+        "values.minerals",
+        "values.protein",
+        "energy.horse_energy",
     ):
         module = import_module(f"rickyard.forage.{name}")
         public = {

@@ -95,10 +95,10 @@ def test_hay_that_is_gone_is_not_probed_for_heat(folder: Path) -> None:
         "O1,One bale,cool_grass,round,enclosed_barn,1,1000,13,2025-10-20,2025-11-01,26",
     )
     (folder / "lots.csv").write_text(hot.replace(",yes\n", ",\n"), encoding="utf-8")
-    standing = yard_page.yard_page(read_folder(folder).farm, TODAY, DM)
+    standing = yard_page(read_folder(folder).farm, TODAY, DM)
     assert any("probe" in one.sentence for one in standing.cautions)
     (folder / "moves.csv").write_text("day,lot,kind,bales\n2025-11-05,O1,sold,1\n", "utf-8")
-    sold = yard_page.yard_page(read_folder(folder).farm, TODAY, DM)
+    sold = yard_page(read_folder(folder).farm, TODAY, DM)
     assert not any("probe" in one.sentence for one in sold.cautions)
 
 

@@ -250,7 +250,7 @@ def test_hay_baled_wet_is_probed_daily_to_the_end_of_its_watch(farm: Farm) -> No
 
 
 def test_the_yard_adds_up(farm: Farm) -> None:
-    page = yard_page.yard_page(farm, date(2025, 12, 15), DM)
+    page = yard_page(farm, date(2025, 12, 15), DM)
     assert page.bales == 120 - 4 - 1 - 2 + 80 + 40
     assert page.dry_kg == pytest.approx(sum(one.standing.dry_kg for one in page.lines))
     barn = page.lines[0]
@@ -265,29 +265,29 @@ def test_the_yard_adds_up(farm: Farm) -> None:
 
 
 def test_the_yard_of_summer_holds_what_was_put_up(farm: Farm) -> None:
-    summer = yard_page.yard_page(farm, date(2025, 7, 1), DM)
+    summer = yard_page(farm, date(2025, 7, 1), DM)
     assert summer.lines[0].standing.bales == 121.0
     assert summer.cautions == ()
-    autumn = yard_page.yard_page(farm, date(2025, 10, 31), DM)
+    autumn = yard_page(farm, date(2025, 10, 31), DM)
     assert autumn.lines[0].standing.dry_kg < summer.lines[0].standing.dry_kg
 
 
 def test_lots_put_up_over_many_days_and_old_baleage_are_told(farm: Farm) -> None:
     late = MoveRow(date(2025, 6, 20), "A1", MoveKind.PUT_UP, bales=10.0)
-    page = yard_page.yard_page(replace(farm, moves=(*farm.moves, late)), date(2025, 12, 15), DM)
+    page = yard_page(replace(farm, moves=(*farm.moves, late)), date(2025, 12, 15), DM)
     assert any("two lots" in one.sentence for one in page.cautions)
     old = with_lot(farm, "B2", package=Package.BALEAGE, storage=Storage.WRAPPED)
-    told = yard_page.yard_page(old, date(2026, 7, 1), {**DM, "B2": 30.0}).cautions
+    told = yard_page(old, date(2026, 7, 1), {**DM, "B2": 30.0}).cautions
     assert [one.level for one in told if one.about == "B2"] == ["danger", "warning"]
 
 
 def test_enough_bales_weighed_ask_for_no_more(farm: Farm) -> None:
-    few = yard_page.yard_page(farm, TODAY, DM).lines[0]
+    few = yard_page(farm, TODAY, DM).lines[0]
     assert few.weigh == standing.bales_to_weigh(farm.lots[0])
     weighed = with_lot(farm, "A1", bales_weighed=20, bale_weight_sd_kg=20.0)
-    assert yard_page.yard_page(weighed, TODAY, DM).lines[0].weigh is None
+    assert yard_page(weighed, TODAY, DM).lines[0].weigh is None
     all_of_four = with_lot(farm, "A1", bales=4.0)
-    assert yard_page.yard_page(all_of_four, TODAY, DM).lines[0].weigh == 4
+    assert yard_page(all_of_four, TODAY, DM).lines[0].weigh == 4
 
 
 def test_enough_or_not_is_told_with_reserve() -> None:
@@ -426,9 +426,9 @@ def test_the_season_begins_with_what_the_book_leaves(farm: Farm) -> None:
 
 def test_hot_hay_alarms_while_fires_still_come(farm: Farm) -> None:
     hot = with_lot(farm, "C3", highest_temperature_c=70.0)
-    fresh = yard_page.yard_page(hot, date(2025, 7, 30), DM)
+    fresh = yard_page(hot, date(2025, 7, 30), DM)
     assert [one.level for one in fresh.cautions if one.about == "C3"] == ["danger"]
     assert "fire service" in fresh.cautions[-1].sentence
     assert calendar.heat_events(hot, date(2025, 7, 30))[0].until == date(2025, 8, 31)
-    late = yard_page.yard_page(hot, date(2025, 10, 20), DM)
+    late = yard_page(hot, date(2025, 10, 20), DM)
     assert [one for one in late.cautions if one.about == "C3"] == []

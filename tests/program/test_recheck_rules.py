@@ -18,8 +18,13 @@ from rickyard.program.result.result import FeedingRow, SeasonProgram, WishOutcom
 from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START
-from support.ruled_farms import ruled
+from support.ruled_farms import faulty_farm, ruled
 from support.season_farms import cows, farm_of, hay, report_on
+
+
+@pytest.fixture(scope="module")
+def farm() -> Farm:
+    return faulty_farm()
 
 
 @pytest.mark.parametrize("seed", range(24))

@@ -6,6 +6,7 @@ a ``plan_season`` and a ``plan_winters`` that look a second time at what they re
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import wraps
@@ -81,5 +82,9 @@ def _plan_winters(farm: Farm, *args: Any, **kwargs: Any) -> WinterPrograms:
 
 def install() -> None:
     """Put the second look before everything that imports the planning."""
-    season.plan_season = _plan_season
-    winters.plan_winters = _plan_winters
+    for name, module in list(sys.modules.items()):
+        if name.startswith("rickyard."):
+            if getattr(module, "plan_season", None) is PLAIN_SEASON:
+                module.plan_season = _plan_season  # type: ignore[attr-defined]
+            if getattr(module, "plan_winters", None) is PLAIN_WINTERS:
+                module.plan_winters = _plan_winters  # type: ignore[attr-defined]

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-import pytest
-
 from rickyard.farm import Farm, Feed, FeedKind
 from support.farms import START, random_farm
 from support.season_farms import cows, farm_of, hay, report_on
@@ -83,8 +81,3 @@ def faulty_farm() -> Farm:
         carry_over_value_pct=90.0,
     )
     return replace(farm, season=season)
-
-
-@pytest.fixture(scope="module")
-def farm() -> Farm:
-    return faulty_farm()

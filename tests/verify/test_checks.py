@@ -91,7 +91,7 @@ def test_shipped_ids_are_unique_across_files() -> None:
 
 
 def test_every_published_cell_about_hay_passes() -> None:
-    outcomes = evaluate_all(read_checks(HERE / "published" / "hay.csv"))
+    outcomes = evaluate_all(read_checks(HERE.parent / "published" / "hay.csv"))
     assert not [plain_line(outcome) for outcome in outcomes if outcome.status != "pass"]
     assert len(outcomes) >= 238
 

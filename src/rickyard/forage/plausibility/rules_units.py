@@ -61,7 +61,7 @@ def limits_of(c: ReportColumns, s: Screens, quantity: str) -> Limits:
 
     Examples
     --------
-    >>> from rickyard.forage import columns, screens
+    >>> from rickyard.forage.values import columns, screens
     >>> report = columns.plain_columns(columns.Forage.ALFALFA, {"cp": np.array([18.0])})
     >>> limits_of(report, screens.shipped_screens(), "cp").hard_high.tolist()
     [33.0]
@@ -80,7 +80,7 @@ def would_fit_as_g_per_kg(c: ReportColumns, s: Screens, name: str) -> Flags:
 
     Examples
     --------
-    >>> from rickyard.forage import columns, screens
+    >>> from rickyard.forage.values import columns, screens
     >>> reports = columns.plain_columns(columns.Forage.ALFALFA, {"cp": np.array([18.0, 180.0])})
     >>> would_fit_as_g_per_kg(reports, screens.shipped_screens(), "cp").tolist()
     [False, True]

@@ -3,6 +3,11 @@
 What the diet must hold, and what the trough adds.
 """
 
+from rickyard.stock.minerals.calcium_phosphorus import (
+    FETAL_DAYS,
+    calcium_g,
+    phosphorus_g,
+)
 from rickyard.stock.minerals.diet_minerals import (
     MINERALS_2016,
     SALT_PCT,
@@ -12,11 +17,6 @@ from rickyard.stock.minerals.diet_minerals import (
 )
 from rickyard.stock.minerals.drinking import (
     drinking_water_litres,
-)
-from rickyard.stock.minerals.minerals import (
-    FETAL_DAYS,
-    calcium_g,
-    phosphorus_g,
 )
 from rickyard.stock.minerals.vitamins import (
     VITAMIN_A_IU_PER_LB_BW,
