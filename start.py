@@ -35,7 +35,8 @@ HELP = """\
 Rickyard: know each lot of hay and feed it to the stock it suits at the least cost.
 
   python3 start.py demo [--out FOLDER]   show a season program for a made-up farm
-  python3 start.py test [PYTEST OPTIONS] check style, types, imports and run the tests
+  python3 start.py test [PYTEST OPTIONS] check style, types, imports and run the tests;
+                                         with --long those that take minutes too
   python3 start.py lock [--upgrade]      renew the pinned package lists in requirements/
 
 The first run makes the folder .venv beside this file and installs the pinned packages there;
@@ -224,6 +225,12 @@ def install(which: str) -> None:
     UNFINISHED.unlink()
 
 
+def at_once(extra: list[str]) -> list[str]:
+    """Return the options that run tests on all processors, unless the person says how many."""
+    chosen = any(word == "-n" or word.startswith(("-n", "--numprocesses")) for word in extra)
+    return [] if chosen else ["-n", "auto", "--dist", "worksteal"]
+
+
 def demo(extra: list[str]) -> int:
     """Show the demonstration farm."""
     install("run")
@@ -250,7 +257,10 @@ def test(extra: list[str]) -> int:
             print(said.rstrip(), flush=True)
     print("Tests (pytest)", flush=True)
     pytest = subprocess.run(
-        [python, "-m", "pytest", *extra], cwd=ROOT, env=child_environment(), check=False
+        [python, "-m", "pytest", *at_once(extra), *extra],
+        cwd=ROOT,
+        env=child_environment(),
+        check=False,
     )
     if pytest.returncode != 0:
         failed.append("Tests (pytest)")

@@ -1,7 +1,9 @@
 """What every test shares."""
 
+import signal
 from datetime import timedelta
 
+import pytest
 from hypothesis import settings
 
 from support import rechecked
@@ -12,3 +14,25 @@ settings.load_profile("rickyard")
 
 # Test modules are imported after this file: whatever they plan is looked at twice.
 rechecked.install()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the option that runs everything there is, however long it takes."""
+    parser.addoption("--long", action="store_true", help="run the long tests too")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Say what the marker means, and hear interrupts even where they are inherited ignored."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+    config.addinivalue_line("markers", "long: takes minutes; run with --long")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave the long tests out unless they are asked for: left out, not skipped."""
+    if config.getoption("--long"):
+        return
+    long = [item for item in items if item.get_closest_marker("long")]
+    if long:
+        config.hook.pytest_deselected(items=long)
+        items[:] = [item for item in items if not item.get_closest_marker("long")]

@@ -234,6 +234,8 @@ def test_ctrl_c_gives_a_program_and_no_traceback(farm: Path) -> None:
         stderr=subprocess.PIPE,
         encoding="utf-8",
         env={**os.environ, "PYTHONUTF8": "1"},
+        # Whoever runs the tests may have let interrupts be ignored, and a child inherits that.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     ) as process:
         time.sleep(0.9)
         process.send_signal(signal.SIGINT)

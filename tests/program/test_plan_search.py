@@ -49,7 +49,14 @@ def ruled(seed: int, lots: int, groups: int, weeks: int) -> Farm:
     return replace(farm, season=season, feeds=feeds)
 
 
-@pytest.mark.parametrize("seed", range(200))
+#: So many seeds in every run; all of them with ``--long``.
+USUAL = 40
+
+
+@pytest.mark.parametrize(
+    "seed",
+    [pytest.param(seed, marks=pytest.mark.long if seed >= USUAL else ()) for seed in range(200)],
+)
 def test_small_farms_cost_what_the_solver_proves(seed: int, monkeypatch) -> None:
     farm = ruled(seed, lots=3, groups=2, weeks=5)
     problem = problem_of(farm)
