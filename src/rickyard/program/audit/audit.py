@@ -1,8 +1,19 @@
 """A second look at a finished program, from the program and the farm alone.
 
-Nothing of the matrix, the problem arrays or the solver is used: needs, lots and limits are
-worked out again from the farm, and every amount that is fed is added up again in plain loops.
+Nothing of the matrix, the problem arrays or the solver is used: every amount that is fed is added
+up again in plain loops, and every balance, need, ceiling, rule, price and day follows from it.
 A program that fails here is not shown to anybody.
+
+Taken on trust, since a second copy of it would be the same science typed twice:
+
+- what an animal needs on a day (`rickyard.stock.herd`), and its mean over a period by
+  `season_series` with the weather of `season_weather`;
+- what a lot weighs at the start and what storage leaves of it, by `yard_lot`;
+- what a laboratory value means (`rickyard.forage`), and whether a pasture may carry nitrate, by
+  `is_nitrate_suspect_pasture`;
+- the published limits themselves, such as the most grain a day.
+
+Each of them is held to print and to sums by hand in tests of its own.
 """
 
 from __future__ import annotations
