@@ -1,6 +1,8 @@
 """The rooms of the package: none too full, none in a circle, each with its purpose and its door."""
 
 import ast
+import subprocess
+import sys
 from collections import defaultdict
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -149,3 +151,15 @@ def test_what_a_door_offers_is_there_and_said() -> None:
 )
 def test_a_circle_is_seen(graph: dict[str, set[str]], expected: bool) -> None:
     assert (circle(graph) is not None) == expected
+
+
+def test_the_doors_are_what_the_tool_writes() -> None:
+    """``python tools/doors.py`` writes them anew."""
+    done = subprocess.run(
+        [sys.executable, "tools/doors.py", "--check"],
+        cwd=SOURCE.parent,
+        check=False,
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 0, f"python tools/doors.py: {done.stdout}{done.stderr}"

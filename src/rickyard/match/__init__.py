@@ -4,40 +4,19 @@ Mixing two feeds, the least density that carries a class of stock, and what nutr
 worth: below the season program, which asks here for single lots and single groups.
 """
 
+# fmt: off
 from rickyard.match.least_density import (
-    CowNeed,
-    Density,
-    cow_density,
-    density_for_need,
-    mean_cow_need,
+    CowNeed, Density, cow_density, density_for_need, mean_cow_need,
 )
 from rickyard.match.matching import (
-    diet_cp_pct,
-    extra_feed_kg,
-    feed_for_maintenance_kg,
-    gain_from_intake,
+    diet_cp_pct, extra_feed_kg, feed_for_maintenance_kg, gain_from_intake,
 )
 from rickyard.match.nutrient_value import (
-    WORTH_SOURCE,
-    NutrientPrices,
-    lot_worth,
-    prices_of_feeds,
-    worth_sentence,
+    NutrientPrices, WORTH_SOURCE, lot_worth, prices_of_feeds, worth_sentence,
 )
 
 __all__ = [
-    "WORTH_SOURCE",
-    "CowNeed",
-    "Density",
-    "NutrientPrices",
-    "cow_density",
-    "density_for_need",
-    "diet_cp_pct",
-    "extra_feed_kg",
-    "feed_for_maintenance_kg",
-    "gain_from_intake",
-    "lot_worth",
-    "mean_cow_need",
-    "prices_of_feeds",
-    "worth_sentence",
+    "CowNeed", "Density", "NutrientPrices", "WORTH_SOURCE", "cow_density", "density_for_need",
+    "diet_cp_pct", "extra_feed_kg", "feed_for_maintenance_kg", "gain_from_intake", "lot_worth",
+    "mean_cow_need", "prices_of_feeds", "worth_sentence",
 ]

@@ -3,26 +3,13 @@
 Published numbers with their sources, evaluated by the same code the program uses.
 """
 
+# fmt: off
 from rickyard.verify.evaluate import (
-    SHIPPED,
-    CheckFileError,
-    CheckRow,
-    Outcome,
-    Tally,
-    evaluate_all,
-    read_checks,
-    read_shipped,
+    CheckFileError, CheckRow, Outcome, SHIPPED, Tally, evaluate_all, read_checks, read_shipped,
     tally,
 )
 
 __all__ = [
-    "SHIPPED",
-    "CheckFileError",
-    "CheckRow",
-    "Outcome",
-    "Tally",
-    "evaluate_all",
-    "read_checks",
-    "read_shipped",
-    "tally",
+    "CheckFileError", "CheckRow", "Outcome", "SHIPPED", "Tally", "evaluate_all", "read_checks",
+    "read_shipped", "tally",
 ]

@@ -128,8 +128,9 @@ def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterProgra
 
     Leaves with code 3 where the folder tells of no winters, with 4 where a program fails.
     """
+    from rickyard.program.result import NoWinters
     from rickyard.program.solver import SolveError
-    from rickyard.program.winters import NoWinters, plan_winters
+    from rickyard.program.winters import plan_winters
 
     try:
         with within_range(), _line(quiet, "All winters") as line:

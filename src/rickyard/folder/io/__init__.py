@@ -3,12 +3,7 @@
 Nothing is half read or half written.
 """
 
-from rickyard.folder.io.read import (
-    read_folder,
-    read_wishes,
-)
+# fmt: off
+from rickyard.folder.io.read import read_folder, read_wishes
 
-__all__ = [
-    "read_folder",
-    "read_wishes",
-]
+__all__ = ["read_folder", "read_wishes"]

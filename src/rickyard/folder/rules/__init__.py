@@ -3,24 +3,12 @@
 One file a table.
 """
 
-from rickyard.folder.rules.rules import (
-    folder_faults,
-    folder_questions,
-)
-from rickyard.folder.rules.rules_season import (
-    season_faults,
-    season_questions,
-)
-from rickyard.folder.rules.rules_wishes import (
-    Known,
-    wish_faults,
-)
+# fmt: off
+from rickyard.folder.rules.rules import folder_faults, folder_questions
+from rickyard.folder.rules.rules_season import season_faults, season_questions
+from rickyard.folder.rules.rules_wishes import Known, wish_faults
 
 __all__ = [
-    "Known",
-    "folder_faults",
-    "folder_questions",
-    "season_faults",
-    "season_questions",
+    "Known", "folder_faults", "folder_questions", "season_faults", "season_questions",
     "wish_faults",
 ]

@@ -3,128 +3,32 @@
 Texts in, typed rows and faults out; knows no rule between rows.
 """
 
+# fmt: off
 from rickyard.folder.tables import limits
 from rickyard.folder.tables.analytes import (
-    ANALYTES,
-    HEADERS,
-    ORDER,
-    AnalyteHeader,
-    format_analyte,
-    header_of,
-    method_header,
+    ANALYTES, AnalyteHeader, HEADERS, ORDER, format_analyte, header_of, method_header,
     parse_analyte,
 )
 from rickyard.folder.tables.cells import (
-    check_limit,
-    format_cell,
-    parse_cell,
-    plain_number,
-    read_number,
+    check_limit, format_cell, parse_cell, plain_number, read_number,
 )
-from rickyard.folder.tables.columns import (
-    Column,
-    Table,
-)
-from rickyard.folder.tables.dates import (
-    FIRST_YEAR,
-    LAST_YEAR,
-    parse_date,
-)
-from rickyard.folder.tables.faults import (
-    CellError,
-    Fault,
-    FolderFaults,
-    fault_at,
-)
-from rickyard.folder.tables.files import (
-    GROUPS,
-    LOTS,
-    REPORTS,
-    TABLES,
-    WEATHER,
-)
-from rickyard.folder.tables.files_feeding import (
-    FED,
-    FEEDS,
-    LABS,
-    MOVES,
-    NEEDS,
-    WISHES,
-)
-from rickyard.folder.tables.keys import (
-    FARM_KEYS,
-    FORMAT,
-    SEASON,
-    SEASON_KEYS,
-    headers_of,
-)
-from rickyard.folder.tables.limits import (
-    ColumnLimit,
-)
-from rickyard.folder.tables.rows import (
-    CellPlace,
-    Filled,
-    TableRow,
-    TableRows,
-    read_rows,
-)
-from rickyard.folder.tables.texts import (
-    FileText,
-    join_rows,
-    load_text,
-)
-from rickyard.folder.tables.words import (
-    did_you_mean,
-)
+from rickyard.folder.tables.columns import Column, Table
+from rickyard.folder.tables.dates import FIRST_YEAR, LAST_YEAR, parse_date
+from rickyard.folder.tables.faults import CellError, Fault, FolderFaults, fault_at
+from rickyard.folder.tables.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
+from rickyard.folder.tables.files_feeding import FED, FEEDS, LABS, MOVES, NEEDS, WISHES
+from rickyard.folder.tables.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
+from rickyard.folder.tables.limits import ColumnLimit
+from rickyard.folder.tables.rows import CellPlace, Filled, TableRow, TableRows, read_rows
+from rickyard.folder.tables.texts import FileText, join_rows, load_text
+from rickyard.folder.tables.words import did_you_mean
 
 __all__ = [
-    "ANALYTES",
-    "FARM_KEYS",
-    "FED",
-    "FEEDS",
-    "FIRST_YEAR",
-    "FORMAT",
-    "GROUPS",
-    "HEADERS",
-    "LABS",
-    "LAST_YEAR",
-    "LOTS",
-    "MOVES",
-    "NEEDS",
-    "ORDER",
-    "REPORTS",
-    "SEASON",
-    "SEASON_KEYS",
-    "TABLES",
-    "WEATHER",
-    "WISHES",
-    "AnalyteHeader",
-    "CellError",
-    "CellPlace",
-    "Column",
-    "ColumnLimit",
-    "Fault",
-    "FileText",
-    "Filled",
-    "FolderFaults",
-    "Table",
-    "TableRow",
-    "TableRows",
-    "check_limit",
-    "did_you_mean",
-    "fault_at",
-    "format_analyte",
-    "format_cell",
-    "header_of",
-    "headers_of",
-    "join_rows",
-    "limits",
-    "load_text",
-    "method_header",
-    "parse_analyte",
-    "parse_cell",
-    "parse_date",
-    "plain_number",
-    "read_number",
-    "read_rows",
+    "ANALYTES", "AnalyteHeader", "CellError", "CellPlace", "Column", "ColumnLimit", "FARM_KEYS",
+    "FED", "FEEDS", "FIRST_YEAR", "FORMAT", "Fault", "FileText", "Filled", "FolderFaults", "GROUPS",
+    "HEADERS", "LABS", "LAST_YEAR", "LOTS", "MOVES", "NEEDS", "ORDER", "REPORTS", "SEASON",
+    "SEASON_KEYS", "TABLES", "Table", "TableRow", "TableRows", "WEATHER", "WISHES", "check_limit",
+    "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of", "headers_of",
+    "join_rows", "limits", "load_text", "method_header", "parse_analyte", "parse_cell",
+    "parse_date", "plain_number", "read_number", "read_rows",
 ]

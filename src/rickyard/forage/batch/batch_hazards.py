@@ -12,7 +12,7 @@ from typing import Final
 
 from rickyard.forage.hazards import PPB_PER_PPM, baleage, fermentation, molds, soil
 from rickyard.forage.hazards import trace_minerals as trace
-from rickyard.forage.reading import lot_hazards as hazards
+from rickyard.forage.reading import LEAST_CP_PCT as hazards
 from rickyard.forage.values import ClassTable, minerals, protein
 
 

@@ -3,22 +3,8 @@
 Slips of unit, scale, structure and sum are named; a lot's profile is made from what stands.
 """
 
-from rickyard.forage.plausibility.plausibility import (
-    RULES,
-    Finding,
-    error_rows,
-    rfv_disagrees,
-)
-from rickyard.forage.plausibility.profile import (
-    LotProfile,
-    lot_profile,
-)
+# fmt: off
+from rickyard.forage.plausibility.plausibility import Finding, RULES, error_rows, rfv_disagrees
+from rickyard.forage.plausibility.profile import LotProfile, lot_profile
 
-__all__ = [
-    "RULES",
-    "Finding",
-    "LotProfile",
-    "error_rows",
-    "lot_profile",
-    "rfv_disagrees",
-]
+__all__ = ["Finding", "LotProfile", "RULES", "error_rows", "lot_profile", "rfv_disagrees"]

@@ -3,26 +3,11 @@
 Brings values, energy, hazards and uncertainty of one lot together.
 """
 
-from rickyard.forage.reading import lot_hazards
-from rickyard.forage.reading.lot_hazards import (
-    hazard_cautions,
-    is_nitrate_suspect,
-)
-from rickyard.forage.reading.reading import (
-    LotReading,
-    ReadNumber,
-    read_lot,
-)
-from rickyard.forage.reading.reading_all import (
-    every_number,
-)
+# fmt: off
+from rickyard.forage.reading.lot_hazards import LEAST_CP_PCT, hazard_cautions
+from rickyard.forage.reading.reading import LotReading, ReadNumber, read_lot
+from rickyard.forage.reading.reading_all import every_number
 
 __all__ = [
-    "LotReading",
-    "ReadNumber",
-    "every_number",
-    "hazard_cautions",
-    "is_nitrate_suspect",
-    "lot_hazards",
-    "read_lot",
+    "LEAST_CP_PCT", "LotReading", "ReadNumber", "every_number", "hazard_cautions", "read_lot",
 ]

@@ -3,80 +3,29 @@
 Ranges, odds of a grade or a hazard, repeat tests, and how a lot stands among its peers.
 """
 
+# fmt: off
 from rickyard.forage.uncertainty.derived_error import (
-    DERIVED,
-    first_order_sd,
-    measured_derived,
-    rfv_sd_independent,
+    first_order_sd, measured_derived, rfv_sd_independent,
 )
-from rickyard.forage.uncertainty.grade_odds import (
-    grade_sentence,
-)
-from rickyard.forage.uncertainty.hazard_odds import (
-    nitrate_sentence,
-)
+from rickyard.forage.uncertainty.error_table import DERIVED
+from rickyard.forage.uncertainty.grade_odds import grade_sentence
+from rickyard.forage.uncertainty.hazard_odds import nitrate_sentence
 from rickyard.forage.uncertainty.lot_error import (
-    lot_measured,
-    report_measured,
-    unit_words,
-    with_defaults,
+    lot_measured, report_measured, unit_words, with_defaults,
 )
-from rickyard.forage.uncertainty.peer_comparison import (
-    place,
-)
-from rickyard.forage.uncertainty.repeat_tests import (
-    repeat_sentence,
-)
+from rickyard.forage.uncertainty.peer_comparison import place
+from rickyard.forage.uncertainty.repeat_tests import repeat_sentence
 from rickyard.forage.uncertainty.suitability import (
-    ALMOST_SURE,
-    DENSITY_NEEDS,
-    NURSING_CA_PCT,
-    NURSING_P_PCT,
-    OTHER_NEEDS,
-    DensityNeed,
-    chance_suited,
-    first_unmet,
-    gap_words,
-    suited,
-    sure_words,
+    ALMOST_SURE, DENSITY_NEEDS, DensityNeed, NURSING_CA_PCT, NURSING_P_PCT, OTHER_NEEDS,
+    chance_suited, first_unmet, gap_words, suited, sure_words,
 )
-from rickyard.forage.uncertainty.typical import (
-    typical_values,
-)
-from rickyard.forage.uncertainty.uncertainty import (
-    Labs,
-    Measured,
-    sd_between_labs,
-    sd_from_cv,
-)
+from rickyard.forage.uncertainty.typical import typical_values
+from rickyard.forage.uncertainty.uncertainty import Labs, Measured, sd_between_labs, sd_from_cv
 
 __all__ = [
-    "ALMOST_SURE",
-    "DENSITY_NEEDS",
-    "DERIVED",
-    "NURSING_CA_PCT",
-    "NURSING_P_PCT",
-    "OTHER_NEEDS",
-    "DensityNeed",
-    "Labs",
-    "Measured",
-    "chance_suited",
-    "first_order_sd",
-    "first_unmet",
-    "gap_words",
-    "grade_sentence",
-    "lot_measured",
-    "measured_derived",
-    "nitrate_sentence",
-    "place",
-    "repeat_sentence",
-    "report_measured",
-    "rfv_sd_independent",
-    "sd_between_labs",
-    "sd_from_cv",
-    "suited",
-    "sure_words",
-    "typical_values",
-    "unit_words",
-    "with_defaults",
+    "ALMOST_SURE", "DENSITY_NEEDS", "DERIVED", "DensityNeed", "Labs", "Measured", "NURSING_CA_PCT",
+    "NURSING_P_PCT", "OTHER_NEEDS", "chance_suited", "first_order_sd", "first_unmet", "gap_words",
+    "grade_sentence", "lot_measured", "measured_derived", "nitrate_sentence", "place",
+    "repeat_sentence", "report_measured", "rfv_sd_independent", "sd_between_labs", "sd_from_cv",
+    "suited", "sure_words", "typical_values", "unit_words", "with_defaults",
 ]

@@ -3,64 +3,22 @@
 Stock on any day is computed from the ledger, never kept beside it.
 """
 
-from rickyard.hay.storage.baleage import (
-    baleage_cautions,
-)
-from rickyard.hay.storage.hot_hay import (
-    HEATED_C,
-    SAFE_MOISTURE_PCT,
-    WATCH_DAYS,
-    Watch,
-    lot_watch,
-)
-from rickyard.hay.storage.ledger import (
-    Account,
-    Line,
-    LotBook,
-    account,
-)
-from rickyard.hay.storage.siting import (
-    Advice,
-    site_advice,
-)
+# fmt: off
+from rickyard.hay.storage import storage
+from rickyard.hay.storage.baleage import baleage_cautions
+from rickyard.hay.storage.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, Watch, lot_watch
+from rickyard.hay.storage.ledger import Account, Line, LotBook, account
+from rickyard.hay.storage.siting import Advice, site_advice
 from rickyard.hay.storage.standing import (
-    DAYS_PER_MONTH,
-    LotOnHand,
-    bales_to_weigh,
-    book_of,
-    mean_bale_kg,
-    standing_on,
+    DAYS_PER_MONTH, LotOnHand, bales_to_weigh, book_of, mean_bale_kg, standing_on,
 )
 from rickyard.hay.storage.storage import (
-    DRY_RAIN_MM,
-    EXPOSED,
-    remaining_fraction,
-    storage_loss_pct,
-    storage_loss_remark,
+    DRY_RAIN_MM, EXPOSED, remaining_fraction, storage_loss_pct, storage_loss_remark,
 )
 
 __all__ = [
-    "DAYS_PER_MONTH",
-    "DRY_RAIN_MM",
-    "EXPOSED",
-    "HEATED_C",
-    "SAFE_MOISTURE_PCT",
-    "WATCH_DAYS",
-    "Account",
-    "Advice",
-    "Line",
-    "LotBook",
-    "LotOnHand",
-    "Watch",
-    "account",
-    "baleage_cautions",
-    "bales_to_weigh",
-    "book_of",
-    "lot_watch",
-    "mean_bale_kg",
-    "remaining_fraction",
-    "site_advice",
-    "standing_on",
-    "storage_loss_pct",
-    "storage_loss_remark",
+    "Account", "Advice", "DAYS_PER_MONTH", "DRY_RAIN_MM", "EXPOSED", "HEATED_C", "Line", "LotBook",
+    "LotOnHand", "SAFE_MOISTURE_PCT", "WATCH_DAYS", "Watch", "account", "baleage_cautions",
+    "bales_to_weigh", "book_of", "lot_watch", "mean_bale_kg", "remaining_fraction", "site_advice",
+    "standing_on", "storage", "storage_loss_pct", "storage_loss_remark",
 ]

@@ -3,18 +3,8 @@
 Brings bales, storage and feeding together for one farm and day.
 """
 
-from rickyard.hay.yard.outlook import (
-    Outlook,
-)
-from rickyard.hay.yard.yard_page import (
-    YardLine,
-    YardPage,
-    yard_page,
-)
+# fmt: off
+from rickyard.hay.yard.outlook import Outlook
+from rickyard.hay.yard.yard_page import YardLine, YardPage, yard_page
 
-__all__ = [
-    "Outlook",
-    "YardLine",
-    "YardPage",
-    "yard_page",
-]
+__all__ = ["Outlook", "YardLine", "YardPage", "yard_page"]

@@ -3,10 +3,7 @@
 Shares nothing with the rows of the model; any violation stops the program from being shown.
 """
 
-from rickyard.program.audit.audit import (
-    recheck,
-)
+# fmt: off
+from rickyard.program.audit.audit import recheck
 
-__all__ = [
-    "recheck",
-]
+__all__ = ["recheck"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rickyard.farm import Group, Lot, StatedNeed
-from rickyard.forage.reading import is_nitrate_suspect
+from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.values import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
@@ -15,8 +15,8 @@ from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, is_nitrate_suspect_pasture
 from rickyard.program.result import SourceValues
+from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
-from rickyard.stock.herd import NeedSeries
 
 #: What is needed or the most there may be, and what there is, by nutrient.
 Bounds = dict[str, tuple[float, float]]

@@ -10,7 +10,8 @@ from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.inputs import TRAMPLED_PCT, USUAL_FEEDER, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
-from rickyard.stock.herd import NeedSeries, bars
+from rickyard.stock.common import NeedSeries
+from rickyard.stock.herd import bars
 
 
 class AuditView:

@@ -3,36 +3,15 @@
 Turns the solution, its prices and its slacks into tables and sentences.
 """
 
-from rickyard.program.explain.explain import (
-    explain,
-)
-from rickyard.program.explain.supply_alone import (
-    WEEK,
-    LotAlone,
-    NeedPicture,
-    need_picture,
-)
-from rickyard.program.explain.why_this_lot import (
-    hays,
-)
+# fmt: off
+from rickyard.program.explain.explain import explain
+from rickyard.program.explain.supply_alone import LotAlone, NeedPicture, WEEK, need_picture
+from rickyard.program.explain.why_this_lot import hays
 from rickyard.program.explain.worth_of_tests import (
-    UNDER_PER_OVER,
-    WorthOfTest,
-    errors_of_test,
-    worth_sentence,
-    worths_of_tests,
+    UNDER_PER_OVER, WorthOfTest, errors_of_test, worth_sentence, worths_of_tests,
 )
 
 __all__ = [
-    "UNDER_PER_OVER",
-    "WEEK",
-    "LotAlone",
-    "NeedPicture",
-    "WorthOfTest",
-    "errors_of_test",
-    "explain",
-    "hays",
-    "need_picture",
-    "worth_sentence",
-    "worths_of_tests",
+    "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WEEK", "WorthOfTest", "errors_of_test", "explain",
+    "hays", "need_picture", "worth_sentence", "worths_of_tests",
 ]

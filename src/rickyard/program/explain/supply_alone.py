@@ -15,9 +15,9 @@ from rickyard.forage.reading import hazard_cautions
 from rickyard.match import gain_from_intake
 from rickyard.program.inputs import season_days
 from rickyard.stock.beef import settings_of
-from rickyard.stock.common import period_means, size_scaled_weight_kg
+from rickyard.stock.common import NeedSeries, period_means, size_scaled_weight_kg
 from rickyard.stock.equations import appetite_kg, cp_with_floor_kg, ndf_cap_kg
-from rickyard.stock.herd import NeedSeries, bars
+from rickyard.stock.herd import bars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

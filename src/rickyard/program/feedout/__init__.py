@@ -3,18 +3,9 @@
 Whole bales with carry-forward, and the cautions that belong beside them.
 """
 
-from rickyard.program.feedout.deliveries import (
-    with_deliveries,
-)
-from rickyard.program.feedout.diet_cautions import (
-    program_cautions,
-)
-from rickyard.program.feedout.nitrate_mix import (
-    weighed_out,
-)
+# fmt: off
+from rickyard.program.feedout.deliveries import with_deliveries
+from rickyard.program.feedout.diet_cautions import program_cautions
+from rickyard.program.feedout.nitrate_mix import weighed_out
 
-__all__ = [
-    "program_cautions",
-    "weighed_out",
-    "with_deliveries",
-]
+__all__ = ["program_cautions", "weighed_out", "with_deliveries"]

@@ -3,76 +3,30 @@
 Everything that is read off a farm before a single row of the problem is written.
 """
 
-from rickyard.program.inputs.fed_before import (
-    open_before,
-)
+# fmt: off
+from rickyard.program.inputs.fed_before import open_before
 from rickyard.program.inputs.grazing import (
-    TRAMPLED_PCT,
-    grazing_cautions,
-    is_nitrate_suspect_pasture,
+    TRAMPLED_PCT, grazing_cautions, is_nitrate_suspect_pasture,
 )
 from rickyard.program.inputs.needs import (
-    LEAST_CA_TO_P,
-    LEAST_FORAGE_PCT_BW,
-    NeedTable,
-    needs_of,
-    season_periods,
+    LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, NeedTable, needs_of, season_periods,
 )
 from rickyard.program.inputs.needs_by_period import (
-    season_days,
-    season_series,
-    season_storms,
-    season_weather,
+    season_days, season_series, season_storms, season_weather,
 )
-from rickyard.program.inputs.opening_stock import (
-    UNKNOWN_RAINFALL_MM,
-    yard_lot,
-)
+from rickyard.program.inputs.opening_stock import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.inputs.source_limits import (
-    COTTONSEED_PCT_BW,
-    COTTONSEED_SHARE,
-    COTTONSEED_YOUNG_PCT_BW,
-    LEAST_SHARE_OFFERED,
-    LEAST_WEIGHT_FOR_UREA_KG,
-    MOST_GRAIN_PCT_BW,
-    MOST_MINERAL_KG,
-    USUAL_FEEDER,
-    is_whole_cottonseed,
+    COTTONSEED_PCT_BW, COTTONSEED_SHARE, COTTONSEED_YOUNG_PCT_BW, LEAST_SHARE_OFFERED,
+    LEAST_WEIGHT_FOR_UREA_KG, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG, USUAL_FEEDER, is_whole_cottonseed,
 )
-from rickyard.program.inputs.sources import (
-    SourceTable,
-    sources_of,
-)
-from rickyard.program.inputs.water_sulfur import (
-    water_sulfur_g,
-)
+from rickyard.program.inputs.sources import SourceTable, sources_of
+from rickyard.program.inputs.water_sulfur import water_sulfur_g
 
 __all__ = [
-    "COTTONSEED_PCT_BW",
-    "COTTONSEED_SHARE",
-    "COTTONSEED_YOUNG_PCT_BW",
-    "LEAST_CA_TO_P",
-    "LEAST_FORAGE_PCT_BW",
-    "LEAST_SHARE_OFFERED",
-    "LEAST_WEIGHT_FOR_UREA_KG",
-    "MOST_GRAIN_PCT_BW",
-    "MOST_MINERAL_KG",
-    "TRAMPLED_PCT",
-    "UNKNOWN_RAINFALL_MM",
-    "USUAL_FEEDER",
-    "NeedTable",
-    "SourceTable",
-    "grazing_cautions",
-    "is_nitrate_suspect_pasture",
-    "is_whole_cottonseed",
-    "needs_of",
-    "open_before",
-    "season_days",
-    "season_periods",
-    "season_series",
-    "season_storms",
-    "season_weather",
-    "sources_of",
-    "water_sulfur_g",
-    "yard_lot",
+    "COTTONSEED_PCT_BW", "COTTONSEED_SHARE", "COTTONSEED_YOUNG_PCT_BW", "LEAST_CA_TO_P",
+    "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "LEAST_WEIGHT_FOR_UREA_KG", "MOST_GRAIN_PCT_BW",
+    "MOST_MINERAL_KG", "NeedTable", "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM",
+    "USUAL_FEEDER", "grazing_cautions", "is_nitrate_suspect_pasture", "is_whole_cottonseed",
+    "needs_of", "open_before", "season_days", "season_periods", "season_series", "season_storms",
+    "season_weather", "sources_of", "water_sulfur_g", "yard_lot",
 ]

@@ -15,9 +15,9 @@ from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILIN
 from rickyard.program.inputs.needs_by_period import season_series
 from rickyard.program.result import Period
 from rickyard.stock.beef import settings_of
-from rickyard.stock.common import size_scaled_weight_kg
+from rickyard.stock.common import NeedSeries, size_scaled_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
-from rickyard.stock.herd import IN_TDN, NeedSeries, with_stated_needs
+from rickyard.stock.herd import IN_TDN, with_stated_needs
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

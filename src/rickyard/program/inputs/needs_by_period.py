@@ -11,12 +11,13 @@ from rickyard.farm import Caution, ColdRule, Farm, Group, Season, Winter
 from rickyard.program.result import Period
 from rickyard.stock.common import (
     DailyWeather,
+    NeedSeries,
     period_means,
     previous_month_mean_c,
     storm_cautions,
     weather_of,
 )
-from rickyard.stock.herd import NeedSeries, group_needs
+from rickyard.stock.herd import group_needs
 
 #: How far back weather is read, so that the month before the first day is whole. [d]
 MONTH_BEFORE: Final = 62

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
-from rickyard.forage.reading import is_nitrate_suspect
 from rickyard.forage.values import nitrate_share_limit
 from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture

@@ -3,34 +3,14 @@
 Brings the rooms below together in their order: inputs, problem, model, search, explain.
 """
 
-from rickyard.program.planning.season import (
-    plan_season,
-)
+# fmt: off
+from rickyard.program.planning.season import plan_season
 from rickyard.program.planning.what_if import (
-    Change,
-    HeadCount,
-    Intake,
-    LotLoss,
-    Price,
-    SeasonEnd,
-    WhatIfAnswer,
-    WinterIs,
-    answer,
-    changed,
+    Change, HeadCount, Intake, LotLoss, Price, SeasonEnd, WhatIfAnswer, WinterIs, answer, changed,
     labels_of,
 )
 
 __all__ = [
-    "Change",
-    "HeadCount",
-    "Intake",
-    "LotLoss",
-    "Price",
-    "SeasonEnd",
-    "WhatIfAnswer",
-    "WinterIs",
-    "answer",
-    "changed",
-    "labels_of",
-    "plan_season",
+    "Change", "HeadCount", "Intake", "LotLoss", "Price", "SeasonEnd", "WhatIfAnswer", "WinterIs",
+    "answer", "changed", "labels_of", "plan_season",
 ]

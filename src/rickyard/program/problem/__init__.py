@@ -3,84 +3,25 @@
 What must hold, in numbers and without a solver; the model above writes it as rows.
 """
 
+# fmt: off
 from rickyard.program.problem.assurance import (
-    EVEN_CHANCE_PCT,
-    MISSED_POINTS,
-    UNTESTED_CP_FRAC,
-    UNTESTED_TDN_FRAC,
-    Assurance,
-    asked_pct,
-    points_below,
-    promises,
-    spreads,
-    standard_deviations,
+    Assurance, EVEN_CHANCE_PCT, MISSED_POINTS, UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC, asked_pct,
+    points_below, promises, spreads, standard_deviations,
 )
-from rickyard.program.problem.diet_ceilings import (
-    Ceiling,
-)
-from rickyard.program.problem.mid_season import (
-    farm_from,
-    fed_kg,
-    with_notes,
-)
+from rickyard.program.problem.diet_ceilings import Ceiling
+from rickyard.program.problem.mid_season import farm_from, fed_kg, with_notes
 from rickyard.program.problem.problem import (
-    RESERVE_PCT_BW,
-    UNITS,
-    Problem,
-    feed_left_share,
-    problem_of,
+    Problem, RESERVE_PCT_BW, UNITS, feed_left_share, problem_of,
 )
-from rickyard.program.problem.transition_schedule import (
-    day_shares,
-    days_of_change,
-    new_hay_by_day,
-)
-from rickyard.program.problem.use_rules import (
-    NO_LIMIT,
-    UseRules,
-    use_rules_of,
-)
-from rickyard.program.problem.wish_words import (
-    counts_hays,
-)
-from rickyard.program.problem.wishes import (
-    Wished,
-    WishScope,
-    wish_notes,
-    wishes_of,
-    with_wishes,
-)
+from rickyard.program.problem.transition_schedule import day_shares, days_of_change, new_hay_by_day
+from rickyard.program.problem.use_rules import NO_LIMIT, UseRules, use_rules_of
+from rickyard.program.problem.wish_words import counts_hays
+from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishes_of, with_wishes
 
 __all__ = [
-    "EVEN_CHANCE_PCT",
-    "MISSED_POINTS",
-    "NO_LIMIT",
-    "RESERVE_PCT_BW",
-    "UNITS",
-    "UNTESTED_CP_FRAC",
-    "UNTESTED_TDN_FRAC",
-    "Assurance",
-    "Ceiling",
-    "Problem",
-    "UseRules",
-    "WishScope",
-    "Wished",
-    "asked_pct",
-    "counts_hays",
-    "day_shares",
-    "days_of_change",
-    "farm_from",
-    "fed_kg",
-    "feed_left_share",
-    "new_hay_by_day",
-    "points_below",
-    "problem_of",
-    "promises",
-    "spreads",
-    "standard_deviations",
-    "use_rules_of",
-    "wish_notes",
-    "wishes_of",
-    "with_notes",
-    "with_wishes",
+    "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "MISSED_POINTS", "NO_LIMIT", "Problem",
+    "RESERVE_PCT_BW", "UNITS", "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope",
+    "Wished", "asked_pct", "counts_hays", "day_shares", "days_of_change", "farm_from", "fed_kg",
+    "feed_left_share", "new_hay_by_day", "points_below", "problem_of", "promises", "spreads",
+    "standard_deviations", "use_rules_of", "wish_notes", "wishes_of", "with_notes", "with_wishes",
 ]

@@ -3,104 +3,28 @@
 Plain frozen classes that every sheet, screen and file reads; nothing here computes a program.
 """
 
-from rickyard.program.result.delivery_result import (
-    ChangeOver,
-    Delivery,
-    DeliveryTotal,
-)
-from rickyard.program.result.options import (
-    USUAL_SECONDS,
-    PlanOptions,
-    Wish,
-)
+# fmt: off
+from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
+from rickyard.program.result.money_result import Bound, Costs, FarmLimit, LotBalance, Purchase, Sale
+from rickyard.program.result.options import PlanOptions, USUAL_SECONDS, Wish
 from rickyard.program.result.reason_result import (
-    BindingLimits,
-    FeedWorth,
-    LotReason,
-    LotTestWorth,
-    LotWorth,
-    Remedy,
-    UnitWorth,
+    BindingLimits, FeedWorth, LotReason, LotTestWorth, LotWorth, Remedy, UnitWorth,
 )
 from rickyard.program.result.result import (
-    SCHEMA_VERSION,
-    Bound,
-    Costs,
-    FarmLimit,
-    FeedingRow,
-    GroupPeriod,
-    Kept,
-    LotBalance,
-    NeedLimit,
-    NeedRow,
-    Period,
-    Purchase,
-    Sale,
-    SeasonProgram,
-    Shortage,
-    SourceKind,
-    SourceValues,
-    WishOutcome,
+    FeedingRow, GroupPeriod, Kept, NeedLimit, NeedRow, Period, SCHEMA_VERSION, SeasonProgram,
+    Shortage, SourceKind, SourceValues, WishOutcome,
 )
-from rickyard.program.result.winter_result import (
-    Bought,
-    NoWinters,
-    WinterProgram,
-    WinterPrograms,
-)
+from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
 from rickyard.program.result.words import (
-    NUTRIENT_WORDS,
-    STANDING_NOTE,
-    TOO_MUCH,
-    Words,
-    day,
-    dollars,
-    listed,
-    span,
+    NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH, Words, day, dollars, listed, span,
 )
 
 __all__ = [
-    "NUTRIENT_WORDS",
-    "SCHEMA_VERSION",
-    "STANDING_NOTE",
-    "TOO_MUCH",
-    "USUAL_SECONDS",
-    "BindingLimits",
-    "Bought",
-    "Bound",
-    "ChangeOver",
-    "Costs",
-    "Delivery",
-    "DeliveryTotal",
-    "FarmLimit",
-    "FeedWorth",
-    "FeedingRow",
-    "GroupPeriod",
-    "Kept",
-    "LotBalance",
-    "LotReason",
-    "LotTestWorth",
-    "LotWorth",
-    "NeedLimit",
-    "NeedRow",
-    "NoWinters",
-    "Period",
-    "PlanOptions",
-    "Purchase",
-    "Remedy",
-    "Sale",
-    "SeasonProgram",
-    "Shortage",
-    "SourceKind",
-    "SourceValues",
-    "UnitWorth",
-    "WinterProgram",
-    "WinterPrograms",
-    "Wish",
-    "WishOutcome",
-    "Words",
-    "day",
-    "dollars",
-    "listed",
+    "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Delivery", "DeliveryTotal",
+    "FarmLimit", "FeedWorth", "FeedingRow", "GroupPeriod", "Kept", "LotBalance", "LotReason",
+    "LotTestWorth", "LotWorth", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
+    "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram",
+    "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_SECONDS", "UnitWorth",
+    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "Words", "day", "dollars", "listed",
     "span",
 ]

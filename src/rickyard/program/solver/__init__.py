@@ -3,34 +3,16 @@
 Small linear programs and the mean and spread of a mix are solved here too.
 """
 
+# fmt: off
 from rickyard.program.solver.chance_mix import (
-    ChanceNeed,
-    cheapest_assured_mix,
-    cheapest_mix_with_margin,
+    ChanceNeed, cheapest_assured_mix, cheapest_mix_with_margin,
 )
 from rickyard.program.solver.highs import (
-    Optimum,
-    SearchLimits,
-    Session,
-    SolveError,
-    SparseRows,
-    WholePoint,
+    Optimum, SearchLimits, Session, SolveError, SparseRows, WholePoint,
 )
-from rickyard.program.solver.small_solve import (
-    LinearOptimum,
-    solve_linear_program,
-)
+from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 
 __all__ = [
-    "ChanceNeed",
-    "LinearOptimum",
-    "Optimum",
-    "SearchLimits",
-    "Session",
-    "SolveError",
-    "SparseRows",
-    "WholePoint",
-    "cheapest_assured_mix",
-    "cheapest_mix_with_margin",
-    "solve_linear_program",
+    "ChanceNeed", "LinearOptimum", "Optimum", "SearchLimits", "Session", "SolveError", "SparseRows",
+    "WholePoint", "cheapest_assured_mix", "cheapest_mix_with_margin", "solve_linear_program",
 ]

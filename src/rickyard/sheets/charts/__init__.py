@@ -3,22 +3,12 @@
 One canvas with one hand; no words of its own.
 """
 
-from rickyard.sheets.charts.assurance_chart import (
-    assurance_chart_svg,
-)
-from rickyard.sheets.charts.charts import (
-    enough_hay_height,
-    enough_hay_svg,
-    ribbon_svg,
-)
-from rickyard.sheets.charts.needs_chart import (
-    needs_chart_svg,
-)
+# fmt: off
+from rickyard.sheets.charts.assurance_chart import assurance_chart_svg
+from rickyard.sheets.charts.charts import enough_hay_height, enough_hay_svg
+from rickyard.sheets.charts.needs_chart import needs_chart_svg
+from rickyard.sheets.charts.ribbon import ribbon_svg
 
 __all__ = [
-    "assurance_chart_svg",
-    "enough_hay_height",
-    "enough_hay_svg",
-    "needs_chart_svg",
-    "ribbon_svg",
+    "assurance_chart_svg", "enough_hay_height", "enough_hay_svg", "needs_chart_svg", "ribbon_svg",
 ]

@@ -3,42 +3,18 @@
 Lays out what wording and charts made.
 """
 
+# fmt: off
 from rickyard.sheets.paper.calendar import (
-    Event,
-    calendar_bytes,
-    feed_by_events,
-    heat_events,
-    sampling_events,
+    Event, calendar_bytes, feed_by_events, heat_events, sampling_events,
 )
-from rickyard.sheets.paper.season_pdf import (
-    season_pdf,
-)
+from rickyard.sheets.paper.season_pdf import season_pdf
 from rickyard.sheets.paper.week import (
-    WeekGroup,
-    WeekLine,
-    WeekList,
-    last_day,
-    week_list,
-    week_start_of,
+    WeekGroup, WeekLine, WeekList, last_day, week_list, week_start_of,
 )
-from rickyard.sheets.paper.week_pdf import (
-    week_pdf,
-    weeks_pdf,
-)
+from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
 
 __all__ = [
-    "Event",
-    "WeekGroup",
-    "WeekLine",
-    "WeekList",
-    "calendar_bytes",
-    "feed_by_events",
-    "heat_events",
-    "last_day",
-    "sampling_events",
-    "season_pdf",
-    "week_list",
-    "week_pdf",
-    "week_start_of",
+    "Event", "WeekGroup", "WeekLine", "WeekList", "calendar_bytes", "feed_by_events", "heat_events",
+    "last_day", "sampling_events", "season_pdf", "week_list", "week_pdf", "week_start_of",
     "weeks_pdf",
 ]

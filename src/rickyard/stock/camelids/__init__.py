@@ -3,12 +3,7 @@
 Tables of their kind, since no factorial system is published for them.
 """
 
-from rickyard.stock.camelids.camelid_series import (
-    camelid_needs,
-    missing_camelid_inputs,
-)
+# fmt: off
+from rickyard.stock.camelids.camelid_series import camelid_needs, missing_camelid_inputs
 
-__all__ = [
-    "camelid_needs",
-    "missing_camelid_inputs",
-]
+__all__ = ["camelid_needs", "missing_camelid_inputs"]

@@ -3,162 +3,49 @@
 Imports no species.
 """
 
+# fmt: off
 from rickyard.stock.common.births import (
-    GESTATION_DAYS,
-    YEAR_DAYS,
-    BoolArray,
-    Mothers,
-    mean_mother,
-    mothers,
-    stage_words,
+    BoolArray, GESTATION_DAYS, Mothers, YEAR_DAYS, mean_mother, mothers, stage_words,
 )
 from rickyard.stock.common.energy_units import (
-    GOAT_1981_DE_PER_TDN,
-    GOAT_1981_ME_PER_DE,
-    ME_PER_DE,
-    ME_PER_TDN,
-    SHEEP_1985_DE_PER_TDN,
-    goat_de_from_me_mcal,
-    goat_tdn_from_me_kg,
-    me_from_tdn_mcal,
-    ruminant_tdn_for_horse_kg,
+    GOAT_1981_DE_PER_TDN, GOAT_1981_ME_PER_DE, ME_PER_DE, ME_PER_TDN, SHEEP_1985_DE_PER_TDN,
+    goat_de_from_me_mcal, goat_tdn_from_me_kg, me_from_tdn_mcal, ruminant_tdn_for_horse_kg,
     tdn_from_me_kg,
 )
-from rickyard.stock.common.evidence import (
-    BEEF,
-    BEEF_EVIDENCE,
-    MEANING,
-)
-from rickyard.stock.common.growth_path import (
-    weight_path,
-)
-from rickyard.stock.common.need import (
-    HorseNeed,
-    RuminantNeed,
-)
+from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE, MEANING
+from rickyard.stock.common.growth_path import weight_path
+from rickyard.stock.common.need import HorseNeed, RuminantNeed
 from rickyard.stock.common.need_arrays import (
-    NO_DATES,
-    NeedArrays,
-    check_young,
-    ordinals,
-    practice,
-    series_of,
-    steady_weight,
-    wanted_gain_kg,
+    NO_DATES, NeedArrays, check_young, ordinals, practice, series_of, steady_weight, wanted_gain_kg,
     weighing_day,
 )
-from rickyard.stock.common.periods import (
-    period_means,
-)
-from rickyard.stock.common.series import (
-    Conditions,
-    MissingInputs,
-    NeedSeries,
-    SpeciesEngine,
-)
-from rickyard.stock.common.spread import (
-    calving_offsets,
-    mean_by_group,
-)
-from rickyard.stock.common.storms import (
-    storm_cautions,
-)
+from rickyard.stock.common.periods import period_means
+from rickyard.stock.common.series import Conditions, MissingInputs, NeedSeries, SpeciesEngine
+from rickyard.stock.common.spread import calving_offsets, mean_by_group
+from rickyard.stock.common.storms import storm_cautions
 from rickyard.stock.common.tables import (
-    MEMORY,
-    NO_SOURCE,
-    PRACTICE,
-    SEEN,
-    FloatArray,
-    Row,
-    all_along,
-    along,
-    column,
-    find_row,
-    find_rows,
-    read_rows,
-    weakest,
+    FloatArray, MEMORY, NO_SOURCE, PRACTICE, Row, SEEN, all_along, along, column, find_row,
+    find_rows, read_rows, weakest,
 )
-from rickyard.stock.common.weather import (
-    DailyWeather,
-    previous_month_mean_c,
-    weather_of,
-)
+from rickyard.stock.common.weather import DailyWeather, previous_month_mean_c, weather_of
 from rickyard.stock.common.weights import (
-    EMPTY_GAIN_PER_SHRUNK_GAIN,
-    EMPTY_PER_SHRUNK,
-    LEAST_SHRUNK_WEIGHT_KG,
-    SHRUNK_PER_FULL,
-    empty_weight_cow_kg,
-    full_from_shrunk_kg,
-    metabolic_weight,
-    shrunk_from_full_kg,
+    EMPTY_GAIN_PER_SHRUNK_GAIN, EMPTY_PER_SHRUNK, LEAST_SHRUNK_WEIGHT_KG, SHRUNK_PER_FULL,
+    empty_weight_cow_kg, full_from_shrunk_kg, metabolic_weight, shrunk_from_full_kg,
     size_scaled_weight_kg,
 )
 
 __all__ = [
-    "BEEF",
-    "BEEF_EVIDENCE",
-    "EMPTY_GAIN_PER_SHRUNK_GAIN",
-    "EMPTY_PER_SHRUNK",
-    "GESTATION_DAYS",
-    "GOAT_1981_DE_PER_TDN",
-    "GOAT_1981_ME_PER_DE",
-    "LEAST_SHRUNK_WEIGHT_KG",
-    "MEANING",
-    "MEMORY",
-    "ME_PER_DE",
-    "ME_PER_TDN",
-    "NO_DATES",
-    "NO_SOURCE",
-    "PRACTICE",
-    "SEEN",
-    "SHEEP_1985_DE_PER_TDN",
-    "SHRUNK_PER_FULL",
-    "YEAR_DAYS",
-    "BoolArray",
-    "Conditions",
-    "DailyWeather",
-    "FloatArray",
-    "HorseNeed",
-    "MissingInputs",
-    "Mothers",
-    "NeedArrays",
-    "NeedSeries",
-    "Row",
-    "RuminantNeed",
-    "SpeciesEngine",
-    "all_along",
-    "along",
-    "calving_offsets",
-    "check_young",
-    "column",
-    "empty_weight_cow_kg",
-    "find_row",
-    "find_rows",
-    "full_from_shrunk_kg",
-    "goat_de_from_me_mcal",
-    "goat_tdn_from_me_kg",
-    "me_from_tdn_mcal",
-    "mean_by_group",
-    "mean_mother",
-    "metabolic_weight",
-    "mothers",
-    "ordinals",
-    "period_means",
-    "practice",
-    "previous_month_mean_c",
-    "read_rows",
-    "ruminant_tdn_for_horse_kg",
-    "series_of",
-    "shrunk_from_full_kg",
-    "size_scaled_weight_kg",
-    "stage_words",
-    "steady_weight",
-    "storm_cautions",
-    "tdn_from_me_kg",
-    "wanted_gain_kg",
-    "weakest",
-    "weather_of",
-    "weighing_day",
+    "BEEF", "BEEF_EVIDENCE", "BoolArray", "Conditions", "DailyWeather",
+    "EMPTY_GAIN_PER_SHRUNK_GAIN", "EMPTY_PER_SHRUNK", "FloatArray", "GESTATION_DAYS",
+    "GOAT_1981_DE_PER_TDN", "GOAT_1981_ME_PER_DE", "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG", "MEANING",
+    "MEMORY", "ME_PER_DE", "ME_PER_TDN", "MissingInputs", "Mothers", "NO_DATES", "NO_SOURCE",
+    "NeedArrays", "NeedSeries", "PRACTICE", "Row", "RuminantNeed", "SEEN", "SHEEP_1985_DE_PER_TDN",
+    "SHRUNK_PER_FULL", "SpeciesEngine", "YEAR_DAYS", "all_along", "along", "calving_offsets",
+    "check_young", "column", "empty_weight_cow_kg", "find_row", "find_rows", "full_from_shrunk_kg",
+    "goat_de_from_me_mcal", "goat_tdn_from_me_kg", "me_from_tdn_mcal", "mean_by_group",
+    "mean_mother", "metabolic_weight", "mothers", "ordinals", "period_means", "practice",
+    "previous_month_mean_c", "read_rows", "ruminant_tdn_for_horse_kg", "series_of",
+    "shrunk_from_full_kg", "size_scaled_weight_kg", "stage_words", "steady_weight",
+    "storm_cautions", "tdn_from_me_kg", "wanted_gain_kg", "weakest", "weather_of", "weighing_day",
     "weight_path",
 ]

@@ -3,34 +3,14 @@
 The one door through which the season asks what a group needs.
 """
 
-from rickyard.stock.herd.herd import (
-    NeedSeries,
-    group_needs,
-)
+# fmt: off
+from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.prohibited_feeds import (
-    CAMELIDS,
-    GOATS,
-    SHEEP,
-    WITHOUT_COPPER,
-    bars,
-    cautions,
+    CAMELIDS, GOATS, SHEEP, WITHOUT_COPPER, bars, cautions,
 )
-from rickyard.stock.herd.stated import (
-    HORSES,
-    IN_TDN,
-    with_stated_needs,
-)
+from rickyard.stock.herd.stated import HORSES, IN_TDN, with_stated_needs
 
 __all__ = [
-    "CAMELIDS",
-    "GOATS",
-    "HORSES",
-    "IN_TDN",
-    "SHEEP",
-    "WITHOUT_COPPER",
-    "NeedSeries",
-    "bars",
-    "cautions",
-    "group_needs",
-    "with_stated_needs",
+    "CAMELIDS", "GOATS", "HORSES", "IN_TDN", "SHEEP", "WITHOUT_COPPER", "bars", "cautions",
+    "group_needs", "with_stated_needs",
 ]

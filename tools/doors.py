@@ -1,0 +1,157 @@
+"""Write the door of every room anew: its ``__init__`` exports what other rooms import from it.
+
+``python tools/doors.py`` after a move or a new import; the purpose at the head of each file stays
+as it is. ``--check`` only says which doors are not what they should be.
+"""
+
+from __future__ import annotations
+
+import ast
+import sys
+import textwrap
+from collections import defaultdict
+from pathlib import Path
+
+SOURCE = Path(__file__).resolve().parents[1] / "src"
+PACKAGE = SOURCE / "rickyard"
+
+
+def module_of(path: Path) -> str:
+    """Return the dotted name of a source file."""
+    parts = path.relative_to(SOURCE).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def defined_in(path: Path) -> set[str]:
+    """Return the names that a module itself puts at its top."""
+    found = set()
+    for node in ast.parse(path.read_text("utf-8")).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            found.add(node.name)
+        elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
+            found.add(node.target.id)
+        elif isinstance(node, ast.TypeAlias if sys.version_info >= (3, 12) else ()):
+            found.add(node.name.id)
+        elif isinstance(node, ast.Assign):
+            found |= {
+                one.id
+                for target in node.targets
+                for one in ast.walk(target)
+                if isinstance(one, ast.Name)
+            }
+    return found
+
+
+def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[str]]:
+    """Return, by room, the names that modules outside the room import from it."""
+    wanted: dict[str, set[str]] = defaultdict(set)
+    for module, path in files.items():
+        home = module if module in rooms else module.rpartition(".")[0]
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if not isinstance(node, ast.ImportFrom) or node.module not in rooms:
+                continue
+            if node.module != home and node.module != module:
+                wanted[node.module] |= {alias.name for alias in node.names}
+    return wanted
+
+
+def door(room: str, folder: Path, wanted: set[str], rooms: set[str]) -> str:
+    """Return the text of a room's ``__init__``.
+
+    Parameters
+    ----------
+    room : str
+        Dotted name of the room.
+    folder : Path
+        Where it lies.
+    wanted : set of str
+        What other rooms import from it.
+    rooms : set of str
+        All rooms; an inner room is no name to export.
+
+    Returns
+    -------
+    str
+        Purpose, imports and ``__all__``.
+    """
+    text = (folder / "__init__.py").read_text("utf-8")
+    first = ast.parse(text).body[0]
+    purpose = "\n".join(text.splitlines()[: first.end_lineno])
+    inside = {
+        path.stem: defined_in(path)
+        for path in sorted(folder.glob("*.py"))
+        if path.stem != "__init__"
+    }
+    wanted = {name for name in wanted if f"{room}.{name}" not in rooms}
+    lines: list[str] = []
+    left = set(wanted)
+    modules = sorted(
+        name
+        for name in wanted
+        if name in inside and not any(name in names for names in inside.values())
+    )
+    if modules:
+        lines.append(_packed(f"from {room} import (", modules, ")"))
+        left -= set(modules)
+    # Two files of a room may define one name: what the door says today holds.
+    today = {
+        alias.name: node.module.rpartition(".")[2]
+        for node in ast.parse(text).body
+        if isinstance(node, ast.ImportFrom) and node.module
+        for alias in node.names
+    }
+    for stem, names in inside.items():
+        here = sorted(
+            name
+            for name in left & names
+            if today.get(name, stem) in (stem, room.rpartition(".")[2])
+            or name not in inside.get(today[name], ())
+        )
+        if here:
+            lines.append(_packed(f"from {room}.{stem} import (", here, ")"))
+            left -= set(here)
+    if left:
+        raise SystemExit(
+            f"{room}: nothing in it defines {', '.join(sorted(left))}; import from its home"
+        )
+    if not lines:
+        return purpose + "\n"
+    names = _packed("__all__ = [", [f'"{name}"' for name in sorted(wanted)], "]")
+    return "\n".join([purpose, "", "# fmt: off", *lines, "", names, ""])
+
+
+def _packed(head: str, names: list[str], tail: str) -> str:
+    one = (
+        f"{head.rstrip('(')}{', '.join(names)}"
+        if tail == ")"
+        else f"{head}{', '.join(names)}{tail}"
+    )
+    if len(one) <= 100:
+        return one
+    body = textwrap.fill(
+        ", ".join(names) + ",", 100, initial_indent="    ", subsequent_indent="    "
+    )
+    return f"{head}\n{body}\n{tail}"
+
+
+def main() -> int:
+    """Write the doors, or only say which are wrong; return 1 where one was."""
+    files = {module_of(path): path for path in sorted(PACKAGE.rglob("*.py"))}
+    rooms = {module for module, path in files.items() if path.name == "__init__.py"} - {"rickyard"}
+    wanted = wanted_by_others(files, rooms)
+    wrong = []
+    for room in sorted(rooms):
+        folder = files[room].parent
+        if any(child.startswith(f"{room}.") for child in rooms):
+            continue  # a package of rooms says what it is for, and is entered room by room
+        text = door(room, folder, wanted[room], rooms)
+        if text != files[room].read_text("utf-8"):
+            wrong.append(room)
+            if "--check" not in sys.argv:
+                files[room].write_text(text, "utf-8")
+    print("\n".join(wrong) or "Every door is as it should be.")
+    return 1 if wrong and "--check" in sys.argv else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
