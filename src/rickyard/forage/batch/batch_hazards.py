@@ -12,7 +12,7 @@ from typing import Final
 
 from rickyard.forage.hazards import PPB_PER_PPM, baleage, fermentation, molds, soil
 from rickyard.forage.hazards import trace_minerals as trace
-from rickyard.forage.reading import LEAST_CP_PCT as hazards
+from rickyard.forage.reading import BOUND_TOLD_FROM_PCT_OF_CP, LEAST_CP_PCT
 from rickyard.forage.values import ClassTable, minerals, protein
 
 
@@ -129,7 +129,7 @@ _PROTEIN: Final = {
         ClassTable(
             "protein bound by heat",
             "% of protein",
-            (hazards.BOUND_TOLD_FROM_PCT_OF_CP, protein.ADJUST_FROM_PCT_OF_CP),
+            (BOUND_TOLD_FROM_PCT_OF_CP, protein.ADJUST_FROM_PCT_OF_CP),
             ("sound", "some heating", "heat damage"),
             "up",
             "Three-step rule of forage labs, from memory; Anderson, University of Nebraska",
@@ -141,7 +141,7 @@ _PROTEIN: Final = {
         ClassTable(
             "protein for the rumen",
             _DM,
-            (hazards.LEAST_CP_PCT,),
+            (LEAST_CP_PCT,),
             ("too little", "enough"),
             "up",
             "New Mexico State University CR583",
