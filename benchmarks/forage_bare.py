@@ -1,6 +1,6 @@
 """The formulas of the forage bench as bare NumPy arithmetic on whole columns.
 
-Written out by hand from the handbook, without a function of the package, to be measured against
+Written out by hand from the publications, without a function of the package, to be measured against
 and to be compared with: what the package makes of a report must be the same number.
 """
 

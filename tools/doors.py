@@ -30,8 +30,6 @@ def defined_in(path: Path) -> set[str]:
             found.add(node.name)
         elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
             found.add(node.target.id)
-        elif isinstance(node, ast.TypeAlias if sys.version_info >= (3, 12) else ()):
-            found.add(node.name.id)
         elif isinstance(node, ast.Assign):
             found |= {
                 one.id
@@ -95,18 +93,20 @@ def door(room: str, folder: Path, wanted: set[str], rooms: set[str]) -> str:
         left -= set(modules)
     # Two files of a room may define one name: what the door says today holds.
     today = {
-        alias.name: node.module.rpartition(".")[2]
+        alias.name: (node.module or "").rpartition(".")[2]
         for node in ast.parse(text).body
-        if isinstance(node, ast.ImportFrom) and node.module
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(f"{room}.")
         for alias in node.names
+        if alias.name in inside.get((node.module or "").rpartition(".")[2], ())
     }
+    for name in sorted(left):
+        homes = [stem for stem, names in inside.items() if name in names]
+        if len(homes) > 1 and name not in today:
+            raise SystemExit(
+                f"{room}: {name} is defined in {' and in '.join(homes)}; say in the door which"
+            )
     for stem, names in inside.items():
-        here = sorted(
-            name
-            for name in left & names
-            if today.get(name, stem) in (stem, room.rpartition(".")[2])
-            or name not in inside.get(today[name], ())
-        )
+        here = sorted(name for name in left & names if today.get(name, stem) == stem)
         if here:
             lines.append(_packed(f"from {room}.{stem} import (", here, ")"))
             left -= set(here)
@@ -116,8 +116,8 @@ def door(room: str, folder: Path, wanted: set[str], rooms: set[str]) -> str:
         )
     if not lines:
         return purpose + "\n"
-    names = _packed("__all__ = [", [f'"{name}"' for name in sorted(wanted)], "]")
-    return "\n".join([purpose, "", "# fmt: off", *lines, "", names, ""])
+    offered = _packed("__all__ = [", [f'"{name}"' for name in sorted(wanted)], "]")
+    return "\n".join([purpose, "", "# fmt: off", *lines, "", offered, ""])
 
 
 def _packed(head: str, names: list[str], tail: str) -> str:

@@ -99,7 +99,7 @@ def test_a_calendar_without_a_day_is_not_written(folder: Path, tmp_path: Path) -
 
 @pytest.mark.parametrize("tip", ["0 in", "5 mm", "3 in"])
 def test_a_tip_that_no_probe_has_is_refused(folder: Path, tip: str) -> None:
-    """Cores are known for tips of 0.3 to 1.3 in (handbook, section 2.5)."""
+    """Cores are known for tips of 0.3 to 1.3 in."""
     found = run("sampling", str(folder), "--on", "2025-10-20", "--tip", tip)
     assert found.exit_code == 2
     assert "probe tip" in found.output

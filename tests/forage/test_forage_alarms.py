@@ -166,7 +166,7 @@ def test_a_district_table_replaces_the_shipped_limits() -> None:
     assert error_rows(protein, shipped_screens().replaced_by([local]))[0]
 
 
-def test_the_shipped_limits_are_those_of_the_handbook() -> None:
+def test_the_shipped_limits_are_those_written_down() -> None:
     screens = shipped_screens()
     for forage, quantity, low, high in (
         (Forage.COOL_GRASS, "ndf", 43.0, 79.0),
@@ -185,7 +185,7 @@ def test_the_shipped_limits_are_those_of_the_handbook() -> None:
 
 
 def test_limits_from_results_are_mean_and_spread() -> None:
-    """Alfalfa of the SCIRP table: mean 19.39, SD 1.65, so 15.6-23.2 (handbook 3.5)."""
+    """Alfalfa of the SCIRP table: mean 19.39, SD 1.65, so 15.6-23.2."""
     rng = np.random.default_rng(5)
     protein = rng.normal(size=4000)
     protein = 19.39 + 1.65 * (protein - protein.mean()) / protein.std(ddof=1)

@@ -76,7 +76,7 @@ def test_units_and_bases(name: str, value: float, unit: str, basis: Basis, expec
     ],
 )
 def test_shares_of_protein_and_fiber(printed: Analyte, name: str, expected: float) -> None:
-    """Handbook 1.2 with protein 20 and NDF 40 % of dry matter."""
+    """Derived, with protein 20 and NDF 40 % of dry matter."""
     values = restated(one("cp", 20.0, "pct", DM), one("ndf", 40.0, "pct", DM), printed)
     assert values[name] == pytest.approx(expected)
 

@@ -18,9 +18,10 @@ COUNTING = ("round", "range", "enumerate")
 SOURCED = re.compile(
     r"19\d\d|20\d\d|\bet al\b|Universit|Extension|Laborator|NRC|NASEM|USDA|FDA|NFTA|"
     r"(Ohio|Kansas|Penn|Oregon|Colorado) State|Purdue|Wisconsin|Garrett|Undersander|"
-    r"Clemson|ServiTech|Rohweder|Moore|Table \d|from memory|common practice|[Aa]uthor|"
-    r"[Hh]andbook|by definition|Definition|molar mass|published|equation|derived|source|"
-    r"convention|any number|halves|measured|covers|_SOURCE\b|_(COMMON|AUTHOR|K_STATE|COLLINS)\b",
+    r"Clemson|ServiTech|Rohweder|Moore|Table \d|from memory|common practice|"
+    r"[Jj]udgement|by definition|Definition|molar mass|published|equation|derived|source|"
+    r"convention|any number|halves|measured|covers|_SOURCE\b|COMMON_PRACTICE|JUDGEMENT|"
+    r"_(AUTHOR|K_STATE|COLLINS)\b",
 )
 
 

@@ -5,15 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from rickyard.analysis_error import ERROR_SIZES
 from rickyard.farm import Forage
 from rickyard.forage.uncertainty.derived_error import DERIVED, DRAWS, measured_derived
 from rickyard.forage.uncertainty.typical import prior, typical_values
-from rickyard.forage.uncertainty.uncertainty import (
-    CORES_WHEN_UNKNOWN,
-    ERROR_SIZES,
-    Measured,
-    analyte_sd,
-)
+from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Measured, analyte_sd
 
 PAGE = (Path(__file__).parents[2] / "docs" / "forage.md").read_text(encoding="utf-8")
 ROWS = {

@@ -14,7 +14,7 @@ from rickyard.forage.energy.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_
 from rickyard.forage.hazards.hazard import Hazard
 from rickyard.forage.hazards.molds import don_total_ration_ppm
 from rickyard.forage.plausibility.profile import lot_profile
-from rickyard.forage.reading.lot_hazards import hazard_cautions, lot_hazards
+from rickyard.forage.reading.lot_hazards import hazard_cautions, is_sorghum_family, lot_hazards
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -102,7 +102,7 @@ def test_a_hazard_says_all_of_it(
         assert "veterinarian" in caution.sentence or "fire service" in caution.sentence
 
 
-def test_every_danger_of_the_chapter_is_in_the_list() -> None:
+def test_every_danger_is_in_the_list() -> None:
     named = {one[0] for one in CASES}
     assert {"nitrate", "prussic acid", "ergovaline", "sulfur", "molybdenum", "selenium"} <= named
     assert {"mold", "aflatoxin", "soil", "hot hay", "sugar for horses"} <= named
@@ -167,7 +167,7 @@ def test_every_index_is_labelled_with_its_method() -> None:
 
 
 def test_both_conventions_of_carbohydrate_stand_side_by_side() -> None:
-    """Handbook 5.5: they differ by the fiber-bound protein."""
+    """They differ by the fiber-bound protein."""
     found = named(derived_values(Forage.ALFALFA, WHOLE))
     assert found["nfc"].value - found["nfc_older"].value == pytest.approx(3.0)
     assert found["nfc"].method != found["nfc_older"].method
@@ -196,8 +196,8 @@ def test_no_net_energy_for_gain_in_the_poorest_straw_is_told() -> None:
     assert found["neg"].extrapolated
 
 
-def test_methods_of_one_sample_disagree_as_the_handbook_says() -> None:
-    """ADF 30: western 59.8, Oklahoma and Midwest 65.5, Penn State legume 66.6 (handbook 5.3)."""
+def test_methods_of_one_sample_disagree_as_is_known() -> None:
+    """ADF 30: western 59.8, Oklahoma and Midwest 65.5, Penn State legume 66.6."""
     by = tdn_by_method(Forage.ALFALFA, {"adf": 30.0})
     assert by[TdnMethod.WESTERN_ALFALFA_100] == pytest.approx(59.8, abs=0.05)
     assert by[TdnMethod.OKLAHOMA] == pytest.approx(65.5, abs=0.05)
@@ -242,3 +242,29 @@ def test_a_ranking_never_sets_one_method_against_another() -> None:
         "Barn", "Creek", "Flat", "Sand",
     ]  # fmt: skip
     assert "richest first: Barn 65.5; Creek 59.3" in groups[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("species", "suspect"),
+    [
+        ("corn", False),
+        ("Field-corn", False),
+        ("maize stalks", False),
+        ("broomcorn", True),
+        ("guinea corn", True),
+        ("corn and johnsongrass", True),
+        ("corn, weedy", True),
+        ("pearl millet", False),
+        ("", True),
+    ],
+)
+def test_only_what_is_surely_corn_is_no_sorghum(species: str, suspect: bool) -> None:
+    assert is_sorghum_family(a_lot(Forage.SUMMER_ANNUAL, species=species)) is suspect
+
+
+def test_fermented_corn_silage_has_little_sugar_and_is_not_asked_about() -> None:
+    report = Report("R1", "L1", (a("wsc", 1.5, "pct"),))
+    silage = lot_profile(a_lot(Forage.CORN_SILAGE, Package.LOOSE), [report])
+    hay = lot_profile(a_lot(), [report])
+    assert not silage.findings
+    assert [one.rule for one in hay.findings] == ["S01"]

@@ -362,7 +362,7 @@ def test_phosphorus_is_not_a_copy_of_magnesium() -> None:
     assert meal.p_pct == 0.79
 
 
-# Handbook, conflicts that change a ration: recommended default on forage-based diets.
+# Common practice: what the energy of by-products counts as on forage-based diets.
 RECOMMENDED = {
     "soybean_hulls": 77.0,
     "corn_gluten_feed_dry": 80.0,

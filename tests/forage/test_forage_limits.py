@@ -18,7 +18,7 @@ from rickyard.forage.hazards.horse_hazards import NSC_LAMINITIS_LIMIT_PCT
 from rickyard.forage.values import minerals
 from rickyard.forage.values.classes import ClassTable, above
 
-#: Handbook on forage analysis, section 7, as printed; limits that belong to the class above them
+#: As their sources print them; limits that belong to the class above them
 #: only from the next number on are marked by a plus sign.
 PRINTED = {
     # 7.1 Clemson; ServiTech; Dairyland; Wyoming; water guide from memory. [ppm; mg/L]
@@ -30,7 +30,7 @@ PRINTED = {
     # 7.2 Ward, wet; extension table on dry matter, from memory. [ppm]
     "HCN_WARD_WET": "200 600+",
     "HCN_DM": "500 1000+",
-    # 7.3 Oregon State; cattle as the handbook recommends. [ppb]
+    # Oregon State; cattle joined with Missouri. [ppb]
     "ERGOVALINE_CATTLE": "200 400",
     "ERGOVALINE_SHEEP": "500 800",
     "ERGOVALINE_HORSE": "300 500",

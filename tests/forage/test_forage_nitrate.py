@@ -20,7 +20,7 @@ from rickyard.forage.values.nitrate import (
 )
 from rickyard.quantities import OutOfRange
 
-# NO3-N ppm, NO3 ppm, KNO3 %: handbook table by molar masses.
+# NO3-N ppm, NO3 ppm, KNO3 %: derived by molar masses.
 FORMS = [
     (350, 1549, 0.25),
     (700, 3099, 0.51),

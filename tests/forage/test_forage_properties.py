@@ -79,7 +79,7 @@ from rickyard.forage.values.nitrate import (
 )
 from rickyard.forage.values.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
 
-# Ranges in which the chapter says that the equations mean something.
+# Ranges in which the equations mean something.
 CP, ADF, NDF, LIGNIN, ASH, EE = (6.0, 26.0), (22, 50), (52, 80), (2, 12), (3, 18), (1, 5.5)
 NDICP, ADICP, NDFD, TDN, DM, PCT = (0.5, 5), (0.2, 4), (30, 75), (40, 75), (20, 100), (0.05, 4)
 NO3N = (0.0, 9000.0)
@@ -236,7 +236,7 @@ def test_a_blend_stays_within_its_ceiling() -> None:
 
 
 def test_protein_steps_down_at_the_threshold_and_is_not_smoothed() -> None:
-    """At 14 % bound the rule takes 7 % of the protein off at once (handbook 5.6)."""
+    """At 14 % bound the rule takes 7 % of the protein off at once (three-step rule)."""
     below, at = adjusted_cp_pct(20.0, 20.0 * 0.13999), adjusted_cp_pct(20.0, 20.0 * 0.14)
     assert below == 20.0
     assert at == pytest.approx(18.6)

@@ -262,7 +262,7 @@ def test_a_grade_is_sure_when_its_class_holds_the_whole_interval() -> None:
 
 
 def test_two_tests_are_put_together_by_precision() -> None:
-    """Handbook 8.3: CP 12.0 (SD 0.5) and 13.0 (SD 1.0) make 12.2, SD 0.45."""
+    """Derived: CP 12.0 (SD 0.5) and 13.0 (SD 1.0) make 12.2, SD 0.45."""
     both = combine_tests(Measured.normal(12.0, 0.5, "", ""), Measured.normal(13.0, 1.0, "", ""))
     assert both.together.value == pytest.approx(12.2)
     assert both.together.sd == pytest.approx(0.447, abs=5e-4)
@@ -270,7 +270,7 @@ def test_two_tests_are_put_together_by_precision() -> None:
 
 
 def test_the_critical_difference_of_two_composites() -> None:
-    """Handbook on lots 3.6: variance 0.0914 each makes 0.84; 10.2 and 10.8 make 10.5, SE 0.21."""
+    """Derived: variance 0.0914 each makes 0.84; 10.2 and 10.8 make 10.5, SE 0.21."""
     first, second = (Measured.normal(cp, 0.0914**0.5, "", "") for cp in (10.2, 10.8))
     both = combine_tests(first, second)
     assert both.critical == pytest.approx(0.84, abs=0.005)
@@ -371,7 +371,7 @@ MEAL = Feed("meal", "Meal", FeedKind.SUPPLEMENT, 400 / KG_PER_SHORT_TON, "", 89.
 
 
 def test_two_feeds_price_energy_and_protein() -> None:
-    """Handbook on lots, value of hay: $0.0728 and $0.3029 a pound, hay at $125.05 a ton."""
+    """Petersen method, derived: $0.0728 and $0.3029 a pound, hay at $125.05 a ton."""
     prices = prices_of_feeds([MEAL, CORN])
     assert prices is not None
     assert prices.tdn_usd_per_kg * KG_PER_LB == pytest.approx(0.0728, abs=5e-5)

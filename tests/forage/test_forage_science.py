@@ -84,7 +84,7 @@ def test_indices_are_never_rescaled() -> None:
 
 
 def test_feed_value_from_as_received_fiber_is_another_hay() -> None:
-    """The trap of the handbook: 127 on dry matter, 152 from as-received values."""
+    """A trap: 127 on dry matter, 152 from as-received values."""
     assert relative_feed_value(35.0, 45.0) == pytest.approx(127.4, abs=0.5)
     wrong = relative_feed_value(dm_to_as_received(35.0, 88.0), dm_to_as_received(45.0, 88.0))
     assert wrong == pytest.approx(152, abs=0.5)
@@ -191,7 +191,7 @@ def test_defaults_stand_in_for_what_a_report_leaves_out() -> None:
     )
 
 
-def test_the_methods_disagree_as_the_handbook_says() -> None:
+def test_the_methods_disagree_as_is_known() -> None:
     """ADF 30: western 59.8, Oklahoma and Midwest 65.5, Penn State legume 66.6."""
     assert tdn_western_alfalfa_100(30.0) == pytest.approx(59.8, abs=0.05)
     assert tdn_oklahoma(30.0) == pytest.approx(65.5, abs=0.05)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rickyard.analysis_error import ERROR_SIZES, UNEVEN_LOT_FACTOR
 from rickyard.forage.uncertainty.derived_error import (
     DERIVED,
     by_draws,
@@ -19,8 +20,6 @@ from rickyard.forage.uncertainty.derived_error import (
 )
 from rickyard.forage.uncertainty.uncertainty import (
     BETWEEN_LABS,
-    ERROR_SIZES,
-    UNEVEN_LOT_FACTOR,
     Z_90,
     Labs,
     Measured,
@@ -62,7 +61,7 @@ WITH_SLOPES = [name for name, one in DERIVED.items() if one.slopes is not None]
 
 @pytest.mark.parametrize(
     ("cores", "cp", "ndf"),
-    # Table of the sampling chapter, standard error and 95 % half width in one laboratory, which
+    # Derived, standard error and 95 % half width in one laboratory, which
     # takes 0.25 and 0.75 for the repeat.
     [(1, 0.80, 3.92), (5, 0.42, 2.19), (10, 0.35, 1.87), (20, 0.30, 1.68), (30, 0.29, 1.61)],
 )
@@ -74,7 +73,7 @@ def test_a_composite_has_the_printed_error(cores: int, cp: float, ndf: float) ->
 
 
 def test_absolute_error_of_protein_as_printed() -> None:
-    """Worked in the sampling chapter: 20 cores, total laboratory SD 0.5: 0.528, +-1.04."""
+    """Derived: 20 cores, total laboratory SD 0.5: 0.528, +-1.04."""
     assert analyte_sd("cp", 12.0, 20, labs=Labs.ONE) == pytest.approx(0.528, abs=0.0005)
 
 
@@ -114,7 +113,7 @@ def test_arrays_equal_scalars(values: list[float], cores: int) -> None:
 
 
 def test_relative_feed_value_as_printed() -> None:
-    """Handbook: slopes -1.81 and -3.81 at ADF 30, NDF 40; 5.6, and 6.7/1.96 of the two chapters."""
+    """Slopes -1.81 and -3.81 at ADF 30, NDF 40; 5.6, and 6.7/1.96, by either spread."""
     assert rfv_sd_independent(30.0, 40.0, 1.0, 0.0) == pytest.approx(1.81, abs=0.005)
     assert rfv_sd_independent(30.0, 40.0, 0.0, 1.0) == pytest.approx(3.81, abs=0.005)
     assert rfv_sd_independent(30.0, 40.0, 1.0, 1.4) == pytest.approx(5.63, abs=0.01)

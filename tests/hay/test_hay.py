@@ -242,7 +242,7 @@ def test_the_book_densities_lie_in_the_published_ranges() -> None:
         density.book_density_as_fed_kg_m3(Package.LOOSE, 15.0)
 
 
-def test_a_book_bale_weighs_what_the_handbook_says() -> None:
+def test_a_book_bale_weighs_its_volume_by_its_density() -> None:
     """A 5x5 at 10 lb DM/ft3 and 15 % moisture: 1,155 lb (derived table of bale weights)."""
     side = convert(5.0, "ft", "m")
     weight = bales.bale_weight_kg(
@@ -306,7 +306,7 @@ def test_waste_measured_is_waste_applied(offered: float, lost: float) -> None:
 # Need and supply -------------------------------------------------------------------------------
 
 
-def test_the_worked_plan_of_the_handbook() -> None:
+def test_the_worked_plan() -> None:
     """60 cows x 1,300 lb x 2.2 % x 135 d; DM 88 %, waste 15 %, loss 12 %, reserve 15 %."""
     plan = need.hay_need(need.herd_dm(60, 1300.0, 2.2, 135), 88.0, 15.0, 12.0, 15.0)
     assert plan.dry_matter == pytest.approx(231_660.0)
@@ -419,7 +419,7 @@ def test_capital_recovery_meets_plain_depreciation_as_interest_vanishes() -> Non
     assert yearly[0] == 2000.0
     assert yearly[1] == pytest.approx(2000.0, rel=1e-6)
     assert yearly[2] > yearly[1]
-    # Barn of the handbook: $25,000 over 20 years at 6 % with 2 % upkeep is $2,680 a year.
+    # Derived, a barn: $25,000 over 20 years at 6 % with 2 % upkeep is $2,680 a year.
     assert investment.capital_recovery(25_000.0, 6.0, 20.0, 500.0) == pytest.approx(2680, abs=0.5)
 
 
@@ -435,7 +435,7 @@ def test_the_two_price_feeds_price_themselves() -> None:
 
 
 def test_freight_is_spread_over_the_load() -> None:
-    """Handbook: $3.50 x 300 mi / 21.25 ton = $49.41 a ton."""
+    """Derived: $3.50 x 300 mi / 21.25 ton = $49.41 a ton."""
     assert money.delivered_price(100.0, 3.5, 300.0, 21.25) == pytest.approx(149.41, abs=0.005)
 
 

@@ -1,4 +1,4 @@
-"""Cores: the handbook's tables, and what must hold for any probe."""
+"""Cores: tables worked by hand, and what must hold for any probe."""
 
 import numpy as np
 import pytest
@@ -11,7 +11,7 @@ from rickyard.quantities import OutOfRange, convert
 IN = 0.0254
 LB_FT3 = convert(1.0, "lb_per_ft3", "kg_per_m3")
 
-# Handbook table 2.5: grams per core at 10 lb/ft3, tip by depth 12, 15, 18, 24 in.
+# Derived: grams per core at 10 lb/ft3, tip by depth 12, 15, 18, 24 in.
 CORES = {
     0.375: (3.5, 4.3, 5.2, 7.0),
     0.5: (6.2, 7.7, 9.3, 12.4),
@@ -45,7 +45,7 @@ def test_enough_cores_come_from_the_bales_there_are(bales: int, wanted: int) -> 
     assert each * min(bales, wanted) >= wanted > (each - 1) * min(bales, wanted)
 
 
-def test_a_bag_holds_what_the_handbook_says() -> None:
+def test_a_bag_holds_what_cores_weigh() -> None:
     assert cores.bag_volume_ml(94.6) == pytest.approx(cores.QUART_ML)
     assert cores.bag_volume_ml(378.5) == pytest.approx(cores.GALLON_ML)
 

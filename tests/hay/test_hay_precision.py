@@ -1,4 +1,4 @@
-"""Sampling theory: printed quantiles, the handbook's tables, and lots simulated by the thousand."""
+"""Sampling theory: printed quantiles, derived tables, and lots simulated by the thousand."""
 
 import math
 from datetime import date
@@ -8,7 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rickyard.analysis_error import UNEVEN_LOT_FACTOR
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
+from rickyard.forage.uncertainty import uncertainty
+from rickyard.forage.uncertainty.uncertainty import Labs
 from rickyard.hay.precision import (
     differences,
     precision,
@@ -52,7 +55,7 @@ def test_a_quantile_of_t_is_the_inverse_of_the_probability(p: float, df: int) ->
     assert quantiles.t_probability(quantiles.t_quantile(p, df), df) == pytest.approx(p, abs=1e-9)
 
 
-# Handbook table 3.5: SD, E, then 80, 90, 95 %, and 95 % for lots of 20, 50 and 100.
+# Derived: SD, E, then 80, 90, 95 %, and 95 % for lots of 20, 50 and 100.
 SAMPLE_SIZES = [
     (0.8, 0.25, (19, 30, 42), (15, 24, 30)),
     (0.8, 0.50, (6, 9, 13), (9, 11, 12)),
@@ -84,7 +87,7 @@ def test_bales_to_weigh_are_those_of_section_4_4(
     assert precision.samples_required(cv, 5.0, confidence, lot) == bales
 
 
-# Handbook table 3.4: cores, then CP SE, CP +- same lab, CP +- absolute, NDF +- same, absolute.
+# Derived: cores, then CP SE, CP +- same lab, CP +- absolute, NDF +- same, absolute.
 COMPOSITES = [
     (1, 0.80, 1.57, 1.78, 3.92, 4.67),
     (5, 0.42, 0.83, 1.18, 2.19, 3.36),
@@ -279,3 +282,24 @@ def test_a_fifth_of_a_huge_lot_is_shared_among_its_samples() -> None:
     (shared, *_) = protocols.protocols_for(4000, spread_of("cp"), patchy=True, composites=14)
     (least, *_) = protocols.protocols_for(60, spread_of("cp"), patchy=True, composites=2)
     assert (whole.cores, shared.cores, least.cores) == (800, 58, 20)
+
+
+@pytest.mark.parametrize("name", ["cp", "adf", "ndf", "tdn"])
+@pytest.mark.parametrize("uneven", [False, True])
+@pytest.mark.parametrize("cores", [5, 12, 20])
+def test_a_test_is_planned_with_the_error_that_it_is_read_with(
+    name: str, uneven: bool, cores: int
+) -> None:
+    way = protocols.protocol("", "", cores, 1_000_000, spread_of(name, uneven=uneven))
+    factor = UNEVEN_LOT_FACTOR if uneven else 1.0
+    for planned, labs in ((way.same_lab, Labs.ONE), (way.any_lab, Labs.ANY)):
+        read = uncertainty.Z_90 * uncertainty.analyte_sd(
+            name, 50.0, cores, labs=labs, factor=factor
+        )
+        assert planned == pytest.approx(read, rel=1e-4)
+
+
+def test_protein_of_twenty_cores_is_known_within_1_7() -> None:
+    """1.645 sqrt(0.5775/20 + 1.0^2)."""
+    way = protocols.protocol("", "", 20, 1_000_000, spread_of("cp"))
+    assert way.any_lab == pytest.approx(1.67, abs=0.005)

@@ -1,4 +1,4 @@
-"""Prices: the handbook's worked examples, through the functions and the command."""
+"""Prices: worked examples, through the functions and the command."""
 
 import json
 from collections.abc import Sequence
@@ -21,7 +21,7 @@ def run(*arguments: str) -> Result:
     return CliRunner().invoke(main, ["price", *arguments])
 
 
-def test_the_worked_prices_of_the_handbook() -> None:
+def test_the_worked_prices() -> None:
     """$50 on 1,100 lb is $90.91; $3.50 x 300 mi / 21.25 ton is $49.41; corn and meal $125.05."""
     freight = (3.5 / 1.609344, 300 * 1.609344, 21.25 * TON)
     market = Market(160.7142857 / TON, 400.0 / TON)
@@ -65,7 +65,7 @@ def test_prices_that_tell_nothing_are_told() -> None:
     assert "do not price this hay" in hay_price(OFFER, odd).worth_remark
 
 
-def test_the_worked_storage_of_the_handbook() -> None:
+def test_the_worked_storage() -> None:
     """At $120 and losses of 20, 5 and 3 %: $150 on ground; a barn at $19.14 pays from $112.6."""
     ways = [
         WayOfStoring("ground", Storage.EXPOSED_GROUND),
@@ -154,7 +154,7 @@ def test_one_way_of_storing_is_not_called_the_cheapest() -> None:
 
 
 def test_storing_beyond_what_is_published_says_so() -> None:
-    """The table ends at 18 months (handbook, section 5.2)."""
+    """The table ends at 18 months."""
     arguments = ("storage", "--ton", "120", "--rain", "36", "--pad", "3", "--months")
     assert "beyond 18 months" in run(*arguments, "19").output
     assert "beyond 18 months" not in run(*arguments, "18").output

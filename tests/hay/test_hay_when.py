@@ -23,7 +23,7 @@ PLACE = when.BoxPlace(US)
 FEEDING = date(2026, 12, 15)
 
 
-def test_the_worked_example_of_the_handbook() -> None:
+def test_the_worked_example() -> None:
     """Feeding starts 15 December: the latest day is 21 November."""
     assert when.latest_day(FEEDING, PLACE) == date(2026, 11, 21)
 

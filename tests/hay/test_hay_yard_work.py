@@ -87,7 +87,7 @@ def test_each_bale_type_has_its_face() -> None:
     assert "tape" in " ".join(probing.probing_of(Package.BALEAGE, Storage.WRAPPED).notes)
 
 
-# The strictest step of handbook table 5.8 for each temperature.
+# The strictest step of the published timetables for each temperature.
 @pytest.mark.parametrize(
     ("fahrenheit", "hours", "level", "word"),
     [

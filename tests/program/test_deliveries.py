@@ -243,7 +243,7 @@ def protein_farm(every: int, kind: AnimalClass = AnimalClass.COW) -> Farm:
 
 
 def test_protein_goes_three_times_a_week_to_cows_that_are_not_visited_daily() -> None:
-    """Feeds chapter 3.4: 2 lb a day, three times a week, is 4.67 lb a feeding."""
+    """Derived: 2 lb a day, three times a week, is 4.67 lb a feeding."""
     loads = [one for one in plan_season(protein_farm(3)).deliveries if one.source_id == "cubes"]
     assert [(one.day - START).days for one in loads] == [0, 2, 4, 7, 9, 11]
     assert loads[0].mass_kg / 20 / LB == pytest.approx(4.67, abs=0.005)

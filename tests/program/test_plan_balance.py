@@ -114,7 +114,7 @@ def test_every_nutrient_row_is_the_sum_of_what_is_eaten(plan: dict[str, Any]) ->
 def test_energy_of_growing_stock_is_kilograms_for_maintenance_and_for_gain(
     plan: dict[str, Any],
 ) -> None:
-    """Beef handbook 14.3 and trap 1: divide each need by its own feed value, add kilograms."""
+    """NRC 2000: divide each need by its own feed value, add kilograms."""
     source = {one["source"]: one for one in plan["sources"]}
     cells = {(cell["group"], cell["period"]): cell for cell in plan["groups"]}
     seen = 0

@@ -40,7 +40,7 @@ def pounds(document: dict[str, Any], source: str, first: str, last: str) -> floa
 
 
 def test_the_season_example_is_reproduced(tmp_path: Path) -> None:
-    """Feeds handbook 5.5, derived there with its own matrix: cost $15,797.01."""
+    """Check row fp078, derived with a matrix of its own: cost $15,797.01."""
     document = plan("season_example", tmp_path)
     assert document["status"] == "complete"
     assert document["cost"] == pytest.approx(15797.006, abs=0.01)
@@ -65,7 +65,7 @@ def test_the_season_example_is_reproduced(tmp_path: Path) -> None:
 
 
 def test_one_more_ton_of_the_good_hay_is_worth_what_the_example_says(tmp_path: Path) -> None:
-    """Feeds handbook 5.5: one more ton of G is worth $6.82 above its $120."""
+    """Check row fp080: one more ton of G is worth $6.82 above its $120."""
     document = plan("season_example", tmp_path)
     worth = {one["lot"]: one["usd_per_t_dm"] for one in document["lot_worth"]}
     per_ton = KG_PER_SHORT_TON / 1000.0

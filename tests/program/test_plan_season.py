@@ -59,7 +59,7 @@ def test_the_expected_gain_is_the_wanted_one_where_nothing_is_short() -> None:
 
 
 def test_nem_and_neg_are_not_added() -> None:
-    """Trap 1 of the beef handbook: adding the two in Mcal would feed too little."""
+    """A trap: adding the two in Mcal would feed too little."""
     lot = hay("hay", 60.0, 14.0, 200.0, 90.0)
     farm = farm_of([(lot, report_on(lot, 60.0, 14.0))], [steers(0.6)], [LIME], weeks=1)
     program = plan_season(farm)

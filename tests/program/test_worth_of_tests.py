@@ -95,7 +95,7 @@ def told_and_again(name: str, share: float) -> tuple[float, float, float]:
 def test_protein_is_worth_what_planning_again_and_again_finds() -> None:
     """One price holds over most of what the hay may be: the short way and the long one agree."""
     told, solved, again = told_and_again("cp", UNTESTED_CP_FRAC)
-    assert told > 10.0
+    assert told > 2.0
     assert told == pytest.approx(again, rel=0.06)
     assert solved == pytest.approx(again, rel=0.06)
 
@@ -134,7 +134,7 @@ def test_the_fee_is_that_of_the_farms_laboratory() -> None:
     farm = untested_farm()
     program = plan_season(farm)
     (common,) = program.test_worth
-    assert "feeds handbook" in common.fee_source
+    assert "University of Georgia" in common.fee_source
     sold = LabPackage("County", "Basic", 27.0, "dm cp adf ndf tdn")
     (own,) = worths_of_untested(replace(farm, labs=(sold,)), program)
     assert own.fee_source.startswith("labs.csv, County")

@@ -24,7 +24,8 @@ from rickyard.stock.equations.pregnancy import (
     mp_pregnancy_g,
     nem_pregnancy_mcal,
 )
-from rickyard.stock.minerals import minerals, vitamins, water
+from rickyard.stock.minerals import calcium_phosphorus as minerals
+from rickyard.stock.minerals import vitamins, water
 
 WEIGHTS = st.floats(60.0, 1000.0)
 GAINS = st.floats(0.05, 2.0)

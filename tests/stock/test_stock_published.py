@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from rickyard.verify.beef_page import PAGE_CELLS, beef_page, renewed
-from rickyard.verify.beef_tables import BEEF_TABLES, FILE
-from rickyard.verify.evaluate import CheckRow, evaluate, read_shipped
+from rickyard.verify.evaluate import CheckRow, evaluate, read_checks
 from rickyard.verify.names_stock import STOCK
+from tools.beef_page import PAGE_CELLS, beef_page, renewed
+from tools.beef_tables import BEEF_TABLES, FILE
 
-ROWS = read_shipped(FILE)
+ROWS = read_checks(FILE)
 PAGE = Path(__file__).parents[2] / "docs" / "requirements-beef.md"
 
 

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rickyard.evidence import MEANING, Flag
 from rickyard.farm import AnimalClass, BeefBreed, Group, Sex
 from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
 from rickyard.stock.beef.beef_batch import herd_needs
@@ -17,7 +18,7 @@ from rickyard.stock.beef.constituents import NAMES
 from rickyard.stock.beef.defaults import settings_of
 from rickyard.stock.beef.herd_arrays import Choices, Days
 from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows
-from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE, MEANING, Flag
+from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE
 from rickyard.stock.common.periods import period_means, season_totals
 from rickyard.stock.common.series import Conditions, NeedSeries
 from rickyard.stock.common.spread import MOST_DAYS, calving_offsets, mean_by_group

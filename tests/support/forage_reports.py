@@ -84,7 +84,7 @@ def _analyte(key: str, value: float) -> Analyte:
 
 @dataclass(frozen=True)
 class Typical:
-    """Mean and spread of a forage: handbook 4.1 and 4.2; spreads as in `plausible_columns`."""
+    """Mean and spread of a forage: `typical_composition.csv`; spreads as in `plausible_columns`."""
 
     cp: float
     adf: float
@@ -102,7 +102,7 @@ class Typical:
     wet: bool = False
 
 
-# Protein and fiber: handbook 4.2 (alfalfa 40-46 % NDF, cool grass 55-60 % NDF, and so on) and the
+# Protein and fiber: from memory (alfalfa 40-46 % NDF, cool grass 55-60 % NDF, and so on) and the
 # published tables of 4.1 for minerals; where none is printed, common practice.
 TYPICAL = {
     Forage.ALFALFA: Typical(19.4, 32.4, 43.7, 0.165, 10.3, 2.0, 1.35, 0.25, 2.3, 0.29, 0.15),
@@ -135,7 +135,7 @@ CP_CV_NARROW, CP_CV, FIBER_CV, ORGANIC_CV, MINERAL_CV, MIXED_CA_CV = (
 )
 NARROW = (Forage.ALFALFA, Forage.CLOVER, Forage.CORN_SILAGE)
 RATIO_CV = 0.035  # ADF to NDF of one forage
-# Error of different laboratories: handbook 8.2. [points]
+# Error of different laboratories: Meyer, read as two standard deviations. [points]
 LAB_SD = {"cp": 1.0, "adf": 1.6, "ndf": 2.0, "ash": 0.8, "ee": 0.6, "lignin": 0.6}
 GIVEN_FRAC = 0.85  # how often a lab prints a value beyond protein and fiber
 

@@ -155,41 +155,41 @@ CAUTIONS = (
         "Sudan, frosted end has 2,310 ppm nitrate nitrogen: not for pregnant stock unless it is "
         "diluted, and never to hungry animals. Ask the local extension office or your "
         "veterinarian before feeding it.",
-        "forage chapter, nitrate table",
+        "Clemson and ServiTech tables of nitrate",
     ),
     Caution(
         "warning",
         "L8",
         "Old fescue from 2025 was heated to 61 °C: its protein is worth less than the report says.",
-        "forage chapter, bound protein",
+        "three-step rule of forage laboratories, from memory",
     ),
     Caution(
         "warning",
         "G3",
         "First-calf heifers start the season thin (condition 4): they need to gain before calving.",
-        "beef chapter",
+        "NRC 2000",
     ),
     Caution(
         "note",
         "",
         "No lot was weighed this year: bale weights are from their size and book density.",
-        "lots chapter",
+        "common practice, no published source",
     ),
     Caution(
         "danger",
         "F5",
         "Cottonseed meal holds gossypol: keep it from young calves and limit it for bulls. Ask "
         "your veterinarian.",
-        "feeds chapter",
+        "University of Florida AN134",
     ),
 )
 
 ASSUMPTIONS = (
-    Assumption("Feeding loss of ring-fed hay is 12 % of what is put out.", "lots chapter"),
-    Assumption("Cows are in average condition and dry lots are drained.", "beef chapter"),
+    Assumption("Feeding loss of ring-fed hay is 12 % of what is put out.", "feeder table"),
+    Assumption("Cows are in average condition and dry lots are drained.", "NRC 2000"),
     Assumption("The Sudan stack loses 12 % in the season: uncovered, on the ground.", "lots table"),
     Assumption("Calving is spread over 60 days around the day given.", "common practice"),
-    Assumption("Crude protein is at least 7 % of the dry matter eaten.", "beef chapter"),
+    Assumption("Crude protein is at least 7 % of the dry matter eaten.", "NRC 2000"),
 )
 
 

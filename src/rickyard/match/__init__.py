@@ -5,9 +5,7 @@ worth: below the season program, which asks here for single lots and single grou
 """
 
 # fmt: off
-from rickyard.match.least_density import (
-    CowNeed, Density, cow_density, density_for_need, mean_cow_need,
-)
+from rickyard.match.least_density import CowNeed, density_for_need, mean_cow_need
 from rickyard.match.matching import (
     diet_cp_pct, extra_feed_kg, feed_for_maintenance_kg, gain_from_intake,
 )
@@ -16,7 +14,7 @@ from rickyard.match.nutrient_value import (
 )
 
 __all__ = [
-    "CowNeed", "Density", "NutrientPrices", "WORTH_SOURCE", "cow_density", "density_for_need",
-    "diet_cp_pct", "extra_feed_kg", "feed_for_maintenance_kg", "gain_from_intake", "lot_worth",
-    "mean_cow_need", "prices_of_feeds", "worth_sentence",
+    "CowNeed", "NutrientPrices", "WORTH_SOURCE", "density_for_need", "diet_cp_pct", "extra_feed_kg",
+    "feed_for_maintenance_kg", "gain_from_intake", "lot_worth", "mean_cow_need", "prices_of_feeds",
+    "worth_sentence",
 ]

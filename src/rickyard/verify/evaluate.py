@@ -6,13 +6,14 @@ import csv
 import io
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 from typing import Any, Final, Literal, NoReturn
 
-from rickyard.verify.quantity import Quantity, Value
+from rickyard.evidence import DERIVED, MEMORY, PRACTICE
+from rickyard.verify.quantity import Asked, Quantity, Value
 from rickyard.verify.registry import REGISTRY
 
 COLUMNS: Final = (
@@ -25,7 +26,7 @@ COLUMNS: Final = (
     "source",
     "kind",
 )
-KINDS: Final = ("published", "derived", "common practice", "memory")
+KINDS: Final = ("published", DERIVED, PRACTICE, MEMORY)
 EXACT: Final = "exact"
 
 #: The check files that ship with the package, in reading order.
@@ -209,7 +210,8 @@ def evaluate(row: CheckRow, registry: Mapping[str, Quantity] = REGISTRY) -> Outc
     -------
     Outcome
         ``unknown`` when nothing computes the quantity; ``fail`` when the answer is off by more
-        than the tolerance, is no finite number, or the function refused the inputs.
+        than the tolerance, is no finite number, or the function refused the inputs or does not
+        know one of them.
 
     Examples
     --------
@@ -220,12 +222,15 @@ def evaluate(row: CheckRow, registry: Mapping[str, Quantity] = REGISTRY) -> Outc
     compute = registry.get(row.quantity)
     if compute is None:
         return Outcome(row, "unknown", None, "no function computes this quantity")
+    inputs = Asked(row.inputs)
     try:
-        computed = compute(row.inputs)
+        computed = compute(inputs)
     except KeyError as problem:
         return Outcome(row, "fail", None, f"no input or entry is named {problem}")
     except _REFUSALS as problem:
         return Outcome(row, "fail", None, f"{type(problem).__name__}: {problem}")
+    if unknown := inputs.unknown():
+        return Outcome(row, "fail", None, _not_known(unknown, inputs.names))
     if not isinstance(computed, str | int | float):
         return Outcome(row, "fail", None, f"the answer is neither number nor text: {computed!r}")
     return _compare(row, computed)
@@ -248,6 +253,13 @@ def tally(outcomes: Sequence[Outcome]) -> Tally:
     """
     statuses = [outcome.status for outcome in outcomes]
     return Tally(statuses.count("pass"), statuses.count("fail"), statuses.count("unknown"))
+
+
+def _not_known(unknown: Sequence[str], names: Collection[str]) -> str:
+    return (
+        f"{', '.join(unknown)}: no such input here. This row's quantity takes "
+        f"{', '.join(sorted(names, key=str.casefold)) or 'no input'}."
+    )
 
 
 def _compare(row: CheckRow, computed: Value) -> Outcome:

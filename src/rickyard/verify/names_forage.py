@@ -62,7 +62,7 @@ from rickyard.forage.values import (
     tetany_ratio,
 )
 from rickyard.quantities import UNITS
-from rickyard.verify.quantity import Inputs, Quantity
+from rickyard.verify.quantity import Inputs, Quantity, beside
 
 
 def _tdn(q: Inputs) -> float:
@@ -118,7 +118,8 @@ FORAGE: Final[dict[str, Quantity]] = {
     "tdn_nrc2001_1x": lambda q: tdn_nrc2001(*_nrc(q)),
     "de1x_nrc2001": lambda q: de_nrc2001(*_nrc(q)),
     "tdn_rfq_legume": lambda q: tdn_rfq_legume(*_rfq(q)),
-    "tdn_rfq_grass": lambda q: tdn_rfq_grass(*_rfq(q)),
+    # The grass index needs ADF for intake; its TDN does not.
+    "tdn_rfq_grass": beside(lambda q: tdn_rfq_grass(*_rfq(q)), "adf"),
     "rfq_legume": lambda q: relative_forage_quality_legume(*_rfq(q)),
     "rfq_grass": lambda q: relative_forage_quality_grass(*_rfq_grass(q)),
     "nfc_pct": lambda q: nfc_pct(*_nfc(q)),

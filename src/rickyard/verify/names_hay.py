@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import PurePath
 from typing import Final
 
 from rickyard.farm import Storage, Wrap
@@ -12,7 +13,23 @@ from rickyard.hay.money import investment, money, worth
 from rickyard.hay.storage import storage
 from rickyard.quantities import LB_PER_SHORT_TON, convert
 from rickyard.verify import problems
-from rickyard.verify.quantity import Quantity
+from rickyard.verify.quantity import Inputs, Quantity, beside
+
+
+def _hay_need(q: Inputs) -> float:
+    dry = need.group_dm(q["head"], q["dmi_lb"], q["days"])
+    if q["output"] == "lb_dm":
+        return float(dry)
+    part = {"tons_as_fed": "as_fed", "tons_with_waste": "to_feed"}[q["output"]]
+    hay = need.hay_need(dry, q["dm_pct"], q["waste_pct"], mode=q["waste_mode"])
+    return float(getattr(hay, part)) / LB_PER_SHORT_TON
+
+
+def _stigler(q: Inputs) -> float:
+    if PurePath(q.get("data", problems.DIET_FILE)).name != problems.DIET_FILE:
+        raise ValueError(f"data {q['data']} does not ship; {problems.DIET_FILE} does.")
+    return problems.diet_output(problems.cheapest_diet(), q["output"])
+
 
 HAY: Final[dict[str, Quantity]] = {
     "round_volume": lambda q: (
@@ -137,20 +154,7 @@ NEED: Final[dict[str, Quantity]] = {
             100.0 * q["storage_loss"],
         ).to_store
     ),
-    "hay_need": lambda q: (
-        need.group_dm(q["head"], q["dmi_lb"], q["days"])
-        if q["output"] == "lb_dm"
-        else getattr(
-            need.hay_need(
-                need.group_dm(q["head"], q["dmi_lb"], q["days"]),
-                q["dm_pct"],
-                q["waste_pct"],
-                mode=q["waste_mode"],
-            ),
-            {"tons_as_fed": "as_fed", "tons_with_waste": "to_feed"}[q["output"]],
-        )
-        / LB_PER_SHORT_TON
-    ),
+    "hay_need": beside(_hay_need, "dm_pct", "waste_pct", "waste_mode"),
     "need_after_loss": lambda q: need.before_loss(q["need_ton"], 100.0 * q["loss"]),
     "hay_as_fed_per_day": lambda q: need.as_fed_from_dm(q["dm_lb"], q["dm_pct"]),
     "hay_to_haul_per_day": lambda q: need.before_loss(q["as_fed_lb"], q["waste_pct"]),
@@ -309,6 +313,6 @@ BY_HAND: Final[dict[str, Quantity]] = {
 
 PROBLEMS: Final[dict[str, Quantity]] = {
     "lp": lambda q: problems.linear_output(problems.solve_written(q), q["output"]),
-    "stigler_lp": lambda q: problems.diet_output(problems.cheapest_diet(), q["output"]),
+    "stigler_lp": _stigler,
     "diet_cost_usd_per_year": lambda q: problems.diet_cost_usd(q["annual_qty"], q["unit_size"]),
 }

@@ -29,7 +29,7 @@ from rickyard.stock.sheep import (
     sheep_1985,
 )
 from rickyard.stock.sheep import printed_cells as newer_cells
-from rickyard.verify.quantity import Inputs, Quantity, only_for
+from rickyard.verify.quantity import Inputs, Quantity, beside, built_in, only_for
 
 _G_PER_KG: Final = 1000.0
 _STAGE_OF_CLASS: Final = {
@@ -97,6 +97,11 @@ def _goat_maintenance(q: Inputs) -> RuminantNeed:
     return goat.goat_1981(q["BW_kg"], activity_factor=q["activity_factor"])
 
 
+def _goat_row(quantity: Quantity) -> Quantity:
+    """Return a quantity of the printed table, whose row is named by a rounded weight in pounds."""
+    return beside(built_in(quantity, **{"class": "maintenance"}), "printed_row_lb")
+
+
 def _goat_me(q: Inputs) -> float:
     _edition(q, "NRC1981")
     return float(goat.goat_me_maintenance_mcal(q["BW_kg"], q["activity_factor"]))
@@ -153,6 +158,7 @@ def _horse(q: Inputs) -> HorseNeed:
 
 def _horse_de_mcal(q: Inputs) -> float:
     if q["edition"] == "NRC1989":
+        only_for(q, **{"class": "work" if "level" in q else "maintenance"})
         return float(horse_1989.horse_1989_de_mcal(q["BW_kg"], q.get("level", "maintenance")))
     return float(_horse(q).de_mcal)
 
@@ -170,39 +176,52 @@ def _of_horse(name: str) -> Quantity:
     return lambda q: float(getattr(_horse(q), name))
 
 
-SMALL_STOCK: Final[dict[str, Quantity]] = {
+_OF_SPECIES: Final[dict[str, Quantity]] = {
     "sheep_DMI_table": _sheep("dm_kg"),
     "sheep_TDN_table": _sheep("tdn_kg"),
     "sheep_ME_table": _sheep("me_mcal"),
     "sheep_CP_table": _sheep("cp_g"),
-    "sheep_CP_interpolated": _sheep("cp_g"),
+    "sheep_CP_interpolated": built_in(_sheep("cp_g"), rule="linear in BW"),
     "sheep_Ca_table": _sheep("ca_g"),
     "sheep_vitA_table": _sheep("vitamin_a_iu"),
     "sheep_CP_factorial": _cp_factorial,
-    "sheep_TDN_maintenance_NRC2007": _ewe_tdn_lb,
-    "sheep_DMI_maintenance_NRC2007": lambda q: (
-        _ewe_me_mcal(q) / q["diet_ME_Mcal_per_kg"] / KG_PER_LB
+    "sheep_TDN_maintenance_NRC2007": built_in(_ewe_tdn_lb, sex="female"),
+    "sheep_DMI_maintenance_NRC2007": built_in(
+        lambda q: _ewe_me_mcal(q) / q["diet_ME_Mcal_per_kg"] / KG_PER_LB, sex="female"
     ),
-    "sheep_TDN_late_gestation_NRC2007": _ewe_tdn_lb,
+    # How many lambs is in their weight at birth.
+    "sheep_TDN_late_gestation_NRC2007": beside(_ewe_tdn_lb, "lambs"),
     "sheep_CP_late_gestation_NRC2007": _ewe_cp_lb,
     "sheep_Ca_NRC2007": _calcium_2007,
     "sheep_ME_maintenance": _me_maintenance_mj,
     "sheep_ME_pregnancy": _me_pregnancy_mj,
-    "goat_TDN": lambda q: _goat_maintenance(q).tdn_kg / KG_PER_LB,
-    "goat_CP": lambda q: _goat_maintenance(q).cp_g / _G_PER_KG / KG_PER_LB,
-    "goat_DM_at_2.0": lambda q: _goat_maintenance(q).dm_kg * q["lb_per_kg_used_by_source"],
-    "goat_ME_maintenance": _goat_me,
-    "goat_TDN_late_pregnancy_increment": lambda q: goat.goat_tdn_late_pregnancy_kg() / KG_PER_LB,
-    "goat_TDN_growth_increment": lambda q: (
-        goat_tdn_from_me_kg(goat.goat_me_gain_mcal(q["ADG_g"])) / KG_PER_LB
+    "goat_TDN": _goat_row(lambda q: _goat_maintenance(q).tdn_kg / KG_PER_LB),
+    "goat_CP": _goat_row(lambda q: _goat_maintenance(q).cp_g / _G_PER_KG / KG_PER_LB),
+    "goat_DM_at_2.0": _goat_row(
+        lambda q: _goat_maintenance(q).dm_kg * q["lb_per_kg_used_by_source"]
     ),
-    "goat_ME_milk": lambda q: goat.goat_me_milk_mcal(q["milk_kg"], q["fat_pct"]),
+    "goat_ME_maintenance": _goat_me,
+    "goat_TDN_late_pregnancy_increment": built_in(
+        lambda q: goat.goat_tdn_late_pregnancy_kg() / KG_PER_LB,
+        **{"class": "late_pregnancy_addition", "edition": "NRC1981"},
+    ),
+    "goat_TDN_growth_increment": built_in(
+        lambda q: goat_tdn_from_me_kg(goat.goat_me_gain_mcal(q["ADG_g"])) / KG_PER_LB,
+        **{"class": "growth_addition", "edition": "NRC1981"},
+    ),
+    "goat_ME_milk": built_in(
+        lambda q: goat.goat_me_milk_mcal(q["milk_kg"], q["fat_pct"]), edition="NRC1981"
+    ),
     "goat_TDN_per_kg_milk": _goat_milk_tdn_lb,
     "goat_MEm_coefficient": _me_coefficient,
-    "goat_MP_maintenance": lambda q: goat_2004.mp_growing_g(q["BW_kg"]),
+    "goat_MP_maintenance": built_in(
+        lambda q: goat_2004.mp_growing_g(q["BW_kg"]),
+        **{"class": "growing_non_angora", "edition": "Luo2004"},
+    ),
     "goat_MP_milk": _milk_mp_g,
-    "goat_angora_ME_maintenance": lambda q: (
-        goat_2004.angora_me_kj(q["BW_kg_pow_0.75"] ** (4.0 / 3.0)) / MJ_PER_MCAL
+    "goat_angora_ME_maintenance": built_in(
+        lambda q: goat_2004.angora_me_kj(q["BW_kg_pow_0.75"] ** (4.0 / 3.0)) / MJ_PER_MCAL,
+        edition="Luo2004",
     ),
     "goat_Ca_NRC2007": _calcium_2007,
     "horse_DE": _horse_de_mcal,
@@ -215,8 +234,22 @@ SMALL_STOCK: Final[dict[str, Quantity]] = {
     "horse_Cu": _of_horse("cu_mg"),
     "horse_Se": _of_horse("se_mg"),
     "horse_VE": _of_horse("vitamin_e_iu"),
-    "horse_BW": lambda q: horse_weight_at_kg(q["mature_BW_kg"], q["age_months"]),
-    "animal_unit_equivalent": lambda q: hay_rates.table_animal_units(
-        q["BW_lb"], q["intake_pct_BW"], q["base_lb_per_year"]
+    "horse_BW": built_in(
+        lambda q: horse_weight_at_kg(q["mature_BW_kg"], q["age_months"]),
+        **{"class": "growth", "edition": "NRC2007"},
+    ),
+}
+
+SMALL_STOCK: Final[dict[str, Quantity]] = {
+    **{
+        name: built_in(quantity, species=name.partition("_")[0])
+        for name, quantity in _OF_SPECIES.items()
+    },
+    # The chart prints the kind of animal beside the weight and intake that make its unit.
+    "animal_unit_equivalent": beside(
+        lambda q: hay_rates.table_animal_units(
+            q["BW_lb"], q["intake_pct_BW"], q["base_lb_per_year"]
+        ),
+        "kind",
     ),
 }

@@ -21,6 +21,9 @@ from rickyard.program.solver import (
     solve_linear_program,
 )
 
+#: The tabulated diet problem, in the folder of the check files.
+DIET_FILE: Final = "diet_problem_stigler.csv"
+
 DAYS_PER_YEAR: Final = 365.0
 _CENTS_PER_USD: Final = 100.0
 _MINIMA: Final = "_daily_minimum"
@@ -49,7 +52,7 @@ def diet_problem() -> DietProblem:
     >>> len(diet_problem().foods)
     77
     """
-    path = files("rickyard.verify").joinpath("data", "diet_problem_stigler.csv")
+    path = files("rickyard.verify").joinpath("data", DIET_FILE)
     rows = list(csv.DictReader(path.read_text(encoding="utf-8").splitlines()))
     nutrients = list(rows[0])[3:]
     table = {row["commodity"]: [float(row[name]) for name in nutrients] for row in rows}
@@ -187,7 +190,8 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
     Parameters
     ----------
     inputs : mapping
-        ``c``, and where present ``A_ub``, ``b_ub``, ``A_eq``, ``b_eq`` and ``integrality``.
+        ``c``, and where present ``A_ub``, ``b_ub``, ``A_eq``, ``b_eq``, ``integrality`` and
+        ``bounds`` (a least and a most for each variable, null where there is none).
 
     Returns
     -------
@@ -198,6 +202,8 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
     --------
     >>> solve_written({"c": [2.0], "A_ub": [[-1.0]], "b_ub": [-3.0]}).objective
     6.0
+    >>> solve_written({"c": [2.0, -1.0], "bounds": [[4.0, None], [0.0, 3.0]]}).objective
+    5.0
     """
     return solve_linear_program(
         inputs["c"],
@@ -206,6 +212,7 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
         inputs.get("A_eq"),
         inputs.get("b_eq"),
         inputs.get("integrality"),
+        inputs.get("bounds"),
     )
 
 

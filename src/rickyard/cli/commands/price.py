@@ -12,7 +12,7 @@ from rickyard.quantities import KG_PER_LB, KM_PER_MILE, OutOfRange
 if TYPE_CHECKING:
     from rickyard.hay.money import WayOfStoring
 
-BUSHEL_KG: Final = 56.0 * KG_PER_LB  # shelled corn, from memory (feeds handbook, trap 14)
+BUSHEL_KG: Final = 56.0 * KG_PER_LB  # shelled corn, from memory
 
 _MASS = QuantityOption("mass", "lb")
 _PRICE = QuantityOption("price", "usd_per_ton")

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from rickyard.cli.shared import write_whole
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -181,8 +183,4 @@ def _write_json(target: Path, outcomes: Sequence[Outcome], total: Tally) -> None
     if str(target) == "-":
         click.echo(text, nl=False)
         return
-    try:
-        target.write_text(text, encoding="utf-8")
-    except OSError as problem:
-        reason = problem.strerror or str(problem)
-        raise UnreadableFile(f"{target}: cannot be written: {reason}.") from None
+    write_whole(target, text.encode("utf-8"))

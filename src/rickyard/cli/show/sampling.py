@@ -12,6 +12,7 @@ from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.display import count_text, day_text, day_year_text, display_for, money_text
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm
 from rickyard.hay.sampling import CAUTIONS, Protocol, SamplePlan
 from rickyard.program.explain import WorthOfTest
@@ -262,7 +263,7 @@ def _assumptions(farm: Farm, plans: Sequence[SamplePlan]) -> list[str]:
     if any(plan.order is None or plan.order.working_days is None for plan in plans):
         said.append(
             "Where labs.csv gives no working days a result takes 15 days, the mail 4 (2 for wet "
-            "forage) and planning 5 (handbook, section 2.6)."
+            f"forage) and planning 5 ({COMMON_PRACTICE})."
         )
     said.append(
         "A lot counts as needed from the start of the season, or from its feed_from if that is "

@@ -11,11 +11,12 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Analyte, Basis
 from rickyard.folder.tables.cells import check_limit, plain_number, read_number
 from rickyard.folder.tables.columns import Column
 from rickyard.folder.tables.faults import CellError
-from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, ColumnLimit
+from rickyard.folder.tables.limits import BY_DEFINITION, ColumnLimit
 from rickyard.folder.tables.words import refuse_formula, refuse_spreadsheet_error
 from rickyard.quantities import UNITS
 

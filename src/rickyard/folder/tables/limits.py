@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.quantities import KG_M3_PER_LB_FT3, KG_PER_LB, M_PER_FT
 
-COMMON_PRACTICE: Final = "common practice, no published source"
 BY_DEFINITION: Final = "by definition"
 
 

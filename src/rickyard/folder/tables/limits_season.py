@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.folder.tables.limits import BY_DEFINITION, COMMON_PRACTICE, ColumnLimit
+from rickyard.evidence import COMMON_PRACTICE
+from rickyard.folder.tables.limits import BY_DEFINITION, ColumnLimit
 
 INTAKE: Final = ColumnLimit(50.0, 150.0, COMMON_PRACTICE, advice="Write 110 for a tenth more.")
 HAYS_AT_ONCE: Final = ColumnLimit(

@@ -4,12 +4,12 @@ One function a model, the equation and its valid range in the docstring.
 """
 
 # fmt: off
-from rickyard.forage.energy.dairy_energy import ME_PER_DE, me_nrc2001, nel_nrc2001
+from rickyard.forage.energy.dairy_energy import me_nrc2001, nel_nrc2001
 from rickyard.forage.energy.derived import DerivedValue, derived_values
 from rickyard.forage.energy.energy import (
-    DE_PER_TDN_PCT, NEG_CUBIC, NEG_ZERO_AT_TDN_PCT, NEL_PER_TDN_PCT, NEM_CUBIC, NEM_ZERO_AT_TDN_PCT,
-    de_from_tdn, me_from_de, me_from_tdn, me_hales2019, me_hales2022, neg_from_me, neg_from_tdn,
-    nel_from_tdn, nem_from_me, nem_from_tdn,
+    DE_PER_TDN_PCT, ME_PER_DE, NEG_CUBIC, NEG_ZERO_AT_TDN_PCT, NEL_PER_TDN_PCT, NEM_CUBIC,
+    NEM_ZERO_AT_TDN_PCT, de_from_tdn, me_from_de, me_from_tdn, me_hales2019, me_hales2022,
+    neg_from_me, neg_from_tdn, nel_from_tdn, nem_from_me, nem_from_tdn,
 )
 from rickyard.forage.energy.grades import (
     OLDER_ALFALFA_RFV, TASK_FORCE_RFV, USDA_ALFALFA_ADF, USDA_ALFALFA_CP, USDA_ALFALFA_NDF,

@@ -11,7 +11,7 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
-# NRC, Nutrient Requirements of Dairy Cattle, 2001, chapter 2; from memory, reproduced.
+# NRC, Nutrient Requirements of Dairy Cattle, 2001, ch. 2; from memory, reproduced.
 DISCOUNT_PER_TDN: Final = 0.18
 DISCOUNT_CONSTANT: Final = 10.3
 NO_DISCOUNT_TO_TDN_PCT: Final = 60.0
@@ -48,7 +48,7 @@ def discount_nrc2001(tdn_1x_pct: Numeric, times_maintenance: Numeric) -> Numeric
 
     References
     ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, chapter 2; from memory.
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------
@@ -84,7 +84,7 @@ def me_nrc2001(de_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
 
     References
     ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, chapter 2; from memory.
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------
@@ -112,7 +112,7 @@ def nel_nrc2001(me_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
 
     References
     ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, chapter 2; from memory.
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------

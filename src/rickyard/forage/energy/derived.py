@@ -38,7 +38,7 @@ from rickyard.forage.energy.tdn_compare import LEGUMES, summative_parts, tdn_by_
 from rickyard.forage.values import adjusted_cp_pct, available_cp_pct, dcad_meq_per_kg, tetany_ratio
 from rickyard.quantities import OutOfRange
 
-# Ranges that the equations are meant for; handbook sections 5.1, 5.2 and 5.8.
+# Ranges that the equations are meant for; judgement, no published source.
 RFV_RANGES: Final = {"adf": (18.0, 55.0), "ndf": (25.0, 80.0)}
 RFQ_RANGES: Final = {"ndfd48": (30.0, 75.0), "cp": (4.0, 26.0), "adf": (22.0, 50.0)}
 ME_RANGE_MCAL_PER_KG: Final = (1.6, 3.4)
@@ -257,7 +257,7 @@ def _summative_energy(forage: Forage, values: Mapping[str, float]) -> Iterator[D
         energy,
         _ENERGY,
         "summed from digestible parts (NRC 2001)",
-        "NRC 2001, chapter 2, from memory",
+        "NRC 2001, ch. 2, from memory",
     )
 
 

@@ -31,7 +31,7 @@ NEG_ZERO_AT_TDN_PCT: Final = 37.9
 NEL_PER_TDN_PCT: Final = 0.0245
 NEL_INTERCEPT_MCAL_PER_KG: Final = -0.12
 
-_TDN_SEARCH_TOP_PCT: Final = 120.0  # author's: above any feed of the composition table
+_TDN_SEARCH_TOP_PCT: Final = 120.0  # judgement: above any feed of the composition table
 _BISECTIONS: Final = 60  # halves the span below the spacing of floats
 
 

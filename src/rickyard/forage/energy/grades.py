@@ -105,7 +105,7 @@ TASK_FORCE_RFV: Final = ClassTable(
 )
 
 #: Columns of the alfalfa table disagree by up to this many classes before the grade is "mixed";
-#: handbook section 6.1.
+#: judgement, no published source.
 MOST_CLASSES_APART: Final = 2
 
 

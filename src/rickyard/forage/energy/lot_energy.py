@@ -19,9 +19,9 @@ from rickyard.forage.energy.tdn import (
 from rickyard.forage.values import book_value
 from rickyard.quantities import OutOfRange
 
-NRC_SOURCE: Final = "NRC 2001, Nutrient Requirements of Dairy Cattle, chapter 2 (from memory)"
+NRC_SOURCE: Final = "NRC 2001, Nutrient Requirements of Dairy Cattle, ch. 2 (from memory)"
 #: A laboratory's net energy is told when it lies further than this from the computed one; labs
-#: discount in ways they do not print (handbook, published values that could not be reproduced).
+#: discount in ways they do not print. Judgement, no published source.
 NET_ENERGY_TOLERANCE_PCT: Final = 15.0
 #: Acid detergent fiber for which the regressions are meant. [% DM]
 REGRESSION_ADF_RANGE_PCT: Final = (18.0, 55.0)

@@ -28,7 +28,7 @@ BASE_INTAKE_FRAC_BW: Final = 0.035
 NDF_LOSS_PER_STARCH_PCT: Final = 0.0059
 NDF_LOSS_PER_INTAKE: Final = 1.1
 STARCH_LOSS_PER_INTAKE: Final = 1.0
-NEL_PER_ME: Final = 0.66  # NASEM 2021, chapter 3
+NEL_PER_ME: Final = 0.66  # NASEM 2021, ch. 3
 
 
 def residual_organic_matter_pct(
@@ -120,7 +120,7 @@ def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Nume
 
     References
     ----------
-    .. [1] NASEM (2021), as reproduced in an open teaching text, chapter 7.
+    .. [1] NASEM (2021), as reproduced in an open teaching text, ch. 7.
 
     Examples
     --------
@@ -188,7 +188,7 @@ def nel_nasem2021(me_mcal_per_kg: Numeric) -> Numeric:
 
     References
     ----------
-    .. [1] NASEM (2021), Nutrient Requirements of Dairy Cattle, chapter 3.
+    .. [1] NASEM (2021), Nutrient Requirements of Dairy Cattle, ch. 3.
 
     Examples
     --------

@@ -11,7 +11,7 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
-# NRC, Nutrient Requirements of Dairy Cattle, 2001, chapter 2; from memory, reproduced on a
+# NRC, Nutrient Requirements of Dairy Cattle, 2001, ch. 2; from memory, reproduced on a
 # printed report (TDN 53).
 NFC_DIGESTIBILITY_FRAC: Final = 0.98
 CP_DIGESTIBILITY_EXPONENT: Final = 1.2
@@ -24,7 +24,8 @@ DE_PER_CARBOHYDRATE: Final = 4.2
 DE_PER_CP: Final = 5.6
 DE_PER_FATTY_ACID: Final = 9.4
 DE_FECAL_LOSS_MCAL_PER_KG: Final = 0.3
-#: Defaults of the chapter for what a report leaves out; lignin and ash have none.
+#: Defaults for what a report leaves out; lignin and ash have none.
+#: Judgement, no published source.
 NDICP_PER_NDF: Final = 0.07
 ADICP_PER_CP: Final = 0.06
 EE_DEFAULT_PCT: Final = 2.0
@@ -88,7 +89,7 @@ def digestible_parts_nrc2001(
 
     References
     ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, chapter 2; from memory, reproduced
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory, reproduced
        on a printed laboratory report.
 
     Examples
@@ -147,7 +148,7 @@ def tdn_nrc2001(
 
     References
     ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, chapter 2; from memory, reproduced
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory, reproduced
        on a printed laboratory report.
 
     Examples
@@ -213,7 +214,7 @@ def de_nrc2001(
 
     References
     ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, chapter 2; from memory.
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------

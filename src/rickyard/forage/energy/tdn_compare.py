@@ -38,7 +38,8 @@ from rickyard.quantities import OutOfRange
 LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 WARM_GRASSES: Final = frozenset({Forage.WARM_GRASS, Forage.SUMMER_ANNUAL, Forage.PRAIRIE})
 CORN: Final = frozenset({Forage.CORN_SILAGE})
-#: An alfalfa equation is not used on warm-season grass (handbook section 5.3).
+#: An alfalfa equation is not used on warm-season grass; judgement, no published
+#: source.
 COOL_GRASSES: Final = frozenset(Forage) - LEGUMES - WARM_GRASSES - CORN
 _ADF: Final = ("adf",)
 _SUM: Final = ("cp", "ndf", "lignin", "ash")

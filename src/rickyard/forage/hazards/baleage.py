@@ -10,7 +10,7 @@ from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
 from rickyard.forage.plausibility import LotProfile
 
 # Wrapped bales: University of Kentucky (Arnold; Kentucky forage newsletter 2020), Ohio State
-# (Buckeye Dairy News 18(3)). The moisture conditions of the pH steps are the handbook's own.
+# (Buckeye Dairy News 18(3)). The moisture conditions of the pH steps are judgement.
 WET_BALEAGE_ABOVE_MOISTURE_PCT: Final = 65.0
 SOAKED_BALEAGE_ABOVE_MOISTURE_PCT: Final = 70.0
 DRY_BALEAGE_BELOW_MOISTURE_PCT: Final = 40.0

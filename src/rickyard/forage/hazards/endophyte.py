@@ -31,7 +31,7 @@ ERGOVALINE_TABLES: Final[dict[str, ClassTable]] = {
     "brood_mare": ERGOVALINE_BROOD_MARE,
 }
 _LEVELS: Final[tuple[Level, ...]] = ("note", "warning", "danger")
-# Recommendation of the handbook for cattle (7.3): watch from 200, toxic from 400. [ppb]
+# Cattle: watch from 200, toxic from 400, the Missouri and Oregon State figures joined. [ppb]
 CATTLE_WATCH_FROM_PPB: Final = 200.0
 CATTLE_TOXIC_FROM_PPB: Final = 400.0
 LOLITREM_WATCH_FROM_PPB: Final = 1800.0  # Oregon State University

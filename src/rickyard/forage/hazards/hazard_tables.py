@@ -91,7 +91,7 @@ HCN_DM: Final = ClassTable(
     "up",
     "Extension table of prussic acid on dry matter, from memory; Purdue and Penn State at 1,000",
 )
-# Recommendation of the handbook for cattle (7.3): the Missouri and Oregon State figures joined.
+# For cattle the Missouri and Oregon State figures are joined; judgement, no published source.
 ERGOVALINE_CATTLE: Final = ClassTable(
     "ergovaline, cattle",
     "ppb in the dry matter",
@@ -164,7 +164,7 @@ COPPER_TO_MOLYBDENUM: Final = ClassTable(
     (2.0, 4.0, 6.0),
     ("toxic antagonism", "low", "acceptable", "desired"),
     "up",
-    "Trace-mineral summary (222health.com, weak) for 2 to 1; 4 and 6 to 1 from memory",
+    "From memory: ratios of 2 to 1, 4 to 1 and 6 to 1",
 )
 # Adams et al. 1993, colonies per gram as received; the upper limit belongs to the class.
 MOLD_PENN_STATE: Final = ClassTable(
@@ -203,7 +203,7 @@ NSC_HORSE: Final = ClassTable(
         "above what normal horses are said to tolerate",
     ),
     "down",
-    "kppusa.com 2018, quoting Equi-Analytical; trade leaflet on NSC",
+    "Equi-Analytical, as quoted in 2018; trade leaflet on NSC",
 )
 TETANY: Final = ClassTable(
     "grass tetany ratio",

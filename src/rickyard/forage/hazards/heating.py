@@ -26,7 +26,7 @@ _PURDUE_LABELS: Final = (
 )
 _NO_ACTION: Final = "no action"
 #: A reading this near below a listed temperature has reached it: conversion of units rounds.
-_ROUNDING_F: Final = 0.01  # author's
+_ROUNDING_F: Final = 0.01  # judgement
 
 # The strictest action among the extension sources, by the temperature reached. [degF]
 _ACTIONS: Final = (

@@ -12,19 +12,19 @@ from rickyard.forage.hazards.hazard import Hazard
 from rickyard.forage.hazards.hazard_tables import NSC_HORSE
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
 
-# kppusa.com 2018, quoting Equi-Analytical: usual limit for horses prone to laminitis. [% DM]
+# Equi-Analytical, as quoted in 2018: usual limit for horses prone to laminitis. [% DM]
 NSC_LAMINITIS_LIMIT_PCT: Final = 12.0
 #: For horses that must not gain weight (trade leaflet on NSC). [Mcal/kg DM]
 DE_WEIGHT_CONTROL_MCAL_PER_KG: Final = 0.88 / KG_PER_LB
-# Lethal cantharidin per kilogram of horse (Equine Disease Quarterly via thehorse.com 2016).
+# Lethal cantharidin per kilogram of horse (Equine Disease Quarterly 2016).
 CANTHARIDIN_LETHAL_MG_PER_KG: Final = (0.45, 1.0)
 #: Cantharidin in one beetle: the striped species (about 5 mg; Colorado lists 0.2-4.8 for others).
 CANTHARIDIN_MG_PER_BEETLE: Final = 5.0
 #: Months of the cuttings in which beetles swarm in alfalfa of the south and center of the United
-#: States; the handbook says midsummer, the months are the author's.
+#: States; midsummer, the months are judgement, no published source.
 BEETLE_MONTHS: Final = (7, 8)
 BEETLE_SOURCE: Final = (
-    "Equine Disease Quarterly via thehorse.com 2016; Merck Veterinary Manual; Cantharidin in "
+    "Equine Disease Quarterly 2016; Merck Veterinary Manual; Cantharidin in "
     "blister beetles, Colorado"
 )
 
@@ -62,7 +62,7 @@ def lethal_beetles(
 
     References
     ----------
-    .. [1] Equine Disease Quarterly via thehorse.com (2016); Colorado list of beetle species.
+    .. [1] Equine Disease Quarterly (2016); Colorado list of beetle species.
 
     Examples
     --------

@@ -29,6 +29,11 @@ PREGNANT_RUMINANTS: Final = tuple(
 #: Words in a species name that mean prussic acid may form, and that mean it does not.
 _SORGHUMS: Final = ("sorghum", "sudan", "johnson", "milo")
 _WITHOUT_PRUSSIC_ACID: Final = ("millet", "teff", "crabgrass")
+#: A species name of these words alone is corn; guinea, kafir, chicken and broom corn are sorghums.
+_CORN: Final = frozenset({"corn", "maize"})
+_BESIDE_CORN: Final = frozenset(
+    {"field", "silage", "sweet", "drought", "grazing", "forage", "stalks", "stover", "hay"}
+)
 # Extension table on dry matter, from memory. [ppm]
 HCN_TOXIC_FROM_PPM: Final = 500.0
 HCN_DANGER_ABOVE_PPM: Final = 1000.0
@@ -56,7 +61,7 @@ def is_nitrate_suspect(lot: Lot) -> bool:
 
     References
     ----------
-    .. [1] Extension advice on nitrate as gathered in the handbook, testing by season.
+    .. [1] Extension advice on nitrate; common practice, no published source.
 
     Examples
     --------
@@ -79,11 +84,16 @@ def is_sorghum_family(lot: Lot) -> bool:
     >>> is_sorghum_family(Lot("L1", "Teff", Forage.SUMMER_ANNUAL, Package.ROUND,
     ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), species="teff"))
     False
+    >>> is_sorghum_family(Lot("L2", "Drought corn", Forage.SUMMER_ANNUAL, Package.ROUND,
+    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), species="corn"))
+    False
     """
     species = lot.species.lower()
     if any(word in species for word in _SORGHUMS):
         return True
-    safe = any(word in species for word in _WITHOUT_PRUSSIC_ACID)
+    words = set(species.replace("-", " ").split())
+    is_corn = bool(words & _CORN) and words <= _CORN | _BESIDE_CORN
+    safe = is_corn or any(word in species for word in _WITHOUT_PRUSSIC_ACID)
     return lot.forage is Forage.SUMMER_ANNUAL and not safe
 
 

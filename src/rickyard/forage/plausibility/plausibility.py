@@ -14,6 +14,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import JUDGEMENT
 from rickyard.farm import Caution, Lot, Report
 from rickyard.forage.energy import relative_feed_value
 from rickyard.forage.plausibility.rules import Cause, Level, Rule
@@ -43,7 +44,7 @@ __all__ = [
     "rfv_disagrees",
 ]
 
-RULES_SOURCE: Final = "Structural rule for laboratory reports (handbook rule {rule})"
+RULES_SOURCE: Final = f"Rule {{rule}} for laboratory reports: {JUDGEMENT}"
 #: The whole table, in the order in which findings are told.
 RULES: Final[tuple[Rule, ...]] = (
     *SCALE_RULES,

@@ -27,7 +27,7 @@ from rickyard.forage.values import (
 
 #: A lot counts as tested when its report holds one of these.
 COMPOSITION_NAMES: Final = ("tdn", "cp", "adf", "ndf")
-#: Stated and tested dry matter further apart than this are told. Author's choice: beyond the
+#: Stated and tested dry matter further apart than this are told. Judgement: beyond the
 #: spread between laboratories (1 point) and what a bag gains on its way.
 DM_DIFFERENCE_TOLD_PCT: Final = 3.0
 

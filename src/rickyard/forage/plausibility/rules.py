@@ -46,7 +46,8 @@ class Rule:
     Parameters
     ----------
     rule : str
-        Number of the rule in the handbook; several rows of one number tell several causes.
+        Number of the rule in ``docs/forage-plausibility.md``; several rows of one number tell
+        several causes.
     level : {"error", "warning", "note"}
         ``error`` must be corrected or confirmed by a person before use.
     cause : Cause

@@ -26,7 +26,7 @@ from rickyard.forage.values import (
     word_of,
 )
 
-#: Composition that is told as a fraction of one when it is at most one and fits so. Author's.
+#: Composition that is told as a fraction of one when it is at most one and fits so. Judgement.
 _FRACTIONS: Final = ("cp", "adf", "ndf")
 _PH_WITHOUT_POINT: Final = 10.0  # how many times too high, by definition
 _ENTER_AGAIN: Final = "Enter it again from the report; the value is not used."

@@ -32,10 +32,10 @@ from rickyard.forage.values import (
     word_of,
 )
 
-#: Iron above it comes from soil, in parts per million; from memory (handbook 2, 3.5).
+#: Iron above it comes from soil, in parts per million; from memory.
 SOIL_IRON_ABOVE_PPM: Final = 400.0
 #: ADF to NDF between these is that of some forage, so that another forage is the likely cause;
-#: the outer limits of the ratio screens (handbook 3.3, author's).
+#: the outer limits of the ratio screens; judgement, no published source.
 SOME_FORAGE_ADF_TO_NDF: Final = (0.46, 0.90)
 _GRASSES: Final = frozenset(Forage) - PURE_LEGUMES - {Forage.LEGUME_GRASS}
 _WITH_G_PER_KG: Final = frozenset((*COMPOSITION, "ca", "p", "k", "mg"))

@@ -1,7 +1,7 @@
 """Rules P01-P20: what must hold between the values of one report.
 
-Tolerances are percentage points of dry matter unless named otherwise. They are the handbook's
-own choice (chapter on forage analysis, section 3.1) and cover the rounding of a printed report.
+Tolerances are percentage points of dry matter unless named otherwise. They are
+judgement, no published source, and cover the rounding of a printed report.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from rickyard.forage.values import (
     word_of,
 )
 
-# Handbook section 3.1, author's tolerances.
+# Tolerances: judgement, no published source.
 MOISTURE_SUM_TOLERANCE: Final = 0.2
 COLUMN_TOLERANCE: Final = 0.06
 COLUMN_TOLERANCE_FRAC: Final = 0.015

@@ -1,7 +1,7 @@
 """Rules P12, P16 and P17: values that must follow from one another.
 
 The component sum, the relative feed value and the carbohydrate by difference are computed again
-from their parts. Limits are the handbook's own choice (sections 3.1 and 3.2).
+from their parts. Limits are judgement, no published source.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from rickyard.forage.energy import (
 from rickyard.forage.plausibility.rules import Cause, Rule, Test, Values
 from rickyard.forage.values import DRIED_SAMPLE_ABOVE_DM_PCT, Column, Flags, ReportColumns, Screens
 
-# Handbook sections 3.1 and 3.2, author's tolerances. [points of dry matter; index for RFV]
+# Tolerances: judgement, no published source. [points of dry matter; index for RFV]
 RFV_TOLERANCE: Final = 5.0
 NFC_TOLERANCE: Final = 3.0
 SUM_TOLERANCE: Final = 1.0

@@ -1,7 +1,7 @@
 """Detectors U01-U10: a value that fits far better in another unit, basis or form.
 
 A detector proposes a reading in its sentence and never applies it: only the laboratory's paper
-can say. The limits are the handbook's own choice (chapter on forage analysis, section 3.4).
+can say. The limits are judgement, no published source.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from rickyard.forage.values import (
 )
 from rickyard.quantities import KG_PER_LB
 
-# Handbook section 3.4, author's limits.
+# Limits: judgement, no published source.
 NITROGEN_BELOW_PCT: Final = 4.6
 MAJOR_MINERAL_ABOVE_PCT: Final = 10.0
 TRACE_BELOW_PPM: Final = 0.1
@@ -44,7 +44,7 @@ LIGNIN_SHARE_SUSPECT_FRAC: Final = 0.5
 LIGNIN_SUSPECT_TO_PCT: Final = 25.0
 WET_HAY_BELOW_DM_PCT: Final = 50.0
 DRY_SILAGE_ABOVE_DM_PCT: Final = 75.0
-#: Two forms of nitrate on one report agree this well; author's choice, twice the usual spread.
+#: Two forms of nitrate on one report agree this well; judgement, twice the usual spread.
 NITRATE_FORMS_TOLERANCE_FRAC: Final = 0.05
 #: Above the last limit of the Clemson table, forage is rare and another form of nitrate common.
 NITRATE_FORM_ASKED_ABOVE_PPM: Final = CLEMSON_CLASSES[-2][0]

@@ -22,7 +22,7 @@ from rickyard.forage.uncertainty import (
 from rickyard.forage.values import kind_of, word_of
 from rickyard.quantities import OutOfRange
 
-_ONE_DECIMAL_FROM: Final = 5.0  # author's choice of display
+_ONE_DECIMAL_FROM: Final = 5.0  # judgement of display
 #: What the reading itself shows already, by the name on a report.
 _SHOWN: Final = frozenset(
     {"cp", "adf", "ndf", "ca", "p", "tdn", "rfv", "nitrate_no3n", "adjusted_cp"}

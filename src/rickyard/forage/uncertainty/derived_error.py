@@ -32,7 +32,7 @@ __all__ = [
     "rfv_sd_independent",
 ]
 
-#: Draws of each input, author's choice; strata make 4,096 as good as many times that number at
+#: Draws of each input, judgement; strata make 4,096 as good as many times that number at
 #: random.
 DRAWS: Final = 4096
 SEED: Final = 20_260_601  # any number: the same report reads the same on every day

@@ -84,8 +84,7 @@ def grade_interval(table: ClassTable, value: Measured) -> GradeInterval:
 
     References
     ----------
-    .. [1] Handbook on forage analysis, propagation of errors: a grade is probable only if the
-       interval stays inside it.
+    .. [1] Derived: a grade is probable only if the interval stays inside it.
 
     Examples
     --------

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Final
 
+from rickyard.analysis_error import OUTSIDE_DM_FACTOR, UNEVEN_LOT_FACTOR
 from rickyard.farm import Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy import (
     ADICP_PER_CP,
@@ -19,14 +20,7 @@ from rickyard.forage.energy import (
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.uncertainty.derived_error import DERIVED, Derived, measured_derived
 from rickyard.forage.uncertainty.typical import book_measured
-from rickyard.forage.uncertainty.uncertainty import (
-    CORES_WHEN_UNKNOWN,
-    OUTSIDE_DM_FACTOR,
-    UNEVEN_LOT_FACTOR,
-    Labs,
-    Measured,
-    analyte_sd,
-)
+from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Labs, Measured, analyte_sd
 from rickyard.forage.values import (
     ORGANIC_SPREAD_PCT,
     kind_of,
@@ -37,7 +31,7 @@ from rickyard.forage.values import (
 from rickyard.quantities import OutOfRange
 
 #: Dry hay without a moisture test: common practice counts on 88 %, and stored hay keeps at about
-#: 82-94 %. Baleage is put up at 40-60 % dry matter. Author's reading of both as 90 % intervals.
+#: 82-94 %. Baleage is put up at 40-60 % dry matter. Judgement: both read as 90 % intervals.
 BOOK_DM_SD_HAY: Final = 3.6
 BOOK_DM_SD_BALEAGE: Final = 6.0
 _SAME_PPM: Final = 1e-9  # covers the rounding of binary numbers

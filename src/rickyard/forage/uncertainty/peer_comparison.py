@@ -15,10 +15,10 @@ from rickyard.forage.uncertainty.uncertainty import Measured
 
 Verdict: TypeAlias = Literal["leafier", "usual", "stemmier"]
 #: Leaf counts as unusual from here: one lot in six of its kind lies that far to either side.
-#: Author's choice. [standard deviations]
+#: Judgement. [standard deviations]
 UNUSUAL_FROM: Final = 1.0
 #: Fiber further than this from the nearest stage, of the way to the next, is told as between the
-#: two. Author's choice.
+#: two. Judgement.
 BETWEEN_FROM_FRAC: Final = 0.25
 
 

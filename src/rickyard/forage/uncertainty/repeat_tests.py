@@ -72,7 +72,7 @@ def combine_tests(first: Measured, second: Measured) -> Repeated:
 
     References
     ----------
-    .. [1] Handbook on forage analysis, section 8.3, and on lots, section 3.6.
+    .. [1] Derived: weights by the inverse of the variance, and the difference of two values.
 
     Examples
     --------

@@ -117,7 +117,7 @@ def suited(
 
     References
     ----------
-    .. [1] Density tables of the beef chapter, derived from NRC 2000 and NASEM 2016.
+    .. [1] Densities derived from NRC 2000 and NASEM 2016.
 
     Examples
     --------

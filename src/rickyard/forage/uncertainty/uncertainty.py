@@ -15,6 +15,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.analysis_error import ERROR_SIZES, OTHER_ERROR
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Definition: a 90 % interval of a normal error reaches this many standard deviations to either
@@ -23,8 +24,6 @@ Z_90: Final = NormalDist().inv_cdf(0.95)
 #: Cores taken for granted when a report does not tell: the low end of the published numbers
 #: (Texas A&M and others, 4-10 bales), so that the interval is not too narrow.
 CORES_WHEN_UNKNOWN: Final = 5
-#: First cuttings and weedy or rained-on fields vary more between bales; common practice.
-UNEVEN_LOT_FACTOR: Final = 1.5
 
 SAMPLING_SOURCE: Final = (
     "Sampling: single cores of one hay (Collins 2000, printed by Undersander 2007), the rest "
@@ -45,54 +44,6 @@ class Labs(StrEnum):
 
     ONE = "one"
     ANY = "any"
-
-
-@dataclass(frozen=True, slots=True)
-class ErrorSize:
-    """Standard deviations of one analyte: points of dry matter, or percent of the value.
-
-    ``single_core`` is that of cores analysed one by one, one determination of the laboratory
-    (``repeat``) included; ``one_lab`` and ``any_lab`` are those of a reported value with all
-    error but that of sampling. ``cores_relative`` and ``lab_relative`` say which are percent.
-    """
-
-    single_core: float
-    repeat: float
-    one_lab: float
-    any_lab: float
-    cores_relative: bool
-    lab_relative: bool
-    source: str
-
-
-_COLLINS: Final = "Collins 2000 (single cores); Shewmaker & Putnam, Meyer (laboratory)"
-_COMMON: Final = "common practice, no published source"
-_K_STATE: Final = "K-State, range of 23 bales of one field; laboratory by common practice"
-_READ: Final = "laboratory: author's reading of Meyer; cores: author's choice, 5 % as protein's"
-_TDN: Final = "cores by common practice; laboratory: ADF's by the western alfalfa equation"
-_AUTHOR: Final = "author's choice, no source: cores 5 %, laboratory 6 %, between labs 12 %"
-# Between laboratories: root sum of the repeat (4, 8, 7 %) and the bias (6, 10, 10 %).
-_MAJOR_MINERAL: Final = ErrorSize(12.0, 4.0, 4.0, 7.21, True, True, _COMMON)
-_TRACE_MINERAL: Final = ErrorSize(20.0, 8.0, 8.0, 12.81, True, True, _COMMON)
-_NITRATE: Final = ErrorSize(44.0, 7.0, 7.0, 12.21, True, True, _K_STATE)
-_OTHER: Final = ErrorSize(5.0, 0.0, 6.0, 12.0, True, True, _AUTHOR)
-
-#: Error of each analyte by its name on a report; any other takes ``_OTHER``.
-ERROR_SIZES: Final[dict[str, ErrorSize]] = {
-    "dm": ErrorSize(1.0, 0.3, 0.5, 1.0, False, False, _COMMON),
-    "cp": ErrorSize(0.8, 0.25, 0.5, 1.0, False, False, _COLLINS),
-    "ndf": ErrorSize(2.0, 0.75, 1.0, 2.0, False, False, _COLLINS),
-    "adf": ErrorSize(1.5, 0.5, 0.8, 1.6, False, False, f"{_COLLINS}; cores by {_COMMON}"),
-    "tdn": ErrorSize(1.2, 0.4, 0.6, 1.2, False, False, _TDN),
-    "ash": ErrorSize(5.0, 0.0, 0.4, 0.8, True, False, _READ),
-    "ee": ErrorSize(5.0, 0.0, 0.3, 0.6, True, False, _READ),
-    "ndfd48": ErrorSize(5.0, 0.0, 3.0, 5.0, True, False, _READ),
-    **dict.fromkeys(("ca", "p", "mg", "k", "s", "na", "cl"), _MAJOR_MINERAL),
-    **dict.fromkeys(("fe", "mn", "zn", "cu", "mo", "co", "se"), _TRACE_MINERAL),
-    **dict.fromkeys(("nitrate_no3n", "nitrate_no3", "nitrate_kno3"), _NITRATE),
-}
-#: Dry matter of a lot outside varies threefold between cores; common practice.
-OUTSIDE_DM_FACTOR: Final = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +133,7 @@ def stated_core_sd(name: str, value: Numeric) -> Numeric:
     >>> round(stated_core_sd("cp", 12.0) ** 2, 4)
     0.5775
     """
-    size = ERROR_SIZES.get(name, _OTHER)
+    size = ERROR_SIZES.get(name, OTHER_ERROR)
     spread = math.sqrt(max(0.0, size.single_core**2 - size.repeat**2))
     return as_given(_sized(spread, value, size.cores_relative), value)
 
@@ -214,7 +165,7 @@ def lab_sd(name: str, value: Numeric, labs: Labs = Labs.ANY) -> Numeric:
     >>> lab_sd("ndf", 60.0, Labs.ONE), lab_sd("ndf", 60.0)
     (1.0, 2.0)
     """
-    size = ERROR_SIZES.get(name, _OTHER)
+    size = ERROR_SIZES.get(name, OTHER_ERROR)
     spread = size.one_lab if labs is Labs.ONE else size.any_lab
     return as_given(_sized(spread, value, size.lab_relative), value)
 

@@ -14,7 +14,7 @@ from typing import Final
 
 _FILE: Final = "data/feed_composition.csv"
 
-# Chapter on purchased feeds, conflicts that change a ration. The extension figures come from
+# Conflicts between tables that change a ration. The extension figures come from
 # cattle on forage diets, which is this program's case; common practice, no published source.
 _NASEM: Final = "as printed by NASEM 2016"
 _FORAGE_DIET: Final = {

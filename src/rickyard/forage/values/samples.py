@@ -16,11 +16,11 @@ from rickyard.forage.values.basis import as_received_to_dm, is_rescaled
 from rickyard.quantities import UNITS
 
 PPM_PER_PCT: Final = 10_000.0  # by definition
-#: Hay above this dry matter was tested dry: its moisture as it stands is unknown. Handbook
-#: detector U09, author's limit.
+#: Hay above this dry matter was tested dry: its moisture as it stands is unknown.
+#: Detector U09; judgement, no published source.
 DRIED_SAMPLE_ABOVE_DM_PCT: Final = 97.0
 MOST_PH: Final = 14.0  # end of the scale of pH, by definition
-#: Dry matter up to it is a fraction of one in place of percent: no forage is that wet. Author's.
+#: Dry matter up to it is a fraction of one in place of percent: no forage is that wet. Judgement.
 FRACTION_UP_TO: Final = 1.0
 
 _BASIS_ORDER: Final = (Basis.DRY_MATTER, Basis.NONE, Basis.AS_RECEIVED)

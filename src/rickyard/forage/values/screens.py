@@ -22,10 +22,10 @@ from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, Column, ReportC
 from rickyard.forage.values.samples import DRIED_SAMPLE_ABOVE_DM_PCT
 
 #: A usual range from a mean and a standard deviation reaches this many of them to either side:
-#: the first and the ninety-ninth percentile of a normal spread (handbook 3.5).
+#: the first and the ninety-ninth percentile of a normal spread, by definition.
 SD_TO_PERCENTILE_1: Final = 2.33
-#: Beyond this many half-widths from the middle of the usual range a value is an error; the
-#: handbook's own choice (section 3.5).
+#: Beyond this many half-widths from the middle of the usual range a value is an error;
+#: judgement, no published source.
 HARD_PER_HALF_WIDTH: Final = 1.5
 #: Fewer results of one forage than these are not made into limits; common practice.
 LEAST_REPORTS: Final = 30
@@ -117,7 +117,7 @@ def shipped_screens() -> Screens:
 
     References
     ----------
-    .. [1] Judgement of the handbook, sections 3.3 and 3.5; no source prints percentiles.
+    .. [1] Judgement, no published source: none prints percentiles.
 
     Examples
     --------

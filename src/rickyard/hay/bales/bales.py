@@ -21,8 +21,8 @@ from rickyard.hay.common import (
 )
 from rickyard.quantities import Numeric, as_given
 
-# A bale lower than this share of its breadth is measured by both diameters; bale-weight
-# equations of the lots chapter, common practice.
+# A bale lower than this share of its breadth is measured by both diameters; common
+# practice, no published source.
 SQUATTED_BELOW: Final = 0.95
 
 

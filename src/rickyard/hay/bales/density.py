@@ -45,7 +45,7 @@ PUBLISHED_DENSITIES: Final = (
         "least to aim for",
         *_lb_ft3(10.0, 10.0),
         "not stated",
-        "Kansas State, Round bale storage tips (drovers.com)",
+        "Kansas State, Round bale storage tips (Drovers)",
     ),
     PublishedDensity(
         Package.ROUND,

@@ -21,7 +21,8 @@ from rickyard.hay.money.worth import nutrient_prices, petersen_value
 from rickyard.hay.storage import storage_loss_pct, storage_loss_remark
 from rickyard.quantities import OutOfRange
 
-# Corn and soybean meal of the handbook's worked example (section 7.2): DM, TDN and CP, %.
+# Corn and soybean meal, DM, TDN and CP, %: usual book values; common practice, no published
+# source.
 CORN_PCT: Final = (88.0, 88.0, 9.0)
 MEAL_PCT: Final = (89.0, 84.0, 54.0)
 
@@ -100,7 +101,7 @@ def hay_price(offer: Offer, market: Market | None = None) -> HayPrice:
 
     References
     ----------
-    .. [1] Handbook, section 7.2; Petersen method in St-Pierre (2001).
+    .. [1] Petersen method in St-Pierre (2001), Advances in Dairy Technology 13:127.
 
     Examples
     --------
@@ -217,7 +218,7 @@ def storage_prices(
 
     References
     ----------
-    .. [1] Handbook, section 5.7; losses from Huhnke, Oklahoma State BAE-1716.
+    .. [1] Derived; losses from Huhnke, Oklahoma State BAE-1716.
 
     Examples
     --------

@@ -40,7 +40,7 @@ def core_sd_from_pairs(
 
     References
     ----------
-    .. [1] Handbook, section 11 (derived): it replaces the default spread by one's own.
+    .. [1] Derived: it replaces the default spread by one's own.
 
     Examples
     --------
@@ -61,7 +61,7 @@ def core_sd_from_pairs(
     return math.sqrt(max(0.0, found / len(differences)))
 
 
-#: Pairs from which on a farm's own spread goes before the default. Author's choice: a standard
+#: Pairs from which on a farm's own spread goes before the default. Judgement: a standard
 #: deviation from six pairs is known within about a third.
 LEAST_PAIRS: Final = 6
 
@@ -139,7 +139,7 @@ def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None
 
     References
     ----------
-    .. [1] Handbook, section 3.7 (derived); hypergeometric where the lot is counted.
+    .. [1] Derived; hypergeometric where the lot is counted.
 
     Examples
     --------

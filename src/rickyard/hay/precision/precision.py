@@ -102,7 +102,7 @@ def composite_variance(
 
     References
     ----------
-    .. [1] Handbook, section 3.1 (derived).
+    .. [1] Derived from the model of the notes.
 
     Examples
     --------
@@ -260,7 +260,7 @@ def samples_required(
 
     References
     ----------
-    .. [1] Handbook, section 3.5 (derived).
+    .. [1] Derived: half-width by Student's t with the finite lot.
 
     Examples
     --------

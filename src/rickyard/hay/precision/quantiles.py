@@ -121,7 +121,7 @@ def t_probability(t: float, df: int) -> float:
 
     References
     ----------
-    .. [1] Abramowitz & Stegun (1964), Handbook of Mathematical Functions, 26.7.3 and 26.7.4:
+    .. [1] Abramowitz & Stegun (1964), Mathematical Functions, 26.7.3 and 26.7.4:
        exact finite sums for whole degrees of freedom (from memory).
 
     Examples

@@ -3,64 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
-from typing import Final
 
+from rickyard.analysis_error import ERROR_SIZES, OUTSIDE_DM_FACTOR, UNEVEN_LOT_FACTOR
 from rickyard.hay.common import require_not_negative
 from rickyard.quantities import OutOfRange
-
-#: First cuttings, weedy or rained-on fields: multiply the spread of cores (common practice;
-#: Crop File 6.01.002 says that a first cutting usually shows the greatest variability).
-UNEVEN_FACTOR: Final = 1.5
-#: Between-laboratory differences are about twice those within (Meyer), so the bias alone is
-#: the square root of three times the repeat error.
-BIAS_PER_REPEAT: Final = math.sqrt(3.0)
-
-_COLLINS: Final = "Collins 2000 in Undersander 2007; Shewmaker & Putnam; Meyer"
-_PRACTICE: Final = "common practice, no published source"
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
     """Standard deviations of one analyte, in the unit of its result.
 
-    ``observed`` is that of single cores, each analysed on its own; ``repeat`` that within a
-    laboratory; ``bias`` that of laboratories' means.
+    ``observed`` is that of single cores, each analysed on its own; ``repeat`` that of repeated
+    determinations, which is within it; ``one_lab`` that of results of one laboratory; ``bias``
+    that of laboratories' means.
     """
 
     observed: float
     repeat: float
+    one_lab: float
     bias: float
     source: str
-
-
-_POINTS: Final[Mapping[str, Spread]] = MappingProxyType(
-    {
-        "cp": Spread(0.8, 0.25, 0.25 * BIAS_PER_REPEAT, _COLLINS),
-        "ndf": Spread(2.0, 0.75, 0.75 * BIAS_PER_REPEAT, _COLLINS),
-        "adf": Spread(1.5, 0.5, 0.5 * BIAS_PER_REPEAT, f"laboratory {_COLLINS}; cores {_PRACTICE}"),
-        "tdn": Spread(1.2, 0.4, 0.7, _PRACTICE),
-        "dm": Spread(1.0, 0.3, 0.3, _PRACTICE),
-    }
-)
-#: Spread of dry matter from core to core of hay that stood outside (common practice).
-_DM_OUTSIDE: Final = 3.0
-# Shares of the value: minerals common practice; nitrate from the Kansas State range.
-_MINERALS: Final = ("ca", "p", "mg", "k")
-_TRACE: Final = ("cu", "zn", "mn", "fe", "se", "mo", "na", "s")
-_NITRATE: Final = ("nitrate", "nitrate_no3n", "nitrate_no3", "nitrate_kno3")
-_SHARES: Final[Mapping[str, Spread]] = MappingProxyType(
-    {
-        **dict.fromkeys(_MINERALS, Spread(0.12, 0.04, 0.06, _PRACTICE)),
-        **dict.fromkeys(_TRACE, Spread(0.20, 0.08, 0.10, _PRACTICE)),
-        **dict.fromkeys(
-            _NITRATE,
-            Spread(0.44, 0.07, 0.10, "Kansas State, 23 bales of one field; a lower bound"),
-        ),
-    }
-)
 
 
 def spread_of(
@@ -91,7 +54,7 @@ def spread_of(
 
     References
     ----------
-    .. [1] Handbook, section 3.3; replace by your own pairs, see
+    .. [1] The source of each is in `rickyard.analysis_error`; replace by your own pairs, see
        `rickyard.hay.precision.farm_variance.core_sd_from_pairs`.
 
     Examples
@@ -101,16 +64,29 @@ def spread_of(
     >>> round(spread_of("nitrate_no3n", 1000.0).observed)
     440
     """
-    scale = 1.0
-    if analyte in _POINTS:
-        known = _POINTS[analyte]
-    elif analyte in _SHARES:
-        if value is None:
-            raise OutOfRange(f"the spread of {analyte} is a share of its value: give the value.")
-        require_not_negative(analyte, value, "")
-        known, scale = _SHARES[analyte], value
-    else:
+    size = ERROR_SIZES.get(analyte)
+    if size is None:
         raise OutOfRange(f"no spread from core to core is known for {analyte}.")
-    observed = _DM_OUTSIDE if analyte == "dm" and outside else known.observed
-    factor = UNEVEN_FACTOR if uneven else 1.0
-    return Spread(observed * scale * factor, known.repeat * scale, known.bias * scale, known.source)
+    cores, lab = (
+        _unit(analyte, value) if relative else 1.0
+        for relative in (size.cores_relative, size.lab_relative)
+    )
+    observed = size.single_core * (OUTSIDE_DM_FACTOR if analyte == "dm" and outside else 1.0)
+    if uneven:  # the bales differ more, and the laboratory's part stays as it is
+        core = math.sqrt(observed**2 - size.repeat**2)
+        observed = math.hypot(UNEVEN_LOT_FACTOR * core, size.repeat)
+    return Spread(
+        observed * cores,
+        size.repeat * cores,
+        size.one_lab * lab,
+        size.bias * lab,
+        size.source,
+    )
+
+
+def _unit(analyte: str, value: float | None) -> float:
+    """Return one percent of a value, in which a spread that is a share of it is given."""
+    if value is None:
+        raise OutOfRange(f"the spread of {analyte} is a share of its value: give the value.")
+    require_not_negative(analyte, value, "")
+    return value / 100.0

@@ -53,7 +53,7 @@ def value_of_test(
 
     References
     ----------
-    .. [1] Feeds handbook, section 5.4 (derived).
+    .. [1] Derived: the newsvendor problem with normal uncertainty.
 
     Examples
     --------

@@ -8,6 +8,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Forage, Lot, Package
 from rickyard.hay.storage import HEATED_C
 
@@ -33,8 +34,9 @@ class Wanted:
 
 
 _BASIC: Final = ("dm", "cp", "adf", "ndf")
+_FLOOD: Final = "Harvesting and managing flooded forage (farm press)"
+_BOUND: Final = "Crop File 6.01.002, Sampling hay, forage and rations"
 _BEEF_SOURCE: Final = "Kansas State, Forage analysis: don't guess, test (2023)"
-_HANDBOOK: Final = "handbook, section 9"
 
 _BY_PURPOSE: Final[Mapping[Purpose, tuple[tuple[str, ...], str, str]]] = MappingProxyType(
     {
@@ -42,23 +44,24 @@ _BY_PURPOSE: Final[Mapping[Purpose, tuple[tuple[str, ...], str, str]]] = Mapping
         Purpose.DAIRY: (
             (*_BASIC, "ndfd48", "ash", "lignin", "ca", "p"),
             "dairy cattle eat it",
-            _HANDBOOK,
+            COMMON_PRACTICE,
         ),
-        Purpose.SALE: ((*_BASIC, "ndfd48", "ash", "lignin", "rfv"), "it is sold", _HANDBOOK),
+        Purpose.SALE: ((*_BASIC, "ndfd48", "ash", "lignin", "rfv"), "it is sold", COMMON_PRACTICE),
         Purpose.HORSE: (
             (*_BASIC, "wsc", "esc", "starch", "ca", "p", "mg", "k", "fe", "cu", "zn"),
             "horses eat it",
-            _HANDBOOK,
+            COMMON_PRACTICE,
         ),
         Purpose.SHEEP: (
             (*_BASIC, "tdn", "ca", "p", "cu", "mo", "s"),
             "small stock eat it, and copper can poison them",
-            _HANDBOOK,
+            "Duncan 1997, In Practice 19:503 on copper",
         ),
     }
 )
 
-#: NIR does not measure these; it is weak in Ca, P, Mg and K (handbook, section 9.4).
+#: NIR does not measure these; it is weak in Ca, P, Mg and K (Cozzolino &
+#: Moron 2004; Univ. Georgia C1372).
 WET_ONLY: Final = frozenset(
     {"na", "s", "cu", "zn", "mn", "fe", "se", "mo", "nitrate", "adicp", "ergovaline", "hcn"}
 )
@@ -66,7 +69,7 @@ WET_ONLY: Final = frozenset(
 _HORSES: Final = frozenset(
     ("horse", "mare", "foal", "pony", "stallion", "gelding", "yearling", "donkey", "mule")
 )
-#: Small stock and camelids, all of them hurt by copper (feeds handbook, section 2).
+#: Small stock and camelids, all of them hurt by copper (Berger, Univ. Illinois).
 _SHEEP: Final = frozenset(
     ("ewe", "lamb", "ram", "sheep", "wether", "doe", "buck", "goat", "kid", "llama", "alpaca")
 )
@@ -116,7 +119,7 @@ def wanted_tests(
 
     References
     ----------
-    .. [1] Handbook, sections 9.1, 9.2 and 9.4, where each row has its source.
+    .. [1] Each test wanted carries its source.
 
     Examples
     --------
@@ -148,7 +151,7 @@ def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
     text = f"{lot.species} {lot.name}".casefold()
     if any(word in text for word in _SORGHUMS) and (lot.frosted or lot.drought) and _damp(lot):
         why = "sorghum after frost or drought may hold prussic acid, and it is still damp"
-        yield _wanted("hcn", why, _HANDBOOK)
+        yield _wanted("hcn", why, "Sulc, Ohio State Univ., Prussic acid testing (2012)")
     if _FESCUE in text and Purpose.HORSE in purposes:
         why = "over 200 ppb of ergovaline in fescue is unsafe for mares late in foal"
         yield _wanted("ergovaline", why, "Univ. Kentucky")
@@ -157,11 +160,12 @@ def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
     if lot.rained_on:
         yield from _rain("it was rained on")
     if lot.flooded:
-        yield Wanted("ash", "it was flooded: over 10 to 12 % ash is soil", _HANDBOOK, wet=True)
-        yield _wanted("mold", "it was flooded", _HANDBOOK)
-        yield _wanted("coliform", "flood water may carry sewage", _HANDBOOK)
+        yield Wanted("ash", "it was flooded: over 10 to 12 % ash is soil", _FLOOD, wet=True)
+        yield _wanted("mold", "it was flooded", COMMON_PRACTICE)
+        yield _wanted("coliform", "flood water may carry sewage", COMMON_PRACTICE)
     if lot.package is Package.BALEAGE:
-        yield _wanted("ph", "the acidity of baleage tells whether it will keep", _HANDBOOK)
+        why = "the acidity of baleage tells whether it will keep"
+        yield _wanted("ph", why, "Arnold, Smith & Lea, Univ. Kentucky (2017)")
     if lot.forage is Forage.STRAW:
         why = "soil and bound protein decide what straw or stalks are worth"
         yield Wanted("ash", why, "Banta, Testing hay and crop residues", wet=True)
@@ -181,9 +185,9 @@ def _nitrate(lot: Lot) -> Iterable[Wanted]:
         if happened
     ]
     if events:
-        yield _wanted("nitrate", f"nitrate may be high {' and '.join(events)}", _HANDBOOK)
+        yield _wanted("nitrate", f"nitrate may be high {' and '.join(events)}", COMMON_PRACTICE)
     elif lot.forage in _NITRATE_FORAGES or lot.forage is Forage.CORN_SILAGE:
-        yield _wanted("nitrate", "this forage often gathers nitrate", _HANDBOOK)
+        yield _wanted("nitrate", "this forage often gathers nitrate", COMMON_PRACTICE)
 
 
 def _by_storage(wetted: bool, heated: bool) -> Iterable[Wanted]:
@@ -194,13 +198,13 @@ def _by_storage(wetted: bool, heated: bool) -> Iterable[Wanted]:
 
 
 def _heat(why: str) -> Iterable[Wanted]:
-    yield _wanted("adicp", f"{why}: protein may be bound", _HANDBOOK)
-    yield _wanted("mold", why, _HANDBOOK)
+    yield _wanted("adicp", f"{why}: protein may be bound", _BOUND)
+    yield _wanted("mold", why, COMMON_PRACTICE)
 
 
 def _rain(why: str) -> Iterable[Wanted]:
     for name in ("adf", "ndf", "ndfd48", "ash"):
-        yield _wanted(name, why, _HANDBOOK)
+        yield _wanted(name, why, COMMON_PRACTICE)
 
 
 def _damp(lot: Lot) -> bool:

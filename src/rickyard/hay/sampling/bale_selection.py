@@ -19,8 +19,8 @@ from rickyard.quantities import OutOfRange
 GENERATOR: Final = "MT19937"
 How = Literal["random", "systematic"]
 
-#: When more bales than this cannot be reached, the sample does not speak for the lot (handbook,
-#: section 2.3; common practice).
+#: When more bales than this cannot be reached, the sample does not speak for the lot; common
+#: practice, no published source.
 MOST_UNREACHED: Final = 0.20
 
 _SEED_BYTES: Final = 4
@@ -115,7 +115,7 @@ def choose_bales(
 
     References
     ----------
-    .. [1] Teutsch (Univ. Kentucky), Hay sampling 101; handbook, section 2.3.
+    .. [1] Teutsch (Univ. Kentucky), Hay sampling 101.
 
     Examples
     --------

@@ -10,7 +10,7 @@ import numpy as np
 from rickyard.hay.common import require_between, require_dm, require_positive
 from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
 
-# The span in which the core equation means anything (handbook, section 2.5).
+# The span in which the core equation means anything; common practice, no published source.
 TIP_M: Final = (0.3 * M_PER_IN, 1.3 * M_PER_IN)
 DEPTH_M: Final = (6.0 * M_PER_IN, 30.0 * M_PER_IN)
 DENSITY_KG_M3: Final = (6.0 * KG_M3_PER_LB_FT3, 45.0 * KG_M3_PER_LB_FT3)
@@ -29,7 +29,7 @@ TARGET_G: Final = (150.0, 200.0)
 LEAST_DM_G: Final = 50.0
 PREFERRED_DM_G: Final = 75.0
 #: Under this a sample is too small for minerals and nitrate, and over a gallon bag the
-#: laboratory may divide it unground (handbook input limits; the gallon from memory).
+#: laboratory may divide it unground: common practice, the gallon from memory.
 SMALL_SAMPLE_G: Final = 100.0
 LARGE_SAMPLE_G: Final = 450.0
 
@@ -141,8 +141,8 @@ def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
 
     References
     ----------
-    .. [1] A laboratory's rule that under 20 bales every bale is probed; the division is the
-       handbook's own (common practice).
+    .. [1] A laboratory's rule that under 20 bales every bale is probed; the division is common
+       practice.
 
     Examples
     --------
@@ -213,7 +213,7 @@ def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
 
     References
     ----------
-    .. [1] Derived in the handbook, section 2.2.
+    .. [1] Derived, see the notes.
 
     Examples
     --------

@@ -204,7 +204,7 @@ def lot_code(
 
     References
     ----------
-    .. [1] Handbook, section 1.2 (common practice).
+    .. [1] Common practice, no published source.
 
     Examples
     --------

@@ -10,7 +10,7 @@ from rickyard.hay.sampling.cores import DEPTH_PER_DIAMETER, core_depth_m
 from rickyard.quantities import M_PER_IN
 
 #: Depths for want of a better rule: the full probe in squares, a quarter of the diameter in
-#: rounds (handbook, section 2.2).
+#: rounds.
 SQUARE_DEPTH_M: Final = 18.0 * M_PER_IN
 USUAL_ROUND_DIAMETER_M: Final = 60.0 * M_PER_IN
 LOOSE_DEPTH_M: Final = 18.0 * M_PER_IN
@@ -122,7 +122,7 @@ def _round(package: Package, storage: Storage, diameter_m: float | None) -> Prob
     return Probing(_ROUND_SIDE, _STRAIGHT, depth, tuple(notes), "UGA C1287; NDSU AS1064")
 
 
-#: Printed on every sampling sheet (handbook, section 2.7).
+#: Printed on every sampling sheet. Common practice; the hot stack by Lindquist, Michigan State.
 CAUTIONS: Final = (
     "The tip and plunger are sharp: wear gloves and push away from your body.",
     "A probe that binds spins the drill: side handle, low gear, both hands. Stop when it smells "
@@ -136,7 +136,7 @@ CAUTIONS: Final = (
     "on the ground, and never alone. Keep away from a silo in its first three weeks (gas).",
 )
 
-#: What to do with the cores (handbook, section 2.4).
+#: What to do with the cores: Putnam & Orloff, National Forage Testing Association.
 HANDLING: Final = (
     "Put all cores of the lot into a clean bucket, then all of it, fines too, into one freezer "
     "bag; do not divide it.",

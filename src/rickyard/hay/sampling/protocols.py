@@ -22,7 +22,7 @@ from rickyard.hay.sampling.cores import (
     cores_per_bale,
 )
 
-#: Share of the variance from core to core that lies within bales. Author's choice: the two
+#: Share of the variance from core to core that lies within bales. Judgement: the two
 #: published studies differ (California: more within one-ton bales; Sheaffer 2000: no pattern).
 WITHIN_SHARE: Final = 0.5
 #: Confidence at which precision is told.
@@ -118,7 +118,7 @@ def protocol(
     >>> from rickyard.hay.precision.spreads import spread_of
     >>> strict = protocol("protocol", "", 20, 200, spread_of("cp"), 16.0)
     >>> strict.bales, round(strict.same_lab, 2), strict.price_usd
-    (20, 0.49, 40.0)
+    (20, 0.87, 40.0)
     """
     require_between("bales", bales_in_lot, 1, math.inf, "")
     require_not_negative("fee", fee_usd, "$")
@@ -131,7 +131,7 @@ def protocol(
 
     def half_width(bias: float) -> float:
         variance = composite_variance(
-            between, within, spread.repeat, bales,
+            between, within, spread.one_lab, bales,
             cores_a_bale=each, bales_in_lot=bales_in_lot, lab_bias_sd=bias,
         )  # fmt: skip
         return float(z * math.sqrt(variance))
@@ -193,7 +193,7 @@ def protocols_for(
     if within is not None:
         core = float(core_sd(spread.observed, spread.repeat))
         count = samples_required(core, within, CONFIDENCE, bales_in_lot)
-        wanted.append((f"within {within:g} points", "handbook, section 3.5 (derived)", count))
+        wanted.append((f"within {within:g} points", "derived, see samples_required", count))
     if patchy:
         shared = math.ceil(cores_for_patches(bales_in_lot) / composites)
         count = max(PROTOCOL_CORES, shared)

@@ -327,7 +327,7 @@ def lot_spread(lot: Lot, reports: Sequence[Report] = ()) -> Spread:
     if len(pairs.differences) >= LEAST_PAIRS:
         own = core_sd_from_pairs(pairs.differences, pairs.cores, usual.repeat)
         source = f"{len(pairs.differences)} pairs of composites of this farm"
-        return Spread(math.hypot(own, usual.repeat), usual.repeat, usual.bias, source)
+        return replace(usual, observed=math.hypot(own, usual.repeat), source=source)
     return spread_of("cp", uneven=lot.cutting == 1 or bool(lot.weedy) or bool(lot.rained_on))
 
 

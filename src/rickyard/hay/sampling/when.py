@@ -28,7 +28,7 @@ OUTSIDE_BEST_DAYS: Final = 28
 WET_BELOW_DM_PCT: Final = 80.0
 
 #: A test of hay outside holds 90 days of wet season, or six months; inside and under 15 %
-#: moisture a year (common practice, handbook section 2.6).
+#: moisture a year (common practice, no published source).
 OUTSIDE_TEST_DAYS: Final = 90
 HALF_YEAR_TEST_DAYS: Final = 183
 DRY_INSIDE_TEST_DAYS: Final = 365
@@ -45,8 +45,8 @@ _EXPOSED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
 class Timing:
     """Days that a result takes. ``lab_working_days`` goes before ``lab_days`` when it is known.
 
-    Defaults of the handbook, section 2.6: laboratory 15 days, mail 4, planning 5. A wet sample
-    goes by a service that takes two (common practice).
+    Defaults by common practice: laboratory 15 days, mail 4, planning 5. A wet sample
+    goes by a service that takes two.
     """
 
     lab_days: int = 15
@@ -236,7 +236,7 @@ def good_until(lot: Lot, sampled_on: date, dm_pct: float, rain_mm_per_year: floa
     Notes
     -----
     Outside without cover 90 days where it rains 25 in a year or more, else six months; dry hay
-    under cover a year, damper hay there half of it (author's choice: the year is stated for hay
+    under cover a year, damper hay there half of it (judgement: the year is stated for hay
     under 15 % moisture); baleage nine months. Common practice, consistent with testing hay going
     in and coming out.
 

@@ -10,7 +10,7 @@ from rickyard.hay.storage.storage import WRAPPED_KEEPS_MONTHS, WRAPPED_LOSS_PCT
 from rickyard.quantities import OutOfRange
 
 # Reviews and states differ (45-55, 40-60, 50-65 %): aim at 50, accept 45 to 60, flag outside 40
-# to 65 (handbook, section 10).
+# to 65.
 AIM_MOISTURE_PCT: Final = 50.0
 GOOD_MOISTURE_PCT: Final = (45.0, 60.0)
 WIDEST_MOISTURE_PCT: Final = (40.0, 65.0)
@@ -26,7 +26,7 @@ MOST_MONTHS: Final = 12.0
 #: Feed an opened bale within a day (Hay & Forage Grower 2682).
 OPENED_HOURS: Final = 24.0
 
-_SOURCE: Final = "Univ. Georgia, Univ. Kentucky, Ohio State and Undersander; handbook, section 10"
+_SOURCE: Final = "Univ. Georgia, Univ. Kentucky, Ohio State and Undersander"
 
 
 def baleage_loss_pct(months: float, *, torn: bool = False) -> float:

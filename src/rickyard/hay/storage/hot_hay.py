@@ -52,7 +52,7 @@ def _f(degrees: float) -> float:
     return convert(degrees, "degF", "degC")
 
 
-#: The strictest of the published timetables, coolest first (handbook, section 5.8).
+#: The strictest of the published timetables, coolest first, each step with its source.
 TIMETABLE: Final = (
     HeatStep(-273.15, 24.0, "none", "Nothing to do; the sweat is normal.", "Purdue; Sulc"),
     HeatStep(

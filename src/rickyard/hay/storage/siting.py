@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Package, Storage
 
 _UNCOVERED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
@@ -61,7 +62,7 @@ def site_advice(
             Advice(
                 "Keep the cover sealed, look for holes every day and keep rodents away; take at "
                 "least 12 inches off the face in a day.",
-                "Handbook, section 10; 12 inches from Drovers",
+                f"{COMMON_PRACTICE}; 12 inches from Drovers",
             ),
         )
     found = []
@@ -93,7 +94,7 @@ def site_advice(
             Advice(
                 "Look for holes every day and close them with tape that stands the sun; keep "
                 "rodents and weeds away.",
-                "Undersander; handbook, section 10",
+                f"Undersander; {COMMON_PRACTICE}",
             )
         )
     return tuple(found)

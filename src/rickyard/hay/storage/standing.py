@@ -25,17 +25,17 @@ from rickyard.quantities import OutOfRange
 #: A mean month, for losses that are published by the month.
 DAYS_PER_MONTH: Final = 30.4375
 
-#: Spread of bale weights within one lot and baler, of the mean (common practice, section 4.4).
+#: Spread of bale weights within one lot and baler, of the mean (common practice).
 BALE_CV_PCT: Final = 8.0
 #: Bales weighed when nobody says how many: three per lot (Wisconsin, Blazek & Wiegand).
 USUAL_WEIGHED: Final = 3
-#: A mean weight is known well enough within this, nine times in ten (handbook, section 4.4).
+#: A mean weight is known well enough within this, nine times in ten (common practice).
 WEIGH_WITHIN_PCT: Final = 5.0
 WEIGH_CONFIDENCE: Final = 0.90
 #: Error of a weight that comes from the size of a bale: growers and agents miss by a tenth
 #: (Hancock; Wisconsin 100 lb; Missouri 15 to 20 %).
 SIZE_ERROR_PCT: Final = 10.0
-#: Spread of dry matter under a roof and outside, points (common practice, section 3.3).
+#: Spread of dry matter under a roof and outside, points (common practice).
 DM_SD_PCT: Final = {True: 1.0, False: 3.0}
 _UNDER_ROOF: Final = (
     Storage.ROOF_OPEN_SIDES,
@@ -243,7 +243,7 @@ def bales_to_weigh(lot: Lot, within_pct: float = WEIGH_WITHIN_PCT) -> int:
 
     References
     ----------
-    .. [1] Handbook, sections 3.5 and 4.4 (derived).
+    .. [1] Derived, see `rickyard.hay.precision.precision.samples_required`.
 
     Examples
     --------

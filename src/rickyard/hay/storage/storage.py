@@ -134,7 +134,7 @@ def storage_loss_pct(
     ----------
     .. [1] Huhnke, Round Bale Hay Storage, Oklahoma State BAE-1716 (the table).
     .. [2] Shinners, Univ. Wisconsin, Choosing bale wrap (the wrap factors).
-    .. [3] The interpolation is this handbook's own (derived).
+    .. [3] The interpolation between them is derived, see the notes.
 
     Examples
     --------

@@ -145,7 +145,7 @@ def outlook(
 
     References
     ----------
-    .. [1] Pittman (Georgia) in DTN, 21 Oct 2024; handbook, section 7.1.
+    .. [1] Pittman (Georgia) in DTN, 21 Oct 2024.
     """
     require_not_negative("hay", standing_kg, "kg")
     require_loss("storage loss", storage_loss_pct)
@@ -213,7 +213,7 @@ def sell_or_keep(
 
     References
     ----------
-    .. [1] Handbook, section 5.7 (derived): delivered cost per ton fed.
+    .. [1] Derived: delivered cost per ton fed.
 
     Examples
     --------

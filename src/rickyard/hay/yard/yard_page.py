@@ -31,7 +31,7 @@ from rickyard.hay.yard.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
 from rickyard.quantities import OutOfRange
 
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"
-#: Bales that were moved weigh the same in both books within this share (author's choice).
+#: Bales that were moved weigh the same in both books within this share (judgement).
 MOVED_WITHIN: Final = 0.01
 
 

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.sensitivity import eaten_in
 from rickyard.program.ask.wish_prices import WishCost, wish_costs
@@ -85,9 +86,7 @@ def with_outcomes(
         for claim, cost in zip(wished.claims, costs, strict=True)
     )
     wishes = [claim.wish for claim in wished.claims]
-    notes = [
-        Assumption(note, "common practice, no published source") for note in wish_notes(wishes)
-    ]
+    notes = [Assumption(note, COMMON_PRACTICE) for note in wish_notes(wishes)]
     return replace(program, wishes=outcomes, assumptions=(*program.assumptions, *notes))
 
 

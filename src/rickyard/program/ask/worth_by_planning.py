@@ -113,8 +113,8 @@ def saved_by_knowing(
 
     References
     ----------
-    .. [1] Feeds handbook, section 5.4 (derived), with the cost of the season itself in place of a
-       cost per unit.
+    .. [1] Derived from `rickyard.hay.precision.testing.value_of_test`, with the cost of the season
+       itself in place of a cost per unit.
 
     Examples
     --------

@@ -23,7 +23,7 @@ from rickyard.program.result import NeedRow, SeasonProgram, SourceValues
 from rickyard.stock.herd import with_stated_needs
 
 #: Spread of what nobody tested: half of 15 % for protein, half of 10 % for energy (Preston, Beef
-#: magazine; feeds handbook, section 1.3).
+#: magazine, feed composition).
 UNTESTED_CP: Final = 0.15 / 2.0
 UNTESTED_TDN: Final = 0.10 / 2.0
 

@@ -15,7 +15,7 @@ from rickyard.program.result import GroupPeriod, SourceValues
 from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.stock.sheep import safe_copper_ppm
 
-#: The ceilings as the feeds chapter prints them, each where it is used below.
+#: The ceilings as their sources print them, each where it is used below.
 GRAIN_OF_BW: Final = 0.005
 MEALS: Final = 2
 STARCH_OF_BW_A_MEAL: Final = 0.001

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
 from rickyard.program.explain import balances
 from rickyard.program.explain import solution_tables as account
@@ -120,7 +121,7 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
         Assumption(
             "Hay in the yard is charged at its value when it is fed, wasted or lost in storage; "
             f"what is left at the end keeps {carry:g} % of its value.",
-            "common practice, no published source",
+            COMMON_PRACTICE,
         ),
         Assumption(
             "What cannot be supplied is priced far above any feed, so nothing is left short that "
@@ -133,7 +134,7 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
                 else f"{dollars(problem.shortage_usd['cp'])} a kilogram"
             )
             + " of protein.",
-            "common practice, no published source",
+            COMMON_PRACTICE,
         ),
     ]
     found = [*problem.needs.assumptions, *problem.sources.assumptions, *problem.assumptions]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -9,7 +10,7 @@ from typing import Final
 from rickyard.farm import Farm, Lot
 from rickyard.forage.energy import nem_from_tdn
 from rickyard.forage.plausibility import LotProfile, lot_profile
-from rickyard.hay.precision import Spread, composite_se, spread_of, value_of_test
+from rickyard.hay.precision import Spread, composite_variance, core_sd, spread_of, value_of_test
 from rickyard.hay.sampling import (
     Protocol,
     SamplePlan,
@@ -22,13 +23,13 @@ from rickyard.hay.sampling import (
 from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
 from rickyard.program.result import FeedingRow, LotTestWorth, NeedLimit, SeasonProgram
 
-#: What too little costs for each dollar of too much: the ratio of the handbook's example
-#: (feeds handbook, section 5.4; common practice, no published source).
+#: What too little costs for each dollar of too much: common practice, no published
+#: source.
 UNDER_PER_OVER: Final = 4.0
 
-#: A basic forage test where labs.csv names none (feeds handbook, section 5.4).
+#: A basic forage test where labs.csv names none (list price of the University of Georgia).
 COMMON_FEE_USD: Final = 15.0
-COMMON_FEE_SOURCE: Final = "a basic forage test was quoted at $15 (feeds handbook, section 5.4)"
+COMMON_FEE_SOURCE: Final = "a basic forage test is listed at $15 (University of Georgia)"
 
 _CP_LIMITS: Final = ("cp", "cp_floor")
 _ENERGY_LIMITS: Final = ("nem", "gain_energy")
@@ -87,7 +88,7 @@ def worths_of_tests(
 
     References
     ----------
-    .. [1] Feeds handbook, section 5.4 (derived).
+    .. [1] Derived, see `rickyard.hay.precision.testing.value_of_test`.
     """
     to_sample = [plan for plan in plans if plan.dates.status != "tested"]
     return tuple(
@@ -206,7 +207,9 @@ def _saved(way: Protocol, prior_sd: float, spread: Spread, usd_per_point: float)
 
 
 def _error(way: Protocol, spread: Spread) -> float:
-    return float(composite_se(spread.observed, spread.repeat, way.bales, lab_bias_sd=spread.bias))
+    core = core_sd(spread.observed, spread.repeat)
+    variance = composite_variance(core, 0.0, spread.one_lab, way.bales, lab_bias_sd=spread.bias)
+    return math.sqrt(variance)
 
 
 def worth_sentence(saved: float, price: float, *, fed: bool) -> str:

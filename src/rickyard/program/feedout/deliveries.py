@@ -1,7 +1,7 @@
 """From kilograms a head and day to what a helper loads: dated deliveries of whole bales.
 
 Bales are rounded with the remainder carried forward, ``floor(x + 0.5)`` of all that is needed so
-far, so that a group is never far from the program (feeds chapter 8.3). Where that would leave a
+far, so that a group is never far from the program. Where that would leave a
 group without hay before the next delivery, its next bale comes early.
 """
 

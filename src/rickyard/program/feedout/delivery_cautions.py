@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
@@ -21,8 +22,6 @@ COLD_DAYS: Final = 7.0
 FEW_HEAD: Final = 8
 
 NITRATE_SOURCE: Final = "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022"
-
-COMMON: Final = "common practice, no published source"
 
 
 def delivery_cautions(
@@ -75,7 +74,7 @@ def delivery_cautions(
                 days.group.group_id,
                 f"{days.group.name} are {days.group.head} head, fewer than {FEW_HEAD}: feed them "
                 "small bales, or large ones in a ring that lets only a little be reached.",
-                COMMON,
+                COMMON_PRACTICE,
             )
 
 
@@ -99,5 +98,5 @@ def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> It
         f"A bale of {name} lasts {group.name} about {figures} days, too long {when}: {what}"
         f"{harm}. Give it to more animals at once, or throw away what is left after "
         f"{COLD_DAYS:.0f} days in the cold and {WARM_DAYS:.0f} in the warm.",
-        COMMON,
+        COMMON_PRACTICE,
     )

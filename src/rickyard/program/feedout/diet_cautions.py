@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.inputs import (
     COTTONSEED_PCT_BW,
@@ -225,7 +226,7 @@ def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caut
             "",
             f"The diet of {listed(names)} changes by more than {CHANGE_POINTS:g} points of TDN "
             f"or protein {when}: mix old and new over five to seven days.",
-            "common practice, no published source",
+            COMMON_PRACTICE,
         )
     ]
 
@@ -237,6 +238,6 @@ def _handling() -> list[Caution]:
             "",
             "Take twine, net wrap and film off before feeding; swallowed, they block the gut. "
             "Never work under a leaning stack, and climb no loose one.",
-            "common practice, no published source",
+            COMMON_PRACTICE,
         )
     ]

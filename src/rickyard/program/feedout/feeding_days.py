@@ -8,6 +8,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, Farm, Feed, Feeder, FeedKind, Package
 from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import ON_THE_GROUND
@@ -132,7 +133,7 @@ def hay_every_days(
     return every, Assumption(
         f"Nothing says how often {group.name} are given hay (feed_every_days in groups.csv): it is "
         f"put out {how_often}, {why}.",
-        "common practice, no published source",
+        COMMON_PRACTICE,
     )
 
 

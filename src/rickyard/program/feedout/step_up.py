@@ -12,7 +12,7 @@ from rickyard.quantities import KG_PER_LB
 
 FloatArray = NDArray[np.float64]
 
-#: Half a pound to a pound a day, over ten to fourteen days: feeds chapter 2, common practice.
+#: Half a pound to a pound a day, over ten to fourteen days: common practice.
 LEAST_STEP_KG: Final = 0.5 * KG_PER_LB
 MOST_STEP_KG: Final = KG_PER_LB
 LEAST_DAYS: Final = 10
@@ -21,8 +21,6 @@ MOST_DAYS: Final = 14
 #: A step is never more than this share of live weight, so that it suits small stock as half a
 #: pound suits a cow of a thousand pounds. Common practice.
 STEP_PCT_BW: Final = 0.05
-
-RAISE_SOURCE: Final = "common practice, no published source"
 
 
 def days_to_raise(by_kg: float) -> int:

@@ -9,11 +9,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm, Feed, FeedKind, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
 from rickyard.program.feedout.feeding_days import is_raised_slowly
-from rickyard.program.feedout.step_up import RAISE_SOURCE, raised_slowly
+from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.problem import day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram, Words, day, listed
 from rickyard.stock.herd import HORSES
@@ -21,7 +22,7 @@ from rickyard.stock.herd import HORSES
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-#: Cattle, sheep and goats: five to seven days. Common practice (feeds chapter 8.4).
+#: Cattle, sheep and goats: five to seven days. Common practice, no published source.
 RUMINANT_DAYS: Final = 7
 
 #: Horses: seven to ten days for hay, common practice; ten to fourteen to baleage.
@@ -31,7 +32,6 @@ HORSE_BALEAGE_DAYS: Final = 14
 #: A new hay that is less than this share of the day's hay changes nothing worth a list.
 LEAST_SHARE: Final = 0.1
 
-COMMON: Final = "common practice, no published source"
 BALEAGE_SOURCE: Final = "UGA/UMN (Martinson & Hancock 2019)"
 
 
@@ -117,7 +117,7 @@ class _Changes:
         """Return over how many days to change and by whose advice; ``None`` where at once."""
         horses = self.days.group.animal_class in HORSES
         to_baleage = horses and new in self.baleage
-        source = BALEAGE_SOURCE if to_baleage else COMMON
+        source = BALEAGE_SOURCE if to_baleage else COMMON_PRACTICE
         asked = self.days.group.change_over_days
         if asked is not None:
             return (asked if asked > 1 else None), source
@@ -197,5 +197,5 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
                 "program counts on. Stop and ask a veterinarian when they go off feed, scour or "
                 "bloat."
             ),
-            source=RAISE_SOURCE,
+            source=COMMON_PRACTICE,
         )

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Caution, Feed, FeedKind
 from rickyard.forage.hazards import ASK_VET
-
-NO_SOURCE: Final = "common practice, no published source"
 
 #: Share of standing forage that is trampled, fouled or left, where feeds.csv states none: given
 #: in strips stock eat some three fifths of it. Common practice, no published source.
@@ -66,7 +65,7 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
                 "Take stock off before a frost, keep them off until a week after a killing frost "
                 "when it has dried, and off young regrowth; keep horses off it altogether. "
                 f"{ASK_VET}",
-                "Extension advice on sorghums, from memory; forage chapter, prussic acid",
+                "Extension advice on sorghums, from memory",
             )
         )
     if is_nitrate_suspect_pasture(feed):
@@ -87,7 +86,7 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
                 f"{feed.name} can bloat cattle and sheep: fill them with dry hay first, do not "
                 "turn hungry stock onto it or onto frosted legumes, watch them, and ask a "
                 "veterinarian about a preventive.",
-                NO_SOURCE,
+                COMMON_PRACTICE,
             )
         )
     if _names(feed, _FESCUE):
@@ -106,7 +105,7 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
             feed.feed_id,
             f"{feed.name} can be grazed only while stock can reach it: have hay ready for ice and "
             "deep snow, give it in strips, and see that there is water.",
-            NO_SOURCE,
+            COMMON_PRACTICE,
         )
     )
     return tuple(found)
@@ -118,7 +117,7 @@ def grazing_assumptions(feed: Feed) -> tuple[Assumption, ...]:
         Assumption(
             f"Walking and grazing {feed.name} costs no more energy than activity_factor of the "
             "group says.",
-            NO_SOURCE,
+            COMMON_PRACTICE,
         )
     ]
     if feed.feeding_loss_pct is None:
@@ -126,7 +125,7 @@ def grazing_assumptions(feed: Feed) -> tuple[Assumption, ...]:
             Assumption(
                 f"Of {feed.name} stock eat {100.0 - TRAMPLED_PCT:g} %; {TRAMPLED_PCT:g} % is "
                 "trampled, fouled or left.",
-                NO_SOURCE,
+                COMMON_PRACTICE,
             )
         )
     return tuple(notes)

@@ -22,13 +22,13 @@ from rickyard.stock.herd import IN_TDN, with_stated_needs
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
-#: Long forage that keeps a rumen working when hay is stretched: eXtension and Missouri, as
-#: given in the beef chapter 15.3.
+#: Long forage that keeps a rumen working when hay is stretched: eXtension and Univ. of
+#: Missouri.
 LEAST_FORAGE_PCT_BW: Final = 0.5
 
 G_PER_KG: Final = 1000.0
 
-#: Calcium to phosphorus by mass, at least: beef chapter 11.1 ("keep >= 1:1").
+#: Calcium to phosphorus by mass, at least; common practice, no published source.
 LEAST_CA_TO_P: Final = 1.0
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, ColdRule, Farm, Group, Season, Winter
 from rickyard.program.result import Period
 from rickyard.stock.common import (
@@ -105,7 +106,7 @@ def _idle_winter(farm: Farm) -> tuple[Caution, ...]:
         else "farm.toml chooses no way to count the cold. Write cold_rule or acclimatise in it."
     )
     sentence = f"A {season.winter.value} winter changes nothing here: {missing}"
-    return (Caution("note", "", sentence, "common practice, no published source"),)
+    return (Caution("note", "", sentence, COMMON_PRACTICE),)
 
 
 def season_weather(farm: Farm) -> DailyWeather:

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
@@ -26,14 +27,14 @@ BoolArray = NDArray[np.bool_]
 USUAL_FEEDER: Final = Feeder.OPEN_RING
 
 #: Most starch grain with hay: 0.5 % of body weight a day, acidosis above (Illinois Extension
-#: 2015, feeds chapter 2).
+#: 2015).
 MOST_GRAIN_PCT_BW: Final = 0.5
 
 #: Most of a free-choice mineral, kg as fed per head and day: 4 oz (Clemson BC-3001).
 MOST_MINERAL_KG: Final = 0.113398
 
 #: Most whole cottonseed, percent of body weight a day for mature cows and bulls and for all others,
-#: and of the ration dry matter: fat and gossypol (University of Florida AN134, feeds chapter 2).
+#: and of the ration dry matter: fat and gossypol (University of Florida AN134).
 COTTONSEED_PCT_BW: Final = 0.5
 COTTONSEED_YOUNG_PCT_BW: Final = 0.33
 COTTONSEED_SHARE: Final = 0.15
@@ -71,7 +72,7 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
             Assumption(
                 "Supplements, grain and minerals are fed in troughs and none is wasted, unless "
                 "feeds.csv states a loss.",
-                "common practice, no published source",
+                COMMON_PRACTICE,
             )
         )
     return loss, notes

@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Feed, FeedKind, Forage, Lot
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.plausibility import LotProfile
@@ -117,7 +118,7 @@ def lot_prices(
             notes.append(
                 Assumption(
                     f"No value is given for {lot.name}; its dry matter is counted at {as_what}.",
-                    "common practice, no published source",
+                    COMMON_PRACTICE,
                 )
             )
     return [usual if price is None else price for price in known], notes
@@ -229,7 +230,7 @@ def _feed_notes(feed: Feed, tabled: bool, missing: Sequence[str]) -> tuple[Assum
         notes.append(
             Assumption(
                 f"{feed.name} is counted as dry (100 % dry matter): none is stated.",
-                "common practice, no published source",
+                COMMON_PRACTICE,
             )
         )
     return tuple(notes)

@@ -1,7 +1,7 @@
 """The two rows of a season program that are not linear, and how they are made so.
 
 *Energy of growing stock.* Maintenance and gain are met by kilograms of the same diet:
-``R / NEm_diet + E / NEg_diet <= X`` (beef chapter 14.3). With ``M`` and ``G`` the NEm and NEg
+``R / NEm_diet + E / NEg_diet <= X`` (NRC 2000). With ``M`` and ``G`` the NEm and NEg
 eaten, both linear in the amounts, this is ``R/M + E/G <= 1``, a convex set. Tangents at its
 edge cut off nothing that is allowed, so adding them until none is broken gives the exact
 optimum of the mix, not of feeds taken one by one.

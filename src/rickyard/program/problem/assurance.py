@@ -24,7 +24,7 @@ from rickyard.quantities import OutOfRange
 FloatArray = NDArray[np.float64]
 
 #: Spread of an untested lot or a bought feed, of its book value: half of the published range of
-#: 15 % for protein and 10 % for energy (Preston, Beef magazine; feeds handbook, section 1.3).
+#: 15 % for protein and 10 % for energy (Preston, Beef magazine, feed composition).
 UNTESTED_CP_FRAC: Final = 0.075
 UNTESTED_TDN_FRAC: Final = 0.05
 
@@ -33,10 +33,13 @@ EVEN_CHANCE_PCT: Final = 50.0
 CERTAIN_PCT: Final = 100.0
 
 #: A promise counts as kept where the chance misses it by no more than so many points. No report
-#: tells its own error that well. Author's choice.
+#: tells its own error that well. Judgement.
 MISSED_POINTS: Final = 0.5
 
-SOURCE: Final = "Feeds handbook, sections 1.3 and 5.3; sampling and laboratory as for reports"
+SOURCE: Final = (
+    "Preston (Beef magazine) on untested feeds; van de Panne & Popp 1963 on the chance; sampling "
+    "and laboratory as for reports"
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, water_sulfur_g
 from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
@@ -21,11 +22,11 @@ FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
 #: Starch grain of all kinds together, percent of body weight a day: acidosis above (Illinois
-#: Extension 2015, feeds chapter 2). Horses: 0.5 % a meal, common practice.
+#: Extension 2015). Horses: 0.5 % a meal, common practice.
 GRAIN_PCT_BW: Final = 0.5
 
-#: Starch of one meal of a horse, g per kg of body weight: the safe end (feeds chapter 2, a feed
-#: manufacturer's technical note). Meals a day: common practice.
+#: Starch of one meal of a horse, g per kg of body weight: the safe end (a feed manufacturer's
+#: technical note). Meals a day: common practice.
 HORSE_STARCH_G_PER_KG_MEAL: Final = 1.0
 HORSE_MEALS: Final = 2.0
 
@@ -34,11 +35,12 @@ HORSE_MEALS: Final = 2.0
 FAT_WITH_OILSEED_PCT: Final = 4.0
 FAT_PCT: Final = 6.0
 
-#: Sulfur of feed and water together, percent of dry matter (NRC, in feeds chapter 2).
+#: Sulfur of feed and water together, percent of dry matter (NRC, quoted in Beef
+#: magazine 2007).
 SULFUR_PCT: Final = 0.40
 
 #: Non-protein nitrogen of ruminants on forage, of all nitrogen, and urea of the dry matter, both
-#: from memory (feeds chapter 2); urea for one point of protein from it (45 % N).
+#: from memory; urea for one point of protein from it (45 % N).
 NPN_OF_PROTEIN: Final = 1.0 / 3.0
 UREA_PCT: Final = 1.0
 PROTEIN_PER_UREA: Final = 2.81
@@ -266,7 +268,7 @@ _TOLD: Final = {
     "grain": (
         f"All starch grain together stays under {GRAIN_PCT_BW:g} % of body weight a day, for "
         f"horses in each of {HORSE_MEALS:g} meals, unless feeds.csv states that more is fed.",
-        "University of Illinois Extension 2015; horses: common practice, no published source",
+        f"University of Illinois Extension 2015; horses: {COMMON_PRACTICE}",
     ),
     "starch": (
         f"Starch of grain and supplements stays under {HORSE_STARCH_G_PER_KG_MEAL:g} g per kg of "

@@ -81,7 +81,7 @@ def cheapest_assured_mix(
 
     References
     ----------
-    .. [1] Feeds handbook, section 5.3; van de Panne & Popp (1963); Bracken & McCormick (1968).
+    .. [1] van de Panne & Popp (1963); Bracken & McCormick (1968).
 
     Examples
     --------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,8 +32,9 @@ def solve_linear_program(
     a_eq: ArrayLike | None = None,
     b_eq: ArrayLike | None = None,
     integrality: ArrayLike | None = None,
+    bounds: Sequence[Sequence[float | None]] | None = None,
 ) -> LinearOptimum:
-    """Minimise ``cost @ x`` over ``x >= 0`` with ``a_ub @ x <= b_ub`` and ``a_eq @ x == b_eq``.
+    """Minimise ``cost @ x`` within bounds, ``a_ub @ x <= b_ub`` and ``a_eq @ x == b_eq``.
 
     Parameters
     ----------
@@ -44,6 +46,9 @@ def solve_linear_program(
         Right-hand sides.
     integrality : array, shape (n,), optional
         1 where a variable must be whole; prices then mean nothing and are zero.
+    bounds : sequence of pairs, length n, optional
+        Least and most of each variable; None where there is no such limit. Without `bounds` every
+        variable is zero or more.
 
     Returns
     -------
@@ -54,6 +59,8 @@ def solve_linear_program(
     ------
     SolveError
         If there is no optimum.
+    ValueError
+        If the bounds are not one pair for each variable.
 
     References
     ----------
@@ -79,11 +86,25 @@ def solve_linear_program(
         lower=np.concatenate([np.full(len(upper), -np.inf), fixed]),
         upper=np.concatenate([upper, fixed]),
     )
-    session = Session(c, np.zeros(len(c)), np.full(len(c), np.inf), rows)
+    session = Session(c, *_limits(bounds, len(c)), rows)
     if integrality is not None:
         session.require_whole(np.flatnonzero(np.asarray(integrality)))
     optimum = session.minimise()
     return LinearOptimum(optimum.objective, optimum.x, optimum.row_dual[: len(upper)])
+
+
+def _limits(
+    bounds: Sequence[Sequence[float | None]] | None, width: int
+) -> tuple[FloatArray, FloatArray]:
+    if bounds is None:
+        return np.zeros(width), np.full(width, np.inf)
+    if len(bounds) != width or any(len(pair) != 2 for pair in bounds):
+        raise ValueError(
+            f"bounds must hold {width} pairs of least and most, one for each variable."
+        )
+    least = [-np.inf if low is None else low for low, _ in bounds]
+    most = [np.inf if high is None else high for _, high in bounds]
+    return np.array(least, dtype=np.float64), np.array(most, dtype=np.float64)
 
 
 def _rows(a: ArrayLike | None, b: ArrayLike | None, width: int) -> tuple[FloatArray, FloatArray]:

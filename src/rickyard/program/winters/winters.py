@@ -37,7 +37,7 @@ __all__ = ["NoWinters", "WinterPrograms", "farm_for_winter", "plan_winters", "wi
 #: A purchase smaller than this is none, kg as fed.
 NOTHING_KG: Final = 0.5
 
-SOURCE: Final = "Feeds handbook, section 5.2 (winters sharing the decisions of autumn)"
+SOURCE: Final = "derived, see plan_winters: the winters share the decisions of autumn"
 
 
 def plan_winters(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group
 from rickyard.stock.beef import defaults
 from rickyard.stock.beef.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
@@ -152,7 +153,7 @@ def _cycle_assumptions(group: Group, cycle: Cycle) -> tuple[Assumption, ...]:
         return ()
     if group.calving_on is None and group.breeding_on is None:
         sentence = f"{group.name}: no calving or breeding date, so counted open and dry."
-        return (Assumption(sentence, defaults.PRACTICE),)
+        return (Assumption(sentence, COMMON_PRACTICE),)
     said: list[Assumption] = []
     if group.calving_spread_days:
         said.append(defaults.CALVING_SPREAD)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, Group, Sex
 from rickyard.quantities import KG_PER_LB
 from rickyard.stock.common import SHRUNK_PER_FULL, shrunk_from_full_kg
@@ -23,7 +24,6 @@ from rickyard.stock.equations import (
 
 NRC: Final = "NRC 2000, Nutrient Requirements of Beef Cattle, 7th rev. ed., Update"
 FROM_MEMORY: Final = f"{NRC}; from memory"
-PRACTICE: Final = "common practice, no published source"
 
 COWS: Final = (AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
 HEIFERS_IN_CALF: Final = (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
@@ -40,7 +40,7 @@ BREED: Final = Assumption(
 ACTIVITY: Final = Assumption(
     f"Walking about a small pasture where hay is fed raises maintenance by a factor of "
     f"{ACTIVITY_HAY_OUTDOORS:.2f}.",
-    PRACTICE,
+    COMMON_PRACTICE,
 )
 CONDITION: Final = Assumption(
     "Needs are those of moderate condition (score 5), whatever the score.",
@@ -55,17 +55,17 @@ WEATHER_HELD: Final = Assumption(
     "(95 °F) where it was warmer.",
     FROM_MEMORY,
 )
-GESTATION: Final = Assumption("Pregnancy lasts 283 days.", PRACTICE)
+GESTATION: Final = Assumption("Pregnancy lasts 283 days.", COMMON_PRACTICE)
 WEANING: Final = Assumption(
     "Calves are weaned 213 days (7 months) after calving.",
     "Univ. of Nebraska-Lincoln cow table (NRC 1996)",
 )
 WEANED_BEFORE: Final = Assumption(
     "Cows are dry before calving; to count a calf still nursing, give its weaning date.",
-    PRACTICE,
+    COMMON_PRACTICE,
 )
 REBREEDING: Final = Assumption(
-    "Cows are bred again 82 days after calving, so that they calve every 365 days.", PRACTICE
+    "Cows are bred again 82 days after calving, so that they calve every 365 days.", COMMON_PRACTICE
 )
 MILK: Final = Assumption(
     "Milk holds 4.0 % fat, 3.4 % protein and 8.3 % other solids, and peaks 8.5 weeks after "
@@ -92,7 +92,7 @@ FIRST_CALF_GAIN: Final = Assumption(
     "Iowa State Univ.; Univ. of Arkansas 2018",
 )
 STATED_GAIN_UNTIL_CALVING: Final = Assumption(
-    "The wanted gain of heifers holds until their next calving.", PRACTICE
+    "The wanted gain of heifers holds until their next calving.", COMMON_PRACTICE
 )
 COW_GAIN_UNUSED: Final = Assumption(
     "A gain wanted of mature cows is not counted as growth; condition comes from energy above "
@@ -100,10 +100,10 @@ COW_GAIN_UNUSED: Final = Assumption(
     FROM_MEMORY,
 )
 SEX_UNKNOWN: Final = Assumption(
-    "Growing stock without a sex is counted as steers or heifers, not bulls.", PRACTICE
+    "Growing stock without a sex is counted as steers or heifers, not bulls.", COMMON_PRACTICE
 )
 GAIN_CONTINUES: Final = Assumption(
-    "Growing stock keeps its pace after the day of its target weight.", PRACTICE
+    "Growing stock keeps its pace after the day of its target weight.", COMMON_PRACTICE
 )
 
 CONDITION_COUNTED: Final = Assumption(
@@ -114,7 +114,7 @@ CONDITION_COUNTED: Final = Assumption(
 CALVING_SPREAD: Final = Assumption(
     "Equal numbers calve on each day from the first calving to the last; needs are means over "
     "all animals, and calves are weaned on one day.",
-    PRACTICE,
+    COMMON_PRACTICE,
 )
 CONDITION_GAINED: Final = Assumption(
     "The wanted condition is fed evenly up to its day; each unit of net energy above the need is "
@@ -130,7 +130,7 @@ INTAKE_BY_WEATHER: Final = Assumption(
     f"{NRC}, Table 10-4; from memory",
 )
 COLD_WITHOUT_WEATHER: Final = Assumption(
-    "No weather is given, so no day of cold is counted.", PRACTICE
+    "No weather is given, so no day of cold is counted.", COMMON_PRACTICE
 )
 COLD_BY_PERCENT: Final = Assumption(
     "Cold adds 1 % of maintenance for each °F under the critical temperature of the coat, 2 % on "
@@ -139,27 +139,30 @@ COLD_BY_PERCENT: Final = Assumption(
 )
 COLD_BY_FACTORS: Final = Assumption(
     "Cold is told from the heat an animal makes and the insulation of its tissue and coat.",
-    f"{NRC}, chapters 1 and 10; coefficients cross-checked",
+    f"{NRC}, ch. 1 and 10; coefficients cross-checked",
 )
 STORM: Final = Assumption(
     "At most 25 % of a day's energy is added for a storm; the rest is fed in the days after.",
     "common practice; reason and example Oklahoma State Univ. (Selk)",
 )
-COAT: Final = Assumption("Cattle wear a dry winter coat.", PRACTICE)
+COAT: Final = Assumption("Cattle wear a dry winter coat.", COMMON_PRACTICE)
 WET_COAT: Final = Assumption(
-    "Rain of 5 mm (0.2 in) or more on a day above freezing wets the coat; snow does not.", PRACTICE
+    "Rain of 5 mm (0.2 in) or more on a day above freezing wets the coat; snow does not.",
+    COMMON_PRACTICE,
 )
 NORMALS_HIDE_COLD: Final = Assumption(
     "Where weather.csv has only a month's normal, cold spells inside the month are not seen: "
     "give days for them.",
-    PRACTICE,
+    COMMON_PRACTICE,
 )
-NO_TEMPERATURE: Final = Assumption("Days whose temperature is not known count as mild.", PRACTICE)
-NO_WIND: Final = Assumption("Days whose wind is not known count as calm.", PRACTICE)
+NO_TEMPERATURE: Final = Assumption(
+    "Days whose temperature is not known count as mild.", COMMON_PRACTICE
+)
+NO_WIND: Final = Assumption("Days whose wind is not known count as calm.", COMMON_PRACTICE)
 COLD_BEYOND_METHOD: Final = Assumption(
     "Some days are windier than 32 km/h (20 mph) or colder than -40 °C (-40 °F), beyond the "
     "method of cold: read their needs with care.",
-    f"{NRC}, chapters 1 and 10",
+    f"{NRC}, ch. 1 and 10",
 )
 
 
@@ -283,7 +286,7 @@ def pregnancy_assumptions(group: Group) -> tuple[Assumption, ...]:
         first = BIRTH_WEIGHT_KG * HEIFER_BIRTH_WEIGHT_FACTOR
         calf = Assumption(
             f"First calves weigh {_mass(first)} at birth, later ones {_mass(BIRTH_WEIGHT_KG)}.",
-            PRACTICE,
+            COMMON_PRACTICE,
         )
     return (GESTATION, calf)
 

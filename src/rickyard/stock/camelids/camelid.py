@@ -6,8 +6,9 @@ from typing import Final, Literal
 
 import numpy as np
 
+from rickyard.evidence import PRACTICE
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.common import PRACTICE, RuminantNeed, me_from_tdn_mcal, tdn_from_me_kg
+from rickyard.stock.common import RuminantNeed, me_from_tdn_mcal, tdn_from_me_kg
 
 EDITION: Final = "rules for llamas and alpacas (Van Saun 2006, NRC 2007)"
 

@@ -8,11 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import PRACTICE
 from rickyard.farm import Assumption, Group
 from rickyard.stock.camelids.camelid import DM_PCT_BW, EDITION, Stage, camelid
 from rickyard.stock.common import (
     GESTATION_DAYS,
-    PRACTICE,
     Conditions,
     NeedArrays,
     NeedSeries,

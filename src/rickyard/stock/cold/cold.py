@@ -12,7 +12,7 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import LEAST_SHRUNK_WEIGHT_KG
 from rickyard.stock.equations import KM_HAY, checked_score
 
-# NRC 2000 chapters 1 and 10. Variables and units as printed on p.10; coefficients from memory,
+# NRC 2000 ch. 1 and 10. Variables and units as printed on p.10; coefficients from memory,
 # checked against the coat table of Kansas State Univ. and the rule of one and two percent.
 AREA_COEFFICIENT: Final = 0.09
 AREA_POWER: Final = 0.67
@@ -240,7 +240,7 @@ def lower_critical_temperature_c(
 
     References
     ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, chapter 10; cross-checked.
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, ch. 10; cross-checked.
 
     Examples
     --------
@@ -285,7 +285,7 @@ def nem_cold_mcal(
 
     References
     ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, chapter 10; cross-checked.
+    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, ch. 10; cross-checked.
 
     Examples
     --------

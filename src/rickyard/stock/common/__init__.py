@@ -8,11 +8,10 @@ from rickyard.stock.common.births import (
     BoolArray, GESTATION_DAYS, Mothers, YEAR_DAYS, mean_mother, mothers, stage_words,
 )
 from rickyard.stock.common.energy_units import (
-    GOAT_1981_DE_PER_TDN, GOAT_1981_ME_PER_DE, ME_PER_DE, ME_PER_TDN, SHEEP_1985_DE_PER_TDN,
-    goat_de_from_me_mcal, goat_tdn_from_me_kg, me_from_tdn_mcal, ruminant_tdn_for_horse_kg,
-    tdn_from_me_kg,
+    GOAT_1981_DE_PER_TDN, GOAT_1981_ME_PER_DE, ME_PER_TDN, goat_de_from_me_mcal,
+    goat_tdn_from_me_kg, me_from_tdn_mcal, ruminant_tdn_for_horse_kg, tdn_from_me_kg,
 )
-from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE, MEANING
+from rickyard.stock.common.evidence import BEEF_EVIDENCE
 from rickyard.stock.common.growth_path import weight_path
 from rickyard.stock.common.need import HorseNeed, RuminantNeed
 from rickyard.stock.common.need_arrays import (
@@ -24,8 +23,7 @@ from rickyard.stock.common.series import Conditions, MissingInputs, NeedSeries, 
 from rickyard.stock.common.spread import calving_offsets, mean_by_group
 from rickyard.stock.common.storms import storm_cautions
 from rickyard.stock.common.tables import (
-    FloatArray, MEMORY, NO_SOURCE, PRACTICE, Row, SEEN, all_along, along, column, find_row,
-    find_rows, read_rows, weakest,
+    FloatArray, all_along, along, column, find_row, find_rows, read_rows, weakest,
 )
 from rickyard.stock.common.weather import DailyWeather, previous_month_mean_c, weather_of
 from rickyard.stock.common.weights import (
@@ -35,17 +33,15 @@ from rickyard.stock.common.weights import (
 )
 
 __all__ = [
-    "BEEF", "BEEF_EVIDENCE", "BoolArray", "Conditions", "DailyWeather",
-    "EMPTY_GAIN_PER_SHRUNK_GAIN", "EMPTY_PER_SHRUNK", "FloatArray", "GESTATION_DAYS",
-    "GOAT_1981_DE_PER_TDN", "GOAT_1981_ME_PER_DE", "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG", "MEANING",
-    "MEMORY", "ME_PER_DE", "ME_PER_TDN", "MissingInputs", "Mothers", "NO_DATES", "NO_SOURCE",
-    "NeedArrays", "NeedSeries", "PRACTICE", "Row", "RuminantNeed", "SEEN", "SHEEP_1985_DE_PER_TDN",
-    "SHRUNK_PER_FULL", "SpeciesEngine", "YEAR_DAYS", "all_along", "along", "calving_offsets",
-    "check_young", "column", "empty_weight_cow_kg", "find_row", "find_rows", "full_from_shrunk_kg",
-    "goat_de_from_me_mcal", "goat_tdn_from_me_kg", "me_from_tdn_mcal", "mean_by_group",
-    "mean_mother", "metabolic_weight", "mothers", "ordinals", "period_means", "practice",
-    "previous_month_mean_c", "read_rows", "ruminant_tdn_for_horse_kg", "series_of",
-    "shrunk_from_full_kg", "size_scaled_weight_kg", "stage_words", "steady_weight",
-    "storm_cautions", "tdn_from_me_kg", "wanted_gain_kg", "weakest", "weather_of", "weighing_day",
-    "weight_path",
+    "BEEF_EVIDENCE", "BoolArray", "Conditions", "DailyWeather", "EMPTY_GAIN_PER_SHRUNK_GAIN",
+    "EMPTY_PER_SHRUNK", "FloatArray", "GESTATION_DAYS", "GOAT_1981_DE_PER_TDN",
+    "GOAT_1981_ME_PER_DE", "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG", "ME_PER_TDN", "MissingInputs",
+    "Mothers", "NO_DATES", "NeedArrays", "NeedSeries", "RuminantNeed", "SHRUNK_PER_FULL",
+    "SpeciesEngine", "YEAR_DAYS", "all_along", "along", "calving_offsets", "check_young", "column",
+    "empty_weight_cow_kg", "find_row", "find_rows", "full_from_shrunk_kg", "goat_de_from_me_mcal",
+    "goat_tdn_from_me_kg", "me_from_tdn_mcal", "mean_by_group", "mean_mother", "metabolic_weight",
+    "mothers", "ordinals", "period_means", "practice", "previous_month_mean_c", "read_rows",
+    "ruminant_tdn_for_horse_kg", "series_of", "shrunk_from_full_kg", "size_scaled_weight_kg",
+    "stage_words", "steady_weight", "storm_cautions", "tdn_from_me_kg", "wanted_gain_kg", "weakest",
+    "weather_of", "weighing_day", "weight_path",
 ]

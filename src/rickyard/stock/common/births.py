@@ -16,7 +16,7 @@ from rickyard.farm import Group
 from rickyard.stock.common.spread import calving_offsets
 from rickyard.stock.common.tables import FloatArray
 
-#: Days of pregnancy; chapter 8, from memory.
+#: Days of pregnancy; from memory.
 GESTATION_DAYS: Final = {
     "sheep": 147,
     "goat": 150,

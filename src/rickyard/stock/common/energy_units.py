@@ -16,7 +16,7 @@ ME_PER_DE: Final = 0.82
 GOAT_1981_DE_PER_TDN: Final = 4.409
 GOAT_1981_ME_PER_DE: Final = 62.0 / 76.0
 
-#: Modern default for ruminants: 0.82 x 4.409 (the chapter prints 3.6154).
+#: Modern default for ruminants: 0.82 x 4.409.
 ME_PER_TDN: Final = ME_PER_DE * GOAT_1981_DE_PER_TDN
 
 #: Horses: DE = 0.044 x TDN %, Kentucky Equine Research (seen).

@@ -1,37 +1,13 @@
-"""How each requirement is known: reproduced, seen, cross-checked, from memory, or practice.
-
-The flags say how the program knows a number, not how true it is.
-"""
+"""How each requirement of beef cattle is known; `rickyard.evidence` says what the flags mean."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
 
-
-class Flag(StrEnum):
-    """How a number is known."""
-
-    REPRODUCED = "reproduced"
-    SEEN = "seen"
-    CROSS_CHECKED = "cross-checked"
-    MEMORY = "from memory"
-    PRACTICE = "common practice"
-
-
-#: What each flag means, for the reader.
-MEANING: Final[Mapping[Flag, str]] = MappingProxyType(
-    {
-        Flag.REPRODUCED: "the program reproduces published numbers to their rounding",
-        Flag.SEEN: "the number was seen in the source that is named",
-        Flag.CROSS_CHECKED: "from memory, and held against an independent published result",
-        Flag.MEMORY: "from memory of the publication that is named",
-        Flag.PRACTICE: "common practice, no published source",
-    }
-)
+from rickyard.evidence import Flag
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +46,7 @@ BEEF: Final[Mapping[str, Evidence]] = MappingProxyType(
         "nem_cold_mcal": Evidence(
             "cold, by percent or by factors",
             Flag.CROSS_CHECKED,
-            f"Oklahoma State Univ. (Selk); D. R. Ames; {_NRC} chapters 1 and 10",
+            f"Oklahoma State Univ. (Selk); D. R. Ames; {_NRC} ch. 1 and 10",
         ),
         "wind_chill": Evidence(
             "wind chill of cattle", Flag.MEMORY, "Ames & Insley 1975; supported by Drovers"

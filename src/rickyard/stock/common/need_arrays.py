@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
@@ -11,26 +11,16 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE, FLAG_OF
 from rickyard.farm import Assumption, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock.common.births import BoolArray
-from rickyard.stock.common.evidence import Flag
 from rickyard.stock.common.series import Conditions, EnergyBasis, NeedSeries
-from rickyard.stock.common.tables import NO_SOURCE, FloatArray
+from rickyard.stock.common.tables import FloatArray
 
 #: The appetite of these animals is no equation but a range: see ``most_dm_kg``. A season
 #: program that looks for an equation of this name is refused, so that it states needs instead.
 INTAKE_RULE: Final = "by published range"
-
-#: The flag of a need by the word of evidence of the tables.
-FLAG_OF: Final[Mapping[str, Flag]] = MappingProxyType(
-    {
-        "seen": Flag.SEEN,
-        "derived": Flag.REPRODUCED,
-        "memory": Flag.MEMORY,
-        "common practice": Flag.PRACTICE,
-    }
-)
 
 NO_DATES: Final = "no day of birth or breeding, so counted open and dry."
 
@@ -74,7 +64,7 @@ def practice(sentence: str) -> Assumption:
     >>> practice("Lambs are weaned at 90 days.").source
     'common practice, no published source'
     """
-    return Assumption(sentence, NO_SOURCE)
+    return Assumption(sentence, COMMON_PRACTICE)
 
 
 def ordinals(days: Sequence[date]) -> NDArray[np.int64]:

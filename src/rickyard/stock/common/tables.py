@@ -12,23 +12,16 @@ from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
 from types import MappingProxyType
-from typing import Final, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import DERIVED, MEMORY, PRACTICE, SEEN
 from rickyard.quantities import Numeric, OutOfRange
 
 FloatArray: TypeAlias = NDArray[np.float64]
 Row: TypeAlias = Mapping[str, str]
-
-SEEN: Final = "seen"
-MEMORY: Final = "memory"
-DERIVED: Final = "derived"
-PRACTICE: Final = "common practice"
-
-#: What a value without a published source is cited as.
-NO_SOURCE: Final = "common practice, no published source"
 
 
 @lru_cache(maxsize=64)

@@ -10,12 +10,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, WeatherRow, Winter
 from rickyard.quantities import OutOfRange
 
 FloatArray = NDArray[np.float64]
 
-PRACTICE: Final = "common practice, no published source"
 
 #: A coat is wet on a day with this much rain and air above freezing: common practice. Snow on a
 #: cold coat does not wet it.
@@ -128,7 +128,7 @@ def weather_of(
         said = Assumption(
             f"The {winter.value} winter is that of {name}, chosen by its "
             f"frost among {len(years)} winters of weather.csv.",
-            PRACTICE,
+            COMMON_PRACTICE,
         )
         return _daily(days, taken, normals, 0.0, (said,))
     shift = SHIFT_C[winter]
@@ -136,7 +136,7 @@ def weather_of(
     said = Assumption(
         f"The {winter.value} winter is the weather given{moved}, because weather.csv holds fewer "
         f"than {FEWEST_WINTERS} winters.",
-        PRACTICE,
+        COMMON_PRACTICE,
     )
     return _daily(days, [by_day.get(day) for day in days], normals, shift, (said,))
 

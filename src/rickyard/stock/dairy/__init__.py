@@ -4,12 +4,7 @@ Tables and equations of their kind.
 """
 
 # fmt: off
-from rickyard.stock.dairy.dairy import (
-    CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING, dairy_shares, dry_cow_2001, heifer_2001,
-)
+from rickyard.stock.dairy.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
 from rickyard.stock.dairy.dairy_series import dairy_needs, missing_dairy_inputs
 
-__all__ = [
-    "CLOSE_UP_DAYS", "MOST_K_PCT_BEFORE_CALVING", "dairy_needs", "dairy_shares", "dry_cow_2001",
-    "heifer_2001", "missing_dairy_inputs",
-]
+__all__ = ["CLOSE_UP_DAYS", "MOST_K_PCT_BEFORE_CALVING", "dairy_needs", "missing_dairy_inputs"]

@@ -7,10 +7,10 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import MEMORY
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import (
     ME_PER_TDN,
-    MEMORY,
     FloatArray,
     RuminantNeed,
     all_along,

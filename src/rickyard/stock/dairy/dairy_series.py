@@ -9,12 +9,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import MEMORY, PRACTICE
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import KG_PER_LB
 from rickyard.stock.common import (
     GESTATION_DAYS,
-    MEMORY,
-    PRACTICE,
     Conditions,
     FloatArray,
     NeedArrays,

@@ -4,13 +4,12 @@ One function an equation, each with its source and range.
 """
 
 # fmt: off
-from rickyard.stock.equations import appetite_factors, growth
 from rickyard.stock.equations.appetite_factors import mud_factor, temperature_factor
 from rickyard.stock.equations.by_month import (
     CowMonth, DAYS_PER_MONTH, DAY_PREGNANT_AT_MONTH_12, LAST_MILKING_MONTH, cow_month,
 )
 from rickyard.stock.equations.condition import (
-    LEAST_SCORE, MOST_SCORE, TISSUE_EFFICIENCY, body_energy_mcal, body_fat_pct, checked_score,
+    LEAST_SCORE, MOST_SCORE, TISSUE_EFFICIENCY, body_energy_mcal, checked_score,
     days_to_gain_condition, energy_between_scores_mcal, relative_weight_frac,
     weight_after_scores_kg,
 )
@@ -27,10 +26,10 @@ from rickyard.stock.equations.intake import (
 from rickyard.stock.equations.lactation import (
     FIRST_CALF_PEAK_FACTOR, LEAST_PEAK_MILK_KG, MILK_FAT_PCT, MILK_PROTEIN_PCT,
     MILK_SOLIDS_NOT_FAT_PCT, MOST_PEAK_MILK_KG, PEAK_MILK_KG, PEAK_WEEK, SECOND_CALF_PEAK_FACTOR,
-    milk_energy_mcal_per_kg, milk_kg, mp_lactation_g, nem_lactation_mcal,
+    milk_kg, mp_lactation_g, nem_lactation_mcal,
 )
 from rickyard.stock.equations.maintenance import (
-    ACTIVITY_HAY_OUTDOORS, BASE_MCAL_PER_KG075, BREEDS, LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C,
+    ACTIVITY_HAY_OUTDOORS, BASE_MCAL_PER_KG075, LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C,
     THERMONEUTRAL_C, acclimatisation_mcal_per_kg075, compensation_factor, cross_of,
     maintenance_mcal_per_kg075, nem_maintenance_mcal,
 )
@@ -40,26 +39,25 @@ from rickyard.stock.equations.pregnancy import (
 )
 from rickyard.stock.equations.protein import (
     CP_FLOOR_PCT, MAINTENANCE_G_PER_KG075, MP_PER_CP, cp_kg_from_mp, cp_with_floor_kg,
-    microbial_cp_g, mp_maintenance_g,
+    mp_maintenance_g,
 )
 
 __all__ = [
     "ACTIVITY_HAY_OUTDOORS", "BASE_MCAL_PER_KG075", "BIRTH_WEIGHT_KG", "BREEDING_SHARE",
-    "BREEDING_TO_CALVING_DAYS", "BREEDS", "CALF_MONTHS", "CALIBRATION_DRY_PREGNANT",
-    "CALIBRATION_LACTATING", "CP_FLOOR_PCT", "CowMonth", "DAYS_PER_MONTH",
-    "DAY_PREGNANT_AT_MONTH_12", "FIRST_CALF_PEAK_FACTOR", "FIRST_CALVING_SHARE",
-    "HEIFER_BIRTH_WEIGHT_FACTOR", "INTAKE_PER_MILK", "KM_HAY", "LAST_MILKING_MONTH",
-    "LEAST_FITTED_GAIN_KG", "LEAST_PEAK_MILK_KG", "LEAST_SCORE", "LEAST_TEMPERATURE_C",
-    "MAINTENANCE_G_PER_KG075", "MILK_FAT_PCT", "MILK_PROTEIN_PCT", "MILK_SOLIDS_NOT_FAT_PCT",
-    "MOST_FITTED_GAIN_KG", "MOST_PEAK_MILK_KG", "MOST_SCORE", "MOST_TEMPERATURE_C", "MP_PER_CP",
-    "NDF_CAP_PCT_BW", "PEAK_MILK_KG", "PEAK_WEEK", "PROTEIN_G_PER_KG_GAIN", "PROTEIN_G_PER_MCAL",
-    "RULES", "Rule", "SECOND_CALF_PEAK_FACTOR", "SECOND_CALVING_SHARE", "THERMONEUTRAL_C",
-    "TISSUE_EFFICIENCY", "acclimatisation_mcal_per_kg075", "appetite_factors", "appetite_kg",
-    "appetite_per_kg075", "appetite_slope", "body_energy_mcal", "body_fat_pct", "checked_score",
-    "compensation_factor", "conceptus_kg", "cow_month", "cp_kg_from_mp", "cp_with_floor_kg",
-    "cross_of", "days_to_gain_condition", "energy_between_scores_mcal", "forage_intake_pct_bw",
-    "gain_by_regression_kg", "gain_kg", "gain_to_target_kg", "growth", "maintenance_mcal_per_kg075",
-    "microbial_cp_g", "milk_energy_mcal_per_kg", "milk_kg", "mp_efficiency", "mp_gain_g",
+    "BREEDING_TO_CALVING_DAYS", "CALF_MONTHS", "CALIBRATION_DRY_PREGNANT", "CALIBRATION_LACTATING",
+    "CP_FLOOR_PCT", "CowMonth", "DAYS_PER_MONTH", "DAY_PREGNANT_AT_MONTH_12",
+    "FIRST_CALF_PEAK_FACTOR", "FIRST_CALVING_SHARE", "HEIFER_BIRTH_WEIGHT_FACTOR",
+    "INTAKE_PER_MILK", "KM_HAY", "LAST_MILKING_MONTH", "LEAST_FITTED_GAIN_KG", "LEAST_PEAK_MILK_KG",
+    "LEAST_SCORE", "LEAST_TEMPERATURE_C", "MAINTENANCE_G_PER_KG075", "MILK_FAT_PCT",
+    "MILK_PROTEIN_PCT", "MILK_SOLIDS_NOT_FAT_PCT", "MOST_FITTED_GAIN_KG", "MOST_PEAK_MILK_KG",
+    "MOST_SCORE", "MOST_TEMPERATURE_C", "MP_PER_CP", "NDF_CAP_PCT_BW", "PEAK_MILK_KG", "PEAK_WEEK",
+    "PROTEIN_G_PER_KG_GAIN", "PROTEIN_G_PER_MCAL", "RULES", "Rule", "SECOND_CALF_PEAK_FACTOR",
+    "SECOND_CALVING_SHARE", "THERMONEUTRAL_C", "TISSUE_EFFICIENCY",
+    "acclimatisation_mcal_per_kg075", "appetite_kg", "appetite_per_kg075", "appetite_slope",
+    "body_energy_mcal", "checked_score", "compensation_factor", "conceptus_kg", "cow_month",
+    "cp_kg_from_mp", "cp_with_floor_kg", "cross_of", "days_to_gain_condition",
+    "energy_between_scores_mcal", "forage_intake_pct_bw", "gain_by_regression_kg", "gain_kg",
+    "gain_to_target_kg", "maintenance_mcal_per_kg075", "milk_kg", "mp_efficiency", "mp_gain_g",
     "mp_lactation_g", "mp_maintenance_g", "mp_pregnancy_g", "mud_factor", "ndf_cap_kg",
     "nem_lactation_mcal", "nem_maintenance_mcal", "nem_pregnancy_mcal", "protein_of_gain_g",
     "relative_weight_frac", "retained_energy_mcal", "target_weight_kg", "temperature_factor",

@@ -6,12 +6,11 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import MEMORY, SEEN
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import (
     GOAT_1981_DE_PER_TDN,
     GOAT_1981_ME_PER_DE,
-    MEMORY,
-    SEEN,
     FloatArray,
     RuminantNeed,
     along,

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import FROM_MEMORY
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import Numeric
 from rickyard.stock.common import (
@@ -223,7 +224,7 @@ def _say_births(told: NeedArrays, group: Group, young: float, peak: float) -> No
         )
     if group.weaning_on is None:
         told.assumptions.append(practice(f"Kids are weaned {WEANING_DAYS} days after kidding."))
-    told.assumptions.append(Assumption(f"Pregnancy of does lasts {GESTATION} days.", "from memory"))
+    told.assumptions.append(Assumption(f"Pregnancy of does lasts {GESTATION} days.", FROM_MEMORY))
 
 
 def _kid(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final, Literal, TypeAlias
 
+from rickyard.evidence import COMMON_PRACTICE, FROM_MEMORY
 from rickyard.farm import (
     AnimalClass,
     Basis,
@@ -21,7 +22,6 @@ from rickyard.farm import (
     Report,
 )
 from rickyard.quantities import UNITS
-from rickyard.stock.common import NO_SOURCE
 from rickyard.stock.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
 from rickyard.stock.herd.fescue import (
     FESCUE_DAYS,
@@ -222,7 +222,7 @@ def _against_feed_of_horses(group: Group, feed: Feed) -> Iterator[tuple[str, str
     if feed.npn_cp_pct:
         yield (
             f"{feed.name} holds urea or other non-protein nitrogen and is kept from {group.name}.",
-            NO_SOURCE,
+            COMMON_PRACTICE,
         )
     if feed.ionophore:
         yield (
@@ -233,7 +233,7 @@ def _against_feed_of_horses(group: Group, feed: Feed) -> Iterator[tuple[str, str
     if "cottonseed" in f"{feed.table_id} {feed.name}".lower():
         yield (
             f"{feed.name} may hold gossypol and is kept from {group.name}.",
-            NO_SOURCE,
+            COMMON_PRACTICE,
         )
 
 
@@ -301,7 +301,7 @@ def _of_group(group: Group, farm: Farm) -> list[Caution]:
             f"Keep potassium under {MOST_K_PCT_BEFORE_CALVING:g} % of dry matter for {group.name} "
             f"in the last {CLOSE_UP_DAYS} days before calving: hay of grass rich in potassium "
             "brings milk fever.",
-            "from memory",
+            FROM_MEMORY,
         )
     if kind in CAMELIDS:
         say(
@@ -340,7 +340,7 @@ def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
             "note",
             f"Scan {group.name} and feed those with singles, twins and triplets apart; the table "
             "has no margin of safety.",
-            NO_SOURCE,
+            COMMON_PRACTICE,
         )
 
 

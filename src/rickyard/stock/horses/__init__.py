@@ -6,19 +6,18 @@ Mares, foals, work and idle stock, day by day.
 # fmt: off
 from rickyard.stock.horses import horse_1989
 from rickyard.stock.horses.horse import (
-    Level, Work, horse_work, mare_in_milk, mare_milk_kg, mare_pregnant, stallion,
+    Level, Work, horse_work, mare_in_milk, mare_pregnant, stallion,
 )
 from rickyard.stock.horses.horse_diet import (
     LEAST_FORAGE_PCT_BW, NSC_GREEN_PCT, NSC_RED_PCT, Verdict, WANTED_FORAGE_PCT_BW, horse_nsc_pct,
-    intake_range_pct_bw, judge_nsc,
+    judge_nsc,
 )
-from rickyard.stock.horses.horse_growth import horse_gain_at_kg, horse_weight_at_kg, young_horse
+from rickyard.stock.horses.horse_growth import horse_weight_at_kg, young_horse
 from rickyard.stock.horses.horse_series import horse_needs, missing_horse_inputs
 
 __all__ = [
     "LEAST_FORAGE_PCT_BW", "Level", "NSC_GREEN_PCT", "NSC_RED_PCT", "Verdict",
-    "WANTED_FORAGE_PCT_BW", "Work", "horse_1989", "horse_gain_at_kg", "horse_needs",
-    "horse_nsc_pct", "horse_weight_at_kg", "horse_work", "intake_range_pct_bw", "judge_nsc",
-    "mare_in_milk", "mare_milk_kg", "mare_pregnant", "missing_horse_inputs", "stallion",
-    "young_horse",
+    "WANTED_FORAGE_PCT_BW", "Work", "horse_1989", "horse_needs", "horse_nsc_pct",
+    "horse_weight_at_kg", "horse_work", "judge_nsc", "mare_in_milk", "mare_pregnant",
+    "missing_horse_inputs", "stallion", "young_horse",
 ]

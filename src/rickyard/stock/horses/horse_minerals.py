@@ -8,8 +8,9 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import MEMORY, SEEN
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.common import MEMORY, SEEN, FloatArray, HorseNeed, find_row, read_rows
+from rickyard.stock.common import FloatArray, HorseNeed, find_row, read_rows
 
 EDITION: Final = "NRC 2007 horses"
 

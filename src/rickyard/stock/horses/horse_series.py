@@ -9,13 +9,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import FROM_MEMORY, MEMORY, PRACTICE
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group, Sex, Work
 from rickyard.quantities import OutOfRange
 from rickyard.stock.common import (
     GESTATION_DAYS,
-    MEMORY,
     NO_DATES,
-    PRACTICE,
     Conditions,
     FloatArray,
     HorseNeed,
@@ -228,7 +227,7 @@ def _mare(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     if group.calving_on is None and group.breeding_on is None:
         told.assumptions.append(practice(f"{group.name}: {NO_DATES}"))
         return told
-    told.assumptions.append(Assumption(f"Mares carry {GESTATION} days.", "from memory"))
+    told.assumptions.append(Assumption(f"Mares carry {GESTATION} days.", FROM_MEMORY))
     if group.weaning_on is None:
         told.assumptions.append(practice("Foals are weaned at six months."))
     return told

@@ -9,9 +9,9 @@ from typing import Final, Literal
 
 import numpy as np
 
+from rickyard.evidence import PRACTICE
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import (
-    PRACTICE,
     FloatArray,
     RuminantNeed,
     all_along,

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.evidence import FROM_MEMORY
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.stock.common import (
     GESTATION_DAYS,
@@ -301,7 +302,7 @@ def _say_births(told: NeedArrays, group: Group, young: float, weaning_days: int)
         told.assumptions.append(practice(f"{group.name} raise {young:g} lambs per ewe."))
     if group.weaning_on is None:
         told.assumptions.append(practice(f"Lambs are weaned {weaning_days} days after lambing."))
-    told.assumptions.append(Assumption(f"Pregnancy of ewes lasts {GESTATION} days.", "from memory"))
+    told.assumptions.append(Assumption(f"Pregnancy of ewes lasts {GESTATION} days.", FROM_MEMORY))
 
 
 def _path(

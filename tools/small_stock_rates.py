@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
-from rickyard.stock.common import Row
-from rickyard.stock.goats import me_goat_kj, me_maintenance_kj_per_kg075
-from rickyard.stock.horses import intake_range_pct_bw
-from rickyard.stock.sheep import hay_per_head_kg
-from rickyard.verify.small_stock_cells import CellTable, table_cells
+from rickyard.stock.common.tables import Row
+from rickyard.stock.goats.goat_2004 import me_goat_kj, me_maintenance_kj_per_kg075
+from rickyard.stock.horses.horse_diet import intake_range_pct_bw
+from rickyard.stock.sheep.hay_rates import hay_per_head_kg
+from tools.small_stock_cells import CellTable, table_cells
 
 _GOAT_COLUMNS: Final = {"maintenance_kj_per_kg075": "kJ/kg^0.75", "gain_kj_per_g": "kJ/g gain"}
 _EATEN_COLUMNS: Final = {"total_low_pct_bw": "least % BW", "total_high_pct_bw": "most % BW"}

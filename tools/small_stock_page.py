@@ -1,6 +1,6 @@
 """The page that sets computed beside printed needs of small stock and horses.
 
-``python -m rickyard.verify.small_stock_page docs/requirements-small-stock.md`` writes the
+``python -m tools.small_stock_page docs/requirements-small-stock.md`` writes the
 tables anew between the two marks of the page and leaves the rest as it is.
 """
 
@@ -11,8 +11,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final
 
-from rickyard.verify.small_stock_cells import Cell, CellTable, all_tables
-from rickyard.verify.small_stock_rates import rate_tables
+from tools.small_stock_cells import Cell, CellTable, all_tables
+from tools.small_stock_rates import rate_tables
 
 BEGIN: Final = "<!-- computed beside printed: begin -->"
 END: Final = "<!-- computed beside printed: end -->"

@@ -7,39 +7,26 @@ from dataclasses import dataclass
 from typing import Any, Final, cast
 
 from rickyard.quantities import KG_PER_LB, MJ_PER_MCAL
-from rickyard.stock.common import (
-    ME_PER_DE,
-    SHEEP_1985_DE_PER_TDN,
-    Row,
-    RuminantNeed,
-    read_rows,
-    tdn_from_me_kg,
-)
-from rickyard.stock.dairy import dairy_shares, dry_cow_2001, heifer_2001
+from rickyard.stock.common.energy_units import ME_PER_DE, SHEEP_1985_DE_PER_TDN, tdn_from_me_kg
+from rickyard.stock.common.need import RuminantNeed
+from rickyard.stock.common.tables import Row, read_rows
+from rickyard.stock.dairy.dairy import dairy_shares, dry_cow_2001, heifer_2001
 from rickyard.stock.goats import goat
-from rickyard.stock.horses import (
-    Work,
-    horse_1989,
-    horse_gain_at_kg,
-    horse_weight_at_kg,
-    horse_work,
-    mare_in_milk,
-    mare_milk_kg,
-    mare_pregnant,
-    young_horse,
-)
-from rickyard.stock.horses import stallion as stallion_need
-from rickyard.stock.sheep import (
-    ewe_row_cp_g,
-    hay_rates,
+from rickyard.stock.horses import horse_1989
+from rickyard.stock.horses.horse import Work, horse_work, mare_in_milk, mare_milk_kg, mare_pregnant
+from rickyard.stock.horses.horse import stallion as stallion_need
+from rickyard.stock.horses.horse_growth import horse_gain_at_kg, horse_weight_at_kg, young_horse
+from rickyard.stock.sheep import hay_rates
+from rickyard.stock.sheep import printed_cells as newer_cells
+from rickyard.stock.sheep.sheep import sheep_1985
+from rickyard.stock.sheep.sheep_energy import (
     litter_birth_weight_kg,
     me_maintenance_mj,
     me_milk_mj,
     me_pregnancy_mj,
     me_total_mj,
-    sheep_1985,
 )
-from rickyard.stock.sheep import printed_cells as newer_cells
+from rickyard.stock.sheep.sheep_protein import ewe_row_cp_g
 
 HORSE_KG: Final = 500.0
 _G_PER_KG: Final = 1000.0

@@ -1,6 +1,6 @@
 """The page that sets computed beside printed needs of beef cattle.
 
-``python -m rickyard.verify.beef_page docs/requirements-beef.md`` writes the tables anew between
+``python -m tools.beef_page docs/requirements-beef.md`` writes the tables anew between
 the marks of the page and leaves the rest as it is.
 """
 
@@ -12,9 +12,10 @@ from itertools import groupby
 from pathlib import Path
 from typing import Final
 
-from rickyard.stock.common import BEEF, MEANING
-from rickyard.verify.beef_tables import BEEF_TABLES, FILE
-from rickyard.verify.evaluate import CheckRow, Outcome, evaluate, read_shipped
+from rickyard.evidence import MEANING
+from rickyard.stock.common.evidence import BEEF
+from rickyard.verify.evaluate import CheckRow, Outcome, evaluate, read_checks, read_shipped
+from tools.beef_tables import BEEF_TABLES, FILE
 
 CELLS_BEGIN: Final = "<!-- computed beside printed: begin -->"
 CELLS_END: Final = "<!-- computed beside printed: end -->"
@@ -28,11 +29,9 @@ _CHECKS: Final = "beef_requirements_checks.csv"
 
 
 def _cells() -> tuple[CheckRow, ...]:
-    """Return every cell of the tables, and of the check file what the tables do not hold."""
-    tables = read_shipped(FILE)
-    held = {row.id for row in tables}
-    others = [row for row in read_shipped(_CHECKS) if row.id not in held]
-    return (*tables, *(row for row in others if row.quantity in BEEF_TABLES))
+    """Return every cell of the tables, and of the check file those that belong beside them."""
+    checks = (row for row in read_shipped(_CHECKS) if row.quantity in BEEF_TABLES)
+    return (*read_checks(FILE), *checks)
 
 
 #: Every cell that the page shows.

@@ -6,57 +6,45 @@ Cells that the check files name already are computed by the functions given ther
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Final
 
 import numpy as np
 
 from rickyard.farm import WindChill
-from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
-from rickyard.match import Density, cow_density, density_for_need, diet_cp_pct
+from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
+from rickyard.match.least_density import Density, cow_density, density_for_need
+from rickyard.match.matching import diet_cp_pct
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, UNITS
-from rickyard.stock.cold import (
+from rickyard.stock.cold.cold import (
     coat_insulation,
-    effective_temperature_c,
     heat_made_mcal,
     lower_critical_temperature_c,
     nem_cold_mcal,
     tissue_insulation,
 )
-from rickyard.stock.common import size_scaled_weight_kg
-from rickyard.stock.equations import (
-    BREEDS,
-    DAYS_PER_MONTH,
+from rickyard.stock.cold.wind_chill import effective_temperature_c
+from rickyard.stock.common.weights import size_scaled_weight_kg
+from rickyard.stock.equations import appetite_factors, growth
+from rickyard.stock.equations.by_month import DAYS_PER_MONTH, CowMonth, cow_month
+from rickyard.stock.equations.condition import body_fat_pct, relative_weight_frac
+from rickyard.stock.equations.lactation import milk_energy_mcal_per_kg
+from rickyard.stock.equations.maintenance import BREEDS, nem_maintenance_mcal
+from rickyard.stock.equations.pregnancy import (
     KM_HAY,
-    CowMonth,
-    appetite_factors,
-    body_fat_pct,
     conceptus_kg,
-    cow_month,
-    cp_kg_from_mp,
-    growth,
-    microbial_cp_g,
-    milk_energy_mcal_per_kg,
-    mp_maintenance_g,
     mp_pregnancy_g,
-    nem_maintenance_mcal,
     nem_pregnancy_mcal,
-    relative_weight_frac,
 )
-from rickyard.stock.minerals import (
-    STAGES,
-    calcium_g,
-    minerals,
-    most_sulfur_pct,
-    phosphorus_g,
-    vitamin_a_iu_per_kg_weight,
-    vitamin_d_iu,
-    vitamin_e_iu,
-)
+from rickyard.stock.equations.protein import cp_kg_from_mp, microbial_cp_g, mp_maintenance_g
+from rickyard.stock.minerals.calcium_phosphorus import calcium_g, phosphorus_g
+from rickyard.stock.minerals.diet_minerals import STAGES, minerals, most_sulfur_pct
+from rickyard.stock.minerals.vitamins import vitamin_a_iu_per_kg_weight, vitamin_d_iu, vitamin_e_iu
 from rickyard.verify.names_stock import STOCK
 from rickyard.verify.quantity import Inputs, Quantity
 
-#: The file of cells that ships beside the check files.
-FILE: Final = "beef_tables.csv"
+#: The cells that the check files do not hold, in the same form.
+FILE: Final = Path(__file__).parent / "data" / "beef_tables.csv"
 
 
 def _kg(q: Inputs, name: str) -> float:
