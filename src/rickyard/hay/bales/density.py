@@ -11,9 +11,6 @@ from rickyard.farm import Package
 from rickyard.hay.common import require_loss, require_positive
 from rickyard.quantities import KG_M3_PER_LB_FT3, Numeric, OutOfRange, as_given
 
-# Growers and table weights run high: take a tenth off (Hancock, pricing round hay bales).
-TABLE_WEIGHT_EXCESS_PCT: Final = 10.0
-
 
 @dataclass(frozen=True, slots=True)
 class PublishedDensity:
@@ -181,30 +178,3 @@ def book_density_as_fed_kg_m3(package: Package, moisture_pct: float) -> float:
     if package is Package.LARGE_SQUARE:
         return LARGE_SQUARE_DENSITY_KG_M3
     raise OutOfRange("loose hay has no bale density; weigh a load instead.")
-
-
-def cautious_bale_weight_kg(table_weight_kg: Numeric) -> Numeric:
-    """Weight to plan with when only a table or a guess is at hand.
-
-    Parameters
-    ----------
-    table_weight_kg : float or array
-        Weight from a table or a guess, as fed. [kg]
-
-    Returns
-    -------
-    float or array
-        A tenth less. [kg]
-
-    References
-    ----------
-    .. [1] Hancock, Pricing round hay bales: growers overestimate; take 10 % off.
-
-    Examples
-    --------
-    >>> cautious_bale_weight_kg(500.0)
-    450.0
-    """
-    require_positive("bale weight", table_weight_kg, "kg")
-    weight = np.multiply(table_weight_kg, 1.0 - TABLE_WEIGHT_EXCESS_PCT / 100.0)
-    return as_given(weight, table_weight_kg)

@@ -14,8 +14,6 @@ CALCIUM_EDITION: Final = "NRC 2007 small ruminants"
 PRINTED_KG: Final = 70.0
 EWE_EDITION: Final = "not stated (2023 newsletter)"
 
-Stage = Literal["early_gestation", "late_gestation", "early_lactation", "mid_lactation"]
-
 
 def calcium_2007_g(species: str, stage: str, weight_kg: float = PRINTED_KG) -> float:
     """Return the printed calcium of a 70 kg adult with twins.
