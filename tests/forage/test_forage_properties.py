@@ -193,7 +193,7 @@ DIRECTIONS = [
 @pytest.mark.parametrize(
     ("equation", "ranges", "place", "sign"),
     DIRECTIONS,
-    ids=[f"{one[0].__name__}-{one[2]}" for one in DIRECTIONS],
+    ids=[f"{getattr(one[0], '__name__', 'line')}-{one[2]}" for one in DIRECTIONS],
 )
 def test_direction(
     equation: Callable[..., Any], ranges: list[tuple[float, float]], place: int, sign: int
