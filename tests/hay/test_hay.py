@@ -204,7 +204,7 @@ def test_a_round_bale_of_impossible_size_is_refused(diameter: float, width: floa
 def test_the_book_densities_lie_in_the_published_ranges() -> None:
     ranges = {
         (entry.package, entry.basis): (entry.low_kg_m3, entry.high_kg_m3)
-        for entry in density.PUBLISHED_DENSITIES
+        for entry in density.published_densities()
         if entry.low_kg_m3 < entry.high_kg_m3 and entry.basis != "not stated"
     }
     low, high = ranges[Package.ROUND, "dm"]
