@@ -229,7 +229,7 @@ def test_the_line_tells_what_is_done_and_since_when() -> None:
 @pytest.mark.skipif(os.name != "posix", reason="signals are sent as POSIX has them")
 def test_ctrl_c_gives_a_program_and_no_traceback(farm: Path) -> None:
     with subprocess.Popen(
-        [sys.executable, "-m", "rickyard", "plan", str(farm), "--seconds", "30"],
+        [sys.executable, "-m", "rickyard", "plan", str(farm), "--effort", "60"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         encoding="utf-8",

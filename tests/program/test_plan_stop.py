@@ -21,7 +21,7 @@ def test_a_search_ends_soon_after_it_is_asked_to() -> None:
     season = replace(farm.season, hays_at_once=2, least_run_days=14, change_usd=15.0)
     farm = replace(farm, season=season)
     started = time.monotonic()
-    options = PlanOptions(seconds=WOULD, stop=lambda: time.monotonic() - started > LET)
+    options = PlanOptions(effort=WOULD, stop=lambda: time.monotonic() - started > LET)
     program = plan_season(farm, options=options)
     assert time.monotonic() - started < WOULD / 2.0
     assert program.gap > 1e-4  # it would have gone on

@@ -14,8 +14,9 @@ from rickyard.cli.shared import EXIT_USAGE, checked_program, fail, load_farm, wr
 
 FOLDER: Final = "larkmoor"
 
-#: How long to look for a better program: who sees it for the first time should not wait. [s]
-SECONDS: Final = 3.0
+#: How much to spend on a better program: who sees it for the first time should not wait. [units of
+#: work]
+EFFORT: Final = 3.0
 
 
 @click.command()
@@ -40,7 +41,7 @@ def demo(out: Path) -> None:
     if not folder.exists():
         _copy_farm(folder)
     farm = load_farm(folder)
-    program = checked_program(farm, quiet=False, options=PlanOptions(seconds=SECONDS))
+    program = checked_program(farm, quiet=False, options=PlanOptions(effort=EFFORT))
     show(program, farm)
     pdf, document = out / "season-program.pdf", out / "season-program.json"
     write_pdf(program, farm, pdf)

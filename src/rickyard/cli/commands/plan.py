@@ -15,12 +15,15 @@ from rickyard.cli.shared import (
     EXIT_FOLDER,
     EXIT_USAGE,
     DayOption,
+    Number,
     check_day,
     checked_program,
     draw_assurance,
+    effort_option,
     fail,
     farm_folder_argument,
     load_farm,
+    search_options,
     seconds_option,
     terminal,
     winters_of,
@@ -30,7 +33,7 @@ from rickyard.cli.shared import (
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.compare import Facts
-    from rickyard.program.result import PlanOptions, SeasonProgram, WinterPrograms
+    from rickyard.program.result import SeasonProgram, WinterPrograms
 
 STDOUT: Final = "-"
 
@@ -49,9 +52,7 @@ class _Asked:
 
     assure: float | None
     winter: str | None
-    seconds: float | None
     pins: Path | None
-    from_on: date | None
 
 
 @click.command()
@@ -69,7 +70,7 @@ class _Asked:
 @click.option(
     "--assure",
     metavar="PCT",
-    type=click.FloatRange(50.0, 99.0),
+    type=Number(50.0, 99.0, "80"),
     help="Let protein and energy be enough with this chance, as far as lots are not known exactly; "
     "50 counts on the means. Groups with a chance of their own keep it.",
 )
@@ -95,6 +96,7 @@ class _Asked:
     help="Write what --winter all says of the autumn, the reserve and each winter as JSON "
     "(docs/commands.md).",
 )
+@effort_option
 @seconds_option
 @click.option(
     "--pin",
@@ -134,6 +136,7 @@ def plan(
     curve_file: Path | None,
     winter: str | None,
     winters_file: Path | None,
+    effort: float | None,
     seconds: float | None,
     pins: Path | None,
     earlier: tuple[Path, ...],
@@ -147,10 +150,11 @@ def plan(
     """
     _check_files(winter, winters_file, earlier, comparison)
     before = [_earlier(path) for path in earlier]
-    asked = _Asked(assure, winter, seconds, pins, from_on)
+    asked = _Asked(assure, winter, pins)
     farm = _with_asked(load_farm(folder), asked)
     check_day(farm, from_on)
-    quiet, options = json_file == STDOUT, _options(asked)
+    quiet = json_file == STDOUT
+    options = search_options(effort, seconds, from_on)
     draw_assurance(farm, curve_file, quiet=quiet, options=options)
     winters = winters_of(farm, quiet=quiet, options=options) if winter == ALL else None
     if winters is not None:
@@ -216,13 +220,6 @@ def _for_the_normal_one(farm: Farm, winters: WinterPrograms) -> Farm:
     from rickyard.program.winters import farm_for_winter
 
     return farm_for_winter(farm, winters, Winter.NORMAL)
-
-
-def _options(asked: _Asked) -> PlanOptions:
-    from rickyard.program.result import USUAL_SECONDS, PlanOptions
-
-    seconds = USUAL_SECONDS if asked.seconds is None else asked.seconds
-    return PlanOptions(seconds=seconds, from_on=asked.from_on)
 
 
 def _earlier(path: Path) -> Facts:

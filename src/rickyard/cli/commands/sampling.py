@@ -13,6 +13,7 @@ from rickyard.cli.shared import (
     EXIT_RECHECK,
     EXIT_USAGE,
     DayOption,
+    Number,
     QuantityOption,
     checked_program,
     dry_matter_of,
@@ -62,7 +63,7 @@ STDOUT = "-"
 )
 @click.option(
     "--within",
-    type=click.FloatRange(min=0.0, min_open=True),
+    type=Number(0.01, 20.0, "0.5"),
     metavar="POINTS",
     help="Half width wanted for crude protein, nine times in ten, from sampling alone.",
 )

@@ -13,9 +13,11 @@ from rickyard.cli.shared import (
     DayOption,
     check_day,
     checked_program,
+    effort_option,
     fail,
     farm_folder_argument,
     load_farm,
+    search_options,
     seconds_option,
     terminal,
     write_whole,
@@ -48,6 +50,7 @@ if TYPE_CHECKING:
     type=DayOption(),
     help="Plan anew from this day on, from the feeding log and what is left.",
 )
+@effort_option
 @seconds_option
 def week(
     folder: Path,
@@ -55,16 +58,15 @@ def week(
     pdf_file: Path | None,
     every_week: bool,
     from_on: date | None,
+    effort: float | None,
     seconds: float | None,
 ) -> None:
     """Show what to put out this week in the farm in FOLDER: whole bales, feeds, changes of hay."""
-    from rickyard.program.result import USUAL_SECONDS, PlanOptions
-
     if every_week and pdf_file is None:
         fail("--all writes a file.\n  Add --pdf and the name of a file.", EXIT_USAGE)
     farm = load_farm(folder)
     check_day(farm, from_on)
-    options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds, from_on=from_on)
+    options = search_options(effort, seconds, from_on)
     program = checked_program(farm, quiet=False, options=options)
     start = _start(program, day)
     if pdf_file is not None:

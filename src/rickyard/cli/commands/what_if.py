@@ -18,9 +18,11 @@ from rickyard.cli.shared import (
     Stopper,
     changes_of,
     checked_program,
+    effort_option,
     fail,
     farm_folder_argument,
     load_farm,
+    search_options,
     seconds_option,
     write_whole,
 )
@@ -29,13 +31,13 @@ from rickyard.cli.shared import terminal as terminal_of
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.planning import Change, WhatIfAnswer
-    from rickyard.program.result import SeasonProgram
+    from rickyard.program.result import PlanOptions, SeasonProgram
 
 STDOUT: Final = "-"
 AS_IT_IS: Final = "as it is"
 
-#: A better program is looked for so long for each question, when nobody says. [s]
-USUAL_SECONDS: Final = 3.0
+#: So much is spent on a better program for each question, when nobody says. [units of work]
+USUAL_EFFORT: Final = 3.0
 
 
 @click.command("what-if")
@@ -83,6 +85,7 @@ USUAL_SECONDS: Final = 3.0
     help="Let all of it happen at once, instead of each alone.",
 )
 @click.option("--full", is_flag=True, help="Also set the programs side by side, lot by lot.")
+@effort_option
 @seconds_option
 @click.option(
     "--json",
@@ -101,6 +104,7 @@ def what_if(
     intake: tuple[str, ...],
     together: bool,
     full: bool,
+    effort: float | None,
     seconds: float | None,
     json_file: str | None,
 ) -> None:
@@ -122,7 +126,8 @@ def what_if(
             EXIT_USAGE,
         )
     cases: list[list[Change]] = [changes] if together else [[change] for change in changes]
-    base, answers = _answers(farm, cases, seconds, quiet=json_file == STDOUT)
+    options = search_options(USUAL_EFFORT if effort is None else effort, seconds)
+    base, answers = _answers(farm, cases, options, quiet=json_file == STDOUT)
     if json_file == STDOUT:
         sys.stdout.buffer.write(_json(farm, base, answers).encode("utf-8"))
         return
@@ -133,13 +138,11 @@ def what_if(
 
 
 def _answers(
-    farm: Farm, cases: Sequence[Sequence[Change]], seconds: float | None, *, quiet: bool
+    farm: Farm, cases: Sequence[Sequence[Change]], options: PlanOptions, *, quiet: bool
 ) -> tuple[SeasonProgram, list[WhatIfAnswer]]:
     from rickyard.program.planning import answer, changed, labels_of
-    from rickyard.program.result import PlanOptions
     from rickyard.quantities import OutOfRange
 
-    options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds)
     stopper = Stopper()
     base = checked_program(farm, quiet=quiet, options=options, before=AS_IT_IS, stopper=stopper)
     found = []

@@ -11,6 +11,7 @@ import click
 from rickyard.cli.shared import (
     EXIT_RECHECK,
     EXIT_USAGE,
+    Number,
     checked_program,
     fail,
     farm_folder_argument,
@@ -41,8 +42,8 @@ STDOUT = "-"
 @click.option(
     "--seconds",
     metavar="N",
-    type=click.FloatRange(min=0.0),
-    help="How long each kind of answer may take before no more of it is begun.",
+    type=Number(0.0, 86_400.0, "10"),
+    help="How long each kind of answer may take by the clock before no more of it is begun.",
 )
 @click.option(
     "--json",
@@ -85,7 +86,9 @@ def why(
 def _question(
     program: SeasonProgram, group_id: str | None, period: int | None, seconds: float | None
 ) -> Question:
-    from rickyard.program.ask import USUAL_SECONDS, Question
+    from math import inf
+
+    from rickyard.program.ask import Question
 
     if period is not None and period > len(program.periods):
         fail(
@@ -94,7 +97,7 @@ def _question(
             EXIT_USAGE,
         )
     on = None if period is None else program.periods[period - 1].start
-    return Question(group_id or "", on, USUAL_SECONDS if seconds is None else seconds)
+    return Question(group_id or "", on, seconds=inf if seconds is None else seconds)
 
 
 def _show(program: SeasonProgram, farm: Farm, question: Question, json_file: str | None) -> None:

@@ -29,10 +29,15 @@ from rickyard.cli.shared.days import (
     write_calendar,
     write_stdout,
 )
+from rickyard.cli.shared.numbers import (
+    Number,
+)
 from rickyard.cli.shared.planning import (
     Stopper,
     check_day,
     checked_program,
+    effort_option,
+    search_options,
     seconds_option,
     winters_of,
 )
@@ -44,6 +49,7 @@ __all__ = [
     "Asked",
     "DayOption",
     "NotUnderstood",
+    "Number",
     "QuantityOption",
     "Stopper",
     "changes_of",
@@ -51,9 +57,11 @@ __all__ = [
     "checked_program",
     "draw_assurance",
     "dry_matter_of",
+    "effort_option",
     "fail",
     "farm_folder_argument",
     "load_farm",
+    "search_options",
     "seconds_option",
     "terminal",
     "winters_of",

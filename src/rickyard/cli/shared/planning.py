@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from math import inf
 from types import FrameType
 from typing import TYPE_CHECKING, Any, Final
 
@@ -20,6 +21,7 @@ from rickyard.cli.shared.common import (
     terminal,
     within_range,
 )
+from rickyard.cli.shared.numbers import Number
 
 if TYPE_CHECKING:
     from datetime import date
@@ -29,7 +31,7 @@ if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.result import PlanOptions, SeasonProgram, WinterPrograms
 
-#: Nobody waits longer than a day.
+#: Nobody waits longer than a day, and a unit of work takes about a second.
 MOST_SECONDS: Final = 86_400.0
 
 #: So many things that do not add up are shown of a program that fails its re-check.
@@ -40,10 +42,31 @@ STOPPING: Final = "Stopping: the best program so far follows. Press Ctrl-C again
 seconds_option = click.option(
     "--seconds",
     metavar="N",
-    type=click.FloatRange(0.0, MOST_SECONDS),
-    help="Look for a better program for so long at most, a few seconds if left out; 0 takes the "
-    "first one.",
+    type=Number(0.0, MOST_SECONDS, "30"),
+    help="Stop looking for a better program after so long by the clock, whatever the effort; 0 "
+    "takes the first one. Two runs that the clock ends may differ.",
 )
+
+effort_option = click.option(
+    "--effort",
+    metavar="N",
+    type=Number(0.0, MOST_SECONDS, "20"),
+    help="How much work to spend on looking for a better program; a unit takes about a second, 5 "
+    "is usual. The same effort gives the same program on every run.",
+)
+
+
+def search_options(
+    effort: float | None, seconds: float | None, from_on: date | None = None
+) -> PlanOptions:
+    """Return how to plan, from what was typed."""
+    from rickyard.program.result import USUAL_EFFORT, PlanOptions
+
+    return PlanOptions(
+        effort=USUAL_EFFORT if effort is None else effort,
+        seconds=inf if seconds is None else seconds,
+        from_on=from_on,
+    )
 
 
 @dataclass(slots=True)

@@ -3,6 +3,9 @@
 Each answer re-solves the program that stands with one thing changed.
 """
 
+from rickyard.program.ask.allowance import (
+    Allowance,
+)
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve,
     assurance_answer,
@@ -10,7 +13,7 @@ from rickyard.program.ask.assurance_curve import (
     price_of_assurance,
 )
 from rickyard.program.ask.on_request import (
-    USUAL_SECONDS,
+    ANSWER_EFFORT,
     Question,
     with_answers,
 )
@@ -19,7 +22,8 @@ from rickyard.program.ask.wish_outcomes import (
 )
 
 __all__ = [
-    "USUAL_SECONDS",
+    "ANSWER_EFFORT",
+    "Allowance",
     "AssuranceCurve",
     "Question",
     "assurance_answer",

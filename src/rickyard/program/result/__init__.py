@@ -9,7 +9,7 @@ from rickyard.program.result.delivery_result import (
     DeliveryTotal,
 )
 from rickyard.program.result.options import (
-    USUAL_SECONDS,
+    USUAL_EFFORT,
     PlanOptions,
     Wish,
 )
@@ -64,7 +64,7 @@ __all__ = [
     "SCHEMA_VERSION",
     "STANDING_NOTE",
     "TOO_MUCH",
-    "USUAL_SECONDS",
+    "USUAL_EFFORT",
     "BindingLimits",
     "Bought",
     "Bound",

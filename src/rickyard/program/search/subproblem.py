@@ -221,6 +221,10 @@ class Subproblem:
             ),
         )
 
+    def steps_for(self, work: float) -> int:
+        """Return how many steps of a search some work is enough for, about."""
+        return self._session.steps_for(work)
+
     def minimise(self, limits: SearchLimits) -> WholePoint:
         """Search the part from where it stands."""
         return self._session.minimise_whole(limits, self._start())

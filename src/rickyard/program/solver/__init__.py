@@ -9,6 +9,7 @@ from rickyard.program.solver.chance_mix import (
     cheapest_mix_with_margin,
 )
 from rickyard.program.solver.highs import (
+    Meter,
     Optimum,
     SearchLimits,
     Session,
@@ -24,6 +25,7 @@ from rickyard.program.solver.small_solve import (
 __all__ = [
     "ChanceNeed",
     "LinearOptimum",
+    "Meter",
     "Optimum",
     "SearchLimits",
     "Session",
