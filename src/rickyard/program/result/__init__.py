@@ -8,6 +8,11 @@ from rickyard.program.result.delivery_result import (
     Delivery,
     DeliveryTotal,
 )
+from rickyard.program.result.made import (
+    FileDigest,
+    Made,
+    MadeWith,
+)
 from rickyard.program.result.options import (
     USUAL_EFFORT,
     PlanOptions,
@@ -75,12 +80,15 @@ __all__ = [
     "FarmLimit",
     "FeedWorth",
     "FeedingRow",
+    "FileDigest",
     "GroupPeriod",
     "Kept",
     "LotBalance",
     "LotReason",
     "LotTestWorth",
     "LotWorth",
+    "Made",
+    "MadeWith",
     "NeedLimit",
     "NeedRow",
     "NoWinters",
