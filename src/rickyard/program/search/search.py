@@ -205,7 +205,10 @@ class Search:
         if self._narrow or size > MOST_AT_ONCE:
             return None
         self._whole = self._part(self.best, self._everything())
-        steps = self._whole.steps_for(BOUND_SHARE * self._left())
+        work = BOUND_SHARE * self._left()
+        if work < self._whole.work_to_begin():
+            return None
+        steps = self._whole.steps_for(work)
         return pool.submit(self._whole.minimise, self._limits(NEAR_ENOUGH, 1, steps))
 
     def _everything(self) -> FreeSet:

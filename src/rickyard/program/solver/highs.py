@@ -228,6 +228,13 @@ class Session:
         """Return what every run so far has cost, in units of work."""
         return self._meter.work
 
+    def work_to_begin(self) -> float:
+        """Return about what a search over whole numbers costs before its first step.
+
+        A first point of the linear program takes about one iteration for two rows.
+        """
+        return WORK_PER_ITERATION * 0.5 * self._row_count * sqrt(self._row_count)
+
     def walk_inside(self, *, inside: bool) -> None:
         """Choose how to go from one optimum to the next.
 
