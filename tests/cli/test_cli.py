@@ -15,7 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from rickyard.cli.main import COMMANDS, main
-from rickyard.program.planning import season
+from rickyard.program import planning
 from rickyard.sheets.data_files.plan_json import plan_schema
 
 
@@ -136,9 +136,9 @@ def test_a_program_that_fails_its_re_check_is_not_shown(
 ) -> None:
     from dataclasses import replace
 
-    honest = season.plan_season
+    honest = planning.plan_season
     monkeypatch.setattr(
-        season, "plan_season", lambda *one, **how: replace(honest(*one, **how), cost=1.0)
+        planning, "plan_season", lambda *one, **how: replace(honest(*one, **how), cost=1.0)
     )
     result = run("plan", farm, "--seconds", 0)
     assert result.exit_code == 4

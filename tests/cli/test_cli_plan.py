@@ -17,7 +17,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.cli.main import main
 from rickyard.cli.shared.planning import Line, stopping
-from rickyard.program.planning import season
+from rickyard.program import planning
 from rickyard.sheets.data_files.plan_json import plan_schema
 from support.farm_folders import plain_demo
 
@@ -188,13 +188,13 @@ def test_options_that_make_no_sense_leave_with_two(
 
 def test_options_reach_the_program(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     asked = {}
-    honest = season.plan_season
+    honest = planning.plan_season
 
     def spy(one, say=None, *, options):  # type: ignore[no-untyped-def]
         asked.update(farm=one, options=options)
         return honest(one, say, options=options)
 
-    monkeypatch.setattr(season, "plan_season", spy)
+    monkeypatch.setattr(planning, "plan_season", spy)
     result = run("plan", farm, "--assure", "80", "--winter", "severe", "--seconds", "0")
     assert result.exit_code == 0
     assert asked["farm"].season.assurance_pct == 80.0
@@ -216,14 +216,14 @@ def test_the_first_interrupt_asks_and_the_second_leaves(capsys: pytest.CaptureFi
 
 
 def test_the_line_tells_what_is_done_and_since_when() -> None:
-    line = Line("A severe winter")
-    line.say("Best so far $33,005")
+    line = Line()
+    line.say("A severe winter: Best so far $33,005")
     line.started -= 12.0
     assert line.__rich__().plain == "12 s  A severe winter: Best so far $33,005"
     with stopping(line) as stop:
         signal.raise_signal(signal.SIGINT)
         assert stop()
-    assert line.__rich__().plain == "12 s  A severe winter: stopping; Ctrl-C leaves at once"
+    assert line.__rich__().plain == "12 s  stopping; Ctrl-C leaves at once"
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals are sent as POSIX has them")

@@ -12,6 +12,8 @@ from functools import wraps
 from typing import Any
 
 from rickyard.farm import Farm
+from rickyard.program import planning
+from rickyard.program import winters as winters_room
 from rickyard.program.audit.audit import recheck
 from rickyard.program.planning import season
 from rickyard.program.problem.mid_season import farm_from
@@ -81,5 +83,5 @@ def _plan_winters(farm: Farm, *args: Any, **kwargs: Any) -> WinterPrograms:
 
 def install() -> None:
     """Put the second look before everything that imports the planning."""
-    season.plan_season = _plan_season
-    winters.plan_winters = _plan_winters
+    season.plan_season = planning.plan_season = _plan_season
+    winters.plan_winters = winters_room.plan_winters = _plan_winters

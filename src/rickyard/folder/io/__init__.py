@@ -7,8 +7,12 @@ from rickyard.folder.io.read import (
     read_folder,
     read_wishes,
 )
+from rickyard.folder.io.settings import (
+    FILE as SETTINGS_FILE,
+)
 
 __all__ = [
+    "SETTINGS_FILE",
     "read_folder",
     "read_wishes",
 ]

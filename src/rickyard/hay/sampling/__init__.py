@@ -13,6 +13,7 @@ from rickyard.hay.sampling.lab_packages import (
 )
 from rickyard.hay.sampling.lots import (
     MOST_DAYS_APART,
+    LotSplit,
     lot_size_cautions,
     split_lot,
 )
@@ -38,6 +39,7 @@ __all__ = [
     "CAUTIONS",
     "MOST_DAYS_APART",
     "UNKNOWN_RAIN_MM",
+    "LotSplit",
     "Options",
     "Protocol",
     "Purpose",

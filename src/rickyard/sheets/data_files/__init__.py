@@ -9,6 +9,9 @@ from rickyard.sheets.data_files.plain_json import (
 from rickyard.sheets.data_files.plan_json import (
     plan_json,
 )
+from rickyard.sheets.data_files.plan_load import (
+    program_from_json,
+)
 from rickyard.sheets.data_files.plan_read import (
     NotAPlan,
     read_plan,
@@ -21,6 +24,7 @@ __all__ = [
     "NotAPlan",
     "document",
     "plan_json",
+    "program_from_json",
     "read_plan",
     "winters_json",
 ]
