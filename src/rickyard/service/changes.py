@@ -86,7 +86,7 @@ def _head(farm: Farm, text: str) -> Change:
             return HeadCount(group_id, groups[group_id] + step)
     raise NotUnderstood(
         f'--head {text}: "{value}" is no number of head; write {group_id}=70, {group_id}=+5 or '
-        f"{group_id}=-10%."
+        f"{group_id}=-10%, and no more than {MOST_HEAD:,}."
     )
 
 
