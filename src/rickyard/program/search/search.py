@@ -80,6 +80,9 @@ PARTS_BESIDE: Final = 1
 #: So many parts are searched from one program before the best of them is taken.
 PARTS_AT_ONCE: Final = 2
 
+#: When no more than this share of the effort is left, another search would end before it began.
+TRIFLE_SHARE: Final = 0.08
+
 #: After so many sweeps without gain more hays are looked at.
 IDLE_SWEEPS: Final = len(PART_STEPS)
 
@@ -309,11 +312,14 @@ class Search:
         moving = int(self.best.used.sum()) <= MOST_MOVING
         wanted = hays | self.best.used
         parts = [self._part(self.best, FreeSet(groups, wanted, moving)) for groups in apart]
-        limits = self._limits(PART_GAP, PART_NODES, steps)
+        each = self._left() / PARTS_AT_ONCE
+        limits = [
+            self._limits(PART_GAP, PART_NODES, min(steps, part.steps_for(each))) for part in parts
+        ]
         if pool is None:
-            found = [part.search(limits) for part in parts]
+            found = [part.search(one) for part, one in zip(parts, limits, strict=True)]
         else:
-            tasks = [pool.submit(part.search, limits) for part in parts]
+            tasks = [pool.submit(part.search, one) for part, one in zip(parts, limits, strict=True)]
             found = [task.result() for task in tasks]
         self._spent += sum(point.work for point, _ in found)
         better = [
@@ -390,7 +396,8 @@ class Search:
         return self._gap() <= NEAR_ENOUGH or self._ended()
 
     def _ended(self) -> bool:
-        return self._left() <= 0.0 or self._time_left() <= 0.0
+        trifle = TRIFLE_SHARE * self._options.effort
+        return self._left() <= trifle or self._time_left() <= 0.0
 
     def _left(self) -> float:
         """Return the effort that is left since the first program, in units of work."""
