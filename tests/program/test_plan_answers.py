@@ -22,7 +22,7 @@ from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.reason_result import LotReason, Remedy
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.result.words import Words
-from rickyard.program.solver.highs import SparseRows
+from rickyard.program.solver.points import SparseRows
 from support.farms import START, random_farm
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 from support.shipped import SHORT, demo_farm, shipped_farm

@@ -13,7 +13,7 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.search.search import Search
 from rickyard.program.search.subproblem import HayChoice, Subproblem
-from rickyard.program.solver.highs import SearchLimits, WholePoint
+from rickyard.program.solver.points import SearchLimits, WholePoint
 from rickyard.program.winters.winters import plan_winters
 from support.farms import START, random_farm
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on

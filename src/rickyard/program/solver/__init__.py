@@ -9,10 +9,12 @@ from rickyard.program.solver.chance_mix import (
     cheapest_mix_with_margin,
 )
 from rickyard.program.solver.highs import (
+    Session,
+)
+from rickyard.program.solver.points import (
     Meter,
     Optimum,
     SearchLimits,
-    Session,
     SolveError,
     SparseRows,
     WholePoint,
