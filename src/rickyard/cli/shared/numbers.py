@@ -34,8 +34,8 @@ class Number(click.ParamType[float]):
             self.fail(f'"{value}" is not a number; write one such as {self.example}.', param, ctx)
         if not self.least <= number <= self.most:
             self.fail(
-                f"{value} is outside what makes sense here, {self.least:g} to {self.most:g}; write "
-                f"a number such as {self.example}.",
+                f"{value} is outside the range that makes sense here, {self.least:g} to "
+                f"{self.most:g}; write a number such as {self.example}.",
                 param,
                 ctx,
             )
