@@ -55,7 +55,7 @@ def our_program(seed: int, shape: tuple[int, int, int], seconds: float) -> Figur
     """Plan one farm and measure it, alone in its process."""
     farm = season_farm(seed, *shape)
     started = time.perf_counter()
-    program = plan_season(farm, options=PlanOptions(seconds=seconds))
+    program = plan_season(farm, options=PlanOptions(effort=seconds))
     total = time.perf_counter() - started
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
     sound = recheck(program, farm) == ()
@@ -92,7 +92,7 @@ def apart(function, *arguments):
 def quick_program(seed: int) -> float:
     """Return the gap in percent of an ordinary farm's first program, made on one core."""
     farm = season_farm(seed, *BATCH_SHAPE)
-    return 100.0 * plan_season(farm, options=PlanOptions(seconds=0.0, threads=1)).gap
+    return 100.0 * plan_season(farm, options=PlanOptions(effort=0.0, threads=1)).gap
 
 
 def batch(cores: int, count: int) -> tuple[float, float, float]:

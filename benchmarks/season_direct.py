@@ -13,7 +13,7 @@ import numpy as np
 
 from rickyard.program.model.rows import Model
 from rickyard.program.problem.use_rules import NO_LIMIT, UseRules
-from rickyard.program.solver.highs import SparseRows
+from rickyard.program.solver.points import SparseRows
 
 #: Far more than any animal eats, kg DM per head and day; tight enough for the solver.
 MOST_KG = 45.0

@@ -45,11 +45,21 @@ def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[s
     wanted: dict[str, set[str]] = defaultdict(set)
     for module, path in files.items():
         home = module if module in rooms else module.rpartition(".")[0]
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if not isinstance(node, ast.ImportFrom) or node.module not in rooms:
+        tree = ast.parse(path.read_text("utf-8"))
+        called: dict[str, str] = {}
+        for node in ast.walk(tree):
+            if not isinstance(node, ast.ImportFrom) or node.module is None:
                 continue
-            if node.module != home and node.module != module:
-                wanted[node.module] |= {alias.name for alias in node.names}
+            for alias in node.names:
+                if f"{node.module}.{alias.name}" in rooms:
+                    called[alias.asname or alias.name] = f"{node.module}.{alias.name}"
+                elif node.module in rooms - {home, module}:
+                    wanted[node.module].add(alias.name)
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+                room = called.get(node.value.id, home)
+                if room != home:
+                    wanted[room].add(node.attr)
     return wanted
 
 

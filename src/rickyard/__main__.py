@@ -1,5 +1,11 @@
 """``python -m rickyard`` is the same as ``rickyard``."""
 
-from rickyard.cli.main import main
+import sys
 
-main()
+try:
+    from rickyard.cli.main import main
+
+    main()
+except KeyboardInterrupt:
+    # Before the command itself can say so.
+    sys.exit(130)

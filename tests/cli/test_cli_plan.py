@@ -216,20 +216,20 @@ def test_the_first_interrupt_asks_and_the_second_leaves(capsys: pytest.CaptureFi
 
 
 def test_the_line_tells_what_is_done_and_since_when() -> None:
-    line = Line("A severe winter")
-    line.say("Best so far $33,005")
+    line = Line()
+    line.say("A severe winter: Best so far $33,005")
     line.started -= 12.0
     assert line.__rich__().plain == "12 s  A severe winter: Best so far $33,005"
     with stopping(line) as stop:
         signal.raise_signal(signal.SIGINT)
         assert stop()
-    assert line.__rich__().plain == "12 s  A severe winter: stopping; Ctrl-C leaves at once"
+    assert line.__rich__().plain == "12 s  stopping; Ctrl-C leaves at once"
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals are sent as POSIX has them")
 def test_ctrl_c_gives_a_program_and_no_traceback(farm: Path) -> None:
     with subprocess.Popen(
-        [sys.executable, "-m", "rickyard", "plan", str(farm), "--seconds", "30"],
+        [sys.executable, "-m", "rickyard", "plan", str(farm), "--effort", "60"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         encoding="utf-8",

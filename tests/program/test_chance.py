@@ -10,7 +10,7 @@ from rickyard.program.solver.chance_mix import (
     cheapest_assured_mix,
     cheapest_mix_with_margin,
 )
-from rickyard.program.solver.highs import SolveError
+from rickyard.program.solver.points import SolveError
 from rickyard.quantities import OutOfRange
 
 # van de Panne & Popp 1963; Bracken & McCormick 1968 ch. 9; Hock-Schittkowski 73.

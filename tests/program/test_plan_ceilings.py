@@ -205,7 +205,7 @@ def test_water_that_breaks_the_ceiling_alone_is_named_and_all_are_fed() -> None:
 
 def test_what_would_help_against_too_much_never_says_that_more_is_wanted() -> None:
     farm = farm_with([lot_with(s=0.2)], water_sulfate_ppm=3000.0)
-    told = with_answers(farm, planned(farm), Question(seconds=2.0)).remedies
+    told = with_answers(farm, planned(farm), Question(effort=2.0)).remedies
     sulfur = [one.sentence for one in told if one.nutrient == "sulfur"]
     assert sulfur
     assert all("with too much sulfur" in one and "short of" not in one for one in sulfur)

@@ -95,7 +95,7 @@ def test_a_program_holds_against_the_folder(seed: int, tmp_path: Path) -> None:
     write_folder(varied(seed), tmp_path / "farm")
     (tmp_path / "plan.json").write_text(
         plan_json(
-            plan_season(read_folder(tmp_path / "farm").farm, options=PlanOptions(seconds=0.2))
+            plan_season(read_folder(tmp_path / "farm").farm, options=PlanOptions(effort=0.2))
         ),
         encoding="utf-8",
     )
@@ -108,7 +108,7 @@ def test_a_program_holds_against_the_folder(seed: int, tmp_path: Path) -> None:
 def test_a_folder_that_changed_since_is_found(tmp_path: Path) -> None:
     """Fewer bales, another price, more head: each is seen in the folder on disk."""
     farm = varied(1)
-    written = plan_json(plan_season(farm, options=PlanOptions(seconds=0.0)))
+    written = plan_json(plan_season(farm, options=PlanOptions(effort=0.0)))
     changed = {
         "bales": replace(farm, lots=(replace(farm.lots[0], bales=1.0), *farm.lots[1:])),
         "head": replace(farm, groups=(replace(farm.groups[0], head=99), *farm.groups[1:])),

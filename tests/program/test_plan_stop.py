@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import signal
 from dataclasses import replace
 
-from rickyard.cli.shared.planning import Stopper, stopping
 from rickyard.program.audit.audit import recheck
 from rickyard.program.planning.season import plan_season
 from rickyard.program.result.options import PlanOptions
@@ -25,21 +23,7 @@ def test_a_search_ends_soon_after_it_is_asked_to() -> None:
         asked.append(True)
         return len(asked) > LET
 
-    program = plan_season(farm, options=PlanOptions(seconds=3600.0, stop=stop))
+    program = plan_season(farm, options=PlanOptions(effort=1000.0, stop=stop))
     assert LET < len(asked) <= LET + AFTER
     assert program.gap > 1e-4  # it would have gone on
     assert recheck(program, farm) == ()
-
-
-def test_a_wish_to_stop_holds_for_every_program_that_is_still_to_come() -> None:
-    shared = Stopper()
-    with stopping(None, shared) as stop:
-        assert not stop()
-        signal.raise_signal(signal.SIGINT)
-        assert stop()
-    before = signal.getsignal(signal.SIGINT)
-    with stopping(None, shared) as again:
-        assert again()
-        assert signal.getsignal(signal.SIGINT) is before  # pressed once more it leaves
-    with stopping(None, Stopper()) as other:
-        assert not other()

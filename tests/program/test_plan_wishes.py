@@ -39,7 +39,7 @@ def free(farm: Farm) -> SeasonProgram:
 
 
 def planned(farm: Farm, *wishes: Wish) -> SeasonProgram:
-    program = plan_season(farm, options=PlanOptions(wishes=wishes, seconds=0.3))
+    program = plan_season(farm, options=PlanOptions(wishes=wishes, effort=0.3))
     assert [str(breach) for breach in recheck(program, farm)] == []
     assert len(program.wishes) == len(wishes)
     return program

@@ -381,7 +381,7 @@ def test_a_run_that_a_wish_leaves_too_short_is_no_breach_and_any_other_is() -> N
     farm = farm_of(lots, [cows()], [], weeks=6)
     season = replace(farm.season, hays_at_once=2, least_run_days=14)
     farm = replace(farm, season=season, wishes=(WishRow(Wanted.FEED, "one", "cows"),))
-    program = plan_season(farm, options=PlanOptions(seconds=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0))
     row = next(row for row in program.feeding if row.source_id == "one")
     others = tuple(other for other in program.feeding if other.source_id != "one")
     alone = replace(row, period=3, start=program.periods[3].start)

@@ -13,13 +13,13 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.search.search import Search
 from rickyard.program.search.subproblem import HayChoice, Subproblem
-from rickyard.program.solver.highs import SearchLimits, WholePoint
+from rickyard.program.solver.points import SearchLimits, WholePoint
 from rickyard.program.winters.winters import plan_winters
 from support.farms import START, random_farm
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
 from support.winter_farms import winter_farm
 
-AT_ONCE = PlanOptions(seconds=0.0)
+AT_ONCE = PlanOptions(effort=0.0)
 
 
 def test_a_mineral_always_on_offer_is_never_less_than_that_in_any_winter() -> None:
@@ -101,7 +101,7 @@ def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
     monkeypatch.setattr(Subproblem, "search", search_until_the_end)
     monkeypatch.setattr(Search, "_search_whole", watched)
     first = plan_season(farm, options=AT_ONCE)
-    program = plan_season(farm, options=PlanOptions(seconds=20.0))
+    program = plan_season(farm, options=PlanOptions(effort=20.0))
     assert len(found) == 1
     assert program.cost + program.penalty < first.cost + first.penalty - 1.0
     assert recheck(program, farm) == ()
@@ -119,4 +119,4 @@ def test_no_time_to_search_is_no_search(monkeypatch: pytest.MonkeyPatch) -> None
     program = plan_season(farm, options=AT_ONCE)
     assert recheck(program, farm) == ()
     with pytest.raises(AssertionError):
-        plan_season(farm, options=PlanOptions(seconds=5.0))
+        plan_season(farm, options=PlanOptions(effort=5.0))

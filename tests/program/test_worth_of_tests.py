@@ -111,7 +111,7 @@ def test_asking_weighs_a_test_by_planning_again() -> None:
     farm = untested_farm()
     program = plan_season(farm)
     (before,) = program.test_worth
-    (after,) = with_answers(farm, program, Question(seconds=60.0)).test_worth
+    (after,) = with_answers(farm, program, Question(effort=60.0)).test_worth
     parts = [told_and_again(*one)[1] for one in (("cp", 0.075), ("tdn", 0.05))]
     assert after.saved_usd == pytest.approx(sum(parts))
     assert after.saved_usd > before.saved_usd

@@ -72,7 +72,7 @@ def broken_plans() -> Iterator[tuple[str, dict[str, Any]]]:
     for key, value in (
         ("surprise", 1),
         ("status", "fine"),
-        ("schema_version", "2.0"),
+        ("schema_version", "9.0"),
         ("cost", "12"),
         ("season", {"start": "7 November 2026", "end": "2027-05-07"}),
         ("season", {"start": "2026-13-45", "end": "2027-05-07"}),

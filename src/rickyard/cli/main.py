@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import errno
 import io
+import os
 import sys
+from contextlib import suppress
 from importlib import import_module
-from typing import Final
+from typing import Any, Final, NoReturn
 
 import click
 
 from rickyard import __version__
+from rickyard.cli.shared import EXIT_INTERRUPTED, EXIT_USAGE, fail, plain
 
 #: Where each subcommand lives, and the sentence that stands beside it in the list. The modules
 #: are imported when their command runs, so that help and errors come at once.
@@ -56,6 +60,20 @@ COMMANDS: Final = {
 }
 
 
+#: What a device says that takes no more.
+FULL: Final = (errno.ENOSPC, errno.EIO, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC))
+
+
+def _interrupted() -> NoReturn:
+    fail("Stopped.", EXIT_INTERRUPTED)
+
+
+def _throw_away_output() -> None:
+    """Send what is still held back nowhere, so that it is not tried again on leaving."""
+    with open(os.devnull, "wb") as nowhere, suppress(OSError, ValueError):
+        os.dup2(nowhere.fileno(), sys.stdout.fileno())
+
+
 class _LazyGroup(click.Group):
     """A command group whose commands are imported when they are used."""
 
@@ -68,6 +86,40 @@ class _LazyGroup(click.Group):
         module = import_module(COMMANDS[cmd_name][0])
         command: click.Command = getattr(module, cmd_name.replace("-", "_"))
         return command
+
+    def main(self, *args: Any, **extra: Any) -> Any:
+        """Run, and end an interrupt with the exit code that a shell expects, however early."""
+        try:
+            return super().main(*args, **extra)
+        except KeyboardInterrupt:
+            _interrupted()
+
+    def make_context(self, *args: Any, **extra: Any) -> click.Context:
+        """Read what was typed; what cannot be understood is quoted without its control signs."""
+        try:
+            return super().make_context(*args, **extra)
+        except click.ClickException as error:
+            error.message = plain(error.message)  # type: ignore[misc]
+            raise
+        except KeyboardInterrupt:
+            _interrupted()
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; a full device and an interrupt end it with a sentence."""
+        try:
+            result = super().invoke(ctx)
+            sys.stdout.flush()
+        except click.ClickException as error:
+            error.message = plain(error.message)  # type: ignore[misc]
+            raise
+        except KeyboardInterrupt:
+            _interrupted()
+        except OSError as error:
+            if error.errno not in FULL:
+                raise
+            _throw_away_output()
+            fail(f"The answer cannot be written ({error.strerror}). Make room.", EXIT_USAGE)
+        return result
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
@@ -84,7 +136,8 @@ def main() -> None:
 
     A farm is a folder of a few tables; docs/farm-folder.md says what stands in them. Exit codes:
     0 done, 1 a check failed, 2 the command was not understood or a file cannot be written, 3 the
-    farm folder has faults (each is named), 4 the program did not pass its own re-check.
+    farm folder has faults (each is named), 4 the program did not pass its own re-check, 130 Ctrl-C
+    ended it.
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

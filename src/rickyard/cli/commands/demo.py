@@ -10,12 +10,22 @@ from typing import Final
 import click
 
 from rickyard.cli.commands.plan import show, write_pdf
-from rickyard.cli.shared import EXIT_USAGE, checked_program, fail, load_farm, write_whole
+from rickyard.cli.shared import (
+    EXIT_FOLDER,
+    EXIT_USAGE,
+    answering,
+    fail,
+    new_program,
+    open_folder,
+    say,
+    write_text,
+)
 
 FOLDER: Final = "larkmoor"
 
-#: How long to look for a better program: who sees it for the first time should not wait. [s]
-SECONDS: Final = 3.0
+#: How much to spend on a better program: who sees it for the first time should not wait. [units of
+#: work]
+EFFORT: Final = 3.0
 
 
 @click.command()
@@ -27,29 +37,40 @@ SECONDS: Final = 3.0
     type=click.Path(path_type=Path, file_okay=False),
     help="Where the farm folder, the PDF and the JSON are put.",
 )
+@answering
 def demo(out: Path) -> None:
     """Plan the winter of an invented farm and say where the files are.
 
     The farm folder is copied so that you can change it and plan it again; a folder that is
     there already is kept as you left it.
     """
-    from rickyard.program.result import PlanOptions
+    from rickyard.service import FolderFaulty, PlanRequest, check_outputs
     from rickyard.sheets.data_files import plan_json
 
     folder = out / FOLDER
-    if not folder.exists():
+    was_there = folder.exists()
+    if not was_there:
         _copy_farm(folder)
-    farm = load_farm(folder)
-    program = checked_program(farm, quiet=False, options=PlanOptions(seconds=SECONDS))
-    show(program, farm)
     pdf, document = out / "season-program.pdf", out / "season-program.json"
+    check_outputs([pdf, document], folder)
+    try:
+        opened = open_folder(folder)
+    except FolderFaulty as faults:
+        hint = (
+            f"\n{folder} was there before and was kept as it is. Put right what is named, remove "
+            "the folder to have a fresh copy, or name another place with --out."
+        )
+        fail(f"{faults}{hint if was_there else ''}", EXIT_FOLDER)
+    planned = new_program(opened, PlanRequest(effort=EFFORT), quiet=False)
+    program, farm = planned.program, planned.farm
+    show(program, farm)
     write_pdf(program, farm, pdf)
-    write_whole(document, plan_json(program).encode("utf-8"))
-    click.echo()
-    click.echo(f"The farm folder:    {folder}")
-    click.echo(f"The sheet to print: {pdf}")
-    click.echo(f"The whole program:  {document}")
-    click.echo("Change a table in the farm folder and run the same command again.")
+    write_text("JSON", document, plan_json(program))
+    say()
+    say(f"The farm folder:    {folder}")
+    say(f"The sheet to print: {pdf}")
+    say(f"The whole program:  {document}")
+    say("Change a table in the farm folder and run the same command again.")
 
 
 def _copy_farm(folder: Path) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,17 +10,16 @@ import click
 
 from rickyard.cli.shared import (
     EXIT_USAGE,
+    answering,
     fail,
     farm_folder_argument,
-    load_farm,
+    open_folder,
     terminal,
-    within_range,
-    write_whole,
+    write_text,
 )
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm, Group
-    from rickyard.program.inputs import NeedTable
 
 
 @click.command()
@@ -30,7 +28,7 @@ if TYPE_CHECKING:
 @click.option(
     "--chart",
     metavar="FILE.svg",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=click.Path(path_type=Path),
     help="Draw the energy and protein of one group (--group) through the season beside what each "
     "lot alone could supply.",
 )
@@ -46,23 +44,27 @@ if TYPE_CHECKING:
     help="Also list every need over the season, minerals, vitamins and water among them, and how "
     "each number is known.",
 )
+@answering
 def needs(
     folder: Path, group_id: str | None, chart: Path | None, winter: str | None, evidence: bool
 ) -> None:
     """Show what one head of each group needs, period by period, in the farm in FOLDER."""
     from rickyard.cli.show import NeedsRow, cautions, print_needs
-    from rickyard.farm import Winter
-    from rickyard.program.inputs import needs_of, season_days, season_storms
+    from rickyard.program.inputs import season_days, season_storms
+    from rickyard.service import (
+        appetite,
+        check_outputs,
+        groups_named,
+        in_winter,
+        needs_table,
+    )
 
-    farm = load_farm(folder)
-    if winter is not None:
-        farm = replace(farm, season=replace(farm.season, winter=Winter(winter)))
-    groups = _chosen(farm, group_id)
+    check_outputs([chart], folder)
+    farm = in_winter(open_folder(folder).farm, winter)
+    groups = groups_named(farm, group_id)
     if chart is not None:
-        with within_range():
-            _draw(farm, groups, chart)
-    with within_range():
-        table = needs_of(farm)
+        _draw(farm, groups, chart)
+    table = needs_table(farm)
     rows = []
     for g, group in enumerate(table.groups):
         if group not in groups:
@@ -83,7 +85,7 @@ def needs(
                     cp_kg=float(table.cp_kg[g, t]),
                     ca_kg=float(table.ca_g[g, t]) / 1000.0,
                     p_kg=float(table.p_g[g, t]) / 1000.0,
-                    appetite_kg=_appetite_kg(table, g, t),
+                    appetite_kg=appetite(table, g, t),
                     tdn_kg=float(table.tdn_kg[g, t]),
                 )
             )
@@ -97,39 +99,10 @@ def needs(
             print_evidence(group, season_days(farm, group), console)
 
 
-def _appetite_kg(table: NeedTable, g: int, t: int) -> float:
-    """Return what a group wants of an ordinary hay, or the most it can eat where that is told."""
-    from rickyard.stock.beef import USUAL_HAY_NEM
-    from rickyard.stock.equations import RULES, appetite_kg
-
-    if table.intake_rule[g][t] not in RULES:
-        return float(table.most_dm_kg[g, t])
-    return float(
-        appetite_kg(
-            table.intake_rule[g][t],
-            float(table.shrunk_weight_kg[g, t]),
-            USUAL_HAY_NEM,
-            float(table.milk_kg[g, t]),
-            float(table.intake_factor[g, t]),
-        )
-    )
-
-
-def _chosen(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
-    if group_id is None:
-        return farm.groups
-    found = tuple(group for group in farm.groups if group.group_id == group_id)
-    if not found:
-        known = ", ".join(group.group_id for group in farm.groups) or "none"
-        fail(
-            f'No group of this farm is called "{group_id}".\n  Its groups are {known}.', EXIT_USAGE
-        )
-    return found
-
-
 def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:
     from rickyard.display import display_for
     from rickyard.program.explain import need_picture
+    from rickyard.service import worked_out
     from rickyard.sheets.charts import needs_chart_svg
 
     if len(groups) != 1:
@@ -137,10 +110,10 @@ def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:
         fail(f"A chart is of one group.\n  Add --group and one of {known}.", EXIT_USAGE)
     if chart.suffix.lower() != ".svg":
         fail(f"{chart}: the chart is an SVG.\n  Give it a name that ends in .svg.", EXIT_USAGE)
-    picture = need_picture(farm, groups[0])
+    with worked_out():
+        picture = need_picture(farm, groups[0])
     if not picture.days:
         fail(
             f"{groups[0].name} is not here in this season, so there is nothing to draw.", EXIT_USAGE
         )
-    write_whole(chart, needs_chart_svg(picture, display_for(farm.units)).encode("utf-8"))
-    click.echo(f"Chart: {chart}", err=True)
+    write_text("Chart", chart, needs_chart_svg(picture, display_for(farm.units)))

@@ -6,7 +6,15 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import EXIT_USAGE, QuantityOption, fail, terminal, write_stdout
+from rickyard.cli.shared import (
+    EXIT_USAGE,
+    Number,
+    QuantityOption,
+    answering,
+    fail,
+    terminal,
+    write_stdout,
+)
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, OutOfRange
 
 if TYPE_CHECKING:
@@ -16,8 +24,8 @@ BUSHEL_KG: Final = 56.0 * KG_PER_LB  # shelled corn, from memory
 
 _MASS = QuantityOption("mass", "lb")
 _PRICE = QuantityOption("price", "usd_per_ton")
-_PERCENT = click.FloatRange(0.0, 100.0)
-_NOT_NEGATIVE = click.FloatRange(min=0.0)
+_PERCENT = Number(0.0, 100.0, "10")
+_NOT_NEGATIVE = Number(0.0, 1e9, "120")
 _JSON_HELP = "Write JSON on standard output instead of a table."
 
 
@@ -46,6 +54,7 @@ def price() -> None:
 @click.option("--meal", "meal_usd_per_kg", type=_PRICE, help="Price of soybean meal, per ton.")
 @click.option("--metric", is_flag=True, help="Show prices per tonne and kilogram.")
 @click.option("--json", "as_json", is_flag=True, help=_JSON_HELP)
+@answering
 def hay(
     usd_per_bale: float | None,
     usd_per_kg: float | None,
@@ -64,7 +73,8 @@ def hay(
     as_json: bool,
 ) -> None:
     """Say what an offer of hay comes to per ton, dry, delivered and eaten."""
-    from rickyard.hay.money import Market, Offer, hay_price
+    from rickyard.hay.money import Market, Offer
+    from rickyard.service import priced_hay
     from rickyard.sheets.data_files import document
 
     market = None
@@ -83,10 +93,7 @@ def hay(
         storage_loss_pct=storage_loss,
         feeding_loss_pct=feeding_loss,
     )
-    try:
-        found = hay_price(offer, market)
-    except OutOfRange as error:
-        fail(f"This offer cannot be priced: {error}", EXIT_USAGE)
+    found = priced_hay(offer, market)
     if as_json:
         write_stdout(document("price hay", offer=offer, price=found))
         return
@@ -136,6 +143,7 @@ def _freight(
 )
 @click.option("--metric", is_flag=True, help="Show prices per tonne.")
 @click.option("--json", "as_json", is_flag=True, help=_JSON_HELP)
+@answering
 def storage(
     usd_per_kg: float,
     stored_kg: float | None,

@@ -2,20 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import EXIT_USAGE, fail, farm_folder_argument, load_farm, terminal
-
-if TYPE_CHECKING:
-    from rickyard.farm import Farm, Lot
-    from rickyard.forage.reading import LotReading
-    from rickyard.match import NutrientPrices
-
-_PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
+from rickyard.cli.shared import answering, farm_folder_argument, open_folder, terminal
 
 
 @click.command()
@@ -46,6 +37,7 @@ _PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
     is_flag=True,
     help="Show every value of the report and everything computed from it, each by its method.",
 )
+@answering
 def read(
     folder: Path,
     tdn_price: str | None,
@@ -57,67 +49,14 @@ def read(
     """Read each lot of the farm in FOLDER: what the hay is, whom it suits, what is dangerous."""
     from rickyard.cli.commands.screens import load_screens
     from rickyard.cli.show import print_readings
-    from rickyard.forage.reading import read_lot
-    from rickyard.forage.uncertainty import Labs
-    from rickyard.match import prices_of_feeds
+    from rickyard.service import read_lots, stated_prices
 
-    farm = load_farm(folder)
-    prices = _stated_prices(tdn_price, cp_price, farm.units) or prices_of_feeds(farm.feeds)
-    labs = Labs.ONE if one_lab else Labs.ANY
-    screens = None if screens_file is None else load_screens(screens_file)
-    readings = [
-        _valued(read_lot(lot, farm.reports_of(lot.lot_id), None, labs, screens), lot, farm, prices)
-        for lot in farm.lots
-    ]
-    if everything:
-        from rickyard.forage.reading import every_number
-
-        readings = [
-            replace(
-                one,
-                numbers=(*one.numbers, *every_number(lot, farm.reports_of(lot.lot_id), labs)),
-            )
-            for one, lot in zip(readings, farm.lots, strict=True)
-        ]
-    print_readings(readings, farm, terminal(), prices, _ranked(farm))
-
-
-def _ranked(farm: Farm) -> list[str]:
-    from rickyard.forage.energy import rank_by_tdn
-    from rickyard.forage.plausibility import lot_profile
-
-    measured = [
-        (lot.name, lot.forage, lot_profile(lot, farm.reports_of(lot.lot_id)).measured)
-        for lot in farm.lots
-    ]
-    return [group.sentence for group in rank_by_tdn(measured)]
-
-
-def _stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:
-    from rickyard.match import NutrientPrices
-    from rickyard.quantities import QuantityError, parse_quantity
-
-    if tdn is None and cp is None:
-        return None
-    if tdn is None or cp is None:
-        fail("Give both --tdn-price and --cp-price, or neither.", EXIT_USAGE)
-    unit = _PRICE_DEFAULT_UNIT.get(units, "usd_per_lb")
-    try:
-        energy, protein = (parse_quantity(text, "price", unit) for text in (tdn, cp))
-    except QuantityError as problem:
-        fail(f"{problem} Write a price such as 0.07 $/lb.", EXIT_USAGE)
-    if energy < 0.0 or protein < 0.0:
-        fail("A price must not be negative.", EXIT_USAGE)
-    return NutrientPrices(energy, protein, "as stated")
-
-
-def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> LotReading:
-    from rickyard.match import lot_worth, worth_sentence
-
-    if prices is None:
-        return reading
-    worth = lot_worth(reading.measured, prices)
-    sentence = worth_sentence(worth, farm.units, lot.value_usd_per_kg)
-    if any(one.level == "danger" for one in reading.cautions):
-        sentence = f"Only if the danger is settled: {sentence[0].lower()}{sentence[1:]}"
-    return replace(reading, value=sentence)
+    farm = open_folder(folder).farm
+    found = read_lots(
+        farm,
+        stated_prices(tdn_price, cp_price, farm.units),
+        one_lab=one_lab,
+        screens=None if screens_file is None else load_screens(screens_file),
+        everything=everything,
+    )
+    print_readings(found.readings, farm, terminal(), found.prices, found.ranked)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,27 +9,23 @@ from typing import TYPE_CHECKING
 import click
 
 from rickyard.cli.shared import (
-    EXIT_RECHECK,
-    EXIT_USAGE,
+    STDOUT,
     DayOption,
+    Number,
     QuantityOption,
-    checked_program,
-    dry_matter_of,
-    fail,
+    answering,
     farm_folder_argument,
-    load_farm,
+    new_program,
+    open_folder,
     terminal,
+    to_file,
     write_calendar,
     write_stdout,
-    write_whole,
+    write_text,
 )
 
 if TYPE_CHECKING:
-    from rickyard.farm import Farm
-    from rickyard.hay.sampling import SamplePlan
     from rickyard.program.explain import WorthOfTest
-
-STDOUT = "-"
 
 
 @click.command()
@@ -62,7 +57,7 @@ STDOUT = "-"
 )
 @click.option(
     "--within",
-    type=click.FloatRange(min=0.0, min_open=True),
+    type=Number(0.01, 20.0, "0.5"),
     metavar="POINTS",
     help="Half width wanted for crude protein, nine times in ten, from sampling alone.",
 )
@@ -87,9 +82,10 @@ STDOUT = "-"
     "--ics",
     "ics_file",
     metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=click.Path(path_type=Path),
     help="Write the days as an iCalendar file.",
 )
+@answering
 def sampling(
     folder: Path,
     today: date | None,
@@ -108,17 +104,14 @@ def sampling(
 ) -> None:
     """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
     from rickyard.cli.show import print_sampling
-    from rickyard.hay.sampling import Options, farm_sample_plans
-    from rickyard.program.solver import SolveError
-    from rickyard.quantities import OutOfRange
+    from rickyard.hay.sampling import Options
+    from rickyard.service import PlanRequest, check_outputs, sampling_plan, worth_of_sampling
     from rickyard.sheets.data_files import document
 
-    farm = load_farm(folder)
-    day = today or date.today()
-    known = [lot.lot_id for lot in farm.lots]
-    for name in (*only, *sale, *animals_off, *wetted, *heated):
-        if name not in known:
-            fail(f'"{name}" is no lot of this farm; its lots are {", ".join(known)}.', EXIT_USAGE)
+    file = to_file(json_file)
+    check_outputs([file, ics_file], folder)
+    opened = open_folder(folder)
+    farm, day = opened.farm, today or date.today()
     options = Options(
         tip_m=tip_m,
         how="systematic" if how == "systematic" else "random",
@@ -129,31 +122,18 @@ def sampling(
         wetted=frozenset(wetted),
         heated=frozenset(heated),
     )
-    try:
-        plans = farm_sample_plans(farm, day, dry_matter_of(farm), options)
-    except OutOfRange as error:
-        fail(f"The farm cannot be sampled as asked: {error}", EXIT_USAGE)
-    if only:
-        plans = tuple(plan for plan in plans if plan.lot_id in only)
-    try:
-        worths = _worths(farm, plans) if value and plans else ()
-    except SolveError as error:
-        fail(str(error), EXIT_RECHECK)
+    plans = sampling_plan(farm, day, options, only)
+    worths: tuple[WorthOfTest, ...] = ()
+    if value and plans:
+        program = new_program(opened, PlanRequest(), quiet=True).program
+        worths = worth_of_sampling(farm, program, plans)
+    text = document("sampling", farm=farm.name, on=day, lots=plans, worth=worths)
     if json_file == STDOUT:
-        write_stdout(document("sampling", farm=farm.name, on=day, lots=plans, worth=worths))
+        write_stdout(text)
     else:
         print_sampling(plans, farm, day, terminal(), worths)
-        if json_file is not None:
-            text = document("sampling", farm=farm.name, on=day, lots=plans, worth=worths)
-            write_whole(Path(json_file), text.encode("utf-8"))
-            click.echo(f"JSON: {json_file}", err=True)
+        write_text("JSON", file, text)
     if ics_file is not None:
         from rickyard.sheets.paper import heat_events, sampling_events
 
         write_calendar(farm, (*sampling_events(plans), *heat_events(farm, day)), ics_file)
-
-
-def _worths(farm: Farm, plans: Sequence[SamplePlan]) -> tuple[WorthOfTest, ...]:
-    from rickyard.program.explain import worths_of_tests
-
-    return worths_of_tests(farm, checked_program(farm, quiet=True), plans)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import EXIT_FOLDER, EXIT_USAGE, fail, write_whole
+from rickyard.cli.shared import EXIT_FOLDER, EXIT_USAGE, answering, aside, fail, say
 
 if TYPE_CHECKING:
     from rickyard.farm import Forage
@@ -33,6 +33,7 @@ _MOST_FAULTS_TOLD: Final = 20
     default=None,
     help="Results of one forage below which it keeps the shipped limits (30).",
 )
+@answering
 def screens(results: Path, out: Path, source: str, least: int | None) -> None:
     """Turn past results into a table of screening limits.
 
@@ -49,7 +50,9 @@ def screens(results: Path, out: Path, source: str, least: int | None) -> None:
         screens_from_results,
         write_screen_rows,
     )
+    from rickyard.service import check_outputs, write_file
 
+    check_outputs([out])
     held = _read_results(_text_of(results), results.name)
     columns = columns_of_rows(held.forages, held.wet, held.rows)
     sound = ~error_rows(columns)
@@ -67,9 +70,9 @@ def screens(results: Path, out: Path, source: str, least: int | None) -> None:
         )
     text = write_screen_rows(rows)
     read_screen_rows(text, out.name)
-    write_whole(out, text.encode("utf-8"))
-    click.echo(_told(held, int(sound.sum()), rows_by_forage=Counter(str(r.forage) for r in rows)))
-    click.echo(f"Written: {out}")
+    write_file(out, text.encode("utf-8"))
+    say(_told(held, int(sound.sum()), rows_by_forage=Counter(str(r.forage) for r in rows)))
+    say(f"Written: {out}")
 
 
 def load_screens(path: Path) -> Screens:
@@ -122,7 +125,7 @@ def _read_results(text: str, name: str) -> _Results:
     if faults:
         more = len(faults) - _MOST_FAULTS_TOLD
         tail = [f"... and {more} more."] if more > 0 else []
-        click.echo("\n".join(["Rows left out:", *faults[:_MOST_FAULTS_TOLD], *tail]), err=True)
+        aside("\n".join(["Rows left out:", *faults[:_MOST_FAULTS_TOLD], *tail]))
     if not results.rows:
         fail(f"{name}: holds no row that can be read.", EXIT_FOLDER)
     return results

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import write_whole
+from rickyard.cli.shared import STDOUT, answering
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,10 +41,11 @@ class UnreadableFile(click.ClickException):
     "--json",
     "json_to",
     metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False, allow_dash=True),
+    type=click.Path(path_type=Path),
     help="Also write the rows shown as JSON to FILE, or with - to standard output instead.",
 )
 @click.pass_context
+@answering
 def verify(
     context: click.Context, paths: tuple[Path, ...], only: tuple[str, ...], json_to: Path | None
 ) -> None:
@@ -57,8 +58,11 @@ def verify(
     The exit status is 0 when nothing failed, 1 when a row failed and 2 when a file cannot be
     read.
     """
+    from rickyard.service import check_outputs
     from rickyard.verify import evaluate_all, tally
 
+    if json_to is not None and str(json_to) != STDOUT:
+        check_outputs([json_to])
     outcomes = evaluate_all(_read(paths))
     total = tally(outcomes)
     shown = [outcome for outcome in outcomes if not only or outcome.status in only]
@@ -156,6 +160,8 @@ def _written(value: float | str) -> str:
 
 
 def _write_json(target: Path, outcomes: Sequence[Outcome], total: Tally) -> None:
+    from rickyard.service import write_file
+
     document = {
         "passed": total.passed,
         "failed": total.failed,
@@ -180,7 +186,7 @@ def _write_json(target: Path, outcomes: Sequence[Outcome], total: Tally) -> None
         ],
     }
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    if str(target) == "-":
+    if str(target) == STDOUT:
         click.echo(text, nl=False)
         return
-    write_whole(target, text.encode("utf-8"))
+    write_file(target, text.encode("utf-8"))

@@ -4,26 +4,23 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 import click
 
 from rickyard.cli.shared import (
     EXIT_USAGE,
     DayOption,
-    check_day,
-    checked_program,
+    answering,
     fail,
     farm_folder_argument,
-    load_farm,
-    seconds_option,
+    open_folder,
+    plan_file_option,
+    plan_options,
+    program_for,
     terminal,
-    write_whole,
+    write_text,
 )
-
-if TYPE_CHECKING:
-    from rickyard.farm import Farm
-    from rickyard.program.result import SeasonProgram
 
 
 @click.command()
@@ -38,65 +35,38 @@ if TYPE_CHECKING:
     "--pdf",
     "pdf_file",
     metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=click.Path(path_type=Path),
     help="Write the list as PDF, with room to write what was really fed.",
 )
 @click.option("--all", "every_week", is_flag=True, help="Write every week of the season as PDF.")
-@click.option(
-    "--from-date",
-    "from_on",
-    type=DayOption(),
-    help="Plan anew from this day on, from the feeding log and what is left.",
-)
-@seconds_option
+@plan_file_option
+@plan_options
+@answering
 def week(
     folder: Path,
     day: date | None,
     pdf_file: Path | None,
     every_week: bool,
-    from_on: date | None,
-    seconds: float | None,
+    plan_file: Path | None,
+    **how: Any,
 ) -> None:
-    """Show what to put out this week in the farm in FOLDER: whole bales, feeds, changes of hay."""
-    from rickyard.program.result import USUAL_SECONDS, PlanOptions
+    """Show what to put out this week in the farm in FOLDER: whole bales, feeds, changes of hay.
+
+    With --plan it is the list of the program that was adopted, the one on the wall; without it a
+    program is made first, which may differ from that one.
+    """
+    from rickyard.cli.show import print_week
+    from rickyard.service import check_outputs, list_week, week_start
+    from rickyard.sheets.paper import week_pdf, weeks_pdf
 
     if every_week and pdf_file is None:
         fail("--all writes a file.\n  Add --pdf and the name of a file.", EXIT_USAGE)
-    farm = load_farm(folder)
-    check_day(farm, from_on)
-    options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds, from_on=from_on)
-    program = checked_program(farm, quiet=False, options=options)
-    start = _start(program, day)
+    check_outputs([pdf_file], folder)
+    opened = open_folder(folder)
+    planned = program_for(opened, plan_file, how, quiet=False)
+    program, farm = planned.program, planned.farm
+    start = week_start(program, day, date.today())
     if pdf_file is not None:
-        write_whole(pdf_file, _pdf(program, farm, None if every_week else start))
-        click.echo(f"PDF:  {pdf_file}", err=True)
-    _show(program, farm, start)
-
-
-def _start(program: SeasonProgram, day: date | None) -> date:
-    """Return the first day of the week asked for; leave with code 2 outside the season."""
-    from rickyard.display import day_year_text
-    from rickyard.sheets.paper import last_day, week_start_of
-    from rickyard.sheets.wording import words_week
-
-    asked = day or max(date.today(), program.start)
-    start = week_start_of(program, asked)
-    if start is None and day is None:
-        start = week_start_of(program, last_day(program))
-    if start is None:
-        first, last = day_year_text(program.start), day_year_text(last_day(program))
-        fail(words_week.outside(day_year_text(asked), first, last), EXIT_USAGE)
-    return start
-
-
-def _pdf(program: SeasonProgram, farm: Farm, start: date | None) -> bytes:
-    from rickyard.sheets.paper import week_pdf, weeks_pdf
-
-    return weeks_pdf(program, farm) if start is None else week_pdf(program, farm, start)
-
-
-def _show(program: SeasonProgram, farm: Farm, start: date) -> None:
-    from rickyard.cli.show import print_week
-    from rickyard.sheets.paper import week_list
-
-    print_week(week_list(program, farm, start), farm, terminal())
+        paper = weeks_pdf(program, farm) if every_week else week_pdf(program, farm, start)
+        write_text("PDF", pdf_file, paper)
+    print_week(list_week(planned, start), farm, terminal())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -11,31 +10,28 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from rickyard.cli.shared import (
-    EXIT_USAGE,
-    Asked,
+    STDOUT,
     DayOption,
-    NotUnderstood,
-    Stopper,
-    changes_of,
-    checked_program,
-    fail,
+    answering,
+    effort_option,
     farm_folder_argument,
-    load_farm,
+    open_folder,
+    request_of,
     seconds_option,
-    write_whole,
+    terminal,
+    to_file,
+    working,
+    write_stdout,
+    write_text,
 )
-from rickyard.cli.shared import terminal as terminal_of
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
-    from rickyard.program.planning import Change, WhatIfAnswer
+    from rickyard.program.planning import WhatIfAnswer
     from rickyard.program.result import SeasonProgram
 
-STDOUT: Final = "-"
-AS_IT_IS: Final = "as it is"
-
-#: A better program is looked for so long for each question, when nobody says. [s]
-USUAL_SECONDS: Final = 3.0
+#: So much is spent on a better program for each question, when nobody says. [units of work]
+USUAL_EFFORT: Final = 3.0
 
 
 @click.command("what-if")
@@ -83,6 +79,7 @@ USUAL_SECONDS: Final = 3.0
     help="Let all of it happen at once, instead of each alone.",
 )
 @click.option("--full", is_flag=True, help="Also set the programs side by side, lot by lot.")
+@effort_option
 @seconds_option
 @click.option(
     "--json",
@@ -91,6 +88,7 @@ USUAL_SECONDS: Final = 3.0
     help="Write the answers as JSON (docs/commands.md); - writes them to standard output and "
     "nothing else there.",
 )
+@answering
 def what_if(
     folder: Path,
     head: tuple[str, ...],
@@ -101,6 +99,7 @@ def what_if(
     intake: tuple[str, ...],
     together: bool,
     full: bool,
+    effort: float | None,
     seconds: float | None,
     json_file: str | None,
 ) -> None:
@@ -109,70 +108,42 @@ def what_if(
     Every option may be given again. Each is answered alone, beside the program of the farm as it
     is; with --together all of them happen at once.
     """
-    asked = Asked(head, price, without, until, intake, winter)
-    farm = load_farm(folder)
-    try:
-        changes = changes_of(farm, asked)
-    except NotUnderstood as problem:
-        fail(str(problem), EXIT_USAGE)
-    if not changes:
-        fail(
-            "Nothing is asked. Say what would be different, as: rickyard what-if FOLDER "
-            "--head cows=70 --price cubes=+20%.",
-            EXIT_USAGE,
+    from rickyard import service
+
+    document = to_file(json_file)
+    service.check_outputs([document], folder)
+    opened = open_folder(folder)
+    asked = service.Asked(head, price, without, until, intake, winter)
+    changes = service.changes_of(opened.farm, asked)
+    request = request_of({"effort": USUAL_EFFORT if effort is None else effort, "seconds": seconds})
+    with working(json_file == STDOUT) as (say, stop):
+        base, answers = service.what_if(
+            opened, changes, request, together=together, progress=say, stop=stop
         )
-    cases: list[list[Change]] = [changes] if together else [[change] for change in changes]
-    base, answers = _answers(farm, cases, seconds, quiet=json_file == STDOUT)
     if json_file == STDOUT:
-        sys.stdout.buffer.write(_json(farm, base, answers).encode("utf-8"))
+        write_stdout(_json(opened.farm, base, answers))
         return
-    _show(farm, base, answers, full=full)
-    if json_file is not None:
-        write_whole(Path(json_file), _json(farm, base, answers).encode("utf-8"))
-        click.echo(f"JSON: {json_file}", err=True)
-
-
-def _answers(
-    farm: Farm, cases: Sequence[Sequence[Change]], seconds: float | None, *, quiet: bool
-) -> tuple[SeasonProgram, list[WhatIfAnswer]]:
-    from rickyard.program.planning import answer, changed, labels_of
-    from rickyard.program.result import PlanOptions
-    from rickyard.quantities import OutOfRange
-
-    options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds)
-    stopper = Stopper()
-    base = checked_program(farm, quiet=quiet, options=options, before=AS_IT_IS, stopper=stopper)
-    found = []
-    for case in cases:
-        try:
-            other = changed(farm, case)
-        except OutOfRange as problem:
-            fail(str(problem), EXIT_USAGE)
-        label = labels_of(farm, case)
-        program = checked_program(
-            other, quiet=quiet, options=options, before=label, stopper=stopper
-        )
-        found.append(answer(farm, base, case, program))
-    return base, found
+    _show(opened.farm, base, answers, full=full)
+    if document is not None:
+        write_text("JSON", document, _json(opened.farm, base, answers))
 
 
 def _show(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer], *, full: bool) -> None:
     from rickyard.cli.show import print_answers, print_comparison
-    from rickyard.program.compare import compare
+    from rickyard.service import side_by_side
 
-    console = terminal_of()
+    console = terminal()
     print_answers(base, answers, farm, console)
     if full:
-        programs = [(AS_IT_IS, base), *((one.label, one.program) for one in answers)]
-        print_comparison(compare(programs), farm, console, "Side by side")
+        print_comparison(side_by_side(base, answers), farm, console, "Side by side")
 
 
 def _json(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> str:
-    from rickyard.program.compare import compare
+    from rickyard.service import side_by_side
     from rickyard.sheets.data_files import document
 
-    programs = [(AS_IT_IS, base), *((one.label, one.program) for one in answers)]
     told = [
         {"label": one.label, "cost_usd": one.cost_usd, "sentence": one.sentence} for one in answers
     ]
-    return document("what_if", farm=farm.name, answers=told, comparison=compare(programs))
+    found = side_by_side(base, answers)
+    return document("what_if", farm=farm.name, answers=told, comparison=found)

@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 import click
 
 from rickyard.cli.shared import (
-    EXIT_RECHECK,
-    EXIT_USAGE,
-    checked_program,
-    fail,
+    STDOUT,
+    Number,
+    answering,
     farm_folder_argument,
-    load_farm,
+    open_folder,
+    plan_file_option,
+    plan_options,
+    program_for,
     terminal,
-    write_whole,
+    to_file,
+    write_stdout,
+    write_text,
 )
-
-if TYPE_CHECKING:
-    from rickyard.farm import Farm
-    from rickyard.program.ask import Question
-    from rickyard.program.result import SeasonProgram
-
-STDOUT = "-"
 
 
 @click.command()
@@ -32,17 +28,17 @@ STDOUT = "-"
 @click.option("--group", "group_id", metavar="GROUP", help="Only this group, by its short name.")
 @click.option(
     "--week",
-    "period",
     metavar="N",
     type=click.IntRange(min=1),
     help="Only the week of the season (the period, where periods have another length) of this "
     "number, the first being 1.",
 )
 @click.option(
-    "--seconds",
+    "--answers",
     metavar="N",
-    type=click.FloatRange(min=0.0),
-    help="How long each kind of answer may take before no more of it is begun.",
+    type=Number(0.0, 86_400.0, "10"),
+    help="How much work each kind of answer may cost before no more of it is begun; a unit takes "
+    "about a second, 2 is usual.",
 )
 @click.option(
     "--json",
@@ -51,60 +47,40 @@ STDOUT = "-"
     help="Write the program with its answers as JSON (docs/plan-json.md); - writes it to standard "
     "output and nothing else there.",
 )
+@plan_file_option
+@plan_options
+@answering
 def why(
     folder: Path,
     group_id: str | None,
-    period: int | None,
-    seconds: float | None,
+    week: int | None,
+    answers: float | None,
     json_file: str | None,
+    plan_file: Path | None,
+    **how: Any,
 ) -> None:
     """Say why the season program of the farm in FOLDER is as it is.
 
     What decides each group's ration, why it is fed each hay, what doing without it would cost,
     what would remove each shortage, and the prices at which feeds enter and leave the program.
+    With --plan it is the program that was adopted; without it one is made first.
     """
-    from rickyard.program.ask import with_answers
-    from rickyard.program.solver import SolveError
-
-    farm = load_farm(folder)
-    known = [group.group_id for group in farm.groups]
-    if group_id is not None and group_id not in known:
-        names = ", ".join(known) or "none"
-        fail(
-            f'No group of this farm is called "{group_id}".\n  Its groups are {names}.', EXIT_USAGE
-        )
-    program = checked_program(farm, quiet=json_file == STDOUT)
-    question = _question(program, group_id, period, seconds)
-    try:
-        program = with_answers(farm, program, question)
-    except SolveError as error:
-        fail(str(error), EXIT_RECHECK)
-    _show(program, farm, question, json_file)
-
-
-def _question(
-    program: SeasonProgram, group_id: str | None, period: int | None, seconds: float | None
-) -> Question:
-    from rickyard.program.ask import USUAL_SECONDS, Question
-
-    if period is not None and period > len(program.periods):
-        fail(
-            f"The season has {len(program.periods)} weeks (or periods); there is no {period}.\n"
-            "  Give --week a number among them.",
-            EXIT_USAGE,
-        )
-    on = None if period is None else program.periods[period - 1].start
-    return Question(group_id or "", on, USUAL_SECONDS if seconds is None else seconds)
-
-
-def _show(program: SeasonProgram, farm: Farm, question: Question, json_file: str | None) -> None:
     from rickyard.cli.show import print_why
+    from rickyard.program.ask import ANSWER_EFFORT
+    from rickyard.service import check_outputs, explain, need_group
     from rickyard.sheets.data_files import plan_json
 
+    document = to_file(json_file)
+    check_outputs([document], folder)
+    opened = open_folder(folder)
+    if group_id is not None:
+        need_group(opened.farm, group_id)
+    planned = program_for(opened, plan_file, how, quiet=json_file == STDOUT)
+    effort = ANSWER_EFFORT if answers is None else answers
+    program, question = explain(planned, group_id, week, effort=effort)
     if json_file == STDOUT:
-        sys.stdout.buffer.write(plan_json(program).encode("utf-8"))
+        write_stdout(plan_json(program))
         return
-    if json_file is not None:
-        write_whole(Path(json_file), plan_json(program).encode("utf-8"))
-        click.echo(f"JSON: {json_file}", err=True)
-    print_why(program, farm, question, terminal())
+    if document is not None:
+        write_text("JSON", document, plan_json(program))
+    print_why(program, planned.farm, question, terminal())

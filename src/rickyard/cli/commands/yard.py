@@ -9,23 +9,22 @@ from typing import TYPE_CHECKING
 import click
 
 from rickyard.cli.shared import (
-    EXIT_USAGE,
+    STDOUT,
     DayOption,
-    dry_matter_of,
-    fail,
+    answering,
     farm_folder_argument,
-    load_farm,
+    open_folder,
+    say,
     terminal,
+    to_file,
     write_calendar,
     write_stdout,
-    write_whole,
+    write_text,
 )
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.hay.yard import YardPage
-
-STDOUT = "-"
 
 
 @click.command()
@@ -51,9 +50,10 @@ STDOUT = "-"
     "--ics",
     "ics_file",
     metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=click.Path(path_type=Path),
     help="Write the days to probe hot hay and to have fed risky lots by as an iCalendar file.",
 )
+@answering
 def yard(
     folder: Path,
     day: date | None,
@@ -65,27 +65,23 @@ def yard(
 ) -> None:
     """Show what stands in the yard of the farm in FOLDER, what it lost and will lose."""
     from rickyard.cli.show import print_yard
-    from rickyard.hay.yard import yard_page
-    from rickyard.quantities import OutOfRange
+    from rickyard.service import check_outputs, yard_on
     from rickyard.sheets.data_files import document
 
-    farm = load_farm(folder)
+    file = to_file(json_file)
+    check_outputs([file, ics_file], folder)
+    farm = open_folder(folder).farm
     when = day or date.today()
-    try:
-        page = yard_page(farm, when, dry_matter_of(farm), drought_often=drought)
-    except OutOfRange as error:
-        fail(f"The yard cannot be told: {error}", EXIT_USAGE)
+    page = yard_on(farm, when, drought_often=drought)
     if split is not None:
         _print_split(farm, page, when, split)
         return
+    text = document("yard", farm=farm.name, yard=page)
     if json_file == STDOUT:
-        write_stdout(document("yard", farm=farm.name, yard=page))
+        write_stdout(text)
     else:
         print_yard(page, farm, terminal(), with_book=book)
-        if json_file is not None:
-            text = document("yard", farm=farm.name, yard=page)
-            write_whole(Path(json_file), text.encode("utf-8"))
-            click.echo(f"JSON: {json_file}", err=True)
+        write_text("JSON", file, text)
     if ics_file is not None:
         from rickyard.sheets.paper import feed_by_events, heat_events
 
@@ -94,39 +90,17 @@ def yard(
 
 def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, str]) -> None:
     """Print the rows of lots.csv and moves.csv that make a part of a lot a lot of its own."""
-    from rickyard.farm import Storage
-    from rickyard.hay.sampling import split_lot
-    from rickyard.quantities import OutOfRange
+    from rickyard.service import lot_split
 
-    lot_id, bales, where = split
-    line = next((one for one in page.lines if one.lot_id == lot_id), None)
-    if line is None:
-        known = ", ".join(lot.lot_id for lot in farm.lots)
-        fail(f'"{lot_id}" is no lot of this farm; its lots are {known}.', EXIT_USAGE)
-    if where not in list(Storage):
-        fail(f'"{where}" is no way of storing; write one of {", ".join(Storage)}.', EXIT_USAGE)
-    try:
-        parts = split_lot(
-            farm.lot(lot_id),
-            float(bales),
-            Storage(where),
-            day,
-            standing=line.standing.bales,
-            bale_kg=line.standing.bale_kg,
-            taken=[lot.lot_id for lot in farm.lots],
-        )
-    except OutOfRange as error:
-        fail(f"{lot_id} cannot be split so: {error}", EXIT_USAGE)
-    except ValueError:
-        fail(f'"{bales}" is not a number of bales.', EXIT_USAGE)
-    part = parts.part
-    click.echo(
+    lot_id = split[0]
+    part = lot_split(farm, page, day, *split).part
+    say(
         f"Copy the row of {lot_id} in lots.csv, change in the copy these columns, and leave the "
         "rest:"
     )
-    click.echo(f"  lot = {part.lot_id}, storage = {part.storage}, bales = {part.bales:g}")
-    click.echo(f"  counted_on = {day.isoformat()}, bale_weight = {part.bale_weight_kg:.1f} kg")
-    click.echo("Add to moves.csv:")
-    click.echo("  day,lot,kind,bales,to")
-    click.echo(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
-    click.echo("From now on the two age apart: test and flag each on its own.")
+    say(f"  lot = {part.lot_id}, storage = {part.storage}, bales = {part.bales:g}")
+    say(f"  counted_on = {day.isoformat()}, bale_weight = {part.bale_weight_kg:.1f} kg")
+    say("Add to moves.csv:")
+    say("  day,lot,kind,bales,to")
+    say(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
+    say("From now on the two age apart: test and flag each on its own.")

@@ -4,22 +4,23 @@ Exit codes and options stand here once.
 """
 
 # fmt: off
-from rickyard.cli.shared.assurance import draw_assurance
-from rickyard.cli.shared.changes import Asked, NotUnderstood, changes_of
+from rickyard.cli.shared.assurance import check_chart, draw_assurance
 from rickyard.cli.shared.common import (
-    EXIT_FOLDER, EXIT_RECHECK, EXIT_USAGE, fail, farm_folder_argument, load_farm, terminal,
-    within_range, write_whole,
+    EXIT_FOLDER, EXIT_INTERRUPTED, EXIT_USAGE, STDOUT, answering, aside, fail, farm_folder_argument,
+    open_folder, say, terminal, to_file, write_stdout, write_text,
 )
-from rickyard.cli.shared.days import (
-    DayOption, QuantityOption, dry_matter_of, write_calendar, write_stdout,
-)
+from rickyard.cli.shared.days import DayOption, QuantityOption, write_calendar
+from rickyard.cli.shared.numbers import Number
+from rickyard.cli.shared.plain import plain
 from rickyard.cli.shared.planning import (
-    Stopper, check_day, checked_program, seconds_option, winters_of,
+    effort_option, line_of_work, new_program, plan_file_option, plan_options, program_for,
+    request_of, seconds_option, working,
 )
 
 __all__ = [
-    "Asked", "DayOption", "EXIT_FOLDER", "EXIT_RECHECK", "EXIT_USAGE", "NotUnderstood",
-    "QuantityOption", "Stopper", "changes_of", "check_day", "checked_program", "draw_assurance",
-    "dry_matter_of", "fail", "farm_folder_argument", "load_farm", "seconds_option", "terminal",
-    "winters_of", "within_range", "write_calendar", "write_stdout", "write_whole",
+    "DayOption", "EXIT_FOLDER", "EXIT_INTERRUPTED", "EXIT_USAGE", "Number", "QuantityOption",
+    "STDOUT", "answering", "aside", "check_chart", "draw_assurance", "effort_option", "fail",
+    "farm_folder_argument", "line_of_work", "new_program", "open_folder", "plain",
+    "plan_file_option", "plan_options", "program_for", "request_of", "say", "seconds_option",
+    "terminal", "to_file", "working", "write_calendar", "write_stdout", "write_text",
 ]

@@ -3,77 +3,113 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
+from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, NoReturn
+from typing import TYPE_CHECKING, Final, NoReturn, ParamSpec
 
 import click
+
+from rickyard.cli.shared.plain import plain
 
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from rickyard.farm import Farm
+    from rickyard.service import OpenedFarm, ServiceError
+
+_P = ParamSpec("_P")
 
 EXIT_USAGE: Final = 2
 EXIT_FOLDER: Final = 3
 EXIT_RECHECK: Final = 4
 
+#: What a shell expects of a command that Ctrl-C ended.
+EXIT_INTERRUPTED: Final = 130
 
-def load_farm(folder: Path) -> Farm:
-    """Read a farm folder, or name every fault in it and leave with exit code 3."""
-    from rickyard.folder.io import read_folder
-    from rickyard.folder.tables import FolderFaults
-    from rickyard.forage.values import feed_ids
-
-    try:
-        return read_folder(folder, known_table_ids=feed_ids()).farm
-    except FolderFaults as faults:
-        fail(str(faults), EXIT_FOLDER)
+#: What goes to standard output.
+STDOUT: Final = "-"
 
 
-@contextmanager
-def within_range() -> Iterator[None]:
-    """Leave with exit code 3 when an equation meets a value it was not made for."""
-    from rickyard.quantities import OutOfRange
+def open_folder(folder: Path) -> OpenedFarm:
+    """Read a farm folder and show what in it is worth a second look."""
+    from rickyard.service import open_farm
 
-    try:
-        yield
-    except OutOfRange as problem:
-        fail(f"The farm cannot be worked out: {problem}", EXIT_FOLDER)
+    opened = open_farm(folder)
+    for question in opened.questions:
+        aside(question)
+    return opened
+
+
+def answering(function: Callable[_P, None]) -> Callable[_P, None]:
+    """Let a command leave with a sentence where a service could not do what was asked."""
+
+    @wraps(function)
+    def command(*args: _P.args, **kwargs: _P.kwargs) -> None:
+        from rickyard.service import ServiceError
+
+        try:
+            function(*args, **kwargs)
+        except ServiceError as problem:
+            fail(str(problem), _exit_code(problem))
+
+    return command
+
+
+def _exit_code(problem: ServiceError) -> int:
+    from rickyard.service import CannotWorkOut, FolderFaulty, NoProgram
+
+    if isinstance(problem, FolderFaulty | CannotWorkOut):
+        return EXIT_FOLDER
+    return EXIT_RECHECK if isinstance(problem, NoProgram) else EXIT_USAGE
 
 
 def fail(message: str, code: int) -> NoReturn:
     """Say what went wrong on standard error and leave."""
-    click.echo(message, err=True)
+    aside(message)
     sys.exit(code)
 
 
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all, through a neighbour that is moved into place.
+def say(message: str = "") -> None:
+    """Print a line on standard output, with nothing in it that moves a terminal."""
+    click.echo(plain(message))
 
-    Leaves with exit code 2 and a sentence when the place cannot be written.
-    """
-    partial = path.with_name(f".{path.name}.partial")
-    try:
-        partial.write_bytes(content)
-        partial.replace(path)
-    except OSError as error:
-        partial.unlink(missing_ok=True)
-        fail(
-            f"{path}: cannot be written ({error.strerror}). Choose a folder that exists and that "
-            "you may write to, and close the file where it is open.",
-            EXIT_USAGE,
-        )
+
+def aside(message: str) -> None:
+    """Print a line on standard error, with nothing in it that moves a terminal."""
+    click.echo(plain(message), err=True)
+
+
+def write_text(label: str, path: Path | None, text: str | bytes) -> None:
+    """Write a file and say where it is; do nothing where none was asked for."""
+    from rickyard.service import write_file
+
+    if path is None:
+        return
+    write_file(path, text if isinstance(text, bytes) else text.encode("utf-8"))
+    aside(f"{label}: {path}")
+
+
+def write_stdout(text: str) -> None:
+    """Write a document to standard output as UTF-8, whatever the terminal speaks."""
+    click.echo(text.encode("utf-8"), nl=False)
+
+
+def to_file(name: str | None) -> Path | None:
+    """Return the file that an option names; none where it names standard output or nothing."""
+    return None if name is None or name == STDOUT else Path(name) if name else _no_name()
+
+
+def _no_name() -> NoReturn:
+    fail("A file to write has no name. Give it one.", EXIT_USAGE)
 
 
 def terminal(*, err: bool = False) -> Console:
     """Return the console to print on; plain and never folded when it is not a terminal."""
-    from rich.console import Console
+    from rickyard.cli.shared.console import PlainConsole
 
-    console = Console(stderr=err, highlight=False)
+    console = PlainConsole(stderr=err, highlight=False)
     if not console.is_terminal:
-        return Console(stderr=err, highlight=False, width=100, no_color=True)
+        return PlainConsole(stderr=err, highlight=False, width=100, no_color=True)
     return console
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared.common import write_whole
+from rickyard.cli.shared.common import aside, write_text
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -60,24 +60,11 @@ class QuantityOption(click.ParamType[float]):
             self.fail(str(error), param, ctx)
 
 
-def write_stdout(text: str) -> None:
-    """Write a document to standard output as UTF-8, whatever the terminal speaks."""
-    click.echo(text.encode("utf-8"), nl=False)
-
-
 def write_calendar(farm: Farm, events: Sequence[Event], file: Path) -> None:
     """Write days as an iCalendar file, and none where there is no day: RFC 5545 wants one."""
     from rickyard.sheets.paper import calendar_bytes
 
     if not events:
-        click.echo(f"Calendar: there is no day to write, so {file} was not written.", err=True)
+        aside(f"Calendar: there is no day to write, so {file} was not written.")
         return
-    write_whole(file, calendar_bytes(farm, events, datetime.now(UTC)))
-    click.echo(f"Calendar: {file}", err=True)
-
-
-def dry_matter_of(farm: Farm) -> dict[str, float]:
-    """Return the dry matter of every lot as it is counted, percent as fed."""
-    from rickyard.forage.plausibility import lot_profile
-
-    return {lot.lot_id: lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct for lot in farm.lots}
+    write_text("Calendar", file, calendar_bytes(farm, events, datetime.now(UTC)))

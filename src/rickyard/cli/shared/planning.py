@@ -4,46 +4,156 @@ from __future__ import annotations
 
 import signal
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from rickyard.cli.shared.common import (
-    EXIT_FOLDER,
-    EXIT_RECHECK,
-    EXIT_USAGE,
-    fail,
-    terminal,
-    within_range,
-)
+from rickyard.cli.shared.common import EXIT_USAGE, aside, fail, terminal
+from rickyard.cli.shared.days import DayOption
+from rickyard.cli.shared.numbers import Number
+from rickyard.cli.shared.plain import plain
 
 if TYPE_CHECKING:
-    from datetime import date
-
     from rich.text import Text
 
-    from rickyard.farm import Farm
-    from rickyard.program.result import PlanOptions, SeasonProgram, WinterPrograms
+    from rickyard.service import OpenedFarm, Planned, PlanRequest
 
-#: Nobody waits longer than a day.
+#: Nobody waits longer than a day, and a unit of work takes about a second.
 MOST_SECONDS: Final = 86_400.0
-
-#: So many things that do not add up are shown of a program that fails its re-check.
-MOST_BREACHES: Final = 20
 
 STOPPING: Final = "Stopping: the best program so far follows. Press Ctrl-C again to leave at once."
 
 seconds_option = click.option(
     "--seconds",
     metavar="N",
-    type=click.FloatRange(0.0, MOST_SECONDS),
-    help="Look for a better program for so long at most, a few seconds if left out; 0 takes the "
-    "first one.",
+    type=Number(0.0, MOST_SECONDS, "30"),
+    help="Stop looking for a better program after so long by the clock, whatever the effort; 0 "
+    "takes the first one. Two runs that the clock ends may differ.",
 )
+
+effort_option = click.option(
+    "--effort",
+    metavar="N",
+    type=Number(0.0, MOST_SECONDS, "20"),
+    help="How much work to spend on looking for a better program; a unit takes about a second, 5 "
+    "is usual. The same effort gives the same program on every run.",
+)
+
+
+def plan_options(function: click.decorators.FC) -> click.decorators.FC:
+    """Add the options that say how a program is made, the same for every command that plans."""
+    for option in reversed(_PLAN_OPTIONS):
+        function = option(function)
+    return function
+
+
+_PLAN_OPTIONS: Final = (
+    click.option(
+        "--assure",
+        "assure_pct",
+        metavar="PCT",
+        type=Number(50.0, 99.0, "80"),
+        help="Let protein and energy be enough with this chance, as far as lots are not known "
+        "exactly; 50 counts on the means. Groups with a chance of their own keep it.",
+    ),
+    click.option(
+        "--winter",
+        type=click.Choice(["as_given", "mild", "normal", "severe", "all"]),
+        help="Plan for another winter than farm.toml does, built from weather.csv; all plans "
+        "mild, normal and severe together, with one autumn, and then the normal one with hay "
+        "held back.",
+    ),
+    effort_option,
+    seconds_option,
+    click.option(
+        "--pin",
+        "pins",
+        metavar="FILE",
+        type=click.Path(path_type=Path, dir_okay=False),
+        help="Keep the wishes in this file, written like wishes.csv: hay to be fed, kept off or "
+        "fed in an amount. They go before those of the folder; each is told with its cost.",
+    ),
+    click.option(
+        "--from-date",
+        "from_on",
+        metavar="DAY",
+        type=DayOption(),
+        help="Plan the rest of the season from this day, with the hay that the counts, moves.csv "
+        "and fed.csv leave in the yard.",
+    ),
+)
+
+plan_file_option = click.option(
+    "--plan",
+    "plan_file",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Take the program that was adopted, as rickyard plan --json wrote it, and plan nothing "
+    "anew.",
+)
+
+
+def request_of(how: Mapping[str, Any]) -> PlanRequest:
+    """Return what is asked of a program, from the options of ``plan_options``."""
+    from rickyard.service import PlanRequest
+
+    given = {name: value for name, value in how.items() if value is not None}
+    return PlanRequest(**given)
+
+
+def program_for(
+    opened: OpenedFarm, plan_file: Path | None, how: Mapping[str, Any], *, quiet: bool
+) -> Planned:
+    """Return the program that was adopted, or else a new one, with its warnings shown.
+
+    Leaves with code 2 where a program is given and options that would make another one are too.
+    """
+    from rickyard.service import adopted_plan
+
+    if plan_file is None:
+        return new_program(opened, request_of(how), quiet=quiet)
+    changing = [name for name, value in how.items() if value is not None and name != "pins"]
+    if changing:
+        fail(
+            "--plan takes a program as it was made, so nothing else can be asked of it. Leave out "
+            "the options that plan anew, or leave out --plan.",
+            EXIT_USAGE,
+        )
+    planned = adopted_plan(opened, plan_file, how.get("pins"))
+    for warning in planned.warnings:
+        aside(warning)
+    return planned
+
+
+def new_program(opened: OpenedFarm, request: PlanRequest, *, quiet: bool) -> Planned:
+    """Plan a farm, with a line while the work goes on; Ctrl-C takes the best so far."""
+    from rickyard.service import ALL_WINTERS, plan_all_winters, plan_farm
+
+    together = None
+    if request.winter == ALL_WINTERS:
+        with line_of_work(quiet, "All winters") as say:
+            together = plan_all_winters(opened, request, progress=say)
+    with working(quiet) as (say, stop):
+        return plan_farm(opened, request, progress=say, stop=stop, together=together)
+
+
+@contextmanager
+def working(quiet: bool) -> Iterator[tuple[Callable[[str], None] | None, Stopper]]:
+    """Show a line while the work goes on, and let the first Ctrl-C ask it to end."""
+    with _line(quiet) as line, stopping(line) as stopper:
+        yield None if line is None else line.say, stopper
+
+
+@contextmanager
+def line_of_work(quiet: bool, before: str) -> Iterator[Callable[[str], None] | None]:
+    """Show a line while work goes on that cannot end with less: Ctrl-C leaves."""
+    with _line(quiet) as line:
+        yield None if line is None else lambda says: line.say(f"{before}: {says}")
 
 
 @dataclass(slots=True)
@@ -60,8 +170,8 @@ class Stopper:
 class Line:
     """One line on a terminal while the work goes on: since when, and what is done."""
 
-    def __init__(self, before: str = "") -> None:
-        self.before, self.says = before, "Planning the season"
+    def __init__(self) -> None:
+        self.says = "Planning the season"
         self.stopping = False
         self.started = time.monotonic()
 
@@ -78,122 +188,20 @@ class Line:
         from rich.text import Text
 
         seconds = f"{time.monotonic() - self.started:.0f} s"
-        lead = f"{self.before}: " if self.before else ""
         says = "stopping; Ctrl-C leaves at once" if self.stopping else self.says
-        return Text(f"{seconds}  {lead}{says}", overflow="ellipsis", no_wrap=True)
-
-
-def checked_program(
-    farm: Farm,
-    *,
-    quiet: bool,
-    options: PlanOptions | None = None,
-    before: str = "",
-    stopper: Stopper | None = None,
-) -> SeasonProgram:
-    """Plan a farm, re-check the program on its own, and leave with code 4 if it fails.
-
-    Ctrl-C ends the search and takes the best program so far; pressed again it leaves at once.
-
-    Parameters
-    ----------
-    farm : Farm
-        The farm as its folder says.
-    quiet : bool
-        Whether to show nothing while working, as when the answer is for a machine.
-    options : PlanOptions, optional
-        How to make the program.
-    before : str
-        What this program is, where several are made.
-    stopper : Stopper, optional
-        What several programs share: once a person has asked to stop, each further one is the
-        first that is found.
-    """
-    from rickyard.program.problem import farm_from
-    from rickyard.program.result import PlanOptions
-    from rickyard.program.solver import SolveError
-
-    chosen = options or PlanOptions()
-    try:
-        with within_range(), _line(quiet, before) as line, stopping(line, stopper) as stop:
-            program = _planned(farm, chosen, stop, None if line is None else line.say)
-    except SolveError as error:
-        fail(str(error), EXIT_RECHECK)
-    _hold_sound(program, farm_from(farm, chosen.from_on).farm)
-    return program
-
-
-def winters_of(farm: Farm, *, quiet: bool, options: PlanOptions) -> WinterPrograms:
-    """Plan the winters of a farm together, and re-check each winter's program on its own.
-
-    Leaves with code 3 where the folder tells of no winters, with 4 where a program fails.
-    """
-    from rickyard.program.result import NoWinters
-    from rickyard.program.solver import SolveError
-    from rickyard.program.winters import plan_winters
-
-    try:
-        with within_range(), _line(quiet, "All winters") as line:
-            found = plan_winters(farm, options, None if line is None else line.say)
-    except NoWinters as missing:
-        fail(str(missing), EXIT_FOLDER)
-    except SolveError as error:
-        fail(str(error), EXIT_RECHECK)
-    for one in found.winters:
-        _hold_sound(one.program, one.farm)
-    return found
-
-
-def _hold_sound(program: SeasonProgram, farm: Farm) -> None:
-    """Leave with code 4 where a program does not pass its re-check."""
-    from rickyard.program.audit import recheck
-
-    breaches = recheck(program, farm)
-    if breaches:
-        lines = "\n".join(f"  {breach}" for breach in breaches[:MOST_BREACHES])
-        fail(
-            f"The program does not pass its own re-check in {len(breaches)} places and is not "
-            f"shown. Please report this with the farm folder.\n{lines}",
-            EXIT_RECHECK,
-        )
-
-
-def check_day(farm: Farm, from_on: date | None) -> None:
-    """Leave with code 2 when the rest of the season cannot be planned from a day."""
-    from rickyard.program.problem import farm_from
-    from rickyard.quantities import OutOfRange
-
-    try:
-        farm_from(farm, from_on)
-    except OutOfRange as problem:
-        fail(f"--from-date: {problem}", EXIT_USAGE)
-
-
-def _planned(
-    farm: Farm, options: PlanOptions, stop: Callable[[], bool], say: Callable[[str], None] | None
-) -> SeasonProgram:
-    from dataclasses import replace
-
-    from rickyard.program.planning import plan_season
-
-    return plan_season(farm, say, options=replace(options, stop=options.stop or stop))
+        return Text(plain(f"{seconds}  {says}"), overflow="ellipsis", no_wrap=True)
 
 
 @contextmanager
-def stopping(line: Line | None = None, shared: Stopper | None = None) -> Iterator[Stopper]:
+def stopping(line: Line | None = None) -> Iterator[Stopper]:
     """Turn the first Ctrl-C into a wish to stop; the second one leaves as always."""
-    stopper = shared or Stopper()
-    if stopper.asked:
-        if line is not None:
-            line.stop()
-        yield stopper
-        return
+    stopper = Stopper()
 
     def asked(_number: int, _frame: FrameType | None) -> None:
         stopper.asked = True
         signal.signal(signal.SIGINT, before)
         if line is None:
-            click.echo(STOPPING, err=True)
+            aside(STOPPING)
         else:
             line.stop()
 
@@ -211,11 +219,11 @@ def stopping(line: Line | None = None, shared: Stopper | None = None) -> Iterato
 
 
 @contextmanager
-def _line(quiet: bool, before: str) -> Iterator[Line | None]:
+def _line(quiet: bool) -> Iterator[Line | None]:
     console = terminal(err=True)
     if quiet or not console.is_terminal:
         yield None
         return
-    line = Line(before)
+    line = Line()
     with console.status(line, refresh_per_second=4.0):
         yield line

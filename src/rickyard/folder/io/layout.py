@@ -7,8 +7,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any, Final, TypeVar
 
 from rickyard.farm import Analyte, Farm, Report, WeatherRow
-from rickyard.folder.io.settings import FILE as SETTINGS_FILE
-from rickyard.folder.io.settings import write_settings
+from rickyard.folder.io.settings import SETTINGS_FILE, write_settings
 from rickyard.folder.tables import (
     FED,
     FEEDS,

@@ -23,8 +23,7 @@ from rickyard.farm import (
     WishRow,
 )
 from rickyard.folder.io.layout import Layout
-from rickyard.folder.io.settings import FILE as SETTINGS_FILE
-from rickyard.folder.io.settings import read_settings, settings_questions
+from rickyard.folder.io.settings import SETTINGS_FILE, read_settings, settings_questions
 from rickyard.folder.rules import Known, folder_faults, folder_questions, wish_faults
 from rickyard.folder.tables import (
     FED,

@@ -29,7 +29,7 @@ from rickyard.folder.tables import (
     plain_number,
 )
 
-FILE: Final = "farm.toml"
+SETTINGS_FILE: Final = "farm.toml"
 
 _SYNTAX_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), .*|end of document)\)")
 _LOOKS_LIKE_DATE: Final = re.compile(r"\w+\s*=\s*(\d+[-/.]\d+[-/.]\d+)")
@@ -66,7 +66,7 @@ def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | Non
     if not isinstance(section, dict):
         faults.append(
             fault_at(
-                FILE,
+                SETTINGS_FILE,
                 "the section [season] is missing."
                 if section is None
                 else "season is a value, and a section is expected.",
@@ -98,7 +98,7 @@ def _syntax_fault(text: str, message: str) -> Fault:
         except CellError as error:
             problem, suggestion = error.problem, error.suggestion
     return fault_at(
-        FILE,
+        SETTINGS_FILE,
         problem,
         suggestion,
         row=row,
@@ -196,7 +196,7 @@ def _unknown_key(text: str, section: str, key: str, columns: tuple[Column, ...])
 def _missing_key(section: str, column: Column) -> Fault:
     example = "2025-11-15" if column.kind == "date" else '"..."'
     return fault_at(
-        FILE,
+        SETTINGS_FILE,
         "the key is missing.",
         f"Write {column.name} = {example}{' under [season]' if section else ''}: {column.means}.",
         column=_dotted(section, column.name),
@@ -213,7 +213,7 @@ def _at_key(
 ) -> Fault:
     row = _line_of(text, section, key)
     return fault_at(
-        FILE,
+        SETTINGS_FILE,
         problem,
         suggestion,
         row=row,
@@ -350,7 +350,7 @@ def _edited(before: FileText, wanted: dict[str, Any]) -> str | None:
         if edited is None:
             return None
         text = edited
-    again = read_settings(FileText(FILE, text, before.marked), [])
+    again = read_settings(FileText(SETTINGS_FILE, text, before.marked), [])
     return text if again == wanted else None
 
 

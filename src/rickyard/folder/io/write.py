@@ -12,7 +12,7 @@ from typing import Final
 from rickyard.farm import Farm
 from rickyard.folder.io.layout import Layout, as_written, folder_texts
 from rickyard.folder.io.read import read_folder
-from rickyard.folder.io.settings import FILE as SETTINGS_FILE
+from rickyard.folder.io.settings import SETTINGS_FILE
 from rickyard.folder.tables import TABLES, FolderFaults, fault_at
 
 #: Every file that a farm folder may hold; the writer touches no other.

@@ -7,7 +7,7 @@ Ends in one sampling plan a farm.
 from rickyard.hay.sampling import cores
 from rickyard.hay.sampling.analyses import Purpose, purpose_of, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order
-from rickyard.hay.sampling.lots import MOST_DAYS_APART, lot_size_cautions, split_lot
+from rickyard.hay.sampling.lots import LotSplit, MOST_DAYS_APART, lot_size_cautions, split_lot
 from rickyard.hay.sampling.probing import CAUTIONS
 from rickyard.hay.sampling.protocols import Protocol, protocols_for
 from rickyard.hay.sampling.sampling_plan import (
@@ -16,7 +16,7 @@ from rickyard.hay.sampling.sampling_plan import (
 from rickyard.hay.sampling.when import is_silage
 
 __all__ = [
-    "CAUTIONS", "MOST_DAYS_APART", "Options", "Protocol", "Purpose", "SamplePlan",
+    "CAUTIONS", "LotSplit", "MOST_DAYS_APART", "Options", "Protocol", "Purpose", "SamplePlan",
     "UNKNOWN_RAIN_MM", "cheapest_order", "cores", "farm_sample_plans", "is_silage",
     "lot_size_cautions", "lot_spread", "protocols_for", "purpose_of", "split_lot", "wanted_tests",
 ]

@@ -7,10 +7,10 @@ Each answer re-solves the program that stands with one thing changed.
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, assurance_answer, assurance_lines, price_of_assurance,
 )
-from rickyard.program.ask.on_request import Question, USUAL_SECONDS, with_answers
+from rickyard.program.ask.on_request import ANSWER_EFFORT, Question, with_answers
 from rickyard.program.ask.wish_outcomes import with_outcomes
 
 __all__ = [
-    "AssuranceCurve", "Question", "USUAL_SECONDS", "assurance_answer", "assurance_lines",
+    "ANSWER_EFFORT", "AssuranceCurve", "Question", "assurance_answer", "assurance_lines",
     "price_of_assurance", "with_answers", "with_outcomes",
 ]

@@ -7,7 +7,6 @@ short.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
@@ -16,6 +15,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.fewer_animals import fewer_head, leave_earlier
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
 from rickyard.program.ask.sensitivity import Inquiry
@@ -73,7 +73,7 @@ def remedies(
     inquiry: Inquiry,
     shortages: Sequence[Shortage],
     words: Words,
-    seconds: float,
+    allowance: Allowance,
     with_hay: Callable[[], Problem] | None = None,
 ) -> tuple[Remedy, ...]:
     """Say what would remove each shortage, the cheapest first.
@@ -86,8 +86,8 @@ def remedies(
         What is short; at most ten are looked into, the largest first.
     words : Words
         Units of the sentences.
-    seconds : float
-        Nothing further is tried after so long; what was found by then is told.
+    allowance : Allowance
+        Nothing further is tried when it is spent; what was found by then is told.
     with_hay : callable, optional
         Gives the season with the hay to look for as its last source, where nothing else helps.
 
@@ -97,19 +97,18 @@ def remedies(
         First what would remove all of them at once, for the whole farm, then in the order of the
         shortages.
     """
-    until = time.perf_counter() + seconds
     known = [_found(inquiry, one) for one in shortages if one.group_id]
     real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
     head: dict[str, tuple[int, float] | None] = {}
     leave: dict[str, tuple[int, float] | None] = {}
     found: dict[int, list[Remedy]] = {}
-    together = _all_together(inquiry, real, words, until)
+    together = _all_together(inquiry, real, words, allowance)
     for short in real[:MOST_SHORTAGES]:
-        if time.perf_counter() > until:
+        if allowance.spent():
             break
-        mine = sorted(_bought(inquiry, short, words, until), key=_by_cost)
+        mine = sorted(_bought(inquiry, short, words, allowance), key=_by_cost)
         mine.extend(_more_money(inquiry, short))
-        if time.perf_counter() > until:
+        if allowance.spent():
             found[id(short.shortage)] = mine
             break
         group_id = short.shortage.group_id
@@ -126,7 +125,7 @@ def remedies(
 
 
 def _all_together(
-    inquiry: Inquiry, real: Sequence[_Short], words: Words, until: float
+    inquiry: Inquiry, real: Sequence[_Short], words: Words, allowance: Allowance
 ) -> list[Remedy]:
     """Try more of one source against everything that is short."""
     if len(real) < 2:
@@ -139,7 +138,7 @@ def _all_together(
     )
     every = np.concatenate([one.columns for one in real])
     whole = _Short(farm, every, sum(one.usd for one in real))
-    return sorted(_bought(inquiry, whole, words, until), key=_by_cost)
+    return sorted(_bought(inquiry, whole, words, allowance), key=_by_cost)
 
 
 def _by_cost(remedy: Remedy) -> float:
@@ -158,10 +157,12 @@ def _found(inquiry: Inquiry, shortage: Shortage) -> _Short:
     return _Short(shortage, columns, float(inquiry.model.cost[columns] @ x[columns]))
 
 
-def _bought(inquiry: Inquiry, short: _Short, words: Words, until: float) -> Iterator[Remedy]:
-    """Try more of the sources of which more would help most, as long as there is time."""
+def _bought(
+    inquiry: Inquiry, short: _Short, words: Words, allowance: Allowance
+) -> Iterator[Remedy]:
+    """Try more of the sources of which more would help most, as long as that is allowed."""
     for source in _helpful(inquiry):
-        if time.perf_counter() > until:
+        if allowance.spent():
             return
         more_t = least_more(inquiry, short.columns, source)
         if more_t is None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass, replace
 from datetime import date
+from math import inf
 from typing import Final
 
 from rickyard.farm import Farm
+from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.avoid_shortage import remedies
 from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
 from rickyard.program.ask.price_ranges import with_leaving_price, with_sale_prices
@@ -24,25 +25,32 @@ from rickyard.program.result import (
     Words,
 )
 
-#: How long each kind of answer may take when nobody says, in seconds; what is begun is finished.
-USUAL_SECONDS: Final = 2.0
+#: How much each kind of answer may cost when nobody says; what is begun is finished. [units of
+#: work, of which one takes about a second]
+ANSWER_EFFORT: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
     """What is asked: of one group or all, on one day or all.
 
-    ``seconds`` is how long each kind of answer may take before no more of it is begun.
+    ``effort`` is how much work each kind of answer may cost before no more of it is begun, and
+    ``seconds`` how long it may take by the clock.
     """
 
     group_id: str = ""
     on: date | None = None
-    seconds: float = USUAL_SECONDS
+    effort: float = ANSWER_EFFORT
+    seconds: float = inf
 
     def is_about(self, group_id: str, start: date, end: date) -> bool:
         """Return whether something of a group on some days is asked about."""
         mine = not self.group_id or self.group_id == group_id
         return mine and (self.on is None or start <= self.on < end)
+
+    def allowance(self, inquiry: Inquiry) -> Allowance:
+        """Return what one kind of answer may spend from now on."""
+        return Allowance(inquiry.meter, self.effort, self.seconds)
 
 
 def with_answers(
@@ -89,13 +97,13 @@ def with_answers(
             inquiry,
             asked,
             words,
-            question.seconds,
+            question.allowance(inquiry),
             lambda: _wished(with_hay_to_look_for(farm)),
         ),
         reasons=_reasons(inquiry, program, question, words),
-        feed_worth=_feeds(inquiry, program, question.seconds, words),
-        lot_worth=_lots(farm, inquiry, program, question.seconds, words),
-        test_worth=_tests(farm, inquiry, program, question.seconds),
+        feed_worth=_feeds(inquiry, program, question, words),
+        lot_worth=_lots(farm, inquiry, program, question, words),
+        test_worth=_tests(farm, inquiry, program, question),
     )
 
 
@@ -107,43 +115,41 @@ def _wished(farm: Farm) -> Problem:
 def _reasons(
     inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
 ) -> tuple[LotReason, ...]:
-    until = time.perf_counter() + question.seconds
+    allowance = question.allowance(inquiry)
     found = []
     for one in program.reasons:
         asked = question.is_about(one.group_id, one.start, one.end)
-        in_time = time.perf_counter() < until
-        found.append(with_swap(inquiry, one, words) if asked and in_time else one)
+        allowed = not allowance.spent()
+        found.append(with_swap(inquiry, one, words) if asked and allowed else one)
     return tuple(found)
 
 
 def _feeds(
-    inquiry: Inquiry, program: SeasonProgram, seconds: float, words: Words
+    inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
 ) -> tuple[FeedWorth, ...]:
-    until = time.perf_counter() + seconds
+    allowance = question.allowance(inquiry)
     first = inquiry.problem.sources.lot_count
     return tuple(
-        with_leaving_price(inquiry, first + number, one, words)
-        if time.perf_counter() < until
-        else one
+        with_leaving_price(inquiry, first + number, one, words) if not allowance.spent() else one
         for number, one in enumerate(program.feed_worth)
     )
 
 
 def _lots(
-    farm: Farm, inquiry: Inquiry, program: SeasonProgram, seconds: float, words: Words
+    farm: Farm, inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
 ) -> tuple[LotWorth, ...]:
-    until = time.perf_counter() + seconds
+    allowance = question.allowance(inquiry)
     return tuple(
-        with_sale_prices(farm, inquiry, number, one, words) if time.perf_counter() < until else one
+        with_sale_prices(farm, inquiry, number, one, words) if not allowance.spent() else one
         for number, one in enumerate(program.lot_worth)
     )
 
 
 def _tests(
-    farm: Farm, inquiry: Inquiry, program: SeasonProgram, seconds: float
+    farm: Farm, inquiry: Inquiry, program: SeasonProgram, question: Question
 ) -> tuple[LotTestWorth, ...]:
-    until = time.perf_counter() + seconds
+    allowance = question.allowance(inquiry)
     return tuple(
-        with_planned_worth(farm, inquiry, program, one) if time.perf_counter() < until else one
+        with_planned_worth(farm, inquiry, program, one) if not allowance.spent() else one
         for one in program.test_worth
     )

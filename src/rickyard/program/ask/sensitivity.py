@@ -20,7 +20,7 @@ from rickyard.program.explain import hays
 from rickyard.program.model import KG_PER_ROW_UNIT, Model, Tangents, build_model
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import Optimum, Session, SolveError
+from rickyard.program.solver import Meter, Optimum, Session, SolveError
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -77,6 +77,8 @@ class Inquiry:
         Which sources that rule is about.
     enough : callable, optional
         Asked between two rounds whether to leave a question without an answer.
+    meter : Meter, optional
+        Counts the work of this inquiry and of those made from it.
 
     Raises
     ------
@@ -90,8 +92,10 @@ class Inquiry:
         eaten: FloatArray | None = None,
         is_hay: BoolArray | None = None,
         enough: Callable[[], bool] | None = None,
+        meter: Meter | None = None,
     ) -> None:
         self.problem = problem
+        self.meter = meter or Meter()
         self.enough = enough
         self._may_feed = eaten, is_hay
         self.model: Model = build_model(problem)
@@ -99,7 +103,7 @@ class Inquiry:
         if eaten is not None and is_hay is not None:
             self.upper[: len(self.model.columns.group)][self._closed(eaten, is_hay)] = 0.0
         lower = np.minimum(self.model.lower, self.upper)
-        self.session = Session(self.model.cost, lower, self.upper, self.model.rows)
+        self.session = Session(self.model.cost, lower, self.upper, self.model.rows, self.meter)
         self.tangents = Tangents(self.model, self.session)
         self.extra = self._extra_columns()
         self._charged = self.cost
@@ -134,15 +138,17 @@ class Inquiry:
 
     def like(self, problem: Problem) -> Inquiry:
         """Return an inquiry into another season in which the same hays may be fed."""
-        return Inquiry(problem, *self._may_feed)
+        return Inquiry(problem, *self._may_feed, meter=self.meter)
 
     def with_source(self, problem: Problem) -> Inquiry:
         """Return an inquiry into a season with one source more, which may be fed to all."""
         eaten, is_hay = self._may_feed
         if eaten is None or is_hay is None:
-            return Inquiry(problem)
+            return Inquiry(problem, meter=self.meter)
         more = np.zeros((*eaten.shape[:1], 1, *eaten.shape[2:]))
-        return Inquiry(problem, np.append(eaten, more, axis=1), np.append(is_hay, False))
+        return Inquiry(
+            problem, np.append(eaten, more, axis=1), np.append(is_hay, False), meter=self.meter
+        )
 
     def short_of_group(self, answer: Sensitivity, group: int, before: int | None = None) -> float:
         """Return what a group is short of in an answer, per head and day, the largest of all.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from math import inf
 from typing import Final
 
 import numpy as np
@@ -53,7 +54,8 @@ def with_outcomes(
     problem: Problem,
     wished: Wished,
     stop: Callable[[], bool] | None = None,
-    seconds: float = 0.0,
+    effort: float = 0.0,
+    seconds: float = inf,
 ) -> SeasonProgram:
     """Add to a program what became of each wish.
 
@@ -69,8 +71,10 @@ def with_outcomes(
         The season with them, and what the rules left of each.
     stop : callable, optional
         Asked again and again whether to leave the rest without a price.
+    effort : float
+        How much a search was allowed. [units of work]
     seconds : float
-        How long a search was asked to take. [s]
+        How long it was asked to take by the clock. [s]
 
     Returns
     -------
@@ -79,7 +83,7 @@ def with_outcomes(
     """
     if not wished.claims:
         return program
-    costs = wish_costs(farm, problem, wished, stop, seconds)
+    costs = wish_costs(farm, problem, wished, stop, effort, seconds)
     eaten = eaten_in(program, problem)
     outcomes = tuple(
         _outcome(farm, problem, claim, eaten, cost)

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
+from math import inf
 from typing import Final
 
 import numpy as np
 
 from rickyard.farm import Farm
+from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.sensitivity import Inquiry, QuestionTimeout, Sensitivity
 from rickyard.program.problem import Problem, Wished, with_wishes
-from rickyard.program.result import USUAL_SECONDS, Wish
+from rickyard.program.result import USUAL_EFFORT, Wish
+from rickyard.program.solver import Meter
 
 #: More wishes than this are not priced one by one.
 MOST_PRICED: Final = 40
 
-#: So long wishes are priced at most, and by so much longer as a search was asked to take longer
-#: than usual; the rest is told without a price. [s]
-PRICING_SECONDS: Final = 3.0
+#: So much is spent on pricing wishes at most, and as much more as a search was allowed more than
+#: usual; the rest is told without a price. [units of work]
+PRICING_EFFORT: Final = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,8 @@ def wish_costs(
     free: Problem,
     wished: Wished,
     stop: Callable[[], bool] | None = None,
-    seconds: float = 0.0,
+    effort: float = 0.0,
+    seconds: float = inf,
 ) -> list[WishCost | None]:
     """Return for each wish what the season costs more with it than with the others alone.
 
@@ -50,8 +53,10 @@ def wish_costs(
         The season with them, and what the rules left of each.
     stop : callable, optional
         Asked again and again whether to leave the rest without a price.
+    effort : float
+        How much a search was allowed. [units of work]
     seconds : float
-        How long a search was asked to take. [s]
+        How long the pricing may take by the clock. [s]
 
     Returns
     -------
@@ -67,14 +72,12 @@ def wish_costs(
     found: list[WishCost | None] = [None] * len(wishes)
     if len(wishes) > MOST_PRICED:
         return found
-    longer = max(0.0, seconds - USUAL_SECONDS)
-    until = time.monotonic() + PRICING_SECONDS + longer
-
-    def enough() -> bool:
-        return time.monotonic() > until or (stop is not None and stop())
-
+    more = max(0.0, effort - USUAL_EFFORT)
+    meter = Meter()
+    allowance = Allowance(meter, PRICING_EFFORT + more, PRICING_EFFORT + seconds, stop)
     try:
-        inquiry = Inquiry(_with_every_amount(free, wished.problem), enough=enough)
+        problem = _with_every_amount(free, wished.problem)
+        inquiry = Inquiry(problem, enough=allowance.spent, meter=meter)
         whole = _cost(inquiry, inquiry.base)
         for at, claim in enumerate(wished.claims):
             if not claim.left.any():
@@ -105,7 +108,7 @@ def _without(inquiry: Inquiry, farm: Farm, free: Problem, others: Sequence[Wish]
     after = other.wished_kg_dm[cells]
     if np.any((after > 0.0) & (after != before)):
         # Another wish takes over with an amount of its own, for which there is no row yet.
-        alone = Inquiry(other, enough=inquiry.enough)
+        alone = Inquiry(other, enough=inquiry.enough, meter=inquiry.meter)
         return _cost(alone, alone.base)
     upper = other.sources.most_kg_dm[cells]
     moved = np.flatnonzero(upper != inquiry.upper[: len(upper)])

@@ -139,7 +139,7 @@ def _told(
     if usd < -NO_USD:
         return (
             f"Doing without {name} then would save {dollars(-usd)}{with_what}, where the rules "
-            "about hays in use allow it: give the search more seconds."
+            "about hays in use allow it: give the search more effort."
         )
     if usd <= NO_USD:
         return f"Doing without {name} then would cost nothing to speak of{with_what}."

@@ -102,7 +102,9 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
-    program = with_outcomes(program, farm, free, wished, options.stop, options.seconds)
+    program = with_outcomes(
+        program, farm, free, wished, options.stop, options.effort, options.seconds
+    )
     return with_notes(program, mid)
 
 
@@ -113,7 +115,7 @@ def solve_season(
     rules: UseRules | None = None,
     options: PlanOptions = PlanOptions(),  # noqa: B008 - frozen, so one will do for all
 ) -> Solved:
-    """Solve a season problem: to optimality, or as well as the time allows under whole numbers.
+    """Solve a season problem: to optimality, or as well as the effort allows under whole numbers.
 
     Parameters
     ----------
@@ -126,7 +128,7 @@ def solve_season(
     rules : UseRules, optional
         The rules about hays in use; without them hays are mixed and loads split at will.
     options : PlanOptions
-        How long to search where whole numbers are asked for.
+        How much to search where whole numbers are asked for.
 
     Raises
     ------

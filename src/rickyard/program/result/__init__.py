@@ -5,8 +5,9 @@ Plain frozen classes that every sheet, screen and file reads; nothing here compu
 
 # fmt: off
 from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
+from rickyard.program.result.made import FileDigest, Made, MadeWith
 from rickyard.program.result.money_result import Bound, Costs, FarmLimit, LotBalance, Purchase, Sale
-from rickyard.program.result.options import PlanOptions, USUAL_SECONDS, Wish
+from rickyard.program.result.options import PlanOptions, USUAL_EFFORT, Wish
 from rickyard.program.result.reason_result import (
     BindingLimits, FeedWorth, LotReason, LotTestWorth, LotWorth, Remedy, UnitWorth,
 )
@@ -21,10 +22,10 @@ from rickyard.program.result.words import (
 
 __all__ = [
     "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Delivery", "DeliveryTotal",
-    "FarmLimit", "FeedWorth", "FeedingRow", "GroupPeriod", "Kept", "LotBalance", "LotReason",
-    "LotTestWorth", "LotWorth", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
-    "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram",
-    "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_SECONDS", "UnitWorth",
-    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "Words", "day", "dollars", "listed",
-    "span",
+    "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest", "GroupPeriod", "Kept", "LotBalance",
+    "LotReason", "LotTestWorth", "LotWorth", "Made", "MadeWith", "NUTRIENT_WORDS", "NeedLimit",
+    "NeedRow", "NoWinters", "Period", "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION",
+    "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage", "SourceKind", "SourceValues", "TOO_MUCH",
+    "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "Words",
+    "day", "dollars", "listed", "span",
 ]

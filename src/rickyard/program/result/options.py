@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from math import inf
 from typing import Final, Literal
 
-#: How long to look for a better program when nobody says, in seconds: with all the rest a plain
-#: answer then comes within ten.
-USUAL_SECONDS: Final = 5.0
+#: How much work to spend on a better program when nobody says, in units of which one takes about a
+#: second of one processor: with all the rest a plain answer then comes within ten seconds.
+USUAL_EFFORT: Final = 5.0
 
-#: A search uses two processors where there are two.
-USUAL_THREADS: Final = min(2, os.cpu_count() or 1)
+#: Two parts of a season are searched at once. What is searched never depends on how many
+#: processors a machine has, so that two machines find the same program.
+USUAL_THREADS: Final = 2
 
 WishKind = Literal["feed", "keep_off", "amount"]
 
@@ -39,13 +40,14 @@ class Wish:
 class PlanOptions:
     """How to make a program.
 
-    ``seconds`` is how long a better one is looked for when the first is there, ``stop`` is asked
-    now and then whether to end sooner, and ``threads`` is how many processors to use. The same
-    ``seed`` gives the same program where time does not cut the search short. ``from_on`` plans
-    the season from that day on, with what is in the yard then.
+    ``effort`` is how much work is spent on a better one when the first is there: the same effort
+    and ``seed`` give the same program. ``seconds`` ends the search by the clock all the same,
+    ``stop`` is asked now and then whether to end sooner, and ``threads`` is how many processors
+    to use. ``from_on`` plans the season from that day on, with what is in the yard then.
     """
 
-    seconds: float = USUAL_SECONDS
+    effort: float = USUAL_EFFORT
+    seconds: float = inf
     threads: int = USUAL_THREADS
     seed: int = 1
     stop: Callable[[], bool] | None = None

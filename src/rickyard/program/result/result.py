@@ -6,12 +6,13 @@ is US dollars. Display units are chosen where the result is shown.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
 from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
+from rickyard.program.result.made import Made
 from rickyard.program.result.money_result import Bound as Bound
 from rickyard.program.result.money_result import Costs as Costs
 from rickyard.program.result.money_result import FarmLimit as FarmLimit
@@ -29,7 +30,7 @@ from rickyard.program.result.reason_result import (
     UnitWorth,
 )
 
-SCHEMA_VERSION: Final = "1.1"
+SCHEMA_VERSION: Final = "2.0"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
@@ -195,7 +196,9 @@ class SeasonProgram:
 
     ``cost`` is money; ``penalty`` is what shortages and wishes that cannot be kept were priced
     at while solving, not money; ``bound`` is a proven lower limit of ``cost + penalty``; ``gap``
-    is the distance between the two as a share of ``cost``.
+    is the distance between the two as a share of ``cost``. ``seconds`` is how long it took, which
+    is no part of what a program is: two are equal whatever time they took. ``made`` says from
+    what it was made, where it was made from a farm folder.
     """
 
     farm_name: str
@@ -206,7 +209,7 @@ class SeasonProgram:
     penalty: float
     bound: float
     gap: float
-    seconds: float
+    seconds: float = field(compare=False)
     costs: Costs
     periods: tuple[Period, ...]
     sources: tuple[SourceValues, ...]
@@ -232,3 +235,4 @@ class SeasonProgram:
     deliveries: tuple[Delivery, ...] = ()
     delivery_totals: tuple[DeliveryTotal, ...] = ()
     change_overs: tuple[ChangeOver, ...] = ()
+    made: Made | None = None

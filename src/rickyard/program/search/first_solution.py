@@ -33,7 +33,7 @@ NEAR: Final = (3.0, 2.0, 1.0)
 WITHOUT: Final = 5.0
 
 #: Reading off runs is a small search of its own; its last thousandth does not matter.
-READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, seconds=5.0)
+READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, steps=2000)
 
 
 @dataclass(frozen=True, slots=True)

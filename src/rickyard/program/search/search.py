@@ -55,29 +55,36 @@ MOST_MOVING: Final = 1_500
 #: A season with no more hay amounts than this is searched whole first.
 SMALL: Final = 400
 
-#: Loads are made whole for every program that is looked at, however little time is left.
-LOADS: Final = SearchLimits(gap=1e-4, nodes=200, seconds=15.0)
+#: Loads are made whole for every program that is looked at, however little effort is left.
+LOADS: Final = SearchLimits(gap=1e-4, nodes=200, steps=400)
 
 #: So often a small season is searched anew because its best program broke a curved row.
 WHOLE_ROUNDS: Final = 6
 
-#: The share of the time in which a small season is searched whole before its parts are; what the
-#: parts leave is spent on the whole again.
+#: The share of the effort that a small season is searched whole with before its parts are; what
+#: the parts leave is spent on the whole again.
 WHOLE_SHARE: Final = 0.5
 
-#: What a small search looks at: hays for each group and period, nodes, seconds, and its own gap.
+#: What a small search looks at: hays for each group and period, nodes, its own gap, and
+#: steps: few at first, and many when a sweep of few gained nothing.
 HAYS_IN_PARTS: Final = (4, 6, 10)
 PART_NODES: Final = 1
-PART_SECONDS: Final = 8.0
+PART_STEPS: Final = (12, 60)
 PART_GAP: Final = 3e-4
 
-#: The share of the time in which the second processor raises the bound, and how many parts are
-#: searched meanwhile.
+#: The share of the effort with which the second processor raises the bound, and how many parts
+#: are searched meanwhile.
 BOUND_SHARE: Final = 0.3
 PARTS_BESIDE: Final = 1
 
+#: So many parts are searched from one program before the best of them is taken.
+PARTS_AT_ONCE: Final = 2
+
+#: When no more than this share of the effort is left, another search would end before it began.
+TRIFLE_SHARE: Final = 0.08
+
 #: After so many sweeps without gain more hays are looked at.
-IDLE_SWEEPS: Final = 2
+IDLE_SWEEPS: Final = len(PART_STEPS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +106,7 @@ class Search:
     uses : LotUse
         The hay amounts and their rules.
     options : PlanOptions
-        How long, on how many processors, and when to stop.
+        How much effort, on how many processors, and when to stop.
     say : callable
         Told of every better program.
     fixed_usd : float
@@ -120,13 +127,16 @@ class Search:
         self._groups = relaxation.model.problem.shape[0]
         self._narrow = relaxation.narrow
         self._end = time.perf_counter() + options.seconds
+        self._spent = 0.0
+        self._first_work = 0.0
         self.bound = relaxation.optimum.bound
         self.best = self._first(READINGS[0])
+        self._first_work = self._standing.session.work
         self._tell("A first program")
 
     def run(self) -> Found:
-        """Look for better programs until the time is over, and return the best."""
-        if self._time_left() <= 0.0 or not self._groups:
+        """Look for better programs until the effort is spent, and return the best."""
+        if self._ended() or not self._groups:
             return self._found()
         if not self._uses.rules.any:
             self._search_whole()
@@ -174,7 +184,8 @@ class Search:
         """Return amounts with whole loads: those of a small search, then settled again."""
         nobody = np.zeros(self._groups, dtype=bool)
         part = self._part(HayChoice(used, x, np.inf), FreeSet(nobody, used, others_move=True))
-        _, choice = part.search(LOADS)
+        point, choice = part.search(LOADS)
+        self._spent += point.work
         if choice is None:
             whole = x.copy()
             loads = loads_of(self._standing.model)
@@ -187,26 +198,28 @@ class Search:
     def _part(self, now: HayChoice, freedom: FreeSet) -> Subproblem:
         return Subproblem(self._standing.model, self._standing.program(), self._uses, now, freedom)
 
-    def _limits(self, seconds: float, nodes: int = PART_NODES, gap: float = 1e-6) -> SearchLimits:
-        seconds = max(0.2, min(seconds, self._time_left()))
-        return SearchLimits(gap, nodes, seconds, self._options.stop)
+    def _limits(self, gap: float, nodes: int, steps: int) -> SearchLimits:
+        """Return the limits of a search, with the clock and a wish to stop beside them."""
+        return SearchLimits(gap, nodes, steps, self._time_left(), self._options.stop)
 
     def _bound_beside(self, pool: ThreadPoolExecutor) -> Future[WholePoint] | None:
         """Begin to search the whole season at once, for its bound alone."""
         size = len(self._uses.column)
-        if self._options.threads < 2 or self._narrow or size > MOST_AT_ONCE:
+        if self._narrow or size > MOST_AT_ONCE:
             return None
         self._whole = self._part(self.best, self._everything())
-        seconds = max(0.1, BOUND_SHARE * self._time_left())
-        limits = SearchLimits(NEAR_ENOUGH, 1, seconds, self._options.stop)
-        return pool.submit(self._whole.minimise, limits)
+        work = BOUND_SHARE * self._left()
+        if work < self._whole.work_to_begin():
+            return None
+        steps = self._whole.steps_for(work)
+        return pool.submit(self._whole.minimise, self._limits(NEAR_ENOUGH, 1, steps))
 
     def _everything(self) -> FreeSet:
         everybody = np.ones(self._groups, dtype=bool)
         return FreeSet(everybody, np.ones(len(self._uses.column), dtype=bool), others_move=True)
 
     def _improve(self, pool: ThreadPoolExecutor) -> None:
-        """Search part after part, the groups taken in turn, as long as there is time and gain."""
+        """Search part after part, the groups taken in turn, as long as there is effort and gain."""
         if len(self._uses.column) <= SMALL and not self._narrow:
             self._search_whole(WHOLE_SHARE)
             if not self._over():
@@ -225,13 +238,16 @@ class Search:
         if raised is not None:
             hays = cheapest_hays(self._uses, self._optimum, HAYS_IN_PARTS[0])
             for groups in self._neighbours(chance)[:PARTS_BESIDE]:
-                self._try([groups], hays, None)
-            self.bound = max(self.bound, self._whole.bound(raised.result()))
+                self._try([groups], hays, PART_STEPS[0], None)
+            point = raised.result()
+            self._spent += point.work
+            self.bound = max(self.bound, self._whole.bound(point))
         for count in HAYS_IN_PARTS:
             hays = cheapest_hays(self._uses, self._optimum, count)
             idle = 0
             while idle < IDLE_SWEEPS and not self._over():
-                idle = 0 if self._sweep(hays, chance, pool) else idle + 1
+                gained = self._sweep(hays, PART_STEPS[idle], chance, pool)
+                idle = 0 if gained else idle + 1
 
     def _read_again(self) -> None:
         """Read first programs off in other ways, where that takes a moment only."""
@@ -241,36 +257,36 @@ class Search:
             self._take(self._first(reading))
 
     def _sweep(
-        self, hays: BoolArray, chance: np.random.Generator, pool: ThreadPoolExecutor
+        self, hays: BoolArray, steps: int, chance: np.random.Generator, pool: ThreadPoolExecutor
     ) -> bool:
         """Free every group once, and return whether that made the program better."""
         gain = False
         pairs = self._neighbours(chance)
-        beside = max(1, self._options.threads)
-        for at in range(0, len(pairs), beside):
-            gain |= self._try(pairs[at : at + beside], hays, pool)
+        for at in range(0, len(pairs), PARTS_AT_ONCE):
+            gain |= self._try(pairs[at : at + PARTS_AT_ONCE], hays, steps, pool)
         return gain
 
     def _search_whole(self, share: float = 1.0) -> None:
         """Search the season in one piece, again while its best breaks a curved row.
 
-        It takes no more than a share of the time left.
+        It takes no more than a share of the effort left.
         """
         everything = self._everything()
         if not self._uses.rules.any:
             everything = replace(everything, groups=np.zeros(self._groups, dtype=bool))
         for _ in range(WHOLE_ROUNDS):
             part = self._part(self.best, everything)
-            seconds = max(1.0, share * self._time_left())
-            point, choice = part.search(SearchLimits(0.0, 10**6, seconds, self._options.stop))
+            steps = part.steps_for(share * self._left())
+            point, choice = part.search(self._limits(0.0, 10**6, steps))
+            self._spent += point.work
             if not self._narrow:
                 self.bound = max(self.bound, part.bound(point))
             if choice is None:
                 return
-            # What was found until the time was over is a program too.
+            # What was found until the effort was spent is a program too.
             self._take(choice)
             cut_short = choice.cost - part.bound(point) > PROVEN * self._money()
-            if cut_short or self._gap() <= PROVEN or self._time_left() <= 0.0:
+            if cut_short or self._gap() <= PROVEN or self._ended():
                 return
 
     def _neighbours(self, chance: np.random.Generator) -> list[BoolArray]:
@@ -284,7 +300,11 @@ class Search:
         return pairs
 
     def _try(
-        self, apart: Sequence[BoolArray], hays: BoolArray, pool: ThreadPoolExecutor | None
+        self,
+        apart: Sequence[BoolArray],
+        hays: BoolArray,
+        steps: int,
+        pool: ThreadPoolExecutor | None,
     ) -> bool:
         """Search with some groups free, and beside it with others, and take what is better."""
         if self._over():
@@ -292,15 +312,19 @@ class Search:
         moving = int(self.best.used.sum()) <= MOST_MOVING
         wanted = hays | self.best.used
         parts = [self._part(self.best, FreeSet(groups, wanted, moving)) for groups in apart]
-        limits = self._limits(PART_SECONDS, gap=PART_GAP)
+        each = self._left() / PARTS_AT_ONCE
+        limits = [
+            self._limits(PART_GAP, PART_NODES, min(steps, part.steps_for(each))) for part in parts
+        ]
         if pool is None:
-            found = [part.search(limits)[1] for part in parts]
+            found = [part.search(one) for part, one in zip(parts, limits, strict=True)]
         else:
-            tasks = [pool.submit(part.search, limits) for part in parts]
-            found = [task.result()[1] for task in tasks]
+            tasks = [pool.submit(part.search, one) for part, one in zip(parts, limits, strict=True)]
+            found = [task.result() for task in tasks]
+        self._spent += sum(point.work for point, _ in found)
         better = [
             (choice, groups)
-            for choice, groups in zip(found, apart, strict=True)
+            for (_, choice), groups in zip(found, apart, strict=True)
             if choice is not None and self._is_better(choice)
         ]
         return self._take_together(better)
@@ -369,7 +393,16 @@ class Search:
         return Found(choice, optimum, min(self.bound, cost))
 
     def _over(self) -> bool:
-        return self._gap() <= NEAR_ENOUGH or self._time_left() <= 0.0
+        return self._gap() <= NEAR_ENOUGH or self._ended()
+
+    def _ended(self) -> bool:
+        trifle = TRIFLE_SHARE * self._options.effort
+        return self._left() <= trifle or self._time_left() <= 0.0
+
+    def _left(self) -> float:
+        """Return the effort that is left since the first program, in units of work."""
+        settling = self._standing.session.work - self._first_work
+        return self._options.effort - self._spent - settling
 
     def _time_left(self) -> float:
         if self._options.stop is not None and self._options.stop():

@@ -221,6 +221,14 @@ class Subproblem:
             ),
         )
 
+    def steps_for(self, work: float) -> int:
+        """Return how many steps of a search some work is enough for, about."""
+        return self._session.steps_for(work)
+
+    def work_to_begin(self) -> float:
+        """Return about what a search costs before its first step, in units of work."""
+        return self._session.work_to_begin()
+
     def minimise(self, limits: SearchLimits) -> WholePoint:
         """Search the part from where it stands."""
         return self._session.minimise_whole(limits, self._start())

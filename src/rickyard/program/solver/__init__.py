@@ -7,12 +7,14 @@ Small linear programs and the mean and spread of a mix are solved here too.
 from rickyard.program.solver.chance_mix import (
     ChanceNeed, cheapest_assured_mix, cheapest_mix_with_margin,
 )
-from rickyard.program.solver.highs import (
-    Optimum, SearchLimits, Session, SolveError, SparseRows, WholePoint,
+from rickyard.program.solver.highs import Session
+from rickyard.program.solver.points import (
+    Meter, Optimum, SearchLimits, SolveError, SparseRows, WholePoint,
 )
 from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 
 __all__ = [
-    "ChanceNeed", "LinearOptimum", "Optimum", "SearchLimits", "Session", "SolveError", "SparseRows",
-    "WholePoint", "cheapest_assured_mix", "cheapest_mix_with_margin", "solve_linear_program",
+    "ChanceNeed", "LinearOptimum", "Meter", "Optimum", "SearchLimits", "Session", "SolveError",
+    "SparseRows", "WholePoint", "cheapest_assured_mix", "cheapest_mix_with_margin",
+    "solve_linear_program",
 ]

@@ -8,7 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rickyard.program.solver.highs import FEASIBILITY, SolveError
+from rickyard.program.solver.highs import FEASIBILITY
+from rickyard.program.solver.points import SolveError
 from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 from rickyard.quantities import OutOfRange
 

@@ -6,14 +6,24 @@ between solves start from the last basis.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from math import sqrt
 from typing import Any, Final
 
 import highspy
 import numpy as np
 from numpy.typing import NDArray
+
+from rickyard.program.solver.points import (
+    Meter,
+    Optimum,
+    SearchLimits,
+    SolveError,
+    SparseRows,
+    WholePoint,
+)
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -41,59 +51,15 @@ SECOND_TRIES: Final[tuple[dict[str, int | str], ...]] = (
 #: A price this small, in the solver's unit, on a bound that is not there is rounding.
 DUAL_DUST: Final = 1e-6
 
+#: What a run costs, in units of work: simplex iterations and some to begin with, weighed by the
+#: root of the rows. A unit took about a second of one processor where this was measured, from the
+#: demonstration farm to a large ranch. Nothing but the program itself decides it, so that two runs
+#: of the same search end at the same place however busy the machine is.
+WORK_PER_ITERATION: Final = 6e-6
+ITERATIONS_TO_BEGIN: Final = 50
 
-class SolveError(RuntimeError):
-    """The solver gave no optimum; the message says what it reported and what to do."""
-
-
-@dataclass(frozen=True, slots=True)
-class SparseRows:
-    """Rows ``lower <= A x <= upper`` with ``A`` as coordinate triples."""
-
-    row: IntArray
-    column: IntArray
-    value: FloatArray
-    lower: FloatArray
-    upper: FloatArray
-
-
-@dataclass(frozen=True, slots=True)
-class Optimum:
-    """An optimal point with its prices.
-
-    ``row_dual`` is the change of the cost for one more unit of the row's bound and
-    ``reduced_cost`` the change of the cost for one more unit of a variable that is at a bound.
-    ``bound`` is the dual objective: a proven lower limit of the cost of this linear program.
-    """
-
-    objective: float
-    bound: float
-    x: FloatArray
-    row_dual: FloatArray
-    reduced_cost: FloatArray
-
-
-@dataclass(frozen=True, slots=True)
-class WholePoint:
-    """The best point found with whole numbers, and a proven lower limit of the least cost.
-
-    ``x`` is ``None`` where none was found; ``proven`` says that there is no better one.
-    """
-
-    objective: float
-    bound: float
-    x: FloatArray | None
-    proven: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SearchLimits:
-    """When a search over whole numbers ends: relative gap, nodes, seconds, and when asked to."""
-
-    gap: float = 1e-4
-    nodes: int = 100_000
-    seconds: float = 60.0
-    stop: Callable[[], bool] | None = None
+#: What one step of a search over whole numbers costs for each row, about, in units of work.
+WORK_PER_STEP_AND_ROW: Final = 2.4e-5
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,10 +92,17 @@ class Session:
         Cost and bounds of the variables.
     rows : SparseRows
         The rows to begin with.
+    meter : Meter, optional
+        Counts the work of this session too; else it has one of its own.
     """
 
     def __init__(
-        self, cost: FloatArray, lower: FloatArray, upper: FloatArray, rows: SparseRows
+        self,
+        cost: FloatArray,
+        lower: FloatArray,
+        upper: FloatArray,
+        rows: SparseRows,
+        meter: Meter | None = None,
     ) -> None:
         self._highs: Any = _QuietHighs()  # type: ignore[no-untyped-call]
         self._highs.setOptionValue("primal_feasibility_tolerance", FEASIBILITY)
@@ -138,6 +111,7 @@ class Session:
         self._highs.setOptionValue("threads", 1)
         self._lower, self._upper = np.zeros(0), np.zeros(0)
         self._row_count = 0
+        self._meter = meter or Meter()
         self.add_columns(cost, lower, upper)
         self.add_rows(rows)
 
@@ -189,6 +163,18 @@ class Session:
         """Replace single coefficients."""
         for where, which, what in zip(row.tolist(), column.tolist(), value.tolist(), strict=True):
             self._highs.changeCoeff(where, which, what)
+
+    @property
+    def work(self) -> float:
+        """Return what every run so far has cost, in units of work."""
+        return self._meter.work
+
+    def work_to_begin(self) -> float:
+        """Return about what a search over whole numbers costs before its first step.
+
+        A first point of the linear program takes about one iteration for two rows.
+        """
+        return WORK_PER_ITERATION * 0.5 * self._row_count * sqrt(self._row_count)
 
     def walk_inside(self, *, inside: bool) -> None:
         """Choose how to go from one optimum to the next.
@@ -324,13 +310,15 @@ class Session:
         """
         self._highs.setOptionValue("mip_rel_gap", limits.gap)
         self._highs.setOptionValue("mip_max_nodes", limits.nodes)
-        self._highs.setOptionValue("time_limit", max(0.01, limits.seconds))
+        self._highs.setOptionValue("time_limit", min(INFINITY, max(0.01, limits.seconds)))
         if start is not None:
             given = highspy.HighsSolution()
             given.col_value = start.tolist()
             self._highs.setSolution(given)
-        with self._ending_when(limits.stop):
+        before = self.work
+        with self._ending_when(limits):
             self._highs.run()
+        self._count_work()
         info = self._highs.getInfo()
         found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
         bound = float(info.mip_dual_bound)
@@ -341,27 +329,29 @@ class Session:
             bound=bound * USD_PER_SOLVER_UNIT if np.isfinite(bound) else -np.inf,
             x=np.array(self._highs.getSolution().col_value) if found else None,
             proven=self._highs.getModelStatus() == highspy.HighsModelStatus.kOptimal,
+            work=self.work - before,
         )
 
+    def steps_for(self, work: float) -> int:
+        """Return how many steps of a search over whole numbers some work is enough for, about."""
+        return max(1, int(min(1e9, work / (WORK_PER_STEP_AND_ROW * max(1, self._row_count)))))
+
     @contextmanager
-    def _ending_when(self, stop: Callable[[], bool] | None) -> Iterator[None]:
-        """Let a search be asked now and then whether to end, and keep what it has."""
-        if stop is None:
-            yield
-            return
+    def _ending_when(self, limits: SearchLimits) -> Iterator[None]:
+        """End a search after its steps or when it is asked to, and keep what it has."""
+        taken = 0
 
         def ask(event: Any) -> None:
-            if stop():
+            nonlocal taken
+            taken += 1
+            if taken >= limits.steps or (limits.stop is not None and limits.stop()):
                 event.interrupt()
 
-        asked = (self._highs.cbMipInterrupt, self._highs.cbSimplexInterrupt)
-        for one in asked:
-            one.subscribe(ask)
+        self._highs.cbMipInterrupt.subscribe(ask)
         try:
             yield
         finally:
-            for one in asked:
-                one.unsubscribe(ask)
+            self._highs.cbMipInterrupt.unsubscribe(ask)
 
     def all_rows(self) -> SparseRows:
         """Return every row as it stands now."""
@@ -396,9 +386,21 @@ class Session:
             before[name] = self._highs.getOptionValue(name)[1]
             self._highs.setOptionValue(name, value)
         self._highs.run()
+        self._count_work()
         for name, value in before.items():
             self._highs.setOptionValue(name, value)
         return self._highs.getModelStatus()
+
+    def _count_work(self) -> None:
+        """Add what the run that just ended has cost."""
+        info = self._highs.getInfo()
+        iterations = (
+            max(0, info.simplex_iteration_count)
+            + max(0, info.ipm_iteration_count)
+            + max(0, info.crossover_iteration_count)
+        )
+        weight = WORK_PER_ITERATION * sqrt(self._row_count)
+        self._meter.work += (iterations + ITERATIONS_TO_BEGIN) * weight
 
     def _dual_objective(self, row_dual: FloatArray, reduced: FloatArray) -> float:
         lp = self._highs.getLp()

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rickyard.program.solver.highs import Session, SparseRows
+from rickyard.program.solver.highs import Session
+from rickyard.program.solver.points import SparseRows
 
 FloatArray = NDArray[np.float64]
 

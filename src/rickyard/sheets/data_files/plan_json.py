@@ -10,7 +10,14 @@ from datetime import date
 from importlib.resources import files
 from typing import Any, Final
 
-from rickyard.program.result import SCHEMA_VERSION, ChangeOver, NeedRow, SeasonProgram, WishOutcome
+from rickyard.program.result import (
+    SCHEMA_VERSION,
+    ChangeOver,
+    Made,
+    NeedRow,
+    SeasonProgram,
+    WishOutcome,
+)
 
 #: Fields whose key in the document is shorter than their name.
 JSON_KEYS: Final = {
@@ -54,7 +61,6 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "penalty": program.penalty,
         "bound": program.bound,
         "gap": program.gap,
-        "seconds": program.seconds,
         "costs": {**_row(costs), "total": costs.total},
         "periods": [_row(one) for one in program.periods],
         "sources": [_row(one) for one in program.sources],
@@ -81,6 +87,7 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "deliveries": [_row(one) for one in program.deliveries],
         "delivery_totals": [_row(one) for one in program.delivery_totals],
         "change_overs": [_change_over(one) for one in program.change_overs],
+        "made": None if program.made is None else _made(program.made),
     }
     plain: dict[str, Any] = _plain(plan, "plan")
     return plain
@@ -103,7 +110,7 @@ def plan_schema() -> dict[str, Any]:
     Examples
     --------
     >>> plan_schema()["properties"]["schema_version"]["const"]
-    '1.1'
+    '2.0'
     """
     text = (files("rickyard.sheets") / "data" / "plan.schema.json").read_text(encoding="utf-8")
     schema: dict[str, Any] = json.loads(text)
@@ -137,6 +144,14 @@ def _wish(one: WishOutcome) -> dict[str, Any]:
 def _change_over(one: ChangeOver) -> dict[str, Any]:
     lists = {"from_sources": list(one.from_sources), "shares": list(one.shares)}
     return {**_row(one), **lists}
+
+
+def _made(one: Made) -> dict[str, Any]:
+    return {
+        **_row(one),
+        "files": [_row(file) for file in one.files],
+        "options": _row(one.options),
+    }
 
 
 def _plain(value: Any, where: str) -> Any:

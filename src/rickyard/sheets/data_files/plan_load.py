@@ -8,13 +8,13 @@ from dataclasses import fields
 from datetime import date
 from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
 
-from rickyard.program.result import NeedRow, SeasonProgram, Wish, WishOutcome
+from rickyard.program.result import Made, NeedRow, SeasonProgram, Wish, WishOutcome
 from rickyard.sheets.data_files.plan_json import JSON_KEYS
 
 _Row = TypeVar("_Row")
 
 #: What stands under another name, or in two places, in the document.
-_APART: Final = frozenset({"farm_name", "start", "end", "needs", "wishes"})
+_APART: Final = frozenset({"farm_name", "start", "end", "needs", "wishes", "seconds", "made"})
 
 
 def program_from_json(text: str) -> SeasonProgram:
@@ -28,7 +28,7 @@ def program_from_json(text: str) -> SeasonProgram:
     Returns
     -------
     SeasonProgram
-        Equal to the program that was written.
+        Equal to the program that was written; how long it took is not told, and so zero.
 
     Raises
     ------
@@ -49,6 +49,8 @@ def program_from_json(text: str) -> SeasonProgram:
         end=date.fromisoformat(document["season"]["end"]),
         needs=tuple(_made(NeedRow, {**supplied, **need}) for need, supplied in pairs),
         wishes=tuple(_wish(one) for one in document["wishes"]),
+        seconds=0.0,
+        made=None if document["made"] is None else _made(Made, document["made"]),
         **values,
     )
 

@@ -11,8 +11,10 @@ from typing import Any, Final
 from rickyard.program.compare import Facts, Fed, Missing
 from rickyard.program.result import SCHEMA_VERSION
 
-#: Plans of this generation are read; a later one may have dropped or changed keys.
+#: Plans of these generations are read: the first one told the time a program took beside the rest,
+#: and nothing else was dropped since. A later one may have dropped or changed keys.
 GENERATION: Final = SCHEMA_VERSION.split(".", maxsplit=1)[0]
+GENERATIONS: Final = ("1", GENERATION)
 
 
 class NotAPlan(ValueError):  # noqa: N818 - named for what happened, as a person says it
@@ -53,7 +55,7 @@ def read_plan(path: Path, label: str = "") -> Facts:
     if not isinstance(document, Mapping) or "schema_version" not in document:
         raise NotAPlan(f"{path}: {_WRITE_ONE}")
     version = str(document["schema_version"])
-    if version.split(".", maxsplit=1)[0] != GENERATION:
+    if version.split(".", maxsplit=1)[0] not in GENERATIONS:
         raise NotAPlan(
             f"{path}: this plan is written in version {version} of the format, and this program "
             f"reads version {GENERATION}. Make the plan again with this program and compare that."

@@ -214,7 +214,7 @@ def proof(gap: float, *, short: bool) -> str:
     if gap > TELLING_GAP:
         why = "What is short weighs so much here that it" if short else "It"
         return (
-            f"{why} is not proven how near the least possible this is; a longer search (--seconds) "
+            f"{why} is not proven how near the least possible this is; a longer search (--effort) "
             "may find a better one."
         )
     priced = ", prices of shortages included" if short else ""

@@ -1,4 +1,4 @@
-"""The options of ``rickyard what-if``, from what a person types to a change of the farm."""
+"""What would be different, from what a person types to a change of the farm."""
 
 from __future__ import annotations
 
@@ -6,18 +6,27 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-if TYPE_CHECKING:
-    from rickyard.farm import Farm
-    from rickyard.program.planning import Change
+from rickyard.farm import Farm, Winter
+from rickyard.program.planning import (
+    Change,
+    HeadCount,
+    Intake,
+    LotLoss,
+    Price,
+    SeasonEnd,
+    WinterIs,
+)
+from rickyard.quantities import QuantityError, parse_quantity
+from rickyard.service.errors import NotUnderstood
+
+#: No farm has more head of a group, and no feed a higher price.
+MOST_HEAD: Final = 1_000_000
+MOST_USD_PER_KG: Final = 1_000.0
 
 _PERCENT: Final = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*%")
 _NUMBER: Final = re.compile(r"([+-]?)(\d+)")
-
-
-class NotUnderstood(ValueError):  # noqa: N818 - named for what happened, as a person says it
-    """Something a person typed that cannot be read; the message says what to type instead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +56,6 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
     NotUnderstood
         If any of it cannot be read, or speaks of what the farm has not.
     """
-    from rickyard.farm import Winter
-    from rickyard.program.planning import Intake, SeasonEnd, WinterIs
-
     winters = [one for word in asked.winter for one in (_EACH if word == "all" else (word,))]
     return [
         *(_head(farm, text) for text in asked.head),
@@ -65,28 +71,26 @@ _EACH: Final = ("mild", "normal", "severe")
 
 
 def _head(farm: Farm, text: str) -> Change:
-    from rickyard.program.planning import HeadCount
-
     group_id, value = _pair("--head", text, "cows=70")
     groups = {group.group_id: group.head for group in farm.groups}
     if group_id not in groups:
         raise NotUnderstood(_unknown("--head", group_id, "group", list(groups)))
     if found := _PERCENT.fullmatch(value):
-        return HeadCount(group_id, round(groups[group_id] * (1.0 + float(found[1]) / 100.0)))
+        head = round(groups[group_id] * (1.0 + float(found[1]) / 100.0))
+        if 0 <= head <= MOST_HEAD:
+            return HeadCount(group_id, head)
     if found := _NUMBER.fullmatch(value):
         number = int(found[2])
         step = {"": number - groups[group_id], "+": number, "-": -number}[found[1]]
-        if groups[group_id] + step >= 0:
+        if 0 <= groups[group_id] + step <= MOST_HEAD:
             return HeadCount(group_id, groups[group_id] + step)
     raise NotUnderstood(
         f'--head {text}: "{value}" is no number of head; write {group_id}=70, {group_id}=+5 or '
-        f"{group_id}=-10%."
+        f"{group_id}=-10%, and no more than {MOST_HEAD:,}."
     )
 
 
 def _lose(farm: Farm, text: str) -> Change:
-    from rickyard.program.planning import LotLoss
-
     lot_id, equals, value = text.partition("=")
     lots = [lot.lot_id for lot in farm.lots]
     if lot_id not in lots:
@@ -103,9 +107,6 @@ def _lose(farm: Farm, text: str) -> Change:
 
 
 def _price(farm: Farm, text: str) -> Change:
-    from rickyard.program.planning import Price
-    from rickyard.quantities import QuantityError, parse_quantity
-
     source_id, value = _pair("--price", text, "cubes=+20%")
     prices: dict[str, float | None] = {feed.feed_id: feed.price_usd_per_kg for feed in farm.feeds}
     prices |= {lot.lot_id: lot.value_usd_per_kg for lot in farm.lots}
@@ -126,8 +127,11 @@ def _price(farm: Farm, text: str) -> Change:
             )
         except QuantityError as error:
             raise NotUnderstood(f"--price {text}: {error}") from error
-    if price < 0.0:
-        raise NotUnderstood(f"--price {text}: a price is not below nothing.")
+    if not 0.0 <= price <= MOST_USD_PER_KG:
+        raise NotUnderstood(
+            f"--price {text}: a price is not below nothing, and not above "
+            f"{MOST_USD_PER_KG:,.0f} dollars a kilogram."
+        )
     return Price(source_id, price)
 
 

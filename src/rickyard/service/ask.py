@@ -1,0 +1,208 @@
+"""What a person asks of a program: why, what if, how it compares, what a surer supply costs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from math import inf
+from pathlib import Path
+from typing import Final
+
+from rickyard.farm import Farm
+from rickyard.program.ask import (
+    ANSWER_EFFORT,
+    AssuranceCurve,
+    Question,
+    price_of_assurance,
+    with_answers,
+)
+from rickyard.program.compare import (
+    Comparison,
+    Facts,
+    FedAgainst,
+    compare,
+    compare_facts,
+    facts_of,
+    fed_against,
+)
+from rickyard.program.planning import Change, WhatIfAnswer, answer, changed, labels_of
+from rickyard.program.result import SeasonProgram
+from rickyard.program.solver import SolveError
+from rickyard.quantities import OutOfRange
+from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
+from rickyard.service.opened import OpenedFarm
+from rickyard.service.plan import (
+    Planned,
+    PlanRequest,
+    Progress,
+    Stop,
+    farm_asked_for,
+    sound_program,
+)
+from rickyard.sheets.data_files import NotAPlan, read_plan
+
+#: What a program is called beside earlier ones, and beside ones with something changed.
+NOW: Final = "this plan"
+AS_IT_IS: Final = "as it is"
+
+
+def need_group(farm: Farm, group_id: str) -> None:
+    """Raise ``NotUnderstood`` where a farm has no such group."""
+    known = [group.group_id for group in farm.groups]
+    if group_id not in known:
+        names = ", ".join(known) or "none"
+        raise NotUnderstood(
+            f'No group of this farm is called "{group_id}".\n  Its groups are {names}.'
+        )
+
+
+def explain(
+    planned: Planned,
+    group_id: str | None = None,
+    week: int | None = None,
+    *,
+    effort: float = ANSWER_EFFORT,
+    seconds: float = inf,
+) -> tuple[SeasonProgram, Question]:
+    """Return a program with its longer answers, and what was asked.
+
+    Parameters
+    ----------
+    planned : Planned
+        The program, just made or adopted.
+    group_id : str, optional
+        Ask of this group alone.
+    week : int, optional
+        Ask of this period alone, the first being 1.
+    effort : float
+        How much work each kind of answer may cost. [units of work]
+    seconds : float
+        How long each kind may take by the clock. [s]
+
+    Raises
+    ------
+    NotUnderstood
+        If the farm has no such group, or the season no such period.
+    NoProgram
+        If the solver fails.
+    """
+    program = planned.program
+    if group_id is not None:
+        need_group(planned.farm, group_id)
+    if week is not None and not 1 <= week <= len(program.periods):
+        raise NotUnderstood(
+            f"The season has {len(program.periods)} weeks (or periods); there is no {week}.\n"
+            "  Give --week a number among them."
+        )
+    on = None if week is None else program.periods[week - 1].start
+    question = Question(group_id or "", on, effort, seconds)
+    try:
+        with worked_out():
+            return with_answers(planned.planned_farm, program, question), question
+    except SolveError as error:
+        raise NoProgram(str(error)) from error
+
+
+def what_if(
+    opened: OpenedFarm,
+    changes: Sequence[Change],
+    request: PlanRequest,
+    *,
+    together: bool = False,
+    progress: Progress | None = None,
+    stop: Stop | None = None,
+) -> tuple[SeasonProgram, list[WhatIfAnswer]]:
+    """Return the program of a farm as it is, and what each change would make of it.
+
+    Parameters
+    ----------
+    opened : OpenedFarm
+        The farm.
+    changes : sequence of Change
+        What would be different, each alone.
+    request : PlanRequest
+        How to plan every one of them.
+    together : bool
+        Whether all of it happens at once instead.
+    progress, stop : callable, optional
+        As ``plan_farm`` takes them, for all programs.
+
+    Raises
+    ------
+    NotUnderstood
+        If a change cannot be made.
+    CannotWorkOut, NoProgram
+        As ``plan_farm``.
+    """
+    if not changes:
+        raise NotUnderstood(
+            "Nothing is asked. Say what would be different, as: rickyard what-if FOLDER "
+            "--head cows=70 --price cubes=+20%."
+        )
+    farm = farm_asked_for(opened, request)
+    cases = [list(changes)] if together else [[change] for change in changes]
+    try:
+        farms = [changed(farm, case) for case in cases]
+    except OutOfRange as problem:
+        raise NotUnderstood(str(problem)) from problem
+    options = request.options(stop)
+    base = sound_program(farm, options, _named(progress, AS_IT_IS))
+    found = []
+    for case, other in zip(cases, farms, strict=True):
+        program = sound_program(other, options, _named(progress, labels_of(farm, case)))
+        found.append(answer(farm, base, case, program))
+    return base, found
+
+
+def side_by_side(base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> Comparison:
+    """Return the program as it is beside those with something changed."""
+    return compare([(AS_IT_IS, base), *((one.label, one.program) for one in answers)])
+
+
+def earlier_plans(paths: Sequence[Path]) -> list[Facts]:
+    """Read programs written before, to compare with.
+
+    Raises
+    ------
+    NotUnderstood
+        If one of them is no plan that can be read.
+    """
+    try:
+        return [read_plan(path) for path in paths]
+    except NotAPlan as problem:
+        raise NotUnderstood(f"--compare: {problem}") from problem
+
+
+def beside_earlier(program: SeasonProgram, earlier: Sequence[Facts]) -> Comparison:
+    """Return a program beside ones written before."""
+    return compare_facts([facts_of(NOW, program), *earlier])
+
+
+def fed_until(farm: Farm, earlier: Sequence[Facts], day: date) -> tuple[FedAgainst, Facts | None]:
+    """Return what was fed until a day beside the earlier program that was followed, if any."""
+    start = farm.season.start
+    followed = next((one for one in earlier if one.start <= start), None)
+    return fed_against(farm, followed, start, day), followed
+
+
+def assurance(opened: OpenedFarm, request: PlanRequest) -> AssuranceCurve:
+    """Return what a surer supply of protein and energy would cost.
+
+    Raises
+    ------
+    CannotWorkOut, NoProgram
+        As ``plan_farm``.
+    """
+    farm = farm_asked_for(opened, request)
+    try:
+        with worked_out():
+            return price_of_assurance(farm, options=request.options())
+    except SolveError as error:
+        raise NoProgram(str(error)) from error
+
+
+def _named(progress: Progress | None, label: str) -> Progress | None:
+    if progress is None:
+        return None
+    tell = progress
+    return lambda says: tell(f"{label}: {says}")

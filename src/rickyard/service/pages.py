@@ -1,0 +1,269 @@
+"""Pages about a farm that need no program: lots read, needs, yard, sampling, prices of hay."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Farm, Group, Lot, Storage, Winter
+from rickyard.forage.energy import rank_by_tdn
+from rickyard.forage.plausibility import lot_profile
+from rickyard.forage.reading import LotReading, every_number, read_lot
+from rickyard.forage.uncertainty import Labs
+from rickyard.forage.values import Screens
+from rickyard.hay.money import HayPrice, Market, Offer, hay_price
+from rickyard.hay.sampling import LotSplit, Options, SamplePlan, farm_sample_plans, split_lot
+from rickyard.hay.yard import YardPage, yard_page
+from rickyard.match import NutrientPrices, lot_worth, prices_of_feeds, worth_sentence
+from rickyard.program.explain import WorthOfTest, worths_of_tests
+from rickyard.program.inputs import NeedTable, needs_of
+from rickyard.program.result import SeasonProgram
+from rickyard.program.solver import SolveError
+from rickyard.quantities import OutOfRange, QuantityError, parse_quantity
+from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
+from rickyard.stock.beef import USUAL_HAY_NEM
+from rickyard.stock.equations import RULES, appetite_kg
+
+_PRICE_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLots:
+    """Every lot in sentences, at what prices its worth is told, and lots ranked by energy."""
+
+    readings: tuple[LotReading, ...]
+    prices: NutrientPrices | None
+    ranked: tuple[str, ...]
+
+
+def stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:
+    """Return prices of energy and protein as a person types them.
+
+    Raises
+    ------
+    NotUnderstood
+        If one is missing or cannot be read.
+    """
+    if tdn is None and cp is None:
+        return None
+    if tdn is None or cp is None:
+        raise NotUnderstood("Give both --tdn-price and --cp-price, or neither.")
+    unit = _PRICE_UNIT.get(units, "usd_per_lb")
+    try:
+        energy, protein = (parse_quantity(text, "price", unit) for text in (tdn, cp))
+    except QuantityError as problem:
+        raise NotUnderstood(f"{problem} Write a price such as 0.07 $/lb.") from problem
+    if energy < 0.0 or protein < 0.0:
+        raise NotUnderstood("A price must not be negative.")
+    return NutrientPrices(energy, protein, "as stated")
+
+
+def read_lots(
+    farm: Farm,
+    prices: NutrientPrices | None = None,
+    *,
+    one_lab: bool = False,
+    screens: Screens | None = None,
+    everything: bool = False,
+) -> ReadLots:
+    """Read each lot of a farm: what the hay is, whom it suits, what is dangerous.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    prices : NutrientPrices, optional
+        What energy and protein cost; those of the farm's feeds if left out.
+    one_lab : bool
+        Whether only the error within one laboratory is counted.
+    screens : Screens, optional
+        A district's own screening limits.
+    everything : bool
+        Whether every value of the reports and all that is computed is told.
+    """
+    labs = Labs.ONE if one_lab else Labs.ANY
+    paid = prices or prices_of_feeds(farm.feeds)
+    readings = []
+    for lot in farm.lots:
+        reports = farm.reports_of(lot.lot_id)
+        one = _valued(read_lot(lot, reports, None, labs, screens), lot, farm, paid)
+        if everything:
+            one = replace(one, numbers=(*one.numbers, *every_number(lot, reports, labs)))
+        readings.append(one)
+    measured = [
+        (lot.name, lot.forage, lot_profile(lot, farm.reports_of(lot.lot_id)).measured)
+        for lot in farm.lots
+    ]
+    ranked = tuple(group.sentence for group in rank_by_tdn(measured))
+    return ReadLots(tuple(readings), paid, ranked)
+
+
+def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> LotReading:
+    if prices is None:
+        return reading
+    worth = lot_worth(reading.measured, prices)
+    sentence = worth_sentence(worth, farm.units, lot.value_usd_per_kg)
+    if any(one.level == "danger" for one in reading.cautions):
+        sentence = f"Only if the danger is settled: {sentence[0].lower()}{sentence[1:]}"
+    return replace(reading, value=sentence)
+
+
+def in_winter(farm: Farm, winter: str | None) -> Farm:
+    """Return the farm in another winter than its folder plans for; the same without one."""
+    if winter is None:
+        return farm
+    return replace(farm, season=replace(farm.season, winter=Winter(winter)))
+
+
+def needs_table(farm: Farm) -> NeedTable:
+    """Return what one head of each group needs, period by period.
+
+    Raises
+    ------
+    CannotWorkOut
+        If an equation meets a value it was not made for.
+    """
+    with worked_out():
+        return needs_of(farm)
+
+
+def appetite(table: NeedTable, g: int, t: int) -> float:
+    """Return what a group wants of an ordinary hay, or the most it can eat where that is told.
+
+    In kg DM per head and day.
+    """
+    if table.intake_rule[g][t] not in RULES:
+        return float(table.most_dm_kg[g, t])
+    return float(
+        appetite_kg(
+            table.intake_rule[g][t],
+            float(table.shrunk_weight_kg[g, t]),
+            USUAL_HAY_NEM,
+            float(table.milk_kg[g, t]),
+            float(table.intake_factor[g, t]),
+        )
+    )
+
+
+def groups_named(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
+    """Return one group of a farm, or all.
+
+    Raises
+    ------
+    NotUnderstood
+        If the farm has no such group.
+    """
+    found = tuple(one for one in farm.groups if group_id in (None, one.group_id))
+    if group_id is not None and not found:
+        known = ", ".join(group.group_id for group in farm.groups) or "none"
+        raise NotUnderstood(
+            f'No group of this farm is called "{group_id}".\n  Its groups are {known}.'
+        )
+    return found
+
+
+def dry_matter_of(farm: Farm) -> dict[str, float]:
+    """Return the dry matter of every lot as it is counted, percent as fed."""
+    return {lot.lot_id: lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct for lot in farm.lots}
+
+
+def yard_on(farm: Farm, day: date, *, drought_often: bool = False) -> YardPage:
+    """Return what stands in the yard on a day, what it lost and will lose.
+
+    Raises
+    ------
+    NotUnderstood
+        If the day or the book does not allow it.
+    """
+    try:
+        return yard_page(farm, day, dry_matter_of(farm), drought_often=drought_often)
+    except OutOfRange as error:
+        raise NotUnderstood(f"The yard cannot be told: {error}") from error
+
+
+def lot_split(
+    farm: Farm, page: YardPage, day: date, lot_id: str, bales: str, storage: str
+) -> LotSplit:
+    """Return the lots that come of bales of a lot which go to stand in another way.
+
+    Raises
+    ------
+    NotUnderstood
+        If there is no such lot or storage, or the bales cannot be taken.
+    """
+    line = next((one for one in page.lines if one.lot_id == lot_id), None)
+    if line is None:
+        known = ", ".join(lot.lot_id for lot in farm.lots)
+        raise NotUnderstood(f'"{lot_id}" is no lot of this farm; its lots are {known}.')
+    if storage not in list(Storage):
+        raise NotUnderstood(f'"{storage}" is no way of storing; write one of {", ".join(Storage)}.')
+    try:
+        return split_lot(
+            farm.lot(lot_id),
+            float(bales),
+            Storage(storage),
+            day,
+            standing=line.standing.bales,
+            bale_kg=line.standing.bale_kg,
+            taken=[lot.lot_id for lot in farm.lots],
+        )
+    except OutOfRange as error:
+        raise NotUnderstood(f"{lot_id} cannot be split so: {error}") from error
+    except ValueError as error:
+        raise NotUnderstood(f'"{bales}" is not a number of bales.') from error
+
+
+def sampling_plan(
+    farm: Farm, day: date, options: Options, only: Collection[str] = ()
+) -> tuple[SamplePlan, ...]:
+    """Return which lots to sample, when, how and what for.
+
+    Raises
+    ------
+    NotUnderstood
+        If a lot named is not the farm's, or the farm cannot be sampled as asked.
+    """
+    known = [lot.lot_id for lot in farm.lots]
+    named = (only, options.for_sale, options.animals_off, options.wetted, options.heated)
+    for name in sorted({name for some in named for name in some}):
+        if name not in known:
+            raise NotUnderstood(
+                f'"{name}" is no lot of this farm; its lots are {", ".join(known)}.'
+            )
+    try:
+        plans = farm_sample_plans(farm, day, dry_matter_of(farm), options)
+    except OutOfRange as error:
+        raise NotUnderstood(f"The farm cannot be sampled as asked: {error}") from error
+    return tuple(plan for plan in plans if not only or plan.lot_id in only)
+
+
+def worth_of_sampling(
+    farm: Farm, program: SeasonProgram, plans: Sequence[SamplePlan]
+) -> tuple[WorthOfTest, ...]:
+    """Return whether each test is worth its price, by a program of the farm.
+
+    Raises
+    ------
+    NoProgram
+        If the solver fails.
+    """
+    try:
+        return worths_of_tests(farm, program, plans)
+    except SolveError as error:
+        raise NoProgram(str(error)) from error
+
+
+def priced_hay(offer: Offer, market: Market | None = None) -> HayPrice:
+    """Return what an offer of hay comes to per ton, dry, delivered and eaten.
+
+    Raises
+    ------
+    NotUnderstood
+        If it cannot be priced.
+    """
+    try:
+        return hay_price(offer, market)
+    except OutOfRange as error:
+        raise NotUnderstood(f"This offer cannot be priced: {error}") from error

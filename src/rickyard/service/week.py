@@ -1,0 +1,44 @@
+"""The list of a week: what a helper puts out, from the program that was adopted."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rickyard.display import day_year_text
+from rickyard.program.result import SeasonProgram
+from rickyard.service.errors import NotUnderstood
+from rickyard.service.plan import Planned
+from rickyard.sheets.paper import WeekList, last_day, week_list, week_start_of
+from rickyard.sheets.wording import words_week
+
+
+def list_week(planned: Planned, start: date) -> WeekList:
+    """Return what to put out in the week that begins on a day."""
+    return week_list(planned.program, planned.farm, start)
+
+
+def week_start(program: SeasonProgram, day: date | None, today: date) -> date:
+    """Return the first day of the week asked for.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    day : date, optional
+        A day of the week; without it the week of today, or the nearest one in the season.
+    today : date
+        The day on which it is asked.
+
+    Raises
+    ------
+    NotUnderstood
+        If the day asked for is not in the season.
+    """
+    asked = day or max(today, program.start)
+    start = week_start_of(program, asked)
+    if start is None and day is None:
+        start = week_start_of(program, last_day(program))
+    if start is None:
+        first, last = day_year_text(program.start), day_year_text(last_day(program))
+        raise NotUnderstood(words_week.outside(day_year_text(asked), first, last))
+    return start

@@ -1,0 +1,63 @@
+"""Two runs with the same inputs, options and effort give the same bytes, to the last one."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from rickyard.folder.io.write import write_folder
+from support.farm_folders import good_folder
+from support.farms import random_farm
+
+#: Plans every farm and writes its JSON and what the terminal says. With ``hurried`` the clock goes
+#: a thousand times as fast: nothing may depend on it.
+RUN = """
+import sys, time
+from pathlib import Path
+if sys.argv[2] == "hurried":
+    honest = time.perf_counter
+    time.perf_counter = time.monotonic = lambda: 1000.0 * honest()
+from click.testing import CliRunner
+from rickyard.cli.main import main
+for folder in sorted(Path(sys.argv[1]).iterdir()):
+    file = folder / "plan.json"
+    told = CliRunner().invoke(main, ["plan", str(folder), "--effort", "0.2", "--json", str(file)])
+    assert told.exit_code == 0, told.output
+    sys.stdout.write(told.stdout + file.read_text(encoding="utf-8"))
+"""
+
+
+@pytest.fixture(scope="module")
+def farms(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("farms")
+    good_folder(folder / "hill")
+    for seed in range(5):
+        farm = random_farm(seed, lots=4, groups=2, weeks=5)
+        season = replace(farm.season, hays_at_once=1 + seed % 2, least_run_days=14, change_usd=20.0)
+        feeds = tuple(
+            replace(one, load_kg=500.0) if one.feed_id == "cubes" and seed % 2 else one
+            for one in farm.feeds
+        )
+        write_folder(replace(farm, season=season, feeds=feeds), folder / f"farm{seed}")
+    return folder
+
+
+def test_six_farms_two_hash_seeds_two_runs_same_bytes(farms: Path) -> None:
+    runs = [
+        subprocess.run(
+            [sys.executable, "-c", RUN, str(farms), clock],
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONUTF8": "1"},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("0", "1")
+        for clock in ("plain", "hurried")
+    ]
+    assert runs[0].count(b'"schema_version"') == 6
+    assert b'"seconds": null' in runs[0]
+    assert all(one == runs[0] for one in runs[1:])
