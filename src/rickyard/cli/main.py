@@ -9,7 +9,7 @@ from typing import Final
 
 import click
 
-from rickyard import __version__
+from rickyard.version import __version__
 
 #: Where each subcommand lives, and the sentence that stands beside it in the list. The modules
 #: are imported when their command runs, so that help and errors come at once.
