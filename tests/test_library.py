@@ -71,6 +71,7 @@ def test_a_name_that_is_not_there_is_an_attribute_error() -> None:
 def test_every_call_says_what_goes_in_and_comes_out(name: str) -> None:
     call = getattr(rickyard, name)
     described = inspect.getdoc(call) or ""
-    assert "Parameters\n----------" in described
+    if inspect.signature(call).parameters:
+        assert "Parameters\n----------" in described
     if inspect.signature(call).return_annotation not in (None, "None"):
         assert "Returns\n-------" in described

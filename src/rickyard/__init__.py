@@ -252,6 +252,9 @@ if TYPE_CHECKING:
         compare as compare,
     )
     from rickyard.library import (
+        demo_farm as demo_farm,
+    )
+    from rickyard.library import (
         needs as needs,
     )
     from rickyard.library import (
@@ -401,8 +404,8 @@ _ROOMS: Final = {
     "rickyard.hay.storage": "storage_loss_pct",
     "rickyard.hay.yard": "YardPage",
     "rickyard.library": (
-        "NotSound compare needs plan readings sampling_plan table to_pandas what_if with_season "
-        "yard_page"
+        "NotSound compare demo_farm needs plan readings sampling_plan table to_pandas what_if "
+        "with_season yard_page"
     ),
     "rickyard.program.audit": "recheck",
     "rickyard.program.compare": "Comparison",

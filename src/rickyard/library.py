@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
+from importlib.resources import as_file, files
 from typing import Any, Final
 
 from rickyard.farm import Farm
+from rickyard.folder import read_folder
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.reading import LotReading, read_lot
 from rickyard.hay.sampling import Options, SamplePlan, farm_sample_plans
@@ -32,6 +34,23 @@ MOST_NAMED: Final = 20
 
 class NotSound(RuntimeError):  # noqa: N818 - named for what happened, as a person says it
     """A program that did not pass its own re-check, and is therefore not given out."""
+
+
+def demo_farm() -> Farm:
+    """Return the invented farm that ships with the package.
+
+    Returns
+    -------
+    Farm
+        A winter of hay, cows and feeds to try things on. Canonical units. [kg, m, USD]
+
+    Examples
+    --------
+    >>> demo_farm().name
+    'Larkmoor Farm'
+    """
+    with as_file(files("rickyard") / "demo_farm") as shipped:
+        return read_folder(shipped).farm
 
 
 def plan(

@@ -12,7 +12,7 @@ from datetime import date
 from enum import Enum
 from html import escape
 from importlib import import_module
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, get_args, get_type_hints
 
 if TYPE_CHECKING:
     import numpy as np
@@ -96,7 +96,7 @@ class Tabular:
         """Return what is worth showing, as (label, text)."""
         raise NotImplementedError
 
-    def _parts(self) -> dict[str, Sequence[Any]]:
+    def _parts(self) -> dict[str, Sequence[object] | Table]:
         """Return the rows that can be had as tables, by name."""
         return {
             one.name: value
@@ -132,7 +132,10 @@ class Tabular:
         parts = self._parts()
         if name not in parts:
             raise KeyError(f'"{name}" is no table of this result; it has {", ".join(parts)}.')
-        return table_of(parts[name])
+        part = parts[name]
+        if isinstance(part, Table):
+            return part
+        return table_of(part) if part else _empty(get_args(get_type_hints(type(self))[name])[0])
 
     def __repr__(self) -> str:
         said = "; ".join(f"{label} {text}" if label else text for label, text in self._facts())
@@ -145,7 +148,7 @@ class Tabular:
         )
         parts = "".join(
             f"<tr><th>table(&quot;{escape(name)}&quot;)</th>"
-            f"<td>{counted(len(rows), 'row')}</td></tr>"
+            f"<td>{counted(rows.rows if isinstance(rows, Table) else len(rows), 'row')}</td></tr>"
             for name, rows in self._parts().items()
             if rows
         )
@@ -182,6 +185,17 @@ def table_of(rows: Iterable[Any]) -> Table:
     )
 
 
+def _empty(kind: type, before: str = "") -> Table:
+    """Return the columns of rows of a class, without any row."""
+    hints, columns = get_type_hints(kind), Table()
+    for one in fields(kind):
+        if is_dataclass(hints[one.name]):
+            columns.update(_empty(hints[one.name], f"{before}{one.name}_"))
+        else:
+            columns[f"{before}{one.name}"] = _column([], str(one.type))
+    return columns
+
+
 def _columns(
     rows: Sequence[Any], parts: Sequence[Field[Any]], before: str = ""
 ) -> Iterator[tuple[str, str, list[Any]]]:
@@ -199,6 +213,8 @@ def _column(values: list[Any], kind: str) -> Column:
 
     known = [one for one in values if one is not None]
     words = kind.replace("|", " ").split()
+    if not values and words == ["str"]:
+        return np.array([], dtype=np.str_)
     if _all(known, bool) and "bool" in words:
         return np.array(values, dtype=bool if len(known) == len(values) else object)
     if _all(known, int) and "int" in words and len(known) == len(values):
