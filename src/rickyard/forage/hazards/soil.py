@@ -83,6 +83,16 @@ def tdn_lost_to_ash_pct(extra_ash_pct: Numeric) -> Numeric:
 def internal_ash_pct(forage: Forage) -> float:
     """Return the ash of the clean plant.
 
+    Parameters
+    ----------
+    forage : Forage
+        The kind of forage; alfalfa and clover count as legumes.
+
+    Returns
+    -------
+    float
+        Ash of the clean plant. [% DM]
+
     Examples
     --------
     >>> internal_ash_pct(Forage.ALFALFA), internal_ash_pct(Forage.COOL_GRASS)
