@@ -157,7 +157,18 @@ def differs_from_first(found: Comparison, at: int) -> tuple[Differs, ...]:
 
 
 def compare_facts(facts: Sequence[Facts]) -> Comparison:
-    """Set programs side by side of which some were read from files; see `compare`."""
+    """Set programs side by side of which some were read from files; see `compare`.
+
+    Parameters
+    ----------
+    facts : sequence of Facts
+        What is compared of each program; the first is the one the others are set against.
+
+    Returns
+    -------
+    Comparison
+        Cost in US dollars, hay in metric tonnes of dry matter.
+    """
     if not facts:
         raise ValueError("There is no program to compare.")
 

@@ -105,6 +105,16 @@ class NeedTable(Tabular):
 def season_periods(season: Season) -> tuple[Period, ...]:
     """Cut a season into periods of equal length, the last one as short as it must be.
 
+    Parameters
+    ----------
+    season : Season
+        The span, and the length of a period. [d]
+
+    Returns
+    -------
+    tuple of Period
+        In order, without a gap.
+
     Examples
     --------
     >>> season = Season(start=date(2026, 11, 1), end=date(2026, 11, 18), period_days=7)

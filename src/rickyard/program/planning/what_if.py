@@ -113,6 +113,11 @@ def changed(farm: Farm, changes: Sequence[Change]) -> Farm:
     changes : sequence of Change
         What is to be different, made one after the other.
 
+    Returns
+    -------
+    Farm
+        Another farm; the given one stays as it is.
+
     Raises
     ------
     OutOfRange
@@ -197,6 +202,18 @@ def answer(
 
 def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
     """Name several changes that happen together in a few words.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    changes : sequence of Change
+        At least one.
+
+    Returns
+    -------
+    str
+        Words that can begin a sentence.
 
     Examples
     --------
