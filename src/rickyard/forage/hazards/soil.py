@@ -42,6 +42,10 @@ def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numer
     float or array
         Ash from outside, not below 0. [% DM]
 
+    Notes
+    -----
+    Held at 0 where the ash is less than that of the clean plant.
+
     References
     ----------
     .. [1] Undersander, University of Wisconsin Extension, Ash in Forage.

@@ -41,6 +41,10 @@ def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
     OutOfRange
         If a standard deviation is negative.
 
+    Notes
+    -----
+    Held at 0 where repeats differ more than cores do.
+
     Examples
     --------
     >>> round(core_sd(0.8, 0.25), 3)

@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import find_row
 
 #: A cow of 1000 lb that eats 2.6 % of her weight every day of the year (Texas chart, seen).
