@@ -54,6 +54,7 @@ def test_what_is_loaded_late_is_what_a_type_checker_sees() -> None:
         for alias in node.names
     }
     assert typed == rickyard._PLACES
+    assert {*typed, "__version__"} == set(rickyard.__all__)
 
 
 @pytest.mark.parametrize("name", rickyard.__all__)

@@ -16,7 +16,8 @@ ROOT = Path(__file__).resolve().parents[1]
 SOURCES = sorted((ROOT / "src" / "rickyard").rglob("*.py"))
 LOCKS = sorted((ROOT / "requirements").glob("*.txt"))
 
-MAX_LINES = 450
+#: Lines of code: docstrings, comments and blank lines explain, and are not counted.
+MAX_LINES = 400
 PIN = re.compile(r"(?P<name>[a-z0-9][a-z0-9-]*)==(?P<version>[0-9][0-9a-z.]*)( ; [a-z_]+ [^/@]+)?")
 #: Put together here so that this file does not contain them.
 UNFINISHED_WORDS = re.compile(r"\b(" + "|".join(["TO" + "DO", "FIX" + "ME", "XX" + "X"]) + r")\b")
@@ -90,7 +91,25 @@ def test_each_lock_contains_the_smaller_ones() -> None:
 
 @pytest.mark.parametrize("path", SOURCES, ids=name_of)
 def test_a_source_file_stays_readable_in_one_sitting(path: Path) -> None:
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= MAX_LINES
+    assert code_lines(path.read_text(encoding="utf-8")) <= MAX_LINES
+
+
+def code_lines(text: str) -> int:
+    """Return how many lines hold code."""
+    lines = {number for number, line in enumerate(text.splitlines(), 1) if line.strip()}
+    lines -= {n for n, line in enumerate(text.splitlines(), 1) if line.lstrip().startswith("#")}
+    for node in ast.walk(ast.parse(text)):
+        if (
+            isinstance(node, ast.Expr)
+            and isinstance(node.value, ast.Constant)
+            and isinstance(node.value.value, str)
+        ):
+            lines -= set(range(node.lineno, (node.end_lineno or node.lineno) + 1))
+    return len(lines)
+
+
+def test_lines_of_code_are_counted_without_what_explains_them() -> None:
+    assert code_lines('"""A.\n\nB.\n"""\n\n# c\nx = 1\n\n\ndef f():\n    """D."""\n') == 2
 
 
 def text_files() -> Iterator[Path]:
