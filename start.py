@@ -171,6 +171,8 @@ def venv_is_sound() -> bool:
             env=child_environment(),
             capture_output=True,
             text=True,
+            encoding="utf-8",
+            errors="replace",
             check=False,
         )
     except OSError:

@@ -17,7 +17,7 @@ SOURCES = sorted((ROOT / "src" / "rickyard").rglob("*.py"))
 LOCKS = sorted((ROOT / "requirements").glob("*.txt"))
 
 #: Lines of code: docstrings, comments and blank lines explain, and are not counted.
-MAX_LINES = 400
+MAX_LINES = 420
 PIN = re.compile(r"(?P<name>[a-z0-9][a-z0-9-]*)==(?P<version>[0-9][0-9a-z.]*)( ; [a-z_]+ [^/@]+)?")
 #: Put together here so that this file does not contain them.
 UNFINISHED_WORDS = re.compile(r"\b(" + "|".join(["TO" + "DO", "FIX" + "ME", "XX" + "X"]) + r")\b")
