@@ -29,7 +29,7 @@ GALLERY: Final = ROOT / "docs" / "gallery"
 DIFFS: Final = ROOT / "docs" / "howto" / "diffs"
 
 # Hooks are loaded by their path: what lies beside this file is found through the search path.
-sys.path[:0] = [str(Path(__file__).parent), str(GALLERY)]
+sys.path.insert(0, str(Path(__file__).parent))
 from draw_rooms import rooms_svg  # noqa: E402
 
 #: A line that is replaced by a diff from ``docs/howto/diffs`` where there is one.
@@ -113,9 +113,13 @@ def library_page() -> str:
 
 def said_by(example: Path) -> str:
     """Run an example and return what it prints."""
-    printed = io.StringIO()
-    with redirect_stdout(printed):
-        runpy.run_path(str(example), run_name="__main__")
+    printed, before = io.StringIO(), list(sys.path)
+    sys.path.insert(0, str(GALLERY))
+    try:
+        with redirect_stdout(printed):
+            runpy.run_path(str(example), run_name="__main__")
+    finally:
+        sys.path[:] = before
     return printed.getvalue()
 
 

@@ -150,7 +150,7 @@ def along(at: Numeric, points: FloatArray, values: FloatArray) -> FloatArray:
     Returns
     -------
     array, shape of ``at``
-        Values.
+        Values, in the unit of ``values``.
 
     Examples
     --------
