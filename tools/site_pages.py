@@ -29,8 +29,8 @@ GALLERY: Final = ROOT / "docs" / "gallery"
 DIFFS: Final = ROOT / "docs" / "howto" / "diffs"
 
 # Hooks are loaded by their path: what lies beside this file is found through the search path.
-sys.path.insert(0, str(Path(__file__).parent))
-from draw_rooms import rooms_svg  # noqa: E402
+sys.path.insert(0, str(ROOT))
+from tools.draw_rooms import rooms_svg  # noqa: E402
 
 #: A line that is replaced by a diff from ``docs/howto/diffs`` where there is one.
 DIFF_LINE: Final = re.compile(r"^<!-- diff: (?P<name>[a-z-]+\.diff) -->$", re.MULTILINE)

@@ -121,8 +121,8 @@ def test_every_room_and_example_has_its_place(site: tuple[Path, list[str]]) -> N
 
 
 def test_the_drawing_shows_every_room(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.syspath_prepend(str(ROOT / "tools"))
-    drawing = import_module("draw_rooms").rooms_svg()
+    monkeypatch.syspath_prepend(str(ROOT))
+    drawing = import_module("tools.draw_rooms").rooms_svg()
     ElementTree.fromstring(drawing)
     package = ROOT / "src" / "rickyard"
     for door in package.glob("*/*/__init__.py"):
