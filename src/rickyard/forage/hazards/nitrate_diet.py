@@ -10,7 +10,7 @@ from rickyard.forage.values import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
 )
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given
 
 
 def diet_no3n_ppm(

@@ -7,7 +7,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import find_row
 
 #: Forage as dry matter, of body weight: never below (NRC 2007, from memory), better above

@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
 from rickyard.stock.common import find_row
 
 #: A cow of 1000 lb that eats 2.6 % of her weight every day of the year, 9,490 lb (Texas chart,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isclose
 from typing import Final, Literal
 
 import numpy as np
@@ -87,7 +88,19 @@ def calcium_2007_scaled_g(species: str, stage: str, weight_kg: Numeric) -> Numer
 def raise_calcium_of_twins(
     told: NeedArrays, species: str, mothers: str, stages: Sequence[tuple[BoolArray, str]]
 ) -> None:
-    """Raise the calcium of mothers of twins to that of 2007, stage by stage, and say so."""
+    """Raise the calcium of mothers of twins to that of 2007, stage by stage, and say so.
+
+    Parameters
+    ----------
+    told : NeedArrays
+        Their needs, which are changed. [g/d]
+    species : str
+        ``sheep`` or ``goat``.
+    mothers : str
+        What they are called in the sentence.
+    stages : sequence of (array of bool, str)
+        On which days they are in which stage of the table.
+    """
     for where, stage in stages:
         newer = np.asarray(calcium_2007_scaled_g(species, stage, told.weight_kg))
         told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)

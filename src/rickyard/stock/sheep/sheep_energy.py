@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 
 MAINTENANCE_MJ: Final = 0.28
 AGE_DECAY_PER_YEAR: Final = 0.03
