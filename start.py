@@ -29,7 +29,7 @@ PYTHON = SCRIPTS / f"python{EXE}"
 UNFINISHED = VENV / "rickyard-install-unfinished"
 
 #: Each set of packages, and the sets that contain it.
-SUFFICIENT = {"run": ("run", "test"), "test": ("test",)}
+SUFFICIENT = {"run": ("run", "docs", "test"), "docs": ("docs", "test"), "test": ("test",)}
 
 HELP = """\
 Rickyard: know each lot of hay and feed it to the stock it suits at the least cost.
@@ -37,6 +37,7 @@ Rickyard: know each lot of hay and feed it to the stock it suits at the least co
   python3 start.py demo [--out FOLDER]   show a season program for a made-up farm
   python3 start.py test [PYTEST OPTIONS] check style, types, imports and run the tests;
                                          with --long those that take minutes too
+  python3 start.py docs                  build the documentation into the folder site
   python3 start.py lock [--upgrade]      renew the pinned package lists in requirements/
 
 The first run makes the folder .venv beside this file and installs the pinned packages there;
@@ -170,6 +171,8 @@ def venv_is_sound() -> bool:
             env=child_environment(),
             capture_output=True,
             text=True,
+            encoding="utf-8",
+            errors="replace",
             check=False,
         )
     except OSError:
@@ -268,6 +271,18 @@ def test(extra: list[str]) -> int:
     return 1 if failed else 0
 
 
+def docs(extra: list[str]) -> int:
+    """Build the documentation; a warning is a failure."""
+    install("docs")
+    good, said = quiet_step(
+        "Building the documentation", [str(PYTHON), "-m", "mkdocs", "build", "--strict", *extra]
+    )
+    if not good:
+        raise CannotContinueError(said.strip())
+    print(f"Open {ROOT / 'site' / 'index.html'} in a browser.")
+    return 0
+
+
 def lock(extra: list[str]) -> int:
     """Write the lock files anew from ``pyproject.toml``."""
     install("run")
@@ -278,7 +293,9 @@ def lock(extra: list[str]) -> int:
     # No addresses: the files must serve behind any package index.
     resolve += ["--no-config", "--no-emit-index-url", "--no-header", "--no-annotate", *extra]
     for name, particular in (
-        ("test", ["--extra", "test"]),
+        # The tests build the documentation too, so their list holds both others.
+        ("test", ["--extra", "test", "--extra", "docs"]),
+        ("docs", ["--extra", "docs", "--constraint", "requirements/test.txt"]),
         ("run", ["--constraint", "requirements/test.txt"]),
     ):
         output = f"requirements/{name}.txt"
@@ -288,7 +305,7 @@ def lock(extra: list[str]) -> int:
     return 0
 
 
-COMMANDS = {"demo": demo, "test": test, "lock": lock}
+COMMANDS = {"demo": demo, "test": test, "docs": docs, "lock": lock}
 
 
 def main(arguments: list[str]) -> int:

@@ -55,7 +55,7 @@ def test_without_a_word_it_prints_help() -> None:
 def test_an_unknown_word_is_named_and_answered_with_help() -> None:
     done = run("dmeo")
     assert done.returncode == 2
-    assert '"dmeo" is not one of: demo, test, lock.' in done.stderr
+    assert '"dmeo" is not one of: demo, test, docs, lock.' in done.stderr
     assert "python3 start.py demo" in done.stderr
 
 

@@ -379,8 +379,10 @@ def other_tables() -> tuple[CellTable, ...]:
 
     def units(row: Row) -> Mapping[str, Any]:
         weight, share = float(row["bw_lb"]), float(row["intake_pct_bw"])
-        found = float(hay_rates.table_animal_units(weight, share))
-        return {"lb_per_year": found * hay_rates.UNIT_LB_PER_YEAR, "animal_units": found}
+        found = float(hay_rates.table_animal_units(weight * KG_PER_LB, share))
+        # Back in pounds a tie of the print must stay a tie.
+        pounds = round(found * hay_rates.UNIT_KG_PER_YEAR / KG_PER_LB, 6)
+        return {"lb_per_year": pounds, "animal_units": found}
 
     return (
         CellTable("Dairy heifers and dry cows", "NRC 1989, dairy", "table",

@@ -35,6 +35,7 @@ from rickyard.kinds import (
     Wrap,
 )
 from rickyard.records import FedRow, LabPackage, MoveRow, StatedNeed, WeatherRow, WishRow
+from rickyard.tables import Tabular, counted
 
 __all__ = [
     "Analyte",
@@ -348,8 +349,8 @@ class Season:
     intake_pct: float = 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class Farm:
+@dataclass(frozen=True, slots=True, repr=False)
+class Farm(Tabular):
     """A whole farm as one value."""
 
     name: str
@@ -404,4 +405,14 @@ class Farm:
                 key=lambda report: report.reported_on or report.sampled_on or date.min,
                 reverse=True,
             )
+        )
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("", self.name),
+            ("season", f"{self.season.start} to {self.season.end}"),
+            ("", counted(len(self.lots), "lot")),
+            ("", counted(len(self.reports), "report")),
+            ("", counted(len(self.groups), "group")),
+            ("", counted(len(self.feeds), "feed")),
         )

@@ -147,6 +147,31 @@ def as_given(result: Numeric, *inputs: Numeric) -> Numeric:
     return np.asarray(result, dtype=np.float64)
 
 
+def unknown(value: Numeric) -> Any:
+    """Return where an array holds what nobody knows, so that no range is held against it.
+
+    A single number is asked for because it is known: NaN among single numbers is never unknown
+    and falls out of every range.
+
+    Parameters
+    ----------
+    value : float or array
+        Numbers of any unit.
+
+    Returns
+    -------
+    bool or array of bool
+        Where an element of an array is NaN; ``False`` for a single number.
+
+    Examples
+    --------
+    >>> unknown(np.array([1.0, np.nan])).tolist(), bool(unknown(float("nan")))
+    ([False, True], False)
+    """
+    values = np.asarray(value, dtype=np.float64)
+    return np.isnan(values) if values.ndim else np.False_
+
+
 class QuantityError(ValueError):
     """A written quantity that cannot be read; the message says what to write instead."""
 

@@ -310,6 +310,27 @@ def test_replacing_leaves_other_files_alone(tmp_path: Path) -> None:
     assert [entry.name for entry in tmp_path.iterdir()] == ["farm"]
 
 
+def test_a_table_open_in_a_spreadsheet_is_told_in_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As Windows does it: the folder of an open file cannot be moved."""
+    folder = good_folder(tmp_path / "farm")
+    farm = read_folder(folder).farm
+    rename = Path.rename
+
+    def refused(path: Path, target: Path) -> Path:
+        if path.name == "farm":
+            raise PermissionError(13, "Access is denied", str(path))
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", refused)
+    with pytest.raises(FolderInUse, match="Close its tables in the spreadsheet"):
+        write_folder(farm, folder, replace=True)
+    monkeypatch.undo()
+    assert read_folder(folder).farm == farm
+    assert [one.name for one in tmp_path.iterdir()] == ["farm"]
+
+
 def test_empty_folder_may_be_written_to(tmp_path: Path) -> None:
     farm = read_folder(good_folder(tmp_path / "old")).farm
     (tmp_path / "new").mkdir()

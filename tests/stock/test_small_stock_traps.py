@@ -94,7 +94,7 @@ def test_triplets_are_not_read_from_the_row_of_twins_alone() -> None:
 
 
 def test_the_newer_lactation_cell_does_not_replace_the_first_weeks_of_twins() -> None:
-    newer = printed_ewe_kg("tdn", "lactation", 150.0, 2)
+    newer = printed_ewe_kg("tdn", "lactation", 150.0 * KG_PER_LB, 2)
     assert newer == pytest.approx(2.9 * KG_PER_LB)
     assert sheep_1985("ewe_lact_twin", 70.0).tdn_kg > 1.35 * newer
 
@@ -103,7 +103,7 @@ def test_newer_single_cells_are_not_stretched_to_other_animals() -> None:
     with pytest.raises(OutOfRange, match="70 kg"):
         calcium_2007_g("sheep", "late_gestation", 60.0)
     with pytest.raises(OutOfRange, match="150 lb"):
-        printed_ewe_kg("cp", "late_gestation", 160.0, 2)
+        printed_ewe_kg("cp", "late_gestation", 160.0 * KG_PER_LB, 2)
 
 
 def test_vitamin_a_of_2007_is_in_retinol_equivalents() -> None:
@@ -298,7 +298,7 @@ def test_donkeys_need_less_than_horses_of_their_weight() -> None:
 
 def test_grazing_animal_units_are_not_rounded_heads() -> None:
     # The chart prints 6 ewes to the unit; 0.18 makes 5.7.
-    assert 1.0 / table_animal_units(130.0, 3.5) == pytest.approx(5.71, abs=0.01)
+    assert 1.0 / table_animal_units(130.0 * KG_PER_LB, 3.5) == pytest.approx(5.71, abs=0.01)
 
 
 def test_everything_about_llamas_is_called_an_estimate() -> None:

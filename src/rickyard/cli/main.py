@@ -12,8 +12,8 @@ from typing import Any, Final, NoReturn
 
 import click
 
-from rickyard import __version__
 from rickyard.cli.shared import EXIT_INTERRUPTED, EXIT_USAGE, fail, plain
+from rickyard.version import __version__
 
 #: Where each subcommand lives, and the sentence that stands beside it in the list. The modules
 #: are imported when their command runs, so that help and errors come at once.

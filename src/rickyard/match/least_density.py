@@ -90,6 +90,8 @@ def density_for_need(
     -----
     Bisection: appetite falls again on very rich diets, so that steeper methods can go astray.
 
+    A wanted loss of weight is held at none: it takes no feed.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
@@ -114,6 +116,8 @@ def density_for_need(
         return np.asarray(intake(tdn) - need)
 
     tdn = _bisect(spare_kg, shape)
+    # Halving a span finds a number for everything: of an unknown need nothing is known.
+    tdn = np.where(np.isnan(spare_kg(tdn)), np.nan, tdn)
     return Density(
         tdn_pct=as_given(tdn, *given),
         nem_mcal_per_kg=as_given(nem_from_tdn(tdn), *given),

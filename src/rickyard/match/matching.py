@@ -102,6 +102,10 @@ def gain_from_intake(
     OutOfRange
         If the diet holds no net energy for maintenance.
 
+    Notes
+    -----
+    Gain is held at 0 on a diet without net energy for gain.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
@@ -177,6 +181,7 @@ def feed_for_need_kg(
     if np.any(wants & (neg <= 0.0)):
         raise NeedUnreachable("A diet without net energy for gain cannot put on weight.")
     for_gain = np.divide(retained, neg, out=np.zeros(retained.shape), where=wants)
+    for_gain = np.where(np.isnan(retained), np.nan, for_gain)
     feed = feed_for_maintenance_kg(nem_need_mcal, diet_nem_mcal_per_kg) + for_gain
     return as_given(feed, nem_need_mcal, retained_mcal, diet_nem_mcal_per_kg, diet_neg_mcal_per_kg)
 

@@ -6,7 +6,6 @@ import json
 from pathlib import Path
 from typing import Final
 
-from rickyard import __version__
 from rickyard.farm import Farm
 from rickyard.program.problem import farm_from
 from rickyard.program.result import SeasonProgram
@@ -14,6 +13,7 @@ from rickyard.service.errors import NotUnderstood
 from rickyard.service.opened import OpenedFarm, digest_of
 from rickyard.service.plan import Planned, PlanRequest, farm_asked_for
 from rickyard.sheets.data_files import program_from_json
+from rickyard.version import __version__
 
 _WRITE_ONE: Final = "Write one with rickyard plan FOLDER --json FILE."
 

@@ -9,7 +9,6 @@ from math import inf, isfinite
 from pathlib import Path
 from typing import Final
 
-from rickyard import __version__
 from rickyard.farm import Farm, Winter
 from rickyard.folder.io import read_wishes
 from rickyard.folder.tables import FolderFaults
@@ -35,6 +34,7 @@ from rickyard.service.errors import (
     worked_out,
 )
 from rickyard.service.opened import OpenedFarm, digest_of
+from rickyard.version import __version__
 
 #: Told of what is being done.
 Progress = Callable[[str], None]

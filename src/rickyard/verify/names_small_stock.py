@@ -135,7 +135,7 @@ def _calcium_2007(q: Inputs) -> float:
 def _ewe_cp_lb(q: Inputs) -> float:
     _edition(q, "NRC2007")
     stage = _STAGE_OF_CLASS[q["class"]]
-    return newer_cells.printed_ewe_kg("cp", stage, q["BW_lb"], q["lambs"]) / KG_PER_LB
+    return newer_cells.printed_ewe_kg("cp", stage, q["BW_lb"] * KG_PER_LB, q["lambs"]) / KG_PER_LB
 
 
 def _horse(q: Inputs) -> HorseNeed:
@@ -248,7 +248,7 @@ SMALL_STOCK: Final[dict[str, Quantity]] = {
     # The chart prints the kind of animal beside the weight and intake that make its unit.
     "animal_unit_equivalent": beside(
         lambda q: hay_rates.table_animal_units(
-            q["BW_lb"], q["intake_pct_BW"], q["base_lb_per_year"]
+            q["BW_lb"] * KG_PER_LB, q["intake_pct_BW"], q["base_lb_per_year"] * KG_PER_LB
         ),
         "kind",
     ),

@@ -49,6 +49,7 @@ from rickyard.folder.tables import (
     parse_analyte,
     read_rows,
 )
+from rickyard.tables import Tabular, counted
 
 _MAKERS: Final[Mapping[str, Any]] = {
     LOTS.file: Lot,
@@ -62,13 +63,16 @@ _MAKERS: Final[Mapping[str, Any]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class FarmFolder:
+@dataclass(frozen=True, slots=True, repr=False)
+class FarmFolder(Tabular):
     """A farm, how its folder was written, and what in it is worth a second look."""
 
     farm: Farm
     layout: Layout
     questions: tuple[Fault, ...] = ()
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (("", repr(self.farm)), ("", counted(len(self.questions), "question")))
 
 
 def read_folder(

@@ -159,14 +159,22 @@ def _move_into_place(fresh: Path, target: Path) -> None:
         return
     shutil.copymode(target, fresh)
     old = _sibling(target, "old")
-    target.rename(old)
+    try:
+        target.rename(old)
+    except PermissionError as error:
+        # Windows moves no folder of which a file is open.
+        raise FolderInUse(
+            f"{target.name} cannot be replaced: a file in it is open in another program, or the "
+            "folder may not be written to.\n  Close its tables in the spreadsheet and try again."
+        ) from error
     try:
         fresh.rename(target)
     except OSError:
         old.rename(target)
         raise
     for entry in list(old.iterdir()):
-        if entry.name not in FILES:
+        # Where capitals do not count, Lots.csv is the lots.csv that has just been written.
+        if entry.name not in FILES and not (target / entry.name).exists():
             entry.rename(target / entry.name)
     _remove(old)
 

@@ -77,6 +77,16 @@ def is_nitrate_suspect(lot: Lot) -> bool:
 def is_sorghum_family(lot: Lot) -> bool:
     """Say whether a lot may form prussic acid, by species, or by forage when none is given.
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+
+    Returns
+    -------
+    bool
+        Whether prussic acid has to be thought of.
+
     Examples
     --------
     >>> from datetime import date
@@ -99,6 +109,18 @@ def is_sorghum_family(lot: Lot) -> bool:
 
 def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     """Yield what the nitrate of a lot, or its want of a nitrate test, calls for.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    profile : LotProfile
+        The lot as it is counted.
+
+    Yields
+    ------
+    Hazard
+        At most one; it keeps the hay from pregnant stock where it is not known to be safe.
 
     Examples
     --------
@@ -184,6 +206,18 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
 
 def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     """Yield what prussic acid, tested or suspected, calls for.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    profile : LotProfile
+        The lot as it is counted.
+
+    Yields
+    ------
+    Hazard
+        At most one.
 
     Examples
     --------

@@ -42,6 +42,10 @@ def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numer
     float or array
         Ash from outside, not below 0. [% DM]
 
+    Notes
+    -----
+    Held at 0 where the ash is less than that of the clean plant.
+
     References
     ----------
     .. [1] Undersander, University of Wisconsin Extension, Ash in Forage.
@@ -82,6 +86,16 @@ def tdn_lost_to_ash_pct(extra_ash_pct: Numeric) -> Numeric:
 
 def internal_ash_pct(forage: Forage) -> float:
     """Return the ash of the clean plant.
+
+    Parameters
+    ----------
+    forage : Forage
+        The kind of forage; alfalfa and clover count as legumes.
+
+    Returns
+    -------
+    float
+        Ash of the clean plant. [% DM]
 
     Examples
     --------

@@ -109,6 +109,18 @@ def total_sulfur_pct(
 def sulfur_hazards(name: str, sulfur_pct: float | None) -> Iterator[Hazard]:
     """Yield what the sulfur of a hay calls for.
 
+    Parameters
+    ----------
+    name : str
+        What the hay is called in the sentence.
+    sulfur_pct : float, optional
+        Sulfur; nothing is said where it is not known. [% DM]
+
+    Yields
+    ------
+    Hazard
+        At most one.
+
     Examples
     --------
     >>> [hazard.level for hazard in sulfur_hazards("Creek", 0.55)]

@@ -31,6 +31,7 @@ from rickyard.forage.uncertainty import (
     sure_words,
 )
 from rickyard.forage.values import FORAGE_WORDS, Screens
+from rickyard.tables import Tabular
 
 # Moore et al. 1999, 66 publications: above it protein supplement raises forage intake.
 TDN_TO_CP_SHORT: Final = 7.0
@@ -76,8 +77,8 @@ class ReadNumber:
     reason: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class LotReading:
+@dataclass(frozen=True, slots=True, repr=False)
+class LotReading(Tabular):
     """What a lot is, in sentences that a person can act on.
 
     ``cautions`` come gravest first and are to be shown before the rest. ``certainty`` says what
@@ -101,6 +102,10 @@ class LotReading:
     repeat: str = ""
     value: str = ""
     measured: Mapping[str, Measured] = field(default_factory=dict)
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        gravest = tuple((one.level, one.sentence) for one in self.cautions[:1])
+        return (*gravest, (self.lot_id, self.headline))
 
 
 def read_lot(

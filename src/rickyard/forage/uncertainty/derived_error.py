@@ -177,6 +177,18 @@ def by_draws(derived: Derived, values: Mapping[str, Measured], draws: int = DRAW
 def measured_derived(derived: Derived, values: Mapping[str, Measured]) -> Measured:
     """Compute a number and its error, by slopes where it has them, else by drawing.
 
+    Parameters
+    ----------
+    derived : Derived
+        The number and how it is computed.
+    values : mapping of str to Measured
+        The values it is computed from, with their errors.
+
+    Returns
+    -------
+    Measured
+        The number with its error, in the unit of ``derived``.
+
     Examples
     --------
     >>> tdn = {"tdn": Measured.normal(55.0, 1.0, "%", "")}

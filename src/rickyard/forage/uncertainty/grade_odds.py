@@ -142,6 +142,20 @@ def lot_grade(
 def grade_sentence(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> str:
     """Say the market grade of a lot with its edition, or nothing where there is none.
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    profile : LotProfile
+        The lot as it is counted.
+    measured : mapping of str to Measured
+        Values with their errors, by the field of the profile.
+
+    Returns
+    -------
+    str
+        The grade, its edition and the chances of its neighbors; empty without a grade.
+
     Examples
     --------
     >>> from datetime import date

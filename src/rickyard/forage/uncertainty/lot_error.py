@@ -129,6 +129,16 @@ def report_measured(
 def unit_words(name: str) -> str:
     """Return the unit and basis in which a value of a report is counted.
 
+    Parameters
+    ----------
+    name : str
+        The analyte, as in the columns of reports.csv.
+
+    Returns
+    -------
+    str
+        Unit and basis in words.
+
     Examples
     --------
     >>> unit_words("cp"), unit_words("cu"), unit_words("ndfd48"), unit_words("rfv")
@@ -153,6 +163,16 @@ def with_defaults(values: Mapping[str, Measured]) -> dict[str, Measured]:
 
     The filled values carry the spread of a book value. Without protein and fiber nothing is
     filled.
+
+    Parameters
+    ----------
+    values : mapping of str to Measured
+        Values of a report with their errors. [% DM]
+
+    Returns
+    -------
+    dict of str to Measured
+        The given values, and those filled. [% DM]
 
     Examples
     --------

@@ -161,6 +161,16 @@ def chance_suited(need: DensityNeed, tdn: Measured, cp: Measured) -> float:
 def sure_words(chance: float) -> str:
     """Say a chance as so many times in ten.
 
+    Parameters
+    ----------
+    chance : float
+        A probability, 0 to 1. [-]
+
+    Returns
+    -------
+    str
+        Words for it.
+
     Examples
     --------
     >>> sure_words(0.97), sure_words(0.62), sure_words(0.02)
@@ -177,6 +187,18 @@ def sure_words(chance: float) -> str:
 def gap_words(need: DensityNeed, tdn_pct: float, cp_pct: float) -> str:
     """Say how far a forage falls short of a need, in points of dry matter.
 
+    Parameters
+    ----------
+    need : DensityNeed
+        What a class of stock needs.
+    tdn_pct, cp_pct : float
+        TDN and crude protein of the forage. [% DM]
+
+    Returns
+    -------
+    str
+        What is lacking, empty where nothing is. [points of DM]
+
     Examples
     --------
     >>> gap_words(DENSITY_NEEDS[-1], 60.0, 10.0)
@@ -191,6 +213,16 @@ def gap_words(need: DensityNeed, tdn_pct: float, cp_pct: float) -> str:
 
 def first_unmet(tdn_pct: float, cp_pct: float) -> DensityNeed | None:
     """Return the least demanding class whose density need a forage does not meet.
+
+    Parameters
+    ----------
+    tdn_pct, cp_pct : float
+        TDN and crude protein. [% DM]
+
+    Returns
+    -------
+    DensityNeed or None
+        The class, or ``None`` where all are met.
 
     Examples
     --------

@@ -143,6 +143,16 @@ TOO_MANY: Final = "tntc"
 def kind_of(name: str) -> AnalyteKind:
     """Return how an analyte is restated; an unknown name is taken for a percentage.
 
+    Parameters
+    ----------
+    name : str
+        The analyte, as in the columns of reports.csv.
+
+    Returns
+    -------
+    AnalyteKind
+        What it measures, in which unit and as a share of what.
+
     Examples
     --------
     >>> kind_of("cu").measure, kind_of("ndfd48").part, kind_of("adin").becomes
@@ -153,6 +163,16 @@ def kind_of(name: str) -> AnalyteKind:
 
 def word_of(name: str) -> str:
     """Return an analyte in the words of a sentence.
+
+    Parameters
+    ----------
+    name : str
+        The analyte.
+
+    Returns
+    -------
+    str
+        Words for it, without a unit.
 
     Examples
     --------

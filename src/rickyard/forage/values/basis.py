@@ -137,6 +137,16 @@ def dm_to_basis(value: Numeric, basis_dm_pct: Numeric = AIR_DRY_DM_PCT) -> Numer
 def is_rescaled(name: str) -> bool:
     """Return whether a value of that name changes when its basis does.
 
+    Parameters
+    ----------
+    name : str
+        The analyte.
+
+    Returns
+    -------
+    bool
+        Whether it follows the dry matter; an index and a ratio do not.
+
     Examples
     --------
     >>> is_rescaled("cp"), is_rescaled("rfv")

@@ -22,6 +22,16 @@ NOT_GIVEN: Final = -1
 def above(limit: float) -> float:
     """Return the limit of a class that begins only above the printed number.
 
+    Parameters
+    ----------
+    limit : float
+        The printed limit.
+
+    Returns
+    -------
+    float
+        The next number above it, in the same unit.
+
     Examples
     --------
     >>> above(185.0) > 185.0, round(above(185.0), 9)

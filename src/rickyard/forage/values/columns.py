@@ -82,6 +82,16 @@ class ReportColumns:
 def is_wet(lot: Lot) -> bool:
     """Say whether a lot is baleage or silage, to which the rules of dry hay do not apply.
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+
+    Returns
+    -------
+    bool
+        Whether it is fermented.
+
     Examples
     --------
     >>> from datetime import date

@@ -95,6 +95,11 @@ class FeedTableRow:
 def feed_ids() -> tuple[str, ...]:
     """Return the ids of all feeds, in the order of the table.
 
+    Returns
+    -------
+    tuple of str
+        Names of rows, for ``table_id`` of a feed.
+
     Examples
     --------
     >>> feed_ids()[0]
@@ -105,6 +110,16 @@ def feed_ids() -> tuple[str, ...]:
 
 def feed_row(table_id: str) -> FeedTableRow:
     """Return one feed of the table.
+
+    Parameters
+    ----------
+    table_id : str
+        The name of the row.
+
+    Returns
+    -------
+    FeedTableRow
+        Composition per dry matter, with its source. [% DM]
 
     Raises
     ------

@@ -241,7 +241,7 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     Raises
     ------
     OutOfRange
-        If a value is negative or not a number.
+        If a value is negative, or a single one is not a number.
 
     Notes
     -----
@@ -260,16 +260,21 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     (0.5, 0.25)
     """
     given = np.asarray(no3n_ppm_dm, dtype=np.float64)
-    if not np.all(given >= 0.0):
+    unknown = np.isnan(given)
+    if np.any(given < 0.0) or (given.ndim == 0 and unknown):
         raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
+    # NaN would sort behind the last class: it stands at zero here and comes out as NaN.
+    given = np.where(unknown, 0.0, given)
     clemson = np.searchsorted([top for top, _ in CLEMSON_CLASSES], given, side="left")
     if not pregnant:
-        return as_given(np.take(_CLEMSON_SHARE_OTHER, clemson), no3n_ppm_dm)
+        other = np.take(_CLEMSON_SHARE_OTHER, clemson)
+        return as_given(np.where(unknown, np.nan, other), no3n_ppm_dm)
     servitech = np.searchsorted([top for top, _ in SERVITECH_CLASSES[:-1]], given, side="right")
     share = np.minimum(
         np.take(_CLEMSON_SHARE_PREGNANT, clemson), np.take(_SERVITECH_SHARE_PREGNANT, servitech)
     )
-    return as_given(np.where(given >= PREGNANT_NONE_FROM_PPM, 0.0, share), no3n_ppm_dm)
+    share = np.where(given >= PREGNANT_NONE_FROM_PPM, 0.0, share)
+    return as_given(np.where(unknown, np.nan, share), no3n_ppm_dm)
 
 
 def _clemson_index(no3n_ppm_dm: float) -> int:

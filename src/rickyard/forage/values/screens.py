@@ -191,6 +191,16 @@ def read_screen_rows(text: str, name: str) -> tuple[ScreenRow, ...]:
 def write_screen_rows(rows: Iterable[ScreenRow]) -> str:
     """Write a table of screening limits as the text of a CSV file.
 
+    Parameters
+    ----------
+    rows : iterable of ScreenRow
+        Limits, in the unit of each quantity.
+
+    Returns
+    -------
+    str
+        CSV with a header row and lines that end in a line feed.
+
     Examples
     --------
     >>> row = ScreenRow(Forage.ALFALFA, "cp", 15.0, 24.0, 12.75, 26.25, "this district", 210)
@@ -270,6 +280,18 @@ def screened_values(columns: ReportColumns, quantity: str) -> Column | None:
 
     A ratio is NaN where its divisor is not positive; dry matter is split by ``dm`` (hay) and
     ``dm_wet`` (baleage and silage), and NaN where the sample was tested dry.
+
+    Parameters
+    ----------
+    columns : ReportColumns
+        Reports of one forage as columns.
+    quantity : str
+        An analyte, or two with ``/`` between them.
+
+    Returns
+    -------
+    array, shape (N,), or None
+        One value a report, in the unit of the table.
 
     Examples
     --------

@@ -110,6 +110,10 @@ def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:
     OutOfRange
         If the day is negative or the change takes no days.
 
+    Notes
+    -----
+    Held at 1 once the change is over.
+
     Examples
     --------
     >>> new_hay_share_frac(2.0, 5.0)

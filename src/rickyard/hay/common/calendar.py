@@ -33,6 +33,16 @@ _ONE: Final = timedelta(days=1)
 def format_date(day: date) -> str:
     """Return a day as it stands in a sentence.
 
+    Parameters
+    ----------
+    day : date
+        The day.
+
+    Returns
+    -------
+    str
+        Day, month in words and year, whatever language the machine speaks.
+
     Examples
     --------
     >>> format_date(date(2026, 10, 9))

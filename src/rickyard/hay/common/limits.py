@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_FT, Numeric, OutOfRange
 
@@ -24,8 +25,17 @@ DM_PCT: Final = (5.0, 98.0)
 _ROUNDING: Final = 1e-9
 
 
+def _given(value: Numeric) -> NDArray[np.float64]:
+    """Return the numbers to judge: a single one always, of an array those that are known.
+
+    NaN in an array is what nobody knows and stays NaN; a single NaN is a slip.
+    """
+    values = np.asarray(value, dtype=np.float64)
+    return np.atleast_1d(values) if values.ndim == 0 else values[~np.isnan(values)]
+
+
 def require_between(name: str, value: Numeric, low: float, high: float, unit: str) -> None:
-    """Refuse a value outside a closed interval, or one that is not a number.
+    """Refuse a value outside a closed interval, or a single one that is not a number.
 
     Parameters
     ----------
@@ -51,7 +61,7 @@ def require_between(name: str, value: Numeric, low: float, high: float, unit: st
     ...
     rickyard.quantities.OutOfRange: moisture 150 % is outside 0 to 100 %.
     """
-    values = np.atleast_1d(np.asarray(value, dtype=np.float64))
+    values = _given(value)
     slack = _ROUNDING * max(1.0, abs(low) if np.isfinite(low) else 1.0)
     bad = ~((values >= low - slack) & (values <= high + slack))
     if not bad.any():
@@ -63,7 +73,7 @@ def require_between(name: str, value: Numeric, low: float, high: float, unit: st
 
 
 def require_not_negative(name: str, value: Numeric, unit: str) -> None:
-    """Refuse a negative value, or one that is not a finite number.
+    """Refuse a negative value, or a single one that is not a finite number.
 
     Parameters
     ----------
@@ -86,7 +96,7 @@ def require_not_negative(name: str, value: Numeric, unit: str) -> None:
     ...
     rickyard.quantities.OutOfRange: days -1 d is negative or not a number.
     """
-    values = np.atleast_1d(np.asarray(value, dtype=np.float64))
+    values = _given(value)
     bad = ~(np.isfinite(values) & (values >= 0.0))
     if bad.any():
         raise OutOfRange(f"{name} {float(values[bad][0]):g} {unit} is negative or not a number.")
@@ -116,7 +126,7 @@ def require_positive(name: str, value: Numeric, unit: str) -> None:
     ...
     rickyard.quantities.OutOfRange: bale weight 0 kg must be above zero.
     """
-    values = np.atleast_1d(np.asarray(value, dtype=np.float64))
+    values = _given(value)
     bad = ~(np.isfinite(values) & (values > 0.0))
     if bad.any():
         said = f"{name} {float(values[bad][0]):g} {unit}".rstrip()
@@ -145,7 +155,7 @@ def require_loss(name: str, loss_pct: Numeric) -> None:
     ...
     rickyard.quantities.OutOfRange: feeding loss 100 % must be at least 0 and under 100 %.
     """
-    values = np.atleast_1d(np.asarray(loss_pct, dtype=np.float64))
+    values = _given(loss_pct)
     bad = ~((values >= 0.0) & (values < 100.0))
     if bad.any():
         first = float(values[bad][0])

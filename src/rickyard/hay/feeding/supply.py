@@ -170,6 +170,10 @@ def days_until_out(stock: Numeric, reserved: Numeric, daily: Numeric) -> Numeric
     OutOfRange
         If a mass is negative or nothing is fed.
 
+    Notes
+    -----
+    Held at 0 where nothing stands above the reserve.
+
     Examples
     --------
     >>> days_until_out(200.0, 20.0, 1.5)

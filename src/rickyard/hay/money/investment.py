@@ -53,8 +53,8 @@ def capital_recovery(
     require_positive("years", years, "")
     require_not_negative("upkeep", upkeep, "$")
     rate = np.asarray(rate_pct, dtype=np.float64) / 100.0
-    lent = np.where(rate > 0.0, rate, 1.0)  # a stand-in where there is no interest to divide by
-    factor = np.where(rate > 0.0, lent / -np.expm1(-years * np.log1p(lent)), np.divide(1.0, years))
+    lent = np.where(rate == 0.0, 1.0, rate)  # a stand-in where there is no interest to divide by
+    factor = np.where(rate == 0.0, np.divide(1.0, years), lent / -np.expm1(-years * np.log1p(lent)))
     return as_given(capital * factor + upkeep, capital, rate_pct, years, upkeep)
 
 

@@ -30,8 +30,8 @@ def core_sd_from_pairs(
     Returns
     -------
     float
-        Standard deviation from bale and core, the laboratory's error taken out; zero when the
-        laboratory explains it all.
+        Standard deviation from bale and core, in the unit of the result, the laboratory's error
+        taken out; zero when the laboratory explains it all.
 
     Raises
     ------

@@ -34,12 +34,17 @@ def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
     Returns
     -------
     float or array
-        Standard deviation from bale and core; zero when the laboratory explains it all.
+        Standard deviation from bale and core, in the unit of the result; zero when the
+        laboratory explains it all.
 
     Raises
     ------
     OutOfRange
         If a standard deviation is negative.
+
+    Notes
+    -----
+    Held at 0 where repeats differ more than cores do.
 
     Examples
     --------

@@ -81,6 +81,16 @@ _FESCUE: Final = "fescue"
 def purpose_of(animal_class: str) -> Purpose:
     """Return what hay for a class of animals is for; whatever is no other is beef.
 
+    Parameters
+    ----------
+    animal_class : str
+        A class of animals, as in groups.csv.
+
+    Returns
+    -------
+    Purpose
+        Which tests its hay asks for.
+
     Examples
     --------
     >>> purpose_of("first_calf_heifer"), purpose_of("dairy_heifer"), purpose_of("ewe")

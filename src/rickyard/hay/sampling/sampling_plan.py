@@ -44,6 +44,7 @@ from rickyard.hay.sampling.protocols import Effort, Protocol, protocols_for
 from rickyard.hay.sampling.when import BoxPlace, SampleDates, Since, Timing, is_silage, sample_dates
 from rickyard.hay.storage import book_of, standing_on
 from rickyard.quantities import M_PER_IN, OutOfRange
+from rickyard.tables import Tabular
 
 #: The tip whose 20 cores make half a pound (Univ. Kentucky): 5/8 in.
 USUAL_TIP_M: Final = 0.625 * M_PER_IN
@@ -83,8 +84,8 @@ class Options:
     heated: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class SamplePlan:
+@dataclass(frozen=True, slots=True, repr=False)
+class SamplePlan(Tabular):
     """The page of one lot. ``protocols`` has the one to follow first; ``order`` what to buy."""
 
     lot_id: str
@@ -109,6 +110,15 @@ class SamplePlan:
     def due_on(self) -> date:
         """Return the day to sample, or the end of days when a test still holds."""
         return self.dates.sample_on or date.max
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        tests = ", ".join(one.test for one in self.wanted)
+        return (
+            ("lot", f"{self.lot_id} ({self.name})"),
+            ("status", self.dates.status),
+            ("due", f"{self.dates.sample_on or self.dates.status}"),
+            ("tests", tests or "none"),
+        )
 
 
 def farm_sample_plans(

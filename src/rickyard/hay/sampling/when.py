@@ -173,6 +173,16 @@ def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple
 def is_silage(lot: Lot) -> bool:
     """Return whether a lot is silage, wrapped bales apart.
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+
+    Returns
+    -------
+    bool
+        Whether it comes from a pit, pile or bag.
+
     Examples
     --------
     >>> is_silage(Lot("A", "Pit", Forage.CORN_SILAGE, Package.LOOSE, Storage.COVERED_GROUND, 9.0,

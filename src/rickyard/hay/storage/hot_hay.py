@@ -206,6 +206,18 @@ def lot_watch(lot: Lot, today: date) -> Watch:
     The row holds no day for it, so the reading counts while fires still come, 42 days from
     baling; after that it tells of damage and not of danger.
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    today : date
+        The day asked about.
+
+    Returns
+    -------
+    Watch
+        Until when to probe it, and whether its reading is an alarm.
+
     Examples
     --------
     >>> from rickyard.farm import Forage, Storage

@@ -127,6 +127,8 @@ def storage_loss_pct(
     exposed bale never counts above 60 %; `storage_loss_remark` says when that happens. Wrapped
     baleage is given 5 %, reached in a straight line over 9 months (common practice).
 
+    Held at the value of the last printed month beyond it.
+
     References
     ----------
     .. [1] Huhnke, Round Bale Hay Storage, Oklahoma State BAE-1716 (the table).
@@ -224,6 +226,8 @@ def remaining_fraction(
     -----
     Hay weighed or counted at ``months_from`` has lost what it lost before: only the loss from
     then on is taken off.
+
+    Losses are held as `storage_loss_pct` holds them.
 
     Examples
     --------

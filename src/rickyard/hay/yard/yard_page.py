@@ -29,6 +29,7 @@ from rickyard.hay.storage import (
 )
 from rickyard.hay.yard.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
 from rickyard.quantities import OutOfRange
+from rickyard.tables import Tabular, counted
 
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"
 #: Bales that were moved weigh the same in both books within this share (judgement).
@@ -58,8 +59,8 @@ class YardLine:
     weigh: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class YardPage:
+@dataclass(frozen=True, slots=True, repr=False)
+class YardPage(Tabular):
     """The whole yard on a day, with standard errors as in `LotOnHand`."""
 
     day: date
@@ -71,6 +72,15 @@ class YardPage:
     outlook: Outlook | None
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("day", f"{self.day}"),
+            ("", counted(len(self.lines), "lot")),
+            ("bales", f"{self.bales:,.0f}"),
+            ("dry matter", f"{self.dry_kg:,.0f} kg"),
+            ("", counted(len(self.cautions), "caution")),
+        )
 
 
 def yard_page(

@@ -128,6 +128,16 @@ def price_of_assurance(
 def assurance_answer(curve: AssuranceCurve) -> str:
     """Say in a sentence what the surest promise costs that can be kept, and which cannot.
 
+    Parameters
+    ----------
+    curve : AssuranceCurve
+        What each chance costs.
+
+    Returns
+    -------
+    str
+        One sentence; money in US dollars.
+
     Examples
     --------
     >>> kept = AssurancePoint(90.0, 10500.0, 500.0, 0.0, True)
@@ -151,6 +161,16 @@ def assurance_answer(curve: AssuranceCurve) -> str:
 
 def assurance_lines(curve: AssuranceCurve) -> tuple[str, ...]:
     """Return the curve as lines of text: chance, cost, what that is above means, and a bar.
+
+    Parameters
+    ----------
+    curve : AssuranceCurve
+        What each chance costs.
+
+    Returns
+    -------
+    tuple of str
+        A heading and one line a chance. [%, US dollars]
 
     Examples
     --------

@@ -11,8 +11,11 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final
 
+import numpy as np
+
 from rickyard.program.compare.summary import Facts, cost_kinds, facts_of
 from rickyard.program.result import SeasonProgram
+from rickyard.tables import Table, Tabular
 
 #: An amount below this is nothing: money in US dollars, hay in metric tonnes, feed in kilograms.
 DUST: Final = 1e-6
@@ -51,8 +54,8 @@ class Differs:
     hays: tuple[str | None, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+@dataclass(frozen=True, slots=True, repr=False)
+class Comparison(Tabular):
     """Programs side by side, the first one first.
 
     ``cost`` holds money by kind and ``total`` in US dollars, ``left_t`` dry matter by lot in
@@ -77,6 +80,26 @@ class Comparison:
     changes: tuple[ComparedRow, ...]
     differs: tuple[Differs, ...]
     names: Mapping[str, str]
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return tuple(
+            (label, "no cost" if usd is None else f"${usd:,.0f}")
+            for label, usd in zip(self.labels, self.total.values, strict=True)
+        )
+
+    def _parts(self) -> dict[str, Sequence[object] | Table]:
+        parts: dict[str, Sequence[object] | Table] = {
+            name: self._side_by_side(getattr(self, name))
+            for name in ("cost", "fed_t", "fed_kg", "left_t", "bought_kg", "changes")
+        }
+        return {**parts, "lacks": self.lacks, "differs": self.differs}
+
+    def _side_by_side(self, rows: Sequence[ComparedRow]) -> Table:
+        """Return one row for each thing compared, and a column for each program."""
+        keys = Table(key=np.array([row.key for row in rows], dtype=np.str_))
+        values = np.array([row.values for row in rows], dtype=np.float64)
+        values = values.reshape(len(rows), len(self.labels))
+        return Table({**keys, **{label: values[:, at] for at, label in enumerate(self.labels)}})
 
 
 def compare(programs: Sequence[tuple[str, SeasonProgram]]) -> Comparison:
@@ -134,7 +157,18 @@ def differs_from_first(found: Comparison, at: int) -> tuple[Differs, ...]:
 
 
 def compare_facts(facts: Sequence[Facts]) -> Comparison:
-    """Set programs side by side of which some were read from files; see `compare`."""
+    """Set programs side by side of which some were read from files; see `compare`.
+
+    Parameters
+    ----------
+    facts : sequence of Facts
+        What is compared of each program; the first is the one the others are set against.
+
+    Returns
+    -------
+    Comparison
+        Cost in US dollars, hay in metric tonnes of dry matter.
+    """
     if not facts:
         raise ValueError("There is no program to compare.")
 

@@ -131,6 +131,11 @@ def facts_of(label: str, program: SeasonProgram) -> Facts:
         What the program is called in the comparison.
     program : SeasonProgram
         The program.
+
+    Returns
+    -------
+    Facts
+        Costs in US dollars, hay in metric tonnes of dry matter, feed in kilograms as fed.
     """
     return Facts(
         label=label,

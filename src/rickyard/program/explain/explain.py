@@ -59,6 +59,11 @@ def explain(
         What one more unit of each row is worth.
     seconds : float
         Time taken so far. [s]
+
+    Returns
+    -------
+    SeasonProgram
+        With balances, shortages, limits, worths, reasons and cautions.
     """
     words = Words(farm.units)
     eaten = account.eaten_of(model, x)

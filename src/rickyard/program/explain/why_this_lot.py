@@ -119,7 +119,18 @@ def reasons(
 
 
 def hays(farm: Farm) -> BoolArray:
-    """Return which sources are hay: every lot, and every feed that is forage."""
+    """Return which sources are hay: every lot, and every feed that is forage.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    array of bool, shape (sources,)
+        Lots first, then feeds.
+    """
     bought = [feed.kind is FeedKind.FORAGE for feed in farm.feeds]
     return np.array([True] * len(farm.lots) + bought, dtype=bool)
 

@@ -140,7 +140,20 @@ def _way(farm: Farm, lot: Lot) -> tuple[Protocol, str]:
 
 
 def errors_of_test(farm: Farm, lot: Lot) -> Errors:
-    """Return the standard errors with which a test of a lot would tell protein and energy."""
+    """Return the standard errors with which a test of a lot would tell protein and energy.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    lot : Lot
+        The lot.
+
+    Returns
+    -------
+    Errors
+        Standard errors of protein and TDN. [points of DM]
+    """
     way, _ = _way(farm, lot)
     return Errors(
         _error(way, lot_spread(lot, farm.reports)),
@@ -221,6 +234,11 @@ def worth_sentence(saved: float, price: float, *, fed: bool) -> str:
         What knowing saves, and what the test costs. [US dollars]
     fed : bool
         Whether the program feeds the lot.
+
+    Returns
+    -------
+    str
+        One sentence.
     """
     if not fed:
         return (

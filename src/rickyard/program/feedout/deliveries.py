@@ -78,6 +78,11 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
         A finished program.
     farm : Farm
         The farm it is for.
+
+    Returns
+    -------
+    SeasonProgram
+        The same program with whole bales and days. [kg as fed, bales]
     """
     hays, stocks = hay_ids(farm), bale_stocks(program, farm)
     everybody = list(group_days(program, farm))

@@ -58,6 +58,11 @@ def program_cautions(
         Who each group is in each period.
     words : Words
         Writes amounts in the farm's units.
+
+    Returns
+    -------
+    tuple of Caution
+        Dangers first, then warnings, then notes.
     """
     found = [
         *problem.sources.cautions,

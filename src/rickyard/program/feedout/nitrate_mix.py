@@ -44,7 +44,20 @@ def only_in_a_mix(nitrate_no3n_ppm: float | None, kind: AnimalClass) -> bool:
 
 
 def weighed_out(program: SeasonProgram, kind: AnimalClass) -> frozenset[str]:
-    """Return the ids of what a class of animals gets weighed out and mixed every day."""
+    """Return the ids of what a class of animals gets weighed out and mixed every day.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The season program.
+    kind : AnimalClass
+        The class of animals.
+
+    Returns
+    -------
+    frozenset of str
+        Ids of lots and feeds.
+    """
     return frozenset(
         one.source_id for one in program.sources if only_in_a_mix(one.nitrate_no3n_ppm, kind)
     )

@@ -35,6 +35,16 @@ def is_nitrate_suspect_pasture(feed: Feed) -> bool:
     Read from its name: sorghums, millets, small grains and corn gather nitrate. Where a value is
     stated nothing is suspected.
 
+    Parameters
+    ----------
+    feed : Feed
+        The feed.
+
+    Returns
+    -------
+    bool
+        Whether it has to be tested first.
+
     Examples
     --------
     >>> is_nitrate_suspect_pasture(Feed("S", "Standing sudan", FeedKind.GRAZING, 0.02))
@@ -49,6 +59,16 @@ def is_nitrate_suspect_pasture(feed: Feed) -> bool:
 
 def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
     """Return what to watch for where stock graze a feed.
+
+    Parameters
+    ----------
+    feed : Feed
+        A feed that is grazed.
+
+    Returns
+    -------
+    tuple of Caution
+        Dangers first; empty where nothing is known to watch for.
 
     Examples
     --------

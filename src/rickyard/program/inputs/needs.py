@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -18,6 +18,7 @@ from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, size_scaled_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
 from rickyard.stock.herd import IN_TDN, with_stated_needs
+from rickyard.tables import Table, Tabular, counted
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -32,8 +33,8 @@ G_PER_KG: Final = 1000.0
 LEAST_CA_TO_P: Final = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class NeedTable:
+@dataclass(frozen=True, slots=True, repr=False)
+class NeedTable(Tabular):
     """Needs per head and day, arrays of shape (groups, periods).
 
     NaN means "not constrained". ``days`` counts the days of the period on which the group is
@@ -76,9 +77,43 @@ class NeedTable:
         """Return head times days, shape (groups, periods)."""
         return self.head * self.days
 
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("groups", ", ".join(group.name for group in self.groups) or "none"),
+            ("", counted(len(self.periods), "period")),
+        )
+
+    def _parts(self) -> dict[str, Sequence[object] | Table]:
+        return {"needs": self._by_row(), "assumptions": self.assumptions}
+
+    def _by_row(self) -> Table:
+        """Return one row for each group and period."""
+        here = [(group, period) for group in self.groups for period in self.periods]
+        columns = Table(
+            group_id=np.array([group.group_id for group, _ in here], dtype=np.str_),
+            period=np.array([period.index for _, period in here], dtype=np.int64),
+            start=np.array([period.start for _, period in here], dtype="datetime64[D]"),
+        )
+        for one in fields(self):
+            value = getattr(self, one.name)
+            if isinstance(value, np.ndarray):
+                columns[one.name] = value.ravel()
+        columns["stage"] = np.array([word for row in self.stage for word in row], dtype=np.str_)
+        return columns
+
 
 def season_periods(season: Season) -> tuple[Period, ...]:
     """Cut a season into periods of equal length, the last one as short as it must be.
+
+    Parameters
+    ----------
+    season : Season
+        The span, and the length of a period. [d]
+
+    Returns
+    -------
+    tuple of Period
+        In order, without a gap.
 
     Examples
     --------

@@ -219,6 +219,16 @@ def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) ->
 def is_whole_cottonseed(feed: Feed) -> bool:
     """Say whether a feed is whole cottonseed, by its row of the feed table or its name.
 
+    Parameters
+    ----------
+    feed : Feed
+        The feed.
+
+    Returns
+    -------
+    bool
+        Whether the limits of cottonseed hold for it.
+
     Examples
     --------
     >>> is_whole_cottonseed(Feed("W", "Whole cottonseed", FeedKind.SUPPLEMENT, 0.2))

@@ -67,6 +67,11 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
         Lots, reports, feeds, groups and season are read.
     needs : NeedTable
         Decides who is pregnant or too light for a feed, and the periods.
+
+    Returns
+    -------
+    SourceTable
+        Lots first, then feeds, in kilograms of dry matter and per kilogram of it.
     """
     profiles = [lot_profile(lot, farm.reports_of(lot.lot_id)) for lot in farm.lots]
     yard = [

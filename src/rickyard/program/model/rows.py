@@ -145,6 +145,18 @@ class _Builder:
 def take_or_nan(values: FloatArray, index: IntArray) -> FloatArray:
     """Return the values at an index, and zero where the index is -1.
 
+    Parameters
+    ----------
+    values : array, shape (N,)
+        Values.
+    index : array of int
+        Positions in ``values``, or -1.
+
+    Returns
+    -------
+    array
+        The values found, of the shape of ``index``.
+
     Examples
     --------
     >>> take_or_nan(np.array([5.0, 7.0]), np.array([1, -1])).tolist()

@@ -95,6 +95,11 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
         The linear program.
     rules : UseRules
         The rules about hays in use.
+
+    Returns
+    -------
+    LotUse
+        One entry for each group, hay and period. [kg DM]
     """
     columns = model.columns
     column = np.flatnonzero(rules.is_hay[columns.source])

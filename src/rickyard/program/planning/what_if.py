@@ -24,6 +24,7 @@ from rickyard.program.result import (
     span,
 )
 from rickyard.quantities import OutOfRange
+from rickyard.tables import Tabular
 
 #: Differences below this many US dollars are called nothing.
 NOTHING_USD: Final = 0.5
@@ -86,8 +87,8 @@ class WinterIs:
 Change: TypeAlias = HeadCount | Price | LotLoss | SeasonEnd | Intake | WinterIs
 
 
-@dataclass(frozen=True, slots=True)
-class WhatIfAnswer:
+@dataclass(frozen=True, slots=True, repr=False)
+class WhatIfAnswer(Tabular):
     """What a change does to a season, beside the program without it.
 
     ``cost_usd`` is how much dearer the season is; ``sentence`` is the answer in plain words.
@@ -97,6 +98,9 @@ class WhatIfAnswer:
     program: SeasonProgram
     cost_usd: float
     sentence: str
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (("", self.sentence),)
 
 
 def changed(farm: Farm, changes: Sequence[Change]) -> Farm:
@@ -108,6 +112,11 @@ def changed(farm: Farm, changes: Sequence[Change]) -> Farm:
         The farm.
     changes : sequence of Change
         What is to be different, made one after the other.
+
+    Returns
+    -------
+    Farm
+        Another farm; the given one stays as it is.
 
     Raises
     ------
@@ -193,6 +202,18 @@ def answer(
 
 def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
     """Name several changes that happen together in a few words.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    changes : sequence of Change
+        At least one.
+
+    Returns
+    -------
+    str
+        Words that can begin a sentence.
 
     Examples
     --------

@@ -72,6 +72,11 @@ def standard_deviations(chance_pct: float) -> float:
     chance_pct : float
         The chance that the need is met; NaN counts on means. [%]
 
+    Returns
+    -------
+    float
+        Standard deviations, 0 for an even chance. [-]
+
     Raises
     ------
     OutOfRange
@@ -95,6 +100,18 @@ def standard_deviations(chance_pct: float) -> float:
 def points_below(assurance: Assurance, points: float) -> FloatArray:
     """Return by group by how many standard deviations a chance some points lower lies lower.
 
+    Parameters
+    ----------
+    assurance : Assurance
+        The chances promised.
+    points : float
+        How many points of a chance lower. [%]
+
+    Returns
+    -------
+    array, shape (groups,)
+        Standard deviations, at least 0. [-]
+
     Examples
     --------
     >>> everybody = Assurance(np.array([95.0]), {})
@@ -110,7 +127,20 @@ def points_below(assurance: Assurance, points: float) -> FloatArray:
 
 
 def asked_pct(group: Group, season: Season) -> float | None:
-    """Return the chance promised to a group, ``None`` where its means are counted on. [%]."""
+    """Return the chance promised to a group, ``None`` where its means are counted on. [%].
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    season : Season
+        The season.
+
+    Returns
+    -------
+    float or None
+        The chance; the group's own goes before the season's. [%]
+    """
     return season.assurance_pct if group.assurance_pct is None else group.assurance_pct
 
 
@@ -140,7 +170,21 @@ def assurance_of(farm: Farm, values: Sequence[SourceValues]) -> Assurance | None
 
 
 def spreads(farm: Farm, values: Sequence[SourceValues]) -> dict[str, FloatArray]:
-    """Return the standard deviation of each source by nutrient, per kilogram of dry matter."""
+    """Return the standard deviation of each source by nutrient, per kilogram of dry matter.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    values : sequence of SourceValues
+        The sources as the program counts them.
+
+    Returns
+    -------
+    dict of str to array, shape (sources,)
+        Protein as a fraction and energy in Mcal, both by nutrient; zero where a value is
+        taken as exact.
+    """
     cp, tdn = np.zeros(len(values)), np.zeros(len(values))
     for i, lot in enumerate(farm.lots):
         reports = farm.reports_of(lot.lot_id)
@@ -161,7 +205,18 @@ def spreads(farm: Farm, values: Sequence[SourceValues]) -> dict[str, FloatArray]
 
 
 def promises(farm: Farm) -> tuple[Assumption, ...]:
-    """Say in words what is promised to whom, and what the promise leaves out."""
+    """Say in words what is promised to whom, and what the promise leaves out.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    tuple of Assumption
+        Empty where nothing is promised.
+    """
     chances = {asked_pct(group, farm.season) for group in farm.groups} - {None}
     if not chances:
         return ()

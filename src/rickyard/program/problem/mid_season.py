@@ -81,7 +81,20 @@ def farm_from(farm: Farm, first: date | None) -> MidSeason:
 
 
 def fed_kg(row: FedRow, bale_kg: float | None) -> float | None:
-    """Return what an entry of the feeding log weighs as fed; ``None`` where nobody knows. [kg]."""
+    """Return what an entry of the feeding log weighs as fed; ``None`` where nobody knows. [kg].
+
+    Parameters
+    ----------
+    row : FedRow
+        The entry.
+    bale_kg : float or None
+        What a bale of that source weighs as fed. [kg]
+
+    Returns
+    -------
+    float or None
+        Mass as fed. [kg]
+    """
     if row.mass_kg is not None:
         return row.mass_kg
     if row.bales is None or bale_kg is None:
@@ -147,7 +160,20 @@ def _doubts(farm: Farm, first: date) -> Iterator[Caution]:
 
 
 def with_notes(program: SeasonProgram, mid: MidSeason) -> SeasonProgram:
-    """Return a program that says what planning from a later day took for granted."""
+    """Return a program that says what planning from a later day took for granted.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The season program.
+    mid : MidSeason
+        What the farm is taken for on that day.
+
+    Returns
+    -------
+    SeasonProgram
+        The program with the assumptions and cautions of the day it was planned from.
+    """
     if not mid.assumptions and not mid.cautions:
         return program
     cautions = sorted([*mid.cautions, *program.cautions], key=lambda one: RANK[one.level])

@@ -184,6 +184,16 @@ def feed_left_share(end_worth: float) -> float:
 
     Hay in the yard may gain value; feed is never bought to be kept for a gain.
 
+    Parameters
+    ----------
+    end_worth : float
+        What hay left at the end is worth, as a share of its value now. [-]
+
+    Returns
+    -------
+    float
+        At most 1. [-]
+
     Examples
     --------
     >>> feed_left_share(0.8), feed_left_share(1.2)

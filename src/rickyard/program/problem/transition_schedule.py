@@ -22,6 +22,11 @@ def day_shares(days: int, over_days: int) -> FloatArray:
     over_days : int
         Days the change takes, at least 1. [d]
 
+    Returns
+    -------
+    array, shape (days,)
+        Rising to 1 on the last day of the change. [-]
+
     Examples
     --------
     >>> day_shares(4, 4).tolist()
@@ -110,6 +115,18 @@ def days_of_change(farm: Farm, group: Group) -> int | None:
     """Return over how many days a group's hay is changed by rule; ``None`` where there is none.
 
     A group that gets one hay at a time has none to mix it with.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    group : Group
+        The group.
+
+    Returns
+    -------
+    int or None
+        Days, at least 2. [d]
     """
     at_once = group.hays_at_once if group.hays_at_once is not None else farm.season.hays_at_once
     days = group.change_over_days

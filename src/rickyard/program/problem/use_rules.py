@@ -55,6 +55,11 @@ def use_rules_of(farm: Farm, problem: Problem) -> UseRules:
     problem : Problem
         Weights, hays, wishes and what is in use already.
 
+    Returns
+    -------
+    UseRules
+        Limits by group, and least servings. [kg DM]
+
     Notes
     -----
     Where a person wishes more hays at once than the rule has, the wish is kept.

@@ -24,7 +24,18 @@ DUST_KG: Final = 1e-6
 
 
 def counts_hays(farm: Farm) -> bool:
-    """Return whether hays are counted: so many at once, or each for so long at least."""
+    """Return whether hays are counted: so many at once, or each for so long at least.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    bool
+        Whether any rule counts hays.
+    """
     at_once = [farm.season.hays_at_once, *(group.hays_at_once for group in farm.groups)]
     return farm.season.least_run_days is not None or any(one is not None for one in at_once)
 

@@ -239,6 +239,16 @@ def _asked(problem: Problem, wish: Wish) -> BoolArray:
 def wish_notes(wishes: Sequence[Wish]) -> list[str]:
     """Say how wishes are taken, for the list of what is taken for granted.
 
+    Parameters
+    ----------
+    wishes : sequence of Wish
+        The wishes.
+
+    Returns
+    -------
+    list of str
+        Sentences; empty without a wish.
+
     Examples
     --------
     >>> wish_notes([])

@@ -29,6 +29,7 @@ from rickyard.program.result.reason_result import (
     Remedy,
     UnitWorth,
 )
+from rickyard.tables import Tabular, counted
 
 SCHEMA_VERSION: Final = "2.0"
 
@@ -190,8 +191,8 @@ class WishOutcome:
     sentence: str
 
 
-@dataclass(frozen=True, slots=True)
-class SeasonProgram:
+@dataclass(frozen=True, slots=True, repr=False)
+class SeasonProgram(Tabular):
     """A whole season program.
 
     ``cost`` is money; ``penalty`` is what shortages and wishes that cannot be kept were priced
@@ -236,3 +237,13 @@ class SeasonProgram:
     delivery_totals: tuple[DeliveryTotal, ...] = ()
     change_overs: tuple[ChangeOver, ...] = ()
     made: Made | None = None
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("farm", self.farm_name),
+            ("season", f"{self.start} to {self.end}"),
+            ("status", self.status),
+            ("cost", f"${self.cost:,.0f}, within {100.0 * self.gap:.1f} % of the least possible"),
+            ("", counted(len(self.shortages), "shortage")),
+            ("", counted(len(self.cautions), "caution")),
+        )

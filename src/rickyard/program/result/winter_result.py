@@ -7,6 +7,7 @@ from datetime import date
 
 from rickyard.farm import Assumption, Farm, Winter
 from rickyard.program.result.result import SeasonProgram
+from rickyard.tables import Tabular
 
 
 class NoWinters(ValueError):  # noqa: N818 - named for what is missing, as a person says it
@@ -50,8 +51,8 @@ class WinterProgram:
     farm: Farm
 
 
-@dataclass(frozen=True, slots=True)
-class WinterPrograms:
+@dataclass(frozen=True, slots=True, repr=False)
+class WinterPrograms(Tabular):
     """The winters planned together.
 
     ``known_on`` is the first day that can be fed by what the winter is. ``hold_back_kg_dm`` is hay
@@ -88,3 +89,11 @@ class WinterPrograms:
             if one.winter is winter:
                 return one
         raise KeyError(winter)
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("farm", self.farm.name),
+            ("expected cost", f"${self.expected_usd:,.0f}"),
+            ("winter known on", f"{self.known_on}"),
+            ("hold back", f"{self.hold_back_kg_dm:,.0f} kg of dry matter"),
+        )

@@ -74,6 +74,11 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
     rough : bool
         Whether a bound will do: promises of a chance are then not settled to the last.
 
+    Returns
+    -------
+    Relaxation
+        The optimum, its bound and the model. [US dollars]
+
     Raises
     ------
     SolveError

@@ -96,6 +96,16 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
 def plan_json(program: SeasonProgram) -> str:
     """Return a season program as JSON text, keys always in the same order.
 
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+
+    Returns
+    -------
+    str
+        One object; units stand in its keys, or in a key ``unit`` beside the value.
+
     Raises
     ------
     NotFinite

@@ -13,6 +13,7 @@ from rickyard.program.feedout import weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
 from rickyard.sheets.wording import LEVEL_MARKS, LEVEL_ORDER, concerns, group_name
 from rickyard.sheets.wording import words_week as words
+from rickyard.tables import Tabular, counted
 
 DAYS: Final = 7
 _WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -46,8 +47,8 @@ class WeekGroup:
     cautions: tuple[Caution, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WeekList:
+@dataclass(frozen=True, slots=True, repr=False)
+class WeekList(Tabular):
     """One week of a season program; ``days`` are its headings, one for each day."""
 
     farm: str
@@ -56,6 +57,14 @@ class WeekList:
     days: tuple[str, ...]
     groups: tuple[WeekGroup, ...]
     cautions: tuple[Caution, ...]
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("farm", self.farm),
+            ("", self.title),
+            ("", counted(len(self.groups), "group")),
+            ("", counted(len(self.cautions), "caution")),
+        )
 
 
 def week_starts(program: SeasonProgram) -> tuple[date, ...]:

@@ -80,7 +80,9 @@ def add_intake(
         factor = np.where(applies, np.where(cycle.nursing, CALIBRATION_LACTATING, dry), 1.0)
     factor = factor * herd.appetite_factor[:, np.newaxis]
     if chosen.intake_by_weather:
-        factor = factor * temperature_factor(days.temperature_c)
+        # A day whose weather nobody knows changes nothing.
+        by_day = temperature_factor(days.temperature_c)
+        factor = factor * np.where(np.isnan(by_day), 1.0, by_day)
     out["intake_factor"] = factor
     if chosen.constituents:
         share = np.array([appetite_per_kg075(rule, USUAL_HAY_NEM) for rule in RULES])

@@ -7,7 +7,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.evidence import PRACTICE
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import RuminantNeed, me_from_tdn_mcal, tdn_from_me_kg
 
 EDITION: Final = "rules for llamas and alpacas (Van Saun 2006, NRC 2007)"
@@ -73,7 +73,7 @@ def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:
     3.12
     """
     weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all(weight > 0.0):
+    if not np.all(unknown(weight) | (weight > 0.0)):
         raise OutOfRange("The weight of a llama or alpaca is above zero.")
     return as_given(ME_MAINTENANCE_MCAL * weight**0.75, weight_kg)
 

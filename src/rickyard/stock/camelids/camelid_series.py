@@ -38,6 +38,16 @@ SAFE_COPPER_PPM: Final = float(find_row("copper", animal="camelid", kind="safe_u
 def missing_camelid_inputs(group: Group) -> tuple[str, ...]:
     """Return the fields of a group of llamas that are needed and not given: none.
 
+    Parameters
+    ----------
+    group : Group
+        The group.
+
+    Returns
+    -------
+    tuple of str
+        Empty.
+
     Examples
     --------
     >>> from rickyard.farm import AnimalClass

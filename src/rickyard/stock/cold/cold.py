@@ -152,6 +152,8 @@ def coat_insulation(
     -----
     For winds up to 32 km/h; beyond, the caller says that the wind is beyond the method.
 
+    Held at 0 in a wind that leaves no warmth in the coat.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.

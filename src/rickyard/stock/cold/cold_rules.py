@@ -86,6 +86,8 @@ def cold_pct(
     Some apply it to the whole ration; the mechanism raises maintenance only. Never on top of
     acclimatisation to last month's temperature, which would count the cold twice.
 
+    Held at 0 where it is not colder than the critical temperature.
+
     References
     ----------
     .. [1] Selk, Oklahoma State Univ., cold weather and the energy requirement of cows.
@@ -154,6 +156,8 @@ def acclimatised_tdn_kg(
     -----
     A printed table that states one percent per degree follows this instead, 0.3 % per degree:
     months of cold and days of cold are different numbers.
+
+    Temperatures are held at the ends of the span of the equation, -20 and 35 degC.
 
     References
     ----------

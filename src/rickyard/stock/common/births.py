@@ -153,6 +153,22 @@ def mean_mother(
 ) -> Mothers:
     """Return the mother who gives birth on the mean day, N being 1.
 
+    Parameters
+    ----------
+    group : Group
+        The group.
+    days : array of int, shape (T,)
+        Days as ordinals.
+    gestation_days : int
+        Length of pregnancy. [d]
+    weaning_days : int
+        Days from birth to weaning. [d]
+
+    Returns
+    -------
+    Mothers
+        One mother, with N of 1.
+
     Examples
     --------
     >>> from datetime import date

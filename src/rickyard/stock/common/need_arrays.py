@@ -59,6 +59,16 @@ class NeedArrays:
 def practice(sentence: str) -> Assumption:
     """Return an assumption that rests on common practice.
 
+    Parameters
+    ----------
+    sentence : str
+        What is taken for granted.
+
+    Returns
+    -------
+    Assumption
+        With the words for what has no published source.
+
     Examples
     --------
     >>> practice("Lambs are weaned at 90 days.").source
@@ -70,6 +80,16 @@ def practice(sentence: str) -> Assumption:
 def ordinals(days: Sequence[date]) -> NDArray[np.int64]:
     """Return days as ordinals.
 
+    Parameters
+    ----------
+    days : sequence of date
+        The days.
+
+    Returns
+    -------
+    array of int, shape (T,)
+        Days counted from the first of January of the year 1. [d]
+
     Examples
     --------
     >>> ordinals([date(1, 1, 2)]).tolist()
@@ -80,6 +100,20 @@ def ordinals(days: Sequence[date]) -> NDArray[np.int64]:
 
 def weighing_day(group: Group, days: Sequence[date], conditions: Conditions) -> int:
     """Return the day of a group's weight and age, as an ordinal.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    days : sequence of date
+        The days.
+    conditions : Conditions
+        May name the day of weighing.
+
+    Returns
+    -------
+    int
+        The day counted from the first of January of the year 1. [d]
 
     Examples
     --------
@@ -94,6 +128,18 @@ def weighing_day(group: Group, days: Sequence[date], conditions: Conditions) -> 
 
 def steady_weight(group: Group, shape: tuple[int, ...]) -> FloatArray:
     """Return the weight of grown stock, the same on every day.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    shape : tuple of int
+        The shape wanted.
+
+    Returns
+    -------
+    array
+        The weight of the group, full or shrunk as the group says. [kg]
 
     Examples
     --------
@@ -148,6 +194,16 @@ def wanted_gain_kg(group: Group, start: int, otherwise: float) -> tuple[float, b
 
 def check_young(young: float) -> float:
     """Return the young that a mother bears and raises, when it can be.
+
+    Parameters
+    ----------
+    young : float
+        Young at a birth, the mean of the group. [-]
+
+    Returns
+    -------
+    float
+        The same number. [-]
 
     Raises
     ------

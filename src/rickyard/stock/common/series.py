@@ -7,7 +7,7 @@ and gives a ``NeedSeries``. Which engine serves which class of animal stands in 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import date
 from types import MappingProxyType
 from typing import Literal, Protocol
@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rickyard.farm import Assumption, ColdRule, Group, WindChill
 from rickyard.stock.common.weather import DailyWeather
+from rickyard.tables import Table, Tabular, counted
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -30,8 +31,8 @@ def _nothing() -> Mapping[str, FloatArray]:
     return MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
-class NeedSeries:
+@dataclass(frozen=True, slots=True, repr=False)
+class NeedSeries(Tabular):
     """What one head of a group needs on each of T days; every array has shape (T,).
 
     Weights are without the conceptus. ``nem_mcal`` is the sum of maintenance, lactation,
@@ -79,6 +80,22 @@ class NeedSeries:
     least: Mapping[str, FloatArray] = field(default_factory=_nothing)
     most: Mapping[str, FloatArray] = field(default_factory=_nothing)
     evidence: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+
+    def _facts(self) -> tuple[tuple[str, str], ...]:
+        first, last = (self.stage[0], self.stage[-1]) if self.stage else ("", "")
+        return (("", counted(len(self.stage), "day")), ("from", first), ("to", last))
+
+    def _parts(self) -> dict[str, Sequence[object] | Table]:
+        return {"needs": self._by_day(), "assumptions": self.assumptions}
+
+    def _by_day(self) -> Table:
+        """Return one row for each day, also of constituents that only some species have."""
+        columns = Table(stage=np.array(self.stage, dtype=np.str_))
+        for one in fields(self):
+            value = getattr(self, one.name)
+            if isinstance(value, np.ndarray):
+                columns[one.name] = value
+        return Table({**columns, **self.more})
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,7 +62,7 @@ def mean_by_group(values: FloatArray, counts: NDArray[np.int64]) -> FloatArray:
     Returns
     -------
     array, shape (N, T)
-        Means.
+        Means, in the unit of the values.
 
     Examples
     --------

@@ -115,6 +115,18 @@ def find_row(name: str, **wanted: str) -> Row:
 def column(rows: tuple[Row, ...], name: str) -> FloatArray:
     """Return a column of numbers, NaN where the table leaves the cell empty.
 
+    Parameters
+    ----------
+    rows : tuple of Row
+        Rows of a shipped table.
+    name : str
+        The column.
+
+    Returns
+    -------
+    array, shape (N,)
+        The numbers, in the unit that the column's name ends in.
+
     Examples
     --------
     >>> column(find_rows("calcium_2007", species="goat"), "ca_g").tolist()
@@ -138,7 +150,7 @@ def along(at: Numeric, points: FloatArray, values: FloatArray) -> FloatArray:
     Returns
     -------
     array, shape of ``at``
-        Values.
+        Values, in the unit of ``values``.
 
     Examples
     --------
@@ -184,6 +196,16 @@ def all_along(
 
 def weakest(*evidence: str) -> str:
     """Return the evidence that a value built from several carries: that of the weakest part.
+
+    Parameters
+    ----------
+    *evidence : str
+        How each part is known.
+
+    Returns
+    -------
+    str
+        One of the words of ``evidence``.
 
     Examples
     --------

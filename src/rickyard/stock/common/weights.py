@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 
 SHRUNK_PER_FULL: Final = 0.96  # Univ. of Arkansas MP391 (1996-based edition), seen
 EMPTY_PER_SHRUNK: Final = 0.891  # growing cattle, NRC 2000; reproduces print
@@ -165,7 +165,9 @@ def metabolic_weight(shrunk_weight_kg: Numeric) -> Numeric:
     110.93
     """
     weight = np.asarray(shrunk_weight_kg, dtype=np.float64)
-    if not np.all((weight >= LEAST_SHRUNK_WEIGHT_KG) & (weight <= MOST_SHRUNK_WEIGHT_KG)):
+    if not np.all(
+        unknown(weight) | ((weight >= LEAST_SHRUNK_WEIGHT_KG) & (weight <= MOST_SHRUNK_WEIGHT_KG))
+    ):
         raise OutOfRange(
             f"A shrunk weight must lie between {LEAST_SHRUNK_WEIGHT_KG:.0f} and "
             f"{MOST_SHRUNK_WEIGHT_KG:.0f} kg (110 to 2,425 lb) for the equations of need."

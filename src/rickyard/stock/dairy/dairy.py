@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.evidence import MEMORY
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import (
     FloatArray,
     RuminantNeed,
@@ -281,9 +281,9 @@ def heifer_2001(
     """
     given = (weight_kg, gain_kg, mature_kg, diet_me_mcal_per_kg)
     weight, gain, mature, diet = (np.asarray(one, dtype=np.float64) for one in given)
-    if not np.all((weight > 0.0) & (mature > 0.0)):
+    if not np.all(unknown(weight) | unknown(mature) | ((weight > 0.0) & (mature > 0.0))):
         raise OutOfRange("Weights are above zero.")
-    if not np.all((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1])):
+    if not np.all(unknown(diet) | ((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1]))):
         raise OutOfRange("The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg.")
     shrunk, shrunk_gain = SHRUNK_PER_FULL * weight, SHRUNK_PER_FULL * gain
     scaled = shrunk * REFERENCE_KG / (SHRUNK_PER_FULL * mature)
@@ -333,7 +333,7 @@ def predicted_dm_kg(weight_kg: Numeric, diet_me_mcal_per_kg: Numeric) -> Numeric
     7.06
     """
     diet = np.asarray(diet_me_mcal_per_kg, dtype=np.float64)
-    if not np.all((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1])):
+    if not np.all(unknown(diet) | ((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1]))):
         raise OutOfRange("The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg.")
     nem = _cubic(NEM_OF_ME, diet)
     share = (INTAKE[0] * nem + INTAKE[1] * nem**2 + INTAKE[2]) / nem

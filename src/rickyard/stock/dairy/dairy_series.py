@@ -57,6 +57,16 @@ DRY_COW_PCT_BW: Final = 2.0
 def missing_dairy_inputs(group: Group) -> tuple[str, ...]:
     """Return the fields of a group of dairy stock that are needed and not given.
 
+    Parameters
+    ----------
+    group : Group
+        The group.
+
+    Returns
+    -------
+    tuple of str
+        Names of fields of ``Group``.
+
     Examples
     --------
     >>> missing_dairy_inputs(Group("h", "Heifers", AnimalClass.DAIRY_HEIFER, 12, 250.0))

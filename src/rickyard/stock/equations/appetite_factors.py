@@ -41,7 +41,7 @@ def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> N
 
     Notes
     -----
-    Classes with steps, as printed. Where the temperature is not known (NaN) the factor is 1.
+    Classes with steps, as printed.
 
     References
     ----------
@@ -56,8 +56,10 @@ def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> N
     values = np.array(TEMPERATURE_FACTORS)
     if cool_nights:
         values[-1] = HOT_WITH_COOL_NIGHTS
-    known = np.where(np.isnan(air), 20.0, air)
-    return as_given(values[np.searchsorted(TEMPERATURE_EDGES_C, known)], temperature_c)
+    # NaN sorts behind the last edge: it must not be taken for great heat.
+    found = np.append(values, np.nan)
+    place = np.where(np.isnan(air), len(values), np.searchsorted(TEMPERATURE_EDGES_C, air))
+    return as_given(found[place], temperature_c)
 
 
 def mud_factor(depth_cm: Numeric) -> Numeric:
@@ -77,6 +79,10 @@ def mud_factor(depth_cm: Numeric) -> Numeric:
     ------
     OutOfRange
         If a depth is negative.
+
+    Notes
+    -----
+    Held at the value of the deepest printed mud beyond it.
 
     References
     ----------

@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.equations.lactation import (
     PEAK_MILK_KG,
     milk_kg,
@@ -97,7 +97,7 @@ def cow_month(
     (4.1, 0.03)
     """
     months = np.asarray(month, dtype=np.float64)
-    if not np.all((months >= 1.0) & (months <= MONTHS)):
+    if not np.all(unknown(months) | ((months >= 1.0) & (months <= MONTHS))):
         raise OutOfRange("Months since calving run from 1 to 12.")
     given = (month, shrunk_weight_kg, peak_milk_kg_per_day, birth_weight_kg)
 

@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
+from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import empty_weight_cow_kg
 
 # Composition of the empty body by condition score, NRC 2000; reproduces printed reserves.
@@ -52,7 +52,7 @@ def checked_score(condition_score: Numeric) -> NDArray[np.float64]:
     array(5.)
     """
     score = np.asarray(condition_score, dtype=np.float64)
-    if not np.all((score >= LEAST_SCORE) & (score <= MOST_SCORE)):
+    if not np.all(unknown(score) | ((score >= LEAST_SCORE) & (score <= MOST_SCORE))):
         raise OutOfRange("A body condition score of cattle must lie between 1 and 9.")
     return score
 

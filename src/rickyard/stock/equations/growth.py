@@ -56,6 +56,8 @@ def retained_energy_mcal(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) ->
     -----
     ``RE = 0.0635 (0.891 W)^0.75 (0.956 G)^1.097``, fitted for gains of 0.2 to 1.8 kg/d.
 
+    Held at 0 for stock that loses weight.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
@@ -90,6 +92,8 @@ def gain_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeri
     -----
     Solving back and forth needs directions that agree. The published regression for this
     direction, ``gain_by_regression_kg``, differs by up to half a percent.
+
+    Held at 0 where no energy is retained.
 
     References
     ----------
@@ -126,6 +130,8 @@ def gain_by_regression_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Nume
     -----
     ``G = 13.91 RE^0.9116 W^-0.6837``. A separate regression, not the inverse of
     ``retained_energy_mcal``; do not mix the two while solving.
+
+    Held at 0 where no energy is retained.
 
     References
     ----------
@@ -193,6 +199,10 @@ def protein_of_gain_g(gain_kg_per_day: Numeric, retained_mcal_per_day: Numeric) 
     float or array
         Net protein, never below zero. [g/d]
 
+    Notes
+    -----
+    Held at 0 for stock that loses weight, or whose gain is fat alone.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
@@ -231,9 +241,9 @@ def mp_efficiency(scaled_weight_kg: Numeric) -> Numeric:
     """
     weight = np.asarray(scaled_weight_kg, dtype=np.float64)
     efficiency = np.where(
-        weight <= EFFICIENCY_BREAK_KG,
-        EFFICIENCY_AT_ZERO - EFFICIENCY_PER_KG * weight,
+        weight > EFFICIENCY_BREAK_KG,
         EFFICIENCY_HEAVY,
+        EFFICIENCY_AT_ZERO - EFFICIENCY_PER_KG * weight,
     )
     return as_given(efficiency, scaled_weight_kg)
 
@@ -256,6 +266,8 @@ def mp_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
     Notes
     -----
     The efficiency falls with size-scaled weight up to 300 kg and is 0.492 above.
+
+    Held at 0 for stock that loses weight, or whose gain is fat alone.
 
     References
     ----------

@@ -8,7 +8,7 @@ from typing import Final, Literal, get_args
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import metabolic_weight
 
 Rule = Literal["calf", "yearling", "cow_early", "cow_late"]
@@ -120,6 +120,10 @@ def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numer
     OutOfRange
         If the rule is unknown.
 
+    Notes
+    -----
+    Diet energy is held at the ends of the span in which the equations were fitted.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
@@ -170,6 +174,8 @@ def appetite_slope(
     Notes
     -----
     Milk adds the same at any diet and so has no part in the slope.
+
+    Diet energy is held as `appetite_per_kg075` holds it.
 
     Examples
     --------
@@ -228,7 +234,7 @@ def ndf_cap_kg(
     28.6
     """
     ndf = np.asarray(ndf_pct, dtype=np.float64)
-    if not np.all((ndf > 0.0) & (ndf <= 100.0)):
+    if not np.all(unknown(ndf) | ((ndf > 0.0) & (ndf <= 100.0))):
         raise OutOfRange("The NDF of a forage must be above 0 and at most 100 % of dry matter.")
     return as_given(
         np.asarray(cap_pct_bw) * full_weight_kg / ndf, full_weight_kg, ndf_pct, cap_pct_bw

@@ -187,6 +187,10 @@ def maintenance_mcal_per_kg075(
     float or array
         Net energy. [Mcal/kg^0.75/d]
 
+    Notes
+    -----
+    The temperature of last month is held at the ends of its span, -20 and 35 degC.
+
     References
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
@@ -258,6 +262,8 @@ def nem_maintenance_mcal(
     -----
     ``NEm = W^0.75 (0.077 BE L SEX COMP + 0.0007 (20 - Tp)) activity``. Extension tables assume
     breed, condition, temperature and activity to be without effect.
+
+    The temperature of last month is held at the ends of its span, -20 and 35 degC.
 
     References
     ----------

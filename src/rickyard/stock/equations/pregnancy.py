@@ -69,7 +69,7 @@ def nem_pregnancy_mcal(
     t = _held(day)
     level, level_slope, rate, rate_slope = ENERGY
     kcal = km * birth_weight_kg * (level - level_slope * t) * np.exp((rate - rate_slope * t) * t)
-    return as_given(np.where(t > 0.0, kcal / 1000.0, 0.0), day, birth_weight_kg, km)
+    return as_given(np.where(t <= 0.0, 0.0, kcal / 1000.0), day, birth_weight_kg, km)
 
 
 def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
@@ -104,7 +104,7 @@ def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> 
     level, level_slope, rate, rate_slope = PROTEIN
     nitrogen = birth_weight_kg * (level - level_slope * t) * np.exp((rate - rate_slope * t) * t)
     grams = nitrogen * CRUDE_PROTEIN_PER_N / MP_EFFICIENCY
-    return as_given(np.where(t > 0.0, grams, 0.0), day, birth_weight_kg)
+    return as_given(np.where(t <= 0.0, 0.0, grams), day, birth_weight_kg)
 
 
 def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
@@ -139,7 +139,7 @@ def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Nu
     t = _held(day)
     level, rate, rate_slope = CONCEPTUS
     weight = birth_weight_kg * level * np.exp(rate * t - rate_slope * t**2)
-    return as_given(np.where(t > 0.0, weight, 0.0), day, birth_weight_kg)
+    return as_given(np.where(t <= 0.0, 0.0, weight), day, birth_weight_kg)
 
 
 def conceptus_gain_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:

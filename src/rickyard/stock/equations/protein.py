@@ -125,6 +125,8 @@ def cp_with_floor_kg(cp_need_kg: Numeric, intake_kg: Numeric) -> Numeric:
     -----
     Under 7 % the rumen slows, and with it intake and digestion.
 
+    Held at 7 % of the diet where the need is less.
+
     References
     ----------
     .. [1] New Mexico State Univ., Circular 583.

@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import find_row
 
 ENTIRE_MALE_FACTOR: Final = 1.15  # NRC 2007, from memory
@@ -100,7 +100,7 @@ def me_goat_kj(
     24.5
     """
     weight, milk = np.asarray(weight_kg, float), np.asarray(milk_kg, float)
-    if not np.all(weight > 0.0) or np.any(milk < 0.0):
+    if not np.all(unknown(weight) | (weight > 0.0)) or np.any(milk < 0.0):
         raise OutOfRange("The weight of a goat is above zero and its milk not below it.")
     gain = np.asarray(gain_g, float)
     per_gram = float(find_row("goat_2004_energy", **{"class": goat_class})["gain_kj_per_g"])

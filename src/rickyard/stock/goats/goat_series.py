@@ -62,6 +62,16 @@ SAFE_COPPER_PPM: Final = float(find_row("copper", animal="goat", kind="safe_uppe
 def missing_goat_inputs(group: Group) -> tuple[str, ...]:
     """Return the fields of a group of goats that are needed and not given.
 
+    Parameters
+    ----------
+    group : Group
+        The group.
+
+    Returns
+    -------
+    tuple of str
+        Names of fields of ``Group``.
+
     Examples
     --------
     >>> missing_goat_inputs(Group("d", "Does", AnimalClass.DOE, 10, 60.0))

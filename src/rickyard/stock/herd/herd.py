@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import fields
 from datetime import date
+from math import isnan
 
 from numpy.typing import ArrayLike
 
@@ -113,6 +115,7 @@ def group_needs(
         raise OutOfRange(f"{group.name}: the needs cannot be told without {', '.join(missing)}.")
     if not days:
         raise OutOfRange("Needs are told for at least one day.")
+    _refuse_nan(group)
     conditions = Conditions(
         calibrated=calibrated,
         previous_month_temperature_c=previous_month_temperature_c,
@@ -129,3 +132,14 @@ def group_needs(
     except OutOfRange as problem:
         named = str(problem).startswith(group.name)
         raise OutOfRange(str(problem) if named else f"{group.name}: {problem}") from problem
+
+
+def _refuse_nan(group: Group) -> None:
+    """Refuse a group with a NaN in it: among needs NaN means that nothing is constrained."""
+    for one in fields(group):
+        value = getattr(group, one.name)
+        if isinstance(value, float) and isnan(value):
+            raise OutOfRange(
+                f"{group.name}: {one.name} is not a number. Leave it out (None) where it is not "
+                "known."
+            )

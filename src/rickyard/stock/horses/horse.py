@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import FloatArray, HorseNeed, column, read_rows
 from rickyard.stock.horses.horse_minerals import DietPart, horse_need, per_kg_bw
 
@@ -174,7 +174,7 @@ def gestation_month(day_pregnant: Numeric) -> Numeric:
     (5.0, 6.0, 11.0)
     """
     day = np.asarray(day_pregnant, float)
-    if not np.all(day >= 1.0):
+    if not np.all(unknown(day) | (day >= 1.0)):
         raise OutOfRange("Pregnancy is counted from day 1.")
     return as_given(np.minimum(np.ceil(day / 30.0), float(MOST_GESTATION_MONTH)), day_pregnant)
 
@@ -210,7 +210,8 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     >>> round(need.de_mcal, 1), round(need.cp_g)
     (21.4, 893)
     """
-    weight, months = _weight(weight_kg), _whole(month, MOST_GESTATION_MONTH)
+    months = _whole(month, MOST_GESTATION_MONTH)
+    weight = np.where(np.isnan(months), np.nan, _weight(weight_kg))
     rows = read_rows("horse_2007_gestation")
     at = np.searchsorted(column(rows, "from_month"), months, side="right") - 1
     cp = column(rows, "cp_g_per_kg")[at] * weight
@@ -293,7 +294,8 @@ def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     >>> round(need.de_mcal, 2), round(need.ca_g, 1)
     (30.61, 55.9)
     """
-    weight, months = _weight(weight_kg), _whole(month, len(MILK_PER_KG))
+    months = _whole(month, len(MILK_PER_KG))
+    weight = np.where(np.isnan(months), np.nan, _weight(weight_kg))
     milk = np.asarray(mare_milk_kg(weight, months))
     kept = CP_MAINTENANCE["elevated"] * weight
     early = months <= 3.0
@@ -337,14 +339,16 @@ def _work_cp_g(weight: FloatArray, work: Work) -> FloatArray:
 
 def _weight(weight_kg: Numeric) -> FloatArray:
     weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all(weight > 0.0):
+    if not np.all(unknown(weight) | (weight > 0.0)):
         raise OutOfRange("The weight of a horse is above zero.")
     return weight
 
 
 def _whole(month: Numeric, most: int) -> FloatArray:
     months = np.asarray(month, dtype=np.float64)
-    if not np.all((months >= 1.0) & (months <= most) & (months == np.round(months))):
+    if not np.all(
+        unknown(months) | ((months >= 1.0) & (months <= most) & (months == np.round(months)))
+    ):
         raise OutOfRange(f"Months are whole numbers from 1 to {most}.")
     return months
 

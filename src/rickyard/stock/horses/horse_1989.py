@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 
 EDITION: Final = "NRC 1989 horses"
 
@@ -45,7 +45,7 @@ def horse_1989_de_mcal(weight_kg: Numeric, work: str = "maintenance") -> Numeric
     20.5
     """
     weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all((weight >= WEIGHT_KG[0]) & (weight <= WEIGHT_KG[1])):
+    if not np.all(unknown(weight) | ((weight >= WEIGHT_KG[0]) & (weight <= WEIGHT_KG[1]))):
         raise OutOfRange("The equation of 1989 is for horses of 200 to 600 kg.")
     if work not in WORK_FACTOR:
         raise OutOfRange(f"The edition of 1989 knows {', '.join(WORK_FACTOR)}.")

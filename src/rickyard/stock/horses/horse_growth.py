@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import FloatArray, HorseNeed
 from rickyard.stock.horses.horse import (
     BIRTH_PCT,
@@ -183,7 +183,7 @@ def young_horse(
 
 def _age(age_months: Numeric, least: float) -> FloatArray:
     age = np.asarray(age_months, dtype=np.float64)
-    if not np.all((age >= least) & (age <= MOST_GROWTH_MONTHS)):
+    if not np.all(unknown(age) | ((age >= least) & (age <= MOST_GROWTH_MONTHS))):
         raise OutOfRange(
             f"The growth of horses is told from {least:.0f} to {MOST_GROWTH_MONTHS:.0f} months of "
             "age; older horses are adults."

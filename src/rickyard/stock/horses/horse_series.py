@@ -74,6 +74,16 @@ TDN_OF_HAY: Final = Assumption(
 def missing_horse_inputs(group: Group) -> tuple[str, ...]:
     """Return the fields of a group of horses that are needed and not given.
 
+    Parameters
+    ----------
+    group : Group
+        The group.
+
+    Returns
+    -------
+    tuple of str
+        Names of fields of ``Group``.
+
     Examples
     --------
     >>> missing_horse_inputs(Group("y", "Yearlings", AnimalClass.YOUNG_HORSE, 4, 320.0))

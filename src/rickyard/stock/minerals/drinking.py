@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import LITRE_PER_US_GALLON, Numeric, OutOfRange, as_given
+from rickyard.quantities import LITRE_PER_US_GALLON, Numeric, OutOfRange, as_given, unknown
 
 # Beef Magazine, Watch summer water, compiled from NRC 1996 and Winchester & Morris 1956:
 # US gallons per head and day at 70, 80 and 90 degrees Fahrenheit.
@@ -57,6 +57,8 @@ def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
     Fahrenheit down to 70 % (common practice). Never let water run short: ask the local
     extension office before a heat wave.
 
+    Held at 70 % of the printed value in great cold.
+
     References
     ----------
     .. [1] Beef Magazine, Watch summer water (from NRC 1996 and Winchester & Morris 1956).
@@ -69,7 +71,7 @@ def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
     if animal not in GALLONS:
         raise OutOfRange(f"no water is printed for {animal}; there is {', '.join(GALLONS)}.")
     warm = np.asarray(temperature_c, dtype=np.float64) * 1.8 + 32.0
-    if np.any(np.isnan(warm)) or np.any(warm > TABLE_F[-1] + 1e-9):
+    if not np.all(unknown(warm) | (warm <= TABLE_F[-1] + 1e-9)):
         raise OutOfRange("water above 90 degF (32.2 degC) is not printed: it rises fast there.")
     share = np.clip(1.0 - LESS_PER_F_BELOW * (TABLE_F[0] - warm), LEAST_SHARE, 1.0)
     litres = np.interp(warm, TABLE_F, GALLONS[animal]) * share * LITRE_PER_US_GALLON

@@ -6,7 +6,14 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON, Numeric, OutOfRange, as_given
+from rickyard.quantities import (
+    KG_PER_LB,
+    LITRE_PER_US_GALLON,
+    Numeric,
+    OutOfRange,
+    as_given,
+    unknown,
+)
 
 # Fitted to the 27 cells of the table of Kansas State Univ. (Spencer 2016), which it reproduces
 # to 0.1 gallon; in the table's own units of pounds, degrees Fahrenheit and gallons.
@@ -73,17 +80,19 @@ def water_litres(
     above_f = np.maximum(temperature_f - REFERENCE_F, 0.0)
     nursing = NURSING_GAL + NURSING_GAL_PER_LB * above_lb + GAL_PER_LB_MILK * milk_lb
     gallons = BASE_GAL + GAL_PER_LB * above_lb + GAL_PER_F * above_f
-    gallons = gallons + np.where(milk_lb > 0.0, nursing, 0.0)
+    gallons = gallons + np.where(milk_lb <= 0.0, 0.0, nursing)
     return as_given(gallons * LITRE_PER_US_GALLON, full_weight_kg, mean_temperature_c, milk_kg)
 
 
 def _check(weight_lb: Numeric, milk_lb: Numeric, temperature_f: Numeric) -> None:
     least, most = WEIGHT_RANGE_LB
-    if not np.all((weight_lb >= least - TOLERANCE) & (weight_lb <= most + TOLERANCE)):
+    if not np.all(
+        unknown(weight_lb) | ((weight_lb >= least - TOLERANCE) & (weight_lb <= most + TOLERANCE))
+    ):
         raise OutOfRange("The table of water covers cows of 1,100 to 1,500 lb (499 to 680 kg).")
-    if not np.all((milk_lb >= 0.0) & (milk_lb <= MOST_MILK_LB + TOLERANCE)):
+    if not np.all(unknown(milk_lb) | ((milk_lb >= 0.0) & (milk_lb <= MOST_MILK_LB + TOLERANCE))):
         raise OutOfRange("The table of water covers 0 to 25 lb (11.3 kg) of milk a day.")
-    if not np.all(temperature_f <= MOST_TEMPERATURE_F + TOLERANCE):
+    if not np.all(unknown(temperature_f) | (temperature_f <= MOST_TEMPERATURE_F + TOLERANCE)):
         raise OutOfRange(
             "The table of water ends at 90 °F (32 °C); above it give a nursing cow 25 gallons "
             "(95 L) or more."

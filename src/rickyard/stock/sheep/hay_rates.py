@@ -6,27 +6,28 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
 from rickyard.stock.common import find_row
 
-#: A cow of 1000 lb that eats 2.6 % of her weight every day of the year (Texas chart, seen).
-UNIT_LB_PER_YEAR: Final = 9490.0
+#: A cow of 1000 lb that eats 2.6 % of her weight every day of the year, 9,490 lb (Texas chart,
+#: seen).
+UNIT_KG_PER_YEAR: Final = 9490.0 * KG_PER_LB
 DAYS_PER_YEAR: Final = 365.0
 
 
 def table_animal_units(
-    weight_lb: Numeric, intake_pct_bw: Numeric, base_lb_per_year: float = UNIT_LB_PER_YEAR
+    weight_kg: Numeric, intake_pct_bw: Numeric, base_kg_per_year: float = UNIT_KG_PER_YEAR
 ) -> Numeric:
     """Return how many animal units one head is.
 
     Parameters
     ----------
-    weight_lb : float or array
-        Body weight. [lb]
+    weight_kg : float or array
+        Body weight. [kg]
     intake_pct_bw : float or array
         Dry matter eaten on pasture. [% of body weight]
-    base_lb_per_year : float
-        What one unit eats in a year. [lb/year]
+    base_kg_per_year : float
+        What one unit eats in a year. [kg/year]
 
     Returns
     -------
@@ -43,11 +44,11 @@ def table_animal_units(
 
     Examples
     --------
-    >>> round(table_animal_units(1100.0, 3.0), 2)
+    >>> round(table_animal_units(1100.0 * KG_PER_LB, 3.0), 2)
     1.27
     """
-    eaten = np.asarray(weight_lb) * np.asarray(intake_pct_bw) / 100.0 * DAYS_PER_YEAR
-    return as_given(eaten / base_lb_per_year, weight_lb, intake_pct_bw)
+    eaten = np.asarray(weight_kg) * np.asarray(intake_pct_bw) / 100.0 * DAYS_PER_YEAR
+    return as_given(eaten / base_kg_per_year, weight_kg, intake_pct_bw)
 
 
 def animal_units_by_convention(convention: str, kind: str) -> float:

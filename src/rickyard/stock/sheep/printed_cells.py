@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isclose
 from typing import Final, Literal
 
 import numpy as np
@@ -87,7 +88,19 @@ def calcium_2007_scaled_g(species: str, stage: str, weight_kg: Numeric) -> Numer
 def raise_calcium_of_twins(
     told: NeedArrays, species: str, mothers: str, stages: Sequence[tuple[BoolArray, str]]
 ) -> None:
-    """Raise the calcium of mothers of twins to that of 2007, stage by stage, and say so."""
+    """Raise the calcium of mothers of twins to that of 2007, stage by stage, and say so.
+
+    Parameters
+    ----------
+    told : NeedArrays
+        Their needs, which are changed. [g/d]
+    species : str
+        ``sheep`` or ``goat``.
+    mothers : str
+        What they are called in the sentence.
+    stages : sequence of (array of bool, str)
+        On which days they are in which stage of the table.
+    """
     for where, stage in stages:
         newer = np.asarray(calcium_2007_scaled_g(species, stage, told.weight_kg))
         told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
@@ -101,7 +114,7 @@ def raise_calcium_of_twins(
 
 
 def printed_ewe_kg(
-    constituent: Literal["dm", "tdn", "cp"], stage: str, weight_lb: float, lambs: int
+    constituent: Literal["dm", "tdn", "cp"], stage: str, weight_kg: float, lambs: int
 ) -> float:
     """Return a printed amount of a 150-lb ewe raising twins.
 
@@ -111,8 +124,8 @@ def printed_ewe_kg(
         Which.
     stage : str
         ``maintenance``, ``late_gestation`` or ``lactation``.
-    weight_lb : float
-        Body weight, 150. [lb]
+    weight_kg : float
+        Body weight, that of the print: 150 lb, 68.04 kg. [kg]
     lambs : int
         Lambs, two.
 
@@ -138,11 +151,13 @@ def printed_ewe_kg(
 
     Examples
     --------
-    >>> round(printed_ewe_kg("cp", "late_gestation", 150.0, 2), 3)
+    >>> round(printed_ewe_kg("cp", "late_gestation", 150.0 * KG_PER_LB, 2), 3)
     0.181
     """
     row = find_row("sheep_2023_ewe", stage=stage)
-    if weight_lb != float(row["bw_lb"]) or lambs != int(row["young"]):
+    if not isclose(weight_kg, float(row["bw_lb"]) * KG_PER_LB, rel_tol=1e-6) or lambs != int(
+        row["young"]
+    ):
         raise OutOfRange("The newsletter prints a ewe of 150 lb raising twins only.")
     return float(row[f"{constituent}_lb"]) * KG_PER_LB
 

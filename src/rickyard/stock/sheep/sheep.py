@@ -10,7 +10,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.evidence import PRACTICE
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import (
     FloatArray,
     RuminantNeed,
@@ -125,7 +125,9 @@ def sheep_1985(
     points, values = _class_table(sheep_class)
     weight = np.asarray(weight_kg, dtype=np.float64)
     low, high = points[0], points[-1]
-    if not np.all((weight >= low - most_beyond_kg) & (weight <= high + most_beyond_kg)):
+    if not np.all(
+        unknown(weight) | ((weight >= low - most_beyond_kg) & (weight <= high + most_beyond_kg))
+    ):
         raise OutOfRange(
             f"{SHEEP_CLASSES[sheep_class]}: the table covers {low:.0f} to {high:.0f} kg and is "
             f"carried on {most_beyond_kg:.0f} kg past either end."

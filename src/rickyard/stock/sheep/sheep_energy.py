@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 
 MAINTENANCE_MJ: Final = 0.28
 AGE_DECAY_PER_YEAR: Final = 0.03
@@ -98,6 +98,10 @@ def me_maintenance_mj(
     OutOfRange
         If a weight or the energy of the diet is not positive.
 
+    Notes
+    -----
+    Age is held at six years, from which maintenance falls no further.
+
     References
     ----------
     .. [1] CSIRO (1990) as in the New Zealand Greenhouse Gas Inventory 1990-2013, p. 158;
@@ -109,7 +113,7 @@ def me_maintenance_mj(
     9.424
     """
     weight, diet = np.asarray(weight_kg, float), np.asarray(diet_me_mj_per_kg, float)
-    if not np.all(weight > 0.0) or not np.all(diet > 0.0):
+    if not np.all(unknown(weight) | (weight > 0.0)) or not np.all(unknown(diet) | (diet > 0.0)):
         raise OutOfRange("Weight and the energy of the diet are above zero.")
     age = np.minimum(age_years, MOST_AGE_YEARS)
     sex = np.where(entire_male, ENTIRE_MALE_FACTOR, 1.0)
@@ -185,7 +189,7 @@ def me_pregnancy_mj(day_pregnant: Numeric, litter_birth_weight_kg: Numeric) -> N
     """
     day = np.asarray(day_pregnant, float)
     low, high = PREGNANCY_DAYS
-    if not np.all((day >= low) & (day <= high)):
+    if not np.all(unknown(day) | ((day >= low) & (day <= high))):
         raise OutOfRange(f"The energy of pregnancy is fitted to days {low:.0f} to {high:.0f}.")
     fall = np.exp(-FETAL_RATE * day)
     content = 10.0 ** (FETAL_BASE - FETAL_SCALE * fall)

@@ -83,6 +83,16 @@ SAFE_COPPER_PPM: Final = float(find_row("copper", animal="sheep", kind="safe_upp
 def missing_sheep_inputs(group: Group) -> tuple[str, ...]:
     """Return the fields of a group of sheep that are needed and not given: none.
 
+    Parameters
+    ----------
+    group : Group
+        The group.
+
+    Returns
+    -------
+    tuple of str
+        Empty.
+
     Examples
     --------
     >>> missing_sheep_inputs(Group("e", "Ewes", AnimalClass.EWE, 10, 70.0))

@@ -1,0 +1,85 @@
+"""Docstrings of what rooms offer: what goes in and comes out, with units; debts only fall."""
+
+import inspect
+import re
+from collections.abc import Callable, Iterator
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import rickyard
+
+PACKAGE = Path(rickyard.__file__).parent
+SCIENCE = ("forage", "hay", "stock", "match")
+
+#: Functions of the other rooms that do not yet say what goes in and comes out. It may only fall.
+MOST_WITHOUT = 43
+
+
+def offered() -> Iterator[tuple[str, Callable[..., Any]]]:
+    seen = set()
+    for door in sorted(PACKAGE.rglob("__init__.py")):
+        room = ".".join(("rickyard", *door.parent.relative_to(PACKAGE).parts))
+        if room.startswith("rickyard.cli"):
+            continue
+        module = import_module(room)
+        for name in getattr(module, "__all__", ()):
+            one = getattr(module, name)
+            if inspect.isfunction(one) and one not in seen:
+                seen.add(one)
+                yield f"{room}.{name}", one
+
+
+FUNCTIONS = dict(offered())
+
+
+def lacking(function: Callable[..., Any]) -> list[str]:
+    """Return the sections that a docstring has not."""
+    said = inspect.getdoc(function) or ""
+    signature = inspect.signature(function)
+    found = []
+    if signature.parameters and "Parameters\n---" not in said:
+        found.append("Parameters")
+    gives = signature.return_annotation not in (None, "None", "NoReturn")
+    if gives and "Returns\n---" not in said and "Yields\n---" not in said:
+        found.append("Returns")
+    return found
+
+
+@pytest.mark.parametrize(
+    "name", [one for one in FUNCTIONS if one.split(".")[1] in SCIENCE], ids=lambda one: one
+)
+def test_a_science_call_says_what_goes_in_and_comes_out(name: str) -> None:
+    assert lacking(FUNCTIONS[name]) == []
+
+
+@pytest.mark.parametrize(
+    "name", [one for one in FUNCTIONS if one.split(".")[1] in SCIENCE], ids=lambda one: one
+)
+def test_every_number_that_comes_out_has_its_unit(name: str) -> None:
+    """In brackets, ``[-]`` where it has none; a sentence, a word or an object needs none."""
+    function = FUNCTIONS[name]
+    if str(inspect.signature(function).return_annotation) not in ("float", "Numeric", "FloatArray"):
+        return
+    said = (inspect.getdoc(function) or "").split("Returns\n", 1)[-1]
+    returns = re.split(r"\n\n[A-Z][a-z]+\n---", said, maxsplit=1)[0]
+    assert re.search(r"\[[^\]]+\]|in the (squared |same )?unit", returns), returns
+
+
+def test_the_other_rooms_are_described_more_and_more() -> None:
+    owing = [
+        name
+        for name, one in FUNCTIONS.items()
+        if name.split(".")[1] not in SCIENCE and lacking(one)
+    ]
+    assert len(owing) <= MOST_WITHOUT, owing
+
+
+def test_a_missing_section_is_noticed() -> None:
+    def bare(hay_kg: float) -> float:
+        """Return something."""
+        return hay_kg
+
+    assert lacking(bare) == ["Parameters", "Returns"]

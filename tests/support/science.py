@@ -1,0 +1,250 @@
+"""Every public function of the science that takes numbers or arrays, with values it understands."""
+
+import dataclasses
+import inspect
+from collections.abc import Callable, Iterator
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+import rickyard
+from rickyard.farm import Coat, Storage
+
+PACKAGE = Path(rickyard.__file__).parent
+PARTS = ("forage", "hay", "stock", "match")
+
+#: A value in the middle of what is met, by the name of a parameter.
+TYPICAL: dict[str, Any] = {
+    "adf_pct": 36.0,
+    "adf_sd": 1.2,
+    "adicp_pct": 1.0,
+    "age_months": 14.0,
+    "amount": 100.0,
+    "amounts": 100.0,
+    "animal": "dry_pregnant_cow",
+    "ash_g_per_kg": 80.0,
+    "ash_pct": 8.0,
+    "at": 0.5,
+    "bale_sd": 1.0,
+    "bales": 20,
+    "breeding": False,
+    "ca_pct": 0.6,
+    "capital": 10_000.0,
+    "cl_pct": 0.5,
+    "coat": Coat.WINTER,
+    "condition_score": 5.0,
+    "cores": 20,
+    "cp_g_per_kg": 120.0,
+    "cp_need_kg": 0.9,
+    "cp_pct": 12.0,
+    "critical_c": 0.0,
+    "cv_pct": 5.0,
+    "daily": 5.0,
+    "day": 200.0,
+    "day_pregnant": 120.0,
+    "days": 30.0,
+    "de_mcal": 20.0,
+    "de_mcal_per_kg": 2.6,
+    "density_as_fed_kg_m3": 160.0,
+    "depth_cm": 10.0,
+    "diameter_m": 1.5,
+    "diet_me_mcal_per_kg": 2.1,
+    "diet_me_mj_per_kg": 9.0,
+    "diet_neg_mcal_per_kg": 0.7,
+    "diet_nem_mcal_per_kg": 1.3,
+    "dm_kg": 1.6,
+    "dm_pct": 88.0,
+    "ee_g_per_kg": 25.0,
+    "ee_pct": 2.5,
+    "effective_c": -10.0,
+    "element": "K",
+    "energy_mcal": 100.0,
+    "extra_ash_pct": 2.0,
+    "fa_pct": 1.5,
+    "feed_kg": 10.0,
+    "feed_sulfur_pct": 0.2,
+    "feed_tdn_pct": 55.0,
+    "final_shrunk_weight_kg": 560.0,
+    "first_variance": 0.4,
+    "from_score": 4.0,
+    "full_weight_kg": 560.0,
+    "gain_kg": 0.15,
+    "gain_kg_per_day": 0.6,
+    "goat_class": "mature",
+    "hair_cm": 1.0,
+    "head": 40.0,
+    "heat_mcal": 18.0,
+    "height_m": 0.9,
+    "high": 100.0,
+    "insulation": 20.0,
+    "intake_kg": 11.0,
+    "intake_pct_bw": 2.0,
+    "internal_ash_pct": 8.0,
+    "k_pct": 1.8,
+    "kind": "ewe_late_gestation",
+    "kno3_ppm": 4000.0,
+    "lactating": True,
+    "lambs": 2,
+    "length_m": 1.5,
+    "lignin_pct": 6.0,
+    "litter_birth_weight_kg": 8.0,
+    "loss_pct": 15.0,
+    "low": 0.0,
+    "mature_kg": 560.0,
+    "mature_weight_kg": 560.0,
+    "me_mcal": 20.0,
+    "me_mcal_per_kg": 2.1,
+    "mean": 12.0,
+    "mean_temperature_c": 5.0,
+    "mg_pct": 0.2,
+    "milk_kg": 1.2,
+    "milk_kg_per_day": 8.0,
+    "month": 9.0,
+    "months": 6.0,
+    "months_from": 1.0,
+    "months_to": 6.0,
+    "more_tdn_kg": 0.5,
+    "mp_g": 500.0,
+    "na_pct": 0.05,
+    "name": "hay",
+    "ndf_g_per_kg": 600.0,
+    "ndf_pct": 60.0,
+    "ndf_sd": 1.6,
+    "ndfd48_pct_of_ndf": 55.0,
+    "nem_maintenance_mcal": 9.0,
+    "nem_need_mcal": 10.0,
+    "no3_ppm": 4000.0,
+    "no3n_ppm": 900.0,
+    "no3n_ppm_dm": 900.0,
+    "observed_sd": 1.6,
+    "over_days": 300.0,
+    "p_pct": 0.25,
+    "parts_mj": 12.0,
+    "pct": 1.5,
+    "pregnant": False,
+    "previous_month_temperature_c": 5.0,
+    "prices": 2.0,
+    "rate_pct": 6.0,
+    "repeat_sd": 0.3,
+    "reserved": 20.0,
+    "retained_mcal": 1.5,
+    "retained_mcal_per_day": 2.0,
+    "rom_pct": 10.0,
+    "rule": "cow_late",
+    "s_pct": 0.2,
+    "scaled_weight_kg": 350.0,
+    "scores": 1.0,
+    "second_variance": 0.4,
+    "sheep_class": "ewe_maintenance",
+    "shrunk_weight_at_5_kg": 540.0,
+    "shrunk_weight_kg": 540.0,
+    "species": "sheep",
+    "stage": "late_gestation",
+    "starch_pct": 2.0,
+    "stock": 200.0,
+    "storage": Storage.EXPOSED_GROUND,
+    "sugar_pct": 8.0,
+    "sulfate_mg_per_l": 300.0,
+    "surplus_nem_mcal_per_day": 2.0,
+    "target_weight_kg": 400.0,
+    "tdn_g": 6000.0,
+    "tdn_kg": 5.0,
+    "tdn_pct": 56.0,
+    "temperature_c": 5.0,
+    "to_score": 5.0,
+    "total": 200.0,
+    "total_ash_pct": 11.0,
+    "unit": "kg",
+    "value": 12.0,
+    "volume_m3": 2.5,
+    "water_pct_bw": 8.0,
+    "week": 8.0,
+    "weight": 560.0,
+    "weight_kg": 300.0,
+    "width_m": 1.2,
+    "wind_km_per_h": 15.0,
+    "within_sd": 1.0,
+    "wsc_pct": 8.0,
+    "years": 10.0,
+}
+
+
+#: What some functions are asked beside or in place of that, by their own names.
+OWN: dict[str, dict[str, Any]] = {
+    "mare_in_milk": {"month": 3.0},
+    "mare_milk_kg": {"month": 3.0},
+    "remaining_fraction": {"rain_mm_per_year": 900.0},
+    "sheep_1985": {"weight_kg": 70.0},
+    "storage_loss_pct": {"rain_mm_per_year": 900.0},
+}
+
+#: Functions that are no formula element by element, each with its reason.
+OTHERWISE: dict[str, str] = {
+    "all_along": "looks up a table at points",
+    "along": "looks up a table at points",
+    "basket_cost": "sums what it is given",
+    "me_total_mj": "takes any number of parts",
+    "require_between": "guards and returns nothing",
+    "require_dm": "guards and returns nothing",
+    "require_loss": "guards and returns nothing",
+    "require_not_negative": "guards and returns nothing",
+    "require_positive": "guards and returns nothing",
+}
+
+
+def functions() -> Iterator[tuple[str, Callable[..., Any]]]:
+    """Yield (dotted name, function) of what takes ``Numeric`` and comes through a room's door."""
+    seen = set()
+    for part in PARTS:
+        for door in sorted((PACKAGE / part).rglob("__init__.py")):
+            room = ".".join(("rickyard", *door.parent.relative_to(PACKAGE).parts))
+            module = import_module(room)
+            for name in getattr(module, "__all__", ()):
+                one = getattr(module, name)
+                if inspect.isfunction(one) and one not in seen and numeric_arguments(one):
+                    if name in OTHERWISE:
+                        continue
+                    seen.add(one)
+                    yield f"{room}.{name}", one
+
+
+def numeric_arguments(function: Callable[..., Any]) -> list[str]:
+    """Return the names of the parameters that take a number or an array."""
+    given = inspect.signature(function).parameters.values()
+    return [one.name for one in given if str(one.annotation) == "Numeric"]
+
+
+def needed(function: Callable[..., Any]) -> dict[str, Any]:
+    """Return typical values of the parameters that must be given."""
+    given = inspect.signature(function).parameters.values()
+    usual = {one.name: TYPICAL[one.name] for one in given if one.default is one.empty}
+    return {**usual, **OWN.get(function.__name__, {})}
+
+
+def middle(function: Callable[..., Any], name: str) -> float | None:
+    """Return a value in the middle of what a parameter means; ``None`` where none is known."""
+    asked = needed(function)
+    usual = inspect.signature(function).parameters[name].default
+    if name in asked:
+        value = asked[name]
+    elif isinstance(usual, int | float) and not isinstance(usual, bool):
+        value = usual
+    else:
+        value = TYPICAL.get(name)
+    return None if value is None or isinstance(value, bool) else float(value)
+
+
+def numbers_of(result: object) -> list[np.ndarray]:
+    """Return the numbers of a result, also of one that is a class or holds several."""
+    if dataclasses.is_dataclass(result) and not isinstance(result, type):
+        result = tuple(getattr(result, one.name) for one in dataclasses.fields(result))
+    if isinstance(result, dict):
+        result = tuple(result.values())
+    if isinstance(result, tuple):
+        return [number for one in result for number in numbers_of(one)]
+    if isinstance(result, float | int | np.ndarray | np.floating) and not isinstance(result, bool):
+        found = np.asarray(result)
+        return [found.astype(float)] if np.issubdtype(found.dtype, np.number) else []
+    return []
