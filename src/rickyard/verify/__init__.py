@@ -4,6 +4,7 @@ Published numbers with their sources, evaluated by the same code the program use
 """
 
 # fmt: off
+from rickyard.verify import registry
 from rickyard.verify.evaluate import (
     CheckFileError, CheckRow, Outcome, SHIPPED, Tally, evaluate_all, read_checks, read_shipped,
     tally,
@@ -11,5 +12,5 @@ from rickyard.verify.evaluate import (
 
 __all__ = [
     "CheckFileError", "CheckRow", "Outcome", "SHIPPED", "Tally", "evaluate_all", "read_checks",
-    "read_shipped", "tally",
+    "read_shipped", "registry", "tally",
 ]

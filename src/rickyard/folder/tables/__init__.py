@@ -4,7 +4,7 @@ Texts in, typed rows and faults out; knows no rule between rows.
 """
 
 # fmt: off
-from rickyard.folder.tables import limits
+from rickyard.folder.tables import limits, texts
 from rickyard.folder.tables.analytes import (
     ANALYTES, AnalyteHeader, HEADERS, ORDER, format_analyte, header_of, method_header,
     parse_analyte,
@@ -32,5 +32,5 @@ __all__ = [
     "SEASON_KEYS", "TABLES", "Table", "TableRow", "TableRows", "WEATHER", "WISHES", "check_limit",
     "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of", "headers_of",
     "join_rows", "limits", "load_text", "method_header", "parse_analyte", "parse_cell",
-    "parse_date", "plain_number", "read_number", "read_rows",
+    "parse_date", "plain_number", "read_number", "read_rows", "texts",
 ]

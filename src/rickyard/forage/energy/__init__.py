@@ -4,6 +4,7 @@ One function a model, the equation and its valid range in the docstring.
 """
 
 # fmt: off
+from rickyard.forage.energy import grades
 from rickyard.forage.energy.dairy_energy import me_nrc2001, nel_nrc2001
 from rickyard.forage.energy.derived import DerivedValue, derived_values
 from rickyard.forage.energy.energy import (
@@ -51,7 +52,7 @@ __all__ = [
     "USDA_ALFALFA_NDF", "USDA_ALFALFA_RFV", "USDA_ALFALFA_TDN", "USDA_GRASS_CP",
     "alfalfa_grade_2003", "ca_to_p_ratio", "de_from_tdn", "de_nrc2001", "de_of_parts",
     "derived_values", "digestible_dry_matter_pct", "digestible_parts_nrc2001",
-    "dry_matter_intake_pct_bw", "fiber_digestibility_nasem2021", "gross_energy_nasem2021",
+    "dry_matter_intake_pct_bw", "fiber_digestibility_nasem2021", "grades", "gross_energy_nasem2021",
     "horse_de_from_tdn", "horse_de_nrc", "horse_de_pagan", "lot_energy", "me_from_de",
     "me_from_tdn", "me_hales2019", "me_hales2022", "me_nrc2001", "neg_from_me", "neg_from_tdn",
     "nel_from_tdn", "nel_nrc2001", "nem_from_me", "nem_from_tdn", "nfc_g_per_kg", "nfc_pct",

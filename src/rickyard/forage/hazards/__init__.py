@@ -4,7 +4,9 @@ Nitrate, prussic acid, molds, heat, minerals in excess, endophyte, botulism and 
 """
 
 # fmt: off
-from rickyard.forage.hazards import baleage, fermentation, molds, soil, trace_minerals
+from rickyard.forage.hazards import (
+    baleage, endophyte, fermentation, hazard_tables, molds, poisons, soil, sulfur, trace_minerals,
+)
 from rickyard.forage.hazards.baleage import baleage_hazards
 from rickyard.forage.hazards.endophyte import endophyte_hazards, ergovaline_threshold_text
 from rickyard.forage.hazards.fermentation import fermentation_hazards, silage_ph_range
@@ -37,12 +39,12 @@ __all__ = [
     "ALL_STOCK", "ASK_VET", "DANGER_FROM_F", "HAZARD_TABLES", "HCN_WARD_WET", "HEAT_DAMAGE_FROM_F",
     "Hazard", "Level", "NITRATE_CLEMSON", "PPB_PER_PPM", "SHEEP_MO_BELOW_PPM", "STRICTEST_SOURCE",
     "SULFUR_PER_SULFATE", "TETANY", "WATCHED_FROM_F", "WATER_PCT_BW_BEEF", "WATER_PCT_BW_LACTATING",
-    "aflatoxin_limit_ppb", "baleage", "baleage_hazards", "endophyte_hazards",
+    "aflatoxin_limit_ppb", "baleage", "baleage_hazards", "endophyte", "endophyte_hazards",
     "ergovaline_threshold_text", "external_ash_pct", "fermentation", "fermentation_hazards",
     "fumonisin_diet_limit_ppm", "has_reached", "hay_temperature_action", "hay_temperature_label",
-    "heating_degree_days_f", "horse_hazards", "internal_ash_pct", "is_nitrate_suspect",
-    "is_sorghum_family", "mold_class", "mold_hazards", "molds", "nitrate_hazards",
-    "prussic_acid_hazards", "selenium_class", "silage_ph_range", "soil", "soil_hazards",
-    "sulfur_hazards", "tdn_lost_to_ash_pct", "total_sulfur_pct", "trace_mineral_hazards",
-    "trace_minerals",
+    "hazard_tables", "heating_degree_days_f", "horse_hazards", "internal_ash_pct",
+    "is_nitrate_suspect", "is_sorghum_family", "mold_class", "mold_hazards", "molds",
+    "nitrate_hazards", "poisons", "prussic_acid_hazards", "selenium_class", "silage_ph_range",
+    "soil", "soil_hazards", "sulfur", "sulfur_hazards", "tdn_lost_to_ash_pct", "total_sulfur_pct",
+    "trace_mineral_hazards", "trace_minerals",
 ]

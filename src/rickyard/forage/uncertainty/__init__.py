@@ -4,6 +4,7 @@ Ranges, odds of a grade or a hazard, repeat tests, and how a lot stands among it
 """
 
 # fmt: off
+from rickyard.forage.uncertainty import uncertainty
 from rickyard.forage.uncertainty.derived_error import (
     first_order_sd, measured_derived, rfv_sd_independent,
 )
@@ -27,5 +28,5 @@ __all__ = [
     "NURSING_P_PCT", "OTHER_NEEDS", "chance_suited", "first_order_sd", "first_unmet", "gap_words",
     "grade_sentence", "lot_measured", "measured_derived", "nitrate_sentence", "place",
     "repeat_sentence", "report_measured", "rfv_sd_independent", "sd_between_labs", "sd_from_cv",
-    "suited", "sure_words", "typical_values", "unit_words", "with_defaults",
+    "suited", "sure_words", "typical_values", "uncertainty", "unit_words", "with_defaults",
 ]

@@ -4,7 +4,7 @@ Statistics of sampling, below the plan that uses them.
 """
 
 # fmt: off
-from rickyard.hay.precision import differences, farm_variance, precision, testing
+from rickyard.hay.precision import differences, farm_variance, precision, quantiles, testing
 from rickyard.hay.precision.differences import critical_difference
 from rickyard.hay.precision.farm_variance import (
     LEAST_PAIRS, chance_of_hot_bale, core_sd_from_pairs, pairs_of,
@@ -19,6 +19,6 @@ from rickyard.hay.precision.testing import value_of_test
 __all__ = [
     "LEAST_PAIRS", "Spread", "chance_of_hot_bale", "composite_se", "composite_variance", "core_sd",
     "core_sd_from_pairs", "critical_difference", "differences", "farm_variance", "normal_quantile",
-    "pairs_of", "precision", "samples_required", "spread_of", "testing", "two_sided_z",
+    "pairs_of", "precision", "quantiles", "samples_required", "spread_of", "testing", "two_sided_z",
     "value_of_test",
 ]

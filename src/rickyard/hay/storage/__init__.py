@@ -4,7 +4,7 @@ Stock on any day is computed from the ledger, never kept beside it.
 """
 
 # fmt: off
-from rickyard.hay.storage import storage
+from rickyard.hay.storage import baleage, hot_hay, ledger, siting, standing, storage
 from rickyard.hay.storage.baleage import baleage_cautions
 from rickyard.hay.storage.hot_hay import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, Watch, lot_watch
 from rickyard.hay.storage.ledger import Account, Line, LotBook, account
@@ -18,7 +18,8 @@ from rickyard.hay.storage.storage import (
 
 __all__ = [
     "Account", "Advice", "DAYS_PER_MONTH", "DRY_RAIN_MM", "EXPOSED", "HEATED_C", "Line", "LotBook",
-    "LotOnHand", "SAFE_MOISTURE_PCT", "WATCH_DAYS", "Watch", "account", "baleage_cautions",
-    "bales_to_weigh", "book_of", "lot_watch", "mean_bale_kg", "remaining_fraction", "site_advice",
-    "standing_on", "storage", "storage_loss_pct", "storage_loss_remark",
+    "LotOnHand", "SAFE_MOISTURE_PCT", "WATCH_DAYS", "Watch", "account", "baleage",
+    "baleage_cautions", "bales_to_weigh", "book_of", "hot_hay", "ledger", "lot_watch",
+    "mean_bale_kg", "remaining_fraction", "site_advice", "siting", "standing", "standing_on",
+    "storage", "storage_loss_pct", "storage_loss_remark",
 ]

@@ -4,13 +4,14 @@ Brings the rooms below together in their order: inputs, problem, model, search, 
 """
 
 # fmt: off
+from rickyard.program.planning import season
 from rickyard.program.planning.season import plan_season
 from rickyard.program.planning.what_if import (
     Change, HeadCount, Intake, LotLoss, Price, SeasonEnd, WhatIfAnswer, WinterIs, answer, changed,
-    labels_of,
+    labels_of, what_if,
 )
 
 __all__ = [
     "Change", "HeadCount", "Intake", "LotLoss", "Price", "SeasonEnd", "WhatIfAnswer", "WinterIs",
-    "answer", "changed", "labels_of", "plan_season",
+    "answer", "changed", "labels_of", "plan_season", "season", "what_if",
 ]

@@ -4,6 +4,7 @@ What must hold, in numbers and without a solver; the model above writes it as ro
 """
 
 # fmt: off
+from rickyard.program.problem import diet_ceilings, problem
 from rickyard.program.problem.assurance import (
     Assurance, EVEN_CHANCE_PCT, MISSED_POINTS, UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC, asked_pct,
     points_below, promises, spreads, standard_deviations,
@@ -21,7 +22,8 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 __all__ = [
     "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "MISSED_POINTS", "NO_LIMIT", "Problem",
     "RESERVE_PCT_BW", "UNITS", "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope",
-    "Wished", "asked_pct", "counts_hays", "day_shares", "days_of_change", "farm_from", "fed_kg",
-    "feed_left_share", "new_hay_by_day", "points_below", "problem_of", "promises", "spreads",
-    "standard_deviations", "use_rules_of", "wish_notes", "wishes_of", "with_notes", "with_wishes",
+    "Wished", "asked_pct", "counts_hays", "day_shares", "days_of_change", "diet_ceilings",
+    "farm_from", "fed_kg", "feed_left_share", "new_hay_by_day", "points_below", "problem",
+    "problem_of", "promises", "spreads", "standard_deviations", "use_rules_of", "wish_notes",
+    "wishes_of", "with_notes", "with_wishes",
 ]

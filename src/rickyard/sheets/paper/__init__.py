@@ -4,6 +4,7 @@ Lays out what wording and charts made.
 """
 
 # fmt: off
+from rickyard.sheets.paper import calendar
 from rickyard.sheets.paper.calendar import (
     Event, calendar_bytes, feed_by_events, heat_events, sampling_events,
 )
@@ -14,7 +15,7 @@ from rickyard.sheets.paper.week import (
 from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
 
 __all__ = [
-    "Event", "WeekGroup", "WeekLine", "WeekList", "calendar_bytes", "feed_by_events", "heat_events",
-    "last_day", "sampling_events", "season_pdf", "week_list", "week_pdf", "week_start_of",
-    "weeks_pdf",
+    "Event", "WeekGroup", "WeekLine", "WeekList", "calendar", "calendar_bytes", "feed_by_events",
+    "heat_events", "last_day", "sampling_events", "season_pdf", "week_list", "week_pdf",
+    "week_start_of", "weeks_pdf",
 ]

@@ -4,6 +4,7 @@ One function an equation, each with its source and range.
 """
 
 # fmt: off
+from rickyard.stock.equations import appetite_factors, condition, growth, intake, protein
 from rickyard.stock.equations.appetite_factors import mud_factor, temperature_factor
 from rickyard.stock.equations.by_month import (
     CowMonth, DAYS_PER_MONTH, DAY_PREGNANT_AT_MONTH_12, LAST_MILKING_MONTH, cow_month,
@@ -53,13 +54,14 @@ __all__ = [
     "MOST_SCORE", "MOST_TEMPERATURE_C", "MP_PER_CP", "NDF_CAP_PCT_BW", "PEAK_MILK_KG", "PEAK_WEEK",
     "PROTEIN_G_PER_KG_GAIN", "PROTEIN_G_PER_MCAL", "RULES", "Rule", "SECOND_CALF_PEAK_FACTOR",
     "SECOND_CALVING_SHARE", "THERMONEUTRAL_C", "TISSUE_EFFICIENCY",
-    "acclimatisation_mcal_per_kg075", "appetite_kg", "appetite_per_kg075", "appetite_slope",
-    "body_energy_mcal", "checked_score", "compensation_factor", "conceptus_kg", "cow_month",
-    "cp_kg_from_mp", "cp_with_floor_kg", "cross_of", "days_to_gain_condition",
-    "energy_between_scores_mcal", "forage_intake_pct_bw", "gain_by_regression_kg", "gain_kg",
-    "gain_to_target_kg", "maintenance_mcal_per_kg075", "milk_kg", "mp_efficiency", "mp_gain_g",
-    "mp_lactation_g", "mp_maintenance_g", "mp_pregnancy_g", "mud_factor", "ndf_cap_kg",
-    "nem_lactation_mcal", "nem_maintenance_mcal", "nem_pregnancy_mcal", "protein_of_gain_g",
+    "acclimatisation_mcal_per_kg075", "appetite_factors", "appetite_kg", "appetite_per_kg075",
+    "appetite_slope", "body_energy_mcal", "checked_score", "compensation_factor", "conceptus_kg",
+    "condition", "cow_month", "cp_kg_from_mp", "cp_with_floor_kg", "cross_of",
+    "days_to_gain_condition", "energy_between_scores_mcal", "forage_intake_pct_bw",
+    "gain_by_regression_kg", "gain_kg", "gain_to_target_kg", "growth", "intake",
+    "maintenance_mcal_per_kg075", "milk_kg", "mp_efficiency", "mp_gain_g", "mp_lactation_g",
+    "mp_maintenance_g", "mp_pregnancy_g", "mud_factor", "ndf_cap_kg", "nem_lactation_mcal",
+    "nem_maintenance_mcal", "nem_pregnancy_mcal", "protein", "protein_of_gain_g",
     "relative_weight_frac", "retained_energy_mcal", "target_weight_kg", "temperature_factor",
     "weight_after_scores_kg",
 ]

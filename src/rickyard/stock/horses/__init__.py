@@ -4,7 +4,7 @@ Mares, foals, work and idle stock, day by day.
 """
 
 # fmt: off
-from rickyard.stock.horses import horse_1989
+from rickyard.stock.horses import donkey, horse_1989
 from rickyard.stock.horses.horse import (
     Level, Work, horse_work, mare_in_milk, mare_pregnant, stallion,
 )
@@ -17,7 +17,7 @@ from rickyard.stock.horses.horse_series import horse_needs, missing_horse_inputs
 
 __all__ = [
     "LEAST_FORAGE_PCT_BW", "Level", "NSC_GREEN_PCT", "NSC_RED_PCT", "Verdict",
-    "WANTED_FORAGE_PCT_BW", "Work", "horse_1989", "horse_needs", "horse_nsc_pct",
+    "WANTED_FORAGE_PCT_BW", "Work", "donkey", "horse_1989", "horse_needs", "horse_nsc_pct",
     "horse_weight_at_kg", "horse_work", "judge_nsc", "mare_in_milk", "mare_pregnant",
     "missing_horse_inputs", "stallion", "young_horse",
 ]
