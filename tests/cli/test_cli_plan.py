@@ -268,7 +268,7 @@ def test_answers_as_json_are_json_alone(farm: Path) -> None:
     found = json.loads(result.stdout)
     assert found["rickyard"] == "what_if"
     (answer,) = found["answers"]
-    assert answer["label"] == "Feeding until 20 May 2027 and stock eating 5 % less"
+    assert answer["label"] == "Feeding until 20 May 2027 and stock eating 5% less"
     costs = found["comparison"]["total"]["values"]
     assert answer["cost_usd"] == pytest.approx(costs[1] - costs[0])
     assert found["comparison"]["spans"][1][1] == "2027-05-20"
@@ -283,7 +283,7 @@ def test_answers_as_json_are_json_alone(farm: Path) -> None:
         (("--head", "cows=many"), "is no number of head"),
         (("--head", "cows=-100"), "is no number of head"),
         (("--without", "A1"), '"A1" is no lot'),
-        (("--without", "26-HILL-1=140%"), "more than 0 and up to 100 %"),
+        (("--without", "26-HILL-1=140%"), "more than 0 and up to 100%"),
         (("--without", "26-HILL-1=half"), "write a percentage"),
         (("--price", "hay=+5%"), '"hay" is no lot or feed'),
         (("--price", "corn=cheap"), "--price corn=cheap"),

@@ -187,7 +187,7 @@ def test_loads_sales_reserve_wishes_and_changes_are_told() -> None:
     assert "What was wished - No Wheat straw to First-calf heifers all season: kept." in said
     assert "Another hay is begun twice: on 5 Dec and 27 Mar." in said
     assert "Another hay is begun once, on 6 Mar." in said
-    assert "within 0.4 % of the least that is possible" in said
+    assert "within 0.4% of the least that is possible" in said
 
 
 @pytest.mark.parametrize(
@@ -212,7 +212,7 @@ def test_a_promise_of_assurance_stands_with_the_answer() -> None:
     program, farm = example("enough")
     sure = dataclasses.replace(farm, season=dataclasses.replace(farm.season, assurance_pct=90.0))
     said = " ".join(printed(print_program, program, sure).split())
-    assert said.index("90 % assurance") < said.index("what to put out each day")
+    assert said.index("90% assurance") < said.index("what to put out each day")
     assert "assurance" not in printed(print_program, program, farm)
 
 

@@ -56,7 +56,7 @@ CASES: list[tuple[str, str, Lot, tuple[Analyte, ...], str]] = [
     ("mold", "danger", a_lot(), (a("mold", 6e6, "cfu_per_g", AR),), "discontinue feeding"),
     ("mold", "warning", a_lot(), (a("mold", 1.5e6, "cfu_per_g", AR),), "feed with caution"),
     ("mold", "note", a_lot(), (a("mold", 7e5, "cfu_per_g", AR),), "horses"),
-    ("aflatoxin", "danger", a_lot(), (a("aflatoxin", 30.0, "ppb"),), "88 % dry matter"),
+    ("aflatoxin", "danger", a_lot(), (a("aflatoxin", 30.0, "ppb"),), "88% dry matter"),
     ("fumonisin", "danger", a_lot(), (a("fumonisin", 2.0),), "horses"),
     ("don", "danger", a_lot(), (a("don", 4.0),), "vomitoxin"),
     ("zearalenone", "warning", a_lot(), (a("zearalenone", 0.3),), "no safe level"),

@@ -60,11 +60,11 @@ def test_sound_tested_hay_has_no_caution() -> None:
     ("no3n", "level", "words"),
     [
         (650.0, None, ""),
-        (900.0, "note", "50 % of the dry matter eaten for pregnant stock; other cattle may eat"),
-        (1200.0, "warning", "keep it to 50 % of the dry matter eaten for pregnant stock;"),
-        (1700.0, "warning", "25 % of the dry matter eaten for pregnant stock and 50 % for other"),
-        (2500.0, "danger", "no more than 35 % of the dry matter eaten to other cattle"),
-        (3800.0, "danger", "no more than 25 %"),
+        (900.0, "note", "50% of the dry matter eaten for pregnant stock; other cattle may eat"),
+        (1200.0, "warning", "keep it to 50% of the dry matter eaten for pregnant stock;"),
+        (1700.0, "warning", "25% of the dry matter eaten for pregnant stock and 50% for other"),
+        (2500.0, "danger", "no more than 35% of the dry matter eaten to other cattle"),
+        (3800.0, "danger", "no more than 25%"),
         (4500.0, "danger", "Do not feed it to any stock"),
     ],
 )
@@ -136,8 +136,8 @@ def test_prussic_acid_measured(hcn: float, level: str | None) -> None:
 
 def test_heat_damage_says_what_it_costs() -> None:
     (caution,) = cautions(a_lot(), cp=18.0, adicp=2.9)
-    assert "Heat has bound 16 %" in caution.sentence
-    assert "16.4 % protein in the dry matter is counted instead of 18.0 %" in caution.sentence
+    assert "Heat has bound 16%" in caution.sentence
+    assert "16.4% protein in the dry matter is counted instead of 18.0%" in caution.sentence
     (slight,) = cautions(a_lot(), cp=10.0, adicp=1.2)
     assert slight.level == "note"
 
@@ -234,7 +234,7 @@ def test_tables_of_limits_are_told_by_the_limits_themselves() -> None:
     values = (ppm("cu", 20.0), ppm("mo", 0.5), Analyte("ph", 5.3, "", NONE))
     report = a_report(*values, dm=33.0)
     tables = {one.name: one.table for one in lot_hazards(lot, lot_profile(lot, [report]))}
-    assert "40-65 % sound, above 70 % dangerous" in tables["clostridia"]
+    assert "40-65% sound, above 70% dangerous" in tables["clostridia"]
     assert "4.5 safe, above 5.0 doubtful, 5.5 in small grain" in tables["listeria and clostridia"]
     assert "above 15 ppm with molybdenum below 1 ppm" in tables["copper"]
 
@@ -280,7 +280,7 @@ def test_rain_low_protein_and_calcium() -> None:
     (rain,) = cautions(a_lot(rained_on=True))
     assert "sample it again" in rain.sentence
     (protein,) = cautions(a_lot(), cp=6.1)
-    assert "6.1 % of the dry matter, under the 7 %" in protein.sentence
+    assert "6.1% of the dry matter, under the 7%" in protein.sentence
     (calcium,) = cautions(a_lot(), ca=0.25, p=0.3)
     assert "0.8 to 1" in calcium.sentence
 
@@ -306,7 +306,7 @@ def test_cautions_come_gravest_first_with_a_source() -> None:
 def test_reading_of_good_hay() -> None:
     read = reading(a_lot(), cp=13.0, tdn=63.0)
     assert read.headline.endswith("enough for cows nursing calves.")
-    assert "13.0 % protein in the dry matter" in read.headline
+    assert "13.0% protein in the dry matter" in read.headline
     assert read.lacks == (
         "It lacks neither energy nor protein for the classes of beef stock compared here."
     )
@@ -321,7 +321,7 @@ def test_reading_of_plain_hay_says_what_is_short() -> None:
     assert "enough for dry cows, not for nursing ones" in read.headline
     assert read.suits.startswith("As it is, it suits mature bulls, dry cows in mid-gestation")
     assert "6.5 points of TDN and 2.7 points of protein for cows nursing young calves" in read.lacks
-    assert "phosphorus (0.15 % where they need about 0.20 %)" in read.lacks
+    assert "phosphorus (0.15% where they need about 0.20%)" in read.lacks
 
 
 def test_reading_of_straw() -> None:

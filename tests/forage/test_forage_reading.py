@@ -286,7 +286,7 @@ def test_tests_that_disagree_are_not_averaged() -> None:
     new = replace(a_report(report_id="R2", cp=8.0, ndf=58.5), reported_on=date(2026, 10, 1))
     told = read_lot(a_lot(), [old, new]).repeat
     assert told.startswith("Tests R1 and R2 disagree")
-    assert "protein 13.0 and 8.0 %" in told
+    assert "protein 13.0 and 8.0%" in told
     assert "NDF" not in told
     near = replace(new, analytes=a_report(cp=12.5, ndf=58.5).analytes)
     assert (

@@ -186,7 +186,7 @@ SAMPLED = date(2026, 7, 1)
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 8, 1)), 88.0, 1000.0, "got wet"),
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 6, 20)), 88.0, 1000.0, None),
         (BARN, when.Since(SAMPLED, heated_on=date(2026, 7, 9)), 88.0, 1000.0, "heated"),
-        (BARN, when.Since(SAMPLED, share_fed=0.4, animals_off=True), 88.0, 1000.0, "30 %"),
+        (BARN, when.Since(SAMPLED, share_fed=0.4, animals_off=True), 88.0, 1000.0, "30%"),
         (BARN, when.Since(SAMPLED, share_fed=0.3, animals_off=True), 88.0, 1000.0, None),
         (BARN, when.Since(SAMPLED, share_fed=0.9), 88.0, 1000.0, None),
         (OUTSIDE, when.Since(SAMPLED), 87.0, 1000.0, "too old"),

@@ -70,7 +70,7 @@ def test_too_much_out_of_reach_is_told() -> None:
     assert choice.choose_bales(100, 10, 1, unreachable=range(1, 21)).remark is None
     told = choice.choose_bales(100, 10, 1, unreachable=range(1, 22)).remark
     assert told is not None
-    assert "79 %" in told
+    assert "79%" in told
     with pytest.raises(OutOfRange, match="reached"):
         choice.choose_bales(3, 1, 1, unreachable=(1, 2, 3))
 

@@ -180,7 +180,7 @@ def test_feeding_otherwise_is_told_by_lot(farm: Farm, whole: SeasonProgram) -> N
     log.append(FedRow(START, "lot-9", "group-0", mass_kg=900.0))
     found = fed_against(replace(farm, fed=tuple(log)), facts_of("plan", whole), START, DAY)
     mine = next(one for one in found.sentences if one.startswith("Group 0"))
-    assert "50 % more than the" in mine
+    assert "50% more than the" in mine
     assert "of lot-9 fed that was not planned" in mine
     much = [replace(row, mass_kg=3.0 * (row.mass_kg or 0.0)) for row in log]
     found = fed_against(replace(farm, fed=tuple(much)), facts_of("plan", whole), START, DAY)

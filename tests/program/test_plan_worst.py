@@ -33,7 +33,7 @@ GROUPS_HEAD = (
     "group,name,class,head,weight_lb,calving_on,mature_weight_lb,age_months,gain_lb_per_day,sex"
 )
 FEEDS = """feed,name,kind,table_id,price_usd_per_ton
-cubes,Range cubes 38 %,supplement,range_cubes_38,455
+cubes,Range cubes 38%,supplement,range_cubes_38,455
 hulls,Soybean hulls,supplement,soybean_hulls,214
 mineral,Winter mineral,mineral,free_choice_mineral_winter,1080
 """

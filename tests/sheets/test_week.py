@@ -15,14 +15,14 @@ from rich.console import Console
 
 from rickyard.cli.main import main
 from rickyard.cli.show.week import print_week
-from rickyard.display import day_text
+from rickyard.display import Display
 from rickyard.farm import Farm, Feed, FeedKind
 from rickyard.folder.io.write import write_folder
 from rickyard.program.feedout.deliveries import with_deliveries
 from rickyard.program.planning.season import plan_season
 from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import KG_PER_LB
-from rickyard.sheets.paper.week import day_heading, week_list, week_start_of, week_starts
+from rickyard.sheets.paper.week import week_list, week_start_of, week_starts
 from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
 from support.delivery_farms import cows, farm_of, lot
 from support.season_example import START, WEEKS, example, large_example
@@ -106,7 +106,7 @@ def test_the_share_of_a_new_hay_stands_day_by_day() -> None:
     program = plan_season(farm)
     week = week_list(program, farm, program.start + timedelta(days=14))
     (share,) = [line for line in week.groups[0].lines if line.is_share]
-    assert share.cells == ("14 %", "29 %", "43 %", "57 %", "71 %", "86 %", "100 %")
+    assert share.cells == ("14%", "29%", "43%", "57%", "71%", "86%", "100%")
     assert share.unit == "share of the day's hay"
     assert any("mixed in over 7 days" in one for one in week.groups[0].says)
     before = week_list(program, farm, program.start)
@@ -137,7 +137,7 @@ def test_weeks_begin_with_the_season_and_cover_it() -> None:
     assert week_start_of(program, START + timedelta(days=13)) == START + timedelta(days=7)
     assert week_start_of(program, program.end) is None
     assert week_start_of(program, START - timedelta(days=1)) is None
-    assert day_heading(date(2026, 11, 8)) == "Sun 8 Nov"
+    assert Display("us").weekday_text(date(2026, 11, 8)) == "Sun, Nov 8"
 
 
 def test_the_list_is_letter_paper_on_its_side_and_names_lot_and_flag(
@@ -162,7 +162,7 @@ def test_every_week_has_pages_of_its_own() -> None:
     text = pages(weeks_pdf(program, farm, PRINTED))
     assert len(text) == len(week_starts(program)) == 6
     for page, start in zip(text, week_starts(program), strict=True):
-        assert f"week: {day_text(start)} to" in page
+        assert f"week: {Display().day_text(start)} to" in page
 
 
 def test_names_are_never_markup_and_long_ones_are_cut() -> None:

@@ -64,35 +64,39 @@ class _Asked:
     "and nothing else there.",
 )
 @click.option(
-    "--pdf", "pdf_file", metavar="FILE", type=_FILE, help="Write the sheet that hangs on the wall."
+    "--pdf",
+    "pdf_file",
+    metavar="FILE",
+    type=_FILE,
+    help="Write the season sheet for the barn wall.",
 )
 @click.option(
     "--assure",
     metavar="PCT",
     type=click.FloatRange(50.0, 99.0),
-    help="Let protein and energy be enough with this chance, as far as lots are not known exactly; "
-    "50 counts on the means. Groups with a chance of their own keep it.",
+    help="Plan so that protein and energy are enough this often, given how exactly lots are "
+    "known; 50 counts on averages. Groups with a figure of their own keep it.",
 )
 @click.option(
     "--assurance-chart",
     "curve_file",
     metavar="FILE",
     type=_FILE,
-    help="Draw what a surer supply would cost, 50 to 97.5 %, as SVG, or write it as JSON, as the "
-    "name ends, and print it before the program.",
+    help="Draw what more assurance would cost, 50 to 97.5%, as SVG, or write it as JSON, by the "
+    "end of the name, and print it before the program.",
 )
 @click.option(
     "--winter",
     type=click.Choice(["as_given", "mild", "normal", "severe", ALL]),
     help="Plan for another winter than farm.toml does, built from weather.csv; all plans mild, "
-    "normal and severe together, with one autumn, and then the normal one with hay held back.",
+    "normal and severe together, with one fall plan, and then the normal one with hay held back.",
 )
 @click.option(
     "--winters-json",
     "winters_file",
     metavar="FILE",
     type=_FILE,
-    help="Write what --winter all says of the autumn, the reserve and each winter as JSON "
+    help="Write what --winter all says of fall, the reserve and each winter as JSON "
     "(docs/commands.md).",
 )
 @seconds_option
@@ -101,8 +105,8 @@ class _Asked:
     "pins",
     metavar="FILE",
     type=_FILE,
-    help="Keep the wishes in this file, written like wishes.csv: hay to be fed, kept off or fed in "
-    "an amount. They go before those of the folder; each is told with its cost.",
+    help="Keep the wishes in this file, written like wishes.csv: hay to feed, to keep off or to "
+    "feed in an amount. They go before those of the folder; each is listed with its cost.",
 )
 @click.option(
     "--compare",
@@ -110,7 +114,7 @@ class _Asked:
     metavar="FILE",
     multiple=True,
     type=_FILE,
-    help="Set a program written before with --json beside this one. May be given again.",
+    help="Compare with a program written earlier with --json. May be repeated.",
 )
 @click.option(
     "--comparison",
@@ -123,7 +127,7 @@ class _Asked:
     "from_on",
     metavar="DAY",
     type=DayOption(),
-    help="Plan the rest of the season from this day, with the hay that the counts, moves.csv and "
+    help="Plan the rest of the season from this day, with the hay that counts, moves.csv and "
     "fed.csv leave in the yard.",
 )
 def plan(
@@ -142,7 +146,7 @@ def plan(
 ) -> None:
     """Make the least-cost season program of the farm in FOLDER.
 
-    What the farm cannot supply is named as a shortage; there is always a program. Ctrl-C ends the
+    What the farm cannot supply is listed as a shortage; there is always a program. Ctrl-C ends the
     search and shows the best program so far.
     """
     _check_files(winter, winters_file, earlier, comparison)

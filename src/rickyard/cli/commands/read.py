@@ -41,10 +41,19 @@ _PRICE_DEFAULT_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
     help="A district's own screening limits, as rickyard screens makes them.",
 )
 @click.option(
+    "--lot",
+    "lot_ids",
+    metavar="LOT",
+    multiple=True,
+    help="Show the whole page of this lot only: reasons, other stock, grade, every number. May be "
+    "repeated.",
+)
+@click.option(
     "--all",
     "everything",
     is_flag=True,
-    help="Show every value of the report and everything computed from it, each by its method.",
+    help="Show the whole page of each lot, with every value of the report and everything computed "
+    "from it, each by its method.",
 )
 def read(
     folder: Path,
@@ -52,22 +61,29 @@ def read(
     cp_price: str | None,
     one_lab: bool,
     screens_file: Path | None,
+    lot_ids: tuple[str, ...],
     everything: bool,
 ) -> None:
-    """Read each lot of the farm in FOLDER: what the hay is, whom it suits, what is dangerous."""
+    """Read each lot of the farm in FOLDER: what the hay is, what it fits, what is dangerous.
+
+    Each lot gets a few lines: the answer, dangers and warnings, what it lacks, its worth and
+    the numbers of a ration. --lot or --all give the rest.
+    """
     from rickyard.cli.commands.screens import load_screens
     from rickyard.cli.show import print_readings
+    from rickyard.display import display_for, localized
     from rickyard.forage.reading import read_lot
     from rickyard.forage.uncertainty import Labs
     from rickyard.match import prices_of_feeds
 
     farm = load_farm(folder)
+    lots = _lots(farm, lot_ids)
     prices = _stated_prices(tdn_price, cp_price, farm.units) or prices_of_feeds(farm.feeds)
     labs = Labs.ONE if one_lab else Labs.ANY
     screens = None if screens_file is None else load_screens(screens_file)
     readings = [
         _valued(read_lot(lot, farm.reports_of(lot.lot_id), None, labs, screens), lot, farm, prices)
-        for lot in farm.lots
+        for lot in lots
     ]
     if everything:
         from rickyard.forage.reading import every_number
@@ -77,9 +93,21 @@ def read(
                 one,
                 numbers=(*one.numbers, *every_number(lot, farm.reports_of(lot.lot_id), labs)),
             )
-            for one, lot in zip(readings, farm.lots, strict=True)
+            for one, lot in zip(readings, lots, strict=True)
         ]
-    print_readings(readings, farm, terminal(), prices, _ranked(farm))
+    shown = localized(tuple(readings), display_for(farm.units))
+    rankings = [] if lot_ids else _ranked(farm)
+    brief = not everything and not lot_ids
+    print_readings(shown, farm, terminal(), prices, rankings, brief=brief)
+
+
+def _lots(farm: Farm, lot_ids: tuple[str, ...]) -> tuple[Lot, ...]:
+    """Return the lots asked for, all where none is; leave with code 2 on an unknown one."""
+    known = [lot.lot_id for lot in farm.lots]
+    for lot_id in lot_ids:
+        if lot_id not in known:
+            fail(f'"{lot_id}" is no lot of this farm; its lots are {", ".join(known)}.', EXIT_USAGE)
+    return tuple(lot for lot in farm.lots if not lot_ids or lot.lot_id in lot_ids)
 
 
 def _ranked(farm: Farm) -> list[str]:
@@ -119,5 +147,5 @@ def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | 
     worth = lot_worth(reading.measured, prices)
     sentence = worth_sentence(worth, farm.units, lot.value_usd_per_kg)
     if any(one.level == "danger" for one in reading.cautions):
-        sentence = f"Only if the danger is settled: {sentence[0].lower()}{sentence[1:]}"
+        sentence = f"Only once the danger is dealt with: {sentence[0].lower()}{sentence[1:]}"
     return replace(reading, value=sentence)

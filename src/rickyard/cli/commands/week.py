@@ -32,21 +32,21 @@ if TYPE_CHECKING:
     "--date",
     "day",
     type=DayOption(),
-    help="A day of the week asked for; today if left out, or the first week before the season.",
+    help="A day in the week wanted; today if left out, or the first week before the season.",
 )
 @click.option(
     "--pdf",
     "pdf_file",
     metavar="FILE",
     type=click.Path(path_type=Path, dir_okay=False),
-    help="Write the list as PDF, with room to write what was really fed.",
+    help="Write the list as PDF, with room to write what was actually fed.",
 )
 @click.option("--all", "every_week", is_flag=True, help="Write every week of the season as PDF.")
 @click.option(
     "--from-date",
     "from_on",
     type=DayOption(),
-    help="Plan anew from this day on, from the feeding log and what is left.",
+    help="Plan again from this day on, from the feeding log and what is left.",
 )
 @seconds_option
 def week(
@@ -57,7 +57,7 @@ def week(
     from_on: date | None,
     seconds: float | None,
 ) -> None:
-    """Show what to put out this week in the farm in FOLDER: whole bales, feeds, changes of hay."""
+    """Show what to put out this week at the farm in FOLDER: whole bales, feeds, hay changes."""
     from rickyard.program.result import USUAL_SECONDS, PlanOptions
 
     if every_week and pdf_file is None:
@@ -66,16 +66,16 @@ def week(
     check_day(farm, from_on)
     options = PlanOptions(seconds=USUAL_SECONDS if seconds is None else seconds, from_on=from_on)
     program = checked_program(farm, quiet=False, options=options)
-    start = _start(program, day)
+    start = _start(program, farm, day)
     if pdf_file is not None:
         write_whole(pdf_file, _pdf(program, farm, None if every_week else start))
         click.echo(f"PDF:  {pdf_file}", err=True)
     _show(program, farm, start)
 
 
-def _start(program: SeasonProgram, day: date | None) -> date:
+def _start(program: SeasonProgram, farm: Farm, day: date | None) -> date:
     """Return the first day of the week asked for; leave with code 2 outside the season."""
-    from rickyard.display import day_year_text
+    from rickyard.display import display_for
     from rickyard.sheets.paper import last_day, week_start_of
     from rickyard.sheets.wording import words_week
 
@@ -84,8 +84,9 @@ def _start(program: SeasonProgram, day: date | None) -> date:
     if start is None and day is None:
         start = week_start_of(program, last_day(program))
     if start is None:
-        first, last = day_year_text(program.start), day_year_text(last_day(program))
-        fail(words_week.outside(day_year_text(asked), first, last), EXIT_USAGE)
+        display = display_for(farm.units)
+        first, last = display.day_year_text(program.start), display.day_year_text(last_day(program))
+        fail(words_week.outside(display.day_year_text(asked), first, last), EXIT_USAGE)
     return start
 
 

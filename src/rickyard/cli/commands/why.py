@@ -42,7 +42,7 @@ STDOUT = "-"
     "--seconds",
     metavar="N",
     type=click.FloatRange(min=0.0),
-    help="How long each kind of answer may take before no more of it is begun.",
+    help="Time limit for each kind of answer.",
 )
 @click.option(
     "--json",
@@ -58,10 +58,10 @@ def why(
     seconds: float | None,
     json_file: str | None,
 ) -> None:
-    """Say why the season program of the farm in FOLDER is as it is.
+    """Explain the season program of the farm in FOLDER.
 
-    What decides each group's ration, why it is fed each hay, what doing without it would cost,
-    what would remove each shortage, and the prices at which feeds enter and leave the program.
+    What limits each group's ration, why it gets each hay, what leaving that hay out would cost,
+    what would remove each shortage, and the prices at which feeds pay.
     """
     from rickyard.program.ask import with_answers
     from rickyard.program.solver import SolveError

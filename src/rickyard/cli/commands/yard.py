@@ -30,16 +30,14 @@ STDOUT = "-"
 
 @click.command()
 @farm_folder_argument
-@click.option("--on", "day", type=DayOption(), help="The day asked about; today if left out.")
-@click.option(
-    "--drought", is_flag=True, help="Drought is frequent here: hold a quarter in reserve."
-)
-@click.option("--book", is_flag=True, help="Print the book of every lot, line by line, in bales.")
+@click.option("--on", "day", type=DayOption(), help="The day to show; today if left out.")
+@click.option("--drought", is_flag=True, help="Drought is common here: keep a quarter in reserve.")
+@click.option("--book", is_flag=True, help="Print every lot's book, line by line, in bales.")
 @click.option(
     "--split",
     nargs=3,
     metavar="LOT BALES STORAGE",
-    help="Print the rows that make bales which go to stand in another way a lot of their own.",
+    help="Print the rows that split off bales to be stored another way as a lot of their own.",
 )
 @click.option(
     "--json",
@@ -52,7 +50,7 @@ STDOUT = "-"
     "ics_file",
     metavar="FILE",
     type=click.Path(path_type=Path, dir_okay=False),
-    help="Write the days to probe hot hay and to have fed risky lots by as an iCalendar file.",
+    help="Write days to probe hot hay and feed-by days of risky lots as an iCalendar file.",
 )
 def yard(
     folder: Path,
@@ -63,7 +61,7 @@ def yard(
     json_file: str | None,
     ics_file: Path | None,
 ) -> None:
-    """Show what stands in the yard of the farm in FOLDER, what it lost and will lose."""
+    """Show the hay on hand at the farm in FOLDER, what it lost and will lose."""
     from rickyard.cli.show import print_yard
     from rickyard.hay.yard import yard_page
     from rickyard.quantities import OutOfRange
@@ -74,7 +72,7 @@ def yard(
     try:
         page = yard_page(farm, when, dry_matter_of(farm), drought_often=drought)
     except OutOfRange as error:
-        fail(f"The yard cannot be told: {error}", EXIT_USAGE)
+        fail(f"The yard cannot be worked out: {error}", EXIT_USAGE)
     if split is not None:
         _print_split(farm, page, when, split)
         return
@@ -116,7 +114,7 @@ def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, s
             taken=[lot.lot_id for lot in farm.lots],
         )
     except OutOfRange as error:
-        fail(f"{lot_id} cannot be split so: {error}", EXIT_USAGE)
+        fail(f"{lot_id} cannot be split that way: {error}", EXIT_USAGE)
     except ValueError:
         fail(f'"{bales}" is not a number of bales.', EXIT_USAGE)
     part = parts.part
@@ -129,4 +127,4 @@ def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, s
     click.echo("Add to moves.csv:")
     click.echo("  day,lot,kind,bales,to")
     click.echo(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
-    click.echo("From now on the two age apart: test and flag each on its own.")
+    click.echo("From now on the two age separately: test and flag each on its own.")

@@ -20,7 +20,7 @@ class ColumnLimit:
     """The least and most a field may hold, and how to speak of what lies outside.
 
     ``usual`` is the span in which a slip of the decimal point is guessed back.
-    ``too_low`` and ``too_high`` end the sentence "... is under 5 %, ". ``advice`` follows the
+    ``too_low`` and ``too_high`` end the sentence "... is under 5%, ". ``advice`` follows the
     guess, ``advice_high`` above the most if it differs. ``fraction_trap`` refuses a value
     between 0 and 1: a fraction where a percentage is expected.
     """
@@ -114,7 +114,7 @@ LOAD_WEIGHT: Final = ColumnLimit(
 )
 ANY_BALE_WEIGHT: Final = ColumnLimit(0.0, 1e9, COMMON_PRACTICE, advice=_TICKET)
 
-# Water. Under 5 % or over 70 % is refused, 25-40 % in dry hay is questioned.
+# Water. Under 5% or over 70 % is refused, 25-40 % in dry hay is questioned.
 MOISTURE: Final = ColumnLimit(
     5.0,
     80.0,
@@ -301,7 +301,7 @@ FACTOR: Final = ColumnLimit(
     2.0,
     COMMON_PRACTICE,
     usual=(0.8, 1.5),
-    advice="Write 1 for no change, 1.1 for 10 % more.",
+    advice="Write 1 for no change, 1.1 for 10% more.",
 )
 FORAGE_SHARE: Final = ColumnLimit(
     0.0,

@@ -61,8 +61,8 @@ USDA_ALFALFA_TDN: Final = ClassTable(
     USDA_2003_SOURCE,
 )
 USDA_ALFALFA_TDN_90: Final = ClassTable(
-    "alfalfa grade by TDN at 90 % dry matter",
-    "% of hay at 90 % dry matter",
+    "alfalfa grade by TDN at 90% dry matter",
+    "% of hay at 90% dry matter",
     (50.5, 52.5, 54.5, above(55.9)),
     _ALFALFA_RISING,
     "up",

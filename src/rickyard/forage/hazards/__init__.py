@@ -48,10 +48,12 @@ from rickyard.forage.hazards.molds import (
     mold_hazards,
 )
 from rickyard.forage.hazards.poisons import (
+    HCN_RISK_SOURCE,
     is_nitrate_suspect,
     is_sorghum_family,
     nitrate_hazards,
     prussic_acid_hazards,
+    prussic_acid_reasons,
 )
 from rickyard.forage.hazards.soil import (
     external_ash_pct,
@@ -77,6 +79,7 @@ __all__ = [
     "ASK_VET",
     "DANGER_FROM_F",
     "HAZARD_TABLES",
+    "HCN_RISK_SOURCE",
     "HCN_WARD_WET",
     "HEAT_DAMAGE_FROM_F",
     "NITRATE_CLEMSON",
@@ -112,6 +115,7 @@ __all__ = [
     "molds",
     "nitrate_hazards",
     "prussic_acid_hazards",
+    "prussic_acid_reasons",
     "selenium_class",
     "silage_ph_range",
     "soil",

@@ -142,7 +142,7 @@ SULFUR_DIET: Final = ClassTable(
     (0.30, 0.40, 0.50),
     (
         "within every limit",
-        "too much below 15 % forage",
+        "too much below 15% forage",
         "above the older general limit",
         "too much for any ruminant",
     ),
@@ -211,7 +211,7 @@ TETANY: Final = ClassTable(
     (2.2,),
     ("low", "tetany risk"),
     "down",
-    "Oetzel 1993: 0.77 % of cows below, 6.66 % above",
+    "Oetzel 1993: 0.77% of cows below, 6.66% above",
 )
 
 #: The tables by name, each with the column or index that it classes and its factor on it.

@@ -15,6 +15,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.display import with_unit
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Definition: a 90 % interval of a normal error reaches this many standard deviations to either
@@ -68,9 +69,9 @@ class ErrorSize:
 _COLLINS: Final = "Collins 2000 (single cores); Shewmaker & Putnam, Meyer (laboratory)"
 _COMMON: Final = "common practice, no published source"
 _K_STATE: Final = "K-State, range of 23 bales of one field; laboratory by common practice"
-_READ: Final = "laboratory: author's reading of Meyer; cores: author's choice, 5 % as protein's"
+_READ: Final = "laboratory: author's reading of Meyer; cores: author's choice, 5% as protein's"
 _TDN: Final = "cores by common practice; laboratory: ADF's by the western alfalfa equation"
-_AUTHOR: Final = "author's choice, no source: cores 5 %, laboratory 6 %, between labs 12 %"
+_AUTHOR: Final = "author's choice, no source: cores 5%, laboratory 6%, between labs 12%"
 # Between laboratories: root sum of the repeat (4, 8, 7 %) and the bias (6, 10, 10 %).
 _MAJOR_MINERAL: Final = ErrorSize(12.0, 4.0, 4.0, 7.21, True, True, _COMMON)
 _TRACE_MINERAL: Final = ErrorSize(20.0, 8.0, 8.0, 12.81, True, True, _COMMON)
@@ -146,10 +147,10 @@ class Measured:
         Examples
         --------
         >>> Measured.normal(12.0, 1.0, "% of dry matter", "").words()
-        'nine times in ten between 10.4 and 13.6 % of dry matter'
+        '90% range 10.4-13.6% of dry matter'
         """
         low, high = f"{self.low:,.{decimals}f}", f"{self.high:,.{decimals}f}"
-        return f"nine times in ten between {low} and {high} {self.unit}".rstrip()
+        return f"90% range {with_unit(f'{low}-{high}', self.unit)}"
 
 
 def stated_core_sd(name: str, value: Numeric) -> Numeric:

@@ -5,7 +5,6 @@ Imports nothing else of hay.
 
 from rickyard.hay.common.calendar import (
     WorkCalendar,
-    format_date,
     work_calendar,
 )
 from rickyard.hay.common.limits import (
@@ -31,7 +30,6 @@ __all__ = [
     "WorkCalendar",
     "end_of",
     "find",
-    "format_date",
     "read_table",
     "require_between",
     "require_dm",

@@ -33,16 +33,16 @@ _MOST_FIELD_LETTERS: Final = 4
 _NO_FIELD: Final = "FARM"
 
 _SAME: Final[dict[str, Callable[[Lot], object]]] = {
-    "another field": lambda lot: lot.field_name.casefold(),
-    "another cutting": lambda lot: lot.cutting,
-    "another forage": lambda lot: lot.forage,
-    "another species": lambda lot: lot.species.casefold(),
+    "different field": lambda lot: lot.field_name.casefold(),
+    "different cutting": lambda lot: lot.cutting,
+    "different forage": lambda lot: lot.forage,
+    "different species": lambda lot: lot.species.casefold(),
     "rain on one of them": lambda lot: lot.rained_on,
-    "another preservative": lambda lot: lot.preservative.casefold(),
-    "another bale type": lambda lot: lot.package,
-    "another way of storing": lambda lot: lot.storage,
+    "different preservative": lambda lot: lot.preservative.casefold(),
+    "different bale type": lambda lot: lot.package,
+    "different storage": lambda lot: lot.storage,
     "weeds in one of them": lambda lot: lot.weedy,
-    "another maturity": lambda lot: lot.maturity,
+    "different maturity": lambda lot: lot.maturity,
 }
 
 
@@ -71,7 +71,7 @@ def why_not_one_lot(first: Lot, second: Lot) -> tuple[str, ...]:
     ...            date(2026, 6, 1), date(2026, 6, 1), cutting=1)
     >>> outside = replace(barn, storage=Storage.EXPOSED_GROUND, baled_on=date(2026, 6, 5))
     >>> why_not_one_lot(barn, outside)
-    ('another way of storing', 'baled more than 48 hours apart')
+    ('different storage', 'baled more than 48 hours apart')
     """
     reasons = []
     for reason, of in _SAME.items():
@@ -145,8 +145,8 @@ def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
             Caution(
                 "note",
                 lot.lot_id,
-                f"{lot.name} is over 100 tons. Is it one field, one cutting and two days of "
-                "baling? If not, split it and test each part.",
+                f"{lot.name} is over 100 tons. Is it one field, one cutting, baled within two "
+                "days? If not, split it and test each part.",
                 "Nebraska G331; Kansas State",
             ),
         )
@@ -155,7 +155,7 @@ def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
             "warning",
             lot.lot_id,
             f"{lot.name} is over 200 tons: take {composites_for(as_fed_kg)} composite samples "
-            "from different bales and use their mean.",
+            "from different bales and average them.",
             "Putnam & Orloff, National Forage Testing Association; Univ. Georgia",
         ),
     )
@@ -269,7 +269,7 @@ def split_lot(
     taken: Collection[str] = (),
     name: str = "",
 ) -> LotSplit:
-    """Make bales that are moved to another way of storing a lot of their own.
+    """Make bales that are moved to different storage a lot of their own.
 
     Parameters
     ----------

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from rickyard.display import Display, display_for
 from rickyard.farm import Farm
 from rickyard.program.ask.avoid_shortage import remedies
 from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
@@ -15,14 +16,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.ask.without_hay import with_swap
 from rickyard.program.ask.worth_by_planning import with_planned_worth
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
-from rickyard.program.result import (
-    FeedWorth,
-    LotReason,
-    LotTestWorth,
-    LotWorth,
-    SeasonProgram,
-    Words,
-)
+from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth, SeasonProgram
 
 #: How long each kind of answer may take when nobody says, in seconds; what is begun is finished.
 USUAL_SECONDS: Final = 2.0
@@ -79,7 +73,7 @@ def with_answers(
     if problem is None:
         problem = _wished(farm)
     inquiry = Inquiry.of(farm, problem, program)
-    words = Words(farm.units)
+    display = display_for(farm.units)
     asked = [
         one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
     ]
@@ -88,13 +82,13 @@ def with_answers(
         remedies=remedies(
             inquiry,
             asked,
-            words,
+            display,
             question.seconds,
             lambda: _wished(with_hay_to_look_for(farm)),
         ),
-        reasons=_reasons(inquiry, program, question, words),
-        feed_worth=_feeds(inquiry, program, question.seconds, words),
-        lot_worth=_lots(farm, inquiry, program, question.seconds, words),
+        reasons=_reasons(inquiry, program, question, display),
+        feed_worth=_feeds(inquiry, program, question.seconds, display),
+        lot_worth=_lots(farm, inquiry, program, question.seconds, display),
         test_worth=_tests(farm, inquiry, program, question.seconds),
     )
 
@@ -105,24 +99,24 @@ def _wished(farm: Farm) -> Problem:
 
 
 def _reasons(
-    inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
+    inquiry: Inquiry, program: SeasonProgram, question: Question, display: Display
 ) -> tuple[LotReason, ...]:
     until = time.perf_counter() + question.seconds
     found = []
     for one in program.reasons:
         asked = question.is_about(one.group_id, one.start, one.end)
         in_time = time.perf_counter() < until
-        found.append(with_swap(inquiry, one, words) if asked and in_time else one)
+        found.append(with_swap(inquiry, one, display) if asked and in_time else one)
     return tuple(found)
 
 
 def _feeds(
-    inquiry: Inquiry, program: SeasonProgram, seconds: float, words: Words
+    inquiry: Inquiry, program: SeasonProgram, seconds: float, display: Display
 ) -> tuple[FeedWorth, ...]:
     until = time.perf_counter() + seconds
     first = inquiry.problem.sources.lot_count
     return tuple(
-        with_leaving_price(inquiry, first + number, one, words)
+        with_leaving_price(inquiry, first + number, one, display)
         if time.perf_counter() < until
         else one
         for number, one in enumerate(program.feed_worth)
@@ -130,11 +124,13 @@ def _feeds(
 
 
 def _lots(
-    farm: Farm, inquiry: Inquiry, program: SeasonProgram, seconds: float, words: Words
+    farm: Farm, inquiry: Inquiry, program: SeasonProgram, seconds: float, display: Display
 ) -> tuple[LotWorth, ...]:
     until = time.perf_counter() + seconds
     return tuple(
-        with_sale_prices(farm, inquiry, number, one, words) if time.perf_counter() < until else one
+        with_sale_prices(farm, inquiry, number, one, display)
+        if time.perf_counter() < until
+        else one
         for number, one in enumerate(program.lot_worth)
     )
 

@@ -8,6 +8,11 @@ from rickyard.program.result.delivery_result import (
     Delivery,
     DeliveryTotal,
 )
+from rickyard.program.result.need_words import (
+    NUTRIENT_WORDS,
+    STANDING_NOTE,
+    TOO_MUCH,
+)
 from rickyard.program.result.options import (
     USUAL_SECONDS,
     PlanOptions,
@@ -47,16 +52,6 @@ from rickyard.program.result.winter_result import (
     NoWinters,
     WinterProgram,
     WinterPrograms,
-)
-from rickyard.program.result.words import (
-    NUTRIENT_WORDS,
-    STANDING_NOTE,
-    TOO_MUCH,
-    Words,
-    day,
-    dollars,
-    listed,
-    span,
 )
 
 __all__ = [
@@ -98,9 +93,4 @@ __all__ = [
     "WinterPrograms",
     "Wish",
     "WishOutcome",
-    "Words",
-    "day",
-    "dollars",
-    "listed",
-    "span",
 ]

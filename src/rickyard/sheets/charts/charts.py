@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from rickyard.display import Display, day_text, tons_column
+from rickyard.display import Display, tons_column
 from rickyard.program.result import LotBalance, SeasonProgram
 from rickyard.sheets.charts.canvas import DARK, PAPER, Canvas, text_width, truncate
 from rickyard.sheets.charts.ribbon import ribbon_svg
@@ -178,10 +178,10 @@ def _draw_yard(canvas: Canvas, program: SeasonProgram, display: Display, bottom:
     empty = empty_on(program)
     last = line[-1]
     if empty is None:
-        label = f"{display.tons_text(last.left_t)} left on {day_text(last.day)}"
+        label = f"{display.tons_text(last.left_t)} left on {display.day_text(last.day)}"
         x, y = points[-1]
     else:
-        label = words.runs_out(day_text(empty))
+        label = words.runs_out(display.day_text(empty))
         x, y = timeline.x(empty), bottom
     _draw_yard_label(canvas, points, label, (x, y), (top, bottom))
 

@@ -14,7 +14,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.display import Display, day_text
+from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
 from rickyard.sheets.charts.canvas import INK, LIGHT, truncate
 
@@ -56,13 +56,20 @@ def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
     import altair as alt
 
     panels = [
-        _panel(picture, _energy_title(picture, display), *_energy_values(picture, display), True),
+        _panel(
+            picture,
+            _energy_title(picture, display),
+            *_energy_values(picture, display),
+            True,
+            display,
+        ),
         _panel(
             picture,
             f"Protein, {display.mass_unit} a day",
             display.mass(1.0) * picture.protein_kg,
             [display.mass(1.0) * lot.protein_kg for lot in _shown(picture)],
             False,
+            display,
         ),
     ]
     drawing = (
@@ -131,6 +138,7 @@ def _panel(
     need: FloatArray,
     supplies: list[FloatArray],
     energy: bool,
+    display: Display,
 ) -> Any:
     import altair as alt
 
@@ -159,7 +167,7 @@ def _panel(
     rows = _rows(starts, need, last)
     thick = alt.Chart(alt.InlineData(values=rows)).mark_line(color=INK, strokeWidth=4)
     layers.append(thick.encode(x=x, y=y))
-    layers += _labels(picture, need, supplies, (low, high), energy)
+    layers += _labels(picture, need, supplies, (low, high), energy, display)
     if energy:
         layers += _stages(picture, x)
     return alt.layer(*layers).properties(
@@ -191,13 +199,14 @@ def _labels(
     supplies: list[FloatArray],
     span: tuple[float, float],
     energy: bool,
+    display: Display,
 ) -> list[Any]:
     """Write a name at the end of each line, apart from each other, tied to its line."""
     import altair as alt
 
     ends = [float(need[-1]), *(float(values[-1]) for values in supplies)]
     wanted = "wanted" if energy and picture.energy_word == "gain" else "need"
-    names = [wanted, *(_name(lot, picture, energy) for lot in _shown(picture))]
+    names = [wanted, *(_name(lot, picture, energy, display) for lot in _shown(picture))]
     inks = [INK, *(_INKS[at % len(_INKS)] for at in range(len(supplies)))]
     pixels = [_HEIGHT * (span[1] - end) / (span[1] - span[0]) for end in ends]
     spots = _inside(_apart(pixels))
@@ -237,7 +246,7 @@ def _labels(
     return layers
 
 
-def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
+def _name(lot: LotAlone, picture: NeedPicture, energy: bool, display: Display) -> str:
     short = lot.energy_short if energy else lot.protein_short
     weeks = int(short.sum())
     if weeks == 0:
@@ -246,7 +255,7 @@ def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
         told = "short all season"
     else:
         first = picture.days[int(short.argmax())]
-        told = f"short {weeks} of {len(short)} weeks, from {day_text(first)}"
+        told = f"short {weeks} of {len(short)} weeks, from {display.day_text(first)}"
     danger = " (danger, read it)" if lot.dangerous else ""
     return f"{truncate(lot.name, _LABEL_PT, _NAMES - 110.0)}{danger}, {told}"
 

@@ -13,13 +13,11 @@ from rickyard.display import (
     Display,
     daily_range_text,
     daily_text,
-    day_year_text,
     display_for,
     money_text,
     number_text,
     short_range_text,
     shorten,
-    span_text,
 )
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, TOO_MUCH, SeasonProgram
@@ -101,7 +99,7 @@ def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) 
         "title": words.SHEET_TITLE,
         "farm": _name(program.farm_name),
         "place": _name(farm.place),
-        "season": f"{day_year_text(program.start)} to {day_year_text(program.end)}",
+        "season": f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}",
         "mark": _MARKS[answer.kind],
         "answer": shorten(answer.sentence, 200),
         "detail": f"{answer.detail} {words.tons_basis(display)}",
@@ -129,7 +127,7 @@ def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) 
         "proof": words.proof(program.gap, short=program.status == "short"),
         "sections": _sections(program, farm),
         "standing": STANDING_NOTE,
-        "foot": f"{_name(program.farm_name)} · {words.printed(day_year_text(printed))}",
+        "foot": f"{_name(program.farm_name)} · {words.printed(display.day_year_text(printed))}",
         "tight_note": words.tight_note(display) + marked,
         "more": words.MORE_IN_JSON,
         "more_runs": words.LATER_RUNS_IN_JSON,
@@ -177,7 +175,7 @@ def _group(
         ],
         "rows": [
             {
-                "when": span_text(run.start, run.end),
+                "when": display.span_text(run.start, run.end),
                 "periods": str(run.periods),
                 "cells": [
                     _cell(run, one.source_id, display, one.source_id in by_bale, period_days)
@@ -225,7 +223,7 @@ def _purchases(program: SeasonProgram, display: Display) -> list[list[str]]:
     return [
         [
             _name(one.name),
-            display.bought_text(one.as_fed_kg),
+            display.amount_text(one.as_fed_kg),
             display.price_per_ton_text(one.cost_usd / one.as_fed_kg) if one.as_fed_kg > 0 else "",
             money_text(one.cost_usd),
         ]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.display import Display, day_text, day_year_text, display_for, number_text
+from rickyard.display import Display, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.feedout import weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
@@ -15,7 +15,6 @@ from rickyard.sheets.wording import LEVEL_MARKS, LEVEL_ORDER, concerns, group_na
 from rickyard.sheets.wording import words_week as words
 
 DAYS: Final = 7
-_WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,25 +102,15 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
         if _is_here(program, group.group_id, days)
     )
     last = days[-1] if days else start
+    display = display_for(farm.units)
     return WeekList(
         farm=program.farm_name,
         start=start,
-        title=words.title(day_text(start), day_year_text(last)),
-        days=tuple(day_heading(day) for day in days),
+        title=words.title(display.day_text(start), display.day_year_text(last)),
+        days=tuple(display.weekday_text(day) for day in days),
         groups=groups,
         cautions=tuple(one for one in program.cautions if not one.about),
     )
-
-
-def day_heading(day: date) -> str:
-    """Return a day as the head of a column.
-
-    Examples
-    --------
-    >>> day_heading(date(2026, 11, 2))
-    'Mon 2 Nov'
-    """
-    return f"{_WEEKDAYS[day.weekday()]} {day_text(day)}"
 
 
 def _is_here(program: SeasonProgram, group_id: str, days: Sequence[date]) -> bool:
@@ -229,7 +218,7 @@ class _Group:
             mark="",
             unit=words.SHARE_IN_PROGRAM if change.in_program else words.SHARE_BY_HAND,
             cells=tuple(
-                f"{100.0 * shares[day]:.0f} %" if day in shares else "" for day in self.days
+                f"{100.0 * shares[day]:.0f}%" if day in shares else "" for day in self.days
             ),
             is_bought=False,
             is_share=True,

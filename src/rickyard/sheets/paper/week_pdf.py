@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time
 from importlib.resources import files
 from typing import Any, Final
 
-from rickyard.display import clean, day_year_text, shorten
+from rickyard.display import clean, display_for, shorten
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
 from rickyard.sheets.paper.week import WeekGroup, WeekLine, week_list, week_starts
@@ -57,7 +57,7 @@ def _set(
     printed = printed_on or date.today()
     sheet = {
         "farm": shorten(program.farm_name, _NAME),
-        "foot": words.printed(day_year_text(printed)),
+        "foot": words.printed(display_for(farm.units).day_year_text(printed)),
         "fed": words_week.FED_COLUMN,
         "write": words_week.WRITE_NOTE,
         "above": words_week.SEEN_ABOVE,

@@ -76,15 +76,15 @@ BEEF: Final[Mapping[str, Evidence]] = MappingProxyType(
             "wind chill of cattle", Flag.MEMORY, "Ames & Insley 1975; supported by Drovers"
         ),
         "cold_owed_mcal": Evidence(
-            "energy of storms not fed yet", Flag.PRACTICE, "storm cap of 25 %"
+            "energy of storms not fed yet", Flag.PRACTICE, "storm cap of 25%"
         ),
-        "storm": Evidence("storm cap of 25 %", Flag.PRACTICE, "Oklahoma State Univ. example"),
-        "mud": Evidence("mud, 20 % of maintenance", Flag.PRACTICE, "Ohio State; Iowa State"),
+        "storm": Evidence("storm cap of 25%", Flag.PRACTICE, "Oklahoma State Univ. example"),
+        "mud": Evidence("mud, 20% of maintenance", Flag.PRACTICE, "Ohio State; Iowa State"),
         "nem_lactation_mcal": Evidence(
             "milk", Flag.REPRODUCED, f"{_NRC} p.45; cow table of Univ. of Nebraska"
         ),
         "peak_milk": Evidence(
-            "milk of first-calf heifers, 74 %", Flag.SEEN, "Univ. of Arkansas 2018"
+            "milk of first-calf heifers, 74%", Flag.SEEN, "Univ. of Arkansas 2018"
         ),
         "nem_pregnancy_mcal": Evidence(
             "pregnancy", Flag.REPRODUCED, f"{_NRC} Table 4-2; Ferrell et al. 1976"
@@ -105,7 +105,7 @@ BEEF: Final[Mapping[str, Evidence]] = MappingProxyType(
         ),
         "cp_kg": Evidence("crude protein, MP over 0.67", Flag.SEEN, "Univ. of Arkansas MP391"),
         "cp_floor": Evidence(
-            "7 % of the dry matter", Flag.SEEN, "New Mexico State Circular 583; Univ. of Missouri"
+            "7% of the dry matter", Flag.SEEN, "New Mexico State Circular 583; Univ. of Missouri"
         ),
         "ca_kg": Evidence("calcium", Flag.MEMORY, _NRC),
         "p_kg": Evidence("phosphorus", Flag.MEMORY, _NRC),
@@ -120,7 +120,7 @@ BEEF: Final[Mapping[str, Evidence]] = MappingProxyType(
         "fe_mg": Evidence("iron", Flag.SEEN, _MINERALS),
         "co_mg": Evidence("cobalt", Flag.SEEN, _MINERALS),
         "i_mg": Evidence("iodine", Flag.SEEN, _MINERALS),
-        "salt_g": Evidence("salt, 0.25 % of the dry matter", Flag.PRACTICE, "free choice"),
+        "salt_g": Evidence("salt, 0.25% of the dry matter", Flag.PRACTICE, "free choice"),
         "vitamin_a_iu": Evidence("vitamin A", Flag.SEEN, _VITAMINS),
         "vitamin_d_iu": Evidence("vitamin D", Flag.SEEN, _VITAMINS),
         "vitamin_e_iu": Evidence("vitamin E", Flag.SEEN, _VITAMINS),
@@ -137,7 +137,7 @@ BEEF: Final[Mapping[str, Evidence]] = MappingProxyType(
             Flag.CROSS_CHECKED,
             f"{_NRC}; bias reported by Oklahoma State Univ. (Gross 2024)",
         ),
-        "ndf_cap": Evidence("fibre that fills, 1.2 % of weight", Flag.SEEN, "Univ. of Missouri"),
+        "ndf_cap": Evidence("fibre that fills, 1.2% of weight", Flag.SEEN, "Univ. of Missouri"),
         "intake_by_weather": Evidence(
             "appetite by temperature and mud", Flag.MEMORY, f"{_NRC} Table 10-4"
         ),

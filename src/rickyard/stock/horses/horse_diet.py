@@ -80,11 +80,11 @@ def judge_forage(forage_dm_kg: float, weight_kg: float) -> Verdict:
     'amber'
     """
     share = 100.0 * forage_dm_kg / weight_kg
-    said = f"Forage is {share:.2f} % of body weight as dry matter"
+    said = f"Forage is {share:.2f}% of body weight as dry matter"
     if share < LEAST_FORAGE_PCT_BW:
-        return Verdict("red", f"{said}: under {LEAST_FORAGE_PCT_BW:g} %, ask a veterinarian first.")
+        return Verdict("red", f"{said}: under {LEAST_FORAGE_PCT_BW:g}%, ask a veterinarian first.")
     if share < WANTED_FORAGE_PCT_BW:
-        return Verdict("amber", f"{said}; {WANTED_FORAGE_PCT_BW:g} to 2 % keeps the gut healthy.")
+        return Verdict("amber", f"{said}; {WANTED_FORAGE_PCT_BW:g} to 2% keeps the gut healthy.")
     return Verdict("green", f"{said}, which is enough.")
 
 
@@ -158,15 +158,15 @@ def judge_nsc(nsc_pct: float, counted_as: Sugar) -> Verdict:
     """
     if counted_as not in ("starch + WSC", "starch + ESC"):
         raise OutOfRange("NSC is counted as starch + WSC or as starch + ESC.")
-    said = f"NSC ({counted_as}) is {nsc_pct:.1f} %"
+    said = f"NSC ({counted_as}) is {nsc_pct:.1f}%"
     if nsc_pct > NSC_RED_PCT:
-        return Verdict("red", f"{said}: over {NSC_RED_PCT:g} %, not for horses prone to laminitis.")
+        return Verdict("red", f"{said}: over {NSC_RED_PCT:g}%, not for horses prone to laminitis.")
     if counted_as == "starch + ESC":
         return Verdict(
             "amber", f"{said}, without fructan; the limits count starch + WSC: have WSC tested."
         )
     if nsc_pct > NSC_GREEN_PCT:
-        return Verdict("amber", f"{said}: between {NSC_GREEN_PCT:g} and {NSC_RED_PCT:g} %.")
+        return Verdict("amber", f"{said}: between {NSC_GREEN_PCT:g} and {NSC_RED_PCT:g}%.")
     return Verdict("green", f"{said}: fit for horses prone to laminitis.")
 
 
@@ -269,7 +269,7 @@ def hay_de_from_adf_mcal(adf_pct: Numeric, cp_pct: Numeric) -> Numeric:
     """
     adf = np.asarray(adf_pct, dtype=np.float64)
     if not np.all((adf >= ADF_RANGE_PCT[0]) & (adf <= 70.0)):
-        raise OutOfRange("The energy of hay for horses is told from 20 % ADF on.")
+        raise OutOfRange("The energy of hay for horses is told from 20% ADF on.")
     held = np.minimum(adf, ADF_TURN_PCT)
     energy = 4.22 - 0.11 * held + 0.0332 * np.asarray(cp_pct) + 0.00112 * held**2
     return as_given(energy, adf_pct, cp_pct)

@@ -122,7 +122,7 @@ def hay_per_head_kg(
     13.07
     """
     if not 0.0 < dm_pct <= 100.0 or not 0.0 <= waste_pct < 100.0:
-        raise OutOfRange("Dry matter is above 0 to 100 %, waste 0 to below 100 %.")
+        raise OutOfRange("Dry matter is above 0 to 100%, waste 0 to below 100%.")
     rate = float(find_row("hay_rates", **{"class": kind})[f"{end}_pct_bw"])
     dry = np.asarray(weight_kg) * rate / 100.0
     return as_given(dry / (dm_pct / 100.0) / (1.0 - waste_pct / 100.0), weight_kg)
@@ -152,7 +152,7 @@ def most_hay_kg(weight_kg: Numeric, eater: str, ndf_pct: Numeric) -> Numeric:
     """
     weight, fiber = np.asarray(weight_kg, float), np.asarray(ndf_pct, float)
     if not np.all((fiber > 0.0) & (fiber <= 100.0)):
-        raise OutOfRange("Fiber (NDF) is above 0 to 100 % of dry matter.")
+        raise OutOfRange("Fiber (NDF) is above 0 to 100% of dry matter.")
     if eater == "horse":
         most = HORSE_CAP_PCT_BW / 100.0 * weight + 0.0 * fiber
     elif eater in NDF_CAP_PCT_BW:
