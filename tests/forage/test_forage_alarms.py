@@ -69,7 +69,7 @@ def test_plausible_reports_raise_few_errors() -> None:
 def test_the_documentation_tells_the_rates_that_are_measured() -> None:
     text = (DOCS / "forage-plausibility.md").read_text(encoding="utf-8")
     hits, alarms = hit_rates(), alarm_rates(ROWS, SEED)
-    told = dict(re.findall(r"^\| (.+?) \| ([0-9.]+ (?:%|of \d+)) \|", text, flags=re.MULTILINE))
+    told = dict(re.findall(r"^\| (.+?) \| ([0-9.]+(?:%| of \d+)) \|", text, flags=re.MULTILINE))
     assert told["right cause named"] == f"{100 * hits.named / hits.reports:.1f}%"
     assert told["right cause named first"] == f"{100 * hits.first / hits.reports:.1f}%"
     assert told["right reading proposed"] == f"{hits.proposed} of {hits.to_propose}"

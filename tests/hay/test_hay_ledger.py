@@ -140,7 +140,7 @@ def test_bales_that_were_never_there_are_missing_and_a_named_correction_mends_it
 def test_a_line_that_takes_what_does_not_stand_is_not_added() -> None:
     dry = standing.dry_per_bale(LOT, DM, RAIN)
     first = ledger.post(LOT, (), sold(58.0, date(2026, 11, 1)), dry, DM)
-    with pytest.raises(ledger.StockWouldBeNegative, match="3 bales too few on 1 December 2026"):
+    with pytest.raises(ledger.StockWouldBeNegative, match="3 bales too few on 2026-12-01"):
         ledger.post(LOT, first, sold(5.0, date(2026, 12, 1)), dry, DM)
     # An earlier line may leave a later one short.
     with pytest.raises(ledger.StockWouldBeNegative):
@@ -195,14 +195,14 @@ def test_bales_that_are_not_there_or_stay_as_they_are_make_no_part(
 @pytest.mark.parametrize(
     ("change", "reason"),
     [
-        ({"field_name": "Sand"}, "another field"),
-        ({"cutting": 2}, "another cutting"),
-        ({"species": "fescue"}, "another species"),
+        ({"field_name": "Sand"}, "different field"),
+        ({"cutting": 2}, "different cutting"),
+        ({"species": "fescue"}, "different species"),
         ({"baled_on": BALED + timedelta(days=3)}, "baled more than 48 hours apart"),
         ({"rained_on": True}, "rain on one of them"),
-        ({"preservative": "propionic acid"}, "another preservative"),
-        ({"package": Package.LARGE_SQUARE}, "another bale type"),
-        ({"storage": Storage.COVERED_GROUND}, "another way of storing"),
+        ({"preservative": "propionic acid"}, "different preservative"),
+        ({"package": Package.LARGE_SQUARE}, "different bale type"),
+        ({"storage": Storage.COVERED_GROUND}, "different storage"),
     ],
 )
 def test_each_part_of_the_definition_is_checked(change: dict[str, object], reason: str) -> None:

@@ -66,7 +66,7 @@ def test_a_promise_nothing_keeps_is_marked_and_not_priced() -> None:
     farm = farm_of([(lot, report_on(lot, 58.0, 8.2))], [cows(START + timedelta(days=150))], [LIME])
     curve = price_of_assurance(farm, (50.0, 60.0, 97.5))
     assert [one.kept for one in curve.points] == [True, True, False]
-    assert "No mix on this farm promises 97.5% everywhere." in assurance_answer(curve)
+    assert "No mix on this farm can promise 97.5% everywhere." in assurance_answer(curve)
     lines = assurance_lines(curve)
     assert lines[-1].endswith("cannot be promised everywhere")
     assert "cannot be promised" in assurance_chart_svg(curve)
@@ -92,7 +92,7 @@ def test_a_curve_of_one_point_is_drawn() -> None:
     _, curve = priced(2)
     one = replace(curve, points=curve.points[:1])
     ElementTree.fromstring(assurance_chart_svg(one))
-    assert assurance_answer(one) == "Nothing but the means was asked for."
+    assert assurance_answer(one) == "Only average values were asked for."
 
 
 def test_the_plan_command_draws_and_prints_it(tmp_path: Path) -> None:

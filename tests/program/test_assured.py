@@ -257,7 +257,7 @@ def test_a_shortage_of_means_stays_one_and_says_so() -> None:
     farm = promising(poor_hay_farm(), 90.0)
     program = plan_season(farm)
     assert recheck(program, farm) == ()
-    assert any("; on means alone it is" in one.sentence for one in program.shortages)
+    assert any("; on average values it is" in one.sentence for one in program.shortages)
 
 
 def test_bought_protein_keeps_the_promise_where_it_can() -> None:

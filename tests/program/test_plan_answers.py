@@ -171,7 +171,7 @@ def test_doing_without_a_hay_costs_what_a_wish_to_keep_it_off_does(
         assert reason.usd_over_run is not None
         assert reason.usd_over_run > 10.0
         assert without.cost - program.cost == pytest.approx(reason.usd_over_run, rel=5e-3, abs=0.5)
-        assert "Doing without" in reason.sentence
+        assert "Leaving out" in reason.sentence
 
 
 def test_a_feed_leaves_at_the_price_that_is_said(

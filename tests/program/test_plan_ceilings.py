@@ -199,7 +199,7 @@ def test_water_that_breaks_the_ceiling_alone_is_named_and_all_are_fed() -> None:
     short = next(one for one in program.shortages if one.nutrient == "sulfur")
     water = 0.10 * program.groups[0].full_weight_kg * 1.0
     assert short.most_per_head_day == pytest.approx(water + 20.0 - 40.0)
-    assert "take in too much sulfur" in short.sentence
+    assert "get too much sulfur" in short.sentence
     assert "veterinarian" in short.sentence
     assert daily(program, "lot") == pytest.approx(KG)
 

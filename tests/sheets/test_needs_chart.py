@@ -148,7 +148,7 @@ def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
     words = " ".join(asked.stdout.split())
     for said in ("calcium", "from memory: NRC 2000", "copper", "40 ppm", "vitamin A", "reproduced"):
         assert said in words
-    assert "taken for granted" in words
+    assert "assumptions" in words
     assert "Weights are full weights" in words
 
 
@@ -161,7 +161,7 @@ def test_storms_that_cannot_be_fed_are_warned_of_with_the_needs(folder: Path) ->
         "utf-8",
     )
     written = " ".join(run(str(folder)).stdout.split())
-    assert "Cold takes more from Mature cows than can be fed in time" in written
+    assert "Cold takes more out of Mature cows than can be fed back in time" in written
     program = plan_season(read_folder(folder).farm)
     assert any("Cold takes more" in one.sentence for one in program.cautions)
     assert recheck(program, read_folder(folder).farm) == ()

@@ -45,7 +45,7 @@ STOCK,Stockers,stocker,30,520,,1250,,9,,,1.5,,,bunk,,
 """,
     "feeds.csv": """\
 feed,name,kind,price_usd_per_ton,table_id,dm_pct,tdn_pct,cp_pct,ca_pct,most_ton,bale_weight_lb
-cubes,20% cubes,supplement,390,,90,72,22,,20,50
+cubes,20 % cubes,supplement,390,,90,72,22,,20,50
 corn,Cracked corn,grain,240,corn_grain_dry_rolled,,,,,,
 lime,Ground limestone,mineral,300,,100,,,36,,
 """,

@@ -104,7 +104,7 @@ GROUPS = (
 )
 
 FEEDS = (
-    Feed("F1", "Range cubes 20%", FeedKind.SUPPLEMENT, 0.42, dm_pct=90.0),
+    Feed("F1", "Range cubes 20 %", FeedKind.SUPPLEMENT, 0.42, dm_pct=90.0),
     Feed("F2", "Cracked corn", FeedKind.GRAIN, 0.27, dm_pct=88.0),
     Feed("F3", "Soybean hulls", FeedKind.SUPPLEMENT, 0.29, dm_pct=90.0),
     Feed("F4", "Beef mineral, loose", FeedKind.MINERAL, 0.98, dm_pct=97.0),
@@ -185,11 +185,11 @@ CAUTIONS = (
 )
 
 ASSUMPTIONS = (
-    Assumption("Feeding loss of ring-fed hay is 12% of what is put out.", "lots chapter"),
+    Assumption("Feeding loss of ring-fed hay is 12 % of what is put out.", "lots chapter"),
     Assumption("Cows are in average condition and dry lots are drained.", "beef chapter"),
-    Assumption("The Sudan stack loses 12% in the season: uncovered, on the ground.", "lots table"),
+    Assumption("The Sudan stack loses 12 % in the season: uncovered, on the ground.", "lots table"),
     Assumption("Calving is spread over 60 days around the day given.", "common practice"),
-    Assumption("Crude protein is at least 7% of the dry matter eaten.", "beef chapter"),
+    Assumption("Crude protein is at least 7 % of the dry matter eaten.", "beef chapter"),
 )
 
 
@@ -459,7 +459,7 @@ LOT_WORTH = (
 
 FEED_WORTH = (
     FeedWorth("F5", False, 0.51, 0.37, "Cottonseed meal would enter below $336 a ton."),
-    FeedWorth("F1", True, 0.42, None, "Range cubes 20% is bought already."),
+    FeedWorth("F1", True, 0.42, None, "Range cubes 20 % is bought already."),
 )
 
 HELD_BY = (
@@ -516,7 +516,7 @@ WISHES = (
         Wish("amount", "F1", "G1", START + timedelta(weeks=17), END, 0.8),
         "part",
         312.5,
-        "1.8 lb dry matter of Range cubes 20% a head and day to Spring cows from 6 Mar 2027 to "
+        "1.8 lb dry matter of Range cubes 20 % a head and day to Spring cows from 6 Mar 2027 to "
         "7 May 2027: kept only in part, on 49 of 62 days, because there is not enough of it, or "
         "the stock can eat no more. It costs $312.",
     ),
