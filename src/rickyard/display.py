@@ -541,13 +541,13 @@ def short_daily_text(value: float) -> str:
     Examples
     --------
     >>> short_daily_text(22.43), short_daily_text(5.04), short_daily_text(0.253)
-    ('22', '5', '.25')
+    ('22', '5', '0.25')
     """
     if value >= WHOLE_FROM - 0.05:
         return f"{value:,.0f}"
     if value >= 0.95:
         return _trim(f"{value:.1f}")
-    return _trim(f"{value:.2f}").removeprefix("0")
+    return _trim(f"{value:.2f}")
 
 
 def short_range_text(least: float, most: float) -> str:
@@ -558,8 +558,7 @@ def short_range_text(least: float, most: float) -> str:
     >>> short_range_text(7.14, 14.9), short_range_text(0.08, 3.1)
     ('7.1–15', '0.08–3.1')
     """
-    low, high = (short_daily_text(one) for one in (least, most))
-    return "–".join(f"0{one}" if one.startswith(".") else one for one in (low, high))
+    return "–".join(short_daily_text(one) for one in (least, most))
 
 
 def tons_figures(value: float) -> str:

@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 
 from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
-from rickyard.sheets.charts.canvas import INK, LIGHT, truncate
+from rickyard.sheets.charts.canvas import INK, LIGHT
+from rickyard.sheets.charts.letters import truncate
 
 FloatArray = NDArray[np.float64]
 
