@@ -21,6 +21,10 @@ MARKED: Final = f"▲ beside a name: read its danger on page {PAGE} before it is
 SELL_HEADS: Final = ("Sell on the first day", "as fed", "bales", "brings")
 BUY_HEADS: Final = ("Buy", "as fed", "loads", "price", "cost")
 
+PLANNED: Final = "planned, total"
+REALLY_FED: Final = "really fed, total"
+FIRST: Final = "For the whole farm, first"
+
 
 def dangers_lead(count: int) -> str:
     """Say first that there are dangers.
