@@ -86,6 +86,8 @@ def test_the_picture_has_a_label_for_every_price_and_the_answer() -> None:
         assert f"${one.more_usd:,.0f}" in picture
     assert "95% assurance costs" in picture
     assert "what a surer supply costs" in picture
+    assert "assurance, % of seasons" in picture
+    assert ">60<" in picture  # the axis says what it is a percentage of
 
 
 def test_a_curve_of_one_point_is_drawn() -> None:

@@ -44,9 +44,9 @@ def assurance_chart_svg(curve: AssuranceCurve) -> str:
     lost = alt.Chart(alt.InlineData(values=[row for row in rows if not row["kept"]]))
     across = alt.X(
         "chance:Q",
-        title="assurance, seasons in a hundred",
+        title="assurance, % of seasons",
         scale=alt.Scale(domain=_span(curve), nice=False),
-        axis=alt.Axis(grid=False, labelExpr="datum.label + ' %'"),
+        axis=alt.Axis(grid=False),
     )
     most = max((row["more"] for row in rows), default=0.0)
     up = alt.Y(
