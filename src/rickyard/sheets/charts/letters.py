@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.display import clean
+from rickyard.sheets.charts.svg import WORD_SPACING_PT
 
 #: Advance of the letters from space to tilde, in thousandths of their size: read from the fonts
 #: that ship with the sheets.
@@ -39,10 +40,11 @@ def text_width(words: str, size: float, bold: bool = False) -> float:
     Examples
     --------
     >>> round(text_width("Tarp fescue", 10.0), 1), round(text_width("32", 8.0, bold=True), 1)
-    (48.2, 8.8)
+    (49.0, 8.8)
     """
     table = _BOLD if bold else _REGULAR
-    return size * sum(_advance(letter, table) for letter in words)
+    letters = size * sum(_advance(letter, table) for letter in words)
+    return letters + WORD_SPACING_PT * words.count(" ")
 
 
 def truncate(words: str, size: float, width: float, bold: bool = False) -> str:

@@ -208,7 +208,7 @@ def _draw_band(canvas: Canvas, timeline: Timeline, band: Sequence[_Span], y: flo
         for start, amount in span.amounts:
             if abs(amount - told) <= _TOLD_ANEW_FRAC * told:
                 continue
-            left, figure = timeline.x(start) + 1.5, short_daily_text(amount)
+            left, figure = timeline.x(start) + 1.0, short_daily_text(amount)
             width = text_width(figure, _FIGURE_PT, bold=True)
             if left >= free_from and left + width <= x2:
                 canvas.text(left, y + 5.0, figure, _FIGURE_PT, bold=True, ink=ink)

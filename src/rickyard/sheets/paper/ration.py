@@ -8,7 +8,6 @@ from typing import Any, Final
 
 from rickyard.display import (
     Display,
-    daily_range_text,
     daily_text,
     number_text,
     shorten,
@@ -31,6 +30,8 @@ NAME: Final = 44
 
 #: A group with more changes than this is told by its feeds, and its amounts from least to most.
 _MOST_RUNS: Final = 9
+
+_NO_FORAGE: Final = {"name": sheet_words.NO_FORAGE, "each": "", "group": ""}
 
 #: Days of a step-up that stand side by side on a letter page.
 _DAYS_ACROSS: Final = 14
@@ -69,7 +70,7 @@ def _table(
     head = next((one.head for one in program.groups if one.group_id == group_id), 0)
     forage = {one.source_id for one in program.sources if one.is_forage}
     names = {one.source_id: one.name for one in program.sources}
-    marks = dict.fromkeys(dangerous_to(program, farm, group_id), " ▲")
+    marks = dict.fromkeys(dangerous_to(program, farm, group_id), "\u00a0▲")
     grazed = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
     period_days = max((one.days for one in program.periods), default=7)
     feeds = list(
@@ -97,12 +98,11 @@ def _table(
     for run in runs:
         mine = {one.source_id: one for one in run.amounts}
         fed = [_figures(run, mine[one], display) if one in mine else ("", "") for one in feeds]
+        hay = [forage_cell(run, one) for one in run.amounts if one.source_id in forage]
         rows.append(
             {
                 "when": span_words(run.start, run.end, display),
-                "forages": [
-                    forage_cell(run, one) for one in run.amounts if one.source_id in forage
-                ],
+                "forages": hay or [_NO_FORAGE],
                 "feeds": [{"each": each, "group": whole} for each, whole in fed],
             }
         )
@@ -157,10 +157,10 @@ def _range_text(least: float, most: float) -> str:
     >>> _range_text(0.16, 0.62), _range_text(0.03, 2.94), _range_text(0.95, 11.2)
     ('0.2–0.6', '0–2.9', '1–11')
     >>> _range_text(0.04, 0.12), _range_text(10.2, 10.4)
-    ('0.04–0.12', '10.2–10.4')
+    ('to 0.12', '10.2–10.4')
     """
     if most < 0.15:
-        return daily_range_text(least, most)
+        return f"to {daily_text(most)}"
     places = 0 if most >= 9.95 and most - least >= 1.0 else 1
     low = f"{least:,.{places}f}"
     return f"{'0' if float(low.replace(',', '')) == 0.0 else low}–{most:,.{places}f}"

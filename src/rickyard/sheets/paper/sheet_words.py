@@ -11,6 +11,7 @@ from rickyard.program.result import listed
 PAGE: Final = "{page}"
 
 FORAGE: Final = "Hay and forage"
+NO_FORAGE: Final = "no hay or forage"
 GRAZED: Final = "grazed"
 LAST_BALE: Final = "last bale lasts"
 STEP_UPS_TITLE: Final = "Step up day by day"
