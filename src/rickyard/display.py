@@ -550,17 +550,6 @@ def short_daily_text(value: float) -> str:
     return _trim(f"{value:.2f}")
 
 
-def short_range_text(least: float, most: float) -> str:
-    """Return daily amounts from least to most in the fewest figures.
-
-    Examples
-    --------
-    >>> short_range_text(7.14, 14.9), short_range_text(0.08, 3.1)
-    ('7.1–15', '0.08–3.1')
-    """
-    return "–".join(short_daily_text(one) for one in (least, most))
-
-
 def tons_figures(value: float) -> str:
     """Return tons as figures: whole from ten on, tenths below.
 

@@ -192,12 +192,12 @@ def test_the_list_is_letter_paper_and_names_lot_and_flag(
     assert "Mon, Nov 2 Tue, Nov 3" in text[0]
     assert "Stockpiled fescue" in text[0]
     assert "26-SAND-1 bales, about" in " ".join(text)
-    assert "planned, total really fed, total" in text[0]
+    assert "planned, total actually fed, total" in text[0]
     assert "▲ DANGER" in " ".join(text)
     assert "extension office" in text[-1]
     assert len(text) == 2  # five groups
     first_group = text[0].index("Spring cows 62 head")
-    assert text[0].index("For the whole farm, first") < first_group
+    assert text[0].index("For the whole farm") < first_group
     assert all(
         "".join(one.sentence.split()) in "".join(text[0][:first_group].split())
         for one in program.cautions

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import Final
+
 from rich.console import Console
 from rich.text import Text
 
@@ -10,6 +13,8 @@ from rickyard.farm import Farm
 from rickyard.program.result import STANDING_NOTE
 from rickyard.sheets.paper import WeekGroup, WeekLine, WeekList
 from rickyard.sheets.wording import LEVEL_MARKS, words_week
+
+_DAY_OF_MONTH: Final = re.compile(r"\d+")
 
 
 def print_week(week: WeekList, farm: Farm, console: Console) -> None:
@@ -36,7 +41,8 @@ def print_week(week: WeekList, farm: Farm, console: Console) -> None:
 def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console) -> None:
     parts.heading(console, f"{group.name}, {group.head:,} head")
     if group.lines:
-        table = parts.columns((("", False), *((head, True) for head in week.short_days)))
+        heads = [_head(day) for day in week.days]
+        table = parts.columns((("", False), *((head, True) for head in heads)))
         table.padding = (0, 1, 0, 0)
         for line in group.lines:
             table.add_row(_name(line), *(Text(cell) for cell in line.cells))

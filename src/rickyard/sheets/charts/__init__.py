@@ -10,10 +10,7 @@ from rickyard.sheets.charts.charts import (
     enough_hay_svg,
 )
 from rickyard.sheets.charts.days import (
-    day_words,
-    day_year_words,
     span_words,
-    weekday_words,
 )
 from rickyard.sheets.charts.needs_chart import (
     needs_chart_svg,
@@ -33,12 +30,9 @@ __all__ = [
     "Ribbon",
     "assurance_chart_svg",
     "dangerous_lots",
-    "day_words",
-    "day_year_words",
     "enough_hay_svg",
     "needs_chart_svg",
     "ribbon_svgs",
     "span_words",
     "verdict_svg",
-    "weekday_words",
 ]

@@ -13,11 +13,10 @@ from rickyard.display import Display, tons_column
 from rickyard.program.result import LotBalance, SeasonProgram
 from rickyard.sheets.charts import svg
 from rickyard.sheets.charts.canvas import DARK, INK, LIGHT, PAPER, Canvas
-from rickyard.sheets.charts.days import day_words
 from rickyard.sheets.charts.letters import text_width, truncate
 from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
 from rickyard.sheets.charts.wall import dangerous_lots, draw_wall, wall_height
-from rickyard.sheets.wording import empty_on, yard_line, yard_totals
+from rickyard.sheets.wording import empty_on, words, yard_line, yard_totals
 
 _MOST_LOTS: Final = 12
 #: The row of all smaller lots, which has figures but no bar to the scale of the others.
@@ -149,14 +148,14 @@ def _draw_yard(
     draw_months(canvas, timeline, bottom + 8.0, bottom - 4.0, bottom, ink=INK)
     canvas.shape(svg.outline(points, closed=False), "none", INK, 1.6)
     canvas.line(_YARD_LEFT, bottom, WIDTH, bottom, thickness=1.0)
-    first = f"{display.tons_text(start_t)} on {day_words(program.start, display)}"
+    first = f"{display.tons_text(start_t)} on {display.day_text(program.start)}"
     canvas.text(_YARD_LEFT, top - 8.0, first, 9.5, bold=True)
     empty = empty_on(program)
     if empty is None:
-        label = f"{display.tons_text(line[-1].left_t)} left {day_words(line[-1].day, display)}"
+        label = f"{display.tons_text(line[-1].left_t)} left {display.day_text(line[-1].day)}"
         at = points[-1]
     else:
-        label = f"empty about {day_words(empty, display)}"
+        label = words.runs_out(display.day_text(empty))
         at = (timeline.x(empty), bottom)
     _draw_yard_label(canvas, points, label, at, (top, bottom))
 

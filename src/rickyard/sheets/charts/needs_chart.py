@@ -17,7 +17,6 @@ from numpy.typing import NDArray
 from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
 from rickyard.sheets.charts.canvas import INK, LIGHT
-from rickyard.sheets.charts.days import day_words
 from rickyard.sheets.charts.letters import truncate
 
 FloatArray = NDArray[np.float64]
@@ -82,7 +81,6 @@ def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
             display.mass(1.0) * picture.protein_kg,
             [display.mass(1.0) * lot.protein_kg for lot in _shown(picture)],
             False,
-            display,
         ),
     ]
     drawing = (
@@ -152,7 +150,6 @@ def _panel(
     need: FloatArray,
     supplies: list[FloatArray],
     energy: bool,
-    display: Display,
 ) -> Any:
     import altair as alt
 
@@ -247,7 +244,6 @@ def _labels(
     supplies: list[FloatArray],
     span: tuple[float, float],
     energy: bool,
-    display: Display,
 ) -> list[Any]:
     """Write a name at the end of each line, apart from each other, tied to its line."""
     import altair as alt
@@ -304,7 +300,7 @@ def _name(lot: LotAlone, picture: NeedPicture, display: Display, energy: bool) -
         told = "short all season"
     else:
         first = picture.days[int(short.argmax())]
-        told = f"short {weeks} of {len(short)} weeks, from {day_words(first, display)}"
+        told = f"short {weeks} of {len(short)} weeks, from {display.day_text(first)}"
     danger = " (danger, read it)" if lot.dangerous else ""
     return f"{truncate(lot.name, _LABEL_PT, _NAMES - 110.0)}{danger}, {told}"
 

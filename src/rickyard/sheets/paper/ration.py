@@ -14,7 +14,7 @@ from rickyard.display import (
 )
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import ChangeOver, SeasonProgram
-from rickyard.sheets.charts import day_words, span_words
+from rickyard.sheets.charts import span_words
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.wording import (
     Run,
@@ -209,7 +209,7 @@ def _day_by_day(
         whole = head * (daily[max(begun)] if begun else 0.0)
         kg = loads.get(day, share * whole)
         yield {
-            "day": day_words(day, display),
+            "day": display.day_text(day),
             "group": number_text(display.mass(kg)),
             "each": daily_text(display.mass(kg / head)),
         }
@@ -230,4 +230,5 @@ def changes_of_hay(program: SeasonProgram, farm: Farm, display: Display) -> list
         for one in found
     ]
     by_hand = any(not one.in_program for one in found)
+    told = [display.local(one) for one in told]
     return [*told, sheet_words.KEEP_BACK] if by_hand else told

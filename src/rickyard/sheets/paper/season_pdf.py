@@ -13,7 +13,6 @@ from rickyard.display import Display, clean, display_for, money_text, shorten
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, TOO_MUCH, SeasonProgram
 from rickyard.sheets.charts import (
-    day_year_words,
     enough_hay_svg,
     ribbon_svgs,
     verdict_svg,
@@ -91,7 +90,7 @@ def _sheet(whole: SeasonProgram, farm: Farm, display: Display, printed: date) ->
     answer = answer_of(whole, farm, display)
     dangers = _distinct(one for one in program.cautions if one.level == "danger")
     marked = any(dangerous_to(program, farm, one) for one in group_order(program))
-    season = (day_year_words(one, display) for one in (program.start, program.end))
+    season = (display.day_year_text(one) for one in (program.start, program.end))
     return {
         "title": words.SHEET_TITLE,
         "farm": _name(program.farm_name),
@@ -122,7 +121,7 @@ def _sheet(whole: SeasonProgram, farm: Farm, display: Display, printed: date) ->
         **_money(program, display),
         "sections": _sections(program),
         "standing": STANDING_NOTE,
-        "foot": f"{_name(program.farm_name)} · {words.printed(day_year_words(printed, display))}",
+        "foot": f"{_name(program.farm_name)} · {words.printed(display.day_year_text(printed))}",
         "more": words.MORE_IN_JSON,
     }
 
@@ -145,7 +144,7 @@ def _money(program: SeasonProgram, display: Display) -> dict[str, Any]:
     bought = [
         [
             _name(one.name),
-            display.bought_text(one.as_fed_kg),
+            display.amount_text(one.as_fed_kg),
             *([f"{one.loads:,}" if one.loads else ""] if in_loads else []),
             display.price_per_ton_text(one.cost_usd / one.as_fed_kg) if one.as_fed_kg > 0 else "",
             money_text(one.cost_usd),

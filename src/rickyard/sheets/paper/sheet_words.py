@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.display import Display
-from rickyard.program.result import listed
+from rickyard.display import Display, listed
 
 #: Where the sheet that is set knows the number of the page, and Python does not.
 PAGE: Final = "{page}"
@@ -23,8 +22,6 @@ SELL_HEADS: Final = ("Sell on the first day", "as fed", "bales", "brings")
 BUY_HEADS: Final = ("Buy", "as fed", "loads", "price", "cost")
 
 PLANNED: Final = "planned, total"
-REALLY_FED: Final = "really fed, total"
-FIRST: Final = "For the whole farm, first"
 
 
 def dangers_lead(count: int) -> str:

@@ -11,7 +11,6 @@ from rickyard.display import Display, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.feedout import weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
-from rickyard.sheets.charts import day_words, day_year_words, weekday_words
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.paper.trace import LEAST_LOAD_KG
 from rickyard.sheets.wording import LEVEL_MARKS, LEVEL_ORDER, concerns, group_name
@@ -52,13 +51,12 @@ class WeekGroup:
 
 @dataclass(frozen=True, slots=True)
 class WeekList:
-    """One week of a season program; ``days`` are its headings, ``short_days`` in little room."""
+    """One week of a season program; ``days`` are its headings, one for each day."""
 
     farm: str
     start: date
     title: str
     days: tuple[str, ...]
-    short_days: tuple[str, ...]
     groups: tuple[WeekGroup, ...]
     cautions: tuple[Caution, ...]
 
@@ -113,9 +111,8 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
     return WeekList(
         farm=program.farm_name,
         start=start,
-        title=words.title(day_words(start, display), day_year_words(last, display)),
-        days=tuple(weekday_words(day, display) for day in days),
-        short_days=tuple(f"{weekday_words(day, display)[:3]} {day.day}" for day in days),
+        title=words.title(display.day_text(start), display.day_year_text(last)),
+        days=tuple(display.weekday_text(day) for day in days),
         groups=groups,
         cautions=tuple(one for one in program.cautions if not one.about),
     )
@@ -235,14 +232,14 @@ class _Group:
             change.start + timedelta(days=number): share
             for number, share in enumerate(change.shares)
         }
-        percent = "%" if self.display.system == "us" else " %"
         return WeekLine(
             name=self.names[change.to_source],
             flag=change.to_source,
             mark="",
             unit=words.SHARE_IN_PROGRAM if change.in_program else words.SHARE_BY_HAND,
             cells=tuple(
-                f"{100.0 * shares[day]:.0f}{percent}" if day in shares else "" for day in self.days
+                self.display.percent_text(100.0 * shares[day], 0) if day in shares else ""
+                for day in self.days
             ),
             is_bought=False,
             is_share=True,

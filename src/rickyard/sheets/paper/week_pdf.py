@@ -9,7 +9,6 @@ from typing import Any, Final
 from rickyard.display import clean, display_for, shorten
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
-from rickyard.sheets.charts import day_year_words
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.paper.season_pdf import set_sheet
 from rickyard.sheets.paper.week import WeekGroup, WeekLine, week_list, week_starts
@@ -53,13 +52,12 @@ def _set(
     printed = printed_on or date.today()
     sheet = {
         "farm": shorten(program.farm_name, _NAME),
-        "foot": words.printed(day_year_words(printed, display_for(farm.units))),
+        "foot": words.printed(display_for(farm.units).day_year_text(printed)),
         "planned": sheet_words.PLANNED,
-        "fed": sheet_words.REALLY_FED,
-        "first": sheet_words.FIRST,
+        "fed": words_week.FED_COLUMN,
+        "first": words_week.FOR_ALL,
         "write": words_week.WRITE_NOTE,
         "above": words_week.SEEN_ABOVE,
-        "more": words_week.MORE_GROUPS,
         "standing": STANDING_NOTE,
         "title": words_week.TITLE,
         "weeks": [_week(program, farm, start) for start in starts],

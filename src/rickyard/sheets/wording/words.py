@@ -41,18 +41,8 @@ REMEDIES_TITLE: Final = "What would help"
 TESTS_TITLE: Final = "Which test would pay"
 CHANGE_TITLE: Final = "How to change from feed to feed"
 MORE_IN_JSON: Final = "more in the JSON file."
-RUNS_NOTE: Final = "Weeks are grouped while every amount stays within 5% of the one shown."
-PHASES_NOTE: Final = (
-    "Weeks with the same feeds are grouped; where an amount drifts, its least and most are "
-    "shown. Every week is in the JSON file."
-)
-LATER_RUNS_IN_JSON: Final = (
-    "more for later weeks: see the weekly lists (rickyard week) or the JSON file."
-)
 #: A distance beyond this tells nobody anything, and is said in words. [-]
 TELLING_GAP: Final = 0.5
-MARKED: Final = "▲ beside a name: read its danger on page 3 before feeding it."
-GROUPS_IN_JSON: Final = "more in the JSON file, for other groups."
 
 COST_WORDS: Final = (
     ("hay_eaten", "Hay eaten"),
@@ -141,13 +131,6 @@ def tons_basis(display: Display) -> str:
     return f"{ton} of dry matter: hay without its water."
 
 
-def dangers_ahead(count: int) -> str:
-    """Point to the dangers on the last page."""
-    if count == 1:
-        return "1 danger on page 3. Read it before feeding."
-    return f"{count} dangers on page 3. Read them before feeding."
-
-
 def dangers_of(names: list[str]) -> str:
     """Point from what a group is fed to the dangers further down."""
     return f"DANGER: read the note on {listed(names)} below first."
@@ -174,42 +157,6 @@ def more_in_json(count: int, what: str = "") -> str:
     """Say that a list was cut."""
     middle = f" {what}" if what else ""
     return f"{count}{middle} {MORE_IN_JSON}"
-
-
-def more_on_page_2(count: int) -> str:
-    """Say that a group has more feeds than the picture shows."""
-    return f"+{count} on page 2"
-
-
-def amounts_note(display: Display) -> str:
-    """Say what the amounts of the second page count."""
-    return (
-        f"{display.mass_unit_words.capitalize()} to put out as fed, feeder waste included, a "
-        "head and day, and for the whole group. Bales are whole; the total of the run is in "
-        "parentheses. Names in italics are bought."
-    )
-
-
-def tight_note(display: Display) -> str:
-    """Say what the two figures are where the columns have no room to."""
-    unit = display.mass_unit_words
-    return (
-        f"First figure: {unit} to put out for one head a day, as fed, feeder waste included. "
-        f"Second: whole bales a week for the group, or {unit} a day where it is not fed by the "
-        "bale. Names in italics are bought."
-    )
-
-
-def first_column(display: Display) -> str:
-    """Name the amount per head."""
-    return f"{display.mass_unit} a head"
-
-
-def second_column(display: Display, by_bale: bool, period_days: int) -> str:
-    """Name the column beside the amount per head."""
-    if not by_bale:
-        return f"{display.mass_unit} the group"
-    return "bales a week" if period_days == 7 else f"bales, {period_days} days"
 
 
 def proof(gap: float, *, short: bool) -> str:

@@ -18,7 +18,6 @@ WRITE_NOTE: Final = (
     "was actually fed below each figure: it goes into fed.csv, and a new plan starts from it."
 )
 FOR_ALL: Final = "For the whole farm"
-MORE_GROUPS: Final = "continued"
 
 
 def title(first: str, last: str) -> str:
