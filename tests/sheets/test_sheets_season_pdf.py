@@ -59,11 +59,11 @@ def test_letter_pages_answer_first(kind: Any) -> None:
     document = pypdfium2.PdfDocument(pdf)
     assert all(page.get_size() == LETTER for page in document)
     text = pages(pdf)
-    answer = {"enough": "There is enough hay", "hay_short": "Hay runs short", "need_short": "but"}
+    answer = {"enough": "Enough hay", "hay_short": "Hay runs short", "need_short": "but"}
     assert answer[kind] in text[0]
     assert "2 dangers: read them below before feeding: Sudan, frosted end" in text[0]
     assert text[0].count("DANGER") == 2
-    assert ("What the farm cannot supply" in text[0]) is (kind != "enough")
+    assert ("What is short" in text[0]) is (kind != "enough")
     whole = " ".join(text)
     assert "Range cubes 20 %" in whole
     assert whole.index("Warning") < whole.index("Note")
@@ -73,8 +73,12 @@ def test_letter_pages_answer_first(kind: Any) -> None:
 
 def said_of(text: list[str], sentence: str) -> bool:
     """Say whether a sentence stands on the pages, however its lines and pages break."""
-    whole = "".join(" ".join(text).split()).replace("\ufffe", "")
-    return "".join(sentence.split()) in whole.replace("\u2010", "-")
+    return letters_of(sentence) in letters_of(" ".join(text))
+
+
+def letters_of(text: str) -> str:
+    """Return text without blanks and hyphens: a hyphen is lost where a line ends."""
+    return re.sub(r"[^\w.,:;%$()]", "", text)
 
 
 def test_every_caution_shortage_and_wish_is_on_the_sheet(

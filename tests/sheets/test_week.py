@@ -302,7 +302,7 @@ def test_the_command_shows_a_week_and_writes_it(folder: Path, tmp_path: Path) ->
 def test_a_day_outside_the_season_is_refused_with_the_days_of_the_season(folder: Path) -> None:
     result = run("week", folder, "--date", "2027-01-10")
     assert result.exit_code == 2
-    assert "from Nov 2 to Nov 15" in result.stderr
+    assert "from Nov 2, 2026 to Nov 15, 2026" in result.stderr
     assert run("week", folder, "--all").exit_code == 2
     assert run("week", folder, "--from-date", "2028-01-01").exit_code == 2
 
