@@ -347,8 +347,8 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.UNIT,
         ("nem", "tdn"),
         _net_energy,
-        "Report {report} gives {nem:.2f} Mcal/kg net energy for maintenance, where its {tdn:.1f} "
-        "% TDN makes {by_tdn:.2f} Mcal/kg in the dry matter.",
+        "Report {report} gives {nem:.2f} Mcal/kg net energy for maintenance, where its {tdn:.1f}% "
+        "TDN makes {by_tdn:.2f} Mcal/kg in the dry matter.",
         "Pounds and kilograms are probably mixed up: in the other unit it is {proposed:.2f} "
         "Mcal/kg.",
         _ASK,
