@@ -47,7 +47,7 @@ _COLLINS: Final = (
 _ADF: Final = f"{_COLLINS}; cores of ADF by {COMMON_PRACTICE}"
 _K_STATE: Final = "K-State, range of 23 bales of one field; laboratory by common practice"
 _TDN: Final = "cores by common practice; laboratory: ADF's by the western alfalfa equation"
-_READ: Final = f"laboratory: a reading of Meyer; cores, 5 % as protein's: {JUDGEMENT}"
+_READ: Final = f"laboratory: a reading of Meyer; cores, 5% as protein's: {JUDGEMENT}"
 # Between laboratories: root sum of the repeat (4, 8, 7 %) and the bias (6, 10, 10 %).
 _MAJOR_MINERAL: Final = ErrorSize(12.0, 4.0, 4.0, 7.21, True, True, COMMON_PRACTICE)
 _TRACE_MINERAL: Final = ErrorSize(20.0, 8.0, 8.0, 12.81, True, True, COMMON_PRACTICE)

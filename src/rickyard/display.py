@@ -1,10 +1,17 @@
-"""Display: the one place where canonical numbers become the words a reader is used to."""
+"""Display: the one place where canonical numbers become the words a reader is used to.
+
+Sentences are written once, in American English: ``6.8%``, ``mold``, ``158 °F (70 °C)``. A farm
+in metric units reads international English, which :meth:`Display.local` makes of a finished
+sentence and :func:`localized` of every sentence in a result. No setting of the process is asked.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import date, timedelta
-from typing import Final, Literal
+from typing import Any, Final, Literal, TypeVar, cast
 
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
 
@@ -15,9 +22,93 @@ MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", 
 #: From here on a whole number says enough; below, a tenth matters to the person who weighs out.
 WHOLE_FROM: Final = 10.0
 
-
 #: Less than this many tons is said in pounds or kilograms.
 LEAST_TONS: Final = 0.3
+
+WEEKDAYS: Final = (
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
+)
+
+#: American words and how international English writes them; plurals and endings follow.
+INTERNATIONAL: Final = {
+    "acclimatize": "acclimatise",
+    "color": "colour",
+    "favor": "favour",
+    "fiber": "fibre",
+    "flavor": "flavour",
+    "gray": "grey",
+    "harbor": "harbour",
+    "labor": "labour",
+    "liter": "litre",
+    "meter": "metre",
+    "mold": "mould",
+    "neighbor": "neighbour",
+    "odor": "odour",
+    "plow": "plough",
+    "fire department": "fire service",
+}
+
+#: Fields of results that hold a sentence, or a tuple of them.
+SENTENCE_FIELDS: Final = frozenset(
+    [
+        "sentence",
+        "sentences",
+        "headline",
+        "reasons",
+        "reason",
+        "suits",
+        "lacks",
+        "certainty",
+        "other_stock",
+        "grade",
+        "repeat",
+        "value",
+        "remarks",
+        "remark",
+        "worth_remark",
+        "handling",
+        "assumptions",
+        "action",
+        "notes",
+        "label",
+        "finding",
+        "do",
+    ]
+)
+
+#: Units of the United States whose metric twin may stand behind them in parentheses.
+_TWIN: Final = re.compile(
+    r"(?P<us>-?[\d.,]+(?: to -?[\d.,]+)? (?:°F|lb|pounds?|inch(?:es)?|in|feet|foot|ft|oz))"
+    r" \((?P<metric>-?[\d.,]+(?: to -?[\d.,]+)? (?:°C|kg|g|cm|mm|m))\)"
+)
+_PERCENT: Final = re.compile(r"(?<=\d)%")
+
+#: A day as it is written in American English.
+_DATE: Final = re.compile(
+    rf"\b(?P<month>{'|'.join(MONTHS)}) (?P<day>\d{{1,2}})\b(?!,\d)(?:,(?P<year> \d{{4}}\b))?"
+)
+
+_Value = TypeVar("_Value")
+
+#: Units in grams of a constrained nutrient, and of what.
+_GRAMS: Final = {"g Ca": "calcium", "g P": "phosphorus", "g S": "sulfur"}
+
+#: Units in kilograms of a constrained nutrient, and of what.
+_KILOGRAMS: Final = {
+    "kg TDN": "TDN",
+    "kg CP": "crude protein",
+    "kg DM": "dry matter",
+    "kg NDF": "fiber",
+    "kg starch": "starch",
+    "kg fat": "fat",
+    "kg urea": "urea",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,28 +193,54 @@ class Display:
             return f"{figures} t"
         return f"{figures} ton" if figures == "1" else f"{figures} tons"
 
-    def bought_text(self, kg: float) -> str:
-        """Return what is bought of a feed: tons, or pounds and kilograms of a little.
+    def amount_text(self, kg: float) -> str:
+        """Return what is bought, used or left: tons, or pounds and kilograms of a little.
+
+        Parameters
+        ----------
+        kg : float
+            Mass. [kg]
 
         Examples
         --------
-        >>> Display("us").bought_text(18_000.0), Display("us").bought_text(20.0)
+        >>> Display("us").amount_text(18_000.0), Display("us").amount_text(20.0)
         ('20 tons', '44 lb')
+        >>> Display("us").amount_text(150.0), Display("us").amount_text(0.0)
+        ('331 lb', '0 tons')
         """
-        if self.tons(kg / 1000.0) < LEAST_TONS:
-            return f"{number_text(self.mass(kg))} {self.mass_unit}"
-        return self.tons_text(kg / 1000.0)
+        if 0.0 < self.tons(kg / KG_PER_TONNE) < LEAST_TONS:
+            return self.mass_text(kg)
+        return self.tons_text(kg / KG_PER_TONNE)
+
+    @property
+    def kg_per_ton(self) -> float:
+        """Return the kilograms in a ton of this display."""
+        return KG_PER_SHORT_TON if self.system == "us" else KG_PER_TONNE
+
+    @property
+    def ton_word(self) -> str:
+        """Return the word for a ton: ``ton`` or ``tonne``."""
+        return "ton" if self.system == "us" else "tonne"
 
     def price_per_ton_text(self, usd_per_kg: float) -> str:
-        """Return a price per kilogram as a price per ton.
+        """Return a price per kilogram as a price per ton, for a column.
 
         Examples
         --------
         >>> Display("us").price_per_ton_text(0.22), Display("metric").price_per_ton_text(0.22)
         ('$200/ton', '$220/t')
         """
-        per_ton = KG_PER_SHORT_TON if self.system == "us" else KG_PER_TONNE
-        return f"{money_text(usd_per_kg * per_ton)}/{self.ton_unit}"
+        return f"{money_text(usd_per_kg * self.kg_per_ton)}/{self.ton_unit}"
+
+    def price_a_ton(self, usd_per_kg: float) -> str:
+        """Return a price per kilogram as a price per ton, for a sentence.
+
+        Examples
+        --------
+        >>> Display("us").price_a_ton(0.22), Display("metric").price_a_ton(0.22)
+        ('$200 a ton', '$220 a tonne')
+        """
+        return f"{money_text(usd_per_kg * self.kg_per_ton)} a {self.ton_word}"
 
     def energy_density(self, mcal_per_kg: float) -> float:
         """Return an energy density per unit of what is weighed out.
@@ -141,26 +258,213 @@ class Display:
         return mcal_per_kg * KG_PER_LB if self.system == "us" else mcal_per_kg
 
     def nutrient_text(self, value: float, unit: str) -> str:
-        """Return a nutrient amount; masses are shown in the reader's unit, the rest as given.
+        """Return an amount of a constrained nutrient.
 
         Parameters
         ----------
         value : float
             The amount, in ``unit``.
         unit : str
-            A unit, or a unit and what it measures: ``"kg CP"``, ``"Mcal NEm"``.
+            The unit of the season program: ``"kg CP"``, ``"Mcal NEm"``, ``"USD"``.
 
         Examples
         --------
-        >>> Display("us").nutrient_text(0.9, "kg CP")
-        '2 lb CP'
-        >>> Display("us").nutrient_text(11.24, "Mcal NEm"), Display("us").nutrient_text(7.0, "%")
-        ('11 Mcal NEm', '7 %')
+        >>> Display("us").nutrient_text(0.9, "kg CP"), Display("us").nutrient_text(0.9, "USD")
+        ('2 lb of crude protein', '$0.90')
+        >>> Display("us").nutrient_text(11.24, "Mcal NEm")
+        '11 Mcal of net energy'
         """
-        first, _, rest = unit.partition(" ")
-        if first != "kg":
-            return f"{number_text(value)} {unit}".strip()
-        return f"{self.mass_text(value)} {rest}".strip()
+        if unit == "USD":
+            return money_text(value)
+        if unit == "Mcal NEm":
+            return f"{number_text(value)} Mcal of net energy"
+        if unit in _GRAMS:
+            return f"{number_text(value)} g of {_GRAMS[unit]}"
+        if unit == "t DM":
+            return f"{self.amount_text(value * KG_PER_TONNE)} of dry matter"
+        if unit == "mg Cu":
+            return f"{number_text(value)} mg of copper"
+        if unit == "mg NO3-N":
+            return f"{number_text(value / 1000.0)} g of nitrate nitrogen"
+        return f"{self.mass_text(value)} of {_KILOGRAMS[unit]}"
+
+    def price_of_one_more(self, usd: float, unit: str) -> str:
+        """Return what one more unit of a need costs, in the unit a person would use.
+
+        Examples
+        --------
+        >>> Display("us").price_of_one_more(1.0, "kg CP")
+        '45 cents a pound'
+        """
+        if unit == "Mcal NEm":
+            return f"{cents_text(usd)} a megacalorie"
+        if unit in _GRAMS:
+            return f"{cents_text(usd * 10.0)} for ten grams"
+        if unit == "mg NO3-N":
+            return f"{cents_text(usd * 1000.0)} a gram"
+        if self.system == "us":
+            return f"{cents_text(usd * KG_PER_LB)} a pound"
+        return f"{cents_text(usd)} a kilogram"
+
+    def day_text(self, day: date) -> str:
+        """Return a day without its year.
+
+        Examples
+        --------
+        >>> Display("us").day_text(date(2027, 1, 12)), Display("metric").day_text(date(2027, 1, 12))
+        ('Jan 12', '12 Jan')
+        """
+        month = MONTHS[day.month - 1]
+        return f"{month} {day.day}" if self.system == "us" else f"{day.day} {month}"
+
+    def day_year_text(self, day: date) -> str:
+        """Return a day with its year.
+
+        Examples
+        --------
+        >>> Display("us").day_year_text(date(2027, 1, 12))
+        'Jan 12, 2027'
+        >>> Display("metric").day_year_text(date(2027, 1, 12))
+        '12 Jan 2027'
+        """
+        return f"{self.day_text(day)}{',' if self.system == 'us' else ''} {day.year}"
+
+    def weekday_text(self, day: date) -> str:
+        """Return a day with the day of the week, as it heads a column or a list.
+
+        Examples
+        --------
+        >>> Display("us").weekday_text(date(2026, 11, 30))
+        'Mon, Nov 30'
+        >>> Display("metric").weekday_text(date(2026, 11, 30))
+        'Mon 30 Nov'
+        """
+        comma = "," if self.system == "us" else ""
+        return f"{WEEKDAYS[day.weekday()][:3]}{comma} {self.day_text(day)}"
+
+    def span_text(self, start: date, end: date) -> str:
+        """Return the days from ``start`` to the day before ``end``, as they are fed.
+
+        Examples
+        --------
+        >>> Display("us").span_text(date(2026, 11, 7), date(2026, 11, 21))
+        'Nov 7 to Nov 20'
+        >>> Display("metric").span_text(date(2026, 11, 7), date(2026, 11, 8))
+        '7 Nov'
+        """
+        last = end - timedelta(days=1)
+        if last <= start:
+            return self.day_text(start)
+        return f"{self.day_text(start)} to {self.day_text(last)}"
+
+    def during_text(self, start: date, end: date) -> str:
+        """Return when something holds, for the middle of a sentence; ``end`` is the day after it.
+
+        Examples
+        --------
+        >>> Display("us").during_text(date(2026, 11, 7), date(2026, 11, 21))
+        'from Nov 7 to Nov 20'
+        >>> Display("us").during_text(date(2026, 11, 7), date(2026, 11, 8))
+        'on Nov 7'
+        """
+        preposition = "on" if end - start <= timedelta(days=1) else "from"
+        return f"{preposition} {self.span_text(start, end)}"
+
+    def percent_text(self, pct: float, places: int = 1) -> str:
+        """Return a percentage.
+
+        Examples
+        --------
+        >>> Display("us").percent_text(6.83), Display("metric").percent_text(7.0, 0)
+        ('6.8%', '7 %')
+        """
+        return self.local(f"{pct:.{places}f}%")
+
+    def local(self, sentence: str) -> str:
+        """Return a sentence, written in American English, in the English of this farm.
+
+        Examples
+        --------
+        >>> Display("us").local("Mold grows above 95 °F (35 °C) and 18% moisture.")
+        'Mold grows above 95 °F (35 °C) and 18% moisture.'
+        >>> Display("metric").local("Mold grows above 95 °F (35 °C) and 18% moisture.")
+        'Mould grows above 35 °C (95 °F) and 18 % moisture.'
+        >>> Display("metric").local("Probe it until Nov 2, 2026; feed it from Nov 9 on.")
+        'Probe it until 2 Nov 2026; feed it from 9 Nov on.'
+        """
+        if self.system == "us":
+            return sentence
+        turned = _TWIN.sub(r"\g<metric> (\g<us>)", _PERCENT.sub(" %", sentence))
+        turned = _DATE.sub(r"\g<day> \g<month>\g<year>", turned)
+        return _AMERICAN.sub(_international, turned)
+
+
+def localized(result: _Value, display: Display) -> _Value:
+    """Return a result with each of its sentences in the English of the farm.
+
+    Names, ids and figures stay as they are: only fields that hold sentences are touched
+    (:data:`SENTENCE_FIELDS`), however deep in data classes, tuples, lists and mappings.
+
+    Parameters
+    ----------
+    result : object
+        Frozen data classes, or containers of them.
+    display : Display
+        How the farm reads numbers; for a US farm the result comes back as it is.
+
+    Returns
+    -------
+    object
+        The same kind of object.
+
+    Examples
+    --------
+    >>> from rickyard.farm import Caution
+    >>> localized((Caution("note", "color", "Mold, 5%.", "here"),), Display("metric"))[0].sentence
+    'Mould, 5 %.'
+    """
+    if display.system == "us":
+        return result
+    return cast(_Value, _localized(result, display))
+
+
+def _localized(value: Any, display: Display) -> Any:
+    if isinstance(value, tuple) and type(value) is tuple:
+        return tuple(_localized(one, display) for one in value)
+    if isinstance(value, list):
+        return [_localized(one, display) for one in value]
+    if isinstance(value, Mapping):
+        return {key: _localized(one, display) for key, one in value.items()}
+    if not is_dataclass(value) or isinstance(value, type):
+        return value
+    changed = {}
+    for field in fields(value):
+        now = getattr(value, field.name)
+        then = _sentences(now, display) if field.name in SENTENCE_FIELDS else None
+        then = _localized(now, display) if then is None else then
+        if then is not now and then != now:
+            changed[field.name] = then
+    return replace(value, **changed) if changed else value
+
+
+def _sentences(value: Any, display: Display) -> Any:
+    if isinstance(value, str):
+        return display.local(value)
+    if isinstance(value, tuple) and all(isinstance(one, str) for one in value):
+        return tuple(display.local(one) for one in value)
+    return None
+
+
+def _international(found: re.Match[str]) -> str:
+    word = found.group("word")
+    said = INTERNATIONAL[word.lower()]
+    return (said[0].upper() + said[1:] if word[0].isupper() else said) + found.group("ending")
+
+
+_AMERICAN: Final = re.compile(
+    r"\b(?P<word>" + "|".join(INTERNATIONAL) + r")(?P<ending>s|ed|ing|ful|less|y|ier|)\b",
+    re.IGNORECASE,
+)
 
 
 def display_for(units: str) -> Display:
@@ -237,25 +541,13 @@ def short_daily_text(value: float) -> str:
     Examples
     --------
     >>> short_daily_text(22.43), short_daily_text(5.04), short_daily_text(0.253)
-    ('22', '5', '.25')
+    ('22', '5', '0.25')
     """
     if value >= WHOLE_FROM - 0.05:
         return f"{value:,.0f}"
     if value >= 0.95:
         return _trim(f"{value:.1f}")
-    return _trim(f"{value:.2f}").removeprefix("0")
-
-
-def short_range_text(least: float, most: float) -> str:
-    """Return daily amounts from least to most in the fewest figures.
-
-    Examples
-    --------
-    >>> short_range_text(7.14, 14.9), short_range_text(0.08, 3.1)
-    ('7.1–15', '0.08–3.1')
-    """
-    low, high = (short_daily_text(one) for one in (least, most))
-    return "–".join(f"0{one}" if one.startswith(".") else one for one in (low, high))
+    return _trim(f"{value:.2f}")
 
 
 def tons_figures(value: float) -> str:
@@ -296,40 +588,42 @@ def money_text(usd: float) -> str:
     return f"-${figures}" if usd < 0 and size >= 0.005 else f"${figures}"
 
 
-def day_text(day: date) -> str:
-    """Return a day without its year.
+def cents_text(usd: float) -> str:
+    """Return a small price: cents below a dollar.
 
     Examples
     --------
-    >>> day_text(date(2027, 1, 12))
-    '12 Jan'
+    >>> cents_text(0.124), cents_text(0.012), cents_text(2.5)
+    ('12 cents', '1.2 cents', '$2.50')
     """
-    return f"{day.day} {MONTHS[day.month - 1]}"
+    if abs(usd) >= 1.0:
+        return f"${usd:.2f}"
+    cents = usd * 100.0
+    return f"{cents:.0f} cents" if abs(cents) >= 1.5 else f"{cents:.1f} cents"
 
 
-def day_year_text(day: date) -> str:
-    """Return a day with its year.
+def listed(names: Sequence[str], joined_by: str = "and") -> str:
+    """Join names as a sentence does.
 
     Examples
     --------
-    >>> day_year_text(date(2027, 1, 12))
-    '12 Jan 2027'
+    >>> listed(["cows", "bulls", "heifers"]), listed(["hay", "corn"], "or")
+    ('cows, bulls and heifers', 'hay or corn')
     """
-    return f"{day_text(day)} {day.year}"
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} {joined_by} {names[-1]}"
 
 
-def span_text(start: date, end: date) -> str:
-    """Return the days from ``start`` to the day before ``end``, as they are fed.
+def with_unit(figures: str, unit: str) -> str:
+    """Return figures with their unit; a percent sign follows without a space.
 
     Examples
     --------
-    >>> span_text(date(2026, 11, 7), date(2026, 11, 21))
-    '7 Nov to 20 Nov'
-    >>> span_text(date(2026, 11, 7), date(2026, 11, 8))
-    '7 Nov'
+    >>> with_unit("9.4", "% of dry matter"), with_unit("120", "mm"), with_unit("109", "")
+    ('9.4% of dry matter', '120 mm', '109')
     """
-    last = end - timedelta(days=1)
-    return day_text(start) if last <= start else f"{day_text(start)} to {day_text(last)}"
+    return f"{figures}{unit}" if unit.startswith("%") else f"{figures} {unit}".rstrip()
 
 
 def count_text(count: float, noun: str) -> str:

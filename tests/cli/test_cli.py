@@ -43,7 +43,7 @@ def test_help_names_every_command_and_the_exit_codes() -> None:
     for name, (_, sentence) in COMMANDS.items():
         assert name in result.output
         assert sentence.split(",")[0].split(".")[0][:30] in result.output
-    assert "3 the farm folder has faults" in " ".join(result.output.split())
+    assert "3 the farm folder has errors" in " ".join(result.output.split())
 
 
 @pytest.mark.parametrize("name", list(COMMANDS))
@@ -63,7 +63,7 @@ def test_plan_writes_json_and_pdf_beside_the_answer(farm: Path, tmp_path: Path) 
     document, sheet = tmp_path / "plan.json", tmp_path / "plan.pdf"
     result = run("plan", farm, "--seconds", 0, "--json", document, "--pdf", sheet)
     assert result.exit_code == 0
-    assert "There is enough hay" in result.stdout
+    assert "Enough hay" in result.stdout
     assert f"JSON: {document}" in result.stderr
     assert sheet.read_bytes().startswith(b"%PDF-")
     jsonschema.validate(json.loads(document.read_text(encoding="utf-8")), plan_schema())

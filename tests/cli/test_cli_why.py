@@ -30,7 +30,7 @@ def test_why_tells_each_group_and_every_price(demo: Path) -> None:
     assert result.exit_code == 0
     text = " ".join(result.output.split())
     assert "Spring cows are fed Late fescue" in text
-    assert "Doing without Late fescue then would cost" in text
+    assert "Leaving out Late fescue then would cost" in text
     assert "it would leave the program above" in text
     assert "it would enter the program below" in text
     assert "is better sold than fed above" in text

@@ -113,7 +113,7 @@ def test_bales_that_change_weight_on_their_way_are_told(folder: Path) -> None:
     moves = GOOD["moves.csv"] + "2025-11-20,B2,moved,10,,B3,,\n"
     (folder / "moves.csv").write_text(moves, encoding="utf-8")
     told = " ".join(run("yard", str(folder), "--on", "2025-12-01").output.split())
-    assert "23.8 % more dry matter a bale in the new lot" in told
+    assert "23.8% more dry matter a bale in the new lot" in told
     same = heavy.replace(",0,1300,", ",0,1050,")
     (folder / "lots.csv").write_text(GOOD["lots.csv"] + same + "\n", encoding="utf-8")
     told = run("yard", str(folder), "--on", "2025-12-01").output

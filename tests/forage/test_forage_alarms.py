@@ -69,9 +69,9 @@ def test_plausible_reports_raise_few_errors() -> None:
 def test_the_documentation_tells_the_rates_that_are_measured() -> None:
     text = (DOCS / "forage-plausibility.md").read_text(encoding="utf-8")
     hits, alarms = hit_rates(), alarm_rates(ROWS, SEED)
-    told = dict(re.findall(r"^\| (.+?) \| ([0-9.]+ (?:%|of \d+)) \|", text, flags=re.MULTILINE))
-    assert told["right cause named"] == f"{100 * hits.named / hits.reports:.1f} %"
-    assert told["right cause named first"] == f"{100 * hits.first / hits.reports:.1f} %"
+    told = dict(re.findall(r"^\| (.+?) \| ([0-9.]+(?:%| of \d+)) \|", text, flags=re.MULTILINE))
+    assert told["right cause named"] == f"{100 * hits.named / hits.reports:.1f}%"
+    assert told["right cause named first"] == f"{100 * hits.first / hits.reports:.1f}%"
     assert told["right reading proposed"] == f"{hits.proposed} of {hits.to_propose}"
     # Another release of NumPy may draw other reports: the rates stay as told within a point.
     for name, rate in (
@@ -142,8 +142,8 @@ def test_a_share_of_the_protein_or_the_fiber_is_told_as_one() -> None:
     )
     (soluble,) = [one for one in report_findings(lot, protein) if one.rule == "P13"]
     (digested,) = [one for one in report_findings(lot, fiber) if one.rule == "P09"]
-    assert "80.0 % of the protein as soluble protein" in soluble.sentence
-    assert "60.0 % of the fiber as fiber digested in 30 hours" in digested.sentence
+    assert "80.0% of the protein as soluble protein" in soluble.sentence
+    assert "60.0% of the fiber as fiber digested in 30 hours" in digested.sentence
     assert "dry matter" not in soluble.sentence + digested.sentence
 
 

@@ -55,7 +55,7 @@ CASES: list[tuple[str, str, Lot, tuple[Analyte, ...], str]] = [
     ("mold", "danger", a_lot(), (a("mold", 6e6, "cfu_per_g", AR),), "discontinue feeding"),
     ("mold", "warning", a_lot(), (a("mold", 1.5e6, "cfu_per_g", AR),), "feed with caution"),
     ("mold", "note", a_lot(), (a("mold", 7e5, "cfu_per_g", AR),), "horses"),
-    ("aflatoxin", "danger", a_lot(), (a("aflatoxin", 30.0, "ppb"),), "88 % dry matter"),
+    ("aflatoxin", "danger", a_lot(), (a("aflatoxin", 30.0, "ppb"),), "88% dry matter"),
     ("fumonisin", "danger", a_lot(), (a("fumonisin", 2.0),), "horses"),
     ("don", "danger", a_lot(), (a("don", 4.0),), "vomitoxin"),
     ("zearalenone", "warning", a_lot(), (a("zearalenone", 0.3),), "no safe level"),
@@ -71,7 +71,7 @@ CASES: list[tuple[str, str, Lot, tuple[Analyte, ...], str]] = [
     ("clostridia", "danger", BALEAGE, (a("dm", 28.0, "pct", AR), a("cp", 15.0, "pct")),
      "fermentation"),
     ("listeria and botulism", "note", BALEAGE, (), "horse"),
-    ("hot hay", "danger", a_lot(highest_temperature_c=80.0), (), "fire service"),
+    ("hot hay", "danger", a_lot(highest_temperature_c=80.0), (), "fire department"),
     ("sugar for horses", "note", a_lot(), (a("starch", 3.0, "pct"), a("wsc", 11.0, "pct")),
      "laminitis"),
     ("blister beetle", "note", a_lot(Forage.ALFALFA, baled_on=date(2026, 7, 20)), (), "horses"),
@@ -98,7 +98,7 @@ def test_a_hazard_says_all_of_it(
     profile = lot_profile(lot, [Report("R1", "L1", analytes)])
     assert caution in hazard_cautions(lot, profile)
     if level == "danger":
-        assert "veterinarian" in caution.sentence or "fire service" in caution.sentence
+        assert "veterinarian" in caution.sentence or "fire department" in caution.sentence
 
 
 def test_every_danger_is_in_the_list() -> None:
@@ -219,7 +219,7 @@ def test_a_ranking_never_sets_one_method_against_another() -> None:
     assert [name for group in groups for name, _ in group.ranked] == [
         "Barn", "Creek", "Flat", "Sand",
     ]  # fmt: skip
-    assert "richest first: Barn 65.5; Creek 59.3" in groups[0].sentence
+    assert "highest first: Barn 65.5; Creek 59.3" in groups[0].sentence
 
 
 @pytest.mark.parametrize(

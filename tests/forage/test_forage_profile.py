@@ -118,7 +118,7 @@ def test_untested_lot_is_counted_with_book_values_that_are_named() -> None:
     assert profile.nitrate_no3n_ppm is None
     assert profile.rfv is None
     assert set(profile.origins.values()) == {"book"}
-    for words in ("dry matter 88 %", "TDN 52 %", "protein 10 %", "phosphorus 0.15 %"):
+    for words in ("dry matter 88%", "TDN 52%", "protein 10%", "phosphorus 0.15%"):
         assert words in said(profile)
 
 
@@ -129,8 +129,8 @@ def test_only_what_is_missing_comes_from_the_book() -> None:
     assert profile.tested
     assert profile.origins["cp_pct"] == profile.origins["dm_pct"] == "lab"
     assert profile.origins["ndf_pct"] == "book"
-    assert "fiber (NDF) 64 %" in said(profile)
-    assert "protein 9.2 %" not in said(profile)
+    assert "fiber (NDF) 64%" in said(profile)
+    assert "protein 9.2%" not in said(profile)
 
 
 def test_tdn_as_printed_goes_first_and_keeps_the_labs_method() -> None:
@@ -243,14 +243,14 @@ def test_stated_dry_matter_goes_before_the_bag_and_a_difference_is_told() -> Non
     profile = lot_profile(a_lot(dm_pct=88.0), [printed])
     assert profile.dm_pct == 88.0
     assert profile.origins["dm_pct"] == "stated"
-    assert "the bag at the lab had 82.0 %" in said(profile)
+    assert "the bag at the lab had 82.0%" in said(profile)
     assert lot_profile(a_lot(), [printed]).dm_pct == 82.0
 
 
 def test_as_received_values_without_dry_matter_are_restated_and_told() -> None:
     profile = lot_profile(a_lot(), [a_report(value("cp", 8.8, basis=AR))])
     assert profile.cp_pct == pytest.approx(10.0)
-    assert "88 % was taken" in said(profile)
+    assert "88% was taken" in said(profile)
 
 
 def test_dry_matter_of_a_dried_sample_is_not_that_of_the_stack() -> None:

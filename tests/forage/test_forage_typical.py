@@ -152,8 +152,8 @@ def test_an_uncertain_test_is_less_often_called_unusual() -> None:
 @pytest.mark.parametrize(
     ("forage", "species", "cp", "ndf", "words"),
     [
-        (Forage.CORN_SILAGE, "corn", 7.8, 40.0, "about as rich in protein as usual for"),
-        (Forage.STRAW, "oat", 8.5, 73.0, "richer in protein than usual for"),
+        (Forage.CORN_SILAGE, "corn", 7.8, 40.0, "about as high in protein as usual for"),
+        (Forage.STRAW, "oat", 8.5, 73.0, "higher in protein than usual for"),
     ],
 )
 def test_silage_and_straw_are_not_called_leafy(

@@ -113,7 +113,7 @@ def test_unknown_rain_is_asked_for_not_taken_as_none() -> None:
 @pytest.mark.parametrize(
     ("where", "months", "wrap", "word"),
     [
-        (Storage.EXPOSED_GROUND, 15.0, Wrap.SISAL, "60 %"),
+        (Storage.EXPOSED_GROUND, 15.0, Wrap.SISAL, "60%"),
         (Storage.ENCLOSED_BARN, 19.0, None, "18 months"),
         (Storage.WRAPPED, 10.0, None, "9 months"),
         (Storage.ENCLOSED_BARN, 9.0, None, None),

@@ -110,12 +110,12 @@ def test_a_stack_of_which_no_bale_can_be_reached_is_told(folder: Path) -> None:
     (folder / "lots.csv").write_text(closed, encoding="utf-8")
     stack = page(folder, "O1")
     assert stack.choice is None
-    assert any("No bale of it can be reached" in remark for remark in stack.remarks)
+    assert any("No bale can be reached" in remark for remark in stack.remarks)
 
 
 def test_a_late_sample_that_waits_for_monday_is_not_told_to_be_taken_now(folder: Path) -> None:
     """Thursday 20 November 2025: wet forage ships early in the week."""
     told = CliRunner().invoke(main, ["sampling", str(folder), "--on", "2025-11-20", "--lot", "P1"])
     page_of_pit = " ".join(told.output.split())
-    assert "Monday 24 Nov 2025, ship it the same day" in page_of_pit
+    assert "Monday, Nov 24, 2025, ship it the same day" in page_of_pit
     assert "now" not in page_of_pit.split("Why")[0]

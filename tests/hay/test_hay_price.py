@@ -62,7 +62,7 @@ def test_one_price_is_wanted(prices: tuple[float | None, float | None]) -> None:
 def test_prices_that_tell_nothing_are_told() -> None:
     assert "protein and TDN" in hay_price(Offer(500.0, 88.0, 0.1), Market(0.2, 0.4)).worth_remark
     odd = Market(0.5, 0.2)  # meal far cheaper than corn: protein would be worth less than nothing
-    assert "do not price this hay" in hay_price(OFFER, odd).worth_remark
+    assert "cannot price this hay" in hay_price(OFFER, odd).worth_remark
 
 
 def test_the_worked_storage() -> None:
@@ -127,8 +127,8 @@ def test_the_command_sets_storage_side_by_side() -> None:
     ("arguments", "word"),
     [
         (("hay", "--weight", "1100"), "one of the two"),
-        (("hay", "--weight", "1100", "--bale", "5", "--corn", "4"), "together"),
-        (("hay", "--weight", "1100", "--bale", "5", "--miles", "4"), "together"),
+        (("hay", "--weight", "1100", "--bale", "5", "--corn", "4"), "both --corn and --meal"),
+        (("hay", "--weight", "1100", "--bale", "5", "--miles", "4"), "Freight needs all of"),
         (("hay", "--weight", "heavy", "--bale", "5"), "not a number"),
         (("hay", "--weight", "1100", "--bale", "5", "--dm", "0.88"), "dry matter"),
         (("storage", "--ton", "120", "--rain", "36", "--barn", "9"), "--stored"),

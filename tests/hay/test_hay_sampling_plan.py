@@ -381,7 +381,7 @@ def test_the_yard_command_answers_first(folder: Path) -> None:
     assert "233 bales" in found.output.splitlines()[2]
     said = " ".join(found.output.split())
     assert "correct" in said
-    assert "2025-12-01 A1 corrected by name (J. Hand) -1" in said
+    assert "2025-12-01 A1 corrected (J. Hand) -1" in said
 
 
 def test_the_yard_command_writes_json(folder: Path) -> None:
@@ -428,7 +428,7 @@ def test_hot_hay_alarms_while_fires_still_come(farm: Farm) -> None:
     hot = with_lot(farm, "C3", highest_temperature_c=70.0)
     fresh = yard_page(hot, date(2025, 7, 30), DM)
     assert [one.level for one in fresh.cautions if one.about == "C3"] == ["danger"]
-    assert "fire service" in fresh.cautions[-1].sentence
+    assert "fire department" in fresh.cautions[-1].sentence
     assert calendar.heat_events(hot, date(2025, 7, 30))[0].until == date(2025, 8, 31)
     late = yard_page(hot, date(2025, 10, 20), DM)
     assert [one for one in late.cautions if one.about == "C3"] == []

@@ -141,7 +141,7 @@ def test_dates_are_in_order_and_conflicts_are_told(
         assert calendar.works(dates.ship_on)
     told = " ".join(dates.reasons)
     assert ("sample now" in told) == (dates.sample_on < dates.earliest)
-    assert ("feed cautiously" in told) == (dates.sample_on > dates.latest)
+    assert ("feed it with care" in told) == (dates.sample_on > dates.latest)
     assert (dates.status == "late") == (dates.sample_on > dates.latest)
     if dates.status == "later":
         assert dates.sample_on > today
@@ -153,7 +153,7 @@ def test_hay_that_cannot_settle_in_time_is_sampled_now_and_flagged() -> None:
     fresh = replace(BALEAGE, baled_on=date(2026, 9, 1))
     dates = when.sample_dates(fresh, date(2026, 10, 20), date(2026, 9, 22), 45.0, PLACE)
     assert (dates.status, dates.sample_on) == ("unsettled", date(2026, 9, 22))
-    assert "cannot be stable before it is needed" in dates.reasons[2]
+    assert "will not be stable before it is needed" in dates.reasons[2]
 
 
 def test_wet_forage_waits_for_monday_or_goes_before_the_weekend() -> None:
@@ -186,7 +186,7 @@ SAMPLED = date(2026, 7, 1)
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 8, 1)), 88.0, 1000.0, "got wet"),
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 6, 20)), 88.0, 1000.0, None),
         (BARN, when.Since(SAMPLED, heated_on=date(2026, 7, 9)), 88.0, 1000.0, "heated"),
-        (BARN, when.Since(SAMPLED, share_fed=0.4, animals_off=True), 88.0, 1000.0, "30 %"),
+        (BARN, when.Since(SAMPLED, share_fed=0.4, animals_off=True), 88.0, 1000.0, "30%"),
         (BARN, when.Since(SAMPLED, share_fed=0.3, animals_off=True), 88.0, 1000.0, None),
         (BARN, when.Since(SAMPLED, share_fed=0.9), 88.0, 1000.0, None),
         (OUTSIDE, when.Since(SAMPLED), 87.0, 1000.0, "too old"),
@@ -218,7 +218,7 @@ def test_a_test_that_runs_out_while_the_hay_is_fed_no_longer_holds() -> None:
     over = when.sample_dates(OUTSIDE, started, date(2027, 1, 11), 87.0, PLACE, since)
     assert (over.status, over.sample_on, over.latest) == ("late", date(2027, 1, 11), None)
     assert "too old" in over.reasons[0]
-    assert any("season has begun" in reason for reason in over.reasons)
+    assert any("already being fed" in reason for reason in over.reasons)
 
 
 def test_wet_forage_tested_again_while_it_is_fed_still_ships_early_in_the_week() -> None:

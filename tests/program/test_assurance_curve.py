@@ -66,7 +66,7 @@ def test_a_promise_nothing_keeps_is_marked_and_not_priced() -> None:
     farm = farm_of([(lot, report_on(lot, 58.0, 8.2))], [cows(START + timedelta(days=150))], [LIME])
     curve = price_of_assurance(farm, (50.0, 60.0, 97.5))
     assert [one.kept for one in curve.points] == [True, True, False]
-    assert "No mix on this farm promises 97.5 % everywhere." in assurance_answer(curve)
+    assert "No mix on this farm can promise 97.5% everywhere." in assurance_answer(curve)
     lines = assurance_lines(curve)
     assert lines[-1].endswith("cannot be promised everywhere")
     assert "cannot be promised" in assurance_chart_svg(curve)
@@ -84,15 +84,17 @@ def test_the_picture_has_a_label_for_every_price_and_the_answer() -> None:
     ElementTree.fromstring(picture)
     for one in curve.points[1:]:
         assert f"${one.more_usd:,.0f}" in picture
-    assert "95 % assurance costs" in picture
+    assert "95% assurance costs" in picture
     assert "what a surer supply costs" in picture
+    assert "assurance, % of seasons" in picture
+    assert ">60<" in picture  # the axis says what it is a percentage of
 
 
 def test_a_curve_of_one_point_is_drawn() -> None:
     _, curve = priced(2)
     one = replace(curve, points=curve.points[:1])
     ElementTree.fromstring(assurance_chart_svg(one))
-    assert assurance_answer(one) == "Nothing but the means was asked for."
+    assert assurance_answer(one) == "Only average values were asked for."
 
 
 def test_the_plan_command_draws_and_prints_it(tmp_path: Path) -> None:
@@ -103,7 +105,7 @@ def test_the_plan_command_draws_and_prints_it(tmp_path: Path) -> None:
     assert done.exit_code == 0, done.output
     ElementTree.fromstring(chart.read_text(encoding="utf-8"))
     assert "What a surer supply of protein and energy costs" in done.output
-    assert "97.5 %" in done.output
+    assert "97.5%" in done.output
 
 
 def test_a_chart_that_is_no_svg_is_refused(tmp_path: Path) -> None:

@@ -226,7 +226,7 @@ def test_a_group_has_an_assurance_of_its_own() -> None:
     sure = problem_of(farm).assurance
     assert sure is not None
     assert sure.z == pytest.approx([1.645, 0.2533, 0.2533], abs=1e-3)
-    said = [one.sentence for one in program.assumptions if "95 % assurance" in one.sentence]
+    said = [one.sentence for one in program.assumptions if "95% assurance" in one.sentence]
     assert len(said) == 1
     assert first.name in said[0]
 
@@ -245,7 +245,7 @@ def test_a_promise_no_mix_can_keep_is_a_named_shortage() -> None:
     assert recheck(program, farm) == ()
     assert program.status == "short"
     short = next(one for one in program.shortages if one.nutrient == "cp_floor")
-    assert short.sentence.startswith("With 97.5 % assurance Cows are short of protein in the diet")
+    assert short.sentence.startswith("With 97.5% assurance Cows are short of protein in the diet")
     assert "On means alone there is enough" in short.sentence
     row = next(one for one in program.needs if one.nutrient == "cp_floor")
     assert row.assured is not None
@@ -257,7 +257,7 @@ def test_a_shortage_of_means_stays_one_and_says_so() -> None:
     farm = promising(poor_hay_farm(), 90.0)
     program = plan_season(farm)
     assert recheck(program, farm) == ()
-    assert any("; on means alone it is" in one.sentence for one in program.shortages)
+    assert any("; on average values it is" in one.sentence for one in program.shortages)
 
 
 def test_bought_protein_keeps_the_promise_where_it_can() -> None:

@@ -8,6 +8,7 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
+from rickyard.display import Display, display_for
 from rickyard.farm import Farm
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.avoid_shortage import remedies
@@ -21,7 +22,6 @@ from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.reason_result import LotReason, Remedy
 from rickyard.program.result.result import SeasonProgram
-from rickyard.program.result.words import Words
 from rickyard.program.solver.points import SparseRows
 from support.farms import START, random_farm
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
@@ -172,7 +172,7 @@ def test_doing_without_a_hay_costs_what_a_wish_to_keep_it_off_does(
         assert reason.usd_over_run is not None
         assert reason.usd_over_run > 10.0
         assert without.cost - program.cost == pytest.approx(reason.usd_over_run, rel=5e-3, abs=0.5)
-        assert "Doing without" in reason.sentence
+        assert "Leaving out" in reason.sentence
 
 
 def test_a_feed_leaves_at_the_price_that_is_said(
@@ -307,7 +307,7 @@ def test_where_nothing_listed_helps_the_hay_that_would_is_told() -> None:
     assert remedy.tdn_pct is not None
     assert remedy.cp_pct is not None
     assert remedy.amount_kg is not None
-    assert f"{remedy.tdn_pct:.0f} % TDN" in remedy.sentence
+    assert f"{remedy.tdn_pct:.0f}% TDN" in remedy.sentence
     assert "Test it before it is bought" in remedy.sentence
     bought = with_hay_to_look_for(farm).feeds[-1]
 
@@ -368,7 +368,7 @@ def test_sentences_are_whole(units: str) -> None:
     said = [one.sentence for one in (*program.remedies, *program.reasons, *program.held_by)]
     said += [one.sentence for one in (*program.feed_worth, *program.lot_worth)]
     assert all(one.endswith(".") and "nan" not in one and ".." not in one for one in said)
-    assert Words(units).ton in " ".join(said)
+    assert display_for(units).ton_word in " ".join(said)
     assert CAKE.name not in " ".join(said)
 
 
@@ -381,7 +381,7 @@ def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
     # Answers leave the least of a hay in use aside, which the program must feed.
     without = program.cost - program.costs.changes
     assert 0.995 * without <= inquiry.base.usd <= without * (1.0 + 1e-9)
-    told = [with_swap(inquiry, one, Words("us")) for one in program.reasons[:6]]
+    told = [with_swap(inquiry, one, Display("us")) for one in program.reasons[:6]]
     dear = [one for one in told if (one.usd_over_run or 0.0) > 1.0]
     assert dear
     for one in dear:
@@ -393,7 +393,7 @@ def test_money_beyond_the_cash_limit_is_a_remedy() -> None:
     farm = replace(farm, season=replace(farm.season, cash_limit_usd=3000.0))
     program = plan_season(farm)
     inquiry = Inquiry.of(farm, problem_of(farm), program)
-    first = remedies(inquiry, program.shortages[:1], Words("us"), Allowance(inquiry.meter, AMPLE))
+    first = remedies(inquiry, program.shortages[:1], Display("us"), Allowance(inquiry.meter, AMPLE))
     money = [one for one in first if one.kind == "cash"]
     assert money
     usd = money[0].usd

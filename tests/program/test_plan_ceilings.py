@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rickyard.display import display_for
 from rickyard.farm import (
     AnimalClass,
     Farm,
@@ -34,8 +35,8 @@ from rickyard.program.problem import diet_ceilings as ceilings
 from rickyard.program.problem import problem
 from rickyard.program.problem.diet_ceilings import ceilings_of, is_oilseed
 from rickyard.program.problem.problem import UNITS, problem_of
+from rickyard.program.result import NUTRIENT_WORDS
 from rickyard.program.result.result import SeasonProgram
-from rickyard.program.result.words import NUTRIENT_WORDS, Words
 from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START, analyte
@@ -198,7 +199,7 @@ def test_water_that_breaks_the_ceiling_alone_is_named_and_all_are_fed() -> None:
     short = next(one for one in program.shortages if one.nutrient == "sulfur")
     water = 0.10 * program.groups[0].full_weight_kg * 1.0
     assert short.most_per_head_day == pytest.approx(water + 20.0 - 40.0)
-    assert "take in too much sulfur" in short.sentence
+    assert "get too much sulfur" in short.sentence
     assert "veterinarian" in short.sentence
     assert daily(program, "lot") == pytest.approx(KG)
 
@@ -329,8 +330,10 @@ def test_every_forage_has_a_book_value_for_the_ceilings(analyte_name: str) -> No
 @pytest.mark.parametrize("nutrient", list(UNITS))
 def test_every_need_and_ceiling_can_be_said(nutrient: str) -> None:
     assert nutrient in NUTRIENT_WORDS
-    assert all(Words(units).amount(2.0, UNITS[nutrient]) for units in ("us", "metric"))
-    assert all(Words(units).usd_per_unit(2.0, UNITS[nutrient]) for units in ("us", "metric"))
+    assert all(display_for(units).nutrient_text(2.0, UNITS[nutrient]) for units in ("us", "metric"))
+    assert all(
+        display_for(units).price_of_one_more(2.0, UNITS[nutrient]) for units in ("us", "metric")
+    )
 
 
 #: A farm for each ceiling whose cheapest diet breaks it.
@@ -374,16 +377,16 @@ def test_the_document_states_the_ceilings_that_are_kept() -> None:
     rows = [line for line in text.splitlines() if line.startswith("| `")]
     said = " ".join(rows)
     for figure in (
-        f"{ceilings.GRAIN_PCT_BW:g} % of body weight of all starch grain",
+        f"{ceilings.GRAIN_PCT_BW:g}% of body weight of all starch grain",
         f"in each of {ceilings.HORSE_MEALS:g} meals",
         f"{ceilings.HORSE_STARCH_G_PER_KG_MEAL:g} g per kg of body weight",
-        f"| {ceilings.FAT_PCT:g} % of dry matter",
-        f"| {ceilings.FAT_WITH_OILSEED_PCT:g} % of dry matter",
-        f"| {ceilings.SULFUR_PCT:g} % of dry matter",
-        f"| {ceilings.UREA_PCT:g} % of dry matter",
+        f"| {ceilings.FAT_PCT:g}% of dry matter",
+        f"| {ceilings.FAT_WITH_OILSEED_PCT:g}% of dry matter",
+        f"| {ceilings.SULFUR_PCT:g}% of dry matter",
+        f"| {ceilings.UREA_PCT:g}% of dry matter",
     ):
         assert figure in said, figure
-    assert f"{problem.RESERVE_PCT_BW:g} % of full live weight" in text
-    assert f"or {TRAMPLED_PCT:g} % where none is stated" in text
+    assert f"{problem.RESERVE_PCT_BW:g}% of full live weight" in text
+    assert f"or {TRAMPLED_PCT:g}% where none is stated" in text
     named = {line.split("`")[1] for line in rows}
     assert named == {*BREAKING, "nitrate"}

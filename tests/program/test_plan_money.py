@@ -241,7 +241,7 @@ def test_the_price_of_a_reserve_is_what_hay_saves() -> None:
     assert "less to be left would save" in program.farm_limits[0].sentence
     free = planned(farm_with([lot(60.0, 100.0)], dear, reserve_days=1.0))
     assert free.farm_limits[0].usd_per_unit == 0.0
-    assert free.farm_limits[0].sentence.endswith("are asked for.")
+    assert free.farm_limits[0].sentence.endswith("wanted in reserve.")
 
 
 def test_the_price_of_money_is_what_a_dearer_feed_costs_more() -> None:
@@ -254,7 +254,7 @@ def test_the_price_of_money_is_what_a_dearer_feed_costs_more() -> None:
     assert (program.cost - more.cost) / 20.0 == pytest.approx(price, rel=1e-3)
     # A dollar buys 8 kg of dry matter, which of the own hay is worth 8 * 0.2 / 0.88.
     assert price == pytest.approx(8.0 * 0.2 / 0.88 - 1.0, rel=0.02)
-    assert "more to spend would make the season" in program.farm_limits[0].sentence
+    assert "more to spend would save" in program.farm_limits[0].sentence
 
 
 # Dates and grazing.

@@ -180,6 +180,6 @@ def test_the_hay_that_others_need_more_is_left_to_them() -> None:
     told = {(one.group_id, one.source_id): one for one in program.reasons}
     reason = told["cows", "plain"]
     assert (reason.decides, reason.next_best_id) == ("scarcity", "rich")
-    assert "Rich is worth more elsewhere" in reason.sentence
+    assert "Rich is worth more to other stock" in reason.sentence
     assert reason.usd_per_t_dm is not None
     assert reason.usd_per_t_dm > 0.0

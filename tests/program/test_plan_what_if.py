@@ -95,13 +95,13 @@ def test_late_grass_is_more_days(farm: Farm, base: SeasonProgram) -> None:
     program, said = asked(farm, base, SeasonEnd(later))
     assert program.end == later
     assert len(program.periods) == len(base.periods) + 2
-    assert "Feeding until 28 Dec 2026: the season costs $" in said
+    assert "Feeding until Dec 28, 2026: the season costs $" in said
 
 
 def test_stock_that_eat_more_have_more_room(farm: Farm, base: SeasonProgram) -> None:
     program, said = asked(farm, base, Intake(0.1))
     assert program.cost <= base.cost + 1e-6
-    assert said.startswith("Stock eating 10 % more: ")
+    assert said.startswith("Stock eating 10% more: ")
     less, _ = asked(farm, base, Intake(-0.1))
     assert less.cost + less.penalty >= base.cost + base.penalty - 1e-6
 

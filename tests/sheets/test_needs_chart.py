@@ -20,6 +20,7 @@ from rickyard.program.audit.audit import recheck
 from rickyard.program.explain.supply_alone import NeedPicture, need_picture
 from rickyard.program.inputs.needs_by_period import season_days
 from rickyard.program.planning.season import plan_season
+from rickyard.sheets.charts.canvas import INK
 from rickyard.sheets.charts.needs_chart import needs_chart_svg
 from support.farm_folders import good_folder
 
@@ -80,6 +81,32 @@ def test_the_chart_names_every_lot_and_says_which_are_enough(farm: Farm) -> None
     assert "lb a day" in written
     assert "short" in written or "enough" in written
     assert "kg a day" in " ".join(texts(needs_chart_svg(picture, Display("metric"))))
+
+
+def test_what_falls_short_is_gray_and_what_is_enough_has_a_colour_of_its_own(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    best, *others = picture.lots
+    weeks = np.zeros(len(picture.days), dtype=bool)
+    lots = (
+        replace(best, energy_short=weeks, protein_short=weeks, dangerous=False),
+        *(replace(lot, energy_short=~weeks, protein_short=~weeks) for lot in others),
+    )
+    svg = ElementTree.fromstring(needs_chart_svg(replace(picture, lots=lots), Display("us")))
+    inks = {"".join(one.itertext()): one.get("fill", "") for one in svg.iter() if one.text}
+    assert inks[f"{best.name}, enough"] == INK
+    short = {ink for text, ink in inks.items() if text.endswith("short all season")}
+    assert len(short) == 1
+    assert INK not in short
+    lines = [one.attrib["stroke"] for one in svg.iter() if one.get("stroke-width") == "2"]
+    assert len(set(lines)) == 1
+    assert len([one for one in svg.iter() if one.get("stroke-width") == "1"]) >= 2 * len(others)
+
+
+def test_the_month_in_which_the_season_begins_is_named(farm: Farm) -> None:
+    picture = need_picture(farm, farm.group("COWS"))
+    assert picture.days[0].month == 11
+    written = texts(needs_chart_svg(picture, Display("us")))
+    assert written.count("Nov") == 2  # one a panel
 
 
 def test_hay_with_a_danger_is_never_called_enough_without_a_word(farm: Farm) -> None:
@@ -148,7 +175,7 @@ def test_how_each_number_is_known_is_shown_on_request(folder: Path) -> None:
     words = " ".join(asked.stdout.split())
     for said in ("calcium", "from memory: NRC 2000", "copper", "40 ppm", "vitamin A", "reproduced"):
         assert said in words
-    assert "taken for granted" in words
+    assert "assumptions" in words
     assert "Weights are full weights" in words
 
 
@@ -161,7 +188,7 @@ def test_storms_that_cannot_be_fed_are_warned_of_with_the_needs(folder: Path) ->
         "utf-8",
     )
     written = " ".join(run(str(folder)).stdout.split())
-    assert "Cold takes more from Mature cows than can be fed in time" in written
+    assert "Cold takes more out of Mature cows than can be fed back in time" in written
     program = plan_season(read_folder(folder).farm)
     assert any("Cold takes more" in one.sentence for one in program.cautions)
     assert recheck(program, read_folder(folder).farm) == ()

@@ -6,7 +6,7 @@ from hypothesis import example as for_example
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rickyard.display import Display, number_text, span_text
+from rickyard.display import Display, number_text
 from rickyard.sheets.wording.runs import (
     SAME_WITHIN_FRAC,
     daily_by_period,
@@ -142,4 +142,6 @@ def test_a_number_shown_is_near_the_number_meant(value: float) -> None:
 
 
 def test_a_span_ends_on_its_last_day_fed() -> None:
-    assert span_text(date(2026, 12, 28), date(2027, 1, 4)) == "28 Dec to 3 Jan"
+    days = date(2026, 12, 28), date(2027, 1, 4)
+    assert Display("us").span_text(*days) == "Dec 28 to Jan 3"
+    assert Display("metric").span_text(*days) == "28 Dec to 3 Jan"

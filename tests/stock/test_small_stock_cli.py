@@ -33,7 +33,7 @@ def folder_with(rows: str, tmp_path: Path) -> Path:
 def test_needs_of_ewes_and_mares_are_told_in_tdn(tmp_path: Path) -> None:
     result = run("needs", folder_with(FLOCK, tmp_path))
     assert result.exit_code == 0, result.output
-    assert "TDN is total digestible nutrients; most is the dry matter they can eat." in " ".join(
+    assert "TDN is total digestible nutrients; intake is the dry matter they can eat." in " ".join(
         result.output.split()
     )
     ewes = result.output.split("Ewes, 40 head")[1]

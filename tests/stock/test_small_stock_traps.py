@@ -199,7 +199,7 @@ def test_a_pound_of_tdn_is_two_megacalories_of_digestible_energy_for_goats() -> 
 
 def test_fat_outside_the_printed_range_is_held_and_said() -> None:
     need = goat.goat_1981(50.0, milk_kg=1.0, fat_pct=7.0)
-    assert need.flags == ("milk fat counted as 2.5 or 6.0 %",)
+    assert need.flags == ("milk fat counted as 2.5 or 6.0%",)
     assert need.tdn_kg == goat.goat_1981(50.0, milk_kg=1.0, fat_pct=6.0).tdn_kg
 
 

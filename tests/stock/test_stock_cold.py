@@ -279,7 +279,7 @@ def test_every_rule_of_cold_is_told_with_its_source() -> None:
     weather = daily([-45.0, -20.0, 3.0], 60.0)
     for rule in (ColdRule.PERCENT, ColdRule.FACTORIAL):
         told = " ".join(one.sentence for one in needs(weather, rule).assumptions)
-        assert "25 %" in told
+        assert "25%" in told
         assert "winter coat" in told
         assert ("beyond the method" in told) == (rule is ColdRule.FACTORIAL)
     charts = {

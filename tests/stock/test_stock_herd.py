@@ -336,13 +336,13 @@ def test_every_default_is_told_and_no_value_that_was_given() -> None:
         "factor of 1.10",
         "breed does not change",
         "moderate condition",
-        "equations use 96 %",
+        "equations use 96%",
         "40 kg (88 lb) at birth",
         "peak at 8 kg (18 lb)",
         "weaned 213 days",
         "bred again 82 days",
         "283 days",
-        "67 %",
+        "67%",
     ):
         assert words in said
     full = cows(

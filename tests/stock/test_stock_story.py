@@ -110,7 +110,7 @@ def test_a_spread_group_needs_the_mean_of_its_animals_and_not_of_the_mean_day() 
 def test_the_stage_says_how_many_have_calved() -> None:
     spread = group_needs(cows(calving_spread_days=40), [CALVING - timedelta(days=30), CALVING])
     assert spread.stage[0].startswith("pregnant, 30 days")
-    assert spread.stage[1] == "calving, 51 % nursing"
+    assert spread.stage[1] == "calving, 51% nursing"
     assert spread.pregnant.all()
     assert spread.nursing_share is not None
     assert spread.nursing_share[1] == pytest.approx(21 / 41)
@@ -296,7 +296,7 @@ def test_condition_changes_maintenance_only_when_asked() -> None:
         counted.nem_maintenance_mcal, (0.8 + 0.05 * 2) * plain.nem_maintenance_mcal
     )
     told = " ".join(one.sentence for one in counted.assumptions)
-    assert "5 % less" in told
+    assert "5% less" in told
     assert "whatever the score" not in told
     follow = condition_on_supply(
         thin, season(61), 12.0, conditions=Conditions(maintenance_by_condition=True)

@@ -191,7 +191,7 @@ def test_a_quantity_nobody_computes_is_unknown_not_failed() -> None:
 def test_a_refused_input_fails_and_says_why() -> None:
     outcome = evaluate(one_row(inputs_json='{"loss": 1.2, "price_per_ton_usd": 80}'))
     assert outcome.status == "fail"
-    assert "loss 120 % must be at least 0 and under 100 %" in outcome.message
+    assert "loss 120% must be at least 0 and under 100%" in outcome.message
     assert outcome.message in plain_line(outcome)
 
 

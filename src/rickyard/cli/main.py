@@ -30,28 +30,28 @@ COMMANDS: Final = {
     "needs": ("rickyard.cli.commands.needs", "Show what each group needs through the season."),
     "sampling": (
         "rickyard.cli.commands.sampling",
-        "Say which lots to sample, when, how and what for.",
+        "List which lots to sample, when, how and for what.",
     ),
     "yard": (
         "rickyard.cli.commands.yard",
-        "Show what stands in the yard on any day, and what it loses.",
+        "Show the hay on hand on any day, and what it loses.",
     ),
     "price": (
         "rickyard.cli.commands.price",
-        "Make prices of hay compare, and price ways of storing it.",
+        "Compare hay prices, and price ways of storing hay.",
     ),
     "plan": ("rickyard.cli.commands.plan", "Make the season feeding program at the least cost."),
     "week": (
         "rickyard.cli.commands.week",
-        "Show what a helper puts out this week, and print the list.",
+        "Show what to put out this week, and print the list.",
     ),
     "what-if": (
         "rickyard.cli.commands.what_if",
-        "Say what other heads, prices, hay, winters or late grass would change.",
+        "Show what a different head count, price, hay, winter or late turnout would change.",
     ),
     "why": (
         "rickyard.cli.commands.why",
-        "Say why the season program is as it is, and what would change it.",
+        "Explain the season program, and what would change it.",
     ),
     "verify": (
         "rickyard.cli.commands.verify",
@@ -134,9 +134,9 @@ class _LazyGroup(click.Group):
 def main() -> None:
     """Know each lot of hay, and feed it to the stock it suits at the least cost.
 
-    A farm is a folder of a few tables; docs/farm-folder.md says what stands in them. Exit codes:
+    A farm is a folder of a few tables; docs/farm-folder.md lists what is in them. Exit codes:
     0 done, 1 a check failed, 2 the command was not understood or a file cannot be written, 3 the
-    farm folder has faults (each is named), 4 the program did not pass its own re-check, 130 Ctrl-C
+    farm folder has errors (each is listed), 4 the program did not pass its own re-check, 130 Ctrl-C
     ended it.
     """
     for stream in (sys.stdout, sys.stderr):

@@ -221,11 +221,11 @@ def _bisect(
     low, high = np.full(shape, LEAST_TDN_PCT), np.full(shape, MOST_TDN_PCT)
     if np.any(spare_kg(high) < 0.0):
         raise NeedUnreachable(
-            f"The need cannot be met within appetite by any diet up to {MOST_TDN_PCT:.0f} % TDN."
+            f"The need cannot be met within appetite by any diet up to {MOST_TDN_PCT:.0f}% TDN."
         )
     if np.any(spare_kg(low) > 0.0):
         raise OutOfRange(
-            f"A diet of {LEAST_TDN_PCT:.0f} % TDN is more than enough; poorer ones are not hay."
+            f"A diet of {LEAST_TDN_PCT:.0f}% TDN is more than enough; poorer ones are not hay."
         )
     for _ in range(_BISECTIONS):
         middle = (low + high) / 2.0

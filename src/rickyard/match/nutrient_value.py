@@ -153,15 +153,17 @@ def worth_sentence(
     Examples
     --------
     >>> print(worth_sentence(Measured.normal(0.1379, 0.005, "$/kg as fed", ""), "us", 0.086))
-    By its energy and protein it is worth about $125 a ton as fed, nine times in ten between $118 \
-and $133; $78 is written down for it.
+    By its energy and protein it is worth about $125 a ton as fed (90% range $118-133); you \
+valued it at $78.
     """
     scale, ton = (KG_PER_SHORT_TON, "ton") if units == "us" else (KG_PER_TONNE, "tonne")
     value, low, high = (scale * one for one in (worth.value, worth.low, worth.high))
-    said = "" if stated_usd_per_kg is None else f"; ${scale * stated_usd_per_kg:,.0f} is written"
+    said = (
+        "" if stated_usd_per_kg is None else f"; you valued it at ${scale * stated_usd_per_kg:,.0f}"
+    )
     return (
-        f"By its energy and protein it is worth about ${value:,.0f} a {ton} as fed, nine times in "
-        f"ten between ${low:,.0f} and ${high:,.0f}{said}{' down for it' if said else ''}."
+        f"By its energy and protein it is worth about ${value:,.0f} a {ton} as fed (90% range "
+        f"${low:,.0f}-{high:,.0f}){said}."
     )
 
 

@@ -100,7 +100,7 @@ def _lose(farm: Farm, text: str) -> Change:
     share = _percent("--without", value, f"{lot_id}=40%")
     if not 0.0 < share <= 1.0:
         raise NotUnderstood(
-            f"--without {text}: write how much of it is gone, more than 0 and up to 100 %, as "
+            f"--without {text}: write how much of it is gone, more than 0 and up to 100%, as "
             f"{lot_id}=40%."
         )
     return LotLoss(lot_id, share)

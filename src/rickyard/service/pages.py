@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from rickyard.display import display_for, localized
 from rickyard.farm import Farm, Group, Lot, Storage, Winter
 from rickyard.forage.energy import rank_by_tdn
 from rickyard.forage.plausibility import lot_profile
@@ -66,9 +67,10 @@ def read_lots(
     *,
     one_lab: bool = False,
     screens: Screens | None = None,
+    lot_ids: Collection[str] = (),
     everything: bool = False,
 ) -> ReadLots:
-    """Read each lot of a farm: what the hay is, whom it suits, what is dangerous.
+    """Read lots of a farm: what the hay is, what it fits, what is dangerous.
 
     Parameters
     ----------
@@ -80,24 +82,47 @@ def read_lots(
         Whether only the error within one laboratory is counted.
     screens : Screens, optional
         A district's own screening limits.
+    lot_ids : collection of str
+        The lots asked for; where none is named, all are read and ranked by energy.
     everything : bool
         Whether every value of the reports and all that is computed is told.
+
+    Raises
+    ------
+    NotUnderstood
+        If a lot named is not the farm's.
     """
     labs = Labs.ONE if one_lab else Labs.ANY
     paid = prices or prices_of_feeds(farm.feeds)
     readings = []
-    for lot in farm.lots:
+    for lot in _lots_named(farm, lot_ids):
         reports = farm.reports_of(lot.lot_id)
         one = _valued(read_lot(lot, reports, None, labs, screens), lot, farm, paid)
         if everything:
             one = replace(one, numbers=(*one.numbers, *every_number(lot, reports, labs)))
         readings.append(one)
+    shown = localized(tuple(readings), display_for(farm.units))
+    return ReadLots(shown, paid, () if lot_ids else _ranked(farm))
+
+
+def _lots_named(farm: Farm, lot_ids: Collection[str]) -> tuple[Lot, ...]:
+    """Return the lots asked for, in the order of the farm; all where none is."""
+    known = [lot.lot_id for lot in farm.lots]
+    for lot_id in lot_ids:
+        if lot_id not in known:
+            raise NotUnderstood(
+                f'"{lot_id}" is no lot of this farm; its lots are {", ".join(known)}.'
+            )
+    return tuple(lot for lot in farm.lots if not lot_ids or lot.lot_id in lot_ids)
+
+
+def _ranked(farm: Farm) -> tuple[str, ...]:
+    """Return the lots of each kind of forage by energy, a sentence for each."""
     measured = [
         (lot.name, lot.forage, lot_profile(lot, farm.reports_of(lot.lot_id)).measured)
         for lot in farm.lots
     ]
-    ranked = tuple(group.sentence for group in rank_by_tdn(measured))
-    return ReadLots(tuple(readings), paid, ranked)
+    return tuple(group.sentence for group in rank_by_tdn(measured))
 
 
 def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | None) -> LotReading:
@@ -106,7 +131,7 @@ def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | 
     worth = lot_worth(reading.measured, prices)
     sentence = worth_sentence(worth, farm.units, lot.value_usd_per_kg)
     if any(one.level == "danger" for one in reading.cautions):
-        sentence = f"Only if the danger is settled: {sentence[0].lower()}{sentence[1:]}"
+        sentence = f"Only once the danger is dealt with: {sentence[0].lower()}{sentence[1:]}"
     return replace(reading, value=sentence)
 
 
@@ -180,7 +205,7 @@ def yard_on(farm: Farm, day: date, *, drought_often: bool = False) -> YardPage:
     try:
         return yard_page(farm, day, dry_matter_of(farm), drought_often=drought_often)
     except OutOfRange as error:
-        raise NotUnderstood(f"The yard cannot be told: {error}") from error
+        raise NotUnderstood(f"The yard cannot be worked out: {error}") from error
 
 
 def lot_split(
@@ -210,7 +235,7 @@ def lot_split(
             taken=[lot.lot_id for lot in farm.lots],
         )
     except OutOfRange as error:
-        raise NotUnderstood(f"{lot_id} cannot be split so: {error}") from error
+        raise NotUnderstood(f"{lot_id} cannot be split that way: {error}") from error
     except ValueError as error:
         raise NotUnderstood(f'"{bales}" is not a number of bales.') from error
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from rickyard.display import day_year_text
+from rickyard.display import display_for
+from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
 from rickyard.service.errors import NotUnderstood
 from rickyard.service.plan import Planned
@@ -17,13 +18,15 @@ def list_week(planned: Planned, start: date) -> WeekList:
     return week_list(planned.program, planned.farm, start)
 
 
-def week_start(program: SeasonProgram, day: date | None, today: date) -> date:
+def week_start(program: SeasonProgram, farm: Farm, day: date | None, today: date) -> date:
     """Return the first day of the week asked for.
 
     Parameters
     ----------
     program : SeasonProgram
         The program.
+    farm : Farm
+        Gives the style of dates.
     day : date, optional
         A day of the week; without it the week of today, or the nearest one in the season.
     today : date
@@ -39,6 +42,7 @@ def week_start(program: SeasonProgram, day: date | None, today: date) -> date:
     if start is None and day is None:
         start = week_start_of(program, last_day(program))
     if start is None:
-        first, last = day_year_text(program.start), day_year_text(last_day(program))
-        raise NotUnderstood(words_week.outside(day_year_text(asked), first, last))
+        said = display_for(farm.units).day_year_text
+        first, last = said(program.start), said(last_day(program))
+        raise NotUnderstood(words_week.outside(said(asked), first, last))
     return start

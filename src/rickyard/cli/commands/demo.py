@@ -35,14 +35,14 @@ EFFORT: Final = 3.0
     default="rickyard-demo",
     show_default=True,
     type=click.Path(path_type=Path, file_okay=False),
-    help="Where the farm folder, the PDF and the JSON are put.",
+    help="Where to put the farm folder, the PDF and the JSON.",
 )
 @answering
 def demo(out: Path) -> None:
-    """Plan the winter of an invented farm and say where the files are.
+    """Plan the winter of an invented farm and show where the files are.
 
-    The farm folder is copied so that you can change it and plan it again; a folder that is
-    there already is kept as you left it.
+    The farm folder is copied so that you can change it and plan it again; a folder that
+    already exists is kept as you left it.
     """
     from rickyard.service import FolderFaulty, PlanRequest, check_outputs
     from rickyard.sheets.data_files import plan_json

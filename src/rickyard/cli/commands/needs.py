@@ -29,14 +29,14 @@ if TYPE_CHECKING:
     "--chart",
     metavar="FILE.svg",
     type=click.Path(path_type=Path),
-    help="Draw the energy and protein of one group (--group) through the season beside what each "
+    help="Chart energy and protein of one group (--group) through the season against what each "
     "lot alone could supply.",
 )
 @click.option(
     "--winter",
     type=click.Choice(["as_given", "mild", "normal", "severe"]),
-    help="Show another winter than farm.toml plans for, built from weather.csv; it counts where "
-    "the farm has chosen how cold is counted.",
+    help="Show a different winter from the one in farm.toml, built from weather.csv; it matters "
+    "where the farm has chosen how cold is counted.",
 )
 @click.option(
     "--evidence",
@@ -48,7 +48,7 @@ if TYPE_CHECKING:
 def needs(
     folder: Path, group_id: str | None, chart: Path | None, winter: str | None, evidence: bool
 ) -> None:
-    """Show what one head of each group needs, period by period, in the farm in FOLDER."""
+    """Show what one head of each group needs, period by period, at the farm in FOLDER."""
     from rickyard.cli.show import NeedsRow, cautions, print_needs
     from rickyard.program.inputs import season_days, season_storms
     from rickyard.service import (
@@ -107,7 +107,7 @@ def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:
 
     if len(groups) != 1:
         known = ", ".join(group.group_id for group in groups)
-        fail(f"A chart is of one group.\n  Add --group and one of {known}.", EXIT_USAGE)
+        fail(f"A chart shows one group.\n  Add --group and one of {known}.", EXIT_USAGE)
     if chart.suffix.lower() != ".svg":
         fail(f"{chart}: the chart is an SVG.\n  Give it a name that ends in .svg.", EXIT_USAGE)
     with worked_out():

@@ -46,22 +46,26 @@ _FILE: Final = click.Path(path_type=Path)
     "and nothing else there.",
 )
 @click.option(
-    "--pdf", "pdf_file", metavar="FILE", type=_FILE, help="Write the sheet that hangs on the wall."
+    "--pdf",
+    "pdf_file",
+    metavar="FILE",
+    type=_FILE,
+    help="Write the season sheet for the barn wall.",
 )
 @click.option(
     "--assurance-chart",
     "curve_file",
     metavar="FILE",
     type=_FILE,
-    help="Draw what a surer supply would cost, 50 to 97.5 %, as SVG, or write it as JSON, as the "
-    "name ends, and print it before the program.",
+    help="Draw what more assurance would cost, 50 to 97.5%, as SVG, or write it as JSON, by the "
+    "end of the name, and print it before the program.",
 )
 @click.option(
     "--winters-json",
     "winters_file",
     metavar="FILE",
     type=_FILE,
-    help="Write what --winter all says of the autumn, the reserve and each winter as JSON "
+    help="Write what --winter all says of fall, the reserve and each winter as JSON "
     "(docs/commands.md).",
 )
 @plan_options
@@ -71,7 +75,7 @@ _FILE: Final = click.Path(path_type=Path)
     metavar="FILE",
     multiple=True,
     type=_FILE,
-    help="Set a program written before with --json beside this one. May be given again.",
+    help="Compare with a program written earlier with --json. May be repeated.",
 )
 @click.option(
     "--comparison",
@@ -92,7 +96,7 @@ def plan(
 ) -> None:
     """Make the least-cost season program of the farm in FOLDER.
 
-    What the farm cannot supply is named as a shortage; there is always a program. Ctrl-C ends the
+    What the farm cannot supply is listed as a shortage; there is always a program. Ctrl-C ends the
     search and shows the best program so far.
     """
     from rickyard.service import (

@@ -79,7 +79,7 @@ def hay(
 
     market = None
     if (corn_usd_per_bu is None) != (meal_usd_per_kg is None):
-        fail("What hay is worth takes --corn and --meal together.", EXIT_USAGE)
+        fail("To price hay against feed give both --corn and --meal.", EXIT_USAGE)
     if corn_usd_per_bu is not None and meal_usd_per_kg is not None:
         market = Market(corn_usd_per_bu / BUSHEL_KG, meal_usd_per_kg)
     offer = Offer(
@@ -109,7 +109,7 @@ def _freight(
     if all(one is None for one in given):
         return None
     if miles is None or rate is None or load_kg is None:
-        fail("Freight needs --miles, --rate and --load together.", EXIT_USAGE)
+        fail("Freight needs all of --miles, --rate and --load.", EXIT_USAGE)
     return rate / KM_PER_MILE, miles * KM_PER_MILE, load_kg
 
 

@@ -32,10 +32,19 @@ from rickyard.cli.shared import answering, farm_folder_argument, open_folder, te
     help="A district's own screening limits, as rickyard screens makes them.",
 )
 @click.option(
+    "--lot",
+    "lot_ids",
+    metavar="LOT",
+    multiple=True,
+    help="Show the whole page of this lot only: reasons, other stock, grade, every number. May be "
+    "repeated.",
+)
+@click.option(
     "--all",
     "everything",
     is_flag=True,
-    help="Show every value of the report and everything computed from it, each by its method.",
+    help="Show the whole page of each lot, with every value of the report and everything computed "
+    "from it, each by its method.",
 )
 @answering
 def read(
@@ -44,9 +53,14 @@ def read(
     cp_price: str | None,
     one_lab: bool,
     screens_file: Path | None,
+    lot_ids: tuple[str, ...],
     everything: bool,
 ) -> None:
-    """Read each lot of the farm in FOLDER: what the hay is, whom it suits, what is dangerous."""
+    """Read each lot of the farm in FOLDER: what the hay is, what it fits, what is dangerous.
+
+    Each lot gets a few lines: the answer, dangers and warnings, what it lacks, its worth and
+    the numbers of a ration. --lot or --all give the rest.
+    """
     from rickyard.cli.commands.screens import load_screens
     from rickyard.cli.show import print_readings
     from rickyard.service import read_lots, stated_prices
@@ -57,6 +71,8 @@ def read(
         stated_prices(tdn_price, cp_price, farm.units),
         one_lab=one_lab,
         screens=None if screens_file is None else load_screens(screens_file),
+        lot_ids=lot_ids,
         everything=everything,
     )
-    print_readings(found.readings, farm, terminal(), found.prices, found.ranked)
+    brief = not everything and not lot_ids
+    print_readings(found.readings, farm, terminal(), found.prices, found.ranked, brief=brief)

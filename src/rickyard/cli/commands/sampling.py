@@ -30,23 +30,25 @@ if TYPE_CHECKING:
 
 @click.command()
 @farm_folder_argument
-@click.option("--on", "today", type=DayOption(), help="The day asked about; today if left out.")
-@click.option("--lot", "only", multiple=True, metavar="LOT", help="Show the page of this lot only.")
+@click.option("--on", "today", type=DayOption(), help="The day to show; today if left out.")
+@click.option("--lot", "only", multiple=True, metavar="LOT", help="Show only this lot.")
 @click.option(
     "--sale",
     multiple=True,
     metavar="LOT",
-    help="The lot is to be sold, so it wants a fresh test.",
+    help="This lot is for sale, so it needs a fresh test.",
 )
 @click.option(
     "--off",
     "animals_off",
     multiple=True,
     metavar="LOT",
-    help="Animals on this lot do not eat or gain as planned.",
+    help="Animals on this lot are not eating or gaining as planned.",
 )
-@click.option("--wetted", multiple=True, metavar="LOT", help="It got wet since it was tested.")
-@click.option("--heated", multiple=True, metavar="LOT", help="It heated since it was tested.")
+@click.option(
+    "--wetted", multiple=True, metavar="LOT", help="This lot got wet since it was tested."
+)
+@click.option("--heated", multiple=True, metavar="LOT", help="This lot heated since it was tested.")
 @click.option(
     "--tip",
     "tip_m",
@@ -59,18 +61,20 @@ if TYPE_CHECKING:
     "--within",
     type=Number(0.01, 20.0, "0.5"),
     metavar="POINTS",
-    help="Half width wanted for crude protein, nine times in ten, from sampling alone.",
+    help="Precision wanted for crude protein: half its 90% range, from sampling alone.",
 )
 @click.option(
     "--how",
     type=click.Choice(["random", "systematic"]),
     default="random",
     show_default=True,
-    help="How the bales are drawn.",
+    help="How the bales are picked.",
 )
-@click.option("--seed", type=click.IntRange(min=0), help="Seed of the draw; one of the lot's own.")
 @click.option(
-    "--value", is_flag=True, help="Say whether each test is worth its price; plans first."
+    "--seed", type=click.IntRange(min=0), help="Seed of the random draw; the lot has its own."
+)
+@click.option(
+    "--value", is_flag=True, help="Say whether each test is worth its price; makes a plan first."
 )
 @click.option(
     "--json",
@@ -102,7 +106,7 @@ def sampling(
     json_file: str | None,
     ics_file: Path | None,
 ) -> None:
-    """Say which lots of the farm in FOLDER to sample, when, how, and what for."""
+    """List which lots of the farm in FOLDER to sample, when, how, and for what."""
     from rickyard.cli.show import print_sampling
     from rickyard.hay.sampling import Options
     from rickyard.service import PlanRequest, check_outputs, sampling_plan, worth_of_sampling

@@ -29,14 +29,14 @@ from rickyard.cli.shared import (
     "--date",
     "day",
     type=DayOption(),
-    help="A day of the week asked for; today if left out, or the first week before the season.",
+    help="A day in the week wanted; today if left out, or the first week before the season.",
 )
 @click.option(
     "--pdf",
     "pdf_file",
     metavar="FILE",
     type=click.Path(path_type=Path),
-    help="Write the list as PDF, with room to write what was really fed.",
+    help="Write the list as PDF, with room to write what was actually fed.",
 )
 @click.option("--all", "every_week", is_flag=True, help="Write every week of the season as PDF.")
 @plan_file_option
@@ -50,7 +50,7 @@ def week(
     plan_file: Path | None,
     **how: Any,
 ) -> None:
-    """Show what to put out this week in the farm in FOLDER: whole bales, feeds, changes of hay.
+    """Show what to put out this week at the farm in FOLDER: whole bales, feeds, hay changes.
 
     With --plan it is the list of the program that was adopted, the one on the wall; without it a
     program is made first, which may differ from that one.
@@ -65,7 +65,7 @@ def week(
     opened = open_folder(folder)
     planned = program_for(opened, plan_file, how, quiet=False)
     program, farm = planned.program, planned.farm
-    start = week_start(program, day, date.today())
+    start = week_start(program, farm, day, date.today())
     if pdf_file is not None:
         paper = weeks_pdf(program, farm) if every_week else week_pdf(program, farm, start)
         write_text("PDF", pdf_file, paper)

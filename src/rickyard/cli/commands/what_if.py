@@ -40,45 +40,45 @@ USUAL_EFFORT: Final = 3.0
     "--head",
     metavar="GROUP=N",
     multiple=True,
-    help="Another number of head: cows=70, cows=+5 or cows=-10%.",
+    help="A different head count: cows=70, cows=+5 or cows=-10%.",
 )
 @click.option(
     "--without",
     metavar="LOT[=PCT]",
     multiple=True,
-    help="A lot that is lost, or a share of it: A1 or A1=40%.",
+    help="A lot that is lost, or part of it: A1 or A1=40%.",
 )
 @click.option(
     "--price",
     metavar="ID=PRICE",
     multiple=True,
-    help='Another price of a feed or value of a lot: cubes=+20%, or "cubes=480 $/ton".',
+    help='A different price of a feed or value of a lot: cubes=+20%, or "cubes=480 $/ton".',
 )
 @click.option(
     "--until",
     metavar="DAY",
     type=DayOption(),
     multiple=True,
-    help="Another first day on which nothing is fed any more: late grass.",
+    help="A different first day without feeding: late turnout.",
 )
 @click.option(
     "--winter",
     type=click.Choice(["as_given", "mild", "normal", "severe", "all"]),
     multiple=True,
-    help="Another winter, built from weather.csv; all asks for mild, normal and severe.",
+    help="A different winter, built from weather.csv; all runs mild, normal and severe.",
 )
 @click.option(
     "--intake",
     metavar="PCT",
     multiple=True,
-    help="Stock that eat more or less dry matter than is expected: +10% or -10%.",
+    help="Stock eating more or less dry matter than expected: +10% or -10%.",
 )
 @click.option(
     "--together",
     is_flag=True,
-    help="Let all of it happen at once, instead of each alone.",
+    help="Run all changes at once, not each alone.",
 )
-@click.option("--full", is_flag=True, help="Also set the programs side by side, lot by lot.")
+@click.option("--full", is_flag=True, help="Also compare the programs side by side, lot by lot.")
 @effort_option
 @seconds_option
 @click.option(
@@ -103,10 +103,10 @@ def what_if(
     seconds: float | None,
     json_file: str | None,
 ) -> None:
-    """Say what would change in the program of the farm in FOLDER.
+    """Show what would change in the program of the farm in FOLDER.
 
-    Every option may be given again. Each is answered alone, beside the program of the farm as it
-    is; with --together all of them happen at once.
+    Options may be repeated. Each change is run alone and compared with the program as it is;
+    with --together all of them are run at once.
     """
     from rickyard import service
 

@@ -37,8 +37,7 @@ from rickyard.cli.shared import (
     "--answers",
     metavar="N",
     type=Number(0.0, 86_400.0, "10"),
-    help="How much work each kind of answer may cost before no more of it is begun; a unit takes "
-    "about a second, 2 is usual.",
+    help="Work limit for each kind of answer; a unit takes about a second, 2 is usual.",
 )
 @click.option(
     "--json",
@@ -59,11 +58,11 @@ def why(
     plan_file: Path | None,
     **how: Any,
 ) -> None:
-    """Say why the season program of the farm in FOLDER is as it is.
+    """Explain the season program of the farm in FOLDER.
 
-    What decides each group's ration, why it is fed each hay, what doing without it would cost,
-    what would remove each shortage, and the prices at which feeds enter and leave the program.
-    With --plan it is the program that was adopted; without it one is made first.
+    What limits each group's ration, why it gets each hay, what leaving that hay out would cost,
+    what would remove each shortage, and the prices at which feeds pay. With --plan it is the
+    program that was adopted; without it one is made first.
     """
     from rickyard.cli.show import print_why
     from rickyard.program.ask import ANSWER_EFFORT

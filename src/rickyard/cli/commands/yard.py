@@ -29,16 +29,14 @@ if TYPE_CHECKING:
 
 @click.command()
 @farm_folder_argument
-@click.option("--on", "day", type=DayOption(), help="The day asked about; today if left out.")
-@click.option(
-    "--drought", is_flag=True, help="Drought is frequent here: hold a quarter in reserve."
-)
-@click.option("--book", is_flag=True, help="Print the book of every lot, line by line, in bales.")
+@click.option("--on", "day", type=DayOption(), help="The day to show; today if left out.")
+@click.option("--drought", is_flag=True, help="Drought is common here: keep a quarter in reserve.")
+@click.option("--book", is_flag=True, help="Print every lot's book, line by line, in bales.")
 @click.option(
     "--split",
     nargs=3,
     metavar="LOT BALES STORAGE",
-    help="Print the rows that make bales which go to stand in another way a lot of their own.",
+    help="Print the rows that split off bales to be stored another way as a lot of their own.",
 )
 @click.option(
     "--json",
@@ -51,7 +49,7 @@ if TYPE_CHECKING:
     "ics_file",
     metavar="FILE",
     type=click.Path(path_type=Path),
-    help="Write the days to probe hot hay and to have fed risky lots by as an iCalendar file.",
+    help="Write days to probe hot hay and feed-by days of risky lots as an iCalendar file.",
 )
 @answering
 def yard(
@@ -63,7 +61,7 @@ def yard(
     json_file: str | None,
     ics_file: Path | None,
 ) -> None:
-    """Show what stands in the yard of the farm in FOLDER, what it lost and will lose."""
+    """Show the hay on hand at the farm in FOLDER, what it lost and will lose."""
     from rickyard.cli.show import print_yard
     from rickyard.service import check_outputs, yard_on
     from rickyard.sheets.data_files import document
@@ -103,4 +101,4 @@ def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, s
     say("Add to moves.csv:")
     say("  day,lot,kind,bales,to")
     say(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
-    say("From now on the two age apart: test and flag each on its own.")
+    say("From now on the two age separately: test and flag each on its own.")

@@ -58,14 +58,14 @@ _PLAN_OPTIONS: Final = (
         "assure_pct",
         metavar="PCT",
         type=Number(50.0, 99.0, "80"),
-        help="Let protein and energy be enough with this chance, as far as lots are not known "
-        "exactly; 50 counts on the means. Groups with a chance of their own keep it.",
+        help="Plan so that protein and energy are enough this often, given how exactly lots are "
+        "known; 50 counts on averages. Groups with a figure of their own keep it.",
     ),
     click.option(
         "--winter",
         type=click.Choice(["as_given", "mild", "normal", "severe", "all"]),
         help="Plan for another winter than farm.toml does, built from weather.csv; all plans "
-        "mild, normal and severe together, with one autumn, and then the normal one with hay "
+        "mild, normal and severe together, with one fall plan, and then the normal one with hay "
         "held back.",
     ),
     effort_option,
@@ -75,15 +75,15 @@ _PLAN_OPTIONS: Final = (
         "pins",
         metavar="FILE",
         type=click.Path(path_type=Path, dir_okay=False),
-        help="Keep the wishes in this file, written like wishes.csv: hay to be fed, kept off or "
-        "fed in an amount. They go before those of the folder; each is told with its cost.",
+        help="Keep the wishes in this file, written like wishes.csv: hay to feed, to keep off or "
+        "to feed in an amount. They go before those of the folder; each is listed with its cost.",
     ),
     click.option(
         "--from-date",
         "from_on",
         metavar="DAY",
         type=DayOption(),
-        help="Plan the rest of the season from this day, with the hay that the counts, moves.csv "
+        help="Plan the rest of the season from this day, with the hay that counts, moves.csv "
         "and fed.csv leave in the yard.",
     ),
 )

@@ -9,14 +9,13 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import Display, display_for, money_text, shorten, span_text, tons_column
+from rickyard.display import Display, display_for, money_text, shorten, tons_column
 from rickyard.farm import Farm
 from rickyard.program.compare import ComparedRow, Comparison, Facts, FedAgainst, differs_from_first
-from rickyard.program.result import dollars
 from rickyard.sheets.wording import group_name, words
 
 TITLE: Final = "Beside earlier plans"
-FED_TITLE: Final = "What was fed until now"
+FED_TITLE: Final = "What was fed so far"
 
 #: So many programs stand in a table beside the first; more get a table of their own.
 _MOST_BESIDE: Final = 3
@@ -43,7 +42,7 @@ def print_comparison(found: Comparison, farm: Farm, console: Console, title: str
     display = display_for(farm.units)
     width = min(console.width, parts.MOST_COLUMNS)
     parts.heading(console, title)
-    for line in _answers(found):
+    for line in _answers(found, display):
         console.print(parts.plain(line), width=width)
     for block in _blocks(len(found.labels)):
         _print_money(found, block, console)
@@ -58,7 +57,7 @@ def print_comparison(found: Comparison, farm: Farm, console: Console, title: str
         bought = ("Feed bought, as fed", found.bought_kg)
         if _apart(found):
             bought = ("Bought feed put out on those days, as fed", found.fed_kg)
-        _print_rows(found, block, console, *bought, display.bought_text)
+        _print_rows(found, block, console, *bought, display.amount_text)
         _print_changes(found, farm, block, console)
     for at in range(1, len(found.labels)):
         _print_differs(found, farm, at, console)
@@ -81,38 +80,39 @@ def print_fed(found: FedAgainst, plan: Facts | None, farm: Farm, console: Consol
     """
     lines = list(found.sentences)
     if not any(line.fed_kg > 0 for line in found.lines):
-        lines.append("The feeding log has nothing for these days.")
+        lines.append("The feeding log is empty for these days.")
     if plan is None:
         lines.append(
-            "To see it beside the plan that was followed, name the file of that plan with "
-            "--compare."
+            "To see it beside the plan that was followed, give that plan's file with --compare."
         )
     parts.sentences(console, FED_TITLE, lines)
 
 
-def _answers(found: Comparison) -> Iterator[str]:
+def _answers(found: Comparison, display: Display) -> Iterator[str]:
     first = found.total.values[0] or 0.0
-    yield f"{found.labels[0].capitalize()} costs {dollars(first)}."
+    yield f"{found.labels[0].capitalize()} costs {money_text(first)}."
     for at in range(1, len(found.labels)):
         more = (found.total.values[at] or 0.0) - first
         if abs(more) < 0.5:
-            told = "costs the same"
+            said = "costs the same"
         else:
-            told = f"costs {dollars(abs(more))} {'more' if more > 0 else 'less'}"
+            said = f"costs {money_text(abs(more))} {'more' if more > 0 else 'less'}"
         short = ", and is short of something" if found.statuses[at] == "short" else ""
-        yield f"{found.labels[at]} {told}{short}."
+        yield f"{found.labels[at]} {said}{short}."
     others = _apart(found)
     if others:
-        told = "; ".join(f"{found.labels[at]} {span_text(*found.spans[at])}" for at in [0, *others])
-        yield f"These are not of the same days, so their costs are not of the same feeding: {told}."
+        said = "; ".join(
+            f"{found.labels[at]} {display.span_text(*found.spans[at])}" for at in [0, *others]
+        )
+        yield f"They cover different days, so their costs are not for the same feeding: {said}."
     if others and found.same_days:
         worth = "; ".join(
-            f"{label} {dollars(value or 0.0)}"
+            f"{label} {money_text(value or 0.0)}"
             for label, value in zip(found.labels, found.put_out_usd.values, strict=True)
         )
         yield (
-            f"From {span_text(*found.same_days)}, the days that all of them plan, the hay and feed "
-            f"put out are worth: {worth}. The tables of hay and feed below are of those days."
+            f"From {display.span_text(*found.same_days)}, the days that all of them cover, hay and "
+            f"feed put out are worth: {worth}. The tables of hay and feed below cover those days."
         )
 
 
@@ -171,7 +171,7 @@ def _print_rows(
 def _print_changes(found: Comparison, farm: Farm, block: Sequence[int], console: Console) -> None:
     if not found.changes:
         return
-    parts.heading(console, "How often another hay is begun")
+    parts.heading(console, "Hay changes")
     table = parts.columns((("", False), *_heads(found, block, right=True)))
     for row in found.changes:
         name = parts.plain(shorten(group_name(farm, row.key), _NAME))
@@ -182,14 +182,15 @@ def _print_changes(found: Comparison, farm: Farm, block: Sequence[int], console:
 def _print_differs(found: Comparison, farm: Farm, at: int, console: Console) -> None:
     """Say where one program mostly feeds another hay than the first."""
     lines = []
+    display = display_for(farm.units)
     for run in differs_from_first(found, at):
         was, now = (found.names.get(hay, hay) if hay else "no hay" for hay in run.hays)
-        when = span_text(run.start, run.end)
+        when = display.span_text(run.start, run.end)
         lines.append(f"{group_name(farm, run.group_id)}, {when}: {now} instead of {was}.")
     if len(lines) > _MOST_RUNS:
         more = len(lines) - _MOST_RUNS
-        lines = [*lines[:_MOST_RUNS], f"{more} more stand in the comparison as JSON."]
-    title = f"Who is mostly fed another hay in: {found.labels[at]}"
+        lines = [*lines[:_MOST_RUNS], f"{more} more in the comparison file (--comparison)."]
+    title = f"Who gets a different hay in: {found.labels[at]}"
     parts.sentences(console, title, lines)
 
 
@@ -199,7 +200,7 @@ def _print_lacks(found: Comparison, console: Console) -> None:
         for label, sentence in zip(found.labels, lack.sentences, strict=True):
             if sentence:
                 lines.append(f"{label}: {sentence}")
-    parts.sentences(console, "What each cannot supply", lines)
+    parts.sentences(console, "What each is short of", lines)
 
 
 def _cell(value: float | None, write: Callable[[float], str]) -> Text:

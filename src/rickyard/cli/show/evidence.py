@@ -89,7 +89,7 @@ def print_evidence(group: Group, series: NeedSeries, console: Console) -> None:
         )
     console.print(table)
     taken = [f"{one.sentence} ({one.source})" for one in series.assumptions]
-    parts.sentences(console, f"{group.name}: taken for granted", taken)
+    parts.sentences(console, f"{group.name}: assumptions", taken)
 
 
 def _needs(series: NeedSeries) -> dict[str, tuple[str, str, FloatArray]]:

@@ -14,7 +14,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import Display, display_for, span_text
+from rickyard.display import Display, display_for
 from rickyard.farm import Farm
 
 _COUNT: Final = re.compile(r"\d+")
@@ -142,13 +142,13 @@ def _print_group(name: str, rows: Sequence[NeedsRow], display: Display, console:
             (f"CP\n{unit}", True),
             ("Ca\ng", True),
             ("P\ng", True),
-            (f"most\n{unit}" if in_tdn else f"eats\n{unit}", True),
+            (f"intake\n{unit}", True),
         )
     )
     table.padding = (0, 1, 0, 0)
     for row in rows:
         table.add_row(
-            Text(span_text(row.start, row.end)),
+            Text(display.span_text(row.start, row.end)),
             parts.plain(row.stage),
             _mass(row.full_weight_kg, display, 0),
             _mass(row.tdn_kg, display, 2) if in_tdn else _figures(row.nem_mcal, 1),
@@ -174,8 +174,8 @@ def _figures(value: float, decimals: int) -> Text:
 def _basis(display: Display, *, in_tdn: bool) -> str:
     said = (
         f"Weight is full weight; NEm is net energy, CP protein, Ca and P are in grams; "
-        f"eats is the dry matter they want, in {display.mass_unit_words}."
+        f"intake is dry matter, in {display.mass_unit_words}."
     )
     if not in_tdn:
         return said
-    return f"{said} TDN is total digestible nutrients; most is the dry matter they can eat."
+    return f"{said} TDN is total digestible nutrients; intake is the dry matter they can eat."

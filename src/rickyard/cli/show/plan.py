@@ -13,16 +13,15 @@ from rickyard.display import (
     Display,
     daily_range_text,
     daily_text,
-    day_year_text,
     display_for,
+    listed,
     money_text,
     number_text,
-    span_text,
     tons_column,
 )
 from rickyard.farm import Farm
 from rickyard.program.problem import promises
-from rickyard.program.result import STANDING_NOTE, SeasonProgram, WinterPrograms, listed
+from rickyard.program.result import STANDING_NOTE, SeasonProgram, WinterPrograms
 from rickyard.program.winters import winter_sentences
 from rickyard.sheets.wording import (
     Run,
@@ -77,7 +76,7 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
 
 def _print_answer(program: SeasonProgram, farm: Farm, display: Display, console: Console) -> None:
     answer = answer_of(program, farm, display)
-    span = f"{day_year_text(program.start)} to {day_year_text(program.end)}"
+    span = f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}"
     width = min(console.width, parts.MOST_COLUMNS)
     console.print(parts.plain(f"{program.farm_name}, {span}"))
     console.print()
@@ -138,7 +137,7 @@ def _print_group(
     for run in runs:
         for index, amount in enumerate(run.amounts):
             table.add_row(
-                Text(span_text(run.start, run.end) if index == 0 else ""),
+                Text(display.span_text(run.start, run.end) if index == 0 else ""),
                 parts.plain(amount.name),
                 Text(_each(amount, display)),
                 Text(_whole_group(run, amount, display, period_days)),
@@ -150,7 +149,7 @@ def _print_group(
     risky = [name for one, name in fed.items() if one in dangerous]
     if risky:
         console.print(parts.plain(words.dangers_of(risky), "bold red"), width=width)
-    changes = more.changes_sentence(program, group_id)
+    changes = more.changes_sentence(program, group_id, display)
     if changes:
         console.print(Text(changes), width=width)
 
@@ -188,13 +187,13 @@ def _print_purchases(program: SeasonProgram, display: Display, console: Console)
         table.add_row(
             parts.plain(one.name),
             *count,
-            Text(display.bought_text(one.as_fed_kg)),
+            Text(display.amount_text(one.as_fed_kg)),
             Text(display.price_per_ton_text(each)),
             Text(money_text(one.cost_usd)),
         )
     console.print(table)
     over = [
-        f"{display.bought_text(one.left_kg)} of {one.name}"
+        f"{display.amount_text(one.left_kg)} of {one.name}"
         for one in program.purchases
         if one.left_kg > _SCRAPS_KG
     ]
@@ -212,7 +211,7 @@ def _print_sales(program: SeasonProgram, display: Display, console: Console) -> 
     for one in sorted(program.sales, key=lambda one: -one.revenue_usd):
         table.add_row(
             parts.plain(one.name),
-            Text(display.bought_text(one.as_fed_kg)),
+            Text(display.amount_text(one.as_fed_kg)),
             Text("" if one.bales is None else f"{one.bales:,.0f}"),
             Text(money_text(one.revenue_usd)),
         )
@@ -263,7 +262,7 @@ def _print_assumptions(program: SeasonProgram, console: Console) -> None:
     parts.sentences(console, words.ASSUMPTIONS_TITLE, shown)
 
 
-TITLE: Final = "One autumn for every winter"
+TITLE: Final = "One fall plan for every winter"
 BELOW: Final = (
     "The program below feeds for a normal winter and holds back what a severe one would take. Plan "
     "again with --from-date when the winter shows what it is."
@@ -283,7 +282,7 @@ def print_winters(programs: WinterPrograms, console: Console) -> None:
     width = min(console.width, parts.MOST_COLUMNS)
     parts.sentences(console, TITLE, winter_sentences(programs))
     parts.sentences(
-        console, "Taken for granted of the winters", (one.sentence for one in programs.assumptions)
+        console, "Assumptions about the winters", (one.sentence for one in programs.assumptions)
     )
     console.print()
     console.print(Text(BELOW), width=width)

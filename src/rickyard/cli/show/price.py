@@ -33,7 +33,8 @@ def print_hay_price(offer: Offer, found: HayPrice, units: str, console: Console)
     price = display.price_per_ton_text(found.usd_per_kg)
     bale = f"${found.usd_per_bale:,.2f} a bale of {display.mass_text(offer.bale_kg)}"
     console.print(
-        parts.plain(f"{bale} is {price}, and {eaten} for what is eaten.", "bold"), width=width
+        parts.plain(f"{bale} is {price}, and {eaten} after storage and feeding loss.", "bold"),
+        width=width,
     )
     console.print()
     table = parts.columns((("", False), ("as fed", True), ("dry matter", True)))
@@ -60,8 +61,8 @@ def _worth(found: HayPrice, display: Display) -> str:
     cheap = found.worth_usd_per_kg > found.delivered_usd_per_kg
     verdict = "more than it costs delivered" if cheap else "less than it costs delivered"
     return (
-        f"By corn and soybean meal it is worth {worth}, {verdict}. That takes the market to pay "
-        "for energy and protein alone (Petersen method, St-Pierre 2001)."
+        f"Priced against corn and soybean meal, it is worth {worth}, {verdict}. That assumes the "
+        "market pays for energy and protein alone (Petersen method, St-Pierre 2001)."
     )
 
 
@@ -116,7 +117,7 @@ def print_storage_prices(
     for one in found:
         table.add_row(
             parts.plain(one.way.name),
-            Text(f"{one.loss_pct:.1f} %"),
+            Text(f"{one.loss_pct:.1f}%"),
             _per_ton(one.lost_usd_per_kg, display),
             _per_ton(one.way.usd_per_kg_year, display),
             _per_ton(one.fed_usd_per_kg, display),

@@ -10,17 +10,34 @@ from rich.table import Table
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import Display, display_for
+from rickyard.display import Display, count_text, display_for
 from rickyard.farm import Farm
 from rickyard.forage.reading import LotReading, ReadNumber
 from rickyard.match import WORTH_SOURCE, NutrientPrices
 from rickyard.program.result import STANDING_NOTE
 
 _PER_KG: Final = "Mcal/kg"
+#: Values of a lot that stand in its one line, by the field of the profile, with their words.
+_IN_LINE: Final = {
+    "tdn_pct": "TDN",
+    "crude_cp_pct": "protein",
+    "ndf_pct": "NDF",
+    "ca_pct": "Ca",
+    "p_pct": "P",
+    "rfv": "RFV",
+    "nitrate_no3n_ppm": "NO3-N",
+}
+#: Those of them whose range is shown.
+_WITH_RANGE: Final = ("tdn_pct", "crude_cp_pct", "nitrate_no3n_ppm")
+
 RANGE_NOTE: Final = (
-    "The range beside a value holds the truth about nine times in ten, counting the error of "
-    "sampling and laboratory, or for a book value how far one lot may lie from the book. What two "
-    "equations for TDN differ by is not in it: compare lots by TDN of one method only."
+    "90% range: the true value is within it 9 times out of 10, given sampling and lab error, or "
+    "for a book value how far one lot can be from the book. It leaves out what two equations for "
+    "TDN differ by: compare lots by TDN of one method only."
+)
+MORE_NOTE: Final = (
+    "Percent is of dry matter. For the reasons, other stock, grade and every number of a lot: "
+    "--lot LOT; of all lots: --all."
 )
 
 
@@ -30,6 +47,8 @@ def print_readings(
     console: Console,
     prices: NutrientPrices | None = None,
     rankings: Sequence[str] = (),
+    *,
+    brief: bool = False,
 ) -> None:
     """Print what each lot is: answer, hazards, whom it suits, what it lacks, why, numbers.
 
@@ -45,6 +64,9 @@ def print_readings(
         What energy and protein were valued at, told once at the end.
     rankings : sequence of str
         Sentences that compare lots with each other.
+    brief : bool
+        Whether each lot gets its answer, its dangers and warnings, what it lacks, its worth and
+        one line of numbers, and nothing else.
     """
     display = display_for(farm.units)
     if not readings:
@@ -53,7 +75,10 @@ def print_readings(
     for index, reading in enumerate(readings):
         if index:
             console.print()
-        _print_reading(reading, farm, display, console)
+        if brief:
+            _print_brief(reading, farm, display, console)
+        else:
+            _print_reading(reading, farm, display, console)
     width = min(console.width, parts.MOST_COLUMNS)
     console.print()
     for sentence in rankings:
@@ -62,9 +87,41 @@ def print_readings(
     if prices is not None:
         console.print(parts.plain(f"Worth: {prices.sentence()}. {WORTH_SOURCE}."), width=width)
         console.print()
-    console.print(Text(RANGE_NOTE), width=width)
+    console.print(parts.plain(display.local(RANGE_NOTE)), width=width)
+    if brief:
+        console.print(Text(MORE_NOTE), width=width)
     console.print()
     console.print(Text(STANDING_NOTE), width=width)
+
+
+def _print_brief(reading: LotReading, farm: Farm, display: Display, console: Console) -> None:
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(parts.plain(reading.headline, "bold"), width=width)
+    grave = [one for one in reading.cautions if one.level != "note"]
+    parts.cautions(console, grave, farm)
+    notes = len(reading.cautions) - len(grave)
+    more = f" {count_text(notes, 'more note')}: --lot {reading.lot_id}." if notes else ""
+    for sentence in (f"{reading.lacks}{more}", reading.value):
+        if sentence:
+            console.print(parts.plain(sentence), width=width)
+    if reading.numbers:
+        console.print(parts.plain(_line(reading.numbers, display), "dim"), width=width)
+
+
+def _line(numbers: Sequence[ReadNumber], display: Display) -> str:
+    """Return the numbers a ration needs in one line, in percent where nothing else is said."""
+    there = {one.name: one for one in numbers}
+    said = []
+    for name, word in _IN_LINE.items():
+        one = there.get(name)
+        if one is None:
+            continue
+        unit = "%" if one.unit.startswith("%") else f" {one.unit.split()[0]}"
+        figures = f"{one.value:,.{one.decimals}f}{'' if unit == ' index' else unit}"
+        if name in _WITH_RANGE and one.low is not None and one.high is not None:
+            figures += f" ({one.low:,.{one.decimals}f}-{one.high:,.{one.decimals}f})"
+        said.append(f"{word} {figures}")
+    return display.local(", ".join(said))
 
 
 def _print_reading(reading: LotReading, farm: Farm, display: Display, console: Console) -> None:
@@ -81,7 +138,7 @@ def _print_reading(reading: LotReading, farm: Farm, display: Display, console: C
     for place, reason in enumerate(reading.reasons):
         grid.add_row(Text("" if place else "Why", style="bold"), parts.plain(reason))
     for label, sentence in (
-        ("Suits", reading.suits),
+        ("Fits", reading.suits),
         ("Lacks", reading.lacks),
         ("Sure?", reading.certainty),
         ("Tests", reading.repeat),
@@ -97,7 +154,7 @@ def _print_reading(reading: LotReading, farm: Farm, display: Display, console: C
 
 
 def _print_numbers(numbers: Sequence[ReadNumber], display: Display, console: Console) -> None:
-    heads = (("", False), ("", True), ("9 in 10 within", False), ("", False), ("from", False))
+    heads = (("", False), ("", True), ("90% range", False), ("", False), ("from", False))
     table = parts.columns(heads)
     for one in numbers:
         per_kg = one.unit.startswith(_PER_KG)

@@ -8,10 +8,10 @@ from typing import Final
 from rich.console import Console
 
 from rickyard.cli.show import parts
-from rickyard.display import Display, day_text
+from rickyard.display import Display, money_text
 from rickyard.farm import Farm
 from rickyard.program.compare import facts_of
-from rickyard.program.result import FarmLimit, LotReason, SeasonProgram, dollars, listed
+from rickyard.program.result import FarmLimit, LotReason, SeasonProgram
 from rickyard.sheets.wording import words
 
 #: So many sentences of a kind are shown; the others stand in the JSON.
@@ -62,23 +62,22 @@ def print_reasons(program: SeasonProgram, farm: Farm, display: Display, console:
 def _print_why(program: SeasonProgram, console: Console) -> None:
     telling = [one.sentence for one in _telling(program.reasons)][:_MOST_REASONS]
     if telling:
-        telling.append("Every reason, and what doing without would cost: rickyard why FOLDER.")
+        telling.append("Every reason, and what leaving a hay out would cost: rickyard why FOLDER.")
     parts.sentences(console, words.REASONS_TITLE, telling)
 
 
-def changes_sentence(program: SeasonProgram, group_id: str) -> str:
-    """Say when another hay is begun for a group; nothing where that never happens."""
+def changes_sentence(program: SeasonProgram, group_id: str, display: Display) -> str:
+    """Say when the hay of a group changes; nothing where that never happens."""
     days = facts_of("", program).change_days(group_id)
     if not days:
         return ""
-    if len(days) == 1:
-        return f"Another hay is begun once, on {day_text(days[0])}."
-    times = "twice" if len(days) == 2 else f"{len(days)} times"
     if len(days) > _MOST_DAYS:
-        return f"Another hay is begun {times}, first on {day_text(days[0])}."
+        return f"Hay changes {len(days)} times, the first on {display.day_text(days[0])}."
     counts = ((day, days.count(day)) for day in dict.fromkeys(days))
-    on = [f"{day_text(day)}{f' ({count} hays)' if count > 1 else ''}" for day, count in counts]
-    return f"Another hay is begun {times}: on {listed(on)}."
+    on = [
+        f"{display.day_text(day)}{f' ({count} hays)' if count > 1 else ''}" for day, count in counts
+    ]
+    return f"Hay changes: {', '.join(on)}."
 
 
 def _first_of(lines: list[str]) -> list[str]:
@@ -102,6 +101,6 @@ def _farm_limit(one: FarmLimit, display: Display) -> str:
     if one.sentence:
         return one.sentence
     if one.nutrient == "cash":
-        return f"Feed comes to {dollars(one.supplied)} of the {dollars(one.need)} there is for it."
+        return f"Feed costs {money_text(one.supplied)} of the {money_text(one.need)} available."
     left, wanted = (display.tons_text(tonnes) for tonnes in (one.supplied, one.need))
-    return f"{left} of hay are left on the last day, and {wanted} are wanted as a reserve."
+    return f"{left} of hay left on the last day, {wanted} wanted in reserve."

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import count_text, day_text, day_year_text, display_for, money_text
+from rickyard.display import WEEKDAYS, Display, count_text, display_for, money_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm
 from rickyard.hay.sampling import CAUTIONS, Protocol, SamplePlan
@@ -23,7 +23,7 @@ _NOW: Final = ("due", "late", "unsettled")
 _LATE: Final = ("late", "unsettled")
 _PRACTICE: Final = (
     "What a core costs in time (3 minutes at $20 an hour) is common practice. Precision is for "
-    "crude protein, half the width that holds the truth nine times in ten."
+    "crude protein, half the width of its 90% range."
 )
 
 
@@ -49,24 +49,24 @@ def print_sampling(
     worths : sequence of WorthOfTest
         What each test is worth, where that was asked for.
     """
-    width = min(console.width, parts.MOST_COLUMNS)
-    console.print(parts.plain(f"{farm.name}, sampling on {day_year_text(today)}"))
+    width, display = min(console.width, parts.MOST_COLUMNS), display_for(farm.units)
+    console.print(parts.plain(f"{farm.name}, sampling on {display.day_year_text(today)}"))
     console.print()
-    console.print(parts.plain(_answer(plans, today), "bold"), width=width)
+    console.print(parts.plain(_answer(plans, today, display), "bold"), width=width)
     if not plans:
         return
     console.print()
-    console.print(_overview(plans), width=width)
+    console.print(_overview(plans, today, display), width=width)
     worth = {one.lot_id: one for one in worths}
     for plan in plans:
         if plan.dates.status != "tested":
             _print_page(plan, farm, console, width, worth.get(plan.lot_id))
     if any(plan.dates.status != "tested" for plan in plans):
         parts.sentences(console, "Take care", CAUTIONS)
-        parts.sentences(console, "Taken for granted", _assumptions(farm, plans))
+        parts.sentences(console, "Assumptions", _assumptions(farm, plans))
 
 
-def _answer(plans: Sequence[SamplePlan], today: date) -> str:
+def _answer(plans: Sequence[SamplePlan], today: date, display: Display) -> str:
     now = [plan for plan in plans if plan.dates.status in _NOW and plan.due_on <= today]
     ahead = [plan for plan in plans if plan.dates.status != "tested" and plan not in now]
     if not plans:
@@ -75,8 +75,8 @@ def _answer(plans: Sequence[SamplePlan], today: date) -> str:
     if now:
         said.append(f"Sample {_names(now)} now.")
     if ahead:
-        said.append(f"Next: {ahead[0].name} on {day_text(ahead[0].due_on)}.")
-    return " ".join(said) or "Nothing to sample: every lot has a test that still holds."
+        said.append(f"Next: {ahead[0].name} on {display.day_text(ahead[0].due_on)}.")
+    return " ".join(said) or "Nothing to sample: every lot has a test that is still good."
 
 
 def _names(plans: Sequence[SamplePlan]) -> str:
@@ -84,20 +84,20 @@ def _names(plans: Sequence[SamplePlan]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def _overview(plans: Sequence[SamplePlan]) -> Table:
+def _overview(plans: Sequence[SamplePlan], today: date, display: Display) -> Table:
     table = parts.columns(
-        (("lot", False), ("sample", True), ("at the latest", True), ("result", True), ("", False))
+        (("lot", False), ("sample", True), ("no later than", True), ("result", True), ("", False))
     )
     for plan in plans:
         dates = plan.dates
         until = dates.good_until
         table.add_row(
             parts.plain(plan.name),
-            _day(dates.sample_on),
-            _day(dates.latest),
-            _day(dates.result_on),
+            _day(dates.sample_on, display),
+            _day(dates.latest, display),
+            _day(dates.result_on, display),
             parts.plain(
-                f"test holds to {day_text(until)}"
+                _holds(until, today, display)
                 if dates.status == "tested" and until is not None
                 else STATUS[dates.status],
                 "bold" if dates.status in _LATE else "",
@@ -106,8 +106,15 @@ def _overview(plans: Sequence[SamplePlan]) -> Table:
     return table
 
 
-def _day(day: date | None) -> Text:
-    return Text("-" if day is None else day_text(day))
+def _holds(until: date, today: date, display: Display) -> str:
+    """Say how long a test is good; a day that is past carries its year and says so."""
+    if until < today:
+        return f"test was good to {display.day_year_text(until)}"
+    return f"test good to {display.day_year_text(until)}"
+
+
+def _day(day: date | None, display: Display) -> Text:
+    return Text("-" if day is None else display.day_text(day))
 
 
 def _print_page(
@@ -127,7 +134,10 @@ def _print_page(
 
 def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
     dates, way, probing = plan.dates, plan.protocols[0], plan.probing
-    lines = [("When", _when(plan)), ("Why", _sentence("; ".join(dates.reasons)))]
+    lines = [
+        ("When", _when(plan, display_for(farm.units))),
+        ("Why", _sentence("; ".join(dates.reasons))),
+    ]
     bales = "" if plan.choice is None else f" {_drawn(plan)}"
     how = f"{_cores(plan, way)}: {probing.face}, {probing.angle}{_depth(probing.depth_m, farm)}"
     lines.append(("How", f"{how}.{bales}"))
@@ -138,16 +148,16 @@ def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
         lines.append(
             (
                 "Note",
-                f"Over 200 tons: take {plan.composites} such samples, each drawn with "
-                "another --seed, and use their mean.",
+                f"Over 200 tons: take {plan.composites} such samples, each drawn with a "
+                "different --seed, and average them.",
             )
         )
     same, other = way.act_on
     lines.append(
         (
             "Act",
-            f"Change a ration or a price only for a difference of more than {same:.1f} points of "
-            f"protein between tests of one laboratory, or {other:.1f} between two.",
+            f"Change a ration or a price only when tests differ by more than {same:.1f} points of "
+            f"protein within one lab, or {other:.1f} between two labs.",
         )
     )
     notes = [*probing.notes, *plan.remarks]
@@ -176,17 +186,19 @@ def _depth(depth_m: float | None, farm: Farm) -> str:
     return f", {depth_m / M_PER_IN:.0f} in deep"
 
 
-def _when(plan: SamplePlan) -> str:
+def _when(plan: SamplePlan, display: Display) -> str:
     dates = plan.dates
     if dates.sample_on is None or dates.ship_on is None:
         return STATUS[dates.status]
-    day = f"{dates.sample_on:%A} {day_year_text(dates.sample_on)}"
+    day = f"{WEEKDAYS[dates.sample_on.weekday()]}, {display.day_year_text(dates.sample_on)}"
     ship = (
         "ship it the same day"
         if dates.ship_on == dates.sample_on
-        else f"ship it {dates.ship_on:%A} {day_text(dates.ship_on)}"
+        else f"ship it {display.weekday_text(dates.ship_on)}"
     )
-    result = "" if dates.result_on is None else f"; result about {day_text(dates.result_on)}"
+    result = (
+        "" if dates.result_on is None else f"; result about {display.day_text(dates.result_on)}"
+    )
     return f"{day}, {ship}{result}. {_sentence(STATUS[dates.status])}"
 
 
@@ -196,10 +208,10 @@ def _drawn(plan: SamplePlan) -> str:
         return ""
     numbers = ", ".join(str(number) for number in choice.bales)
     spares = ", ".join(str(number) for number in choice.spares[:5])
-    how = "at random" if choice.how == "random" else "every so many from a random start"
+    how = "at random" if choice.how == "random" else "at even steps from a random start"
     spare = f" Spares in order: {spares}." if spares else ""
     return (
-        f"Number the bales along the stack; core {numbers}.{spare} Drawn {how} by "
+        f"Number the bales along the stack; core bales {numbers}.{spare} Drawn {how} by "
         f"{choice.generator}, seed {choice.seed}."
     )
 
@@ -220,12 +232,12 @@ def _tests(plan: SamplePlan) -> str:
 def _order(plan: SamplePlan) -> list[str]:
     order = plan.order
     if order is None:
-        return ["No laboratory in labs.csv sells these: write its packages and prices there."]
+        return ["No lab in labs.csv offers these: list its packages and prices there."]
     names = " and ".join(one.package for one in order.packages)
-    said = [f"{names} of {order.lab}, {money_text(order.price_usd)}."]
+    said = [f"{names} package, {order.lab}, {money_text(order.price_usd)}."]
     if order.missing:
         left = ", ".join(plain_test(one.test) for one in order.missing)
-        said.append(f"It does not sell {left}: ask, or send another sample elsewhere.")
+        said.append(f"It does not offer {left}: ask, or send a second sample elsewhere.")
     return said
 
 
@@ -254,7 +266,10 @@ def _protocols(plan: SamplePlan) -> Table:
 
 def _assumptions(farm: Farm, plans: Sequence[SamplePlan]) -> list[str]:
     sources = dict.fromkeys(plan.spread_source for plan in plans)
-    said = [_PRACTICE, f"How much cores of one lot differ in protein is from {'; '.join(sources)}."]
+    said = [
+        _PRACTICE,
+        f"The spread of protein between cores of one lot is from {'; '.join(sources)}.",
+    ]
     if not farm.country:
         said.append(
             "No country is given in farm.toml, so weekends count and holidays do not: write "
@@ -262,11 +277,10 @@ def _assumptions(farm: Farm, plans: Sequence[SamplePlan]) -> list[str]:
         )
     if any(plan.order is None or plan.order.working_days is None for plan in plans):
         said.append(
-            "Where labs.csv gives no working days a result takes 15 days, the mail 4 (2 for wet "
+            "Where labs.csv gives no working days, a result takes 15 days, the mail 4 (2 for wet "
             f"forage) and planning 5 ({COMMON_PRACTICE})."
         )
     said.append(
-        "A lot counts as needed from the start of the season, or from its feed_from if that is "
-        "later."
+        "A lot is needed from the start of the season, or from its feed_from date if that is later."
     )
     return said

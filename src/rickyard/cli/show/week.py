@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from rich.console import Console
@@ -13,8 +14,7 @@ from rickyard.program.result import STANDING_NOTE
 from rickyard.sheets.paper import WeekGroup, WeekLine, WeekList
 from rickyard.sheets.wording import LEVEL_MARKS, words_week
 
-#: The weekday of a heading, and the day of the month: what fits above a figure.
-_DAY_WORDS: Final = 2
+_DAY_OF_MONTH: Final = re.compile(r"\d+")
 
 
 def print_week(week: WeekList, farm: Farm, console: Console) -> None:
@@ -41,7 +41,7 @@ def print_week(week: WeekList, farm: Farm, console: Console) -> None:
 def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console) -> None:
     parts.heading(console, f"{group.name}, {group.head:,} head")
     if group.lines:
-        heads = [" ".join(day.split()[:_DAY_WORDS]) for day in week.days]
+        heads = [_head(day) for day in week.days]
         table = parts.columns((("", False), *((head, True) for head in heads)))
         table.padding = (0, 1, 0, 0)
         for line in group.lines:
@@ -51,6 +51,12 @@ def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console)
     for sentence in group.says:
         console.print(parts.plain(sentence), width=width)
     parts.cautions(console, group.cautions, farm)
+
+
+def _head(day: str) -> str:
+    """Return the weekday and the day of the month: what fits above a figure."""
+    found = _DAY_OF_MONTH.search(day)
+    return f"{day[:3]} {found.group()}" if found else day
 
 
 def _name(line: WeekLine) -> Text:

@@ -50,7 +50,7 @@ def print_answers(
     console.print()
     if dangers:
         console.print(
-            Text("The program has dangers to read before feeding: see rickyard plan."), width=width
+            Text("The program has dangers: read them in rickyard plan before feeding."), width=width
         )
     console.print(Text(STANDING_NOTE), width=width)
 

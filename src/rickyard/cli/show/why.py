@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import day_year_text
+from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.program.ask import Question
 from rickyard.program.result import STANDING_NOTE, Remedy, SeasonProgram
@@ -34,7 +34,8 @@ def print_why(program: SeasonProgram, farm: Farm, question: Question, console: C
     console : rich.console.Console
         Where to print.
     """
-    span = f"{day_year_text(program.start)} to {day_year_text(program.end)}"
+    display = display_for(farm.units)
+    span = f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}"
     console.print(parts.plain(f"{program.farm_name}, {span}"))
     _print_shortages(program, question, console)
     for group_id in group_order(program):

@@ -9,15 +9,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import (
-    Display,
-    count_text,
-    day_year_text,
-    display_for,
-    money_text,
-    number_text,
-    tons_column,
-)
+from rickyard.display import Display, count_text, display_for, money_text, number_text, tons_column
 from rickyard.farm import Farm, Package
 from rickyard.hay.precision import two_sided_z
 from rickyard.hay.yard import Outlook, YardLine, YardPage
@@ -26,6 +18,12 @@ from rickyard.sheets.wording import LINES
 
 #: The interval that stands beside a mass.
 CONFIDENCE: Final = 0.90
+
+#: What the rough figure of need does not count, and where it is counted.
+_LEFT_OUT: Final = (
+    "It counts hay alone, so grain and other bought feed and grazing make the need smaller: "
+    "rickyard plan says whether there is enough, before you buy hay or sell animals."
+)
 
 
 def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool = False) -> None:
@@ -44,7 +42,7 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     """
     display = display_for(farm.units)
     width = min(console.width, parts.MOST_COLUMNS)
-    console.print(parts.plain(f"{farm.name}, the yard on {day_year_text(page.day)}"))
+    console.print(parts.plain(f"{farm.name}, the yard on {display.day_year_text(page.day)}"))
     console.print()
     console.print(parts.plain(_answer(page, display), "bold"), width=width)
     if page.outlook is not None:
@@ -53,19 +51,19 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     parts.cautions(console, page.cautions, farm, "Take care")
     parts.sentences(console, "Sell or keep", _sales(page, display))
     parts.sentences(console, "What to weigh", _weighing(page.lines, farm))
-    parts.sentences(console, "Where it would keep better", _advice(page.lines))
+    parts.sentences(console, "Ways to cut storage loss", _advice(page.lines))
     _print_accounts(page.lines, display, console)
     if with_book:
         _print_books(page.lines, console)
-    parts.sentences(console, "Taken for granted", page.assumptions)
+    parts.sentences(console, "Assumptions", page.assumptions)
 
 
 def _answer(page: YardPage, display: Display) -> str:
     reach = two_sided_z(CONFIDENCE) * page.dry_se_kg / KG_PER_TONNE
     return (
         f"{count_text(page.bales, 'bale')}: {display.tons_text(page.as_fed_kg / KG_PER_TONNE)} as "
-        f"fed, {display.tons_text(page.dry_kg / KG_PER_TONNE)} dry, give or take "
-        f"{display.tons_text(reach)} nine times in ten."
+        f"fed, {display.tons_text(page.dry_kg / KG_PER_TONNE)} dry matter (give or take "
+        f"{display.tons_text(reach)})."
     )
 
 
@@ -75,18 +73,18 @@ def _outlook(told: Outlook, display: Display) -> str:
         for name in ("need_kg", "reserve_kg", "buy_kg")
     }
     start = (
-        f"To {day_year_text(told.until)} the animals need about {tons['need_kg']} dry in the yard, "
-        f"and {tons['reserve_kg']} in reserve"
+        f"Rough figure: to {display.day_year_text(told.until)} the animals need about "
+        f"{tons['need_kg']} of dry matter from the yard, and {tons['reserve_kg']} in reserve"
     )
     if told.over_kg >= 0.0:
         over = display.tons_text(told.over_kg / KG_PER_TONNE)
-        return f"{start}: {over} are over both."
+        return f"{start}: {over} more than both are on hand. {_LEFT_OUT}"
     out = (
         ""
         if told.out_on is None
-        else f" It is down to the reserve on {day_year_text(told.out_on)}."
+        else f" The yard is down to the reserve on {display.day_year_text(told.out_on)}."
     )
-    return f"{start}: buy {tons['buy_kg']} dry, or sell animals.{out}"
+    return f"{start}: {tons['buy_kg']} more than is on hand.{out} {_LEFT_OUT}"
 
 
 def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -> None:
@@ -112,8 +110,8 @@ def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -
             _tons(now.as_fed_kg, display),
             _tons(now.dry_kg, display),
             _tons(z * now.dry_se_kg, display),
-            Text(f"{line.lost_pct:.1f} %"),
-            Text(f"{line.will_lose_pct:.1f} %"),
+            Text(f"{line.lost_pct:.1f}%"),
+            Text(f"{line.will_lose_pct:.1f}%"),
             Text("-" if line.will_lose_usd is None else money_text(line.will_lose_usd)),
         )
     console.print(table)
@@ -121,7 +119,8 @@ def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -
     console.print(
         Text(
             "Lost is dry matter since baling; will lose is to the end of the season, and worth is "
-            "its value. ± holds the truth nine times in ten."
+            "its value. Give or take, and ±, is half the 90% range: the true weight is within it 9 "
+            "times out of 10."
         ),
         width=width,
     )
@@ -143,13 +142,15 @@ def _sales(page: YardPage, display: Display) -> list[str]:
     if not priced:
         return []
     over = display.tons_text(told.over_kg / KG_PER_TONNE)
-    said = [f"{over} dry are over need and reserve. Sell first what would lose most:"]
+    said = [f"{over} of dry matter over need and reserve. Sell first what would lose most:"]
     for line in sorted(priced, key=lambda one: -one.will_lose_pct)[:3]:
         if line.sell is None:
             continue
         now = display.price_per_ton_text(line.sell.now)
         must = display.price_per_ton_text(line.sell.later_must_be)
-        said.append(f"{line.name} brings {now} now and must bring {must} at the season's end.")
+        said.append(
+            f"{line.name} brings {now} now and would have to bring {must} at the end of the season."
+        )
     return said
 
 
@@ -161,8 +162,8 @@ def _weighing(lines: Sequence[YardLine], farm: Farm) -> list[str]:
             what = "load" if farm.lot(line.lot_id).package is Package.LOOSE else "bale"
             by_count.setdefault((line.weigh, what), []).append(line.name)
     return [
-        f"{', '.join(names)}: weigh {count_text(count, what)}, each lot on its own, to know the "
-        "mean within 5 % nine times in ten; write bales_weighed in lots.csv."
+        f"{', '.join(names)}: weigh {count_text(count, what)} of each lot, to know the "
+        "average within 5% (90% range); put bales_weighed in lots.csv."
         for (count, what), names in sorted(by_count.items())
     ]
 
@@ -181,7 +182,7 @@ def _print_accounts(lines: Sequence[YardLine], display: Display, console: Consol
     told = [line for line in lines if set(line.account.bales) - {"opening"}]
     if not told:
         return
-    parts.heading(console, f"What became of it since baling, dry matter {_unit(display)}")
+    parts.heading(console, f"Since baling, dry matter {_unit(display)}")
     table = parts.columns((("lot", False), ("", False), ("bales", True), ("dry", True)))
     for line in told:
         name = line.name
@@ -195,13 +196,13 @@ def _print_accounts(lines: Sequence[YardLine], display: Display, console: Consol
             name = ""
         table.add_row(
             Text(""),
-            Text("taken by storage"),
+            Text("lost in storage"),
             Text(""),
             _signed(-line.account.storage_loss_kg, display),
         )
         table.add_row(
             Text(""),
-            Text("stands", style="bold"),
+            Text("on hand", style="bold"),
             Text(f"{line.account.closing_bales:,.5g}", style="bold"),
             _tons(line.account.closing_dry_kg, display),
         )

@@ -189,8 +189,8 @@ def _density_faults(row: TableRow) -> Iterator[Fault]:
 def _wet(row: TableRow, most_moisture: float) -> str:
     """Say that the hay is wetter than this, in the words of the cell."""
     if row.cells["dm_pct"].place.header.casefold().startswith("moisture"):
-        return f'"{row.text("dm_pct")}" is over {most_moisture:g} % moisture'
-    return f'"{row.text("dm_pct")}" is under {100.0 - most_moisture:g} % dry matter'
+        return f'"{row.text("dm_pct")}" is over {most_moisture:g}% moisture'
+    return f'"{row.text("dm_pct")}" is under {100.0 - most_moisture:g}% dry matter'
 
 
 def _moisture_faults(row: TableRow) -> Iterator[Fault]:
@@ -211,7 +211,7 @@ def _moisture_faults(row: TableRow) -> Iterator[Fault]:
         "dm_pct",
         f"{_wet(row, 100.0 - least)}, too wet for {'dry hay' if dry else 'baleage'}.",
         f"{meant}{wrapped}",
-        f"{least:g} % dry matter or more",
+        f"{least:g}% dry matter or more",
     )
 
 
@@ -230,7 +230,7 @@ def _moisture_questions(row: TableRow) -> Iterator[Fault]:
     elif dm > usual:
         yield row.fault(
             "dm_pct",
-            f'"{row.text("dm_pct")}" makes {plain_number(round(dm, 6))} % dry matter, '
+            f'"{row.text("dm_pct")}" makes {plain_number(round(dm, 6))}% dry matter, '
             "dry for baleage.",
             "Is it dry hay under wrap, or the moisture?",
         )

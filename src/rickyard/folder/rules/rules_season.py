@@ -102,10 +102,10 @@ def _winter_faults(season: Mapping[str, Any]) -> Iterator[SeasonFault]:
         default = Season.__dataclass_fields__["severe_chance_pct"].default
         yield SeasonFault(
             "mild_chance_pct" if severe == default else "severe_chance_pct",
-            f"a mild winter has {plain_number(mild)} % and a severe one {plain_number(severe)} %, "
-            f"{both} % together.",
+            f"a mild winter has {plain_number(mild)}% and a severe one {plain_number(severe)}%, "
+            f"{both}% together.",
             "Write both, so that what is left of 100 is the chance of a normal winter.",
-            "at most 100 % together",
+            "at most 100% together",
         )
 
 

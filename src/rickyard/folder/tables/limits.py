@@ -24,7 +24,7 @@ class ColumnLimit:
     """The least and most a field may hold, and how to speak of what lies outside.
 
     ``usual`` is the span in which a slip of the decimal point is guessed back.
-    ``too_low`` and ``too_high`` end the sentence "... is under 5 %, ". ``advice`` follows the
+    ``too_low`` and ``too_high`` end the sentence "... is under 5%, ". ``advice`` follows the
     guess, ``advice_high`` above the most if it differs. ``fraction_trap`` refuses a value
     between 0 and 1: a fraction where a percentage is expected.
     """

@@ -115,7 +115,7 @@ _RECIPES: Final = (
         "Definition", ("cp", "adicp"), available_cp_pct,
     ),
     _Recipe(
-        "adjusted_cp", "protein adjusted for heat damage", _PCT, "three-step rule from 14 %",
+        "adjusted_cp", "protein adjusted for heat damage", _PCT, "three-step rule from 14%",
         "Practice of forage laboratories, from memory", ("cp", "adicp"), adjusted_cp_pct,
     ),
     _Recipe(
@@ -156,11 +156,11 @@ def _me_2019(tdn_pct: float) -> float:
 
 _BY_TDN: Final = (
     ("de", "digestible energy", "4.409 Mcal per kg of TDN", de_from_tdn),
-    ("me", "metabolizable energy", "82 % of digestible energy", me_from_tdn),
+    ("me", "metabolizable energy", "82% of digestible energy", me_from_tdn),
     ("me_hales2022", "metabolizable energy", "less 0.39 (Hales 2022)", _me_2022),
     ("me_hales2019", "metabolizable energy", "curve (Hales 2019)", _me_2019),
-    ("nem", "net energy for maintenance", "82 % route and Garrett's cubic", nem_from_tdn),
-    ("neg", "net energy for gain", "82 % route and Garrett's cubic", neg_from_tdn),
+    ("nem", "net energy for maintenance", "82% route and Garrett's cubic", nem_from_tdn),
+    ("neg", "net energy for gain", "82% route and Garrett's cubic", neg_from_tdn),
     ("nel", "net energy for lactation", "0.0245 TDN - 0.12 (NRC 1989)", nel_from_tdn),
     ("horse_de_tdn", "digestible energy for horses", "0.044 per % TDN", horse_de_from_tdn),
 )
@@ -256,7 +256,7 @@ def _summative_energy(forage: Forage, values: Mapping[str, float]) -> Iterator[D
         "digestible energy at maintenance",
         energy,
         _ENERGY,
-        "summed from digestible parts (NRC 2001)",
+        "by the summative equation (NRC 2001)",
         "NRC 2001, ch. 2, from memory",
     )
 

@@ -105,7 +105,7 @@ def dry_matter_intake_pct_bw(ndf_pct: Numeric) -> Numeric:
     """
     ndf = np.asarray(ndf_pct, dtype=np.float64)
     if np.any(ndf <= 0.0):
-        raise OutOfRange("Neutral detergent fiber must be above 0 % of dry matter.")
+        raise OutOfRange("Neutral detergent fiber must be above 0% of dry matter.")
     return as_given(NDF_FILL_PCT_BW / ndf, ndf_pct)
 
 

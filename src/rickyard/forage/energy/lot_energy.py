@@ -172,13 +172,11 @@ def _computed(
     if method in (TdnMethod.AS_PRINTED, TdnMethod.BOOK):
         return []
     sentence = (
-        f"The report on {name} prints no TDN; {tdn:.1f} % in the dry matter is {method.label}."
+        f"The report on {name} prints no TDN; {tdn:.1f}% in the dry matter is {method.label}."
     )
     low, high = REGRESSION_ADF_RANGE_PCT
     if method is not TdnMethod.NRC_2001 and not low <= values["adf"] <= high:
-        sentence += (
-            f" Its ADF of {values['adf']:.1f} % is outside {low:g}-{high:g} %: extrapolated."
-        )
+        sentence += f" Its ADF of {values['adf']:.1f}% is outside {low:g}-{high:g}%: extrapolated."
     if forage is Forage.STRAW and method is not TdnMethod.NRC_2001:
         sentence += " The equation was not made for straw or stalks: extrapolated."
     return [Assumption(sentence, source)]
@@ -196,9 +194,9 @@ def _printed_net_energy(
             notes.append(
                 Assumption(
                     f"The lab prints net energy for {word} of {values[key]:.2f} Mcal/kg dry "
-                    f"matter for {name}, {abs(off):.0f} % {'above' if off > 0 else 'below'} the "
+                    f"matter for {name}, {abs(off):.0f}% {'above' if off > 0 else 'below'} the "
                     f"{computed[key]:.2f} Mcal/kg that its TDN gives; the latter is counted.",
-                    "NRC 1996 (82 % of digestible energy) and Garrett's equations",
+                    "NRC 1996 (82% of digestible energy) and Garrett's equations",
                 )
             )
     return notes
@@ -209,8 +207,8 @@ def _without_gain(name: str, tdn: float) -> list[Assumption]:
         return []
     return [
         Assumption(
-            f"With {tdn:.1f} % TDN in the dry matter, {name} is counted as holding no net energy "
-            f"for gain; the equation turns negative below {NEG_ZERO_AT_TDN_PCT} %.",
+            f"With {tdn:.1f}% TDN in the dry matter, {name} is counted as holding no net energy "
+            f"for gain; the equation turns negative below {NEG_ZERO_AT_TDN_PCT}%.",
             "Garrett's equations, NRC Nutrient Requirements of Beef Cattle",
         )
     ]

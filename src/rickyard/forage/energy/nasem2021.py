@@ -127,7 +127,7 @@ def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Nume
     ndf = np.asarray(ndf_pct, dtype=np.float64)
     lignin = np.asarray(lignin_pct, dtype=np.float64)
     if np.any((ndf <= 0.0) | (lignin > ndf)):
-        raise OutOfRange("Fiber must be above 0 % and not less than its lignin.")
+        raise OutOfRange("Fiber must be above 0% and not less than its lignin.")
     open_fiber = 1.0 - (lignin / ndf) ** LIGNIN_SURFACE_EXPONENT
     return as_given(
         FIBER_DIGESTIBILITY_FRAC * (ndf - lignin) * open_fiber / ndf, ndf_pct, lignin_pct

@@ -105,7 +105,7 @@ def digestible_parts_nrc2001(
     adicp = ADICP_PER_CP * cp if adicp_pct is None else np.asarray(adicp_pct)
     pure_ndf = _ndf_free_of_protein(ndf, ndicp_pct)
     if np.any(cp <= 0.0) or np.any(pure_ndf <= 0.0):
-        raise OutOfRange("Protein and fiber must be above 0 % of dry matter.")
+        raise OutOfRange("Protein and fiber must be above 0% of dry matter.")
     if np.any(lignin > pure_ndf):
         raise OutOfRange("Lignin is a part of the fiber and must not be more than it.")
     nfc = 100.0 - (pure_ndf + cp + ee + np.asarray(ash_pct))

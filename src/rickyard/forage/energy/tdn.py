@@ -50,7 +50,7 @@ class TdnMethod(StrEnum):
         Examples
         --------
         >>> TdnMethod.NRC_2001.label
-        'summed from digestible parts (NRC 2001)'
+        'by the summative equation (NRC 2001)'
         """
         return _LABELS[self]
 
@@ -58,7 +58,7 @@ class TdnMethod(StrEnum):
 _LABELS: Final = {
     TdnMethod.AS_PRINTED: "as printed by the lab",
     TdnMethod.WESTERN_ALFALFA_100: "from ADF by the western alfalfa equation",
-    TdnMethod.WESTERN_ALFALFA_90: "from ADF by the western alfalfa equation, at 90 % dry matter",
+    TdnMethod.WESTERN_ALFALFA_90: "from ADF by the western alfalfa equation, at 90% dry matter",
     TdnMethod.MIDWEST: "from ADF by the Midwest legume and grass equation",
     TdnMethod.MIDWEST_CORN_SILAGE: "from ADF by the Midwest corn silage equation",
     TdnMethod.OKLAHOMA: "from ADF by the Oklahoma State alfalfa equation",
@@ -68,7 +68,7 @@ _LABELS: Final = {
     TdnMethod.SOUTHEAST_WARM_GRASS: (
         "from protein, ADF and NDF by the southeastern warm-season grass equation"
     ),
-    TdnMethod.NRC_2001: "summed from digestible parts (NRC 2001)",
+    TdnMethod.NRC_2001: "by the summative equation (NRC 2001)",
     TdnMethod.RFQ_LEGUME: "as used in relative forage quality of legumes",
     TdnMethod.RFQ_GRASS: "as used in relative forage quality of grasses",
     TdnMethod.BOOK: "book value",

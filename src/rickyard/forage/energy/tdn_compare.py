@@ -180,12 +180,12 @@ def rank_by_tdn(
             ((name, tdn_by_method(forage, values)[method]) for name, forage, values in mine),
             key=lambda one: -one[1],
         )
-        told = "; ".join(f"{name} {tdn:.1f}" for name, tdn in ranked)
+        ranks = "; ".join(f"{name} {tdn:.1f}" for name, tdn in ranked)
         groups.append(
             TdnComparison(
                 method,
                 tuple(ranked),
-                f"By TDN {method.label}, % of dry matter, richest first: {told}.",
+                f"TDN {method.label}, % of dry matter, highest first: {ranks}.",
             )
         )
         left = [(lot, found) for lot, found in left if method not in found]

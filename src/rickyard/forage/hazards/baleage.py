@@ -25,8 +25,8 @@ BALEAGE_SOURCE: Final = (
 OPENED_SOURCE: Final = "Hay & Forage Grower, store and feed baleage: within 24 hours of opening"
 _MOISTURE_TABLE: Final = (
     f"moisture of wrapped bales: {DRY_BALEAGE_BELOW_MOISTURE_PCT:.0f}-"
-    f"{WET_BALEAGE_ABOVE_MOISTURE_PCT:.0f} % sound, above "
-    f"{SOAKED_BALEAGE_ABOVE_MOISTURE_PCT:.0f} % dangerous"
+    f"{WET_BALEAGE_ABOVE_MOISTURE_PCT:.0f}% sound, above "
+    f"{SOAKED_BALEAGE_ABOVE_MOISTURE_PCT:.0f}% dangerous"
 )
 _PH_TABLE: Final = (
     f"pH of wrapped bales: {PH_SAFE:.1f} safe, above {PH_DOUBTFUL_ABOVE:.1f} doubtful, "
@@ -78,23 +78,24 @@ def baleage_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
         "feed a bale within a day of opening it, mend holes in the film the day they appear, and "
         "throw out bales that smell foul or are moldy, slimy or hold a dead animal (listeria, "
         "botulism). Never feed a doubtful bale to a horse.",
-        "Call the veterinarian if stock goes weak or unsteady; he also knows the vaccine for "
-        "horses.",
+        "Call the veterinarian if stock go weak or unsteady, and ask about the botulism vaccine "
+        "for horses.",
     )
 
 
 def _moisture(lot: Lot, moisture: float) -> Iterator[Hazard]:
-    finding = f"The moisture of {lot.name} is {moisture:.0f} %"
+    finding = f"The moisture of {lot.name} is {moisture:.0f}%"
     if moisture > SOAKED_BALEAGE_ABOVE_MOISTURE_PCT:
         yield Hazard(
             "clostridia",
             "danger",
-            f"{finding}, so wet that clostridia and botulism may grow",
+            f"{finding}, so wet that clostridia and botulism can grow",
             _MOISTURE_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,
             "have pH and fermentation tested.",
             ASK,
+            in_short=f"{moisture:.0f}% moisture",
         )
     elif moisture > WET_BALEAGE_ABOVE_MOISTURE_PCT:
         yield Hazard(
@@ -115,7 +116,7 @@ def _moisture(lot: Lot, moisture: float) -> Iterator[Hazard]:
             _MOISTURE_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,
-            "it hardly ferments, so mold is its danger. Keep the film tight, look at every bale, "
+            "it hardly ferments, so mold is the danger. Keep the film tight, check every bale, "
             "and feed it early.",
         )
 
@@ -132,19 +133,20 @@ def _acidity(lot: Lot, ph: float, moisture: float | None) -> Iterator[Hazard]:
             _PH_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,
-            "small-grain baleage that did not sour may carry botulism. Feed it to no stock until "
-            "it is cleared.",
+            "small-grain baleage that did not ferment well can carry botulism. Feed it to no stock "
+            "until it is cleared.",
             ASK,
+            in_short=f"pH {ph:.1f}, botulism",
         )
     elif ph > PH_DOUBTFUL_ABOVE:
         yield Hazard(
             "listeria and clostridia",
             "warning",
-            f"{finding}, not sour enough to hold back listeria and clostridia",
+            f"{finding}, not acid enough to hold back listeria and clostridia",
             _PH_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,
-            "open every bale with suspicion, and feed none to pregnant ewes, does or horses.",
+            "suspect every bale, and feed none to pregnant ewes, does or horses.",
             ASK,
             not_for=("pregnant sheep", "goats", "horses"),
         )
@@ -156,6 +158,6 @@ def _acidity(lot: Lot, ph: float, moisture: float | None) -> Iterator[Hazard]:
             _PH_TABLE,
             BALEAGE_SOURCE,
             _CONCERNS,
-            "look at every bale, feed it quickly once open, and give horses none.",
+            "check every bale, feed it quickly once open, and give horses none.",
             not_for=("horses",),
         )

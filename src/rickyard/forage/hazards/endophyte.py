@@ -91,7 +91,7 @@ def endophyte_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard
             f"{LOLITREM_B.name}, {LOLITREM_B.unit}",
             LOLITREM_B.source,
             "cattle and sheep",
-            "it brings staggers. Mix it thin with other hay, and keep stock off steep ground.",
+            "it causes staggers. Dilute it well with other hay, and keep stock off steep ground.",
             ASK,
         )
 
@@ -99,9 +99,9 @@ def endophyte_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard
 def _ergovaline(name: str, ppb: float) -> Hazard:
     place = sum(ppb >= limit for limit in (CATTLE_WATCH_FROM_PPB, CATTLE_TOXIC_FROM_PPB))
     cattle = (
-        "cattle bear it as it is",
+        "cattle tolerate it as it is",
         "cattle should have it mixed with other hay",
-        "feed it to no cattle but mixed thin, and to none in cold or heat",
+        "feed it to cattle only well diluted, and to none in cold or heat",
     )[place]
     return Hazard(
         "ergovaline",
@@ -110,8 +110,8 @@ def _ergovaline(name: str, ppb: float) -> Hazard:
         f"{ERGOVALINE_CATTLE.name}, sheep, horses and brood mares, {ERGOVALINE_CATTLE.unit}",
         f"{ERGOVALINE_CATTLE.source}; {ERGOVALINE_BROOD_MARE.source}",
         "brood mares in the last 60-90 days first, then horses, cattle, sheep",
-        f"feed none to mares late in pregnancy; {cattle}. Hay loses some of it in curing, which "
-        "is not to be relied on.",
+        f"feed none to mares in late gestation; {cattle}. Curing removes some of it; do not rely "
+        "on that.",
         ASK if place else "",
         not_for=_kept_from(ppb),
     )

@@ -106,12 +106,11 @@ def fermentation_hazards(name: str, values: Mapping[str, float]) -> Iterator[Haz
         yield Hazard(
             "butyric acid",
             "warning",
-            f"The butyric acid of {name} is {butyric:.1f} % of the dry matter, a mark of "
-            "clostridia",
-            f"butyric acid above {MOST_BUTYRIC_PCT:g} % of the dry matter",
+            f"The butyric acid of {name} is {butyric:.1f}% of the dry matter, a sign of clostridia",
+            f"butyric acid above {MOST_BUTYRIC_PCT:g}% of the dry matter",
             KUNG_SOURCE,
             "all stock; fresh and pregnant cows, ewes and horses first",
-            "smell every bale, throw out the slimy and foul, and feed none to horses.",
+            "smell every bale, throw out slimy or foul ones, and feed none to horses.",
             ASK,
             not_for=("horses",),
         )
@@ -119,10 +118,10 @@ def fermentation_hazards(name: str, values: Mapping[str, float]) -> Iterator[Haz
         yield Hazard(
             "lactic acid",
             "warning",
-            f"The lactic acid of {name} is {lactic:.1f} % of the dry matter, a mark of little "
-            "souring",
-            f"lactic acid below {LEAST_LACTIC_PCT:g} % of the dry matter",
+            f"The lactic acid of {name} is {lactic:.1f}% of the dry matter, a sign of poor "
+            "fermentation",
+            f"lactic acid below {LEAST_LACTIC_PCT:g}% of the dry matter",
             "Kentucky forage newsletter 2020",
             "all stock",
-            "it keeps badly once open. Feed a bale within a day, and look for mold.",
+            "it spoils fast once open. Feed a bale within a day, and look for mold.",
         )

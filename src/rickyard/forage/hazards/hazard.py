@@ -11,7 +11,7 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 
 #: Whom to ask about what can hurt stock.
 ASK: Final = "Ask your extension office or veterinarian before you feed it."
-ASK_VET: Final = "Call the veterinarian if stock goes off feed, weak or unsteady."
+ASK_VET: Final = "Call the veterinarian if stock go off feed, weak or unsteady."
 
 #: Of a hazard for which a lot is held back from every animal.
 ALL_STOCK: Final = "all stock"
@@ -24,7 +24,7 @@ class Hazard:
     ``table`` names the thresholds with their unit and basis, ``source`` who published them,
     ``concerns`` the classes of stock in plain words. ``not_for`` names the stock that is not to
     get the lot while it stands, as ``DensityNeed.stock``, with "pregnant" before it where it
-    holds for those alone, or ``ALL_STOCK``.
+    holds for those alone, or ``ALL_STOCK``. ``in_short`` is the finding in a few words.
     """
 
     name: str
@@ -36,6 +36,18 @@ class Hazard:
     do: str
     ask: str = ""
     not_for: tuple[str, ...] = ()
+    in_short: str = ""
+
+    @property
+    def headline(self) -> str:
+        """Return the hazard in the few words that head a page.
+
+        Examples
+        --------
+        >>> Hazard("mold", "note", "Few molds", "PSU", "Adams 1993", "cattle", "feed it.").headline
+        'mold'
+        """
+        return self.in_short or self.name
 
     def caution(self, lot_id: str) -> Caution:
         """Return the hazard as a caution about a lot.

@@ -15,8 +15,8 @@ STRICTEST_SOURCE: Final = (
 # temperature it has reached. [degF]
 _PURDUE_LABELS: Final = (
     (200.0, "fire imminent"),
-    (190.0, "fire likely: remove with fire service"),
-    (175.0, "hot spots or fire pockets likely: stop air movement, alert fire service"),
+    (190.0, "fire likely: remove with fire department"),
+    (175.0, "hot spots or fire pockets likely: stop air movement, alert fire department"),
     (160.0, "danger zone: check every couple of hours"),
     (150.0, "danger zone: check twice daily"),
     (126.0, "watch"),  # the list is silent between 125 and 150
@@ -30,15 +30,16 @@ _ACTIONS: Final = (
     (
         175.0,
         "fire is likely or already there: stop air movement, stay off the stack, and call the "
-        "fire service before moving a bale",
+        "fire department before moving a bale",
     ),
     (
         160.0,
-        "call the fire service now, check every two hours, and stay off the stack",
+        "call the fire department now, check every two hours, and stay off the stack",
     ),
     (
         150.0,
-        "danger zone: check every two hours, warn the fire service, and do not walk on the stack",
+        "danger zone: check every two hours, alert the fire department, and do not walk on the "
+        "stack",
     ),
     (131.0, "check every few hours; the hay is losing protein to heat"),
     (115.0, "check twice daily; mold and heat damage to protein begin"),

@@ -49,12 +49,12 @@ def horse_hazards(lot: Lot, values: Mapping[str, float]) -> Iterator[Hazard]:
         yield Hazard(
             "blister beetle",
             "note",
-            f"{lot.name} is alfalfa cut in midsummer, when blister beetles swarm in it in the "
-            "south and center of the country",
+            f"{lot.name} is alfalfa cut in midsummer, when blister beetles swarm in the southern "
+            "and central states",
             "any beetle found",
             BEETLE_SOURCE,
             "horses; other stock bear more",
-            "for horses shake every flake open, and throw out a bale with any beetle in it, dead "
+            "for horses shake open every flake, and throw out any bale with a beetle in it, dead "
             "or in pieces; the poison lasts.",
             "Ask the seller which cutting it is, and call the veterinarian at the first colic.",
         )
@@ -69,12 +69,12 @@ def _sugar(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
     yield Hazard(
         "sugar for horses",
         "note",
-        f"Starch and sugar (NSC) of {name} are {nsc:.1f} % of the dry matter, above the "
-        f"{NSC_LAMINITIS_LIMIT_PCT:.0f} % that is the usual limit for horses prone to founder",
+        f"Starch and sugar (NSC) of {name} are {nsc:.1f}% of the dry matter, above the "
+        f"{NSC_LAMINITIS_LIMIT_PCT:.0f}% limit usual for horses prone to founder",
         f"{NSC_HORSE.name}, {NSC_HORSE.unit}",
         NSC_HORSE.source,
-        "horses and ponies prone to laminitis; it does cattle no harm",
-        "give such horses other hay; soaking for 30-60 minutes takes out a third of the sugar at "
+        "horses and ponies prone to laminitis; it does not harm cattle",
+        "give such horses other hay; soaking for 30 to 60 minutes removes a third of the sugar at "
         "best.",
         "Ask the lab for wet chemistry, and the veterinarian about the horse.",
     )

@@ -162,7 +162,7 @@ def mold_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
                 "no federal level",
                 FDA_SOURCE,
                 "all stock, breeding stock first",
-                "no safe level is published. Hold it back until its lab or veterinarian clears it.",
+                "no safe level is published. Hold it until the lab or a veterinarian clears it.",
                 ASK,
                 not_for=(ALL_STOCK,),
             )
@@ -193,10 +193,11 @@ def _count(name: str, count: float) -> Hazard:
         f"{MOLD_PENN_STATE.name}; {MOLD_HORSE.name}, {MOLD_HORSE.unit}",
         f"{MOLD_PENN_STATE.source}; {MOLD_HORSE.source}",
         "all stock; horses and people who handle it first",
-        "feed none of it to horses, work with it in the open and wear a mask, and throw out moldy "
-        "parts. The count does not tell whether the molds made poison.",
+        "feed none of it to horses, handle it outdoors with a mask on, and throw out moldy parts. "
+        "The count does not say whether the molds made toxins.",
         f"Ask the lab for a mycotoxin screen. {ASK}" if told else "",
         not_for=("horses",),
+        in_short=many,
     )
 
 
@@ -211,11 +212,12 @@ def _poison(
     yield Hazard(
         toxin,
         "danger",
-        f"The {_WORDS[toxin]} of {name} is {as_fed:.3g} ppm at 88 % dry matter, above the "
+        f"The {_WORDS[toxin]} of {name} is {as_fed:.3g} ppm at 88% dry matter, above the "
         f"strictest level for grain, {strictest_ppm:.3g} ppm",
-        f"FDA level of {_WORDS[toxin]}, as fed at 88 % dry matter; none is set for hay",
+        f"FDA level of {_WORDS[toxin]}, as fed at 88% dry matter; none is set for hay",
         FDA_SOURCE,
         f"{_STRICTEST[toxin]}; others bear more",
-        f"feed none to {_STRICTEST[toxin]} before it is cleared.",
+        f"feed none to {_STRICTEST[toxin]} until it is cleared.",
         ASK,
+        in_short=f"{as_fed:.3g} ppm {_WORDS[toxin]}",
     )

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from rickyard.display import listed
 from rickyard.farm import Forage, Lot, Package
+from rickyard.forage import Risk, lot_risks
 from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
 from rickyard.forage.hazards.hazard_tables import HCN_DM, NITRATE_CLEMSON
 from rickyard.forage.plausibility import LotProfile
@@ -17,22 +19,12 @@ from rickyard.forage.values import (
     nitrate_share_limit,
 )
 
-#: Forages that gather nitrate: sorghums, millets, oats and other small grains, corn.
-NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
 NITRATE_RISK_SOURCE: Final = (
     "Extension advice on nitrate: sorghum family, small grains, corn and drought-stressed forage"
 )
 #: Stock that a forage suspected of nitrate is kept from before it is tested.
 PREGNANT_RUMINANTS: Final = tuple(
     f"pregnant {kind}" for kind in ("beef", "dairy cattle", "sheep", "goats")
-)
-#: Words in a species name that mean prussic acid may form, and that mean it does not.
-_SORGHUMS: Final = ("sorghum", "sudan", "johnson", "milo")
-_WITHOUT_PRUSSIC_ACID: Final = ("millet", "teff", "crabgrass")
-#: A species name of these words alone is corn; guinea, kafir, chicken and broom corn are sorghums.
-_CORN: Final = frozenset({"corn", "maize"})
-_BESIDE_CORN: Final = frozenset(
-    {"field", "silage", "sweet", "drought", "grazing", "forage", "stalks", "stover", "hay"}
 )
 # Extension table on dry matter, from memory. [ppm]
 HCN_TOXIC_FROM_PPM: Final = 500.0
@@ -52,12 +44,13 @@ def is_nitrate_suspect(lot: Lot) -> bool:
     Parameters
     ----------
     lot : Lot
-        Forage and drought are read.
+        Forage, species, name and drought are read.
 
     Returns
     -------
     bool
-        True for summer annuals, small grains and corn silage, and for any forage of a drought.
+        True for summer annuals, small grains, corn and the sorghum family, and for any forage
+        that grew in drought.
 
     References
     ----------
@@ -71,11 +64,11 @@ def is_nitrate_suspect(lot: Lot) -> bool:
     ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1)))
     True
     """
-    return lot.forage in NITRATE_FORAGES or bool(lot.drought)
+    return Risk.NITRATE in lot_risks(lot) or bool(lot.drought)
 
 
 def is_sorghum_family(lot: Lot) -> bool:
-    """Say whether a lot may form prussic acid, by species, or by forage when none is given.
+    """Say whether a lot may form prussic acid, by species, else by name and forage.
 
     Parameters
     ----------
@@ -98,13 +91,29 @@ def is_sorghum_family(lot: Lot) -> bool:
     ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), species="corn"))
     False
     """
-    species = lot.species.lower()
-    if any(word in species for word in _SORGHUMS):
-        return True
-    words = set(species.replace("-", " ").split())
-    is_corn = bool(words & _CORN) and words <= _CORN | _BESIDE_CORN
-    safe = is_corn or any(word in species for word in _WITHOUT_PRUSSIC_ACID)
-    return lot.forage is Forage.SUMMER_ANNUAL and not safe
+    return Risk.PRUSSIC_ACID in lot_risks(lot)
+
+
+def prussic_acid_reasons(lot: Lot) -> tuple[str, ...]:
+    """Return why a lot may hold prussic acid that only a test can rule out; nothing if it may not.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Storage
+    >>> prussic_acid_reasons(Lot("L1", "Milo", Forage.SUMMER_ANNUAL, Package.BALEAGE,
+    ...     Storage.WRAPPED, 40, date(2026, 8, 1), date(2026, 10, 1), species="milo", frosted=True))
+    ('was frosted', 'was baled wet')
+    """
+    if not is_sorghum_family(lot):
+        return ()
+    wet = lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE
+    reasons = (
+        ("was frosted", lot.frosted),
+        ("grew in drought", lot.drought),
+        ("was baled wet", wet),
+    )
+    return tuple(words for words, holds in reasons if holds)
 
 
 def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
@@ -136,15 +145,15 @@ def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     if known is not None:
         yield from _nitrate_known(lot, known)
     elif profile.nitrate_unstated_ppm is None and is_nitrate_suspect(lot):
-        why = "it suffered drought" if lot.drought else "this forage gathers nitrate"
+        why = "it grew in drought" if lot.drought else "this forage gathers nitrate"
         yield Hazard(
             "nitrate",
             "warning",
-            f"No test tells the nitrate of {lot.name}, and {why}",
+            f"{lot.name} has no nitrate test, and {why}",
             "forages and seasons that gather nitrate",
             NITRATE_RISK_SOURCE,
             _NITRATE_CONCERNS,
-            "test before feeding it to pregnant stock, and bring hungry stock to it slowly.",
+            "test it before feeding it to pregnant stock, and start hungry stock on it slowly.",
             "Ask your extension office which test.",
             not_for=PREGNANT_RUMINANTS,
         )
@@ -162,6 +171,7 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
         f"other feeds to it; labs differ by about {LAB_SPREAD_NO3N_PPM:.0f} ppm."
     )
     source = f"{CLEMSON_SOURCE}; {SERVITECH_SOURCE}"
+    in_short = f"{no3n_ppm:,.0f} ppm nitrate-nitrogen"
     if other == 0.0:
         yield Hazard(
             "nitrate",
@@ -172,6 +182,7 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
             "all ruminants; horses are rarely affected",
             "it can kill. Do not feed it to any stock.",
             ASK,
+            in_short=in_short,
         )
     elif pregnant == 0.0:
         yield Hazard(
@@ -182,14 +193,15 @@ def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
             source,
             _NITRATE_CONCERNS,
             "feed none to cows or heifers that are or may be pregnant, and no more than "
-            f"{100.0 * other:.0f} % of the dry matter eaten to other cattle. {rest}",
+            f"{100.0 * other:.0f}% of the dry matter eaten to other cattle. {rest}",
             ASK,
+            in_short=in_short,
         )
     elif pregnant < 1.0:
         limited = other < 1.0
-        rule = f"keep it to {100.0 * pregnant:.0f} % of the dry matter eaten for pregnant stock"
+        rule = f"keep it to {100.0 * pregnant:.0f}% of the dry matter eaten for pregnant stock"
         rule += (
-            f" and {100.0 * other:.0f} % for other cattle"
+            f" and {100.0 * other:.0f}% for other cattle"
             if limited
             else "; other cattle may eat it freely"
         )
@@ -233,30 +245,18 @@ def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     if known is not None:
         yield from _hcn_known(lot, known)
         return
-    if not is_sorghum_family(lot):
-        return
-    wet = lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE
-    reasons = [
-        word
-        for word, holds in (
-            ("frost", lot.frosted),
-            ("drought", lot.drought),
-            ("wet baling", wet),
-        )
-        if holds
-    ]
-    if reasons:
+    if reasons := prussic_acid_reasons(lot):
         yield Hazard(
             "prussic acid",
             "warning",
-            f"The sorghum-family forage {lot.name} saw {' and '.join(reasons)}",
+            f"{lot.name} is of the sorghum family and {listed(reasons)}",
             "frost, drought or wet baling of a sorghum",
             HCN_RISK_SOURCE,
             _HCN_CONCERNS,
             "it may hold prussic acid. Fully cured hay has lost most of it; poorly cured hay and "
             "fresh wet bales may not have. Test it before any stock eats it.",
             "Ask the lab first how to send the sample, because a dried, heated or frozen one reads "
-            "too low, and your extension office or veterinarian what to do.",
+            "too low, and ask your extension office or veterinarian what to do.",
             not_for=(ALL_STOCK,),
         )
 
@@ -275,6 +275,7 @@ def _hcn_known(lot: Lot, hcn_ppm: float) -> Iterator[Hazard]:
             _HCN_CONCERNS,
             "it can kill within minutes. Feed it to no stock.",
             ASK,
+            in_short=f"{hcn_ppm:,.0f} ppm prussic acid",
         )
     else:
         yield Hazard(

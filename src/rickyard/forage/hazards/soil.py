@@ -139,12 +139,12 @@ def soil_hazards(name: str, forage: Forage, ash_pct: float | None, wet: bool) ->
     yield Hazard(
         "soil",
         "warning" if grave or wet else "note",
-        f"The ash of {name} is {ash_pct:.1f} % of the dry matter, about {soil:.0f} points of it "
+        f"The ash of {name} is {ash_pct:.1f}% of the dry matter, about {soil:.0f} points of it "
         f"soil, which costs about {float(tdn_lost_to_ash_pct(soil)):.0f} points of TDN",
-        f"ash above {clean + TOLD_ABOVE_INTERNAL_PCT:.0f} % of the dry matter",
+        f"ash above {clean + TOLD_ABOVE_INTERNAL_PCT:.0f}% of the dry matter",
         ASH_SOURCE,
         "all stock",
-        "mow and rake higher, and pay for it as dry matter without the soil."
-        + (" In wet bales soil brings clostridia: smell every bale." if wet else ""),
+        "mow and rake higher, and when buying pay for dry matter without the soil."
+        + (" In wet bales soil carries clostridia: smell every bale." if wet else ""),
         "Ask the lab to test ash again." if grave else "",
     )

@@ -134,16 +134,16 @@ def sulfur_hazards(name: str, sulfur_pct: float | None) -> Iterator[Hazard]:
     yield Hazard(
         "sulfur",
         "warning" if much else "note",
-        f"The sulfur of {name} is {sulfur_pct:.2f} % of the dry matter, "
+        f"The sulfur of {name} is {sulfur_pct:.2f}% of the dry matter, "
         + (
-            f"above the {TOO_MUCH_ABOVE_PCT:.2f} % that a forage diet may hold in all"
+            f"above the {TOO_MUCH_ABOVE_PCT:.2f}% limit for a whole forage diet"
             if much
-            else f"above the older limit of {WATCH_ABOVE_PCT:.2f} % for a whole diet"
+            else f"above the older limit of {WATCH_ABOVE_PCT:.2f}% for a whole diet"
         ),
         f"{SULFUR_DIET.name}, {SULFUR_DIET.unit}",
         SULFUR_DIET.source,
         "all ruminants, those drinking water with sulfate first",
-        "mix it with other hay, and have the sulfate of the water tested, which adds to it; too "
-        "much sulfur brings a brain disease (PEM) and robs stock of copper.",
+        "mix it with other hay, and test the water for sulfate, which adds to it; too much sulfur "
+        "causes polio (PEM), a brain disease, and ties up copper.",
         f"Ask the lab for sulfate in the water. {ASK_VET}" if much else "",
     )

@@ -95,8 +95,8 @@ def _molybdenum(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
         f"{MO_HARMFUL_FROM_PPM:.0f} ppm",
         f"{COPPER_TO_MOLYBDENUM.source}; NRC 1996, p. 67",
         "cattle and sheep, breeding stock and calves first",
-        "molybdenum locks up copper; 6 to 1 and more is wanted in the whole diet. Mix it with "
-        "other hay, and have a nutritionist set the copper of the mineral.",
+        "molybdenum ties up copper; the whole diet should have 6 to 1 or more. Mix it with other "
+        "hay, and have a nutritionist set the copper of the mineral.",
         "Ask the lab to confirm both by wet chemistry." if grave else "",
     )
 
@@ -114,7 +114,7 @@ def _copper(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
             f"{SHEEP_MO_BELOW_PPM:.0f} ppm of the dry matter",
             _FROM_MEMORY,
             "sheep only",
-            "sheep gather copper until it kills them. Keep it from sheep, or mix it thin.",
+            "copper builds up in sheep until it kills them. Keep it from sheep, or dilute it well.",
             ASK,
             not_for=("sheep",),
         )
@@ -127,12 +127,12 @@ def _copper(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
             "copper",
             "note",
             f"The copper of {name} is {cu:.0f} ppm of the dry matter, under the "
-            f"{CU_NEEDED_PPM:.0f} ppm that beef cattle need, and its sulfur or iron locks some up",
-            f"copper need {CU_NEEDED_PPM:.0f} ppm; sulfur above {CU_MARGINAL_S_ABOVE_PCT:g} % or "
+            f"{CU_NEEDED_PPM:.0f} ppm that beef cattle need, and its sulfur or iron ties some up",
+            f"copper need {CU_NEEDED_PPM:.0f} ppm; sulfur above {CU_MARGINAL_S_ABOVE_PCT:g}% or "
             f"iron above {CU_MARGINAL_FE_ABOVE_PPM:.0f} ppm of the dry matter",
             _FROM_MEMORY,
             "cattle",
-            "see that the mineral holds copper.",
+            "use a mineral with copper.",
         )
 
 
@@ -149,8 +149,9 @@ def _selenium(name: str, se_ppm: float | None) -> Iterator[Hazard]:
             table,
             SELENIUM.source,
             "all stock",
-            "it can poison. Feed it to no stock before it is cleared; give no selenium besides.",
+            "it can poison. Feed it to no stock until it is cleared, and add no selenium.",
             ASK,
+            in_short=f"{se_ppm:.2g} ppm selenium",
         )
     elif SELENIUM.place(se_ppm) < SELENIUM.labels.index("adequate"):
         yield Hazard(
@@ -160,5 +161,5 @@ def _selenium(name: str, se_ppm: float | None) -> Iterator[Hazard]:
             table,
             SELENIUM.source,
             "breeding stock and the young first",
-            "see that the mineral holds selenium; white-muscle disease comes from too little.",
+            "use a mineral with selenium; too little causes white muscle disease.",
         )

@@ -161,7 +161,7 @@ class _Gathering:
             self.from_book["tdn_pct"] = book_value(lot.forage, "tdn_pct")
         for name in ("nem_mcal_per_kg", "neg_mcal_per_kg"):
             origin = "book" if energy.origin == "book" else "computed"
-            self._note(name, origin, "From TDN: NRC 1996 (82 % route) and Garrett's equations")
+            self._note(name, origin, "From TDN: NRC 1996 (82% route) and Garrett's equations")
         crude = self._value("cp", "crude_cp_pct", values, report_id)
         bound = values.get("adicp")
         cp = self._protein(crude, values, report_id)
@@ -227,8 +227,8 @@ class _Gathering:
             if usable is not None and abs(usable - lot.dm_pct) > DM_DIFFERENCE_TOLD_PCT:
                 self.assumptions.append(
                     Assumption(
-                        f"{lot.name} is counted at its stated {lot.dm_pct:.1f} % dry matter; the "
-                        f"bag at the lab had {usable:.1f} %.",
+                        f"{lot.name} is counted at its stated {lot.dm_pct:.1f}% dry matter; the "
+                        f"bag at the lab had {usable:.1f}%.",
                         "Severe & Young 2017: half of bagged hay samples arrived wetter than sent",
                     )
                 )
@@ -287,7 +287,7 @@ class _Gathering:
             self.assumptions.append(
                 Assumption(
                     f"The report on {self.lot.name} gives values as received without a dry "
-                    f"matter; {fallback_dm:.0f} % was taken.",
+                    f"matter; {fallback_dm:.0f}% was taken.",
                     source,
                 )
             )
@@ -296,7 +296,7 @@ class _Gathering:
         if not self.from_book:
             return
         values = ", ".join(
-            f"{_PLAIN[name]} {self.from_book[name].value:g} %"
+            f"{_PLAIN[name]} {self.from_book[name].value:g}%"
             for name in _PLAIN
             if name in self.from_book
         )

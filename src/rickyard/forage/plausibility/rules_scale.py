@@ -75,7 +75,7 @@ def _not_a_share(
         cause,
         (name,),
         broken,
-        "Report {report} gives " + word_of(name) + " as {" + name + ":g} %, which no forage can "
+        "Report {report} gives " + word_of(name) + " as {" + name + ":g}%, which no forage can "
         "have.",
         why,
         "Look at the unit on the report and enter it again; the value is not used.",
@@ -111,9 +111,9 @@ def _fraction_rule(rule: str, name: str, broken: Test, basis: str = "") -> Rule:
         Cause.UNIT,
         (name,),
         broken,
-        "Report {report} gives {" + name + ":g} % " + word_of(name) + basis + ", less than any "
+        "Report {report} gives {" + name + ":g}% " + word_of(name) + basis + ", less than any "
         "forage has.",
-        "It is probably a fraction of one: then it is {proposed:.1f} %, and other values may be "
+        "It is probably a fraction of one: then it is {proposed:.1f}%, and other values may be "
         "fractions too.",
         _ENTER_AGAIN,
         drops=(name,),

@@ -88,8 +88,9 @@ def _screen(quantity: str, rule: str, level: Level, cause: Cause, broken: Test, 
     else:
         unit = "ppm" if kind_of(needs[0]).measure == "ppm" else "%"
         basis = "" if needs[0] == "dm" else " in the dry matter"
-        what = f"gives {{value:g}} {unit} {word_of(needs[0])}{basis}"
-        usual = f"where {{low:g}}-{{high:g}} {unit} are usual for {{forage}}"
+        gap = "" if unit.startswith("%") else " "
+        what = f"gives {{value:g}}{gap}{unit} {word_of(needs[0])}{basis}"
+        usual = f"where {{low:g}}-{{high:g}}{gap}{unit} are usual for {{forage}}"
     return Rule(
         rule,
         level,

@@ -83,7 +83,7 @@ def _columns() -> Iterator[Rule]:
                 (name, beside, "dm"),
                 broken,
                 "Report {report} gives " + word_of(name) + " as {" + beside + ":g} as received "
-                "and {" + name + ":g} in the dry matter, which do not belong to {dm:g} % dry "
+                "and {" + name + ":g} in the dry matter, which do not belong to {dm:g}% dry "
                 "matter.",
                 why,
                 "Compare both columns with the printed report.",
@@ -140,7 +140,7 @@ def _fiber_rules() -> Iterator[Rule]:
                 cause,
                 ("adf", "ndf"),
                 partial(_fiber, legume=legume, swapped=swapped),
-                "Report {report} gives {adf:.1f} % ADF and {ndf:.1f} % NDF in the dry matter, but "
+                "Report {report} gives {adf:.1f}% ADF and {ndf:.1f}% NDF in the dry matter, but "
                 "ADF is a part of NDF.",
                 why,
                 "Compare both with the printed report."
@@ -169,8 +169,8 @@ def _part_of(
         cause,
         (part, whole),
         partial(_more_than, part=part, whole=whole, tolerance=tolerance),
-        "Report {report} gives {" + part + ":.1f} %" + of + " as " + word_of(part) + " and only {"
-        "" + whole + ":.1f} % as " + word_of(whole) + basis + ", of which it is a part.",
+        "Report {report} gives {" + part + ":.1f}%" + of + " as " + word_of(part) + " and only {"
+        "" + whole + ":.1f}% as " + word_of(whole) + basis + ", of which it is a part.",
         why or f"It is probably printed as a share of {_WHOLE_OF.get(part, 'a part')}.",
         _COMPARE + keep,
         drops=drops,
@@ -267,8 +267,8 @@ def _nitrogen_rule(cause: Cause, broken: Test, why: str) -> Rule:
         cause,
         ("cp", "n"),
         broken,
-        "Report {report} gives {cp:.1f} % protein and {n:.2f} % nitrogen in the dry matter, "
-        "which makes {of_nitrogen:.1f} % protein.",
+        "Report {report} gives {cp:.1f}% protein and {n:.2f}% nitrogen in the dry matter, "
+        "which makes {of_nitrogen:.1f}% protein.",
         why,
         "Compare both with the printed report.",
         told={"of_nitrogen": _protein_of_nitrogen},
@@ -311,8 +311,8 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         Cause.TYPING,
         ("dm", "moisture"),
         _moisture,
-        "Report {report} gives {moisture:g} % moisture and {dm:g} % dry matter, together "
-        "{together:g} % instead of 100 %.",
+        "Report {report} gives {moisture:g}% moisture and {dm:g}% dry matter, together "
+        "{together:g}% instead of 100%.",
         "One of the two is probably mistyped.",
         "Compare both with the printed report.",
         told={"together": lambda c, s: c["dm"] + c["moisture"]},
@@ -343,8 +343,8 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         Cause.SHARE,
         ("undf240", "ndf", "ndfd48"),
         _undigested_share,
-        "Report {report} gives {undf240:.1f} % fiber undigested after 240 hours of {ndf:.1f} % "
-        "NDF in the dry matter, although {ndfd48:.0f} % of the fiber is digested in 48 hours.",
+        "Report {report} gives {undf240:.1f}% fiber undigested after 240 hours of {ndf:.1f}% "
+        "NDF in the dry matter, although {ndfd48:.0f}% of the fiber is digested in 48 hours.",
         "The undigested fiber is probably printed as a share of the fiber.",
         _COMPARE,
         about=("undf240",),
@@ -356,8 +356,8 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         Cause.METHOD,
         ("undf240", "lignin"),
         _lignin_undigested,
-        "Report {report} gives {undf240:.1f} % fiber undigested after 240 hours, less than its "
-        "{lignin:.1f} % lignin in the dry matter.",
+        "Report {report} gives {undf240:.1f}% fiber undigested after 240 hours, less than its "
+        "{lignin:.1f}% lignin in the dry matter.",
         "Lignin is never digested: one of the two is of another method, or mistyped.",
         _COMPARE,
     ),
@@ -368,8 +368,8 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         Cause.METHOD,
         ("starch", "wsc", "nfc"),
         _sugars,
-        "Report {report} gives {starch:.1f} % starch and {wsc:.1f} % water-soluble carbohydrate, "
-        "together more than its {nfc:.1f} % non-fiber carbohydrate in the dry matter.",
+        "Report {report} gives {starch:.1f}% starch and {wsc:.1f}% water-soluble carbohydrate, "
+        "together more than its {nfc:.1f}% non-fiber carbohydrate in the dry matter.",
         "The labels are probably mixed up, or one value is mistyped.",
         _COMPARE,
     ),
@@ -379,8 +379,8 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         Cause.TYPING,
         ("rdp", "rup"),
         _degradable,
-        "Report {report} gives {rdp:.0f} % degradable and {rup:.0f} % undegradable protein, "
-        "which do not add up to 100 % of the protein.",
+        "Report {report} gives {rdp:.0f}% degradable and {rup:.0f}% undegradable protein, "
+        "which do not add up to 100% of the protein.",
         "One is probably a share of the dry matter, or mistyped.",
         _COMPARE,
     ),
@@ -416,8 +416,7 @@ STRUCTURE_RULES: Final[tuple[Rule, ...]] = (
         Cause.UNIT,
         (*_MINERALS, "ash"),
         _minerals,
-        "The minerals of report {report} add up to more than its {ash:.1f} % ash in the dry "
-        "matter.",
+        "The minerals of report {report} add up to more than its {ash:.1f}% ash in the dry matter.",
         "A mineral is probably in another unit, or the ash is as received.",
         _COMPARE,
         about=(*_MINERALS, *_MORE_MINERALS, "ash"),

@@ -187,8 +187,8 @@ SUM_RULES: Final[tuple[Rule, ...]] = (
         Cause.BASIS,
         (*_PARTS, "nfc", "dm"),
         _sum_is_dry_matter,
-        "Protein, fiber, fat, ash and carbohydrate of report {report} add up to {total:.0f} % "
-        "instead of 100 %, which is its dry matter of {dm:g} %.",
+        "Protein, fiber, fat, ash and carbohydrate of report {report} add up to {total:.0f}% "
+        "instead of 100%, which is its dry matter of {dm:g}%.",
         "The values are probably as received, not in the dry matter.",
         "Look at the column heading, and enter them on the basis that the lab gives.",
         about=(*_PARTS, "nfc"),
@@ -201,7 +201,7 @@ SUM_RULES: Final[tuple[Rule, ...]] = (
         Cause.BASIS,
         _PARTS,
         _too_much,
-        "Protein, fiber, fat and ash of report {report} add up to {sum:.0f} % of the dry matter.",
+        "Protein, fiber, fat and ash of report {report} add up to {sum:.0f}% of the dry matter.",
         "As-received and dry-matter values are probably mixed, or ADF and NDF mistyped.",
         "Compare them with the printed report; TDN is not summed from them until then.",
         drops=("ash", "lignin"),
@@ -214,7 +214,7 @@ SUM_RULES: Final[tuple[Rule, ...]] = (
         Cause.SOIL,
         _PARTS,
         _little_left,
-        "Protein, fiber, fat and ash of report {report} leave only {left:.0f} % of the dry matter "
+        "Protein, fiber, fat and ash of report {report} leave only {left:.0f}% of the dry matter "
         "for carbohydrate.",
         "Only straw, very dirty or very fibrous forage reaches this.",
         "Compare them with the printed report.",
@@ -227,7 +227,7 @@ SUM_RULES: Final[tuple[Rule, ...]] = (
         Cause.BASIS,
         _PARTS,
         _much_left,
-        "Protein, fiber, fat and ash of report {report} leave {left:.0f} % of the dry matter, "
+        "Protein, fiber, fat and ash of report {report} leave {left:.0f}% of the dry matter, "
         "more than such forage has in carbohydrate.",
         "The values are probably as received, or the fiber is mistyped.",
         "Compare them with the printed report, and look whether they are as received.",
@@ -240,8 +240,8 @@ SUM_RULES: Final[tuple[Rule, ...]] = (
         Cause.METHOD,
         (*_PARTS, "nfc", "ndicp"),
         _sum_off,
-        "Protein, fiber, fat, ash and carbohydrate of report {report} add up to {total:.1f} % "
-        "instead of 100 %.",
+        "Protein, fiber, fat, ash and carbohydrate of report {report} add up to {total:.1f}% "
+        "instead of 100%.",
         "One was computed from other values, or is mistyped.",
         _COMPARE,
         about=("nfc",),
@@ -272,8 +272,8 @@ SUM_RULES: Final[tuple[Rule, ...]] = (
         Cause.METHOD,
         ("nfc", *_PARTS),
         _nfc_off,
-        "Report {report} prints {nfc:.1f} % non-fiber carbohydrate, but its parts leave "
-        "{left:.1f} % of the dry matter.",
+        "Report {report} prints {nfc:.1f}% non-fiber carbohydrate, but its parts leave "
+        "{left:.1f}% of the dry matter.",
         "It was computed from other values or another convention, or a part is mistyped.",
         _COMPARE,
         about=("nfc",),

@@ -105,9 +105,9 @@ def _per_kg_rule(name: str) -> Rule:
         Cause.UNIT,
         (name,),
         partial(would_fit_as_g_per_kg, name=name),
-        "Report {report} gives {" + name + ":g} % " + word_of(name) + " in the dry matter, far "
+        "Report {report} gives {" + name + ":g}% " + word_of(name) + " in the dry matter, far "
         "more than {forage} can hold.",
-        "In g/kg it would be {proposed:.2f} %, which is usual.",
+        "In g/kg it would be {proposed:.2f}%, which is usual.",
         _ASK,
         proposed=(name, partial(_tenth, name=name)),
         yields=True,
@@ -139,9 +139,9 @@ def _mineral_rule(name: str) -> Rule:
         Cause.UNIT,
         (name,),
         partial(_mineral, name=name),
-        "Report {report} gives {" + name + ":g} % " + word_of(name) + " in the dry matter, more "
+        "Report {report} gives {" + name + ":g}% " + word_of(name) + " in the dry matter, more "
         "than any forage holds.",
-        "In ppm or g/kg it would be {proposed:.2f} %.",
+        "In ppm or g/kg it would be {proposed:.2f}%.",
         _ASK,
         drops=(name,),
         proposed=(name, partial(_mineral_read, name=name)),
@@ -198,9 +198,9 @@ def _digested_rule(name: str) -> Rule:
         Cause.SHARE,
         (name, "ndf"),
         partial(_digested, name=name),
-        "Report {report} gives {" + name + ":.0f} % of the fiber as " + word_of(name) + ", less "
+        "Report {report} gives {" + name + ":.0f}% of the fiber as " + word_of(name) + ", less "
         "than forages have.",
-        "It may be a share of the dry matter: then it is {proposed:.0f} % of the fiber.",
+        "It may be a share of the dry matter: then it is {proposed:.0f}% of the fiber.",
         _ASK,
         about=(name,),
         proposed=(name, partial(_digested_read, name=name)),
@@ -281,7 +281,7 @@ def _wet_rule(cause: Cause, broken: Test, why: str) -> Rule:
         cause,
         ("dm",),
         broken,
-        "Report {report} gives {dm:g} % dry matter for dry hay.",
+        "Report {report} gives {dm:g}% dry matter for dry hay.",
         why,
         "Correct the report or the package of the lot; this dry matter is not used for hay.",
         proposed=("dm", _from_whole) if cause is Cause.SWAPPED else None,
@@ -317,8 +317,8 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.NITROGEN,
         ("cp",),
         _nitrogen,
-        "Report {report} gives {cp:.1f} % protein in the dry matter, less than {forage} has.",
-        "If it is nitrogen, the protein is {proposed:.1f} %.",
+        "Report {report} gives {cp:.1f}% protein in the dry matter, less than {forage} has.",
+        "If it is nitrogen, the protein is {proposed:.1f}%.",
         _ASK,
         proposed=("cp", lambda c, s: PROTEIN_PER_NITROGEN * c["cp"]),
     ),
@@ -331,10 +331,10 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.SHARE,
         ("adicp", "cp"),
         _bound,
-        "Report {report} gives {adicp:.1f} % bound protein (ADICP) of {cp:.1f} % protein in the "
+        "Report {report} gives {adicp:.1f}% bound protein (ADICP) of {cp:.1f}% protein in the "
         "dry matter, more than a third.",
         "Either the hay is badly heated, or the bound protein is a share of the protein: then it "
-        "is {proposed:.1f} % of the dry matter.",
+        "is {proposed:.1f}% of the dry matter.",
         "Ask the lab; until then it is counted as printed, which lowers the protein.",
         about=("adicp",),
         proposed=("adicp", _bound_read),
@@ -347,8 +347,8 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.UNIT,
         ("nem", "tdn"),
         _net_energy,
-        "Report {report} gives {nem:.2f} Mcal/kg net energy for maintenance, where its {tdn:.1f} "
-        "% TDN makes {by_tdn:.2f} Mcal/kg in the dry matter.",
+        "Report {report} gives {nem:.2f} Mcal/kg net energy for maintenance, where its {tdn:.1f}% "
+        "TDN makes {by_tdn:.2f} Mcal/kg in the dry matter.",
         "Pounds and kilograms are probably mixed up: in the other unit it is {proposed:.2f} "
         "Mcal/kg.",
         _ASK,
@@ -362,7 +362,7 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         ("nem_unitless", "tdn"),
         _unitless_clear,
         "Report {report} gives {nem_unitless:g} net energy for maintenance without a unit.",
-        "By its {tdn:.1f} % TDN it is probably {proposed:.2f} Mcal/kg of dry matter.",
+        "By its {tdn:.1f}% TDN it is probably {proposed:.2f} Mcal/kg of dry matter.",
         "Ask the lab whether it is per pound or per kilogram; it is not used until then.",
         proposed=("nem", _unitless_read),
     ),
@@ -373,7 +373,7 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         ("nem_unitless", "tdn"),
         _unitless_unclear,
         "Report {report} gives {nem_unitless:g} net energy for maintenance without a unit.",
-        "It fits its {tdn:.1f} % TDN neither per pound nor per kilogram.",
+        "It fits its {tdn:.1f}% TDN neither per pound nor per kilogram.",
         "Ask the lab for the unit; it is not used until then.",
     ),
     Rule(
@@ -382,9 +382,9 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.SHARE,
         ("lignin", "adf", "ndf"),
         _lignin,
-        "Report {report} gives {lignin:.1f} % lignin of {adf:.1f} % ADF in the dry matter, more "
+        "Report {report} gives {lignin:.1f}% lignin of {adf:.1f}% ADF in the dry matter, more "
         "than half.",
-        "It is probably a share of the fiber: then it is {proposed:.1f} % of the dry matter.",
+        "It is probably a share of the fiber: then it is {proposed:.1f}% of the dry matter.",
         _ASK,
         about=("lignin",),
         proposed=("lignin", _lignin_read),
@@ -397,7 +397,7 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.SWAPPED,
         ("dm",),
         _silage_is_dry,
-        "Report {report} gives {dm:g} % dry matter for baleage or silage.",
+        "Report {report} gives {dm:g}% dry matter for baleage or silage.",
         "Moisture and dry matter are probably swapped, or the lot is dry hay.",
         "Correct the report or the package of the lot.",
         proposed=("dm", _from_whole),
@@ -408,7 +408,7 @@ UNIT_RULES: Final[tuple[Rule, ...]] = (
         Cause.MISSING_DM,
         ("dm",),
         _dried,
-        "Report {report} gives {dm:g} % dry matter, drier than hay keeps.",
+        "Report {report} gives {dm:g}% dry matter, drier than hay keeps.",
         "The lab gave only values of dry matter.",
         "State the dry matter of the lot; this one is not used for its weight.",
     ),

@@ -183,16 +183,17 @@ def _hot_hay(lot: Lot) -> Iterator[Hazard]:
     yield Hazard(
         "hot hay",
         "danger" if danger else level,
-        f"The hottest reading inside {lot.name} was {highest:.0f} °C ({fahrenheit:.0f} °F). Unless "
-        "it has cooled since",
+        f"{lot.name} heated to {fahrenheit:.0f} °F ({highest:.0f} °C) inside. Unless it has "
+        "cooled since",
         "temperatures inside dry hay, by the strictest source",
         STRICTEST_SOURCE,
         "people first, and all that burns",
         f"{action}.",
-        "Burned-out hollows give way underfoot; leave the rest to the fire service and your "
+        "Burned-out hollows give way underfoot; leave the rest to the fire department and your "
         "extension office."
         if danger
         else "Ask your extension office if it keeps rising.",
+        in_short=f"heated to {fahrenheit:.0f} °F ({highest:.0f} °C)",
     )
 
 
@@ -209,8 +210,9 @@ def _tetany(lot: Lot, measured: Mapping[str, float]) -> Iterator[Hazard]:
             f"{TETANY.name}, {TETANY.unit}",
             TETANY.source,
             "cows near calving and nursing, ewes with twins",
-            "give such stock a mineral high in magnesium, or other hay.",
-            "Ask the lab for magnesium by wet chemistry, and the veterinarian which mineral.",
+            "feed such stock a high-magnesium mineral, or other hay.",
+            "Ask the lab for magnesium by wet chemistry, and the veterinarian which mineral to "
+            "use.",
         )
 
 
@@ -223,10 +225,9 @@ def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         yield Caution(
             "warning",
             lot.lot_id,
-            f"The heat in {lot.name} reached {highest:.0f} °C "
-            f"({UNITS['degF'].from_canonical(highest):.0f} °F), and no test tells its bound "
-            "protein (ADICP): part of the protein may be of no use to stock. Ask the lab for "
-            "ADICP by wet chemistry.",
+            f"{lot.name} heated to {UNITS['degF'].from_canonical(highest):.0f} °F ({highest:.0f} "
+            "°C), and its bound protein (ADICP) was not tested: stock may not be able to use "
+            "part of the protein. Ask the lab for ADICP by wet chemistry.",
             "University of Idaho (Shewmaker) and Crop File 6.01.002 on heated hay",
         )
 
@@ -237,18 +238,18 @@ def _bound(lot: Lot, profile: LotProfile, share: float) -> Iterator[Caution]:
         yield Caution(
             "warning",
             lot.lot_id,
-            f"Heat has bound {share:.0f} % of the protein of {lot.name}: {profile.cp_pct:.1f} % "
-            f"protein in the dry matter is counted instead of {profile.crude_cp_pct:.1f} %, for "
-            "all stock.",
+            f"Heat has bound {share:.0f}% of the protein of {lot.name}: {profile.cp_pct:.1f}% "
+            f"protein in the dry matter is used instead of {profile.crude_cp_pct:.1f}%, for all "
+            "stock.",
             source,
         )
     elif share >= BOUND_TOLD_FROM_PCT_OF_CP:
         yield Caution(
             "note",
             lot.lot_id,
-            f"{share:.0f} % of the protein of {lot.name} is bound, a sign of some heating; its "
-            f"{profile.crude_cp_pct:.1f} % protein in the dry matter is counted whole, though "
-            "some labs would already take it down.",
+            f"{share:.0f}% of the protein of {lot.name} is bound, a sign of some heating; its "
+            f"{profile.crude_cp_pct:.1f}% protein in the dry matter is used in full, though some "
+            "labs would already lower it.",
             source,
         )
 
@@ -258,12 +259,12 @@ def _untested(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         yield Caution(
             "warning",
             lot.lot_id,
-            f"No test tells what {lot.name} holds: it is counted with book values for "
-            f"{FORAGE_WORDS[lot.forage]}, {profile.tdn_pct:.0f} % TDN and {profile.cp_pct:.1f} % "
-            "protein in the dry matter. One lot commonly lies within "
-            f"{ENERGY_SPREAD_PCT:.0f} % of the book in energy, {ORGANIC_SPREAD_PCT:.0f} % in "
-            f"protein and fiber, {MINERAL_SPREAD_PCT:.0f} % in minerals, and may lie further. "
-            "Test it before stock with high needs depends on it.",
+            f"{lot.name} has no test, so it is counted at book values for "
+            f"{FORAGE_WORDS[lot.forage]}, {profile.tdn_pct:.0f}% TDN and {profile.cp_pct:.1f}% "
+            f"protein in the dry matter. One lot is commonly within {ENERGY_SPREAD_PCT:.0f}% of "
+            f"the book in energy, {ORGANIC_SPREAD_PCT:.0f}% in protein and fiber and "
+            f"{MINERAL_SPREAD_PCT:.0f}% in minerals, and can be further off. Test it before stock "
+            "with high needs depend on it.",
             SPREAD_SOURCE,
         )
 
@@ -273,9 +274,9 @@ def _little_protein(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         yield Caution(
             "warning",
             lot.lot_id,
-            f"The protein of {lot.name} is {profile.cp_pct:.1f} % of the dry matter, under the "
-            f"{LEAST_CP_PCT:.0f} % that cattle need to digest hay well: they will eat less of it "
-            "and get less from it. Feed protein with it.",
+            f"The protein of {lot.name} is {profile.cp_pct:.1f}% of the dry matter, under the "
+            f"{LEAST_CP_PCT:.0f}% that cattle need to digest hay well: they eat less of it and "
+            "get less out of it. Feed protein with it.",
             "New Mexico State University CR583, protein of low-quality forage",
         )
 
@@ -288,9 +289,9 @@ def _calcium(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         yield Caution(
             "warning",
             lot.lot_id,
-            f"The calcium of {lot.name} ({profile.ca_pct:.2f} % of the dry matter) is less than "
-            f"its phosphorus ({profile.p_pct:.2f} %), {ratio:.1f} to 1; cattle and horses need "
-            "at least 1 to 1 in the whole ration. Add a source of calcium, for example limestone.",
+            f"The calcium of {lot.name} ({profile.ca_pct:.2f}% of the dry matter) is less than "
+            f"its phosphorus ({profile.p_pct:.2f}%), {ratio:.1f} to 1; cattle and horses need at "
+            "least 1 to 1 in the whole ration. Add calcium, such as limestone.",
             "J. Anim. Sci. trial and extension practice: at least 1 to 1, better 1.5-3 to 1",
         )
 
@@ -301,11 +302,11 @@ def _rained_on(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     remedy = (
         "If it was sampled before the rain, sample it again"
         if profile.tested
-        else "Rain washes out sugars and leaf: test it, book values are too good for it"
+        else "Rain washes out sugars and leaf: test it, book values are too high for it"
     )
     yield Caution(
         "note",
         lot.lot_id,
-        f"Rain fell on {lot.name} in the making. {remedy}, and look for mold before feeding.",
+        f"{lot.name} was rained on in the windrow. {remedy}, and check for mold before feeding.",
         "Extension advice on rained-on hay: fiber, digestibility and ash to be tested again",
     )

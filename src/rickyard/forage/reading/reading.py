@@ -61,7 +61,7 @@ _NUMBERS: Final = (
 class ReadNumber:
     """One value of a reading, with its unit and basis, its origin and its source.
 
-    ``low`` and ``high`` hold the truth nine times in ten, for ``reason``; ``None`` where the
+    ``low`` and ``high`` are its 90% range, for ``reason``; ``None`` where the
     error is not known.
     """
 
@@ -144,7 +144,7 @@ def read_lot(
     >>> report = Report("R1", "L1", (Analyte("tdn", 55.0, "pct", Basis.DRY_MATTER),
     ...                              Analyte("cp", 9.4, "pct", Basis.DRY_MATTER)))
     >>> print(read_lot(lot, (report,)).headline)
-    Barn hay: cool-season grass with 55.0 % TDN and 9.4 % protein in the dry matter, enough \
+    Barn hay: cool-season grass with 55.0% TDN and 9.4% protein in the dry matter, enough \
 for dry cows, not for nursing ones.
     """
     profile = lot_profile(lot, reports, screens)
@@ -157,10 +157,10 @@ for dry cows, not for nursing ones.
     held_back = _held_back(profile, found, hazards)
     verdict = _verdict(rich_enough, nitrate_limits, measured)
     if held_back and rich_enough:
-        verdict = f"by energy and protein alone {verdict}"
+        verdict = f"on energy and protein alone {verdict}"
     return LotReading(
         lot_id=lot.lot_id,
-        headline=_headline(lot, profile, found, verdict),
+        headline=_headline(lot, profile, found, hazards, verdict),
         reasons=_reasons(lot, profile, measured),
         suits=_suits(fits, rich_enough, held_back, nitrate_limits),
         lacks=_lacks(profile),
@@ -178,25 +178,33 @@ for dry cows, not for nursing ones.
 
 def _held_back(profile: LotProfile, cautions: Sequence[Caution], hazards: Sequence[Hazard]) -> str:
     if any(one.level == "danger" for one in cautions):
-        return "Settle the danger first."
+        return "Deal with the danger first."
     if profile.nitrate_unstated_ppm is not None:
-        return "Its nitrate cannot be judged yet: keep it from pregnant stock until it is."
+        return "Its nitrate cannot be judged yet: keep it from pregnant stock until it can."
     if any(one.level == "error" for one in profile.findings):
-        return "Settle the fault in the report first."
+        return "Fix the fault in the report first."
     if any(ALL_STOCK in one.not_for for one in hazards):
-        return "Have it cleared first, as the cautions say."
+        return "Clear it first, as the cautions say."
     if any("pregnant beef" in one.not_for for one in hazards):
         return "Test its nitrate first: keep it from pregnant stock until then."
     return ""
 
 
-def _headline(lot: Lot, profile: LotProfile, cautions: Sequence[Caution], verdict: str) -> str:
+def _headline(
+    lot: Lot,
+    profile: LotProfile,
+    cautions: Sequence[Caution],
+    hazards: Sequence[Hazard],
+    verdict: str,
+) -> str:
     what = (
-        f"{FORAGE_WORDS[lot.forage]} with {profile.tdn_pct:.1f} % TDN and "
-        f"{profile.cp_pct:.1f} % protein in the dry matter"
+        f"{FORAGE_WORDS[lot.forage]} with {profile.tdn_pct:.1f}% TDN and "
+        f"{profile.cp_pct:.1f}% protein in the dry matter"
     )
     if any(one.level == "danger" for one in cautions):
-        return f"Danger: read the cautions before feeding {lot.name}, {what}."
+        found = [one.headline for one in hazards if one.level == "danger"]
+        danger = "; ".join(found) or "danger, read the caution first"
+        return f"{lot.name}: {danger}. It is {what}."
     if not profile.tested:
         what += " (book values, no test)"
     return f"{lot.name}: {what}, {verdict}."
@@ -232,7 +240,7 @@ def _enough(fits: Sequence[DensityNeed]) -> str:
         return "enough for dry cows, not for nursing ones"
     if names:
         return f"enough for {fits[-1].name}"
-    return "by itself not enough for any class of beef stock"
+    return "alone not enough for any class of beef stock"
 
 
 def _reasons(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[str, ...]:
@@ -244,12 +252,12 @@ def _reasons(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) ->
 
 
 def _between(value: Measured) -> str:
-    return f"nine times in ten {value.low:.1f} to {value.high:.1f}"
+    return f"90% range {value.low:.1f}-{value.high:.1f}"
 
 
 def _energy_reason(profile: LotProfile, tdn: Measured) -> str:
     return (
-        f"Energy: {profile.tdn_pct:.1f} % TDN in the dry matter ({_between(tdn)}), "
+        f"Energy: {profile.tdn_pct:.1f}% TDN in the dry matter ({_between(tdn)}), "
         f"{profile.tdn_method}."
     )
 
@@ -257,23 +265,23 @@ def _energy_reason(profile: LotProfile, tdn: Measured) -> str:
 def _protein_reason(profile: LotProfile, cp: Measured) -> str:
     book = ", book value" if profile.origins["cp_pct"] == "book" else ""
     lost = profile.crude_cp_pct - profile.cp_pct
-    heat = f", after {lost:.1f} points are taken off for heat damage" if lost > 0.0 else ""
-    said = f"Protein: {profile.cp_pct:.1f} % in the dry matter ({_between(cp)}{book}){heat}"
+    heat = f", after {lost:.1f} points off for heat damage" if lost > 0.0 else ""
+    said = f"Protein: {profile.cp_pct:.1f}% in the dry matter ({_between(cp)}{book}){heat}"
     if profile.cp_pct > 0.0 and profile.tdn_pct / profile.cp_pct > TDN_TO_CP_SHORT:
         ratio = profile.tdn_pct / profile.cp_pct
         return (
-            f"{said}; there is {ratio:.1f} times as much TDN, and above "
-            f"{TDN_TO_CP_SHORT:.0f} times a protein supplement makes cattle eat more of the hay."
+            f"{said}; TDN is {ratio:.1f} times the protein, and above {TDN_TO_CP_SHORT:.0f} times "
+            "a protein supplement makes cattle eat more of the hay."
         )
-    return f"{said}, in step with its energy."
+    return f"{said}, in balance with its energy."
 
 
 def _fiber_reason(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> str:
     book = ", book value" if profile.origins["ndf_pct"] == "book" else ""
     ndf = measured["ndf_pct"]
-    said = f"Fiber: {profile.ndf_pct:.1f} % NDF in the dry matter ({_between(ndf)}{book})"
+    said = f"Fiber: {profile.ndf_pct:.1f}% NDF in the dry matter ({_between(ndf)}{book})"
     if profile.rfv is None:
-        said += "; the more of it, the less of the hay an animal can eat."
+        said += "; the more fiber, the less of it stock can eat."
     else:
         side = "as good as or better than" if profile.rfv >= FULL_BLOOM_RFV else "bulkier than"
         said += (
@@ -293,34 +301,29 @@ def _suits(
     nitrate_limits: bool,
 ) -> str:
     if held_back:
-        return f"{held_back} By its energy and protein alone it would suit {_listed(rich_enough)}."
+        return f"{held_back} On energy and protein alone it would fit {_listed(rich_enough)}."
     if nitrate_limits:
         return (
-            "Its nitrate keeps it from being the whole ration of some stock; as it is, it suits "
-            f"{_listed(fits)}. By its energy and protein alone it would suit "
-            f"{_listed(rich_enough)}."
+            "Its nitrate keeps it from being the whole ration of some stock; fed alone, it fits "
+            f"{_listed(fits)}. On energy and protein alone it would fit {_listed(rich_enough)}."
         )
-    return f"As it is, it suits {_listed(fits)}."
+    return f"Fed alone, it fits {_listed(fits)}."
 
 
 def _certainty(profile: LotProfile, measured: Mapping[str, Measured]) -> str:
-    error = (
-        "the error of sampling and laboratory"
-        if profile.tested
-        else "how far one lot may lie from the book"
-    )
+    error = "sampling and lab error" if profile.tested else "how far a lot can be from book values"
     chances = [(need, _chance(need, measured)) for need in DENSITY_NEEDS]
     sure = [need for need, chance in chances if chance >= ALMOST_SURE]
     open_ = [one for one in chances if 1.0 - ALMOST_SURE <= one[1] < ALMOST_SURE]
     if not open_:
-        return f"{error[0].upper()}{error[1:]} changes nothing of this."
+        return f"{error[0].upper()}{error[1:]} does not change this."
     nearest = sorted(open_, key=lambda one: abs(one[1] - 0.5))[:MOST_OPEN_TOLD]
     told = "; ".join(
         f"{sure_words(chance)} for {need.name}"
         for need, chance in chances
         if (need, chance) in nearest
     )
-    lead = f"It is enough almost surely for {sure[-1].name}, and" if sure else "It is enough"
+    lead = f"It is almost certainly enough for {sure[-1].name};" if sure else "It is enough"
     return f"Counting {error}: {lead[0].lower()}{lead[1:]} {told}."
 
 
@@ -332,11 +335,11 @@ def _other_stock(profile: LotProfile, hazards: Sequence[Hazard]) -> str:
         if need.stock not in kept and not (need.pregnant and f"pregnant {need.stock}" in kept)
     ]
     if not fits:
-        return "Of other stock it suits none of those compared as their whole ration."
+        return "Fed alone, it fits no other stock compared here."
     said = ", ".join(need.name for need in fits)
     horses = any(need.stock == "horses" for need in fits)
-    care = " Horses take no moldy, dusty or doubtful wrapped hay at all." if horses else ""
-    return f"Of other stock, by energy and protein alone: {said}.{care}"
+    care = " Horses: no moldy, dusty or doubtful wrapped hay at all." if horses else ""
+    return f"Other stock it fits on energy and protein alone: {said}.{care}"
 
 
 def _listed(needs: Sequence[DensityNeed]) -> str:
@@ -344,8 +347,8 @@ def _listed(needs: Sequence[DensityNeed]) -> str:
         return "no class of beef stock"
     most = needs[-1]
     return (
-        f"{', '.join(need.name for need in needs)} (the last need about {most.tdn_pct:.1f} % TDN "
-        f"and {most.cp_pct:.1f} % protein in the dry matter)"
+        f"{', '.join(need.name for need in needs)} (the last need about {most.tdn_pct:.1f}% TDN "
+        f"and {most.cp_pct:.1f}% protein)"
     )
 
 
@@ -358,7 +361,7 @@ def _lacks(profile: LotProfile) -> str:
         if gap:
             parts.append(f"{gap} for {need.name}")
     minerals = [
-        f"{word} ({value:.2f} % where they need about {need:.2f} %)"
+        f"{word} ({value:.2f}% where they need about {need:.2f}%)"
         for key, word, value, need in (
             ("ca_pct", "calcium", profile.ca_pct, NURSING_CA_PCT),
             ("p_pct", "phosphorus", profile.p_pct, NURSING_P_PCT),
@@ -368,8 +371,8 @@ def _lacks(profile: LotProfile) -> str:
     if minerals:
         parts.append(f"{' and '.join(minerals)} for {_NURSING.name}")
     if not parts:
-        return "It lacks neither energy nor protein for the classes of beef stock compared here."
-    return f"In the dry matter it is short of {'; of '.join(parts)}."
+        return "It has enough energy and protein for every class of beef stock compared here."
+    return f"Short of {'; of '.join(parts)}."
 
 
 def _numbers(profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[ReadNumber, ...]:

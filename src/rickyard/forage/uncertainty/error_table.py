@@ -231,7 +231,7 @@ _ALL: Final = (
             _net_energy_slopes(NEG_CUBIC, NEG_ZERO_AT_TDN_PCT)),
     Derived("nel_mcal_per_kg", "net energy for lactation", _MCAL, _TDN, nel_from_tdn,
             _constant(NEL_PER_TDN_PCT)),
-    Derived("tdn_western_alfalfa_90", "TDN", "% of hay at 90 % dry matter", _ADF,
+    Derived("tdn_western_alfalfa_90", "TDN", "% of hay at 90% dry matter", _ADF,
             tdn_western_alfalfa_90,
             _constant(tdn_western_alfalfa_100.slope * AIR_DRY_DM_PCT / 100.0)),
     Derived("tdn_penn_state_corn_silage", "TDN", _DM, _ADF, tdn_penn_state_corn_silage,

@@ -52,14 +52,14 @@ class GradeInterval:
         >>> table = ClassTable("feed value", "index", (130.0, 150.0), ("Fair", "Good", "Premium"),
         ...                    "up", "a table")
         >>> print(grade_interval(table, Measured.normal(148.0, 8.0, "", "")).words())
-        Good (feed value, index); the error of the test allows Good to Premium
+        Good (feed value, index) (90% range Good to Premium)
         >>> print(grade_interval(table, Measured.normal(140.0, 2.0, "", "")).words())
-        Good (feed value, index), whatever the error of the test
+        Good (feed value, index) over the whole 90% range
         """
         said = f"{self.label} ({self.table.name}, {self.table.unit})"
         if self.sure:
-            return f"{said}, whatever the error of the test"
-        return f"{said}; the error of the test allows {self.lowest} to {self.highest}"
+            return f"{said} over the whole 90% range"
+        return f"{said} (90% range {self.lowest} to {self.highest})"
 
 
 def grade_interval(table: ClassTable, value: Measured) -> GradeInterval:
@@ -176,6 +176,6 @@ def grade_sentence(lot: Lot, profile: LotProfile, measured: Mapping[str, Measure
     if lot.forage is Forage.ALFALFA and adf and profile.origins["crude_cp_pct"] == "lab":
         columns = alfalfa_grade_2003(adf, ndf, cp)
         if columns.mixed:
-            told = ", ".join(f"{label} by {name}" for name, label in columns.by_column.items())
-            said += f" Its columns disagree: {told}."
+            by_each = ", ".join(f"{label} by {name}" for name, label in columns.by_column.items())
+            said += f" Its columns disagree: {by_each}."
     return said

@@ -88,7 +88,7 @@ def lot_measured(
     >>> report = Report("R1", "L1", (Analyte("cp", 9.4, "pct", Basis.DRY_MATTER),), cores=20)
     >>> found = lot_measured(lot, (report,), lot_profile(lot, (report,)))
     >>> print(found["cp_pct"].words())
-    nine times in ten between 7.7 and 11.1 % of dry matter
+    90% range 7.7-11.1% of dry matter
     >>> found["tdn_pct"].reason[:10]
     'book value'
     """
@@ -238,7 +238,7 @@ class _Work:
 
     def _reason(self, report: Report | None, cores: int) -> str:
         known = report is not None and bool(report.cores)
-        drawn = f"{cores} cores" if known else f"cores not told, {cores} taken for granted"
+        drawn = f"{cores} cores" if known else f"number of cores not given, {cores} assumed"
         against = "one laboratory" if self.labs is Labs.ONE else "between laboratories"
         return f"sampling error of {drawn} and error {against}"
 

@@ -119,9 +119,9 @@ def _distance(value: Measured, usual: float, quantity: str) -> float:
 #: Leaf does not tell how good these are.
 _WITHOUT_LEAF: Final = frozenset({Forage.CORN_SILAGE, Forage.STRAW})
 _BY_PROTEIN: Final[dict[Verdict, str]] = {
-    "leafier": "richer in protein than usual",
-    "usual": "about as rich in protein as usual",
-    "stemmier": "poorer in protein than usual",
+    "leafier": "higher in protein than usual",
+    "usual": "about as high in protein as usual",
+    "stemmier": "lower in protein than usual",
 }
 _BY_LEAF: Final[dict[Verdict, str]] = {
     "leafier": "leafier than usual",
@@ -136,9 +136,9 @@ def _evidence(row: Stage) -> str:
 
 def _staged_sentence(row: Stage, words: str, cp: Measured, ndf: Measured) -> str:
     return (
-        f"It is {words} for {row.words}: the book has {row.cp_pct:.1f} % protein and "
-        f"{row.ndf_pct:.0f} % NDF in the dry matter{_evidence(row)}, this lot {cp.value:.1f} % "
-        f"and {ndf.value:.0f} %."
+        f"It is {words} for {row.words}: the book has {row.cp_pct:.1f}% protein and "
+        f"{row.ndf_pct:.0f}% NDF in the dry matter{_evidence(row)}, this lot {cp.value:.1f}% "
+        f"and {ndf.value:.0f}%."
     )
 
 
@@ -153,6 +153,6 @@ def _fiber_sentence(
         where = f"lies between {row.words} and {other.words}"
     return (
         f"By its fiber it {where}, and is {words} for that: the book has about "
-        f"{usual:.1f} % protein in the dry matter there{_evidence(row)}, this lot "
-        f"{cp.value:.1f} %."
+        f"{usual:.1f}% protein in the dry matter there{_evidence(row)}, this lot "
+        f"{cp.value:.1f}%."
     )

@@ -120,9 +120,9 @@ def repeat_sentence(lot: Lot, reports: Sequence[Report]) -> str:
     >>> tests = [Report(name, "L1", (Analyte("cp", cp, "pct", Basis.DRY_MATTER),), cores=20)
     ...          for name, cp in (("R2", 8.0), ("R1", 13.0))]
     >>> print(repeat_sentence(lot, tests))
-    Tests R1 and R2 disagree by more than error explains: protein 13.0 and 8.0 % of dry matter. \
-The lot is uneven, has changed, or a bag was mixed up: take a third sample before you rely on \
-either.
+    Tests R1 and R2 disagree by more than test error explains: protein 13.0 and 8.0% of dry \
+matter. The lot is uneven, has changed, or a bag was mixed up: take a third sample before relying \
+on either.
     """
     newest = sorted(
         (one for one in reports if one.lot_id == lot.lot_id),
@@ -153,13 +153,14 @@ either.
     names = f"Tests {old.report_id} and {new.report_id}"
     if apart:
         return (
-            f"{names} disagree by more than error explains: {', '.join(apart)} % of dry matter. "
+            f"{names} disagree by more than test error explains: {', '.join(apart)}% of dry "
+            "matter. "
             "The lot is uneven, has changed, or a bag was mixed up: take a third sample before "
-            "you rely on either."
+            "relying on either."
         )
     return (
-        f"{names} agree within their error; together they give {', '.join(agreed)} % of dry "
-        f"matter. The newer one is counted."
+        f"{names} agree within test error; combined they give {', '.join(agreed)}% of dry matter. "
+        "The newer one is used."
     )
 
 

@@ -31,7 +31,7 @@ GOAT_SOURCE: Final = (
 DAIRY_SOURCE: Final = "NRC 1989, Nutrient Requirements of Dairy Cattle, from memory"
 HORSE_SOURCE: Final = (
     "Diet density derived from NRC 2007, Nutrient Requirements of Horses, 500 kg, intake 2 to "
-    "2.5 % of body weight; TDN counted 10 % lower for horses than for cattle, from memory"
+    "2.5% of body weight; TDN counted 10% lower for horses than for cattle, from memory"
 )
 #: No class is planned under this. New Mexico State University CR583.
 CP_FLOOR_PCT: Final = 7.0
@@ -54,32 +54,32 @@ DENSITY_NEEDS: Final = (
     DensityNeed("mature bulls", 47.0, CP_FLOOR_PCT, False, COW_SOURCE),
     DensityNeed("dry cows in mid-gestation", 48.9, CP_FLOOR_PCT, True, COW_SOURCE),
     DensityNeed("cows two months before calving", 54.0, 7.9, True, COW_SOURCE),
-    DensityNeed("yearlings gaining 0.7 kg (1.5 lb) a day", 57.0, 8.1, False, GROWING_SOURCE),
+    DensityNeed("yearlings gaining 1.5 lb (0.7 kg) a day", 57.0, 8.1, False, GROWING_SOURCE),
     DensityNeed("cows nursing older calves", 57.5, 9.0, True, COW_SOURCE),
-    DensityNeed("weaned calves gaining 0.45 kg (1 lb) a day", 57.7, 9.8, False, GROWING_SOURCE),
+    DensityNeed("weaned calves gaining 1 lb (0.45 kg) a day", 57.7, 9.8, False, GROWING_SOURCE),
     DensityNeed("cows in the last month before calving", 58.3, 9.0, True, COW_SOURCE),
     DensityNeed("cows nursing young calves", 61.0, 10.7, True, COW_SOURCE),
     DensityNeed(
-        "heifers and calves gaining 0.7 kg (1.5 lb) a day", 62.0, 11.3, False, GROWING_SOURCE
+        "heifers and calves gaining 1.5 lb (0.7 kg) a day", 62.0, 11.3, False, GROWING_SOURCE
     ),
 )
 # Horses: 1.67, 2.00, 2.14 and 2.54 Mcal of digestible energy in a kilogram, over 0.9 * 0.044.
 #: Stock that is not beef, from the least to the most demanding of each kind.
 OTHER_NEEDS: Final = (
-    DensityNeed("ewes that are dry or early in lamb", 55.0, 9.4, True, SHEEP_SOURCE, "sheep"),
-    DensityNeed("ewes in the last month with one lamb", 58.9, 10.7, True, SHEEP_SOURCE, "sheep"),
-    DensityNeed("ewes in the last month with twins", 65.3, 11.3, True, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes dry or in early gestation", 55.0, 9.4, True, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes in late gestation, one lamb", 58.9, 10.7, True, SHEEP_SOURCE, "sheep"),
+    DensityNeed("ewes in late gestation, twins", 65.3, 11.3, True, SHEEP_SOURCE, "sheep"),
     DensityNeed("ewes nursing one lamb", 65.2, 13.4, False, SHEEP_SOURCE, "sheep"),
     DensityNeed("ewes nursing twins", 65.0, 15.0, False, SHEEP_SOURCE, "sheep"),
-    DensityNeed("does that are dry", 55.4, 7.8, False, GOAT_SOURCE, "goats"),
-    DensityNeed("does late in kid", 55.6, 9.2, True, GOAT_SOURCE, "goats"),
+    DensityNeed("dry does", 55.4, 7.8, False, GOAT_SOURCE, "goats"),
+    DensityNeed("does in late gestation", 55.6, 9.2, True, GOAT_SOURCE, "goats"),
     DensityNeed("dry dairy cows", 56.0, 12.0, True, DAIRY_SOURCE, "dairy cattle"),
     DensityNeed("dairy heifers over a year", 61.0, 12.0, True, DAIRY_SOURCE, "dairy cattle"),
     DensityNeed("dairy heifers of 6-12 months", 66.0, 12.0, False, DAIRY_SOURCE, "dairy cattle"),
-    DensityNeed("idle grown horses", 42.2, 6.3, False, HORSE_SOURCE, "horses"),
+    DensityNeed("idle adult horses", 42.2, 6.3, False, HORSE_SOURCE, "horses"),
     DensityNeed("horses in light work", 50.5, 7.0, False, HORSE_SOURCE, "horses"),
-    DensityNeed("mares in the last month", 54.0, 8.9, True, HORSE_SOURCE, "horses"),
-    DensityNeed("mares in milk", 64.1, 12.3, False, HORSE_SOURCE, "horses"),
+    DensityNeed("mares in late gestation", 54.0, 8.9, True, HORSE_SOURCE, "horses"),
+    DensityNeed("nursing mares", 64.1, 12.3, False, HORSE_SOURCE, "horses"),
 )
 #: Cows nursing young calves, the class that asks for most minerals; the same derivation as
 #: ``COW_SOURCE``. [% DM]
@@ -174,12 +174,12 @@ def sure_words(chance: float) -> str:
     Examples
     --------
     >>> sure_words(0.97), sure_words(0.62), sure_words(0.02)
-    ('almost surely', 'about 6 times in 10', 'hardly ever')
+    ('almost certainly', 'about 6 times in 10', 'rarely')
     """
     if chance >= ALMOST_SURE:
-        return "almost surely"
+        return "almost certainly"
     if chance < 1.0 - ALMOST_SURE:
-        return "hardly ever"
+        return "rarely"
     tenths = min(_TENTHS - 1, max(1, round(_TENTHS * chance)))
     return f"about {tenths} time{'s' if tenths > 1 else ''} in 10"
 
@@ -227,7 +227,7 @@ def first_unmet(tdn_pct: float, cp_pct: float) -> DensityNeed | None:
     Examples
     --------
     >>> first_unmet(54.5, 8.2).name
-    'yearlings gaining 0.7 kg (1.5 lb) a day'
+    'yearlings gaining 1.5 lb (0.7 kg) a day'
     """
     return next(
         (need for need in DENSITY_NEEDS if gap_words(need, tdn_pct, cp_pct)),

@@ -33,7 +33,7 @@ _ENERGY: Final = frozenset({"tdn", "nem", "neg", "nel", "de", "me"})
 _MATURITY_WORDS: Final = {
     "": "",
     "vegetative": "still leafy, before heads or buds",
-    "boot": "in the boot or bud",
+    "boot": "at boot or bud stage",
     "early_bloom": "in early bloom or just headed",
     "mid_bloom": "in mid-bloom",
     "full_bloom": "in full bloom",
@@ -142,10 +142,10 @@ def book_measured(value: float, quantity: str, unit: str = "% of dry matter") ->
     Examples
     --------
     >>> print(book_measured(9.2, "cp").words())
-    nine times in ten between 6.9 and 11.5 % of dry matter
+    90% range 6.9-11.5% of dry matter
     """
     spread = spread_pct(quantity)
-    reason = f"book value: one lot commonly lies {spread:.0f} % off ({SPREAD_SOURCE})"
+    reason = f"book value: one lot is commonly {spread:.0f}% off ({SPREAD_SOURCE})"
     return Measured.normal(value, abs(value) * spread / 100.0, unit, reason)
 
 
@@ -187,7 +187,7 @@ def prior(
     center = sum(means) / len(means)
     between = sum((one - center) ** 2 for one in means) / max(1, len(means) - 1)
     book = book_measured(center, quantity)
-    apart = "" if len(means) == 1 else f"; {len(means)} table rows together"
+    apart = "" if len(means) == 1 else f"; {len(means)} table rows combined"
     return Measured.normal(center, math.sqrt(book.sd**2 + between), book.unit, book.reason + apart)
 
 

@@ -16,6 +16,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.analysis_error import ERROR_SIZES, OTHER_ERROR
+from rickyard.display import with_unit
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Definition: a 90 % interval of a normal error reaches this many standard deviations to either
@@ -88,10 +89,10 @@ class Measured:
         Examples
         --------
         >>> Measured.normal(12.0, 1.0, "% of dry matter", "").words()
-        'nine times in ten between 10.4 and 13.6 % of dry matter'
+        '90% range 10.4-13.6% of dry matter'
         """
         low, high = f"{self.low:,.{decimals}f}", f"{self.high:,.{decimals}f}"
-        return f"nine times in ten between {low} and {high} {self.unit}".rstrip()
+        return f"90% range {with_unit(f'{low}-{high}', self.unit)}"
 
 
 def stated_core_sd(name: str, value: Numeric) -> Numeric:

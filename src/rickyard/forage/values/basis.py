@@ -158,4 +158,4 @@ def is_rescaled(name: str) -> bool:
 def _require_dm(dm_pct: Numeric) -> None:
     dm = np.asarray(dm_pct, dtype=np.float64)
     if np.any((dm <= 0.0) | (dm > 100.0)):
-        raise OutOfRange("Dry matter must be above 0 % and at most 100 %.")
+        raise OutOfRange("Dry matter must be above 0% and at most 100%.")

@@ -31,7 +31,7 @@ _FORAGE_DIET: Final = {
     "citrus_pulp_dry": (78.0, "on forage diets, between NASEM 2016 (70.0) and extension (82)"),
     "corn_grain_dry_rolled": (87.6, "NASEM 2016; extension 88, NRC 2001 85.0-88.7"),
     "peanut_hulls": (25.0, "extension value; NASEM 2016 prints 42.8"),
-    "range_cubes_30": (77.8, "taken from the 20 and 38 % cubes; none printed for this cube"),
+    "range_cubes_30": (77.8, "taken from the 20 and 38% cubes; none printed for this cube"),
 }
 _WITHOUT_ENERGY: Final = frozenset({"mineral", "mineral_mix", "npn"})
 

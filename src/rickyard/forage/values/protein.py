@@ -116,5 +116,5 @@ def bound_share_pct_of_cp(cp_pct: Numeric, adicp_pct: Numeric) -> Numeric:
     """
     cp = np.asarray(cp_pct, dtype=np.float64)
     if np.any(cp <= 0.0):
-        raise OutOfRange("Crude protein must be above 0 % of dry matter.")
+        raise OutOfRange("Crude protein must be above 0% of dry matter.")
     return as_given(100.0 * np.asarray(adicp_pct) / cp, cp_pct, adicp_pct)

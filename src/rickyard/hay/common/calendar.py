@@ -11,44 +11,9 @@ import holidays
 
 from rickyard.quantities import OutOfRange
 
-_MONTHS: Final = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 _SATURDAY: Final = 5
 _WEDNESDAY: Final = 2
 _ONE: Final = timedelta(days=1)
-
-
-def format_date(day: date) -> str:
-    """Return a day as it stands in a sentence.
-
-    Parameters
-    ----------
-    day : date
-        The day.
-
-    Returns
-    -------
-    str
-        Day, month in words and year, whatever language the machine speaks.
-
-    Examples
-    --------
-    >>> format_date(date(2026, 10, 9))
-    '9 October 2026'
-    """
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import with_unit
 from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_FT, Numeric, OutOfRange
 
 # Common practice, no published source, for all limits of this module.
@@ -59,17 +60,19 @@ def require_between(name: str, value: Numeric, low: float, high: float, unit: st
     >>> require_between("moisture", 150.0, 0.0, 100.0, "%")
     Traceback (most recent call last):
     ...
-    rickyard.quantities.OutOfRange: moisture 150 % is outside 0 to 100 %.
+    rickyard.quantities.OutOfRange: moisture 150% is outside 0 to 100%.
     """
     values = _given(value)
     slack = _ROUNDING * max(1.0, abs(low) if np.isfinite(low) else 1.0)
     bad = ~((values >= low - slack) & (values <= high + slack))
     if not bad.any():
         return
-    first = float(values[bad][0])
+    first = with_unit(f"{float(values[bad][0]):g}", unit)
+    least = with_unit(f"{low:g}", unit)
     if np.isfinite(high):
-        raise OutOfRange(f"{name} {first:g} {unit} is outside {low:g} to {high:g} {unit}.")
-    raise OutOfRange(f"{name} {first:g} {unit} is under {low:g} {unit}.")
+        most = with_unit(f"{high:g}", unit)
+        raise OutOfRange(f"{name} {first} is outside {low:g} to {most}.")
+    raise OutOfRange(f"{name} {first} is under {least}.")
 
 
 def require_not_negative(name: str, value: Numeric, unit: str) -> None:
@@ -99,7 +102,8 @@ def require_not_negative(name: str, value: Numeric, unit: str) -> None:
     values = _given(value)
     bad = ~(np.isfinite(values) & (values >= 0.0))
     if bad.any():
-        raise OutOfRange(f"{name} {float(values[bad][0]):g} {unit} is negative or not a number.")
+        said = with_unit(f"{float(values[bad][0]):g}", unit)
+        raise OutOfRange(f"{name} {said} is negative or not a number.")
 
 
 def require_positive(name: str, value: Numeric, unit: str) -> None:
@@ -129,8 +133,8 @@ def require_positive(name: str, value: Numeric, unit: str) -> None:
     values = _given(value)
     bad = ~(np.isfinite(values) & (values > 0.0))
     if bad.any():
-        said = f"{name} {float(values[bad][0]):g} {unit}".rstrip()
-        raise OutOfRange(f"{said} must be above zero.")
+        said = with_unit(f"{float(values[bad][0]):g}", unit)
+        raise OutOfRange(f"{name} {said} must be above zero.")
 
 
 def require_loss(name: str, loss_pct: Numeric) -> None:
@@ -153,13 +157,13 @@ def require_loss(name: str, loss_pct: Numeric) -> None:
     >>> require_loss("feeding loss", 100.0)
     Traceback (most recent call last):
     ...
-    rickyard.quantities.OutOfRange: feeding loss 100 % must be at least 0 and under 100 %.
+    rickyard.quantities.OutOfRange: feeding loss 100% must be at least 0 and under 100%.
     """
     values = _given(loss_pct)
     bad = ~((values >= 0.0) & (values < 100.0))
     if bad.any():
         first = float(values[bad][0])
-        raise OutOfRange(f"{name} {first:g} % must be at least 0 and under 100 %.")
+        raise OutOfRange(f"{name} {first:g}% must be at least 0 and under 100%.")
 
 
 def require_dm(dm_pct: Numeric) -> None:
@@ -180,7 +184,7 @@ def require_dm(dm_pct: Numeric) -> None:
     >>> require_dm(0.88)
     Traceback (most recent call last):
     ...
-    rickyard.quantities.OutOfRange: dry matter 0.88 % is outside 5 to 98 %.
+    rickyard.quantities.OutOfRange: dry matter 0.88% is outside 5 to 98%.
     """
     require_between("dry matter", dm_pct, *DM_PCT, "%")
 

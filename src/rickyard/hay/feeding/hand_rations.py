@@ -71,7 +71,7 @@ def pearson_square(target_pct: float, a_pct: float, b_pct: float) -> Mix:
         require_not_negative(name, value, "%")
     if not min(a_pct, b_pct) < target_pct < max(a_pct, b_pct):
         raise OutOfRange(
-            f"{target_pct:g} % does not lie between {a_pct:g} and {b_pct:g} %: "
+            f"{target_pct:g}% does not lie between {a_pct:g} and {b_pct:g}%: "
             "no mix of the two feeds reaches it."
         )
     return Mix(parts_a=abs(target_pct - b_pct), parts_b=abs(target_pct - a_pct))

@@ -141,9 +141,9 @@ def _nutrient(price: float, nutrient_pct: float | None, dm_pct: float) -> float 
 
 def _worth(offer: Offer, market: Market | None) -> tuple[float | None, str]:
     if market is None:
-        return None, "Give the prices of corn and soybean meal to know what it is worth by them."
+        return None, "Give the prices of corn and soybean meal to price it against them."
     if offer.cp_pct is None or offer.tdn_pct is None:
-        return None, "Give its protein and TDN to know what it is worth by corn and soybean meal."
+        return None, "Give its protein and TDN to price it against corn and soybean meal."
     feeds = [
         (tdn * dm / 1e4, cp * dm / 1e4, price)
         for (dm, tdn, cp), price in (
@@ -154,7 +154,7 @@ def _worth(offer: Offer, market: Market | None) -> tuple[float | None, str]:
     try:
         prices = nutrient_prices(feeds[0], feeds[1])
     except OutOfRange as error:
-        return None, f"Corn and soybean meal do not price this hay: {error}"
+        return None, f"Corn and soybean meal cannot price this hay: {error}"
     return petersen_value(prices, offer.tdn_pct, offer.cp_pct, offer.dm_pct), ""
 
 

@@ -8,8 +8,11 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
 
+from rickyard.display import listed
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Forage, Lot, Package
+from rickyard.forage import Risk, risks_named
+from rickyard.forage.hazards import HCN_RISK_SOURCE, is_nitrate_suspect, prussic_acid_reasons
 from rickyard.hay.storage import HEATED_C
 
 
@@ -54,7 +57,7 @@ _BY_PURPOSE: Final[Mapping[Purpose, tuple[tuple[str, ...], str, str]]] = Mapping
         ),
         Purpose.SHEEP: (
             (*_BASIC, "tdn", "ca", "p", "cu", "mo", "s"),
-            "small stock eat it, and copper can poison them",
+            "sheep, goats or llamas eat it, and copper can poison them",
             "Duncan 1997, In Practice 19:503 on copper",
         ),
     }
@@ -73,9 +76,6 @@ _HORSES: Final = frozenset(
 _SHEEP: Final = frozenset(
     ("ewe", "lamb", "ram", "sheep", "wether", "doe", "buck", "goat", "kid", "llama", "alpaca")
 )
-_NITRATE_FORAGES: Final = (Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN)
-_SORGHUMS: Final = ("sorghum", "sudan", "johnson")
-_FESCUE: Final = "fescue"
 
 
 def purpose_of(animal_class: str) -> Purpose:
@@ -138,7 +138,7 @@ def wanted_tests(
     >>> lot = Lot("S", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.EXPOSED_GROUND, 40.0,
     ...           date(2026, 8, 1), date(2026, 8, 1), drought=True)
     >>> [one.test for one in wanted_tests(lot, [Purpose.BEEF])][-1]
-    'nitrate'
+    'hcn'
     """
     found: dict[str, Wanted] = {}
     for purpose in sorted(set(purposes) or {Purpose.BEEF}, key=list(Purpose).index):
@@ -158,23 +158,22 @@ def _wanted(test: str, reason: str, source: str) -> Wanted:
 
 def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
     yield from _nitrate(lot)
-    text = f"{lot.species} {lot.name}".casefold()
-    if any(word in text for word in _SORGHUMS) and (lot.frosted or lot.drought) and _damp(lot):
-        why = "sorghum after frost or drought may hold prussic acid, and it is still damp"
-        yield _wanted("hcn", why, "Sulc, Ohio State Univ., Prussic acid testing (2012)")
-    if _FESCUE in text and Purpose.HORSE in purposes:
-        why = "over 200 ppb of ergovaline in fescue is unsafe for mares late in foal"
+    if reasons := prussic_acid_reasons(lot):
+        why = f"it is of the sorghum family and {listed(reasons)}: it may hold prussic acid"
+        yield _wanted("hcn", why, HCN_RISK_SOURCE)
+    if Risk.ENDOPHYTE in risks_named(f"{lot.species} {lot.name}") and Purpose.HORSE in purposes:
+        why = "over 200 ppb of ergovaline in fescue is unsafe for mares in late gestation"
         yield _wanted("ergovaline", why, "Univ. Kentucky")
     if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
         yield from _heat("it heated over 130 °F (54 °C)")
     if lot.rained_on:
         yield from _rain("it was rained on")
     if lot.flooded:
-        yield Wanted("ash", "it was flooded: over 10 to 12 % ash is soil", _FLOOD, wet=True)
+        yield Wanted("ash", "it was flooded: over 10 to 12% ash is soil", _FLOOD, wet=True)
         yield _wanted("mold", "it was flooded", COMMON_PRACTICE)
-        yield _wanted("coliform", "flood water may carry sewage", COMMON_PRACTICE)
+        yield _wanted("coliform", "flood water can carry sewage", COMMON_PRACTICE)
     if lot.package is Package.BALEAGE:
-        why = "the acidity of baleage tells whether it will keep"
+        why = "the pH of baleage shows whether it will keep"
         yield _wanted("ph", why, "Arnold, Smith & Lea, Univ. Kentucky (2017)")
     if lot.forage is Forage.STRAW:
         why = "soil and bound protein decide what straw or stalks are worth"
@@ -187,8 +186,8 @@ def _nitrate(lot: Lot) -> Iterable[Wanted]:
     events = [
         word
         for happened, word in (
-            (lot.drought, "after a drought"),
-            (lot.heavy_nitrogen, "after much nitrogen"),
+            (lot.drought, "after drought"),
+            (lot.heavy_nitrogen, "after heavy nitrogen"),
             (lot.weedy, "with weeds that gather it"),
             (lot.frosted, "after a frost"),
         )
@@ -196,7 +195,7 @@ def _nitrate(lot: Lot) -> Iterable[Wanted]:
     ]
     if events:
         yield _wanted("nitrate", f"nitrate may be high {' and '.join(events)}", COMMON_PRACTICE)
-    elif lot.forage in _NITRATE_FORAGES or lot.forage is Forage.CORN_SILAGE:
+    elif is_nitrate_suspect(lot):
         yield _wanted("nitrate", "this forage often gathers nitrate", COMMON_PRACTICE)
 
 
@@ -215,11 +214,6 @@ def _heat(why: str) -> Iterable[Wanted]:
 def _rain(why: str) -> Iterable[Wanted]:
     for name in ("adf", "ndf", "ndfd48", "ash"):
         yield _wanted(name, why, COMMON_PRACTICE)
-
-
-def _damp(lot: Lot) -> bool:
-    """Return whether the hay is too wet for curing to have driven prussic acid out."""
-    return lot.package is Package.BALEAGE or (lot.dm_pct or 100.0) < 80.0
 
 
 def inspections(lot: Lot, purposes: Collection[Purpose] = ()) -> tuple[str, ...]:
@@ -244,20 +238,21 @@ def inspections(lot: Lot, purposes: Collection[Purpose] = ()) -> tuple[str, ...]
     >>> lot = Lot("H", "Hill", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 8, 1), date(2026, 8, 1))
     >>> inspections(lot, [Purpose.HORSE])
-    ('Look for blister beetles: they kill horses, and no test of hay finds them.',)
+    ('Look for blister beetles: they kill horses, and no hay test finds them.',)
     """
     found = []
     if lot.weedy:
         found.append(
-            "Have the weeds named: no analysis finds most plant poisons. Ask the extension office."
+            "Have the weeds identified: lab tests miss most plant poisons. Ask the extension "
+            "office."
         )
     if lot.forage in (Forage.ALFALFA, Forage.LEGUME_GRASS) and Purpose.HORSE in purposes:
-        found.append("Look for blister beetles: they kill horses, and no test of hay finds them.")
+        found.append("Look for blister beetles: they kill horses, and no hay test finds them.")
     if lot.package is Package.BALEAGE:
         found.append(
             "Throw out bales with torn film, soil, carrion or a bad smell: botulism and listeria. "
-            "Baleage is not for horses that are not vaccinated; ask the veterinarian."
+            "Feed no baleage to horses not vaccinated for botulism; ask the veterinarian."
         )
     if lot.flooded:
-        found.append("Silty hay is not for horses.")
+        found.append("Feed no silty hay to horses.")
     return tuple(found)

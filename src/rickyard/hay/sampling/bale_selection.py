@@ -47,8 +47,8 @@ class BaleChoice:
         if 1.0 - self.coverage <= MOST_UNREACHED:
             return None
         return (
-            f"Only {100.0 * self.coverage:.0f} % of the bales can be reached: the sample "
-            "speaks for those. Sample while the hay is being stacked or when the stack is opened."
+            f"Only {100.0 * self.coverage:.0f}% of the bales can be reached: the sample is for "
+            "those only. Sample while the hay is being stacked or when the stack is opened."
         )
 
 

@@ -310,17 +310,17 @@ def sample_remark(sample_g: float) -> str | None:
     --------
     >>> sample_remark(180.0)
     >>> sample_remark(70.0)
-    'about 70 g is too small for minerals and nitrate: go deeper or use a wider probe, and weigh it.'
+    'about 70 g is too little for minerals and nitrate: core deeper or use a wider probe, and weigh it.'
     """  # noqa: E501 - a doctest's output cannot be folded
     require_positive("sample", sample_g, "g")
     if sample_g < SMALL_SAMPLE_G:
         return (
-            f"about {sample_g:.0f} g is too small for minerals and nitrate: go deeper or use a "
+            f"about {sample_g:.0f} g is too little for minerals and nitrate: core deeper or use a "
             "wider probe, and weigh it."
         )
     if sample_g > LARGE_SAMPLE_G:
         return (
             f"about {sample_g:.0f} g is more than a gallon bag holds: use a narrower probe on as "
-            "many bales, or ask the laboratory to grind all of it before it divides it."
+            "many bales, or ask the lab to grind all of it before subsampling."
         )
     return None

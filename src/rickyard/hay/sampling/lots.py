@@ -92,8 +92,8 @@ def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
             Caution(
                 "note",
                 lot.lot_id,
-                f"{lot.name} is over 100 tons. Is it one field, one cutting and two days of "
-                "baling? If not, split it and test each part.",
+                f"{lot.name} is over 100 tons. Is it one field, one cutting, baled within two "
+                "days? If not, split it and test each part.",
                 "Nebraska G331; Kansas State",
             ),
         )
@@ -102,7 +102,7 @@ def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
             "warning",
             lot.lot_id,
             f"{lot.name} is over 200 tons: take {composites_for(as_fed_kg)} composite samples "
-            "from different bales and use their mean.",
+            "from different bales and average them.",
             "Putnam & Orloff, National Forage Testing Association; Univ. Georgia",
         ),
     )
@@ -205,7 +205,7 @@ def split_lot(
     taken: Collection[str] = (),
     name: str = "",
 ) -> LotSplit:
-    """Make bales that are moved to another way of storing a lot of their own.
+    """Make bales that are moved to different storage a lot of their own.
 
     Parameters
     ----------

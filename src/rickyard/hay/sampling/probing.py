@@ -35,8 +35,8 @@ class Probing:
     taken: str = "core"
 
 
-_SQUARE_END: Final = "the middle of the end (the butt), between the strings, away from the edges"
-_LARGE_END: Final = "the end, at another spot of the face from bale to bale"
+_SQUARE_END: Final = "the center of the end (the butt), between the strings, away from the edges"
+_LARGE_END: Final = "the end, at a different spot on the face of each bale"
 _ROUND_SIDE: Final = "the curved side at half its height, toward the middle; never the flat end"
 _STRAIGHT: Final = "straight in, at a right angle to the face"
 
@@ -74,29 +74,29 @@ def probing_of(
     16.1
     """
     if package is Package.SMALL_SQUARE:
-        note = "From the side the tip slides past the stems: go in at the end only."
+        note = "From the side the tip slides past the stems: core the end only."
         return Probing(_SQUARE_END, _STRAIGHT, SQUARE_DEPTH_M, (note,), "Undersander; UGA C1287")
     if package is Package.LARGE_SQUARE:
-        note = "The edges dry first: do not keep to one spot of the face."
+        note = "The edges dry first: do not keep to one spot on the face."
         source = "California 1999 trial of big bales (abstract)"
         return Probing(_LARGE_END, _STRAIGHT, SQUARE_DEPTH_M, (note,), source)
     if package is Package.LOOSE and silage:
         return _silage(storage)
     if package is Package.LOOSE:
-        face = "many places and heights of the stack"
+        face = "many places and heights in the stack"
         return Probing(face, _STRAIGHT, LOOSE_DEPTH_M, (), "Beef Cattle Research Council, Canada")
     return _round(package, storage, diameter_m)
 
 
 def _silage(storage: Storage) -> Probing:
     if storage is Storage.WRAPPED:
-        face = "the side of the bag, at places along all of its length"
-        note = "Close each hole at once with tape that stands the sun."
+        face = "the side of the bag, at points along its whole length"
+        note = "Close each hole at once with UV-resistant silage tape."
         return Probing(face, _STRAIGHT, LOOSE_DEPTH_M, (note,), "Sampling guide, Stratford")
-    face = "silage that the loader has knocked down, from many places of the heap on the ground"
+    face = "silage knocked down by the loader, from many places in the pile on the ground"
     note = (
-        "Never take it from the face itself: a face can fall. Use a scoop, for fingers let the "
-        "fines through."
+        "Never take it from the face itself: a face can fall. Use a scoop: fingers let the fines "
+        "through."
     )
     source = "Univ. Wisconsin; Bolsen, Hay & Forage Grower"
     return Probing(face, "with a scoop, not by hand", None, (note,), source, "scoop")
@@ -108,28 +108,28 @@ def _round(package: Package, storage: Storage, diameter_m: float | None) -> Prob
     if package is Package.BALEAGE:
         depth = DEPTH_PER_DIAMETER * diameter
         notes.append(
-            "Through the film; close each hole at once with two pieces of tape that stands the sun."
+            "Through the film; close each hole at once with two pieces of UV-resistant silage tape."
         )
     elif storage in _UNCOVERED:
         depth = float(core_depth_m(diameter, WEATHERED_M))
         notes.append(
-            "Core through the weathered skin: it will be offered too. Leave out only black rot "
+            "Core through the weathered rind: it will be offered too. Leave out only black rot "
             "that no animal will eat."
         )
     else:
         depth = DEPTH_PER_DIAMETER * diameter
-    notes.append("Brush the outer half inch of dust away first.")
+    notes.append("Brush off the outer half inch first.")
     return Probing(_ROUND_SIDE, _STRAIGHT, depth, tuple(notes), "UGA C1287; NDSU AS1064")
 
 
 #: Printed on every sampling sheet. Common practice; the hot stack by Lindquist, Michigan State.
 CAUTIONS: Final = (
     "The tip and plunger are sharp: wear gloves and push away from your body.",
-    "A probe that binds spins the drill: side handle, low gear, both hands. Stop when it smells "
-    "hot.",
+    "A probe that binds spins the drill: use the side handle, low gear and both hands. Stop if it "
+    "smells hot.",
     "Never core under a leaning or undercut face, never climb a loose stack, and work in pairs.",
-    "Never stand on a hot stack: it may be burned out below. Measure the temperature before you "
-    "core, and call the fire service when it is 150 °F (66 °C) or more.",
+    "Never stand on a hot stack: it may be burned out below. Take its temperature before you "
+    "core, and call the fire department at 150 °F (66 °C) or more.",
     "Near a tractor: engine off, keys out.",
     "Mold dust makes farmer's lung: wear an N95 mask or better.",
     "At a silage face stay back three times its height; take the sample from the loader bucket "
@@ -138,9 +138,9 @@ CAUTIONS: Final = (
 
 #: What to do with the cores: Putnam & Orloff, National Forage Testing Association.
 HANDLING: Final = (
-    "Put all cores of the lot into a clean bucket, then all of it, fines too, into one freezer "
-    "bag; do not divide it.",
-    "Press the air out, seal the bag, write the sample on it with a permanent marker.",
+    "Put all cores of the lot in a clean bucket, then all of it, fines too, in one freezer bag; "
+    "do not split it.",
+    "Press out the air, seal the bag, and label it in permanent marker.",
 )
 SCOOP_HANDLING: Final = (
     "Mix the scoops in a clean tub and quarter them down to 1 to 2 pounds (450 to 900 g).",

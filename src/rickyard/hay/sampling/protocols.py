@@ -197,7 +197,7 @@ def protocols_for(
     if patchy:
         shared = math.ceil(cores_for_patches(bales_in_lot) / composites)
         count = max(PROTOCOL_CORES, shared)
-        wanted.append(("patchy hazard", "Kansas State: at least 20 % of the bales", count))
+        wanted.append(("patchy hazard", "Kansas State: at least 20% of the bales", count))
     wanted.append(
         (
             "published protocol",

@@ -396,10 +396,10 @@ def _remarks(
 ) -> tuple[str, ...]:
     found = []
     if sample_g is not None and (told := sample_remark(sample_g)):
-        found.append(f"The sample: {told}")
+        found.append(f"Sample: {told}")
     if here.is_heap and any(one.test == "nitrate" for one in wanted):
         found.append(
-            "Nitrate lies in patches and the result is a mean: ask the extension office or a "
+            "Nitrate is patchy and the result is an average: ask the extension office or a "
             "veterinarian before you feed it."
         )
     elif any(one.test == "nitrate" for one in wanted):
@@ -407,18 +407,18 @@ def _remarks(
             TOLD_HOT_SHARE, min(way.bales, here.bales_rounded_up), here.bales_rounded_up
         )
         found.append(
-            f"If one bale in ten is high in nitrate, {100.0 * chance:.0f} % of such samples "
-            "hold one; the result is a mean. Act on twice the composite when bales are fed one by "
-            "one, and ask the extension office or a veterinarian before you feed it."
+            f"If one bale in ten is high in nitrate, {100.0 * chance:.0f}% of such samples include "
+            "one; the result is an average. Where bales are fed one at a time, act on twice the "
+            "composite, and ask the extension office or a veterinarian before you feed it."
         )
     if not here.is_heap and here.reachable < 1:
         found.append(
-            "No bale of it can be reached: sample while the hay is being stacked or when the stack "
-            "is opened."
+            "No bale can be reached: sample while the hay is being stacked or when the stack is "
+            "opened."
         )
     elif not here.is_heap:
         found.append(
-            "When the probe does not enter a bale, take the next spare number, not its neighbour."
+            "If the probe will not go in, core the next spare on the list, not the bale beside it."
         )
     found.extend(inspections(here.lot, purposes))
     return tuple(found)

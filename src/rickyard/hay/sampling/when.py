@@ -6,11 +6,15 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Final, Literal
 
+from rickyard.display import Display
 from rickyard.farm import Forage, Lot, Package, Storage
-from rickyard.hay.common import WorkCalendar, format_date
+from rickyard.hay.common import WorkCalendar
 from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C
 
 #: Under a roof: three weeks, the sweat is over (Univ. Kentucky, Teutsch: 3 to 4 weeks).
+#: Writes the days of sentences, which are localized with them.
+_DATES: Final = Display()
+
 SETTLED_DAYS: Final = 21
 #: A sweat at 30 % moisture lasts up to 40 days (Mississippi State P2540); from 20 % on the wait
 #: grows in a straight line to that (derived).
@@ -153,20 +157,20 @@ def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple
     """
     if lot.package is Package.BALEAGE or lot.storage is Storage.WRAPPED or is_silage(lot):
         day = lot.baled_on + timedelta(days=FERMENTED_DAYS)
-        return day, "fermentation takes six weeks"
+        return day, "let it ferment six weeks"
     moisture = lot.baled_moisture_pct
-    wait, why = SETTLED_DAYS, "the sweat takes three weeks"
+    wait, why = SETTLED_DAYS, "let hay cure three weeks"
     if moisture is not None and moisture > SWEAT_FROM_PCT:
         over = min(1.0, (moisture - SWEAT_FROM_PCT) / (SWEAT_TO_PCT - SWEAT_FROM_PCT))
         wait = round(SETTLED_DAYS + over * (SWEAT_DAYS - SETTLED_DAYS))
-        why = f"baled at {moisture:g} %, it sweats for up to {wait} days"
+        why = f"baled at {moisture:g}% moisture, it cures for up to {wait} days"
     settled = lot.baled_on + timedelta(days=wait)
     if lot.storage in _EXPOSED or for_sale:
         near = feeding_on - timedelta(days=OUTSIDE_DAYS)
         if near > settled:
             what = "it is sold" if for_sale else "it is fed"
-            where = "a sale wants a fresh test" if for_sale else "hay outside goes on weathering"
-            return near, f"{where}, so not over six weeks before {what}"
+            where = "a sale needs a fresh test" if for_sale else "hay outside keeps weathering"
+            return near, f"{where}, so sample no more than six weeks before {what}"
     return settled, why
 
 
@@ -297,21 +301,22 @@ def retest_reason(
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> retest_reason(lot, Since(date(2026, 7, 1)), date(2026, 12, 1), 88.0, None)
     >>> retest_reason(lot, Since(date(2026, 7, 1), for_sale=True), date(2026, 12, 1), 88.0, None)
-    'it is sold: buyer and seller want a fresh test'
+    'it is for sale: buyer and seller want a fresh test'
     """
     if since.sampled_on is None:
-        return "its test bears no date" if since.undated else "it was never tested"
+        return "its test has no date" if since.undated else "it was never tested"
     if since.for_sale:
-        return "it is sold: buyer and seller want a fresh test"
+        return "it is for sale: buyer and seller want a fresh test"
     for when, what in ((since.wetted_on, "got wet"), (since.heated_on, "heated")):
         if when is not None and when >= since.sampled_on:
             return f"it {what} after it was sampled"
     if since.animals_off and since.share_fed > FED_SHARE:
-        return "more than 30 % of it is fed, and intake or condition is not as planned"
+        return "more than 30% of it is fed, and intake or condition is not as planned"
     if good_until(lot, since.sampled_on, dm_pct, rain_mm_per_year) < feeding_on:
-        return f"the test of {format_date(since.sampled_on)} is too old for hay stored like this"
+        sampled = _DATES.day_year_text(since.sampled_on)
+        return f"its test of {sampled} is too old for hay stored this way"
     if since.lacking:
-        return f"its test lacks {since.lacking}, and that can be dangerous or decide its worth"
+        return f"its test lacks {since.lacking}, which can be dangerous or decide its worth"
     return None
 
 
@@ -364,7 +369,7 @@ def sample_dates(
     # Hay that is being fed wants a test that holds today, not on the day the feeding began.
     again = retest_reason(lot, known, max(feeding_on, today), dm_pct, place.rain_mm_per_year)
     if again is None:
-        told = ("its test still holds when it is fed",)
+        told = ("its test is still good when it is fed",)
         return SampleDates(
             lot.lot_id, "tested", None, None, None, None, None, None, wet, holds, told
         )
@@ -378,15 +383,16 @@ def sample_dates(
     if sample < earliest:
         status = "unsettled"
         reasons.append(
-            f"it cannot be stable before it is needed (stable from {format_date(earliest)}, needed "
-            f"by {format_date(latest)}): sample now, and mark the result so"
+            "it will not be stable before it is needed (stable from "
+            f"{_DATES.day_year_text(earliest)}, needed by {_DATES.day_year_text(latest)}): sample "
+            "now, and mark the result so"
         )
     in_lab, result = _arrival(ship, wet, place)
     if sample > latest:
         status = "late"
         reasons.append(
-            f"the last day in time was {format_date(latest)}: "
-            "feed cautiously until the result is there"
+            f"the last day in time was {_DATES.day_year_text(latest)}: feed it with care until the "
+            "result is back"
         )
     return SampleDates(
         lot.lot_id, status, earliest, latest, sample, ship, in_lab, result, wet, holds,
@@ -400,7 +406,7 @@ def _while_fed(
     """Return the days of a lot whose test held when its feeding began and holds no longer."""
     sample, ship = _shipping(aim, earliest, date.max, aim, wet, place)
     in_lab, result = _arrival(ship, wet, place)
-    said_so = "its season has begun: feed cautiously until the result is there"
+    said_so = "it is already being fed: feed it with care until the result is back"
     return SampleDates(
         lot.lot_id, "late", earliest, None, sample, ship, in_lab, result, wet, holds,
         (*why, said_so, *_to_mind(lot, wet)),
@@ -411,9 +417,11 @@ def _to_mind(lot: Lot, wet: bool) -> list[str]:
     """Return what is to be minded of wet forage and of hay that heated."""
     found = []
     if wet:
-        found.append("wet forage is shipped so that it is in the laboratory by Friday")
+        found.append("ship wet forage so that it reaches the lab by Friday")
     if lot.highest_temperature_c is not None and lot.highest_temperature_c > HEATED_C:
-        found.append("it heated: not before it has cooled to the air, and with bound protein")
+        found.append(
+            "it heated: wait until it has cooled to air temperature, and test bound protein"
+        )
     return found
 
 

@@ -63,16 +63,16 @@ def baleage_cautions(
     ['danger', 'warning']
     """
     if not 0.0 < moisture_pct < 100.0:
-        raise OutOfRange(f"moisture {moisture_pct:g} % is not between 0 and 100 %.")
+        raise OutOfRange(f"moisture {moisture_pct:g}% is not between 0 and 100%.")
     found = list(_moisture(lot_id, moisture_pct))
     if film_layers is not None and film_layers < LEAST_LAYERS:
-        says = f"{film_layers} layers of film keep it for a short time only: six are the least."
+        says = f"{film_layers} layers of film keep it only a short time: use six or more."
         found.append(Caution("warning", lot_id, says, "Undersander"))
     if hours_to_wrap is not None and hours_to_wrap > MOST_HOURS:
-        says = "It was wrapped later than a day after baling: look for heat damage and mold."
+        says = "It was wrapped more than a day after baling: check for heat damage and mold."
         found.append(Caution("warning", lot_id, says, "Undersander"))
     elif hours_to_wrap is not None and hours_to_wrap > BEST_HOURS:
-        says = "It was wrapped later than two hours after baling; sooner keeps more."
+        says = "It was wrapped more than two hours after baling; sooner keeps more."
         found.append(Caution("note", lot_id, says, "Ohio State"))
     if months > WRAPPED_KEEPS_MONTHS:
         says = "Baleage is best fed within nine months, and within twelve with the film whole."
@@ -86,17 +86,17 @@ def _moisture(lot_id: str, moisture_pct: float) -> list[Caution]:
     low, high = WIDEST_MOISTURE_PCT
     if moisture_pct > high:
         says = (
-            f"At {moisture_pct:g} % moisture it is too wet: bacteria of botulism and butyric acid "
-            "may grow. Have it tested, feed none to horses, and ask a veterinarian."
+            f"At {moisture_pct:g}% moisture it is too wet: botulism and butyric acid bacteria can "
+            "grow. Test it, feed none to horses, and ask a veterinarian."
         )
         return [Caution("danger", lot_id, says, _SOURCE)]
     if moisture_pct < low:
         says = (
-            f"At {moisture_pct:g} % moisture it barely ferments: it keeps only while no air comes "
-            "in. Feed it soon, and look for mold and listeria."
+            f"At {moisture_pct:g}% moisture it barely ferments and keeps only while air stays out. "
+            "Feed it soon, and watch for mold and listeria."
         )
         return [Caution("warning", lot_id, says, _SOURCE)]
     if not GOOD_MOISTURE_PCT[0] <= moisture_pct <= GOOD_MOISTURE_PCT[1]:
-        says = f"At {moisture_pct:g} % moisture it is off the mark: {AIM_MOISTURE_PCT:g} % is best."
+        says = f"At {moisture_pct:g}% moisture it is off target: {AIM_MOISTURE_PCT:g}% is best."
         return [Caution("note", lot_id, says, _SOURCE)]
     return []

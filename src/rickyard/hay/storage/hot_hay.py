@@ -1,7 +1,7 @@
 """Hot hay: how moist it may be baled, what each temperature asks for, and how long to watch.
 
 Hay that heats can burn a barn down. Where sources differ the strictest is taken. The program
-shows what extension offices print; the fire service decides.
+shows what extension offices print; the fire department decides.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final, Literal
 
+from rickyard.display import Display
 from rickyard.farm import Lot, Package
-from rickyard.hay.common import format_date
 from rickyard.quantities import convert
 
 #: Safe moisture at baling without preservative, % (Purdue).
@@ -54,50 +54,50 @@ def _f(degrees: float) -> float:
 
 #: The strictest of the published timetables, coolest first, each step with its source.
 TIMETABLE: Final = (
-    HeatStep(-273.15, 24.0, "none", "Nothing to do; the sweat is normal.", "Purdue; Sulc"),
+    HeatStep(-273.15, 24.0, "none", "Nothing to do; the heat of curing is normal.", "Purdue; Sulc"),
     HeatStep(
         _f(115.0),
         12.0,
         "note",
-        "Read it twice a day; mold and damage to protein begin.",
+        "Check it twice a day; mold and heat damage to protein begin.",
         "Lindquist, Michigan State",
     ),
-    HeatStep(_f(131.0), 3.0, "warning", "Read it every few hours.", "Lindquist, Michigan State"),
+    HeatStep(_f(131.0), 3.0, "warning", "Check it every few hours.", "Lindquist, Michigan State"),
     HeatStep(
         _f(150.0),
         2.0,
         "danger",
-        "Read it every two hours. Call the fire service for advice before you move hay. "
-        "Open the stack only if that can be done safely; wet bales before they are moved.",
+        "Check it every two hours. Call the fire department for advice before you move hay. "
+        "Open the stack only if it can be done safely, and wet bales down before moving them.",
         "Penn State; Purdue; Cornell",
     ),
     HeatStep(
         _f(160.0),
         2.0,
         "danger",
-        "Call the fire service now; read it every two hours from a safe place.",
+        "Call the fire department now; check it every two hours from a safe place.",
         "Cornell; Penn State",
     ),
     HeatStep(
         _f(175.0),
         1.0,
         "danger",
-        "Fire pockets are likely: stop air from moving through, and move nothing before the fire "
-        "service is there.",
+        "Fire pockets are likely: keep air out, and move nothing until the fire department is "
+        "there.",
         "Penn State; Purdue; Cornell",
     ),
     HeatStep(
         _f(185.0),
         1.0,
         "danger",
-        "Hay may flame when air reaches it: the fire service alone removes it.",
+        "Hay may burst into flame when air reaches it: leave removing it to the fire department.",
         "Penn State; Purdue; Cornell",
     ),
     HeatStep(
         _f(200.0),
         0.0,
         "danger",
-        "Fire is there or about to start: get everyone out and call the fire service.",
+        "Fire is there or about to start: get everyone out and call the fire department.",
         "Penn State; Purdue; Cornell",
     ),
 )
@@ -187,17 +187,20 @@ def heat_watch(
     warm = bool(readings) and heat_step(readings[-1][1]).level != "none"
     if (wet or warm) and today <= until and not _calm(readings):
         why = (
-            f"It was baled at {baled_moisture_pct:g} %, over the {limit:g} % that is safe"
+            f"It was baled at {baled_moisture_pct:g}%, over the {limit:g}% that is safe"
             if wet
-            else "It is warmer than the sweat explains"
+            else "It is warmer than curing explains"
         )
-        sentence = f"{why}: put a probe in every day until {format_date(until)}."
+        sentence = f"{why}: probe it every day until {Display().day_year_text(until)}."
         return Watch(True, until, False, sentence)
     if baled_moisture_pct is None and today <= until:
         return Watch(
-            False, until, False, "Its moisture at baling is not known: look for heat and smell."
+            False,
+            until,
+            False,
+            "Moisture at baling is not known: check for heat and a caramel or musty smell.",
         )
-    return Watch(False, until, False, "No watch is due.")
+    return Watch(False, until, False, "No heat watch is due.")
 
 
 def lot_watch(lot: Lot, today: date) -> Watch:

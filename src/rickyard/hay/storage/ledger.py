@@ -16,7 +16,6 @@ from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import FedRow, Lot, MoveKind, MoveRow
-from rickyard.hay.common import format_date
 from rickyard.quantities import OutOfRange
 
 #: Bales under this are rounding.
@@ -329,8 +328,8 @@ def post(
     >>> post(lot, [], sold, lambda day: 450.0, 88.0)
     Traceback (most recent call last):
     ...
-    rickyard.hay.storage.ledger.StockWouldBeNegative: A has 1 bale too few on 1 November 2026. \
-Count the bales, and write a correction with your name first.
+    rickyard.hay.storage.ledger.StockWouldBeNegative: A has 1 bale too few on 2026-11-01. \
+Count the bales, and enter a correction with your name first.
     """
     after = lot_book(lot, [*moves, row], (), dry_per_bale, dm_pct)
     before = lot_book(lot, moves, (), dry_per_bale, dm_pct)
@@ -339,8 +338,8 @@ Count the bales, and write a correction with your name first.
         when = next(line.day for line in reversed(after.lines) if line.kind == "missing")
         bales = f"{short:g} bale" if short == 1.0 else f"{short:g} bales"
         raise StockWouldBeNegative(
-            f"{lot.lot_id} has {bales} too few on {format_date(when)}. Count the bales, and write "
-            "a correction with your name first."
+            f"{lot.lot_id} has {bales} too few on {when.isoformat()}. Count the bales, and enter a "
+            "correction with your name first."
         )
     return (*moves, row)
 

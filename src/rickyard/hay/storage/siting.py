@@ -60,8 +60,8 @@ def site_advice(
     if silage and package is Package.LOOSE:
         return (
             Advice(
-                "Keep the cover sealed, look for holes every day and keep rodents away; take at "
-                "least 12 inches off the face in a day.",
+                "Keep the cover sealed, check for holes every day and keep rodents away; take at "
+                "least 12 inches a day off the face.",
                 f"{COMMON_PRACTICE}; 12 inches from Drovers",
             ),
         )
@@ -70,8 +70,8 @@ def site_advice(
         what = "hay" if package is Package.LOOSE else "bales"
         found.append(
             Advice(
-                f"Set the {what} on 4 to 6 inches of coarse rock, on poles or pallets: the ground "
-                "can take more than half of all that is lost, up to 12 inches of the bottom.",
+                f"Set the {what} on 4 to 6 inches of coarse rock, poles or pallets: ground "
+                "contact can cause more than half of the loss, up to 12 inches of the bottom.",
                 "Kansas State, Round bale storage tips; Selk",
             )
         )
@@ -79,21 +79,21 @@ def site_advice(
         found.extend(_uncovered(package, snow))
     if storage in _COVERED:
         found.append(
-            Advice("Leave the ends of the tarp open so that damp can leave.", "Univ. Kentucky")
+            Advice("Leave the ends of the tarp open so moisture can escape.", "Univ. Kentucky")
         )
         if moisture_pct is not None and moisture_pct > TARP_MOISTURE_PCT:
             found.append(
                 Advice(
-                    f"At {moisture_pct:g} % moisture it is too damp for a tarp: "
-                    f"{TARP_MOISTURE_PCT:g} % is the most. Let it dry first and watch for heat.",
+                    f"At {moisture_pct:g}% moisture it is too wet to tarp: {TARP_MOISTURE_PCT:g}% "
+                    "is the limit. Let it dry first and watch for heat.",
                     "Univ. Kentucky, alfalfa conference 2002",
                 )
             )
     if storage is Storage.WRAPPED:
         found.append(
             Advice(
-                "Look for holes every day and close them with tape that stands the sun; keep "
-                "rodents and weeds away.",
+                "Check for holes every day and close them with UV-resistant silage tape; keep "
+                "rodents and weeds down.",
                 f"Undersander; {COMMON_PRACTICE}",
             )
         )
@@ -105,26 +105,26 @@ def _uncovered(package: Package, snow: bool) -> list[Advice]:
     if package is Package.ROUND and snow:
         found.append(
             Advice(
-                "Set rows from north-west to south-east with 6 to 10 inches between bales, so "
-                "that wind clears the snow.",
+                "Run rows northwest to southeast with 6 to 10 inches between bales, so wind "
+                "clears the snow.",
                 "Yaremcio, Alberta",
             )
         )
     elif package is Package.ROUND:
         found.append(
             Advice(
-                "Butt the bales end to end in rows from north to south, 3 feet between rows, on "
-                "a slope, in sun and wind, not under trees.",
+                "Butt bales end to end in north-south rows 3 feet apart, on a slope, in sun and "
+                "wind, not under trees.",
                 "Selk; Kansas State; Univ. Missouri",
             )
         )
     found.append(
         Advice(
-            "Never stack uncovered round bales: a pyramid loses most, butted rows least."
+            "Never stack uncovered round bales: pyramids lose most, butted rows least."
             if package is Package.ROUND
-            else "Cover it or bring it under a roof: only round bales shed rain.",
+            else "Cover it or put it under a roof: only round bales shed rain.",
             "South Dakota and Missouri; other hay common practice",
         )
     )
-    found.append(Advice("Mow the place before the hay comes.", "Univ. Missouri"))
+    found.append(Advice("Mow the storage site before the hay comes.", "Univ. Missouri"))
     return found

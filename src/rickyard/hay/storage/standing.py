@@ -286,7 +286,7 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     0.024
     """
     if lot.bale_weight_kg is None:
-        return SIZE_ERROR_PCT / 100.0, "from the size of a bale, none weighed"
+        return SIZE_ERROR_PCT / 100.0, "from bale size, none weighed"
     weighed = lot.bales_weighed or USUAL_WEIGHED
     spread = (
         BALE_CV_PCT / 100.0

@@ -177,17 +177,17 @@ def storage_loss_remark(
     Examples
     --------
     >>> storage_loss_remark(Storage.ENCLOSED_BARN, 24.0, 900.0)
-    'No published loss beyond 18 months of storage: the 18-month value stands in.'
+    'No published loss beyond 18 months of storage: the 18-month value is used.'
     """
     require_not_negative("months in storage", months, "months")
     if storage is Storage.WRAPPED:
         if months > WRAPPED_KEEPS_MONTHS:
-            return "Baleage is best fed within 9 months; look for holes, mold and bad smell."
+            return "Feed baleage within 9 months; check for holes, mold and bad smell."
         return None
     if float(_uncapped_loss_pct(storage, months, rain_mm_per_year, wrap)) > MOST_LOSS_PCT:
-        return "The loss is held at 60 %: this hay may not be worth storing so long."
+        return "The loss is capped at 60%: this hay may not be worth storing so long."
     if months > LAST_MONTHS:
-        return "No published loss beyond 18 months of storage: the 18-month value stands in."
+        return "No published loss beyond 18 months of storage: the 18-month value is used."
     return None
 
 

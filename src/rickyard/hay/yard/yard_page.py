@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from rickyard.display import Display
 from rickyard.farm import Caution, Farm, Lot, MoveKind, Package
-from rickyard.hay.common import format_date
 from rickyard.hay.sampling import MOST_DAYS_APART, UNKNOWN_RAIN_MM, is_silage, lot_size_cautions
 from rickyard.hay.storage import (
     DAYS_PER_MONTH,
@@ -31,6 +31,8 @@ from rickyard.hay.yard.outlook import Outlook, SellOrKeep, outlook, sell_or_keep
 from rickyard.quantities import OutOfRange
 from rickyard.tables import Tabular, counted
 
+#: Days of sentences, which are localized with them.
+_DATES: Final = Display()
 _BOOK: Final = "moves.csv and fed.csv of the farm folder"
 #: Bales that were moved weigh the same in both books within this share (judgement).
 MOVED_WITHIN: Final = 0.01
@@ -113,8 +115,8 @@ def yard_page(
     notes = []
     if rain is None:
         notes.append(
-            "No yearly rainfall is given: hay outside loses what it would where 40 inches "
-            "(1,016 mm) fall in a year."
+            "No yearly rainfall is given: hay stored outside loses what it would under 40 inches "
+            "(1,016 mm) a year."
         )
     lines, cautions, books = [], [], {}
     for lot in farm.lots:
@@ -143,17 +145,17 @@ def yard_page(
             farm.groups, farm.season, day, dry, loss, drought_often=drought_often
         )
         notes.append(
-            "The need is a rough plan: 2.5 % of body weight in dry matter (Iowa State 2019), half "
-            "of the season's storage loss, and the waste of each feeder. Plan for the exact need."
+            "The need is rough: 2.5% of body weight in dry matter a day (Iowa State 2019), half of "
+            "the season's storage loss, and the waste of each feeder; grain, other bought feed and "
+            "grazing are not counted. rickyard plan works out the need exactly."
         )
     if any(is_silage(lot) and lot.package is Package.LOOSE for lot in farm.lots):
         notes.append(
-            "Losses of silage are told by the table for hay under the same cover, which is too "
-            "low: bunkers lose 13 to 20 % in half a year (Ruppel 1992)."
+            "Silage losses come from the table for hay under the same cover, which is too low: "
+            "bunkers lose 13 to 20% in half a year (Ruppel 1992)."
         )
     notes.append(
-        "The errors are those of bale weight and dry matter; the count and storage loss are taken "
-        "as they are."
+        "Give or take covers bale weight and dry matter only, not the count or storage loss."
     )
     return YardPage(
         day=day,
@@ -217,16 +219,14 @@ def _book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
         count = f"{abs(line.bales):,.4g} bale{'' if abs(line.bales) == 1.0 else 's'}"
         if line.kind == "missing":
             says = (
-                f"{lot.name}: on {format_date(line.day)} the book takes {count} that were not "
-                "there. "
-                "Count the bales and write a correction with your name."
+                f"{lot.name}: on {_DATES.day_year_text(line.day)} the book takes {count} that were "
+                "not there. Count the bales and enter a correction with your name."
             )
         else:
             more = "more" if line.bales > 0.0 else "fewer"
             says = (
-                f"{lot.name}: the count of {format_date(line.day)} found {count} {more} than the "
-                "book. "
-                "Write what became of them, or a correction with your name."
+                f"{lot.name}: the count of {_DATES.day_year_text(line.day)} found {count} {more} "
+                "than the book. Enter what became of them, or a correction with your name."
             )
         found.append(Caution("warning", lot.lot_id, says, _BOOK))
     return found
@@ -243,11 +243,11 @@ def _move_cautions(farm: Farm, books: Mapping[str, LotBook], day: date) -> list[
         if abs(change) <= MOVED_WITHIN:
             continue
         here, there = farm.lot(row.lot_id).name, farm.lot(row.to_lot_id).name
-        differs = f"{100.0 * abs(change):.1f} % {'more' if change > 0.0 else 'less'}"
+        differs = f"{100.0 * abs(change):.1f}% {'more' if change > 0.0 else 'less'}"
         says = (
-            f"{there}: what was moved from {here} on {format_date(row.day)} holds {differs} dry "
-            "matter a bale in the new lot than in the old. Write the weight of a bale on that "
-            "day, and that day as counted_on, in lots.csv."
+            f"{there}: bales moved from {here} on {_DATES.day_year_text(row.day)} hold {differs} "
+            "dry matter each in the new lot than in the old. In lots.csv enter the bale weight on "
+            "that day, and that day as counted_on."
         )
         found.append(Caution("warning", row.to_lot_id, says, _BOOK))
     return found
@@ -262,8 +262,9 @@ def _lot_cautions(lot: Lot, farm: Farm, day: date, dm_pct: float) -> list[Cautio
     days = [lot.baled_on, *put_up]
     if (max(days) - min(days)).days > MOST_DAYS_APART:
         says = (
-            f"{lot.name} was put up from {format_date(min(days))} to {format_date(max(days))}: hay "
-            "baled more than 48 hours apart is two lots. Split it and test each."
+            f"{lot.name} was put up from {_DATES.day_year_text(min(days))} to "
+            f"{_DATES.day_year_text(max(days))}: hay baled more than 48 hours apart is two lots. "
+            "Split it and test each."
         )
         found.append(Caution("warning", lot.lot_id, says, "Putnam & Orloff; Nebraska G331"))
     if lot.package is Package.BALEAGE:
@@ -278,7 +279,7 @@ def _watch_cautions(lot: Lot, watch: Watch) -> list[Caution]:
         return []
     says = (
         f"{lot.name}: {watch.sentence} Hot hay burns barns down: at 150 °F (66 °C) call the fire "
-        "service."
+        "department."
     )
     source = "Purdue; Univ. Missouri; Penn State; Cornell"
     return [Caution("danger" if watch.alarm else "warning", lot.lot_id, says, source)]

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import money_text
 from rickyard.farm import Assumption, Farm
 from rickyard.program.model import Model, Tangents, build_model
 from rickyard.program.problem import (
@@ -21,7 +22,7 @@ from rickyard.program.problem import (
     wishes_of,
     with_wishes,
 )
-from rickyard.program.result import PlanOptions, dollars
+from rickyard.program.result import PlanOptions
 from rickyard.program.search import MOST_ROUNDS, MOVING_ROUNDS
 from rickyard.program.solver import Optimum, Session, SolveError
 
@@ -109,7 +110,7 @@ def price_of_assurance(
     means = _money(model, _settled(session, tangents))
     found = []
     for level in sorted(levels_pct):
-        say(f"Planning with {level:g} % assurance")
+        say(f"Planning at {level:g}% assurance")
         tangents.assure(even.for_everybody(level))
         cost, penalty = _money(model, _settled(session, tangents))
         found.append(
@@ -142,19 +143,19 @@ def assurance_answer(curve: AssuranceCurve) -> str:
     --------
     >>> kept = AssurancePoint(90.0, 10500.0, 500.0, 0.0, True)
     >>> assurance_answer(AssuranceCurve("Farm", (kept,), ()))
-    '90 % assurance costs $500 more than counting on means, 5.0 % of the season.'
+    '90% assurance costs $500 more than counting on averages, 5.0% of the season.'
     """
     kept = [one for one in curve.points if one.kept and one.chance_pct > EVEN_CHANCE_PCT]
-    lost = [f"{one.chance_pct:g} %" for one in curve.points if not one.kept]
-    cannot = f"No mix on this farm promises {' or '.join(lost)} everywhere." if lost else ""
+    lost = [f"{one.chance_pct:g}%" for one in curve.points if not one.kept]
+    cannot = f"No mix on this farm can promise {' or '.join(lost)} everywhere." if lost else ""
     if not kept:
-        return cannot or "Nothing but the means was asked for."
+        return cannot or "Only average values were asked for."
     best = kept[-1]
     base = best.cost_usd - best.more_usd
-    share = f", {100.0 * best.more_usd / base:.1f} % of the season" if base > 0.0 else ""
+    share = f", {100.0 * best.more_usd / base:.1f}% of the season" if base > 0.0 else ""
     said = (
-        f"{best.chance_pct:g} % assurance costs {dollars(best.more_usd)} more than counting on "
-        f"means{share}."
+        f"{best.chance_pct:g}% assurance costs {money_text(best.more_usd)} more than counting on "
+        f"averages{share}."
     )
     return f"{said} {cannot}".strip()
 
@@ -178,19 +179,19 @@ def assurance_lines(curve: AssuranceCurve) -> tuple[str, ...]:
     ...           AssurancePoint(90.0, 10500.0, 500.0, 0.0, True))
     >>> for line in assurance_lines(AssuranceCurve("Farm", points, ())):
     ...     print(line)
-    assurance     season   more than on means
-        50 %    $10,000           $0.00
-        90 %    $10,500            $500  ========================
+    assurance     season   more than average
+        50%    $10,000              $0
+        90%    $10,500            $500  ========================
     """
     most = max((one.more_usd for one in curve.points if one.kept), default=0.0)
-    lines = ["assurance     season   more than on means"]
+    lines = ["assurance     season   more than average"]
     for one in curve.points:
-        start = f"{one.chance_pct:>6g} % {dollars(one.cost_usd):>10}"
+        start = f"{one.chance_pct:>6g}% {money_text(one.cost_usd):>10}"
         if not one.kept:
             lines.append(f"{start}   cannot be promised everywhere")
             continue
         bar = "=" * round(BAR * one.more_usd / most) if most > 0.0 else ""
-        lines.append(f"{start} {dollars(max(0.0, one.more_usd)):>15}  {bar}".rstrip())
+        lines.append(f"{start} {money_text(max(0.0, one.more_usd)):>15}  {bar}".rstrip())
     return tuple(lines)
 
 

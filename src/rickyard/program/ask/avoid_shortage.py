@@ -15,22 +15,14 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display, money_text
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.fewer_animals import fewer_head, leave_earlier
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
 from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
-from rickyard.program.result import (
-    NUTRIENT_WORDS,
-    TOO_MUCH,
-    Remedy,
-    Shortage,
-    Words,
-    day,
-    dollars,
-    span,
-)
+from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, Shortage
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -72,7 +64,7 @@ class _Short:
 def remedies(
     inquiry: Inquiry,
     shortages: Sequence[Shortage],
-    words: Words,
+    display: Display,
     allowance: Allowance,
     with_hay: Callable[[], Problem] | None = None,
 ) -> tuple[Remedy, ...]:
@@ -84,7 +76,7 @@ def remedies(
         The solved season.
     shortages : sequence of Shortage
         What is short; at most ten are looked into, the largest first.
-    words : Words
+    display : Display
         Units of the sentences.
     allowance : Allowance
         Nothing further is tried when it is spent; what was found by then is told.
@@ -102,12 +94,12 @@ def remedies(
     head: dict[str, tuple[int, float] | None] = {}
     leave: dict[str, tuple[int, float] | None] = {}
     found: dict[int, list[Remedy]] = {}
-    together = _all_together(inquiry, real, words, allowance)
+    together = _all_together(inquiry, real, display, allowance)
     for short in real[:MOST_SHORTAGES]:
         if allowance.spent():
             break
-        mine = sorted(_bought(inquiry, short, words, allowance), key=_by_cost)
-        mine.extend(_more_money(inquiry, short))
+        mine = sorted(_bought(inquiry, short, display, allowance), key=_by_cost)
+        mine.extend(_more_money(inquiry, short, display))
         if allowance.spent():
             found[id(short.shortage)] = mine
             break
@@ -115,17 +107,17 @@ def remedies(
         if group_id not in head:
             head[group_id] = fewer_head(inquiry, group_id)
             leave[group_id] = leave_earlier(inquiry, group_id)
-        mine.extend(_fewer(inquiry, short.shortage, head[group_id]))
-        mine.extend(_earlier(inquiry, short.shortage, leave[group_id]))
+        mine.extend(_fewer(inquiry, short.shortage, display, head[group_id]))
+        mine.extend(_earlier(inquiry, short.shortage, display, leave[group_id]))
         if not mine and with_hay is not None and short.shortage.nutrient not in MINERALS:
-            mine = list(_looked_for(inquiry, short.shortage, with_hay(), words))
-        found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage)]
+            mine = list(_looked_for(inquiry, short.shortage, with_hay(), display))
+        found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage, display)]
     each = [one for shortage in shortages for one in found.get(id(shortage), ())]
     return (*together, *each)
 
 
 def _all_together(
-    inquiry: Inquiry, real: Sequence[_Short], words: Words, allowance: Allowance
+    inquiry: Inquiry, real: Sequence[_Short], display: Display, allowance: Allowance
 ) -> list[Remedy]:
     """Try more of one source against everything that is short."""
     if len(real) < 2:
@@ -138,7 +130,7 @@ def _all_together(
     )
     every = np.concatenate([one.columns for one in real])
     whole = _Short(farm, every, sum(one.usd for one in real))
-    return sorted(_bought(inquiry, whole, words, allowance), key=_by_cost)
+    return sorted(_bought(inquiry, whole, display, allowance), key=_by_cost)
 
 
 def _by_cost(remedy: Remedy) -> float:
@@ -158,7 +150,7 @@ def _found(inquiry: Inquiry, shortage: Shortage) -> _Short:
 
 
 def _bought(
-    inquiry: Inquiry, short: _Short, words: Words, allowance: Allowance
+    inquiry: Inquiry, short: _Short, display: Display, allowance: Allowance
 ) -> Iterator[Remedy]:
     """Try more of the sources of which more would help most, as long as that is allowed."""
     for source in _helpful(inquiry):
@@ -172,16 +164,16 @@ def _bought(
         is_lot = source < inquiry.problem.sources.lot_count
         usd = 1000.0 * more_t * value.usd_per_kg_dm
         sentence = (
-            f"{_opening(inquiry, short.shortage)} {words.amount_as_fed(kg)} more of "
-            f"{'hay like ' if is_lot else ''}{value.name} would remove it, {dollars(usd)} at "
-            f"{words.usd_per_ton(usd / kg)}."
+            f"{_opening(inquiry, short.shortage, display)} {display.amount_text(kg)} more of "
+            f"{'hay like ' if is_lot else ''}{value.name} would remove it, {money_text(usd)} at "
+            f"{display.price_a_ton(usd / kg)}."
         )
         yield _remedy(
             short.shortage, "hay" if is_lot else "feed", sentence, value.source_id, kg, usd
         )
 
 
-def _more_money(inquiry: Inquiry, short: _Short) -> Iterator[Remedy]:
+def _more_money(inquiry: Inquiry, short: _Short, display: Display) -> Iterator[Remedy]:
     """Lift the cash limit, where there is one, and see whether money removes the shortage."""
     row = inquiry.model.farm_row.get("cash")
     if row is None:
@@ -198,14 +190,15 @@ def _more_money(inquiry: Inquiry, short: _Short) -> Iterator[Remedy]:
     if usd <= 0.0:
         return
     sentence = (
-        f"{_opening(inquiry, short.shortage)} {dollars(usd)} more to spend on feed than the cash "
-        "limit allows would remove it; the cheapest season without that limit spends it."
+        f"{_opening(inquiry, short.shortage, display)} {money_text(usd)} more to spend on feed "
+        "than the cash limit allows would remove it; the cheapest season without that limit "
+        "spends it."
     )
     yield _remedy(short.shortage, "cash", sentence, usd=usd)
 
 
 def _looked_for(
-    inquiry: Inquiry, shortage: Shortage, problem: Problem, words: Words
+    inquiry: Inquiry, shortage: Shortage, problem: Problem, display: Display
 ) -> Iterator[Remedy]:
     """Try better hay than there is."""
 
@@ -217,9 +210,9 @@ def _looked_for(
     if hay is None:
         return
     sentence = (
-        f"{_opening(inquiry, shortage)} nothing listed here can remove it, but "
-        f"{words.amount_as_fed(hay.as_fed_kg)} of hay with {hay.tdn_pct} % TDN and {hay.cp_pct} % "
-        f"protein would, at about {NDF_PCT:g} % fiber (NDF). Test it before it is bought."
+        f"{_opening(inquiry, shortage, display)} no feed listed would remove it, but "
+        f"{display.amount_text(hay.as_fed_kg)} of hay with {hay.tdn_pct}% TDN and {hay.cp_pct}% "
+        f"protein would, at about {NDF_PCT:g}% fiber (NDF). Test it before you buy."
     )
     one = _remedy(shortage, "better_hay", sentence, kg=hay.as_fed_kg)
     yield replace(one, tdn_pct=float(hay.tdn_pct), cp_pct=float(hay.cp_pct))
@@ -249,18 +242,18 @@ def _helpful(inquiry: Inquiry) -> list[int]:
     return hay + [i for i in order if i >= lots][:MOST_FEEDS]
 
 
-def _opening(inquiry: Inquiry, shortage: Shortage) -> str:
+def _opening(inquiry: Inquiry, shortage: Shortage, display: Display) -> str:
     if not shortage.group_id:
-        return "All that is short together:"
+        return "Everything that is short:"
     groups = inquiry.problem.needs.groups
     name = next(one.name for one in groups if one.group_id == shortage.group_id)
     what = NUTRIENT_WORDS.get(shortage.nutrient, shortage.nutrient.replace("_", " "))
     state = "with too much" if shortage.nutrient in TOO_MUCH else "short of"
-    return f"{name}, {state} {what} {span(shortage.start, shortage.end)}:"
+    return f"{name}, {state} {what} {display.during_text(shortage.start, shortage.end)}:"
 
 
 def _change(usd: float) -> str:
-    return f"{dollars(usd)} more" if usd >= 0.0 else f"{dollars(-usd)} less"
+    return f"{money_text(usd)} more" if usd >= 0.0 else f"{money_text(-usd)} less"
 
 
 def least_more(inquiry: Inquiry, short: IntArray, source: int) -> float | None:
@@ -299,7 +292,7 @@ def least_more(inquiry: Inquiry, short: IntArray, source: int) -> float | None:
 
 
 def _fewer(
-    inquiry: Inquiry, shortage: Shortage, answer: tuple[int, float] | None
+    inquiry: Inquiry, shortage: Shortage, display: Display, answer: tuple[int, float] | None
 ) -> Iterator[Remedy]:
     if answer is None:
         return
@@ -308,42 +301,43 @@ def _fewer(
     now = next(one.head for one in groups if one.group_id == shortage.group_id)
     cost = f"; the season then costs {_change(usd)}"
     sentence = (
-        f"{_opening(inquiry, shortage)} with {head:,} head fewer, {now - head:,} instead of "
-        f"{now:,}, none of the group would be short{cost}."
+        f"{_opening(inquiry, shortage, display)} with {head:,} fewer head, {now - head:,} instead "
+        f"of {now:,}, none of the group would be short{cost}."
     )
     yield _remedy(shortage, "fewer_head", sentence, usd=usd, head=head)
 
 
 def _earlier(
-    inquiry: Inquiry, shortage: Shortage, answer: tuple[int, float] | None
+    inquiry: Inquiry, shortage: Shortage, display: Display, answer: tuple[int, float] | None
 ) -> Iterator[Remedy]:
     if answer is None:
         return
     period, usd = answer
     on = inquiry.problem.needs.periods[period].start
     sentence = (
-        f"{_opening(inquiry, shortage)} if they left, or found grass, on {day(on)}, none of the "
-        f"group would be short; the season then costs {_change(usd)}."
+        f"{_opening(inquiry, shortage, display)} if they left, or found grass, on "
+        f"{display.day_text(on)}, none of the group would be short; the season then costs "
+        f"{_change(usd)}."
     )
     yield replace(_remedy(shortage, "leave_earlier", sentence, usd=usd), on=on)
 
 
-def _nothing(inquiry: Inquiry, shortage: Shortage) -> Remedy:
+def _nothing(inquiry: Inquiry, shortage: Shortage, display: Display) -> Remedy:
     if shortage.nutrient in TOO_MUCH:
         sentence = (
-            f"{_opening(inquiry, shortage)} no feed listed here thins it enough. Look for another "
-            "feed or other water, and ask a veterinarian before they eat it."
+            f"{_opening(inquiry, shortage, display)} no feed listed dilutes it enough. Look for "
+            "another feed or other water, and call a veterinarian before they eat it."
         )
         return _remedy(shortage, "none", sentence)
     if shortage.nutrient in MINERALS:
         sentence = (
-            f"{_opening(inquiry, shortage)} no feed listed here holds enough of it that they could "
-            "eat. List a mineral that does in feeds.csv."
+            f"{_opening(inquiry, shortage, display)} no feed listed has enough of it in what "
+            "they could eat. List a mineral that does in feeds.csv."
         )
         return _remedy(shortage, "none", sentence)
     sentence = (
-        f"{_opening(inquiry, shortage)} no feed listed here can remove it alone, however much of "
-        "it there were, nor fewer head. Look for a feed that is not in feeds.csv, or ask less of "
+        f"{_opening(inquiry, shortage, display)} no feed listed can remove it alone in any "
+        "amount, nor can fewer head. Look for a feed that is not in feeds.csv, or ask less of "
         "the group."
     )
     return _remedy(shortage, "none", sentence)

@@ -7,6 +7,7 @@ from datetime import date
 from math import inf
 from typing import Final
 
+from rickyard.display import Display, display_for
 from rickyard.farm import Farm
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.avoid_shortage import remedies
@@ -16,14 +17,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.ask.without_hay import with_swap
 from rickyard.program.ask.worth_by_planning import with_planned_worth
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
-from rickyard.program.result import (
-    FeedWorth,
-    LotReason,
-    LotTestWorth,
-    LotWorth,
-    SeasonProgram,
-    Words,
-)
+from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth, SeasonProgram
 
 #: How much each kind of answer may cost when nobody says; what is begun is finished. [units of
 #: work, of which one takes about a second]
@@ -87,7 +81,7 @@ def with_answers(
     if problem is None:
         problem = _wished(farm)
     inquiry = Inquiry.of(farm, problem, program)
-    words = Words(farm.units)
+    display = display_for(farm.units)
     asked = [
         one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
     ]
@@ -96,13 +90,13 @@ def with_answers(
         remedies=remedies(
             inquiry,
             asked,
-            words,
+            display,
             question.allowance(inquiry),
             lambda: _wished(with_hay_to_look_for(farm)),
         ),
-        reasons=_reasons(inquiry, program, question, words),
-        feed_worth=_feeds(inquiry, program, question, words),
-        lot_worth=_lots(farm, inquiry, program, question, words),
+        reasons=_reasons(inquiry, program, question, display),
+        feed_worth=_feeds(inquiry, program, question, display),
+        lot_worth=_lots(farm, inquiry, program, question, display),
         test_worth=_tests(farm, inquiry, program, question),
     )
 
@@ -113,34 +107,34 @@ def _wished(farm: Farm) -> Problem:
 
 
 def _reasons(
-    inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
+    inquiry: Inquiry, program: SeasonProgram, question: Question, display: Display
 ) -> tuple[LotReason, ...]:
     allowance = question.allowance(inquiry)
     found = []
     for one in program.reasons:
         asked = question.is_about(one.group_id, one.start, one.end)
         allowed = not allowance.spent()
-        found.append(with_swap(inquiry, one, words) if asked and allowed else one)
+        found.append(with_swap(inquiry, one, display) if asked and allowed else one)
     return tuple(found)
 
 
 def _feeds(
-    inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
+    inquiry: Inquiry, program: SeasonProgram, question: Question, display: Display
 ) -> tuple[FeedWorth, ...]:
     allowance = question.allowance(inquiry)
     first = inquiry.problem.sources.lot_count
     return tuple(
-        with_leaving_price(inquiry, first + number, one, words) if not allowance.spent() else one
+        with_leaving_price(inquiry, first + number, one, display) if not allowance.spent() else one
         for number, one in enumerate(program.feed_worth)
     )
 
 
 def _lots(
-    farm: Farm, inquiry: Inquiry, program: SeasonProgram, question: Question, words: Words
+    farm: Farm, inquiry: Inquiry, program: SeasonProgram, question: Question, display: Display
 ) -> tuple[LotWorth, ...]:
     allowance = question.allowance(inquiry)
     return tuple(
-        with_sale_prices(farm, inquiry, number, one, words) if not allowance.spent() else one
+        with_sale_prices(farm, inquiry, number, one, display) if not allowance.spent() else one
         for number, one in enumerate(program.lot_worth)
     )
 

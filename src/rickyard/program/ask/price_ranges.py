@@ -12,9 +12,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display
 from rickyard.farm import Farm
 from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
-from rickyard.program.result import FeedWorth, LotWorth, Words
+from rickyard.program.result import FeedWorth, LotWorth
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -91,28 +92,27 @@ def _at_price(inquiry: Inquiry, columns: IntArray, kg: FloatArray, dearer: float
         return inquiry.ask()
 
 
-def with_leaving_price(inquiry: Inquiry, source: int, worth: FeedWorth, words: Words) -> FeedWorth:
+def with_leaving_price(
+    inquiry: Inquiry, source: int, worth: FeedWorth, display: Display
+) -> FeedWorth:
     """Return a feed's worth with the price at which it leaves the program, in its sentence too."""
     value = inquiry.problem.sources.values[source]
     if not worth.bought:
         return worth
     per_dm = leaving_price(inquiry, source)
-    price = words.usd_per_ton(worth.price_usd_per_kg)
+    price = display.price_a_ton(worth.price_usd_per_kg)
     if per_dm is None:
         on_offer = np.any(inquiry.model.lower[inquiry.columns_of(source)] > 0.0)
-        why = "it is always on offer" if on_offer else "something would be short without it"
-        sentence = f"{value.name}: bought at {price}, and would be at any price: {why}."
+        why = "it is always offered" if on_offer else "something would be short without it"
+        sentence = f"{value.name}: bought at {price}, and at any price: {why}."
         return replace(worth, sentence=sentence)
     leave = per_dm * value.dm_pct / 100.0
-    sentence = (
-        f"{value.name}: worth buying at {price}; it would leave the program above "
-        f"{words.usd_per_ton(leave)}."
-    )
+    sentence = f"{value.name}: worth buying at {price}, and up to {display.price_a_ton(leave)}."
     return replace(worth, leave_usd_per_kg=leave, sentence=sentence)
 
 
 def with_sale_prices(
-    farm: Farm, inquiry: Inquiry, source: int, worth: LotWorth, words: Words
+    farm: Farm, inquiry: Inquiry, source: int, worth: LotWorth, display: Display
 ) -> LotWorth:
     """Return a lot's worth with how far it holds and the prices above which it is better sold.
 
@@ -126,7 +126,7 @@ def with_sale_prices(
         The lot's number among the sources.
     worth : LotWorth
         What one more tonne of it is worth.
-    words : Words
+    display : Display
         Units of the sentence.
 
     Notes
@@ -153,8 +153,8 @@ def with_sale_prices(
     as_fed = 1000.0 * holds / dm
     reach = ""
     if worth.usd_per_t_dm > NOTHING_USD_PER_T:
-        reach = f" That holds for {words.amount_as_fed(as_fed)} more."
-    sentence = f"{worth.sentence}{reach} {_sale_sentence(first, every, words)}"
+        reach = f" That holds for {display.amount_text(as_fed)} more."
+    sentence = f"{worth.sentence}{reach} {_sale_sentence(first, every, display)}"
     return replace(
         worth,
         sentence=sentence,
@@ -164,11 +164,11 @@ def with_sale_prices(
     )
 
 
-def _sale_sentence(first: float, every: float | None, words: Words) -> str:
-    opening = f"The first of it is better sold than fed above {words.usd_per_ton(first)}"
+def _sale_sentence(first: float, every: float | None, display: Display) -> str:
+    opening = f"Sell the first of it rather than feed it above {display.price_a_ton(first)}"
     if every is None:
-        return f"{opening}; all of it at no price, for without it something would be short."
-    return f"{opening}, all of it at once above {words.usd_per_ton(every)}."
+        return f"{opening}; don't sell all of it: stock would run short."
+    return f"{opening}, and all of it above {display.price_a_ton(every)}."
 
 
 def holds_for_t(inquiry: Inquiry, source: int) -> float:

@@ -10,21 +10,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display, display_for, money_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.sensitivity import eaten_in
 from rickyard.program.ask.wish_prices import WishCost, wish_costs
 from rickyard.program.problem import Problem, Wished, WishScope, counts_hays, wish_notes
-from rickyard.program.result import (
-    Kept,
-    SeasonProgram,
-    Wish,
-    WishOutcome,
-    Words,
-    day,
-    dollars,
-    span,
-)
+from rickyard.program.result import Kept, SeasonProgram, Wish, WishOutcome
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -41,10 +33,10 @@ NOTHING_USD: Final = 0.5
 #: A shortage priced at less than this, about a megacalorie in the season, is nothing. [USD]
 NOTHING_SHORT_USD: Final = 10.0
 
-NO_ROOM: Final = "there is not enough of it, or the stock can eat no more"
+NO_ROOM: Final = "there is not enough of it, or the stock are at full appetite"
 NO_ROOM_IN_USE: Final = (
-    "there is not enough of it, the stock can eat no more, or the rules about hays in use leave no "
-    "room for it"
+    "there is not enough of it, the stock are at full appetite, or the rules about hays in use "
+    "leave no room for it"
 )
 
 
@@ -138,29 +130,29 @@ def _what(farm: Farm, problem: Problem, claim: WishScope) -> str:
     lead = {"feed": source, "keep_off": f"No {source}", "amount": source}[wish.kind]
     if wish.kind == "amount":
         lead = f"{_amount_of(farm, problem, claim)} of {source} a head and day"
-    return f"{lead} to {group} {_when(wish)}"
+    return f"{lead} to {group} {_when(wish, display_for(farm.units))}"
 
 
 def _amount_of(farm: Farm, problem: Problem, claim: WishScope) -> str:
     """Write an amount as it is put out, or as dry matter eaten where groups waste differently."""
-    wish, words = claim.wish, Words(farm.units)
+    wish, display = claim.wish, display_for(farm.units)
     eaten = wish.kg_dm_per_head_day or 0.0
     ids = [group.group_id for group in problem.needs.groups]
     if claim.source < 0 or wish.group_id not in ids:
-        return f"{words.mass(eaten)} dry matter"
+        return f"{display.mass_text(eaten)} dry matter"
     loss = float(problem.sources.feeding_loss_frac[ids.index(wish.group_id), claim.source])
     dm_frac = problem.sources.values[claim.source].dm_pct / 100.0
-    return words.mass(eaten / (1.0 - loss) / dm_frac)
+    return display.mass_text(eaten / (1.0 - loss) / dm_frac)
 
 
-def _when(wish: Wish) -> str:
+def _when(wish: Wish, display: Display) -> str:
     if wish.start is None and wish.end is None:
         return "all season"
     if wish.start is None:
-        return f"until the day before {day(wish.end)}" if wish.end else "all season"
+        return f"until the day before {display.day_text(wish.end)}" if wish.end else "all season"
     if wish.end is None:
-        return f"from {day(wish.start)} on"
-    return span(wish.start, wish.end)
+        return f"from {display.day_text(wish.start)} on"
+    return display.during_text(wish.start, wish.end)
 
 
 def _how_far(
@@ -172,19 +164,19 @@ def _how_far(
     if kept == "not":
         return f"not kept{because}."
     if claim.wish.group_id:
-        return f"kept only in part, on {met_days:.0f} of {asked_days:.0f} days{because}."
+        return f"kept on {met_days:.0f} of {asked_days:.0f} days only{because}."
     share = 100.0 * met_days / asked_days
-    return f"kept only in part, {share:.0f} % of it{because}."
+    return f"kept only in part, {share:.0f}% of it{because}."
 
 
 def _price(cost: WishCost | None) -> str:
     if cost is None:
-        return "What it costs was not worked out."
+        return "Its cost was not worked out."
     more_short = cost.short > NOTHING_SHORT_USD
     if cost.money > NOTHING_USD:
-        said = f"It costs {dollars(cost.money)}"
+        said = f"It costs {money_text(cost.money)}"
     elif cost.money < -NOTHING_USD:
-        said = f"It saves {dollars(-cost.money)}"
+        said = f"It saves {money_text(-cost.money)}"
     else:
         said = "It costs nothing"
     return f"{said}{', and more is short with it than without' if more_short else ''}."

@@ -8,8 +8,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display, money_text
 from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivity
-from rickyard.program.result import LotReason, Words, dollars
+from rickyard.program.result import LotReason
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -33,7 +34,7 @@ class _Instead:
     feed_usd: dict[int, float]
 
 
-def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
+def with_swap(inquiry: Inquiry, reason: LotReason, display: Display) -> LotReason:
     """Return a reason with what doing without its hay over the run would cost.
 
     Parameters
@@ -43,7 +44,7 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
     reason : LotReason
         Its group, hay and days are read. Where only the hays in use may be fed, some others are
         let in one at a time, and the best of them is the next best.
-    words : Words
+    display : Display
         Units of the sentence.
     """
     group, source, periods = _place(inquiry, reason)
@@ -63,7 +64,7 @@ def with_swap(inquiry: Inquiry, reason: LotReason, words: Words) -> LotReason:
         sentence = f"{reason.sentence} Without {name} then, {what} would be short."
         return replace(reason, sentence=sentence)
     usd = answer.usd - inquiry.base.usd
-    told = _told(name, usd, days, _instead(inquiry, answer, in_run), inquiry, words)
+    told = _told(name, usd, days, _instead(inquiry, answer, in_run), inquiry, display)
     next_best = reason.next_best_id if other < 0 else values[other].source_id
     sentence = f"{reason.sentence} {told}"
     return replace(reason, usd_over_run=usd, sentence=sentence, next_best_id=next_best)
@@ -124,26 +125,28 @@ def _instead(inquiry: Inquiry, answer: Sensitivity, in_run: BoolArray) -> _Inste
 
 
 def _told(
-    name: str, usd: float, days: int, instead: _Instead, inquiry: Inquiry, words: Words
+    name: str, usd: float, days: int, instead: _Instead, inquiry: Inquiry, display: Display
 ) -> str:
     values = inquiry.problem.sources.values
     parts = []
     if instead.hay_kg:
         most = max(instead.hay_kg, key=lambda i: instead.hay_kg[i])
-        parts.append(f"{words.tons(instead.hay_kg[most])} of {values[most].name} dry matter more")
+        parts.append(
+            f"{display.amount_text(instead.hay_kg[most])} more of {values[most].name} (dry matter)"
+        )
     bought = sum(instead.feed_usd.values())
     if bought > NO_USD:
         most = max(instead.feed_usd, key=lambda i: instead.feed_usd[i])
-        parts.append(f"{dollars(bought)} more of feed bought, most of it {values[most].name}")
+        parts.append(f"{money_text(bought)} more spent on feed, mostly {values[most].name}")
     with_what = f", with {' and '.join(parts)}" if parts else ""
     if usd < -NO_USD:
         return (
-            f"Doing without {name} then would save {dollars(-usd)}{with_what}, where the rules "
-            "about hays in use allow it: give the search more effort."
+            f"Leaving out {name} then may save about {money_text(-usd)}{with_what}, where the "
+            "rules about hays in use allow it; rerun with more effort."
         )
     if usd <= NO_USD:
-        return f"Doing without {name} then would cost nothing to speak of{with_what}."
+        return f"Leaving out {name} then would cost next to nothing{with_what}."
     weekly = ""
     if days > DAYS_PER_WEEK:
-        weekly = f" ({dollars(usd * DAYS_PER_WEEK / days)} a week)"
-    return f"Doing without {name} then would cost {dollars(usd)}{weekly}{with_what}."
+        weekly = f" ({money_text(usd * DAYS_PER_WEEK / days)} a week)"
+    return f"Leaving out {name} then would cost {money_text(usd)}{weekly}{with_what}."

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
+from rickyard.display import Display, display_for, listed
 from rickyard.farm import Farm
 from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.storage import mean_bale_kg
 from rickyard.program.compare.summary import Facts
 from rickyard.program.problem import fed_kg
-from rickyard.program.result import Words, listed, span
 
 #: Fed within this share of what was planned is as planned. Common practice: a bale is no scale.
 AS_PLANNED: Final = 0.1
@@ -110,7 +110,7 @@ def _planned(plan: Facts, start: date, end: date) -> dict[tuple[str, str], float
 
 
 def _sentences(farm: Farm, lines: Sequence[FedLine], start: date, end: date) -> tuple[str, ...]:
-    words = Words(farm.units)
+    display = display_for(farm.units)
     names = {lot.lot_id: lot.name for lot in farm.lots}
     names |= {feed.feed_id: feed.name for feed in farm.feeds}
     groups = {group.group_id: group.name for group in farm.groups}
@@ -120,38 +120,40 @@ def _sentences(farm: Farm, lines: Sequence[FedLine], start: date, end: date) -> 
         name = groups.get(group_id) or "No group named"
         if all(line.fed_kg <= NOTHING_KG for line in mine):
             if any(line.fed_kg > NOTHING_KG for line in lines):
-                found.append(f"{name}, {span(start, end)}: the log has nothing.")
+                found.append(f"{name}, {display.during_text(start, end)}: the log has nothing.")
             continue
-        parts = [part for line in mine if (part := _part(line, names, words)) is not None]
+        parts = [part for line in mine if (part := _part(line, names, display)) is not None]
         if parts:
-            found.append(f"{name}, {span(start, end)}: {listed(parts)}.")
+            found.append(f"{name}, {display.during_text(start, end)}: {listed(parts)}.")
         elif any(line.planned_kg is not None for line in mine):
-            found.append(f"{name}, {span(start, end)}: fed as planned, within a tenth.")
+            found.append(
+                f"{name}, {display.during_text(start, end)}: fed as planned, within a tenth."
+            )
     return tuple(found)
 
 
-def _part(line: FedLine, names: dict[str, str], words: Words) -> str | None:
+def _part(line: FedLine, names: dict[str, str], display: Display) -> str | None:
     """Say what of one source differs from the plan, or what was fed where there is no plan."""
     name = names.get(line.source_id, line.source_id)
     if line.planned_kg is None:
-        return f"{_mass(words, line.fed_kg)} of {name} fed"
+        return f"{_mass(display, line.fed_kg)} of {name} fed"
     differs = line.fed_kg - line.planned_kg
     if abs(differs) <= max(NOTHING_KG, AS_PLANNED * line.planned_kg):
         return None
     if line.planned_kg <= NOTHING_KG:
-        return f"{_mass(words, line.fed_kg)} of {name} fed that was not planned"
+        return f"{_mass(display, line.fed_kg)} of {name} fed that was not planned"
     if line.fed_kg <= NOTHING_KG:
-        return f"none of the {_mass(words, line.planned_kg)} of {name} planned"
+        return f"none of the {_mass(display, line.planned_kg)} of {name} planned"
     if line.fed_kg > TWICE * line.planned_kg:
-        planned = _mass(words, line.planned_kg)
-        return f"{_mass(words, line.fed_kg)} of {name} where {planned} was planned"
+        planned = _mass(display, line.planned_kg)
+        return f"{_mass(display, line.fed_kg)} of {name} where {planned} was planned"
     more = "more" if differs > 0 else "less"
     share = 100.0 * abs(differs) / line.planned_kg
     return (
-        f"{_mass(words, line.fed_kg)} of {name}, {share:.0f} % {more} than the "
-        f"{_mass(words, line.planned_kg)} planned"
+        f"{_mass(display, line.fed_kg)} of {name}, {share:.0f}% {more} than the "
+        f"{_mass(display, line.planned_kg)} planned"
     )
 
 
-def _mass(words: Words, kg: float) -> str:
-    return words.tons(kg) if kg >= 0.2 * words.kg_per_ton else words.mass(kg)
+def _mass(display: Display, kg: float) -> str:
+    return display.amount_text(kg) if kg >= 0.2 * display.kg_per_ton else display.mass_text(kg)

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from datetime import timedelta
 from statistics import NormalDist
 
+from rickyard.display import Display
 from rickyard.farm import Farm
 from rickyard.program.problem import UNITS, asked_pct, standard_deviations
-from rickyard.program.result import NUTRIENT_WORDS, NeedRow, Words, span
+from rickyard.program.result import NUTRIENT_WORDS, NeedRow
 
 
 def chance_pct(row: NeedRow, promised_pct: float) -> float:
@@ -38,7 +39,7 @@ def chance_pct(row: NeedRow, promised_pct: float) -> float:
 
 
 def assured_shortage(
-    farm: Farm, group_id: str, nutrient: str, run: Sequence[NeedRow], words: Words
+    farm: Farm, group_id: str, nutrient: str, run: Sequence[NeedRow], display: Display
 ) -> str:
     """Say what is short of a promise over neighbouring periods, and what the means say.
 
@@ -50,7 +51,7 @@ def assured_shortage(
         What is short.
     run : sequence of NeedRow
         The rows that are short, in order.
-    words : Words
+    display : Display
         The farm's units.
     """
     group = farm.group(group_id)
@@ -58,17 +59,17 @@ def assured_shortage(
     if promised is None:
         raise KeyError(group_id)
     unit = UNITS[nutrient]
-    most = words.amount(max(row.shortage for row in run), unit)
-    when = span(run[0].start, run[-1].start + timedelta(days=run[-1].days))
+    most = display.nutrient_text(max(row.shortage for row in run), unit)
+    when = display.during_text(run[0].start, run[-1].start + timedelta(days=run[-1].days))
     sentence = (
-        f"With {promised:g} % assurance {group.name} are short of {NUTRIENT_WORDS[nutrient]} "
+        f"At {promised:g}% assurance {group.name} are short of {NUTRIENT_WORDS[nutrient]} "
         f"{when}, by up to {most} per head and day"
     )
     on_means = max(row.need - row.supplied for row in run)
     if on_means > 1e-6 * max(row.need for row in run):
-        return f"{sentence}; on means alone it is {words.amount(on_means, unit)}."
+        return f"{sentence}; on average values it is {display.nutrient_text(on_means, unit)}."
     chance = min(chance_pct(row, promised) for row in run)
     return (
-        f"{sentence}. On means alone there is enough; the chance of that is about "
-        f"{chance:.0f} % in the worst period."
+        f"{sentence}. On average values there is enough, with a chance of about "
+        f"{chance:.0f}% in the worst period."
     )

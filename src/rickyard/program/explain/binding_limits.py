@@ -10,16 +10,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display, listed
 from rickyard.program.explain.costly_needs import PRICE_DUST
 from rickyard.program.problem import Problem
-from rickyard.program.result import (
-    NUTRIENT_WORDS,
-    BindingLimits,
-    GroupPeriod,
-    NeedRow,
-    listed,
-    span,
-)
+from rickyard.program.result import NUTRIENT_WORDS, BindingLimits, GroupPeriod, NeedRow
 
 FloatArray = NDArray[np.float64]
 
@@ -28,9 +22,9 @@ JUST: Final = 1e-5
 
 #: Ceilings of what an animal can eat, named by what it means for the animal.
 _FULL: Final = {
-    "appetite": "they can eat no more",
-    "most_dm": "they may eat no more",
-    "ndf": "they can hold no more forage fiber",
+    "appetite": "they are at full appetite",
+    "most_dm": "they are at the most they may eat",
+    "ndf": "they are full: no room for more fiber",
 }
 
 
@@ -50,6 +44,7 @@ def held_by(
     needs: Sequence[NeedRow],
     groups: Sequence[GroupPeriod],
     prices: Mapping[str, FloatArray],
+    display: Display,
 ) -> tuple[BindingLimits, ...]:
     """Say for every group and period what holds its ration, in runs of the same answer.
 
@@ -63,6 +58,8 @@ def held_by(
         Who is here when.
     prices : mapping of str to array
         By nutrient what one more unit of need costs, (groups, periods); dearest are named first.
+    display : Display
+        Writes days in the farm's style.
 
     Returns
     -------
@@ -86,7 +83,7 @@ def held_by(
             found[-1] = (found[-1][0], cell, _closer(found[-1][2], answer))
         else:
             found.append((cell, cell, answer))
-    return tuple(_told(first, last, answer, name) for first, last, answer in found)
+    return tuple(_told(first, last, answer, name, display) for first, last, answer in found)
 
 
 def _answer(rows: Sequence[NeedRow], paid: Mapping[str, float]) -> _Answer:
@@ -132,10 +129,14 @@ def _closer(one: _Answer, other: _Answer) -> _Answer:
 
 
 def _told(
-    first: GroupPeriod, last: GroupPeriod, answer: _Answer, names: Mapping[str, str]
+    first: GroupPeriod,
+    last: GroupPeriod,
+    answer: _Answer,
+    names: Mapping[str, str],
+    display: Display,
 ) -> BindingLimits:
     end = last.start + timedelta(days=last.days)
-    when = span(first.start, end)
+    when = display.during_text(first.start, end)
     sentence = _sentence(names[first.group_id], when, answer)
     return BindingLimits(
         first.group_id, first.start, end, (*answer.short, *answer.too_much, *answer.tight), sentence
@@ -145,25 +146,25 @@ def _told(
 def _sentence(group: str, when: str, answer: _Answer) -> str:
     if answer.too_much and not answer.short:
         words = listed([_word(one) for one in answer.too_much])
-        return f"{group} take in too much {words} {when}: no feed here thins it enough."
+        return f"{group} get too much {words} {when}: no feed here dilutes it enough."
     if answer.short:
         missing = listed([_word(one) for one in answer.short])
         full = [_FULL[one] for one in answer.tight]
-        why = listed(full[:1]) or "all that can be had for them is used"
+        why = listed(full[:1]) or "every feed they may have is used up"
         return f"{group} are short of {missing} {when}: {why}."
     if answer.tight:
         if set(answer.tight) <= set(_FULL):
             return f"{group}, {when}: {_FULL[answer.tight[0]]}."
         words = listed([_word(one) for one in answer.tight])
-        verb = "decides" if len(answer.tight) == 1 else "decide"
-        return f"{_upper(words)} {verb} what {group} are fed {when}."
+        limits = "is the limit" if len(answer.tight) == 1 else "are the limits"
+        return f"{_upper(words)} {limits} on the ration of {group} {when}."
     if answer.nearest:
         spare = f"{answer.spare_pct:.0f}" if answer.spare_pct >= 2.0 else f"{answer.spare_pct:.1f}"
         return (
-            f"Nothing is at its limit for {group} {when}; nearest to it is "
-            f"{_word(answer.nearest)}, with {spare} % to spare."
+            f"Nothing is at its limit for {group} {when}; closest is "
+            f"{_word(answer.nearest)}, with {spare}% to spare."
         )
-    return f"Nothing is asked of what {group} are fed {when}."
+    return f"No limit applies to {group} {when}."
 
 
 def _word(nutrient: str) -> str:

@@ -10,10 +10,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display
 from rickyard.program.explain import solution_tables as account
 from rickyard.program.model import Model, Prices, take_or_nan
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import NeedLimit, NeedRow, Period, Words, span
+from rickyard.program.result import NeedLimit, NeedRow, Period
 from rickyard.program.solver import Optimum
 
 FloatArray = NDArray[np.float64]
@@ -29,22 +30,22 @@ CEILINGS: Final = ("most_dm", "ndf", "appetite", "grain", "starch", "sulfur")
 
 #: How a sentence about a limit begins. {group} and {when} are filled in.
 _LIMIT_SENTENCE: Final = {
-    "nem": "Energy decides what {group} are fed {when}",
-    "gain_energy": "Energy for the wanted gain decides what {group} are fed {when}",
-    "tdn": "Energy (TDN) decides what {group} are fed {when}",
-    "cp": "Protein decides what {group} are fed {when}",
-    "cp_floor": "The least protein a rumen works with decides what {group} are fed {when}",
-    "ca": "Calcium decides what {group} are fed {when}",
-    "p": "Phosphorus decides what {group} are fed {when}",
-    "ca_to_p": "Calcium must keep up with phosphorus in what {group} are fed {when}",
-    "forage": "Long forage decides what {group} are fed {when}",
-    "least_dm": "The least dry matter decides what {group} are fed {when}",
-    "most_dm": "{group} can eat no more {when}",
-    "appetite": "{group} can eat no more {when}",
-    "ndf": "{group} can hold no more forage fiber {when}",
-    "grain": "Starch grain for {group} is at its ceiling {when}",
-    "starch": "Starch for {group} is at its ceiling {when}",
-    "sulfur": "Sulfur in what {group} eat and drink is at its ceiling {when}",
+    "nem": "Energy is the limit on the ration of {group} {when}",
+    "gain_energy": "Energy for the target gain is the limit on the ration of {group} {when}",
+    "tdn": "Energy (TDN) is the limit on the ration of {group} {when}",
+    "cp": "Protein is the limit on the ration of {group} {when}",
+    "cp_floor": "Protein for the rumen is the limit on the ration of {group} {when}",
+    "ca": "Calcium is the limit on the ration of {group} {when}",
+    "p": "Phosphorus is the limit on the ration of {group} {when}",
+    "ca_to_p": "Calcium to phosphorus is the limit on the ration of {group} {when}",
+    "forage": "Long forage is the limit on the ration of {group} {when}",
+    "least_dm": "Dry matter intake is the limit on the ration of {group} {when}",
+    "most_dm": "{group} are at full appetite {when}",
+    "appetite": "{group} are at full appetite {when}",
+    "ndf": "{group} are full {when}: no room for more fiber",
+    "grain": "Starch grain for {group} is at its limit {when}",
+    "starch": "Starch for {group} is at its limit {when}",
+    "sulfur": "Sulfur in feed and water of {group} is at its limit {when}",
 }
 
 
@@ -62,7 +63,7 @@ def limits_of(
     needs: Sequence[NeedRow],
     prices: dict[str, FloatArray],
     least_usd: float,
-    words: Words,
+    display: Display,
 ) -> tuple[NeedLimit, ...]:
     """Say what holds the cost up, the dearest first, leaving out what hardly matters."""
     head_days = problem.needs.head_days
@@ -82,7 +83,7 @@ def limits_of(
             days = head_days[run.group, run.first : run.last + 1]
             mean = float(paid.sum() / days.sum())
             start, end = _run_dates(problem.needs.periods, run)
-            sentence = _limit_sentence(group.name, name, mean, start, end, words)
+            sentence = _limit_sentence(group.name, name, mean, start, end, display)
             found.append(
                 NeedLimit(group.group_id, start, end, name, UNITS[name], mean, tenth, sentence)
             )
@@ -130,9 +131,11 @@ def _run_dates(periods: Sequence[Period], run: _Run) -> tuple[date, date]:
     return periods[run.first].start, last.start + timedelta(days=last.days)
 
 
-def _limit_sentence(group: str, name: str, usd: float, start: date, end: date, words: Words) -> str:
-    opening = _LIMIT_SENTENCE[name].format(group=group, when=span(start, end))
-    price = words.usd_per_unit(usd, UNITS[name])
+def _limit_sentence(
+    group: str, name: str, usd: float, start: date, end: date, display: Display
+) -> str:
+    opening = _LIMIT_SENTENCE[name].format(group=group, when=display.during_text(start, end))
+    price = display.price_of_one_more(usd, UNITS[name])
     if name in CEILINGS:
         return f"{opening}; room for more would save {price}."
     return f"{opening}; more of it would cost {price}."

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import display_for, money_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
 from rickyard.program.explain import balances
@@ -22,7 +23,7 @@ from rickyard.program.explain.worth_of_tests import worths_of_untested
 from rickyard.program.feedout import program_cautions, with_deliveries
 from rickyard.program.model import Model, Prices
 from rickyard.program.problem import Problem, promises
-from rickyard.program.result import SeasonProgram, Words, dollars
+from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import Optimum
 from rickyard.quantities import KG_PER_LB
 
@@ -65,7 +66,7 @@ def explain(
     SeasonProgram
         With balances, shortages, limits, worths, reasons and cautions.
     """
-    words = Words(farm.units)
+    display = display_for(farm.units)
     eaten = account.eaten_of(model, x)
     needs = account.need_rows(problem, model, eaten)
     groups = account.group_periods(problem, model, eaten)
@@ -74,8 +75,8 @@ def explain(
     bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
     changes = balances.run_starts(problem, eaten)
     costs = balances.costs(farm, problem, lots, bought, sales, changes)
-    limits = farm_limits(problem, model, prices, lots, bought, sales, words)
-    shortages = shortages_of(farm, needs, groups, limits, words)
+    limits = farm_limits(problem, model, prices, lots, bought, sales, display)
+    shortages = shortages_of(farm, needs, groups, limits, display)
     by_need = need_prices(problem, model, optimum, prices)
     first = model.columns.first_shortage
     penalty = float(model.cost[first:] @ x[first:])
@@ -100,14 +101,14 @@ def explain(
         shortages=shortages,
         purchases=bought,
         lots=lots,
-        limits=limits_of(problem, needs, by_need, LEAST_LIMIT_SHARE * costs.total, words),
-        lot_worth=lots_worth(farm, problem, model, prices, words),
-        feed_worth=feeds_worth(problem, model, optimum, eaten, words),
-        cautions=program_cautions(farm, problem, eaten, groups, words),
+        limits=limits_of(problem, needs, by_need, LEAST_LIMIT_SHARE * costs.total, display),
+        lot_worth=lots_worth(farm, problem, model, prices, display),
+        feed_worth=feeds_worth(problem, model, optimum, eaten, display),
+        cautions=program_cautions(farm, problem, eaten, groups, display),
         assumptions=_assumptions(farm, problem),
-        held_by=held_by(problem, needs, groups, by_need),
-        reasons=reasons(farm, problem, model, prices, eaten, words),
-        unit_worth=units_worth(problem, by_need, words),
+        held_by=held_by(problem, needs, groups, by_need, display),
+        reasons=reasons(farm, problem, model, prices, eaten, display),
+        unit_worth=units_worth(problem, by_need, display),
         sales=sales,
         farm_limits=limits,
     )
@@ -125,18 +126,18 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
         ),
         Assumption(
             "Hay in the yard is charged at its value when it is fed, wasted or lost in storage; "
-            f"what is left at the end keeps {carry:g} % of its value.",
+            f"what is left at the end keeps {carry:g}% of its value.",
             COMMON_PRACTICE,
         ),
         Assumption(
             "What cannot be supplied is priced far above any feed, so nothing is left short that "
             "a feed on this farm could supply. Those prices are not part of the cost: "
-            + dollars(problem.shortage_usd["nem"])
+            + money_text(problem.shortage_usd["nem"])
             + " a megacalorie of energy, "
             + (
-                f"{dollars(problem.shortage_usd['cp'] * KG_PER_LB)} a pound"
+                f"{money_text(problem.shortage_usd['cp'] * KG_PER_LB)} a pound"
                 if farm.units == "us"
-                else f"{dollars(problem.shortage_usd['cp'])} a kilogram"
+                else f"{money_text(problem.shortage_usd['cp'])} a kilogram"
             )
             + " of protein.",
             COMMON_PRACTICE,

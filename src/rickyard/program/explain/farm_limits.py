@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import isnan
 from typing import Final
 
+from rickyard.display import Display, money_text
 from rickyard.program.model import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Model, Prices
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import FarmLimit, LotBalance, Purchase, Sale, Words, dollars
+from rickyard.program.result import FarmLimit, LotBalance, Purchase, Sale
 from rickyard.quantities import KG_PER_TONNE
 
 #: A limit of the whole farm missed by less than this share counts as kept.
@@ -27,7 +28,7 @@ def farm_limits(
     lots: tuple[LotBalance, ...],
     bought: tuple[Purchase, ...],
     sold: tuple[Sale, ...],
-    words: Words,
+    display: Display,
 ) -> tuple[FarmLimit, ...]:
     """Return the limits that hold for the whole farm, by how much each is missed and its price.
 
@@ -41,7 +42,7 @@ def farm_limits(
         What one more unit of each row is worth.
     lots, bought, sold
         What is left, paid and brought in.
-    words : Words
+    display : Display
         Units of the sentences.
     """
     rows = []
@@ -61,7 +62,7 @@ def farm_limits(
         lacks = wanted - left
         missed = lacks if lacks > MISSED_SHARE * wanted else 0.0
         price = _price(model, prices, "reserve", KG_PER_ROW_UNIT / KG_PER_TONNE)
-        sentence = _reserve(wanted, left, missed, price, words)
+        sentence = _reserve(wanted, left, missed, price, display)
         rows.append(
             FarmLimit(
                 "reserve", UNITS["reserve"], "at_least", wanted, left, missed, price, sentence
@@ -79,25 +80,27 @@ def _price(model: Model, prices: Prices, name: str, unit: float) -> float | None
 
 
 def _cash(most: float, spent: float, missed: float, price: float | None) -> str:
-    opening = f"Feed costs {dollars(spent)} of the {dollars(most)} there are"
+    opening = f"Feed costs {money_text(spent)} of the {money_text(most)} available"
     if missed > 0.0:
-        return f"{opening}: the limit is passed."
+        return f"{opening}: over the limit."
     if price is None:
         return f"{opening}; more money would make up part of what is short."
     if price == 0.0:
         return f"{opening}."
-    saves = dollars(HUNDRED * price)
-    return f"{opening}; {dollars(HUNDRED)} more to spend would make the season {saves} cheaper."
+    saves = money_text(HUNDRED * price)
+    return f"{opening}; {money_text(HUNDRED)} more to spend would save {saves}."
 
 
-def _reserve(wanted: float, left: float, missed: float, price: float | None, words: Words) -> str:
-    tons = (words.tons(one * KG_PER_TONNE) for one in (left, wanted))
-    opening = "{} of hay are left on the last day, and {} are asked for".format(*tons)
+def _reserve(
+    wanted: float, left: float, missed: float, price: float | None, display: Display
+) -> str:
+    tons = (display.amount_text(one * KG_PER_TONNE) for one in (left, wanted))
+    opening = "{} of hay left on the last day, {} wanted in reserve".format(*tons)
     if missed > 0.0:
-        return f"{opening}: the reserve is not whole."
+        return f"{opening}: the reserve falls short."
     if price is None:
         return f"{opening}; hay fed instead would make up part of what is short."
     if price == 0.0:
         return f"{opening}."
-    a_ton = dollars(price * words.kg_per_ton / KG_PER_TONNE)
-    return f"{opening}; one {words.ton} of dry matter less to be left would save {a_ton}."
+    a_ton = money_text(price * display.kg_per_ton / KG_PER_TONNE)
+    return f"{opening}; a reserve one {display.ton_word} of dry matter smaller would save {a_ton}."

@@ -8,10 +8,11 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display, money_text
 from rickyard.farm import Farm
 from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices
 from rickyard.program.problem import Problem
-from rickyard.program.result import FeedWorth, LotWorth, UnitWorth, Words, day, dollars
+from rickyard.program.result import FeedWorth, LotWorth, UnitWorth
 from rickyard.program.solver import Optimum
 
 FloatArray = NDArray[np.float64]
@@ -25,7 +26,7 @@ UNIT_DUST: Final = 1e-3
 
 
 def lots_worth(
-    farm: Farm, problem: Problem, model: Model, prices: Prices, words: Words
+    farm: Farm, problem: Problem, model: Model, prices: Prices, display: Display
 ) -> tuple[LotWorth, ...]:
     """Say what one more tonne of each lot would save beyond its own value."""
     end_worth = farm.season.carry_over_value_pct / 100.0
@@ -39,28 +40,30 @@ def lots_worth(
             LotWorth(
                 value.source_id,
                 None if isnan(extra) else extra,
-                _lot_worth_sentence(value.name, saved, extra, value.dm_pct, words),
+                _lot_worth_sentence(value.name, saved, extra, value.dm_pct, display),
             )
         )
     return tuple(found)
 
 
-def _lot_worth_sentence(name: str, saved: float, extra: float, dm_pct: float, words: Words) -> str:
+def _lot_worth_sentence(
+    name: str, saved: float, extra: float, dm_pct: float, display: Display
+) -> str:
     if isnan(saved):
-        return f"{name}: all of it is used, and more of it would make up part of what is short."
+        return f"{name}: all used; more of it would cover part of what is short."
     if saved <= WORTH_DUST:
-        return f"{name}: does not run out; one more {words.ton} would only be left over."
+        return f"{name}: some is left; one more {display.ton_word} would only be left over."
     if extra <= WORTH_DUST:
-        return f"{name}: all of it is used, but one more {words.ton} would not pay its own value."
+        return f"{name}: all used, but one more {display.ton_word} would not pay for itself."
     as_fed = extra / 1000.0 * dm_pct / 100.0
     return (
-        f"{name}: all of it is used; one more {words.ton} as fed would save "
-        f"{dollars(as_fed * words.kg_per_ton)} beyond its own value."
+        f"{name}: all used; one more {display.ton_word} as fed would save "
+        f"{money_text(as_fed * display.kg_per_ton)} above its own value."
     )
 
 
 def feeds_worth(
-    problem: Problem, model: Model, optimum: Optimum, eaten: FloatArray, words: Words
+    problem: Problem, model: Model, optimum: Optimum, eaten: FloatArray, display: Display
 ) -> tuple[FeedWorth, ...]:
     """Say which feeds are worth buying, and at which price the others would be."""
     sources, needs = problem.sources, problem.needs
@@ -85,24 +88,24 @@ def feeds_worth(
             entry = price - max(0.0, float(np.min(drop[at]))) * value.dm_pct / 100.0
             entry = entry if entry > 0 else None
         sentence = _feed_sentence(
-            value.name, price, entry, bought=bought, barred=not len(at), words=words
+            value.name, price, entry, bought=bought, barred=not len(at), display=display
         )
         found.append(FeedWorth(value.source_id, bought, price, entry, sentence))
     return tuple(found)
 
 
 def _feed_sentence(
-    name: str, price: float, entry: float | None, *, bought: bool, barred: bool, words: Words
+    name: str, price: float, entry: float | None, *, bought: bool, barred: bool, display: Display
 ) -> str:
     if bought:
-        return f"{name}: worth buying at {words.usd_per_ton(price)}."
+        return f"{name}: worth buying at {display.price_a_ton(price)}."
     if barred:
         return f"{name}: not allowed for any group here."
     if entry is None:
-        return f"{name}: not bought; it would not enter the program at any price."
+        return f"{name}: not bought; not worth buying at any price."
     return (
-        f"{name}: not bought at {words.usd_per_ton(price)}; it would enter the program below "
-        f"{words.usd_per_ton(entry)}."
+        f"{name}: not bought at {display.price_a_ton(price)}; worth buying under "
+        f"{display.price_a_ton(entry)}."
     )
 
 
@@ -114,7 +117,7 @@ _SERVED: Final[dict[Literal["energy", "protein"], tuple[str, ...]]] = {
 
 
 def units_worth(
-    problem: Problem, prices: dict[str, FloatArray], words: Words
+    problem: Problem, prices: dict[str, FloatArray], display: Display
 ) -> tuple[UnitWorth, ...]:
     """Say what one more unit of energy and of protein is worth, by group and for the farm.
 
@@ -125,7 +128,7 @@ def units_worth(
     prices : dict of array
         By nutrient what one more unit of need costs over the period, (groups, periods), NaN
         where a shortage sets it. [US dollars for a unit per head and day]
-    words : Words
+    display : Display
         Units of the sentences.
 
     Returns
@@ -147,9 +150,9 @@ def units_worth(
             unit = "kg CP" if what == "protein" else "kg TDN" if in_tdn[mine].any() else "Mcal NEm"
             for g in np.flatnonzero(mine).tolist():
                 alone = np.arange(len(mine)) == g
-                found.append(_unit_worth(problem, g, what, unit, price[alone], words))
+                found.append(_unit_worth(problem, g, what, unit, price[alone], display))
             if mine.any():
-                found.append(_unit_worth(problem, None, what, unit, price[mine], words, mine))
+                found.append(_unit_worth(problem, None, what, unit, price[mine], display, mine))
     return tuple(found)
 
 
@@ -159,7 +162,7 @@ def _unit_worth(
     what: Literal["energy", "protein"],
     unit: str,
     price: FloatArray,
-    words: Words,
+    display: Display,
     mine: BoolArray | None = None,
 ) -> UnitWorth:
     needs = problem.needs
@@ -169,17 +172,17 @@ def _unit_worth(
     group_id = "" if named is None else named.group_id
     who = "the farm" if named is None else named.name
     if not known.any():
-        sentence = f"What one more unit of {what} is worth to {who} cannot be told: it is short."
+        sentence = f"What more {what} is worth to {who} cannot be said while it is short."
         return UnitWorth(group_id, what, unit, None, None, None, sentence)
     mean = float(price[known].sum() / head_days[known].sum())
     each = np.divide(price, head_days, out=np.full_like(price, -np.inf), where=known)
     most = float(each.max())
     start = needs.periods[int(np.argmax(each.max(axis=0)))].start
-    sentence = f"More {what} for {who} would be worth next to nothing."
+    sentence = f"More {what} for {who} is worth next to nothing."
     if most > UNIT_DUST:
         sentence = (
-            f"A little more {what} for {who} would be worth {words.usd_per_unit(mean, unit)} over "
-            f"the season, and {words.usd_per_unit(most, unit)} in the dearest week, from "
-            f"{day(start)}."
+            f"A little more {what} for {who} is worth {display.price_of_one_more(mean, unit)} on "
+            f"average and {display.price_of_one_more(most, unit)} in the tightest week, from "
+            f"{display.day_text(start)}."
         )
     return UnitWorth(group_id, what, unit, mean, most, start, sentence)

@@ -6,20 +6,12 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from typing import Final
 
+from rickyard.display import Display, money_text
 from rickyard.farm import Farm
 from rickyard.program.explain.assured_words import assured_shortage
 from rickyard.program.model import change_words
 from rickyard.program.problem import UNITS
-from rickyard.program.result import (
-    NUTRIENT_WORDS,
-    FarmLimit,
-    GroupPeriod,
-    NeedRow,
-    Shortage,
-    Words,
-    dollars,
-    span,
-)
+from rickyard.program.result import NUTRIENT_WORDS, FarmLimit, GroupPeriod, NeedRow, Shortage
 from rickyard.quantities import KG_PER_TONNE
 
 _CASH: Final = (
@@ -29,8 +21,8 @@ _CASH: Final = (
 )
 
 _RESERVE: Final = (
-    "{left} of hay are left on the last day and {wanted} should be for a late spring: {missed} are "
-    "missing. Buy hay while it can be had, or plan for fewer head."
+    "{left} of hay left on the last day; {wanted} wanted in reserve for a late spring: "
+    "{missed} short. Buy hay while there is some to buy, or plan for fewer head."
 )
 
 
@@ -39,7 +31,7 @@ def shortages_of(
     needs: Sequence[NeedRow],
     groups: Sequence[GroupPeriod],
     limits: Sequence[FarmLimit],
-    words: Words,
+    display: Display,
 ) -> tuple[Shortage, ...]:
     """Return every shortage by run of periods, those of the whole farm last.
 
@@ -53,7 +45,7 @@ def shortages_of(
         Who each group is in each period.
     limits : sequence of FarmLimit
         Money and hay to be left.
-    words : Words
+    display : Display
         Writes amounts in the farm's units.
     """
     heads = {(row.group_id, row.period): row for row in groups}
@@ -62,12 +54,12 @@ def shortages_of(
         if row.shortage > 0:
             short.setdefault((row.group_id, row.nutrient), []).append(row)
     found = [
-        _shortage(farm, nutrient, run, heads, words)
+        _shortage(farm, nutrient, run, heads, display)
         for (_, nutrient), rows in short.items()
         for run in _neighbours(rows)
     ]
     found.sort(key=lambda one: (one.start, one.group_id, one.nutrient))
-    return (*found, *(_of_the_farm(farm, one, words) for one in limits if one.shortage > 0))
+    return (*found, *(_of_the_farm(farm, one, display) for one in limits if one.shortage > 0))
 
 
 def _shortage(
@@ -75,16 +67,16 @@ def _shortage(
     nutrient: str,
     run: list[NeedRow],
     heads: dict[tuple[str, int], GroupPeriod],
-    words: Words,
+    display: Display,
 ) -> Shortage:
     cells = [heads[row.group_id, row.period] for row in run]
     total = sum(row.shortage * cell.head * cell.days for row, cell in zip(run, cells, strict=True))
     most = max(row.shortage for row in run)
     name = farm.group(run[0].group_id).name
     if run[0].assured is None:
-        sentence = _sentence(name, nutrient, most, run, cells, words)
+        sentence = _sentence(name, nutrient, most, run, cells, display)
     else:
-        sentence = assured_shortage(farm, run[0].group_id, nutrient, run, words)
+        sentence = assured_shortage(farm, run[0].group_id, nutrient, run, display)
     return Shortage(
         group_id=run[0].group_id,
         start=run[0].start,
@@ -114,40 +106,45 @@ def _sentence(
     most: float,
     run: list[NeedRow],
     cells: list[GroupPeriod],
-    words: Words,
+    display: Display,
 ) -> str:
-    when = span(run[0].start, run[-1].start + timedelta(days=run[-1].days))
-    amount = words.amount(most, UNITS[nutrient])
+    when = display.during_text(run[0].start, run[-1].start + timedelta(days=run[-1].days))
+    amount = display.nutrient_text(most, UNITS[nutrient])
     if nutrient == "change_over":
         return change_words(name, when, amount)
     if run[0].bound == "at_most":
         return (
-            f"{name} take in too much {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} per "
-            "head and day, and no feed here thins it enough: find other water or feed, and ask a "
+            f"{name} get too much {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} a head "
+            "and day, and no feed here dilutes it enough: find other water or feed, and call a "
             "veterinarian before they eat it."
         )
     sentence = (
-        f"{name} are short of {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} per head and day"
+        f"{name} are short of {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} a head and day"
     )
     if nutrient == "gain_energy":
         least = min(cell.expected_gain_kg_per_day or 0.0 for cell in cells)
         wanted = max(cell.wanted_gain_kg_per_day or 0.0 for cell in cells)
-        return f"{sentence}: expect {words.mass(least)} of gain a day, not {words.mass(wanted)}."
+        return (
+            f"{sentence}: expect {display.mass_text(least)} of gain a day, not "
+            f"{display.mass_text(wanted)}."
+        )
     return f"{sentence}."
 
 
-def _of_the_farm(farm: Farm, limit: FarmLimit, words: Words) -> Shortage:
+def _of_the_farm(farm: Farm, limit: FarmLimit, display: Display) -> Shortage:
     if limit.nutrient == "cash":
         start = farm.season.start
         sentence = _CASH.format(
-            spent=dollars(limit.supplied), most=dollars(limit.need), missed=dollars(limit.shortage)
+            spent=money_text(limit.supplied),
+            most=money_text(limit.need),
+            missed=money_text(limit.shortage),
         )
     else:
         start = farm.season.end - timedelta(days=1)
         sentence = _RESERVE.format(
-            left=words.tons(limit.supplied * KG_PER_TONNE),
-            wanted=words.tons(limit.need * KG_PER_TONNE),
-            missed=words.tons(limit.shortage * KG_PER_TONNE),
+            left=display.amount_text(limit.supplied * KG_PER_TONNE),
+            wanted=display.amount_text(limit.need * KG_PER_TONNE),
+            missed=display.amount_text(limit.shortage * KG_PER_TONNE),
         )
     return Shortage(
         group_id="",

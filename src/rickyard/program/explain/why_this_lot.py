@@ -16,10 +16,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.model import BUYING, RULES, STOCK, Model, Prices
 from rickyard.program.problem import Problem
-from rickyard.program.result import LotReason, Words, span
+from rickyard.program.result import LotReason
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -57,22 +58,22 @@ KINDS: Final = {
 
 #: What speaks for the hay that is fed. {hay}, {other} and {group} are filled in.
 _BECAUSE: Final = {
-    "energy": "{hay} brings the energy {group} need",
-    "protein": "the protein of {hay} saves buying it",
-    "minerals": "{hay} brings minerals that would have to be bought",
-    "room": "{group} can eat enough of {hay}",
-    "hazards": "{hay} leaves more room under the limits of what can harm than {other}",
-    "scarcity": "{other} is worth more elsewhere",
-    "price": "{hay} is the cheaper hay for what it brings",
-    "rules": "the rules of the ration leave less room for {other}",
+    "energy": "it has the energy {group} need",
+    "protein": "its protein saves buying some",
+    "minerals": "it has minerals that would have to be bought",
+    "room": "{group} can eat enough of it",
+    "hazards": "it is safer in quantity than {other}",
+    "scarcity": "{other} is worth more to other stock",
+    "price": "it is the cheaper hay for what it supplies",
+    "rules": "ration rules leave less room for {other}",
 }
 
 #: Where nothing speaks for it in money.
 _WHY: Final = {
     "same": "{other} would do as well at the same cost",
     "steady": (
-        "a little of {other} would be cheaper, but is left out so that the program stays steady or "
-        "feeds no more hays at once"
+        "a little of {other} would be cheaper, but it is left out to keep the ration steady or "
+        "the hays few"
     ),
 }
 
@@ -88,7 +89,7 @@ class _Run:
 
 
 def reasons(
-    farm: Farm, problem: Problem, model: Model, prices: Prices, eaten: FloatArray, words: Words
+    farm: Farm, problem: Problem, model: Model, prices: Prices, eaten: FloatArray, display: Display
 ) -> tuple[LotReason, ...]:
     """Say of each run of a hay in a group's ration what speaks for it.
 
@@ -104,7 +105,7 @@ def reasons(
         What one more kilogram of each amount costs, and which rows charge it.
     eaten : array, shape (groups, sources, periods)
         What is fed. [kg DM per head and day]
-    words : Words
+    display : Display
         Units of the sentences.
 
     Returns
@@ -112,7 +113,7 @@ def reasons(
     tuple of LotReason
         By group, then by date.
     """
-    look = _Look(farm, problem, model, prices, eaten, words)
+    look = _Look(farm, problem, model, prices, eaten, display)
     found = [look.reason(run) for run in _runs(eaten, look.is_hay)]
     order = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
     return tuple(sorted(found, key=lambda one: (order[one.group_id], one.start, one.source_id)))
@@ -153,9 +154,9 @@ class _Look:
         model: Model,
         prices: Prices,
         eaten: FloatArray,
-        words: Words,
+        display: Display,
     ) -> None:
-        self.problem, self.words, self.eaten = problem, words, eaten
+        self.problem, self.display, self.eaten = problem, display, eaten
         self.is_hay = hays(farm)
         columns = model.columns
         self._at = columns.group, columns.source, columns.period
@@ -232,13 +233,13 @@ class _Look:
         group = self.problem.needs.groups[run.group]
         values = self.problem.sources.values
         hay = values[run.source]
-        opening = f"{group.name} are fed {hay.name} {span(start, end)}"
+        opening = f"{group.name} are fed {hay.name} {self.display.during_text(start, end)}"
         g, when = run.group, slice(run.first, run.last + 1)
         here = (self.eaten[g, run.source, when] > 0.0) & (self.problem.needs.head_days[g, when] > 0)
         beside = np.where(self.is_hay, (self.eaten[g, :, when] * here).sum(axis=1), 0.0)
         beside[run.source] = 0.0
         partner, decides = int(np.argmax(beside)), "only"
-        why = "no other hay may be fed to them all that time"
+        why = "no other hay may be fed to them in that time"
         if beside[partner] > 0.0:
             fed = self.eaten[g, partner, when] > 0.0
             weight = np.where(fed, self._weight(run), 0.0)
@@ -264,13 +265,15 @@ class _Look:
         names = {"hay": hay.name, "other": next_best.name, "group": group.name}
         why = _WHY[decides].format(**names) if decides in _WHY else ""
         if not why:
-            why = f"{_BECAUSE[decides].format(**names)}; {next_best.name}, the next best, would "
+            why = (
+                f"{_BECAUSE[decides].format(**names)}; next best is {next_best.name}, which would "
+            )
             if usd_per_t is None:
                 why += "leave more short, or cost more"
             else:
-                price = self.words.usd_per_ton(usd_per_t / 1000.0)
-                why += f"cost at least {price} more, by the dry matter eaten"
-        sentence = f"{group.name} are fed {hay.name} {span(start, end)}: {why}."
+                price = self.display.price_a_ton(usd_per_t / 1000.0)
+                why += f"cost at least {price} of dry matter more"
+        sentence = f"{group.name} are fed {hay.name} {self.display.during_text(start, end)}: {why}."
         return LotReason(
             group.group_id,
             hay.source_id,

@@ -50,10 +50,10 @@ def delivery_cautions(
             yield Caution(
                 "danger",
                 value.source_id,
-                f"Weigh {value.name} out every day, mixed well into other hay or chopped with it: "
-                "a whole bale by itself is all they find to eat for a while, and its nitrate can "
-                "kill. Without a way to weigh and mix it, do not feed it, and ask the local "
-                "extension office or a veterinarian.",
+                f"Weigh out {value.name} every day, mixed well into other hay or chopped with it: "
+                "a whole bale by itself is all they have to eat for a while, and its nitrate can "
+                "kill. If you cannot weigh and mix it, do not feed it; ask the local extension "
+                "office or a veterinarian.",
                 NITRATE_SOURCE,
             )
     for days in everybody:
@@ -72,8 +72,8 @@ def delivery_cautions(
             yield Caution(
                 "note",
                 days.group.group_id,
-                f"{days.group.name} are {days.group.head} head, fewer than {FEW_HEAD}: feed them "
-                "small bales, or large ones in a ring that lets only a little be reached.",
+                f"{days.group.name} are only {days.group.head} head: feed them small bales, or "
+                "large ones in a ring feeder that limits access.",
                 COMMON_PRACTICE,
             )
 

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import Display, listed
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.inputs import (
@@ -19,7 +20,7 @@ from rickyard.program.inputs import (
     season_storms,
 )
 from rickyard.program.problem import Problem
-from rickyard.program.result import GroupPeriod, Words, day, listed
+from rickyard.program.result import GroupPeriod
 from rickyard.stock.herd import WITHOUT_COPPER
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.sheep import safe_copper_ppm
@@ -42,7 +43,7 @@ def program_cautions(
     problem: Problem,
     eaten: FloatArray,
     groups: Sequence[GroupPeriod],
-    words: Words,
+    display: Display,
 ) -> tuple[Caution, ...]:
     """Return the cautions of the lots and of the program, the gravest first.
 
@@ -56,7 +57,7 @@ def program_cautions(
         What is eaten. [kg DM per head and day]
     groups : sequence of GroupPeriod
         Who each group is in each period.
-    words : Words
+    display : Display
         Writes amounts in the farm's units.
 
     Returns
@@ -72,7 +73,7 @@ def program_cautions(
         *_cottonseed(farm, eaten),
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
-        *_losing(farm, groups, words),
+        *_losing(farm, groups, display),
         *small_stock_cautions(farm),
         *season_storms(farm, farm.groups),
         *_changes(problem, eaten, farm.season.period_days),
@@ -96,9 +97,10 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
                 Caution(
                     "danger",
                     value.source_id,
-                    f"{value.name} carries nitrate and is fed to {listed(fed)} only as part of "
-                    "the ration: start with a little, raise it over a week or more, never feed it "
-                    "to hungry animals, keep it from pregnant ones, and ask a veterinarian first.",
+                    f"{value.name} carries nitrate and is fed to {listed(fed)} as part of the "
+                    "ration only: start with a little, step it up over a week or more, never feed "
+                    "it to hungry animals, keep it from pregnant ones, and ask a veterinarian "
+                    "first.",
                     "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022",
                 )
             )
@@ -118,9 +120,9 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
                 Caution(
                     "warning",
                     feed.feed_id,
-                    f"{feed.name} is more than {GRAIN_NOTE_PCT_BW:g} % of body weight for "
-                    f"{listed(names)}: it makes hay less digestible. Raise it over 10 to 14 days, "
-                    "feed it every day, and watch for acidosis, bloat and founder.",
+                    f"{feed.name} is over {GRAIN_NOTE_PCT_BW:g}% of body weight for "
+                    f"{listed(names)}: it makes hay less digestible. Step it up over 10 to 14 "
+                    "days, feed it every day, and watch for acidosis, bloat and founder.",
                     'eXtension, "How much corn can I feed to my cows?"; common practice',
                 )
             )
@@ -147,10 +149,10 @@ def _cottonseed(farm: Farm, eaten: FloatArray) -> list[Caution]:
         Caution(
             "warning",
             feed.feed_id,
-            f"{feed.name} holds fat and gossypol: it stays under {COTTONSEED_PCT_BW:g} % of body "
-            f"weight for cows, {COTTONSEED_YOUNG_PCT_BW:g} % for younger cattle, and "
-            f"{100.0 * COTTONSEED_SHARE:.0f} % of the dry matter. None for calves under four "
-            "months, horses and pigs; bulls may breed worse on it. Keep it from mold.",
+            f"{feed.name} holds fat and gossypol: keep it under {COTTONSEED_PCT_BW:g}% of body "
+            f"weight for cows, {COTTONSEED_YOUNG_PCT_BW:g}% for younger cattle, and "
+            f"{100.0 * COTTONSEED_SHARE:.0f}% of the dry matter. None for calves under four "
+            "months, horses and pigs; it may hurt bull fertility. Keep it free of mold.",
             "University of Florida AN134",
         )
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
@@ -190,7 +192,7 @@ def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     ]
 
 
-def _losing(farm: Farm, groups: Sequence[GroupPeriod], words: Words) -> list[Caution]:
+def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list[Caution]:
     worst: dict[str, GroupPeriod] = {}
     for cell in groups:
         expected = cell.expected_gain_kg_per_day
@@ -201,7 +203,7 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], words: Words) -> list[Cau
             "warning",
             group_id,
             f"{farm.group(group_id).name} get less than they need to hold their weight from "
-            f"{day(cell.start)}; they will lose condition.",
+            f"{display.day_text(cell.start)}; they will lose condition.",
             "NRC, Nutrient Requirements of Beef Cattle, the same energy equations",
         )
         for group_id, cell in worst.items()
@@ -241,8 +243,8 @@ def _handling() -> list[Caution]:
         Caution(
             "note",
             "",
-            "Take twine, net wrap and film off before feeding; swallowed, they block the gut. "
-            "Never work under a leaning stack, and climb no loose one.",
+            "Take off twine, net wrap and film before feeding; swallowed, they block the gut. "
+            "Never work under a leaning stack, and never climb a loose one.",
             COMMON_PRACTICE,
         )
     ]

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm, Feed, FeedKind, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
@@ -16,7 +17,7 @@ from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
 from rickyard.program.feedout.feeding_days import is_raised_slowly
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.problem import day_shares, days_of_change
-from rickyard.program.result import ChangeOver, SeasonProgram, Words, day, listed
+from rickyard.program.result import ChangeOver, SeasonProgram
 from rickyard.stock.herd import HORSES
 
 FloatArray = NDArray[np.float64]
@@ -146,13 +147,14 @@ class _Changes:
     def _sentence(self, new: str, old: dict[str, float], over: int, start: date) -> str:
         group, name = self.days.group, self.value[new].name
         before = listed([self.value[one].name for one in old])
-        opening = f"{group.name} change from {before} to {name} on {day(start)}"
+        on = display_for(self.farm.units).day_text(start)
+        opening = f"{group.name} change from {before} to {name} on {on}"
         if days_of_change(self.farm, group) is not None:
-            return f"{opening}: it is mixed in over {over} days, and the amounts follow that."
+            return f"{opening}: mix it in over {over} days; the amounts allow for it."
         way = (
-            "feeds one hay at a time: keep some of the old hay back for it."
+            "feeds one hay at a time: hold some of the old hay back for it."
             if group.change_over_days is not None
-            else f"does not count on that: keep old hay back, or write {over} in "
+            else f"does not plan that: hold old hay back, or write {over} in "
             "change_over_days (groups.csv)."
         )
         return f"{opening}: mix it in over {over} days, a little more every day. The program {way}"
@@ -178,7 +180,7 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
         # The day on which all of it is given belongs to the raise; a day without any does not.
         count += int(len(level) > 0 and asked[first + count] > 0)
         span = slice(first, first + count)
-        words, start = Words(farm.units), days.day(first)
+        display, start = display_for(farm.units), days.day(first)
         was = float(given[first - 1]) if first else 0.0
         shares = given[span] / np.maximum(asked[span], 1e-12)
         yield ChangeOver(
@@ -190,12 +192,11 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
             shares=tuple(np.minimum(shares, 1.0).tolist()),
             in_program=False,
             sentence=(
-                f"{feed.name} for {days.group.name} is raised slowly from {day(start)}, over "
-                f"{count} days, from {words.mass(was) if was > 0 else 'nothing'} to "
-                f"{words.mass(float(given[span][-1]))} a "
-                "head: too much at once makes them ill or kills. Meanwhile they get less than the "
-                "program counts on. Stop and ask a veterinarian when they go off feed, scour or "
-                "bloat."
+                f"Step up {feed.name} for {days.group.name} over {count} days from "
+                f"{display.day_text(start)}, {number_text(display.mass(was))} to "
+                f"{display.mass_text(float(given[span][-1]))} a head. Too much too fast causes "
+                "acidosis and can kill. Until then they get less than the program counts on. Stop "
+                "and call a veterinarian if they go off feed, scour or bloat."
             ),
             source=COMMON_PRACTICE,
         )

@@ -6,27 +6,12 @@ from typing import Final
 
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Caution, Feed, FeedKind
+from rickyard.forage import Risk, risks_named
 from rickyard.forage.hazards import ASK_VET
 
 #: Share of standing forage that is trampled, fouled or left, where feeds.csv states none: given
 #: in strips stock eat some three fifths of it. Common practice, no published source.
 TRAMPLED_PCT: Final = 40.0
-
-#: Words in a name that say what grows there.
-_SORGHUMS: Final = ("sorghum", "sudan", "johnson", "milo", "shattercane")
-_GATHER_NITRATE: Final = (
-    *_SORGHUMS,
-    "millet",
-    "oat",
-    "rye",
-    "wheat",
-    "barley",
-    "triticale",
-    "corn",
-)
-_GRAZED_OUT: Final = ("ryegrass",)
-_BLOAT: Final = ("alfalfa", "clover", "legume", "wheat", "medic")
-_FESCUE: Final = ("fescue",)
 
 
 def is_nitrate_suspect_pasture(feed: Feed) -> bool:
@@ -54,7 +39,7 @@ def is_nitrate_suspect_pasture(feed: Feed) -> bool:
     """
     if feed.kind is not FeedKind.GRAZING or feed.nitrate_no3n_ppm is not None:
         return False
-    return _names(feed, _GATHER_NITRATE) and not _names(feed, _GRAZED_OUT)
+    return Risk.NITRATE in _risks(feed)
 
 
 def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
@@ -75,8 +60,8 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
     >>> [one.level for one in grazing_cautions(Feed("F", "Clover", FeedKind.GRAZING, 0.02))]
     ['danger', 'note']
     """
-    found = []
-    if _names(feed, _SORGHUMS):
+    found, risks = [], _risks(feed)
+    if Risk.PRUSSIC_ACID in risks:
         found.append(
             Caution(
                 "danger",
@@ -98,24 +83,25 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
                 "Extension advice on nitrate: sorghum family, small grains, corn",
             )
         )
-    if _names(feed, _BLOAT):
+    if Risk.BLOAT in risks:
         found.append(
             Caution(
                 "danger",
                 feed.feed_id,
-                f"{feed.name} can bloat cattle and sheep: fill them with dry hay first, do not "
+                f"{feed.name} can bloat cattle and sheep: fill them with dry hay first, never "
                 "turn hungry stock onto it or onto frosted legumes, watch them, and ask a "
-                "veterinarian about a preventive.",
+                "veterinarian about a bloat preventive.",
                 COMMON_PRACTICE,
             )
         )
-    if _names(feed, _FESCUE):
+    if Risk.ENDOPHYTE in risks:
         found.append(
             Caution(
                 "warning",
                 feed.feed_id,
-                f"Fescue with the endophyte poisons mares before foaling and costs cattle gain and "
-                f"feet in the cold: know whether {feed.name} is free of it.",
+                "Endophyte-infected fescue poisons mares before foaling, and in cattle cuts gain "
+                f"and can cause fescue foot in the cold: know whether {feed.name} is "
+                "endophyte-free.",
                 "Oregon State University, ergot alkaloids",
             )
         )
@@ -124,7 +110,7 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
             "note",
             feed.feed_id,
             f"{feed.name} can be grazed only while stock can reach it: have hay ready for ice and "
-            "deep snow, give it in strips, and see that there is water.",
+            "deep snow, strip-graze it, and see that there is water.",
             COMMON_PRACTICE,
         )
     )
@@ -132,18 +118,18 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
 
 
 def grazing_assumptions(feed: Feed) -> tuple[Assumption, ...]:
-    """Return what is taken for granted of a grazing feed."""
+    """Return what is assumed of a grazing feed."""
     notes = [
         Assumption(
-            f"Walking and grazing {feed.name} costs no more energy than activity_factor of the "
-            "group says.",
+            f"Walking and grazing {feed.name} takes no more energy than the group's "
+            "activity_factor says.",
             COMMON_PRACTICE,
         )
     ]
     if feed.feeding_loss_pct is None:
         notes.append(
             Assumption(
-                f"Of {feed.name} stock eat {100.0 - TRAMPLED_PCT:g} %; {TRAMPLED_PCT:g} % is "
+                f"Stock eat {100.0 - TRAMPLED_PCT:g}% of {feed.name}; {TRAMPLED_PCT:g}% is "
                 "trampled, fouled or left.",
                 COMMON_PRACTICE,
             )
@@ -151,6 +137,5 @@ def grazing_assumptions(feed: Feed) -> tuple[Assumption, ...]:
     return tuple(notes)
 
 
-def _names(feed: Feed, words: tuple[str, ...]) -> bool:
-    text = f"{feed.name} {feed.table_id}".lower()
-    return any(word in text for word in words)
+def _risks(feed: Feed) -> frozenset[Risk]:
+    return risks_named(f"{feed.name} {feed.table_id.replace('_', ' ')}")

@@ -298,14 +298,14 @@ def _assumptions(
     if not stated.all():
         found.append(
             Assumption(
-                f"Crude protein is at least {CP_FLOOR_PCT:g} % of the dry matter eaten, even where "
+                f"Crude protein is at least {CP_FLOOR_PCT:g}% of the dry matter eaten, even where "
                 "the animal's own need is lower.",
                 "New Mexico State University Circular 583; University of Missouri",
             )
         )
         found.append(
             Assumption(
-                f"Forage fiber (NDF) eaten stays under {NDF_CAP_PCT_BW:g} % of body weight.",
+                f"Forage fiber (NDF) eaten stays under {NDF_CAP_PCT_BW:g}% of body weight.",
                 "University of Missouri Extension",
             )
         )

@@ -61,7 +61,7 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
             notes.append(
                 Assumption(
                     f"No feeder is named for {group.name}; the loss of an open ring is taken.",
-                    "Oklahoma State University and University of Missouri, open rings about 20 %",
+                    "Oklahoma State University and University of Missouri, open rings about 20%",
                 )
             )
     in_troughs = [
@@ -190,7 +190,7 @@ def _too_little_on_offer(feed: Feed, share: float) -> Caution:
         "warning",
         feed.feed_id,
         f"{feed.name} is to be on offer all season, but no more can be bought than "
-        f"{100.0 * share:.0f} % of what the stock would take: raise most_kg in feeds.csv, or "
+        f"{100.0 * share:.0f}% of what the stock would take: raise most_kg in feeds.csv, or "
         "expect to run out.",
         "least_kg_per_head_day and most_kg of feeds.csv",
     )

@@ -229,7 +229,7 @@ def _feed_notes(feed: Feed, tabled: bool, missing: Sequence[str]) -> tuple[Assum
     if "dm_pct" in worth_saying:
         notes.append(
             Assumption(
-                f"{feed.name} is counted as dry (100 % dry matter): none is stated.",
+                f"{feed.name} is counted as dry (100% dry matter): none is stated.",
                 COMMON_PRACTICE,
             )
         )

@@ -61,7 +61,7 @@ def water_sulfur_g(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assu
     litres = share * needs.full_weight_kg
     notes = [
         Assumption(
-            "Stock drink 8 to 18 % of their weight a day by air temperature, 10 to 15 % in milk; "
+            "Stock drink 8 to 18% of their weight a day by air temperature, 10 to 15% in milk; "
             "below 40 °F (4 °C) as at 40.",
             WATER_SOURCE,
         )

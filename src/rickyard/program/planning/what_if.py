@@ -8,21 +8,12 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final, TypeAlias
 
+from rickyard.display import display_for, money_text
 from rickyard.farm import Farm, MoveKind, MoveRow, Winter
 from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.storage import book_of
 from rickyard.program.planning.season import plan_season
-from rickyard.program.result import (
-    NUTRIENT_WORDS,
-    TOO_MUCH,
-    PlanOptions,
-    SeasonProgram,
-    Shortage,
-    Words,
-    day,
-    dollars,
-    span,
-)
+from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, PlanOptions, SeasonProgram, Shortage
 from rickyard.quantities import OutOfRange
 from rickyard.tables import Tabular
 
@@ -185,15 +176,15 @@ def answer(
     label = labels_of(farm, changes)
     more = program.cost - base.cost
     if more > NOTHING_USD:
-        cost = f"costs {dollars(more)} more"
+        cost = f"costs {money_text(more)} more"
     elif more < -NOTHING_USD:
-        cost = f"costs {dollars(-more)} less"
+        cost = f"costs {money_text(-more)} less"
     else:
         cost = "costs the same"
     sentence = f"{label}: the season {cost}{_shortages(farm, base, program)}."
     gone = _value_lost(farm, base, changes)
     if gone > NOTHING_USD:
-        sentence = f"{sentence} The hay that is gone was worth {dollars(gone)} beside that."
+        sentence = f"{sentence} Plus the lost hay, worth {money_text(gone)}."
     idle = [one.sentence for one in program.cautions if IDLE_WINTER in one.sentence]
     if idle and any(isinstance(one, WinterIs) for one in changes):
         sentence = f"{sentence} {idle[0]}"
@@ -220,7 +211,7 @@ def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
     >>> from rickyard.farm import Season
     >>> farm = Farm("Home", Season(date(2026, 11, 1), date(2027, 4, 1)))
     >>> labels_of(farm, [Intake(0.1), SeasonEnd(date(2027, 5, 20))])
-    'Stock eating 10 % more and feeding until 20 May 2027'
+    'Stock eating 10% more and feeding until May 20, 2027'
     """
     first, *others = (label_of(farm, one) for one in changes)
     within = [
@@ -237,15 +228,15 @@ def label_of(farm: Farm, change: Change) -> str:
     >>> from rickyard.farm import Season
     >>> season = Season(date(2026, 11, 1), date(2027, 4, 1))
     >>> label_of(Farm("Home", season), SeasonEnd(date(2027, 5, 20)))
-    'Feeding until 20 May 2027'
+    'Feeding until May 20, 2027'
     """
-    words = Words(farm.units)
+    display = display_for(farm.units)
     if isinstance(change, HeadCount):
         group = farm.group(change.group_id)
         same = " as now" if group.head == change.head else ""
         return f"{group.name} at {change.head:,} head{same}"
     if isinstance(change, Price):
-        price = words.usd_per_ton(change.usd_per_kg)
+        price = display.price_a_ton(change.usd_per_kg)
         return f"{_name(farm, change.source_id)} at {price}"
     if isinstance(change, LotLoss):
         name = farm.lot(change.lot_id).name
@@ -253,7 +244,7 @@ def label_of(farm: Farm, change: Change) -> str:
             f"Without {name}" if change.share >= 1.0 else f"{_percent(change.share)} of {name} lost"
         )
     if isinstance(change, SeasonEnd):
-        return f"Feeding until {day(change.end)}"
+        return f"Feeding until {display.day_year_text(change.end)}"
     if isinstance(change, Intake):
         return f"Stock eating {_percent(change.share)} {'more' if change.share >= 0 else 'less'}"
     given = change.winter is Winter.AS_GIVEN
@@ -303,7 +294,7 @@ def _with_head(farm: Farm, change: HeadCount) -> Farm:
 
 def _priced(farm: Farm, change: Price) -> Farm:
     if change.usd_per_kg < 0.0:
-        raise OutOfRange(f"A price of {change.source_id} below nothing: check the number.")
+        raise OutOfRange(f"The price of {change.source_id} is below zero: check the number.")
     lots = [lot.lot_id for lot in farm.lots]
     _one_of(change.source_id, [*lots, *(feed.feed_id for feed in farm.feeds)], "lot or feed")
     price = change.usd_per_kg
@@ -368,7 +359,7 @@ def _shortages(farm: Farm, base: SeasonProgram, program: SeasonProgram) -> str:
     ]
     if not worse:
         if before and not now:
-            return " and nothing is short any more"
+            return " and nothing is short anymore"
         better = any(now.get(key, 0.0) < (1.0 - WORSE_SHARE) * before[key] for key in before)
         return " and less is short than before" if better else ""
     first = min(worse, key=lambda key: (key[0] == "", _worst(program, key).start))
@@ -379,13 +370,13 @@ def _shortages(farm: Farm, base: SeasonProgram, program: SeasonProgram) -> str:
 
 
 def _told(farm: Farm, short: Shortage, *, again: bool) -> str:
-    words = Words(farm.units)
-    when = span(short.start, short.end)
+    display = display_for(farm.units)
+    when = display.during_text(short.start, short.end)
     what = NUTRIENT_WORDS.get(short.nutrient, short.nutrient.replace("_", " "))
     if short.most_per_head_day is None:
         return f"misses {what}"
     name = next(one.name for one in farm.groups if one.group_id == short.group_id)
-    amount = words.amount(short.most_per_head_day, short.unit)
+    amount = display.nutrient_text(short.most_per_head_day, short.unit)
     if short.nutrient in TOO_MUCH:
         return f"gives {name} too much {what} by up to {amount} a head and day {when}"
     shorter = "shorter than before" if again else "short"
@@ -406,4 +397,4 @@ def _worst(program: SeasonProgram, key: tuple[str, str]) -> Shortage:
 
 
 def _percent(share: float) -> str:
-    return f"{100.0 * abs(share):.0f} %"
+    return f"{100.0 * abs(share):.0f}%"

@@ -91,7 +91,7 @@ def standard_deviations(chance_pct: float) -> float:
         return 0.0
     if not EVEN_CHANCE_PCT <= chance_pct < CERTAIN_PCT:
         raise OutOfRange(
-            f"An assurance of {chance_pct:g} % cannot be planned for: write a number from "
+            f"An assurance of {chance_pct:g}% cannot be planned for: write a number from "
             "50, which counts on the means, to under 100 in assurance_pct."
         )
     return NormalDist().inv_cdf(chance_pct / 100.0)
@@ -226,7 +226,7 @@ def promises(farm: Farm) -> tuple[Assumption, ...]:
         said.append(
             Assumption(
                 f"Protein and energy of {_all_of(names, len(farm.groups))} are each planned to be "
-                f"enough with {chance:g} % assurance in every period, as far as tests, tables and "
+                f"enough with {chance:g}% assurance in every period, as far as tests, tables and "
                 "tags leave lots and feeds uncertain.",
                 SOURCE,
             )

@@ -266,7 +266,7 @@ _ASKED_FOR: Final = {
 
 _TOLD: Final = {
     "grain": (
-        f"All starch grain together stays under {GRAIN_PCT_BW:g} % of body weight a day, for "
+        f"All starch grain together stays under {GRAIN_PCT_BW:g}% of body weight a day, for "
         f"horses in each of {HORSE_MEALS:g} meals, unless feeds.csv states that more is fed.",
         f"University of Illinois Extension 2015; horses: {COMMON_PRACTICE}",
     ),
@@ -276,17 +276,17 @@ _TOLD: Final = {
         "a feed manufacturer's technical note, the safe end; two meals: common practice",
     ),
     "fat": (
-        f"Fat stays under {FAT_PCT:g} % of the dry matter of ruminants, and under "
-        f"{FAT_WITH_OILSEED_PCT:g} % where they may be fed a whole oilseed.",
-        "extension article on whole cottonseed in beef cattle diets; 6 % from memory",
+        f"Fat stays under {FAT_PCT:g}% of the dry matter of ruminants, and under "
+        f"{FAT_WITH_OILSEED_PCT:g}% where they may be fed a whole oilseed.",
+        "extension article on whole cottonseed in beef cattle diets; 6% from memory",
     ),
     "sulfur": (
-        f"Sulfur of feed and water together stays under {SULFUR_PCT:.2f} % of the dry matter.",
+        f"Sulfur of feed and water together stays under {SULFUR_PCT:.2f}% of the dry matter.",
         "NRC, as given in Beef Magazine 2007",
     ),
     "npn": (
         "Urea and the like give no more than a third of the protein, and urea is no more than "
-        f"{UREA_PCT:g} % of the dry matter of stock on forage.",
+        f"{UREA_PCT:g}% of the dry matter of stock on forage.",
         "from memory; University of Nebraska: on forage only a small amount is useful",
     ),
     "copper": (

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from rickyard.display import display_for, listed, money_text
 from rickyard.farm import Assumption, Caution, Farm, FedRow, Feed
-from rickyard.program.result import SeasonProgram, Words, day, dollars, listed
+from rickyard.program.result import SeasonProgram
 from rickyard.quantities import OutOfRange
 
 FOLDER: Final = "counts, moves.csv and fed.csv of the farm folder"
@@ -76,7 +77,7 @@ def farm_from(farm: Farm, first: date | None) -> MidSeason:
         lots=tuple(replace(lot, sale_usd_per_kg=None) for lot in farm.lots),
         wishes=tuple(row for row in farm.wishes if row.end is None or row.end > first),
     )
-    notes = [Assumption(line, FOLDER) for line in _taken_for_granted(farm, first, used, spent)]
+    notes = [Assumption(line, FOLDER) for line in _assumed(farm, first, used, spent)]
     return MidSeason(later, tuple(notes), tuple(_doubts(farm, first)))
 
 
@@ -115,31 +116,32 @@ def _still_to_buy(feed: Feed, used: float) -> Feed:
     return replace(feed, most_kg=max(0.0, feed.most_kg - used))
 
 
-def _taken_for_granted(
-    farm: Farm, first: date, used: dict[str, float], spent: float
-) -> Iterator[str]:
-    season, words = farm.season, Words(farm.units)
+def _assumed(farm: Farm, first: date, used: dict[str, float], spent: float) -> Iterator[str]:
+    season, display = farm.season, display_for(farm.units)
     yield (
-        f"The rest of the season is planned from {day(first)}, with the hay that the counts, the "
-        "yard's book and the feeding log leave in the yard on that morning."
+        f"The rest of the season is planned from {display.day_year_text(first)}, with the hay "
+        "that counts, moves and the feeding log leave in the yard that morning."
     )
     yield (
-        f"Weights and ages are those of {day(season.weighed_on or season.start)}, moved on as the "
-        "equations expect; weigh a few and write weighed_on to start from what they weigh now."
+        "Weights and ages are those of "
+        f"{display.day_year_text(season.weighed_on or season.start)}, moved on as the equations "
+        "expect; weigh a few and write weighed_on to start from what they weigh now."
     )
     limited = [feed for feed in farm.feeds if feed.most_kg is not None and used[feed.feed_id] > 0]
     if limited:
-        named = listed([f"{words.tons(used[feed.feed_id])} of {feed.name}" for feed in limited])
-        yield f"By then {named} had been fed, and so much less can still be bought."
+        named = listed(
+            [f"{display.amount_text(used[feed.feed_id])} of {feed.name}" for feed in limited]
+        )
+        yield f"{named} had been fed by then, so that much less can still be bought."
     if season.cash_limit_usd is not None and spent > 0:
-        yield f"Feed already fed is counted as bought: {dollars(spent)} of the cash is spent."
+        yield f"Feed already fed is counted as bought: {money_text(spent)} of the cash is spent."
     if any(lot.sale_usd_per_kg is not None for lot in farm.lots):
         yield "Hay is sold on the first day of the season only: none is sold from here on."
     for lot in farm.lots:
         if lot.counted_on > first:
             yield (
-                f"{lot.name} was counted on {day(lot.counted_on)}, after that day: the count is "
-                "taken as it stands."
+                f"{lot.name} was counted on {display.day_year_text(lot.counted_on)}, after that "
+                "day: the count is used as it is."
             )
 
 
@@ -152,15 +154,16 @@ def _doubts(farm: Farm, first: date) -> Iterator[Caution]:
         yield Caution(
             "warning",
             "",
-            f"The feeding log has nothing between the start of the season and {day(first)}, and "
-            f"{listed(old[:5])}{' and others' if len(old) > 5 else ''} were not counted since: "
-            "they are taken as not fed from. Count the bales before you rely on this program.",
+            "The feeding log has nothing between the start of the season and "
+            f"{display_for(farm.units).day_year_text(first)}, and {listed(old[:5])}"
+            f"{' and others' if len(old) > 5 else ''} were not counted since: they are assumed not "
+            "fed from. Count the bales before you rely on this program.",
             "fed.csv and lots.csv of the farm folder",
         )
 
 
 def with_notes(program: SeasonProgram, mid: MidSeason) -> SeasonProgram:
-    """Return a program that says what planning from a later day took for granted.
+    """Return a program that says what planning from a later day assumed.
 
     Parameters
     ----------

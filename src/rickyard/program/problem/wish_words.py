@@ -8,9 +8,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import display_for
 from rickyard.farm import Farm, Group
 from rickyard.program.problem.problem import Problem
-from rickyard.program.result import Wish, Words, day
+from rickyard.program.result import Wish
 from rickyard.stock.herd import bars
 
 FloatArray = NDArray[np.float64]
@@ -46,7 +47,7 @@ def unknown_words(farm: Farm, wish: Wish, *, known: bool) -> str:
         return f'the farm has no lot or feed "{wish.source_id}"'
     if wish.group_id and all(group.group_id != wish.group_id for group in farm.groups):
         return f'the farm has no group "{wish.group_id}"'
-    return "nobody is here to be fed on those days of the season"
+    return "no animals are here to be fed on those days"
 
 
 def against_rules(
@@ -82,7 +83,7 @@ def against_rules(
     over = wanted & (least > most + DUST_KG)
     if over.any():
         name = problem.sources.values[source].name
-        what = Words(farm.units).mass(float(most[over].min()))
+        what = display_for(farm.units).mass_text(float(most[over].min()))
         yield over, f"no more than {what} dry matter of {name} is fed to a head"
 
 
@@ -95,28 +96,29 @@ def _why_barred(farm: Farm, problem: Problem, source: int, g: int, where: BoolAr
             return bar.caution.sentence.rstrip(".")
     share = problem.sources.share_limit[g, source, :]
     if bool((share[where] <= 0.0).any()):
-        return f"its nitrate, known or feared, keeps {value.name} from {group.name}"
+        return f"its nitrate, tested or suspected, keeps {value.name} from {group.name}"
     return _by_date(farm, value.source_id) or _by_kind(farm, value.source_id, group)
 
 
 def _by_date(farm: Farm, source_id: str) -> str:
     """Say between which days a lot or feed may be fed; nothing where it may be on any."""
+    display = display_for(farm.units)
     for lot in farm.lots:
         if lot.lot_id == source_id:
             if lot.feed_by is not None:
-                return f"{lot.name} must be fed by {day(lot.feed_by)}"
+                return f"{lot.name} must be fed by {display.day_text(lot.feed_by)}"
             if lot.feed_from is not None:
-                return f"{lot.name} is not fed before {day(lot.feed_from)}"
+                return f"{lot.name} is not fed before {display.day_text(lot.feed_from)}"
     for feed in farm.feeds:
         if feed.feed_id == source_id and (feed.from_on or feed.to_on):
-            first = f" from {day(feed.from_on)}" if feed.from_on else ""
-            last = f" until {day(feed.to_on)}" if feed.to_on else ""
-            return f"{feed.name} is there{first}{last} only"
+            first = f" from {display.day_text(feed.from_on)}" if feed.from_on else ""
+            last = f" until {display.day_text(feed.to_on)}" if feed.to_on else ""
+            return f"{feed.name} is available only{first}{last}"
     return ""
 
 
 def _by_kind(farm: Farm, source_id: str, group: Group) -> str:
     for feed in farm.feeds:
         if feed.feed_id == source_id and feed.npn_cp_pct:
-            return f"{feed.name} holds urea or the like, and {group.name} are too light for it"
+            return f"{feed.name} holds urea or the like, and {group.name} are too small for it"
     return f"a rule of the farm folder keeps it from {group.name}"

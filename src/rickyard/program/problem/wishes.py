@@ -15,6 +15,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import display_for, listed
 from rickyard.farm import Farm, WishRow
 from rickyard.program.problem.problem import Problem
 from rickyard.program.problem.wish_words import (
@@ -24,7 +25,7 @@ from rickyard.program.problem.wish_words import (
     counts_hays,
     unknown_words,
 )
-from rickyard.program.result import Wish, Words, listed
+from rickyard.program.result import Wish
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -100,7 +101,7 @@ class _Book:
     """
 
     def __init__(self, farm: Farm, problem: Problem) -> None:
-        self.farm, self.problem, self.words = farm, problem, Words(farm.units)
+        self.farm, self.problem, self.display = farm, problem, display_for(farm.units)
         self.fed = np.zeros(problem.shape, dtype=bool)
         self.amount = np.full(problem.shape, np.nan)
         self.source_at = {value.source_id: i for i, value in enumerate(problem.sources.values)}
@@ -144,7 +145,9 @@ class _Book:
                 self.farm, self.problem, source, asked, np.full(asked.shape, wanted)
             )
             if self.is_hay[source] and counts_hays(self.farm):
-                why = f"less than {self.words.mass(float(serving.max()))} of a hay is not fed"
+                why = (
+                    f"less than {self.display.mass_text(float(serving.max()))} of a hay is not fed"
+                )
                 yield wanted < serving - NONE_KG, why
             yield from self._too_many(source)
 

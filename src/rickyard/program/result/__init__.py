@@ -7,6 +7,7 @@ Plain frozen classes that every sheet, screen and file reads; nothing here compu
 from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
 from rickyard.program.result.made import FileDigest, Made, MadeWith
 from rickyard.program.result.money_result import Bound, Costs, FarmLimit, LotBalance, Purchase, Sale
+from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH
 from rickyard.program.result.options import PlanOptions, USUAL_EFFORT, Wish
 from rickyard.program.result.reason_result import (
     BindingLimits, FeedWorth, LotReason, LotTestWorth, LotWorth, Remedy, UnitWorth,
@@ -16,9 +17,6 @@ from rickyard.program.result.result import (
     Shortage, SourceKind, SourceValues, WishOutcome,
 )
 from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
-from rickyard.program.result.words import (
-    NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH, Words, day, dollars, listed, span,
-)
 
 __all__ = [
     "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Delivery", "DeliveryTotal",
@@ -26,6 +24,5 @@ __all__ = [
     "LotReason", "LotTestWorth", "LotWorth", "Made", "MadeWith", "NUTRIENT_WORDS", "NeedLimit",
     "NeedRow", "NoWinters", "Period", "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION",
     "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage", "SourceKind", "SourceValues", "TOO_MUCH",
-    "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "Words",
-    "day", "dollars", "listed", "span",
+    "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome",
 ]

@@ -243,7 +243,7 @@ class SeasonProgram(Tabular):
             ("farm", self.farm_name),
             ("season", f"{self.start} to {self.end}"),
             ("status", self.status),
-            ("cost", f"${self.cost:,.0f}, within {100.0 * self.gap:.1f} % of the least possible"),
+            ("cost", f"${self.cost:,.0f}, within {100.0 * self.gap:.1f}% of the least possible"),
             ("", counted(len(self.shortages), "shortage")),
             ("", counted(len(self.cautions), "caution")),
         )

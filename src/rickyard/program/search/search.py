@@ -18,8 +18,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.display import money_text
 from rickyard.program.model import LotUse
-from rickyard.program.result import PlanOptions, dollars
+from rickyard.program.result import PlanOptions
 from rickyard.program.search.first_solution import (
     READINGS,
     RunReading,
@@ -364,10 +365,10 @@ class Search:
 
     def _tell(self, what: str) -> None:
         gap = 100.0 * self._gap()
-        far = f"at most {gap:.2g} % above the least possible"
+        far = f"at most {gap:.2g}% above the least possible"
         if gap > TELLING_PCT:
             far = "how far from the least possible is not yet known"
-        self._say(f"{what}: {dollars(self._money())}, {far}")
+        self._say(f"{what}: {money_text(self._money())}, {far}")
 
     def _money(self) -> float:
         """Return what the best program costs, without the prices of what is missing."""

@@ -220,7 +220,7 @@ def _assumptions(farm: Farm, winters: tuple[WinterProgram, ...]) -> tuple[Assump
         "What is fed before the winter is known is the same in every winter, and enough for "
         "the hardest of them that can be met.",
         "Feed bought in autumn keeps without loss until it is fed, and what is left of it keeps "
-        f"{min(season.carry_over_value_pct, 100.0):g} % of its price.",
+        f"{min(season.carry_over_value_pct, 100.0):g}% of its price.",
         "Hays may be mixed at will here: rules on how many are fed at once, on runs and on the "
         "price of a change are for the program of the winter that comes.",
     ]

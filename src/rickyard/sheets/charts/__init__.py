@@ -5,10 +5,13 @@ One canvas with one hand; no words of its own.
 
 # fmt: off
 from rickyard.sheets.charts.assurance_chart import assurance_chart_svg
-from rickyard.sheets.charts.charts import enough_hay_height, enough_hay_svg
+from rickyard.sheets.charts.charts import enough_hay_svg
+from rickyard.sheets.charts.days import span_words
 from rickyard.sheets.charts.needs_chart import needs_chart_svg
-from rickyard.sheets.charts.ribbon import ribbon_svg
+from rickyard.sheets.charts.ribbon import ribbon_svgs
+from rickyard.sheets.charts.verdict import verdict_svg
 
 __all__ = [
-    "assurance_chart_svg", "enough_hay_height", "enough_hay_svg", "needs_chart_svg", "ribbon_svg",
+    "assurance_chart_svg", "enough_hay_svg", "needs_chart_svg", "ribbon_svgs", "span_words",
+    "verdict_svg",
 ]

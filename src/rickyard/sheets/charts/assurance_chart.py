@@ -9,8 +9,8 @@ from __future__ import annotations
 import io
 from typing import Any, Final
 
+from rickyard.display import money_text
 from rickyard.program.ask import AssuranceCurve, assurance_answer
-from rickyard.program.result import dollars
 from rickyard.sheets.charts.canvas import DARK, INK, MIDDLE
 
 _WIDTH: Final = 520
@@ -44,9 +44,9 @@ def assurance_chart_svg(curve: AssuranceCurve) -> str:
     lost = alt.Chart(alt.InlineData(values=[row for row in rows if not row["kept"]]))
     across = alt.X(
         "chance:Q",
-        title="assurance, seasons in a hundred",
+        title="assurance, % of seasons",
         scale=alt.Scale(domain=_span(curve), nice=False),
-        axis=alt.Axis(grid=False, labelExpr="datum.label + ' %'"),
+        axis=alt.Axis(grid=False),
     )
     most = max((row["more"] for row in rows), default=0.0)
     up = alt.Y(
@@ -97,7 +97,7 @@ def _rows(curve: AssuranceCurve) -> list[dict[str, Any]]:
     first_lost = next((one.chance_pct for one in curve.points if not one.kept), None)
     rows = []
     for one in curve.points:
-        label = dollars(one.more_usd) if one.more_usd >= _LEAST_LABEL_USD else ""
+        label = money_text(one.more_usd) if one.more_usd >= _LEAST_LABEL_USD else ""
         if not one.kept:
             label = "cannot be promised" if one.chance_pct == first_lost else ""
         more = max(0.0, one.more_usd) if one.kept else 0.0

@@ -1,6 +1,6 @@
-"""Is there enough hay: the whole yard, each lot, and the yard week by week, in one picture.
+"""Is there enough hay: the wall of bales, each lot, and the yard week by week, in one picture.
 
-Told apart in black and white: solid, hatched, outlined and crossed boxes, and words beside them.
+Told apart in black and white: gray, hatched, black and dotted boxes, and words beside them.
 """
 
 from __future__ import annotations
@@ -9,30 +9,29 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from rickyard.display import Display, day_text, tons_column
+from rickyard.display import Display, tons_column
 from rickyard.program.result import LotBalance, SeasonProgram
-from rickyard.sheets.charts.canvas import DARK, PAPER, Canvas, text_width, truncate
-from rickyard.sheets.charts.ribbon import ribbon_svg
+from rickyard.sheets.charts import svg
+from rickyard.sheets.charts.canvas import DARK, INK, LIGHT, PAPER, Canvas
+from rickyard.sheets.charts.letters import text_width, truncate
 from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
-from rickyard.sheets.wording import YardTotals, empty_on, words, yard_line, yard_totals
-
-__all__ = ["WIDTH", "enough_hay_height", "enough_hay_svg", "ribbon_svg"]
+from rickyard.sheets.charts.wall import dangerous_lots, draw_wall, wall_height
+from rickyard.sheets.wording import empty_on, words, yard_line, yard_totals
 
 _MOST_LOTS: Final = 12
-_LEAST_LOT_ROWS: Final = 5
+#: The row of all smaller lots, which has figures but no bar to the scale of the others.
+_MERGED: Final = ""
+_LEAST_LOT_ROWS: Final = 6
 
-_BAR_TOP: Final = 0.0
-_BAR_HEIGHT: Final = 30.0
-_LABELS: Final = 42.0
-_PANELS_TOP: Final = 62.0
-_LOT_NAME: Final = 116.0
-_LOT_BAR: Final = 128.0
-_YARD_LEFT: Final = 344.0
+_PANELS_GAP: Final = 8.0
+_LOT_NAME: Final = 132.0
+_LOT_BAR: Final = 126.0
+_YARD_LEFT: Final = 350.0
 _MONTHS_FOOT: Final = 14.0
 
 
 def enough_hay_svg(program: SeasonProgram, display: Display) -> str:
-    """Draw whether there is enough hay: the whole yard, each lot, and the yard week by week.
+    """Draw whether there is enough hay: the wall of bales, each lot, and the yard by week.
 
     Parameters
     ----------
@@ -46,66 +45,14 @@ def enough_hay_svg(program: SeasonProgram, display: Display) -> str:
     str
         SVG, 526 points wide.
     """
-    lots = _merged_lots(program.lots)
-    height = enough_hay_height(program)
-    bottom = height - _MONTHS_FOOT
-    canvas = Canvas(WIDTH, height, "Hay in the yard, fed, lost and left")
-    _draw_total(canvas, yard_totals(program), display)
-    _draw_lots(canvas, lots, display)
-    _draw_yard(canvas, program, display, bottom)
-    return canvas.svg()
-
-
-def enough_hay_height(program: SeasonProgram) -> float:
-    """Return the height of the picture of ``enough_hay_svg``. [pt]."""
+    top = wall_height(program, display, WIDTH) + _PANELS_GAP
     rows = max(min(len(program.lots), _MOST_LOTS), _LEAST_LOT_ROWS)
-    return _PANELS_TOP + 10.0 + ROW * rows + 4.0 + _MONTHS_FOOT
-
-
-def _draw_total(canvas: Canvas, totals: YardTotals, display: Display) -> None:
-    whole = totals.start_t + totals.missing_t
-    scale = WIDTH / whole if whole > 0 else 0.0
-    eaten, lost, left = (
-        scale * one for one in (totals.eaten_t, totals.lost_t, max(totals.left_t, 0.0))
-    )
-    missing = scale * totals.missing_t
-    canvas.box(0, _BAR_TOP, eaten, _BAR_HEIGHT, DARK)
-    if lost > 0:
-        canvas.hatched_box(eaten, _BAR_TOP, lost, _BAR_HEIGHT)
-    if left > 2.0:
-        canvas.box(eaten + lost + 0.8, _BAR_TOP + 0.8, left - 1.6, 28.4, PAPER, edge_width=1.6)
-    if missing > 0:
-        _draw_missing(canvas, eaten + lost + left, missing)
-
-    ends = f"left {display.tons_text(totals.left_t)}"
-    if totals.missing_t > 0:
-        ends = f"missing about {display.tons_text(totals.missing_t)}"
-    eaten_text = f"eaten {display.tons_text(totals.eaten_t)}"
-    lost_text = f"lost at the feeder and in storage {display.tons_text(totals.lost_t)}"
-    end_x = WIDTH - 16.0 - text_width(ends, 11.0, bold=True)
-    lost_width = 14.0 + text_width(lost_text, 9.0)
-    earliest = 14.0 + text_width(eaten_text, 11.0, bold=True) + 14.0
-    lost_x = min(max(eaten + lost / 2 - lost_width / 2, earliest), end_x - lost_width - 10.0)
-    canvas.box(0, _LABELS - 4.5, 9, 9, DARK)
-    canvas.text(13, _LABELS, eaten_text, 11.0, bold=True)
-    canvas.hatched_box(lost_x, _LABELS - 4.5, 9, 9, 3.0)
-    canvas.text(lost_x + 13, _LABELS, lost_text, 9.0)
-    if totals.missing_t > 0:
-        _draw_missing(canvas, end_x, 9.0, _LABELS - 4.5, 9.0)
-    else:
-        canvas.box(end_x, _LABELS - 4.5, 9, 9, PAPER, edge_width=1.6)
-    canvas.text(end_x + 13, _LABELS, ends, 11.0, bold=True)
-
-
-def _draw_missing(
-    canvas: Canvas, x: float, width: float, y: float = _BAR_TOP, height: float = _BAR_HEIGHT
-) -> None:
-    """Draw hay that is not there: a broken outline, crossed out."""
-    corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-    for (x1, y1), (x2, y2) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        canvas.line(x1, y1, x2, y2, thickness=1.2, dashed=True)
-    canvas.line(x, y, x + width, y + height, thickness=1.2)
-    canvas.line(x, y + height, x + width, y, thickness=1.2)
+    height = top + 10.0 + ROW * rows + 4.0 + _MONTHS_FOOT
+    canvas = Canvas(WIDTH, height, "Hay in the yard, sold, eaten, lost and left")
+    draw_wall(canvas, program, display, WIDTH)
+    _draw_lots(canvas, program, display, top)
+    _draw_yard(canvas, program, display, (top, height - _MONTHS_FOOT))
+    return canvas.svg()
 
 
 def _merged_lots(lots: Sequence[LotBalance]) -> list[LotBalance]:
@@ -119,7 +66,7 @@ def _merged_lots(lots: Sequence[LotBalance]) -> list[LotBalance]:
         return sum((float(getattr(lot, name)) for lot in rest), 0.0)
 
     merged = LotBalance(
-        lot_id="",
+        lot_id=_MERGED,
         name=f"{len(rest)} smaller lots",
         start_t=total("start_t"),
         eaten_t=total("eaten_t"),
@@ -133,57 +80,84 @@ def _merged_lots(lots: Sequence[LotBalance]) -> list[LotBalance]:
     return [*shown, merged]
 
 
-def _draw_lots(canvas: Canvas, lots: Sequence[LotBalance], display: Display) -> None:
-    top = _PANELS_TOP
-    have_x, left_x = _LOT_NAME + _LOT_BAR + 36.0, _LOT_NAME + _LOT_BAR + 68.0
+def _draw_lots(canvas: Canvas, program: SeasonProgram, display: Display, top: float) -> None:
+    lots = _merged_lots(program.lots)
+    dangerous = dangerous_lots(program)
+    if dangerous & ({lot.lot_id for lot in program.lots} - {lot.lot_id for lot in lots}):
+        dangerous |= {_MERGED}
+    have_x, left_x = _LOT_NAME + _LOT_BAR + 36.0, _LOT_NAME + _LOT_BAR + 66.0
     unit = "tons" if display.system == "us" else "t"
-    canvas.text(0, top, f"Each lot, {unit} of dry matter", 8.5, bold=True)
-    canvas.text(have_x, top, "in yard", 8.0, "right")
-    canvas.text(left_x, top, "left", 8.0, "right", bold=True)
-    largest = max((lot.start_t for lot in lots), default=0.0)
+    canvas.text(0, top, f"Each lot, {unit} of dry matter", 9.0, bold=True)
+    canvas.text(have_x, top, "in yard", 8.5, "right")
+    canvas.text(left_x, top, "left", 8.5, "right", bold=True)
+    largest = max((lot.start_t for lot in lots if lot.lot_id != _MERGED), default=0.0)
     scale = _LOT_BAR / largest if largest > 0 else 0.0
     for index, lot in enumerate(lots):
         y = top + 10.0 + index * ROW
         middle = y + ROW / 2 - 1.0
-        canvas.text(_LOT_NAME - 5, middle, truncate(lot.name, 8.5, _LOT_NAME - 6), 8.5, "right")
-        eaten, left = scale * lot.eaten_t, scale * max(lot.left_t, 0.0)
-        lost = scale * (lot.feeding_loss_t + lot.storage_loss_t)
-        canvas.box(_LOT_NAME, y, eaten, 9.0, DARK)
-        if lost > 0.5:
-            canvas.hatched_box(_LOT_NAME + eaten, y, lost, 9.0, 3.0)
-        if left > 1.5:
-            x = _LOT_NAME + eaten + lost
-            canvas.box(x + 0.5, y + 0.5, left - 1.0, 8.0, PAPER, edge_width=1.0)
+        name = truncate(lot.name, 9.0, _LOT_NAME - 18.0)
+        canvas.text(_LOT_NAME - 5, middle, name, 9.0, "right")
+        if lot.lot_id in dangerous:
+            canvas.danger(_LOT_NAME - 16.0 - text_width(name, 9.0), middle, 8.0)
+        if lot.lot_id != _MERGED:
+            _draw_lot_bar(canvas, lot, y, scale)
         start, rest = (tons_column(display.tons(one)) for one in (lot.start_t, lot.left_t))
-        canvas.text(have_x, middle, start, 8.5, "right")
-        canvas.text(left_x, middle, rest, 8.5, "right", bold=True)
+        canvas.text(have_x, middle, start, 9.0, "right")
+        canvas.text(left_x, middle, rest, 9.0, "right", bold=True)
 
 
-def _draw_yard(canvas: Canvas, program: SeasonProgram, display: Display, bottom: float) -> None:
+def _draw_lot_bar(canvas: Canvas, lot: LotBalance, y: float, scale: float) -> None:
+    """Draw what becomes of a lot in the order of the wall: sold, eaten, lost, left."""
+    x = _LOT_NAME
+    lost = scale * (lot.feeding_loss_t + lot.storage_loss_t)
+    sold, eaten, left = (scale * max(one, 0.0) for one in (lot.sold_t, lot.eaten_t, lot.left_t))
+    if sold > 0.5:
+        canvas.box(x, y + 0.3, sold, 8.4, PAPER, edge_width=0.6)
+        dots = range(max(int(sold / 5.0), 1))
+        canvas.shape("".join(svg.circle(x + 2.5 + 5.0 * at, y + 4.5, 1.1) for at in dots), DARK)
+        x += sold
+    if eaten > 0.3:
+        canvas.box(x, y + 0.3, eaten, 8.4, LIGHT, edge=DARK, edge_width=0.6)
+        x += eaten
+    if lost > 0.5:
+        canvas.hatched_box(x, y + 0.3, lost, 8.4, 3.0)
+        x += lost
+    if left > 0.3:
+        canvas.box(x, y, left, 9.0, INK)
+
+
+def _draw_yard(
+    canvas: Canvas, program: SeasonProgram, display: Display, span: tuple[float, float]
+) -> None:
     line = yard_line(program)
     if not line:
         return
     timeline = Timeline(program.start, line[-1].day, _YARD_LEFT, WIDTH - 1.0)
-    canvas.text(_YARD_LEFT, _PANELS_TOP, "Hay standing in the yard, by week", 8.5, bold=True)
-    top = _PANELS_TOP + 12.0
-    most = max(point.left_t for point in line)
+    head, bottom = span
+    canvas.text(_YARD_LEFT, head, "Hay standing in the yard", 9.0, bold=True)
+    top = head + 20.0
+    start_t = yard_totals(program).start_t
+    most = max(start_t, *(point.left_t for point in line))
     scale = (bottom - top) / most if most > 0 else 0.0
-    points = [(timeline.x(point.day), bottom - scale * point.left_t) for point in line]
+    # What is sold leaves on the first morning: the line begins with it, and drops at once.
+    points = [
+        (timeline.x(program.start), bottom - scale * start_t),
+        *((timeline.x(point.day), bottom - scale * point.left_t) for point in line),
+    ]
     canvas.area(points, bottom)
-    draw_months(canvas, timeline, bottom + 8.0, top, bottom)
-    for (x1, y1), (x2, y2) in pairwise(points):
-        canvas.line(x1, y1, x2, y2, thickness=1.6)
+    draw_months(canvas, timeline, bottom + 8.0, bottom - 4.0, bottom, ink=INK)
+    canvas.shape(svg.outline(points, closed=False), "none", INK, 1.6)
     canvas.line(_YARD_LEFT, bottom, WIDTH, bottom, thickness=1.0)
-    canvas.text(points[0][0] + 24, top + 1, display.tons_text(line[0].left_t), 9.0)
+    first = f"{display.tons_text(start_t)} on {display.day_text(program.start)}"
+    canvas.text(_YARD_LEFT, top - 8.0, first, 9.5, bold=True)
     empty = empty_on(program)
-    last = line[-1]
     if empty is None:
-        label = f"{display.tons_text(last.left_t)} left on {day_text(last.day)}"
-        x, y = points[-1]
+        label = f"{display.tons_text(line[-1].left_t)} left {display.day_text(line[-1].day)}"
+        at = points[-1]
     else:
-        label = words.runs_out(day_text(empty))
-        x, y = timeline.x(empty), bottom
-    _draw_yard_label(canvas, points, label, (x, y), (top, bottom))
+        label = words.runs_out(display.day_text(empty))
+        at = (timeline.x(empty), bottom)
+    _draw_yard_label(canvas, points, label, at, (top, bottom))
 
 
 def _draw_yard_label(
@@ -193,7 +167,7 @@ def _draw_yard_label(
     at: tuple[float, float],
     span: tuple[float, float],
 ) -> None:
-    """Write a label where the falling line leaves room, and tie it to its point."""
+    """Write a label clear of the falling line, and tie it to its point."""
     (x, y), (top, bottom) = at, span
     width = text_width(label, 9.5, bold=True)
     right = min(x + width / 2, WIDTH - 2.0)
@@ -203,7 +177,7 @@ def _draw_yard_label(
         default=top,
     )
     line_top = min((one for x1, one in points if x1 >= left), default=line_y)
-    label_y = min(line_y, line_top) - 9.0
+    label_y = min(line_y, line_top) - 11.0
     if label_y < top + 5.0:
         canvas.text(right, bottom - 9.0, label, 9.5, "right", bold=True)
         return

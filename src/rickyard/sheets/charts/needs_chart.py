@@ -1,7 +1,7 @@
 """The picture that explains a feeding program: a group's need, and what each lot alone gives.
 
-Told apart in black and white: the need is a thick line, each lot a thin one with its own dashes
-and its name at the end.
+Told apart in black and white: the need is a thick line, what is enough all season a line with
+its own dashes, what falls short a thin gray one, each with its name at the end.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.display import Display, day_text
+from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
-from rickyard.sheets.charts.canvas import INK, LIGHT, truncate
+from rickyard.sheets.charts.canvas import INK, LIGHT
+from rickyard.sheets.charts.letters import truncate
 
 FloatArray = NDArray[np.float64]
 
@@ -32,6 +33,16 @@ _SAFETY: Final = (
 )
 #: A picture for the screen: the reader's own sans serif.
 _FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
+
+#: Lines and words of what falls short: words still stand out five to one.
+_SHORT_LINE: Final = "#9a9a9a"
+_SHORT_WORDS: Final = "#5c5c5c"
+
+#: Room for the figures beside an axis, the same in both panels so that titles stand in line.
+_AXIS_ROOM: Final = 34
+
+#: A month that the season only touches with its first days is not named.
+_LEAST_DAYS_NAMED: Final = 12
 
 #: Colours that people with any colour sight tell apart (Okabe & Ito 2008), each with its dashes.
 _INKS: Final = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#56B4E9", "#8C6D00")
@@ -56,9 +67,16 @@ def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
     import altair as alt
 
     panels = [
-        _panel(picture, _energy_title(picture, display), *_energy_values(picture, display), True),
         _panel(
             picture,
+            display,
+            _energy_title(picture, display),
+            *_energy_values(picture, display),
+            True,
+        ),
+        _panel(
+            picture,
+            display,
             f"Protein, {display.mass_unit} a day",
             display.mass(1.0) * picture.protein_kg,
             [display.mass(1.0) * lot.protein_kg for lot in _shown(picture)],
@@ -127,6 +145,7 @@ def _answer(picture: NeedPicture) -> list[str]:
 
 def _panel(
     picture: NeedPicture,
+    display: Display,
     title: str,
     need: FloatArray,
     supplies: list[FloatArray],
@@ -141,25 +160,29 @@ def _panel(
         "day:T",
         title=None,
         scale=alt.Scale(domain=[first.isoformat(), last.isoformat()], nice=False),
-        axis=alt.Axis(format="%b", tickCount="month", grid=False, labelAlign="left"),
+        axis=alt.Axis(
+            format="%b", values=_months(first, last), grid=False, labelAlign="left", ticks=True
+        ),
     )
     y = alt.Y(
         "value:Q",
         title=None,
         scale=alt.Scale(domain=[low, high], nice=False, zero=False),
-        axis=alt.Axis(tickCount=5),
+        axis=alt.Axis(tickCount=5, minExtent=_AXIS_ROOM, maxExtent=_AXIS_ROOM),
     )
     layers: list[Any] = []
-    for at, values in enumerate(supplies):
+    inks = _line_inks(picture, energy)
+    for at, (values, ink) in enumerate(zip(supplies, inks, strict=True)):
         rows = _rows(starts, values, last)
+        short = ink == _SHORT_LINE
         line = alt.Chart(alt.InlineData(values=rows)).mark_line(
-            color=_INKS[at % len(_INKS)], strokeWidth=1.5, strokeDash=_dash(at)
+            color=ink, strokeWidth=1.0 if short else 2.0, strokeDash=[1, 0] if short else _dash(at)
         )
         layers.append(line.encode(x=x, y=y))
     rows = _rows(starts, need, last)
     thick = alt.Chart(alt.InlineData(values=rows)).mark_line(color=INK, strokeWidth=4)
     layers.append(thick.encode(x=x, y=y))
-    layers += _labels(picture, need, supplies, (low, high), energy)
+    layers += _labels(picture, display, need, supplies, (low, high), energy)
     if energy:
         layers += _stages(picture, x)
     return alt.layer(*layers).properties(
@@ -167,6 +190,35 @@ def _panel(
         height=_HEIGHT,
         title=alt.TitleParams(title, anchor="start", fontSize=12, offset=22 if energy else 8),
     )
+
+
+def _months(first: date, last: date) -> list[Any]:
+    """Return where months are named: from the first day of the season on, if it is of a month."""
+    import altair as alt
+
+    found = []
+    day = first
+    while day < last:
+        following = (day.replace(day=1) + timedelta(days=32)).replace(day=1)
+        if (min(following, last) - day).days >= _LEAST_DAYS_NAMED:
+            found.append(alt.DateTime(year=day.year, month=day.month, date=day.day))
+        day = following
+    return found
+
+
+def _short(lot: LotAlone, energy: bool) -> NDArray[np.bool_]:
+    return lot.energy_short if energy else lot.protein_short
+
+
+def _line_inks(picture: NeedPicture, energy: bool) -> list[str]:
+    """Return a colour for each lot that is enough in one of the panels, gray where it is not."""
+    useful = [
+        lot for lot in _shown(picture) if not (lot.energy_short.any() and lot.protein_short.any())
+    ]
+    colour = {lot.lot_id: _INKS[at % len(_INKS)] for at, lot in enumerate(useful)}
+    return [
+        _SHORT_LINE if _short(lot, energy).any() else colour[lot.lot_id] for lot in _shown(picture)
+    ]
 
 
 def _dash(at: int) -> list[int]:
@@ -187,6 +239,7 @@ def _range(need: FloatArray, supplies: list[FloatArray]) -> tuple[float, float]:
 
 def _labels(
     picture: NeedPicture,
+    display: Display,
     need: FloatArray,
     supplies: list[FloatArray],
     span: tuple[float, float],
@@ -197,8 +250,8 @@ def _labels(
 
     ends = [float(need[-1]), *(float(values[-1]) for values in supplies)]
     wanted = "wanted" if energy and picture.energy_word == "gain" else "need"
-    names = [wanted, *(_name(lot, picture, energy) for lot in _shown(picture))]
-    inks = [INK, *(_INKS[at % len(_INKS)] for at in range(len(supplies)))]
+    names = [wanted, *(_name(lot, picture, display, energy) for lot in _shown(picture))]
+    inks = [INK, *_line_inks(picture, energy)]
     pixels = [_HEIGHT * (span[1] - end) / (span[1] - span[0]) for end in ends]
     spots = _inside(_apart(pixels))
     rows: list[dict[str, Any]] = [
@@ -209,7 +262,8 @@ def _labels(
             "to": spot,
             "name": name,
             "ink": ink,
-            "weight": "bold" if name == wanted else "normal",
+            "weight": "normal" if ink == _SHORT_LINE else "bold",
+            "words": _SHORT_WORDS if ink == _SHORT_LINE else INK,
         }
         for at, spot, name, ink in zip(pixels, spots, names, inks, strict=True)
     ]
@@ -228,7 +282,7 @@ def _labels(
             one.mark_text(
                 align="left",
                 baseline="middle",
-                color=INK,
+                color=row["words"],
                 fontSize=_LABEL_PT + 1,
                 fontWeight=row["weight"],
                 clip=False,
@@ -237,8 +291,8 @@ def _labels(
     return layers
 
 
-def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
-    short = lot.energy_short if energy else lot.protein_short
+def _name(lot: LotAlone, picture: NeedPicture, display: Display, energy: bool) -> str:
+    short = _short(lot, energy)
     weeks = int(short.sum())
     if weeks == 0:
         told = "enough"
@@ -246,7 +300,7 @@ def _name(lot: LotAlone, picture: NeedPicture, energy: bool) -> str:
         told = "short all season"
     else:
         first = picture.days[int(short.argmax())]
-        told = f"short {weeks} of {len(short)} weeks, from {day_text(first)}"
+        told = f"short {weeks} of {len(short)} weeks, from {display.day_text(first)}"
     danger = " (danger, read it)" if lot.dangerous else ""
     return f"{truncate(lot.name, _LABEL_PT, _NAMES - 110.0)}{danger}, {told}"
 

@@ -1,54 +1,90 @@
 """The ribbon: which hay and feed goes to which group in which week.
 
-Told apart in black and white: steps of grey, figures on them, names beside them.
+Told apart in black and white: steps of gray to one scale of pounds, figures on them, names and
+the mark of a danger beside them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import floor, log10
 from typing import Final
 
-from rickyard.display import Display, short_daily_text
+from rickyard.display import Display, number_text, short_daily_text
 from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
-from rickyard.sheets.charts.canvas import (
-    DARK,
-    INK,
-    LIGHT,
-    MIDDLE,
-    PALE,
-    PAPER,
-    Canvas,
-    text_width,
-    truncate,
-)
+from rickyard.sheets.charts.canvas import DARK, INK, LIGHT, MIDDLE, PALE, PAPER, Canvas
+from rickyard.sheets.charts.letters import text_width, truncate
 from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
 from rickyard.sheets.wording import (
     daily_by_period,
+    dangerous_to,
     group_name,
     group_order,
-    runs_of,
     source_order,
-    words,
 )
 
-_GROUP_NAME: Final = 98.0
-_SOURCE_NAME: Final = 108.0
-_BAND_LEFT: Final = 212.0
-_RIBBON_TOP: Final = 16.0
-_RIBBON_FOOT: Final = 18.0
+_GROUP_NAME: Final = 104.0
+_BAND_LEFT: Final = 230.0
+_MARK_LEFT: Final = 220.0
+_SOURCE_RIGHT: Final = 216.0
+_SOURCE_NAME: Final = 112.0
+_MONTHS_HEIGHT: Final = 15.0
+_KEY_HEIGHT: Final = 14.0
 _GROUP_GAP: Final = 5.0
+_BAND_HEIGHT: Final = 10.0
+_FIGURE_PT: Final = 7.5
+#: Name over head count: no block is lower.
+_LEAST_ROWS: Final = 2
+#: More would not fit on a page under its heading.
+_MOST_ROWS: Final = 48
 
-#: Steps of grey by the share of the largest daily amount of the group, with ink that is read
-#: on them.
-_GREYS: Final = ((0.1, PALE, INK), (0.33, LIGHT, INK), (0.67, MIDDLE, PAPER), (2.0, DARK, PAPER))
+#: An amount is written anew where it differs by more than this from the one written before.
+_TOLD_ANEW_FRAC: Final = 0.07
+
+#: Steps of gray, with ink that is read on them, and where they end as shares of the most hay a
+#: head is given a day.
+_GRAYS: Final = ((PALE, INK), (LIGHT, INK), (MIDDLE, PAPER), (DARK, PAPER))
+_STEPS_FRAC: Final = (0.05, 0.25, 0.6)
 
 
-def ribbon_svg(
-    program: SeasonProgram, farm: Farm, display: Display, most_height: float = 400.0
-) -> str:
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """Some or all sources of a group, drawn one under another."""
+
+    group_id: str
+    sources: tuple[str, ...]
+
+    @property
+    def height(self) -> float:
+        return ROW * max(len(self.sources), _LEAST_ROWS) + _GROUP_GAP
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """Weeks of one source in one gray."""
+
+    start: date
+    end: date
+    step: int
+    amounts: tuple[tuple[date, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """The ribbon in pieces as wide as the page, so that it may run on over several.
+
+    ``months`` goes on top of every page, ``groups`` under it, and ``key`` at the end.
+    """
+
+    months: str
+    groups: tuple[str, ...]
+    key: str
+
+
+def ribbon_svgs(program: SeasonProgram, farm: Farm, display: Display) -> Ribbon:
     """Draw who gets what in which week: a block for each group, a row for each source.
 
     Parameters
@@ -59,179 +95,169 @@ def ribbon_svg(
         Gives the groups their names.
     display : Display
         The reader's units.
-    most_height : float
-        Rows are left out, and counted in words, where the picture would be higher. [pt]
 
     Returns
     -------
-    str
-        SVG, 526 points wide.
+    Ribbon
+        SVG, each 526 points wide. Nothing is left out.
     """
-    blocks, unseen = _ribbon_blocks(program, most_height)
-    gaps = _GROUP_GAP * max(len(blocks) - 1, 0)
-    rows = sum(block.rows for block in blocks) + (1 if unseen else 0)
-    bottom = _RIBBON_TOP + rows * ROW + gaps
-    canvas = Canvas(WIDTH, bottom + _RIBBON_FOOT, "Which hay and feed goes to which group, by week")
+    steps = _steps(program, display)
     timeline = Timeline(program.start, program.end, _BAND_LEFT, WIDTH)
-    draw_months(canvas, timeline, _RIBBON_TOP - 10.0, _RIBBON_TOP - 4.0, bottom)
+    return Ribbon(
+        _months_svg(program, timeline),
+        tuple(
+            _block_svg(timeline, (program, farm, display), block, steps)
+            for block in _blocks(program)
+        ),
+        _key_svg(display, steps),
+    )
+
+
+def _blocks(program: SeasonProgram) -> Iterator[_Block]:
+    """Yield the groups; one with more sources than a page has rows is cut between them."""
+    for group in group_order(program):
+        sources = _in_order(program, group)
+        for at in range(0, max(len(sources), 1), _MOST_ROWS):
+            yield _Block(group, sources[at : at + _MOST_ROWS])
+
+
+def _months_svg(program: SeasonProgram, timeline: Timeline) -> str:
+    canvas = Canvas(WIDTH, _MONTHS_HEIGHT, "Months of the season")
+    draw_months(canvas, timeline, 6.0, _MONTHS_HEIGHT - 4.0, _MONTHS_HEIGHT)
     for period in program.periods:
         x = timeline.x(period.start)
-        canvas.line(x, _RIBBON_TOP - 4.0, x, _RIBBON_TOP - 1.5, thickness=0.4)
-    y = _RIBBON_TOP
-    for block in blocks:
-        _draw_block(canvas, timeline, program, farm, display, block, y)
-        y += block.rows * ROW + _GROUP_GAP
-    if unseen:
-        canvas.text(0, bottom - ROW / 2, words.more_in_json(unseen, "groups"), italic=True)
-    _draw_ribbon_key(canvas, display, bottom + 10.0)
+        canvas.line(x, _MONTHS_HEIGHT - 4.0, x, _MONTHS_HEIGHT - 1.5, thickness=0.4)
     return canvas.svg()
 
 
-@dataclass(frozen=True, slots=True)
-class _Block:
-    group_id: str
-    sources: tuple[str, ...]
-    unseen: int
-
-    @property
-    def rows(self) -> int:
-        return max(len(self.sources), 1)
+def _in_order(program: SeasonProgram, group_id: str) -> tuple[str, ...]:
+    """Return a group's sources: hay and grazing by the day they begin, then feeds by amount."""
+    daily = daily_by_period(program, group_id)
+    forage = {one.source_id for one in program.sources if one.is_forage}
+    sources = source_order(program, group_id)
+    hays = sorted((one for one in sources if one in forage), key=lambda one: min(daily[one]))
+    return (*hays, *(one for one in sources if one not in forage))
 
 
-def _ribbon_blocks(program: SeasonProgram, most_height: float) -> tuple[list[_Block], int]:
-    """Choose the rows that fit: every group keeps its hay and feeds as long as there is room."""
-    groups = group_order(program)
-    sources = {group: source_order(program, group) for group in groups}
-    room = most_height - _RIBBON_TOP - _RIBBON_FOOT
-    blocks = [_block(group, sources[group], 1) for group in groups]
-    if _blocks_height(blocks) > room:
-        while len(blocks) > 1 and _blocks_height(blocks) + ROW > room:
-            blocks.pop()
-        return blocks, len(groups) - len(blocks)
-    most_each = max((len(one) for one in sources.values()), default=0)
-    for each in range(2, most_each + 1):
-        for index, group in enumerate(groups):
-            longer = list(blocks)
-            longer[index] = _block(group, sources[group], each)
-            if _blocks_height(longer) <= room:
-                blocks = longer
-    return blocks, 0
-
-
-def _block(group_id: str, sources: tuple[str, ...], most: int) -> _Block:
-    return _Block(group_id, sources[:most], max(len(sources) - most, 0))
-
-
-def _blocks_height(blocks: Sequence[_Block]) -> float:
-    return sum(block.rows * ROW for block in blocks) + _GROUP_GAP * (len(blocks) - 1)
-
-
-def _draw_block(
-    canvas: Canvas,
+def _block_svg(
     timeline: Timeline,
-    program: SeasonProgram,
-    farm: Farm,
-    display: Display,
+    season: tuple[SeasonProgram, Farm, Display],
     block: _Block,
-    top: float,
-) -> None:
+    steps: Sequence[float],
+) -> str:
+    program, farm, display = season
     head = next((one.head for one in program.groups if one.group_id == block.group_id), 0)
     name = group_name(farm, block.group_id)
-    more = words.more_on_page_2(block.unseen) if block.unseen else ""
-    if block.rows > 1:
-        canvas.text(0, top + 5, truncate(name, 9.5, _GROUP_NAME), 9.0, bold=True)
-        under = f"{head:,} head, {more}" if more else f"{head:,} head"
-        canvas.text(0, top + 5 + ROW, under, 8.0)
-    else:
-        canvas.text(0, top + 5, truncate(f"{name}, {head:,}", 9.5, _GROUP_NAME), 9.0, bold=True)
-    if top > _RIBBON_TOP:
-        y = top - _GROUP_GAP / 2 - 0.5
-        canvas.line(0, y, WIDTH, y, thickness=0.4, ink=MIDDLE, behind=True)
-    names = {source.source_id: source for source in program.sources}
+    canvas = Canvas(WIDTH, block.height, f"What {name} are given, by week")
+    draw_months(canvas, timeline, 0.0, 0.0, block.height, named=False)
+    canvas.line(0, block.height - 2.5, WIDTH, block.height - 2.5, 0.4, MIDDLE, behind=True)
+    canvas.text(0, 5, truncate(name, 9.5, _GROUP_NAME, bold=True), 9.5, bold=True)
+    canvas.text(0, 5 + ROW, f"{head:,} head", 8.5)
+    sources = {source.source_id: source for source in program.sources}
     daily = daily_by_period(program, block.group_id)
-    most = max((value for one in daily.values() for value in one.values()), default=0.0)
+    dangers = dangerous_to(program, farm, block.group_id)
     for index, source_id in enumerate(block.sources):
-        y = top + index * ROW
-        source = names.get(source_id)
+        y = index * ROW
+        source = sources.get(source_id)
         label = source.name if source else source_id
-        bought = source is not None and source.kind == "feed"
-        if more and block.rows == 1:
-            label = f"{truncate(label, 8.0, _SOURCE_NAME - 55.0)}, {more}"
-        label = truncate(label, 8.0, _SOURCE_NAME)
-        canvas.text(_BAND_LEFT - 5, y + 5, label, 8.0, "right", italic=bought)
-        _draw_band(canvas, timeline, program, daily[source_id], most, y)
-        inks = {at: _grey(value, most)[1] for at, value in daily[source_id].items()}
-        _draw_amounts(canvas, timeline, program, display, (block.group_id, source_id), inks, y)
+        own = source is not None and source.kind == "lot"
+        label = truncate(label, 8.5, _SOURCE_NAME, own)
+        canvas.text(_SOURCE_RIGHT, y + 5, label, 8.5, "right", bold=own)
+        if source_id in dangers:
+            canvas.danger(_MARK_LEFT, y + 5, 8.0)
+        amounts = {at: display.mass(kg) for at, kg in daily.get(source_id, {}).items()}
+        for band in _bands(program, amounts, steps):
+            _draw_band(canvas, timeline, band, y)
+    return canvas.svg()
 
 
-def _draw_band(
-    canvas: Canvas,
-    timeline: Timeline,
-    program: SeasonProgram,
-    daily: dict[int, float],
-    most: float,
-    y: float,
-) -> None:
-    """Draw the weeks of one source; neighbours of one grey are drawn as one box."""
-    spans: list[tuple[date, date, str]] = []
+def _bands(
+    program: SeasonProgram, amounts: dict[int, float], steps: Sequence[float]
+) -> Iterator[tuple[_Span, ...]]:
+    """Yield the unbroken runs of weeks of one source, each cut where its gray changes."""
+    band: list[_Span] = []
     for period in program.periods:
-        if period.index not in daily:
+        if period.index not in amounts:
             continue
-        fill, _ = _grey(daily[period.index], most)
-        end = period.start + timedelta(days=period.days)
-        if spans and spans[-1][1:] == (period.start, fill):
-            spans[-1] = (spans[-1][0], end, fill)
-        else:
-            spans.append((period.start, end, fill))
-    for start, end, fill in spans:
-        x = timeline.x(start)
-        canvas.box(x, y, timeline.x(end) - x, 10.0, fill)
-
-
-def _draw_amounts(
-    canvas: Canvas,
-    timeline: Timeline,
-    program: SeasonProgram,
-    display: Display,
-    who_what: tuple[str, str],
-    inks: dict[int, str],
-    y: float,
-) -> None:
-    """Write the amount at the start of each run in which it differs from the one before.
-
-    ``inks`` is what can be read on the grey of each period: a run may begin lighter than its mean.
-    """
-    group_id, source_id = who_what
-    period_at = {period.start: period.index for period in program.periods}
-    before = ""
-    for run in runs_of(program, group_id):
-        mass = next(
-            (one.put_out_kg_per_head_day for one in run.amounts if one.source_id == source_id), 0.0
+        amount = amounts[period.index]
+        step = sum(amount > one for one in steps)
+        span = _Span(
+            period.start,
+            period.start + timedelta(days=period.days),
+            step,
+            ((period.start, amount),),
         )
-        label = short_daily_text(display.mass(mass)) if mass > 0 else ""
-        x, x2 = timeline.x(run.start), timeline.x(run.end)
-        if label and label != before and text_width(label, 7.5, bold=True) + 1.5 <= x2 - x:
-            ink = inks[period_at[run.start]]
-            canvas.text(x + 1.5, y + 5.2, label, 7.5, bold=True, ink=ink)
-        before = label
+        if band and band[-1].end != span.start:
+            yield tuple(band)
+            band = []
+        if band and band[-1].step == step:
+            before = band.pop()
+            span = _Span(before.start, span.end, step, (*before.amounts, *span.amounts))
+        band.append(span)
+    if band:
+        yield tuple(band)
 
 
-def _grey(mass: float, most: float) -> tuple[str, str]:
-    share = mass / most if most > 0 else 0.0
-    return next((fill, ink) for up_to, fill, ink in _GREYS if share <= up_to)
+def _draw_band(canvas: Canvas, timeline: Timeline, band: Sequence[_Span], y: float) -> None:
+    """Draw a run of weeks, and its amount wherever it is new and there is room for it."""
+    told, free_from = 0.0, 0.0
+    for at, span in enumerate(band):
+        fill, ink = _GRAYS[span.step]
+        x, x2 = timeline.x(span.start), timeline.x(span.end)
+        canvas.box(x, y, x2 - x, _BAND_HEIGHT, fill)
+        for start, amount in span.amounts:
+            if abs(amount - told) <= _TOLD_ANEW_FRAC * told:
+                continue
+            left, figure = timeline.x(start) + 1.0, short_daily_text(amount)
+            width = text_width(figure, _FIGURE_PT, bold=True)
+            if left >= free_from and left + width <= x2:
+                canvas.text(left, y + 5.0, figure, _FIGURE_PT, bold=True, ink=ink)
+                told, free_from = amount, left + width + 2.0
+        if told == 0.0 and at == len(band) - 1 and x2 + 14.0 < WIDTH:
+            # A band of a week or two is too short for its figure, which stands behind it.
+            figure = short_daily_text(span.amounts[-1][1])
+            canvas.text(x2 + 1.5, y + 5.0, figure, _FIGURE_PT, bold=True)
 
 
-def _draw_ribbon_key(canvas: Canvas, display: Display, y: float) -> None:
-    unit = display.mass_unit_words
-    canvas.text(
-        0,
-        y,
-        f"Figures are {unit} to put out per head and day, as fed, from that week on. "
-        "Names in italics are bought.",
-        8.0,
-    )
-    x = WIDTH - 64.0
-    canvas.text(x - 4, y, "less", 8.0, "right")
-    for index, (_, fill, _) in enumerate(_GREYS):
-        canvas.box(x + index * 10.0, y - 4.0, 9.5, 8.0, fill)
-    canvas.text(WIDTH - 1.0, y, "more", 8.0, "right")
+def _steps(program: SeasonProgram, display: Display) -> tuple[float, ...]:
+    """Return where the grays end, one scale for all groups. [display's unit a head and day]."""
+    hay = {one.source_id for one in program.sources if one.is_hay}
+    most, most_hay = 0.0, 0.0
+    for group in group_order(program):
+        for source_id, amounts in daily_by_period(program, group).items():
+            largest = display.mass(max(amounts.values(), default=0.0))
+            most = max(most, largest)
+            most_hay = max(most_hay, largest if source_id in hay else 0.0)
+    top = most_hay or most
+    return tuple(_round_number(one * top) for one in _STEPS_FRAC)
+
+
+def _round_number(value: float) -> float:
+    """Return the nearest of 1, 2, 5, 10, 20, 50 and so on.
+
+    Examples
+    --------
+    >>> _round_number(1.96), _round_number(9.8), _round_number(23.5), _round_number(0.0)
+    (2.0, 10.0, 20.0, 0.0)
+    """
+    if value <= 0.0:
+        return 0.0
+    ten = 10.0 ** floor(log10(value))
+    return min((one * ten for one in (1.0, 2.0, 5.0, 10.0)), key=lambda one: abs(one - value))
+
+
+def _key_svg(display: Display, steps: Sequence[float]) -> str:
+    canvas, y = Canvas(WIDTH, _KEY_HEIGHT, "What the figures and grays mean"), _KEY_HEIGHT / 2
+    unit = display.mass_unit
+    words = f"Figures: {unit} a head and day to put out, as fed. Bold names: hay in the yard."
+    canvas.text(0, y, words, 8.5)
+    low, middle, high = (number_text(one) for one in steps)
+    names = (f"to {low}", f"to {middle}", f"to {high}", f"over {high} {unit}")
+    x = WIDTH
+    for (fill, _), name in reversed(list(zip(_GRAYS, names, strict=True))):
+        x -= text_width(name, 8.5)
+        canvas.text(x, y, name, 8.5)
+        x -= 13.0
+        canvas.box(x, y - 4.0, 10.0, 8.0, fill)
+        x -= 9.0
+    return canvas.svg()

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.display import MONTHS
-from rickyard.sheets.charts.canvas import LIGHT, Canvas, text_width
+from rickyard.sheets.charts.canvas import LIGHT, Canvas
+from rickyard.sheets.charts.letters import text_width
 
 #: The width of the text on a letter page. [pt]
 WIDTH: Final = 526.0
@@ -32,16 +33,22 @@ class Timeline:
 
 
 def draw_months(
-    canvas: Canvas, timeline: Timeline, label_y: float, top: float, bottom: float
+    canvas: Canvas,
+    timeline: Timeline,
+    label_y: float,
+    top: float,
+    bottom: float,
+    ink: str = LIGHT,
+    named: bool = True,
 ) -> None:
-    """Draw a thin line where each month begins and name the months that have room."""
+    """Draw a thin line where each month begins, and name the months that have room."""
     first = timeline.start
     while first < timeline.end:
         following = (first.replace(day=1) + timedelta(days=32)).replace(day=1)
         x, x2 = timeline.x(first), timeline.x(min(following, timeline.end))
         name = MONTHS[first.month - 1]
-        if x2 - x > text_width(name, 8.5):
+        if named and x2 - x > text_width(name, 8.5):
             canvas.text((x + x2) / 2, label_y, name, 8.5, "center")
         if first > timeline.start:
-            canvas.line(x, top, x, bottom, thickness=0.5, ink=LIGHT, behind=True)
+            canvas.line(x, top, x, bottom, thickness=0.5, ink=ink, behind=ink == LIGHT)
         first = following

@@ -1,63 +1,45 @@
-"""The season on three letter pages, to be pinned to the barn door."""
+"""The season on letter pages, to be pinned to the barn door."""
 
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterable, Sequence
+from dataclasses import asdict, replace
 from datetime import UTC, date, datetime, time
-from importlib.resources import files
+from importlib.resources import as_file, files
 from typing import Any, Final
 
-from rickyard.display import (
-    Display,
-    daily_range_text,
-    daily_text,
-    day_year_text,
-    display_for,
-    money_text,
-    number_text,
-    short_range_text,
-    shorten,
-    span_text,
-)
+from rickyard.display import Display, clean, display_for, money_text, shorten
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, TOO_MUCH, SeasonProgram
-from rickyard.sheets.charts import enough_hay_height, enough_hay_svg, ribbon_svg
-from rickyard.sheets.wording import (
-    Run,
-    RunAmount,
-    about_name,
-    answer_of,
-    bales_short_text,
-    dangerous_to,
-    group_name,
-    group_order,
-    phases_of,
-    range_text,
-    runs_of,
-    words,
+from rickyard.sheets.charts import (
+    enough_hay_svg,
+    ribbon_svgs,
+    verdict_svg,
 )
+from rickyard.sheets.paper import sheet_words
+from rickyard.sheets.paper.ration import NAME, changes_of_hay, ration_tables, step_ups
+from rickyard.sheets.paper.trace import without_traces
+from rickyard.sheets.wording import about_name, answer_of, dangerous_to, group_order, words
 
-#: What is left of a letter page for the two pictures under the answer. [pt]
-_PICTURES_HEIGHT: Final = 580.0
+#: Lists that harm nobody when they are cut are cut after so many entries.
+_MOST_TOLD: Final = 8
 
-#: So many shortages are shown before any warning or note.
-_LEAST_SHORTAGES: Final = 8
+#: So many names stand beside the count of dangers.
+_MOST_LEAD_NAMES: Final = 4
 
-_NAME: Final = 44
+#: Longer sentences about money are cut; what is said of dangers, warnings and wants never is.
 _SENTENCE: Final = 420
-
-_MARKS: Final = {"enough": "✓", "hay_short": "✗", "need_short": "!"}
 
 
 def season_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = None) -> bytes:
-    """Set a season program on three letter pages, more only where dangers take them.
+    """Set a season program on letter pages.
 
-    The first page answers whether there is enough hay and shows which hay goes to whom, the
-    second holds the daily amounts, the third money, limits, cautions and assumptions. Lists
-    that do not fit are cut, with a sentence that says how many more the JSON file holds. Dangers
-    are never cut: where they do not fit the third page goes on on another.
+    The first page answers whether there is enough hay and tells every danger and all that is
+    short. Then come which hay goes to whom, what to buy and sell, the daily amounts and step-ups,
+    every warning and note, and last wishes, what drives the cost and assumptions. Nothing that
+    can harm is ever left out: the sheet takes another page. Lists about money and assumptions
+    are cut, and say so.
 
     Parameters
     ----------
@@ -73,203 +55,148 @@ def season_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = Non
     bytes
         A PDF file.
     """
+    printed = printed_on or date.today()
+    return set_sheet("season.typ", _sheet(program, farm, display_for(farm.units), printed), printed)
+
+
+def set_sheet(template: str, sheet: dict[str, Any], printed: date) -> bytes:
+    """Set a sheet with one of the templates, in the fonts that ship with them.
+
+    Parameters
+    ----------
+    template : str
+        The name of the template's file.
+    sheet : dict
+        What the sheet says, as plain text: nothing in it is read as markup.
+    printed : date
+        The date the file carries. The same date gives the same bytes.
+    """
     import typst
 
-    printed = printed_on or date.today()
-    source = (files("rickyard.sheets") / "data" / "season.typ").read_bytes()
-    page = json.dumps(_sheet(program, farm, display_for(farm.units), printed), ensure_ascii=False)
-    return typst.compile(
-        source,
-        format="pdf",
-        sys_inputs={"sheet": page},
-        font_paths=typst.Fonts(include_system_fonts=False),
-        timestamp=datetime.combine(printed, time(), tzinfo=UTC),
-    )
+    data = files("rickyard.sheets") / "data"
+    with as_file(data / "fonts") as fonts:
+        return typst.compile(
+            (data / template).read_bytes(),
+            format="pdf",
+            sys_inputs={"sheet": json.dumps(sheet, ensure_ascii=False)},
+            font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
+            timestamp=datetime.combine(printed, time(), tzinfo=UTC),
+        )
 
 
-def _sheet(program: SeasonProgram, farm: Farm, display: Display, printed: date) -> dict[str, Any]:
+def _sheet(whole: SeasonProgram, farm: Farm, display: Display, printed: date) -> dict[str, Any]:
     """Return everything the sheet says, as plain text: nothing in it is read as markup."""
-    answer = answer_of(program, farm, display)
-    room = _PICTURES_HEIGHT - enough_hay_height(program)
-    dangers = sum(1 for caution in program.cautions if caution.level == "danger")
-    marked = (
-        f" {words.MARKED}"
-        if any(dangerous_to(program, farm, one) for one in group_order(program))
-        else ""
-    )
+    program, left_out = without_traces(whole)
+    answer = answer_of(whole, farm, display)
+    dangers = _distinct(one for one in program.cautions if one.level == "danger")
+    marked = any(dangerous_to(program, farm, one) for one in group_order(program))
+    season = (display.day_year_text(one) for one in (program.start, program.end))
     return {
         "title": words.SHEET_TITLE,
         "farm": _name(program.farm_name),
         "place": _name(farm.place),
-        "season": f"{day_year_text(program.start)} to {day_year_text(program.end)}",
-        "mark": _MARKS[answer.kind],
+        "season": " to ".join(season),
+        "mark_svg": verdict_svg("danger" if dangers else answer.kind),
+        "lead": sheet_words.dangers_lead(len(dangers)) if dangers else "",
+        "lead_names": _of_what(farm, dangers),
         "answer": shorten(answer.sentence, 200),
         "detail": f"{answer.detail} {words.tons_basis(display)}",
-        "dangers": words.dangers_ahead(dangers) if dangers else "",
         "enough_svg": enough_hay_svg(program, display),
         "ribbon_title": words.RIBBON_TITLE,
-        "ribbon_svg": ribbon_svg(program, farm, display, room),
+        "ribbon": asdict(ribbon_svgs(program, farm, display)),
         "amounts_title": words.AMOUNTS_TITLE,
-        "amounts_note": words.amounts_note(display) + marked,
-        "groups": [
-            _group(program, farm, display, one, runs_of(program, one))
-            for one in group_order(program)
-        ],
-        "phases": [
-            _group(program, farm, display, one, phases_of(program, one))
-            for one in group_order(program)
-        ],
-        "runs_note": words.RUNS_NOTE,
-        "phases_note": words.PHASES_NOTE,
-        "money_title": words.MONEY_TITLE,
-        "purchase_heads": list(words.PURCHASE_HEADS),
-        "purchases": _purchases(program, display),
-        "nothing_bought": words.NOTHING_BOUGHT,
-        "costs": _costs(program),
-        "proof": words.proof(program.gap, short=program.status == "short"),
-        "sections": _sections(program, farm),
+        "amounts_note": sheet_words.amounts_note(display),
+        "marked": sheet_words.MARKED if marked else "",
+        "forage": sheet_words.FORAGE,
+        "groups": ration_tables(program, farm, display, left_out),
+        "step_ups_title": sheet_words.STEP_UPS_TITLE,
+        "step_ups_note": sheet_words.step_up_note(display),
+        "step_ups": step_ups(program, farm, display),
+        "changes": _section(
+            sheet_words.CHANGES_TITLE, changes_of_hay(program, farm, display), None
+        ),
+        "short": _section(words.SHORT_TITLE, _shortages(program), None),
+        "dangers": {"title": sheet_words.DANGERS_TITLE, "items": _cautions(program, farm, True)},
+        "care": {"title": words.CAUTIONS_TITLE, "items": _cautions(program, farm, False)},
+        **_money(program, display),
+        "sections": _sections(program),
         "standing": STANDING_NOTE,
-        "foot": f"{_name(program.farm_name)} · {words.printed(day_year_text(printed))}",
-        "tight_note": words.tight_note(display) + marked,
+        "foot": f"{_name(program.farm_name)} · {words.printed(display.day_year_text(printed))}",
         "more": words.MORE_IN_JSON,
-        "more_runs": words.LATER_RUNS_IN_JSON,
-        "more_groups": words.GROUPS_IN_JSON,
     }
 
 
 def _name(text: str) -> str:
-    return shorten(text, _NAME)
+    return shorten(text, NAME)
 
 
-def _breakable(name: str) -> str:
-    """Let long names of grasses break where their two words meet."""
-    return re.sub(r"(?<=[a-z]{3})(?=grass\b)", "\u00ad", name)
+def _of_what(farm: Farm, dangers: Sequence[Caution]) -> str:
+    """Return the first names of what is dangerous; all of it is told further down."""
+    names = dict.fromkeys(_name(about_name(farm, one.about)) for one in dangers if one.about)
+    shown = list(names)[:_MOST_LEAD_NAMES]
+    more = [f"{len(names) - len(shown)} more"] if len(names) > len(shown) else []
+    return ", ".join([*shown, *more])
 
 
-def _group(
-    program: SeasonProgram, farm: Farm, display: Display, group_id: str, runs: Sequence[Run]
-) -> dict[str, Any]:
-    head = next((one.head for one in program.groups if one.group_id == group_id), 0)
-    seen: dict[str, RunAmount] = {}
-    for run in runs:
-        for amount in run.amounts:
-            seen.setdefault(amount.source_id, amount)
-    forage = {one.source_id for one in program.sources if one.is_forage}
-    order = sorted(seen, key=lambda one: one not in forage)
-    period_days = max((one.days for one in program.periods), default=7)
-    sources = [seen[one] for one in order]
-    marks = dict.fromkeys(dangerous_to(program, farm, group_id), " ▲")
-    by_bale = {
-        amount.source_id for run in runs for amount in run.amounts if amount.bales is not None
-    }
-    return {
-        "name": _name(group_name(farm, group_id)),
-        "head": f"{head:,} head",
-        "tight_name": f"{_name(group_name(farm, group_id))}, {head:,}",
-        "unit": words.first_column(display),
-        "columns": [
-            {
-                "name": _breakable(_name(source.name)) + marks.get(source.source_id, ""),
-                "bought": source.kind == "feed",
-                "second": words.second_column(display, source.source_id in by_bale, period_days),
-            }
-            for source in sources
-        ],
-        "rows": [
-            {
-                "when": span_text(run.start, run.end),
-                "periods": str(run.periods),
-                "cells": [
-                    _cell(run, one.source_id, display, one.source_id in by_bale, period_days)
-                    for one in sources
-                ],
-            }
-            for run in runs
-        ],
-    }
-
-
-def _cell(
-    run: Run, source_id: str, display: Display, by_bale: bool, period_days: int
-) -> dict[str, str]:
-    """Return what a cell says: per head and for the group, in full and for a narrow column."""
-    amount = next((one for one in run.amounts if one.source_id == source_id), None)
-    if amount is None:
-        return {"each": "", "group": "", "narrow_each": "", "narrow_group": ""}
-    least, most = (
-        display.mass(one) for one in (amount.least_kg_per_head_day, amount.most_kg_per_head_day)
-    )
-    mean = display.mass(amount.put_out_kg_per_head_day)
-    if amount.is_steady:
-        each, narrow = daily_text(mean), daily_text(mean)
-        together = narrow_together = number_text(mean * run.head)
-    else:
-        each, narrow = daily_range_text(least, most), short_range_text(least, most)
-        together = daily_range_text(least * run.head, most * run.head)
-        narrow_together = short_range_text(least * run.head, most * run.head)
-    if amount.bales is not None:
-        together = bales_short_text(amount.bales, period_days)
-        narrow_together = range_text(min(amount.bales), max(amount.bales))
-    elif by_bale:
-        together = f"{together} {display.mass_unit}/day"
-        narrow_together = f"{narrow_together} {display.mass_unit}"
-    return {
-        "each": each,
-        "group": together,
-        "narrow_each": narrow,
-        "narrow_group": narrow_together,
-    }
-
-
-def _purchases(program: SeasonProgram, display: Display) -> list[list[str]]:
-    return [
+def _money(program: SeasonProgram, display: Display) -> dict[str, Any]:
+    purchases = sorted(program.purchases, key=lambda one: -one.cost_usd)
+    in_loads = any(one.loads for one in purchases)
+    bought = [
         [
             _name(one.name),
-            display.bought_text(one.as_fed_kg),
+            display.amount_text(one.as_fed_kg),
+            *([f"{one.loads:,}" if one.loads else ""] if in_loads else []),
             display.price_per_ton_text(one.cost_usd / one.as_fed_kg) if one.as_fed_kg > 0 else "",
             money_text(one.cost_usd),
         ]
-        for one in sorted(program.purchases, key=lambda one: -one.cost_usd)
+        for one in purchases
     ]
+    heads = [one for one in sheet_words.BUY_HEADS if in_loads or one != "loads"]
+    sold = [
+        [
+            _name(one.name),
+            display.tons_text(one.as_fed_kg / 1000.0),
+            "" if one.bales is None else f"{one.bales:,.0f}",
+            money_text(one.revenue_usd),
+        ]
+        for one in program.sales
+    ]
+    costs = [[label, money_text(usd)] for label, usd in words.cost_rows(program.costs)]
+    return {
+        "money_title": words.MONEY_TITLE,
+        "buy_heads": heads,
+        "purchases": bought,
+        "nothing_bought": words.NOTHING_BOUGHT,
+        "sell_heads": list(sheet_words.SELL_HEADS),
+        "sales": sold,
+        "costs": [*costs, [words.TOTAL, money_text(program.costs.total)]],
+        "proof": words.proof(program.gap, short=program.status == "short"),
+    }
 
 
-def _costs(program: SeasonProgram) -> list[list[str]]:
-    rows = [[label, money_text(usd)] for label, usd in words.cost_rows(program.costs)]
-    return [*rows, [words.TOTAL, money_text(program.costs.total)]]
+def _shortages(program: SeasonProgram) -> list[str]:
+    """Return what is short; what there is too much of can kill, and stands first."""
+    order = sorted(program.shortages, key=lambda one: one.nutrient not in TOO_MUCH)
+    return [one.sentence for one in order]
 
 
-def _sections(program: SeasonProgram, farm: Farm) -> list[dict[str, Any]]:
-    """Return the lists of the last page; ``keep`` entries of each are never cut."""
-    cautions = sorted(program.cautions, key=lambda one: words.LEVEL_ORDER[one.level])
-    # What there is too much of can kill, and stands before what there is too little of.
-    short = sorted(program.shortages, key=lambda one: one.nutrient not in TOO_MUCH)
+def _cautions(program: SeasonProgram, farm: Farm, dangers: bool) -> list[dict[str, str]]:
+    """Return the dangers, or all else to watch for, warnings first; the same is said once."""
+    mine = _distinct(one for one in program.cautions if (one.level == "danger") is dangers)
     return [
-        _section(words.SHORT_TITLE, (one.sentence for one in short), _LEAST_SHORTAGES),
-        _section(words.LIMITS_TITLE, (one.sentence for one in program.limits), 2),
-        _section(
-            words.WORTH_TITLE,
-            words.worth_sentences(program),
-            2,
-        ),
         {
-            "title": words.CAUTIONS_TITLE,
-            "keep": max(4, sum(1 for one in cautions if one.level == "danger")),
-            "items": [
-                {
-                    "mark": words.LEVEL_MARKS[one.level],
-                    "word": words.LEVEL_WORDS[one.level],
-                    "about": _about(farm, one),
-                    "text": shorten(one.sentence, _SENTENCE),
-                }
-                for one in cautions
-            ],
-        },
-        _section(
-            words.ASSUMPTIONS_TITLE,
-            (f"{one.sentence} ({one.source})" for one in program.assumptions),
-            1,
-        ),
+            "mark": words.LEVEL_MARKS[one.level],
+            "word": words.LEVEL_WORDS[one.level],
+            "about": _about(farm, one),
+            "text": one.sentence,
+        }
+        for one in sorted(mine, key=lambda one: words.LEVEL_ORDER[one.level])
     ]
+
+
+def _distinct(cautions: Iterable[Caution]) -> list[Caution]:
+    plain = (replace(one, sentence=clean(one.sentence), source="") for one in cautions)
+    return list(dict.fromkeys(plain))
 
 
 def _about(farm: Farm, caution: Caution) -> str:
@@ -278,9 +205,26 @@ def _about(farm: Farm, caution: Caution) -> str:
     return "" if name in caution.sentence else _name(name)
 
 
-def _section(title: str, sentences: Iterable[str], keep: int) -> dict[str, Any]:
-    items = [
-        {"mark": "", "word": "", "about": "", "text": shorten(one, _SENTENCE)}
-        for one in dict.fromkeys(sentences)
+def _sections(program: SeasonProgram) -> list[dict[str, Any]]:
+    """Return the lists that close the sheet; wishes are never cut."""
+    return [
+        _section(words.WISHES_TITLE, (one.sentence for one in program.wishes), None),
+        _section(words.LIMITS_TITLE, (one.sentence for one in program.limits), _MOST_TOLD),
+        _section(words.WORTH_TITLE, words.worth_sentences(program), _MOST_TOLD),
+        _section(
+            words.ASSUMPTIONS_TITLE,
+            (f"{one.sentence} ({one.source})" for one in program.assumptions),
+            _MOST_TOLD,
+        ),
     ]
-    return {"title": title, "keep": keep, "items": items}
+
+
+def _section(title: str, sentences: Iterable[str], most: int | None) -> dict[str, Any]:
+    """Return a list of sentences; with ``most`` it is cut there, and very long ones are too."""
+    found = list(dict.fromkeys(sentences))
+    shown = (
+        [clean(one) for one in found]
+        if most is None
+        else [shorten(one, _SENTENCE) for one in found[:most]]
+    )
+    return {"title": title, "items": shown, "unseen": len(found) - len(shown)}

@@ -7,24 +7,26 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.display import Display, day_text, day_year_text, display_for, number_text
+from rickyard.display import Display, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.feedout import weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
+from rickyard.sheets.paper import sheet_words
+from rickyard.sheets.paper.trace import LEAST_LOAD_KG
 from rickyard.sheets.wording import LEVEL_MARKS, LEVEL_ORDER, concerns, group_name
 from rickyard.sheets.wording import words_week as words
 from rickyard.tables import Tabular, counted
 
 DAYS: Final = 7
-_WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True, slots=True)
 class WeekLine:
     """One lot or feed of a group's week: an amount for each day, empty where none is put out.
 
-    ``mark`` is that of the gravest caution about it, ``unit`` says what the figures count, and
-    ``is_share`` marks the share of a new hay, which nobody weighs.
+    ``mark`` is that of the gravest caution about it, ``unit`` says what the figures count,
+    ``planned`` is what they come to, and ``is_share`` marks the share of a new hay, which nobody
+    weighs.
     """
 
     name: str
@@ -33,6 +35,7 @@ class WeekLine:
     unit: str
     cells: tuple[str, ...]
     is_bought: bool
+    planned: str = ""
     is_share: bool = False
 
 
@@ -105,6 +108,7 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
     """
     days = [start + timedelta(days=number) for number in range(DAYS)]
     days = [day for day in days if program.start <= day < program.end]
+    display = display_for(farm.units)
     told: set[str] = set()
     groups = tuple(
         _Group(program, farm, days, group.group_id, told).told()
@@ -112,25 +116,15 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
         if _is_here(program, group.group_id, days)
     )
     last = days[-1] if days else start
+    display = display_for(farm.units)
     return WeekList(
         farm=program.farm_name,
         start=start,
-        title=words.title(day_text(start), day_year_text(last)),
-        days=tuple(day_heading(day) for day in days),
+        title=words.title(display.day_text(start), display.day_year_text(last)),
+        days=tuple(display.weekday_text(day) for day in days),
         groups=groups,
         cautions=tuple(one for one in program.cautions if not one.about),
     )
-
-
-def day_heading(day: date) -> str:
-    """Return a day as the head of a column.
-
-    Examples
-    --------
-    >>> day_heading(date(2026, 11, 2))
-    'Mon 2 Nov'
-    """
-    return f"{_WEEKDAYS[day.weekday()]} {day_text(day)}"
 
 
 def _is_here(program: SeasonProgram, group_id: str, days: Sequence[date]) -> bool:
@@ -160,6 +154,7 @@ class _Group:
         self.mine = [
             one for one in program.deliveries if one.group_id == group_id and one.day in days
         ]
+        self.traces = self._too_little()
         self.changes = [
             one
             for one in program.change_overs
@@ -170,7 +165,7 @@ class _Group:
 
     def told(self) -> WeekGroup:
         head = next((one.head for one in self.farm.groups if one.group_id == self.group_id), 0)
-        lines = [self._line(source_id) for source_id in self._order()]
+        lines = [self._line(one) for one in self._order() if one not in self.traces]
         lines += [self._shares(one) for one in self.changes if one.from_sources]
         return WeekGroup(
             name=group_name(self.farm, self.group_id),
@@ -185,6 +180,14 @@ class _Group:
         place = {one.source_id: number for number, one in enumerate(self.program.sources)}
         fed = {one.source_id for one in self.mine}
         return sorted(fed, key=lambda one: (one not in forage, place[one]))
+
+    def _too_little(self) -> set[str]:
+        """Return what is put out in no load that can be weighed."""
+        most: dict[str, float] = {}
+        for one in self.mine:
+            mass = LEAST_LOAD_KG if one.bales else one.mass_kg
+            most[one.source_id] = max(most.get(one.source_id, 0.0), mass)
+        return {source_id for source_id, mass in most.items() if mass < LEAST_LOAD_KG}
 
     def _line(self, source_id: str) -> WeekLine:
         mine = {one.day: one for one in self.mine if one.source_id == source_id}
@@ -203,6 +206,7 @@ class _Group:
             unit=self._unit(loads, mixed=self._is_mixed(source_id)),
             cells=tuple(self._cell(mine.get(day)) for day in self.days),
             is_bought=source_id in bought,
+            planned=self._planned(loads),
         )
 
     def _is_mixed(self, source_id: str) -> bool:
@@ -219,6 +223,11 @@ class _Group:
         bales = sum(one.bales or 0 for one in loads)
         mean = sum(one.mass_kg for one in loads) / bales
         return words.by_bale(self.display.mass_text(mean))
+
+    def _planned(self, loads: Sequence[Delivery]) -> str:
+        if loads[0].bales is not None:
+            return f"{sum(one.bales or 0 for one in loads):,}"
+        return number_text(self.display.mass(sum(one.mass_kg for one in loads)))
 
     def _cell(self, one: Delivery | None) -> str:
         if one is None:
@@ -238,7 +247,8 @@ class _Group:
             mark="",
             unit=words.SHARE_IN_PROGRAM if change.in_program else words.SHARE_BY_HAND,
             cells=tuple(
-                f"{100.0 * shares[day]:.0f} %" if day in shares else "" for day in self.days
+                self.display.percent_text(100.0 * shares[day], 0) if day in shares else ""
+                for day in self.days
             ),
             is_bought=False,
             is_share=True,
@@ -259,6 +269,8 @@ class _Group:
         elif nothing:
             yield words.NOTHING
         yield from (one.sentence for one in self.changes)
+        if self.traces:
+            yield sheet_words.left_out([self.names[one] for one in sorted(self.traces)])
 
     def _cautions(self) -> Iterator[Caution]:
         """Yield what is about the group, then about what it is given and was not told yet."""

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
-from datetime import UTC, date, datetime, time
-from importlib.resources import files
+from datetime import date
 from typing import Any, Final
 
-from rickyard.display import clean, day_year_text, shorten
+from rickyard.display import clean, display_for, shorten
 from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
+from rickyard.sheets.paper import sheet_words
+from rickyard.sheets.paper.season_pdf import set_sheet
 from rickyard.sheets.paper.week import WeekGroup, WeekLine, week_list, week_starts
 from rickyard.sheets.wording import about_name, words, words_week
 
 _NAME: Final = 44
-
-#: A danger is never cut; what else is said is, where it is very long.
-_SENTENCE: Final = 600
 
 
 def week_pdf(
@@ -39,7 +36,7 @@ def week_pdf(
     Returns
     -------
     bytes
-        A PDF file, letter pages on their side.
+        A PDF file, letter pages.
     """
     return _set(program, farm, (week_start,), printed_on)
 
@@ -52,27 +49,20 @@ def weeks_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = None
 def _set(
     program: SeasonProgram, farm: Farm, starts: Sequence[date], printed_on: date | None
 ) -> bytes:
-    import typst
-
     printed = printed_on or date.today()
     sheet = {
         "farm": shorten(program.farm_name, _NAME),
-        "foot": words.printed(day_year_text(printed)),
+        "foot": words.printed(display_for(farm.units).day_year_text(printed)),
+        "planned": sheet_words.PLANNED,
         "fed": words_week.FED_COLUMN,
+        "first": words_week.FOR_ALL,
         "write": words_week.WRITE_NOTE,
         "above": words_week.SEEN_ABOVE,
-        "more": words_week.MORE_GROUPS,
         "standing": STANDING_NOTE,
         "title": words_week.TITLE,
         "weeks": [_week(program, farm, start) for start in starts],
     }
-    return typst.compile(
-        (files("rickyard.sheets") / "data" / "week.typ").read_bytes(),
-        format="pdf",
-        sys_inputs={"sheet": json.dumps(sheet, ensure_ascii=False)},
-        font_paths=typst.Fonts(include_system_fonts=False),
-        timestamp=datetime.combine(printed, time(), tzinfo=UTC),
-    )
+    return set_sheet("week.typ", sheet, printed)
 
 
 def _week(program: SeasonProgram, farm: Farm, start: date) -> dict[str, Any]:
@@ -90,8 +80,9 @@ def _group(farm: Farm, group: WeekGroup) -> dict[str, Any]:
         "name": shorten(group.name, _NAME),
         "head": f"{group.head:,} head",
         "lines": [_line(one) for one in group.lines],
-        "says": [shorten(one, _SENTENCE) for one in group.says],
-        "cautions": [_caution(farm, one) for one in group.cautions],
+        "says": [clean(one) for one in group.says],
+        "dangers": [_caution(farm, one) for one in group.cautions if one.level == "danger"],
+        "cautions": [_caution(farm, one) for one in group.cautions if one.level != "danger"],
     }
 
 
@@ -102,6 +93,7 @@ def _line(line: WeekLine) -> dict[str, Any]:
         "mark": line.mark,
         "unit": line.unit,
         "cells": list(line.cells),
+        "planned": line.planned,
         "bought": line.is_bought,
         "share": line.is_share,
     }
@@ -114,5 +106,5 @@ def _caution(farm: Farm, caution: Caution) -> dict[str, str]:
         "mark": words.LEVEL_MARKS[caution.level],
         "word": words.LEVEL_WORDS[caution.level],
         "about": "" if name in says else shorten(name, _NAME),
-        "text": says if caution.level == "danger" else shorten(says, _SENTENCE),
+        "text": says,
     }

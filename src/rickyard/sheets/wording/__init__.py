@@ -6,8 +6,7 @@ From results to words; no layout.
 # fmt: off
 from rickyard.sheets.wording import words, words_week
 from rickyard.sheets.wording.runs import (
-    Run, RunAmount, bales_short_text, bales_text, daily_by_period, group_order, phases_of,
-    range_text, runs_of, short_story, source_order,
+    Run, RunAmount, bales_text, daily_by_period, group_order, short_story, source_order,
 )
 from rickyard.sheets.wording.words import LEVEL_MARKS, LEVEL_ORDER
 from rickyard.sheets.wording.words_sampling import LINES, STATUS, plain_test
@@ -18,7 +17,7 @@ from rickyard.sheets.wording.yard import (
 
 __all__ = [
     "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "Run", "RunAmount", "STATUS", "YardTotals", "about_name",
-    "answer_of", "bales_short_text", "bales_text", "concerns", "daily_by_period", "dangerous_to",
-    "empty_on", "group_name", "group_order", "phases_of", "plain_test", "range_text", "runs_of",
-    "short_story", "source_order", "words", "words_week", "yard_line", "yard_totals",
+    "answer_of", "bales_text", "concerns", "daily_by_period", "dangerous_to", "empty_on",
+    "group_name", "group_order", "plain_test", "short_story", "source_order", "words", "words_week",
+    "yard_line", "yard_totals",
 ]

@@ -118,36 +118,6 @@ def bales_text(bales: Sequence[int], period_days: int = 7) -> str:
     return f"{_bales(total)} in {span}"
 
 
-def bales_short_text(bales: Sequence[int], period_days: int = 7) -> str:
-    """Say whole bales per period in a narrow column that is headed "bales a week (in all)".
-
-    Examples
-    --------
-    >>> bales_short_text([5, 5, 5]), bales_short_text([2, 3, 2, 3])
-    ('5', '2–3 (10)')
-    >>> bales_short_text([0, 1, 0, 0]), bales_short_text([0])
-    ('1 in 4 weeks', '0')
-    """
-    least, most, total = min(bales), max(bales), sum(bales)
-    if least == most and (least > 0 or len(bales) == 1):
-        return f"{most:,}"
-    if least > 0:
-        return f"{range_text(least, most)} ({total:,})"
-    span = f"{len(bales)} weeks" if period_days == 7 else f"{len(bales) * period_days} days"
-    return f"{total:,} in {span}"
-
-
-def range_text(least: int, most: int) -> str:
-    """Say a range of counts.
-
-    Examples
-    --------
-    >>> range_text(2, 3), range_text(5, 5)
-    ('2–3', '5')
-    """
-    return f"{most:,}" if least == most else f"{least:,}–{most:,}"
-
-
 def runs_of(program: SeasonProgram, group_id: str) -> tuple[Run, ...]:
     """Return the runs of one group in order; periods on which it is fed nothing are left out.
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import inf
 from typing import Final
 
-from rickyard.display import Display
-from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Costs, SeasonProgram, listed
+from rickyard.display import Display, listed
+from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Costs, SeasonProgram
 
 LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 #: Marks that are told apart by their shape, in black and white.
@@ -19,54 +19,44 @@ AMOUNTS_TITLE: Final = "What to put out each day"
 PURCHASES_TITLE: Final = "What to buy"
 COSTS_TITLE: Final = "What the season costs"
 NOTHING_BOUGHT: Final = "Nothing is bought."
-NOTHING_FED: Final = "This group is fed nothing in this season."
+NOTHING_FED: Final = "Nothing is fed to this group this season."
 MONEY_TITLE: Final = "What to buy, and what the season costs"
-SHORT_TITLE: Final = "What the farm cannot supply"
-LIMITS_TITLE: Final = "What holds the cost up"
-WORTH_TITLE: Final = "What one more ton is worth, and which price would change the program"
+SHORT_TITLE: Final = "What is short"
+LIMITS_TITLE: Final = "What drives the cost"
+WORTH_TITLE: Final = "What one more ton is worth, and the price at which feeds pay"
 UNIT_WORTH_TITLE: Final = "What one more unit is worth"
-FEEDS_TITLE: Final = "At which price each feed enters or leaves the program"
+FEEDS_TITLE: Final = "The price at which each feed pays"
 CAUTIONS_TITLE: Final = "Take care"
-ASSUMPTIONS_TITLE: Final = "Taken for granted"
+ASSUMPTIONS_TITLE: Final = "Assumptions"
 PURCHASE_HEADS: Final = ("Buy", "as fed", "price", "cost")
-TOTAL: Final = "Together"
+TOTAL: Final = "Total"
 #: Less than half a cent is nothing. [USD]
 CENT: Final = 0.005
 SALES_TITLE: Final = "What to sell on the first day"
 SALE_HEADS: Final = ("Sell", "as fed", "bales", "brings")
-WISHES_TITLE: Final = "What was wished"
+WISHES_TITLE: Final = "Wishes"
 FARM_LIMITS_TITLE: Final = "Money and reserve"
 REASONS_TITLE: Final = "Why this hay there"
 REMEDIES_TITLE: Final = "What would help"
 TESTS_TITLE: Final = "Which test would pay"
 CHANGE_TITLE: Final = "How to change from feed to feed"
 MORE_IN_JSON: Final = "more in the JSON file."
-RUNS_NOTE: Final = "Weeks are told together while every amount stays within 5 % of the one shown."
-PHASES_NOTE: Final = (
-    "Weeks with the same feeds are told together; where an amount drifts, its least and its most "
-    "are given. Every week stands in the JSON file."
-)
-LATER_RUNS_IN_JSON: Final = (
-    "more for later weeks: see the weekly lists (rickyard week) or the JSON file."
-)
 #: A distance beyond this tells nobody anything, and is said in words. [-]
 TELLING_GAP: Final = 0.5
-MARKED: Final = "▲ beside a name: read its danger on page 3 before it is fed."
-GROUPS_IN_JSON: Final = "more in the JSON file, for other groups."
 
 COST_WORDS: Final = (
     ("hay_eaten", "Hay eaten"),
     ("hay_feeding_loss", "Hay lost at the feeder"),
     ("hay_storage_loss", "Hay lost in storage"),
-    ("carry_over_discount", "Hay left over, loss of value"),
+    ("carry_over_discount", "Value lost on carryover hay"),
     ("purchases", "Feed bought"),
 )
 
 #: Kinds of cost that are told where there is any; the first two can be negative.
 MORE_COST_WORDS: Final = (
-    ("feed_left", "Bought feed left over, what it keeps"),
-    ("hay_sold", "Hay sold, its value less its price"),
-    ("changes", "Work of changing hay"),
+    ("feed_left", "Bought feed left over, value kept"),
+    ("hay_sold", "Hay sold, value less price"),
+    ("changes", "Cost of switching hays"),
 )
 
 
@@ -89,18 +79,23 @@ def nutrient_word(nutrient: str) -> str:
 
 
 def enough(left: str, day: str, beside: str) -> str:
-    """Say that the hay lasts, and with what beside the yard."""
-    lead = f"There is enough hay with {beside}" if beside else "There is enough hay"
+    """Say that the hay lasts, and what is counted beside the yard.
+
+    Examples
+    --------
+    >>> enough("66 tons", "May 3", "26 tons of grazing")
+    'Enough hay: 66 tons left May 3 (26 tons of grazing counted).'
+    """
+    counted = f" ({beside} counted)" if beside else ""
     if left.split()[0] == "0":
-        return f"{lead}, and none to spare: the yard is empty on {day}."
-    verb = "is" if left.split()[:1] == ["1"] else "are"
-    return f"{lead}: {left} {verb} left on {day}."
+        return f"Enough hay, with none to spare: the yard is empty on {day}{counted}."
+    return f"Enough hay: {left} left {day}{counted}."
 
 
 def hay_short(since: str, missing: str, day: str) -> str:
     """Say that the hay does not last."""
     if missing:
-        return f"Hay runs short from {since}: about {missing} more are needed by {day}."
+        return f"Hay runs short from {since}: about {missing} more needed by {day}."
     return f"Hay runs short from {since}, before the season ends on {day}."
 
 
@@ -109,20 +104,20 @@ def need_short(who: str, nutrient: str, since: str, left: str, day: str) -> str:
 
     Examples
     --------
-    >>> need_short("Cows", "sulfur", "2 Nov", "9 tons", "3 May")
-    'The hay lasts (9 tons left on 3 May), but Cows take in too much sulfur from 2 Nov.'
+    >>> need_short("Cows", "sulfur", "Nov 2", "9 tons", "May 3")
+    'The hay lasts (9 tons left May 3), but Cows get too much sulfur from Nov 2.'
     """
-    verb = "take in too much" if nutrient in TOO_MUCH else "are short of"
+    verb = "get too much" if nutrient in TOO_MUCH else "are short of"
     what = nutrient_word(nutrient)
-    return f"The hay lasts ({left} left on {day}), but {who} {verb} {what} from {since}."
+    return f"The hay lasts ({left} left {day}), but {who} {verb} {what} from {since}."
 
 
 def farm_short(what: str, left: str, day: str) -> str:
     """Say that the hay lasts while the whole farm misses something: money, or a reserve."""
     if what == "reserve":
-        return f"The hay lasts, but {left} left on {day} are not the reserve that was asked for."
+        return f"The hay lasts, but {left} left {day} is less than the reserve wanted."
     missed = {"cash": "money for feed"}.get(what, nutrient_word(what))
-    return f"The hay lasts ({left} left on {day}), but {missed} does not reach."
+    return f"The hay lasts ({left} left {day}), but {missed} runs short."
 
 
 def runs_out(day: str) -> str:
@@ -133,26 +128,19 @@ def runs_out(day: str) -> str:
 def tons_basis(display: Display) -> str:
     """Say what a ton means on this sheet."""
     ton = "A ton is a short ton (2,000 lb)" if display.system == "us" else "A t is 1,000 kg"
-    return f"{ton} of dry matter: hay with its water taken out."
-
-
-def dangers_ahead(count: int) -> str:
-    """Point to the dangers on the last page."""
-    if count == 1:
-        return "1 danger is told on page 3. Read it before feeding."
-    return f"{count} dangers are told on page 3. Read them before feeding."
+    return f"{ton} of dry matter: hay without its water."
 
 
 def dangers_of(names: list[str]) -> str:
     """Point from what a group is fed to the dangers further down."""
-    return f"DANGER: read what is said of {listed(names)} below before it is fed."
+    return f"DANGER: read the note on {listed(names)} below first."
 
 
 def dangers_below(count: int) -> str:
     """Point to the dangers further down."""
     if count == 1:
-        return "1 danger is told below. Read it before feeding."
-    return f"{count} dangers are told below. Read them before feeding."
+        return "1 danger below. Read it before feeding."
+    return f"{count} dangers below. Read them before feeding."
 
 
 def group_title(name: str, head: int) -> str:
@@ -171,55 +159,19 @@ def more_in_json(count: int, what: str = "") -> str:
     return f"{count}{middle} {MORE_IN_JSON}"
 
 
-def more_on_page_2(count: int) -> str:
-    """Say that a group has more feeds than the picture shows."""
-    return f"+{count} on page 2"
-
-
-def amounts_note(display: Display) -> str:
-    """Say what the amounts of the second page count."""
-    return (
-        f"{display.mass_unit_words.capitalize()} to put out as fed, with what is wasted at the "
-        "feeder, per head and day, and for the whole group. Bales are whole ones, in brackets "
-        "those of the whole run. Names in italics are bought."
-    )
-
-
-def tight_note(display: Display) -> str:
-    """Say what the two figures are where the columns have no room to."""
-    unit = display.mass_unit_words
-    return (
-        f"First figure: {unit} to put out for one head a day, as fed, with what is wasted at the "
-        f"feeder. Second: whole bales a week for the group, or {unit} a day where it is not fed "
-        "by the bale. Names in italics are bought."
-    )
-
-
-def first_column(display: Display) -> str:
-    """Name the amount per head."""
-    return f"{display.mass_unit} a head"
-
-
-def second_column(display: Display, by_bale: bool, period_days: int) -> str:
-    """Name the column beside the amount per head."""
-    if not by_bale:
-        return f"{display.mass_unit} the group"
-    return "bales a week" if period_days == 7 else f"bales, {period_days} days"
-
-
 def proof(gap: float, *, short: bool) -> str:
     """Say how close the program is to the cheapest there can be."""
     if gap < 0.0005:
         return "Proven: no cheaper program exists for these numbers."
     if gap > TELLING_GAP:
-        why = "What is short weighs so much here that it" if short else "It"
+        why = " because what is short outweighs it" if short else ""
         return (
-            f"{why} is not proven how near the least possible this is; a longer search (--effort) "
-            "may find a better one."
+            f"How close this is to the least cost is not proven{why}; a longer search (--effort) "
+            "may find a better program."
         )
-    priced = ", prices of shortages included" if short else ""
+    priced = ", shortages priced in" if short else ""
     share = f"{gap * 100:.1f}"
-    return f"Proven: within {share} % of the least that is possible for these numbers{priced}."
+    return f"Proven: within {share}% of the least possible cost for these numbers{priced}."
 
 
 def worth_sentences(program: SeasonProgram) -> list[str]:

@@ -44,23 +44,23 @@ _TESTS: Final[Mapping[str, str]] = MappingProxyType(
 STATUS: Final[Mapping[str, str]] = MappingProxyType(
     {
         "due": "sample now",
-        "later": "ahead",
-        "late": "late: wait no longer",
-        "unsettled": "sample now, not yet stable",
-        "tested": "test still holds",
+        "later": "upcoming",
+        "late": "overdue: sample today",
+        "unsettled": "sample now, still changing",
+        "tested": "test still good",
     }
 )
 
 #: Lines of the yard's book.
 LINES: Final[Mapping[str, str]] = MappingProxyType(
     {
-        "opening": "stood before the book begins",
+        "opening": "on hand at the start",
         "put_up": "put up",
         "bought": "bought",
         "moved_in": "moved in",
-        "count": "found by the count",
-        "correction": "corrected by name",
-        "missing": "taken, but never there",
+        "count": "found by count",
+        "correction": "corrected",
+        "missing": "taken, but not on the books",
         "fed": "fed",
         "sold": "sold",
         "lost": "lost",

@@ -4,23 +4,20 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.program.result import listed
+from rickyard.display import listed
 
 TITLE: Final = "What to put out this week"
-FED_COLUMN: Final = "really fed, in all"
+FED_COLUMN: Final = "actually fed, total"
 SHARE_IN_PROGRAM: Final = "share of the day's hay"
 SHARE_BY_HAND: Final = "share of the day's hay, mixed by hand"
-DANGER: Final = "DANGER: read what is said of it"
-NOTHING: Final = "Nothing is put out for them this week."
-SEEN_ABOVE: Final = (
-    "▲ and ◆ beside a name: read what is said of it where it first stands on this list."
-)
+DANGER: Final = "DANGER: read the note on it first"
+NOTHING: Final = "Nothing to put out for them this week."
+SEEN_ABOVE: Final = "▲ and ◆ beside a name: read the note on it where it is first listed."
 WRITE_NOTE: Final = (
-    "Figures are for the whole group, as fed. An empty day means that nothing is put out. Write "
-    "what was really fed below each figure: it goes into fed.csv, and a new plan starts from it."
+    "Figures are for the whole group, as fed. An empty day means nothing is put out. Write what "
+    "was actually fed below each figure: it goes into fed.csv, and a new plan starts from it."
 )
 FOR_ALL: Final = "For the whole farm"
-MORE_GROUPS: Final = "continued"
 
 
 def title(first: str, last: str) -> str:
@@ -51,6 +48,6 @@ def grazing(names: list[str]) -> str:
 def outside(day: str, first: str, last: str) -> str:
     """Say that a day is not in the season."""
     return (
-        f"{day} is not in the season, which is fed from {first} to {last}.\n"
+        f"{day} is not in the season, which runs from {first} to {last}.\n"
         "  Give a day of the season with --date."
     )

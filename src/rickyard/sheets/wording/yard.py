@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, Literal
 
-from rickyard.display import Display, count_text, day_text
+from rickyard.display import Display, count_text
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.result import TOO_MUCH, LotBalance, SeasonProgram, Shortage
 from rickyard.sheets.wording import words
@@ -135,7 +135,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Verdict:
         One sentence that stands alone, and one that says what it counts.
     """
     totals = yard_totals(program)
-    day = day_text(program.end)
+    day = display.day_text(program.end)
     left = display.tons_text(totals.left_t)
     empty = empty_on(program)
     detail = _detail(program, totals, display)
@@ -146,7 +146,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Verdict:
         return Verdict("enough", sentence, detail, empty)
     if hay_is_short(program):
         missing = display.tons_text(totals.missing_t) if totals.missing_t > 0 else ""
-        sentence = words.hay_short(day_text(first.start), missing, day)
+        sentence = words.hay_short(display.day_text(first.start), missing, day)
         return Verdict("hay_short", sentence, detail, empty)
     if not first.group_id:
         sentence = words.farm_short(first.nutrient, left, day)
@@ -154,7 +154,7 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Verdict:
     sentence = words.need_short(
         group_name(farm, first.group_id),
         first.nutrient,
-        day_text(first.start),
+        display.day_text(first.start),
         left,
         day,
     )
@@ -195,13 +195,13 @@ def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str
     )
     sold = sum(lot.sold_t for lot in program.lots)
     parts = [
-        f"{display.tons_text(totals.start_t)} in the yard on {day_text(program.start)}",
+        f"{display.tons_text(totals.start_t)} in the yard on {display.day_text(program.start)}",
         f"{display.tons_text(totals.eaten_t)} eaten",
         f"{display.tons_text(totals.lost_t)} lost at the feeder and in storage",
         *((f"{display.tons_text(sold)} sold",) if sold > 0 else ()),
         f"{display.tons_text(totals.left_t)} left",
     ]
-    about = f", as much as {count_text(bales, 'bale')} now weigh" if bales >= 0.5 else ""
+    about = f", about {count_text(bales, 'bale')}' worth" if bales >= 0.5 else ""
     return ", ".join(parts) + about + "."
 
 
@@ -256,7 +256,7 @@ def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> st
     grazing = {feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING}
     hay = {one.source_id for one in program.sources if one.is_hay}
     parts = []
-    for feeds, what in ((hay, "hay bought"), (grazing, "standing forage")):
+    for feeds, what in ((hay, "hay bought"), (grazing, "grazing")):
         used_t = sum(one.dm_kg for one in program.purchases if one.feed_id in feeds) / 1000.0
         if display.tons(used_t) >= LEAST_TOLD_TONS:
             parts.append(f"{display.tons_text(used_t)} of {what}")

@@ -44,7 +44,7 @@ def beef_stages(
     stages = []
     for index, share in enumerate(nursing_share.tolist()):
         if 0.0 < share < 1.0:
-            stages.append(f"calving, {100 * share:.0f} % nursing")
+            stages.append(f"calving, {100 * share:.0f}% nursing")
         elif nursing[index]:
             stages.append(f"nursing, week {since[index] // 7 + 1:.0f}")
         elif pregnant[index]:

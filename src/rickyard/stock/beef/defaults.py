@@ -30,7 +30,7 @@ HEIFERS_IN_CALF: Final = (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER
 GROWERS: Final = (AnimalClass.REPLACEMENT_HEIFER, AnimalClass.STOCKER)
 
 WEIGHT_SHRUNK: Final = Assumption(
-    f"Weights are full weights; the equations use {100 * SHRUNK_PER_FULL:.0f} % of them.",
+    f"Weights are full weights; the equations use {100 * SHRUNK_PER_FULL:.0f}% of them.",
     "Univ. of Arkansas MP391 (1996-based edition)",
 )
 BREED: Final = Assumption(
@@ -47,12 +47,12 @@ CONDITION: Final = Assumption(
     "the printed requirement tables of NRC 1996 assume it",
 )
 NO_WEATHER: Final = Assumption(
-    "Last month's temperature does not change maintenance (counted as 20 °C, 68 °F).",
+    "Last month's temperature does not change maintenance (counted as 68 °F (20 °C)).",
     "the printed requirement tables of NRC 1996 assume it",
 )
 WEATHER_HELD: Final = Assumption(
-    "Last month's temperature is counted as -20 °C (-4 °F) where it was colder and as 35 °C "
-    "(95 °F) where it was warmer.",
+    "Last month's temperature counts as -4 °F (-20 °C) where it was colder and as 95 °F (35 °C) "
+    "where it was warmer.",
     FROM_MEMORY,
 )
 GESTATION: Final = Assumption("Pregnancy lasts 283 days.", COMMON_PRACTICE)
@@ -68,16 +68,15 @@ REBREEDING: Final = Assumption(
     "Cows are bred again 82 days after calving, so that they calve every 365 days.", COMMON_PRACTICE
 )
 MILK: Final = Assumption(
-    "Milk holds 4.0 % fat, 3.4 % protein and 8.3 % other solids, and peaks 8.5 weeks after "
-    "calving.",
+    "Milk holds 4.0% fat, 3.4% protein and 8.3% other solids, and peaks 8.5 weeks after calving.",
     f"{NRC}, p.45",
 )
 CP_FROM_MP: Final = Assumption(
-    "Metabolizable protein is 67 % of crude protein.",
+    "Metabolizable protein is 67% of crude protein.",
     "Univ. of Arkansas MP391 (1996-based edition)",
 )
 CALIBRATED: Final = Assumption(
-    "Cows eat more than the intake equations say: 20 % more in milk, 6 % more when dry and past "
+    "Cows eat more than the intake equations say: 20% more in milk, 6% more when dry and past "
     "the first third of pregnancy.",
     "Gross et al. 2024, Oklahoma State Univ., doi 10.1093/tas/txae001",
 )
@@ -87,7 +86,7 @@ HEIFER_GAIN: Final = Assumption(
     "Univ. of Arkansas 2018, Beef Cattle Nutrition Series Part 3",
 )
 FIRST_CALF_GAIN: Final = Assumption(
-    "First-calf heifers gain 7 % of their mature weight in the year after calving, and no more "
+    "First-calf heifers gain 7% of their mature weight in the year after calving, and no more "
     "is counted after their second calving.",
     "Iowa State Univ.; Univ. of Arkansas 2018",
 )
@@ -107,7 +106,7 @@ GAIN_CONTINUES: Final = Assumption(
 )
 
 CONDITION_COUNTED: Final = Assumption(
-    "Maintenance is 5 % less for each condition score under 5 and 5 % more for each above; a group "
+    "Maintenance is 5% less for each condition score under 5 and 5% more for each above; a group "
     "without a score counts as 5.",
     FROM_MEMORY,
 )
@@ -133,7 +132,7 @@ COLD_WITHOUT_WEATHER: Final = Assumption(
     "No weather is given, so no day of cold is counted.", COMMON_PRACTICE
 )
 COLD_BY_PERCENT: Final = Assumption(
-    "Cold adds 1 % of maintenance for each °F under the critical temperature of the coat, 2 % on "
+    "Cold adds 1% of maintenance for each °F under the critical temperature of the coat, 2% on "
     "days when rain wets it.",
     "Oklahoma State Univ. (Selk); critical temperatures D. R. Ames, Kansas State University",
 )
@@ -142,12 +141,12 @@ COLD_BY_FACTORS: Final = Assumption(
     f"{NRC}, ch. 1 and 10; coefficients cross-checked",
 )
 STORM: Final = Assumption(
-    "At most 25 % of a day's energy is added for a storm; the rest is fed in the days after.",
+    "At most 25% of a day's energy is added for a storm; the rest is fed in the days after.",
     "common practice; reason and example Oklahoma State Univ. (Selk)",
 )
 COAT: Final = Assumption("Cattle wear a dry winter coat.", COMMON_PRACTICE)
 WET_COAT: Final = Assumption(
-    "Rain of 5 mm (0.2 in) or more on a day above freezing wets the coat; snow does not.",
+    "Rain of 0.2 in (5 mm) or more on a day above freezing wets the coat; snow does not.",
     COMMON_PRACTICE,
 )
 NORMALS_HIDE_COLD: Final = Assumption(
@@ -160,7 +159,7 @@ NO_TEMPERATURE: Final = Assumption(
 )
 NO_WIND: Final = Assumption("Days whose wind is not known count as calm.", COMMON_PRACTICE)
 COLD_BEYOND_METHOD: Final = Assumption(
-    "Some days are windier than 32 km/h (20 mph) or colder than -40 °C (-40 °F), beyond the "
+    "Some days are windier than 20 mph (32 km/h) or colder than -40 °F (-40 °C), beyond the "
     "method of cold: read their needs with care.",
     f"{NRC}, ch. 1 and 10",
 )
@@ -273,7 +272,7 @@ def pregnancy_assumptions(group: Group) -> tuple[Assumption, ...]:
     --------
     >>> cows = Group("g1", "Cows", AnimalClass.COW, head=40, weight_kg=550.0)
     >>> pregnancy_assumptions(cows)[1].sentence
-    'Calves weigh 40 kg (88 lb) at birth.'
+    'Calves weigh 88 lb (40 kg) at birth.'
     """
     if group.calf_birth_weight_kg is not None:
         return (GESTATION,)
@@ -308,7 +307,7 @@ def milk_assumptions(group: Group) -> tuple[Assumption, ...]:
     --------
     >>> cows = Group("g1", "Cows", AnimalClass.COW, head=40, weight_kg=550.0)
     >>> milk_assumptions(cows)[1].sentence
-    'Mature cows peak at 8 kg (18 lb) of milk a day.'
+    'Mature cows peak at 18 lb (8 kg) of milk a day.'
     """
     said = [MILK]
     given = group.peak_milk_kg_per_day
@@ -330,7 +329,7 @@ def milk_assumptions(group: Group) -> tuple[Assumption, ...]:
     if group.animal_class in HEIFERS_IN_CALF:
         said.append(
             Assumption(
-                f"First-calf heifers peak at {100 * FIRST_CALF_PEAK_FACTOR:.0f} % of the peak milk "
+                f"First-calf heifers peak at {100 * FIRST_CALF_PEAK_FACTOR:.0f}% of the peak milk "
                 "of a mature cow; a peak given for them is read as the mature one.",
                 "Univ. of Arkansas 2018, Beef Cattle Nutrition Series Part 3",
             )
@@ -349,4 +348,4 @@ def _or(value: float | None, otherwise: float) -> float:
 
 
 def _mass(kg: float) -> str:
-    return f"{kg:.0f} kg ({kg / KG_PER_LB:.0f} lb)"
+    return f"{kg / KG_PER_LB:.0f} lb ({kg:.0f} kg)"

@@ -245,7 +245,7 @@ def _beyond_fit(group: Group, stated: float | None) -> tuple[Assumption, ...]:
     if not stated or LEAST_FITTED_GAIN_KG <= stated <= MOST_FITTED_GAIN_KG:
         return ()
     sentence = (
-        f"The gain wanted of {group.name} lies outside the 0.2 to 1.8 kg (0.4 to 4.0 lb) a day "
+        f"The gain wanted of {group.name} lies outside the 0.4 to 4.0 lb (0.2 to 1.8 kg) a day "
         "for which the equations of growth were fitted: read their needs with care."
     )
     return (Assumption(sentence, NRC),)

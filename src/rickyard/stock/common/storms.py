@@ -51,9 +51,9 @@ def storm_cautions(group: Group, daily: NeedSeries) -> tuple[Caution, ...]:
         return ()
     most = float(owed[late].max())
     sentence = (
-        f"Cold takes more from {group.name} than can be fed in time: on {days} "
-        f"day{'' if days == 1 else 's'} of this season they owe up to {most:.0f} Mcal a head, "
-        "which comes off their backs. Shelter from wind, dry bedding and clean coats help more "
-        "than feed; ask your extension office or veterinarian if they shiver or go down."
+        f"Cold takes more out of {group.name} than can be fed back in time: on {days} "
+        f"day{'' if days == 1 else 's'} this season they fall up to {most:.0f} Mcal a head behind, "
+        "which comes off body condition. Wind shelter, dry bedding and clean coats help more than "
+        "feed; call your veterinarian if they shiver or go down."
     )
     return (Caution("warning", group.group_id, sentence, SOURCE),)

@@ -132,7 +132,7 @@ def weather_of(
         )
         return _daily(days, taken, normals, 0.0, (said,))
     shift = SHIFT_C[winter]
-    moved = f", moved by {shift:+.0f} °C ({1.8 * shift:+.0f} °F)" if shift else " as it is"
+    moved = f", moved by {1.8 * shift:+.0f} °F ({shift:+.0f} °C)" if shift else " as it is"
     said = Assumption(
         f"The {winter.value} winter is the weather given{moved}, because weather.csv holds fewer "
         f"than {FEWEST_WINTERS} winters.",

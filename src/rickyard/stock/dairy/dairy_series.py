@@ -165,7 +165,7 @@ def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     if assumed:
         told.assumptions.append(
             Assumption(
-                f"{group.name} gain {HEIFER_GAIN_KG:.2f} kg (1.7 lb) a day, as Holsteins do.",
+                f"{group.name} gain 1.7 lb ({HEIFER_GAIN_KG:.2f} kg) a day, as Holsteins do.",
                 "Virginia Tech material",
             )
         )
@@ -185,12 +185,12 @@ def _dry_cow(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     told = _told(["dry_cow"] * len(asked), weight, dm, stage)
     told.pregnant = year.pregnant | np.isinf(year.days_to_birth)
     told.evidence = PRACTICE
-    told.assumptions.append(practice(f"Dry cows eat {DRY_COW_PCT_BW:g} % of their weight."))
+    told.assumptions.append(practice(f"Dry cows eat {DRY_COW_PCT_BW:g}% of their weight."))
     if np.any(calved):
         told.assumptions.append(
             practice(
                 f"{group.name} are counted as dry after calving too: take them out of the group "
-                "on that day, as the needs of milking dairy cows are not told."
+                "on that day, as the needs of milking dairy cows are not worked out here."
             )
         )
     if np.any((year.days_to_birth <= CLOSE_UP_DAYS) & ~calved):

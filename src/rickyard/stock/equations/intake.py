@@ -235,7 +235,7 @@ def ndf_cap_kg(
     """
     ndf = np.asarray(ndf_pct, dtype=np.float64)
     if not np.all(unknown(ndf) | ((ndf > 0.0) & (ndf <= 100.0))):
-        raise OutOfRange("The NDF of a forage must be above 0 and at most 100 % of dry matter.")
+        raise OutOfRange("The NDF of a forage must be above 0 and at most 100% of dry matter.")
     return as_given(
         np.asarray(cap_pct_bw) * full_weight_kg / ndf, full_weight_kg, ndf_pct, cap_pct_bw
     )

@@ -208,7 +208,7 @@ def _microbial_2016_g(tdn_g: Numeric, fat_pct: Numeric, tdn_pct: Numeric | None)
     if not np.any(fat > FAT_LIMIT_PCT):
         return lean
     if tdn_pct is None:
-        raise OutOfRange("Above 3.9 % fat, microbial protein needs the TDN of the diet.")
+        raise OutOfRange("Above 3.9% fat, microbial protein needs the TDN of the diet.")
     slope, base = MICROBIAL_2016_FAT
     fat_free = tdn_g * (np.asarray(tdn_pct) - TDN_PER_FAT * fat) / tdn_pct
     return np.where(fat > FAT_LIMIT_PCT, slope * fat_free + base, lean)

@@ -240,7 +240,7 @@ def goat_1981(
         amount = amount + _growth(name, gain) + milk * _milk(name, fat)
         return as_given(amount, *given)
 
-    flags = [] if np.all(fat == np.asarray(fat_pct)) else ["milk fat counted as 2.5 or 6.0 %"]
+    flags = [] if np.all(fat == np.asarray(fat_pct)) else ["milk fat counted as 2.5 or 6.0%"]
     if np.any((np.asarray(weight_kg) < 10.0) | (np.asarray(weight_kg) > 100.0)):
         flags.append("minerals carried on past the rows of 10 to 100 kg")
     if np.any(gain > 150.0):

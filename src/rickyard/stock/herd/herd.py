@@ -112,7 +112,9 @@ def group_needs(
     """
     missing = missing_inputs(group)
     if missing:
-        raise OutOfRange(f"{group.name}: the needs cannot be told without {', '.join(missing)}.")
+        raise OutOfRange(
+            f"{group.name}: the needs cannot be worked out without {', '.join(missing)}."
+        )
     if not days:
         raise OutOfRange("Needs are told for at least one day.")
     _refuse_nan(group)

@@ -265,7 +265,7 @@ def _calving_cautions(group: Group, series: NeedSeries, score: FloatArray) -> tu
         return ()
     sentence = (
         f"{group.name} would calve at condition {score[begins[0]]:.1f}, under {least:.0f}: fewer "
-        "will breed again in time. Feed more before calving, when it is cheapest, and ask your "
-        "extension office or veterinarian."
+        "will breed again in time. Feed more before calving, when condition is cheapest to gain, "
+        "and ask your extension office or veterinarian."
     )
     return (Caution("warning", group.group_id, sentence, CONDITION_SOURCE),)

@@ -197,9 +197,8 @@ def _against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
     if feed.copper_ppm is not None:
         if feed.copper_ppm > limit:
             yield (
-                f"{feed.name} holds {feed.copper_ppm:.0f} mg/kg of copper, over the "
-                f"{limit:.0f} mg/kg that is safe in the whole diet of {group.name}: it is kept "
-                f"from them. {ASK}",
+                f"{feed.name} holds {feed.copper_ppm:.0f} mg/kg of copper, over the {limit:.0f} "
+                f"mg/kg safe in the whole diet of {group.name}: it is kept from them. {ASK}",
                 _COPPER_SOURCE,
             )
     elif feed.kind is FeedKind.MINERAL and feed.table_id not in WITHOUT_COPPER:
@@ -221,18 +220,18 @@ def _copper_limit(kind: AnimalClass) -> float | None:
 def _against_feed_of_horses(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
     if feed.npn_cp_pct:
         yield (
-            f"{feed.name} holds urea or other non-protein nitrogen and is kept from {group.name}.",
+            f"{feed.name} has urea or other non-protein nitrogen and is kept from {group.name}.",
             COMMON_PRACTICE,
         )
     if feed.ionophore:
         yield (
-            f"{feed.name} holds an ionophore, which kills horses: keep it out of reach of "
-            f"{group.name}, and feed nothing mixed after it.",
+            f"{feed.name} has an ionophore, which kills horses: keep it out of reach of "
+            f"{group.name}, and feed them nothing mixed after it.",
             "monensin in horses, review: LD50 about 1.4 mg per kg of body weight",
         )
     if "cottonseed" in f"{feed.table_id} {feed.name}".lower():
         yield (
-            f"{feed.name} may hold gossypol and is kept from {group.name}.",
+            f"{feed.name} may have gossypol and is kept from {group.name}.",
             COMMON_PRACTICE,
         )
 
@@ -242,8 +241,9 @@ def _against_lot(group: Group, lot: Lot) -> Iterator[tuple[str, str]]:
         return
     if lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE:
         yield (
-            f"{lot.name} is baleage or silage and is kept from {group.name}: botulism. Only with "
-            "vaccination, sound wrap, a change over 10 to 14 days and a veterinarian's word.",
+            f"{lot.name} is baleage or silage and is kept from {group.name}: botulism. Feed it "
+            "only with botulism vaccination, sound wrap, a 10 to 14 day change and a "
+            "veterinarian's approval.",
             "Univ. of Georgia and Univ. of Minnesota 2019",
         )
 
@@ -298,16 +298,16 @@ def _of_group(group: Group, farm: Farm) -> list[Caution]:
     if kind is AnimalClass.DRY_DAIRY_COW:
         say(
             "warning",
-            f"Keep potassium under {MOST_K_PCT_BEFORE_CALVING:g} % of dry matter for {group.name} "
-            f"in the last {CLOSE_UP_DAYS} days before calving: hay of grass rich in potassium "
-            "brings milk fever.",
+            f"Keep potassium under {MOST_K_PCT_BEFORE_CALVING:g}% of dry matter for {group.name} "
+            f"in the last {CLOSE_UP_DAYS} days before calving: grass hay high in potassium causes "
+            "milk fever.",
             FROM_MEMORY,
         )
     if kind in CAMELIDS:
         say(
             "note",
-            f"The needs of {group.name} are planning estimates; alfalfa brings too much calcium "
-            f"and fat animals get forage of 1 % of their weight. {ASK}",
+            f"The needs of {group.name} are planning estimates; alfalfa has too much calcium, and "
+            f"fat animals get forage at 1% of body weight. {ASK}",
             "Van Saun 2006, Small Rumin. Res. 61:165-186",
         )
     return found
@@ -338,8 +338,8 @@ def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
     if group.animal_class in (AnimalClass.EWE, AnimalClass.EWE_LAMB):
         say(
             "note",
-            f"Scan {group.name} and feed those with singles, twins and triplets apart; the table "
-            "has no margin of safety.",
+            f"Scan {group.name} and feed those with singles, twins and triplets separately; the "
+            "table has no safety margin.",
             COMMON_PRACTICE,
         )
 
@@ -347,10 +347,10 @@ def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
 def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
     say(
         "warning",
-        f"Give {group.name} forage of at least {LEAST_FORAGE_PCT_BW:g} %, better "
-        f"{WANTED_FORAGE_PCT_BW:g} %, of body weight as dry matter, and none that is moldy or "
+        f"Give {group.name} forage of at least {LEAST_FORAGE_PCT_BW:g}%, better "
+        f"{WANTED_FORAGE_PCT_BW:g}%, of body weight as dry matter, and none that is moldy or "
         "dusty.",
-        "NRC 2007 horses, from memory; 1.5 % seen",
+        "NRC 2007 horses, from memory; 1.5% seen",
     )
     unknown = [
         feed.name
@@ -360,14 +360,14 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
     if unknown:
         say(
             "danger",
-            f"Make sure that {', '.join(unknown)} hold no ionophore such as monensin before "
-            f"{group.name} get at them: it kills horses. Write yes or no under ionophore.",
+            f"Make sure that {', '.join(unknown)} have no ionophore such as monensin before "
+            f"{group.name} can reach them: it kills horses. Write yes or no under ionophore.",
             "monensin in horses, review: LD50 about 1.4 mg per kg of body weight",
         )
     if group.animal_class in DONKEYS:
         say(
             "danger",
-            f"Never starve {group.name}, fat ones least of all: too little feed can kill them. "
+            f"Never starve {group.name}, least of all fat ones: too little feed can kill them. "
             f"{ASK}",
             "The Donkey Sanctuary, in WikiVet",
         )
@@ -375,7 +375,7 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
     say(
         "note",
         f"For any of {group.name} prone to laminitis choose hay with starch + WSC under "
-        f"{NSC_GREEN_PCT:g} %, at most {NSC_RED_PCT:g} %, of dry matter. {ASK}",
+        f"{NSC_GREEN_PCT:g}%, at most {NSC_RED_PCT:g}%, of dry matter. {ASK}",
         "Harris 2011",
     )
     _say_sugars(farm, group, say)

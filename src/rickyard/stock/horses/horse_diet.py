@@ -88,15 +88,15 @@ def judge_nsc(nsc_pct: float, counted_as: Sugar) -> Verdict:
     """
     if counted_as not in ("starch + WSC", "starch + ESC"):
         raise OutOfRange("NSC is counted as starch + WSC or as starch + ESC.")
-    said = f"NSC ({counted_as}) is {nsc_pct:.1f} %"
+    said = f"NSC ({counted_as}) is {nsc_pct:.1f}%"
     if nsc_pct > NSC_RED_PCT:
-        return Verdict("red", f"{said}: over {NSC_RED_PCT:g} %, not for horses prone to laminitis.")
+        return Verdict("red", f"{said}: over {NSC_RED_PCT:g}%, not for horses prone to laminitis.")
     if counted_as == "starch + ESC":
         return Verdict(
             "amber", f"{said}, without fructan; the limits count starch + WSC: have WSC tested."
         )
     if nsc_pct > NSC_GREEN_PCT:
-        return Verdict("amber", f"{said}: between {NSC_GREEN_PCT:g} and {NSC_RED_PCT:g} %.")
+        return Verdict("amber", f"{said}: between {NSC_GREEN_PCT:g} and {NSC_RED_PCT:g}%.")
     return Verdict("green", f"{said}: fit for horses prone to laminitis.")
 
 

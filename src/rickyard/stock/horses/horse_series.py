@@ -65,7 +65,7 @@ MORE: Final = (
 )  # fmt: skip
 
 TDN_OF_HAY: Final = Assumption(
-    "Energy of horses is digestible energy; as TDN it is counted 10 % higher, because the TDN of a "
+    "Energy of horses is digestible energy; as TDN it is counted 10% higher, because the TDN of a "
     "hay report is that of ruminants.",
     "from memory; Kentucky Equine Research for 4.4 Mcal per kg of TDN",
 )
@@ -312,7 +312,9 @@ def _add_cold(told: NeedArrays, days: Sequence[date], conditions: Conditions) ->
         told.evidence = weakest(told.evidence, MEMORY)
         told.assumptions.append(
             Assumption(
-                f"Horses in winter coat feel cold below {LOWER_CRITICAL_ADAPTED_C:.0f} °C.",
+                "Horses in winter coat feel cold below "
+                f"{1.8 * LOWER_CRITICAL_ADAPTED_C + 32.0:.0f} °F "
+                f"({LOWER_CRITICAL_ADAPTED_C:.0f} °C).",
                 f"{EDITION}; from memory",
             )
         )

@@ -113,7 +113,7 @@ def hay_per_head_kg(
     13.07
     """
     if not 0.0 < dm_pct <= 100.0 or not 0.0 <= waste_pct < 100.0:
-        raise OutOfRange("Dry matter is above 0 to 100 %, waste 0 to below 100 %.")
+        raise OutOfRange("Dry matter is above 0 to 100%, waste 0 to below 100%.")
     rate = float(find_row("hay_rates", **{"class": kind})[f"{end}_pct_bw"])
     dry = np.asarray(weight_kg) * rate / 100.0
     return as_given(dry / (dm_pct / 100.0) / (1.0 - waste_pct / 100.0), weight_kg)

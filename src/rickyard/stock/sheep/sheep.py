@@ -29,13 +29,13 @@ SHEEP_CLASSES: Final = MappingProxyType(
         "ewe_maintenance": "ewes, maintenance",
         "ewe_flushing": "ewes, two weeks before and first three weeks of breeding",
         "ewe_early_gest": "ewes, first 15 weeks of pregnancy",
-        "ewe_late_gest_130_150": "ewes, last 4 weeks of pregnancy, 130-150 % lambs expected",
-        "ewe_late_gest_180_225": "ewes, last 4 weeks of pregnancy, 180-225 % lambs expected",
+        "ewe_late_gest_130_150": "ewes, last 4 weeks of pregnancy, 130-150% lambs expected",
+        "ewe_late_gest_180_225": "ewes, last 4 weeks of pregnancy, 180-225% lambs expected",
         "ewe_lact_single": "ewes, first 6-8 weeks of milk with singles",
         "ewe_lact_twin": "ewes, first 6-8 weeks of milk with twins",
         "ewelamb_early_gest": "ewe lambs, first 15 weeks of pregnancy",
-        "ewelamb_late_gest_100_120": "ewe lambs, last 4 weeks, 100-120 % lambs expected",
-        "ewelamb_late_gest_130_175": "ewe lambs, last 4 weeks, 130-175 % lambs expected",
+        "ewelamb_late_gest_100_120": "ewe lambs, last 4 weeks, 100-120% lambs expected",
+        "ewelamb_late_gest_130_175": "ewe lambs, last 4 weeks, 130-175% lambs expected",
         "ewelamb_lact_single": "ewe lambs, first 6-8 weeks of milk with singles",
         "ewelamb_lact_twin": "ewe lambs, first 6-8 weeks of milk with twins",
         "replacement_ewe_lamb": "ewe lambs growing for the flock",
@@ -239,7 +239,7 @@ def with_triplets(need: RuminantNeed) -> RuminantNeed:
         de_mcal=None if need.de_mcal is None else need.de_mcal * factor,
         cp_g=need.cp_g * TRIPLET_CP_FACTOR,
         evidence=weakest(need.evidence, PRACTICE),
-        flags=(*need.flags, "triplets counted as twins with 10 % more feed and 8 % more protein"),
+        flags=(*need.flags, "triplets counted as twins with 10% more feed and 8% more protein"),
     )
 
 

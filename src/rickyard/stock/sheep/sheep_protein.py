@@ -154,7 +154,7 @@ def ewe_row_cp_g(sheep_class: str, dm_kg: Numeric, weight_kg: Numeric, gain_kg: 
     if milk is None:
         raise OutOfRange(
             f"The protein of {sheep_class} is read from the table: the equation is for mature "
-            "ewes and falls up to 18 % short for lambs and ewe lambs."
+            "ewes and falls up to 18% short for lambs and ewe lambs."
         )
     return ewe_cp_factorial_g(dm_kg, weight_kg, gain, milk)
 
