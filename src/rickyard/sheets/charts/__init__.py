@@ -4,6 +4,7 @@ One canvas with one hand; no words of its own.
 """
 
 # fmt: off
+from rickyard.sheets.charts import svg
 from rickyard.sheets.charts.assurance_chart import assurance_chart_svg
 from rickyard.sheets.charts.charts import enough_hay_svg
 from rickyard.sheets.charts.days import span_words
@@ -12,6 +13,6 @@ from rickyard.sheets.charts.ribbon import ribbon_svgs
 from rickyard.sheets.charts.verdict import verdict_svg
 
 __all__ = [
-    "assurance_chart_svg", "enough_hay_svg", "needs_chart_svg", "ribbon_svgs", "span_words",
+    "assurance_chart_svg", "enough_hay_svg", "needs_chart_svg", "ribbon_svgs", "span_words", "svg",
     "verdict_svg",
 ]
