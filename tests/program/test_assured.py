@@ -84,16 +84,15 @@ def one_unit(needs: NeedTable, one: FloatArray, none: FloatArray) -> NeedTable:
         days=one,
         stated=one > 0,
         growing=one < 0,
-        nem_mcal=none,
+        least={
+            **dict.fromkeys(needs.least, none),
+            "tdn": 5.0 * one,
+            "cp": 21.0 * one,
+            "least_dm": one,
+        },
         retained_mcal=0.0 * one,
-        tdn_kg=5.0 * one,
-        cp_kg=21.0 * one,
         cp_floor_frac=none,
-        ca_g=none,
-        p_g=none,
         ca_to_p=none,
-        least_forage_kg=none,
-        least_dm_kg=one,
         most_dm_kg=one,
         most_ndf_kg=none,
     )
@@ -277,7 +276,9 @@ def test_limits_of_an_assured_need_have_a_price() -> None:
     price = float(base.prices.curved["cp"].sum())
     assert price > 0
     step = 1e-4
-    more = replace(problem.needs, cp_kg=problem.needs.cp_kg + step)
+    more = replace(
+        problem.needs, least={**problem.needs.least, "cp": problem.needs.least["cp"] + step}
+    )
     dearer = solve_season(replace(problem, needs=more), lambda _: None)
     found = (dearer.optimum.objective - base.optimum.objective) / step
     assert found == pytest.approx(price, rel=1e-3)

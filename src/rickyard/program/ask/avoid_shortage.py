@@ -16,6 +16,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.ask.fewer_animals import fewer_head, leave_earlier
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
 from rickyard.program.ask.sensitivity import Inquiry
@@ -49,7 +50,7 @@ GONE_SHARE: Final = 1e-5
 NO_WORSE: Final = 1e-6
 
 #: What no hay is bought for.
-MINERALS: Final = ("ca", "p", "ca_to_p", "sulfur")
+MINERALS: Final = {one.key for one in NUTRIENTS.values() if one.kind == "minerals"} | {"sulfur"}
 
 
 #: What is missing counts so much against a tonne that is bought more that all of it is bought

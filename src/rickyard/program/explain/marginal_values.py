@@ -134,8 +134,8 @@ def units_worth(
         Every group that is here, then the farm, in each unit of energy that it counts in.
     """
     here = np.asarray((problem.needs.head_days > 0).any(axis=1))
-    in_tdn = np.asarray(np.isfinite(problem.needs.tdn_kg).any(axis=1))
-    in_tdn &= ~np.isfinite(problem.needs.nem_mcal).any(axis=1)
+    in_tdn = np.asarray(np.isfinite(problem.needs.least["tdn"]).any(axis=1))
+    in_tdn &= ~np.isfinite(problem.needs.least["nem"]).any(axis=1)
     found = []
     for what in _SERVED:
         served = [prices[name] for name in _SERVED[what] if name in prices]

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import BUYING, RULES, STOCK, Model, Prices
 from rickyard.program.problem import Problem
 from rickyard.program.result import LotReason, Words, span
@@ -28,28 +29,8 @@ BoolArray = NDArray[np.bool_]
 SAME_USD_PER_T: Final = 0.05
 
 #: What the rows charge a hay for, in the kinds a person would name. Other rows are ``rules``.
-KINDS: Final = {
-    "nem": "energy",
-    "tdn": "energy",
-    "gain_energy": "energy",
-    "cp": "protein",
-    "cp_floor": "protein",
-    "ca": "minerals",
-    "p": "minerals",
-    "ca_to_p": "minerals",
-    "most_dm": "room",
-    "appetite": "room",
-    "ndf": "room",
-    "nitrate": "hazards",
-    "grain": "hazards",
-    "starch": "hazards",
-    "fat": "hazards",
-    "sulfur": "hazards",
-    "npn": "hazards",
-    "urea": "hazards",
-    "copper": "hazards",
-    "reserve": "scarcity",
-    "cash": "price",
+KINDS: Final[dict[str, str]] = {
+    **{one.key: one.kind for one in NUTRIENTS.values()},
     STOCK: "scarcity",
     BUYING: "scarcity",
     RULES: "rules",

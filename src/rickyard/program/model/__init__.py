@@ -22,7 +22,6 @@ from rickyard.program.model.nonlinear_rows import (
     AppetiteRows,
 )
 from rickyard.program.model.rows import (
-    AT_LEAST,
     SHORT_ENERGY_NEG_PER_NEM,
     Model,
     build_model,
@@ -46,7 +45,6 @@ from rickyard.program.model.variables import (
 )
 
 __all__ = [
-    "AT_LEAST",
     "BUYING",
     "KG_PER_ROW_UNIT",
     "LEAST_RATIO",

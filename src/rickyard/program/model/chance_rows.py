@@ -276,7 +276,7 @@ def assured_supplies(
     found = {name: low[what] for name, what in LINEAR.items()}
     needs = problem.needs
     a, b = (np.maximum(low[name], NOTHING) for name in ("nem", "neg"))
-    found["gain_energy"] = need["gain_energy"] / (needs.nem_mcal / a + needs.retained_mcal / b)
+    found["gain_energy"] = need["gain_energy"] / (needs.least["nem"] / a + needs.retained_mcal / b)
     return {name: np.where(z > 0.0, one, np.nan) for name, one in found.items()}
 
 
@@ -303,10 +303,10 @@ def _mean(problem: Problem, need: str, cells: IntArray, source: IntArray) -> Flo
 def _needs(problem: Problem) -> dict[str, FloatArray]:
     needs = problem.needs
     return {
-        "cp": needs.cp_kg.ravel(),
-        "cp_floor": np.zeros(needs.cp_kg.size),
-        "nem": needs.nem_mcal.ravel(),
-        "tdn": needs.tdn_kg.ravel(),
+        "cp": needs.least["cp"].ravel(),
+        "cp_floor": np.zeros(needs.head.size),
+        "nem": needs.least["nem"].ravel(),
+        "tdn": needs.least["tdn"].ravel(),
     }
 
 

@@ -80,6 +80,11 @@ class NeedSeries:
     most: Mapping[str, FloatArray] = field(default_factory=_nothing)
     evidence: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
+    def constituent(self, name: str) -> FloatArray | None:
+        """Return a need by its name with unit, or ``None`` where the species tells none."""
+        values: FloatArray | None = getattr(self, name, None)
+        return self.more.get(name) if values is None else values
+
 
 @dataclass(frozen=True, slots=True)
 class Conditions:
