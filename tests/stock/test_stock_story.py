@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rickyard.animals import CLASSES, Stock
 from rickyard.farm import AnimalClass, BeefBreed, Group, Sex
 from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
 from rickyard.stock.beef.beef_batch import herd_needs
@@ -558,4 +559,5 @@ def test_a_weight_in_pounds_and_in_kilograms_is_one_need(pounds: float) -> None:
 
 
 def test_every_class_of_animal_has_an_engine() -> None:
-    assert set(SPECIES) == set(AnimalClass)
+    assert set(SPECIES) == set(Stock)
+    assert set(CLASSES) == set(AnimalClass)

@@ -4,8 +4,7 @@ Common sums of a feeding season, worked without a solver.
 """
 
 from rickyard.hay.feeding.feeding import (
-    HORSE_LOSS_METHOD,
-    ON_THE_GROUND,
+    FEEDERS,
     feeding_loss_pct,
     planning_feeding_loss_pct,
 )
@@ -20,8 +19,7 @@ from rickyard.hay.feeding.supply import (
 )
 
 __all__ = [
-    "HORSE_LOSS_METHOD",
-    "ON_THE_GROUND",
+    "FEEDERS",
     "LossMode",
     "before_loss",
     "days_until_out",

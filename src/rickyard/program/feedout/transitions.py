@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.animals import HORSES
 from rickyard.farm import Farm, Feed, FeedKind, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
@@ -16,7 +17,6 @@ from rickyard.program.feedout.feeding_days import is_raised_slowly
 from rickyard.program.feedout.step_up import RAISE_SOURCE, raised_slowly
 from rickyard.program.problem import day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram, Words, day, listed
-from rickyard.stock.herd import HORSES
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

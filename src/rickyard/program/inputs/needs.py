@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.animals import IN_TDN
 from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
 from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
 from rickyard.nutrients import AT_LEAST, Nutrient
@@ -18,7 +19,7 @@ from rickyard.program.result import Period
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import size_scaled_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
-from rickyard.stock.herd import IN_TDN, NeedSeries, with_stated_needs
+from rickyard.stock.herd import NeedSeries, with_stated_needs
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -9,7 +9,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import AnimalClass, Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.animals import CLASSES, HORSES
+from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.reading import is_nitrate_suspect
 from rickyard.forage.values import nitrate_share_limit
@@ -17,7 +18,7 @@ from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.result import Period, SourceValues
-from rickyard.stock.herd import HORSES, bars
+from rickyard.stock.herd import bars
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -37,7 +38,6 @@ MOST_MINERAL_KG: Final = 0.113398
 COTTONSEED_PCT_BW: Final = 0.5
 COTTONSEED_YOUNG_PCT_BW: Final = 0.33
 COTTONSEED_SHARE: Final = 0.15
-MATURE: Final = frozenset({AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW})
 
 #: A smaller share than this of what stock would take of a mineral is none. Common practice.
 LEAST_SHARE_OFFERED: Final = 0.001
@@ -208,7 +208,8 @@ def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) ->
         elif feed.kind is FeedKind.GRAIN:
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
         if is_whole_cottonseed(feed):
-            mature = np.array([group.animal_class in MATURE for group in farm.groups], dtype=bool)
+            facts = [CLASSES[group.animal_class] for group in farm.groups]
+            mature = np.array([one.grown_cattle for one in facts], dtype=bool)
             pct = np.where(mature, COTTONSEED_PCT_BW, COTTONSEED_YOUNG_PCT_BW)[:, None]
             # Stated or not: no one's own experience makes gossypol safe.
             most[:, i, :] = np.minimum(most[:, i, :], pct / 100.0 * needs.full_weight_kg)

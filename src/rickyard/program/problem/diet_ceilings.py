@@ -12,9 +12,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, water_sulfur_g
-from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.stock.sheep import safe_copper_ppm
 
 FloatArray = NDArray[np.float64]

@@ -8,25 +8,15 @@ from rickyard.stock.herd.herd import (
     group_needs,
 )
 from rickyard.stock.herd.prohibited_feeds import (
-    CAMELIDS,
-    GOATS,
-    SHEEP,
     WITHOUT_COPPER,
     bars,
     cautions,
 )
 from rickyard.stock.herd.stated import (
-    HORSES,
-    IN_TDN,
     with_stated_needs,
 )
 
 __all__ = [
-    "CAMELIDS",
-    "GOATS",
-    "HORSES",
-    "IN_TDN",
-    "SHEEP",
     "WITHOUT_COPPER",
     "NeedSeries",
     "bars",

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final, Literal, TypeAlias
 
+from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.farm import (
     AnimalClass,
     Basis,
@@ -30,7 +31,6 @@ from rickyard.stock.herd.fescue import (
     is_risky_fescue,
     says_fescue,
 )
-from rickyard.stock.herd.stated import HORSES
 from rickyard.stock.horses import (
     LEAST_FORAGE_PCT_BW,
     NSC_GREEN_PCT,
@@ -42,11 +42,6 @@ from rickyard.stock.horses import (
 )
 from rickyard.stock.sheep import safe_copper_ppm
 
-SHEEP: Final = frozenset(
-    {AnimalClass.EWE, AnimalClass.EWE_LAMB, AnimalClass.RAM, AnimalClass.FEEDER_LAMB}
-)
-GOATS: Final = frozenset({AnimalClass.DOE, AnimalClass.KID, AnimalClass.BUCK})
-CAMELIDS: Final = frozenset({AnimalClass.LLAMA, AnimalClass.ALPACA})
 DONKEYS: Final = frozenset({AnimalClass.DONKEY, AnimalClass.MULE})
 
 #: Plain minerals of the feed table to which no copper is added.
@@ -115,7 +110,8 @@ def bars(farm: Farm) -> tuple[Prohibition, ...]:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Season
+    >>> from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
+    from rickyard.farm import Season
     >>> ewes = Group("E", "Ewes", AnimalClass.EWE, 40, 70.0)
     >>> mineral = Feed("M", "Cow mineral", FeedKind.MINERAL, 1.2)
     >>> season = Season(date(2027, 1, 1), date(2027, 3, 1))
@@ -149,7 +145,8 @@ def cautions(farm: Farm) -> tuple[Caution, ...]:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Season
+    >>> from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
+    from rickyard.farm import Season
     >>> donkeys = Group("D", "Donkeys", AnimalClass.DONKEY, 2, 180.0)
     >>> farm = Farm("F", Season(date(2027, 1, 1), date(2027, 3, 1)), groups=(donkeys,))
     >>> any("starve" in caution.sentence for caution in cautions(farm))
