@@ -27,6 +27,10 @@ from rickyard.program.model.rows import (
     build_model,
     take_or_nan,
 )
+from rickyard.program.model.settle import (
+    MOVING_ROUNDS,
+    settle,
+)
 from rickyard.program.model.transition_rows import (
     change_amounts,
     change_words,
@@ -48,6 +52,7 @@ __all__ = [
     "BUYING",
     "KG_PER_ROW_UNIT",
     "LEAST_RATIO",
+    "MOVING_ROUNDS",
     "RULES",
     "SHORT_ENERGY_NEG_PER_NEM",
     "STOCK",
@@ -66,6 +71,7 @@ __all__ = [
     "largest_intake",
     "leeways",
     "prices_of",
+    "settle",
     "take_or_nan",
     "use_rows",
     "uses_of",

@@ -4,9 +4,6 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 """
 
 from rickyard.program.search.relax import (
-    COST_TOLERANCE,
-    MOST_ROUNDS,
-    MOVING_ROUNDS,
     relax,
 )
 from rickyard.program.search.search import (
@@ -21,9 +18,6 @@ from rickyard.program.search.subproblem import (
 )
 
 __all__ = [
-    "COST_TOLERANCE",
-    "MOST_ROUNDS",
-    "MOVING_ROUNDS",
     "Search",
     "held",
     "loads_of",
