@@ -9,7 +9,6 @@ from functools import cache
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
@@ -25,11 +24,11 @@ from rickyard.program.problem.problem import Problem, problem_of
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.search.relax import relax
 from rickyard.quantities import OutOfRange
+from rickyard.types import FloatArray
 from support.farms import START, random_farm
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on, steers
 
 DRAWS = 10_000
-FloatArray = NDArray[np.float64]
 
 
 def promising(farm: Farm, chance_pct: float | None) -> Farm:

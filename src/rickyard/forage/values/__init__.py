@@ -33,8 +33,6 @@ from rickyard.forage.values.classes import (
 )
 from rickyard.forage.values.columns import (
     FORAGES,
-    Column,
-    Flags,
     ReportColumns,
     columns_of_rows,
     is_wet,
@@ -128,9 +126,7 @@ __all__ = [
     "TETANY_RISK_ABOVE",
     "BookValue",
     "ClassTable",
-    "Column",
     "FeedTableRow",
-    "Flags",
     "Limits",
     "ReportColumns",
     "SampleValues",

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
 from rickyard.program.model import MOVING_ROUNDS, Model, Tangents, build_model, settle
@@ -23,8 +22,6 @@ from rickyard.program.problem import (
 )
 from rickyard.program.result import PlanOptions, dollars
 from rickyard.program.solver import Optimum, Session
-
-FloatArray = NDArray[np.float64]
 
 #: Chances that are tried when nobody names others. [%]
 LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)

@@ -14,7 +14,6 @@ from datetime import timedelta
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.ask.fewer_animals import fewer_head, leave_earlier
@@ -32,9 +31,7 @@ from rickyard.program.result import (
     dollars,
     span,
 )
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import IntArray
 
 #: So many shortages are looked into, the dearest first.
 MOST_SHORTAGES: Final = 10

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.explain import hays
@@ -22,10 +21,7 @@ from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import Optimum, Session, SolveError
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
 #: shortages, leave as much short.

@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.sensitivity import eaten_in
@@ -23,9 +22,7 @@ from rickyard.program.result import (
     dollars,
     span,
 )
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: An amount may miss the wished one by this share and still be it.
 AMOUNT_SHARE: Final = 1e-4

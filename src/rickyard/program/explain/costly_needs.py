@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.explain import solution_tables as account
@@ -16,8 +15,7 @@ from rickyard.program.model import Model, Prices, take_or_nan
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import NeedLimit, NeedRow, Period, Words, span
 from rickyard.program.solver import Optimum
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import BoolArray, FloatArray
 
 #: A price below this, US dollars per unit, head and day, is solver dust.
 PRICE_DUST: Final = 1e-6
@@ -91,7 +89,7 @@ def need_prices(
     return {name: np.where(hidden, np.nan, price) for name, price in prices.items()}
 
 
-def _runs(wanted: NDArray[np.bool_]) -> Iterator[_Run]:
+def _runs(wanted: BoolArray) -> Iterator[_Run]:
     for group in range(wanted.shape[0]):
         first = None
         for period in range(wanted.shape[1] + 1):

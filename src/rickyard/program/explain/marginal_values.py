@@ -6,16 +6,13 @@ from math import isnan
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices
 from rickyard.program.problem import Problem
 from rickyard.program.result import FeedWorth, LotWorth, UnitWorth, Words, day, dollars
 from rickyard.program.solver import Optimum
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Below this many US dollars per tonne one more tonne of a lot is called worth nothing extra.
 WORTH_DUST: Final = 0.01

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.nutrients import AT_LEAST, NUTRIENTS
 from rickyard.program.explain.balances import drawn_kg
@@ -21,8 +20,7 @@ from rickyard.program.model import (
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
 from rickyard.stock.equations import gain_kg
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Amounts smaller than this, kg DM per head and day, are solver dust and not fed to anybody.
 DUST_KG: Final = 1e-7

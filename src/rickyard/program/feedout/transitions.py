@@ -7,7 +7,6 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.animals import HORSES
 from rickyard.farm import Farm, Feed, FeedKind, Package
@@ -17,9 +16,7 @@ from rickyard.program.feedout.feeding_days import is_raised_slowly
 from rickyard.program.feedout.step_up import RAISE_SOURCE, raised_slowly
 from rickyard.program.problem import day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram, Words, day, listed
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray
 
 #: Cattle, sheep and goats: five to seven days. Common practice (feeds chapter 8.4).
 RUMINANT_DAYS: Final = 7

@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.animals import IN_TDN
 from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
@@ -20,9 +19,7 @@ from rickyard.stock.beef import settings_of
 from rickyard.stock.common import size_scaled_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
 from rickyard.stock.herd import NeedSeries, with_stated_needs
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Long forage that keeps a rumen working when hay is stretched: eXtension and Missouri, as
 #: given in the beef chapter 15.3.

@@ -7,7 +7,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.animals import CLASSES, HORSES
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
@@ -19,9 +18,7 @@ from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pas
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.result import Period, SourceValues
 from rickyard.stock.herd import bars
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Feeder taken for a group that names none: the commonest in print, and not the thriftiest.
 USUAL_FEEDER: Final = Feeder.OPEN_RING

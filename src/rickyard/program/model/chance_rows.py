@@ -20,15 +20,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
 from rickyard.program.solver import SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: The assured supply may miss the need by this share of it before a tangent is added: a tenth of
 #: what the program counts as met.

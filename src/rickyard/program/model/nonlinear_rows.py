@@ -19,14 +19,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
 from rickyard.program.solver import SparseRows
 from rickyard.stock.equations import appetite_kg, appetite_slope
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: First tangents are laid at diets of these NEg to NEm ratios (about 45, 55 and 70 % TDN).
 FIRST_RATIOS: Final = (0.32, 0.50, 0.64)

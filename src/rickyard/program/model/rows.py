@@ -11,19 +11,16 @@ from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model.transition_rows import change_over_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_nan"]
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
 
 #: A shortage of energy for gain is counted as feed of this NEg to NEm ratio (65 % TDN).
 SHORT_ENERGY_NEG_PER_NEM: Final = 0.6

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import Final, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.solver import Optimum, SolveError
+from rickyard.types import FloatArray
 
 #: Rounds in which everything must settle, and before which tangents still move; later ones only
 #: add what is missing.
@@ -27,7 +27,7 @@ UNSETTLED: Final = (
 class Improve(Protocol):
     """Lays tangents where a curve is broken, moves others, and returns how many changed."""
 
-    def __call__(self, x: NDArray[np.float64], *, move: bool) -> int:
+    def __call__(self, x: FloatArray, *, move: bool) -> int:
         """Improve at a point."""
         ...
 

@@ -6,13 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.problem import Problem
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tonnes and thousands of dollars keep the coefficients of rows for the whole season near one.
 KG_PER_ROW_UNIT: Final = 1000.0

@@ -10,15 +10,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, water_sulfur_g
 from rickyard.stock.sheep import safe_copper_ppm
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Starch grain of all kinds together, percent of body weight a day: acidosis above (Illinois
 #: Extension 2015, feeds chapter 2). Horses: 0.5 % a meal, common practice.

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
 from rickyard.nutrients import NUTRIENTS, SUPPLIES, Supply
@@ -18,9 +17,7 @@ from rickyard.program.inputs import NeedTable, SourceTable, needs_of, open_befor
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
 from rickyard.program.problem.transition_schedule import change_limits
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: A kilogram of dry matter that a person wishes and does not get: above any shortage that
 #: feeding it could cause, so that a wish is given up only where it cannot be kept. [USD]

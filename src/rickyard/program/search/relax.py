@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import (
     MOVING_ROUNDS,
@@ -20,9 +19,7 @@ from rickyard.program.model import (
 from rickyard.program.problem import Problem
 from rickyard.program.search.column_pricing import WIDE, narrowed, promising, rows_of
 from rickyard.program.solver import Optimum, Session
-
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, IntArray
 
 #: The same in a large season, where the last dollars are not worth the minutes.
 WIDE_TOLERANCE: Final = 2e-6

@@ -12,13 +12,10 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import Model, Tangents, settle, take_or_nan
 from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: Share of the budget spent on doing away with changes; the rest is for the last trifles.
 FIRST_SHARE: Final = 0.6

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import LotUse, Model, Tangents, amount_rows, settle, use_rows
 from rickyard.program.solver import (
@@ -16,10 +15,7 @@ from rickyard.program.solver import (
     SparseRows,
     WholePoint,
 )
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
 MOST_ROUNDS: Final = 60

@@ -13,10 +13,8 @@ from typing import Any, Final
 
 import highspy
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 INFINITY: Final = float(highspy.kHighsInf)
 

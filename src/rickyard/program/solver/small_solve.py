@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from rickyard.program.solver.highs import Session, SparseRows
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import (
     KG_PER_ROW_UNIT,
@@ -29,9 +28,7 @@ from rickyard.program.model import (
 )
 from rickyard.program.problem import Problem
 from rickyard.program.solver import Optimum, Session, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
 #: well be bought later.
@@ -245,7 +242,7 @@ def _as_stock(problem: Problem, split: StageSplit) -> Problem:
     return replace(problem, use_usd=use)
 
 
-def _prices(problem: Problem, split: StageSplit) -> tuple[FloatArray, NDArray[np.bool_]]:
+def _prices(problem: Problem, split: StageSplit) -> tuple[FloatArray, BoolArray]:
     """Return the price of each feed that can be bought in autumn, and whether it comes in loads."""
     price = np.array([problem.sources.values[i].usd_per_kg_dm for i in split.autumn.tolist()])
     return price.astype(np.float64), np.isfinite(problem.sources.load_kg_dm[split.autumn])

@@ -12,14 +12,11 @@ from datetime import date
 from types import MappingProxyType
 from typing import Literal, Protocol
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from rickyard.farm import Assumption, ColdRule, Group, WindChill
 from rickyard.stock.common.weather import DailyWeather
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: In which currency a species counts energy: net energy, or total digestible nutrients,
 #: metabolizable energy, digestible energy.

@@ -15,11 +15,10 @@ from types import MappingProxyType
 from typing import Final, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import Numeric, OutOfRange
+from rickyard.types import FloatArray
 
-FloatArray: TypeAlias = NDArray[np.float64]
 Row: TypeAlias = Mapping[str, str]
 
 SEEN: Final = "seen"

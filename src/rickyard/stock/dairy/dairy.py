@@ -11,7 +11,6 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import (
     ME_PER_TDN,
     MEMORY,
-    FloatArray,
     RuminantNeed,
     all_along,
     column,
@@ -24,6 +23,7 @@ from rickyard.stock.equations import (
     mp_maintenance_g,
     retained_energy_mcal,
 )
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1989 dairy"
 EDITION_2001: Final = "NRC 2001 dairy"

@@ -7,7 +7,6 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import KG_PER_LB
@@ -16,7 +15,6 @@ from rickyard.stock.common import (
     MEMORY,
     PRACTICE,
     Conditions,
-    FloatArray,
     NeedArrays,
     NeedSeries,
     mean_mother,
@@ -41,6 +39,7 @@ from rickyard.stock.dairy.dairy import (
     heifer_class,
     predicted_dm_kg,
 )
+from rickyard.types import FloatArray, IntArray
 
 GESTATION: Final = GESTATION_DAYS["cattle"]
 DAYS_PER_MONTH: Final = 30.4
@@ -137,7 +136,7 @@ def _told(
     )
 
 
-def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
+def _heifer(group: Group, asked: IntArray, start: int) -> NeedArrays:
     wanted, assumed = wanted_gain_kg(group, start, HEIFER_GAIN_KG)
     most = MOST_HEIFER_KG if group.mature_weight_kg is None else group.mature_weight_kg
     weight, gain = weight_path(group.weight_kg, start, asked, lambda _weight, _day: wanted, most)
@@ -163,7 +162,7 @@ def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     return told
 
 
-def _dry_cow(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _dry_cow(group: Group, asked: IntArray) -> NeedArrays:
     year = mean_mother(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, (1, len(asked)))
     dm = DRY_COW_PCT_BW / 100.0 * weight

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import Numeric, as_given
+from rickyard.types import FloatArray
 
 BIRTH_WEIGHT_KG: Final = 40.0  # 88 lb; reproduces the Univ. of Nebraska cow table
 HEIFER_BIRTH_WEIGHT_FACTOR: Final = 0.9  # common practice, no published source
@@ -26,7 +26,7 @@ CONCEPTUS: Final = (0.01828, 0.02, 0.0000143)
 CONCEPTUS_GAIN: Final = (0.02, 0.0000286)
 
 
-def _held(day: Numeric) -> NDArray[np.float64]:
+def _held(day: Numeric) -> FloatArray:
     return np.clip(np.asarray(day, dtype=np.float64), 0.0, LAST_DAY)
 
 

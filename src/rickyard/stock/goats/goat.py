@@ -12,7 +12,6 @@ from rickyard.stock.common import (
     GOAT_1981_ME_PER_DE,
     MEMORY,
     SEEN,
-    FloatArray,
     RuminantNeed,
     along,
     column,
@@ -21,6 +20,7 @@ from rickyard.stock.common import (
     goat_tdn_from_me_kg,
     read_rows,
 )
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1981 goats"
 

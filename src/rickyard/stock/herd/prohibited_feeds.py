@@ -110,8 +110,7 @@ def bars(farm: Farm) -> tuple[Prohibition, ...]:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
-    from rickyard.farm import Season
+    >>> from rickyard.farm import Season
     >>> ewes = Group("E", "Ewes", AnimalClass.EWE, 40, 70.0)
     >>> mineral = Feed("M", "Cow mineral", FeedKind.MINERAL, 1.2)
     >>> season = Season(date(2027, 1, 1), date(2027, 3, 1))
@@ -145,8 +144,7 @@ def cautions(farm: Farm) -> tuple[Caution, ...]:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
-    from rickyard.farm import Season
+    >>> from rickyard.farm import Season
     >>> donkeys = Group("D", "Donkeys", AnimalClass.DONKEY, 2, 180.0)
     >>> farm = Farm("F", Season(date(2027, 1, 1), date(2027, 3, 1)), groups=(donkeys,))
     >>> any("starve" in caution.sentence for caution in cautions(farm))

@@ -17,9 +17,10 @@ import numpy as np
 from rickyard.animals import HORSES, IN_TDN
 from rickyard.farm import Farm, Group, Season, StatedNeed
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common import DailyWeather, FloatArray, NeedSeries, weather_of
+from rickyard.stock.common import DailyWeather, NeedSeries, weather_of
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.horses import LEAST_FORAGE_PCT_BW
+from rickyard.types import FloatArray
 
 #: What may be added to needs of a group, whose heavier half the mean leaves short. Common
 #: practice: 5 %.

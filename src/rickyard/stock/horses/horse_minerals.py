@@ -9,7 +9,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.common import MEMORY, SEEN, FloatArray, HorseNeed, find_row, read_rows
+from rickyard.stock.common import MEMORY, SEEN, HorseNeed, find_row, read_rows
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 2007 horses"
 

@@ -12,7 +12,6 @@ import numpy as np
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import (
     PRACTICE,
-    FloatArray,
     RuminantNeed,
     all_along,
     along,
@@ -21,6 +20,7 @@ from rickyard.stock.common import (
     read_rows,
     weakest,
 )
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1985 sheep"
 
