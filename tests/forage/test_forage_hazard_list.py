@@ -12,7 +12,6 @@ from rickyard.forage.energy.derived import DerivedValue, derived_values
 from rickyard.forage.energy.tdn import TdnMethod
 from rickyard.forage.energy.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_method
 from rickyard.forage.hazards.hazard import Hazard
-from rickyard.forage.hazards.molds import don_total_ration_ppm
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.forage.reading.lot_hazards import hazard_cautions, lot_hazards
 
@@ -134,12 +133,6 @@ def test_too_many_molds_to_count_is_the_top_class() -> None:
     (hazard,) = hazards(a_lot(), tntc)
     assert hazard.level == "danger"
     assert "too many molds to count" in hazard.finding
-
-
-def test_vomitoxin_of_cattle_goes_by_the_whole_ration() -> None:
-    assert don_total_ration_ppm("dairy_over_4_months") == 5.0
-    assert don_total_ration_ppm("beef_over_4_months") == 10.0
-    assert don_total_ration_ppm("other") == 2.0  # 5 ppm in at most 40 % of the diet
 
 
 # Indices and energies, each under its label ------------------------------------------------------

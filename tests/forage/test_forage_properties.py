@@ -47,8 +47,6 @@ from rickyard.forage.energy.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_gr
 from rickyard.forage.energy.tdn import (
     tdn_midwest,
     tdn_midwest_corn_silage,
-    tdn_midwest_ear_corn,
-    tdn_midwest_shelled_corn,
     tdn_oklahoma,
     tdn_penn_state_corn_silage,
     tdn_penn_state_grass,
@@ -58,12 +56,7 @@ from rickyard.forage.energy.tdn import (
     tdn_western_alfalfa_100,
 )
 from rickyard.forage.hazards import hazard_tables
-from rickyard.forage.hazards.heating import digestibility_after_heating_pct
 from rickyard.forage.hazards.horse_hazards import lethal_beetles
-from rickyard.forage.hazards.nitrate_diet import (
-    most_share_by_blending,
-    nitrate_share_limit_weakened,
-)
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
@@ -101,8 +94,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (tdn_western_alfalfa_90, [ADF]),
     (tdn_midwest, [ADF]),
     (tdn_midwest_corn_silage, [ADF]),
-    (tdn_midwest_shelled_corn, [(2, 6)]),
-    (tdn_midwest_ear_corn, [(6, 14)]),
     (tdn_oklahoma, [ADF]),
     (tdn_penn_state_legume, [ADF]),
     (tdn_penn_state_grass, [ADF]),
@@ -144,13 +135,10 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (kno3_pct_from_no3_ppm, [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=True), [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=False), [NO3N]),
-    (nitrate_share_limit_weakened, [NO3N]),
-    (lambda x, y: most_share_by_blending(x, y, pregnant=True), [NO3N, NO3N]),
     (external_ash_pct, [ASH, (6, 8)]),
     (tdn_lost_to_ash_pct, [PCT]),
     (water_sulfur_pct, [(20, 100), (0, 3000), (8, 16)]),
     (total_sulfur_pct, [(0.1, 0.6), (300, 700), (2, 3), (8, 18), (0, 3000)]),
-    (digestibility_after_heating_pct, [(0, 700)]),
     (lethal_beetles, [(200, 700), (0.45, 1.0), (0.2, 5)]),
 ]
 
@@ -197,7 +185,6 @@ DIRECTIONS = [
     (fiber_digestibility_nasem2021, [NDF, LIGNIN], 1, -1),
     (total_sulfur_pct, [(0.1, 0.6), (300, 700), (2, 3), (8, 18), (0, 3000)], 4, 1),
     (tetany_ratio, [PCT, PCT, PCT], 0, 1),
-    (digestibility_after_heating_pct, [(0, 700)], 0, -1),
 ]
 
 
@@ -212,27 +199,6 @@ def test_direction(
     inputs: list[Any] = [(low + high) / 2.0 for low, high in ranges]
     inputs[place] = np.linspace(*ranges[place], 200)
     assert (sign * np.diff(equation(*inputs)) > 0.0).all()
-
-
-def test_nitrate_allows_less_as_it_rises() -> None:
-    rising = np.linspace(0.0, 6000.0, 2001)
-    for allowed in (
-        nitrate_share_limit(rising, pregnant=True),
-        nitrate_share_limit(rising, pregnant=False),
-        nitrate_share_limit_weakened(rising),
-        most_share_by_blending(rising, 200.0, pregnant=True),
-    ):
-        assert (np.diff(allowed) <= 0.0).all()
-        assert allowed[0] == 1.0
-    pregnant = nitrate_share_limit(rising, pregnant=True)
-    assert (pregnant <= nitrate_share_limit(rising, pregnant=False)).all()
-
-
-def test_a_blend_stays_within_its_ceiling() -> None:
-    share = most_share_by_blending(2400.0, 200.0, pregnant=True)
-    assert share * 2400.0 + (1.0 - share) * 200.0 == pytest.approx(1000.0)
-    assert most_share_by_blending(800.0, 200.0, pregnant=True) == 1.0
-    assert most_share_by_blending(2400.0, 1200.0, pregnant=True) == 0.0
 
 
 def test_protein_steps_down_at_the_threshold_and_is_not_smoothed() -> None:
@@ -281,27 +247,6 @@ def test_a_grade_of_one_is_a_grade_of_many(rfv: float) -> None:
     assert many.tolist() == [grades.usda_alfalfa_grade(rfv), ""]
 
 
-@pytest.mark.parametrize(
-    ("rfv", "grade", "older", "standard"),
-    [
-        (190.0, "Supreme", "Supreme", "Prime"),
-        (185.0, "Premium", "Supreme", "Prime"),
-        (170.0, "Premium", "Premium", "Prime"),
-        (150.0, "Good", "Premium", "1"),
-        (130.0, "Fair", "Good", "1"),
-        (125.0, "Utility", "Good", "1"),
-        (103.0, "Utility", "Fair", "2"),
-        (87.0, "Utility", "Low", "3"),
-        (75.0, "Utility", "Low", "4"),
-        (60.0, "Utility", "Low", "5"),
-    ],
-)
-def test_grades_on_their_limits(rfv: float, grade: str, older: str, standard: str) -> None:
-    assert grades.usda_alfalfa_grade(rfv) == grade
-    assert grades.older_alfalfa_grade(rfv) == older
-    assert grades.task_force_standard(rfv) == standard
-
-
 def test_columns_of_the_alfalfa_table_that_disagree_are_told() -> None:
     agreed = grades.alfalfa_grade_2003(28.0, 35.0, 20.5)
     assert set(agreed.by_column.values()) == {"Premium"}
@@ -310,3 +255,34 @@ def test_columns_of_the_alfalfa_table_that_disagree_are_told() -> None:
     assert apart.by_column["ADF"] == "Supreme"
     assert apart.by_column["NDF"] == apart.by_column["protein"] == "Utility"
     assert apart.mixed
+
+
+def test_nitrate_allows_less_as_it_rises() -> None:
+    rising = np.linspace(0.0, 6000.0, 2001)
+    for allowed in (
+        nitrate_share_limit(rising, pregnant=True),
+        nitrate_share_limit(rising, pregnant=False),
+    ):
+        assert (np.diff(allowed) <= 0.0).all()
+        assert allowed[0] == 1.0
+    pregnant = nitrate_share_limit(rising, pregnant=True)
+    assert (pregnant <= nitrate_share_limit(rising, pregnant=False)).all()
+
+
+@pytest.mark.parametrize(
+    ("rfv", "grade"),
+    [
+        (190.0, "Supreme"),
+        (185.0, "Premium"),
+        (170.0, "Premium"),
+        (150.0, "Good"),
+        (130.0, "Fair"),
+        (125.0, "Utility"),
+        (103.0, "Utility"),
+        (87.0, "Utility"),
+        (75.0, "Utility"),
+        (60.0, "Utility"),
+    ],
+)
+def test_grades_on_their_limits(rfv: float, grade: str) -> None:
+    assert grades.usda_alfalfa_grade(rfv) == grade

@@ -7,7 +7,10 @@ import pytest
 
 from rickyard.stock.common.tables import read_rows
 from rickyard.stock.goats import goat_2004
-from rickyard.stock.sheep.sheep import SHEEP_CLASSES, diet_density_pct_tdn, ram_1985
+from rickyard.stock.sheep.sheep import (
+    SHEEP_CLASSES,
+    ram_1985,
+)
 from rickyard.stock.sheep.sheep_energy import (
     litter_birth_weight_kg,
     mcal,
@@ -135,22 +138,6 @@ def test_a_newer_ewe_is_met_within_the_printed_tenth() -> None:
             assert abs(cell.difference) <= 0.08, cell
 
 
-# Worked values of the chapter, section 2.4: a 70 kg ewe.
-@pytest.mark.parametrize(
-    ("parts", "printed"),
-    [
-        ((me_maintenance_mj(70.0, 8.0),), 9.42),
-        ((me_maintenance_mj(70.0, 10.0), me_pregnancy_mj(133.0, 9.0)), 18.2),
-        ((me_maintenance_mj(70.0, 10.0), me_pregnancy_mj(133.0, 11.0)), 20.3),
-        ((me_maintenance_mj(70.0, 10.0), me_milk_mj(1.2, 10.0)), 19.2),
-        ((me_maintenance_mj(70.0, 10.0), me_milk_mj(1.8, 10.0)), 24.4),
-        ((me_maintenance_mj(30.0, 10.0, 0.4), me_gain_mj(30.0, 0.2, 80.0, 10.0)), 13.4),
-    ],
-)
-def test_energy_of_sheep_by_factors(parts: tuple[float, ...], printed: float) -> None:
-    assert me_total_mj(*parts) == pytest.approx(printed, abs=0.05)
-
-
 @pytest.mark.parametrize(
     ("day", "printed"), [(105, 1.73), (119, 2.61), (133, 3.78), (140, 4.48), (147, 5.25)]
 )
@@ -163,25 +150,6 @@ def test_a_doe_in_milk_by_the_papers() -> None:
     energy = goat_2004.me_goat_kj("mature", 60.0, milk_kg=3.0, fat_pct=3.5) / 1000.0
     assert energy == pytest.approx(9.96 + 14.57, abs=0.01)
     assert mcal(energy) == pytest.approx(5.86, abs=0.005)
-
-
-@pytest.mark.parametrize(
-    ("sheep_class", "weight", "printed"),
-    [
-        ("ewe_maintenance", 70.0, 55.0),
-        ("ewe_flushing", 70.0, 59.0),
-        ("ewe_late_gest_130_150", 70.0, 59.0),
-        ("ewe_late_gest_180_225", 70.0, 65.0),
-        ("ewe_lact_single", 70.0, 65.0),
-        ("replacement_ewe_lamb", 60.0, 59.0),
-        ("lamb_finishing", 30.0, 72.0),
-        ("lamb_early_weaned_rapid", 10.0, 80.0),
-    ],
-)
-def test_the_density_that_the_dry_matter_assumes(
-    sheep_class: str, weight: float, printed: float
-) -> None:
-    assert diet_density_pct_tdn(sheep_class, weight) == pytest.approx(printed, abs=0.6)
 
 
 def test_litters_weigh_what_is_usual() -> None:
@@ -206,3 +174,18 @@ def test_every_class_of_sheep_has_rows_that_rise_in_weight() -> None:
     for name in SHEEP_CLASSES:
         weights = [float(row["bw_kg"]) for row in read_rows("sheep_1985") if row["class"] == name]
         assert np.all(np.diff(weights) > 0.0)
+
+
+@pytest.mark.parametrize(
+    ("parts", "printed"),
+    [
+        ((me_maintenance_mj(70.0, 8.0),), 9.42),
+        ((me_maintenance_mj(70.0, 10.0), me_pregnancy_mj(133.0, 9.0)), 18.2),
+        ((me_maintenance_mj(70.0, 10.0), me_pregnancy_mj(133.0, 11.0)), 20.3),
+        ((me_maintenance_mj(70.0, 10.0), me_milk_mj(1.2, 10.0)), 19.2),
+        ((me_maintenance_mj(70.0, 10.0), me_milk_mj(1.8, 10.0)), 24.4),
+        ((me_maintenance_mj(30.0, 10.0, 0.4), me_gain_mj(30.0, 0.2, 80.0, 10.0)), 13.4),
+    ],
+)
+def test_energy_of_sheep_by_factors(parts: tuple[float, ...], printed: float) -> None:
+    assert me_total_mj(*parts) == pytest.approx(printed, abs=0.05)

@@ -60,14 +60,6 @@ USDA_ALFALFA_TDN: Final = ClassTable(
     "up",
     USDA_2003_SOURCE,
 )
-USDA_ALFALFA_TDN_90: Final = ClassTable(
-    "alfalfa grade by TDN at 90 % dry matter",
-    "% of hay at 90 % dry matter",
-    (50.5, 52.5, 54.5, above(55.9)),
-    _ALFALFA_RISING,
-    "up",
-    USDA_2003_SOURCE,
-)
 USDA_ALFALFA_CP: Final = ClassTable(
     "alfalfa grade by protein",
     "% of dry matter",
@@ -211,51 +203,3 @@ def usda_grass_grade(cp_pct: float) -> str:
     ('Premium', 'Good', 'Low')
     """
     return USDA_GRASS_CP.label(cp_pct)
-
-
-def older_alfalfa_grade(rfv: float) -> str:
-    """Return the grade before 2003 of an alfalfa or mixed hay, still printed by some states.
-
-    Parameters
-    ----------
-    rfv : float
-        Relative feed value. [-]
-
-    Returns
-    -------
-    str
-        Supreme, Premium, Good, Fair or Low.
-
-    Examples
-    --------
-    Good by the guidelines of 2003:
-
-    >>> older_alfalfa_grade(160.0)
-    'Premium'
-    """
-    return OLDER_ALFALFA_RFV.label(rfv)
-
-
-def task_force_standard(rfv: float) -> str:
-    """Return the Hay Marketing Task Force standard, Prime to 5, of legume, grass or mixed hay.
-
-    Parameters
-    ----------
-    rfv : float
-        Relative feed value. [-]
-
-    Returns
-    -------
-    str
-        Prime, 1, 2, 3, 4 or 5.
-
-    References
-    ----------
-    .. [1] Hay Marketing Task Force standards, from memory.
-
-    Examples
-    --------
-    >>> task_force_standard(152.0), task_force_standard(151.0), task_force_standard(74.0)
-    ('Prime', '1', '5')
-    """
-    return TASK_FORCE_RFV.label(rfv)

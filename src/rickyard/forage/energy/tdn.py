@@ -23,10 +23,6 @@ MIDWEST_INTERCEPT_PCT: Final = 88.9
 MIDWEST_PER_ADF: Final = 0.779
 MIDWEST_CORN_SILAGE_INTERCEPT_PCT: Final = 87.84
 MIDWEST_CORN_SILAGE_PER_ADF: Final = 0.70
-MIDWEST_SHELLED_CORN_INTERCEPT_PCT: Final = 92.22
-MIDWEST_SHELLED_CORN_PER_ADF: Final = 1.535
-MIDWEST_EAR_CORN_INTERCEPT_PCT: Final = 99.72
-MIDWEST_EAR_CORN_PER_ADF: Final = 1.927
 # Oklahoma State University, alfalfa quality page.
 OKLAHOMA_INTERCEPT_PCT: Final = 88.9
 OKLAHOMA_PER_ADF: Final = 0.78
@@ -309,56 +305,6 @@ def tdn_southeast_warm_grass(cp_pct: Numeric, adf_pct: Numeric, ndf_pct: Numeric
         + SOUTHEAST_PER_NDF * np.asarray(ndf_pct)
     )
     return as_given(tdn, cp_pct, adf_pct, ndf_pct)
-
-
-def tdn_midwest_shelled_corn(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of shelled corn from fiber; for grain, not forage.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
-
-    Examples
-    --------
-    >>> round(tdn_midwest_shelled_corn(3.0), 1)
-    87.6
-    """
-    return _line(MIDWEST_SHELLED_CORN_INTERCEPT_PCT, MIDWEST_SHELLED_CORN_PER_ADF, adf_pct)
-
-
-def tdn_midwest_ear_corn(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of ear corn from fiber; for grain, not forage.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
-
-    Examples
-    --------
-    >>> round(tdn_midwest_ear_corn(10.0), 2)
-    80.45
-    """
-    return _line(MIDWEST_EAR_CORN_INTERCEPT_PCT, MIDWEST_EAR_CORN_PER_ADF, adf_pct)
 
 
 def tdn_penn_state_corn_silage(adf_pct: Numeric) -> Numeric:

@@ -22,12 +22,6 @@ MUD_FACTORS: Final = (1.00, 0.85, 0.85, 0.70, 0.70)
 BREED_FACTORS: Final = MappingProxyType({"holstein": 1.08, "holstein_cross": 1.04, "other": 1.00})
 FAT_SCALED_KG: Final = (350.0, 400.0, 450.0, 500.0, 550.0)
 FAT_FACTORS: Final = (1.00, 0.97, 0.90, 0.82, 0.73)
-NOT_IMPLANTED: Final = 0.94
-
-# Monensin: Duffield 2012. NRC 1996 raised the energy of the diet by 12 % in its place, which is
-# not for hay diets.
-MONENSIN_INTAKE: Final = 0.97
-MONENSIN_GAIN: Final = 1.025
 
 
 def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> Numeric:
@@ -154,28 +148,3 @@ def fat_factor(scaled_weight_kg: Numeric) -> Numeric:
     (1.0, 0.9)
     """
     return as_given(np.interp(scaled_weight_kg, FAT_SCALED_KG, FAT_FACTORS), scaled_weight_kg)
-
-
-def feedlot_intake_kg(first_weight_kg: Numeric) -> Numeric:
-    """Return the mean intake of a feedlot period from the weight at its start.
-
-    Parameters
-    ----------
-    first_weight_kg : float or array
-        Weight at the start. [kg]
-
-    Returns
-    -------
-    float or array
-        Dry matter. [kg/d]
-
-    References
-    ----------
-    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle, 7th rev. ed.
-
-    Examples
-    --------
-    >>> round(feedlot_intake_kg(300.0), 2)
-    8.29
-    """
-    return as_given(4.54 + 0.0125 * np.asarray(first_weight_kg), first_weight_kg)

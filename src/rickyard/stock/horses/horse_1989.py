@@ -64,17 +64,6 @@ def horse_1989_cp_g(de_mcal: Numeric) -> Numeric:
     return as_given(CP_G_PER_MCAL * np.asarray(de_mcal), de_mcal)
 
 
-def horse_1989_lysine_g(de_mcal: Numeric) -> Numeric:
-    """Return the lysine that goes with digestible energy in the edition of 1989.
-
-    Examples
-    --------
-    >>> round(horse_1989_lysine_g(20.5), 1)
-    28.7
-    """
-    return as_given(LYSINE_PER_CP * CP_G_PER_MCAL * np.asarray(de_mcal), de_mcal)
-
-
 def horse_1989_ca_g(de_mcal: Numeric) -> Numeric:
     """Return the calcium that goes with digestible energy in the edition of 1989.
 

@@ -83,31 +83,6 @@ def trace_ppm() -> dict[str, float]:
     return {row["element"]: float(row["per_kg_dm"]) for row in read_rows("horse_2007_trace")}
 
 
-def tolerated_ppm(element: str) -> float:
-    """Return the most of an element that horses tolerate in their diet.
-
-    Parameters
-    ----------
-    element : str
-        ``cu``, ``zn``, ``fe``, ``mn``, ``se``, ``i`` or ``co``.
-
-    Returns
-    -------
-    float
-        Tolerance. [mg/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (2005), Mineral Tolerance of Animals; from memory.
-
-    Examples
-    --------
-    >>> tolerated_ppm("se")
-    5.0
-    """
-    return float(find_row("horse_tolerance_2005", element=element)["most_ppm"])
-
-
 def horse_need(
     weight: FloatArray,
     part: DietPart,
