@@ -3,43 +3,39 @@
 Plain frozen classes that every sheet, screen and file reads; nothing here computes a program.
 """
 
-from rickyard.program.result.delivery_result import (
-    ChangeOver,
-    Delivery,
-    DeliveryTotal,
-)
 from rickyard.program.result.options import (
     USUAL_SECONDS,
     PlanOptions,
     Wish,
 )
-from rickyard.program.result.reason_result import (
-    BindingLimits,
-    FeedWorth,
-    LotReason,
-    LotTestWorth,
-    LotWorth,
-    Remedy,
-    UnitWorth,
-)
 from rickyard.program.result.result import (
     SCHEMA_VERSION,
+    BindingLimits,
     Bound,
+    ChangeOver,
     Costs,
+    Delivery,
+    DeliveryTotal,
     FarmLimit,
     FeedingRow,
+    FeedWorth,
     GroupPeriod,
     Kept,
     LotBalance,
+    LotReason,
+    LotTestWorth,
+    LotWorth,
     NeedLimit,
     NeedRow,
     Period,
     Purchase,
+    Remedy,
     Sale,
     SeasonProgram,
     Shortage,
     SourceKind,
     SourceValues,
+    UnitWorth,
     WishOutcome,
 )
 from rickyard.program.result.winter_result import (
