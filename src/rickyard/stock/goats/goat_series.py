@@ -31,7 +31,7 @@ from rickyard.stock.common import (
     weight_path,
 )
 from rickyard.stock.goats.goat import ACTIVITY, EDITION, LATE_PREGNANCY_DAYS, goat_1981
-from rickyard.stock.sheep import CALCIUM_EDITION, LATE_SPLIT_PCT, calcium_2007_scaled_g
+from rickyard.stock.sheep import LATE_SPLIT_PCT, Stage, raise_calcium
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 GESTATION: Final = GESTATION_DAYS["goat"]
@@ -195,18 +195,11 @@ def _calcium_of_twins(
     if 100.0 * young < LATE_SPLIT_PCT:
         return
     dry = year.pregnant & ~year.nursing
-    stages = [(dry, "early_gestation")]  # the printed cells of both stages of pregnancy are equal
+    # The printed cells of both stages of pregnancy are equal.
+    stages: list[tuple[BoolArray, Stage]] = [(dry, "early_gestation")]
     if dairy:
         stages += [(first, "early_lactation"), (year.nursing & ~first, "mid_lactation")]
-    for where, stage in stages:
-        newer = np.asarray(calcium_2007_scaled_g("goat", stage, told.weight_kg))
-        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
-    told.assumptions.append(
-        Assumption(
-            "Does with twins get at least the calcium of 2007, in proportion to their weight.",
-            f"{CALCIUM_EDITION}, in the Merck Veterinary Manual",
-        )
-    )
+    raise_calcium(told, "goat", "Does", stages)
 
 
 def _say_births(told: NeedArrays, group: Group, young: float, peak: float) -> None:

@@ -10,8 +10,8 @@ from rickyard.stock.sheep.hay_rates import (
     hay_per_head_kg,
 )
 from rickyard.stock.sheep.printed_cells import (
-    CALCIUM_EDITION,
-    calcium_2007_scaled_g,
+    Stage,
+    raise_calcium,
 )
 from rickyard.stock.sheep.sheep import (
     LATE_SPLIT_PCT,
@@ -36,11 +36,10 @@ from rickyard.stock.sheep.sheep_series import (
 )
 
 __all__ = [
-    "CALCIUM_EDITION",
     "K_PREGNANCY",
     "LATE_SPLIT_PCT",
     "MOST_AGE_YEARS",
-    "calcium_2007_scaled_g",
+    "Stage",
     "ewe_cp_factorial_g",
     "ewe_row_cp_g",
     "hay_per_head_kg",
@@ -50,6 +49,7 @@ __all__ = [
     "me_pregnancy_mj",
     "me_total_mj",
     "missing_sheep_inputs",
+    "raise_calcium",
     "safe_copper_ppm",
     "sheep_1985",
     "sheep_needs",

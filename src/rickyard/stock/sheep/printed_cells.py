@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final, Literal
 
 import numpy as np
 
+from rickyard.farm import Assumption
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
-from rickyard.stock.common import find_row
+from rickyard.stock.common import NeedArrays, find_row
+from rickyard.types import BoolArray
 
 CALCIUM_EDITION: Final = "NRC 2007 small ruminants"
 #: The weight of the animals whose calcium is printed.
@@ -82,6 +85,22 @@ def calcium_2007_scaled_g(species: str, stage: str, weight_kg: Numeric) -> Numer
     """
     printed = calcium_2007_g(species, stage)
     return as_given(printed * np.asarray(weight_kg) / PRINTED_KG, weight_kg)
+
+
+def raise_calcium(
+    told: NeedArrays, species: str, mothers: str, stages: Iterable[tuple[BoolArray, Stage]]
+) -> None:
+    """Raise calcium to that of 2007, which is printed for mothers with twins, stage by stage."""
+    for where, stage in stages:
+        newer = np.asarray(calcium_2007_scaled_g(species, stage, told.weight_kg))
+        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
+    told.assumptions.append(
+        Assumption(
+            f"{mothers} with twins get at least the calcium of 2007, in proportion to their "
+            "weight.",
+            f"{CALCIUM_EDITION}, in the Merck Veterinary Manual",
+        )
+    )
 
 
 def printed_ewe_kg(

@@ -32,7 +32,7 @@ from rickyard.stock.common import (
     weighing_day,
     weight_path,
 )
-from rickyard.stock.sheep.printed_cells import CALCIUM_EDITION, calcium_2007_scaled_g
+from rickyard.stock.sheep.printed_cells import Stage, raise_calcium
 from rickyard.stock.sheep.sheep import (
     EDITION,
     LATE_SPLIT_PCT,
@@ -275,20 +275,13 @@ def _calcium_of_twins(told: NeedArrays, year: Mothers, young: float) -> None:
         return
     late = year.pregnant & (year.days_to_birth <= LATE_PREGNANCY_DAYS)
     first = year.nursing & (year.days_since_birth < EARLY_MILK_DAYS)
-    for where, stage in (
+    stages: list[tuple[BoolArray, Stage]] = [
         (year.pregnant & ~late & ~year.nursing, "early_gestation"),
         (late & ~year.nursing, "late_gestation"),
         (first, "early_lactation"),
         (year.nursing & ~first, "mid_lactation"),
-    ):
-        newer = np.asarray(calcium_2007_scaled_g("sheep", stage, told.weight_kg))
-        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
-    told.assumptions.append(
-        Assumption(
-            "Ewes with twins get at least the calcium of 2007, in proportion to their weight.",
-            f"{CALCIUM_EDITION}, in the Merck Veterinary Manual",
-        )
-    )
+    ]
+    raise_calcium(told, "sheep", "Ewes", stages)
 
 
 def _say_births(told: NeedArrays, group: Group, young: float, weaning_days: int) -> None:
