@@ -8,7 +8,6 @@ from math import inf
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
@@ -25,9 +24,7 @@ from rickyard.program.result import (
     dollars,
     span,
 )
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: An amount may miss the wished one by this share and still be it.
 AMOUNT_SHARE: Final = 1e-4

@@ -8,44 +8,20 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.explain import solution_tables as account
 from rickyard.program.model import Model, Prices, take_or_nan
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import NeedLimit, NeedRow, Period, Words, span
 from rickyard.program.solver import Optimum
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import BoolArray, FloatArray
 
 #: A price below this, US dollars per unit, head and day, is solver dust.
 PRICE_DUST: Final = 1e-6
 
 #: A limit is measured by what a tenth more of the need would cost.
 TENTH: Final = 0.1
-
-#: Nutrients whose row is a ceiling: the price is of one unit more room.
-CEILINGS: Final = ("most_dm", "ndf", "appetite", "grain", "starch", "sulfur")
-
-#: How a sentence about a limit begins. {group} and {when} are filled in.
-_LIMIT_SENTENCE: Final = {
-    "nem": "Energy decides what {group} are fed {when}",
-    "gain_energy": "Energy for the wanted gain decides what {group} are fed {when}",
-    "tdn": "Energy (TDN) decides what {group} are fed {when}",
-    "cp": "Protein decides what {group} are fed {when}",
-    "cp_floor": "The least protein a rumen works with decides what {group} are fed {when}",
-    "ca": "Calcium decides what {group} are fed {when}",
-    "p": "Phosphorus decides what {group} are fed {when}",
-    "ca_to_p": "Calcium must keep up with phosphorus in what {group} are fed {when}",
-    "forage": "Long forage decides what {group} are fed {when}",
-    "least_dm": "The least dry matter decides what {group} are fed {when}",
-    "most_dm": "{group} can eat no more {when}",
-    "appetite": "{group} can eat no more {when}",
-    "ndf": "{group} can hold no more forage fiber {when}",
-    "grain": "Starch grain for {group} is at its ceiling {when}",
-    "starch": "Starch for {group} is at its ceiling {when}",
-    "sulfur": "Sulfur in what {group} eat and drink is at its ceiling {when}",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +77,7 @@ def need_prices(
     shape = problem.needs.head_days.shape
     prices: dict[str, FloatArray] = {}
     for name, row_of in model.row_of.items():
-        if name not in _LIMIT_SENTENCE:
+        if name not in NUTRIENTS or not NUTRIENTS[name].sentence:
             continue  # rows that are shares of the ration have no price per unit
         prices[name] = take_or_nan(found.row, row_of).reshape(shape)
     for name, price in found.curved.items():
@@ -113,7 +89,7 @@ def need_prices(
     return {name: np.where(hidden, np.nan, price) for name, price in prices.items()}
 
 
-def _runs(wanted: NDArray[np.bool_]) -> Iterator[_Run]:
+def _runs(wanted: BoolArray) -> Iterator[_Run]:
     for group in range(wanted.shape[0]):
         first = None
         for period in range(wanted.shape[1] + 1):
@@ -131,8 +107,8 @@ def _run_dates(periods: Sequence[Period], run: _Run) -> tuple[date, date]:
 
 
 def _limit_sentence(group: str, name: str, usd: float, start: date, end: date, words: Words) -> str:
-    opening = _LIMIT_SENTENCE[name].format(group=group, when=span(start, end))
+    opening = NUTRIENTS[name].sentence.format(group=group, when=span(start, end))
     price = words.usd_per_unit(usd, UNITS[name])
-    if name in CEILINGS:
+    if NUTRIENTS[name].room:
         return f"{opening}; room for more would save {price}."
     return f"{opening}; more of it would cost {price}."

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
+from rickyard.nutrients import NUTRIENTS, UNIT_WORDS
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
 
 STANDING_NOTE: Final = (
@@ -15,42 +16,10 @@ STANDING_NOTE: Final = (
 )
 
 #: How a constrained nutrient is named in a sentence.
-NUTRIENT_WORDS: Final[dict[str, str]] = {
-    "nem": "energy",
-    "gain_energy": "energy for the wanted gain",
-    "tdn": "energy (TDN)",
-    "cp": "protein",
-    "cp_floor": "protein in the diet",
-    "ca": "calcium",
-    "p": "phosphorus",
-    "ca_to_p": "calcium against phosphorus",
-    "forage": "long forage",
-    "least_dm": "dry matter",
-    "most_dm": "the most they may eat",
-    "appetite": "what they can eat",
-    "ndf": "the fiber they can hold",
-    "nitrate": "nitrate in the diet",
-    "grain": "starch grain",
-    "starch": "starch",
-    "fat": "fat in the diet",
-    "sulfur": "sulfur",
-    "npn": "urea against protein",
-    "urea": "urea in the diet",
-    "copper": "copper in the diet",
-    "change_over": "old hay to mix in",
-    "cash": "money for feed",
-    "reserve": "hay to be left",
-}
-
+NUTRIENT_WORDS: Final = {one.key: one.word for one in NUTRIENTS.values()}
 
 #: What there is too much of where a program misses it; of all else there is too little.
-TOO_MUCH: Final = frozenset(
-    {"nitrate", "grain", "starch", "fat", "sulfur", "npn", "urea", "copper"}
-)
-
-#: Units in grams, and of what.
-_GRAMS: Final = {"g Ca": "calcium", "g P": "phosphorus", "g S": "sulfur"}
-
+TOO_MUCH: Final = frozenset(one.key for one in NUTRIENTS.values() if one.too_much)
 
 #: Less than this share of a ton is told in pounds or kilograms.
 LEAST_IN_TONS: Final = 0.1
@@ -134,26 +103,17 @@ class Words:
         """
         if unit == "Mcal NEm":
             return f"{_figures(value)} Mcal of net energy"
-        if unit in _GRAMS:
-            return f"{_figures(value)} g of {_GRAMS[unit]}"
+        if unit.startswith("g "):
+            return f"{_figures(value)} g of {UNIT_WORDS[unit]}"
         if unit == "USD":
             return dollars(value)
         if unit == "t DM":
             return f"{self.tons(value * KG_PER_TONNE)} of dry matter"
-        if unit == "mg Cu":
-            return f"{_figures(value)} mg of copper"
         if unit == "mg NO3-N":
             return f"{value / 1000.0:.1f} g of nitrate nitrogen"
-        what = {
-            "kg TDN": "TDN",
-            "kg CP": "crude protein",
-            "kg DM": "dry matter",
-            "kg NDF": "fiber",
-            "kg starch": "starch",
-            "kg fat": "fat",
-            "kg urea": "urea",
-        }[unit]
-        return f"{self.mass(value)} of {what}"
+        if unit.startswith("mg "):
+            return f"{_figures(value)} mg of {UNIT_WORDS[unit]}"
+        return f"{self.mass(value)} of {UNIT_WORDS[unit]}"
 
     def usd_per_unit(self, usd: float, unit: str) -> str:
         """Write what one more unit of a need costs, in the unit a person would use.
@@ -165,7 +125,7 @@ class Words:
         """
         if unit == "Mcal NEm":
             return f"{_cents(usd)} a megacalorie"
-        if unit in _GRAMS:
+        if unit.startswith("g "):
             return f"{_cents(usd * 10.0)} for ten grams"
         if unit == "mg NO3-N":
             return f"{_cents(usd * 1000.0)} a gram"
