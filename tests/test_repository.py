@@ -1,7 +1,9 @@
 """What the repository promises about itself, beyond what the linters see."""
 
 import ast
+import io
 import re
+import tokenize
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,7 +19,7 @@ SOURCES = sorted((ROOT / "src" / "rickyard").rglob("*.py"))
 LOCKS = sorted((ROOT / "requirements").glob("*.txt"))
 
 #: Lines of code: docstrings, comments and blank lines explain, and are not counted.
-MAX_LINES = 420
+MOST_CODE_LINES = 400
 PIN = re.compile(r"(?P<name>[a-z0-9][a-z0-9-]*)==(?P<version>[0-9][0-9a-z.]*)( ; [a-z_]+ [^/@]+)?")
 #: Put together here so that this file does not contain them.
 UNFINISHED_WORDS = re.compile(r"\b(" + "|".join(["TO" + "DO", "FIX" + "ME", "XX" + "X"]) + r")\b")
@@ -89,23 +91,25 @@ def test_each_lock_contains_the_smaller_ones() -> None:
     assert docs.items() <= test.items()
 
 
+def code_lines(text: str) -> int:
+    """Return how many lines hold code: no docstrings, comments or blanks."""
+    prose = {
+        line
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+        for line in range(node.lineno, (node.end_lineno or node.lineno) + 1)
+    }
+    idle = (tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT)
+    found: set[int] = set()
+    for token in tokenize.generate_tokens(io.StringIO(text).readline):
+        if token.type not in (*idle, tokenize.ENDMARKER):
+            found.update(range(token.start[0], token.end[0] + 1))
+    return len(found - prose)
+
+
 @pytest.mark.parametrize("path", SOURCES, ids=name_of)
 def test_a_source_file_stays_readable_in_one_sitting(path: Path) -> None:
-    assert code_lines(path.read_text(encoding="utf-8")) <= MAX_LINES
-
-
-def code_lines(text: str) -> int:
-    """Return how many lines hold code."""
-    lines = {number for number, line in enumerate(text.splitlines(), 1) if line.strip()}
-    lines -= {n for n, line in enumerate(text.splitlines(), 1) if line.lstrip().startswith("#")}
-    for node in ast.walk(ast.parse(text)):
-        if (
-            isinstance(node, ast.Expr)
-            and isinstance(node.value, ast.Constant)
-            and isinstance(node.value.value, str)
-        ):
-            lines -= set(range(node.lineno, (node.end_lineno or node.lineno) + 1))
-    return len(lines)
+    assert code_lines(path.read_text(encoding="utf-8")) <= MOST_CODE_LINES
 
 
 def test_lines_of_code_are_counted_without_what_explains_them() -> None:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import date, timedelta
 from typing import Any, Final, Literal, TypeVar, cast
 
+from rickyard.nutrients import UNIT_WORDS
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
 
 System = Literal["us", "metric"]
@@ -95,20 +96,6 @@ _DATE: Final = re.compile(
 )
 
 _Value = TypeVar("_Value")
-
-#: Units in grams of a constrained nutrient, and of what.
-_GRAMS: Final = {"g Ca": "calcium", "g P": "phosphorus", "g S": "sulfur"}
-
-#: Units in kilograms of a constrained nutrient, and of what.
-_KILOGRAMS: Final = {
-    "kg TDN": "TDN",
-    "kg CP": "crude protein",
-    "kg DM": "dry matter",
-    "kg NDF": "fiber",
-    "kg starch": "starch",
-    "kg fat": "fat",
-    "kg urea": "urea",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,15 +265,15 @@ class Display:
             return money_text(value)
         if unit == "Mcal NEm":
             return f"{number_text(value)} Mcal of net energy"
-        if unit in _GRAMS:
-            return f"{number_text(value)} g of {_GRAMS[unit]}"
+        if unit.startswith("g "):
+            return f"{number_text(value)} g of {UNIT_WORDS[unit]}"
         if unit == "t DM":
             return f"{self.amount_text(value * KG_PER_TONNE)} of dry matter"
-        if unit == "mg Cu":
-            return f"{number_text(value)} mg of copper"
         if unit == "mg NO3-N":
             return f"{number_text(value / 1000.0)} g of nitrate nitrogen"
-        return f"{self.mass_text(value)} of {_KILOGRAMS[unit]}"
+        if unit.startswith("mg "):
+            return f"{number_text(value)} mg of {UNIT_WORDS[unit]}"
+        return f"{self.mass_text(value)} of {UNIT_WORDS[unit]}"
 
     def price_of_one_more(self, usd: float, unit: str) -> str:
         """Return what one more unit of a need costs, in the unit a person would use.
@@ -298,7 +285,7 @@ class Display:
         """
         if unit == "Mcal NEm":
             return f"{cents_text(usd)} a megacalorie"
-        if unit in _GRAMS:
+        if unit.startswith("g "):
             return f"{cents_text(usd * 10.0)} for ten grams"
         if unit == "mg NO3-N":
             return f"{cents_text(usd * 1000.0)} a gram"

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.cli.main import COMMANDS, main
 from rickyard.program import planning
-from rickyard.sheets.data_files.plan_json import plan_schema
+from rickyard.sheets.data_files.plan_schema import plan_schema
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from click.testing import CliRunner, Result
 from rickyard.cli.main import main
 from rickyard.cli.shared.planning import Line, stopping
 from rickyard.program import planning
-from rickyard.sheets.data_files.plan_json import plan_schema
+from rickyard.sheets.data_files.plan_schema import plan_schema
 from support.farm_folders import plain_demo
 
 PINS = """wish,source,group,start,end,as_fed_lb_per_head_day

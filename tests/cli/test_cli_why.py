@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.cli.main import main
 from rickyard.folder.io.write import write_folder
-from rickyard.sheets.data_files.plan_json import plan_schema
+from rickyard.sheets.data_files.plan_schema import plan_schema
 from support.farm_folders import plain_demo
 from support.farms import random_farm
 

@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from rickyard import farm
+from rickyard.animals import CLASSES
 from rickyard.folder import read_folder
 from rickyard.folder.io.describe import describe, descriptions
-from rickyard.folder.rules.rules_groups import KNOWN_OF_CLASS, WEIGHT_OF_CLASS
+from rickyard.folder.rules.rules_groups import WEIGHT_OF_CLASS
 from rickyard.folder.rules.rules_lots import WEIGHT_OF_PACKAGE
 from rickyard.folder.tables.files import (
     FED,
@@ -47,9 +48,9 @@ def test_files_of_the_page_are_those_of_the_program() -> None:
 
 def test_classes_of_the_page_are_those_of_the_program() -> None:
     page = PAGE.read_text("utf-8")
-    for animal_class, parts in KNOWN_OF_CLASS.items():
+    for animal_class, facts in CLASSES.items():
         line = next(line for line in page.splitlines() if f"`{animal_class}`" in line[:40])
-        for ways in parts:
+        for ways in facts.known:
             for way in ways:
                 for name in way:
                     assert GROUPS.column_of(name).name in line

@@ -56,9 +56,6 @@ from rickyard.forage.energy.tdn import (
     tdn_western_alfalfa_100,
 )
 from rickyard.forage.hazards import hazard_tables
-from rickyard.forage.hazards.nitrate_diet import (
-    most_share_by_blending,
-)
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
@@ -137,7 +134,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (kno3_pct_from_no3_ppm, [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=True), [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=False), [NO3N]),
-    (lambda x, y: most_share_by_blending(x, y, pregnant=True), [NO3N, NO3N]),
     (external_ash_pct, [ASH, (6, 8)]),
     (tdn_lost_to_ash_pct, [PCT]),
     (water_sulfur_pct, [(20, 100), (0, 3000), (8, 16)]),
@@ -203,26 +199,6 @@ def test_direction(
     assert (sign * np.diff(equation(*inputs)) > 0.0).all()
 
 
-def test_nitrate_allows_less_as_it_rises() -> None:
-    rising = np.linspace(0.0, 6000.0, 2001)
-    for allowed in (
-        nitrate_share_limit(rising, pregnant=True),
-        nitrate_share_limit(rising, pregnant=False),
-        most_share_by_blending(rising, 200.0, pregnant=True),
-    ):
-        assert (np.diff(allowed) <= 0.0).all()
-        assert allowed[0] == 1.0
-    pregnant = nitrate_share_limit(rising, pregnant=True)
-    assert (pregnant <= nitrate_share_limit(rising, pregnant=False)).all()
-
-
-def test_a_blend_stays_within_its_ceiling() -> None:
-    share = most_share_by_blending(2400.0, 200.0, pregnant=True)
-    assert share * 2400.0 + (1.0 - share) * 200.0 == pytest.approx(1000.0)
-    assert most_share_by_blending(800.0, 200.0, pregnant=True) == 1.0
-    assert most_share_by_blending(2400.0, 1200.0, pregnant=True) == 0.0
-
-
 def test_protein_steps_down_at_the_threshold_and_is_not_smoothed() -> None:
     """At 14 % bound the rule takes 7 % of the protein off at once (three-step rule)."""
     below, at = adjusted_cp_pct(20.0, 20.0 * 0.13999), adjusted_cp_pct(20.0, 20.0 * 0.14)
@@ -269,27 +245,6 @@ def test_a_grade_of_one_is_a_grade_of_many(rfv: float) -> None:
     assert many.tolist() == [grades.usda_alfalfa_grade(rfv), ""]
 
 
-@pytest.mark.parametrize(
-    ("rfv", "grade", "older", "standard"),
-    [
-        (190.0, "Supreme", "Supreme", "Prime"),
-        (185.0, "Premium", "Supreme", "Prime"),
-        (170.0, "Premium", "Premium", "Prime"),
-        (150.0, "Good", "Premium", "1"),
-        (130.0, "Fair", "Good", "1"),
-        (125.0, "Utility", "Good", "1"),
-        (103.0, "Utility", "Fair", "2"),
-        (87.0, "Utility", "Low", "3"),
-        (75.0, "Utility", "Low", "4"),
-        (60.0, "Utility", "Low", "5"),
-    ],
-)
-def test_grades_on_their_limits(rfv: float, grade: str, older: str, standard: str) -> None:
-    assert grades.usda_alfalfa_grade(rfv) == grade
-    assert grades.older_alfalfa_grade(rfv) == older
-    assert grades.task_force_standard(rfv) == standard
-
-
 def test_columns_of_the_alfalfa_table_that_disagree_are_told() -> None:
     agreed = grades.alfalfa_grade_2003(28.0, 35.0, 20.5)
     assert set(agreed.by_column.values()) == {"Premium"}
@@ -298,3 +253,34 @@ def test_columns_of_the_alfalfa_table_that_disagree_are_told() -> None:
     assert apart.by_column["ADF"] == "Supreme"
     assert apart.by_column["NDF"] == apart.by_column["protein"] == "Utility"
     assert apart.mixed
+
+
+def test_nitrate_allows_less_as_it_rises() -> None:
+    rising = np.linspace(0.0, 6000.0, 2001)
+    for allowed in (
+        nitrate_share_limit(rising, pregnant=True),
+        nitrate_share_limit(rising, pregnant=False),
+    ):
+        assert (np.diff(allowed) <= 0.0).all()
+        assert allowed[0] == 1.0
+    pregnant = nitrate_share_limit(rising, pregnant=True)
+    assert (pregnant <= nitrate_share_limit(rising, pregnant=False)).all()
+
+
+@pytest.mark.parametrize(
+    ("rfv", "grade"),
+    [
+        (190.0, "Supreme"),
+        (185.0, "Premium"),
+        (170.0, "Premium"),
+        (150.0, "Good"),
+        (130.0, "Fair"),
+        (125.0, "Utility"),
+        (103.0, "Utility"),
+        (87.0, "Utility"),
+        (75.0, "Utility"),
+        (60.0, "Utility"),
+    ],
+)
+def test_grades_on_their_limits(rfv: float, grade: str) -> None:
+    assert grades.usda_alfalfa_grade(rfv) == grade

@@ -193,8 +193,6 @@ NOT_OF_A_REPORT = {
     "nem_from_me",
     "neg_from_me",
     "tdn_from_nem",
-    "tdn_midwest_shelled_corn",
-    "tdn_midwest_ear_corn",
     "digestible_parts_nrc2001",
     "tdn_of_parts",
     "de_of_parts",

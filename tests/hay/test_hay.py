@@ -476,7 +476,7 @@ def test_rarer_deliveries_never_waste_less(feeder: Feeder, one: float, other: fl
     low = feeding.feeding_loss_pct(feeder, days_per_delivery=often)
     high = feeding.feeding_loss_pct(feeder, days_per_delivery=rarely)
     assert low <= high + 1e-9
-    if feeder not in feeding.ON_THE_GROUND:
+    if not feeding.FEEDERS[feeder].on_the_ground:
         assert low == high
 
 

@@ -14,7 +14,6 @@ from rickyard.match.matching import (
     feed_for_maintenance_kg,
     feed_for_need_kg,
     gain_from_intake,
-    most_gain_kg,
 )
 from rickyard.quantities import KG_PER_LB, OutOfRange
 from rickyard.stock.common.weights import size_scaled_weight_kg
@@ -90,16 +89,6 @@ def test_the_two_directions_of_gain_differ_little_in_the_diet_they_ask() -> None
     retained = retained_energy_mcal(2.0 * KG_PER_LB, size_scaled_weight_kg(weight, FINISH_KG))
     diet = density_for_need(nem_maintenance_mcal(weight), retained, weight, "calf")
     assert diet.tdn_pct == pytest.approx(66.9, abs=0.15)
-
-
-def test_a_gain_out_of_reach_is_refused_and_the_most_is_known() -> None:
-    weight, size = 250.0, 219.0
-    nem = nem_maintenance_mcal(weight)
-    most = most_gain_kg(nem, weight, size, "calf")
-    at_most = density_for_need(nem, retained_energy_mcal(most - 0.001, size), weight, "calf")
-    assert at_most.tdn_pct == pytest.approx(88.0, abs=0.1)
-    with pytest.raises(NeedUnreachable, match="within appetite"):
-        density_for_need(nem, retained_energy_mcal(most + 0.01, size), weight, "calf")
 
 
 def test_a_need_that_any_hay_meets_is_refused() -> None:

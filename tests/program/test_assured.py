@@ -9,7 +9,6 @@ from functools import cache
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
@@ -25,11 +24,11 @@ from rickyard.program.problem.problem import Problem, problem_of
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.search.relax import relax
 from rickyard.quantities import OutOfRange
+from rickyard.types import FloatArray
 from support.farms import START, random_farm
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on, steers
 
 DRAWS = 10_000
-FloatArray = NDArray[np.float64]
 
 
 def promising(farm: Farm, chance_pct: float | None) -> Farm:
@@ -84,16 +83,15 @@ def one_unit(needs: NeedTable, one: FloatArray, none: FloatArray) -> NeedTable:
         days=one,
         stated=one > 0,
         growing=one < 0,
-        nem_mcal=none,
+        least={
+            **dict.fromkeys(needs.least, none),
+            "tdn": 5.0 * one,
+            "cp": 21.0 * one,
+            "least_dm": one,
+        },
         retained_mcal=0.0 * one,
-        tdn_kg=5.0 * one,
-        cp_kg=21.0 * one,
         cp_floor_frac=none,
-        ca_g=none,
-        p_g=none,
         ca_to_p=none,
-        least_forage_kg=none,
-        least_dm_kg=one,
         most_dm_kg=one,
         most_ndf_kg=none,
     )
@@ -277,7 +275,9 @@ def test_limits_of_an_assured_need_have_a_price() -> None:
     price = float(base.prices.curved["cp"].sum())
     assert price > 0
     step = 1e-4
-    more = replace(problem.needs, cp_kg=problem.needs.cp_kg + step)
+    more = replace(
+        problem.needs, least={**problem.needs.least, "cp": problem.needs.least["cp"] + step}
+    )
     dearer = solve_season(replace(problem, needs=more), lambda _: None)
     found = (dearer.optimum.objective - base.optimum.objective) / step
     assert found == pytest.approx(price, rel=1e-3)

@@ -1,7 +1,8 @@
 """What the second look takes on trust, worked out a third time from print and by hand.
 
 The second look shares the science of needs, of storage and the published limits with the program
-it checks. A slip there would pass it: these tests hold each of them to figures written down here.
+it checks, and the tables that say of each nutrient, class of animals and feeder what it is. A slip
+there would pass it: these tests hold each of them to figures written down here.
 """
 
 from __future__ import annotations
@@ -12,8 +13,11 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from rickyard.farm import Farm, Lot, Package, Storage
+from rickyard.animals import CAMELIDS, CLASSES, GOATS, HORSES, SHEEP
+from rickyard.farm import AnimalClass, Farm, Feeder, Lot, Package, Storage
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
+from rickyard.hay.feeding import FEEDERS
+from rickyard.nutrients import AT_LEAST, NUTRIENTS, SUPPLIES, TAGGED
 from rickyard.program.audit import audit, bales, books, ceilings, fed, needs, view
 from rickyard.program.inputs import (
     LEAST_CA_TO_P,
@@ -58,6 +62,56 @@ def test_a_limit_that_both_looks_share_is_the_printed_one(
     value: float, printed: float, source: str
 ) -> None:
     assert value == pytest.approx(printed, rel=2e-3), source
+
+
+#: A need as a person states it and one kilogram of dry matter, both turned into the unit that is
+#: counted: the definition of each unit.
+COUNTED_ALIKE = [
+    ("nem", "nem_mcal", 1.0, "nem_mcal_per_kg", 1.0, "Mcal NEm"),
+    ("tdn", "tdn_kg", 1.0, "tdn_pct", 1.0 / 100.0, "kg TDN"),
+    ("cp", "cp_kg", 1.0, "cp_pct", 1.0 / 100.0, "kg CP"),
+    ("ca", "ca_kg", 1000.0, "ca_pct", 1000.0 / 100.0, "g Ca"),
+    ("p", "p_kg", 1000.0, "p_pct", 1000.0 / 100.0, "g P"),
+    ("forage", "", 1.0, "", 1.0, "kg DM"),
+    ("least_dm", "least_dm_kg", 1.0, "", 1.0, "kg DM"),
+]
+
+
+def test_need_and_supply_of_a_nutrient_are_read_alike_and_in_one_unit() -> None:
+    assert [one.key for one in AT_LEAST] == [row[0] for row in COUNTED_ALIKE]
+    for key, need, need_scale, field, scale, unit in COUNTED_ALIKE:
+        one, supply = NUTRIENTS[key], SUPPLIES[NUTRIENTS[key].supply]
+        assert (one.need, one.need_scale, one.unit) == (need, need_scale, unit)
+        assert (supply.field, supply.scale, supply.of_forage) == (field, scale, key == "forage")
+    assert (SUPPLIES["neg"].field, SUPPLIES["neg"].scale) == ("neg_mcal_per_kg", 1.0)
+    assert (SUPPLIES["ndf"].field, SUPPLIES["ndf"].scale) == ("ndf_pct", 1.0 / 100.0)
+    # Parts per million are milligrams in a kilogram.
+    nitrate = SUPPLIES["nitrate"]
+    assert (nitrate.field, nitrate.scale, nitrate.of_forage) == ("nitrate_no3n_ppm", 1.0, False)
+
+
+def test_what_is_unknown_of_a_hay_is_taken_at_its_worst() -> None:
+    # All three are held under a ceiling, so that the most is the cautious side.
+    assert {one.field: (one.analyte, one.unknown) for one in TAGGED} == {
+        "starch_pct": ("starch", "most"),
+        "fat_pct": ("ee", "most"),
+        "sulfur_pct": ("s", "most"),
+    }
+
+
+def test_a_class_is_of_the_stock_that_its_name_says() -> None:
+    assert {one.value for one in SHEEP} == {"ewe", "ewe_lamb", "ram", "feeder_lamb"}
+    assert {one.value for one in GOATS} == {"doe", "kid", "buck"}
+    assert {one.value for one in HORSES} == {"horse", "mare", "young_horse", "donkey", "mule"}
+    assert {one.value for one in CAMELIDS} == {"llama", "alpaca"}
+    grown = {one for one, facts in CLASSES.items() if facts.grown_cattle}
+    assert grown == {AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW}
+
+
+def test_hay_on_the_ground_and_in_a_bunk_is_put_out_daily() -> None:
+    daily = {one for one, facts in FEEDERS.items() if facts.daily}
+    unrolled = {Feeder.UNROLLED_DAILY, Feeder.UNROLLED_EXCESS}
+    assert daily == {Feeder.BUNK, Feeder.NONE} | unrolled
 
 
 #: Dry matter lost to nine and to twelve months, % of what was put up, in dry and in humid

@@ -27,8 +27,7 @@ from rickyard.program.feedout.feeding_days import feed_spans, hay_spans
 from rickyard.program.feedout.step_up import MOST_STEP_KG, free_step_kg, raised_slowly
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.transition_schedule import day_shares, new_hay_by_day
-from rickyard.program.result.delivery_result import Delivery
-from rickyard.program.result.result import SeasonProgram
+from rickyard.program.result.result import Delivery, SeasonProgram
 from support.delivery_farms import START, cows, farm_of, lot
 from support.farms import random_farm
 from support.shipped import SHORT, demo_farm, shipped_farm

@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import numpy as np
 import pytest
+from rickyard.program.result.reason_result import LotReason, Remedy
 
 from rickyard.display import Display, display_for
 from rickyard.farm import Farm
@@ -20,7 +21,6 @@ from rickyard.program.ask.without_hay import with_swap
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.options import PlanOptions, Wish
-from rickyard.program.result.reason_result import LotReason, Remedy
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.solver.points import SparseRows
 from support.farms import START, random_farm

@@ -10,7 +10,7 @@ from typing import Any, Final
 import pytest
 
 from rickyard.program.result.result import SCHEMA_VERSION
-from rickyard.sheets.data_files.plan_json import plan_schema
+from rickyard.sheets.data_files.plan_schema import plan_schema
 
 #: Every key of version 1.0, with what the schema said of its values.
 OLD: Final[dict[str, dict[str, Any]]] = json.loads(

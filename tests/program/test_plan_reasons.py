@@ -125,9 +125,11 @@ def test_a_unit_more_of_protein_or_energy_costs_what_is_said(
             if one.what == "energy" and one.group_id == farm.groups[g].group_id
         )
         needs = inquiry.problem.needs
-        wanted = needs.nem_mcal.copy()
+        wanted = needs.least["nem"].copy()
         wanted[g] += 1e-3
-        dearer = Inquiry(replace(inquiry.problem, needs=replace(needs, nem_mcal=wanted)))
+        dearer = Inquiry(
+            replace(inquiry.problem, needs=replace(needs, least={**needs.least, "nem": wanted}))
+        )
         cost = dearer.base.whole_usd - inquiry.base.whole_usd
         assert cost / (1e-3 * head_days[g].sum()) == pytest.approx(told.usd_per_unit, rel=0.01)
 

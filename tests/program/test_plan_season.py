@@ -25,7 +25,7 @@ def test_the_mix_for_growing_stock_is_the_cheapest_by_search() -> None:
     problem = problem_of(farm)
     needs = problem.needs
     nem, neg = problem.per_kg["nem"][:2], problem.per_kg["neg"][:2]
-    maintenance, retained = needs.nem_mcal[0, 0], needs.retained_mcal[0, 0]
+    maintenance, retained = needs.least["nem"][0, 0], needs.retained_mcal[0, 0]
     appetite_free = []
     for share in np.linspace(0.0, 0.6, 60001):
         mixed_nem = (1 - share) * nem[0] + share * nem[1]
@@ -65,7 +65,7 @@ def test_nem_and_neg_are_not_added() -> None:
     program = plan_season(farm)
     needs = problem_of(farm).needs
     cell, hay_values = program.groups[0], program.sources[0]
-    wrong = (needs.nem_mcal[0, 0] + needs.retained_mcal[0, 0]) / hay_values.nem_mcal_per_kg
+    wrong = (needs.least["nem"][0, 0] + needs.retained_mcal[0, 0]) / hay_values.nem_mcal_per_kg
     assert cell.intake_kg_dm_per_head_day > wrong * 1.05
     scaled = size_scaled_weight_kg(float(needs.shrunk_weight_kg[0, 0]), 560.0 * 0.96)
     assert needs.retained_mcal[0, 0] == pytest.approx(retained_energy_mcal(0.6, scaled))

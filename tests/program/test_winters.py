@@ -45,9 +45,6 @@ def two_days(need: float) -> Problem:
     problem = problem_of(replace(farm, season=season))
     one, none = np.ones((1, 2)), np.full((1, 2), np.nan)
     least = np.array([[10.0, need]])
-    absent = dict.fromkeys(
-        ("nem_mcal", "tdn_kg", "cp_kg", "cp_floor_frac", "ca_g", "p_g", "ca_to_p"), none
-    )
     needs = replace(
         problem.needs,
         head=one,
@@ -55,11 +52,11 @@ def two_days(need: float) -> Problem:
         stated=one > 0,
         growing=one < 0,
         retained_mcal=0.0 * one,
-        least_forage_kg=none,
-        least_dm_kg=least,
+        least={**dict.fromkeys(problem.needs.least, none), "least_dm": least},
+        cp_floor_frac=none,
+        ca_to_p=none,
         most_dm_kg=none,
         most_ndf_kg=none,
-        **absent,
     )
     return replace(problem, needs=needs)
 

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
 from rickyard.farm import Basis, Farm, Forage, LabPackage, Report
 from rickyard.forage.plausibility.profile import lot_profile
@@ -25,10 +24,9 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.assurance import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.result import SeasonProgram
+from rickyard.types import FloatArray
 from support.farms import START, analyte
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
-
-FloatArray = NDArray[np.float64]
 
 
 def untested_farm() -> Farm:

@@ -12,8 +12,10 @@ import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
 from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, Sale, SeasonProgram
-from rickyard.sheets.data_files.plan_json import NotFinite, plan_json, plan_schema, plan_to_dict
+from rickyard.sheets.data_files.plain_json import NotFinite
+from rickyard.sheets.data_files.plan_json import plan_json, plan_to_dict
 from rickyard.sheets.data_files.plan_load import program_from_json
+from rickyard.sheets.data_files.plan_schema import plan_schema
 from support.season_example import example, large_example
 
 DOC = Path(__file__).resolve().parents[2] / "docs" / "plan-json.md"

@@ -15,7 +15,7 @@ from rickyard.stock.horses.horse_diet import (
 from rickyard.stock.horses.horse_growth import horse_gain_at_kg, young_horse
 from rickyard.stock.sheep import copper
 from rickyard.stock.sheep.hay_rates import table_animal_units
-from rickyard.stock.sheep.printed_cells import calcium_2007_g, printed_ewe_kg, vitamins_2007
+from rickyard.stock.sheep.printed_cells import calcium_2007_g, printed_ewe_kg
 from rickyard.stock.sheep.sheep import (
     condition_weight_kg,
     late_pregnancy_class,
@@ -104,15 +104,6 @@ def test_newer_single_cells_are_not_stretched_to_other_animals() -> None:
         calcium_2007_g("sheep", "late_gestation", 60.0)
     with pytest.raises(OutOfRange, match="150 lb"):
         printed_ewe_kg("cp", "late_gestation", 160.0 * KG_PER_LB, 2)
-
-
-def test_vitamin_a_of_2007_is_in_retinol_equivalents() -> None:
-    retinol, _ = vitamins_2007("maintenance", 70.0)
-    older = sheep_1985("ewe_maintenance", 70.0).vitamin_a_iu
-    assert retinol > 2.0 * 0.3 * older  # 0.3 ug of retinol an IU
-    assert vitamins_2007("lactation", 70.0)[1] == pytest.approx(392.0)
-    with pytest.raises(OutOfRange, match="Stages"):
-        vitamins_2007("idle", 70.0)
 
 
 def test_dry_cows_eat_less_while_they_need_more() -> None:

@@ -45,7 +45,6 @@ from rickyard.stock.cold.heat import heat_factor
 from rickyard.stock.cold.wind_chill import effective_temperature_c
 from rickyard.stock.common.storms import storm_cautions
 from rickyard.stock.common.weather import WET_MM, DailyWeather, previous_month_mean_c, weather_of
-from rickyard.stock.equations.activity import nem_grazing_mcal, nem_walking_mcal
 from rickyard.stock.herd.herd import NeedSeries, group_needs
 
 FIRST = date(2026, 11, 1)
@@ -423,20 +422,6 @@ def test_acclimatisation_by_weather_is_that_of_the_month_before() -> None:
 
 
 # ---- walking ----
-
-
-def test_walking_costs_more_on_hills_and_over_sparse_pasture() -> None:
-    level, hilly = (nem_grazing_mcal(500.0, 10.0, 60.0, 2.0, land) for land in ("level", "hilly"))
-    assert hilly > level
-    assert nem_grazing_mcal(500.0, 10.0, 60.0, 0.5) > nem_grazing_mcal(500.0, 10.0, 60.0, 3.0)
-    assert nem_walking_mcal(500.0, 2.0, 50.0) > nem_walking_mcal(500.0, 2.0)
-    for call in (
-        lambda: nem_grazing_mcal(500.0, 10.0, 60.0, -1.0),
-        lambda: nem_grazing_mcal(500.0, 10.0, 60.0, 1.0, "steep"),  # type: ignore[arg-type]
-        lambda: nem_walking_mcal(500.0, -1.0),
-    ):
-        with pytest.raises(OutOfRange):
-            call()
 
 
 @given(st.floats(-30.0, 14.0))

@@ -19,7 +19,6 @@ from rickyard.stock.equations.by_month import cow_month
 from rickyard.stock.equations.lactation import milk_kg, mp_lactation_g, nem_lactation_mcal
 from rickyard.stock.equations.maintenance import BREEDS, cross_of, nem_maintenance_mcal
 from rickyard.stock.equations.pregnancy import (
-    conceptus_gain_kg,
     conceptus_kg,
     mp_pregnancy_g,
     nem_pregnancy_mcal,
@@ -38,14 +37,12 @@ ONE_ARGUMENT: list[tuple[Callable[..., Any], list[float]]] = [
     (protein.mp_maintenance_g, [60.0, 533.0, 1090.0]),
     (protein.cp_kg_from_mp, [0.0, 420.0, 900.0]),
     (protein.microbial_cp_g, [0.0, 5876.0]),
-    (protein.recycled_n_pct, [3.0, 8.0, 22.0]),
     (milk_kg, [0.0, 4.3, 8.5, 30.0]),
     (nem_lactation_mcal, [0.0, 8.0]),
     (mp_lactation_g, [0.0, 8.0]),
     (nem_pregnancy_mcal, [-5.0, 0.0, 120.0, 280.0, 300.0]),
     (mp_pregnancy_g, [-5.0, 0.0, 120.0, 280.0, 300.0]),
     (conceptus_kg, [-5.0, 0.0, 120.0, 280.0, 300.0]),
-    (conceptus_gain_kg, [-5.0, 120.0, 280.0]),
     (condition.body_fat_pct, [1.0, 5.0, 9.0]),
     (condition.relative_weight_frac, [1.0, 5.0, 9.0]),
     (minerals.calcium_g, [200.0, 533.0]),
@@ -172,11 +169,6 @@ def test_the_rule_of_forage_intake_has_no_steps_when_interpolated(tdn: float, mi
     assert 0.0 <= jump < 1e-6
 
 
-@given(WEIGHTS)
-def test_full_and_shrunk_weight_are_inverse(weight: float) -> None:
-    assert full_from_shrunk_kg(shrunk_from_full_kg(weight)) == pytest.approx(weight)
-
-
 def test_breed_and_sex_and_condition_and_weather_change_maintenance() -> None:
     plain = nem_maintenance_mcal(500.0)
     assert nem_maintenance_mcal(500.0, intact_male=True) == pytest.approx(1.15 * plain)
@@ -210,13 +202,6 @@ def test_too_little_fibre_costs_microbial_protein() -> None:
     )
 
 
-def test_degradable_protein_limits_what_the_rumen_makes() -> None:
-    short = protein.mp_supply_g(554.0, 400.0, 0.0)
-    assert short == pytest.approx(0.64 * 400.0)
-    assert protein.mp_supply_g(554.0, 900.0, 0.0) == pytest.approx(0.64 * 554.0)
-    assert protein.rdp_balance_g(400.0, 554.0, recycled_g=100.0) == pytest.approx(-54.0)
-
-
 def test_water_is_held_below_forty_degrees_fahrenheit() -> None:
     assert water.water_litres(590.0, -20.0) == pytest.approx(water.water_litres(590.0, 40.0 / 9.0))
 
@@ -247,3 +232,17 @@ REFUSALS: list[Callable[[], Any]] = [
 def test_what_no_equation_covers_is_refused(call: Callable[[], Any]) -> None:
     with pytest.raises(OutOfRange):
         call()
+
+
+@given(WEIGHTS)
+def test_full_and_shrunk_weight_are_inverse(weight: float) -> None:
+    assert full_from_shrunk_kg(shrunk_from_full_kg(weight)) == pytest.approx(weight)
+
+
+@given(st.floats(1.0, 8.0))
+def test_losing_a_score_takes_fewer_days_than_gaining_it(score: float) -> None:
+    energy = condition.energy_between_scores_mcal(500.0, score, score + 1.0)
+    assert energy > 0.0
+    assert condition.days_to_lose_condition(energy, 3.0) == pytest.approx(
+        0.80 * condition.days_to_gain_condition(energy, 3.0)
+    )

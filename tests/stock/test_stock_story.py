@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rickyard.animals import CLASSES, Stock
 from rickyard.evidence import MEANING, Flag
 from rickyard.farm import AnimalClass, BeefBreed, Group, Sex
 from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
@@ -26,7 +27,6 @@ from rickyard.stock.equations.appetite_factors import (
     MUD_CM,
     breed_factor,
     fat_factor,
-    feedlot_intake_kg,
     mud_factor,
     temperature_factor,
 )
@@ -424,7 +424,6 @@ def test_factors_of_appetite_stay_within_what_is_printed() -> None:
     assert [mud_factor(depth) for depth in MUD_CM] == [1.0, 0.85, 0.85, 0.7, 0.7]
     assert breed_factor("other") == 1.0
     assert fat_factor(600.0) == 0.73
-    assert feedlot_intake_kg(300.0) == pytest.approx(8.29)
     with pytest.raises(OutOfRange):
         mud_factor(-1.0)
     with pytest.raises(OutOfRange):
@@ -490,4 +489,5 @@ def test_a_weight_in_pounds_and_in_kilograms_is_one_need(pounds: float) -> None:
 
 
 def test_every_class_of_animal_has_an_engine() -> None:
-    assert set(SPECIES) == set(AnimalClass)
+    assert set(SPECIES) == set(Stock)
+    assert set(CLASSES) == set(AnimalClass)

@@ -14,7 +14,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
@@ -22,6 +21,7 @@ from rickyard.forage.energy.indices import relative_feed_value
 from rickyard.forage.energy.tdn import tdn_midwest
 from rickyard.forage.plausibility.plausibility import RULES, Finding, broken_rules, report_findings
 from rickyard.forage.values.columns import ReportColumns, plain_columns
+from rickyard.types import FloatArray
 
 HOSTILE = Path(__file__).with_name("hostile_reports.toml")
 BASES = {"dm": Basis.DRY_MATTER, "ar": Basis.AS_RECEIVED, "none": Basis.NONE}
@@ -149,14 +149,14 @@ def plausible_columns(rows: int, seed: int) -> ReportColumns:
     """
     rng = np.random.default_rng(seed)
     forages = rng.choice(np.array(list(TYPICAL), dtype=object), rows)
-    columns: dict[str, NDArray[np.float64]] = {}
+    columns: dict[str, FloatArray] = {}
     wet = np.array([TYPICAL[one].wet for one in forages]) | (rng.random(rows) < 0.15)
     maturity = rng.normal(size=rows)
 
-    def mean(name: str) -> NDArray[np.float64]:
+    def mean(name: str) -> FloatArray:
         return np.array([getattr(TYPICAL[one], name) for one in forages], dtype=np.float64)
 
-    def spread(middle: NDArray[np.float64], cv: Any) -> NDArray[np.float64]:
+    def spread(middle: FloatArray, cv: Any) -> FloatArray:
         return middle * np.exp(rng.normal(0.0, cv, rows))
 
     cp_cv = np.where(np.isin(forages, NARROW), CP_CV_NARROW, CP_CV)
@@ -196,7 +196,7 @@ def plausible_columns(rows: int, seed: int) -> ReportColumns:
 
 
 def _follow(
-    columns: dict[str, NDArray[np.float64]],
+    columns: dict[str, FloatArray],
     rng: np.random.Generator,
     rows: int,
 ) -> None:

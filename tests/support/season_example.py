@@ -26,27 +26,25 @@ from rickyard.farm import (
 )
 from rickyard.program.feedout.deliveries import with_deliveries
 from rickyard.program.result.options import Wish
-from rickyard.program.result.reason_result import (
+from rickyard.program.result.result import (
     BindingLimits,
+    Costs,
+    FeedingRow,
     FeedWorth,
+    GroupPeriod,
+    LotBalance,
     LotReason,
     LotTestWorth,
     LotWorth,
-    Remedy,
-    UnitWorth,
-)
-from rickyard.program.result.result import (
-    Costs,
-    FeedingRow,
-    GroupPeriod,
-    LotBalance,
     NeedLimit,
     NeedRow,
     Period,
     Purchase,
+    Remedy,
     SeasonProgram,
     Shortage,
     SourceValues,
+    UnitWorth,
     WishOutcome,
 )
 

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.match.matching import MOST_TDN_PCT, NeedUnreachable, feed_for_need_kg
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.equations import BIRTH_WEIGHT_KG, PEAK_MILK_KG, Rule, appetite_kg, cow_month
+from rickyard.types import FloatArray
 
 LEAST_TDN_PCT: Final = 40.0  # poorer than any straw fed alone; net energy for gain ends near 38
 _BISECTIONS: Final = 50  # halves the span of 48 % below 1e-13
@@ -106,12 +106,12 @@ def density_for_need(
     given = (nem_need_mcal, retained_mcal, shrunk_weight_kg, milk_kg, factor, eaten)
     shape = np.broadcast_shapes(*(np.shape(value) for value in given))
 
-    def intake(tdn: NDArray[np.float64]) -> Numeric:
+    def intake(tdn: FloatArray) -> Numeric:
         if intake_kg is not None:
             return np.broadcast_to(intake_kg, shape)
         return appetite_kg(rule, shrunk_weight_kg, nem_from_tdn(tdn), milk_kg, factor)
 
-    def spare_kg(tdn: NDArray[np.float64]) -> NDArray[np.float64]:
+    def spare_kg(tdn: FloatArray) -> FloatArray:
         need = feed_for_need_kg(nem_need_mcal, retained_mcal, nem_from_tdn(tdn), neg_from_tdn(tdn))
         return np.asarray(intake(tdn) - need)
 
@@ -214,9 +214,7 @@ def cow_density(
     return density_for_need(cow.nem_mcal, 0.0, shrunk_weight_kg, rule, milk_kg=cow.milk_kg)
 
 
-def _bisect(
-    spare_kg: Callable[[NDArray[np.float64]], NDArray[np.float64]], shape: tuple[int, ...]
-) -> NDArray[np.float64]:
+def _bisect(spare_kg: Callable[[FloatArray], FloatArray], shape: tuple[int, ...]) -> FloatArray:
     """Return the TDN at which nothing is spare, shape as given."""
     low, high = np.full(shape, LEAST_TDN_PCT), np.full(shape, MOST_TDN_PCT)
     if np.any(spare_kg(high) < 0.0):

@@ -11,9 +11,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.equations import Rule, appetite_kg, cp_kg_from_mp, gain_kg
+from rickyard.stock.equations import cp_kg_from_mp, gain_kg
 
 #: The richest diet for which more energy is sure to mean more gain.
 MOST_TDN_PCT: Final = 88.0
@@ -184,51 +183,6 @@ def feed_for_need_kg(
     for_gain = np.where(np.isnan(retained), np.nan, for_gain)
     feed = feed_for_maintenance_kg(nem_need_mcal, diet_nem_mcal_per_kg) + for_gain
     return as_given(feed, nem_need_mcal, retained_mcal, diet_nem_mcal_per_kg, diet_neg_mcal_per_kg)
-
-
-def most_gain_kg(
-    nem_need_mcal: Numeric,
-    shrunk_weight_kg: Numeric,
-    scaled_weight_kg: Numeric,
-    rule: Rule | str,
-    *,
-    tdn_pct: Numeric = MOST_TDN_PCT,
-) -> Numeric:
-    """Return the gain on a diet eaten to appetite, by default the richest one searched.
-
-    Parameters
-    ----------
-    nem_need_mcal : float or array
-        Maintenance with activity. [Mcal/d]
-    shrunk_weight_kg, scaled_weight_kg : float or array
-        Shrunk and size-scaled weight. [kg]
-    rule : {"calf", "yearling", "cow_early", "cow_late"}
-        Rule of intake, see ``intake.appetite_kg``.
-    tdn_pct : float or array
-        Total digestible nutrients of the diet. [% DM]
-
-    Returns
-    -------
-    float or array
-        Gain; 0 when the diet does not maintain the animal. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the rule is unknown or the weight lies outside 50 to 1100 kg.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
-    >>> round(most_gain_kg(4.5, 226.8, 199.2, "calf", tdn_pct=62.0), 2)
-    0.68
-    """
-    nem, neg = nem_from_tdn(tdn_pct), neg_from_tdn(tdn_pct)
-    eaten = appetite_kg(rule, shrunk_weight_kg, nem)
-    return gain_from_intake(eaten, nem_need_mcal, nem, neg, scaled_weight_kg).gain_kg
 
 
 def diet_cp_pct(mp_g: Numeric, intake_kg: Numeric) -> Numeric:

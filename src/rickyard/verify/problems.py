@@ -10,7 +10,6 @@ from importlib.resources import files
 from typing import Any, Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.hay.money import basket_cost
 from rickyard.program.solver import (
@@ -20,6 +19,7 @@ from rickyard.program.solver import (
     cheapest_mix_with_margin,
     solve_linear_program,
 )
+from rickyard.types import FloatArray
 
 #: The tabulated diet problem, in the folder of the check files.
 DIET_FILE: Final = "diet_problem_stigler.csv"
@@ -35,8 +35,8 @@ class DietProblem:
 
     foods: tuple[str, ...]
     price_usd: dict[str, float]
-    nutrient_per_usd: NDArray[np.float64]
-    daily_minimum: NDArray[np.float64]
+    nutrient_per_usd: FloatArray
+    daily_minimum: FloatArray
 
 
 @lru_cache(maxsize=1)

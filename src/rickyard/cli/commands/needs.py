@@ -80,13 +80,13 @@ def needs(
                     stage=table.stage[g][t],
                     head=group.head,
                     full_weight_kg=float(table.full_weight_kg[g, t]),
-                    nem_mcal=float(table.nem_mcal[g, t]),
+                    nem_mcal=float(table.least["nem"][g, t]),
                     gain_kg=float(table.gain_kg[g, t]),
-                    cp_kg=float(table.cp_kg[g, t]),
-                    ca_kg=float(table.ca_g[g, t]) / 1000.0,
-                    p_kg=float(table.p_g[g, t]) / 1000.0,
+                    cp_kg=float(table.least["cp"][g, t]),
+                    ca_kg=float(table.least["ca"][g, t]) / 1000.0,
+                    p_kg=float(table.least["p"][g, t]) / 1000.0,
                     appetite_kg=appetite(table, g, t),
-                    tdn_kg=float(table.tdn_kg[g, t]),
+                    tdn_kg=float(table.least["tdn"][g, t]),
                 )
             )
     console = terminal()

@@ -11,7 +11,8 @@ from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.farm import Group
-from rickyard.stock.common import FloatArray, NeedSeries
+from rickyard.stock.common import NeedSeries
+from rickyard.types import FloatArray
 
 #: Needs with a field of their own, by name in the output: words, unit, factor from the field.
 _FIELDS: Final = {

@@ -3,94 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, TypeAlias
+from typing import Final
 
+from rickyard.animals import CLASSES, HORSES, YOUNG_BULL_KNOWN, Parts
 from rickyard.farm import AnimalClass, Season
 from rickyard.folder.rules.rules_lots import narrower
 from rickyard.folder.rules.rules_season import outside_season
-from rickyard.folder.tables import ColumnLimit, Fault, TableRow, limits
+from rickyard.folder.tables import Fault, TableRow, limits
 
-#: Parts that must be known; of each the ways to know it; of each way the fields it takes.
-Parts: TypeAlias = tuple[tuple[tuple[str, ...], ...], ...]
+WEIGHT_OF_CLASS: Final = {one: limits.weight_limit(one) for one in AnimalClass}
 
-WEIGHT_OF_CLASS: Final[dict[AnimalClass, ColumnLimit]] = {
-    AnimalClass.COW: limits.COW_WEIGHT,
-    AnimalClass.FIRST_CALF_HEIFER: limits.HEIFER_IN_CALF_WEIGHT,
-    AnimalClass.BRED_HEIFER: limits.HEIFER_IN_CALF_WEIGHT,
-    AnimalClass.REPLACEMENT_HEIFER: limits.HEAD_WEIGHT,
-    AnimalClass.STOCKER: limits.HEAD_WEIGHT,
-    AnimalClass.BULL: limits.BULL_WEIGHT,
-    AnimalClass.EWE: limits.EWE_WEIGHT,
-    AnimalClass.EWE_LAMB: limits.EWE_LAMB_WEIGHT,
-    AnimalClass.RAM: limits.RAM_WEIGHT,
-    AnimalClass.FEEDER_LAMB: limits.FEEDER_LAMB_WEIGHT,
-    AnimalClass.DOE: limits.DOE_WEIGHT,
-    AnimalClass.KID: limits.KID_WEIGHT,
-    AnimalClass.BUCK: limits.BUCK_WEIGHT,
-    AnimalClass.HORSE: limits.HORSE_WEIGHT,
-    AnimalClass.MARE: limits.HORSE_WEIGHT,
-    AnimalClass.YOUNG_HORSE: limits.HORSE_WEIGHT,
-    AnimalClass.DONKEY: limits.DONKEY_WEIGHT,
-    AnimalClass.MULE: limits.MULE_WEIGHT,
-    AnimalClass.DAIRY_HEIFER: limits.DAIRY_HEIFER_WEIGHT,
-    AnimalClass.DRY_DAIRY_COW: limits.DRY_DAIRY_COW_WEIGHT,
-    AnimalClass.LLAMA: limits.LLAMA_WEIGHT,
-    AnimalClass.ALPACA: limits.ALPACA_WEIGHT,
-}
-
-#: Classes whose gut bears no quick change of hay.
-HORSES: Final = (
-    AnimalClass.HORSE,
-    AnimalClass.MARE,
-    AnimalClass.YOUNG_HORSE,
-    AnimalClass.DONKEY,
-    AnimalClass.MULE,
-)
+#: Horses, whose gut bears no quick change of hay.
 HORSE_CHANGE_OVER_DAYS: Final = 7  # to 10 for another hay; common practice, no published source
 
 DAYS_OF_YEAR: Final = 365
-
-_MATURE: Final = (("mature_weight_kg",),)
-_IN_CALF: Final = (("calving_on",), ("breeding_on",))
-_AGE: Final = (("age_months",),)
-_PACE: Final = (("gain_kg_per_day",), ("target_weight_kg", "target_on"))
-_FINISH: Final = (("finish_weight_kg",),)
-
-#: What must be known of a class beside head and weight.
-KNOWN_OF_CLASS: Final[dict[AnimalClass, Parts]] = {
-    AnimalClass.COW: (),
-    AnimalClass.FIRST_CALF_HEIFER: (_MATURE, _IN_CALF),
-    AnimalClass.BRED_HEIFER: (_MATURE, _IN_CALF),
-    AnimalClass.REPLACEMENT_HEIFER: (_MATURE, _AGE, _PACE),
-    AnimalClass.STOCKER: (_FINISH, _AGE, _PACE),
-    AnimalClass.BULL: (),
-    AnimalClass.EWE: (),
-    AnimalClass.EWE_LAMB: (),
-    AnimalClass.RAM: (),
-    AnimalClass.FEEDER_LAMB: (),
-    AnimalClass.DOE: (),
-    AnimalClass.KID: (),
-    AnimalClass.BUCK: (),
-    AnimalClass.HORSE: (),
-    AnimalClass.MARE: (),
-    AnimalClass.YOUNG_HORSE: (_MATURE, _AGE),
-    AnimalClass.DONKEY: (),
-    AnimalClass.MULE: (),
-    AnimalClass.DAIRY_HEIFER: (_AGE,),
-    AnimalClass.DRY_DAIRY_COW: (),
-    AnimalClass.LLAMA: (),
-    AnimalClass.ALPACA: (),
-}
-
-#: Mothers whose young of the year before may still be with them.
-MOTHERS_BEFORE: Final = (
-    AnimalClass.COW,
-    AnimalClass.EWE,
-    AnimalClass.DOE,
-    AnimalClass.MARE,
-    AnimalClass.LLAMA,
-    AnimalClass.ALPACA,
-)
 
 
 def group_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
@@ -123,8 +49,8 @@ def _must_be_known(row: TableRow, animal_class: AnimalClass) -> Parts:
     if animal_class is AnimalClass.BULL and {"gain_kg_per_day", "target_weight_kg"} & set(
         row.cells
     ):
-        return (_MATURE,)  # a young bull that is to gain
-    return KNOWN_OF_CLASS[animal_class]
+        return YOUNG_BULL_KNOWN  # a young bull that is to gain
+    return CLASSES[animal_class].known
 
 
 def _missing_faults(row: TableRow, parts: Parts, animal_class: AnimalClass) -> Iterator[Fault]:
@@ -173,7 +99,8 @@ def _weaning_faults(row: TableRow) -> Iterator[Fault]:
     calving, weaning = row.get("calving_on"), row.get("weaning_on")
     if calving is None or weaning is None or weaning > calving:
         return
-    if row.get("animal_class") not in MOTHERS_BEFORE:
+    animal_class = row.get("animal_class")
+    if animal_class is None or not CLASSES[animal_class].nurses_before:
         yield row.fault(
             "weaning_on",
             f'"{weaning}" is not after calving, {calving}, and no calf comes before it.',

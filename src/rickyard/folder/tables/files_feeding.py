@@ -16,6 +16,7 @@ from rickyard.folder.tables.columns import (
     text,
     word,
 )
+from rickyard.nutrients import TAGGED
 
 FEEDS: Final = Table(
     "feeds.csv",
@@ -75,9 +76,7 @@ FEEDS: Final = Table(
         ),
         quantity("copper", "copper_ppm", "ppm", "copper, of dry matter; for sheep", limits.PPM),
         flag("ionophore", "whether it holds monensin or the like, which kills horses"),
-        share("starch", "starch, of dry matter"),
-        share("fat", "fat, of dry matter"),
-        share("sulfur", "sulfur, of dry matter"),
+        *(share(one.field.removesuffix("_pct"), f"{one.word}, of dry matter") for one in TAGGED),
         day("from_on", "first day it can be fed; grazing must have it"),
         day("to_on", "first day it can no longer be fed; grazing must have it"),
         quantity(

@@ -13,7 +13,9 @@ from functools import cache
 from importlib.resources import files
 from typing import Final
 
+from rickyard.animals import CLASSES
 from rickyard.evidence import COMMON_PRACTICE
+from rickyard.kinds import AnimalClass
 from rickyard.quantities import KG_M3_PER_LB_FT3, KG_PER_LB, M_PER_FT
 
 BY_DEFINITION: Final = "by definition"
@@ -105,33 +107,6 @@ TARGET_WEIGHT: Final = ColumnLimit(
     too_high="too heavy for cattle",
     advice=_ONE_HEAD,
 )
-COW_WEIGHT: Final = ColumnLimit(
-    200.0,
-    1100.0,
-    COMMON_PRACTICE,
-    usual=(350.0, 900.0),
-    too_low="too light for a cow",
-    too_high="too heavy for a cow",
-    advice=_ONE_HEAD,
-)
-HEIFER_IN_CALF_WEIGHT: Final = ColumnLimit(
-    180.0,
-    900.0,
-    COMMON_PRACTICE,
-    usual=(250.0, 650.0),
-    too_low="too light for a heifer in calf",
-    too_high="too heavy for a heifer in calf",
-    advice=_ONE_HEAD,
-)
-BULL_WEIGHT: Final = ColumnLimit(
-    120.0,
-    1200.0,
-    COMMON_PRACTICE,
-    usual=(250.0, 1100.0),
-    too_low="too light for a bull",
-    too_high="too heavy for a bull",
-    advice=_ONE_HEAD,
-)
 YOUNG: Final = ColumnLimit(
     1.0,
     3.0,
@@ -140,33 +115,20 @@ YOUNG: Final = ColumnLimit(
 )
 
 
-def _of_a(kind: str, least: float, most: float, usual: tuple[float, float]) -> ColumnLimit:
+def weight_limit(animal_class: AnimalClass) -> ColumnLimit:
+    """Return what one head of a class can weigh."""
+    facts = CLASSES[animal_class]
+    if facts.weight_kg == (HEAD_WEIGHT.least, HEAD_WEIGHT.most):
+        return HEAD_WEIGHT
     return ColumnLimit(
-        least,
-        most,
+        *facts.weight_kg,
         COMMON_PRACTICE,
-        usual=usual,
-        too_low=f"too light for a {kind}",
-        too_high=f"too heavy for a {kind}",
+        usual=facts.usual_kg,
+        too_low=f"too light for a {facts.word}",
+        too_high=f"too heavy for a {facts.word}",
         advice=_ONE_HEAD,
     )
 
-
-# Sheep, goats, horses, dairy stock, llamas. Common practice, within the tables of their needs.
-EWE_WEIGHT: Final = _of_a("ewe", 40.0, 100.0, (45.0, 95.0))
-EWE_LAMB_WEIGHT: Final = _of_a("ewe lamb", 20.0, 80.0, (25.0, 70.0))
-RAM_WEIGHT: Final = _of_a("ram", 40.0, 160.0, (45.0, 140.0))
-FEEDER_LAMB_WEIGHT: Final = _of_a("feeder lamb", 8.0, 70.0, (10.0, 60.0))
-DOE_WEIGHT: Final = _of_a("doe", 15.0, 130.0, (20.0, 100.0))
-KID_WEIGHT: Final = _of_a("kid", 5.0, 100.0, (8.0, 60.0))
-BUCK_WEIGHT: Final = _of_a("buck", 20.0, 160.0, (25.0, 120.0))
-HORSE_WEIGHT: Final = _of_a("horse", 50.0, 1200.0, (100.0, 900.0))
-DONKEY_WEIGHT: Final = _of_a("donkey", 50.0, 500.0, (80.0, 400.0))
-MULE_WEIGHT: Final = _of_a("mule", 80.0, 800.0, (120.0, 600.0))
-DAIRY_HEIFER_WEIGHT: Final = _of_a("dairy heifer", 60.0, 750.0, (80.0, 650.0))
-DRY_DAIRY_COW_WEIGHT: Final = _of_a("dry dairy cow", 250.0, 1000.0, (350.0, 850.0))
-LLAMA_WEIGHT: Final = _of_a("llama", 30.0, 250.0, (50.0, 200.0))
-ALPACA_WEIGHT: Final = _of_a("alpaca", 15.0, 120.0, (25.0, 90.0))
 
 GROWN_WEIGHT: Final = ColumnLimit(
     200.0,

@@ -21,11 +21,11 @@ from rickyard.forage.plausibility import RULES
 from rickyard.forage.values import (
     FORAGES,
     NOT_GIVEN,
-    Column,
     ReportColumns,
     Screens,
     shipped_screens,
 )
+from rickyard.types import FloatArray
 
 Rows: TypeAlias = NDArray[np.intp]
 
@@ -48,7 +48,7 @@ class BatchReading:
     in it.
     """
 
-    indices: Mapping[str, Column]
+    indices: Mapping[str, FloatArray]
     classes: Mapping[str, NDArray[np.int8]]
     level: NDArray[np.int8]
     broken: Mapping[int, NDArray[np.intp]]
@@ -117,7 +117,7 @@ class _Work:
             for number, rule in enumerate(RULES)
             if columns.has(*rule.needs)
         ]
-        self.given: dict[str, Column] = {}
+        self.given: dict[str, FloatArray] = {}
         self.indices: dict[str, _Result] = {}
         self.classes: dict[str, _Result] = {}
         self.level = np.zeros(len(columns), dtype=np.int8)

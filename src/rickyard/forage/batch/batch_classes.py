@@ -22,7 +22,8 @@ from rickyard.forage.energy import (
     USDA_GRASS_CP,
 )
 from rickyard.forage.hazards import HAZARD_TABLES
-from rickyard.forage.values import NOT_GIVEN, ClassTable, Column, ReportColumns
+from rickyard.forage.values import NOT_GIVEN, ClassTable, ReportColumns
+from rickyard.types import FloatArray
 
 _GRASSES: Final = frozenset(
     {
@@ -88,7 +89,7 @@ BATCH_CLASSES: Final[dict[str, BatchClass]] = {
 
 
 def batch_classes(
-    forage: Forage, block: ReportColumns, indices: Mapping[str, Column]
+    forage: Forage, block: ReportColumns, indices: Mapping[str, FloatArray]
 ) -> dict[str, NDArray[np.int8]]:
     """Grade and class the reports of a block.
 

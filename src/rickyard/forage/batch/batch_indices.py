@@ -43,7 +43,6 @@ from rickyard.forage.energy import (
 )
 from rickyard.forage.hazards import SHEEP_MO_BELOW_PPM, external_ash_pct, internal_ash_pct
 from rickyard.forage.values import (
-    Column,
     ReportColumns,
     adjusted_cp_pct,
     available_cp_pct,
@@ -53,11 +52,12 @@ from rickyard.forage.values import (
     no3n_from_no3,
     tetany_ratio,
 )
+from rickyard.types import FloatArray
 
 _LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 #: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
 TDN_METHODS: Final = tuple(TdnMethod)
-_REGRESSIONS: Final[dict[TdnMethod, tuple[tuple[str, ...], Callable[..., Column]]]] = {
+_REGRESSIONS: Final[dict[TdnMethod, tuple[tuple[str, ...], Callable[..., FloatArray]]]] = {
     TdnMethod.WESTERN_ALFALFA_100: (("adf",), tdn_western_alfalfa_100),
     TdnMethod.PENN_STATE_GRASS: (("adf",), tdn_penn_state_grass),
     TdnMethod.SOUTHEAST_WARM_GRASS: (("cp", "adf", "ndf"), tdn_southeast_warm_grass),
@@ -68,7 +68,7 @@ _REGRESSIONS: Final[dict[TdnMethod, tuple[tuple[str, ...], Callable[..., Column]
 _ABOVE_ZERO: Final = frozenset({"cp", "adf", "ndf", "tdn", "ca", "p"})
 
 
-def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, Column]:
+def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, FloatArray]:
     """Compute every index that the columns of a block allow.
 
     Parameters
@@ -113,12 +113,12 @@ class _Block:
     def __init__(self, forage: Forage, block: ReportColumns) -> None:
         self.forage = forage
         self.block = block
-        self.cleaned: dict[str, Column] = {}
+        self.cleaned: dict[str, FloatArray] = {}
 
     def has(self, *names: str) -> bool:
         return self.block.has(*names)
 
-    def __getitem__(self, name: str) -> Column:
+    def __getitem__(self, name: str) -> FloatArray:
         if name not in _ABOVE_ZERO:
             return self.block[name]
         if name not in self.cleaned:
@@ -127,13 +127,13 @@ class _Block:
             self.cleaned[name] = column if possible else np.where(column > 0.0, column, np.nan)
         return self.cleaned[name]
 
-    def or_else(self, name: str, usual: Column | float) -> Column | float:
+    def or_else(self, name: str, usual: FloatArray | float) -> FloatArray | float:
         if not self.has(name):
             return usual
         column = self[name]
         return np.where(np.isnan(column), usual, column)
 
-    def fiber(self) -> Iterator[tuple[str, Column]]:
+    def fiber(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("adf"):
             yield "ddm_pct", digestible_dry_matter_pct(self["adf"])
         if self.has("ndf"):
@@ -141,7 +141,7 @@ class _Block:
         if self.has("adf", "ndf") and self.forage not in NOT_FOR_RFV:
             yield "rfv", relative_feed_value(self["adf"], self["ndf"])
 
-    def carbohydrate(self) -> Iterator[tuple[str, Column]]:
+    def carbohydrate(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("starch", "wsc"):
             yield "nsc_pct", nsc_pct(self["starch"], self["wsc"])
         if self.has("cp", "ndf", "ee", "ash"):
@@ -151,13 +151,13 @@ class _Block:
             if self.has("ndicp"):
                 yield "nfc_with_ndicp_pct", without + self["ndicp"]
 
-    def protein(self) -> Iterator[tuple[str, Column]]:
+    def protein(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("cp", "adicp"):
             yield "available_cp_pct", available_cp_pct(self["cp"], self["adicp"])
             yield "adjusted_cp_pct", adjusted_cp_pct(self["cp"], self["adicp"])
             yield "bound_share_pct_of_cp", bound_share_pct_of_cp(self["cp"], self["adicp"])
 
-    def tdn(self) -> Iterator[tuple[str, Column]]:
+    def tdn(self) -> Iterator[tuple[str, FloatArray]]:
         counted = np.full(len(next(iter(self.block.values.values()))), np.nan)
         method = np.full(len(counted), np.nan)
         for name, values, by in self._tdn_ways():
@@ -177,7 +177,7 @@ class _Block:
         yield "neg_mcal_per_kg", np.maximum(0.0, neg_from_me(metabolizable))
         yield "nel_mcal_per_kg", nel_from_tdn(counted)
 
-    def _tdn_ways(self) -> Iterator[tuple[str, Column, TdnMethod]]:
+    def _tdn_ways(self) -> Iterator[tuple[str, FloatArray, TdnMethod]]:
         """Yield TDN by every way there is, the one to prefer last."""
         by = REGRESSION_OF[self.forage]
         names, equation = _REGRESSIONS[by]
@@ -188,7 +188,7 @@ class _Block:
         if self.has("tdn"):
             yield "tdn_printed_pct", self["tdn"], TdnMethod.AS_PRINTED
 
-    def _summed(self) -> Iterator[tuple[str, Column, TdnMethod]]:
+    def _summed(self) -> Iterator[tuple[str, FloatArray, TdnMethod]]:
         if not self.has("cp", "ndf", "lignin", "ash"):
             return
         cp, ndf = self["cp"], self["ndf"]
@@ -208,7 +208,7 @@ class _Block:
         yield "tdn_nrc2001_pct", np.where(tdn >= 0.0, tdn, np.nan), TdnMethod.NRC_2001
         self.de_summed = de_of_parts(parts)
 
-    def quality(self) -> Iterator[tuple[str, Column]]:
+    def quality(self) -> Iterator[tuple[str, FloatArray]]:
         if hasattr(self, "de_summed"):
             yield "de_nrc2001_mcal_per_kg", self.de_summed
         legume = self.forage in _LEGUMES
@@ -219,12 +219,12 @@ class _Block:
             self.or_else("ee", RFQ_EE_DEFAULT_PCT),
             self.or_else("ndicp", NDICP_PER_NDF * self["ndf"]),
         )
-        equation: Callable[..., Column] = (
+        equation: Callable[..., FloatArray] = (
             relative_forage_quality_legume if legume else relative_forage_quality_grass
         )
         yield "rfq", equation(*(self[name] for name in needs), *rest)
 
-    def minerals(self) -> Iterator[tuple[str, Column]]:
+    def minerals(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("na", "k", "cl", "s"):
             yield "dcad_meq_per_kg", dcad_meq_per_kg(self["na"], self["k"], self["cl"], self["s"])
         if self.has("k", "ca", "mg"):
@@ -236,26 +236,26 @@ class _Block:
             little = self["mo"] < SHEEP_MO_BELOW_PPM
             yield "cu_with_little_mo_ppm", np.where(little, self["cu"], np.nan)
 
-    def soil_and_water(self) -> Iterator[tuple[str, Column]]:
+    def soil_and_water(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("ash"):
             yield "external_ash_pct", external_ash_pct(self["ash"], internal_ash_pct(self.forage))
         if self.has("dm"):
             yield "moisture_pct", 100.0 - self["dm"]
 
-    def horse(self) -> Iterator[tuple[str, Column]]:
+    def horse(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("cp", "adf", "ndf", "ee", "ash"):
             names = ("cp", "adf", "ndf", "ee", "ash")
             yield "horse_de_pagan_mcal_per_kg", horse_de_pagan(*(self[name] for name in names))
         if self.has("adf", "cp"):
             yield "horse_de_nrc_mcal_per_kg", horse_de_nrc(self["adf"], self["cp"])
 
-    def nitrate(self) -> Iterator[tuple[str, Column]]:
+    def nitrate(self) -> Iterator[tuple[str, FloatArray]]:
         forms = (
             ("nitrate_kno3", no3n_from_kno3),
             ("nitrate_no3", no3n_from_no3),
             ("nitrate_no3n", np.asarray),
         )
-        found: Column | None = None
+        found: FloatArray | None = None
         for name, turn in forms:
             if self.has(name):
                 values = turn(self[name])

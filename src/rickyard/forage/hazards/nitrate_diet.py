@@ -6,10 +6,6 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from rickyard.forage.values import (
-    DIET_NO3N_CEILING_OTHER_PPM,
-    DIET_NO3N_CEILING_PREGNANT_PPM,
-)
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 
@@ -55,46 +51,3 @@ def diet_no3n_ppm(
     )
     water = np.asarray(water_l_per_day) * water_no3n_mg_per_l / intake_kg_per_day
     return as_given(feed + water, *shares, *no3n_ppm, water, intake_kg_per_day)
-
-
-def most_share_by_blending(
-    no3n_ppm: Numeric, other_no3n_ppm: Numeric, pregnant: bool, water_no3n_ppm: Numeric = 0.0
-) -> Numeric:
-    """Return how much of a ration a hay may be so that the whole stays without restriction.
-
-    Parameters
-    ----------
-    no3n_ppm : float or array
-        Nitrate-nitrogen of the hay. [ppm DM]
-    other_no3n_ppm : float or array
-        Nitrate-nitrogen of the feed it is mixed with. [ppm DM]
-    pregnant : bool
-        Whether the stock is or may be pregnant.
-    water_no3n_ppm : float or array
-        What the water adds, as in ``diet_no3n_ppm``. [ppm DM]
-
-    Returns
-    -------
-    float or array
-        Largest share of the dry matter, 0 to 1. [-]
-
-    Notes
-    -----
-    The whole diet is held to the class without restriction of the Clemson table: 1,000 ppm for
-    pregnant stock, 1,500 for other. The share of a hay that its own class allows
-    (``nitrate_share_limit``) holds besides. Only even mixing protects: stock that can choose
-    eats one of the two first.
-
-    Examples
-    --------
-    >>> round(most_share_by_blending(2400.0, 200.0, pregnant=True), 2)
-    0.36
-    """
-    ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
-    hay, other = np.asarray(no3n_ppm, dtype=np.float64), np.asarray(other_no3n_ppm)
-    room = ceiling - np.asarray(water_no3n_ppm) - other
-    richer = np.where(hay > other, hay - other, np.nan)
-    share = np.where(hay > other, room / richer, np.where(room >= 0.0, 1.0, 0.0))
-    return as_given(
-        np.minimum(1.0, np.maximum(0.0, share)), no3n_ppm, other_no3n_ppm, water_no3n_ppm
-    )

@@ -26,12 +26,12 @@ from rickyard.forage.plausibility.rules_units import UNIT_RULES, WET_HAY_BELOW_D
 from rickyard.forage.values import (
     FORAGE_WORDS,
     FORAGES,
-    Flags,
     ReportColumns,
     Screens,
     report_columns,
     shipped_screens,
 )
+from rickyard.types import BoolArray
 
 __all__ = [
     "RULES",
@@ -135,7 +135,7 @@ def rfv_disagrees(
     return abs(float(relative_feed_value(adf_pct, ndf_pct)) - rfv_reported) > limit
 
 
-def broken_rules(columns: ReportColumns, screens: Screens | None = None) -> dict[int, Flags]:
+def broken_rules(columns: ReportColumns, screens: Screens | None = None) -> dict[int, BoolArray]:
     """Mark, for every rule whose columns are there, the reports that break it.
 
     Parameters
@@ -168,7 +168,7 @@ def broken_rules(columns: ReportColumns, screens: Screens | None = None) -> dict
         }
 
 
-def error_rows(columns: ReportColumns, screens: Screens | None = None) -> Flags:
+def error_rows(columns: ReportColumns, screens: Screens | None = None) -> BoolArray:
     """Mark the reports that hold an error: to be corrected or confirmed before use.
 
     Parameters

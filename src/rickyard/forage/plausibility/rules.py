@@ -11,11 +11,12 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal, TypeAlias
 
-from rickyard.forage.values import Column, Flags, ReportColumns, Screens
+from rickyard.forage.values import ReportColumns, Screens
+from rickyard.types import BoolArray, FloatArray
 
 Level: TypeAlias = Literal["error", "warning", "note"]
-Test: TypeAlias = Callable[[ReportColumns, Screens], Flags]
-Values: TypeAlias = Callable[[ReportColumns, Screens], Column]
+Test: TypeAlias = Callable[[ReportColumns, Screens], BoolArray]
+Values: TypeAlias = Callable[[ReportColumns, Screens], FloatArray]
 
 
 class Cause(StrEnum):

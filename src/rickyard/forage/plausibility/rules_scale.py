@@ -19,12 +19,11 @@ from rickyard.forage.values import (
     FRACTION_UP_TO,
     KINDS,
     MOST_PH,
-    Column,
-    Flags,
     ReportColumns,
     Screens,
     word_of,
 )
+from rickyard.types import BoolArray, FloatArray
 
 #: Composition that is told as a fraction of one when it is at most one and fits so. Judgement.
 _FRACTIONS: Final = ("cp", "adf", "ndf")
@@ -32,37 +31,37 @@ _PH_WITHOUT_POINT: Final = 10.0  # how many times too high, by definition
 _ENTER_AGAIN: Final = "Enter it again from the report; the value is not used."
 
 
-def _above_whole(c: ReportColumns, s: Screens, name: str) -> Flags:
+def _above_whole(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     return c[name] > 100.0
 
 
-def _negative(c: ReportColumns, s: Screens, name: str) -> Flags:
+def _negative(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     return c[name] < 0.0
 
 
-def _tenth(c: ReportColumns, s: Screens, name: str) -> Column:
+def _tenth(c: ReportColumns, s: Screens, name: str) -> FloatArray:
     return c[name] / PER_KG_IN_PCT
 
 
-def _hundredfold(c: ReportColumns, s: Screens, name: str) -> Column:
+def _hundredfold(c: ReportColumns, s: Screens, name: str) -> FloatArray:
     return 100.0 * c[name]
 
 
-def _dm_fraction(c: ReportColumns, s: Screens) -> Flags:
+def _dm_fraction(c: ReportColumns, s: Screens) -> BoolArray:
     return (c["dm"] > 0.0) & (c["dm"] <= FRACTION_UP_TO)
 
 
-def _fraction(c: ReportColumns, s: Screens, name: str) -> Flags:
+def _fraction(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     limits, hundredfold = limits_of(c, s, name), _hundredfold(c, s, name)
     possible = (hundredfold >= limits.hard_low) & (hundredfold <= limits.hard_high)
     return (c[name] > 0.0) & (c[name] <= FRACTION_UP_TO) & possible
 
 
-def _beyond_ph(c: ReportColumns, s: Screens) -> Flags:
+def _beyond_ph(c: ReportColumns, s: Screens) -> BoolArray:
     return (c["ph"] <= 0.0) | (c["ph"] > MOST_PH)
 
 
-def _ph_with_point(c: ReportColumns, s: Screens) -> Column:
+def _ph_with_point(c: ReportColumns, s: Screens) -> FloatArray:
     return np.where(c["ph"] > MOST_PH, c["ph"] / _PH_WITHOUT_POINT, np.nan)
 
 

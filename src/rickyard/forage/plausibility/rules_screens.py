@@ -22,8 +22,6 @@ from rickyard.forage.plausibility.rules_units import (
     would_fit_as_g_per_kg,
 )
 from rickyard.forage.values import (
-    Column,
-    Flags,
     ReportColumns,
     Screens,
     kind_of,
@@ -31,6 +29,7 @@ from rickyard.forage.values import (
     shipped_screens,
     word_of,
 )
+from rickyard.types import BoolArray, FloatArray
 
 #: Iron above it comes from soil, in parts per million; from memory.
 SOIL_IRON_ABOVE_PPM: Final = 400.0
@@ -43,12 +42,12 @@ _RARE: Final = "It is mistyped, or the hay is unlike others of its kind."
 _NOT_USUAL: Final = "Compare it with the printed report, and look whether the forage is right."
 
 
-def _value(c: ReportColumns, s: Screens, quantity: str) -> Column:
+def _value(c: ReportColumns, s: Screens, quantity: str) -> FloatArray:
     values = screened_values(c, quantity)
     return np.full(len(c), np.nan) if values is None else values
 
 
-def _beyond(c: ReportColumns, s: Screens, quantity: str) -> Flags:
+def _beyond(c: ReportColumns, s: Screens, quantity: str) -> BoolArray:
     values, limits = _value(c, s, quantity), limits_of(c, s, quantity)
     beyond = (values < limits.hard_low) | (values > limits.hard_high)
     if quantity in _WITH_G_PER_KG:
@@ -58,17 +57,17 @@ def _beyond(c: ReportColumns, s: Screens, quantity: str) -> Flags:
     return beyond
 
 
-def _unusual(c: ReportColumns, s: Screens, quantity: str) -> Flags:
+def _unusual(c: ReportColumns, s: Screens, quantity: str) -> BoolArray:
     values, limits = _value(c, s, quantity), limits_of(c, s, quantity)
     below = (values < limits.low) & (values >= limits.hard_low)
     return below | ((values > limits.high) & (values <= limits.hard_high))
 
 
-def _low(c: ReportColumns, s: Screens, quantity: str) -> Column:
+def _low(c: ReportColumns, s: Screens, quantity: str) -> FloatArray:
     return limits_of(c, s, quantity).low
 
 
-def _high(c: ReportColumns, s: Screens, quantity: str) -> Column:
+def _high(c: ReportColumns, s: Screens, quantity: str) -> FloatArray:
     return limits_of(c, s, quantity).high
 
 
@@ -105,45 +104,45 @@ def _screen(quantity: str, rule: str, level: Level, cause: Cause, broken: Test, 
     )  # fmt: skip
 
 
-def _looks_like(c: ReportColumns, s: Screens, forages: frozenset[Forage], high: bool) -> Flags:
+def _looks_like(c: ReportColumns, s: Screens, forages: frozenset[Forage], high: bool) -> BoolArray:
     ratio, limits = _value(c, s, "adf/ndf"), limits_of(c, s, "adf/ndf")
     low_edge, high_edge = SOME_FORAGE_ADF_TO_NDF
     some = (ratio >= low_edge) & (ratio <= high_edge)
     off = ratio > limits.high if high else ratio < limits.low
-    marked: Flags = c.of(forages) & some & off
+    marked: BoolArray = c.of(forages) & some & off
     return marked
 
 
-def _fiber_ratio_odd(c: ReportColumns, s: Screens) -> Flags:
+def _fiber_ratio_odd(c: ReportColumns, s: Screens) -> BoolArray:
     species = _looks_like(c, s, _GRASSES, True) | _looks_like(c, s, PURE_LEGUMES, False)
     return _unusual(c, s, "adf/ndf") & ~species
 
 
-def _below(c: ReportColumns, s: Screens, quantity: str) -> Flags:
+def _below(c: ReportColumns, s: Screens, quantity: str) -> BoolArray:
     return _value(c, s, quantity) < limits_of(c, s, quantity).low
 
 
-def _above(c: ReportColumns, s: Screens, quantity: str) -> Flags:
+def _above(c: ReportColumns, s: Screens, quantity: str) -> BoolArray:
     return _value(c, s, quantity) > limits_of(c, s, quantity).high
 
 
-def _calcium_species(c: ReportColumns, s: Screens, high: bool) -> Flags:
+def _calcium_species(c: ReportColumns, s: Screens, high: bool) -> BoolArray:
     """Mark calcium unusual for the forage but usual for legumes, or for grasses."""
     model = s.limits["ca"]
     code = list(Forage).index(Forage.ALFALFA if high else Forage.COOL_GRASS)
     usual = (c["ca"] >= model.low[code]) & (c["ca"] <= model.high[code])
     mine = c.of(_GRASSES if high else PURE_LEGUMES)
     side = _above(c, s, "ca") if high else _below(c, s, "ca")
-    marked: Flags = mine & usual & side
+    marked: BoolArray = mine & usual & side
     return marked
 
 
-def _calcium_odd(c: ReportColumns, s: Screens) -> Flags:
+def _calcium_odd(c: ReportColumns, s: Screens) -> BoolArray:
     species = _calcium_species(c, s, True) | _calcium_species(c, s, False)
     return _unusual(c, s, "ca") & ~species
 
 
-def _calcium_beyond(c: ReportColumns, s: Screens) -> Flags:
+def _calcium_beyond(c: ReportColumns, s: Screens) -> BoolArray:
     return _beyond(c, s, "ca") & ~_calcium_species(c, s, True)
 
 

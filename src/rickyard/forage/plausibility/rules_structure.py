@@ -17,13 +17,12 @@ from rickyard.forage.plausibility.rules import Cause, Level, Rule, Test
 from rickyard.forage.values import (
     KINDS,
     PROTEIN_PER_NITROGEN,
-    Column,
-    Flags,
     ReportColumns,
     Screens,
     is_rescaled,
     word_of,
 )
+from rickyard.types import BoolArray, FloatArray
 
 # Tolerances: judgement, no published source.
 MOISTURE_SUM_TOLERANCE: Final = 0.2
@@ -53,7 +52,7 @@ _COMPARE: Final = "Compare them with the printed report."
 
 
 def _columns() -> Iterator[Rule]:
-    cases: tuple[tuple[Cause, Test | partial[Flags], str], ...]
+    cases: tuple[tuple[Cause, Test | partial[BoolArray], str], ...]
     for name in KINDS:
         if not is_rescaled(name) or KINDS[name].measure == "none":
             continue
@@ -91,28 +90,28 @@ def _columns() -> Iterator[Rule]:
             )
 
 
-def _columns_apart(c: ReportColumns, name: str, beside: str) -> tuple[Flags, Column]:
+def _columns_apart(c: ReportColumns, name: str, beside: str) -> tuple[BoolArray, FloatArray]:
     dry, received = c[name], c[beside]
     tolerance = np.maximum(COLUMN_TOLERANCE, COLUMN_TOLERANCE_FRAC * dry)
     return np.abs(received - dry * c["dm"] / 100.0) > tolerance, received - dry
 
 
-def _columns_swapped(c: ReportColumns, s: Screens, name: str, beside: str) -> Flags:
+def _columns_swapped(c: ReportColumns, s: Screens, name: str, beside: str) -> BoolArray:
     apart, above = _columns_apart(c, name, beside)
     return apart & (above > COPY_TOLERANCE)
 
 
-def _column_copied(c: ReportColumns, s: Screens, name: str, beside: str) -> Flags:
+def _column_copied(c: ReportColumns, s: Screens, name: str, beside: str) -> BoolArray:
     apart, above = _columns_apart(c, name, beside)
     return apart & (np.abs(above) <= COPY_TOLERANCE)
 
 
-def _columns_differ(c: ReportColumns, s: Screens, name: str, beside: str) -> Flags:
+def _columns_differ(c: ReportColumns, s: Screens, name: str, beside: str) -> BoolArray:
     apart, above = _columns_apart(c, name, beside)
     return apart & (above < -COPY_TOLERANCE)
 
 
-def _fiber(c: ReportColumns, s: Screens, legume: bool, swapped: bool) -> Flags:
+def _fiber(c: ReportColumns, s: Screens, legume: bool, swapped: bool) -> BoolArray:
     """Mark ADF above NDF, where each fits the other's range (swapped) or does not (mistyped)."""
     pure = c.of(PURE_LEGUMES)
     above = c["adf"] > c["ndf"] + (FIBER_ROUNDING if legume else -FIBER_ROUNDING)
@@ -123,7 +122,7 @@ def _fiber(c: ReportColumns, s: Screens, legume: bool, swapped: bool) -> Flags:
         & (c["ndf"] >= np.take(adf.hard_low, c.forage))
         & (c["ndf"] <= np.take(adf.hard_high, c.forage))
     )
-    marked: Flags = (pure if legume else ~pure) & above & (fits if swapped else ~fits)
+    marked: BoolArray = (pure if legume else ~pure) & above & (fits if swapped else ~fits)
     return marked
 
 
@@ -178,12 +177,12 @@ def _part_of(
     )
 
 
-def _as_share(c: ReportColumns, s: Screens, part: str) -> Column:
+def _as_share(c: ReportColumns, s: Screens, part: str) -> FloatArray:
     whole = _SHARE_OF[part]
     return c[part] * c[whole] / 100.0 if c.has(whole) else np.full(len(c), np.nan)
 
 
-def _more_than(c: ReportColumns, s: Screens, part: str, whole: str, tolerance: float) -> Flags:
+def _more_than(c: ReportColumns, s: Screens, part: str, whole: str, tolerance: float) -> BoolArray:
     return c[part] > c[whole] + tolerance
 
 
@@ -198,37 +197,37 @@ _LABELS_SWAPPED: Final = "The two values are probably swapped."
 _OTHER_HOURS: Final = "The hours are mixed up, or the values come from different labs."
 
 
-def _moisture(c: ReportColumns, s: Screens) -> Flags:
+def _moisture(c: ReportColumns, s: Screens) -> BoolArray:
     return np.abs(c["dm"] + c["moisture"] - 100.0) > MOISTURE_SUM_TOLERANCE
 
 
-def _lignin_undigested(c: ReportColumns, s: Screens) -> Flags:
+def _lignin_undigested(c: ReportColumns, s: Screens) -> BoolArray:
     return c["undf240"] < c["lignin"] - LIGNIN_OVER_UNDIGESTED
 
 
-def _undigested_share(c: ReportColumns, s: Screens) -> Flags:
+def _undigested_share(c: ReportColumns, s: Screens) -> BoolArray:
     ndf = np.where(c["ndf"] > 0.0, c["ndf"], np.nan)
     digested = 100.0 * (1.0 - c["undf240"] / ndf)
     return (c["undf240"] <= ndf) & (digested < c["ndfd48"] - NDFD_TOLERANCE)
 
 
-def _undigested_if_share(c: ReportColumns, s: Screens) -> Column:
+def _undigested_if_share(c: ReportColumns, s: Screens) -> FloatArray:
     return c["undf240"] * c["ndf"] / 100.0
 
 
-def _sugars(c: ReportColumns, s: Screens) -> Flags:
+def _sugars(c: ReportColumns, s: Screens) -> BoolArray:
     return c["starch"] + c["wsc"] > c["nfc"] + NSC_OVER_NFC
 
 
-def _degradable(c: ReportColumns, s: Screens) -> Flags:
+def _degradable(c: ReportColumns, s: Screens) -> BoolArray:
     return np.abs(c["rdp"] + c["rup"] - 100.0) > DEGRADABLE_SUM_TOLERANCE
 
 
-def _little_gain_energy(c: ReportColumns, s: Screens) -> Flags:
+def _little_gain_energy(c: ReportColumns, s: Screens) -> BoolArray:
     return c["neg"] <= LEAST_NEG_MCAL_PER_KG
 
 
-def _not_below(c: ReportColumns, s: Screens, less: str, more: str) -> Flags:
+def _not_below(c: ReportColumns, s: Screens, less: str, more: str) -> BoolArray:
     return c[less] >= c[more]
 
 
@@ -247,16 +246,16 @@ def _energy_order() -> Iterator[Rule]:
         )  # fmt: skip
 
 
-def _nitrogen_typed(c: ReportColumns, s: Screens) -> Flags:
+def _nitrogen_typed(c: ReportColumns, s: Screens) -> BoolArray:
     return np.abs(c["cp"] - c["n"]) <= NITROGEN_TYPED_TOLERANCE
 
 
-def _nitrogen_apart(c: ReportColumns, s: Screens) -> Flags:
+def _nitrogen_apart(c: ReportColumns, s: Screens) -> BoolArray:
     apart = np.abs(c["cp"] - PROTEIN_PER_NITROGEN * c["n"]) > NITROGEN_TOLERANCE
     return apart & ~_nitrogen_typed(c, s)
 
 
-def _protein_of_nitrogen(c: ReportColumns, s: Screens) -> Column:
+def _protein_of_nitrogen(c: ReportColumns, s: Screens) -> FloatArray:
     return PROTEIN_PER_NITROGEN * c["n"]
 
 
@@ -296,7 +295,7 @@ def _extremes() -> Iterator[Rule]:
             )  # fmt: skip
 
 
-def _minerals(c: ReportColumns, s: Screens) -> Flags:
+def _minerals(c: ReportColumns, s: Screens) -> BoolArray:
     total = sum(c[name] for name in _MINERALS)
     for name in _MORE_MINERALS:
         if c.has(name):

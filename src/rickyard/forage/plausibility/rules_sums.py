@@ -20,7 +20,8 @@ from rickyard.forage.energy import (
     NDICP_PER_NDF,
 )
 from rickyard.forage.plausibility.rules import Cause, Rule, Test, Values
-from rickyard.forage.values import DRIED_SAMPLE_ABOVE_DM_PCT, Column, Flags, ReportColumns, Screens
+from rickyard.forage.values import DRIED_SAMPLE_ABOVE_DM_PCT, ReportColumns, Screens
+from rickyard.types import BoolArray, FloatArray
 
 # Tolerances: judgement, no published source. [points of dry matter; index for RFV]
 RFV_TOLERANCE: Final = 5.0
@@ -37,7 +38,7 @@ _PARTS: Final = ("cp", "ndf", "ee", "ash")
 _COMPARE: Final = "Compare them with the printed report."
 
 
-def remainder_pct(c: ReportColumns) -> Column:
+def remainder_pct(c: ReportColumns) -> FloatArray:
     """Return what protein, fiber free of protein, fat and ash leave of the dry matter.
 
     Parameters
@@ -62,7 +63,7 @@ def remainder_pct(c: ReportColumns) -> Column:
     return _remainder_without(c) + _ndicp(c)
 
 
-def rfv_of(adf: Column, ndf: Column) -> Column:
+def rfv_of(adf: FloatArray, ndf: FloatArray) -> FloatArray:
     """Return the relative feed value, NaN where fiber is not positive.
 
     Unlike ``relative_feed_value`` it does not refuse a whole district for one impossible row.
@@ -76,82 +77,82 @@ def rfv_of(adf: Column, ndf: Column) -> Column:
     return (DDM_INTERCEPT_PCT - DDM_PER_ADF * adf) * intake / FULL_BLOOM_ALFALFA
 
 
-def _remainder_without(c: ReportColumns) -> Column:
+def _remainder_without(c: ReportColumns) -> FloatArray:
     return 100.0 - c["cp"] - c["ndf"] - c["ee"] - c["ash"]
 
 
-def _ndicp(c: ReportColumns) -> Column:
+def _ndicp(c: ReportColumns) -> FloatArray:
     usual = NDICP_PER_NDF * c["ndf"]
     return np.where(np.isnan(c["ndicp"]), usual, c["ndicp"]) if c.has("ndicp") else usual
 
 
-def _roomy(c: ReportColumns) -> Flags:
+def _roomy(c: ReportColumns) -> BoolArray:
     return c.wet | c.of({Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
 
 
-def _too_much(c: ReportColumns, s: Screens) -> Flags:
+def _too_much(c: ReportColumns, s: Screens) -> BoolArray:
     return remainder_pct(c) < LEAST_REMAINDER
 
 
-def _little_left(c: ReportColumns, s: Screens) -> Flags:
+def _little_left(c: ReportColumns, s: Screens) -> BoolArray:
     left = remainder_pct(c)
     straw = c.of({Forage.STRAW})
     return (left >= LEAST_REMAINDER) & (left < USUAL_REMAINDER_FROM) & ~straw
 
 
-def _much_left(c: ReportColumns, s: Screens) -> Flags:
+def _much_left(c: ReportColumns, s: Screens) -> BoolArray:
     most = np.where(_roomy(c), USUAL_REMAINDER_TO_SILAGE, USUAL_REMAINDER_TO_HAY)
     return remainder_pct(c) > most
 
 
-def _total(c: ReportColumns) -> Column:
+def _total(c: ReportColumns) -> FloatArray:
     # 100 where the lab adds fiber-bound protein back to the carbohydrate; by the older
     # convention it lacks that protein.
     return 100.0 - remainder_pct(c) + c["nfc"]
 
 
-def _sum_is_dry_matter(c: ReportColumns, s: Screens) -> Flags:
+def _sum_is_dry_matter(c: ReportColumns, s: Screens) -> BoolArray:
     """Mark sums that by either convention of carbohydrate are the dry matter, not 100."""
     whole = _total(c)
     older = whole + _ndicp(c)
     clearly = np.minimum(np.abs(whole - 100.0), np.abs(older - 100.0)) > SUM_CLEARLY_OFF
     nearest = np.minimum(np.abs(whole - c["dm"]), np.abs(older - c["dm"]))
-    marked: Flags = clearly & (nearest <= SUM_IS_DM_TOLERANCE)
+    marked: BoolArray = clearly & (nearest <= SUM_IS_DM_TOLERANCE)
     return marked
 
 
-def _sum_off(c: ReportColumns, s: Screens) -> Flags:
+def _sum_off(c: ReportColumns, s: Screens) -> BoolArray:
     off = np.abs(_total(c) - 100.0)
     return (off > SUM_TOLERANCE) & (off <= SUM_CLEARLY_OFF) & ~_nfc_without(c)
 
 
-def _nfc_without(c: ReportColumns) -> Flags:
+def _nfc_without(c: ReportColumns) -> BoolArray:
     return np.abs(c["nfc"] - _remainder_without(c)) <= SUM_TOLERANCE
 
 
-def _nfc_off(c: ReportColumns, s: Screens) -> Flags:
+def _nfc_off(c: ReportColumns, s: Screens) -> BoolArray:
     without = _remainder_without(c)
     off = np.minimum(np.abs(c["nfc"] - without), np.abs(c["nfc"] - without - _ndicp(c)))
     broken = off > NFC_TOLERANCE
     return broken & ~_sum_is_dry_matter(c, s) if c.has("dm") else broken
 
 
-def _rfv_off(c: ReportColumns) -> Flags:
+def _rfv_off(c: ReportColumns) -> BoolArray:
     return np.abs(rfv_of(c["adf"], c["ndf"]) - c["rfv"]) > RFV_TOLERANCE
 
 
-def _rfv_as_received(c: ReportColumns, s: Screens) -> Flags:
+def _rfv_as_received(c: ReportColumns, s: Screens) -> BoolArray:
     dry = np.where((c["dm"] > 0.0) & (c["dm"] <= DRIED_SAMPLE_ABOVE_DM_PCT), c["dm"], np.nan)
     of_dry = rfv_of(100.0 * c["adf"] / dry, 100.0 * c["ndf"] / dry)
     return _rfv_off(c) & (np.abs(of_dry - c["rfv"]) <= RFV_TOLERANCE)
 
 
-def _rfv_swapped(c: ReportColumns, s: Screens) -> Flags:
+def _rfv_swapped(c: ReportColumns, s: Screens) -> BoolArray:
     swapped = rfv_of(c["ndf"], c["adf"])
     return _rfv_off(c) & (np.abs(swapped - c["rfv"]) <= RFV_TOLERANCE)
 
 
-def _rfv_other(c: ReportColumns, s: Screens) -> Flags:
+def _rfv_other(c: ReportColumns, s: Screens) -> BoolArray:
     explained = _rfv_swapped(c, s)
     if c.has("dm"):
         explained |= _rfv_as_received(c, s)

@@ -21,14 +21,13 @@ from rickyard.forage.values import (
     NO3_PER_NO3N,
     PPM_PER_PCT,
     PROTEIN_PER_NITROGEN,
-    Column,
-    Flags,
     Limits,
     ReportColumns,
     Screens,
     word_of,
 )
 from rickyard.quantities import KG_PER_LB
+from rickyard.types import BoolArray, FloatArray
 
 # Limits: judgement, no published source.
 NITROGEN_BELOW_PCT: Final = 4.6
@@ -75,7 +74,7 @@ def limits_of(c: ReportColumns, s: Screens, quantity: str) -> Limits:
     )
 
 
-def would_fit_as_g_per_kg(c: ReportColumns, s: Screens, name: str) -> Flags:
+def would_fit_as_g_per_kg(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     """Mark values beyond what is possible that are usual as a tenth of themselves.
 
     Examples
@@ -94,7 +93,7 @@ def would_fit_as_g_per_kg(c: ReportColumns, s: Screens, name: str) -> Flags:
     return beyond & usual
 
 
-def _tenth(c: ReportColumns, s: Screens, name: str) -> Column:
+def _tenth(c: ReportColumns, s: Screens, name: str) -> FloatArray:
     return c[name] / PER_KG_IN_PCT
 
 
@@ -114,18 +113,18 @@ def _per_kg_rule(name: str) -> Rule:
     )
 
 
-def _nitrogen(c: ReportColumns, s: Screens) -> Flags:
+def _nitrogen(c: ReportColumns, s: Screens) -> BoolArray:
     limits = limits_of(c, s, "cp")
     protein = PROTEIN_PER_NITROGEN * c["cp"]
     low = (c["cp"] < NITROGEN_BELOW_PCT) & (c["cp"] < limits.low)
     return low & (protein >= limits.low) & (protein <= limits.high)
 
 
-def _mineral(c: ReportColumns, s: Screens, name: str) -> Flags:
+def _mineral(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     return c[name] > MAJOR_MINERAL_ABOVE_PCT
 
 
-def _mineral_read(c: ReportColumns, s: Screens, name: str) -> Column:
+def _mineral_read(c: ReportColumns, s: Screens, name: str) -> FloatArray:
     limits = limits_of(c, s, name)
     in_pct = c[name] / PPM_PER_PCT
     fits = (in_pct >= limits.low) & (in_pct <= limits.high)
@@ -148,11 +147,11 @@ def _mineral_rule(name: str) -> Rule:
     )
 
 
-def _trace(c: ReportColumns, s: Screens, name: str) -> Flags:
+def _trace(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     return (c[name] < TRACE_BELOW_PPM) & (c[name] > 0.0)
 
 
-def _trace_read(c: ReportColumns, s: Screens, name: str) -> Column:
+def _trace_read(c: ReportColumns, s: Screens, name: str) -> FloatArray:
     return c[name] * PPM_PER_PCT
 
 
@@ -172,22 +171,22 @@ def _trace_rule(name: str) -> Rule:
     )
 
 
-def _bound(c: ReportColumns, s: Screens) -> Flags:
+def _bound(c: ReportColumns, s: Screens) -> BoolArray:
     suspect = (c["adicp"] >= BOUND_SUSPECT_FROM_PCT) & (c["adicp"] <= BOUND_SUSPECT_TO_PCT)
     return suspect & (c["adicp"] > BOUND_SHARE_SUSPECT_FRAC * c["cp"])
 
 
-def _bound_read(c: ReportColumns, s: Screens) -> Column:
+def _bound_read(c: ReportColumns, s: Screens) -> FloatArray:
     return c["adicp"] * c["cp"] / 100.0
 
 
-def _digested(c: ReportColumns, s: Screens, name: str) -> Flags:
+def _digested(c: ReportColumns, s: Screens, name: str) -> BoolArray:
     low, high = DIGESTED_SUSPECT_OF_NDF_FRAC
     part = (c[name] >= low * c["ndf"]) & (c[name] <= high * c["ndf"])
     return part & (c[name] < DIGESTED_SUSPECT_BELOW_PCT)
 
 
-def _digested_read(c: ReportColumns, s: Screens, name: str) -> Column:
+def _digested_read(c: ReportColumns, s: Screens, name: str) -> FloatArray:
     return 100.0 * c[name] / np.where(c["ndf"] > 0.0, c["ndf"], np.nan)
 
 
@@ -207,30 +206,30 @@ def _digested_rule(name: str) -> Rule:
     )
 
 
-def _nem_by_tdn(c: ReportColumns) -> Column:
+def _nem_by_tdn(c: ReportColumns) -> FloatArray:
     nem = nem_from_me(ME_PER_DE * DE_PER_TDN_PCT * np.maximum(c["tdn"], 0.0))
     return np.where(nem > 0.0, nem, np.nan)
 
 
-def _near(ratio: Column) -> Flags:
+def _near(ratio: FloatArray) -> BoolArray:
     return (ratio <= NET_ENERGY_FACTOR) & (ratio * NET_ENERGY_FACTOR >= 1.0)
 
 
-def _net_energy(c: ReportColumns, s: Screens) -> Flags:
+def _net_energy(c: ReportColumns, s: Screens) -> BoolArray:
     ratio = c["nem"] / _nem_by_tdn(c)
     return ~_near(ratio) & (_near(ratio / KG_PER_LB) | _near(ratio * KG_PER_LB))
 
 
-def _net_energy_read(c: ReportColumns, s: Screens) -> Column:
+def _net_energy_read(c: ReportColumns, s: Screens) -> FloatArray:
     per_pound = _near(c["nem"] / _nem_by_tdn(c) / KG_PER_LB)
     return np.where(per_pound, c["nem"] / KG_PER_LB, c["nem"] * KG_PER_LB)
 
 
-def _unitless(c: ReportColumns, s: Screens) -> Flags:
+def _unitless(c: ReportColumns, s: Screens) -> BoolArray:
     return ~np.isnan(c["nem_unitless"])
 
 
-def _unitless_read(c: ReportColumns, s: Screens) -> Column:
+def _unitless_read(c: ReportColumns, s: Screens) -> FloatArray:
     per_kg = c["nem_unitless"] / _nem_by_tdn(c)
     per_lb = per_kg / KG_PER_LB
     closer = np.where(
@@ -241,36 +240,36 @@ def _unitless_read(c: ReportColumns, s: Screens) -> Column:
     return np.where(_near(per_kg) | _near(per_lb), closer, np.nan)
 
 
-def _unitless_unclear(c: ReportColumns, s: Screens) -> Flags:
+def _unitless_unclear(c: ReportColumns, s: Screens) -> BoolArray:
     return _unitless(c, s) & np.isnan(_unitless_read(c, s))
 
 
-def _unitless_clear(c: ReportColumns, s: Screens) -> Flags:
+def _unitless_clear(c: ReportColumns, s: Screens) -> BoolArray:
     return ~np.isnan(_unitless_read(c, s))
 
 
-def _lignin(c: ReportColumns, s: Screens) -> Flags:
+def _lignin(c: ReportColumns, s: Screens) -> BoolArray:
     share = c["lignin"] > LIGNIN_SHARE_SUSPECT_FRAC * c["adf"]
     return share & (c["lignin"] <= LIGNIN_SUSPECT_TO_PCT)
 
 
-def _lignin_read(c: ReportColumns, s: Screens) -> Column:
+def _lignin_read(c: ReportColumns, s: Screens) -> FloatArray:
     return c["lignin"] * c["ndf"] / 100.0
 
 
-def _dry_hay_between(c: ReportColumns, s: Screens, least: float, less_than: float) -> Flags:
+def _dry_hay_between(c: ReportColumns, s: Screens, least: float, less_than: float) -> BoolArray:
     return ~c.wet & (c["dm"] >= least) & (c["dm"] < less_than)
 
 
-def _silage_is_dry(c: ReportColumns, s: Screens) -> Flags:
+def _silage_is_dry(c: ReportColumns, s: Screens) -> BoolArray:
     return c.wet & (c["dm"] > DRY_SILAGE_ABOVE_DM_PCT)
 
 
-def _dried(c: ReportColumns, s: Screens) -> Flags:
+def _dried(c: ReportColumns, s: Screens) -> BoolArray:
     return c["dm"] > DRIED_SAMPLE_ABOVE_DM_PCT
 
 
-def _from_whole(c: ReportColumns, s: Screens) -> Column:
+def _from_whole(c: ReportColumns, s: Screens) -> FloatArray:
     return 100.0 - c["dm"]
 
 
@@ -288,16 +287,16 @@ def _wet_rule(cause: Cause, broken: Test, why: str) -> Rule:
     )
 
 
-def _forms_differ(c: ReportColumns, s: Screens) -> Flags:
+def _forms_differ(c: ReportColumns, s: Screens) -> BoolArray:
     by_nitrogen = NO3_PER_NO3N * c["nitrate_no3n"]
     return np.abs(c["nitrate_no3"] - by_nitrogen) > NITRATE_FORMS_TOLERANCE_FRAC * by_nitrogen
 
 
-def _much_nitrate(c: ReportColumns, s: Screens) -> Flags:
+def _much_nitrate(c: ReportColumns, s: Screens) -> BoolArray:
     return c["nitrate_no3n"] > NITRATE_FORM_ASKED_ABOVE_PPM
 
 
-def _if_no3(c: ReportColumns, s: Screens) -> Column:
+def _if_no3(c: ReportColumns, s: Screens) -> FloatArray:
     return c["nitrate_no3n"] / NO3_PER_NO3N
 
 

@@ -13,11 +13,11 @@ from statistics import NormalDist
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.forage.uncertainty.error_table import DERIVED, Derived, rfv_slopes
 from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.types import FloatArray
 
 __all__ = [
     "DERIVED",
@@ -198,7 +198,7 @@ def measured_derived(derived: Derived, values: Mapping[str, Measured]) -> Measur
     return by_draws(derived, values) if derived.slopes is None else by_slopes(derived, values)
 
 
-def drawn(inputs: Sequence[Measured], draws: int = DRAWS) -> list[NDArray[np.float64]]:
+def drawn(inputs: Sequence[Measured], draws: int = DRAWS) -> list[FloatArray]:
     """Draw inputs jointly, each stratum of each once; draws below 0 are set aside together.
 
     Examples
@@ -215,7 +215,7 @@ def drawn(inputs: Sequence[Measured], draws: int = DRAWS) -> list[NDArray[np.flo
 
 
 @cache
-def _normal_strata(draws: int) -> NDArray[np.float64]:
+def _normal_strata(draws: int) -> FloatArray:
     standard = NormalDist()
     return np.array([standard.inv_cdf((i + 0.5) / draws) for i in range(draws)])
 

@@ -13,7 +13,7 @@ from rickyard.forage.values.book_values import (
 )
 from rickyard.forage.values.classes import ClassTable, NOT_GIVEN, above
 from rickyard.forage.values.columns import (
-    Column, FORAGES, Flags, ReportColumns, columns_of_rows, is_wet, report_columns,
+    FORAGES, ReportColumns, columns_of_rows, is_wet, report_columns,
 )
 from rickyard.forage.values.feed_table import FeedTableRow, cell, feed_ids, feed_row
 from rickyard.forage.values.minerals import (
@@ -40,9 +40,9 @@ from rickyard.forage.values.screens import (
 
 __all__ = [
     "ADJUST_FROM_PCT_OF_CP", "AIR_DRY_DM_PCT", "BookValue", "CLEMSON_CLASSES", "CLEMSON_SOURCE",
-    "ClassTable", "Column", "DIET_NO3N_CEILING_OTHER_PPM", "DIET_NO3N_CEILING_PREGNANT_PPM",
+    "ClassTable", "DIET_NO3N_CEILING_OTHER_PPM", "DIET_NO3N_CEILING_PREGNANT_PPM",
     "DRIED_SAMPLE_ABOVE_DM_PCT", "ENERGY_SPREAD_PCT", "FORAGES", "FORAGE_WORDS", "FRACTION_UP_TO",
-    "FeedTableRow", "Flags", "HORSE_LEAST_CA_TO_P", "KINDS", "LAB_SPREAD_NO3N_PPM", "LEAST_REPORTS",
+    "FeedTableRow", "HORSE_LEAST_CA_TO_P", "KINDS", "LAB_SPREAD_NO3N_PPM", "LEAST_REPORTS",
     "Limits", "MEQ_PER_KG_PER_PCT", "MINERAL_SPREAD_PCT", "MOST_PH", "NO3_PER_NO3N", "NOT_GIVEN",
     "ORGANIC_SPREAD_PCT", "PPM_PER_PCT", "PROTEIN_PER_NITROGEN", "ReportColumns",
     "SERVITECH_CLASSES", "SERVITECH_SOURCE", "SPREAD_SOURCE", "SampleValues", "ScreenTableError",

@@ -20,16 +20,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Forage, Lot, Package, Report
 from rickyard.forage.values.samples import column_values
-
-Column: TypeAlias = NDArray[np.float64]
-Flags: TypeAlias = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: The forages in the order of their codes.
 FORAGES: Final = tuple(Forage)
@@ -45,13 +43,13 @@ class ReportColumns:
     """
 
     forage: NDArray[np.intp]
-    wet: Flags
-    values: Mapping[str, Column]
+    wet: BoolArray
+    values: Mapping[str, FloatArray]
 
     def __len__(self) -> int:
         return len(self.forage)
 
-    def __getitem__(self, name: str) -> Column:
+    def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
 
     def has(self, *names: str) -> bool:
@@ -65,7 +63,7 @@ class ReportColumns:
         """
         return all(name in self.values for name in names)
 
-    def of(self, forages: Iterable[Forage]) -> Flags:
+    def of(self, forages: Iterable[Forage]) -> BoolArray:
         """Mark the rows whose forage is one of those.
 
         Examples
@@ -105,8 +103,8 @@ def is_wet(lot: Lot) -> bool:
 
 def plain_columns(
     forage: Forage | Sequence[Forage],
-    values: Mapping[str, Column],
-    wet: bool | Flags = False,
+    values: Mapping[str, FloatArray],
+    wet: bool | BoolArray = False,
 ) -> ReportColumns:
     """Put arrays of values together as report columns.
 

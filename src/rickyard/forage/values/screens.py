@@ -18,8 +18,9 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, Column, ReportColumns
+from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, ReportColumns
 from rickyard.forage.values.samples import DRIED_SAMPLE_ABOVE_DM_PCT
+from rickyard.types import FloatArray
 
 #: A usual range from a mean and a standard deviation reaches this many of them to either side:
 #: the first and the ninety-ninth percentile of a normal spread, by definition.
@@ -72,10 +73,10 @@ class ScreenRow:
 class Limits:
     """The limits of one quantity by forage code; NaN where there is none."""
 
-    low: Column
-    high: Column
-    hard_low: Column
-    hard_high: Column
+    low: FloatArray
+    high: FloatArray
+    hard_low: FloatArray
+    hard_high: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,7 +276,7 @@ def screens_from_results(
     return tuple(rows)
 
 
-def screened_values(columns: ReportColumns, quantity: str) -> Column | None:
+def screened_values(columns: ReportColumns, quantity: str) -> FloatArray | None:
     """Return the column that a quantity of the table screens, or ``None`` without it.
 
     A ratio is NaN where its divisor is not positive; dry matter is split by ``dm`` (hay) and
@@ -327,7 +328,7 @@ def _screens(rows: Iterable[ScreenRow]) -> Screens:
     return Screens(kept, limits)
 
 
-def _blank() -> Column:
+def _blank() -> FloatArray:
     return np.full(len(FORAGES), np.nan)
 
 

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final, Literal
 
 import numpy as np
@@ -23,38 +26,53 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 
 _KEYS: Final = ("table", "method")
 
-# Judgement from the published tables of feeding loss (common practice): open rings lie between
-# Michigan's 6 % with fine hay on concrete and Oklahoma's 20 % with coarse hay on ground.
-PLANNING_LOSS_PCT: Final = {
-    Feeder.CONE_RING: 6.0,
-    Feeder.SHEETED_RING: 13.0,
-    Feeder.OPEN_RING: 20.0,
-    Feeder.TRAILER: 12.0,
-    Feeder.CRADLE: 15.0,
-    Feeder.BUNK: 10.0,
-    Feeder.UNROLLED_DAILY: 15.0,
-    Feeder.UNROLLED_EXCESS: 25.0,
-    Feeder.NONE: 45.0,
-}
+
+@dataclass(frozen=True, slots=True)
+class FeederFacts:
+    """One way to offer hay.
+
+    Attributes
+    ----------
+    loss_pct : float
+        Loss of the hay offered to beef cattle, to plan with. [%]
+    on_the_ground : bool
+        Whether hay lies on the ground, so that more days a delivery waste more.
+    daily : bool
+        Whether it holds a day's hay, or hay that must be eaten off the ground.
+    horse_row : str
+        Its row of Martinson et al. 2012; empty where no loss is published for horses.
+    """
+
+    loss_pct: float
+    on_the_ground: bool = False
+    daily: bool = False
+    horse_row: str = ""
+
+
+#: Judgement from the published tables of feeding loss (common practice): open rings lie between
+#: Michigan's 6 % with fine hay on concrete and Oklahoma's 20 % with coarse hay on ground.
+FEEDERS: Final[Mapping[Feeder, FeederFacts]] = MappingProxyType(
+    {
+        Feeder.CONE_RING: FeederFacts(6.0, horse_row="cone"),
+        Feeder.SHEETED_RING: FeederFacts(13.0),
+        Feeder.OPEN_RING: FeederFacts(20.0, horse_row="ring"),
+        Feeder.TRAILER: FeederFacts(12.0),
+        Feeder.CRADLE: FeederFacts(15.0, horse_row="covered_cradle"),
+        Feeder.BUNK: FeederFacts(10.0, daily=True),
+        Feeder.UNROLLED_DAILY: FeederFacts(15.0, on_the_ground=True, daily=True),
+        Feeder.UNROLLED_EXCESS: FeederFacts(25.0, on_the_ground=True, daily=True),
+        Feeder.NONE: FeederFacts(45.0, on_the_ground=True, daily=True, horse_row="no_feeder"),
+    }
+)
 
 # Weathered hay is picked over: common practice, no published source.
 WEATHERED_EXTRA_POINTS: Final = 5.0
 
 Animal = Literal["cattle", "horses", "sheep", "goats"]
 
-#: Feeders under which hay lies on the ground, so that more days a delivery waste more.
-ON_THE_GROUND: Final = frozenset({Feeder.UNROLLED_DAILY, Feeder.UNROLLED_EXCESS, Feeder.NONE})
 # Purdue: feeding every fourth day takes about 25 % more hay than feeding daily.
 SLOW_DAYS: Final = 4.0
 SLOW_MORE_FRAC: Final = 0.25
-
-#: Rows of Martinson et al. 2012 by feeder; other feeders have no published loss for horses.
-HORSE_LOSS_METHOD: Final = {
-    Feeder.CONE_RING: "cone",
-    Feeder.OPEN_RING: "ring",
-    Feeder.CRADLE: "covered_cradle",
-    Feeder.NONE: "no_feeder",
-}
 
 
 def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
@@ -126,7 +144,7 @@ def planning_feeding_loss_pct(feeder: Feeder, storage: Storage | None = None) ->
     25.0
     """
     extra = WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0
-    return PLANNING_LOSS_PCT[feeder] + extra
+    return FEEDERS[feeder].loss_pct + extra
 
 
 def feeding_loss_pct(
@@ -181,16 +199,16 @@ def feeding_loss_pct(
     """
     require_between("days of a delivery", days_per_delivery, 1.0, math.inf, "d")
     if animal == "cattle":
-        loss = PLANNING_LOSS_PCT[feeder]
-    elif animal == "horses" and feeder in HORSE_LOSS_METHOD:
-        loss = feeding_loss_lookup("martinson2012", HORSE_LOSS_METHOD[feeder])
+        loss = FEEDERS[feeder].loss_pct
+    elif animal == "horses" and FEEDERS[feeder].horse_row:
+        loss = feeding_loss_lookup("martinson2012", FEEDERS[feeder].horse_row)
     else:
         name = feeder.value.replace("_", " ")
         raise OutOfRange(
             f"no feeding loss is published for {animal} with {name}: weigh what is left for a few "
             "days and state it."
         )
-    if feeder in ON_THE_GROUND:
+    if FEEDERS[feeder].on_the_ground:
         over = min(days_per_delivery, SLOW_DAYS) - 1.0
         more = 1.0 + SLOW_MORE_FRAC * over / (SLOW_DAYS - 1.0)
         loss = 100.0 - (100.0 - loss) / more

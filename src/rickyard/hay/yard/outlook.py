@@ -15,7 +15,7 @@ from typing import Final
 from rickyard.farm import Feeder, Group, Season
 from rickyard.hay.common import require_loss, require_not_negative, require_positive
 from rickyard.hay.feeding import (
-    HORSE_LOSS_METHOD,
+    FEEDERS,
     before_loss,
     days_until_out,
     feeding_loss_pct,
@@ -98,7 +98,7 @@ def group_need_kg(
     if loss is None:
         feeder = group.feeder or USUAL_FEEDER
         horses = purpose_of(group.animal_class.value) is Purpose.HORSE
-        known = horses and feeder in HORSE_LOSS_METHOD
+        known = horses and bool(FEEDERS[feeder].horse_row)
         loss = feeding_loss_pct(feeder, "horses" if known else "cattle")
     return float(before_loss(eaten, loss))
 

@@ -7,11 +7,10 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import money_text
 from rickyard.farm import Assumption, Farm
-from rickyard.program.model import Model, Tangents, build_model
+from rickyard.program.model import MOVING_ROUNDS, Model, Tangents, build_model, settle
 from rickyard.program.problem import (
     EVEN_CHANCE_PCT,
     Assurance,
@@ -23,10 +22,7 @@ from rickyard.program.problem import (
     with_wishes,
 )
 from rickyard.program.result import PlanOptions
-from rickyard.program.search import MOST_ROUNDS, MOVING_ROUNDS
-from rickyard.program.solver import Optimum, Session, SolveError
-
-FloatArray = NDArray[np.float64]
+from rickyard.program.solver import Optimum, Session
 
 #: Chances that are tried when nobody names others. [%]
 LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)
@@ -201,14 +197,7 @@ def _counting_on_means(farm: Farm) -> Farm:
 
 
 def _settled(session: Session, tangents: Tangents) -> Optimum:
-    for number in range(1, MOST_ROUNDS + 1):
-        optimum = session.minimise()
-        if tangents.improve(optimum.x, move=number < MOVING_ROUNDS) == 0:
-            return optimum
-    raise SolveError(
-        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
-        "value far out of range."
-    )
+    return settle(session.minimise, tangents.improve, moving=range(1, MOVING_ROUNDS))[0]
 
 
 def _money(model: Model, optimum: Optimum) -> tuple[float, float]:

@@ -13,9 +13,9 @@ from datetime import timedelta
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display, money_text
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.fewer_animals import fewer_head, leave_earlier
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
@@ -23,9 +23,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
 from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, Shortage
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import IntArray
 
 #: So many shortages are looked into, the dearest first.
 MOST_SHORTAGES: Final = 10
@@ -41,7 +39,7 @@ GONE_SHARE: Final = 1e-5
 NO_WORSE: Final = 1e-6
 
 #: What no hay is bought for.
-MINERALS: Final = ("ca", "p", "ca_to_p", "sulfur")
+MINERALS: Final = {one.key for one in NUTRIENTS.values() if one.kind == "minerals"} | {"sulfur"}
 
 
 #: What is missing counts so much against a tonne that is bought more that all of it is bought

@@ -10,15 +10,12 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display
 from rickyard.farm import Farm
 from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
 from rickyard.program.result import FeedWorth, LotWorth
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: A leaving price is found to this share, in at most so many steps.
 PRICE_SHARE: Final = 1e-4

@@ -13,25 +13,15 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.explain import hays
-from rickyard.program.model import KG_PER_ROW_UNIT, Model, Tangents, build_model
+from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangents, build_model
+from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import Meter, Optimum, Session, SolveError
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
-
-#: Rounds in which tangents move, and in which they must settle.
-MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 120
-
-#: The cost may still move by this share between rounds when an answer is taken as final.
-COST_TOLERANCE: Final = 1e-8
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
 #: shortages, leave as much short.
@@ -207,21 +197,16 @@ class Inquiry:
         SolveError
             If the solver fails, or the curved rows do not settle.
         """
-        previous = np.inf
-        for number in range(1, MOST_ROUNDS + 1):
-            if self.enough is not None and self.enough():
-                raise QuestionTimeout("The question was left without an answer.")
-            optimum = self.session.minimise()
-            if not settle:
-                return self._answer(optimum)
-            moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, abs(previous))
-            if self.tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS) == 0:
-                return self._answer(optimum)
-            previous = optimum.objective
-        raise SolveError(
-            f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
-            "value far out of range."
-        )
+        if not settle:
+            return self._answer(self._solved())
+        moving = range(2, MOVING_ROUNDS)
+        optimum, _ = settle_rows(self._solved, self.tangents.improve, moving=moving)
+        return self._answer(optimum)
+
+    def _solved(self) -> Optimum:
+        if self.enough is not None and self.enough():
+            raise QuestionTimeout("The question was left without an answer.")
+        return self.session.minimise()
 
     def _answer(self, optimum: Optimum) -> Sensitivity:
         cost, x = self._charged, optimum.x

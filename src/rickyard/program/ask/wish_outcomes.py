@@ -8,7 +8,6 @@ from math import inf
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display, display_for, money_text
 from rickyard.evidence import COMMON_PRACTICE
@@ -17,9 +16,7 @@ from rickyard.program.ask.sensitivity import eaten_in
 from rickyard.program.ask.wish_prices import WishCost, wish_costs
 from rickyard.program.problem import Problem, Wished, WishScope, counts_hays, wish_notes
 from rickyard.program.result import Kept, SeasonProgram, Wish, WishOutcome
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: An amount may miss the wished one by this share and still be it.
 AMOUNT_SHARE: Final = 1e-4

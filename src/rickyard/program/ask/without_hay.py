@@ -6,15 +6,11 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display, money_text
 from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivity
 from rickyard.program.result import LotReason
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, IntArray
 
 #: Less than this is no difference, US dollars and kilograms of dry matter.
 NO_USD: Final = 0.5

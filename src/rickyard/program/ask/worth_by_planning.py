@@ -11,7 +11,6 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
@@ -20,8 +19,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.explain import UNDER_PER_OVER, errors_of_test, worth_sentence
 from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC, Problem
 from rickyard.program.result import LotTestWorth, SeasonProgram
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: The season is solved for hay off its book value by so many standard deviations.
 STEPS: Final = (-3.0, -2.0, -1.0, 0.0, 1.0, 2.0, 3.0)

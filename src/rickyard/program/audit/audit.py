@@ -11,7 +11,10 @@ Taken on trust, since a second copy of it would be the same science typed twice:
 - what a lot weighs at the start and what storage leaves of it, by `yard_lot`;
 - what a laboratory value means (`rickyard.forage`), and whether a pasture may carry nitrate, by
   `is_nitrate_suspect_pasture`;
-- the published limits themselves, such as the most grain a day.
+- the published limits themselves, such as the most grain a day;
+- where the need and the supply of a nutrient are read and what turns one into the unit of the
+  other (`rickyard.nutrients`), of what stock a class is (`rickyard.animals`), and into which
+  feeders hay goes daily (`FEEDERS` of `rickyard.hay.feeding`).
 
 Each of them is held to print and to sums by hand in tests of its own.
 """

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
 
-from rickyard.farm import AnimalClass, FeedKind, Group
+from rickyard.animals import CAMELIDS, CLASSES, GOATS, HORSES, SHEEP
+from rickyard.farm import FeedKind, Group
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
 from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import Breach, at_most, compare
 from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
-from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.stock.sheep import safe_copper_ppm
 
 #: The ceilings as their sources print them, each where it is used below.
@@ -31,7 +31,6 @@ _WATER_AT_F: Final = (40.0, 70.0, 90.0)
 #: Whole cottonseed, of body weight for mature cattle and for all others, and of the diet.
 _COTTONSEED_OF_BW: Final = (0.005, 0.0033)
 _COTTONSEED_OF_DM: Final = 0.15
-_MATURE: Final = (AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW)
 
 _SEEDS: Final = ("cottonseed", "soybean", "sunflower", "canola", "flax", "linseed", "safflower")
 
@@ -73,7 +72,7 @@ def _cell(look: AuditView, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
 
 def _cottonseed(look: AuditView, group: Group, cell: GroupPeriod, dm: float) -> Iterator[Breach]:
     amounts = look.eaten[group.group_id, cell.period]
-    of_weight = _COTTONSEED_OF_BW[0 if group.animal_class in _MATURE else 1]
+    of_weight = _COTTONSEED_OF_BW[0 if CLASSES[group.animal_class].grown_cattle else 1]
     for feed_id in _oilseeds(look):
         feed = look.feeds[feed_id]
         if "cottonseed" in f"{feed.table_id} {feed.name}".lower():

@@ -15,6 +15,7 @@ from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.values import feed_row, nitrate_share_limit
+from rickyard.hay.feeding import FEEDERS
 from rickyard.program.audit.bales import Bales, bales_taken, count_bales
 from rickyard.program.audit.change import Asked, asked_by_day, days_here, is_hay
 from rickyard.program.audit.violation import Breach
@@ -43,9 +44,6 @@ SOME_OF_A_BALE: Final = 1.0
 CARRIES_NONE: Final = frozenset(
     {"stocker", "bull", "ram", "feeder_lamb", "kid", "buck", "young_horse", "mule"}
 )
-
-#: Feeders out of which hay is eaten, or trodden in, within the day.
-DAILY_FEEDERS: Final = frozenset({"bunk", "unrolled_daily", "unrolled_excess", "none"})
 
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9
@@ -181,7 +179,7 @@ class _GroupCheck:
         """Return how often hay comes where nobody says: for as long as one bale lasts."""
         small = {lot.lot_id for lot in self.farm.lots if lot.package in ("small_square", "loose")}
         by_hand = any(one not in self.bales or one in small for one in self.given)
-        if by_hand or self.group.feeder in DAILY_FEEDERS:
+        if by_hand or (self.group.feeder is not None and FEEDERS[self.group.feeder].daily):
             return 1
         bales = sum(self._in_bales(one, self.days) for one in self.given)
         fed = sum(1 for day in self.days if any(self._kg(one, [day]) > 0 for one in self.given))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rickyard.animals import HORSES
 from rickyard.farm import Feed, FeedKind
 from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
@@ -14,7 +15,6 @@ from rickyard.program.inputs import (
     MOST_MINERAL_KG,
 )
 from rickyard.program.result import FeedingRow, GroupPeriod
-from rickyard.stock.herd import HORSES
 
 
 def feeding_breaches(look: AuditView) -> Iterator[Breach]:

@@ -11,6 +11,7 @@ from rickyard.forage.values import (
     DIET_NO3N_CEILING_PREGNANT_PPM,
     nitrate_share_limit,
 )
+from rickyard.nutrients import AT_LEAST, SUPPLIES
 from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, is_nitrate_suspect_pasture
@@ -72,18 +73,14 @@ def judge(
 def _stated_bounds(
     group: Group, diet: Diet, stated: StatedNeed, series: NeedSeries, at: int
 ) -> tuple[Bounds, Bounds]:
-    pairs = {
-        "nem": (stated.nem_mcal, diet.nem),
-        "tdn": (stated.tdn_kg, diet.tdn),
-        "cp": (stated.cp_kg, diet.cp),
-        "ca": (_grams(stated.ca_kg), diet.ca),
-        "p": (_grams(stated.p_kg), diet.p),
-        "least_dm": (stated.least_dm_kg, diet.dm),
-    }
-    wanted = {name: (need, got) for name, (need, got) in pairs.items() if need is not None}
+    wanted = {}
+    for one in AT_LEAST:
+        need = getattr(stated, one.need, None)
+        if need is not None:
+            wanted[one.key] = (one.need_scale * need, diet.of[one.supply])
     if group.least_forage_pct_bw is not None:
         least = group.least_forage_pct_bw / 100.0 * float(series.full_weight_kg[at])
-        wanted["forage"] = (least, diet.forage)
+        wanted["forage"] = (least, diet.of["forage"])
     most = stated.most_dm_kg
     return wanted, ({} if most is None else {"most_dm": (most, diet.dm)})
 
@@ -99,13 +96,15 @@ def _computed_bounds(
     ratio = LEAST_CA_TO_P if season.least_ca_to_p is None else season.least_ca_to_p
     maintenance = float(series.nem_mcal[at])
     retained = float(series.retained_energy_mcal[at])
-    wanted = {
-        "cp": (float(series.cp_kg[at]), diet.cp),
-        "cp_floor": (CP_FLOOR_PCT / 100.0 * diet.dm, diet.cp),
-        "ca": (1e3 * float(series.ca_kg[at]), diet.ca),
-        "p": (1e3 * float(series.p_kg[at]), diet.p),
-        "ca_to_p": (ratio * diet.p, diet.ca),
-        "forage": (share / 100.0 * full, diet.forage),
+    wanted = {}
+    for one in AT_LEAST:
+        values = series.constituent(one.need)
+        if values is not None and one.key != "nem":
+            wanted[one.key] = (one.need_scale * float(values[at]), diet.of[one.supply])
+    wanted |= {
+        "cp_floor": (CP_FLOOR_PCT / 100.0 * diet.dm, diet.of["cp"]),
+        "ca_to_p": (ratio * diet.of["p"], diet.of["ca"]),
+        "forage": (share / 100.0 * full, diet.of["forage"]),
     }
     if retained <= 0:
         wanted["nem"] = (maintenance, diet.nem)
@@ -113,7 +112,7 @@ def _computed_bounds(
         # Kilograms for maintenance and for gain, of this very diet, against what is eaten.
         kilograms = maintenance * diet.dm / diet.nem + retained * diet.dm / diet.neg
         wanted["gain_energy"] = (kilograms * diet.nem / diet.dm, diet.nem)
-    ceilings = {"ndf": (NDF_CAP_PCT_BW / 100.0 * full, diet.forage_ndf)}
+    ceilings = {"ndf": (NDF_CAP_PCT_BW / 100.0 * full, diet.of["ndf"])}
     if diet.dm > 0:
         ceilings["appetite"] = (
             float(
@@ -134,7 +133,7 @@ def _nitrate_bounds(look: AuditView, diet: Diet, series: NeedSeries) -> Bounds:
     # One that is ever pregnant in the season is spared all season: calving is spread.
     pregnant = bool(series.pregnant.any())
     ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
-    bounds = {"nitrate": (ceiling * diet.dm, diet.nitrate)} if diet.nitrate > 0 else {}
+    bounds = {"nitrate": (ceiling * diet.dm, diet.of["nitrate"])} if diet.of["nitrate"] > 0 else {}
     for lot in look.farm.lots:
         amount = diet.amounts.get(lot.lot_id, 0.0)
         nitrate = look.sources[lot.lot_id].nitrate_no3n_ppm
@@ -166,22 +165,11 @@ class Diet:
 
     def __init__(self, amounts: dict[str, float], sources: dict[str, SourceValues]) -> None:
         self.amounts = amounts
-        self.dm = self.nem = self.neg = self.tdn = self.cp = 0.0
-        self.ca = self.p = self.forage = self.forage_ndf = self.nitrate = 0.0
+        self.of = dict.fromkeys(SUPPLIES, 0.0)
         for source_id, kilograms in amounts.items():
             value = sources[source_id]
-            self.dm += kilograms
-            self.nem += kilograms * value.nem_mcal_per_kg
-            self.neg += kilograms * value.neg_mcal_per_kg
-            self.tdn += kilograms * value.tdn_pct / 100.0
-            self.cp += kilograms * value.cp_pct / 100.0
-            self.ca += kilograms * value.ca_pct * 10.0  # grams
-            self.p += kilograms * value.p_pct * 10.0  # grams
-            self.nitrate += kilograms * (value.nitrate_no3n_ppm or 0.0)
-            if value.is_forage:
-                self.forage += kilograms
-                self.forage_ndf += kilograms * value.ndf_pct / 100.0
-
-
-def _grams(kilograms: float | None) -> float | None:
-    return None if kilograms is None else kilograms * 1e3
+            for name, one in SUPPLIES.items():
+                if value.is_forage or not one.of_forage:
+                    held = (getattr(value, one.field) or 0.0) * one.scale if one.field else 1.0
+                    self.of[name] += kilograms * held
+        self.dm, self.nem, self.neg = self.of["dm"], self.of["nem"], self.of["neg"]

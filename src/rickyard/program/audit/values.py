@@ -10,6 +10,7 @@ from rickyard.farm import Feed, FeedKind, Forage, Lot
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import typical_values
 from rickyard.forage.values import feed_row
+from rickyard.nutrients import TAGGED, Tagged
 from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import Breach, compare
 
@@ -17,13 +18,6 @@ from rickyard.program.audit.violation import Breach, compare
 CORN_STARCH_PCT: Final = 72.1
 
 _MAIN: Final = ("dm_pct", "tdn_pct", "cp_pct", "ndf_pct", "ca_pct", "p_pct")
-
-#: What only ceilings ask for: the name of the value, of the analyte and of the table's column.
-_MINOR: Final = (
-    ("starch_pct", "starch", "starch_pct"),
-    ("fat_pct", "ee", "ee_pct"),
-    ("sulfur_pct", "s", "s_pct"),
-)
 
 
 def value_breaches(look: AuditView) -> Iterator[Breach]:
@@ -39,10 +33,10 @@ def _lot(look: AuditView, lot: Lot) -> Iterator[Breach]:
     value = look.sources[lot.lot_id]
     for name in _MAIN:
         yield from compare(f"{lot.name}, {name}", getattr(value, name), getattr(profile, name))
-    for name, analyte, _ in _MINOR:
-        measured = profile.measured.get(analyte)
-        found = _typical(lot.forage, analyte) if measured is None else measured
-        yield from _compare_known(f"{lot.name}, {name}", getattr(value, name), found)
+    for one in TAGGED:
+        measured = profile.measured.get(one.analyte)
+        found = _typical(lot.forage, one) if measured is None else measured
+        yield from _compare_known(f"{lot.name}, {one.field}", getattr(value, one.field), found)
     copper = profile.measured.get("cu")
     yield from _compare_known(f"{lot.name}, copper_ppm", value.copper_ppm, copper)
 
@@ -56,12 +50,13 @@ def _feed(look: AuditView, feed: Feed) -> Iterator[Breach]:
         if stated is not None:
             yield from compare(f"{feed.name}, {name}", getattr(value, name), stated)
     row = feed_row(feed.table_id) if feed.table_id else None
-    for name, analyte, column in _MINOR:
+    for one in TAGGED:
+        name = one.field
         found = getattr(feed, name)
         if found is None and row is not None:
-            found = getattr(row, column)
+            found = getattr(row, one.table_field)
         if found is None and feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING):
-            found = _typical(None, analyte)
+            found = _typical(None, one)
         if found is None and feed.kind is FeedKind.GRAIN and name == "starch_pct":
             found = CORN_STARCH_PCT
         yield from _compare_known(f"{feed.name}, {name}", getattr(value, name), found)
@@ -78,13 +73,15 @@ def _compare_known(what: str, claimed: float | None, found: float | None) -> Ite
         yield from compare(what, claimed, found)
 
 
-def _typical(forage: Forage | None, analyte: str) -> float:
-    """Return the mean of a forage's typical rows, or the highest mean of any dry hay."""
-    rows = [one for one in typical_values() if one.quantity == analyte and one.mean is not None]
+def _typical(forage: Forage | None, asked: Tagged) -> float:
+    """Return the mean of a forage's typical rows, or the cautious end of those of dry hay."""
+    named = [one for one in typical_values() if one.quantity == asked.analyte]
+    rows = [one for one in named if one.mean is not None]
     means = {
         kind: fmean(one.mean or 0.0 for one in rows if one.forage == kind)
         for kind in {one.forage for one in rows}
     }
     if forage is not None and forage.value in means:
         return means[forage.value]
-    return max(mean for kind, mean in means.items() if kind != Forage.CORN_SILAGE.value)
+    dry = [mean for kind, mean in means.items() if kind != Forage.CORN_SILAGE.value]
+    return max(dry) if asked.unknown == "most" else min(dry)

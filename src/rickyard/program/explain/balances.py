@@ -5,14 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.model import KG_PER_ROW_UNIT, Model, take_or_nan
 from rickyard.program.problem import Problem, feed_left_share
 from rickyard.program.result import Costs, LotBalance, Purchase, Sale
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Amounts smaller than this, kg DM, are solver dust.
 DUST_KG: Final = 1e-7

@@ -8,14 +8,12 @@ from datetime import timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display, listed
 from rickyard.program.explain.costly_needs import PRICE_DUST
 from rickyard.program.problem import Problem
 from rickyard.program.result import NUTRIENT_WORDS, BindingLimits, GroupPeriod, NeedRow
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: A need met, or a ceiling left, by less than this share counts as just so.
 JUST: Final = 1e-5

@@ -8,45 +8,21 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.explain import solution_tables as account
 from rickyard.program.model import Model, Prices, take_or_nan
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import NeedLimit, NeedRow, Period
 from rickyard.program.solver import Optimum
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import BoolArray, FloatArray
 
 #: A price below this, US dollars per unit, head and day, is solver dust.
 PRICE_DUST: Final = 1e-6
 
 #: A limit is measured by what a tenth more of the need would cost.
 TENTH: Final = 0.1
-
-#: Nutrients whose row is a ceiling: the price is of one unit more room.
-CEILINGS: Final = ("most_dm", "ndf", "appetite", "grain", "starch", "sulfur")
-
-#: How a sentence about a limit begins. {group} and {when} are filled in.
-_LIMIT_SENTENCE: Final = {
-    "nem": "Energy is the limit on the ration of {group} {when}",
-    "gain_energy": "Energy for the target gain is the limit on the ration of {group} {when}",
-    "tdn": "Energy (TDN) is the limit on the ration of {group} {when}",
-    "cp": "Protein is the limit on the ration of {group} {when}",
-    "cp_floor": "Protein for the rumen is the limit on the ration of {group} {when}",
-    "ca": "Calcium is the limit on the ration of {group} {when}",
-    "p": "Phosphorus is the limit on the ration of {group} {when}",
-    "ca_to_p": "Calcium to phosphorus is the limit on the ration of {group} {when}",
-    "forage": "Long forage is the limit on the ration of {group} {when}",
-    "least_dm": "Dry matter intake is the limit on the ration of {group} {when}",
-    "most_dm": "{group} are at full appetite {when}",
-    "appetite": "{group} are at full appetite {when}",
-    "ndf": "{group} are full {when}: no room for more fiber",
-    "grain": "Starch grain for {group} is at its limit {when}",
-    "starch": "Starch for {group} is at its limit {when}",
-    "sulfur": "Sulfur in feed and water of {group} is at its limit {when}",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +78,7 @@ def need_prices(
     shape = problem.needs.head_days.shape
     prices: dict[str, FloatArray] = {}
     for name, row_of in model.row_of.items():
-        if name not in _LIMIT_SENTENCE:
+        if name not in NUTRIENTS or not NUTRIENTS[name].sentence:
             continue  # rows that are shares of the ration have no price per unit
         prices[name] = take_or_nan(found.row, row_of).reshape(shape)
     for name, price in found.curved.items():
@@ -114,7 +90,7 @@ def need_prices(
     return {name: np.where(hidden, np.nan, price) for name, price in prices.items()}
 
 
-def _runs(wanted: NDArray[np.bool_]) -> Iterator[_Run]:
+def _runs(wanted: BoolArray) -> Iterator[_Run]:
     for group in range(wanted.shape[0]):
         first = None
         for period in range(wanted.shape[1] + 1):
@@ -134,8 +110,8 @@ def _run_dates(periods: Sequence[Period], run: _Run) -> tuple[date, date]:
 def _limit_sentence(
     group: str, name: str, usd: float, start: date, end: date, display: Display
 ) -> str:
-    opening = _LIMIT_SENTENCE[name].format(group=group, when=display.during_text(start, end))
+    opening = NUTRIENTS[name].sentence.format(group=group, when=display.during_text(start, end))
     price = display.price_of_one_more(usd, UNITS[name])
-    if name in CEILINGS:
+    if NUTRIENTS[name].room:
         return f"{opening}; room for more would save {price}."
     return f"{opening}; more of it would cost {price}."

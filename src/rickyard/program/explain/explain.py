@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-import numpy as np
-from numpy.typing import NDArray
-
 from rickyard.display import display_for, money_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
@@ -26,8 +23,7 @@ from rickyard.program.problem import Problem, promises
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import Optimum
 from rickyard.quantities import KG_PER_LB
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: A limit that costs less than this share of the season is left out.
 LEAST_LIMIT_SHARE: Final = 0.0005

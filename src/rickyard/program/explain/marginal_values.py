@@ -6,7 +6,6 @@ from math import isnan
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display, money_text
 from rickyard.farm import Farm
@@ -14,9 +13,7 @@ from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices
 from rickyard.program.problem import Problem
 from rickyard.program.result import FeedWorth, LotWorth, UnitWorth
 from rickyard.program.solver import Optimum
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Below this many US dollars per tonne one more tonne of a lot is called worth nothing extra.
 WORTH_DUST: Final = 0.01
@@ -137,8 +134,8 @@ def units_worth(
         Every group that is here, then the farm, in each unit of energy that it counts in.
     """
     here = np.asarray((problem.needs.head_days > 0).any(axis=1))
-    in_tdn = np.asarray(np.isfinite(problem.needs.tdn_kg).any(axis=1))
-    in_tdn &= ~np.isfinite(problem.needs.nem_mcal).any(axis=1)
+    in_tdn = np.asarray(np.isfinite(problem.needs.least["tdn"]).any(axis=1))
+    in_tdn &= ~np.isfinite(problem.needs.least["nem"]).any(axis=1)
     found = []
     for what in _SERVED:
         served = [prices[name] for name in _SERVED[what] if name in prices]

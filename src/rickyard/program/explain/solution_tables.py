@@ -5,11 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.nutrients import AT_LEAST, NUTRIENTS
 from rickyard.program.explain.balances import drawn_kg
 from rickyard.program.model import (
-    AT_LEAST,
     LEAST_RATIO,
     SHORT_ENERGY_NEG_PER_NEM,
     AppetiteRows,
@@ -21,8 +20,7 @@ from rickyard.program.model import (
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
 from rickyard.stock.equations import gain_kg
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Amounts smaller than this, kg DM per head and day, are solver dust and not fed to anybody.
 DUST_KG: Final = 1e-7
@@ -93,23 +91,19 @@ def _needs_and_supplies(
 ) -> tuple[dict[str, FloatArray], dict[str, FloatArray], dict[str, Bound]]:
     needs = problem.needs
     dm, nothing = supply["dm"], np.full(supply["dm"].shape, np.nan)
-    need = {
-        "nem": np.where(needs.growing, nothing, needs.nem_mcal),
+    found = {
+        **needs.least,
+        "nem": np.where(needs.growing, nothing, needs.least["nem"]),
         "gain_energy": _gain_energy_need(problem, supply),
-        "tdn": needs.tdn_kg,
-        "cp": needs.cp_kg,
         "cp_floor": needs.cp_floor_frac * dm,
-        "ca": needs.ca_g,
-        "p": needs.p_g,
         "ca_to_p": needs.ca_to_p * supply["p"],
-        "forage": needs.least_forage_kg,
-        "least_dm": needs.least_dm_kg,
         "most_dm": needs.most_dm_kg,
         "appetite": np.where(needs.stated, nothing, appetite_of(model, supply)),
         "ndf": needs.most_ndf_kg,
         "nitrate": np.where(supply["nitrate"] > 0, needs.most_nitrate_ppm * dm, nothing),
     }
-    supplied = {name: supply[column] for name, column in AT_LEAST.items()}
+    need = {name: found[name] for name in NUTRIENTS if name in found}
+    supplied = {one.key: supply[one.supply] for one in AT_LEAST}
     supplied |= {
         "gain_energy": supply["nem"],
         "cp_floor": supply["cp"],
@@ -141,7 +135,7 @@ def _gain_energy_need(problem: Problem, supply: dict[str, FloatArray]) -> FloatA
     nem, neg = supply["nem"], supply["neg"]
     ratio = np.full(nem.shape, SHORT_ENERGY_NEG_PER_NEM)
     np.divide(neg, nem, out=ratio, where=nem > 0)
-    need = needs.nem_mcal + needs.retained_mcal / np.maximum(ratio, LEAST_RATIO)
+    need = needs.least["nem"] + needs.retained_mcal / np.maximum(ratio, LEAST_RATIO)
     return np.asarray(np.where(needs.growing, need, np.nan))
 
 
@@ -219,6 +213,6 @@ def _gain(problem: Problem, supply: dict[str, FloatArray], g: int, t: int) -> fl
     if nem <= 0:
         return 0.0
     needs = problem.needs
-    left = dm - float(needs.nem_mcal[g, t]) * dm / nem
+    left = dm - float(needs.least["nem"][g, t]) * dm / nem
     retained = max(0.0, left) * neg / dm
     return float(gain_kg(retained, float(needs.scaled_weight_kg[g, t])))

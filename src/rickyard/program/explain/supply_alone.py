@@ -7,7 +7,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm, Group, Lot
 from rickyard.forage.plausibility import LotProfile, lot_profile
@@ -18,9 +17,7 @@ from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, period_means, size_scaled_weight_kg
 from rickyard.stock.equations import appetite_kg, cp_with_floor_kg, ndf_cap_kg
 from rickyard.stock.herd import bars
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 WEEK: Final = 7
 #: A lot counts as enough down to this share of a need: less is smaller than any test tells.
@@ -113,7 +110,7 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
 class _Need:
     """A group's need by week in the currency that its picture is drawn in."""
 
-    def __init__(self, group: Group, series: NeedSeries, here: NDArray[np.int64]) -> None:
+    def __init__(self, group: Group, series: NeedSeries, here: IntArray) -> None:
         self.series, self.here = series, here
         self.shrunk = series.shrunk_weight_kg[here]
         self.full = series.full_weight_kg[here]

@@ -14,43 +14,21 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display
 from rickyard.farm import Farm, FeedKind
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import BUYING, RULES, STOCK, Model, Prices
 from rickyard.program.problem import Problem
 from rickyard.program.result import LotReason
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A difference below this, US dollars per tonne of dry matter, makes two hays as good.
 SAME_USD_PER_T: Final = 0.05
 
 #: What the rows charge a hay for, in the kinds a person would name. Other rows are ``rules``.
-KINDS: Final = {
-    "nem": "energy",
-    "tdn": "energy",
-    "gain_energy": "energy",
-    "cp": "protein",
-    "cp_floor": "protein",
-    "ca": "minerals",
-    "p": "minerals",
-    "ca_to_p": "minerals",
-    "most_dm": "room",
-    "appetite": "room",
-    "ndf": "room",
-    "nitrate": "hazards",
-    "grain": "hazards",
-    "starch": "hazards",
-    "fat": "hazards",
-    "sulfur": "hazards",
-    "npn": "hazards",
-    "urea": "hazards",
-    "copper": "hazards",
-    "reserve": "scarcity",
-    "cash": "price",
+KINDS: Final[dict[str, str]] = {
+    **{one.key: one.kind for one in NUTRIENTS.values()},
     STOCK: "scarcity",
     BUYING: "scarcity",
     RULES: "rules",
@@ -201,7 +179,7 @@ class _Look:
             run, int(others[best]), usd_per_t if for_money else None, decides, start, end
         )
 
-    def _others(self, run: _Run) -> NDArray[np.int64]:
+    def _others(self, run: _Run) -> IntArray:
         """Return hays that the group could be fed in the whole run and is fed in none of it."""
         g, when = run.group, slice(run.first, run.last + 1)
         allowed = self.problem.sources.allowed[g, :, when].all(axis=1)

@@ -10,14 +10,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Lot
 from rickyard.hay.storage import book_of
 from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import SeasonProgram, SourceValues
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: A bale is whole when it lacks no more than this of one.
 WHOLE_WITHIN: Final = 1e-6

@@ -7,16 +7,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.nitrate_mix import weighed_out
 from rickyard.program.problem import new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 
 @dataclass(frozen=True, slots=True)

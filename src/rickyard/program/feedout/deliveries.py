@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks
@@ -33,8 +32,7 @@ from rickyard.program.feedout.feeding_days import (
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.feedout.transitions import change_overs
 from rickyard.program.result import Delivery, SeasonProgram
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: A group may be short by this many days of hay before the next delivery; more, and a bale comes
 #: early. Common practice: what is left in the feeder is cleaned up.

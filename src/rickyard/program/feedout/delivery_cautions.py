@@ -7,12 +7,12 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.animals import HORSES
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.result import SeasonProgram
-from rickyard.stock.herd import HORSES
 
 #: A bale for horses, or of baleage, is eaten within so many days. Common practice.
 WARM_DAYS: Final = 3.0

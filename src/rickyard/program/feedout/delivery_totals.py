@@ -6,13 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.result import Delivery, DeliveryTotal
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 
 def delivery_totals(

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display, listed
 from rickyard.evidence import COMMON_PRACTICE
@@ -24,8 +23,7 @@ from rickyard.program.result import GroupPeriod
 from rickyard.stock.herd import WITHOUT_COPPER
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.sheep import safe_copper_ppm
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Starch grain with hay: above this share of body weight forage intake and digestion fall
 #: (eXtension, "How much corn can I feed to my cows?").

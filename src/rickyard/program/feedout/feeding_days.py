@@ -9,9 +9,9 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import AnimalClass, Assumption, Farm, Feed, Feeder, FeedKind, Package
+from rickyard.farm import AnimalClass, Assumption, Farm, Feed, FeedKind, Package
 from rickyard.forage.values import feed_row
-from rickyard.hay.feeding import ON_THE_GROUND
+from rickyard.hay.feeding import FEEDERS
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
 
@@ -32,9 +32,6 @@ DAYS_PER_WEEK: Final = 7
 
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9
-
-#: Feeders that hold a day's hay, or hay that must be eaten off the ground.
-DAILY_FEEDERS: Final = frozenset({Feeder.BUNK, *ON_THE_GROUND})
 
 THRICE_SOURCE: Final = (
     "SDSU Extension 2012; Schauer et al. 2005 (cows three times a week did like cows fed daily)"
@@ -122,7 +119,8 @@ def hay_every_days(
     by_hand = {
         lot.lot_id for lot in farm.lots if lot.package in (Package.LOOSE, Package.SMALL_SQUARE)
     }
-    daily = group.feeder in DAILY_FEEDERS or any(one in by_hand or one not in stocks for one in fed)
+    by_the_day = group.feeder is not None and FEEDERS[group.feeder].daily
+    daily = by_the_day or any(one in by_hand or one not in stocks for one in fed)
     every = 1 if daily else _days_a_bale_lasts(days, fed, stocks)
     why = (
         "as it lies in a bunk or on the ground, or comes loose, in small bales or weighed"

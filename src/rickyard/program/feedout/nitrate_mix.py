@@ -7,25 +7,10 @@ bale.
 
 from __future__ import annotations
 
-from typing import Final
-
+from rickyard.animals import CLASSES
 from rickyard.farm import AnimalClass
 from rickyard.forage.values import nitrate_share_limit
 from rickyard.program.result import SeasonProgram
-
-#: Classes that cannot be in calf; all others are spared like pregnant stock here.
-NEVER_PREGNANT: Final = frozenset(
-    {
-        AnimalClass.STOCKER,
-        AnimalClass.BULL,
-        AnimalClass.RAM,
-        AnimalClass.FEEDER_LAMB,
-        AnimalClass.KID,
-        AnimalClass.BUCK,
-        AnimalClass.YOUNG_HORSE,
-        AnimalClass.MULE,
-    }
-)
 
 
 def only_in_a_mix(nitrate_no3n_ppm: float | None, kind: AnimalClass) -> bool:
@@ -40,7 +25,7 @@ def only_in_a_mix(nitrate_no3n_ppm: float | None, kind: AnimalClass) -> bool:
     """
     if nitrate_no3n_ppm is None:
         return False
-    return float(nitrate_share_limit(nitrate_no3n_ppm, pregnant=kind not in NEVER_PREGNANT)) < 1.0
+    return float(nitrate_share_limit(nitrate_no3n_ppm, pregnant=CLASSES[kind].in_calf)) < 1.0
 
 
 def weighed_out(program: SeasonProgram, kind: AnimalClass) -> frozenset[str]:

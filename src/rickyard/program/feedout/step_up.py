@@ -6,11 +6,9 @@ import math
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import KG_PER_LB
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Half a pound to a pound a day, over ten to fourteen days: common practice.
 LEAST_STEP_KG: Final = 0.5 * KG_PER_LB

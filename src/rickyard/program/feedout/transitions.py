@@ -7,8 +7,8 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm, Feed, FeedKind, Package
@@ -18,10 +18,7 @@ from rickyard.program.feedout.feeding_days import is_raised_slowly
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.problem import day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
-from rickyard.stock.herd import HORSES
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray
 
 #: Cattle, sheep and goats: five to seven days. Common practice, no published source.
 RUMINANT_DAYS: Final = 7

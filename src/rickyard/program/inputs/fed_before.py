@@ -6,12 +6,10 @@ from datetime import timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.inputs.sources import SourceTable
-
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray
 
 #: A hay fed so many days before the first day, or a period if that is longer, is still in use.
 LOOK_BACK_DAYS: Final = 7

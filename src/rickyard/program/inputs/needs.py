@@ -8,26 +8,23 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.animals import IN_TDN
 from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
 from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
+from rickyard.nutrients import AT_LEAST, NUTRIENTS, Nutrient
 from rickyard.program.inputs.needs_by_period import season_series
 from rickyard.program.result import Period
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, size_scaled_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
-from rickyard.stock.herd import IN_TDN, with_stated_needs
+from rickyard.stock.herd import with_stated_needs
 from rickyard.tables import Table, Tabular, counted
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Long forage that keeps a rumen working when hay is stretched: eXtension and Univ. of
 #: Missouri.
 LEAST_FORAGE_PCT_BW: Final = 0.5
-
-G_PER_KG: Final = 1000.0
 
 #: Calcium to phosphorus by mass, at least; common practice, no published source.
 LEAST_CA_TO_P: Final = 1.0
@@ -39,7 +36,8 @@ class NeedTable(Tabular):
 
     NaN means "not constrained". ``days`` counts the days of the period on which the group is
     here. ``growing`` marks where a wanted gain makes the energy row curved. ``pregnant`` marks
-    groups that count as pregnant for a hazard, all season if they ever are in it.
+    groups that count as pregnant for a hazard, all season if they ever are in it. ``least`` holds
+    what must be met at least, by the keys and in the units of ``nutrients``.
     """
 
     groups: tuple[Group, ...]
@@ -50,17 +48,11 @@ class NeedTable(Tabular):
     stated: BoolArray
     growing: BoolArray
     pregnant: BoolArray
-    nem_mcal: FloatArray
+    least: dict[str, FloatArray]
     retained_mcal: FloatArray
     gain_kg: FloatArray
-    tdn_kg: FloatArray
-    cp_kg: FloatArray
     cp_floor_frac: FloatArray
-    ca_g: FloatArray
-    p_g: FloatArray
     ca_to_p: FloatArray
-    least_forage_kg: FloatArray
-    least_dm_kg: FloatArray
     most_dm_kg: FloatArray
     most_ndf_kg: FloatArray
     most_nitrate_ppm: FloatArray
@@ -98,6 +90,9 @@ class NeedTable(Tabular):
             value = getattr(self, one.name)
             if isinstance(value, np.ndarray):
                 columns[one.name] = value.ravel()
+        for key, value in self.least.items():
+            unit = NUTRIENTS[key].unit.split()[0].lower()
+            columns[f"{key}_{unit}"] = value.ravel()
         columns["stage"] = np.array([word for row in self.stage for word in row], dtype=np.str_)
         return columns
 
@@ -182,12 +177,19 @@ def _table(
         values = [[_value(need, name) for need in row] for row in stated]
         return np.array(values, dtype=np.float64).reshape(shape)
 
-    def either(values: FloatArray, name: str) -> FloatArray:
-        return np.where(is_stated, own(name), values)
+    def at_least(one: Nutrient) -> FloatArray:
+        nothing = np.full(len(periods), np.nan)
+
+        def told(series: NeedSeries) -> FloatArray:
+            values = series.constituent(one.need)
+            return nothing if values is None else values
+
+        return one.need_scale * np.where(is_stated, own(one.need), computed(told))
 
     full = computed(lambda one: one.full_weight_kg)
     retained = np.where(is_stated, 0.0, computed(lambda one: one.retained_energy_mcal))
-    nothing = np.full(shape, np.nan)
+    least = {one.key: at_least(one) for one in AT_LEAST}
+    least["forage"] = _least_forage(farm, full, is_stated)
     shrunk = computed(lambda one: one.shrunk_weight_kg)
     pregnant = _counts_as_pregnant(computed(lambda one: one.pregnant.astype(np.float64)) > 0)
     least_ca_to_p = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
@@ -200,18 +202,12 @@ def _table(
         stated=is_stated,
         growing=retained > 0,
         pregnant=pregnant,
-        nem_mcal=either(computed(lambda one: one.nem_mcal), "nem_mcal"),
+        least=least,
         retained_mcal=retained,
         gain_kg=np.where(is_stated, 0.0, computed(lambda one: one.gain_kg)),
-        tdn_kg=either(nothing, "tdn_kg"),
-        cp_kg=either(computed(lambda one: one.cp_kg), "cp_kg"),
         cp_floor_frac=np.where(is_stated, np.nan, CP_FLOOR_PCT / 100.0),
-        ca_g=G_PER_KG * either(computed(lambda one: one.ca_kg), "ca_kg"),
-        p_g=G_PER_KG * either(computed(lambda one: one.p_kg), "p_kg"),
         ca_to_p=np.where(is_stated, np.nan, least_ca_to_p),
-        least_forage_kg=_least_forage(farm, full, is_stated),
-        least_dm_kg=either(nothing, "least_dm_kg"),
-        most_dm_kg=either(nothing, "most_dm_kg"),
+        most_dm_kg=np.where(is_stated, own("most_dm_kg"), np.nan),
         most_ndf_kg=np.where(is_stated, np.nan, NDF_CAP_PCT_BW / 100.0 * full),
         most_nitrate_ppm=np.where(
             pregnant, DIET_NO3N_CEILING_PREGNANT_PPM, DIET_NO3N_CEILING_OTHER_PPM
@@ -246,7 +242,7 @@ def _scaled(groups: Sequence[Group], shrunk: FloatArray) -> FloatArray:
 
 
 def _value(need: StatedNeed | None, name: str) -> float:
-    value = None if need is None else getattr(need, name)
+    value = getattr(need, name, None)
     return np.nan if value is None else float(value)
 
 

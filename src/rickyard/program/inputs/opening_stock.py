@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Caution, Farm, Lot, MoveKind, Package, Season
 from rickyard.hay.storage import (
@@ -19,8 +18,7 @@ from rickyard.hay.storage import (
     storage_loss_remark,
 )
 from rickyard.program.result import Period
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: A mean month, for losses that are published by the month.
 DAYS_PER_MONTH: Final = 30.4375

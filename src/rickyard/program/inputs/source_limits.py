@@ -7,10 +7,10 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.animals import CLASSES, HORSES
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import AnimalClass, Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import nitrate_share_limit
@@ -18,10 +18,8 @@ from rickyard.hay.feeding import planning_feeding_loss_pct
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.result import Period, SourceValues
-from rickyard.stock.herd import HORSES, bars
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.stock.herd import bars
+from rickyard.types import BoolArray, FloatArray
 
 #: Feeder taken for a group that names none: the commonest in print, and not the thriftiest.
 USUAL_FEEDER: Final = Feeder.OPEN_RING
@@ -38,7 +36,6 @@ MOST_MINERAL_KG: Final = 0.113398
 COTTONSEED_PCT_BW: Final = 0.5
 COTTONSEED_YOUNG_PCT_BW: Final = 0.33
 COTTONSEED_SHARE: Final = 0.15
-MATURE: Final = frozenset({AnimalClass.COW, AnimalClass.BULL, AnimalClass.DRY_DAIRY_COW})
 
 #: A smaller share than this of what stock would take of a mineral is none. Common practice.
 LEAST_SHARE_OFFERED: Final = 0.001
@@ -209,7 +206,8 @@ def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) ->
         elif feed.kind is FeedKind.GRAIN:
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
         if is_whole_cottonseed(feed):
-            mature = np.array([group.animal_class in MATURE for group in farm.groups], dtype=bool)
+            facts = [CLASSES[group.animal_class] for group in farm.groups]
+            mature = np.array([one.grown_cattle for one in facts], dtype=bool)
             pct = np.where(mature, COTTONSEED_PCT_BW, COTTONSEED_YOUNG_PCT_BW)[:, None]
             # Stated or not: no one's own experience makes gossypol safe.
             most[:, i, :] = np.minimum(most[:, i, :], pct / 100.0 * needs.full_weight_kg)

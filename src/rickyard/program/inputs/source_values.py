@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cache
-from typing import Final
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.uncertainty import typical_values
 from rickyard.forage.values import FeedTableRow, feed_row
+from rickyard.nutrients import TAGGED
 from rickyard.program.inputs.opening_stock import YardLot
 from rickyard.program.result import SourceValues
 
@@ -36,22 +37,19 @@ _PLAIN: Final = {
     "p_pct": "phosphorus",
 }
 
-#: Values that only ceilings ask for: how the folder, a report and the feed table name each.
-_FOR_CEILINGS: Final = {
-    "starch_pct": ("starch", "starch_pct"),
-    "fat_pct": ("ee", "ee_pct"),
-    "sulfur_pct": ("s", "s_pct"),
-}
-
 
 def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> SourceValues:
     """Return a lot as it is counted."""
     origins = dict(profile.origins)
     minor: dict[str, float] = {}
-    for name, (analyte, _) in _FOR_CEILINGS.items():
-        measured = profile.measured.get(analyte)
-        origins[name] = "book" if measured is None else "lab"
-        minor[name] = book_of_hay(one.lot.forage, analyte) if measured is None else measured
+    for tagged in TAGGED:
+        measured = profile.measured.get(tagged.analyte)
+        origins[tagged.field] = "book" if measured is None else "lab"
+        minor[tagged.field] = (
+            book_of_hay(one.lot.forage, tagged.analyte, tagged.unknown)
+            if measured is None
+            else measured
+        )
     return SourceValues(
         source_id=one.lot.lot_id,
         kind="lot",
@@ -77,11 +75,13 @@ def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> Sourc
 
 
 @cache
-def book_of_hay(forage: Forage | None, analyte: str) -> float:
+def book_of_hay(
+    forage: Forage | None, analyte: str, unknown: Literal["most", "least"] = "most"
+) -> float:
     """Return what stands in for the starch, fat or sulfur that nobody measured in a hay.
 
     The mean of the typical rows of its forage; where there is none, the highest mean of any dry
-    hay in the table, which is the cautious side of a ceiling. [% DM]
+    hay in the table, which is the cautious side of a ceiling, or the least. [% DM]
 
     Examples
     --------
@@ -94,7 +94,8 @@ def book_of_hay(forage: Forage | None, analyte: str) -> float:
             means.setdefault(Forage(one.forage), []).append(one.mean)
     if forage is not None and forage in means:
         return float(np.mean(means[forage]))
-    return max(
+    choose = max if unknown == "most" else min
+    return choose(
         float(np.mean(found)) for kind, found in means.items() if kind is not Forage.CORN_SILAGE
     )
 
@@ -160,9 +161,7 @@ def feed_values(feed: Feed) -> tuple[SourceValues, tuple[Assumption, ...]]:
         origins=origins,
         copper_ppm=feed.copper_ppm,
         npn_cp_pct=npn_cp_pct(feed),
-        starch_pct=minor["starch_pct"],
-        fat_pct=minor["fat_pct"],
-        sulfur_pct=minor["sulfur_pct"],
+        **minor,
         **values,
     )
     return value, _feed_notes(feed, row is not None, missing)
@@ -185,17 +184,18 @@ def npn_cp_pct(feed: Feed) -> float:
 
 def _values_for_ceilings(
     feed: Feed, row: FeedTableRow | None, origins: dict[str, str]
-) -> dict[str, float | None]:
-    found: dict[str, float | None] = {}
-    for name, (analyte, column) in _FOR_CEILINGS.items():
+) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for tagged in TAGGED:
+        name = tagged.field
         stated = getattr(feed, name)
-        tabled = None if row is None else getattr(row, column)
+        tabled = None if row is None else getattr(row, tagged.table_field)
         if stated is not None:
             found[name], origins[name] = stated, "stated"
         elif tabled is not None:
             found[name], origins[name] = tabled, "table"
         elif feed.kind in LONG_FORAGE:
-            found[name], origins[name] = book_of_hay(None, analyte), "book"
+            found[name], origins[name] = book_of_hay(None, tagged.analyte, tagged.unknown), "book"
         elif feed.kind is FeedKind.GRAIN and name == "starch_pct":
             found[name], origins[name] = UNSTATED_STARCH_PCT, "book"
         else:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Caution, Farm, FeedKind
 from rickyard.forage.plausibility import LotProfile, lot_profile
@@ -22,9 +21,7 @@ from rickyard.program.inputs.source_limits import (
 )
 from rickyard.program.inputs.source_values import feed_values, lot_prices, lot_values
 from rickyard.program.result import SourceValues
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,15 +6,13 @@ from datetime import timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.needs_by_period import season_weather
 from rickyard.program.result import Period
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Air temperatures at which water drunk is printed, 40, 70 and 90 degF. [degC]
 WATER_AT_C: Final = tuple((fahrenheit - 32.0) / 1.8 for fahrenheit in (40.0, 70.0, 90.0))

@@ -8,9 +8,8 @@ from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, prices_of
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
-from rickyard.program.model.rows import (
-    AT_LEAST, Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_nan,
-)
+from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_nan
+from rickyard.program.model.settle import MOVING_ROUNDS, settle
 from rickyard.program.model.transition_rows import change_amounts, change_words
 from rickyard.program.model.use_binaries import (
     LotUse, amount_rows, largest_intake, use_rows, uses_of,
@@ -18,8 +17,9 @@ from rickyard.program.model.use_binaries import (
 from rickyard.program.model.variables import Columns, KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
 
 __all__ = [
-    "AT_LEAST", "AppetiteRows", "BUYING", "Columns", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
-    "Model", "Prices", "RULES", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents", "USD_PER_ROW_UNIT",
-    "amount_rows", "assured_supplies", "build_model", "change_amounts", "change_words",
-    "largest_intake", "leeways", "prices_of", "take_or_nan", "use_rows", "uses_of",
+    "AppetiteRows", "BUYING", "Columns", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
+    "MOVING_ROUNDS", "Model", "Prices", "RULES", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
+    "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
+    "change_words", "largest_intake", "leeways", "prices_of", "settle", "take_or_nan", "use_rows",
+    "uses_of",
 ]

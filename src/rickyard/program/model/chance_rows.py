@@ -20,15 +20,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
 from rickyard.program.solver import SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: The assured supply may miss the need by this share of it before a tangent is added: a tenth of
 #: what the program counts as met.
@@ -276,7 +273,7 @@ def assured_supplies(
     found = {name: low[what] for name, what in LINEAR.items()}
     needs = problem.needs
     a, b = (np.maximum(low[name], NOTHING) for name in ("nem", "neg"))
-    found["gain_energy"] = need["gain_energy"] / (needs.nem_mcal / a + needs.retained_mcal / b)
+    found["gain_energy"] = need["gain_energy"] / (needs.least["nem"] / a + needs.retained_mcal / b)
     return {name: np.where(z > 0.0, one, np.nan) for name, one in found.items()}
 
 
@@ -303,10 +300,10 @@ def _mean(problem: Problem, need: str, cells: IntArray, source: IntArray) -> Flo
 def _needs(problem: Problem) -> dict[str, FloatArray]:
     needs = problem.needs
     return {
-        "cp": needs.cp_kg.ravel(),
-        "cp_floor": np.zeros(needs.cp_kg.size),
-        "nem": needs.nem_mcal.ravel(),
-        "tdn": needs.tdn_kg.ravel(),
+        "cp": needs.least["cp"].ravel(),
+        "cp_floor": np.zeros(needs.head.size),
+        "nem": needs.least["nem"].ravel(),
+        "tdn": needs.least["tdn"].ravel(),
     }
 
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Final, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.chance_rows import LINEAR, AssuredRows
 from rickyard.program.model.nonlinear_rows import (
@@ -20,10 +19,7 @@ from rickyard.program.model.nonlinear_rows import (
 from rickyard.program.model.rows import Model
 from rickyard.program.problem import Assurance
 from rickyard.program.solver import Optimum, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A curved row may be missed by this much, relatively, before a tangent is added.
 CURVED_TOLERANCE: Final = 1e-8

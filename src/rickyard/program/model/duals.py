@@ -11,13 +11,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.rows import Model
 from rickyard.program.solver import Optimum, Session
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: How much dearer shortages are made to tell their prices from money.
 DEARER: Final = 2.0

@@ -19,14 +19,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
 from rickyard.program.solver import SparseRows
 from rickyard.stock.equations import appetite_kg, appetite_slope
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: First tangents are laid at diets of these NEg to NEm ratios (about 45, 55 and 70 % TDN).
 FIRST_RATIOS: Final = (0.32, 0.50, 0.64)
@@ -56,7 +53,7 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
     needs = model.problem.needs
     on_m, on_g = edge_slopes(model, ratio, cells)
     per_kg, columns = model.problem.per_kg, model.columns
-    row_of = np.full(needs.nem_mcal.size, -1, dtype=np.int64)
+    row_of = np.full(needs.least["nem"].size, -1, dtype=np.int64)
     row_of[cells] = np.arange(len(cells))
     rows = row_of[model.cells()]
     wanted = np.flatnonzero(rows >= 0)
@@ -91,7 +88,7 @@ def edge_slopes(model: Model, ratio: FloatArray, cells: IntArray) -> tuple[Float
         The tangent is ``on_m M + on_g G >= 1``. [1/Mcal]
     """
     needs = model.problem.needs
-    maintenance = needs.nem_mcal.ravel()[cells]
+    maintenance = needs.least["nem"].ravel()[cells]
     retained = needs.retained_mcal.ravel()[cells]
     steep = np.maximum(ratio, LEAST_RATIO)
     at_m = maintenance + retained / steep
@@ -113,7 +110,7 @@ def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:
     active = slack_at >= 0
     safe_m = np.where(active, np.maximum(m, 1e-9), 1.0)
     safe_g = np.where(active, np.maximum(g, 1e-9), 1.0)
-    need = needs.nem_mcal.ravel() / safe_m + needs.retained_mcal.ravel() / safe_g - 1.0
+    need = needs.least["nem"].ravel() / safe_m + needs.retained_mcal.ravel() / safe_g - 1.0
     return np.where(active, need, 0.0), safe_g / safe_m
 
 

@@ -11,35 +11,19 @@ from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model.transition_rows import change_over_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_nan"]
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
 
 #: A shortage of energy for gain is counted as feed of this NEg to NEm ratio (65 % TDN).
 SHORT_ENERGY_NEG_PER_NEM: Final = 0.6
-
-#: Milligrams over a thousand keep a row in grams, near the size of the others.
-ROW_SCALE: Final = {"nitrate": 1000.0}
-
-#: Needs that must be met by at least so much, each with the source column that supplies it.
-AT_LEAST: Final = {
-    "nem": "nem",
-    "tdn": "tdn",
-    "cp": "cp",
-    "ca": "ca",
-    "p": "p",
-    "forage": "forage",
-    "least_dm": "dm",
-}
 
 
 @dataclass(slots=True)
@@ -207,21 +191,12 @@ def build_model(problem: Problem) -> Model:
 
 def _need_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, IntArray]:
     needs = problem.needs
-    right = {
-        "nem": needs.nem_mcal,
-        "tdn": needs.tdn_kg,
-        "cp": needs.cp_kg,
-        "ca": needs.ca_g,
-        "p": needs.p_g,
-        "forage": needs.least_forage_kg,
-        "least_dm": needs.least_dm_kg,
-    }
     row_of: dict[str, IntArray] = {}
-    for name, column in AT_LEAST.items():
+    for name, least in needs.least.items():
         active = columns.shortage[name] >= 0
-        value = problem.per_kg[column][columns.source]
+        value = problem.per_kg[NUTRIENTS[name].supply][columns.source]
         endless = np.full(active.size, np.inf)
-        row_of[name] = builder.by_cell(active, value, right[name].ravel(), endless)
+        row_of[name] = builder.by_cell(active, value, least.ravel(), endless)
         _add_shortage(builder, row_of[name], columns.shortage[name])
     per_kg = problem.per_kg
     floor = needs.cp_floor_frac.ravel()[builder.model_cells]
@@ -260,7 +235,7 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict
     for one in problem.ceilings:
         share = one.share.ravel()[cells]
         value = one.amount[columns.source] - share * one.against[columns.source]
-        scale = ROW_SCALE.get(one.name, 1.0)
+        scale = NUTRIENTS[one.name].row_scale
         room = (one.most - one.already).ravel() / scale
         value = np.where(np.isfinite(value), value, 0.0) / scale
         row_of[one.name] = builder.by_cell(

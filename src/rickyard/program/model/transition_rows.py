@@ -11,14 +11,10 @@ from __future__ import annotations
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.variables import Columns
 from rickyard.program.problem import Problem
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import FloatArray, IntArray
 
 
 class Rows(Protocol):

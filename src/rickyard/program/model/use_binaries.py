@@ -11,16 +11,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
 from rickyard.program.problem import NO_LIMIT, UseRules
 from rickyard.program.solver import SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: What an animal might eat at most, where its needs are stated without a ceiling, percent of live
 #: weight a day: far more than any does. It only keeps the coefficients of the search small.

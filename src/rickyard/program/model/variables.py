@@ -6,13 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.problem import Problem
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tonnes and thousands of dollars keep the coefficients of rows for the whole season near one.
 KG_PER_ROW_UNIT: Final = 1000.0
@@ -158,17 +154,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
 def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     needs = problem.needs
     here = needs.head_days > 0
-    wanted = {
-        "nem": needs.nem_mcal,
-        "tdn": needs.tdn_kg,
-        "cp": needs.cp_kg,
-        "ca": needs.ca_g,
-        "p": needs.p_g,
-        "forage": needs.least_forage_kg,
-        "least_dm": needs.least_dm_kg,
-        "cp_floor": needs.cp_floor_frac,
-        "ca_to_p": needs.ca_to_p,
-    }
+    wanted = {**needs.least, "cp_floor": needs.cp_floor_frac, "ca_to_p": needs.ca_to_p}
     active = {name: here & np.isfinite(value) for name, value in wanted.items()}
     active["gain_energy"] = active["nem"] & needs.growing
     active["nem"] = active["nem"] & ~needs.growing

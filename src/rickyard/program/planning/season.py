@@ -6,9 +6,6 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-import numpy as np
-from numpy.typing import NDArray
-
 from rickyard.farm import Farm
 from rickyard.program.ask import with_outcomes
 from rickyard.program.explain import explain
@@ -26,8 +23,7 @@ from rickyard.program.problem import (
 from rickyard.program.result import PlanOptions, SeasonProgram
 from rickyard.program.search import Search, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,15 +13,13 @@ from statistics import NormalDist
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm, Group, Season
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import DERIVED, Measured, lot_measured, measured_derived
 from rickyard.program.result import SourceValues
 from rickyard.quantities import OutOfRange
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Spread of an untested lot or a bought feed, of its book value: half of the published range of
 #: 15 % for protein and 10 % for energy (Preston, Beef magazine, feed composition).

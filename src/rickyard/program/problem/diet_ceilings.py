@@ -10,16 +10,13 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, water_sulfur_g
-from rickyard.stock.herd import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.stock.sheep import safe_copper_ppm
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Starch grain of all kinds together, percent of body weight a day: acidosis above (Illinois
 #: Extension 2015). Horses: 0.5 % a meal, common practice.

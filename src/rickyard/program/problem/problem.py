@@ -10,43 +10,23 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Farm
+from rickyard.nutrients import NUTRIENTS, SUPPLIES, Supply
 from rickyard.program.inputs import NeedTable, SourceTable, needs_of, open_before, sources_of
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
 from rickyard.program.problem.transition_schedule import change_limits
+from rickyard.types import BoolArray, FloatArray
 
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+#: A kilogram of dry matter that a person wishes and does not get: above any shortage that
+#: feeding it could cause, so that a wish is given up only where it cannot be kept. [USD]
+UNKEPT_USD: Final = 100.0
 
-#: Prices of one missing unit per head and day, in US dollars, high enough that nothing is left
-#: short which any feed on the farm could supply; sulfur is that above its ceiling. Of the whole
-#: farm: a kilogram of the hay that should be left, which comes after the animals, and a dollar
-#: over the cash limit, which comes before them because it is not there. Common practice, no
-#: published source.
+#: Prices of one missing unit per head and day, by nutrient. [USD]
 SHORTAGE_USD: Final[dict[str, float]] = {
-    "nem": 10.0,
-    "gain_energy": 10.0,
-    "tdn": 20.0,
-    "cp": 50.0,
-    "cp_floor": 50.0,
-    "ca": 0.2,
-    "p": 0.4,
-    "ca_to_p": 0.2,
-    "forage": 5.0,
-    "least_dm": 5.0,
-    # A kilogram of dry matter that a person wishes and does not get: above any shortage that
-    # feeding it could cause, so that a wish is given up only where it cannot be kept.
-    "unkept": 100.0,
-    # A gram too much of sulfur kills: before any need and any wish, as far as water leaves it.
-    "sulfur": 500.0,
-    # A kilogram of hay that is newer than the mix allows: it comes after what they need.
-    "change_over": 2.0,
-    "reserve": 4.0,
-    "cash": 2000.0,
-}
+    one.key: one.shortage_usd for one in NUTRIENTS.values() if one.shortage_usd is not None
+} | {"unkept": UNKEPT_USD}
 
 #: Hay to be left at the end is counted at this much dry matter a day, percent of full live weight:
 #: what a cow eats. Common practice, no published source.
@@ -56,32 +36,7 @@ RESERVE_PCT_BW: Final = 2.5
 ORDINARY_USD_PER_KG_DM: Final = 1.0
 
 #: Units of the constrained nutrients, per head and day.
-UNITS: Final[dict[str, str]] = {
-    "nem": "Mcal NEm",
-    "gain_energy": "Mcal NEm",
-    "tdn": "kg TDN",
-    "cp": "kg CP",
-    "cp_floor": "kg CP",
-    "ca": "g Ca",
-    "p": "g P",
-    "ca_to_p": "g Ca",
-    "forage": "kg DM",
-    "least_dm": "kg DM",
-    "most_dm": "kg DM",
-    "appetite": "kg DM",
-    "ndf": "kg NDF",
-    "nitrate": "mg NO3-N",
-    "grain": "kg DM",
-    "starch": "kg starch",
-    "fat": "kg fat",
-    "sulfur": "g S",
-    "npn": "kg CP",
-    "urea": "kg urea",
-    "copper": "mg Cu",
-    "change_over": "kg DM",
-    "cash": "USD",
-    "reserve": "t DM",
-}
+UNITS: Final = {one.key: one.unit for one in NUTRIENTS.values()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,20 +196,14 @@ def _use_costs(
 
 
 def _per_kg(sources: SourceTable) -> dict[str, FloatArray]:
-    def column(name: str, scale: float = 1.0) -> FloatArray:
-        return np.array([getattr(value, name) * scale for value in sources.values])
-
+    """Return what is counted of each supply; what nobody knows is not counted on."""
     forage = np.array([float(value.is_forage) for value in sources.values])
-    return {
-        "dm": np.ones(len(sources.values)),
-        "nem": column("nem_mcal_per_kg"),
-        "neg": column("neg_mcal_per_kg"),
-        "tdn": column("tdn_pct", 0.01),
-        "cp": column("cp_pct", 0.01),
-        "ca": column("ca_pct", 10.0),
-        "p": column("p_pct", 10.0),
-        "forage": forage,
-        "ndf": column("ndf_pct", 0.01) * forage,
-        # Unknown nitrate adds nothing to the sum; a suspect lot is barred in `sources` instead.
-        "nitrate": np.array([value.nitrate_no3n_ppm or 0.0 for value in sources.values]),
-    }
+
+    def column(one: Supply) -> FloatArray:
+        amount = np.ones(len(sources.values))
+        if one.field:
+            known = [getattr(value, one.field) for value in sources.values]
+            amount = np.array([(value or 0.0) * one.scale for value in known])
+        return amount * forage if one.of_forage else amount
+
+    return {name: column(one) for name, one in SUPPLIES.items()}

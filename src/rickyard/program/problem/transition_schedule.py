@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.hay.bales import new_hay_share_frac
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 
 def day_shares(days: int, over_days: int) -> FloatArray:

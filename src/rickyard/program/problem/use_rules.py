@@ -7,14 +7,10 @@ from math import ceil
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Farm
 from rickyard.program.problem.problem import Problem
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: More hays at once than any yard holds: no rule.
 NO_LIMIT: Final = 10_000

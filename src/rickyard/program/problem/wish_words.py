@@ -6,16 +6,13 @@ from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import display_for
 from rickyard.farm import Farm, Group
 from rickyard.program.problem.problem import Problem
 from rickyard.program.result import Wish
 from rickyard.stock.herd import bars
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 EARLIER: Final = "an earlier wish says otherwise"
 TOO_MANY_HAYS: Final = "no more hays are fed to a group at once"

@@ -13,7 +13,6 @@ from datetime import timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import display_for, listed
 from rickyard.farm import Farm, WishRow
@@ -26,9 +25,7 @@ from rickyard.program.problem.wish_words import (
     unknown_words,
 )
 from rickyard.program.result import Wish
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: Some of a feed that is no hay: so much of the most that one head may be given. Common practice.
 SOME_OF_THE_MOST: Final = 0.5

@@ -4,17 +4,14 @@ Plain frozen classes that every sheet, screen and file reads; nothing here compu
 """
 
 # fmt: off
-from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
 from rickyard.program.result.made import FileDigest, Made, MadeWith
-from rickyard.program.result.money_result import Bound, Costs, FarmLimit, LotBalance, Purchase, Sale
 from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH
 from rickyard.program.result.options import PlanOptions, USUAL_EFFORT, Wish
-from rickyard.program.result.reason_result import (
-    BindingLimits, FeedWorth, LotReason, LotTestWorth, LotWorth, Remedy, UnitWorth,
-)
 from rickyard.program.result.result import (
-    FeedingRow, GroupPeriod, Kept, NeedLimit, NeedRow, Period, SCHEMA_VERSION, SeasonProgram,
-    Shortage, SourceKind, SourceValues, WishOutcome,
+    BindingLimits, Bound, ChangeOver, Costs, Delivery, DeliveryTotal, FarmLimit, FeedWorth,
+    FeedingRow, GroupPeriod, Kept, LotBalance, LotReason, LotTestWorth, LotWorth, NeedLimit,
+    NeedRow, Period, Purchase, Remedy, SCHEMA_VERSION, Sale, SeasonProgram, Shortage, SourceKind,
+    SourceValues, UnitWorth, WishOutcome,
 )
 from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
 

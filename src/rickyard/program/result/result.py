@@ -11,24 +11,8 @@ from datetime import date
 from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
-from rickyard.program.result.delivery_result import ChangeOver, Delivery, DeliveryTotal
 from rickyard.program.result.made import Made
-from rickyard.program.result.money_result import Bound as Bound
-from rickyard.program.result.money_result import Costs as Costs
-from rickyard.program.result.money_result import FarmLimit as FarmLimit
-from rickyard.program.result.money_result import LotBalance as LotBalance
-from rickyard.program.result.money_result import Purchase as Purchase
-from rickyard.program.result.money_result import Sale as Sale
 from rickyard.program.result.options import Wish
-from rickyard.program.result.reason_result import (
-    BindingLimits,
-    FeedWorth,
-    LotReason,
-    LotTestWorth,
-    LotWorth,
-    Remedy,
-    UnitWorth,
-)
 from rickyard.tables import Tabular, counted
 
 SCHEMA_VERSION: Final = "2.0"
@@ -36,6 +20,7 @@ SCHEMA_VERSION: Final = "2.0"
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
 Kept = Literal["kept", "part", "not"]
+Bound = Literal["at_least", "at_most"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +174,291 @@ class WishOutcome:
     kept: Kept
     cost_usd: float | None
     sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """A feed to buy over the season.
+
+    ``loads`` counts whole loads, ``None`` where it does not come in loads; ``left_kg`` as fed is
+    bought and not fed.
+    """
+
+    feed_id: str
+    name: str
+    as_fed_kg: float
+    dm_kg: float
+    cost_usd: float
+    loads: int | None = None
+    left_kg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """Hay of one lot to sell on the first day."""
+
+    lot_id: str
+    name: str
+    as_fed_kg: float
+    dm_kg: float
+    bales: float | None
+    revenue_usd: float
+
+
+@dataclass(frozen=True, slots=True)
+class FarmLimit:
+    """A limit that holds for the whole farm: ``cash`` for feed, or hay for the ``reserve``.
+
+    ``usd_per_unit`` is what one unit more to spend, or less to leave, would save; ``None`` where a
+    shortage hides it.
+    """
+
+    nutrient: str
+    unit: str
+    bound: Bound
+    need: float
+    supplied: float
+    shortage: float
+    usd_per_unit: float | None = None
+    sentence: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LotBalance:
+    """Where the dry matter of a lot goes, in metric tonnes.
+
+    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t + sold_t``.
+    """
+
+    lot_id: str
+    name: str
+    start_t: float
+    eaten_t: float
+    feeding_loss_t: float
+    storage_loss_t: float
+    left_t: float
+    start_bales: float | None
+    fed_bales: float | None
+    sold_t: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What the season costs, by kind, in US dollars.
+
+    ``feed_left`` is what bought feed that is left keeps of its price, zero or less; ``hay_sold``
+    the value of hay given up less what it brings; ``changes`` the price of changing hay.
+    """
+
+    hay_eaten: float
+    hay_feeding_loss: float
+    hay_storage_loss: float
+    carry_over_discount: float
+    purchases: float
+    feed_left: float = 0.0
+    hay_sold: float = 0.0
+    changes: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """Return the whole cost."""
+        return (
+            self.hay_eaten
+            + self.hay_feeding_loss
+            + self.hay_storage_loss
+            + self.carry_over_discount
+            + self.purchases
+            + self.feed_left
+            + self.hay_sold
+            + self.changes
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class BindingLimits:
+    """What holds a group's ration where it is, over a run of periods with the same answer.
+
+    ``nutrients`` names the needs that are just met, the ceilings that are reached and what is
+    short, the dearest first; empty where nothing but its own price holds the ration.
+    """
+
+    group_id: str
+    start: date
+    end: date
+    nutrients: tuple[str, ...]
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotReason:
+    """Why a group is fed a hay over a run of periods, against the next best it could have.
+
+    ``usd_per_t_dm`` is what a tonne of dry matter of the next best, eaten in its place, would
+    add to the cost for small amounts; for larger ones it is at least that. It is ``None`` where
+    a shortage sets the prices, which are then no money, and where there is no other hay: then
+    what is said compares it with the hay that it is fed beside, and ``next_best_id`` is empty.
+    ``decides`` names what speaks most for the hay that is fed: ``energy``, ``protein``,
+    ``minerals``, ``room``, ``hazards``, ``scarcity``, ``price``, ``rules``; ``only`` where
+    there is no other, ``same`` where another would do as well, and ``steady`` where the next
+    best is cheaper but changing to it is not worth it. ``usd_over_run`` is what doing without
+    the hay over the whole run would cost, found by solving again: ``None`` where nobody asked
+    or something would be short.
+    """
+
+    group_id: str
+    source_id: str
+    start: date
+    end: date
+    next_best_id: str
+    usd_per_t_dm: float | None
+    decides: str
+    sentence: str
+    usd_over_run: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class UnitWorth:
+    """What one more unit of energy or protein in the needs of a group would cost.
+
+    ``group_id`` is empty for the whole farm. ``usd_per_unit`` is for a unit spread evenly over
+    the season, ``most_usd_per_unit`` for one in the dearest period, which starts on
+    ``most_start``. All are ``None`` where a shortage hides the price throughout.
+    """
+
+    group_id: str
+    what: Literal["energy", "protein"]
+    unit: str
+    usd_per_unit: float | None
+    most_usd_per_unit: float | None
+    most_start: date | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """What would remove a shortage, found by solving the season again.
+
+    ``kind`` is ``feed`` for more of one that is listed, ``hay`` for more hay like a lot in the
+    yard, ``better_hay`` for hay of at least ``tdn_pct`` and ``cp_pct`` where nothing listed
+    helps, ``cash`` for money beyond the limit, ``fewer_head`` for fewer animals,
+    ``leave_earlier`` for a group that is gone from ``on``, or ``none`` where nothing of that
+    does. ``amount_kg`` is the least that will do, as fed, and ``usd`` its price; for fewer
+    animals ``usd`` is what the season would cost more, negative when less. ``group_id`` and
+    ``nutrient`` are empty for all shortages together.
+    """
+
+    group_id: str
+    start: date
+    end: date
+    nutrient: str
+    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "leave_earlier", "none"]
+    source_id: str
+    amount_kg: float | None
+    head: int | None
+    usd: float | None
+    sentence: str
+    tdn_pct: float | None = None
+    cp_pct: float | None = None
+    on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LotTestWorth:
+    """What a test of an untested lot would save, against its price."""
+
+    lot_id: str
+    saved_usd: float
+    fee_usd: float
+    fee_source: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotWorth:
+    """What one more metric tonne of dry matter of a lot would save, above its own price.
+
+    ``usd_per_t_dm`` is ``None`` where more of it would make up part of a shortage, which has no
+    price in money. It holds for ``holds_for_t_dm`` more tonnes. At a price as fed above
+    ``sell_first_usd_per_kg`` the first of it is better sold than fed, and above
+    ``sell_all_usd_per_kg`` all of it at once. These three are found by solving again: ``None``
+    where nobody asked or no price would do.
+    """
+
+    lot_id: str
+    usd_per_t_dm: float | None
+    sentence: str
+    holds_for_t_dm: float | None = None
+    sell_first_usd_per_kg: float | None = None
+    sell_all_usd_per_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FeedWorth:
+    """The price as fed at which a feed enters the program, or leaves it.
+
+    ``entry_usd_per_kg`` is ``None`` when the feed is bought already or no price would do.
+    ``leave_usd_per_kg`` is the price above which a feed that is bought would not be, found by
+    solving again: ``None`` where nobody asked or something would be short without it.
+    """
+
+    feed_id: str
+    bought: bool
+    price_usd_per_kg: float
+    entry_usd_per_kg: float | None
+    sentence: str
+    leave_usd_per_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """One load put out for a group: whole bales of hay, or a mass of what is not baled.
+
+    ``mass_kg`` is as fed: of bales, at what a bale then weighs. It is meant for ``for_days``.
+    """
+
+    day: date
+    group_id: str
+    source_id: str
+    bales: int | None
+    mass_kg: float
+    for_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryTotal:
+    """All that is put out of one source, for one group or, where ``group_id`` is empty, for all.
+
+    ``planned_bales`` and ``planned_kg`` are what the program asks for, in bales of what they then
+    weigh and as fed; ``greatest_deviation_bales`` is the most by which the bales put out were
+    ever before or behind it.
+    """
+
+    group_id: str
+    source_id: str
+    bales: int | None
+    mass_kg: float
+    planned_bales: float | None
+    planned_kg: float
+    greatest_deviation_bales: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeOver:
+    """A group's way from what it ate to something else, day by day.
+
+    ``shares`` holds for each day the share of the new hay in the day's hay, or of the full amount
+    in a feed that is raised; ``in_program`` whether the amounts put out already follow it.
+    """
+
+    group_id: str
+    from_sources: tuple[str, ...]
+    to_source: str
+    start: date
+    days: int
+    shares: tuple[float, ...]
+    in_program: bool
+    sentence: str
+    source: str
 
 
 @dataclass(frozen=True, slots=True, repr=False)

@@ -5,12 +5,9 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 
 # fmt: off
 from rickyard.program.search import search
-from rickyard.program.search.relax import COST_TOLERANCE, MOST_ROUNDS, MOVING_ROUNDS, relax
+from rickyard.program.search.relax import relax
 from rickyard.program.search.search import Search
 from rickyard.program.search.smooth import simplify
 from rickyard.program.search.subproblem import held, loads_of
 
-__all__ = [
-    "COST_TOLERANCE", "MOST_ROUNDS", "MOVING_ROUNDS", "Search", "held", "loads_of", "relax",
-    "search", "simplify",
-]
+__all__ = ["Search", "held", "loads_of", "relax", "search", "simplify"]

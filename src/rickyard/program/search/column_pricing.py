@@ -11,15 +11,11 @@ from dataclasses import fields, replace
 from typing import Any, Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import Columns, Model, Tangents, build_model
 from rickyard.program.problem import Ceiling, Problem
 from rickyard.program.solver import Session, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, IntArray
 
 #: Seasons with more amounts than this are narrowed.
 WIDE: Final = 30_000

@@ -6,15 +6,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import LotUse, use_rows
 from rickyard.program.search.subproblem import HeldModel
 from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the relaxation's prices, are looked at in each group and period.
 HAYS_LOOKED_AT: Final = 12

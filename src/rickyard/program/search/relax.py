@@ -7,15 +7,19 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rickyard.program.model import Model, Tangents, build_model, largest_intake
+from rickyard.program.model import (
+    MOVING_ROUNDS,
+    Model,
+    Tangents,
+    build_model,
+    largest_intake,
+    settle,
+)
 from rickyard.program.problem import Problem
 from rickyard.program.search.column_pricing import WIDE, narrowed, promising, rows_of
-from rickyard.program.solver import Optimum, Session, SolveError
-
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.program.solver import Optimum, Session
+from rickyard.types import BoolArray, IntArray
 
 #: The same in a large season, where the last dollars are not worth the minutes.
 WIDE_TOLERANCE: Final = 2e-6
@@ -25,24 +29,12 @@ WIDE_TOLERANCE: Final = 2e-6
 LETTING_IN: Final = (1, 3)
 WORTH_USD: Final = 1e-4
 
-UNSETTLED: Final = (
-    "The amounts did not settle in 120 rounds. Look for a feed with an energy value far out of "
-    "range."
-)
-
-#: Rounds in which tangents still move; later ones only add what is missing.
-MOVING_ROUNDS: Final = 10
-MOST_ROUNDS: Final = 120
-
 #: A relaxation that is a bound only may leave promises unsettled after so many rounds, when the
 #: cost moves by no more than this share in a round, and after so many in any case: the search
 #: settles them where it counts.
 ROUGH_ROUNDS: Final = 12
 ROUGH_TOLERANCE: Final = 3e-4
 MOST_ROUGH_ROUNDS: Final = 16
-
-#: The cost may still move by this share between rounds when the program is taken as final.
-COST_TOLERANCE: Final = 1e-8
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,19 +81,15 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
         return _relax_wide(problem, model, say, rough=rough)
     session = Session(model.cost, model.lower, model.upper, model.rows)
     tangents = Tangents(model, session)
-    previous = np.inf
-    for number in range(1, MOST_ROUNDS + 1):
-        optimum = session.minimise()
-        say(f"Finding the least that is possible: round {number}")
-        step = abs(previous - optimum.objective) / max(1.0, abs(optimum.objective))
-        move = step > COST_TOLERANCE and number < MOVING_ROUNDS
-        left = tangents.improve(optimum.x, move=move)
-        near = rough and number >= ROUGH_ROUNDS and step < ROUGH_TOLERANCE
-        near = near or (rough and number >= MOST_ROUGH_ROUNDS)
-        if left == 0 or (near and tangents.doubtful > 0):
-            return Relaxation(model, session, tangents, optimum, number)
-        previous = optimum.objective
-    raise SolveError(UNSETTLED)
+
+    def enough(number: int, step: float) -> bool:
+        near = number >= ROUGH_ROUNDS and step < ROUGH_TOLERANCE
+        return rough and (near or number >= MOST_ROUGH_ROUNDS) and tangents.doubtful > 0
+
+    optimum, rounds = settle(
+        session.minimise, tangents.improve, moving=range(1, MOVING_ROUNDS), enough=enough, say=say
+    )
+    return Relaxation(model, session, tangents, optimum, rounds)
 
 
 def _relax_wide(
@@ -118,23 +106,31 @@ def _relax_wide(
     upper[: len(closed)][closed] = 0.0
     session = Session(model.cost, model.lower, upper, model.rows)
     tangents = Tangents(model, session)
-    previous = np.inf
-    for number in range(1, MOST_ROUNDS + 1):
+    solved: list[Optimum] = []
+
+    def solve() -> Optimum:
         optimum = session.minimise()
-        say(f"Finding the least that is possible: round {number}")
-        moved = abs(previous - optimum.objective) > WIDE_TOLERANCE * max(1.0, previous)
+        solved.append(optimum)
         worth = _worth_letting_in(model, optimum, closed)
-        if number in LETTING_IN and len(worth):
+        if len(solved) in LETTING_IN and len(worth):
             closed[worth] = False
             session.set_column_bounds(worth, model.lower[worth], model.upper[worth])
-        changed = tangents.improve(optimum.x, move=moved and number < MOVING_ROUNDS)
-        step = abs(previous - optimum.objective) / max(1.0, abs(optimum.objective))
+        return optimum
+
+    def enough(number: int, step: float) -> bool:
         near = rough and (step < ROUGH_TOLERANCE or number >= MOST_ROUGH_ROUNDS)
-        moved = moved and not (near and tangents.doubtful > 0)
-        if changed == 0 or (not moved and number > 1 and number not in LETTING_IN):
-            return _narrow(model, session, tangents, optimum, closed, number, rough=rough)
-        previous = optimum.objective
-    raise SolveError(UNSETTLED)
+        moved = step > WIDE_TOLERANCE and not (near and tangents.doubtful > 0)
+        return not moved and number > 1 and number not in LETTING_IN
+
+    optimum, rounds = settle(
+        solve,
+        tangents.improve,
+        moving=range(2, MOVING_ROUNDS),
+        tolerance=WIDE_TOLERANCE,
+        enough=enough,
+        say=say,
+    )
+    return _narrow(model, session, tangents, optimum, closed, rounds, rough=rough)
 
 
 def _worth_letting_in(model: Model, optimum: Optimum, closed: BoolArray) -> IntArray:
@@ -164,19 +160,9 @@ def _narrow(
     inner.start_from(session.basis().of(left))
     moved = tangents.moved_to(small, inner)
     missed = _missed_usd(model, optimum, closed)
-    for _ in range(MOST_ROUNDS):
-        best = inner.minimise()
-        left_over = moved.improve(best.x, move=False)
-        if left_over == 0 or (rough and moved.doubtful > 0):
-            return Relaxation(
-                small,
-                inner,
-                moved,
-                replace(best, bound=optimum.bound - missed),
-                rounds,
-                narrow=True,
-            )
-    raise SolveError(UNSETTLED)
+    best, _ = settle(inner.minimise, moved.improve, enough=lambda *_: rough and moved.doubtful > 0)
+    best = replace(best, bound=optimum.bound - missed)
+    return Relaxation(small, inner, moved, best, rounds, narrow=True)
 
 
 def _missed_usd(model: Model, optimum: Optimum, closed: BoolArray) -> float:

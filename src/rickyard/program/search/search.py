@@ -16,7 +16,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import money_text
 from rickyard.program.model import LotUse
@@ -31,9 +30,7 @@ from rickyard.program.search.first_solution import (
 from rickyard.program.search.relax import Relaxation
 from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel, Subproblem, loads_of
 from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: A program this near to the bound is not worth more time.
 NEAR_ENOUGH: Final = 5e-4

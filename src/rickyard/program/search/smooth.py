@@ -12,13 +12,10 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rickyard.program.model import Model, Tangents, take_or_nan
+from rickyard.program.model import Model, Tangents, settle, take_or_nan
 from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 #: Share of the budget spent on doing away with changes; the rest is for the last trifles.
 FIRST_SHARE: Final = 0.6
@@ -179,11 +176,13 @@ def _changes(work: _Work, x: FloatArray) -> FloatArray:
 
 def _settled(work: _Work) -> FloatArray:
     work.tangents.again()
-    for _ in range(MOST_ROUNDS):
-        x = work.session.minimise().x
-        if work.tangents.improve(x, move=False) == 0:
-            return x
-    raise SolveError("The curved rows did not settle while the program was made simpler.")
+    optimum, _ = settle(
+        work.session.minimise,
+        work.tangents.improve,
+        rounds=MOST_ROUNDS,
+        unsettled="The curved rows did not settle while the program was made simpler.",
+    )
+    return optimum.x
 
 
 def _cheapest_alike(work: _Work, x: FloatArray) -> FloatArray:

@@ -6,21 +6,16 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rickyard.program.model import LotUse, Model, Tangents, amount_rows, use_rows
+from rickyard.program.model import LotUse, Model, Tangents, amount_rows, settle, use_rows
 from rickyard.program.solver import (
     Optimum,
     SearchLimits,
     Session,
-    SolveError,
     SparseRows,
     WholePoint,
 )
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
 MOST_ROUNDS: Final = 60
@@ -84,11 +79,13 @@ class HeldModel:
             If there is none, as when a lot cannot give every user the least.
         """
         self.tangents.again()
-        for _ in range(MOST_ROUNDS):
-            optimum = self.session.minimise()
-            if self.tangents.improve(optimum.x, move=False) == 0:
-                return optimum
-        raise SolveError("The curved rows did not settle with the hays in use.")
+        optimum, _ = settle(
+            self.session.minimise,
+            self.tangents.improve,
+            rounds=MOST_ROUNDS,
+            unsettled="The curved rows did not settle with the hays in use.",
+        )
+        return optimum
 
 
 def loads_of(model: Model) -> IntArray:

@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from rickyard.program.solver.highs import FEASIBILITY
 from rickyard.program.solver.points import SolveError
 from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 from rickyard.quantities import OutOfRange
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: The need may be missed by this share of it when the cuts end. The solver lets a row miss by
 #: less, so that no further cut would change the mix.

@@ -14,7 +14,6 @@ from typing import Any, Final
 
 import highspy
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.solver.points import (
     Meter,
@@ -24,9 +23,7 @@ from rickyard.program.solver.points import (
     SparseRows,
     WholePoint,
 )
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 INFINITY: Final = float(highspy.kHighsInf)
 

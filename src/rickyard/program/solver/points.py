@@ -6,11 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
 
-import numpy as np
-from numpy.typing import NDArray
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.types import FloatArray, IntArray
 
 
 class SolveError(RuntimeError):

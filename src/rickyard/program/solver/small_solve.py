@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from rickyard.program.solver.highs import Session
 from rickyard.program.solver.points import SparseRows
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 
 @dataclass(frozen=True, slots=True)

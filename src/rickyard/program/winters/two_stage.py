@@ -14,23 +14,21 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.program.model import (
     KG_PER_ROW_UNIT,
+    MOVING_ROUNDS,
     USD_PER_ROW_UNIT,
     Model,
     Prices,
     Tangents,
     build_model,
     prices_of,
+    settle,
 )
 from rickyard.program.problem import Problem
-from rickyard.program.search import COST_TOLERANCE, MOST_ROUNDS, MOVING_ROUNDS
-from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+from rickyard.program.solver import Optimum, Session, SparseRows
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
 #: well be bought later.
@@ -230,19 +228,10 @@ def later(
 def _settled(
     session: Session, parts: list[tuple[Tangents, IntArray]], say: Callable[[str], None]
 ) -> Optimum:
-    previous = np.inf
-    for number in range(1, MOST_ROUNDS + 1):
-        optimum = session.minimise()
-        say(f"Finding the least that is possible: round {number}")
-        moved = abs(previous - optimum.objective) > COST_TOLERANCE * max(1.0, previous)
-        move = moved and number < MOVING_ROUNDS
-        if sum(one.improve(optimum.x[place], move=move) for one, place in parts) == 0:
-            return optimum
-        previous = optimum.objective
-    raise SolveError(
-        f"The amounts did not settle in {MOST_ROUNDS} rounds. Look for a feed with an energy "
-        "value far out of range."
-    )
+    def improve(x: FloatArray, *, move: bool) -> int:
+        return sum(one.improve(x[place], move=move) for one, place in parts)
+
+    return settle(session.minimise, improve, moving=range(2, MOVING_ROUNDS), say=say)[0]
 
 
 def _as_stock(problem: Problem, split: StageSplit) -> Problem:
@@ -253,7 +242,7 @@ def _as_stock(problem: Problem, split: StageSplit) -> Problem:
     return replace(problem, use_usd=use)
 
 
-def _prices(problem: Problem, split: StageSplit) -> tuple[FloatArray, NDArray[np.bool_]]:
+def _prices(problem: Problem, split: StageSplit) -> tuple[FloatArray, BoolArray]:
     """Return the price of each feed that can be bought in autumn, and whether it comes in loads."""
     price = np.array([problem.sources.values[i].usd_per_kg_dm for i in split.autumn.tolist()])
     return price.astype(np.float64), np.isfinite(problem.sources.load_kg_dm[split.autumn])

@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Season, Winter
 from rickyard.program.inputs import season_periods
@@ -16,8 +15,7 @@ from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
 from rickyard.program.result import NoWinters, Period, WinterPrograms, Wish
 from rickyard.program.winters.two_stage import FirstStage, StageSplit
 from rickyard.quantities import OutOfRange
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: When nobody says, the winter is known after this share of the season. Common practice, no
 #: published source.

@@ -12,14 +12,12 @@ from datetime import date, timedelta
 from typing import Any, Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
 from rickyard.sheets.charts.canvas import INK, LIGHT
 from rickyard.sheets.charts.letters import truncate
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 _WIDTH: Final = 560
 _HEIGHT: Final = 190

@@ -8,19 +8,25 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date
 from enum import Enum
-from typing import Any, Final
+from typing import Any, Final, SupportsFloat
 
 #: Version of the way in which plain objects are written.
 VERSION: Final = 1
 
 
-def plain(value: Any) -> Any:
+class NotFinite(ValueError):  # noqa: N818 - named for what happened, as a person says it
+    """A number to be written is infinite or not a number; the message names where."""
+
+
+def plain(value: Any, where: str = "") -> Any:
     """Return a value as JSON holds it.
 
     Parameters
     ----------
     value : object
         A dataclass, a collection of them, a day, a word of a list, a number, text or nothing.
+    where : str
+        Where it stands, for the message of an error.
 
     Returns
     -------
@@ -29,7 +35,7 @@ def plain(value: Any) -> Any:
 
     Raises
     ------
-    ValueError
+    NotFinite
         If a number is not finite.
     TypeError
         If a value has no such form.
@@ -39,23 +45,24 @@ def plain(value: Any) -> Any:
     >>> plain({"day": date(2026, 1, 31), "tons": (1.5, None)})
     {'day': '2026-01-31', 'tons': [1.5, None]}
     """
-    if value is None or (isinstance(value, bool | str | int) and not isinstance(value, Enum)):
-        return value
-    if isinstance(value, float):
-        if not math.isfinite(value):
-            raise ValueError(f"{value} cannot be written as JSON.")
-        return value
     if isinstance(value, Enum):
         return value.value
+    if value is None or isinstance(value, bool | str | int):
+        return value
     if isinstance(value, date):
         return value.isoformat()
     if is_dataclass(value) and not isinstance(value, type):
-        return {one.name: plain(getattr(value, one.name)) for one in fields(value)}
+        value = {one.name: getattr(value, one.name) for one in fields(value)}
     if isinstance(value, Mapping):
-        return {str(key): plain(one) for key, one in value.items()}
+        return {str(key): plain(one, f"{where}.{key}") for key, one in value.items()}
     if isinstance(value, tuple | list):
-        return [plain(one) for one in value]
-    raise TypeError(f"{type(value).__name__} cannot be written as JSON.")
+        return [plain(one, f"{where}[{index}]") for index, one in enumerate(value)]
+    if not isinstance(value, SupportsFloat):
+        raise TypeError(f"{type(value).__name__} cannot be written as JSON.")
+    number = float(value)
+    if not math.isfinite(number):
+        raise NotFinite(f"{where or 'A number'} is {number}: JSON holds finite numbers only.")
+    return number + 0.0  # turns -0.0 into 0.0
 
 
 def document(kind: str, **parts: Any) -> str:

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import json
-import math
-from collections.abc import Mapping
 from dataclasses import fields
-from datetime import date
-from importlib.resources import files
 from typing import Any, Final
 
 from rickyard.program.result import (
     SCHEMA_VERSION,
     ChangeOver,
-    Made,
     NeedRow,
     SeasonProgram,
     WishOutcome,
 )
+from rickyard.sheets.data_files.plain_json import plain
 
 #: Fields whose key in the document is shorter than their name.
 JSON_KEYS: Final = {
@@ -27,10 +23,6 @@ JSON_KEYS: Final = {
     "feed_id": "feed",
     "next_best_id": "next_best",
 }
-
-
-class NotFinite(ValueError):  # noqa: N818 - named for what happened, as a person says it
-    """A number in a program is infinite or not a number; the message names where."""
 
 
 def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
@@ -44,7 +36,7 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
     Returns
     -------
     dict
-        As ``plan.schema.json`` describes it: masses in kg or t, money in US dollars.
+        As ``plan_schema`` describes it: masses in kg or t, money in US dollars.
 
     Raises
     ------
@@ -87,10 +79,10 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
         "deliveries": [_row(one) for one in program.deliveries],
         "delivery_totals": [_row(one) for one in program.delivery_totals],
         "change_overs": [_change_over(one) for one in program.change_overs],
-        "made": None if program.made is None else _made(program.made),
+        "made": program.made,
     }
-    plain: dict[str, Any] = _plain(plan, "plan")
-    return plain
+    document: dict[str, Any] = plain(plan, "plan")
+    return document
 
 
 def plan_json(program: SeasonProgram) -> str:
@@ -112,19 +104,6 @@ def plan_json(program: SeasonProgram) -> str:
         If a number is infinite or not a number.
     """
     return json.dumps(plan_to_dict(program), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-
-
-def plan_schema() -> dict[str, Any]:
-    """Return the JSON Schema (draft 2020-12) of the plan.
-
-    Examples
-    --------
-    >>> plan_schema()["properties"]["schema_version"]["const"]
-    '2.0'
-    """
-    text = (files("rickyard.sheets") / "data" / "plan.schema.json").read_text(encoding="utf-8")
-    schema: dict[str, Any] = json.loads(text)
-    return schema
 
 
 def _row(one: Any) -> dict[str, Any]:
@@ -154,33 +133,3 @@ def _wish(one: WishOutcome) -> dict[str, Any]:
 def _change_over(one: ChangeOver) -> dict[str, Any]:
     lists = {"from_sources": list(one.from_sources), "shares": list(one.shares)}
     return {**_row(one), **lists}
-
-
-def _made(one: Made) -> dict[str, Any]:
-    return {
-        **_row(one),
-        "files": [_row(file) for file in one.files],
-        "options": _row(one.options),
-    }
-
-
-def _plain(value: Any, where: str) -> Any:
-    """Return JSON's own kinds: numpy scalars, dates and enumerations are made plain."""
-    if isinstance(value, Mapping):
-        return {str(key): _plain(one, f"{where}.{key}") for key, one in value.items()}
-    if isinstance(value, list):
-        return [_plain(one, f"{where}[{index}]") for index, one in enumerate(value)]
-    if isinstance(value, date):
-        return value.isoformat()
-    if value is None or isinstance(value, bool | int):
-        return value
-    if isinstance(value, str):
-        return str(value)
-    return _number(value, where)
-
-
-def _number(value: Any, where: str) -> float:
-    number = float(value)
-    if not math.isfinite(number):
-        raise NotFinite(f"{where} is {number}: a plan holds finite numbers only.")
-    return number + 0.0  # turns -0.0 into 0.0

@@ -22,7 +22,7 @@ def winters_json(found: WinterPrograms) -> str:
     -------
     str
         A document ``winters``. Its keys are the names in ``WinterPrograms`` and
-        ``WinterProgram``; farms are left out, and ``program`` is a plan as ``plan.schema.json``
+        ``WinterProgram``; farms are left out, and ``program`` is a plan as ``plan_schema``
         describes it.
     """
     whole = {

@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, ColdRule, Group
 from rickyard.quantities import OutOfRange
@@ -24,13 +23,13 @@ from rickyard.stock.beef.intake_states import USUAL_HAY_NEM
 from rickyard.stock.common import (
     BEEF_EVIDENCE,
     Conditions,
-    FloatArray,
     NeedSeries,
     mean_by_group,
     previous_month_mean_c,
 )
 from rickyard.stock.equations import RULES, appetite_kg
 from rickyard.stock.minerals import MINERALS_2016
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 
 def missing_beef_inputs(group: Group) -> tuple[str, ...]:
@@ -145,7 +144,7 @@ def _weighing_day(group: Group, days: Sequence[date], weighed_on: date | None) -
 
 def _span(
     days: Sequence[date], start: date, conditions: Conditions
-) -> tuple[Sequence[date], NDArray[np.int64]]:
+) -> tuple[Sequence[date], IntArray]:
     """Return the days to compute and where the days asked for stand among them.
 
     Cold is carried over from day to day, so under a rule of cold every day from the weighing on
@@ -176,9 +175,9 @@ def _days(span: Sequence[date], conditions: Conditions) -> Days:
 def _series(
     group: Group,
     days: Sequence[date],
-    places: NDArray[np.int64],
+    places: IntArray,
     herd: Herd,
-    counts: NDArray[np.int64],
+    counts: IntArray,
     needs: HerdNeeds,
     conditions: Conditions,
 ) -> NeedSeries:
@@ -228,23 +227,23 @@ _SHARED = (
 )
 
 
-def _picked(cycle: Cycle, places: NDArray[np.int64]) -> Cycle:
+def _picked(cycle: Cycle, places: IntArray) -> Cycle:
     return Cycle(*(getattr(cycle, entry.name)[:, places] for entry in fields(Cycle)))
 
 
-def _present(group: Group, ordinals: NDArray[np.int64]) -> NDArray[np.bool_]:
+def _present(group: Group, ordinals: IntArray) -> BoolArray:
     first = -np.inf if group.from_on is None else group.from_on.toordinal()
     last = np.inf if group.to_on is None else group.to_on.toordinal()
     return np.asarray((ordinals >= first) & (ordinals < last))
 
 
-def _middle_cycle(herd: Herd, ordinals: NDArray[np.int64]) -> Cycle:
+def _middle_cycle(herd: Herd, ordinals: IntArray) -> Cycle:
     middle = len(herd.calving_on) // 2
     return breeding_cycle(ordinals.astype(np.float64), herd.rows(middle, middle + 1).breeding())
 
 
 def _one_appetite(
-    herd: Herd, needs: HerdNeeds, means: dict[str, FloatArray], places: NDArray[np.int64]
+    herd: Herd, needs: HerdNeeds, means: dict[str, FloatArray], places: IntArray
 ) -> tuple[tuple[str, ...], FloatArray]:
     """Return the rule of intake of most animals, and the factor that gives the mean appetite.
 

@@ -39,8 +39,7 @@ from rickyard.stock.equations import (
     retained_energy_mcal,
 )
 from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Groups times days of a block, by measurement: small enough for the fast memory, large enough
 #: that the calls cost nothing beside the arithmetic.

@@ -13,8 +13,9 @@ from rickyard.stock.beef.gain_path import gain_assumptions, stated_gain_kg
 from rickyard.stock.beef.herd_arrays import Herd
 from rickyard.stock.cold import CHARTS, MOST_WIND_KM_PER_H
 from rickyard.stock.cold import LEAST_TEMPERATURE_C as COLDEST_C
-from rickyard.stock.common import Conditions, FloatArray
+from rickyard.stock.common import Conditions
 from rickyard.stock.equations import LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C
+from rickyard.types import FloatArray
 
 
 def beef_stages(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import ColdRule
 from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
@@ -23,8 +22,7 @@ from rickyard.stock.cold import (
     tissue_insulation,
 )
 from rickyard.stock.equations import DAYS_PER_MONTH
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 _WET_CRITICAL_C: Final = (WET_CRITICAL_F - 32.0) / 1.8
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON
 from rickyard.stock.beef.cycle import Cycle
@@ -33,8 +32,7 @@ from rickyard.stock.minerals import (
     WEIGHT_RANGE_LB,
     drinking_water_litres,
 )
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 MG_PER_KG_PPM: Final = 1.0  # milligrams in a kilogram at one ppm
 G_PER_KG_PCT: Final = 10.0  # grams in a kilogram at one percent

@@ -11,9 +11,8 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from rickyard.types import BoolArray, FloatArray
 
 GESTATION_DAYS: Final = 283  # 281 to 283, common practice
 WEANING_DAYS: Final = 213  # calf weaned at 7 months, as in the printed cow tables
@@ -48,10 +47,10 @@ class Cycle:
     days_since_calving: FloatArray
     days_to_calving: FloatArray
     day_pregnant: FloatArray
-    nursing: NDArray[np.bool_]
+    nursing: BoolArray
 
     @property
-    def pregnant(self) -> NDArray[np.bool_]:
+    def pregnant(self) -> BoolArray:
         """Return whether she is pregnant, shape (N, T)."""
         return self.day_pregnant > 0.0
 

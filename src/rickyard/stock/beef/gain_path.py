@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import OutOfRange
@@ -34,8 +33,7 @@ from rickyard.stock.equations import (
     SECOND_CALVING_SHARE,
     gain_to_target_kg,
 )
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 DAYS_PER_YEAR: Final = 365.0
 #: Gain of a heifer per kilogram of mature weight, before her first calving and in the year after.

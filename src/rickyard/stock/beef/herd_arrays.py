@@ -13,9 +13,7 @@ from numpy.typing import NDArray
 from rickyard.farm import ColdRule, WindChill
 from rickyard.stock.beef.cycle import Breeding, Cycle
 from rickyard.stock.beef.gain_path import Growth
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 
 @dataclass(frozen=True, slots=True)

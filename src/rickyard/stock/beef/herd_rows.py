@@ -7,7 +7,6 @@ from dataclasses import fields
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Coat, Group, Hide, Mud, Panting
 from rickyard.quantities import OutOfRange
@@ -26,6 +25,7 @@ from rickyard.stock.cold import (
 from rickyard.stock.common import calving_offsets
 from rickyard.stock.equations import TISSUE_EFFICIENCY, energy_between_scores_mcal, mud_factor
 from rickyard.stock.equations import relative_weight_frac as relative_weight
+from rickyard.types import IntArray
 
 MODERATE_SCORE = 5.0
 #: The coat of a group that does not say: dry winter, as the rule of one percent is told with.
@@ -34,7 +34,7 @@ USUAL_COAT = Coat.WINTER
 
 def herd_rows(
     groups: Sequence[Group], settings: Sequence[Settings], weighed_on: Sequence[float]
-) -> tuple[Herd, NDArray[np.int64]]:
+) -> tuple[Herd, IntArray]:
     """Return groups as rows of the engine, a row for each day on which their animals calve.
 
     Parameters

@@ -19,8 +19,7 @@ from rickyard.stock.equations import (
     appetite_per_kg075,
     temperature_factor,
 )
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Where each rule of intake stands in ``intake.RULES``.
 CALF: Final = RULES.index("calf")

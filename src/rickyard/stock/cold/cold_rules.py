@@ -6,11 +6,11 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Coat
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.equations import BASE_MCAL_PER_KG075, acclimatisation_mcal_per_kg075
+from rickyard.types import FloatArray
 
 #: Lower critical temperature by coat, degF: D. R. Ames, Kansas State University. South Dakota
 #: State prints 60 and 19 for the first and last.
@@ -178,8 +178,8 @@ def acclimatised_tdn_kg(
 
 
 def storm_schedule(
-    extra_mcal: NDArray[np.float64], daily_mcal: NDArray[np.float64], cap: float = STORM_CAP
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    extra_mcal: FloatArray, daily_mcal: FloatArray, cap: float = STORM_CAP
+) -> tuple[FloatArray, FloatArray]:
     """Spread the energy of cold over the days on which it can be fed.
 
     Parameters

@@ -5,7 +5,7 @@ Imports no species.
 
 # fmt: off
 from rickyard.stock.common.births import (
-    BoolArray, GESTATION_DAYS, Mothers, YEAR_DAYS, mean_mother, mothers, stage_words,
+    GESTATION_DAYS, Mothers, YEAR_DAYS, mean_mother, mothers, stage_words,
 )
 from rickyard.stock.common.energy_units import (
     GOAT_1981_DE_PER_TDN, GOAT_1981_ME_PER_DE, goat_de_from_me_mcal, goat_tdn_from_me_kg,
@@ -23,7 +23,7 @@ from rickyard.stock.common.series import Conditions, MissingInputs, NeedSeries, 
 from rickyard.stock.common.spread import calving_offsets, mean_by_group
 from rickyard.stock.common.storms import storm_cautions
 from rickyard.stock.common.tables import (
-    FloatArray, all_along, along, column, find_row, find_rows, read_rows, weakest,
+    all_along, along, column, find_row, find_rows, read_rows, weakest,
 )
 from rickyard.stock.common.weather import DailyWeather, previous_month_mean_c, weather_of
 from rickyard.stock.common.weights import (
@@ -33,16 +33,15 @@ from rickyard.stock.common.weights import (
 )
 
 __all__ = [
-    "BEEF_EVIDENCE", "BirthWords", "BoolArray", "Conditions", "DailyWeather",
-    "EMPTY_GAIN_PER_SHRUNK_GAIN", "EMPTY_PER_SHRUNK", "FloatArray", "GESTATION_DAYS",
-    "GOAT_1981_DE_PER_TDN", "GOAT_1981_ME_PER_DE", "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG",
-    "MissingInputs", "Mothers", "NO_DATES", "NeedArrays", "NeedSeries", "RuminantNeed",
-    "SHRUNK_PER_FULL", "SpeciesEngine", "YEAR_DAYS", "all_along", "along", "calving_offsets",
-    "check_young", "column", "empty_weight_cow_kg", "find_row", "find_rows", "full_from_shrunk_kg",
-    "goat_de_from_me_mcal", "goat_tdn_from_me_kg", "me_from_tdn_mcal", "mean_by_group",
-    "mean_mother", "metabolic_weight", "mothers", "ordinals", "period_means", "practice",
-    "previous_month_mean_c", "read_rows", "ruminant_tdn_for_horse_kg", "say_births", "series_of",
-    "shrunk_from_full_kg", "size_scaled_weight_kg", "stage_words", "steady_weight",
-    "storm_cautions", "tdn_from_me_kg", "wanted_gain_kg", "weakest", "weather_of", "weighing_day",
-    "weight_path",
+    "BEEF_EVIDENCE", "BirthWords", "Conditions", "DailyWeather", "EMPTY_GAIN_PER_SHRUNK_GAIN",
+    "EMPTY_PER_SHRUNK", "GESTATION_DAYS", "GOAT_1981_DE_PER_TDN", "GOAT_1981_ME_PER_DE",
+    "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG", "MissingInputs", "Mothers", "NO_DATES", "NeedArrays",
+    "NeedSeries", "RuminantNeed", "SHRUNK_PER_FULL", "SpeciesEngine", "YEAR_DAYS", "all_along",
+    "along", "calving_offsets", "check_young", "column", "empty_weight_cow_kg", "find_row",
+    "find_rows", "full_from_shrunk_kg", "goat_de_from_me_mcal", "goat_tdn_from_me_kg",
+    "me_from_tdn_mcal", "mean_by_group", "mean_mother", "metabolic_weight", "mothers", "ordinals",
+    "period_means", "practice", "previous_month_mean_c", "read_rows", "ruminant_tdn_for_horse_kg",
+    "say_births", "series_of", "shrunk_from_full_kg", "size_scaled_weight_kg", "stage_words",
+    "steady_weight", "storm_cautions", "tdn_from_me_kg", "wanted_gain_kg", "weakest", "weather_of",
+    "weighing_day", "weight_path",
 ]

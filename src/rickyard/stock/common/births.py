@@ -10,11 +10,10 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import Group
 from rickyard.stock.common.spread import calving_offsets
-from rickyard.stock.common.tables import FloatArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Days of pregnancy; from memory.
 GESTATION_DAYS: Final = {
@@ -29,8 +28,6 @@ GESTATION_DAYS: Final = {
 
 #: Births follow each other by a year unless a breeding day says otherwise. Common practice.
 YEAR_DAYS: Final = 365
-
-BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +56,7 @@ class Mothers:
         return self.days_since_birth >= 0.0
 
 
-def mothers(
-    group: Group, days: NDArray[np.int64], gestation_days: int, weaning_days: int
-) -> Mothers:
+def mothers(group: Group, days: IntArray, gestation_days: int, weaning_days: int) -> Mothers:
     """Return where the mothers of a group stand on each day.
 
     Parameters
@@ -138,7 +133,7 @@ def _weaned_after(group: Group, first: float, weaning_days: int) -> float:
 
 
 def _nursing_from_year_before(
-    group: Group, first: float, days: NDArray[np.int64], births: FloatArray
+    group: Group, first: float, days: IntArray, births: FloatArray
 ) -> FloatArray:
     """Return days since the birth of the year before while its young nurse, else -1."""
     since = days - (births - YEAR_DAYS)
@@ -148,9 +143,7 @@ def _nursing_from_year_before(
     return np.where(nursing, since, -1.0)
 
 
-def mean_mother(
-    group: Group, days: NDArray[np.int64], gestation_days: int, weaning_days: int
-) -> Mothers:
+def mean_mother(group: Group, days: IntArray, gestation_days: int, weaning_days: int) -> Mothers:
     """Return the mother who gives birth on the mean day, N being 1.
 
     Parameters

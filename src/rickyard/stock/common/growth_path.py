@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rickyard.stock.common.tables import FloatArray
+from rickyard.types import FloatArray, IntArray
 
 
 def weight_path(
     weight_kg: float,
     start: int,
-    days: NDArray[np.int64],
+    days: IntArray,
     gain_kg: Callable[[float, int], float],
     most_kg: float,
 ) -> tuple[FloatArray, FloatArray]:

@@ -9,14 +9,12 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.evidence import COMMON_PRACTICE, FLAG_OF, FROM_MEMORY
 from rickyard.farm import Assumption, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common.births import BoolArray
 from rickyard.stock.common.series import Conditions, EnergyBasis, NeedSeries
-from rickyard.stock.common.tables import FloatArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: The appetite of these animals is no equation but a range: see ``most_dm_kg``. A season
 #: program that looks for an equation of this name is refused, so that it states needs instead.
@@ -77,7 +75,7 @@ def practice(sentence: str) -> Assumption:
     return Assumption(sentence, COMMON_PRACTICE)
 
 
-def ordinals(days: Sequence[date]) -> NDArray[np.int64]:
+def ordinals(days: Sequence[date]) -> IntArray:
     """Return days as ordinals.
 
     Parameters
@@ -222,7 +220,7 @@ def check_young(young: float) -> float:
     return young
 
 
-def series_of(group: Group, days: NDArray[np.int64], told: NeedArrays) -> NeedSeries:
+def series_of(group: Group, days: IntArray, told: NeedArrays) -> NeedSeries:
     """Return needs by mother as needs of one head of the group.
 
     Parameters

@@ -8,10 +8,10 @@ from types import MappingProxyType
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common.series import FloatArray, NeedSeries
+from rickyard.stock.common.series import NeedSeries
+from rickyard.types import FloatArray, IntArray
 
 _BY_MIDDLE = ("stage", "intake_rule")
 _BY_ANY = ("present", "pregnant", "lactating")
@@ -69,5 +69,5 @@ def period_means(series: NeedSeries, lengths: Sequence[int]) -> NeedSeries:
     return replace(series, **changed)
 
 
-def _means(values: FloatArray, starts: NDArray[np.int64], counts: NDArray[np.int64]) -> FloatArray:
+def _means(values: FloatArray, starts: IntArray, counts: IntArray) -> FloatArray:
     return np.asarray(np.add.reduceat(values, starts) / counts, dtype=np.float64)

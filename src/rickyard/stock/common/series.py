@@ -13,14 +13,12 @@ from types import MappingProxyType
 from typing import Literal, Protocol
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from rickyard.farm import Assumption, ColdRule, Group, WindChill
 from rickyard.stock.common.weather import DailyWeather
 from rickyard.tables import Table, Tabular, counted
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+from rickyard.types import BoolArray, FloatArray
 
 #: In which currency a species counts energy: net energy, or total digestible nutrients,
 #: metabolizable energy, digestible energy.
@@ -96,6 +94,11 @@ class NeedSeries(Tabular):
             if isinstance(value, np.ndarray):
                 columns[one.name] = value
         return Table({**columns, **self.more})
+
+    def constituent(self, name: str) -> FloatArray | None:
+        """Return a need by its name with unit, or ``None`` where the species tells none."""
+        values: FloatArray | None = getattr(self, name, None)
+        return self.more.get(name) if values is None else values
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,9 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import OutOfRange
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray, IntArray
 
 #: Most days of calving that are followed one by one; a longer spread is cut into so many.
 MOST_DAYS: Final = 61
@@ -49,7 +47,7 @@ def calving_offsets(spread_days: int) -> FloatArray:
     return np.asarray(np.floor(offsets + 0.5), dtype=np.float64)
 
 
-def mean_by_group(values: FloatArray, counts: NDArray[np.int64]) -> FloatArray:
+def mean_by_group(values: FloatArray, counts: IntArray) -> FloatArray:
     """Return the mean of the rows of each group.
 
     Parameters

@@ -15,12 +15,11 @@ from types import MappingProxyType
 from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.evidence import DERIVED, MEMORY, PRACTICE, SEEN
 from rickyard.quantities import Numeric, OutOfRange
+from rickyard.types import FloatArray
 
-FloatArray: TypeAlias = NDArray[np.float64]
 Row: TypeAlias = Mapping[str, str]
 
 

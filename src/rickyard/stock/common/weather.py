@@ -8,14 +8,11 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, WeatherRow, Winter
 from rickyard.quantities import OutOfRange
-
-FloatArray = NDArray[np.float64]
-
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A coat is wet on a day with this much rain and air above freezing: common practice. Snow on a
 #: cold coat does not wet it.
@@ -50,16 +47,16 @@ class DailyWeather:
     temperature_c: FloatArray
     wind_km_per_h: FloatArray
     precipitation_mm: FloatArray
-    daily: NDArray[np.bool_]
+    daily: BoolArray
     assumptions: tuple[Assumption, ...] = ()
 
     @property
-    def wet(self) -> NDArray[np.bool_]:
+    def wet(self) -> BoolArray:
         """Return on which days rain wets the coat; a month's normal never says so."""
         rain = self.daily & (np.nan_to_num(self.precipitation_mm) >= WET_MM)
         return rain & (np.nan_to_num(self.temperature_c, nan=-np.inf) > WET_ABOVE_C)
 
-    def places(self, days: Sequence[date]) -> NDArray[np.int64]:
+    def places(self, days: Sequence[date]) -> IntArray:
         """Return the index of each day.
 
         Raises

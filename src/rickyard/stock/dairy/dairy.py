@@ -10,7 +10,6 @@ import numpy as np
 from rickyard.evidence import MEMORY
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import (
-    FloatArray,
     RuminantNeed,
     all_along,
     column,
@@ -23,6 +22,7 @@ from rickyard.stock.equations import (
     mp_maintenance_g,
     retained_energy_mcal,
 )
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1989 dairy"
 EDITION_2001: Final = "NRC 2001 dairy"

@@ -7,7 +7,6 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.evidence import MEMORY, PRACTICE
 from rickyard.farm import AnimalClass, Assumption, Group
@@ -15,7 +14,6 @@ from rickyard.quantities import KG_PER_LB
 from rickyard.stock.common import (
     GESTATION_DAYS,
     Conditions,
-    FloatArray,
     NeedArrays,
     NeedSeries,
     mean_mother,
@@ -40,6 +38,7 @@ from rickyard.stock.dairy.dairy import (
     heifer_class,
     predicted_dm_kg,
 )
+from rickyard.types import FloatArray, IntArray
 
 GESTATION: Final = GESTATION_DAYS["cattle"]
 DAYS_PER_MONTH: Final = 30.4
@@ -146,7 +145,7 @@ def _told(
     )
 
 
-def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
+def _heifer(group: Group, asked: IntArray, start: int) -> NeedArrays:
     wanted, assumed = wanted_gain_kg(group, start, HEIFER_GAIN_KG)
     most = MOST_HEIFER_KG if group.mature_weight_kg is None else group.mature_weight_kg
     weight, gain = weight_path(group.weight_kg, start, asked, lambda _weight, _day: wanted, most)
@@ -172,7 +171,7 @@ def _heifer(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     return told
 
 
-def _dry_cow(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _dry_cow(group: Group, asked: IntArray) -> NeedArrays:
     year = mean_mother(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, (1, len(asked)))
     dm = DRY_COW_PCT_BW / 100.0 * weight

@@ -154,28 +154,3 @@ def fat_factor(scaled_weight_kg: Numeric) -> Numeric:
     (1.0, 0.9)
     """
     return as_given(np.interp(scaled_weight_kg, FAT_SCALED_KG, FAT_FACTORS), scaled_weight_kg)
-
-
-def feedlot_intake_kg(first_weight_kg: Numeric) -> Numeric:
-    """Return the mean intake of a feedlot period from the weight at its start.
-
-    Parameters
-    ----------
-    first_weight_kg : float or array
-        Weight at the start. [kg]
-
-    Returns
-    -------
-    float or array
-        Dry matter. [kg/d]
-
-    References
-    ----------
-    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle, 7th rev. ed.
-
-    Examples
-    --------
-    >>> round(feedlot_intake_kg(300.0), 2)
-    8.29
-    """
-    return as_given(4.54 + 0.0125 * np.asarray(first_weight_kg), first_weight_kg)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import empty_weight_cow_kg
+from rickyard.types import FloatArray
 
 # Composition of the empty body by condition score, NRC 2000; reproduces printed reserves.
 FAT_PER_SCORE_PCT: Final = 3.7683
@@ -28,7 +28,7 @@ TISSUE_EFFICIENCY: Final = 0.80  # NRC 2000, from memory
 KG_PER_SCORE_RULE: Final = 75.0 * KG_PER_LB  # full weight; rule of thumb, Univ. of Nebraska
 
 
-def checked_score(condition_score: Numeric) -> NDArray[np.float64]:
+def checked_score(condition_score: Numeric) -> FloatArray:
     """Return body condition scores as an array, refusing what is no score.
 
     Parameters

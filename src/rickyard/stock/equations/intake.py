@@ -6,10 +6,10 @@ from types import MappingProxyType
 from typing import Final, Literal, get_args
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import metabolic_weight
+from rickyard.types import FloatArray
 
 Rule = Literal["calf", "yearling", "cow_early", "cow_late"]
 RULES: Final[tuple[Rule, ...]] = get_args(Rule)
@@ -294,5 +294,5 @@ def _known(rule: str) -> Rule:
     return rule
 
 
-def _held(nem: Numeric) -> NDArray[np.float64]:
+def _held(nem: Numeric) -> FloatArray:
     return np.clip(np.asarray(nem, dtype=np.float64), LEAST_NEM, MOST_NEM)

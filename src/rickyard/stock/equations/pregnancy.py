@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.quantities import Numeric, as_given
+from rickyard.types import FloatArray
 
 BIRTH_WEIGHT_KG: Final = 40.0  # 88 lb; reproduces the Univ. of Nebraska cow table
 HEIFER_BIRTH_WEIGHT_FACTOR: Final = 0.9  # common practice, no published source
@@ -23,10 +23,9 @@ PROTEIN: Final = (0.001669, 0.00000211, 0.0278, 0.0000176)
 CRUDE_PROTEIN_PER_N: Final = 6.25
 MP_EFFICIENCY: Final = 0.65
 CONCEPTUS: Final = (0.01828, 0.02, 0.0000143)
-CONCEPTUS_GAIN: Final = (0.02, 0.0000286)
 
 
-def _held(day: Numeric) -> NDArray[np.float64]:
+def _held(day: Numeric) -> FloatArray:
     return np.clip(np.asarray(day, dtype=np.float64), 0.0, LAST_DAY)
 
 
@@ -140,35 +139,6 @@ def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Nu
     level, rate, rate_slope = CONCEPTUS
     weight = birth_weight_kg * level * np.exp(rate * t - rate_slope * t**2)
     return as_given(np.where(t <= 0.0, 0.0, weight), day, birth_weight_kg)
-
-
-def conceptus_gain_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
-    """Return the daily gain that the scale shows and that is not the cow's.
-
-    Parameters
-    ----------
-    day : float or array
-        Days pregnant. [d]
-    birth_weight_kg : float or array
-        Birth weight of the calf. [kg]
-
-    Returns
-    -------
-    float or array
-        Gain of the conceptus; 0 up to day 0. [kg/d]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
-
-    Examples
-    --------
-    >>> round(conceptus_gain_kg(280.0, 40.0), 2)
-    0.77
-    """
-    level, slope = CONCEPTUS_GAIN
-    gain = np.asarray(conceptus_kg(day, birth_weight_kg)) * (level - slope * _held(day))
-    return as_given(gain, day, birth_weight_kg)
 
 
 def weight_without_conceptus_kg(

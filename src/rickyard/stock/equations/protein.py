@@ -24,14 +24,6 @@ FAT_LIMIT_PCT: Final = 3.9  # NASEM 2016, from memory
 TDN_PER_FAT: Final = 2.25
 MICROBIAL_TEN_PERCENT: Final = 0.10  # Galyean & Tedeschi 2024
 
-MP_PER_MICROBIAL: Final = 0.64  # 0.80 true protein times 0.80 digestible, NRC 2000
-
-# Digestibility of undegraded protein.
-UNDEGRADED_2016_FORAGE: Final = 0.60  # from memory
-
-# Urea nitrogen recycled to the rumen, percent of nitrogen eaten, NRC 1985, from memory.
-RECYCLED: Final = (121.7, -12.01, 0.3235)
-RECYCLED_RANGE_CP_PCT: Final = (5.0, 18.0)
 
 RESPONSIVE_TDN_TO_CP: Final = 7.0  # Moore et al. 1999
 
@@ -242,76 +234,3 @@ def rdp_balance_g(rdp_g: Numeric, microbial_g: Numeric, recycled_g: Numeric = 0.
     """
     balance = np.asarray(rdp_g) + np.asarray(recycled_g) - np.asarray(microbial_g)
     return as_given(balance, rdp_g, microbial_g, recycled_g)
-
-
-def mp_supply_g(
-    microbial_g: Numeric,
-    rdp_g: Numeric,
-    rup_g: Numeric,
-    *,
-    recycled_g: Numeric = 0.0,
-    undegraded_digestibility: Numeric = UNDEGRADED_2016_FORAGE,
-) -> Numeric:
-    """Return the metabolizable protein that a diet supplies.
-
-    Parameters
-    ----------
-    microbial_g : float or array
-        Microbial protein that the energy allows. [g/d]
-    rdp_g, rup_g : float or array
-        Degradable and undegraded protein eaten. [g/d]
-    recycled_g : float or array
-        Recycled urea credited, as crude protein. [g/d]
-    undegraded_digestibility : float or array
-        0.60 for forage and 0.80 for concentrate (2016), 0.80 for all (1996). [fraction]
-
-    Returns
-    -------
-    float or array
-        Metabolizable protein. [g/d]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-    .. [2] NASEM (2016); digestibilities from memory.
-
-    Examples
-    --------
-    >>> round(mp_supply_g(554.0, 480.0, 200.0), 1)
-    427.2
-    """
-    made = np.minimum(microbial_g, np.asarray(rdp_g) + np.asarray(recycled_g))
-    supply = MP_PER_MICROBIAL * made + np.asarray(undegraded_digestibility) * rup_g
-    return as_given(supply, microbial_g, rdp_g, rup_g, recycled_g, undegraded_digestibility)
-
-
-def recycled_n_pct(cp_pct: Numeric) -> Numeric:
-    """Return the share of the nitrogen eaten that comes back to the rumen as urea.
-
-    Parameters
-    ----------
-    cp_pct : float or array
-        Crude protein of the diet. [% DM]
-
-    Returns
-    -------
-    float or array
-        Recycled nitrogen. [% of nitrogen eaten]
-
-    Notes
-    -----
-    For diets of 5 to 18 % crude protein; held at the end values outside. How much of it to
-    credit is disputed: report it, and credit none unless asked.
-
-    References
-    ----------
-    .. [1] NRC (1985), Ruminant Nitrogen Usage; from memory.
-
-    Examples
-    --------
-    >>> round(recycled_n_pct(8.0))
-    46
-    """
-    held = np.clip(cp_pct, *RECYCLED_RANGE_CP_PCT)
-    intercept, slope, curve = RECYCLED
-    return as_given(intercept + slope * held + curve * held**2, cp_pct)

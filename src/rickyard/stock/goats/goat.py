@@ -11,7 +11,6 @@ from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import (
     GOAT_1981_DE_PER_TDN,
     GOAT_1981_ME_PER_DE,
-    FloatArray,
     RuminantNeed,
     along,
     column,
@@ -20,6 +19,7 @@ from rickyard.stock.common import (
     goat_tdn_from_me_kg,
     read_rows,
 )
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1981 goats"
 

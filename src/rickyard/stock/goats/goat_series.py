@@ -7,16 +7,13 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Group
 from rickyard.quantities import Numeric
 from rickyard.stock.common import (
     GESTATION_DAYS,
     BirthWords,
-    BoolArray,
     Conditions,
-    FloatArray,
     Mothers,
     NeedArrays,
     NeedSeries,
@@ -36,6 +33,7 @@ from rickyard.stock.common import (
 )
 from rickyard.stock.goats.goat import ACTIVITY, EDITION, LATE_PREGNANCY_DAYS, goat_1981
 from rickyard.stock.sheep import LATE_SPLIT_PCT, raise_calcium_of_twins
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 GESTATION: Final = GESTATION_DAYS["goat"]
 WEANING_DAYS: Final = 90  # common practice
@@ -178,7 +176,7 @@ def _activity(group: Group) -> float:
     return ACTIVITY_USUAL if group.activity_factor is None else group.activity_factor
 
 
-def _doe(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _doe(group: Group, asked: IntArray) -> NeedArrays:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, year.day_pregnant.shape)
     young = check_young(YOUNG_PER_DOE if group.young is None else group.young)
@@ -214,13 +212,14 @@ def _calcium_of_twins(
     if 100.0 * young < LATE_SPLIT_PCT:
         return
     dry = year.pregnant & ~year.nursing
-    stages = [(dry, "early_gestation")]  # the printed cells of both stages of pregnancy are equal
+    # The printed cells of both stages of pregnancy are equal.
+    stages: list[tuple[BoolArray, str]] = [(dry, "early_gestation")]
     if dairy:
         stages += [(first, "early_lactation"), (year.nursing & ~first, "mid_lactation")]
     raise_calcium_of_twins(told, "goat", "Does", stages)
 
 
-def _kid(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
+def _kid(group: Group, asked: IntArray, start: int) -> NeedArrays:
     wanted, assumed = wanted_gain_kg(group, start, KID_GAIN_KG)
     most = MOST_KID_KG if group.mature_weight_kg is None else group.mature_weight_kg
     weight, gain = weight_path(group.weight_kg, start, asked, lambda _weight, _day: wanted, most)
@@ -231,7 +230,7 @@ def _kid(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     return told
 
 
-def _buck(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _buck(group: Group, asked: IntArray) -> NeedArrays:
     rut = np.zeros((1, len(asked)), dtype=np.bool_)
     if group.breeding_on is not None:
         rut = np.abs(asked - group.breeding_on.toordinal())[np.newaxis, :] <= RUT_DAYS

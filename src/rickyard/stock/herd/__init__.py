@@ -5,12 +5,7 @@ The one door through which the season asks what a group needs.
 
 # fmt: off
 from rickyard.stock.herd.herd import group_needs
-from rickyard.stock.herd.prohibited_feeds import (
-    CAMELIDS, GOATS, SHEEP, WITHOUT_COPPER, bars, cautions,
-)
-from rickyard.stock.herd.stated import HORSES, IN_TDN, with_stated_needs
+from rickyard.stock.herd.prohibited_feeds import WITHOUT_COPPER, bars, cautions
+from rickyard.stock.herd.stated import with_stated_needs
 
-__all__ = [
-    "CAMELIDS", "GOATS", "HORSES", "IN_TDN", "SHEEP", "WITHOUT_COPPER", "bars", "cautions",
-    "group_needs", "with_stated_needs",
-]
+__all__ = ["WITHOUT_COPPER", "bars", "cautions", "group_needs", "with_stated_needs"]

@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 from rickyard.farm import ColdRule, Group, WindChill
 from rickyard.quantities import OutOfRange
 from rickyard.stock.common import Conditions, DailyWeather, NeedSeries
-from rickyard.stock.herd.species import SPECIES
+from rickyard.stock.herd.species import species_of
 
 __all__ = ["Conditions", "NeedSeries", "group_needs", "missing_inputs"]
 
@@ -36,7 +36,7 @@ def missing_inputs(group: Group) -> tuple[str, ...]:
     >>> missing_inputs(Group("g1", "Steers", AnimalClass.STOCKER, head=40, weight_kg=250.0))
     ('finish_weight_kg', 'age_months', 'gain_kg_per_day')
     """
-    return SPECIES[group.animal_class].missing_inputs(group)
+    return species_of(group.animal_class).missing_inputs(group)
 
 
 def group_needs(
@@ -130,7 +130,7 @@ def group_needs(
         maintenance_by_condition=maintenance_by_condition,
     )
     try:
-        return SPECIES[group.animal_class].needs(group, days, conditions)
+        return species_of(group.animal_class).needs(group, days, conditions)
     except OutOfRange as problem:
         named = str(problem).startswith(group.name)
         raise OutOfRange(str(problem) if named else f"{group.name}: {problem}") from problem

@@ -18,7 +18,6 @@ from rickyard.quantities import OutOfRange
 from rickyard.stock.beef import COWS, settings_of
 from rickyard.stock.common import (
     Conditions,
-    FloatArray,
     NeedSeries,
     full_from_shrunk_kg,
     size_scaled_weight_kg,
@@ -37,6 +36,7 @@ from rickyard.stock.equations import (
 )
 from rickyard.stock.equations import gain_kg as gain_of_energy_kg
 from rickyard.stock.herd.herd import group_needs
+from rickyard.types import FloatArray
 
 #: Condition at calving below which rebreeding suffers: Univ. of Nebraska; two-year-olds one
 #: score more.

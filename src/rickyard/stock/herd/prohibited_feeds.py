@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final, Literal, TypeAlias
 
+from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.evidence import COMMON_PRACTICE, FROM_MEMORY
 from rickyard.farm import (
     AnimalClass,
@@ -30,7 +31,6 @@ from rickyard.stock.herd.fescue import (
     is_risky_fescue,
     says_fescue,
 )
-from rickyard.stock.herd.stated import HORSES
 from rickyard.stock.horses import (
     LEAST_FORAGE_PCT_BW,
     NSC_GREEN_PCT,
@@ -42,11 +42,6 @@ from rickyard.stock.horses import (
 )
 from rickyard.stock.sheep import safe_copper_ppm
 
-SHEEP: Final = frozenset(
-    {AnimalClass.EWE, AnimalClass.EWE_LAMB, AnimalClass.RAM, AnimalClass.FEEDER_LAMB}
-)
-GOATS: Final = frozenset({AnimalClass.DOE, AnimalClass.KID, AnimalClass.BUCK})
-CAMELIDS: Final = frozenset({AnimalClass.LLAMA, AnimalClass.ALPACA})
 DONKEYS: Final = frozenset({AnimalClass.DONKEY, AnimalClass.MULE})
 
 #: Plain minerals of the feed table to which no copper is added.

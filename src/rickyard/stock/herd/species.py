@@ -1,7 +1,7 @@
-"""Which engine tells the needs of which class of animal.
+"""Which engine tells the needs of which kind of stock.
 
 To add a species, write its engine and its list of missing inputs in the shapes of ``series``,
-and give its classes a row here.
+and give it a row here and its classes rows in ``animals``.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from rickyard.animals import CLASSES, Stock
 from rickyard.farm import AnimalClass
 from rickyard.stock.beef import beef_needs, missing_beef_inputs
 from rickyard.stock.camelids import camelid_needs, missing_camelid_inputs
@@ -30,37 +31,19 @@ class Species:
     missing_inputs: MissingInputs
 
 
-BEEF: Final = Species("beef cattle", beef_needs, missing_beef_inputs)
-SHEEP: Final = Species("sheep", sheep_needs, missing_sheep_inputs)
-GOATS: Final = Species("goats", goat_needs, missing_goat_inputs)
-HORSES: Final = Species("horses and donkeys", horse_needs, missing_horse_inputs)
-DAIRY: Final = Species("dairy heifers and dry cows", dairy_needs, missing_dairy_inputs)
-CAMELIDS: Final = Species("llamas and alpacas", camelid_needs, missing_camelid_inputs)
-
-#: Every class of animal whose needs the program computes.
-SPECIES: Final[Mapping[AnimalClass, Species]] = MappingProxyType(
+#: Every kind of stock whose needs the program computes.
+SPECIES: Final[Mapping[Stock, Species]] = MappingProxyType(
     {
-        AnimalClass.COW: BEEF,
-        AnimalClass.FIRST_CALF_HEIFER: BEEF,
-        AnimalClass.BRED_HEIFER: BEEF,
-        AnimalClass.REPLACEMENT_HEIFER: BEEF,
-        AnimalClass.STOCKER: BEEF,
-        AnimalClass.BULL: BEEF,
-        AnimalClass.EWE: SHEEP,
-        AnimalClass.EWE_LAMB: SHEEP,
-        AnimalClass.RAM: SHEEP,
-        AnimalClass.FEEDER_LAMB: SHEEP,
-        AnimalClass.DOE: GOATS,
-        AnimalClass.KID: GOATS,
-        AnimalClass.BUCK: GOATS,
-        AnimalClass.HORSE: HORSES,
-        AnimalClass.MARE: HORSES,
-        AnimalClass.YOUNG_HORSE: HORSES,
-        AnimalClass.DONKEY: HORSES,
-        AnimalClass.MULE: HORSES,
-        AnimalClass.DAIRY_HEIFER: DAIRY,
-        AnimalClass.DRY_DAIRY_COW: DAIRY,
-        AnimalClass.LLAMA: CAMELIDS,
-        AnimalClass.ALPACA: CAMELIDS,
+        Stock.BEEF: Species("beef cattle", beef_needs, missing_beef_inputs),
+        Stock.SHEEP: Species("sheep", sheep_needs, missing_sheep_inputs),
+        Stock.GOATS: Species("goats", goat_needs, missing_goat_inputs),
+        Stock.HORSES: Species("horses and donkeys", horse_needs, missing_horse_inputs),
+        Stock.DAIRY: Species("dairy heifers and dry cows", dairy_needs, missing_dairy_inputs),
+        Stock.CAMELIDS: Species("llamas and alpacas", camelid_needs, missing_camelid_inputs),
     }
 )
+
+
+def species_of(animal_class: AnimalClass) -> Species:
+    """Return the species of a class of animals."""
+    return SPECIES[CLASSES[animal_class].stock]

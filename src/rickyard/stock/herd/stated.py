@@ -10,36 +10,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from typing import Final
 
 import numpy as np
 
-from rickyard.farm import AnimalClass, Farm, Group, Season, StatedNeed
+from rickyard.animals import HORSES, IN_TDN
+from rickyard.farm import Farm, Group, Season, StatedNeed
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common import DailyWeather, FloatArray, NeedSeries, weather_of
+from rickyard.stock.common import DailyWeather, NeedSeries, weather_of
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.horses import LEAST_FORAGE_PCT_BW
-
-#: Classes of animals whose needs are told in TDN or digestible energy.
-IN_TDN: Final = frozenset(AnimalClass) - {
-    AnimalClass.COW,
-    AnimalClass.FIRST_CALF_HEIFER,
-    AnimalClass.BRED_HEIFER,
-    AnimalClass.REPLACEMENT_HEIFER,
-    AnimalClass.STOCKER,
-    AnimalClass.BULL,
-}
-
-#: Horses and their kind.
-HORSES: Final = frozenset(
-    {
-        AnimalClass.HORSE,
-        AnimalClass.MARE,
-        AnimalClass.YOUNG_HORSE,
-        AnimalClass.DONKEY,
-        AnimalClass.MULE,
-    }
-)
+from rickyard.types import FloatArray
 
 
 def stated_needs(
@@ -75,6 +55,7 @@ def stated_needs(
 
     Examples
     --------
+    >>> from rickyard.farm import AnimalClass
     >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 40, 70.0, calving_on=date(2027, 3, 1), young=2.0)
     >>> rows = stated_needs(ewes, Season(date(2027, 1, 1), date(2027, 1, 15)))
     >>> len(rows), round(rows[0].tdn_kg, 2), rows[1].start
@@ -121,6 +102,7 @@ def with_stated_needs(farm: Farm, *, margin_pct: float = 0.0) -> Farm:
 
     Examples
     --------
+    >>> from rickyard.farm import AnimalClass
     >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 40, 70.0)
     >>> farm = Farm("Home", Season(date(2027, 1, 1), date(2027, 1, 15)), groups=(ewes,))
     >>> len(with_stated_needs(farm).needs)

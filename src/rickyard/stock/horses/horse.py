@@ -12,8 +12,9 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
-from rickyard.stock.common import FloatArray, HorseNeed, column, read_rows
+from rickyard.stock.common import HorseNeed, column, read_rows
 from rickyard.stock.horses.horse_minerals import DietPart, horse_need, per_kg_bw
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 2007 horses"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
-from rickyard.stock.common import FloatArray, HorseNeed
+from rickyard.stock.common import HorseNeed
 from rickyard.stock.horses.horse import (
     BIRTH_PCT,
     CP_MAINTENANCE,
@@ -35,6 +35,7 @@ from rickyard.stock.horses.horse_minerals import (
     DietPart,
     horse_need,
 )
+from rickyard.types import FloatArray
 
 # Per kg of weight, and per kg of gain a day; NRC 2007, from memory.
 CA_PER_KG, CA_PER_GAIN = 0.072, 32.0

@@ -10,7 +10,8 @@ import numpy as np
 
 from rickyard.evidence import MEMORY, SEEN
 from rickyard.quantities import Numeric, OutOfRange, as_given
-from rickyard.stock.common import FloatArray, HorseNeed, find_row, read_rows
+from rickyard.stock.common import HorseNeed, find_row, read_rows
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 2007 horses"
 
@@ -81,31 +82,6 @@ def trace_ppm() -> dict[str, float]:
     40.0
     """
     return {row["element"]: float(row["per_kg_dm"]) for row in read_rows("horse_2007_trace")}
-
-
-def tolerated_ppm(element: str) -> float:
-    """Return the most of an element that horses tolerate in their diet.
-
-    Parameters
-    ----------
-    element : str
-        ``cu``, ``zn``, ``fe``, ``mn``, ``se``, ``i`` or ``co``.
-
-    Returns
-    -------
-    float
-        Tolerance. [mg/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (2005), Mineral Tolerance of Animals; from memory.
-
-    Examples
-    --------
-    >>> tolerated_ppm("se")
-    5.0
-    """
-    return float(find_row("horse_tolerance_2005", element=element)["most_ppm"])
 
 
 def horse_need(

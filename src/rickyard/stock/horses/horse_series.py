@@ -7,7 +7,6 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.evidence import FROM_MEMORY, MEMORY, PRACTICE
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group, Sex, Work
@@ -16,7 +15,6 @@ from rickyard.stock.common import (
     GESTATION_DAYS,
     NO_DATES,
     Conditions,
-    FloatArray,
     HorseNeed,
     NeedArrays,
     NeedSeries,
@@ -50,6 +48,7 @@ from rickyard.stock.horses.horse_diet import (
     horse_cold_mcal,
 )
 from rickyard.stock.horses.horse_growth import horse_gain_at_kg, horse_weight_at_kg, young_horse
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 GESTATION: Final = GESTATION_DAYS["horse"]
 MONTH_DAYS: Final = 30.0
@@ -157,7 +156,7 @@ class _Days:
         self.evidence: list[str] = []
         self.flags: list[str] = []
 
-    def put(self, where: NDArray[np.bool_], need: HorseNeed) -> None:
+    def put(self, where: BoolArray, need: HorseNeed) -> None:
         """Set the needs of some days."""
         for name, values in self.values.items():
             values[where] = getattr(need, name)
@@ -195,7 +194,7 @@ def _work(group: Group) -> WorkWord:
     return "none" if group.work is None else group.work.value
 
 
-def _adult(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _adult(group: Group, asked: IntArray) -> NeedArrays:
     days = _Days(steady_weight(group, (1, len(asked))))
     everywhere = np.ones(days.weight.shape, dtype=np.bool_)
     work = Work.NONE if group.work is None else group.work
@@ -212,7 +211,7 @@ def _adult(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     return told
 
 
-def _mare(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _mare(group: Group, asked: IntArray) -> NeedArrays:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     days = _Days(steady_weight(group, year.day_pregnant.shape))
     weight = days.weight
@@ -243,7 +242,7 @@ def _mare(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     return told
 
 
-def _young(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
+def _young(group: Group, asked: IntArray, start: int) -> NeedArrays:
     mature, age_now = group.mature_weight_kg, group.age_months
     if mature is None or age_now is None:
         raise OutOfRange(f"{group.name}: young horses need an age and a mature weight.")
@@ -272,7 +271,7 @@ def _young(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     return told
 
 
-def _donkey(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _donkey(group: Group, asked: IntArray) -> NeedArrays:
     """Return donkeys and mules: their own energy and protein, the horse's minerals per kg."""
     days = _Days(steady_weight(group, (1, len(asked))))
     everywhere = np.ones(days.weight.shape, dtype=np.bool_)

@@ -51,30 +51,6 @@ def table_animal_units(
     return as_given(eaten / base_kg_per_year, weight_kg, intake_pct_bw)
 
 
-def animal_units_by_convention(convention: str, kind: str) -> float:
-    """Return the animal units of a kind by a named convention.
-
-    Parameters
-    ----------
-    convention : str
-        ``federal_land``, ``jornada`` or ``practice``.
-    kind : str
-        Such as ``horse`` or ``sheep_or_goat``.
-
-    Returns
-    -------
-    float
-        Animal units. [-]
-
-    Examples
-    --------
-    >>> animal_units_by_convention("jornada", "horse")
-    1.25
-    """
-    row = find_row("animal_units_by_convention", convention=convention, kind=kind)
-    return float(row["animal_units"])
-
-
 def hay_per_head_kg(
     weight_kg: Numeric,
     kind: str,

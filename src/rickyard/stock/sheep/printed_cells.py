@@ -10,7 +10,8 @@ import numpy as np
 
 from rickyard.farm import Assumption
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
-from rickyard.stock.common import BoolArray, NeedArrays, find_row
+from rickyard.stock.common import NeedArrays, find_row
+from rickyard.types import BoolArray
 
 CALCIUM_EDITION: Final = "NRC 2007 small ruminants"
 #: The weight of the animals whose calcium is printed.
@@ -162,55 +163,9 @@ def printed_ewe_kg(
     return float(row[f"{constituent}_lb"]) * KG_PER_LB
 
 
-#: Vitamins of sheep and goats in NRC 2007, per kg of weight: retinol equivalents of A and IU of
-#: E; from memory.
-VITAMIN_A_RE_PER_KG: Final = {
-    "maintenance": 31.4,
-    "late_gestation": 45.5,
-    "lactation": 53.5,
-    "growth": 100.0,
-}
 VITAMIN_E_IU_PER_KG: Final = {
     "maintenance": 5.3,
     "late_gestation": 5.6,
     "lactation": 5.6,
     "growth": 10.0,
 }
-
-
-def vitamins_2007(stage: str, weight_kg: Numeric) -> tuple[Numeric, Numeric]:
-    """Return vitamins A and E of sheep and goats by the edition of 2007.
-
-    Parameters
-    ----------
-    stage : str
-        ``maintenance``, ``late_gestation``, ``lactation`` or ``growth``.
-    weight_kg : float or array
-        Body weight. [kg]
-
-    Returns
-    -------
-    tuple of float or array
-        Vitamin A in retinol equivalents, not international units, and vitamin E. [RE/d, IU/d]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no such stage.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Small Ruminants; from memory.
-
-    Examples
-    --------
-    >>> [round(one) for one in vitamins_2007("maintenance", 70.0)]
-    [2198, 371]
-    """
-    if stage not in VITAMIN_A_RE_PER_KG:
-        raise OutOfRange(f"Stages are {', '.join(VITAMIN_A_RE_PER_KG)}, not {stage}.")
-    weight = np.asarray(weight_kg, dtype=np.float64)
-    return (
-        as_given(VITAMIN_A_RE_PER_KG[stage] * weight, weight_kg),
-        as_given(VITAMIN_E_IU_PER_KG[stage] * weight, weight_kg),
-    )

@@ -12,7 +12,6 @@ import numpy as np
 from rickyard.evidence import PRACTICE
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import (
-    FloatArray,
     RuminantNeed,
     all_along,
     along,
@@ -20,6 +19,7 @@ from rickyard.stock.common import (
     find_rows,
     weakest,
 )
+from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1985 sheep"
 

@@ -31,10 +31,7 @@ LAMBS_OF_ROW: Final = {"ewe_late_gest_130_150": 1.5, "ewe_late_gest_180_225": 2.
 
 # NRC 2007, Nutrient Requirements of Small Ruminants; from memory.
 MP_FECAL_G_PER_KG_DM: Final = 15.2
-MP_URINE_G_PER_KG: Final = 0.147
 MP_EFFICIENCY: Final = 0.67
-CP_BASE: Final = 64.0
-CP_PER_UNDEGRADED: Final = 0.16
 
 
 def ewe_cp_factorial_g(
@@ -157,60 +154,3 @@ def ewe_row_cp_g(sheep_class: str, dm_kg: Numeric, weight_kg: Numeric, gain_kg: 
             "ewes and falls up to 18% short for lambs and ewe lambs."
         )
     return ewe_cp_factorial_g(dm_kg, weight_kg, gain, milk)
-
-
-def mp_maintenance_2007_g(dm_kg: Numeric, weight_kg: Numeric) -> Numeric:
-    """Return the metabolizable protein for maintenance, wool apart.
-
-    Parameters
-    ----------
-    dm_kg : float or array
-        Dry matter eaten. [kg/d]
-    weight_kg : float or array
-        Body weight. [kg]
-
-    Returns
-    -------
-    float or array
-        Metabolizable protein. [g/d]
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Small Ruminants; from memory.
-
-    Examples
-    --------
-    >>> round(mp_maintenance_2007_g(1.2, 70.0), 1)
-    51.7
-    """
-    weight = np.asarray(weight_kg, float)
-    net = MP_FECAL_G_PER_KG_DM * np.asarray(dm_kg) + MP_URINE_G_PER_KG * weight + URINE_G
-    return as_given((net + SKIN_G * weight**0.75) / MP_EFFICIENCY, dm_kg, weight_kg)
-
-
-def cp_from_mp_g(mp_g: Numeric, undegraded_pct: Numeric = 20.0) -> Numeric:
-    """Return crude from metabolizable protein, for sheep and goats.
-
-    Parameters
-    ----------
-    mp_g : float or array
-        Metabolizable protein. [g/d]
-    undegraded_pct : float or array
-        Share of crude protein that the rumen does not degrade. [% CP]
-
-    Returns
-    -------
-    float or array
-        Crude protein. [g/d]
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Small Ruminants; from memory.
-
-    Examples
-    --------
-    >>> round(cp_from_mp_g(67.2, 20.0), 6)
-    100.0
-    """
-    share = (CP_BASE + CP_PER_UNDEGRADED * np.asarray(undegraded_pct)) / 100.0
-    return as_given(np.asarray(mp_g) / share, mp_g, undegraded_pct)

@@ -6,8 +6,9 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.stock.common import BoolArray, FloatArray, RuminantNeed, find_row
+from rickyard.stock.common import RuminantNeed, find_row
 from rickyard.stock.sheep.sheep import TWIN_ROWS, sheep_1985, with_triplets
+from rickyard.types import BoolArray, FloatArray
 
 COLUMNS: Final = ("dm_kg", "tdn_kg", "me_mcal", "cp_g", "ca_g", "p_g")
 MORE: Final = ("vitamin_a_iu", "vitamin_e_iu")

@@ -8,15 +8,12 @@ from datetime import date
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.stock.common import (
     GESTATION_DAYS,
     BirthWords,
-    BoolArray,
     Conditions,
-    FloatArray,
     Mothers,
     NeedArrays,
     NeedSeries,
@@ -49,6 +46,7 @@ from rickyard.stock.sheep.sheep import (
     ram_1985,
 )
 from rickyard.stock.sheep.sheep_rows import MORE, Rows
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 GESTATION: Final = GESTATION_DAYS["sheep"]
 #: Weaning when no day is given: common practice; ewe lambs as their rows say.
@@ -227,7 +225,7 @@ def _flushed(year: Mothers) -> BoolArray:
     return ~year.nursing & (bred <= FLUSH_BEFORE_DAYS) & (bred > -FLUSH_AFTER_DAYS)
 
 
-def _ewe(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
+def _ewe(group: Group, asked: IntArray) -> NeedArrays:
     year = mothers(group, asked, GESTATION, WEANING_DAYS)
     weight = steady_weight(group, year.day_pregnant.shape)
     rows = Rows(_read_at(group, weight))
@@ -300,7 +298,7 @@ def _calcium_of_twins(told: NeedArrays, year: Mothers, young: float) -> None:
 
 
 def _path(
-    group: Group, asked: NDArray[np.int64], start: int, sheep_class: str, stop: int | None = None
+    group: Group, asked: IntArray, start: int, sheep_class: str, stop: int | None = None
 ) -> tuple[FloatArray, FloatArray]:
     """Return weight and gain of growing sheep by the gain of their rows, or the one wanted."""
     points = column(find_rows("sheep_1985", **{"class": sheep_class}), "bw_kg")
@@ -318,7 +316,7 @@ def _path(
 
 
 def _growing(
-    group: Group, asked: NDArray[np.int64], start: int, sheep_class: str, hay_rate: str
+    group: Group, asked: IntArray, start: int, sheep_class: str, hay_rate: str
 ) -> NeedArrays:
     weight, gain = _path(group, asked, start, sheep_class)
     rows = Rows(weight[np.newaxis, :])
@@ -337,7 +335,7 @@ def _growing(
     return told
 
 
-def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
+def _ewe_lamb(group: Group, asked: IntArray, start: int) -> NeedArrays:
     if group.calving_on is None and group.breeding_on is None:
         return _growing(group, asked, start, "replacement_ewe_lamb", "lamb")
     year = mothers(group, asked, GESTATION, EWE_LAMB_WEANING_DAYS)
@@ -368,7 +366,7 @@ def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     return told
 
 
-def _ram(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
+def _ram(group: Group, asked: IntArray, start: int) -> NeedArrays:
     if group.age_months is not None and group.age_months < RAM_LAMB_MONTHS:
         return _growing(group, asked, start, "replacement_ram_lamb", "lamb")
     rows = Rows(steady_weight(group, (1, len(asked))))
