@@ -152,7 +152,7 @@ def test_the_place_decides_the_advice() -> None:
     assert "rock" in told(Storage.COVERED_GROUND)
     assert "rock" not in told(Storage.COVERED_ELEVATED)
     assert "north-south" in told(Storage.EXPOSED_GROUND)
-    assert "north-west" in told(Storage.EXPOSED_GROUND, snow=True)
+    assert "northwest" in told(Storage.EXPOSED_GROUND, snow=True)
     assert "too damp" in told(Storage.COVERED_ELEVATED, moisture_pct=19.0)
     assert "too damp" not in told(Storage.COVERED_ELEVATED, moisture_pct=18.0)
 
