@@ -123,7 +123,7 @@ def test_the_rest_of_a_season_tells_what_was_fed(farm: Path, before: Path, tmp_p
     assert "Spring cows, from Nov 2 to Nov 15:" in said
     assert "Bulls, from Nov 2 to Nov 15: the log has nothing." in said
     assert "They cover different days" in said
-    assert "the days that all of them plan, the hay and feed put out are worth: this plan $" in said
+    assert "the days that all of them cover, hay and feed put out are worth: this plan $" in said
     plan = json.loads(document.read_text(encoding="utf-8"))
     assert plan["season"]["start"] == "2026-11-16"
     stood = {lot["lot"]: lot["start_bales"] for lot in plan["lots"]}
