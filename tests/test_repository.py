@@ -157,7 +157,10 @@ def test_a_document_that_does_not_ship_is_noticed() -> None:
 
 
 def test_mold_is_spelled_one_way() -> None:
+    """The display alone knows how international English writes it."""
     for path in (ROOT / "src").rglob("*.py"):
+        if path.name == "display.py":
+            continue
         text = path.read_text(encoding="utf-8")
         said = [
             node.value

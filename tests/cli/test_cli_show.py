@@ -39,7 +39,7 @@ def test_a_program_is_plain_text_within_its_width(kind: Any, width: int) -> None
 def test_the_answer_comes_first_and_dangers_before_notes() -> None:
     text = printed(print_program, *example("hay_short"))
     assert "Hay runs short from Apr 10" in "\n".join(text.splitlines()[:3])
-    assert "2 dangers are told below" in text
+    assert "2 dangers below. Read them before feeding." in text
     order = [text.index(word) for word in ("Spring cows, 62", "What to buy", "Where the hay goes")]
     assert order == sorted(order)
     assert text.index("DANGER") < text.index("Warning ") < text.index("Note ")

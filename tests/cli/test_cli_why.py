@@ -31,9 +31,9 @@ def test_why_tells_each_group_and_every_price(demo: Path) -> None:
     text = " ".join(result.output.split())
     assert "Spring cows are fed Late fescue" in text
     assert "Leaving out Late fescue then would cost" in text
-    assert "it would leave the program above" in text
-    assert "it would enter the program below" in text
-    assert "is better sold than fed above" in text
+    assert "worth buying at $262 a ton, and up to $" in text
+    assert "worth buying under $" in text
+    assert "Sell the first of it rather than feed it above $" in text
     assert "extension office" in text
 
 

@@ -113,15 +113,15 @@ def test_bales_that_change_weight_on_their_way_are_told(folder: Path) -> None:
     moves = GOOD["moves.csv"] + "2025-11-20,B2,moved,10,,B3,,\n"
     (folder / "moves.csv").write_text(moves, encoding="utf-8")
     told = " ".join(run("yard", str(folder), "--on", "2025-12-01").output.split())
-    assert "23.8% more dry matter a bale in the new lot" in told
+    assert "23.8% more dry matter each in the new lot" in told
     same = heavy.replace(",0,1300,", ",0,1050,")
     (folder / "lots.csv").write_text(GOOD["lots.csv"] + same + "\n", encoding="utf-8")
     told = run("yard", str(folder), "--on", "2025-12-01").output
-    assert "dry matter a bale" not in told
+    assert "dry matter each in the new lot" not in told
 
 
 def test_a_test_without_a_date_is_not_called_none(folder: Path) -> None:
     reports = GOOD["reports.csv"].replace("R1,A1,2025-10-01,2025-10-09,", "R1,A1,,,")
     (folder / "reports.csv").write_text(reports, encoding="utf-8")
     found = run("sampling", str(folder), "--on", "2025-10-20", "--lot", "A1")
-    assert "Its test bears no date" in found.output
+    assert "Its test has no date" in found.output

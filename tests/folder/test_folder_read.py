@@ -198,14 +198,14 @@ QUESTIONS = {
         "lots.csv",
         "15.5",
         "28",
-        'lots.csv, row 3, column moisture_pct: "28" is over 25 % moisture, wet enough to heat and '
+        'lots.csv, row 3, column moisture_pct: "28" is over 25% moisture, wet enough to heat and '
         "mold.\n  Is it wet hay or baleage? Probe its temperature before it goes into a barn.",
     ),
     "dry_baleage": (
         "lots.csv",
         "tall fescue,round,covered_elevated,net",
         "tall fescue,baleage,wrapped,film",
-        'lots.csv, row 3, column moisture_pct: "15.5" makes 84.5 % dry matter, dry for baleage.\n'
+        'lots.csv, row 3, column moisture_pct: "15.5" makes 84.5% dry matter, dry for baleage.\n'
         "  Is it dry hay under wrap, or the moisture?",
     ),
     "dense_bale": (

@@ -78,7 +78,7 @@ def test_the_documentation_tells_the_rates_that_are_measured() -> None:
         ("sound reports with an error", alarms.errors),
         ("sound reports with an error or a warning", alarms.warnings),
     ):
-        assert float(told[name].removesuffix(" %")) == pytest.approx(100 * rate, abs=1.0)
+        assert float(told[name].removesuffix("%")) == pytest.approx(100 * rate, abs=1.0)
 
 
 def test_the_documentation_lists_every_rule() -> None:

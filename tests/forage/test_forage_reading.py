@@ -236,7 +236,7 @@ def test_the_grade_comes_with_edition_and_what_the_error_allows() -> None:
     assert "2003" in grass
     alfalfa = read(a_lot(Forage.ALFALFA), a_report(cp=21.0, adf=30.0, ndf=40.0)).grade
     assert alfalfa.startswith("Good (alfalfa grade by relative feed value, index)")  # RFV 152
-    assert "allows Fair to Good" in alfalfa
+    assert "90% range Fair to Good" in alfalfa
     mixed = read(a_lot(Forage.ALFALFA), a_report(cp=23.0, adf=26.0, ndf=46.0)).grade
     assert "Its columns disagree" in mixed
     mixture = read(a_lot(Forage.LEGUME_GRASS), a_report(cp=15.0, adf=34.0, ndf=50.0)).grade
@@ -412,7 +412,7 @@ def test_stated_prices_are_used_and_told() -> None:
     text = " ".join(said.output.split())
     assert "TDN at $0.073 and protein at $0.303 a pound" in text
     assert "a ton as fed (90% range" in text
-    assert "Only if the danger is settled: by its energy" in text
+    assert "Only once the danger is dealt with: by its energy" in text
     alone = CliRunner().invoke(main, ["read", farm, "--tdn-price", "0.07 $/lb"])
     assert (alone.exit_code, "Give both" in alone.output) == (2, True)
     odd = CliRunner().invoke(main, ["read", farm, "--tdn-price", "7 kg", "--cp-price", "1"])

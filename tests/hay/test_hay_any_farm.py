@@ -15,7 +15,7 @@ from rickyard.cli.show.yard import print_yard
 from rickyard.farm import Farm, Lot, MoveKind, MoveRow
 from rickyard.hay.sampling.sampling_plan import farm_sample_plans
 from rickyard.hay.yard.yard_page import yard_page
-from rickyard.service import dry_matter_of
+from rickyard.service.pages import dry_matter_of
 from rickyard.sheets.data_files.plain_json import document
 from rickyard.sheets.paper import calendar
 from support.farms import random_farm

@@ -182,7 +182,7 @@ SAMPLED = date(2026, 7, 1)
     [
         (BARN, when.Since(SAMPLED), 88.0, 1000.0, None),
         (BARN, when.Since(), 88.0, 1000.0, "never"),
-        (BARN, when.Since(SAMPLED, for_sale=True), 88.0, 1000.0, "sold"),
+        (BARN, when.Since(SAMPLED, for_sale=True), 88.0, 1000.0, "for sale"),
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 8, 1)), 88.0, 1000.0, "got wet"),
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 6, 20)), 88.0, 1000.0, None),
         (BARN, when.Since(SAMPLED, heated_on=date(2026, 7, 9)), 88.0, 1000.0, "heated"),

@@ -70,7 +70,7 @@ def test_the_week_of_an_adopted_plan_is_what_that_plan_feeds(farm: Path, adopted
     request = service.PlanRequest(effort=0.0, assure_pct=70.0)
     again = service.plan_farm(opened, request)
     assert planned.program == again.program
-    start = service.week_start(again.program, None, again.program.start)
+    start = service.week_start(again.program, again.farm, None, again.program.start)
     assert service.list_week(planned, start) == service.list_week(again, start)
 
 

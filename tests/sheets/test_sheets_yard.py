@@ -46,7 +46,7 @@ def test_a_need_that_is_short_while_hay_is_left_is_not_called_short_hay() -> Non
     answer = answer_of(program, farm, Display("metric"))
     assert answer.kind == "need_short"
     assert not hay_is_short(program)
-    assert "Fall cows with calves are short of protein from Mar 27" in answer.sentence
+    assert "Fall cows with calves are short of protein from 27 Mar" in answer.sentence
     assert yard_totals(program).missing_t == 0.0
 
 

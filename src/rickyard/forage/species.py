@@ -77,6 +77,16 @@ NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Fo
 def species_named(text: str) -> tuple[Species, ...]:
     """Return the species that a name speaks of.
 
+    Parameters
+    ----------
+    text : str
+        A name or a species as a person wrote it.
+
+    Returns
+    -------
+    tuple of Species
+        In the order of the vocabulary; empty where the name speaks of none.
+
     Examples
     --------
     >>> [one.name for one in species_named("Frosted milo baleage")]
@@ -89,6 +99,16 @@ def species_named(text: str) -> tuple[Species, ...]:
 
 def risks_named(text: str) -> frozenset[Risk]:
     """Return what the species that a name speaks of can carry.
+
+    Parameters
+    ----------
+    text : str
+        A name or a species as a person wrote it.
+
+    Returns
+    -------
+    frozenset of Risk
+        Of all species together.
 
     Examples
     --------
@@ -123,8 +143,9 @@ def lot_risks(lot: Lot) -> frozenset[Risk]:
     ...                date(2026, 8, 1), date(2026, 8, 1), species=species)
     >>> Risk.PRUSSIC_ACID in lot_risks(lot(Forage.WARM_GRASS, "shattercane"))
     True
-    >>> Risk.PRUSSIC_ACID in lot_risks(lot(Forage.SUMMER_ANNUAL, "corn"))
-    False
+    >>> [Risk.PRUSSIC_ACID in lot_risks(lot(Forage.SUMMER_ANNUAL, species))
+    ...  for species in ("corn", "guinea corn", "corn, weedy")]
+    [False, True, True]
     """
     written = species_named(lot.species)
     found = risks_named(lot.species)

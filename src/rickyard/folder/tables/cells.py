@@ -8,6 +8,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any, Final
 
+from rickyard.display import with_unit
 from rickyard.folder.tables.columns import MEASURES, Column
 from rickyard.folder.tables.dates import parse_date, parse_day_or_month
 from rickyard.folder.tables.faults import CellError
@@ -280,7 +281,7 @@ def _shown(column: Column, value: float, unit: str) -> str:
     if unit != column.field_unit:
         field = UNITS[column.field_unit or CANONICAL[UNITS[unit].dimension].name]
         value = UNITS[unit].from_canonical(field.to_canonical(value))
-    return f"{value:,.4g} {UNITS[unit].written[0]}"
+    return with_unit(f"{value:,.4g}", UNITS[unit].written[0])
 
 
 def _guess(

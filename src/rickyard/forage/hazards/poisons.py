@@ -97,6 +97,16 @@ def is_sorghum_family(lot: Lot) -> bool:
 def prussic_acid_reasons(lot: Lot) -> tuple[str, ...]:
     """Return why a lot may hold prussic acid that only a test can rule out; nothing if it may not.
 
+    Parameters
+    ----------
+    lot : Lot
+        Species, name, forage, package, frost and drought are read.
+
+    Returns
+    -------
+    tuple of str
+        What befell it, each as the end of a sentence about the lot.
+
     Examples
     --------
     >>> from datetime import date
