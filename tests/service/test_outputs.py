@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from rickyard.service import CannotWrite, check_outputs, write_file
+from rickyard.service import check_outputs, write_file
 from rickyard.service import files as writing
+from rickyard.service.errors import CannotWrite
 from support.farm_folders import good_folder
 
 posix = pytest.mark.skipif(os.name != "posix", reason="modes, links and pipes as POSIX has them")

@@ -14,6 +14,7 @@ from rickyard import service
 from rickyard.cli.main import main
 from rickyard.cli.shared import plain
 from rickyard.program import planning, winters
+from rickyard.service.errors import NotUnderstood
 from support.farm_folders import good_folder
 
 
@@ -50,13 +51,13 @@ def test_errors_are_typed_and_say_what_to_do(farm: Path, tmp_path: Path) -> None
     with pytest.raises(service.FolderFaulty, match="no such folder"):
         service.open_farm(tmp_path / "nowhere")
     opened = service.open_farm(farm)
-    with pytest.raises(service.NotUnderstood, match="choose a day in it"):
+    with pytest.raises(NotUnderstood, match="choose a day in it"):
         service.plan_farm(opened, service.PlanRequest(from_on=opened.farm.season.end))
-    with pytest.raises(service.NotUnderstood, match="Nothing is asked"):
+    with pytest.raises(NotUnderstood, match="Nothing is asked"):
         service.what_if(opened, [], service.PlanRequest())
-    with pytest.raises(service.NotUnderstood, match="Its groups are COWS"):
+    with pytest.raises(NotUnderstood, match="Its groups are COWS"):
         service.groups_named(opened.farm, "geese")
-    with pytest.raises(service.NotUnderstood, match="is no lot of this farm"):
+    with pytest.raises(NotUnderstood, match="is no lot of this farm"):
         service.changes_of(opened.farm, service.Asked(without=["Z9"]))
 
 
