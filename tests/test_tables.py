@@ -78,7 +78,7 @@ def test_needs_come_one_row_a_group_and_period(farm: Farm) -> None:
     assert rows.rows == len(found.groups) * len(found.periods)
     at = 1 * len(found.periods) + 2
     assert rows["group_id"][at] == found.groups[1].group_id
-    assert rows["cp_kg"][at] == found.cp_kg[1, 2]
+    assert rows["cp_kg"][at] == found.least["cp"][1, 2]
 
 
 def test_what_is_unknown_is_neither_zero_nor_empty(farm: Farm) -> None:

@@ -107,7 +107,6 @@ def library_page() -> str:
     text.append("## Tables\n\n::: rickyard.tables\n    options:\n      show_root_heading: false\n")
     text.append("## A farm\n\n::: rickyard.farm\n    options:\n      show_root_heading: false\n")
     text.append("::: rickyard.kinds\n    options:\n      show_root_heading: false\n")
-    text.append("::: rickyard.records\n    options:\n      show_root_heading: false\n")
     return "\n".join(text)
 
 
