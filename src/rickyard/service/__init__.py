@@ -12,14 +12,12 @@ from rickyard.service.ask import (
     assurance, beside_earlier, earlier_plans, explain, fed_until, need_group, side_by_side, what_if,
 )
 from rickyard.service.changes import Asked, changes_of
-from rickyard.service.errors import (
-    CannotWorkOut, CannotWrite, FolderFaulty, NoProgram, NotUnderstood, ServiceError, worked_out,
-)
+from rickyard.service.errors import CannotWorkOut, FolderFaulty, NoProgram, ServiceError, worked_out
 from rickyard.service.files import check_outputs, write_file
 from rickyard.service.opened import OpenedFarm, open_farm
 from rickyard.service.pages import (
-    appetite, dry_matter_of, groups_named, in_winter, lot_split, needs_table, priced_hay, read_lots,
-    sampling_plan, stated_prices, worth_of_sampling, yard_on,
+    appetite, groups_named, in_winter, lot_split, needs_table, priced_hay, read_lots, sampling_plan,
+    stated_prices, worth_of_sampling, yard_on,
 )
 from rickyard.service.plan import (
     ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
@@ -27,11 +25,11 @@ from rickyard.service.plan import (
 from rickyard.service.week import list_week, week_start
 
 __all__ = [
-    "ALL_WINTERS", "Asked", "CannotWorkOut", "CannotWrite", "FolderFaulty", "NoProgram",
-    "NotUnderstood", "OpenedFarm", "PlanRequest", "Planned", "ServiceError", "adopted_plan",
-    "appetite", "assurance", "beside_earlier", "changes_of", "check_outputs", "dry_matter_of",
-    "earlier_plans", "explain", "farm_asked_for", "fed_until", "files", "groups_named", "in_winter",
-    "list_week", "lot_split", "need_group", "needs_table", "open_farm", "plan_all_winters",
-    "plan_farm", "priced_hay", "read_lots", "sampling_plan", "side_by_side", "stated_prices",
-    "week_start", "what_if", "worked_out", "worth_of_sampling", "write_file", "yard_on",
+    "ALL_WINTERS", "Asked", "CannotWorkOut", "FolderFaulty", "NoProgram", "OpenedFarm",
+    "PlanRequest", "Planned", "ServiceError", "adopted_plan", "appetite", "assurance",
+    "beside_earlier", "changes_of", "check_outputs", "earlier_plans", "explain", "farm_asked_for",
+    "fed_until", "files", "groups_named", "in_winter", "list_week", "lot_split", "need_group",
+    "needs_table", "open_farm", "plan_all_winters", "plan_farm", "priced_hay", "read_lots",
+    "sampling_plan", "side_by_side", "stated_prices", "week_start", "what_if", "worked_out",
+    "worth_of_sampling", "write_file", "yard_on",
 ]

@@ -17,7 +17,7 @@ from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
 from rickyard.sheets.charts.canvas import INK, LIGHT
 from rickyard.sheets.charts.letters import truncate
-from rickyard.types import FloatArray
+from rickyard.types import BoolArray, FloatArray
 
 _WIDTH: Final = 560
 _HEIGHT: Final = 190
@@ -204,7 +204,7 @@ def _months(first: date, last: date) -> list[Any]:
     return found
 
 
-def _short(lot: LotAlone, energy: bool) -> NDArray[np.bool_]:
+def _short(lot: LotAlone, energy: bool) -> BoolArray:
     return lot.energy_short if energy else lot.protein_short
 
 
