@@ -18,6 +18,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.demo",
         "Plan the winter of an invented farm and show what comes out.",
     ),
+    "feeds": (
+        "rickyard.cli.beside.feeds",
+        "Search the feed table by the names people use.",
+    ),
     "read": (
         "rickyard.cli.commands.read",
         "Read each lot's test in plain sentences, hazards first.",
