@@ -18,6 +18,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.demo",
         "Plan the winter of an invented farm and show what comes out.",
     ),
+    "new": (
+        "rickyard.cli.beside.new",
+        "Ask ten questions and write a first farm folder.",
+    ),
     "feeds": (
         "rickyard.cli.beside.feeds",
         "Search the feed table by the names people use.",

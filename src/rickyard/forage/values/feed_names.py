@@ -54,13 +54,15 @@ class FeedFound:
     """A feed of the table that answers to a name, best first.
 
     ``called`` are the names people use for it and ``water`` is ``dry``, ``wet`` or ``modified``
-    where the table holds the same feed with other water, else empty.
+    where the table holds the same feed with other water, else empty. ``exact`` says that it is
+    called just what was asked for.
     """
 
     row: FeedTableRow
     called: tuple[str, ...]
     water: str
     sold_by: str
+    exact: bool = False
 
 
 def find_feeds(words: str = "") -> tuple[FeedFound, ...]:
@@ -89,33 +91,37 @@ def find_feeds(words: str = "") -> tuple[FeedFound, ...]:
     asked = _tokens(words)
     if not asked:
         return tuple(_found(one) for one in feed_ids())
-    ranked = [(rank, one) for one in feed_ids() if (rank := _rank(one, asked)) is not None]
+    ranked: list[tuple[float, str]] = [
+        (rank, one) for one in feed_ids() if (rank := _rank(one, asked)) is not None
+    ]
     if not ranked:
-        ranked = [(like, one) for one in feed_ids() if (like := _likeness(one, asked)) is not None]
+        ranked = [
+            (3 + like, one) for one in feed_ids() if (like := _likeness(one, asked)) is not None
+        ]
     order = {one: place for place, one in enumerate(feed_ids())}
     ranked.sort(key=lambda pair: (pair[0], _is_wet(pair[1]), order[pair[1]]))
-    return tuple(_found(one) for _, one in ranked)
+    return tuple(_found(one, exact=rank == 0) for rank, one in ranked)
 
 
-def _found(table_id: str) -> FeedFound:
+def _found(table_id: str, *, exact: bool = False) -> FeedFound:
     row = feed_row(table_id)
     sold = _SOLD_BY_ID.get(table_id) or _SOLD_BY_CLASS.get(row.feed_class, "ton")
-    return FeedFound(row, _names().get(table_id, ()), _water(table_id), sold)
+    return FeedFound(row, _called(table_id), _water(table_id), sold, exact)
 
 
 def _rank(table_id: str, asked: tuple[str, ...]) -> int | None:
-    """Return 0 for a name as it is said, 1 for its words among others, ``None`` for neither."""
+    """Return 0 for a name as it is said, 1 for it but for its water, 2 for its words among more."""
     said = [one for one in asked if one in WATER_WORDS]
     water = _water(table_id)
     if water and said and water not in {WATER_WORDS[one] for one in said}:
         return None
     spoken = [_tokens(one) for one in (table_id, feed_row(table_id).name, *_called(table_id))]
     bare = _without_water(asked)
-    if any(one == asked or _without_water(one) == bare for one in spoken if bare):
+    if asked in spoken:
         return 0
-    if any(set(asked) <= set(one) for one in spoken):
+    if bare and any(_without_water(one) == bare for one in spoken):
         return 1
-    return None
+    return 2 if any(set(asked) <= set(one) for one in spoken) else None
 
 
 def _likeness(table_id: str, asked: tuple[str, ...]) -> float | None:
