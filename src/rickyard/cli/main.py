@@ -49,6 +49,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.week",
         "Show what a helper puts out this week, and print the list.",
     ),
+    "cold": (
+        "rickyard.cli.beside.cold",
+        "Say what to feed in cold that is forecast, and when to begin.",
+    ),
     "what-if": (
         "rickyard.cli.commands.what_if",
         "Say what other heads, prices, hay, winters or late grass would change.",
