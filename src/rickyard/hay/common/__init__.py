@@ -4,6 +4,7 @@ Imports nothing else of hay.
 """
 
 # fmt: off
+from rickyard.hay.common import calendar
 from rickyard.hay.common.calendar import WorkCalendar, format_date, work_calendar
 from rickyard.hay.common.limits import (
     MOST_WET_DENSITY_KG_M3, ROUND_BALE_SIDE_M, require_between, require_dm, require_loss,
@@ -12,7 +13,7 @@ from rickyard.hay.common.limits import (
 from rickyard.hay.common.tables import End, end_of, find, read_table
 
 __all__ = [
-    "End", "MOST_WET_DENSITY_KG_M3", "ROUND_BALE_SIDE_M", "WorkCalendar", "end_of", "find",
-    "format_date", "read_table", "require_between", "require_dm", "require_loss",
+    "End", "MOST_WET_DENSITY_KG_M3", "ROUND_BALE_SIDE_M", "WorkCalendar", "calendar", "end_of",
+    "find", "format_date", "read_table", "require_between", "require_dm", "require_loss",
     "require_not_negative", "require_positive", "work_calendar",
 ]

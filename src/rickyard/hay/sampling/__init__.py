@@ -4,7 +4,7 @@ Ends in one sampling plan a farm.
 """
 
 # fmt: off
-from rickyard.hay.sampling import cores
+from rickyard.hay.sampling import analyses, cores, probing, when
 from rickyard.hay.sampling.analyses import Purpose, purpose_of, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order
 from rickyard.hay.sampling.lots import MOST_DAYS_APART, lot_size_cautions, split_lot
@@ -17,6 +17,7 @@ from rickyard.hay.sampling.when import is_silage
 
 __all__ = [
     "CAUTIONS", "MOST_DAYS_APART", "Options", "Protocol", "Purpose", "SamplePlan",
-    "UNKNOWN_RAIN_MM", "cheapest_order", "cores", "farm_sample_plans", "is_silage",
-    "lot_size_cautions", "lot_spread", "protocols_for", "purpose_of", "split_lot", "wanted_tests",
+    "UNKNOWN_RAIN_MM", "analyses", "cheapest_order", "cores", "farm_sample_plans", "is_silage",
+    "lot_size_cautions", "lot_spread", "probing", "protocols_for", "purpose_of", "split_lot",
+    "wanted_tests", "when",
 ]
