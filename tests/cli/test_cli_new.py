@@ -10,7 +10,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.cli.main import main
 from rickyard.draft.assumptions import USUAL_STOCK
-from rickyard.farm import AnimalClass, Farm, Forage, Package, Storage
+from rickyard.farm import AnimalClass, Care, Farm, Forage, Package, Storage
 from rickyard.folder import read_folder
 from rickyard.forage.values import feed_ids
 
@@ -113,7 +113,8 @@ def test_each_answer_not_known_is_said_and_marked_in_its_row(tmp_path: Path) -> 
 @pytest.mark.parametrize("animal_class", list(AnimalClass))
 def test_every_class_plans_on_what_is_assumed(animal_class: AnimalClass, tmp_path: Path) -> None:
     folder = tmp_path / "hill"
-    more = [""] * (3 if USUAL_STOCK[animal_class].birth else 2)
+    horse = animal_class.value in ("horse", "mare", "young_horse", "donkey", "mule")
+    more = [""] * (2 + bool(USUAL_STOCK[animal_class].birth) + horse)
     hay = ["fescue", "round", "90", "", "barn", "", "", "", "no", ""]
     result = new(folder, *PLACE, *SEASON, animal_class.value, *more, "", *hay, "corn", "", "")
     assert result.exit_code == 0, result.output
@@ -123,8 +124,9 @@ def test_every_class_plans_on_what_is_assumed(animal_class: AnimalClass, tmp_pat
 
 
 def test_horses_are_warned_of_feeds_for_cattle(tmp_path: Path) -> None:
-    result = new(tmp_path / "a", *PLACE, *SEASON, "horses", "3", "1100", "", "", "")
+    result = new(tmp_path / "a", *PLACE, *SEASON, "horses", "3", "1100", "yes", "", "", "")
     assert "ionophore (monensin), which kills horses" in result.stdout
+    assert farm_of(tmp_path / "a").groups[0].care is Care.FOUNDER_PRONE
 
 
 def test_a_farm_abroad_is_metric_and_a_southern_winter_is_in_june(tmp_path: Path) -> None:

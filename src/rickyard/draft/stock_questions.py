@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from rickyard.draft.asking import Asking
+from rickyard.draft.asking import UNKNOWN, Asking
 from rickyard.draft.assumptions import SOUTHERN_BIRTH, USUAL_STOCK, pounds_or_kilograms
 from rickyard.draft.told import Told
-from rickyard.farm import AnimalClass
+from rickyard.farm import AnimalClass, Care
 from rickyard.folder.rules import WEIGHT_OF_CLASS
 from rickyard.folder.tables import GROUPS
 
@@ -77,11 +77,24 @@ def _measures(
     for header, value in usual.more.items():
         row[_in_unit(header, asking)] = _usual_measure(asking, name, header, value)
     if animal_class.value in _HORSES:
+        row["care"] = _care(asking, name)
         asking.say(
             "  Feeds made for cattle may hold an ionophore (monensin), which kills horses: ask "
             "the mill, and ask the veterinarian about a horse that founders."
         )
     return row
+
+
+def _care(asking: Asking, name: str) -> Told:
+    """Ask for horses that founder: not known is no reason to limit sugar, but it is said."""
+    line = asking.ask(f"   Do any of the {name} founder or get fat on little: yes or no? {UNKNOWN}")
+    if line.strip().casefold() in ("yes", "y"):
+        return Told(Care.FOUNDER_PRONE.value)
+    if line.strip().casefold() not in ("no", "n"):
+        words = f"none of the {name} founder"
+        asking.assume(words)
+        return Told("", words)
+    return Told("")
 
 
 def _usual_measure(asking: Asking, name: str, header: str, value: str) -> Told:

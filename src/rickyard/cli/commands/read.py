@@ -69,6 +69,7 @@ def read(
         _valued(read_lot(lot, farm.reports_of(lot.lot_id), None, labs, screens), lot, farm, prices)
         for lot in farm.lots
     ]
+    readings = [_with_care(one, farm) for one in readings]
     if everything:
         from rickyard.forage.reading import every_number
 
@@ -80,6 +81,27 @@ def read(
             for one, lot in zip(readings, farm.lots, strict=True)
         ]
     print_readings(readings, farm, terminal(), prices, _ranked(farm))
+
+
+def _with_care(reading: LotReading, farm: Farm) -> LotReading:
+    """Put what a lot means to horses that need more care before all else that is said of it."""
+    from rickyard.farm import Caution
+    from rickyard.stock.herd import care_against_lot, care_cautions
+
+    found = [
+        caution
+        for group in farm.groups
+        if group.care is not None
+        for caution in care_cautions(group, farm)
+        if caution.about == reading.lot_id
+    ]
+    lot = farm.lot(reading.lot_id)
+    kept = [
+        Caution("danger", lot.lot_id, sentence, source)
+        for group in farm.groups
+        for sentence, source in care_against_lot(group, lot, farm)
+    ]
+    return replace(reading, cautions=(*kept, *found, *reading.cautions))
 
 
 def _ranked(farm: Farm) -> list[str]:

@@ -5,12 +5,13 @@ The one door through which the season asks what a group needs.
 
 # fmt: off
 from rickyard.stock.herd.herd import group_needs
+from rickyard.stock.herd.horse_care import care_against_lot, care_cautions
 from rickyard.stock.herd.prohibited_feeds import (
     CAMELIDS, GOATS, SHEEP, WITHOUT_COPPER, bars, cautions,
 )
 from rickyard.stock.herd.stated import HORSES, IN_TDN, with_stated_needs
 
 __all__ = [
-    "CAMELIDS", "GOATS", "HORSES", "IN_TDN", "SHEEP", "WITHOUT_COPPER", "bars", "cautions",
-    "group_needs", "with_stated_needs",
+    "CAMELIDS", "GOATS", "HORSES", "IN_TDN", "SHEEP", "WITHOUT_COPPER", "bars", "care_against_lot",
+    "care_cautions", "cautions", "group_needs", "with_stated_needs",
 ]
