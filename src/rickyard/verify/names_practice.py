@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
@@ -16,10 +17,11 @@ from rickyard.verify.quantity import Inputs, Quantity
 _LEAST: Final = ("dm", "cp", "adf", "ndf")
 
 
-def _lot(forage: str, **more: bool) -> Lot:
+def _lot(forage: str, drought: bool | None = None) -> Lot:
     day = date(2026, 6, 1)
     stands = Storage.ENCLOSED_BARN
-    return Lot("A", "Barn", Forage(forage), Package.ROUND, stands, 40.0, day, day, **more)
+    lot = Lot("A", "Barn", Forage(forage), Package.ROUND, stands, 40.0, day, day)
+    return replace(lot, drought=drought)
 
 
 def _bags(q: Inputs) -> float:
@@ -38,7 +40,7 @@ def _least_tests(q: Inputs) -> str:
 
 
 def _nitrate_too(q: Inputs) -> str:
-    wanted = analyses.wanted_tests(_lot(q["forage"], drought=q["drought"]), ())
+    wanted = analyses.wanted_tests(_lot(q["forage"], q["drought"]), ())
     return "yes" if any(one.test == "nitrate" for one in wanted) else "no"
 
 
