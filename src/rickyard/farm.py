@@ -15,6 +15,7 @@ from rickyard.kinds import (
     AnimalClass,
     Basis,
     BeefBreed,
+    Care,
     Coat,
     ColdRule,
     Feeder,
@@ -42,6 +43,7 @@ __all__ = [
     "Assumption",
     "Basis",
     "BeefBreed",
+    "Care",
     "Caution",
     "Coat",
     "ColdRule",
@@ -176,7 +178,8 @@ class Group:
     ``calving_on`` is the mean day; ``calving_spread_days`` runs from the first calving to the
     last. Of sheep, goats, horses and llamas it is the day of lambing, kidding, foaling or birth,
     and ``young`` is how many of them a mother bears and raises. ``coat``, ``hide``, ``mud`` and
-    ``windbreak`` count only under a rule of cold, ``work`` only for horses.
+    ``windbreak`` count only under a rule of cold, ``work`` and
+    ``care`` only for horses.
 
     ``hays_at_once`` and ``assurance_pct`` take the place of the season's; hay is put out every
     ``feed_every_days``; another hay is mixed in over ``change_over_days``, and where that is
@@ -226,6 +229,7 @@ class Group:
     assurance_pct: float | None = None
     feed_every_days: int | None = None
     change_over_days: int | None = None
+    care: Care | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -167,6 +167,15 @@ class Work(StrEnum):
     VERY_HEAVY = "very_heavy"  # 6 to 12 hours at 110 to 150, or racing
 
 
+class Care(StrEnum):
+    """The care that horses need beyond their class."""
+
+    EASY_KEEPER = "easy_keeper"  # gets fat on little
+    FOUNDER_PRONE = "founder_prone"  # has foundered, or may
+    METABOLIC = "metabolic"  # insulin or pituitary disease that a veterinarian found
+    SENIOR = "senior"  # old, with teeth that leave long hay
+
+
 class MoveKind(StrEnum):
     """What happened to bales of a lot; each is a line of the yard's book."""
 

@@ -22,6 +22,14 @@ COMMANDS: Final = {
         "rickyard.cli.commands.demo",
         "Plan the winter of an invented farm and show what comes out.",
     ),
+    "new": (
+        "rickyard.cli.beside.new",
+        "Ask ten questions and write a first farm folder.",
+    ),
+    "feeds": (
+        "rickyard.cli.beside.feeds",
+        "Search the feed table by the names people use.",
+    ),
     "read": (
         "rickyard.cli.commands.read",
         "Read each lot's test in plain sentences, hazards first.",
@@ -44,6 +52,10 @@ COMMANDS: Final = {
     "week": (
         "rickyard.cli.commands.week",
         "Show what to put out this week, and print the list.",
+    ),
+    "cold": (
+        "rickyard.cli.beside.cold",
+        "Say what to feed in cold that is forecast, and when to begin.",
     ),
     "what-if": (
         "rickyard.cli.commands.what_if",

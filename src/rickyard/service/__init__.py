@@ -16,8 +16,8 @@ from rickyard.service.errors import CannotWorkOut, FolderFaulty, NoProgram, Serv
 from rickyard.service.files import check_outputs, write_file
 from rickyard.service.opened import OpenedFarm, open_farm
 from rickyard.service.pages import (
-    appetite, groups_named, in_winter, lot_split, needs_table, priced_hay, read_lots, sampling_plan,
-    stated_prices, worth_of_sampling, yard_on,
+    appetite, cold_page, groups_named, in_winter, lot_split, needs_table, priced_hay, read_lots,
+    sampling_plan, stated_prices, worth_of_sampling, yard_on,
 )
 from rickyard.service.plan import (
     ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
@@ -27,9 +27,9 @@ from rickyard.service.week import list_week, week_start
 __all__ = [
     "ALL_WINTERS", "Asked", "CannotWorkOut", "FolderFaulty", "NoProgram", "OpenedFarm",
     "PlanRequest", "Planned", "ServiceError", "adopted_plan", "appetite", "assurance",
-    "beside_earlier", "changes_of", "check_outputs", "earlier_plans", "explain", "farm_asked_for",
-    "fed_until", "files", "groups_named", "in_winter", "list_week", "lot_split", "need_group",
-    "needs_table", "open_farm", "plan_all_winters", "plan_farm", "priced_hay", "read_lots",
-    "sampling_plan", "side_by_side", "stated_prices", "week_start", "what_if", "worked_out",
-    "worth_of_sampling", "write_file", "yard_on",
+    "beside_earlier", "changes_of", "check_outputs", "cold_page", "earlier_plans", "explain",
+    "farm_asked_for", "fed_until", "files", "groups_named", "in_winter", "list_week", "lot_split",
+    "need_group", "needs_table", "open_farm", "plan_all_winters", "plan_farm", "priced_hay",
+    "read_lots", "sampling_plan", "side_by_side", "stated_prices", "week_start", "what_if",
+    "worked_out", "worth_of_sampling", "write_file", "yard_on",
 ]

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 from rickyard.display import display_for, localized
-from rickyard.farm import Farm, Group, Lot, Storage, Winter
+from rickyard.farm import Caution, Farm, Group, Lot, Storage, Winter
 from rickyard.forage.energy import rank_by_tdn
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.reading import LotReading, every_number, read_lot
@@ -22,10 +22,13 @@ from rickyard.program.explain import WorthOfTest, worths_of_tests
 from rickyard.program.inputs import NeedTable, needs_of
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import SolveError
+from rickyard.program.storms import ColdPage
+from rickyard.program.storms import cold_page as cold_of
 from rickyard.quantities import OutOfRange, QuantityError, parse_quantity
 from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
+from rickyard.stock.herd import care_against_lot, care_cautions
 
 _PRICE_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
 
@@ -100,9 +103,27 @@ def read_lots(
         one = _valued(read_lot(lot, reports, None, labs, screens), lot, farm, paid)
         if everything:
             one = replace(one, numbers=(*one.numbers, *every_number(lot, reports, labs)))
-        readings.append(one)
+        readings.append(_with_care(one, farm))
     shown = localized(tuple(readings), display_for(farm.units))
     return ReadLots(shown, paid, () if lot_ids else _ranked(farm))
+
+
+def _with_care(reading: LotReading, farm: Farm) -> LotReading:
+    """Put what a lot means to horses that need more care before all else that is said of it."""
+    found = [
+        caution
+        for group in farm.groups
+        if group.care is not None
+        for caution in care_cautions(group, farm)
+        if caution.about == reading.lot_id
+    ]
+    lot = farm.lot(reading.lot_id)
+    kept = [
+        Caution("danger", lot.lot_id, sentence, source)
+        for group in farm.groups
+        for sentence, source in care_against_lot(group, lot, farm)
+    ]
+    return replace(reading, cautions=(*kept, *found, *reading.cautions))
 
 
 def _lots_named(farm: Farm, lot_ids: Collection[str]) -> tuple[Lot, ...]:
@@ -292,3 +313,27 @@ def priced_hay(offer: Offer, market: Market | None = None) -> HayPrice:
         return hay_price(offer, market)
     except OutOfRange as error:
         raise NotUnderstood(f"This offer cannot be priced: {error}") from error
+
+
+def cold_page(farm: Farm, day: date) -> ColdPage:
+    """Say what the cold that is forecast takes from each group, and when to begin feeding for it.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm; its weather holds the forecast, a row for each day.
+    day : date
+        The first day looked at.
+
+    Returns
+    -------
+    ColdPage
+        Days, groups and what to add for one head. [kg, Mcal, degC]
+
+    Raises
+    ------
+    CannotWorkOut
+        If a value is outside the range of an equation.
+    """
+    with worked_out():
+        return cold_of(farm, day)

@@ -36,6 +36,7 @@ SHIPPED: Final = (
     "lots_sampling_storage_checks.csv",
     "feeds_and_programs_checks.csv",
     "small_stock_and_horse_requirements_checks.csv",
+    "common_practice_checks.csv",
 )
 
 # Decimal fractions have no exact binary form: 0.3 - 0.25 is not quite 0.05. This much, relative

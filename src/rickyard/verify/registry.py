@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.verify import names_forage, names_hay, names_sampling, names_small_stock, names_stock
+from rickyard.verify import (
+    names_forage,
+    names_hay,
+    names_practice,
+    names_sampling,
+    names_small_stock,
+    names_stock,
+)
 from rickyard.verify.quantity import Quantity
 
 #: Every quantity that a check file may name.
@@ -22,4 +29,5 @@ REGISTRY: Final[dict[str, Quantity]] = {
     **names_hay.BY_HAND,
     **names_hay.PROBLEMS,
     **names_sampling.SAMPLING,
+    **names_practice.PRACTICE,
 }

@@ -23,7 +23,12 @@ from rickyard.farm import (
     WishRow,
 )
 from rickyard.folder.io.layout import Layout
-from rickyard.folder.io.settings import SETTINGS_FILE, read_settings, settings_questions
+from rickyard.folder.io.settings import (
+    SETTINGS_FILE,
+    is_american,
+    read_settings,
+    settings_questions,
+)
 from rickyard.folder.rules import Known, folder_faults, folder_questions, wish_faults
 from rickyard.folder.tables import (
     FED,
@@ -103,10 +108,11 @@ def read_folder(
     faults: list[Fault] = []
     settings_text = load_text(folder, SETTINGS_FILE, True, faults)
     settings = None if settings_text is None else read_settings(settings_text, faults)
+    american = settings is not None and is_american(settings["units"], settings["country"])
     tables: dict[str, TableRows] = {}
     for table in TABLES:
         source = load_text(folder, table.file, table.required, faults)
-        rows = None if source is None else read_rows(table, source, faults)
+        rows = None if source is None else read_rows(table, source, faults, american=american)
         if rows is not None:
             tables[table.file] = rows
     season = None if settings is None else settings["season"]
@@ -150,7 +156,8 @@ def read_wishes(path: str | os.PathLike[str], farm: Farm) -> tuple[WishRow, ...]
     faults: list[Fault] = []
     source = load_text(place.parent, name, True, faults)
     # Faults name the file by its own name.
-    rows = None if source is None else read_rows(replace(WISHES, file=name), source, faults)
+    table, american = replace(WISHES, file=name), is_american(farm.units, farm.country)
+    rows = None if source is None else read_rows(table, source, faults, american=american)
     if rows is not None:
         known = Known(
             frozenset(lot.lot_id for lot in farm.lots) | {feed.feed_id for feed in farm.feeds},

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from rickyard.farm import Farm, Season
+from rickyard.folder.hints import trade_word
 from rickyard.folder.rules import season_faults, season_questions
 from rickyard.folder.tables import (
     FARM_KEYS,
@@ -20,6 +21,7 @@ from rickyard.folder.tables import (
     Column,
     Fault,
     FileText,
+    Units,
     did_you_mean,
     fault_at,
     format_cell,
@@ -75,7 +77,8 @@ def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | Non
             )
         )
         return None
-    season = _read_keys(source.text, SEASON, section, SEASON_KEYS, faults)
+    american = is_american(values.get("units"), values.get("country"))
+    season = _read_keys(source.text, SEASON, section, SEASON_KEYS, faults, american)
     _check_format(source.text, values, faults)
     _check_season(source.text, season, faults)
     if len(faults) > before:
@@ -83,6 +86,18 @@ def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | Non
     del values["format"]
     values["units"] = str(values["units"])
     return {**values, "season": Season(**season)}
+
+
+def is_american(units: object, country: object) -> bool:
+    """Say whether days may stand month first: US units, and no other country named.
+
+    Examples
+    --------
+    >>> is_american("us", ""), is_american("us", "CA-AB"), is_american("metric", "US")
+    (True, False, False)
+    """
+    named = str(country or "").strip().upper()
+    return str(units) == Units.US and (not named or named.split("-")[0] == "US")
 
 
 def _syntax_fault(text: str, message: str) -> Fault:
@@ -114,6 +129,7 @@ def _read_keys(
     written: dict[str, Any],
     columns: tuple[Column, ...],
     faults: list[Fault],
+    american: bool = False,
 ) -> dict[str, Any]:
     values = {column.field: column.blank for column in columns if not column.required}
     headers = headers_of(columns)
@@ -131,7 +147,7 @@ def _read_keys(
         used[column.field] = key
         values.pop(column.field, None)
         try:
-            values[column.field] = _value(column, unit, value)
+            values[column.field] = _value(column, unit, value, american)
         except CellError as error:
             faults.append(
                 _at_key(text, section, key, error.problem, _for_key(error), error.expected)
@@ -144,7 +160,7 @@ def _read_keys(
     return values
 
 
-def _value(column: Column, unit: str, value: Any) -> Any:
+def _value(column: Column, unit: str, value: Any, american: bool) -> Any:
     """Return a value of TOML as the field's, through the cell that a person would write."""
     if column.kind == "text":
         if not isinstance(value, str):
@@ -158,7 +174,7 @@ def _value(column: Column, unit: str, value: Any) -> Any:
         raise _not_held(column, value)
     if isinstance(value, date) and column.kind != "date":
         raise _not_held(column, value)
-    return parse_cell(column, unit, _shown(value))
+    return parse_cell(column, unit, _shown(value), american=american)
 
 
 def _not_held(column: Column, value: Any) -> CellError:
@@ -188,7 +204,8 @@ def _unknown_key(text: str, section: str, key: str, columns: tuple[Column, ...])
         return _at_key(
             text, section, key, "this key stands in the wrong part.", f"Write it {there}."
         )
-    near = did_you_mean(key, known)
+    meant = trade_word(SETTINGS_FILE, key)
+    near = did_you_mean(key, known) if meant is None else meant.sentence
     suggestion = near.strip() or f"The keys here are {', '.join(known)}."
     return _at_key(text, section, key, "this key is not known.", suggestion)
 

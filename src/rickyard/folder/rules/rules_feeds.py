@@ -34,11 +34,12 @@ def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Itera
         )
     table_id = row.get("table_id")
     if table_id and known_table_ids is not None and table_id not in known_table_ids:
-        near = did_you_mean(table_id, known_table_ids)
         yield row.fault(
             "table_id",
             f'"{table_id}" is not a row of the feed table.',
-            f"{near}Leave it empty and write the feed's own values if it is not there.",
+            f"{_nearest(table_id, known_table_ids)}Search it with: rickyard feeds "
+            f"{table_id.replace('_', ' ')}. Leave it empty and write the feed's own values if it "
+            "is not there.",
             "a row of the feed table",
         )
     yield from _unknown_values(row)
@@ -52,6 +53,14 @@ def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Itera
         )
     yield from _load_faults(row)
     yield from _day_faults(row)
+
+
+def _nearest(table_id: str, known: Collection[str]) -> str:
+    """Name all rows that a name begins, so that a wet feed is no guess for the dry one."""
+    begun = sorted(one for one in known if one.startswith(f"{table_id}_"))
+    if begun:
+        return f"Did you mean {' or '.join(begun)}? "
+    return did_you_mean(table_id, known)
 
 
 def _unknown_values(row: TableRow) -> Iterator[Fault]:

@@ -36,6 +36,12 @@ def group_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
 def group_questions(row: TableRow, season: Season) -> Iterator[Fault]:
     """Yield what is possible but worth a second look."""
     yield from outside_season(row, season, "The group")
+    if row.get("care") is not None and row.get("animal_class") not in HORSES:
+        yield row.fault(
+            "care",
+            f'"{row.text("care")}" is a care of horses, and nothing follows from it here.',
+            "Is the class right? Write what else they need under note.",
+        )
     days = row.get("change_over_days")
     if days is not None and days < HORSE_CHANGE_OVER_DAYS and row.get("animal_class") in HORSES:
         yield row.fault(

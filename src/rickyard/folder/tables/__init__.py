@@ -12,7 +12,7 @@ from rickyard.folder.tables.analytes import (
 from rickyard.folder.tables.cells import (
     check_limit, format_cell, parse_cell, plain_number, read_number,
 )
-from rickyard.folder.tables.columns import Column, Table
+from rickyard.folder.tables.columns import Column, Table, Units
 from rickyard.folder.tables.dates import FIRST_YEAR, LAST_YEAR, parse_date
 from rickyard.folder.tables.faults import CellError, Fault, FolderFaults, fault_at
 from rickyard.folder.tables.files import (
@@ -29,8 +29,8 @@ __all__ = [
     "ANALYTES", "AnalyteHeader", "CellError", "CellPlace", "Column", "ColumnLimit", "FARM_KEYS",
     "FED", "FEEDS", "FIRST_YEAR", "FORMAT", "Fault", "FileText", "Filled", "FolderFaults", "GROUPS",
     "HEADERS", "LABS", "LAST_YEAR", "LOTS", "MOVES", "NEEDS", "ORDER", "REPORTS", "SEASON",
-    "SEASON_KEYS", "TABLES", "Table", "TableRow", "TableRows", "WEATHER", "WISHES", "check_limit",
-    "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of", "headers_of",
-    "join_rows", "limits", "load_text", "method_header", "parse_analyte", "parse_cell",
-    "parse_date", "plain_number", "read_number", "read_rows", "texts",
+    "SEASON_KEYS", "TABLES", "Table", "TableRow", "TableRows", "Units", "WEATHER", "WISHES",
+    "check_limit", "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of",
+    "headers_of", "join_rows", "limits", "load_text", "method_header", "parse_analyte",
+    "parse_cell", "parse_date", "plain_number", "read_number", "read_rows", "texts",
 ]

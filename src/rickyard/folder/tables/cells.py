@@ -36,7 +36,14 @@ _NUMBER_AND_WORD: Final = re.compile(r"[+-]?[\d.,]+\s*([^\d\s.,+-].*)")
 _GUESS_FACTORS: Final = (10.0, 100.0, 1000.0, 0.1, 0.01, 0.001)
 
 
-def parse_cell(column: Column, unit: str, text: str, bale_weight_kg: float | None = None) -> Any:
+def parse_cell(
+    column: Column,
+    unit: str,
+    text: str,
+    bale_weight_kg: float | None = None,
+    *,
+    american: bool = False,
+) -> Any:
     """Read a filled cell.
 
     Parameters
@@ -49,6 +56,8 @@ def parse_cell(column: Column, unit: str, text: str, bale_weight_kg: float | Non
         The cell, not blank.
     bale_weight_kg : float, optional
         Weight of one bale of the row, for a price per bale. [kg]
+    american : bool
+        Whether 11/30/2026 is read where it can be no other day.
 
     Returns
     -------
@@ -81,9 +90,9 @@ def parse_cell(column: Column, unit: str, text: str, bale_weight_kg: float | Non
         case "flag":
             return parse_flag(text)
         case "date":
-            return parse_date(text)
+            return parse_date(text, american=american)
         case "day":
-            return parse_day_or_month(text)
+            return parse_day_or_month(text, american=american)
         case "whole":
             return _parse_whole(column, text)
         case _:

@@ -18,6 +18,7 @@ _LOOSE_ISO: Final = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ].*)?"
 _YEAR_LAST: Final = re.compile(r"(\d{1,2})[-/.](\d{1,2})[-/.](\d{4}|\d{2})")
 _SERIAL: Final = re.compile(r"\d{5}(?:\.\d+)?")
 _SPREADSHEET_EPOCH: Final = date(1899, 12, 30)
+_AMERICAN: Final = re.compile(r"(\d{1,2})[-/](\d{1,2})[-/](\d{4})")
 _WITH_MONTH_NAMES: Final = (
     "%d %b %Y",
     "%d %B %Y",
@@ -31,13 +32,15 @@ _WITH_MONTH_NAMES: Final = (
 _CENTURY: Final = 2000
 
 
-def parse_date(text: str) -> date:
+def parse_date(text: str, *, american: bool = False) -> date:
     """Read a day written year first.
 
     Parameters
     ----------
     text : str
         The cell, without spaces around it.
+    american : bool
+        Whether a month may stand first, as in 11/30/2026, where no other day could be meant.
 
     Returns
     -------
@@ -53,7 +56,11 @@ def parse_date(text: str) -> date:
     --------
     >>> parse_date("2026-01-31")
     datetime.date(2026, 1, 31)
+    >>> parse_date("11/30/2026", american=True)
+    datetime.date(2026, 11, 30)
     """
+    if american:
+        text = _year_first(text)
     match = _ISO.fullmatch(text)
     if match is None:
         raise _not_iso(text)
@@ -73,7 +80,7 @@ def parse_date(text: str) -> date:
     return day
 
 
-def parse_day_or_month(text: str) -> tuple[date, bool]:
+def parse_day_or_month(text: str, *, american: bool = False) -> tuple[date, bool]:
     """Read a day, or a month as its first day.
 
     Returns
@@ -102,7 +109,17 @@ def parse_day_or_month(text: str) -> tuple[date, bool]:
                 "Write a month as 2026-01 and a day as 2026-01-15.",
                 "a day or a month",
             ) from None
-    return parse_date(text), False
+    return parse_date(text, american=american), False
+
+
+def _year_first(text: str) -> str:
+    """Return an American date year first, or the text where its day is in doubt."""
+    match = _AMERICAN.fullmatch(text)
+    if match is None:
+        return text
+    month, day, year = match.groups()
+    beyond_doubt = int(day) > 12 or int(day) == int(month)
+    return f"{year}-{int(month):02d}-{int(day):02d}" if beyond_doubt else text
 
 
 def _day(year: str, month: str, day: str) -> date | None:

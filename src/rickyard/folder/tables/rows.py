@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
+from rickyard.folder.hints import TradeWord, trade_word
 from rickyard.folder.tables.analytes import HEADERS as ANALYTE_HEADERS
 from rickyard.folder.tables.analytes import AnalyteHeader
 from rickyard.folder.tables.cells import parse_cell
@@ -107,7 +108,9 @@ def _fills(place: CellPlace, name: str) -> bool:
     return place.column is not None and place.column.field == name
 
 
-def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows | None:
+def read_rows(
+    table: Table, source: FileText, faults: list[Fault], *, american: bool = False
+) -> TableRows | None:
     """Read one table.
 
     Parameters
@@ -118,6 +121,8 @@ def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows 
         The file.
     faults : list of Fault
         Faults are added here.
+    american : bool
+        Whether 11/30/2026 is read where it can be no other day.
 
     Returns
     -------
@@ -146,7 +151,7 @@ def read_rows(table: Table, source: FileText, faults: list[Fault]) -> TableRows 
         fits = _fits(row, len(header), faults)
         row.sure = fits and sure
         if fits:
-            _fill(row, places, faults)
+            _fill(row, places, faults, american)
     return TableRows(source, tuple(places), tuple(rows), complete)
 
 
@@ -212,14 +217,15 @@ def _missing_columns(table: Table, places: list[CellPlace]) -> list[Fault]:
     for column in table.columns:
         if not column.required or column.field in present:
             continue
-        if any(_meant(column, header) for header in unknown):
+        if any(_meant(table, column, header) for header in unknown):
             continue
         names = " or ".join(column.common_headers()[:2])
+        words = f"; one of {', '.join(column.words)}" if column.words else ""
         missing.append(
             fault_at(
                 table.file,
                 f"the column {names} is missing.",
-                f"Add it: {column.means}.",
+                f"Add it: {column.means}{words}.",
                 row=1,
                 expected=names,
             )
@@ -227,8 +233,11 @@ def _missing_columns(table: Table, places: list[CellPlace]) -> list[Fault]:
     return missing
 
 
-def _meant(column: Column, header: str) -> bool:
+def _meant(table: Table, column: Column, header: str) -> bool:
     folded = header.casefold()
+    word = trade_word(table.file, _without_unit(header))
+    if word is not None:
+        return column.name in word.meant
     if folded == column.name or (column.dimension and folded.startswith(f"{column.name}_")):
         return True
     return bool(did_you_mean(folded, column.common_headers()))
@@ -244,6 +253,9 @@ def _explain_header(table: Table, name: str) -> tuple[str, str]:
     if table is REPORTS:
         choices += ANALYTE_HEADERS
     near = did_you_mean(name.replace(" ", "_"), choices)
+    word = trade_word(table.file, _without_unit(name))
+    if word is not None:
+        return "this header is not known.", _headers_of(table, word)
     for column in table.columns:
         if not column.dimension:
             continue
@@ -263,6 +275,19 @@ def _explain_header(table: Table, name: str) -> tuple[str, str]:
         return fault
     known = ", ".join(dict.fromkeys(column.name for column in table.columns))
     return "this header is not known.", near or f"The columns of {table.file} are {known}."
+
+
+def _headers_of(table: Table, word: TradeWord) -> str:
+    """Say which headers a word of the trade means, each with its unit."""
+    headers = {column.name: column.common_headers()[0] for column in table.columns}
+    meant = tuple(headers.get(name, name) for name in word.meant)
+    return TradeWord(meant, word.note).sentence
+
+
+def _without_unit(header: str) -> str:
+    """Return a header without the unit at its end, where it has one."""
+    start, _, end = header.rpartition("_")
+    return start if start and end.casefold() in {name.casefold() for name in UNITS} else header
 
 
 def _explain_analyte(name: str) -> tuple[str, str] | None:
@@ -308,7 +333,7 @@ def _fits(row: TableRow, width: int, faults: list[Fault]) -> bool:
     return False
 
 
-def _fill(row: TableRow, places: list[CellPlace], faults: list[Fault]) -> None:
+def _fill(row: TableRow, places: list[CellPlace], faults: list[Fault], american: bool) -> None:
     for column in row.table.columns:
         if not column.required:
             row.values.setdefault(column.field, column.blank)
@@ -323,12 +348,17 @@ def _fill(row: TableRow, places: list[CellPlace], faults: list[Fault]) -> None:
         if place.analyte is not None:
             row.analytes.append(Filled(place, cell))
         elif place.column is not None:
-            _fill_field(row, place, place.column, cell, faults)
+            _fill_field(row, place, place.column, cell, faults, american)
     _refuse_blanks(row, faults)
 
 
 def _fill_field(
-    row: TableRow, place: CellPlace, column: Column, cell: str, faults: list[Fault]
+    row: TableRow,
+    place: CellPlace,
+    column: Column,
+    cell: str,
+    faults: list[Fault],
+    american: bool,
 ) -> None:
     other = row.cells.get(column.field)
     if other is not None:
@@ -345,7 +375,8 @@ def _fill_field(
     if column.counts == "per_bale" and "bale_weight_kg" not in row.values:
         return  # the weight itself is at fault, and that is told
     try:
-        value = parse_cell(column, place.unit, cell, row.values.get("bale_weight_kg"))
+        weight = row.values.get("bale_weight_kg")
+        value = parse_cell(column, place.unit, cell, weight, american=american)
     except CellError as error:
         faults.append(row.fault(column.field, error.problem, error.suggestion, error.expected))
         return

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import Final
 
+from rickyard.folder.hints import trade_word
 from rickyard.folder.tables.faults import CellError
 
 LONGEST_ID: Final = 40
@@ -155,9 +156,11 @@ def parse_word(text: str, words: type[StrEnum]) -> StrEnum:
         if word.value == wanted:
             return word
     every = ", ".join(words)
+    meant = trade_word(words.__name__, text)
+    guess = did_you_mean(wanted, words) if meant is None else meant.sentence
     raise CellError(
         f'"{text}" is not one of the words known here.',
-        f"{did_you_mean(wanted, words)}Write one of: {every}.",
+        f"{guess}Write one of: {every}.",
         f"one of {every}",
     )
 

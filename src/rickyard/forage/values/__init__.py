@@ -15,6 +15,7 @@ from rickyard.forage.values.classes import ClassTable, NOT_GIVEN, above
 from rickyard.forage.values.columns import (
     FORAGES, ReportColumns, columns_of_rows, is_wet, report_columns,
 )
+from rickyard.forage.values.feed_names import FeedFound, find_feeds
 from rickyard.forage.values.feed_table import FeedTableRow, cell, feed_ids, feed_row
 from rickyard.forage.values.minerals import (
     HORSE_LEAST_CA_TO_P, MEQ_PER_KG_PER_PCT, TETANY_RISK_ABOVE, dcad_meq_per_kg, pct_to_meq_per_kg,
@@ -42,16 +43,16 @@ __all__ = [
     "ADJUST_FROM_PCT_OF_CP", "AIR_DRY_DM_PCT", "BookValue", "CLEMSON_CLASSES", "CLEMSON_SOURCE",
     "ClassTable", "DIET_NO3N_CEILING_OTHER_PPM", "DIET_NO3N_CEILING_PREGNANT_PPM",
     "DRIED_SAMPLE_ABOVE_DM_PCT", "ENERGY_SPREAD_PCT", "FORAGES", "FORAGE_WORDS", "FRACTION_UP_TO",
-    "FeedTableRow", "HORSE_LEAST_CA_TO_P", "KINDS", "LAB_SPREAD_NO3N_PPM", "LEAST_REPORTS",
-    "Limits", "MEQ_PER_KG_PER_PCT", "MINERAL_SPREAD_PCT", "MOST_PH", "NO3_PER_NO3N", "NOT_GIVEN",
-    "ORGANIC_SPREAD_PCT", "PPM_PER_PCT", "PROTEIN_PER_NITROGEN", "ReportColumns",
-    "SERVITECH_CLASSES", "SERVITECH_SOURCE", "SPREAD_SOURCE", "SampleValues", "ScreenTableError",
-    "Screens", "TETANY_RISK_ABOVE", "above", "adjusted_cp_pct", "as_received_to_dm",
-    "available_cp_pct", "book_dm", "book_value", "bound_share_pct_of_cp", "cell", "column_values",
-    "columns_of_rows", "dcad_meq_per_kg", "dm_to_basis", "feed_ids", "feed_row", "is_rescaled",
-    "is_wet", "kind_of", "kno3_pct_from_no3_ppm", "minerals", "nitrate_class_clemson",
-    "nitrate_class_servitech", "nitrate_share_limit", "no3_from_no3n", "no3n_from_kno3",
-    "no3n_from_no3", "pct_to_meq_per_kg", "protein", "read_screen_rows", "report_columns",
-    "sample_values", "screened_values", "screens_from_results", "shipped_screens", "tetany_ratio",
-    "word_of", "write_screen_rows",
+    "FeedFound", "FeedTableRow", "HORSE_LEAST_CA_TO_P", "KINDS", "LAB_SPREAD_NO3N_PPM",
+    "LEAST_REPORTS", "Limits", "MEQ_PER_KG_PER_PCT", "MINERAL_SPREAD_PCT", "MOST_PH",
+    "NO3_PER_NO3N", "NOT_GIVEN", "ORGANIC_SPREAD_PCT", "PPM_PER_PCT", "PROTEIN_PER_NITROGEN",
+    "ReportColumns", "SERVITECH_CLASSES", "SERVITECH_SOURCE", "SPREAD_SOURCE", "SampleValues",
+    "ScreenTableError", "Screens", "TETANY_RISK_ABOVE", "above", "adjusted_cp_pct",
+    "as_received_to_dm", "available_cp_pct", "book_dm", "book_value", "bound_share_pct_of_cp",
+    "cell", "column_values", "columns_of_rows", "dcad_meq_per_kg", "dm_to_basis", "feed_ids",
+    "feed_row", "find_feeds", "is_rescaled", "is_wet", "kind_of", "kno3_pct_from_no3_ppm",
+    "minerals", "nitrate_class_clemson", "nitrate_class_servitech", "nitrate_share_limit",
+    "no3_from_no3n", "no3n_from_kno3", "no3n_from_no3", "pct_to_meq_per_kg", "protein",
+    "read_screen_rows", "report_columns", "sample_values", "screened_values",
+    "screens_from_results", "shipped_screens", "tetany_ratio", "word_of", "write_screen_rows",
 ]

@@ -4,7 +4,7 @@ Imports nothing else of hay.
 """
 
 # fmt: off
-from rickyard.hay.common import limits
+from rickyard.hay.common import calendar, limits
 from rickyard.hay.common.calendar import WorkCalendar, work_calendar
 from rickyard.hay.common.limits import (
     MOST_WET_DENSITY_KG_M3, ROUND_BALE_SIDE_M, require_between, require_dm, require_loss,
@@ -13,7 +13,7 @@ from rickyard.hay.common.limits import (
 from rickyard.hay.common.tables import End, end_of, find, read_table
 
 __all__ = [
-    "End", "MOST_WET_DENSITY_KG_M3", "ROUND_BALE_SIDE_M", "WorkCalendar", "end_of", "find",
-    "limits", "read_table", "require_between", "require_dm", "require_loss", "require_not_negative",
-    "require_positive", "work_calendar",
+    "End", "MOST_WET_DENSITY_KG_M3", "ROUND_BALE_SIDE_M", "WorkCalendar", "calendar", "end_of",
+    "find", "limits", "read_table", "require_between", "require_dm", "require_loss",
+    "require_not_negative", "require_positive", "work_calendar",
 ]

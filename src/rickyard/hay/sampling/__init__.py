@@ -5,7 +5,7 @@ Ends in one sampling plan a farm.
 
 # fmt: off
 from rickyard.hay.sampling import (
-    bale_selection, cores, lots, probing, protocols, sampling_plan, when,
+    analyses, bale_selection, cores, lots, probing, protocols, sampling_plan, when,
 )
 from rickyard.hay.sampling.analyses import Purpose, purpose_of, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order
@@ -19,7 +19,7 @@ from rickyard.hay.sampling.when import is_silage
 
 __all__ = [
     "CAUTIONS", "LotSplit", "MOST_DAYS_APART", "Options", "Protocol", "Purpose", "SamplePlan",
-    "UNKNOWN_RAIN_MM", "bale_selection", "cheapest_order", "cores", "farm_sample_plans",
+    "UNKNOWN_RAIN_MM", "analyses", "bale_selection", "cheapest_order", "cores", "farm_sample_plans",
     "is_silage", "lot_size_cautions", "lot_spread", "lots", "probing", "protocols", "protocols_for",
     "purpose_of", "sampling_plan", "split_lot", "wanted_tests", "when",
 ]

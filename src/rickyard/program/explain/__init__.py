@@ -4,6 +4,7 @@ Turns the solution, its prices and its slacks into tables and sentences.
 """
 
 # fmt: off
+from rickyard.program.explain import worth_of_tests
 from rickyard.program.explain.explain import explain
 from rickyard.program.explain.supply_alone import LotAlone, NeedPicture, WEEK, need_picture
 from rickyard.program.explain.why_this_lot import hays
@@ -13,5 +14,5 @@ from rickyard.program.explain.worth_of_tests import (
 
 __all__ = [
     "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WEEK", "WorthOfTest", "errors_of_test", "explain",
-    "hays", "need_picture", "worth_sentence", "worths_of_tests",
+    "hays", "need_picture", "worth_of_tests", "worth_sentence", "worths_of_tests",
 ]

@@ -11,7 +11,6 @@ from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.evidence import COMMON_PRACTICE, FROM_MEMORY
 from rickyard.farm import (
     AnimalClass,
-    Basis,
     Caution,
     Farm,
     Feed,
@@ -20,9 +19,7 @@ from rickyard.farm import (
     Group,
     Lot,
     Package,
-    Report,
 )
-from rickyard.quantities import UNITS
 from rickyard.stock.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
 from rickyard.stock.herd.fescue import (
     FESCUE_DAYS,
@@ -31,14 +28,17 @@ from rickyard.stock.herd.fescue import (
     is_risky_fescue,
     says_fescue,
 )
+from rickyard.stock.herd.horse_care import (
+    care_against_feed,
+    care_against_lot,
+    care_cautions,
+    sugars_of,
+)
 from rickyard.stock.horses import (
     LEAST_FORAGE_PCT_BW,
     NSC_GREEN_PCT,
     NSC_RED_PCT,
     WANTED_FORAGE_PCT_BW,
-    Verdict,
-    horse_nsc_pct,
-    judge_nsc,
 )
 from rickyard.stock.sheep import safe_copper_ppm
 
@@ -123,7 +123,7 @@ def bars(farm: Farm) -> tuple[Prohibition, ...]:
         for feed in farm.feeds:
             found += [_bar(group, feed.feed_id, *why) for why in _against_feed(group, feed)]
         for lot in farm.lots:
-            found += [_bar(group, lot.lot_id, *why) for why in _against_lot(group, lot)]
+            found += [_bar(group, lot.lot_id, *why) for why in _against_lot(group, lot, farm)]
         found += _fescue_before_foaling(group, farm)
     return tuple(found)
 
@@ -186,6 +186,7 @@ def _against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
     kind = group.animal_class
     if kind in HORSES:
         yield from _against_feed_of_horses(group, feed)
+        yield from care_against_feed(group, feed)
     limit = _copper_limit(kind)
     if limit is None:
         return
@@ -231,9 +232,10 @@ def _against_feed_of_horses(group: Group, feed: Feed) -> Iterator[tuple[str, str
         )
 
 
-def _against_lot(group: Group, lot: Lot) -> Iterator[tuple[str, str]]:
+def _against_lot(group: Group, lot: Lot, farm: Farm) -> Iterator[tuple[str, str]]:
     if group.animal_class not in HORSES:
         return
+    yield from care_against_lot(group, lot, farm)
     if lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE:
         yield (
             f"{lot.name} is baleage or silage and is kept from {group.name}: botulism. Feed it "
@@ -281,6 +283,7 @@ def _of_group(group: Group, farm: Farm) -> list[Caution]:
             "NRC 1985 sheep; from memory",
         )
     if kind in HORSES:
+        found += care_cautions(group, farm)
         _of_horses(group, farm, say)
     if kind in GOATS:
         say(
@@ -350,7 +353,12 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
     unknown = [
         feed.name
         for feed in farm.feeds
-        if feed.ionophore is None and feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
+        if feed.ionophore is None
+        # A mixed feed may be written as grain; a plain grain of the table holds nothing else.
+        and (
+            feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
+            or (feed.kind is FeedKind.GRAIN and not feed.table_id)
+        )
     ]
     if unknown:
         say(
@@ -390,7 +398,7 @@ def _say_sugars(farm: Farm, group: Group, say: _Say) -> None:
     """Say which lots hold too much sugar for horses prone to laminitis, where it was tested."""
     for lot in farm.lots:
         for report in farm.reports_of(lot.lot_id):
-            verdict = _sugars(report)
+            verdict = sugars_of(report)
             if verdict is not None and verdict.light != "green":
                 say(
                     "warning" if verdict.light == "red" else "note",
@@ -398,26 +406,3 @@ def _say_sugars(farm: Farm, group: Group, say: _Say) -> None:
                     "Harris 2011",
                 )
                 break
-
-
-def _sugars(report: Report) -> Verdict | None:
-    """Return the judgement of a report's sugars; the wider measure first."""
-    starch, wsc, esc = (_pct_of_dm(report, name) for name in ("starch", "wsc", "esc"))
-    stated = _pct_of_dm(report, "nsc")
-    if starch is not None and wsc is not None:
-        return judge_nsc(float(horse_nsc_pct(starch, wsc)), "starch + WSC")
-    if stated is not None:
-        return judge_nsc(stated, "starch + WSC")
-    if starch is not None and esc is not None:
-        return judge_nsc(float(horse_nsc_pct(starch, esc)), "starch + ESC")
-    return None
-
-
-def _pct_of_dm(report: Report, name: str) -> float | None:
-    found = report.get(name)
-    if found is None or found.value is None or found.basis is not Basis.DRY_MATTER:
-        return None
-    unit = UNITS.get(found.unit)
-    if unit is None or unit.dimension != "percent":
-        return None
-    return unit.to_canonical(found.value)

@@ -1,0 +1,12 @@
+"""A first farm folder by asking: the questions, what is assumed where nobody knows, the texts.
+
+Knows no terminal: whoever asks hands in a way to ask and a way to say.
+"""
+
+# fmt: off
+from rickyard.draft.asking import Asking
+from rickyard.draft.closing import surer
+from rickyard.draft.interview import Answers, interview
+from rickyard.draft.texts import texts_of
+
+__all__ = ["Answers", "Asking", "interview", "surer", "texts_of"]

@@ -1,0 +1,142 @@
+"""Horses that need more care than their class: sugar and starch, where unknown counts as high."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from rickyard.evidence import COMMON_PRACTICE
+from rickyard.farm import Basis, Care, Caution, Farm, Feed, FeedKind, Group, Lot, Report
+from rickyard.quantities import UNITS
+from rickyard.stock.horses import (
+    NSC_GREEN_PCT,
+    NSC_RED_PCT,
+    Verdict,
+    horse_nsc_pct,
+    judge_nsc,
+)
+
+#: Horses for which the sugar and starch of all they eat is limited.
+SUGAR_LIMITED: Final = frozenset({Care.EASY_KEEPER, Care.FOUNDER_PRONE, Care.METABOLIC})
+SUGAR_SOURCE: Final = "Harris 2011"
+_ASK: Final = "Ask your veterinarian first."
+
+
+def sugars_of(report: Report) -> Verdict | None:
+    """Return the judgement of a report's sugars; the wider measure first."""
+    starch, wsc, esc = (_pct_of_dm(report, name) for name in ("starch", "wsc", "esc"))
+    stated = _pct_of_dm(report, "nsc")
+    if starch is not None and wsc is not None:
+        return judge_nsc(float(horse_nsc_pct(starch, wsc)), "starch + WSC")
+    if stated is not None:
+        return judge_nsc(stated, "starch + WSC")
+    if starch is not None and esc is not None:
+        return judge_nsc(float(horse_nsc_pct(starch, esc)), "starch + ESC")
+    return None
+
+
+def lot_sugars(lot: Lot, farm: Farm) -> Verdict | None:
+    """Return the newest judgement of a lot's sugars, ``None`` where nobody measured them."""
+    told = (sugars_of(report) for report in farm.reports_of(lot.lot_id))
+    return next((verdict for verdict in told if verdict is not None), None)
+
+
+def care_against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
+    """Yield why a feed is kept from a group by its care."""
+    if group.care not in SUGAR_LIMITED:
+        return
+    if feed.kind is FeedKind.GRAIN:
+        yield (
+            f"{feed.name} is grain and is kept from {group.name}: starch brings founder. {_ASK}",
+            COMMON_PRACTICE,
+        )
+    elif "molasses" in f"{feed.table_id} {feed.name}".lower():
+        yield (
+            f"{feed.name} holds molasses and is kept from {group.name}: sugar brings founder.",
+            COMMON_PRACTICE,
+        )
+    elif feed.starch_pct is not None and feed.starch_pct > NSC_RED_PCT:
+        yield (
+            f"{feed.name} holds {feed.starch_pct:g} % starch, over {NSC_RED_PCT:g} %, and is kept "
+            f"from {group.name}, who founder.",
+            SUGAR_SOURCE,
+        )
+
+
+def care_against_lot(group: Group, lot: Lot, farm: Farm) -> Iterator[tuple[str, str]]:
+    """Yield why a lot is kept from a group by its care: sugars measured over the limit."""
+    if group.care not in SUGAR_LIMITED:
+        return
+    verdict = lot_sugars(lot, farm)
+    if verdict is not None and verdict.light == "red":
+        yield f"{lot.name} is kept from {group.name}: {verdict.sentence}", SUGAR_SOURCE
+
+
+def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
+    """Return what to watch for in a group by its care.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    farm : Farm
+        Its lots, reports and feeds are read.
+
+    Returns
+    -------
+    tuple of Caution
+        A danger where the sugars of a hay are not known, which counts as high.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import AnimalClass, Season
+    >>> ponies = Group("P", "Ponies", AnimalClass.HORSE, 2, 250.0, care=Care.SENIOR)
+    >>> farm = Farm("F", Season(date(2027, 1, 1), date(2027, 3, 1)), groups=(ponies,))
+    >>> [one.level for one in care_cautions(ponies, farm)]
+    ['note']
+    """
+    found = []
+    if group.care is Care.SENIOR:
+        sentence = (
+            f"Watch that {group.name} chew and keep weight: old teeth leave long hay; soaked cubes "
+            "or pellets can stand in for it. Ask your veterinarian about teeth."
+        )
+        found.append(Caution("note", group.group_id, sentence, COMMON_PRACTICE))
+    if group.care not in SUGAR_LIMITED:
+        return tuple(found)
+    for lot in farm.lots:
+        verdict = lot_sugars(lot, farm)
+        if verdict is None:
+            sentence = (
+                f"Nobody measured the sugar and starch of {lot.name}, so it counts as high for "
+                f"{group.name}: test starch and WSC before it is fed to them; they should have "
+                f"under {NSC_GREEN_PCT:g} %, at most {NSC_RED_PCT:g} %. Soaking takes out a third "
+                f"at best. {_ASK}"
+            )
+            found.append(Caution("danger", lot.lot_id, sentence, SUGAR_SOURCE))
+        elif verdict.light == "amber":
+            sentence = f"{lot.name} for {group.name}: {verdict.sentence}"
+            found.append(Caution("warning", lot.lot_id, sentence, SUGAR_SOURCE))
+    unknown = [
+        feed.name
+        for feed in farm.feeds
+        if feed.starch_pct is None and feed.kind is FeedKind.SUPPLEMENT
+    ]
+    if unknown:
+        sentence = (
+            f"The sugar and starch of {', '.join(unknown)} count as high for {group.name} until "
+            f"the tag says less. {_ASK}"
+        )
+        found.append(Caution("warning", group.group_id, sentence, COMMON_PRACTICE))
+    return tuple(found)
+
+
+def _pct_of_dm(report: Report, name: str) -> float | None:
+    found = report.get(name)
+    if found is None or found.value is None or found.basis is not Basis.DRY_MATTER:
+        return None
+    unit = UNITS.get(found.unit)
+    if unit is None or unit.dimension != "percent":
+        return None
+    return unit.to_canonical(found.value)

@@ -1,0 +1,110 @@
+"""A cold spell that is forecast: which days, what to add, when to begin."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from rickyard.farm import AnimalClass, Coat, Farm, Group, WeatherRow
+from rickyard.folder import read_folder
+from rickyard.program.storms import cold_page
+from support.farm_folders import GOOD, write_texts
+
+FIRST = date(2026, 1, 9)
+COWS = Group(
+    "c", "Cows", AnimalClass.COW, 60, 560.0, calving_on=date(2026, 3, 1), activity_factor=1.0
+)
+
+
+def celsius(degrees_f: float) -> float:
+    return (degrees_f - 32.0) / 1.8
+
+
+def days(*told: tuple[int, float, float, float]) -> tuple[WeatherRow, ...]:
+    return tuple(
+        WeatherRow(date(2026, 1, day), False, celsius(f), wind, rain) for day, f, wind, rain in told
+    )
+
+
+@pytest.fixture
+def farm(tmp_path) -> Farm:  # type: ignore[no-untyped-def]
+    read = read_folder(write_texts(tmp_path / "farm", GOOD)).farm
+    return replace(read, needs=(), groups=(COWS,), weather=days((11, 4.0, 0.0, 0.0)))
+
+
+def test_a_cold_day_by_the_published_rule(farm: Farm) -> None:
+    """28 degrees under 32 °F in a dry winter coat is 28 % of maintenance (Oklahoma State)."""
+    (group,) = cold_page(farm, FIRST).groups
+    (spell,) = group.spells
+    (day,) = spell.days
+    assert day.critical_c == pytest.approx(0.0)
+    assert day.felt_c == pytest.approx(celsius(4.0))
+    # Maintenance 0.077 Mcal a kg of shrunk weight to the power 0.75.
+    maintenance = 0.077 * (0.96 * COWS.weight_kg) ** 0.75
+    assert day.extra_mcal == pytest.approx(0.28 * maintenance, rel=0.02)
+    assert sum(one.mcal for one in spell.feeding) == pytest.approx(day.extra_mcal)
+    assert spell.owed_mcal == 0.0
+
+
+def test_feeding_begins_the_day_before_where_the_storm_asks_too_much(farm: Farm) -> None:
+    storm = days((11, -10.0, 10.0, 0.0), (12, -10.0, 10.0, 0.0), (13, 40.0, 0.0, 0.0))
+    (group,) = cold_page(replace(farm, weather=storm), FIRST).groups
+    (spell,) = group.spells
+    assert spell.begin == date(2026, 1, 10)
+    fed = [one.mcal for one in spell.feeding]
+    assert max(fed) == pytest.approx(fed[0])
+    total = sum(one.extra_mcal for one in spell.days)
+    assert sum(fed) + spell.owed_mcal == pytest.approx(total, rel=0.01)
+    (late,) = cold_page(replace(farm, weather=storm), date(2026, 1, 11)).groups
+    assert late.spells[0].begin == date(2026, 1, 11)
+
+
+def test_wet_coats_count_as_summer_coats_and_windbreaks_hold_the_wind(farm: Farm) -> None:
+    rain = days((11, 38.0, 20.0, 20.0))
+    (wet,) = cold_page(replace(farm, weather=rain), FIRST).groups
+    assert wet.spells[0].days[0].wet
+    assert wet.spells[0].days[0].critical_c == pytest.approx(15.0)
+    behind = replace(COWS, windbreak=True)
+    (calm,) = cold_page(replace(farm, groups=(behind,), weather=rain), FIRST).groups
+    assert calm.spells[0].days[0].felt_c == pytest.approx(celsius(38.0))
+    assert calm.spells[0].days[0].extra_mcal < wet.spells[0].days[0].extra_mcal
+    heavy = replace(COWS, coat=Coat.HEAVY_WINTER)
+    mild = replace(farm, groups=(heavy,), weather=days((11, 25.0, 0.0, 0.0)))
+    assert cold_page(mild, FIRST).groups[0].spells == ()
+
+
+def test_amounts_bring_the_energy_that_is_missing(farm: Farm) -> None:
+    (group,) = cold_page(farm, FIRST).groups
+    assert group.hay is not None
+    assert group.grain is not None
+    assert group.hay.source_id == "A1"
+    for one in group.spells[0].feeding:
+        assert one.hay_kg is not None
+        assert one.hay_kg * group.hay.mcal_per_kg == pytest.approx(one.mcal)
+        assert one.grain_kg is not None
+        assert one.grain_kg < one.hay_kg
+
+
+def test_no_days_ahead_is_not_no_cold(farm: Farm) -> None:
+    page = cold_page(farm, date(2026, 1, 12))
+    assert page.days == ()
+    months = (WeatherRow(date(2026, 1, 1), True, -20.0),)
+    assert cold_page(replace(farm, weather=months), FIRST).days == ()
+
+
+def test_horses_get_hay_alone_and_sheep_are_not_counted(farm: Farm) -> None:
+    horse = Group("h", "Geldings", AnimalClass.HORSE, 3, 500.0)
+    ewes = Group("e", "Ewes", AnimalClass.EWE, 30, 70.0)
+    bitter = replace(farm, groups=(horse, ewes), weather=days((11, -13.0, 0.0, 0.0)))
+    geldings, sheep = cold_page(bitter, FIRST).groups
+    assert (geldings.energy, geldings.grain) == ("DE", None)
+    # 10 °C under -15 °C at 0.00082 Mcal a kg and degree.
+    assert geldings.spells[0].days[0].extra_mcal == pytest.approx(0.00082 * 500.0 * 10.0)
+    assert (sheep.counted, sheep.spells) == (False, ())
+
+
+def test_groups_that_are_not_here_are_not_told_of(farm: Farm) -> None:
+    later = replace(COWS, from_on=date(2026, 2, 1))
+    assert cold_page(replace(farm, groups=(later,)), FIRST).groups[0].spells == ()
