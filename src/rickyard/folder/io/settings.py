@@ -14,6 +14,7 @@ from rickyard.folder.rules import season_faults, season_questions
 from rickyard.folder.tables import (
     FARM_KEYS,
     FORMAT,
+    MOST_OF_A_FILE,
     SEASON,
     SEASON_KEYS,
     CellError,
@@ -30,6 +31,8 @@ from rickyard.folder.tables import (
 )
 
 FILE: Final = "farm.toml"
+LONGEST_SETTINGS_LINE: Final = 8_000  # characters
+MOST_POINTS: Final = 200  # in one line: between the parts of its keys
 
 _SYNTAX_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), .*|end of document)\)")
 _LOOKS_LIKE_DATE: Final = re.compile(r"\w+\s*=\s*(\d+[-/.]\d+[-/.]\d+)")
@@ -56,6 +59,9 @@ def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | Non
         any is at fault.
     """
     before = len(faults)
+    if long := _too_long_line(source.text):
+        faults.append(long)
+        return None
     try:
         document = tomllib.loads(source.text)
     except (ValueError, RecursionError) as error:  # also absurd figures and nesting
@@ -83,6 +89,25 @@ def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | Non
     del values["format"]
     values["units"] = str(values["units"])
     return {**values, "season": Season(**season)}
+
+
+def _too_long_line(text: str) -> Fault | None:
+    # The library that reads the file takes time by the square of the parts of a dotted key.
+    for row, line in enumerate(text.split("\n"), start=1):
+        for count, most, what in (
+            (len(line), LONGEST_SETTINGS_LINE, "characters"),
+            (line.count("."), MOST_POINTS, "points"),
+        ):
+            if count > most:
+                return fault_at(
+                    FILE,
+                    f"the line has {count:,} {what}, and {most:,} is the most.",
+                    "Check that it is the right file.",
+                    row=row,
+                    row_word="line",
+                    ends=True,
+                )
+    return None
 
 
 def _syntax_fault(text: str, message: str) -> Fault:
@@ -118,7 +143,11 @@ def _read_keys(
     values = {column.field: column.blank for column in columns if not column.required}
     headers = headers_of(columns)
     used: dict[str, str] = {}
+    before = len(faults)
     for key, value in written.items():
+        if len(faults) - before >= MOST_OF_A_FILE:
+            faults.append(_end_of_reading(text, section, key))
+            break
         match = headers.get(key)
         if match is None:
             faults.append(_unknown_key(text, section, key, columns))
@@ -142,6 +171,19 @@ def _read_keys(
         if column.required and column.field not in used
     )
     return values
+
+
+def _end_of_reading(text: str, section: str, key: str) -> Fault:
+    return fault_at(
+        FILE,
+        f"{MOST_OF_A_FILE} faults stand before this key, and the file was read no further.",
+        "Mend those, then read it again.",
+        row=_line_of(text, section, key),
+        row_word="line",
+        column=_dotted(section, key),
+        column_word="key",
+        ends=True,
+    )
 
 
 def _value(column: Column, unit: str, value: Any) -> Any:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from rickyard.farm import Season
+from rickyard.folder.rules.lookalikes import difference, likeness
+from rickyard.folder.rules.rules_days import DaysTaken
 from rickyard.folder.rules.rules_feeds import feed_faults, feed_questions
 from rickyard.folder.rules.rules_groups import group_faults, group_questions
 from rickyard.folder.rules.rules_ids import Ids, unknown_ids
@@ -144,10 +146,19 @@ def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
     ):
         name = table.key[0]
         seen: dict[str, int] = {}
+        alike: dict[str, str] = {}
         for row in _rows(tables, table.file):
             value = row.get(name)
             if value is None:
                 continue
+            if (other := alike.setdefault(likeness(str(value)), value)) != value:
+                yield row.fault(
+                    name,
+                    f'"{row.text(name)}" looks like the {what} in row {seen[other]}, and '
+                    f"{difference(str(value), str(other))}.",
+                    f"Type it again if it is the same {what}; else give one of them another name.",
+                    "a name that no other is taken for",
+                )
             first = seen.setdefault(value, row.number)
             if first != row.number:
                 advice = (
@@ -195,21 +206,19 @@ def _sources(tables: Mapping[str, TableRows]) -> Ids | None:
 
 
 def _overlap_faults(rows: Iterable[TableRow]) -> Iterator[Fault]:
-    before: dict[str, list[TableRow]] = {}
+    before: dict[str, DaysTaken] = {}
     for row in rows:
         group, start, end = row.get("group_id"), row.get("start"), row.get("end")
         if group is None or start is None or end is None:
             continue
-        for other in before.setdefault(group, []):
-            if start < other.get("end") and other.get("start") < end:
-                yield row.fault(
-                    "start",
-                    f'"{start}" falls in the days of row {other.number}, of the same group.',
-                    "Let one need end on the day the next starts.",
-                    "days of their own",
-                )
-                break
-        before[group].append(row)
+        other = before.setdefault(group, DaysTaken()).taken(start, end, row.number)
+        if other is not None:
+            yield row.fault(
+                "start",
+                f'"{start}" falls in the days of row {other}, of the same group.',
+                "Let one need end on the day the next starts.",
+                "days of their own",
+            )
 
 
 def _fed_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:

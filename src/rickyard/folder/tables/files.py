@@ -159,6 +159,7 @@ REPORTS: Final = Table(
         whole("cores", "cores in the sample", limits.CORES),
     ),
     ("report_id",),
+    most_rows=4_000,
 )
 
 GROUPS: Final = Table(
@@ -320,6 +321,7 @@ WEATHER: Final = Table(
         ),
     ),
     ("day",),
+    most_rows=10_000,
 )
 
 #: Every file of a farm folder beside ``farm.toml``, in the order in which faults are told.

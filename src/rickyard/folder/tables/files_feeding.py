@@ -117,6 +117,7 @@ NEEDS: Final = Table(
         _need("most_dm", "most dry matter", limits.NEED_FEED),
     ),
     ("group_id", "start", "end"),
+    most_rows=5_000,
 )
 
 FED: Final = Table(
@@ -132,6 +133,7 @@ FED: Final = Table(
         text("note", "anything else"),
     ),
     ("day", "source_id", "group_id"),
+    most_rows=30_000,
 )
 
 WISHES: Final = Table(
@@ -185,6 +187,7 @@ MOVES: Final = Table(
         Column("note", "note", "text", "anything else", blank=""),
     ),
     ("day", "lot_id", "kind", "to_lot_id"),
+    most_rows=30_000,
 )
 
 LABS: Final = Table(
