@@ -7,9 +7,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.cli.main import main
 from rickyard.folder import read_folder
-from rickyard.hay.money.worth import MINNESOTA_FACTORS, minnesota_value
 from rickyard.hay.storage.standing import book_of
-from rickyard.quantities import OutOfRange
 from support.farm_folders import GOOD, write_texts
 
 
@@ -75,17 +73,6 @@ def test_what_happened_since_the_test_asks_for_another(folder: Path, flag: str, 
     assert "It " + why not in run("sampling", str(folder), "--on", "2025-10-20").output
     found = run("sampling", str(folder), "--on", "2025-10-20", flag, "A1", "--lot", "A1")
     assert f"It {why} after it was sampled" in " ".join(found.output.split())
-
-
-def test_the_published_factors_give_their_worked_value() -> None:
-    prices = (400.0, 160.0, 200.0)
-    assert minnesota_value("orchardgrass", prices) == pytest.approx(164.28)
-    assert minnesota_value("alfalfa_grade_2", prices) == 200.0
-    assert len(MINNESOTA_FACTORS) == 14
-    with pytest.raises(OutOfRange, match="published"):
-        minnesota_value("bermudagrass", prices)
-    with pytest.raises(OutOfRange, match="nothing"):
-        minnesota_value("straw", (900.0, 160.0, 100.0))
 
 
 def test_a_calendar_without_a_day_is_not_written(folder: Path, tmp_path: Path) -> None:

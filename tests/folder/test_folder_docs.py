@@ -13,8 +13,19 @@ from rickyard.folder import read_folder
 from rickyard.folder.io.describe import describe, descriptions
 from rickyard.folder.rules.rules_groups import KNOWN_OF_CLASS, WEIGHT_OF_CLASS
 from rickyard.folder.rules.rules_lots import WEIGHT_OF_PACKAGE
-from rickyard.folder.tables.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
-from rickyard.folder.tables.files_feeding import FED, FEEDS, LABS, MOVES, NEEDS, WISHES
+from rickyard.folder.tables.files import (
+    FED,
+    GROUPS,
+    LABS,
+    LOTS,
+    MOVES,
+    NEEDS,
+    REPORTS,
+    TABLES,
+    WEATHER,
+    WISHES,
+)
+from rickyard.folder.tables.files_feeding import FEEDS
 from rickyard.folder.tables.keys import FARM_KEYS, SEASON_KEYS
 from support.farm_folders import GOOD, write_texts
 

@@ -10,9 +10,8 @@ import pytest
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy.derived import DerivedValue, derived_values
 from rickyard.forage.energy.tdn import TdnMethod
-from rickyard.forage.energy.tdn_compare import compare_tdn, rank_by_tdn, tdn_by_method
+from rickyard.forage.energy.tdn_compare import rank_by_tdn, tdn_by_method
 from rickyard.forage.hazards.hazard import Hazard
-from rickyard.forage.hazards.molds import don_total_ration_ppm
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.forage.reading.lot_hazards import hazard_cautions, is_sorghum_family, lot_hazards
 
@@ -136,12 +135,6 @@ def test_too_many_molds_to_count_is_the_top_class() -> None:
     assert "too many molds to count" in hazard.finding
 
 
-def test_vomitoxin_of_cattle_goes_by_the_whole_ration() -> None:
-    assert don_total_ration_ppm("dairy_over_4_months") == 5.0
-    assert don_total_ration_ppm("beef_over_4_months") == 10.0
-    assert don_total_ration_ppm("other") == 2.0  # 5 ppm in at most 40 % of the diet
-
-
 # Indices and energies, each under its label ------------------------------------------------------
 
 WHOLE = {
@@ -208,21 +201,6 @@ def test_methods_of_one_sample_disagree_as_is_known() -> None:
 def test_an_alfalfa_line_is_not_used_on_warm_season_grass() -> None:
     by = tdn_by_method(Forage.WARM_GRASS, {"adf": 36.0, "cp": 11.0, "ndf": 70.0})
     assert set(by) == {TdnMethod.SOUTHEAST_WARM_GRASS}
-
-
-def test_lots_are_compared_by_one_method_only() -> None:
-    rich = ("Barn", Forage.ALFALFA, WHOLE)
-    poor = ("Creek", Forage.COOL_GRASS, {"adf": 41.0, "ndf": 66.0})
-    by_fiber = compare_tdn([poor, rich])
-    assert by_fiber.method is TdnMethod.MIDWEST
-    assert [name for name, _ in by_fiber.ranked] == ["Barn", "Creek"]
-    summed = ("Flat", Forage.COOL_GRASS, {**WHOLE, "ndf": 60.0, "cp": 11.0})
-    assert compare_tdn([rich, summed]).method is TdnMethod.NRC_2001
-    none = compare_tdn([rich, ("Sand", Forage.WARM_GRASS, {"adf": 36.0})])
-    assert none.method is None
-    assert none.ranked == ()
-    assert "no method of TDN" in none.sentence
-    assert compare_tdn([]).method is None
 
 
 def test_a_ranking_never_sets_one_method_against_another() -> None:

@@ -47,8 +47,6 @@ from rickyard.forage.energy.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_gr
 from rickyard.forage.energy.tdn import (
     tdn_midwest,
     tdn_midwest_corn_silage,
-    tdn_midwest_ear_corn,
-    tdn_midwest_shelled_corn,
     tdn_oklahoma,
     tdn_penn_state_corn_silage,
     tdn_penn_state_grass,
@@ -58,11 +56,8 @@ from rickyard.forage.energy.tdn import (
     tdn_western_alfalfa_100,
 )
 from rickyard.forage.hazards import hazard_tables
-from rickyard.forage.hazards.heating import digestibility_after_heating_pct
-from rickyard.forage.hazards.horse_hazards import lethal_beetles
 from rickyard.forage.hazards.nitrate_diet import (
     most_share_by_blending,
-    nitrate_share_limit_weakened,
 )
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
@@ -101,8 +96,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (tdn_western_alfalfa_90, [ADF]),
     (tdn_midwest, [ADF]),
     (tdn_midwest_corn_silage, [ADF]),
-    (tdn_midwest_shelled_corn, [(2, 6)]),
-    (tdn_midwest_ear_corn, [(6, 14)]),
     (tdn_oklahoma, [ADF]),
     (tdn_penn_state_legume, [ADF]),
     (tdn_penn_state_grass, [ADF]),
@@ -144,14 +137,11 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (kno3_pct_from_no3_ppm, [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=True), [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=False), [NO3N]),
-    (nitrate_share_limit_weakened, [NO3N]),
     (lambda x, y: most_share_by_blending(x, y, pregnant=True), [NO3N, NO3N]),
     (external_ash_pct, [ASH, (6, 8)]),
     (tdn_lost_to_ash_pct, [PCT]),
     (water_sulfur_pct, [(20, 100), (0, 3000), (8, 16)]),
     (total_sulfur_pct, [(0.1, 0.6), (300, 700), (2, 3), (8, 18), (0, 3000)]),
-    (digestibility_after_heating_pct, [(0, 700)]),
-    (lethal_beetles, [(200, 700), (0.45, 1.0), (0.2, 5)]),
 ]
 
 
@@ -197,14 +187,13 @@ DIRECTIONS = [
     (fiber_digestibility_nasem2021, [NDF, LIGNIN], 1, -1),
     (total_sulfur_pct, [(0.1, 0.6), (300, 700), (2, 3), (8, 18), (0, 3000)], 4, 1),
     (tetany_ratio, [PCT, PCT, PCT], 0, 1),
-    (digestibility_after_heating_pct, [(0, 700)], 0, -1),
 ]
 
 
 @pytest.mark.parametrize(
     ("equation", "ranges", "place", "sign"),
     DIRECTIONS,
-    ids=[f"{one[0].__name__}-{one[2]}" for one in DIRECTIONS],
+    ids=[f"{getattr(one[0], '__name__', 'line')}-{one[2]}" for one in DIRECTIONS],
 )
 def test_direction(
     equation: Callable[..., Any], ranges: list[tuple[float, float]], place: int, sign: int
@@ -219,7 +208,6 @@ def test_nitrate_allows_less_as_it_rises() -> None:
     for allowed in (
         nitrate_share_limit(rising, pregnant=True),
         nitrate_share_limit(rising, pregnant=False),
-        nitrate_share_limit_weakened(rising),
         most_share_by_blending(rising, 200.0, pregnant=True),
     ):
         assert (np.diff(allowed) <= 0.0).all()

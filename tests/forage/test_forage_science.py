@@ -123,7 +123,9 @@ FUNCTIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
 ]
 
 
-@pytest.mark.parametrize(("function", "spans"), FUNCTIONS, ids=[f.__name__ for f, _ in FUNCTIONS])
+@pytest.mark.parametrize(
+    ("function", "spans"), FUNCTIONS, ids=[getattr(f, "__name__", "line") for f, _ in FUNCTIONS]
+)
 def test_an_array_equals_its_scalars(
     function: Callable[..., Any], spans: list[tuple[float, float]]
 ) -> None:

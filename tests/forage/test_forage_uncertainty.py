@@ -13,7 +13,6 @@ from rickyard.forage.uncertainty.derived_error import (
     DERIVED,
     by_draws,
     by_slopes,
-    computable,
     first_order_sd,
     measured_derived,
     rfv_sd_independent,
@@ -211,7 +210,7 @@ NOT_OF_A_REPORT = {
 
 def test_every_computed_number_of_a_report_carries_its_error() -> None:
     """A new index has to be added to the table, or to the list above with its reason."""
-    covered = {one.equation.__name__ for one in DERIVED.values()}
+    covered = {getattr(one.equation, "__name__", key) for key, one in DERIVED.items()}
     for name in (
         "energy.indices",
         "energy.energy",
@@ -243,7 +242,6 @@ def test_what_has_no_slopes_refuses_them() -> None:
 
 
 def test_everything_derived_is_finite_and_carries_its_reason() -> None:
-    assert computable(VALUES) == tuple(DERIVED.values())
     given_reason = {
         name: Measured.normal(one.value, one.sd, "", "20 cores") for name, one in MEASURED.items()
     }

@@ -192,25 +192,6 @@ def test_bales_that_are_not_there_or_stay_as_they_are_make_no_part(
         lots.split_lot(LOT, bales, where, COUNTED, standing=60.0)
 
 
-@pytest.mark.parametrize(
-    ("change", "reason"),
-    [
-        ({"field_name": "Sand"}, "another field"),
-        ({"cutting": 2}, "another cutting"),
-        ({"species": "fescue"}, "another species"),
-        ({"baled_on": BALED + timedelta(days=3)}, "baled more than 48 hours apart"),
-        ({"rained_on": True}, "rain on one of them"),
-        ({"preservative": "propionic acid"}, "another preservative"),
-        ({"package": Package.LARGE_SQUARE}, "another bale type"),
-        ({"storage": Storage.COVERED_GROUND}, "another way of storing"),
-    ],
-)
-def test_each_part_of_the_definition_is_checked(change: dict[str, object], reason: str) -> None:
-    full = replace(LOT, species="orchardgrass", rained_on=False, preservative="none")
-    assert lots.why_not_one_lot(full, replace(full, **change)) == (reason,)  # type: ignore[arg-type]
-    assert lots.why_not_one_lot(full, replace(full, baled_on=BALED + timedelta(days=2))) == ()
-
-
 @pytest.mark.parametrize(("tons", "levels", "composites"), [
     (100, [], 1), (101, ["note"], 1), (200, ["note"], 1), (201, ["warning"], 2),
     (401, ["warning"], 3),
@@ -219,18 +200,6 @@ def test_large_lots_are_told(tons: float, levels: list[str], composites: int) ->
     weight = tons * 907.18474
     assert [one.level for one in lots.lot_size_cautions(LOT, weight)] == levels
     assert lots.composites_for(weight) == composites
-
-
-@given(st.integers(1900, 2100), st.text(max_size=30), st.integers(1, 12), st.integers(0, 30))
-def test_codes_are_short_readable_and_never_used_twice(
-    year: int, field: str, cutting: int, used: int
-) -> None:
-    taken: list[str] = []
-    for _ in range(used):
-        taken.append(lots.lot_code(year, field, cutting, taken))
-    code = lots.lot_code(year, field, cutting, taken)
-    assert code not in taken
-    assert lots.is_lot_code(code)
 
 
 # How surely it is known -------------------------------------------------------------------------

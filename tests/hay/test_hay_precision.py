@@ -210,11 +210,6 @@ def test_the_jumping_iteration_is_not_what_is_done() -> None:
     assert [precision.samples_required(0.8, 1.0, c) for c in (0.80, 0.90, 0.95)] == [3, 4, 5]
 
 
-def test_tests_that_disagree_are_not_averaged() -> None:
-    apart = differences.combine_tests((10.0, 0.0914), (11.0, 0.0914))
-    assert (apart.value, apart.uses_both) == (11.0, False)
-
-
 def test_a_farms_pairs_give_back_the_spread_they_came_from() -> None:
     rng = np.random.default_rng(3)
     pairs = rng.normal(0.0, 0.9 / math.sqrt(10), (40_000, 2)) + rng.normal(0, 0.25, (40_000, 2))

@@ -59,13 +59,6 @@ def test_every_bale_has_the_same_chance() -> None:
     assert all(abs(spread[bale] - 1500) < 150 for bale in range(1, 13))
 
 
-def test_a_hard_bale_is_replaced_from_the_spares_and_not_by_its_neighbour() -> None:
-    drawn = choice.choose_bales(60, 6, 1)
-    hard = [drawn.bales[0], drawn.spares[0]]
-    again = choice.next_bale(drawn, hard)
-    assert set(again) == (set(drawn.bales[1:]) | {drawn.spares[1]})
-
-
 def test_too_much_out_of_reach_is_told() -> None:
     assert choice.choose_bales(100, 10, 1, unreachable=range(1, 21)).remark is None
     told = choice.choose_bales(100, 10, 1, unreachable=range(1, 22)).remark

@@ -23,7 +23,7 @@ from rickyard.stock.horses.donkey import donkey_cp_g, donkey_de_mcal
 from rickyard.stock.horses.horse import WORKS, horse_work, mare_in_milk, mare_pregnant, stallion
 from rickyard.stock.horses.horse_diet import horse_cold_mcal
 from rickyard.stock.horses.horse_growth import horse_weight_at_kg, young_horse
-from rickyard.stock.sheep.hay_rates import hay_per_head_kg, most_hay_kg
+from rickyard.stock.sheep.hay_rates import hay_per_head_kg
 from rickyard.stock.sheep.sheep import SHEEP_CLASSES, ram_1985, sheep_1985
 from rickyard.stock.sheep.sheep_energy import me_gain_mj, me_maintenance_mj, me_milk_mj
 from rickyard.stock.sheep.sheep_protein import cp_from_mp_g, ewe_cp_factorial_g
@@ -190,7 +190,6 @@ def test_arrays_give_arrays_and_floats_give_floats(need_of: Callable[[Any], Any]
         lambda: heifer_class(2.0),
         lambda: ram_1985(30.0),
         lambda: ram_1985(200.0),
-        lambda: most_hay_kg(70.0, "cow", 60.0),
         lambda: hay_per_head_kg(70.0, "ewe_maintenance", 0.0),
     ],
 )

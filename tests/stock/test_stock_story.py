@@ -19,7 +19,7 @@ from rickyard.stock.beef.defaults import settings_of
 from rickyard.stock.beef.herd_arrays import Choices, Days
 from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows
 from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE
-from rickyard.stock.common.periods import period_means, season_totals
+from rickyard.stock.common.periods import period_means
 from rickyard.stock.common.series import Conditions, NeedSeries
 from rickyard.stock.common.spread import MOST_DAYS, calving_offsets, mean_by_group
 from rickyard.stock.equations.appetite_factors import (
@@ -33,21 +33,13 @@ from rickyard.stock.equations.appetite_factors import (
 from rickyard.stock.equations.condition import energy_between_scores_mcal, relative_weight_frac
 from rickyard.stock.equations.intake import appetite_kg
 from rickyard.stock.equations.maintenance import BREEDS
-from rickyard.stock.equations.reserves import score_change
 from rickyard.stock.equations.substitution import forage_limit_kg, forage_put_aside_kg
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
 from rickyard.stock.herd.species import SPECIES
 from rickyard.stock.minerals.diet_minerals import (
     EDITIONS,
-    copper_is_tied_up,
     minerals,
-    most_sulfur_pct,
-)
-from rickyard.stock.minerals.vitamins import (
-    hay_vitamin_a_iu_per_kg,
-    vitamin_a_iu_per_kg_weight,
-    vitamin_e_iu,
 )
 
 CALVING = date(2027, 3, 1)
@@ -284,29 +276,6 @@ def test_what_is_fed_for_a_condition_reaches_it(now: float, change: float) -> No
     assert outcome.score[-1] == pytest.approx(now + change, abs=0.02)
 
 
-def test_the_nebraska_cow_gains_a_score_in_69_days_of_alfalfa() -> None:
-    # Univ. of Nebraska: 207 Mcal, 5 lb a day at 0.60 Mcal/lb.
-    nem = 0.60 / KG_PER_LB
-    by_feed = score_change(1100 * KG_PER_LB, 4.0, 5.0, nem, feed_kg_per_day=5 * KG_PER_LB)
-    assert by_feed.days == pytest.approx(69.0, abs=0.5)
-    by_days = score_change(1100 * KG_PER_LB, 4.0, 5.0, nem, days=by_feed.days)
-    assert by_days.feed_kg_per_day == pytest.approx(5 * KG_PER_LB)
-    assert by_days.feed_kg == pytest.approx(by_feed.feed_kg)
-
-
-def test_losing_a_score_replaces_less_feed_than_gaining_it_takes() -> None:
-    gain = score_change(500.0, 4.0, 5.0, 1.2, days=60.0)
-    lose = score_change(500.0, 5.0, 4.0, 1.2, days=60.0)
-    assert lose.energy_mcal == pytest.approx(-gain.energy_mcal)
-    assert lose.nem_mcal_per_day < 0.0
-    assert lose.feed_kg == pytest.approx(0.8 * gain.feed_kg)
-    for bad in ({}, {"days": 0.0}, {"days": 5.0, "feed_kg_per_day": 1.0}):
-        with pytest.raises(OutOfRange):
-            score_change(500.0, 4.0, 5.0, 1.2, **bad)
-    with pytest.raises(OutOfRange, match="without net energy"):
-        score_change(500.0, 4.0, 5.0, 0.0, days=5.0)
-
-
 def test_a_thin_cow_at_calving_is_told_of() -> None:
     days = season(150)
     need = group_needs(cows(), days).nem_mcal
@@ -378,28 +347,6 @@ def test_gain_is_not_told_for_cows_nor_from_no_energy() -> None:
 # ---- days, weeks, season ----
 
 
-@settings(deadline=None, max_examples=25)
-@given(st.sampled_from(many()), st.lists(st.integers(1, 40), min_size=1, max_size=8))
-def test_day_by_day_sums_equal_the_season(group: Group, lengths: list[int]) -> None:
-    days = season(sum(lengths))
-    daily = group_needs(group, days)
-    periods = period_means(daily, lengths)
-    totals = season_totals(daily)
-    for name in ("nem_mcal", "cp_kg", "ca_kg", "p_kg", "mp_g", "retained_energy_mcal"):
-        by_period = float((getattr(periods, name) * np.array(lengths)).sum())
-        assert by_period == pytest.approx(float(getattr(daily, name).sum()))
-        assert totals[name] == pytest.approx(by_period)
-    for name, values in daily.more.items():
-        assert len(periods.more[name]) == len(lengths)
-        assert totals[name] == pytest.approx(float(values.sum()), nan_ok=True)
-
-
-def test_totals_count_only_the_days_on_which_a_group_is_here() -> None:
-    here = replace(cows(), from_on=FIRST + timedelta(days=10), to_on=FIRST + timedelta(days=20))
-    daily = group_needs(here, season(30))
-    assert season_totals(daily)["nem_mcal"] == pytest.approx(daily.nem_mcal[10:20].sum())
-
-
 def test_periods_must_cover_the_days() -> None:
     daily = group_needs(cows(), season(10))
     for lengths in ([5, 4], [10, 0], [11]):
@@ -454,22 +401,6 @@ def test_maxima_stand_under_both_editions_and_differ_where_they_do() -> None:
             assert max(mineral.need) < mineral.most
     with pytest.raises(OutOfRange, match="no edition"):
         minerals("NRC 1984")  # type: ignore[arg-type]
-
-
-def test_sulfur_and_molybdenum_take_copper_out_of_reach() -> None:
-    assert most_sulfur_pct(40.0) == 0.5
-    assert most_sulfur_pct(39.9) == 0.3
-    assert copper_is_tied_up(10.0, s_pct=0.3)
-    assert copper_is_tied_up(5.0, mo_ppm=1.5)
-    assert not copper_is_tied_up(10.0)
-
-
-def test_vitamins_of_old_hay_count_for_nothing() -> None:
-    assert hay_vitamin_a_iu_per_kg(30.0, 7.0) == 0.0
-    assert hay_vitamin_a_iu_per_kg(30.0, 2.0, bleached_or_drought=True) == 0.0
-    assert vitamin_e_iu(5.0, stressed=True) > 10.0 * vitamin_e_iu(5.0)
-    with pytest.raises(OutOfRange, match="not known"):
-        vitamin_a_iu_per_kg_weight("bull")  # type: ignore[arg-type]
 
 
 def test_the_water_of_a_cow_is_that_of_the_kansas_state_table() -> None:

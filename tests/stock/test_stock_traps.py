@@ -21,12 +21,9 @@ from rickyard.stock.cold.cold_rules import acclimatised_tdn_kg, cold_pct
 from rickyard.stock.cold.wind_chill import CHARTS, effective_temperature_c
 from rickyard.stock.common.weather import weather_of
 from rickyard.stock.common.weights import (
-    empty_weight_cow_kg,
-    empty_weight_kg,
     size_scaled_weight_kg,
 )
 from rickyard.stock.equations.by_month import cow_month
-from rickyard.stock.equations.condition import body_energy_mcal
 from rickyard.stock.equations.growth import mp_gain_g, net_protein_gain_g, retained_energy_mcal
 from rickyard.stock.equations.intake import appetite_kg
 from rickyard.stock.equations.lactation import milk_kg
@@ -69,14 +66,6 @@ def test_milk_counts_weeks_and_peaks_in_week_eight_and_a_half() -> None:
     weeks = np.linspace(0.1, 40.0, 400)
     assert weeks[np.argmax(milk_kg(weeks))] == pytest.approx(8.5, abs=0.1)
     assert milk_kg(8.5 * 7.0) < 1.0  # what days in place of weeks would give
-
-
-def test_cow_reserves_and_growth_use_their_own_empty_weight() -> None:
-    assert empty_weight_cow_kg(500.0) == pytest.approx(0.851 * 500.0)
-    assert empty_weight_kg(500.0) == pytest.approx(0.891 * 500.0)
-    # Reserves at score 5 rest on the cow's fraction.
-    expected = 0.851 * 500.0 * (9.4 * 0.188415 + 5.7 * 0.167505)
-    assert body_energy_mcal(500.0, 5.0) == pytest.approx(expected, rel=1e-6)
 
 
 def test_protein_efficiency_has_no_jump_where_it_turns_constant() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from rickyard.farm import FeedKind, Season
+from rickyard.folder.rules.rules_season import outside_season
 from rickyard.folder.tables import Fault, TableRow, did_you_mean
 
 
@@ -123,16 +124,4 @@ def _load_faults(row: TableRow) -> Iterator[Fault]:
 
 def feed_questions(row: TableRow, season: Season) -> Iterator[Fault]:
     """Yield what is possible of a feed but worth a second look."""
-    first, last = row.get("from_on"), row.get("to_on")
-    if first is not None and first >= season.end:
-        yield row.fault(
-            "from_on",
-            f'"{first}" is after the season, which ends {season.end}.',
-            "Is the year right? It is not fed in this season.",
-        )
-    if last is not None and last <= season.start:
-        yield row.fault(
-            "to_on",
-            f'"{last}" is before the season, which starts {season.start}.',
-            "Is the year right? It is not fed in this season.",
-        )
+    yield from outside_season(row, season, "It")

@@ -7,6 +7,7 @@ from typing import Final, TypeAlias
 
 from rickyard.farm import AnimalClass, Season
 from rickyard.folder.rules.rules_lots import narrower
+from rickyard.folder.rules.rules_season import outside_season
 from rickyard.folder.tables import ColumnLimit, Fault, TableRow, limits
 
 #: Parts that must be known; of each the ways to know it; of each way the fields it takes.
@@ -108,19 +109,7 @@ def group_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
 
 def group_questions(row: TableRow, season: Season) -> Iterator[Fault]:
     """Yield what is possible but worth a second look."""
-    first, last = row.get("from_on"), row.get("to_on")
-    if first is not None and first >= season.end:
-        yield row.fault(
-            "from_on",
-            f'"{first}" is after the season, which ends {season.end}.',
-            "Is the year right? The group is not fed in this season.",
-        )
-    if last is not None and last <= season.start:
-        yield row.fault(
-            "to_on",
-            f'"{last}" is before the season, which starts {season.start}.',
-            "Is the year right? The group is not fed in this season.",
-        )
+    yield from outside_season(row, season, "The group")
     days = row.get("change_over_days")
     if days is not None and days < HORSE_CHANGE_OVER_DAYS and row.get("animal_class") in HORSES:
         yield row.fault(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from rickyard.farm import ColdRule, Season, Winter
-from rickyard.folder.tables import limits, plain_number
+from rickyard.folder.tables import Fault, TableRow, limits, plain_number
 
 _CERTAIN_PCT: Final = 100.0
 
@@ -152,4 +152,18 @@ def season_questions(season: Season, has_weather: bool) -> Iterator[SeasonFault]
             f'"{season.winter.value}" is one winter to plan for, and winter_known_on is for all '
             "three.",
             "Which of the two is meant?",
+        )
+
+
+def outside_season(row: TableRow, season: Season, who: str) -> Iterator[Fault]:
+    """Yield a question for each end of the days of a group or feed that misses the season."""
+    first, last = row.get("from_on"), row.get("to_on")
+    asked = f"Is the year right? {who} is not fed in this season."
+    if first is not None and first >= season.end:
+        yield row.fault(
+            "from_on", f'"{first}" is after the season, which ends {season.end}.', asked
+        )
+    if last is not None and last <= season.start:
+        yield row.fault(
+            "to_on", f'"{last}" is before the season, which starts {season.start}.', asked
         )

@@ -17,8 +17,10 @@ from rickyard.folder.tables.dates import FIRST_YEAR, LAST_YEAR, parse_date
 from rickyard.folder.tables.faults import (
     CellError, Fault, FolderFaults, LONGEST_QUOTE, MOST_OF_A_FILE, fault_at,
 )
-from rickyard.folder.tables.files import GROUPS, LOTS, REPORTS, TABLES, WEATHER
-from rickyard.folder.tables.files_feeding import FED, FEEDS, LABS, MOVES, NEEDS, WISHES
+from rickyard.folder.tables.files import (
+    FED, GROUPS, LABS, LOTS, MOVES, NEEDS, REPORTS, TABLES, WEATHER, WISHES,
+)
+from rickyard.folder.tables.files_feeding import FEEDS
 from rickyard.folder.tables.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
 from rickyard.folder.tables.limits import ColumnLimit
 from rickyard.folder.tables.rows import CellPlace, Filled, TableRow, TableRows, read_rows

@@ -1,15 +1,20 @@
 """What a column and a table of the farm folder are, and which column a header names.
 
 A column that measures something carries its unit at the end of its header, ``weight_lb`` or
-``weight_kg``. The columns themselves are in ``files``.
+``weight_kg``. The columns themselves are in ``columns.csv``, those of feeds in ``files_feeding``.
 """
 
 from __future__ import annotations
 
+import csv
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
+from importlib.resources import files
 from typing import Any, Final, Literal
 
+from rickyard import kinds
+from rickyard.folder.tables import limits
 from rickyard.folder.tables.limits import PERCENT, ColumnLimit
 from rickyard.quantities import CANONICAL, UNITS, units_of
 
@@ -104,6 +109,13 @@ class Column:
         return self.header(self.field_unit)
 
 
+class Units(StrEnum):
+    """The units that pages and sheets are written in."""
+
+    US = "us"
+    METRIC = "metric"
+
+
 @dataclass(frozen=True, slots=True)
 class Table:
     """One CSV file: what a row is, which columns it may have, what tells rows apart.
@@ -130,6 +142,59 @@ class Table:
             if column.field == field:
                 return column
         raise KeyError(field)
+
+
+@cache
+def _rows() -> tuple[dict[str, str], ...]:
+    text = files("rickyard.folder").joinpath("data", "columns.csv").read_text("utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
+
+
+def columns_of(file: str) -> tuple[Column, ...]:
+    """Return the columns of a file, or the keys of a part of ``farm.toml``, in their order.
+
+    In the table an empty ``field`` is the name itself, and ``blank`` is what an empty cell
+    means: ``text`` an empty text, nothing that it is not known.
+
+    Examples
+    --------
+    >>> [column.canonical_header for column in columns_of("fed.csv")]
+    ['day', 'source', 'group', 'bales', 'mass_kg', 'note']
+    """
+    return tuple(_column(row) for row in _rows() if row["file"] == file)
+
+
+def _column(row: dict[str, str]) -> Column:
+    kind: Any = row["kind"]
+    counts: Any = row["counts"] or "as_is"
+    words = {"Units": Units, "": None}.get(row["words"]) or getattr(kinds, row["words"], None)
+    return Column(
+        row["name"],
+        row["field"] or row["name"],
+        kind,
+        row["means"],
+        required=row["required"] == "yes",
+        words=words,
+        dimension=row["dimension"],
+        field_unit=row["field_unit"],
+        tail=row["tail"],
+        limit=getattr(limits, row["limit"]) if row["limit"] else None,
+        counts=counts,
+        blank=_blank(row["blank"], kind, words),
+    )
+
+
+def _blank(text: str, kind: Kind, words: type[StrEnum] | None) -> Any:
+    """Return what an empty cell of a column means."""
+    if not text:
+        return None
+    if text == "text":
+        return ""
+    if words is not None:
+        return words(text)
+    if kind == "flag":
+        return text == "yes"
+    return int(text) if kind == "whole" else float(text)
 
 
 def quantity(
@@ -181,16 +246,6 @@ def flag(name: str, means: str, blank: bool | None = None) -> Column:
     return Column(name, name, "flag", means, blank=blank)
 
 
-def number(name: str, means: str, limit: ColumnLimit, *, required: bool = False) -> Column:
-    """Return a column of numbers without a unit."""
-    return Column(name, name, "number", means, required=required, limit=limit)
-
-
-def whole(name: str, means: str, limit: ColumnLimit, *, required: bool = False) -> Column:
-    """Return a column of whole numbers."""
-    return Column(name, name, "whole", means, required=required, limit=limit)
-
-
 def day(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
     """Return a column of days."""
     return Column(name, field or name, "date", means, required=required)
@@ -199,11 +254,6 @@ def day(name: str, means: str, field: str = "", *, required: bool = False) -> Co
 def share(name: str, means: str, limit: ColumnLimit = PERCENT) -> Column:
     """Return a column of percentages."""
     return quantity(name, f"{name}_pct", "percent", means, limit)
-
-
-def per_bale(name: str, field: str, means: str, limit: ColumnLimit) -> Column:
-    """Return a column of dollars per bale, which stands in place of a price per weight."""
-    return Column(name, field, "number", means, limit=limit, counts="per_bale")
 
 
 def match_header(table: Table, header: str) -> tuple[Column, str] | None:

@@ -34,24 +34,21 @@ from rickyard.forage.energy.summative import (
     tdn_rfq_legume,
 )
 from rickyard.forage.energy.tdn import (
-    MIDWEST_CORN_SILAGE_PER_ADF, MIDWEST_PER_ADF, OKLAHOMA_PER_ADF, PENN_CORN_SILAGE_PER_ADF,
-    PENN_GRASS_PER_ADF, PENN_LEGUME_PER_ADF, PENN_TDN_PER_NEL, SOUTHEAST_PER_ADF, SOUTHEAST_PER_CP,
-    SOUTHEAST_PER_NDF, TdnMethod, WESTERN_PER_ADF, tdn_midwest, tdn_midwest_corn_silage,
-    tdn_oklahoma, tdn_penn_state_corn_silage, tdn_penn_state_grass, tdn_penn_state_legume,
-    tdn_southeast_warm_grass, tdn_western_alfalfa_100, tdn_western_alfalfa_90,
+    SOUTHEAST_PER_ADF, SOUTHEAST_PER_CP, SOUTHEAST_PER_NDF, TdnMethod, tdn_midwest,
+    tdn_midwest_corn_silage, tdn_oklahoma, tdn_penn_state_corn_silage, tdn_penn_state_grass,
+    tdn_penn_state_legume, tdn_southeast_warm_grass, tdn_western_alfalfa_100,
+    tdn_western_alfalfa_90,
 )
 from rickyard.forage.energy.tdn_compare import LEGUMES, rank_by_tdn
 
 __all__ = [
     "ADICP_PER_CP", "DDM_INTERCEPT_PCT", "DDM_PER_ADF", "DE_PER_TDN_PCT", "DerivedValue",
     "EE_DEFAULT_PCT", "FULL_BLOOM_ALFALFA", "HORSE_DE_PER_TDN_PCT", "LEGUMES", "ME_PER_DE",
-    "MIDWEST_CORN_SILAGE_PER_ADF", "MIDWEST_PER_ADF", "NDF_FILL_PCT_BW", "NDICP_PER_NDF",
-    "NEG_CUBIC", "NEG_ZERO_AT_TDN_PCT", "NEL_PER_TDN_PCT", "NEM_CUBIC", "NEM_ZERO_AT_TDN_PCT",
-    "NOT_FOR_RFV", "OKLAHOMA_PER_ADF", "OLDER_ALFALFA_RFV", "PAF_CORN_SILAGE", "PAF_HAY",
-    "PENN_CORN_SILAGE_PER_ADF", "PENN_GRASS_PER_ADF", "PENN_LEGUME_PER_ADF", "PENN_TDN_PER_NEL",
-    "REGRESSION_OF", "RFQ_EE_DEFAULT_PCT", "SOUTHEAST_PER_ADF", "SOUTHEAST_PER_CP",
+    "NDF_FILL_PCT_BW", "NDICP_PER_NDF", "NEG_CUBIC", "NEG_ZERO_AT_TDN_PCT", "NEL_PER_TDN_PCT",
+    "NEM_CUBIC", "NEM_ZERO_AT_TDN_PCT", "NOT_FOR_RFV", "OLDER_ALFALFA_RFV", "PAF_CORN_SILAGE",
+    "PAF_HAY", "REGRESSION_OF", "RFQ_EE_DEFAULT_PCT", "SOUTHEAST_PER_ADF", "SOUTHEAST_PER_CP",
     "SOUTHEAST_PER_NDF", "TASK_FORCE_RFV", "TdnMethod", "USDA_ALFALFA_ADF", "USDA_ALFALFA_CP",
-    "USDA_ALFALFA_NDF", "USDA_ALFALFA_RFV", "USDA_ALFALFA_TDN", "USDA_GRASS_CP", "WESTERN_PER_ADF",
+    "USDA_ALFALFA_NDF", "USDA_ALFALFA_RFV", "USDA_ALFALFA_TDN", "USDA_GRASS_CP",
     "alfalfa_grade_2003", "ca_to_p_ratio", "de_from_tdn", "de_nrc2001", "de_of_parts",
     "derived_values", "digestible_dry_matter_pct", "digestible_parts_nrc2001",
     "dry_matter_intake_pct_bw", "fiber_digestibility_nasem2021", "gross_energy_nasem2021",

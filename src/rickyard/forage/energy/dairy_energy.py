@@ -15,7 +15,7 @@ from rickyard.quantities import Numeric, OutOfRange, as_given
 DISCOUNT_PER_TDN: Final = 0.18
 DISCOUNT_CONSTANT: Final = 10.3
 NO_DISCOUNT_TO_TDN_PCT: Final = 60.0
-ME_PER_DE: Final = 1.01
+ME_PER_DE_2001: Final = 1.01
 ME_CONSTANT_MCAL_PER_KG: Final = -0.45
 ME_PER_FAT_PCT: Final = 0.0046
 FAT_FROM_PCT: Final = 3.0
@@ -91,7 +91,7 @@ def me_nrc2001(de_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
     >>> round(me_nrc2001(2.7242, 2.5), 3)
     2.301
     """
-    energy = ME_PER_DE * np.asarray(de_mcal_per_kg) + ME_CONSTANT_MCAL_PER_KG
+    energy = ME_PER_DE_2001 * np.asarray(de_mcal_per_kg) + ME_CONSTANT_MCAL_PER_KG
     return as_given(energy + ME_PER_FAT_PCT * _fat(ee_pct), de_mcal_per_kg, ee_pct)
 
 

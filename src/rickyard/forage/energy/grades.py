@@ -60,14 +60,6 @@ USDA_ALFALFA_TDN: Final = ClassTable(
     "up",
     USDA_2003_SOURCE,
 )
-USDA_ALFALFA_TDN_90: Final = ClassTable(
-    "alfalfa grade by TDN at 90 % dry matter",
-    "% of hay at 90 % dry matter",
-    (50.5, 52.5, 54.5, above(55.9)),
-    _ALFALFA_RISING,
-    "up",
-    USDA_2003_SOURCE,
-)
 USDA_ALFALFA_CP: Final = ClassTable(
     "alfalfa grade by protein",
     "% of dry matter",

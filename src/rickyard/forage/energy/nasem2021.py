@@ -20,14 +20,11 @@ GE_ROM: Final = 0.040
 GE_FATTY_ACID: Final = 0.094
 GE_TRUE_PROTEIN: Final = 0.0565
 GE_NPN: Final = 0.0089
-ROM_DIGESTIBILITY_FRAC: Final = 0.96
-FATTY_ACID_DIGESTIBILITY_FRAC: Final = 0.73
 #: What starch above, and intake above, these of the base diet cost in digestibility.
 BASE_STARCH_PCT: Final = 26.0
 BASE_INTAKE_FRAC_BW: Final = 0.035
 NDF_LOSS_PER_STARCH_PCT: Final = 0.0059
 NDF_LOSS_PER_INTAKE: Final = 1.1
-STARCH_LOSS_PER_INTAKE: Final = 1.0
 NEL_PER_ME: Final = 0.66  # NASEM 2021, ch. 3
 
 

@@ -6,6 +6,7 @@ one sample: two lots are compared only by one method. Inputs are percent of dry 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -14,29 +15,7 @@ import numpy as np
 from rickyard.forage.values import dm_to_basis
 from rickyard.quantities import Numeric, as_given
 
-# Western alfalfa equation, from memory; confirmed against the TDN columns of the USDA-AMS hay
-# quality guidelines of 2003.
-WESTERN_INTERCEPT_PCT: Final = 82.38
-WESTERN_PER_ADF: Final = 0.7515
-# National Forage Testing Association, Appendix A3, Energy Estimates.
-MIDWEST_INTERCEPT_PCT: Final = 88.9
-MIDWEST_PER_ADF: Final = 0.779
-MIDWEST_CORN_SILAGE_INTERCEPT_PCT: Final = 87.84
-MIDWEST_CORN_SILAGE_PER_ADF: Final = 0.70
-MIDWEST_SHELLED_CORN_INTERCEPT_PCT: Final = 92.22
-MIDWEST_SHELLED_CORN_PER_ADF: Final = 1.535
-MIDWEST_EAR_CORN_INTERCEPT_PCT: Final = 99.72
-MIDWEST_EAR_CORN_PER_ADF: Final = 1.927
-# Oklahoma State University, alfalfa quality page.
-OKLAHOMA_INTERCEPT_PCT: Final = 88.9
-OKLAHOMA_PER_ADF: Final = 0.78
-# Penn State, from memory: net energy for lactation by ADF, then TDN by net energy.
-PENN_LEGUME_INTERCEPT_MCAL_PER_LB: Final = 1.044
-PENN_LEGUME_PER_ADF: Final = 0.0119
-PENN_GRASS_INTERCEPT_MCAL_PER_LB: Final = 1.0876
-PENN_GRASS_PER_ADF: Final = 0.0127
-PENN_CORN_SILAGE_INTERCEPT_MCAL_PER_LB: Final = 1.044
-PENN_CORN_SILAGE_PER_ADF: Final = 0.0124
+# Penn State, from memory: TDN by net energy for lactation.
 PENN_TDN_INTERCEPT_PCT: Final = 4.898
 PENN_TDN_PER_NEL: Final = 89.796
 # Bermudagrass laboratories of the southeast, from memory.
@@ -96,34 +75,71 @@ _LABELS: Final = {
 }
 
 
-def tdn_western_alfalfa_100(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of alfalfa by the western equation, on dry matter.
+@dataclass(frozen=True, slots=True)
+class FiberLine:
+    """TDN as a straight line on acid detergent fiber: ``intercept - per_adf * ADF``.
 
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    Notes
-    -----
-    Alfalfa, ADF about 20-48. Not for warm-season grass.
-
-    References
-    ----------
-    .. [1] Equation from memory, confirmed by the class limits of the USDA-AMS hay quality
-       guidelines (2003).
-
-    Examples
-    --------
-    >>> round(tdn_western_alfalfa_100(29.0), 2)
-    60.59
+    ``forage`` is what the line was fitted to and ``source`` who prints it. With ``by_nel`` the
+    line gives net energy for lactation [Mcal/lb DM], from which the TDN follows.
     """
-    return _line(WESTERN_INTERCEPT_PCT, WESTERN_PER_ADF, adf_pct)
+
+    intercept: float
+    per_adf: float
+    forage: str
+    source: str
+    by_nel: bool = False
+
+    def __call__(self, adf_pct: Numeric) -> Numeric:
+        """Estimate TDN from fiber.
+
+        Parameters
+        ----------
+        adf_pct : float or array
+            Acid detergent fiber. [% DM]
+
+        Returns
+        -------
+        float or array
+            Total digestible nutrients. [% DM]
+
+        Examples
+        --------
+        >>> [round(line(30.0), 1) for line in (tdn_western_alfalfa_100, tdn_midwest, tdn_oklahoma)]
+        [59.8, 65.5, 65.5]
+        >>> round(tdn_penn_state_legume(30.0), 1), round(tdn_penn_state_grass(36.0), 1)
+        (66.6, 61.5)
+        >>> round(tdn_midwest_corn_silage(28.0), 2), round(tdn_penn_state_corn_silage(28.0), 1)
+        (68.24, 67.5)
+        """
+        value = self.intercept - self.per_adf * np.asarray(adf_pct)
+        if self.by_nel:
+            value = PENN_TDN_INTERCEPT_PCT + PENN_TDN_PER_NEL * value
+        return as_given(value, adf_pct)
+
+    @property
+    def slope(self) -> float:
+        """Return what one point of fiber adds to TDN, in percent of dry matter."""
+        return -PENN_TDN_PER_NEL * self.per_adf if self.by_nel else -self.per_adf
+
+
+_APPENDIX: Final = "National Forage Testing Association, Appendix A3, Energy Estimates"
+_PENN: Final = "Penn State forage-testing practice, from memory"
+#: ADF about 20-48; not for warm-season grass.
+tdn_western_alfalfa_100: Final = FiberLine(
+    82.38,
+    0.7515,
+    "alfalfa",
+    "from memory, confirmed by the class limits of the USDA-AMS hay quality guidelines (2003)",
+)
+#: Digestible dry matter taken as TDN, about 6 points above the western equation at ADF 30.
+tdn_midwest: Final = FiberLine(88.9, 0.779, "legumes and grasses", _APPENDIX)
+tdn_midwest_corn_silage: Final = FiberLine(87.84, 0.70, "corn silage", _APPENDIX)
+tdn_oklahoma: Final = FiberLine(
+    88.9, 0.78, "alfalfa", "Oklahoma State University, alfalfa quality page"
+)
+tdn_penn_state_legume: Final = FiberLine(1.044, 0.0119, "legumes", _PENN, by_nel=True)
+tdn_penn_state_grass: Final = FiberLine(1.0876, 0.0127, "cool-season grass", _PENN, by_nel=True)
+tdn_penn_state_corn_silage: Final = FiberLine(1.044, 0.0124, "corn silage", _PENN, by_nel=True)
 
 
 def tdn_western_alfalfa_90(adf_pct: Numeric) -> Numeric:
@@ -149,135 +165,6 @@ def tdn_western_alfalfa_90(adf_pct: Numeric) -> Numeric:
     52.5
     """
     return dm_to_basis(tdn_western_alfalfa_100(adf_pct))
-
-
-def tdn_midwest(adf_pct: Numeric) -> Numeric:
-    """Take digestible dry matter of legumes and grasses as TDN, the Midwest practice.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    Notes
-    -----
-    About 6 points above the western equation at ADF 30.
-
-    References
-    ----------
-    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
-
-    Examples
-    --------
-    >>> round(tdn_midwest(30.0), 1)
-    65.5
-    """
-    return _line(MIDWEST_INTERCEPT_PCT, MIDWEST_PER_ADF, adf_pct)
-
-
-def tdn_midwest_corn_silage(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of corn silage by the Midwest equation.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
-
-    Examples
-    --------
-    >>> round(tdn_midwest_corn_silage(28.0), 2)
-    68.24
-    """
-    return _line(MIDWEST_CORN_SILAGE_INTERCEPT_PCT, MIDWEST_CORN_SILAGE_PER_ADF, adf_pct)
-
-
-def tdn_oklahoma(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of alfalfa as the Oklahoma State laboratory does.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] Oklahoma State University, alfalfa quality page.
-
-    Examples
-    --------
-    >>> round(tdn_oklahoma(30.0), 1)
-    65.5
-    """
-    return _line(OKLAHOMA_INTERCEPT_PCT, OKLAHOMA_PER_ADF, adf_pct)
-
-
-def tdn_penn_state_legume(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of legumes by the Penn State equations.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] Penn State forage-testing practice, from memory.
-
-    Examples
-    --------
-    >>> round(tdn_penn_state_legume(30.0), 1)
-    66.6
-    """
-    return _penn(PENN_LEGUME_INTERCEPT_MCAL_PER_LB, PENN_LEGUME_PER_ADF, adf_pct)
-
-
-def tdn_penn_state_grass(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of cool-season grass by the Penn State equations.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] Penn State forage-testing practice, from memory.
-
-    Examples
-    --------
-    >>> round(tdn_penn_state_grass(36.0), 1)
-    61.5
-    """
-    return _penn(PENN_GRASS_INTERCEPT_MCAL_PER_LB, PENN_GRASS_PER_ADF, adf_pct)
 
 
 def tdn_southeast_warm_grass(cp_pct: Numeric, adf_pct: Numeric, ndf_pct: Numeric) -> Numeric:
@@ -309,90 +196,3 @@ def tdn_southeast_warm_grass(cp_pct: Numeric, adf_pct: Numeric, ndf_pct: Numeric
         + SOUTHEAST_PER_NDF * np.asarray(ndf_pct)
     )
     return as_given(tdn, cp_pct, adf_pct, ndf_pct)
-
-
-def tdn_midwest_shelled_corn(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of shelled corn from fiber; for grain, not forage.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
-
-    Examples
-    --------
-    >>> round(tdn_midwest_shelled_corn(3.0), 1)
-    87.6
-    """
-    return _line(MIDWEST_SHELLED_CORN_INTERCEPT_PCT, MIDWEST_SHELLED_CORN_PER_ADF, adf_pct)
-
-
-def tdn_midwest_ear_corn(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of ear corn from fiber; for grain, not forage.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] National Forage Testing Association, Appendix A3, Energy Estimates.
-
-    Examples
-    --------
-    >>> round(tdn_midwest_ear_corn(10.0), 2)
-    80.45
-    """
-    return _line(MIDWEST_EAR_CORN_INTERCEPT_PCT, MIDWEST_EAR_CORN_PER_ADF, adf_pct)
-
-
-def tdn_penn_state_corn_silage(adf_pct: Numeric) -> Numeric:
-    """Estimate TDN of corn silage by the Penn State equation.
-
-    Parameters
-    ----------
-    adf_pct : float or array
-        Acid detergent fiber. [% DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] Penn State forage-testing practice, from memory: net energy for lactation of
-       1.044 - 0.0124 ADF per pound, then TDN by net energy.
-
-    Examples
-    --------
-    Net energy 0.697 Mcal/lb at ADF 28:
-
-    >>> round(tdn_penn_state_corn_silage(28.0), 1)
-    67.5
-    """
-    return _penn(PENN_CORN_SILAGE_INTERCEPT_MCAL_PER_LB, PENN_CORN_SILAGE_PER_ADF, adf_pct)
-
-
-def _line(intercept: float, per_adf: float, adf_pct: Numeric) -> Numeric:
-    return as_given(intercept - per_adf * np.asarray(adf_pct), adf_pct)
-
-
-def _penn(intercept: float, per_adf: float, adf_pct: Numeric) -> Numeric:
-    nel_mcal_per_lb = intercept - per_adf * np.asarray(adf_pct)
-    return as_given(PENN_TDN_INTERCEPT_PCT + PENN_TDN_PER_NEL * nel_mcal_per_lb, adf_pct)

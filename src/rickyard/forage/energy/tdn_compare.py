@@ -145,49 +145,6 @@ def summative_parts(
     return cp, ndf, lignin, ash, values.get("ee"), values.get("ndicp"), values.get("adicp")
 
 
-def compare_tdn(
-    lots: Sequence[tuple[str, Forage, Mapping[str, float]]],
-) -> TdnComparison:
-    """Rank lots by TDN of the best method that all of them share.
-
-    Parameters
-    ----------
-    lots : sequence of (str, Forage, mapping)
-        Name, forage and values of each lot. [% DM]
-
-    Returns
-    -------
-    TdnComparison
-        The ranking and its method, or none. [% DM]
-
-    Notes
-    -----
-    A TDN as printed by a laboratory is not compared: how it was computed is not known.
-
-    Examples
-    --------
-    >>> rich = ("Barn", Forage.ALFALFA, {"adf": 28.0})
-    >>> poor = ("Creek", Forage.COOL_GRASS, {"adf": 40.0})
-    >>> compare_tdn([poor, rich]).ranked[0][0]
-    'Barn'
-    >>> compare_tdn([rich, ("Flat", Forage.WARM_GRASS, {"adf": 36.0})]).method is None
-    True
-    """
-    by_lot = [(name, tdn_by_method(forage, values)) for name, forage, values in lots]
-    method = next(
-        (one for one in PREFERRED if by_lot and all(one in found for _, found in by_lot)), None
-    )
-    if method is None:
-        return TdnComparison(
-            None,
-            (),
-            "These lots share no method of TDN that fits them all: compare them by protein and "
-            "fiber, or have lignin and ash tested so that TDN can be summed.",
-        )
-    ranked = sorted(((name, found[method]) for name, found in by_lot), key=lambda one: -one[1])
-    return TdnComparison(method, tuple(ranked), f"Compared by TDN {method.label}, for all alike.")
-
-
 def rank_by_tdn(
     lots: Sequence[tuple[str, Forage, Mapping[str, float]]],
 ) -> tuple[TdnComparison, ...]:

@@ -9,12 +9,9 @@ from rickyard.forage.hazards.hazard import ASK, Hazard, Level
 from rickyard.forage.hazards.hazard_tables import (
     ERGOVALINE_BROOD_MARE,
     ERGOVALINE_CATTLE,
-    ERGOVALINE_HORSE,
-    ERGOVALINE_SHEEP,
     LOLITREM_B,
     PPB_PER_PPM,
 )
-from rickyard.forage.values import ClassTable
 
 # Oregon State University Endophyte Service Laboratory, parts per billion of dry matter; late
 # pregnancy of mares is the last 60-90 days, from memory.
@@ -23,12 +20,6 @@ ORST_THRESHOLDS_PPB: Final[dict[str, tuple[float, float]]] = {
     "sheep": (500.0, 800.0),
     "horse": (300.0, 500.0),
     "brood_mare": (0.0, 0.0),
-}
-ERGOVALINE_TABLES: Final[dict[str, ClassTable]] = {
-    "cattle": ERGOVALINE_CATTLE,
-    "sheep": ERGOVALINE_SHEEP,
-    "horse": ERGOVALINE_HORSE,
-    "brood_mare": ERGOVALINE_BROOD_MARE,
 }
 _LEVELS: Final[tuple[Level, ...]] = ("note", "warning", "danger")
 # Cattle: watch from 200, toxic from 400, the Missouri and Oregon State figures joined. [ppb]
@@ -66,38 +57,6 @@ def ergovaline_threshold_text(animal: str) -> str:
     """
     low, high = ORST_THRESHOLDS_PPB[animal]
     return f"{low:g}" if low == high else f"{low:g}-{high:g}"
-
-
-def ergovaline_class(animal: str, ergovaline_ppb: float) -> str:
-    """Return the class of a forage by its ergovaline, for one kind of stock.
-
-    Parameters
-    ----------
-    animal : str
-        ``cattle``, ``sheep``, ``horse`` or ``brood_mare``.
-    ergovaline_ppb : float
-        Ergovaline. [ppb DM]
-
-    Returns
-    -------
-    str
-        low, watch or toxic; none or not tolerated for brood mares.
-
-    Raises
-    ------
-    KeyError
-        If no table is published for the animal.
-
-    Notes
-    -----
-    Cold and heat lower the threshold. A page that prints 0.35-0.50 mg/g means mg/kg.
-
-    Examples
-    --------
-    >>> ergovaline_class("cattle", 250.0), ergovaline_class("brood_mare", 50.0)
-    ('watch', 'not tolerated')
-    """
-    return ERGOVALINE_TABLES[animal].label(ergovaline_ppb)
 
 
 def endophyte_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:

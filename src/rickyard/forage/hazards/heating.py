@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-import numpy as np
-
-from rickyard.farm import Package
-from rickyard.quantities import UNITS, Numeric, as_given
+from rickyard.quantities import UNITS
 
 STRICTEST_SOURCE: Final = (
     "Strictest of Purdue, Penn State, Cornell and Michigan State Extension advice on hot hay"
@@ -55,20 +52,6 @@ DANGER_FROM_F: Final = 150.0
 
 #: Heating degree-days begin here (Coblentz, summarised by Lewandowski, Ohio State 2013). [degF]
 HEATING_BASE_F: Final = 86.0
-#: Heating degree-days up to which loss is low, and from which it rises (same source). [degF d]
-LOW_HEATING_F_DAYS: Final = 200.0
-RISING_LOSS_F_DAYS: Final = 300.0
-# McBeth et al. 2001, J. Anim. Sci. 79:2698, bermudagrass hay fed to lambs; degree-days above
-# 35 degC.
-LAMB_DIGESTIBILITY_PCT: Final = 59.1
-LAMB_LOSS_PER_C_DAY: Final = 0.016
-# Purdue Extension (2022) and others: most moisture to start baling, without preservative. [%]
-BALING_MOISTURE_PCT: Final[dict[Package, float]] = {
-    Package.SMALL_SQUARE: 20.0,
-    Package.ROUND: 18.0,
-    Package.LARGE_SQUARE: 17.0,
-}
-MOLD_GROWS_FROM_MOISTURE_PCT: Final = 14.0  # University of Wisconsin (14-15 %)
 
 
 def heating_degree_days_f(daily_highest_c: Sequence[float]) -> float:
@@ -101,32 +84,6 @@ def heating_degree_days_f(daily_highest_c: Sequence[float]) -> float:
     fahrenheit = UNITS["degF"]
     highest = (fahrenheit.from_canonical(one) for one in daily_highest_c)
     return float(sum(max(0.0, one - HEATING_BASE_F) for one in highest))
-
-
-def digestibility_after_heating_pct(heating_c_days: Numeric) -> Numeric:
-    """Return the digestibility of bermudagrass hay that heated, for lambs.
-
-    Parameters
-    ----------
-    heating_c_days : float or array
-        Heating degree-days above 35 degC. [degC d]
-
-    Returns
-    -------
-    float or array
-        Digestibility of the dry matter. [%]
-
-    References
-    ----------
-    .. [1] McBeth et al. (2001), J. Anim. Sci. 79:2698.
-
-    Examples
-    --------
-    >>> round(digestibility_after_heating_pct(401.0), 1)
-    52.7
-    """
-    loss = LAMB_LOSS_PER_C_DAY * np.asarray(heating_c_days)
-    return as_given(LAMB_DIGESTIBILITY_PCT - loss, heating_c_days)
 
 
 def hay_temperature_label(temperature_c: float) -> str:

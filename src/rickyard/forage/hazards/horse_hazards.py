@@ -5,21 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-import numpy as np
-
 from rickyard.farm import Forage, Lot
 from rickyard.forage.hazards.hazard import Hazard
 from rickyard.forage.hazards.hazard_tables import NSC_HORSE
-from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
 
 # Equi-Analytical, as quoted in 2018: usual limit for horses prone to laminitis. [% DM]
 NSC_LAMINITIS_LIMIT_PCT: Final = 12.0
-#: For horses that must not gain weight (trade leaflet on NSC). [Mcal/kg DM]
-DE_WEIGHT_CONTROL_MCAL_PER_KG: Final = 0.88 / KG_PER_LB
-# Lethal cantharidin per kilogram of horse (Equine Disease Quarterly 2016).
-CANTHARIDIN_LETHAL_MG_PER_KG: Final = (0.45, 1.0)
-#: Cantharidin in one beetle: the striped species (about 5 mg; Colorado lists 0.2-4.8 for others).
-CANTHARIDIN_MG_PER_BEETLE: Final = 5.0
 #: Months of the cuttings in which beetles swarm in alfalfa of the south and center of the United
 #: States; midsummer, the months are judgement, no published source.
 BEETLE_MONTHS: Final = (7, 8)
@@ -27,52 +18,6 @@ BEETLE_SOURCE: Final = (
     "Equine Disease Quarterly 2016; Merck Veterinary Manual; Cantharidin in "
     "blister beetles, Colorado"
 )
-
-
-def lethal_beetles(
-    weight_kg: Numeric,
-    dose_mg_per_kg: Numeric = CANTHARIDIN_LETHAL_MG_PER_KG[0],
-    mg_per_beetle: Numeric = CANTHARIDIN_MG_PER_BEETLE,
-) -> Numeric:
-    """Return how many blister beetles can kill a horse.
-
-    Parameters
-    ----------
-    weight_kg : float or array
-        Weight of the horse. [kg]
-    dose_mg_per_kg : float or array
-        Lethal cantharidin; published 0.45-1.0. [mg/kg body weight]
-    mg_per_beetle : float or array
-        Cantharidin in one beetle. [mg]
-
-    Returns
-    -------
-    float or array
-        Number of beetles. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a beetle holds none.
-
-    Notes
-    -----
-    Not a safe number: any beetle found means that the bale is thrown out. The poison lasts in
-    stored hay.
-
-    References
-    ----------
-    .. [1] Equine Disease Quarterly (2016); Colorado list of beetle species.
-
-    Examples
-    --------
-    >>> lethal_beetles(450.0, 0.5)
-    45.0
-    """
-    if np.any(np.asarray(mg_per_beetle) <= 0.0):
-        raise OutOfRange("A beetle must hold more than no cantharidin.")
-    dose = np.asarray(dose_mg_per_kg) * np.asarray(weight_kg)
-    return as_given(dose / mg_per_beetle, weight_kg, dose_mg_per_kg, mg_per_beetle)
 
 
 def horse_hazards(lot: Lot, values: Mapping[str, float]) -> Iterator[Hazard]:

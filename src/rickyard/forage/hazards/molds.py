@@ -32,7 +32,6 @@ DON_TOTAL_RATION_PPM: Final[dict[str, float]] = {
     "other": 2.0,
 }
 #: Milk must hold less aflatoxin than this (FDA). [ppb]
-AFLATOXIN_MILK_PPB: Final = 0.5
 FDA_SOURCE: Final = (
     "US FDA levels for grain, as tabulated by Kansas State University (Fritz 2024) and the "
     "Missouri Department of Agriculture"
@@ -123,32 +122,6 @@ def fumonisin_diet_limit_ppm(animal: str) -> float:
     1.0
     """
     return FUMONISIN_DIET_LIMIT_PPM[animal]
-
-
-def don_total_ration_ppm(animal: str) -> float:
-    """Return the level of vomitoxin (DON) in the total ration.
-
-    Parameters
-    ----------
-    animal : str
-        ``beef_over_4_months``, ``dairy_over_4_months`` or ``other``.
-
-    Returns
-    -------
-    float
-        Level in the ration at 88 % dry matter. [ppm]
-
-    Raises
-    ------
-    KeyError
-        If no level is published for the animal.
-
-    Examples
-    --------
-    >>> don_total_ration_ppm("dairy_over_4_months")
-    5.0
-    """
-    return DON_TOTAL_RATION_PPM[animal]
 
 
 def mold_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:

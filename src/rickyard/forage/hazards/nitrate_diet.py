@@ -3,77 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 import numpy as np
 
-from rickyard.forage.hazards.hazard_tables import NITRATE_CLEMSON, NITRATE_SERVITECH
 from rickyard.forage.values import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
-    ClassTable,
 )
 from rickyard.quantities import Numeric, OutOfRange, as_given
-
-#: The ServiTech table names shares for other stock up to Medium; none is taken as safe above.
-SERVITECH_SHARE_OTHER: Final = (1.0, 1.0, 0.50, 0.0, 0.0, 0.0)
-
-
-def nitrate_table(pregnant: bool, weakened: bool = False) -> ClassTable:
-    """Return the table to class nitrate by: Clemson, or the stricter ServiTech.
-
-    Parameters
-    ----------
-    pregnant : bool
-        Whether the stock is or may be pregnant.
-    weakened : bool
-        Whether it is thin, sick or not used to nitrate.
-
-    Returns
-    -------
-    ClassTable
-        ServiTech for stock that is pregnant or weakened, Clemson for other.
-
-    Examples
-    --------
-    >>> nitrate_table(pregnant=False, weakened=True).label(1500.0)
-    'Medium'
-    """
-    return NITRATE_SERVITECH if pregnant or weakened else NITRATE_CLEMSON
-
-
-def nitrate_share_limit_weakened(no3n_ppm: Numeric) -> Numeric:
-    """Return the largest share of a ration for stock that is thin, sick or not used to nitrate.
-
-    Parameters
-    ----------
-    no3n_ppm : float or array
-        Nitrate-nitrogen of the forage. [ppm DM]
-
-    Returns
-    -------
-    float or array
-        Largest fraction of ration dry matter: 1 without limit, 0 not to be fed. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a value is negative or not a number.
-
-    References
-    ----------
-    .. [1] ServiTech Crop File 6.05.022: up to Medium; above it no share is published.
-
-    Examples
-    --------
-    >>> nitrate_share_limit_weakened(1500.0)
-    0.5
-    """
-    given = np.asarray(no3n_ppm, dtype=np.float64)
-    if not np.all(given >= 0.0):
-        raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
-    shares = np.array(SERVITECH_SHARE_OTHER)
-    return as_given(shares[NITRATE_SERVITECH.places(given)], no3n_ppm)
 
 
 def diet_no3n_ppm(

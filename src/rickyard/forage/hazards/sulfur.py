@@ -21,7 +21,6 @@ WATER_PCT_BW_LACTATING: Final = (10.0, 15.0, 15.0)
 WATCH_ABOVE_PCT: Final = 0.40
 TOO_MUCH_ABOVE_PCT: Final = 0.50
 #: What cattle need at least (Colorado State University). [% DM]
-NEEDED_PCT: Final = (0.15, 0.24)
 _PCT_PER_FRACTION: Final = 100.0
 _MG_PER_KG: Final = 1e6
 

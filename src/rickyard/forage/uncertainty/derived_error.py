@@ -25,7 +25,6 @@ __all__ = [
     "Derived",
     "by_draws",
     "by_slopes",
-    "computable",
     "drawn",
     "first_order_sd",
     "measured_derived",
@@ -185,17 +184,6 @@ def measured_derived(derived: Derived, values: Mapping[str, Measured]) -> Measur
     0.034
     """
     return by_draws(derived, values) if derived.slopes is None else by_slopes(derived, values)
-
-
-def computable(values: Mapping[str, object]) -> tuple[Derived, ...]:
-    """Return the numbers whose inputs are all there, in the order of the table.
-
-    Examples
-    --------
-    >>> [one.name for one in computable({"ca": 0.4, "p": 0.2})]
-    ['ca_to_p_ratio']
-    """
-    return tuple(one for one in DERIVED.values() if all(name in values for name in one.inputs))
 
 
 def drawn(inputs: Sequence[Measured], draws: int = DRAWS) -> list[NDArray[np.float64]]:

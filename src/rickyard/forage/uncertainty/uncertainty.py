@@ -25,15 +25,6 @@ Z_90: Final = NormalDist().inv_cdf(0.95)
 #: (Texas A&M and others, 4-10 bales), so that the interval is not too narrow.
 CORES_WHEN_UNKNOWN: Final = 5
 
-SAMPLING_SOURCE: Final = (
-    "Sampling: single cores of one hay (Collins 2000, printed by Undersander 2007), the rest "
-    "common practice; cores averaged as in Putnam & Orloff's protocol"
-)
-LAB_SOURCE: Final = (
-    "Laboratory: variation printed by Meyer (Hay & Forage Grower) read as two standard "
-    "deviations, between labs twice that within one; minerals by common practice"
-)
-
 
 class Labs(StrEnum):
     """What a value is compared with.

@@ -7,8 +7,6 @@ then.
 
 from __future__ import annotations
 
-from typing import Final
-
 import numpy as np
 
 from rickyard.hay.common import (
@@ -20,10 +18,6 @@ from rickyard.hay.common import (
     require_positive,
 )
 from rickyard.quantities import Numeric, as_given
-
-# A bale lower than this share of its breadth is measured by both diameters; common
-# practice, no published source.
-SQUATTED_BELOW: Final = 0.95
 
 
 def round_volume_m3(diameter_m: Numeric, width_m: Numeric) -> Numeric:
@@ -59,68 +53,6 @@ def round_volume_m3(diameter_m: Numeric, width_m: Numeric) -> Numeric:
     return as_given(volume, diameter_m, width_m)
 
 
-def squatted_volume_m3(height_m: Numeric, breadth_m: Numeric, width_m: Numeric) -> Numeric:
-    """Volume of a round bale that has settled into an ellipse.
-
-    Parameters
-    ----------
-    height_m, breadth_m : float or array
-        The two diameters of the face, upright and across. [m]
-    width_m : float or array
-        Width of the bale. [m]
-
-    Returns
-    -------
-    float or array
-        Volume. [m3]
-
-    Raises
-    ------
-    OutOfRange
-        If a measure is not above zero, or the width is outside 3 to 6.5 ft.
-
-    Notes
-    -----
-    Use it when the height is under 0.95 of the breadth; see `is_squatted`.
-
-    References
-    ----------
-    .. [1] Geometry of an elliptic cylinder.
-
-    Examples
-    --------
-    >>> round(squatted_volume_m3(4.5 * 0.3048, 5.3 * 0.3048, 4 * 0.3048) / 0.3048**3, 1)
-    74.9
-    """
-    require_positive("bale height", height_m, "m")
-    require_positive("bale breadth", breadth_m, "m")
-    require_between("round bale width", width_m, *ROUND_BALE_SIDE_M, "m")
-    volume = np.pi / 4.0 * np.multiply(height_m, breadth_m) * width_m
-    return as_given(volume, height_m, breadth_m, width_m)
-
-
-def is_squatted(height_m: float, breadth_m: float) -> bool:
-    """Whether a round bale has settled so far that one diameter misstates it.
-
-    Parameters
-    ----------
-    height_m, breadth_m : float
-        The two diameters of the face, upright and across. [m]
-
-    Returns
-    -------
-    bool
-        ``True`` when the height is under 0.95 of the breadth (common practice).
-
-    Examples
-    --------
-    >>> is_squatted(1.37, 1.62)
-    True
-    """
-    require_positive("bale breadth", breadth_m, "m")
-    return height_m < SQUATTED_BELOW * breadth_m
-
-
 def square_volume_m3(length_m: Numeric, width_m: Numeric, height_m: Numeric) -> Numeric:
     """Volume of a square bale.
 
@@ -147,33 +79,6 @@ def square_volume_m3(length_m: Numeric, width_m: Numeric, height_m: Numeric) -> 
     for name, side in (("length", length_m), ("width", width_m), ("height", height_m)):
         require_positive(f"bale {name}", side, "m")
     return as_given(np.multiply(length_m, width_m) * height_m, length_m, width_m, height_m)
-
-
-def diameter_from_circumference_m(circumference_m: Numeric) -> Numeric:
-    """Diameter of a net-wrapped bale measured with a tape around it.
-
-    Parameters
-    ----------
-    circumference_m : float or array
-        Length of the tape. [m]
-
-    Returns
-    -------
-    float or array
-        Diameter. [m]
-
-    Raises
-    ------
-    OutOfRange
-        If the circumference is not above zero.
-
-    Examples
-    --------
-    >>> round(diameter_from_circumference_m(15.71 * 0.3048) / 0.3048, 2)
-    5.0
-    """
-    require_positive("circumference", circumference_m, "m")
-    return as_given(np.divide(circumference_m, np.pi), circumference_m)
 
 
 def bale_weight_kg(volume_m3: Numeric, density_as_fed_kg_m3: Numeric) -> Numeric:
@@ -242,36 +147,6 @@ def dry_matter_kg(weight_kg: Numeric, moisture_pct: Numeric) -> Numeric:
     require_loss("moisture", moisture_pct)
     dry = weight_kg * (1.0 - np.divide(moisture_pct, 100.0))
     return as_given(dry, weight_kg, moisture_pct)
-
-
-def weight_at_moisture_kg(
-    weight_kg: Numeric, moisture_from_pct: Numeric, moisture_to_pct: Numeric
-) -> Numeric:
-    """Weight of the same dry matter at another moisture.
-
-    Parameters
-    ----------
-    weight_kg : float or array
-        Weight at the first moisture. [kg]
-    moisture_from_pct, moisture_to_pct : float or array
-        The two moistures. [%]
-
-    Returns
-    -------
-    float or array
-        Weight at the second moisture, no dry matter lost. [kg]
-
-    Raises
-    ------
-    OutOfRange
-        If the weight is negative or a moisture is outside 0 to under 100 %.
-
-    Examples
-    --------
-    >>> round(weight_at_moisture_kg(500.0, 18.0, 12.0), 1)
-    465.9
-    """
-    return weight_after_storage_kg(weight_kg, moisture_from_pct, moisture_to_pct, 0.0)
 
 
 def weight_after_storage_kg(

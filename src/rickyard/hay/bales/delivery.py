@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 import numpy as np
 
-from rickyard.hay.common import require_loss, require_not_negative, require_positive
-from rickyard.quantities import Numeric, OutOfRange, as_given
-
-DAYS_PER_WEEK: Final = 7.0
+from rickyard.hay.common import require_not_negative, require_positive
+from rickyard.quantities import Numeric, as_given
 
 
 def bales_this_feeding(
@@ -53,86 +49,6 @@ def bales_this_feeding(
     return as_given(np.maximum(0.0, due), cumulative_need, bale_weight, bales_given)
 
 
-def bale_schedule(needs: Numeric, bale_weight: float) -> Numeric:
-    """Whole bales for each feeding of a season, carrying the rounding forward.
-
-    Parameters
-    ----------
-    needs : array, shape (feedings,)
-        Hay needed at each feeding, as fed with waste, in any one mass unit. [mass]
-    bale_weight : float
-        Weight of a bale. [mass]
-
-    Returns
-    -------
-    array, shape (feedings,)
-        Bales for each feeding. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a need is negative or the bale weight not above zero.
-
-    Notes
-    -----
-    The same as `bales_this_feeding` at every feeding in turn.
-
-    Examples
-    --------
-    >>> bale_schedule(np.array([900.0, 900.0, 900.0, 900.0]), 1200.0)
-    array([1., 1., 0., 1.])
-    """
-    require_not_negative("hay needed", needs, "")
-    require_positive("bale weight", bale_weight, "")
-    through = np.floor(np.cumsum(needs) / bale_weight + 0.5)
-    return as_given(np.diff(through, prepend=0.0), np.asarray(needs))
-
-
-def days_per_bale(
-    bale_weight: Numeric, feeding_loss_pct: Numeric, head: Numeric, eaten_per_head_day: Numeric
-) -> Numeric:
-    """Days that one bale lasts a group.
-
-    Parameters
-    ----------
-    bale_weight : float or array
-        Weight of a bale as fed, in any one mass unit. [mass]
-    feeding_loss_pct : float or array
-        Waste of the hay offered. [%]
-    head : float or array
-        Animals at the bale. [-]
-    eaten_per_head_day : float or array
-        Hay eaten as fed. [mass/d]
-
-    Returns
-    -------
-    float or array
-        Days. [d]
-
-    Raises
-    ------
-    OutOfRange
-        If a number is not above zero or the waste outside 0 to under 100 %.
-
-    Notes
-    -----
-    Opened baleage spoils: do not leave a bale longer than 3 days in warm or 7 in cold weather
-    (common practice). For fewer than 8 head use small squares or a ring that restricts them.
-
-    Examples
-    --------
-    >>> round(days_per_bale(1200.0, 15.0, 20, 30.0), 2)
-    1.7
-    """
-    require_positive("bale weight", bale_weight, "")
-    require_loss("feeding loss", feeding_loss_pct)
-    require_positive("head", head, "")
-    require_positive("hay eaten", eaten_per_head_day, "")
-    eaten = bale_weight * (1.0 - np.divide(feeding_loss_pct, 100.0))
-    days = eaten / np.multiply(head, eaten_per_head_day)
-    return as_given(days, bale_weight, feeding_loss_pct, head, eaten_per_head_day)
-
-
 def cow_days_per_load(
     bales: Numeric, bale_weight: Numeric, offered_per_head_day: Numeric
 ) -> Numeric:
@@ -171,49 +87,6 @@ def cow_days_per_load(
     require_positive("hay offered", offered_per_head_day, "")
     days = np.multiply(bales, bale_weight) / offered_per_head_day
     return as_given(days, bales, bale_weight, offered_per_head_day)
-
-
-def per_delivery(daily: Numeric, deliveries_per_week: Numeric) -> Numeric:
-    """Supplement to put out at each delivery when it is not fed daily.
-
-    Parameters
-    ----------
-    daily : float or array
-        Supplement needed for a day, in any one mass unit. [mass/d]
-    deliveries_per_week : float or array
-        Deliveries in a week, at most 7. [-]
-
-    Returns
-    -------
-    float or array
-        Supplement for one delivery. [mass]
-
-    Raises
-    ------
-    OutOfRange
-        If the supplement is negative, or there is no delivery or more than one a day.
-
-    Notes
-    -----
-    For protein feeds only. Starch must be fed daily, and feeds with urea or other non-protein
-    nitrogen in large infrequent meals can kill: feed them daily or by a self-limiting mix, and
-    ask the local extension office.
-
-    References
-    ----------
-    .. [1] South Dakota State Extension (2012); Schauer et al. (2005).
-
-    Examples
-    --------
-    >>> round(per_delivery(2.0, 3), 2)
-    4.67
-    """
-    require_not_negative("supplement", daily, "")
-    require_positive("deliveries", deliveries_per_week, "a week")
-    if np.any(np.greater(deliveries_per_week, DAYS_PER_WEEK)):
-        raise OutOfRange("more than one delivery a day: give the daily amount.")
-    amount = np.multiply(daily, DAYS_PER_WEEK) / deliveries_per_week
-    return as_given(amount, daily, deliveries_per_week)
 
 
 def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:

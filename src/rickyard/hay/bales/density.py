@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import csv
 from dataclasses import dataclass
-from typing import Final, Literal
+from functools import cache
+from importlib.resources import files
+from typing import Final
 
 import numpy as np
 
@@ -11,93 +14,48 @@ from rickyard.farm import Package
 from rickyard.hay.common import require_loss, require_positive
 from rickyard.quantities import KG_M3_PER_LB_FT3, Numeric, OutOfRange, as_given
 
-# Growers and table weights run high: take a tenth off (Hancock, pricing round hay bales).
-TABLE_WEIGHT_EXCESS_PCT: Final = 10.0
-
 
 @dataclass(frozen=True, slots=True)
 class PublishedDensity:
-    """A published range of bale density in kg/m3; the two ends may be equal."""
+    """A published range of bale density in kg/m3; the two ends may be equal.
+
+    ``basis`` is ``dm``, ``as_fed`` or ``not stated``.
+    """
 
     package: Package
     what: str
     low_kg_m3: float
     high_kg_m3: float
-    basis: Literal["dm", "as_fed", "not stated"]
+    basis: str
     source: str
 
 
-def _lb_ft3(low: float, high: float) -> tuple[float, float]:
-    return low * KG_M3_PER_LB_FT3, high * KG_M3_PER_LB_FT3
+@cache
+def published_densities() -> tuple[PublishedDensity, ...]:
+    """Return the densities in print, by package.
+
+    Examples
+    --------
+    >>> published_densities()[0].source
+    'Hancock table in Univ. Missouri Crop Pest no. 939; Hay & Forage Grower article 4182'
+    """
+    text = files("rickyard.hay").joinpath("data", "bale_densities.csv").read_text("utf-8")
+    return tuple(
+        PublishedDensity(
+            Package(row["package"]),
+            row["what"],
+            _kg_m3(row, "low"),
+            _kg_m3(row, "high"),
+            row["basis"],
+            row["source"],
+        )
+        for row in csv.DictReader(text.splitlines())
+    )
 
 
-#: Densities in print, by package.
-PUBLISHED_DENSITIES: Final = (
-    PublishedDensity(
-        Package.ROUND,
-        "usual range",
-        *_lb_ft3(9.0, 12.0),
-        "dm",
-        "Hancock table in Univ. Missouri Crop Pest no. 939; Hay & Forage Grower article 4182",
-    ),
-    PublishedDensity(
-        Package.ROUND,
-        "least to aim for",
-        *_lb_ft3(10.0, 10.0),
-        "not stated",
-        "Kansas State, Round bale storage tips (Drovers)",
-    ),
-    PublishedDensity(
-        Package.ROUND,
-        "a 1,100 lb bale of 5 x 5 ft",
-        *_lb_ft3(11.2, 11.2),
-        "as_fed",
-        "Banta 2012, Texas A&M AgriLife E-319",
-    ),
-    PublishedDensity(
-        Package.ROUND,
-        "Oklahoma example",
-        *_lb_ft3(10.6, 10.6),
-        "as_fed",
-        "Oklahoma Extension, Five things about feeding round bales",
-    ),
-    PublishedDensity(
-        Package.ROUND,
-        "Oklahoma, looser bales",
-        *_lb_ft3(9.0, 9.6),
-        "as_fed",
-        "Oklahoma Extension, Five things about feeding round bales",
-    ),
-    PublishedDensity(
-        Package.ROUND,
-        "low and high of a storage trial",
-        146.0,
-        189.0,
-        "not stated",
-        "Bale density, binding and storage surface, alfalfa-brome (abstract)",
-    ),
-    PublishedDensity(
-        Package.ROUND,
-        "Missouri examples",
-        *_lb_ft3(9.15, 9.18),
-        "as_fed",
-        "Schultheis 2013, Univ. Missouri, Hay that pays",
-    ),
-    PublishedDensity(
-        Package.SMALL_SQUARE,
-        "hand-stacked",
-        *_lb_ft3(8.0, 11.0),
-        "as_fed",
-        "Shewmaker, Preventing hay fires",
-    ),
-    PublishedDensity(
-        Package.LARGE_SQUARE,
-        "3x3, 3x4 and 4x4 ft",
-        *_lb_ft3(14.0, 16.0),
-        "as_fed",
-        "Shewmaker, Preventing hay fires",
-    ),
-)
+def _kg_m3(row: dict[str, str], end: str) -> float:
+    return float(row[f"{end}_kg_m3"] or float(row[f"{end}_lb_ft3"]) * KG_M3_PER_LB_FT3)
+
 
 # What stands in for a bale that nobody weighed. Round bales: the dry-matter density at which
 # the press test gives a little (Hancock) and the least that Kansas State aims for; squares: the
@@ -181,30 +139,3 @@ def book_density_as_fed_kg_m3(package: Package, moisture_pct: float) -> float:
     if package is Package.LARGE_SQUARE:
         return LARGE_SQUARE_DENSITY_KG_M3
     raise OutOfRange("loose hay has no bale density; weigh a load instead.")
-
-
-def cautious_bale_weight_kg(table_weight_kg: Numeric) -> Numeric:
-    """Weight to plan with when only a table or a guess is at hand.
-
-    Parameters
-    ----------
-    table_weight_kg : float or array
-        Weight from a table or a guess, as fed. [kg]
-
-    Returns
-    -------
-    float or array
-        A tenth less. [kg]
-
-    References
-    ----------
-    .. [1] Hancock, Pricing round hay bales: growers overestimate; take 10 % off.
-
-    Examples
-    --------
-    >>> cautious_bale_weight_kg(500.0)
-    450.0
-    """
-    require_positive("bale weight", table_weight_kg, "kg")
-    weight = np.multiply(table_weight_kg, 1.0 - TABLE_WEIGHT_EXCESS_PCT / 100.0)
-    return as_given(weight, table_weight_kg)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 import numpy as np
 
 from rickyard.hay.common import require_between, require_not_negative, require_positive
@@ -138,44 +136,3 @@ def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
     height = np.clip(2.0 * np.divide(depth_m, diameter_m), 0.0, 2.0)
     area = np.arccos(1.0 - height) - (1.0 - height) * np.sqrt(height * (2.0 - height))
     return as_given(100.0 * area / np.pi, depth_m, diameter_m)
-
-
-# Collins et al. 1995: about 20 units of digestibility lost in the weathered layer.
-DIGESTIBILITY_LOST_POINTS: Final = 20.0
-
-
-def digestibility_drop_points(weathered_pct_of_bale: Numeric) -> Numeric:
-    """Digestible dry matter that a lot tested before weathering lost, if all of it is eaten.
-
-    Parameters
-    ----------
-    weathered_pct_of_bale : float or array
-        Share of the bale that is weathered, from `weathered_pct`. [%]
-
-    Returns
-    -------
-    float or array
-        Points to take off TDN. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If the share is outside 0 to 100 %.
-
-    Notes
-    -----
-    A rule of thumb (derived): better test again. If the animals refuse the weathered skin, add
-    its share to the feeding waste and keep the inner analysis instead; never do both.
-
-    References
-    ----------
-    .. [1] Collins et al. (1995), storage of tall fescue round bales (abstract).
-
-    Examples
-    --------
-    >>> round(digestibility_drop_points(27.2), 1)
-    5.4
-    """
-    require_between("weathered share", weathered_pct_of_bale, 0.0, 100.0, "%")
-    drop = np.multiply(weathered_pct_of_bale, DIGESTIBILITY_LOST_POINTS) / 100.0
-    return as_given(drop, weathered_pct_of_bale)

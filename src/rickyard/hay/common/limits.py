@@ -14,14 +14,10 @@ import numpy as np
 from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_FT, Numeric, OutOfRange
 
 # Common practice, no published source, for all limits of this module.
-DRY_HAY_MOISTURE_PCT: Final = (5.0, 25.0)
-WET_HAY_MOISTURE_PCT: Final = 40.0  # between dry hay and this, ask which of the two it is
-MOST_MOISTURE_PCT: Final = 70.0
 ROUND_BALE_SIDE_M: Final = (3.0 * M_PER_FT, 6.5 * M_PER_FT)
 DENSITY_AS_FED_KG_M3: Final = (6.0 * KG_M3_PER_LB_FT3, 20.0 * KG_M3_PER_LB_FT3)
 MOST_DRY_DENSITY_KG_M3: Final = 25.0 * KG_M3_PER_LB_FT3
 MOST_WET_DENSITY_KG_M3: Final = 45.0 * KG_M3_PER_LB_FT3
-DOUBTFUL_LOSS_PCT: Final = 60.0
 DM_PCT: Final = (5.0, 98.0)
 
 # A bound that went through a unit conversion may sit a few units of the last place off.
@@ -179,65 +175,6 @@ def require_dm(dm_pct: Numeric) -> None:
     require_between("dry matter", dm_pct, *DM_PCT, "%")
 
 
-def moisture_remark(moisture_pct: float) -> str | None:
-    """Return what to ask about the moisture of dry hay, or ``None`` when it is ordinary.
-
-    Parameters
-    ----------
-    moisture_pct : float
-        Moisture of the hay as it lies. [%]
-
-    Returns
-    -------
-    str or None
-        A question for the person who wrote it.
-
-    Raises
-    ------
-    OutOfRange
-        If the moisture is under 5 % or over 70 %.
-
-    Examples
-    --------
-    >>> moisture_remark(14.0)
-    >>> moisture_remark(32.0)
-    'moisture 32 %: is this wet hay, which may heat, or baleage?'
-    """
-    require_between("moisture", moisture_pct, DRY_HAY_MOISTURE_PCT[0], MOST_MOISTURE_PCT, "%")
-    if moisture_pct <= DRY_HAY_MOISTURE_PCT[1]:
-        return None
-    if moisture_pct <= WET_HAY_MOISTURE_PCT:
-        return f"moisture {moisture_pct:g} %: is this wet hay, which may heat, or baleage?"
-    return f"moisture {moisture_pct:g} %: only baleage or silage is this wet."
-
-
-def round_bale_remark(diameter_m: float, width_m: float) -> str | None:
-    """Return what to ask about the size of a round bale, or ``None`` when it is ordinary.
-
-    Parameters
-    ----------
-    diameter_m, width_m : float
-        Diameter and width of the bale. [m]
-
-    Returns
-    -------
-    str or None
-        A question for the person who wrote it.
-
-    Examples
-    --------
-    >>> round_bale_remark(1.52, 1.22)
-    >>> round_bale_remark(0.95, 1.95)
-    'diameter 0.95 m is under half the width 1.95 m: were the two swapped?'
-    """
-    if diameter_m < width_m / 2.0:
-        return (
-            f"diameter {diameter_m:g} m is under half the width {width_m:g} m: "
-            "were the two swapped?"
-        )
-    return None
-
-
 def density_remark(density_as_fed_kg_m3: float, *, wet: bool = False) -> str | None:
     """Return what to ask about a bale's density, or ``None`` when it is ordinary.
 
@@ -278,28 +215,3 @@ def density_remark(density_as_fed_kg_m3: float, *, wet: bool = False) -> str | N
         f"density {density_as_fed_kg_m3:g} kg/m3 is high for dry hay: "
         "weigh a few bales or check their size."
     )
-
-
-def loss_remark(loss_pct: float) -> str | None:
-    """Return a remark on a loss that makes storing or feeding the hay doubtful.
-
-    Parameters
-    ----------
-    loss_pct : float
-        Storage or feeding loss. [%]
-
-    Returns
-    -------
-    str or None
-        The remark, ``None`` up to 60 %.
-
-    Examples
-    --------
-    >>> loss_remark(20.0)
-    >>> loss_remark(65.0)
-    'a loss of 65 %: the hay may not be worth storing.'
-    """
-    require_loss("loss", loss_pct)
-    if loss_pct > DOUBTFUL_LOSS_PCT:
-        return f"a loss of {loss_pct:g} %: the hay may not be worth storing."
-    return None

@@ -5,70 +5,11 @@ A price is per any one mass unit, the same throughout a call.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
-from typing import Final
-
 import numpy as np
 
 from rickyard.hay.common import require_not_negative, require_positive
 from rickyard.hay.money.money import nutrient_mass
 from rickyard.quantities import Numeric, OutOfRange, as_given
-
-#: Weights of soybean meal, corn and alfalfa hay in the value of other hays, all as fed (Univ.
-#: Minnesota Extension DI-0469). They price fiber for dairy replacements.
-MINNESOTA_FACTORS: Final[Mapping[str, tuple[float, float, float]]] = MappingProxyType(
-    {
-        "alfalfa_prime": (0.191, 0.057, 0.742),
-        "alfalfa_grade_2": (0.0, 0.0, 1.0),
-        "alfalfa_grade_4": (-0.090, -0.122, 1.106),
-        "brome_late_vegetative": (-0.116, 0.191, 0.932),
-        "brome_late_bloom": (-0.280, -0.065, 1.352),
-        "red_clover": (-0.019, 0.053, 0.963),
-        "orchardgrass": (-0.168, 0.038, 1.127),
-        "timothy_immature": (-0.085, 0.141, 0.929),
-        "timothy_mature": (-0.233, -0.014, 1.237),
-        "sorghum_sudan_3_ft": (-0.068, -0.090, 1.207),
-        "sorghum_sudan_dough": (-0.174, 0.046, 1.141),
-        "oat_hay_mature": (-0.187, 0.221, 0.912),
-        "straw": (-0.355, -0.066, 1.400),
-        "corn_stover": (-0.276, 0.079, 1.059),
-    }
-)
-
-
-def minnesota_value(hay: str, prices: tuple[float, float, float]) -> float:
-    """Value of a kind of hay from the prices of soybean meal, corn and alfalfa hay.
-
-    Parameters
-    ----------
-    hay : str
-        One of `MINNESOTA_FACTORS`.
-    prices : tuple of float
-        Prices of meal, corn and alfalfa as fed, in one mass unit. [$/mass]
-
-    Returns
-    -------
-    float
-        Value as fed, in the same unit. [$/mass]
-
-    Raises
-    ------
-    OutOfRange
-        If the hay has no factors, a price is negative, or the hay would be worth nothing.
-
-    Examples
-    --------
-    >>> round(minnesota_value("orchardgrass", (400.0, 160.0, 200.0)), 2)
-    164.28
-    """
-    if hay not in MINNESOTA_FACTORS:
-        known = ", ".join(MINNESOTA_FACTORS)
-        raise OutOfRange(f"no factors are published for {hay}; they are for {known}.")
-    value = factor_value(MINNESOTA_FACTORS[hay], prices)
-    if value < 0.0:
-        raise OutOfRange(f"at these prices the factors make {hay} worth less than nothing.")
-    return value
 
 
 def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric) -> Numeric:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from rickyard.hay.common import require_not_negative, require_positive
+from rickyard.hay.common import require_not_negative
 from rickyard.hay.precision.quantiles import two_sided_z
 from rickyard.quantities import Numeric, as_given
 
@@ -47,47 +45,3 @@ def critical_difference(
     reach = two_sided_z(0.95) if z is None else z
     total = np.sqrt(np.add(first_variance, second_variance))
     return as_given(np.multiply(reach, total), first_variance, second_variance)
-
-
-@dataclass(frozen=True, slots=True)
-class Combined:
-    """Two tests of one lot as one: value, variance, and whether the old one still counts."""
-
-    value: float
-    variance: float
-    uses_both: bool
-
-
-def combine_tests(old: tuple[float, float], new: tuple[float, float]) -> Combined:
-    """Combine an old and a new test of one lot.
-
-    Parameters
-    ----------
-    old, new : tuple of float
-        Value and variance of each, the variance above zero.
-
-    Returns
-    -------
-    Combined
-        The mean weighted by inverse variance; the new test alone when the two differ by more
-        than the critical difference, for then the hay has changed or a bag was mixed up.
-
-    Raises
-    ------
-    OutOfRange
-        If a variance is not above zero.
-
-    Examples
-    --------
-    >>> both = combine_tests((10.2, 0.0914), (10.8, 0.0914))
-    >>> round(both.value, 1), round(both.variance, 4), both.uses_both
-    (10.5, 0.0457, True)
-    """
-    (first, first_variance), (second, second_variance) = old, new
-    require_positive("variance", first_variance, "")
-    require_positive("variance", second_variance, "")
-    if abs(first - second) > critical_difference(first_variance, second_variance):
-        return Combined(second, second_variance, uses_both=False)
-    weight = 1.0 / first_variance + 1.0 / second_variance
-    value = (first / first_variance + second / second_variance) / weight
-    return Combined(value, 1.0 / weight, uses_both=True)

@@ -152,31 +152,3 @@ def _shuffled(numbers: Sequence[int], draws: random.Random) -> list[int]:
     """Order numbers by a draw for each: only ``random()`` is promised never to change."""
     keyed = [(draws.random(), number) for number in numbers]
     return [number for _, number in sorted(keyed)]
-
-
-def next_bale(choice: BaleChoice, too_hard: Sequence[int]) -> tuple[int, ...]:
-    """Return the bales to core when some could not be.
-
-    Parameters
-    ----------
-    choice : BaleChoice
-        The choice.
-    too_hard : sequence of int
-        Bales, or spares, that the probe does not enter.
-
-    Returns
-    -------
-    tuple of int
-        Bales in stack order; fewer than chosen when the spares run out.
-
-    Examples
-    --------
-    >>> choice = choose_bales(60, 5, seed=7)
-    >>> again = next_bale(choice, [choice.bales[0]])
-    >>> len(again), choice.spares[0] in again
-    (5, True)
-    """
-    hard = set(too_hard)
-    order = [*choice.bales, *choice.spares]
-    usable = [number for number in order if number not in hard]
-    return tuple(sorted(usable[: len(choice.bales)]))

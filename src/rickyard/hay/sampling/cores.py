@@ -23,11 +23,6 @@ PRACTICE_CORES: Final = 12
 #: A patchy hazard such as nitrate: at least a fifth of the bales (Kansas State).
 PATCHY_SHARE: Final = 0.20
 
-#: Dry hay to aim for in a sample, grams (Shewmaker: 1/3 to 1/2 lb).
-TARGET_G: Final = (150.0, 200.0)
-#: Dry matter a laboratory asks for, grams: 50 at least, 75 preferred (commercial laboratory).
-LEAST_DM_G: Final = 50.0
-PREFERRED_DM_G: Final = 75.0
 #: Under this a sample is too small for minerals and nitrate, and over a gallon bag the
 #: laboratory may divide it unground: common practice, the gallon from memory.
 SMALL_SAMPLE_G: Final = 100.0

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
@@ -27,61 +27,8 @@ LARGE_LOT_KG: Final = 100.0 * KG_PER_SHORT_TON
 LARGEST_LOT_KG: Final = 200.0 * KG_PER_SHORT_TON
 
 #: A code fits a laboratory's form.
-MOST_CODE_LETTERS: Final = 20
-_CODE: Final = re.compile(r"\d{4}-[A-Z0-9]{1,6}-C\d{1,2}-L\d{2,3}")
 _MOST_FIELD_LETTERS: Final = 4
 _NO_FIELD: Final = "FARM"
-
-_SAME: Final[dict[str, Callable[[Lot], object]]] = {
-    "another field": lambda lot: lot.field_name.casefold(),
-    "another cutting": lambda lot: lot.cutting,
-    "another forage": lambda lot: lot.forage,
-    "another species": lambda lot: lot.species.casefold(),
-    "rain on one of them": lambda lot: lot.rained_on,
-    "another preservative": lambda lot: lot.preservative.casefold(),
-    "another bale type": lambda lot: lot.package,
-    "another way of storing": lambda lot: lot.storage,
-    "weeds in one of them": lambda lot: lot.weedy,
-    "another maturity": lambda lot: lot.maturity,
-}
-
-
-def why_not_one_lot(first: Lot, second: Lot) -> tuple[str, ...]:
-    """Say why the hay of two rows is not one lot.
-
-    Parameters
-    ----------
-    first, second : Lot
-        The rows.
-
-    Returns
-    -------
-    tuple of str
-        The reasons; empty when they could be one lot. What is not known of one of them is no
-        reason.
-
-    References
-    ----------
-    .. [1] Putnam & Orloff, National Forage Testing Association; Nebraska G331.
-
-    Examples
-    --------
-    >>> from rickyard.farm import Forage, Package
-    >>> barn = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
-    ...            date(2026, 6, 1), date(2026, 6, 1), cutting=1)
-    >>> outside = replace(barn, storage=Storage.EXPOSED_GROUND, baled_on=date(2026, 6, 5))
-    >>> why_not_one_lot(barn, outside)
-    ('another way of storing', 'baled more than 48 hours apart')
-    """
-    reasons = []
-    for reason, of in _SAME.items():
-        here, there = of(first), of(second)
-        known = here not in (None, "") and there not in (None, "")
-        if known and here != there:
-            reasons.append(reason)
-    if abs((first.baled_on - second.baled_on).days) > MOST_DAYS_APART:
-        reasons.append("baled more than 48 hours apart")
-    return tuple(reasons)
 
 
 def composites_for(as_fed_kg: float) -> int:
@@ -219,17 +166,6 @@ def lot_code(
         if code not in used:
             return code
     raise OutOfRange(f"all codes of {field_name} in {harvest_year} are used.")
-
-
-def is_lot_code(text: str) -> bool:
-    """Return whether a text is a code as `lot_code` makes it.
-
-    Examples
-    --------
-    >>> is_lot_code("2025-NBOT-C1-L02"), is_lot_code("barn hay")
-    (True, False)
-    """
-    return len(text) <= MOST_CODE_LETTERS and _CODE.fullmatch(text) is not None
 
 
 def sample_code(lot_id: str, number: int) -> str:

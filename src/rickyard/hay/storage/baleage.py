@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from rickyard.farm import Caution
-from rickyard.hay.common import require_not_negative
-from rickyard.hay.storage.storage import WRAPPED_KEEPS_MONTHS, WRAPPED_LOSS_PCT
+from rickyard.hay.storage.storage import WRAPPED_KEEPS_MONTHS
 from rickyard.quantities import OutOfRange
 
 # Reviews and states differ (45-55, 40-60, 50-65 %): aim at 50, accept 45 to 60, flag outside 40
@@ -19,49 +18,10 @@ WIDEST_MOISTURE_PCT: Final = (40.0, 65.0)
 LEAST_LAYERS: Final = 6
 BEST_HOURS: Final = 2.0
 MOST_HOURS: Final = 24.0
-#: Torn film: three points more (common practice, no published source).
-TORN_LOSS_PCT: Final = 3.0
 #: Film intact, twelve months at most (common practice).
 MOST_MONTHS: Final = 12.0
-#: Feed an opened bale within a day (Hay & Forage Grower 2682).
-OPENED_HOURS: Final = 24.0
 
 _SOURCE: Final = "Univ. Georgia, Univ. Kentucky, Ohio State and Undersander"
-
-
-def baleage_loss_pct(months: float, *, torn: bool = False) -> float:
-    """Dry matter that wrapped bales are planned to lose.
-
-    Parameters
-    ----------
-    months : float
-        Time in storage. [month]
-    torn : bool
-        Whether film was torn.
-
-    Returns
-    -------
-    float
-        Loss. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If the time is negative.
-
-    References
-    ----------
-    .. [1] Shinners prints under 7, often under 3 % for tube wrap; 5 % and 3 points more for torn
-       film are common practice.
-
-    Examples
-    --------
-    >>> baleage_loss_pct(9.0), baleage_loss_pct(9.0, torn=True)
-    (5.0, 8.0)
-    """
-    require_not_negative("months in storage", months, "months")
-    loss = WRAPPED_LOSS_PCT * min(1.0, months / WRAPPED_KEEPS_MONTHS)
-    return loss + (TORN_LOSS_PCT if torn else 0.0)
 
 
 def baleage_cautions(
@@ -140,28 +100,3 @@ def _moisture(lot_id: str, moisture_pct: float) -> list[Caution]:
         says = f"At {moisture_pct:g} % moisture it is off the mark: {AIM_MOISTURE_PCT:g} % is best."
         return [Caution("note", lot_id, says, _SOURCE)]
     return []
-
-
-def bales_a_day_least(in_line: bool) -> int:
-    """Return the fewest bales to feed a day so that opened film does not spoil the rest.
-
-    Parameters
-    ----------
-    in_line : bool
-        Whether the bales are wrapped in one line rather than each alone.
-
-    Returns
-    -------
-    int
-        Bales a day; 1 in a line, 0 when each is wrapped alone (fed within a day once opened).
-
-    References
-    ----------
-    .. [1] Hay & Forage Grower 2682 (one); Ohio State (two in warm weather).
-
-    Examples
-    --------
-    >>> bales_a_day_least(True), bales_a_day_least(False)
-    (1, 0)
-    """
-    return 1 if in_line else 0

@@ -50,9 +50,6 @@ BUNKER_DENSITY_KG_M3: Final = (10.0 * KG_M3_PER_LB_FT3, 22.0 * KG_M3_PER_LB_FT3)
 BUNKER_DAYS: Final = 180.0
 BUNKER_MOST_DAYS: Final = 360.0
 
-# Collins et al. 1997 in Guerrero: one percent of dry matter per percent of moisture sweated out.
-SWEAT_MOISTURE_PCT: Final = (12.0, 25.0)
-
 
 @lru_cache(maxsize=1024)
 def storage_loss_lookup(table: str, method: str, period: str = "", end: End = "") -> float:
@@ -262,45 +259,6 @@ def _between_ends(storage: Storage, period: str, wet_frac: float) -> float:
     low = storage_loss_lookup("osu_bae1716", storage.value, period, "low")
     high = storage_loss_lookup("osu_bae1716", storage.value, period, "high")
     return low + wet_frac * (high - low)
-
-
-def sweat_loss_pct(moisture_baled_pct: Numeric, moisture_rest_pct: Numeric) -> Numeric:
-    """Dry matter lost in the sweat of hay stored inside.
-
-    Parameters
-    ----------
-    moisture_baled_pct : float or array
-        Moisture at baling, 12 to 25 %. [%]
-    moisture_rest_pct : float or array
-        Moisture the hay comes to rest at, 10 to 12 % in most barns. [%]
-
-    Returns
-    -------
-    float or array
-        Loss of dry matter; zero when the hay dries no further. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If the moisture at baling is outside 12 to 25 %, or the other outside 0 to 25 %.
-
-    Notes
-    -----
-    Wet hay heats and may burn: watch its temperature for six weeks.
-
-    References
-    ----------
-    .. [1] Collins et al. (1997), in Guerrero, Protecting hay quality during storage.
-
-    Examples
-    --------
-    >>> sweat_loss_pct(18.0, 12.0)
-    6.0
-    """
-    require_between("moisture at baling", moisture_baled_pct, *SWEAT_MOISTURE_PCT, "%")
-    require_between("moisture at rest", moisture_rest_pct, 0.0, SWEAT_MOISTURE_PCT[1], "%")
-    loss = np.maximum(0.0, np.subtract(moisture_baled_pct, moisture_rest_pct))
-    return as_given(loss, moisture_baled_pct, moisture_rest_pct)
 
 
 def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> Numeric:

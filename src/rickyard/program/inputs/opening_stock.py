@@ -11,13 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.farm import Assumption, Caution, Farm, Lot, MoveKind, Package, Season
-from rickyard.hay.bales import (
-    bale_weight_kg,
-    book_density_as_fed_kg_m3,
-    round_volume_m3,
-    square_volume_m3,
+from rickyard.hay.storage import (
+    LotBook,
+    book_of,
+    mean_bale_kg,
+    remaining_fraction,
+    storage_loss_remark,
 )
-from rickyard.hay.storage import LotBook, book_of, remaining_fraction, storage_loss_remark
 from rickyard.program.result import Period
 
 FloatArray = NDArray[np.float64]
@@ -95,14 +95,9 @@ def yard_lot(farm: Farm, lot: Lot, dm_pct: float, periods: Sequence[Period]) -> 
 
 def lot_bale_weight_kg(lot: Lot, dm_pct: float) -> tuple[float, tuple[Assumption, ...]]:
     """Return the mean weight of a lot's bales (loads, when loose) as fed, weighed or by size."""
+    weight = mean_bale_kg(lot, dm_pct)
     if lot.bale_weight_kg is not None:
-        return lot.bale_weight_kg, ()
-    if lot.package in (Package.ROUND, Package.BALEAGE) and lot.bale_diameter_m is not None:
-        volume = round_volume_m3(lot.bale_diameter_m, lot.bale_width_m)
-    else:
-        volume = square_volume_m3(lot.bale_length_m, lot.bale_width_m, lot.bale_height_m)
-    density = book_density_as_fed_kg_m3(lot.package, 100.0 - dm_pct)
-    weight = float(bale_weight_kg(volume, density))
+        return weight, ()
     note = Assumption(
         f"The bales of {lot.name} were not weighed; their weight comes from their size and an "
         "ordinary density. Weigh a few: growers and agents miss by a tenth and more.",

@@ -14,7 +14,6 @@ EDITION: Final = "rules for llamas and alpacas (Van Saun 2006, NRC 2007)"
 
 # Van Saun 2006, Small Rumin. Res. 61:165-186, and NRC 2007; from memory.
 ME_MAINTENANCE_MCAL: Final = 0.07285
-OLDER_ME_MAINTENANCE_MCAL: Final = 0.0845
 CP_MAINTENANCE_G: Final = 3.5
 
 Stage = Literal["maintenance", "late_gestation", "lactation", "growth"]
@@ -42,11 +41,7 @@ CP_PCT: Final = {
 # Of dry matter; from memory, crude fiber seen.
 CA_PCT: Final = (0.6, 0.85)
 P_PCT: Final = (0.3, 0.5)
-CA_TO_P: Final = (1.2, 2.0)
-SE_PPM: Final = (0.5, 0.7)
-LEAST_CRUDE_FIBER_PCT: Final = 25.0
 VITAMIN_D_IU_PER_KG_WINTER: Final = 30.0
-FAT_FORAGE_PCT_BW: Final = 1.0
 
 
 def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:

@@ -20,7 +20,6 @@ CRITICAL_F: Final = MappingProxyType(
 WET_CRITICAL_F: Final = 59.0  # the same table: summer coat, or wet
 PCT_PER_F_DRY: Final = 1.0  # Oklahoma State Univ. (Selk)
 PCT_PER_F_WET: Final = 2.0
-PCT_PER_F_AMES: Final = 1.1  # an 880-lb animal in the example of D. R. Ames
 
 #: What can be fed above the daily energy inside one cold spell, the rest carried over the days
 #: after: common practice; Oklahoma State Univ. gives the reason and an example.

@@ -19,7 +19,6 @@ from rickyard.quantities import KM_PER_MILE, Numeric, OutOfRange, as_given
 CATTLE_MPH: Final = (0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0)
 #: The chart begins at 5 mph; the straight line from calm air to there is common practice.
 CATTLE_LESS_F: Final = (0.0, 6.0, 11.0, 15.0, 20.0, 27.0, 36.0, 50.0, 68.0)
-CATTLE_MOST_MPH: Final = 40.0
 
 # US National Weather Service 2001, degrees Fahrenheit and miles per hour.
 WEATHER_SERVICE: Final = (35.74, 0.6215, -35.75, 0.4275, 0.16)

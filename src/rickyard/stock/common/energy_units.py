@@ -25,9 +25,6 @@ HORSE_DE_PER_TDN: Final = 4.4
 #: Ruminant TDN overstates mature hay for horses by about this share (from memory).
 RUMINANT_TDN_EXCESS_FOR_HORSES: Final = 0.10
 
-#: Vitamin A: 1 IU is 0.3 ug retinol, 1 RE is 1 ug.
-IU_PER_RE: Final = 1.0 / 0.3
-
 
 def tdn_from_me_kg(me_mcal: Numeric) -> Numeric:
     """Return the TDN that holds an amount of metabolizable energy, for ruminants.
@@ -118,31 +115,6 @@ def goat_tdn_from_me_kg(me_mcal: Numeric) -> Numeric:
     return as_given(de / GOAT_1981_DE_PER_TDN, me_mcal)
 
 
-def horse_tdn_from_de_kg(de_mcal: Numeric) -> Numeric:
-    """Return the TDN that an amount of digestible energy for a horse stands for.
-
-    Parameters
-    ----------
-    de_mcal : float or array
-        Digestible energy for horses. [Mcal]
-
-    Returns
-    -------
-    float or array
-        TDN on the scale of horses. [kg]
-
-    References
-    ----------
-    .. [1] Kentucky Equine Research: DE (Mcal/kg) = 0.044 x TDN %.
-
-    Examples
-    --------
-    >>> round(horse_tdn_from_de_kg(16.65), 2)
-    3.78
-    """
-    return as_given(np.asarray(de_mcal) / HORSE_DE_PER_TDN, de_mcal)
-
-
 def ruminant_tdn_for_horse_kg(de_mcal: Numeric) -> Numeric:
     """Return the TDN, as reported for ruminants, of hay that carries a horse's energy.
 
@@ -158,7 +130,7 @@ def ruminant_tdn_for_horse_kg(de_mcal: Numeric) -> Numeric:
 
     Notes
     -----
-    More than ``horse_tdn_from_de_kg``: the TDN on a hay report is that of ruminants, which
+    More than NRC 1989 gives: the TDN on a hay report is that of ruminants, which
     digest mature hay about 10 % better. On the safe side for young hay.
 
     References
@@ -172,24 +144,3 @@ def ruminant_tdn_for_horse_kg(de_mcal: Numeric) -> Numeric:
     """
     excess = 1.0 + RUMINANT_TDN_EXCESS_FOR_HORSES
     return as_given(np.asarray(de_mcal) * excess / HORSE_DE_PER_TDN, de_mcal)
-
-
-def retinol_equivalents(vitamin_a_iu: Numeric) -> Numeric:
-    """Return international units of vitamin A as retinol equivalents.
-
-    Parameters
-    ----------
-    vitamin_a_iu : float or array
-        Vitamin A. [IU]
-
-    Returns
-    -------
-    float or array
-        Vitamin A. [RE, ug of retinol]
-
-    Examples
-    --------
-    >>> round(retinol_equivalents(3290.0), 6)
-    987.0
-    """
-    return as_given(np.asarray(vitamin_a_iu) / IU_PER_RE, vitamin_a_iu)

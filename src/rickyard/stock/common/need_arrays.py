@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.evidence import COMMON_PRACTICE, FLAG_OF
+from rickyard.evidence import COMMON_PRACTICE, FLAG_OF, FROM_MEMORY
 from rickyard.farm import Assumption, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock.common.births import BoolArray
@@ -243,3 +243,54 @@ def _of_the_scale(group: Group) -> tuple[Assumption, ...]:
     if not group.weight_is_shrunk:
         return ()
     return (practice(f"The shrunk weight of {group.name} is taken as their full weight."),)
+
+
+@dataclass(frozen=True, slots=True)
+class BirthWords:
+    """How births of a species are spoken of, and its days of pregnancy and to weaning."""
+
+    young: str
+    mother: str
+    birth: str
+    gestation_days: int
+    weaning_days: int
+
+
+def say_births(group: Group, young: float, words: BirthWords, milk: str = "") -> list[Assumption]:
+    """Return what is taken of the births of a group where it says nothing itself.
+
+    Parameters
+    ----------
+    group : Group
+        The mothers.
+    young : float
+        Young of one mother. [-]
+    words : BirthWords
+        How her births are spoken of.
+    milk : str
+        What is taken of her milk, if anything is.
+
+    Returns
+    -------
+    list of Assumption
+        Each in a sentence.
+
+    Examples
+    --------
+    >>> from rickyard.farm import AnimalClass
+    >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 9, 70.0, calving_on=date(2027, 3, 1))
+    >>> say_births(ewes, 1.5, BirthWords("lamb", "ewe", "lambing", 147, 90))[0].sentence
+    'Ewes raise 1.5 lambs per ewe.'
+    """
+    if group.calving_on is None and group.breeding_on is None:
+        return [practice(f"{group.name}: {NO_DATES}")]
+    said = []
+    if group.young is None:
+        said.append(practice(f"{group.name} raise {young:g} {words.young}s per {words.mother}."))
+    if milk:
+        said.append(practice(milk))
+    if group.weaning_on is None:
+        weaned = f"{words.young.capitalize()}s are weaned {words.weaning_days} days"
+        said.append(practice(f"{weaned} after {words.birth}."))
+    days = f"Pregnancy of {words.mother}s lasts {words.gestation_days} days."
+    return [*said, Assumption(days, FROM_MEMORY)]

@@ -69,37 +69,5 @@ def period_means(series: NeedSeries, lengths: Sequence[int]) -> NeedSeries:
     return replace(series, **changed)
 
 
-def season_totals(series: NeedSeries) -> Mapping[str, float]:
-    """Return what one head needs over all days on which the group is here.
-
-    Parameters
-    ----------
-    series : NeedSeries
-        Needs on days in a row.
-
-    Returns
-    -------
-    mapping of str to float
-        Sums of energy [Mcal], protein, calcium and phosphorus [kg] and of every further
-        constituent, by name. NaN where a day is not known.
-
-    Examples
-    --------
-    >>> from datetime import date, timedelta
-    >>> from rickyard.farm import AnimalClass, Group
-    >>> from rickyard.stock.herd.herd import group_needs
-    >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
-    >>> days = [date(2027, 3, 1) + timedelta(days=one) for one in range(10)]
-    >>> round(season_totals(group_needs(bulls, days))["nem_mcal"])
-    155
-    """
-    here = series.present
-    named: dict[str, FloatArray] = {
-        name: getattr(series, name)
-        for name in ("nem_mcal", "retained_energy_mcal", "mp_g", "cp_kg", "ca_kg", "p_kg")
-    }
-    return {name: float(values[here].sum()) for name, values in {**named, **series.more}.items()}
-
-
 def _means(values: FloatArray, starts: NDArray[np.int64], counts: NDArray[np.int64]) -> FloatArray:
     return np.asarray(np.add.reduceat(values, starts) / counts, dtype=np.float64)

@@ -20,8 +20,6 @@ EMPTY_GAIN_PER_SHRUNK_GAIN: Final = 0.956  # NRC 2000; reproduces print
 
 #: Standard reference weight: breeding animals, and cattle finished at small marbling.
 REFERENCE_WEIGHT_KG: Final = 478.0  # NRC 2000; reproduces print
-REFERENCE_WEIGHT_SLIGHT_MARBLING_KG: Final = 462.0  # NRC 2000, from memory
-REFERENCE_WEIGHT_TRACE_MARBLING_KG: Final = 435.0  # NRC 2000, from memory
 
 LEAST_SHRUNK_WEIGHT_KG: Final = 50.0  # range of the equations as used here
 MOST_SHRUNK_WEIGHT_KG: Final = 1100.0
@@ -75,35 +73,6 @@ def full_from_shrunk_kg(shrunk_weight_kg: Numeric) -> Numeric:
     500.0
     """
     return as_given(np.asarray(shrunk_weight_kg) / SHRUNK_PER_FULL, shrunk_weight_kg)
-
-
-def empty_weight_kg(shrunk_weight_kg: Numeric) -> Numeric:
-    """Return the empty body weight of a growing animal.
-
-    Parameters
-    ----------
-    shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
-
-    Returns
-    -------
-    float or array
-        Weight without the contents of the gut. [kg]
-
-    Notes
-    -----
-    For growth only. The reserves of cows use ``empty_weight_cow_kg``.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
-    >>> round(empty_weight_kg(300.0), 1)
-    267.3
-    """
-    return as_given(EMPTY_PER_SHRUNK * np.asarray(shrunk_weight_kg), shrunk_weight_kg)
 
 
 def empty_weight_cow_kg(shrunk_weight_kg: Numeric) -> Numeric:

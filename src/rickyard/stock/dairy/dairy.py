@@ -10,7 +10,6 @@ import numpy as np
 from rickyard.evidence import MEMORY
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import (
-    ME_PER_TDN,
     FloatArray,
     RuminantNeed,
     all_along,
@@ -339,17 +338,6 @@ def predicted_dm_kg(weight_kg: Numeric, diet_me_mcal_per_kg: Numeric) -> Numeric
     nem = _cubic(NEM_OF_ME, diet)
     share = (INTAKE[0] * nem + INTAKE[1] * nem**2 + INTAKE[2]) / nem
     return as_given(np.asarray(weight_kg) ** 0.75 * share, weight_kg, diet_me_mcal_per_kg)
-
-
-def heifer_tdn_kg(need: HeiferNeed) -> Numeric:
-    """Return a heifer's energy as TDN.
-
-    Examples
-    --------
-    >>> round(heifer_tdn_kg(heifer_2001(300.0, 0.8, 650.0, 2.3)), 2)
-    4.47
-    """
-    return need.me_mcal / ME_PER_TDN
 
 
 def _cubic(coefficients: tuple[float, ...], energy: FloatArray) -> FloatArray:

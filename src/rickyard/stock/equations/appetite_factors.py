@@ -22,12 +22,6 @@ MUD_FACTORS: Final = (1.00, 0.85, 0.85, 0.70, 0.70)
 BREED_FACTORS: Final = MappingProxyType({"holstein": 1.08, "holstein_cross": 1.04, "other": 1.00})
 FAT_SCALED_KG: Final = (350.0, 400.0, 450.0, 500.0, 550.0)
 FAT_FACTORS: Final = (1.00, 0.97, 0.90, 0.82, 0.73)
-NOT_IMPLANTED: Final = 0.94
-
-# Monensin: Duffield 2012. NRC 1996 raised the energy of the diet by 12 % in its place, which is
-# not for hay diets.
-MONENSIN_INTAKE: Final = 0.97
-MONENSIN_GAIN: Final = 1.025
 
 
 def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> Numeric:

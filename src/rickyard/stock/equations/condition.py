@@ -259,45 +259,6 @@ def days_to_gain_condition(energy_mcal: Numeric, surplus_nem_mcal_per_day: Numer
     return as_given(days, energy_mcal, surplus_nem_mcal_per_day)
 
 
-def days_to_lose_condition(energy_mcal: Numeric, deficit_nem_mcal_per_day: Numeric) -> Numeric:
-    """Return the days a lack of feed takes to draw energy off a cow.
-
-    Parameters
-    ----------
-    energy_mcal : float or array
-        Energy to lose, as a positive number. [Mcal]
-    deficit_nem_mcal_per_day : float or array
-        Net energy for maintenance that is missing from her need. [Mcal/d]
-
-    Returns
-    -------
-    float or array
-        Days. [d]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no deficit.
-
-    Notes
-    -----
-    A unit of body reserve replaces 0.80 of dietary net energy.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
-
-    Examples
-    --------
-    >>> round(days_to_lose_condition(207.0, 3.0), 1)
-    55.2
-    """
-    if np.any(np.asarray(deficit_nem_mcal_per_day) <= 0.0):
-        raise OutOfRange("Condition is lost only on energy below the need.")
-    days = TISSUE_EFFICIENCY * np.asarray(energy_mcal) / deficit_nem_mcal_per_day
-    return as_given(days, energy_mcal, deficit_nem_mcal_per_day)
-
-
 def weight_after_scores_kg(
     full_weight_kg: Numeric, scores: Numeric, kg_per_score: Numeric = KG_PER_SCORE_RULE
 ) -> Numeric:

@@ -193,35 +193,6 @@ def appetite_slope(
     return as_given(slope, shrunk_weight_kg, diet_nem_mcal_per_kg, factor)
 
 
-def calibration(*, pregnant: Numeric, lactating: Numeric, late: Numeric) -> Numeric:
-    """Return what cows really eat over what the equations say.
-
-    Parameters
-    ----------
-    pregnant, lactating : bool or array
-        State of the cow.
-    late : bool or array
-        Whether the equation of the middle and last third of pregnancy is used.
-
-    Returns
-    -------
-    float or array
-        Factor for ``appetite_kg``: 1.20 in milk, 1.06 dry in later pregnancy, otherwise 1, for
-        which no factor is published. [-]
-
-    References
-    ----------
-    .. [1] Gross et al. (2024), Oklahoma State Univ., doi 10.1093/tas/txae001.
-
-    Examples
-    --------
-    >>> calibration(pregnant=True, lactating=False, late=True)
-    1.06
-    """
-    dry = np.where(np.logical_and(pregnant, late), CALIBRATION_DRY_PREGNANT, 1.0)
-    return as_given(np.where(lactating, CALIBRATION_LACTATING, dry), pregnant, lactating, late)
-
-
 def ndf_cap_kg(
     full_weight_kg: Numeric, ndf_pct: Numeric, cap_pct_bw: Numeric = NDF_CAP_PCT_BW
 ) -> Numeric:

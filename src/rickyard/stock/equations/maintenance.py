@@ -14,7 +14,6 @@ from rickyard.stock.equations.condition import LEAST_SCORE, checked_score
 
 BASE_MCAL_PER_KG075: Final = 0.077  # Lofgreen & Garrett 1968; NRC 2000; reproduces print
 LACTATION_FACTOR: Final = 1.2  # NRC 2000; reproduces the Univ. of Nebraska cow table
-LACTATION_FACTOR_TWO_YEAR_OLD: Final = 1.25  # option: Univ. of Arkansas 2018, seen
 INTACT_MALE_FACTOR: Final = 1.15  # NRC 2000, from memory; checked against a printed bull table
 
 COMPENSATION_AT_SCORE_1: Final = 0.8  # NRC 2000, from memory
@@ -29,8 +28,6 @@ MOST_TEMPERATURE_C: Final = 35.0
 
 ACTIVITY_CONFINED: Final = 1.00  # NRC convention
 ACTIVITY_HAY_OUTDOORS: Final = 1.10  # common practice, no published source
-ACTIVITY_GOOD_PASTURE: Final = 1.15  # common practice; 1.08-1.30 measured, Di Marco et al. 2001
-ACTIVITY_RANGE: Final = 1.40  # middle of 1.25-1.50, Osuji 1974
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,9 +27,7 @@ MICROBIAL_TEN_PERCENT: Final = 0.10  # Galyean & Tedeschi 2024
 MP_PER_MICROBIAL: Final = 0.64  # 0.80 true protein times 0.80 digestible, NRC 2000
 
 # Digestibility of undegraded protein.
-UNDEGRADED_1996: Final = 0.80  # all feeds, from memory
 UNDEGRADED_2016_FORAGE: Final = 0.60  # from memory
-UNDEGRADED_2016_CONCENTRATE: Final = 0.80  # from memory
 
 # Urea nitrogen recycled to the rumen, percent of nitrogen eaten, NRC 1985, from memory.
 RECYCLED: Final = (121.7, -12.01, 0.3235)
@@ -315,36 +313,3 @@ def recycled_n_pct(cp_pct: Numeric) -> Numeric:
     held = np.clip(cp_pct, *RECYCLED_RANGE_CP_PCT)
     intercept, slope, curve = RECYCLED
     return as_given(intercept + slope * held + curve * held**2, cp_pct)
-
-
-def tdn_to_cp(tdn_pct: Numeric, cp_pct: Numeric) -> Numeric:
-    """Return the ratio of energy to protein of a forage.
-
-    Parameters
-    ----------
-    tdn_pct, cp_pct : float or array
-        TDN and crude protein of the forage. [% DM]
-
-    Returns
-    -------
-    float or array
-        Ratio. Above 7 the forage is short of degradable protein and its intake answers to a
-        protein supplement; at 7 or below it does not. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no crude protein.
-
-    References
-    ----------
-    .. [1] Moore et al. (1999), supplements and forage intake, 444 comparisons.
-
-    Examples
-    --------
-    >>> tdn_to_cp(50.0, 5.0) > RESPONSIVE_TDN_TO_CP
-    True
-    """
-    if np.any(np.asarray(cp_pct) <= 0.0):
-        raise OutOfRange("The crude protein of a forage must be above zero.")
-    return as_given(np.asarray(tdn_pct) / cp_pct, tdn_pct, cp_pct)

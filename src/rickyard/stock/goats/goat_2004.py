@@ -13,8 +13,6 @@ import numpy as np
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.common import find_row
 
-EDITION: Final = "NRC 2007 goats (papers of 2004)"
-
 ENTIRE_MALE_FACTOR: Final = 1.15  # NRC 2007, from memory
 FCM_BASE, FCM_FAT, FCM_REFERENCE = 1.4694, 0.4025, 3.0794
 MILK_KJ_PER_KG_FCM: Final = 5195.0
@@ -25,7 +23,6 @@ ANGORA_FIBER_KJ_PER_G: Final = 157.0
 MP_GROWING_G: Final = 3.07
 MP_ANGORA_G: Final = 3.35
 MP_GAIN_G_PER_G: Final = {"dairy": 0.290, "indigenous": 0.290, "meat": 0.404, "angora": 0.281}
-MP_FIBER_G_PER_G: Final = 1.65
 MP_FECAL_G_PER_KG_DM, MP_URINE_G, MP_SKIN_G = 26.7, 1.031, 0.2
 
 #: Grams of metabolizable protein per gram of milk protein, by the efficiency that maintenance
@@ -171,46 +168,6 @@ def mp_growing_g(weight_kg: Numeric, gain_g: Numeric = 0.0, kind: str = "dairy")
     kept = MP_ANGORA_G if kind == "angora" else MP_GROWING_G
     protein = kept * np.asarray(weight_kg, float) ** 0.75
     return as_given(protein + MP_GAIN_G_PER_G[kind] * np.asarray(gain_g), weight_kg, gain_g)
-
-
-def mp_mature_g(
-    weight_kg: Numeric,
-    dm_kg: Numeric,
-    milk_protein_g: Numeric = 0.0,
-    maintenance_efficiency: float = 1.0,
-) -> Numeric:
-    """Return the metabolizable protein of a mature goat, in milk or not.
-
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    dm_kg : float or array
-        Dry matter eaten. [kg/d]
-    milk_protein_g : float or array
-        Protein in the milk. [g/d]
-    maintenance_efficiency : float
-        1.0, the final model, or 0.67. It decides the factor for milk too. [-]
-
-    Returns
-    -------
-    float or array
-        Metabolizable protein. [g/d]
-
-    References
-    ----------
-    .. [1] Nsahlai et al. (2004), Small Rumin. Res. 53:327-337.
-
-    Examples
-    --------
-    >>> round(mp_mature_g(60.0, 1.5, 90.0))
-    195
-    """
-    weight = np.asarray(weight_kg, float)
-    kept = MP_FECAL_G_PER_KG_DM * np.asarray(dm_kg) + MP_URINE_G * weight**0.75
-    kept = (kept + MP_SKIN_G * weight**0.6) / maintenance_efficiency
-    milk = mp_milk_g(milk_protein_g, maintenance_efficiency)
-    return as_given(kept + np.asarray(milk), weight_kg, dm_kg, milk_protein_g)
 
 
 def mp_milk_g(milk_protein_g: Numeric, maintenance_efficiency: float = 1.0) -> Numeric:

@@ -9,12 +9,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.evidence import FROM_MEMORY
-from rickyard.farm import AnimalClass, Assumption, Group
+from rickyard.farm import AnimalClass, Group
 from rickyard.quantities import Numeric
 from rickyard.stock.common import (
     GESTATION_DAYS,
-    NO_DATES,
+    BirthWords,
     BoolArray,
     Conditions,
     FloatArray,
@@ -27,6 +26,7 @@ from rickyard.stock.common import (
     mothers,
     ordinals,
     practice,
+    say_births,
     series_of,
     stage_words,
     steady_weight,
@@ -35,7 +35,7 @@ from rickyard.stock.common import (
     weight_path,
 )
 from rickyard.stock.goats.goat import ACTIVITY, EDITION, LATE_PREGNANCY_DAYS, goat_1981
-from rickyard.stock.sheep import CALCIUM_EDITION, LATE_SPLIT_PCT, calcium_2007_scaled_g
+from rickyard.stock.sheep import LATE_SPLIT_PCT, raise_calcium_of_twins
 
 GESTATION: Final = GESTATION_DAYS["goat"]
 WEANING_DAYS: Final = 90  # common practice
@@ -183,7 +183,13 @@ def _doe(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     stage = stage_words(mean_mother(group, asked, GESTATION, WEANING_DAYS), "kidding")
     told = _told(group, weight, stage, rate, _activity(group), late=late, milk=milk, mother=year)
     _calcium_of_twins(told, year, young, first, dairy=group.peak_milk_kg_per_day is not None)
-    _say_births(told, group, young, peak)
+    milk_said = f"{group.name} give {peak:.1f} kg of milk a day for eight weeks, then less."
+    told.assumptions += say_births(
+        group,
+        young,
+        BirthWords("kid", "doe", "kidding", GESTATION, WEANING_DAYS),
+        milk=milk_said if group.peak_milk_kg_per_day is None else "",
+    )
     return told
 
 
@@ -201,30 +207,7 @@ def _calcium_of_twins(
     stages = [(dry, "early_gestation")]  # the printed cells of both stages of pregnancy are equal
     if dairy:
         stages += [(first, "early_lactation"), (year.nursing & ~first, "mid_lactation")]
-    for where, stage in stages:
-        newer = np.asarray(calcium_2007_scaled_g("goat", stage, told.weight_kg))
-        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
-    told.assumptions.append(
-        Assumption(
-            "Does with twins get at least the calcium of 2007, in proportion to their weight.",
-            f"{CALCIUM_EDITION}, in the Merck Veterinary Manual",
-        )
-    )
-
-
-def _say_births(told: NeedArrays, group: Group, young: float, peak: float) -> None:
-    if group.calving_on is None and group.breeding_on is None:
-        told.assumptions.append(practice(f"{group.name}: {NO_DATES}"))
-        return
-    if group.young is None:
-        told.assumptions.append(practice(f"{group.name} raise {young:g} kids per doe."))
-    if group.peak_milk_kg_per_day is None:
-        told.assumptions.append(
-            practice(f"{group.name} give {peak:.1f} kg of milk a day for eight weeks, then less.")
-        )
-    if group.weaning_on is None:
-        told.assumptions.append(practice(f"Kids are weaned {WEANING_DAYS} days after kidding."))
-    told.assumptions.append(Assumption(f"Pregnancy of does lasts {GESTATION} days.", FROM_MEMORY))
+    raise_calcium_of_twins(told, "goat", "Does", stages)
 
 
 def _kid(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:

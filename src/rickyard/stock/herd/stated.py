@@ -41,10 +41,6 @@ HORSES: Final = frozenset(
     }
 )
 
-#: What may be added to needs of a group, whose heavier half the mean leaves short. Common
-#: practice: 5 %.
-USUAL_MARGIN_PCT: Final = 5.0
-
 
 def stated_needs(
     group: Group,
@@ -64,7 +60,7 @@ def stated_needs(
     weather : DailyWeather, optional
         The weather of the season; it counts for horses under a rule of cold.
     margin_pct : float
-        Added to energy, protein and minerals; see ``USUAL_MARGIN_PCT``. [%]
+        Added to energy, protein and minerals. [%]
 
     Returns
     -------

@@ -54,38 +54,6 @@ GAIN_EFFICIENCY: Final = ((0.0, 0.50), (7.0, 0.45), (9.0, 0.40), (11.0, 0.35), (
 VITAMIN_D_OF_AGE: Final = ((0.0, 22.2), (7.0, 17.4), (13.0, 15.9), (19.0, 13.7))
 
 
-def horse_de_maintenance_mcal(weight_kg: Numeric, level: Level = "average") -> Numeric:
-    """Return the energy that keeps an adult horse.
-
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    level : {"minimum", "average", "elevated"}
-        Quiet and easy to keep, usual, or nervous and active.
-
-    Returns
-    -------
-    float or array
-        Digestible energy. [Mcal/d]
-
-    Raises
-    ------
-    OutOfRange
-        If a weight is not positive or there is no such level.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed. (coefficients seen).
-
-    Examples
-    --------
-    >>> round(horse_de_maintenance_mcal(500.0, "minimum"), 2)
-    15.15
-    """
-    return as_given(_of(DE_MAINTENANCE, level) * _weight(weight_kg), weight_kg)
-
-
 def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average") -> HorseNeed:
     """Return the daily need of an adult horse, idle or at work.
 

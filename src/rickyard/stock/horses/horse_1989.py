@@ -15,7 +15,6 @@ DE_BASE_MCAL: Final = 1.4
 DE_PER_KG: Final = 0.03
 WORK_FACTOR: Final = {"maintenance": 1.0, "light": 1.25, "moderate": 1.50, "intense": 2.00}
 CP_G_PER_MCAL: Final = 40.0
-LYSINE_PER_CP: Final = 0.035
 CA_G_PER_MCAL: Final = 1.22
 WEIGHT_KG: Final = (200.0, 600.0)
 
@@ -62,17 +61,6 @@ def horse_1989_cp_g(de_mcal: Numeric) -> Numeric:
     820
     """
     return as_given(CP_G_PER_MCAL * np.asarray(de_mcal), de_mcal)
-
-
-def horse_1989_lysine_g(de_mcal: Numeric) -> Numeric:
-    """Return the lysine that goes with digestible energy in the edition of 1989.
-
-    Examples
-    --------
-    >>> round(horse_1989_lysine_g(20.5), 1)
-    28.7
-    """
-    return as_given(LYSINE_PER_CP * CP_G_PER_MCAL * np.asarray(de_mcal), de_mcal)
 
 
 def horse_1989_ca_g(de_mcal: Numeric) -> Numeric:

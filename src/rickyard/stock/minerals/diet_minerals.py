@@ -80,11 +80,6 @@ MINERALS_1996: Final[Mapping[str, Mineral]] = MappingProxyType(
 MOST_SULFUR_CONCENTRATE_PCT: Final = 0.30
 FORAGE_FOR_MORE_SULFUR_PCT: Final = 40.0
 
-#: The copper need assumes no more than this (from memory); under a ratio of 4 to molybdenum
-#: copper is tied up (common practice).
-SULFUR_FOR_COPPER_PCT: Final = 0.25
-MOLYBDENUM_FOR_COPPER_PPM: Final = 2.0
-LEAST_CU_TO_MO: Final = 4.0
 
 SALT_PCT: Final = 0.25  # of the dry matter, or 1 to 2 oz a cow: common practice
 
@@ -157,38 +152,3 @@ def most_sulfur_pct(forage_pct: float, edition: Edition = "NASEM 2016") -> float
     if edition == "NASEM 2016" and forage_pct < FORAGE_FOR_MORE_SULFUR_PCT:
         return MOST_SULFUR_CONCENTRATE_PCT
     return most
-
-
-def copper_is_tied_up(
-    cu_ppm: float, mo_ppm: float | None = None, s_pct: float | None = None
-) -> bool:
-    """Return whether molybdenum or sulfur take copper out of reach.
-
-    Parameters
-    ----------
-    cu_ppm : float
-        Copper of the diet. [mg/kg DM]
-    mo_ppm : float, optional
-        Molybdenum. [mg/kg DM]
-    s_pct : float, optional
-        Sulfur, the water counted. [% DM]
-
-    Returns
-    -------
-    bool
-        Whether the plain need of 10 mg/kg no longer holds.
-
-    References
-    ----------
-    .. [1] Limits from memory; the ratio of copper to molybdenum is common practice.
-
-    Examples
-    --------
-    >>> copper_is_tied_up(10.0, mo_ppm=3.0), copper_is_tied_up(10.0, mo_ppm=1.0, s_pct=0.2)
-    (True, False)
-    """
-    by_sulfur = s_pct is not None and s_pct > SULFUR_FOR_COPPER_PCT
-    by_molybdenum = mo_ppm is not None and (
-        mo_ppm > MOLYBDENUM_FOR_COPPER_PPM or cu_ppm < LEAST_CU_TO_MO * mo_ppm
-    )
-    return by_sulfur or by_molybdenum

@@ -24,12 +24,6 @@ VITAMIN_A_IU_PER_LB_BW: Final = MappingProxyType(
 VITAMIN_D_IU_PER_LB_BW: Final = 2.6
 VITAMIN_E_IU_PER_LB_DM: Final = 16.0
 VITAMIN_E_STRESSED_IU_PER_LB_DM: Final = 227.0  # new, stressed calves
-VITAMIN_A_STRESSED_IU_PER_LB_DM: Final = 2250.0  # Oklahoma State Univ.
-
-A_IU_PER_MG_CAROTENE: Final = 400.0  # Oklahoma State Univ., of hay
-#: Hay stored longer counts as holding none: common practice, no published source. So does hay
-#: that is bleached or grew in drought.
-MONTHS_OF_VITAMIN_A_IN_HAY: Final = 6.0
 
 
 def vitamin_a_iu_per_kg_weight(stage: Stage) -> float:
@@ -118,39 +112,6 @@ def vitamin_e_iu(intake_kg: Numeric, *, stressed: bool = False) -> Numeric:
     return as_given(per_lb / KG_PER_LB * np.asarray(intake_kg), intake_kg)
 
 
-def hay_vitamin_a_iu_per_kg(
-    carotene_mg_per_kg: float, months_stored: float, *, bleached_or_drought: bool = False
-) -> float:
-    """Return the vitamin A that hay brings.
-
-    Parameters
-    ----------
-    carotene_mg_per_kg : float
-        Beta-carotene of the hay. [mg/kg DM]
-    months_stored : float
-        Time in store. [month]
-    bleached_or_drought : bool
-        Whether it is bleached or grew in drought.
-
-    Returns
-    -------
-    float
-        Vitamin A activity; none after six months in store. [IU/kg DM]
-
-    References
-    ----------
-    .. [1] Oklahoma State Univ., 400 IU per mg; the six months are common practice.
-
-    Examples
-    --------
-    >>> hay_vitamin_a_iu_per_kg(20.0, 3.0), hay_vitamin_a_iu_per_kg(20.0, 8.0)
-    (8000.0, 0.0)
-    """
-    if bleached_or_drought or months_stored > MONTHS_OF_VITAMIN_A_IN_HAY:
-        return 0.0
-    return A_IU_PER_MG_CAROTENE * carotene_mg_per_kg
-
-
 def vitamin_a_iu_per_kg(stage: Stage) -> float:
     """Return the vitamin A that a diet should hold.
 
@@ -182,35 +143,3 @@ def vitamin_a_iu_per_kg(stage: Stage) -> float:
         known = ", ".join(VITAMIN_A_IU_PER_LB_DM)
         raise OutOfRange(f'Vitamin A is not known for "{stage}"; use {known}.')
     return VITAMIN_A_IU_PER_LB_DM[stage] / KG_PER_LB
-
-
-def vitamin_a_iu(stage: Stage, intake_kg: Numeric) -> Numeric:
-    """Return the vitamin A an animal needs in a day.
-
-    Parameters
-    ----------
-    stage : {"growing", "pregnant", "lactating"}
-        What the animal is doing; a breeding bull counts as lactating.
-    intake_kg : float or array
-        Dry matter eaten. [kg/d]
-
-    Returns
-    -------
-    float or array
-        Vitamin A. [IU/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the stage is not one of the three.
-
-    References
-    ----------
-    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
-
-    Examples
-    --------
-    >>> round(vitamin_a_iu("growing", 10.0 * 0.45359237))
-    10000
-    """
-    return as_given(vitamin_a_iu_per_kg(stage) * np.asarray(intake_kg), intake_kg)

@@ -6,7 +6,7 @@ Ewes, rams, lambs and replacements.
 # fmt: off
 from rickyard.stock.sheep import hay_rates, printed_cells
 from rickyard.stock.sheep.copper import safe_copper_ppm
-from rickyard.stock.sheep.printed_cells import CALCIUM_EDITION, calcium_2007_scaled_g
+from rickyard.stock.sheep.printed_cells import raise_calcium_of_twins
 from rickyard.stock.sheep.sheep import LATE_SPLIT_PCT, sheep_1985
 from rickyard.stock.sheep.sheep_energy import (
     K_PREGNANCY, MOST_AGE_YEARS, me_maintenance_mj, me_pregnancy_mj, me_total_mj,
@@ -15,7 +15,7 @@ from rickyard.stock.sheep.sheep_protein import ewe_cp_factorial_g
 from rickyard.stock.sheep.sheep_series import missing_sheep_inputs, sheep_needs
 
 __all__ = [
-    "CALCIUM_EDITION", "K_PREGNANCY", "LATE_SPLIT_PCT", "MOST_AGE_YEARS", "calcium_2007_scaled_g",
-    "ewe_cp_factorial_g", "hay_rates", "me_maintenance_mj", "me_pregnancy_mj", "me_total_mj",
-    "missing_sheep_inputs", "printed_cells", "safe_copper_ppm", "sheep_1985", "sheep_needs",
+    "K_PREGNANCY", "LATE_SPLIT_PCT", "MOST_AGE_YEARS", "ewe_cp_factorial_g", "hay_rates",
+    "me_maintenance_mj", "me_pregnancy_mj", "me_total_mj", "missing_sheep_inputs", "printed_cells",
+    "raise_calcium_of_twins", "safe_copper_ppm", "sheep_1985", "sheep_needs",
 ]

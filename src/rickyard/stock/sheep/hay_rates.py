@@ -13,16 +13,6 @@ from rickyard.stock.common import find_row
 UNIT_LB_PER_YEAR: Final = 9490.0
 DAYS_PER_YEAR: Final = 365.0
 
-#: Fiber (NDF) that hay-only stock can eat, of body weight. Common practice.
-NDF_CAP_PCT_BW: Final = {
-    "ewe": 1.3,
-    "ewe_early_lactation": 1.5,
-    "doe": 1.3,
-    "doe_early_lactation": 1.5,
-}
-#: Dry matter that horses can eat, of body weight (seen).
-HORSE_CAP_PCT_BW: Final = 3.0
-
 
 def table_animal_units(
     weight_lb: Numeric, intake_pct_bw: Numeric, base_lb_per_year: float = UNIT_LB_PER_YEAR
@@ -126,64 +116,3 @@ def hay_per_head_kg(
     rate = float(find_row("hay_rates", **{"class": kind})[f"{end}_pct_bw"])
     dry = np.asarray(weight_kg) * rate / 100.0
     return as_given(dry / (dm_pct / 100.0) / (1.0 - waste_pct / 100.0), weight_kg)
-
-
-def most_hay_kg(weight_kg: Numeric, eater: str, ndf_pct: Numeric) -> Numeric:
-    """Return the most hay dry matter that stock on hay alone can eat.
-
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    eater : str
-        ``ewe``, ``ewe_early_lactation``, ``doe``, ``doe_early_lactation`` or ``horse``.
-    ndf_pct : float or array
-        Neutral detergent fiber of the hay; without effect for horses. [% DM]
-
-    Returns
-    -------
-    float or array
-        Dry matter. [kg/d]
-
-    Examples
-    --------
-    >>> round(most_hay_kg(70.0, "ewe", 65.0), 2)
-    1.4
-    """
-    weight, fiber = np.asarray(weight_kg, float), np.asarray(ndf_pct, float)
-    if not np.all((fiber > 0.0) & (fiber <= 100.0)):
-        raise OutOfRange("Fiber (NDF) is above 0 to 100 % of dry matter.")
-    if eater == "horse":
-        most = HORSE_CAP_PCT_BW / 100.0 * weight + 0.0 * fiber
-    elif eater in NDF_CAP_PCT_BW:
-        most = NDF_CAP_PCT_BW[eater] * weight / fiber
-    else:
-        raise OutOfRange(f"Say horse or one of {', '.join(NDF_CAP_PCT_BW)}, not {eater}.")
-    return as_given(most, weight_kg, ndf_pct)
-
-
-def supplement_tdn_kg(need_tdn_kg: Numeric, hay_tdn_pct: Numeric, most_hay_kg: Numeric) -> Numeric:
-    """Return the TDN that hay alone cannot bring: call for a supplement, not for more hay.
-
-    Parameters
-    ----------
-    need_tdn_kg : float or array
-        TDN needed. [kg/d]
-    hay_tdn_pct : float or array
-        TDN of the hay. [% DM]
-    most_hay_kg : float or array
-        Most hay that can be eaten, see ``most_hay_kg``. [kg DM/d]
-
-    Returns
-    -------
-    float or array
-        TDN missing; 0 when hay alone does. [kg/d]
-
-    Examples
-    --------
-    >>> round(supplement_tdn_kg(1.82, 48.0, 1.62), 2)
-    1.04
-    """
-    from_hay = np.asarray(hay_tdn_pct) / 100.0 * np.asarray(most_hay_kg)
-    missing = np.maximum(np.asarray(need_tdn_kg) - from_hay, 0.0)
-    return as_given(missing, need_tdn_kg, hay_tdn_pct, most_hay_kg)

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final, Literal
 
 import numpy as np
 
+from rickyard.farm import Assumption
 from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given
-from rickyard.stock.common import find_row
+from rickyard.stock.common import BoolArray, NeedArrays, find_row
 
 CALCIUM_EDITION: Final = "NRC 2007 small ruminants"
 #: The weight of the animals whose calcium is printed.
 PRINTED_KG: Final = 70.0
 EWE_EDITION: Final = "not stated (2023 newsletter)"
-
-Stage = Literal["early_gestation", "late_gestation", "early_lactation", "mid_lactation"]
 
 
 def calcium_2007_g(species: str, stage: str, weight_kg: float = PRINTED_KG) -> float:
@@ -82,6 +82,22 @@ def calcium_2007_scaled_g(species: str, stage: str, weight_kg: Numeric) -> Numer
     """
     printed = calcium_2007_g(species, stage)
     return as_given(printed * np.asarray(weight_kg) / PRINTED_KG, weight_kg)
+
+
+def raise_calcium_of_twins(
+    told: NeedArrays, species: str, mothers: str, stages: Sequence[tuple[BoolArray, str]]
+) -> None:
+    """Raise the calcium of mothers of twins to that of 2007, stage by stage, and say so."""
+    for where, stage in stages:
+        newer = np.asarray(calcium_2007_scaled_g(species, stage, told.weight_kg))
+        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
+    told.assumptions.append(
+        Assumption(
+            f"{mothers} with twins get at least the calcium of 2007, in proportion to their "
+            "weight.",
+            f"{CALCIUM_EDITION}, in the Merck Veterinary Manual",
+        )
+    )
 
 
 def printed_ewe_kg(

@@ -18,7 +18,6 @@ from rickyard.stock.common import (
     along,
     column,
     find_rows,
-    read_rows,
     weakest,
 )
 
@@ -322,62 +321,3 @@ def ram_1985(weight_kg: Numeric, *, breeding: bool = False) -> RuminantNeed:
         evidence=PRACTICE,
         flags=(*need.flags, "no row for mature rams: read from the rows of ewes"),
     )
-
-
-def diet_density_pct_tdn(sheep_class: str, weight_kg: Numeric) -> Numeric:
-    """Return the TDN of the diet that the table's dry matter assumes.
-
-    Parameters
-    ----------
-    sheep_class : str
-        A key of ``SHEEP_CLASSES``.
-    weight_kg : float or array
-        Body weight. [kg]
-
-    Returns
-    -------
-    float or array
-        TDN of the assumed diet. [% DM]
-
-    Examples
-    --------
-    >>> round(diet_density_pct_tdn("ewe_maintenance", 70.0))
-    55
-    """
-    need = sheep_1985(sheep_class, weight_kg)
-    return as_given(100.0 * np.asarray(need.tdn_kg) / np.asarray(need.dm_kg), weight_kg)
-
-
-def trace_need(element: str) -> tuple[float, float, float | None]:
-    """Return the need of sheep for a mineral in the diet, and what they tolerate.
-
-    Parameters
-    ----------
-    element : str
-        ``fe``, ``zn``, ``mn``, ``co``, ``i``, ``se``, ``mo`` in mg/kg of dry matter, or ``na``,
-        ``mg``, ``k``, ``s`` in percent of it.
-
-    Returns
-    -------
-    tuple
-        Least and most needed, and the tolerance or ``None``. [mg/kg DM or % DM]
-
-    Raises
-    ------
-    OutOfRange
-        If the table has no such element. Copper is not here: see ``copper``.
-
-    References
-    ----------
-    .. [1] NRC (1985), Nutrient Requirements of Sheep; from memory.
-
-    Examples
-    --------
-    >>> trace_need("se")
-    (0.1, 0.2, 2.0)
-    """
-    for row in read_rows("sheep_1985_trace"):
-        if row["element"] == element:
-            tolerance = float(row["tolerance"]) if row["tolerance"] else None
-            return float(row["least"]), float(row["most"]), tolerance
-    raise OutOfRange(f"The table of minerals for sheep does not hold {element}.")

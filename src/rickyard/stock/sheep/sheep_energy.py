@@ -10,9 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import MJ_PER_MCAL, Numeric, OutOfRange, as_given
-
-EDITION: Final = "NRC 2007 sheep (CSIRO form)"
+from rickyard.quantities import Numeric, OutOfRange, as_given
 
 MAINTENANCE_MJ: Final = 0.28
 AGE_DECAY_PER_YEAR: Final = 0.03
@@ -196,30 +194,6 @@ def me_pregnancy_mj(day_pregnant: Numeric, litter_birth_weight_kg: Numeric) -> N
     return as_given(stored / K_PREGNANCY, day_pregnant, litter_birth_weight_kg)
 
 
-def milk_energy_mj_per_kg(fat_g_per_kg: Numeric, day_of_milk: Numeric) -> Numeric:
-    """Return the energy of ewes' milk from its fat.
-
-    Parameters
-    ----------
-    fat_g_per_kg : float or array
-        Fat. [g/kg]
-    day_of_milk : float or array
-        Day since lambing. [d]
-
-    Returns
-    -------
-    float or array
-        Energy; ``MILK_MJ_PER_KG`` when the fat is not known. [MJ/kg]
-
-    Examples
-    --------
-    >>> round(milk_energy_mj_per_kg(70.0, 40.0), 2)
-    4.6
-    """
-    energy = MILK_FAT_MJ * np.asarray(fat_g_per_kg) + MILK_DAY_MJ * np.asarray(day_of_milk)
-    return as_given(energy + MILK_BASE_MJ, fat_g_per_kg, day_of_milk)
-
-
 def me_milk_mj(
     milk_kg: Numeric,
     diet_me_mj_per_kg: Numeric,
@@ -317,14 +291,3 @@ def me_total_mj(*parts_mj: Numeric, intake_term: float = INTAKE_TERM) -> Numeric
     """
     total = sum((np.asarray(part, float) for part in parts_mj), start=np.asarray(0.0))
     return as_given(total / (1.0 - intake_term), *parts_mj)
-
-
-def mcal(energy_mj: Numeric) -> Numeric:
-    """Return megajoules as megacalories.
-
-    Examples
-    --------
-    >>> round(mcal(9.424), 2)
-    2.25
-    """
-    return as_given(np.asarray(energy_mj) / MJ_PER_MCAL, energy_mj)

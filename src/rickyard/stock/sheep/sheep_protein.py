@@ -8,8 +8,6 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
-EDITION: Final = "NRC 1985 sheep"
-
 # NRC 1985, Nutrient Requirements of Sheep; from memory, cross-checked against its Table 1.
 FECAL_G_PER_KG_DM: Final = 33.44
 URINE_G_PER_KG: Final = 0.14675
@@ -27,8 +25,6 @@ GAIN_KCAL_PER_G: Final = 0.276  # x W^0.75
 
 MILK_SINGLE_KG: Final = 1.74
 MILK_TWIN_KG: Final = 2.60
-EWE_LAMB_MILK_SINGLE_FRAC: Final = 0.75
-EWE_LAMB_MILK_TWIN_FRAC: Final = 0.60
 
 #: Lambs that the two rows of late pregnancy stand for.
 LAMBS_OF_ROW: Final = {"ewe_late_gest_130_150": 1.5, "ewe_late_gest_180_225": 2.0}

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.evidence import FROM_MEMORY
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.stock.common import (
     GESTATION_DAYS,
-    NO_DATES,
+    BirthWords,
     BoolArray,
     Conditions,
     FloatArray,
@@ -28,6 +28,7 @@ from rickyard.stock.common import (
     mothers,
     ordinals,
     practice,
+    say_births,
     series_of,
     stage_words,
     steady_weight,
@@ -36,7 +37,7 @@ from rickyard.stock.common import (
     weighing_day,
     weight_path,
 )
-from rickyard.stock.sheep.printed_cells import CALCIUM_EDITION, calcium_2007_scaled_g
+from rickyard.stock.sheep.printed_cells import raise_calcium_of_twins
 from rickyard.stock.sheep.sheep import (
     EDITION,
     LATE_SPLIT_PCT,
@@ -53,6 +54,7 @@ GESTATION: Final = GESTATION_DAYS["sheep"]
 #: Weaning when no day is given: common practice; ewe lambs as their rows say.
 WEANING_DAYS: Final = 90
 EWE_LAMB_WEANING_DAYS: Final = 56
+LAMBING: Final = BirthWords("lamb", "ewe", "lambing", GESTATION, WEANING_DAYS)
 #: Days of milk that the first rows of lactation stand for, six to eight weeks.
 EARLY_MILK_DAYS: Final = 56
 EARLY_PREGNANCY_DAYS: Final = 105  # 15 weeks
@@ -249,7 +251,7 @@ def _ewe(group: Group, asked: NDArray[np.int64]) -> NeedArrays:
     told = _told(group, rows, stage, year)
     told.weight_kg = weight
     _calcium_of_twins(told, year, young)
-    _say_births(told, group, young, WEANING_DAYS)
+    told.assumptions += say_births(group, young, LAMBING)
     return told
 
 
@@ -278,31 +280,13 @@ def _calcium_of_twins(told: NeedArrays, year: Mothers, young: float) -> None:
         return
     late = year.pregnant & (year.days_to_birth <= LATE_PREGNANCY_DAYS)
     first = year.nursing & (year.days_since_birth < EARLY_MILK_DAYS)
-    for where, stage in (
+    stages = [
         (year.pregnant & ~late & ~year.nursing, "early_gestation"),
         (late & ~year.nursing, "late_gestation"),
         (first, "early_lactation"),
         (year.nursing & ~first, "mid_lactation"),
-    ):
-        newer = np.asarray(calcium_2007_scaled_g("sheep", stage, told.weight_kg))
-        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
-    told.assumptions.append(
-        Assumption(
-            "Ewes with twins get at least the calcium of 2007, in proportion to their weight.",
-            f"{CALCIUM_EDITION}, in the Merck Veterinary Manual",
-        )
-    )
-
-
-def _say_births(told: NeedArrays, group: Group, young: float, weaning_days: int) -> None:
-    if group.calving_on is None and group.breeding_on is None:
-        told.assumptions.append(practice(f"{group.name}: {NO_DATES}"))
-        return
-    if group.young is None:
-        told.assumptions.append(practice(f"{group.name} raise {young:g} lambs per ewe."))
-    if group.weaning_on is None:
-        told.assumptions.append(practice(f"Lambs are weaned {weaning_days} days after lambing."))
-    told.assumptions.append(Assumption(f"Pregnancy of ewes lasts {GESTATION} days.", FROM_MEMORY))
+    ]
+    raise_calcium_of_twins(told, "sheep", "Ewes", stages)
 
 
 def _path(
@@ -369,7 +353,8 @@ def _ewe_lamb(group: Group, asked: NDArray[np.int64], start: int) -> NeedArrays:
     stage = stage_words(mean, "lambing", "growing")
     told = _told(group, rows, stage, year)
     told.gain_kg = np.broadcast_to(gain, rows.weight.shape)
-    _say_births(told, group, young, EWE_LAMB_WEANING_DAYS)
+    words = replace(LAMBING, weaning_days=EWE_LAMB_WEANING_DAYS)
+    told.assumptions += say_births(group, young, words)
     return told
 
 
