@@ -65,6 +65,7 @@ _EACH: Final = ("mild", "normal", "severe")
 
 
 def _head(farm: Farm, text: str) -> Change:
+    from rickyard.folder.tables import limits
     from rickyard.program.planning import HeadCount
 
     group_id, value = _pair("--head", text, "cows=70")
@@ -72,15 +73,17 @@ def _head(farm: Farm, text: str) -> Change:
     if group_id not in groups:
         raise NotUnderstood(_unknown("--head", group_id, "group", list(groups)))
     if found := _PERCENT.fullmatch(value):
-        return HeadCount(group_id, round(groups[group_id] * (1.0 + float(found[1]) / 100.0)))
+        share = 1.0 + float(found[1]) / 100.0
+        if 0.0 <= groups[group_id] * share <= limits.HEAD.most:
+            return HeadCount(group_id, round(groups[group_id] * share))
     if found := _NUMBER.fullmatch(value):
         number = int(found[2])
         step = {"": number - groups[group_id], "+": number, "-": -number}[found[1]]
-        if groups[group_id] + step >= 0:
+        if 0 <= groups[group_id] + step <= limits.HEAD.most:
             return HeadCount(group_id, groups[group_id] + step)
     raise NotUnderstood(
-        f'--head {text}: "{value}" is no number of head; write {group_id}=70, {group_id}=+5 or '
-        f"{group_id}=-10%."
+        f'--head {text}: "{value}" is no number of head from none to {limits.HEAD.most:,.0f}; '
+        f"write {group_id}=70, {group_id}=+5 or {group_id}=-10%."
     )
 
 
@@ -103,6 +106,7 @@ def _lose(farm: Farm, text: str) -> Change:
 
 
 def _price(farm: Farm, text: str) -> Change:
+    from rickyard.folder.tables import limits
     from rickyard.program.planning import Price
     from rickyard.quantities import QuantityError, parse_quantity
 
@@ -128,6 +132,11 @@ def _price(farm: Farm, text: str) -> Change:
             raise NotUnderstood(f"--price {text}: {error}") from error
     if price < 0.0:
         raise NotUnderstood(f"--price {text}: a price is not below nothing.")
+    if not price <= limits.PRICE.most:
+        raise NotUnderstood(
+            f"--price {text}: that is dearer than any feed, more than {limits.PRICE.most:g} $/kg; "
+            f'write a price, as "{source_id}=120 $/ton".'
+        )
     return Price(source_id, price)
 
 

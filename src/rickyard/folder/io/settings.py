@@ -165,11 +165,12 @@ def _read_keys(
             faults.append(
                 _at_key(text, section, key, error.problem, _for_key(error), error.expected)
             )
-    faults.extend(
-        _missing_key(section, column)
-        for column in columns
-        if column.required and column.field not in used
-    )
+    else:
+        faults.extend(
+            _missing_key(section, column)
+            for column in columns
+            if column.required and column.field not in used
+        )
     return values
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Final
 
 from rickyard.farm import Season
 from rickyard.folder.rules.lookalikes import difference, likeness
@@ -84,6 +85,7 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
         yield from group_questions(row, season)
     for row in _rows(tables, FEEDS.file):
         yield from feed_questions(row, season)
+    yield from _need_questions(tables)
     yield from wish_questions(_rows(tables, WISHES.file))
     for row in (*_rows(tables, GROUPS.file), *_rows(tables, FEEDS.file)):
         loss = row.get("feeding_loss_pct")
@@ -134,6 +136,34 @@ def _need_faults(row: TableRow) -> Iterator[Fault]:
             "Are the two the wrong way round?",
             "at most most_dm",
         )
+
+
+#: Dry matter that stock hardly go below or above, in percent of their weight; common practice.
+LEAST_EATEN_PCT: Final = 0.5
+MOST_EATEN_PCT: Final = 6.0
+
+
+def _need_questions(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
+    """Yield stated dry matter that no animal of the group's weight lives on or holds."""
+    weights = {
+        row.get("group_id"): row.get("weight_kg")
+        for row in _rows(tables, GROUPS.file)
+        if row.get("weight_kg")
+    }
+    for row in _rows(tables, NEEDS.file):
+        weight = weights.get(row.get("group_id"))
+        for name in ("least_dm_kg", "most_dm_kg"):
+            eaten = row.get(name)
+            if weight is None or eaten is None:
+                continue
+            share = 100.0 * eaten / weight
+            too_little = name == "most_dm_kg" and share < LEAST_EATEN_PCT
+            if too_little or share > MOST_EATEN_PCT:
+                yield row.fault(
+                    name,
+                    f'"{row.text(name)}" is {share:.2g} % of the weight of one head.',
+                    "Is it the dry matter of one head in one day, in the unit of the header?",
+                )
 
 
 def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:

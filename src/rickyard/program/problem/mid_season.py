@@ -112,7 +112,8 @@ def _taken_for_granted(
     )
     yield (
         f"Weights and ages are those of {day(season.weighed_on or season.start)}, moved on as the "
-        "equations expect; weigh a few and write weighed_on to start from what they weigh now."
+        "equations expect; to go on from what they weigh now, write "
+        f"{first} as start and as weighed_on in a copy of the folder, and the weights there."
     )
     limited = [feed for feed in farm.feeds if feed.most_kg is not None and used[feed.feed_id] > 0]
     if limited:
