@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parents[1]
 def start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     """Return the module, pointed at a folder that may be changed."""
     monkeypatch.syspath_prepend(ROOT)
-    import start as module
+    from tools import starting as module
 
     (tmp_path / "requirements").mkdir()
     for name in ("run", "test"):

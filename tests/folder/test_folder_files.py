@@ -223,7 +223,7 @@ def test_file_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
     monkeypatch.setattr(texts, "LARGEST_FILE_BYTES", 500)
     folder = write_texts(tmp_path / "farm", {**GOOD, "fed.csv": "x" * 600_000})
     assert messages(folder)[-1] == (
-        "fed.csv: the file has 0.6 MB, and 0 MB is the most.\n"
+        "fed.csv: the file has 0.6 MB, and 0.0005 MB is the most.\n"
         "  Check that it is the right file; split the farm if it really is so large."
     )
 

@@ -71,6 +71,7 @@ _EACH: Final = ("mild", "normal", "severe")
 
 
 def _head(farm: Farm, text: str) -> Change:
+
     group_id, value = _pair("--head", text, "cows=70")
     groups = {group.group_id: group.head for group in farm.groups}
     if group_id not in groups:
@@ -107,6 +108,7 @@ def _lose(farm: Farm, text: str) -> Change:
 
 
 def _price(farm: Farm, text: str) -> Change:
+
     source_id, value = _pair("--price", text, "cubes=+20%")
     prices: dict[str, float | None] = {feed.feed_id: feed.price_usd_per_kg for feed in farm.feeds}
     prices |= {lot.lot_id: lot.value_usd_per_kg for lot in farm.lots}

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 _FORAGE: Final = "forage"
 _PACKAGE: Final = "package"
+_FORMULA_SIGNS: Final = ("=", "+", "-", "@")
 _MOST_FAULTS_TOLD: Final = 20
 
 
@@ -53,6 +54,12 @@ def screens(results: Path, out: Path, source: str, least: int | None) -> None:
     from rickyard.service import check_outputs, write_file
 
     check_outputs([out])
+    if source.strip().startswith(_FORMULA_SIGNS):
+        fail(
+            f"--source begins with {source.strip()[0]}, which a spreadsheet that opens the table "
+            "takes for a formula. Begin with a letter or a figure.",
+            EXIT_USAGE,
+        )
     held = _read_results(_text_of(results), results.name)
     columns = columns_of_rows(held.forages, held.wet, held.rows)
     sound = ~error_rows(columns)

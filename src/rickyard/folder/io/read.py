@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
+from itertools import islice
 from pathlib import Path
 from typing import Any, Final
 
@@ -35,6 +36,7 @@ from rickyard.folder.tables import (
     FEEDS,
     GROUPS,
     LABS,
+    LONGEST_QUOTE,
     LOTS,
     MOVES,
     NEEDS,
@@ -47,6 +49,7 @@ from rickyard.folder.tables import (
     Fault,
     Filled,
     FolderFaults,
+    Reading,
     TableRow,
     TableRows,
     fault_at,
@@ -103,27 +106,30 @@ def read_folder(
         If anything is wrong anywhere; it holds every fault of every file.
     """
     folder = Path(path)
-    if not folder.is_dir():
-        raise FolderFaults([_not_a_folder(folder)])
+    _refuse_no_folder(folder)
     faults: list[Fault] = []
+    reading = Reading()
     settings_text = load_text(folder, SETTINGS_FILE, True, faults)
     settings = None if settings_text is None else read_settings(settings_text, faults)
     american = settings is not None and is_american(settings["units"], settings["country"])
     tables: dict[str, TableRows] = {}
     for table in TABLES:
         source = load_text(folder, table.file, table.required, faults)
-        rows = None if source is None else read_rows(table, source, faults, american=american)
+        rows = (
+            None if source is None else read_rows(table, source, faults, reading, american=american)
+        )
         if rows is not None:
             tables[table.file] = rows
     season = None if settings is None else settings["season"]
     analytes = _read_analytes(tables.get(REPORTS.file), faults)
-    faults.extend(folder_faults(tables, season, known_table_ids))
+    # Rules between rows may be broken once by every row: a few hundred are enough to mend.
+    faults.extend(islice(folder_faults(tables, season, known_table_ids), MOST_BETWEEN_ROWS))
     if faults or settings is None or settings_text is None:
         raise FolderFaults(sorted(faults, key=_place))
     farm = _make_farm(settings, tables, analytes)
     asked = [
         *settings_questions(settings_text, farm.season, bool(farm.weather)),
-        *folder_questions(tables, farm.season),
+        *islice(folder_questions(tables, farm.season), MOST_BETWEEN_ROWS),
     ]
     questions = tuple(sorted(asked, key=_place))
     return FarmFolder(farm, Layout(settings_text, tables), questions)
@@ -151,8 +157,7 @@ def read_wishes(path: str | os.PathLike[str], farm: Farm) -> tuple[WishRow, ...]
     """
     place = Path(path).absolute()
     name = place.name or str(place)
-    if not place.parent.is_dir():
-        raise FolderFaults([_not_a_folder(place.parent)])
+    _refuse_no_folder(place.parent)
     faults: list[Fault] = []
     source = load_text(place.parent, name, True, faults)
     # Faults name the file by its own name.
@@ -163,14 +168,34 @@ def read_wishes(path: str | os.PathLike[str], farm: Farm) -> tuple[WishRow, ...]
             frozenset(lot.lot_id for lot in farm.lots) | {feed.feed_id for feed in farm.feeds},
             frozenset(group.group_id for group in farm.groups),
         )
-        faults.extend(wish_faults(rows.rows, known, farm.season))
+        faults.extend(islice(wish_faults(rows.rows, known, farm.season), MOST_BETWEEN_ROWS))
     if faults or rows is None:
         raise FolderFaults(sorted(faults, key=lambda fault: fault.row or 0))
     return tuple(WishRow(**row.values) for row in rows.rows)
 
 
+def _refuse_no_folder(folder: Path) -> None:
+    try:
+        found = folder.is_dir()
+        fault = None if found else _not_a_folder(folder)
+    except (OSError, ValueError) as error:  # a name too long or with a zero byte, a closed parent
+        reason = error.strerror if isinstance(error, OSError) else str(error)
+        fault = fault_at(
+            _shown_name(folder),
+            f"the folder cannot be opened: {reason}.",
+            "Check the name, and who may open it and the folders it lies in.",
+        )
+    if fault is not None:
+        raise FolderFaults([fault])
+
+
+def _shown_name(folder: Path) -> str:
+    name = (folder.name or str(folder)).replace("\0", "?")
+    return name if len(name) <= LONGEST_QUOTE else f"{name[: LONGEST_QUOTE - 3]}..."
+
+
 def _not_a_folder(folder: Path) -> Fault:
-    name = folder.name or str(folder)
+    name = _shown_name(folder)
     if folder.exists():
         return fault_at(
             name,
@@ -179,6 +204,8 @@ def _not_a_folder(folder: Path) -> Fault:
         )
     return fault_at(name, "there is no such folder.", "Check the name and where you are.")
 
+
+MOST_BETWEEN_ROWS: Final = 1_000  # faults of rules between rows that are looked for
 
 _FILES: Final = (SETTINGS_FILE, *(table.file for table in TABLES))
 

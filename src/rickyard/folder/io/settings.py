@@ -15,6 +15,7 @@ from rickyard.folder.rules import season_faults, season_questions
 from rickyard.folder.tables import (
     FARM_KEYS,
     FORMAT,
+    MOST_OF_A_FILE,
     SEASON,
     SEASON_KEYS,
     CellError,
@@ -32,6 +33,8 @@ from rickyard.folder.tables import (
 )
 
 SETTINGS_FILE: Final = "farm.toml"
+LONGEST_SETTINGS_LINE: Final = 8_000  # characters
+MOST_POINTS: Final = 200  # in one line: between the parts of its keys
 
 _SYNTAX_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), .*|end of document)\)")
 _LOOKS_LIKE_DATE: Final = re.compile(r"\w+\s*=\s*(\d+[-/.]\d+[-/.]\d+)")
@@ -58,6 +61,9 @@ def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | Non
         any is at fault.
     """
     before = len(faults)
+    if long := _too_long_line(source.text):
+        faults.append(long)
+        return None
     try:
         document = tomllib.loads(source.text)
     except (ValueError, RecursionError) as error:  # also absurd figures and nesting
@@ -100,6 +106,25 @@ def is_american(units: object, country: object) -> bool:
     return str(units) == Units.US and (not named or named.split("-")[0] == "US")
 
 
+def _too_long_line(text: str) -> Fault | None:
+    # The library that reads the file takes time by the square of the parts of a dotted key.
+    for row, line in enumerate(text.split("\n"), start=1):
+        for count, most, what in (
+            (len(line), LONGEST_SETTINGS_LINE, "characters"),
+            (line.count("."), MOST_POINTS, "points"),
+        ):
+            if count > most:
+                return fault_at(
+                    SETTINGS_FILE,
+                    f"the line has {count:,} {what}, and {most:,} is the most.",
+                    "Check that it is the right file.",
+                    row=row,
+                    row_word="line",
+                    ends=True,
+                )
+    return None
+
+
 def _syntax_fault(text: str, message: str) -> Fault:
     match = _SYNTAX_PLACE.fullmatch(message)
     lines = text.split("\n")
@@ -134,7 +159,11 @@ def _read_keys(
     values = {column.field: column.blank for column in columns if not column.required}
     headers = headers_of(columns)
     used: dict[str, str] = {}
+    before = len(faults)
     for key, value in written.items():
+        if len(faults) - before >= MOST_OF_A_FILE:
+            faults.append(_end_of_reading(text, section, key))
+            break
         match = headers.get(key)
         if match is None:
             faults.append(_unknown_key(text, section, key, columns))
@@ -152,12 +181,26 @@ def _read_keys(
             faults.append(
                 _at_key(text, section, key, error.problem, _for_key(error), error.expected)
             )
-    faults.extend(
-        _missing_key(section, column)
-        for column in columns
-        if column.required and column.field not in used
-    )
+    else:
+        faults.extend(
+            _missing_key(section, column)
+            for column in columns
+            if column.required and column.field not in used
+        )
     return values
+
+
+def _end_of_reading(text: str, section: str, key: str) -> Fault:
+    return fault_at(
+        SETTINGS_FILE,
+        f"{MOST_OF_A_FILE} faults stand before this key, and the file was read no further.",
+        "Mend those, then read it again.",
+        row=_line_of(text, section, key),
+        row_word="line",
+        column=_dotted(section, key),
+        column_word="key",
+        ends=True,
+    )
 
 
 def _value(column: Column, unit: str, value: Any, american: bool) -> Any:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Final
 
 from rickyard.farm import Season
+from rickyard.folder.rules.lookalikes import difference, likeness
+from rickyard.folder.rules.rules_days import DaysTaken
 from rickyard.folder.rules.rules_feeds import feed_faults, feed_questions
 from rickyard.folder.rules.rules_groups import group_faults, group_questions
 from rickyard.folder.rules.rules_ids import Ids, unknown_ids
@@ -82,6 +85,7 @@ def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterato
         yield from group_questions(row, season)
     for row in _rows(tables, FEEDS.file):
         yield from feed_questions(row, season)
+    yield from _need_questions(tables)
     yield from wish_questions(_rows(tables, WISHES.file))
     for row in (*_rows(tables, GROUPS.file), *_rows(tables, FEEDS.file)):
         loss = row.get("feeding_loss_pct")
@@ -134,6 +138,34 @@ def _need_faults(row: TableRow) -> Iterator[Fault]:
         )
 
 
+#: Dry matter that stock hardly go below or above, in percent of their weight; common practice.
+LEAST_EATEN_PCT: Final = 0.5
+MOST_EATEN_PCT: Final = 6.0
+
+
+def _need_questions(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
+    """Yield stated dry matter that no animal of the group's weight lives on or holds."""
+    weights = {
+        row.get("group_id"): row.get("weight_kg")
+        for row in _rows(tables, GROUPS.file)
+        if row.get("weight_kg")
+    }
+    for row in _rows(tables, NEEDS.file):
+        weight = weights.get(row.get("group_id"))
+        for name in ("least_dm_kg", "most_dm_kg"):
+            eaten = row.get(name)
+            if weight is None or eaten is None:
+                continue
+            share = 100.0 * eaten / weight
+            too_little = name == "most_dm_kg" and share < LEAST_EATEN_PCT
+            if too_little or share > MOST_EATEN_PCT:
+                yield row.fault(
+                    name,
+                    f'"{row.text(name)}" is {share:.2g} % of the weight of one head.',
+                    "Is it the dry matter of one head in one day, in the unit of the header?",
+                )
+
+
 def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
     for table, what in (
         (LOTS, "lot"),
@@ -144,10 +176,19 @@ def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
     ):
         name = table.key[0]
         seen: dict[str, int] = {}
+        alike: dict[str, str] = {}
         for row in _rows(tables, table.file):
             value = row.get(name)
             if value is None:
                 continue
+            if (other := alike.setdefault(likeness(str(value)), value)) != value:
+                yield row.fault(
+                    name,
+                    f'"{row.text(name)}" looks like the {what} in row {seen[other]}, and '
+                    f"{difference(str(value), str(other))}.",
+                    f"Type it again if it is the same {what}; else give one of them another name.",
+                    "a name that no other is taken for",
+                )
             first = seen.setdefault(value, row.number)
             if first != row.number:
                 advice = (
@@ -195,21 +236,19 @@ def _sources(tables: Mapping[str, TableRows]) -> Ids | None:
 
 
 def _overlap_faults(rows: Iterable[TableRow]) -> Iterator[Fault]:
-    before: dict[str, list[TableRow]] = {}
+    before: dict[str, DaysTaken] = {}
     for row in rows:
         group, start, end = row.get("group_id"), row.get("start"), row.get("end")
         if group is None or start is None or end is None:
             continue
-        for other in before.setdefault(group, []):
-            if start < other.get("end") and other.get("start") < end:
-                yield row.fault(
-                    "start",
-                    f'"{start}" falls in the days of row {other.number}, of the same group.',
-                    "Let one need end on the day the next starts.",
-                    "days of their own",
-                )
-                break
-        before[group].append(row)
+        other = before.setdefault(group, DaysTaken()).taken(start, end, row.number)
+        if other is not None:
+            yield row.fault(
+                "start",
+                f'"{start}" falls in the days of row {other}, of the same group.',
+                "Let one need end on the day the next starts.",
+                "days of their own",
+            )
 
 
 def _fed_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from typing import Final
 
 from rickyard.farm import FeedKind, Season
 from rickyard.folder.rules.rules_season import outside_season
@@ -131,6 +132,22 @@ def _load_faults(row: TableRow) -> Iterator[Fault]:
         )
 
 
+#: Shares that no feed exceeds: of pure ground limestone and of pure phosphoric acid, by their
+#: formulas (CaCO3, H3PO4) and atomic weights.
+MOST_OF_MINERAL_PCT: Final = {
+    "ca_pct": (40.1, "pure limestone", "calcium"),
+    "p_pct": (31.7, "pure phosphoric acid", "phosphorus"),
+}
+
+
 def feed_questions(row: TableRow, season: Season) -> Iterator[Fault]:
     """Yield what is possible of a feed but worth a second look."""
+    for name, (most, pure, what) in MOST_OF_MINERAL_PCT.items():
+        value = row.get(name)
+        if value is not None and value > most:
+            yield row.fault(
+                name,
+                f'"{row.text(name)}" is more {what} than {pure} holds, {most:g} %.',
+                "Is it a share of something else, or grams or ppm under a percentage?",
+            )
     yield from outside_season(row, season, "It")

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
+from rickyard.folder.rules.lookalikes import look_alike
 from rickyard.folder.tables import Fault, TableRow, did_you_mean
 
 Ids: TypeAlias = frozenset[str]
+
+MOST_GUESSED: Final = 50  # beyond what is shown no guess is wanted
 
 
 def unknown_ids(rows: Iterable[TableRow], name: str, known: Ids, where: str) -> Iterator[Fault]:
@@ -29,13 +32,18 @@ def unknown_ids(rows: Iterable[TableRow], name: str, known: Ids, where: str) -> 
     Fault
         The faults.
     """
+    choices = sorted(known)
+    guessed = 0
     for row in rows:
         value = row.get(name)
         if value is not None and value not in known:
+            guess = ""
+            if guessed < MOST_GUESSED:
+                guess = look_alike(value, choices) or did_you_mean(value, choices)
+            guessed += 1
             yield row.fault(
                 name,
                 f'"{value}" is not in {where}.',
-                f"{did_you_mean(value, sorted(known))}Write it as it stands there, "
-                "or add it there.",
+                f"{guess}Write it as it stands there, or add it there.",
                 f"a name from {where}",
             )

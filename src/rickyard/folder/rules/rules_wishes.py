@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Final
 
 from rickyard.farm import Season, Wanted
 from rickyard.folder.rules.rules_ids import Ids, unknown_ids
@@ -105,9 +106,11 @@ def wish_questions(rows: Sequence[TableRow]) -> Iterator[Fault]:
 
     The program keeps the one that stands first, and says so of the other.
     """
-    before: dict[str, list[TableRow]] = {}
+    # Rows that want the same of the same days and animals are looked at once.
+    before: dict[str, dict[tuple[object, ...], TableRow]] = {}
     for row in rows:
-        for other in before.setdefault(row.get("source_id"), []):
+        wanted = before.setdefault(row.get("source_id"), {})
+        for other in wanted.values():
             what = _clash(other, row)
             if what and _share_animals(other, row) and _share_days(other, row):
                 yield row.fault(
@@ -117,7 +120,10 @@ def wish_questions(rows: Sequence[TableRow]) -> Iterator[Fault]:
                     "Is the order right? The row that stands first counts.",
                 )
                 break
-        before[row.get("source_id")].append(row)
+        wanted.setdefault(tuple(row.get(name) for name in _WANTED), row)
+
+
+_WANTED: Final = ("wish", "as_fed_kg_per_head_day", "group_id", "start", "end")
 
 
 def _clash(one: TableRow, other: TableRow) -> str:

@@ -4,7 +4,7 @@ Texts in, typed rows and faults out; knows no rule between rows.
 """
 
 # fmt: off
-from rickyard.folder.tables import limits, texts
+from rickyard.folder.tables import limits, rows, texts
 from rickyard.folder.tables.analytes import (
     ANALYTES, AnalyteHeader, HEADERS, ORDER, format_analyte, header_of, method_header,
     parse_analyte,
@@ -14,7 +14,9 @@ from rickyard.folder.tables.cells import (
 )
 from rickyard.folder.tables.columns import Column, Table, Units
 from rickyard.folder.tables.dates import FIRST_YEAR, LAST_YEAR, parse_date
-from rickyard.folder.tables.faults import CellError, Fault, FolderFaults, fault_at
+from rickyard.folder.tables.faults import (
+    CellError, Fault, FolderFaults, LONGEST_QUOTE, MOST_OF_A_FILE, fault_at,
+)
 from rickyard.folder.tables.files import (
     FED, GROUPS, LABS, LOTS, MOVES, NEEDS, REPORTS, TABLES, WEATHER, WISHES,
 )
@@ -22,15 +24,16 @@ from rickyard.folder.tables.files_feeding import FEEDS
 from rickyard.folder.tables.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
 from rickyard.folder.tables.limits import ColumnLimit
 from rickyard.folder.tables.rows import CellPlace, Filled, TableRow, TableRows, read_rows
-from rickyard.folder.tables.texts import FileText, join_rows, load_text
+from rickyard.folder.tables.texts import FileText, Reading, join_rows, load_text
 from rickyard.folder.tables.words import did_you_mean
 
 __all__ = [
     "ANALYTES", "AnalyteHeader", "CellError", "CellPlace", "Column", "ColumnLimit", "FARM_KEYS",
     "FED", "FEEDS", "FIRST_YEAR", "FORMAT", "Fault", "FileText", "Filled", "FolderFaults", "GROUPS",
-    "HEADERS", "LABS", "LAST_YEAR", "LOTS", "MOVES", "NEEDS", "ORDER", "REPORTS", "SEASON",
-    "SEASON_KEYS", "TABLES", "Table", "TableRow", "TableRows", "Units", "WEATHER", "WISHES",
-    "check_limit", "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of",
-    "headers_of", "join_rows", "limits", "load_text", "method_header", "parse_analyte",
-    "parse_cell", "parse_date", "plain_number", "read_number", "read_rows", "texts",
+    "HEADERS", "LABS", "LAST_YEAR", "LONGEST_QUOTE", "LOTS", "MOST_OF_A_FILE", "MOVES", "NEEDS",
+    "ORDER", "REPORTS", "Reading", "SEASON", "SEASON_KEYS", "TABLES", "Table", "TableRow",
+    "TableRows", "Units", "WEATHER", "WISHES", "check_limit", "did_you_mean", "fault_at",
+    "format_analyte", "format_cell", "header_of", "headers_of", "join_rows", "limits", "load_text",
+    "method_header", "parse_analyte", "parse_cell", "parse_date", "plain_number", "read_number",
+    "read_rows", "rows", "texts",
 ]

@@ -118,13 +118,17 @@ class Units(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One CSV file: what a row is, which columns it may have, what tells rows apart."""
+    """One CSV file: what a row is, which columns it may have, what tells rows apart.
+
+    ``most_rows`` is many times what a large farm writes; common practice.
+    """
 
     file: str
     row_is: str
     required: bool
     columns: tuple[Column, ...]
     key: tuple[str, ...]
+    most_rows: int = 2_000
 
     def column_of(self, field: str) -> Column:
         """Return the first column that fills a field.

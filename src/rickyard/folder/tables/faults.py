@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 LONGEST_QUOTE: Final = 60  # characters of a cell that a message repeats
+MOST_SHOWN: Final = 50  # faults told; whoever has more mends these and reads again
+MOST_OF_A_FILE: Final = 200  # faults after which a file is read no further
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +17,8 @@ class Fault:
 
     ``row`` counts as a spreadsheet does (the header is row 1), or is the line of
     ``farm.toml``; it is ``None`` for a fault of a whole file. ``message`` is the complete
-    text: the place, what was found, and on its own line what to write instead.
+    text: the place, what was found, and on its own line what to write instead. ``ends`` says
+    that nothing behind it was looked at.
     """
 
     file: str
@@ -25,6 +28,7 @@ class Fault:
     expected: str
     suggestion: str
     message: str
+    ends: bool = False
 
     def __str__(self) -> str:
         """Return the message."""
@@ -57,7 +61,7 @@ class FolderFaults(Exception):  # noqa: N818 - named for what the person is show
     Parameters
     ----------
     faults : iterable of Fault
-        All faults of all files.
+        All faults of all files, in the order in which they are told.
     """
 
     def __init__(self, faults: Iterable[Fault]) -> None:
@@ -65,16 +69,16 @@ class FolderFaults(Exception):  # noqa: N818 - named for what the person is show
         super().__init__(self.faults)
 
     def __str__(self) -> str:
-        """Return every message, then how many there are."""
+        """Return the first messages, then how many there are."""
         count = len(self.faults)
         files = len({fault.file for fault in self.faults})
-        return "\n".join(
-            [
-                *(fault.message for fault in self.faults),
-                f"{count} {'fault' if count == 1 else 'faults'} in "
-                f"{files} {'file' if files == 1 else 'files'}; nothing was loaded.",
-            ]
-        )
+        told = f"{count} {'fault' if count == 1 else 'faults'} in "
+        told += f"{files} {'file' if files == 1 else 'files'}"
+        ended = [fault for fault in self.faults[MOST_SHOWN:] if fault.ends]
+        if count > MOST_SHOWN:
+            told = f"The first {MOST_SHOWN} of {'at least ' if ended else ''}{told} are shown"
+        shown = [*self.faults[:MOST_SHOWN], *ended]
+        return "\n".join([*(fault.message for fault in shown), f"{told}; nothing was loaded."])
 
 
 def fault_at(
@@ -88,6 +92,7 @@ def fault_at(
     expected: str = "",
     row_word: str = "row",
     column_word: str = "column",
+    ends: bool = False,
 ) -> Fault:
     """Compose a fault and its message from its place and its two sentences.
 
@@ -105,6 +110,8 @@ def fault_at(
         The cell as written and what it should hold.
     row_word, column_word : str, optional
         What rows and columns are called in this file.
+    ends : bool, default False
+        Whether nothing behind it was looked at.
 
     Returns
     -------
@@ -128,7 +135,7 @@ def fault_at(
     message = f"{place}: {problem}"
     if suggestion:
         message += f"\n  {suggestion}"
-    return Fault(file, row, column, found, expected, suggestion, message)
+    return Fault(file, row, column, found, expected, suggestion, message, ends)
 
 
 def _on_one_line(text: str) -> str:

@@ -25,6 +25,7 @@ REPORTS: Final = Table(
     True,
     columns_of("reports.csv"),
     ("report_id",),
+    most_rows=4_000,
 )
 GROUPS: Final = Table(
     "groups.csv",
@@ -39,6 +40,7 @@ WEATHER: Final = Table(
     False,
     columns_of("weather.csv"),
     ("day",),
+    most_rows=10_000,
 )
 NEEDS: Final = Table(
     "needs.csv",
@@ -46,6 +48,7 @@ NEEDS: Final = Table(
     False,
     columns_of("needs.csv"),
     ("group_id", "start", "end"),
+    most_rows=5_000,
 )
 FED: Final = Table(
     "fed.csv",
@@ -53,6 +56,7 @@ FED: Final = Table(
     False,
     columns_of("fed.csv"),
     ("day", "source_id", "group_id"),
+    most_rows=30_000,
 )
 MOVES: Final = Table(
     "moves.csv",
@@ -60,6 +64,7 @@ MOVES: Final = Table(
     False,
     columns_of("moves.csv"),
     ("day", "lot_id", "kind", "to_lot_id"),
+    most_rows=30_000,
 )
 LABS: Final = Table(
     "labs.csv",

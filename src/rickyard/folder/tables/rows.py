@@ -11,11 +11,19 @@ from rickyard.folder.tables.analytes import HEADERS as ANALYTE_HEADERS
 from rickyard.folder.tables.analytes import AnalyteHeader
 from rickyard.folder.tables.cells import parse_cell
 from rickyard.folder.tables.columns import MEASURES, Column, Table, match_header, unit_in_header
-from rickyard.folder.tables.faults import CellError, Fault, fault_at
+from rickyard.folder.tables.faults import (
+    MOST_OF_A_FILE,
+    MOST_SHOWN,
+    CellError,
+    Fault,
+    fault_at,
+)
 from rickyard.folder.tables.files import REPORTS
-from rickyard.folder.tables.texts import FileText, split_rows
+from rickyard.folder.tables.texts import MOST_CELLS, FileText, Reading, split_rows
 from rickyard.folder.tables.words import did_you_mean
 from rickyard.quantities import UNITS
+
+MOST_COLUMNS: Final = 600  # more than all analytes in all their units
 
 _LETTERS: Final = 26
 
@@ -109,7 +117,12 @@ def _fills(place: CellPlace, name: str) -> bool:
 
 
 def read_rows(
-    table: Table, source: FileText, faults: list[Fault], *, american: bool = False
+    table: Table,
+    source: FileText,
+    faults: list[Fault],
+    reading: Reading | None = None,
+    *,
+    american: bool = False,
 ) -> TableRows | None:
     """Read one table.
 
@@ -120,7 +133,10 @@ def read_rows(
     source : FileText
         The file.
     faults : list of Fault
-        Faults are added here.
+        Faults are added here: those of a file that is at fault all over only until it is clear
+        that it is.
+    reading : Reading, optional
+        What has been read of the folder so far, in which what is read here is counted.
     american : bool
         Whether 11/30/2026 is read where it can be no other day.
 
@@ -129,35 +145,62 @@ def read_rows(
     TableRows or None
         The table; ``None`` if not even its header could be read.
     """
-    records, complete = split_rows(source, faults)
-    if not records:
+    reading = Reading() if reading is None else reading
+    mine: list[Fault] = []
+    records, complete = split_rows(source, table.most_rows + 1, mine)
+    header = records[0][1] if records else []
+    body = records[1:]
+    places = _read_header(table, header, body, mine)
+    if places is None:
+        faults.extend(mine)
         return None
-    header, *body = records
-    if not any(cell.strip() for cell in header):
-        faults.append(fault_at(table.file, "the row is empty.", "Write the headers in it.", row=1))
-        return None
-    before = len(faults)
-    places = _read_header(table, header, body, faults)
-    sure = len(faults) == before
+    sure = not any(fault.row == 1 for fault in mine)
     headers = {
         place.column.field: place.header for place in reversed(places) if place.column is not None
     }
     rows: list[TableRow] = []
-    for number, cells in enumerate(body, start=2):
-        if not any(cell.strip() for cell in cells):
-            continue
+    for number, cells in body:
+        if end := _end_of_reading(table.file, number, len(mine), reading):
+            mine.append(end)
+            complete = False
+            break
         row = TableRow(table, number, tuple(cells), headers)
         rows.append(row)
-        fits = _fits(row, len(header), faults)
+        reading.rows += 1
+        reading.cells += sum(map(bool, cells))
+        fits = _fits(row, len(header), mine)
         row.sure = fits and sure
         if fits:
-            _fill(row, places, faults, american)
+            _fill(row, places, mine, american)
+    faults.extend(mine)
     return TableRows(source, tuple(places), tuple(rows), complete)
 
 
+def _end_of_reading(file: str, number: int, found: int, reading: Reading) -> Fault | None:
+    """Return why a file is read no further than before this row."""
+    if found >= MOST_OF_A_FILE:
+        problem = f"{found} faults stand above this row, and it was read no further."
+        return fault_at(file, problem, "Mend those, then read it again.", row=number, ends=True)
+    if reading.cells > MOST_CELLS:
+        problem = f"the folder holds more than {MOST_CELLS:,} filled cells, and was read to here."
+        advice = "Check that these are the right files; split the farm if it really is so large."
+        return fault_at(file, problem, advice, row=number, ends=True)
+    return None
+
+
 def _read_header(
-    table: Table, header: list[str], body: list[list[str]], faults: list[Fault]
-) -> list[CellPlace]:
+    table: Table, header: list[str], body: list[tuple[int, list[str]]], faults: list[Fault]
+) -> list[CellPlace] | None:
+    if not header and not body:
+        return None
+    if len(header) > MOST_COLUMNS:
+        problem = f"the header has {len(header):,} cells, and {MOST_COLUMNS} is the most."
+        faults.append(fault_at(table.file, problem, "Check that it is the right file.", row=1))
+        return None
+    if not any(cell.strip() for cell in header):
+        faults.append(fault_at(table.file, "the row is empty.", "Write the headers in it.", row=1))
+        return None
+    filled = {at for _, cells in body for at, cell in enumerate(cells) if cell.strip()}
     places: list[CellPlace] = []
     seen: set[str] = set()
     for at, cell in enumerate(header):
@@ -165,7 +208,7 @@ def _read_header(
         fault: Fault | None = None
         place = CellPlace(name)
         if not name:
-            fault = _no_header(table, at, body)
+            fault = _no_header(table, at) if at in filled else None
         elif name.casefold() in seen:
             fault = fault_at(
                 table.file,
@@ -183,8 +226,21 @@ def _read_header(
         places.append(place)
         if fault is not None:
             faults.append(fault)
+        if len(faults) >= MOST_SHOWN:
+            faults.append(_end_of_header(table, len(faults)))
+            return None
     faults.extend(_missing_columns(table, places))
     return places
+
+
+def _end_of_header(table: Table, found: int) -> Fault:
+    return fault_at(
+        table.file,
+        f"{found} faults stand in the header, and the file was read no further.",
+        "Check that it is the right file, or mend those.",
+        row=1,
+        ends=True,
+    )
 
 
 def _place_of(table: Table, name: str) -> CellPlace:
@@ -195,9 +251,7 @@ def _place_of(table: Table, name: str) -> CellPlace:
     return CellPlace(name, analyte=analyte)
 
 
-def _no_header(table: Table, at: int, body: list[list[str]]) -> Fault | None:
-    if not any(at < len(cells) and cells[at].strip() for cells in body):
-        return None
+def _no_header(table: Table, at: int) -> Fault:
     first, last = divmod(at, _LETTERS)
     letters = (chr(ord("A") + first - 1) if first else "") + chr(ord("A") + last)
     return fault_at(

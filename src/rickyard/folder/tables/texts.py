@@ -12,12 +12,23 @@ from typing import Final
 
 from rickyard.folder.tables.faults import Fault, fault_at
 
-LARGEST_FILE_BYTES: Final = 20_000_000
+LARGEST_FILE_BYTES: Final = 5_000_000
+LARGEST_SETTINGS_BYTES: Final = 200_000  # a hundred times a full one
+LONGEST_HEADER: Final = 100_000  # characters in which the sign between cells is looked for
+MOST_CELLS: Final = 300_000  # filled cells of a whole folder: seconds, and some 200 MB
 SAVE_AS_UTF8: Final = 'Save it again from the spreadsheet as "CSV UTF-8 (comma delimited)".'
 SAVE_SETTINGS: Final = "Save it again from the text editor with the encoding UTF-8."
 
 _NUL: Final = "\0"
 _FALLBACK: Final = "cp1252"  # what spreadsheets on Windows write when not asked for UTF-8
+
+
+@dataclass(slots=True)
+class Reading:
+    """How much of a folder has been read, which is what bounds the time and memory it takes."""
+
+    rows: int = 0
+    cells: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,12 +106,12 @@ def _load_bytes(folder: Path, file: str, required: bool, faults: list[Fault]) ->
             )
             return None
         size = path.stat().st_size
-        if size > LARGEST_FILE_BYTES:
+        most = LARGEST_SETTINGS_BYTES if file.endswith(".toml") else LARGEST_FILE_BYTES
+        if size > most:
             faults.append(
                 fault_at(
                     file,
-                    f"the file has {size / 1e6:,.1f} MB, and {LARGEST_FILE_BYTES / 1e6:.0f} MB "
-                    "is the most.",
+                    f"the file has {size / 1e6:,.1f} MB, and {most / 1e6:g} MB is the most.",
                     "Check that it is the right file; split the farm if it really is so large.",
                 )
             )
@@ -184,44 +195,65 @@ def _word_at(text: str, place: int) -> str:
     return text[start : max(end, place + 1)]
 
 
-def split_rows(source: FileText, faults: list[Fault]) -> tuple[list[list[str]], bool]:
+def split_rows(
+    source: FileText, most_rows: int, faults: list[Fault]
+) -> tuple[list[tuple[int, list[str]]], bool]:
     """Split the text of a CSV file into rows of cells.
 
     Parameters
     ----------
     source : FileText
         The file.
+    most_rows : int
+        Filled rows, the header among them, that are kept at the most.
     faults : list of Fault
         Faults are added here.
 
     Returns
     -------
-    rows : list of list of str
-        The rows in order, the header first.
+    rows : list of (int, list of str)
+        The header, then the filled rows, each with its number.
     complete : bool
         Whether these are all: a quotation mark that does not close hides what follows.
     """
     delimiter = _delimiter(source, faults)
-    rows: list[list[str]] = []
+    rows: list[tuple[int, list[str]]] = []
     reader = csv.reader(io.StringIO(source.text, newline=""), delimiter=delimiter, strict=True)
+    number = 0
     try:
-        for row in reader:
-            rows.append(row)  # noqa: PERF402 - the rows before an error are kept
+        for number, row in enumerate(reader, start=1):
+            # Spreadsheets save a million empty rows: none of them is held.
+            if number > 1 and not any(cell.strip() for cell in row):
+                continue
+            if len(rows) >= most_rows:
+                faults.append(_too_many_rows(source.file, most_rows - 1, number))
+                return rows, False
+            rows.append((number, row))
     except csv.Error:
         faults.append(
             fault_at(
                 source.file,
                 "a quotation mark that opens here does not close before its comma.",
                 'Close it, or write two of them ("") for one inside a text.',
-                row=len(rows) + 1,
+                row=number + 1,
             )
         )
         return rows, False
     return rows, True
 
 
+def _too_many_rows(file: str, most: int, number: int) -> Fault:
+    return fault_at(
+        file,
+        f"more than {most:,} rows are filled, and that is the most.",
+        "Check that it is the right file; split the farm if it really is so large.",
+        row=number,
+        ends=True,
+    )
+
+
 def _delimiter(source: FileText, faults: list[Fault]) -> str:
-    first = source.text.splitlines()[0]
+    first = source.text[:LONGEST_HEADER].splitlines()[0]
     if "," in first:
         return ","
     for delimiter, name in ((";", "semicolons"), ("\t", "tabs")):

@@ -12,7 +12,8 @@ from rickyard.folder.hints import trade_word
 from rickyard.folder.tables.faults import CellError
 
 LONGEST_ID: Final = 40
-MOST_COMPARED: Final = 1000  # beyond this a guess takes longer than it helps
+MOST_COMPARED: Final = 500  # beyond this a guess takes longer than it helps
+LONGEST_GUESSED: Final = 60  # characters; what is longer is no slip of the pen
 
 _ID: Final = re.compile(r"[^\W_][\w.-]*")
 _NOT_IN_ID: Final = re.compile(r"[^\w.-]")
@@ -198,6 +199,8 @@ def did_you_mean(text: str, choices: Iterable[str]) -> str:
     >>> did_you_mean("alfafa", ["alfalfa", "clover"])
     'Did you mean alfalfa? '
     """
+    if len(text) > LONGEST_GUESSED:
+        return ""
     by_fold = {choice.casefold(): choice for choice in choices}
     if len(by_fold) > MOST_COMPARED:
         return ""

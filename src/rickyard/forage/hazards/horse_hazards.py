@@ -56,7 +56,7 @@ def horse_hazards(lot: Lot, values: Mapping[str, float]) -> Iterator[Hazard]:
             "horses; other stock bear more",
             "for horses shake open every flake, and throw out any bale with a beetle in it, dead "
             "or in pieces; the poison lasts.",
-            "Ask the seller which cutting it is, and call the veterinarian at the first colic.",
+            "Ask which cutting bought hay is, and call the veterinarian at the first colic.",
         )
 
 

@@ -4,7 +4,10 @@ Slips of unit, scale, structure and sum are named; a lot's profile is made from 
 """
 
 # fmt: off
+from rickyard.forage.plausibility import plausibility
 from rickyard.forage.plausibility.plausibility import Finding, RULES, error_rows, rfv_disagrees
 from rickyard.forage.plausibility.profile import LotProfile, lot_profile
 
-__all__ = ["Finding", "LotProfile", "RULES", "error_rows", "lot_profile", "rfv_disagrees"]
+__all__ = [
+    "Finding", "LotProfile", "RULES", "error_rows", "lot_profile", "plausibility", "rfv_disagrees",
+]

@@ -9,7 +9,11 @@ from typing import Final
 
 from rickyard.farm import Assumption, Forage, Lot, Package, Report
 from rickyard.forage.energy import NOT_FOR_RFV, lot_energy, relative_feed_value
-from rickyard.forage.plausibility.plausibility import WET_HAY_BELOW_DM_PCT, Finding, report_findings
+from rickyard.forage.plausibility.plausibility import (
+    WET_HAY_BELOW_DM_PCT,
+    Finding,
+    findings_of_reports,
+)
 from rickyard.forage.values import (
     DRIED_SAMPLE_ABOVE_DM_PCT,
     FORAGE_WORDS,
@@ -144,7 +148,7 @@ class _Gathering:
         lot = self.lot
         fallback = book_dm(lot.forage, lot.package).value if lot.dm_pct is None else lot.dm_pct
         samples = [sample_values(report, fallback) for report in self.reports]
-        findings = [report_findings(lot, report, self.screens) for report in self.reports]
+        findings = findings_of_reports(lot, self.reports, self.screens)
         place = next((i for i, one in enumerate(samples) if _has_composition(one)), None)
         values: dict[str, float] = {}
         report_id, printed_method, sample_dm = "", "", None

@@ -125,7 +125,8 @@ def _assumed(farm: Farm, first: date, used: dict[str, float], spent: float) -> I
     yield (
         "Weights and ages are those of "
         f"{display.day_year_text(season.weighed_on or season.start)}, moved on as the equations "
-        "expect; weigh a few and write weighed_on to start from what they weigh now."
+        f"expect; to go on from what they weigh now, write {first} as start and as weighed_on in "
+        "a copy of the folder, and the weights there."
     )
     limited = [feed for feed in farm.feeds if feed.most_kg is not None and used[feed.feed_id] > 0]
     if limited:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
@@ -49,7 +50,7 @@ def read_plan(path: Path, label: str = "") -> Facts:
     except UnicodeDecodeError as error:
         raise NotAPlan(f"{path}: {_WRITE_ONE}") from error
     try:
-        document = json.loads(text)
+        document = json.loads(text, parse_constant=_finite, parse_float=_finite)
     except (ValueError, RecursionError) as error:
         raise NotAPlan(f"{path}: {_WRITE_ONE}") from error
     if not isinstance(document, Mapping) or "schema_version" not in document:
@@ -67,6 +68,14 @@ def read_plan(path: Path, label: str = "") -> Facts:
             f"{path}: the plan is not whole ({type(error).__name__}: {error}). Make it again with "
             "rickyard plan FOLDER --json FILE."
         ) from error
+
+
+def _finite(text: str) -> float:
+    """Read a number, and refuse what is none: the program writes no NaN and nothing endless."""
+    number = float(text)
+    if not math.isfinite(number):
+        raise ValueError(text)
+    return number
 
 
 _WRITE_ONE: Final = "is not a plan. Write one with rickyard plan FOLDER --json FILE."

@@ -342,6 +342,13 @@ def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
         )
 
 
+def _may_be_mixed(feed: Feed) -> bool:
+    """Tell whether a mill may have put something in: pellets and sweet feed go as grain too."""
+    if feed.kind is FeedKind.GRAIN:
+        return not feed.table_id  # a row of the feed table is one plain grain
+    return feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
+
+
 def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
     say(
         "warning",
@@ -350,16 +357,7 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
         "dusty.",
         "NRC 2007 horses, from memory; 1.5% seen",
     )
-    unknown = [
-        feed.name
-        for feed in farm.feeds
-        if feed.ionophore is None
-        # A mixed feed may be written as grain; a plain grain of the table holds nothing else.
-        and (
-            feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
-            or (feed.kind is FeedKind.GRAIN and not feed.table_id)
-        )
-    ]
+    unknown = [feed.name for feed in farm.feeds if feed.ionophore is None and _may_be_mixed(feed)]
     if unknown:
         say(
             "danger",

@@ -1,0 +1,51 @@
+"""What newcomers stumbled over: advice that could not be followed, and dangers not told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from rickyard.farm import AnimalClass, Farm
+from rickyard.folder import read_folder
+from rickyard.forage.hazards.horse_hazards import horse_hazards
+from rickyard.program.problem.mid_season import farm_from
+from rickyard.stock.herd.prohibited_feeds import cautions
+from support.farm_folders import good_folder
+
+
+@pytest.fixture
+def farm(tmp_path: Path) -> Farm:
+    return read_folder(good_folder(tmp_path / "farm"), ["corn_grain_dry_rolled"]).farm
+
+
+@pytest.mark.parametrize(("table_id", "warned"), [("", True), ("corn_grain_dry_rolled", False)])
+def test_04_pellets_that_go_as_grain_may_hold_an_ionophore(
+    table_id: str, warned: bool, farm: Farm
+) -> None:
+    horse = replace(farm.groups[0], animal_class=AnimalClass.HORSE, weight_kg=500.0)
+    pellets = replace(farm.feeds[1], feed_id="p", name="Sweet pellets", table_id=table_id)
+    told = [
+        one.sentence
+        for one in cautions(replace(farm, groups=(horse,), feeds=(pellets,)))
+        if one.level == "danger" and "ionophore" in one.sentence
+    ]
+    assert bool(told) is warned
+    assert all("Sweet pellets" in one for one in told)
+
+
+def test_06_what_from_date_advises_can_be_written(farm: Farm) -> None:
+    day = date(2026, 1, 10)
+    (told,) = [
+        one.sentence for one in farm_from(farm, day).assumptions if "weighed_on" in one.sentence
+    ]
+    assert "write 2026-01-10 as start and as weighed_on in a copy of the folder" in told
+
+
+def test_15_nobody_is_told_to_ask_a_seller_about_his_own_hay(farm: Farm) -> None:
+    alfalfa = replace(farm.lots[2], baled_on=date(2025, 7, 20))
+    told = [one.ask for one in horse_hazards(alfalfa, {})]
+    assert told
+    assert not any("seller" in one for one in told)
