@@ -16,6 +16,7 @@ from rickyard import __version__
 COMMANDS: Final = {
     "demo": ("rickyard.cli.demo", "Plan the winter of an invented farm and show what comes out."),
     "read": ("rickyard.cli.read", "Read each lot's test in plain sentences, hazards first."),
+    "intake": ("rickyard.cli.intake", "Read the reports of laboratories, and ask what is open."),
     "screens": ("rickyard.cli.screens", "Turn past lab results into screening limits."),
     "needs": ("rickyard.cli.needs", "Show what each group needs through the season."),
     "sampling": ("rickyard.cli.sampling", "Say which lots to sample, when, how and what for."),

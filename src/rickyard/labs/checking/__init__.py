@@ -1,0 +1,27 @@
+"""What was read, held against itself and the forage rules.
+
+Objections become questions; nothing is corrected here. Others use ``check``.
+"""
+
+from __future__ import annotations
+
+from rickyard.labs.checking.again import check_again, without_copies
+from rickyard.labs.checking.bases import check_bases
+from rickyard.labs.checking.days import check_days
+from rickyard.labs.checking.energy import check_energy
+from rickyard.labs.checking.rules import check_rules, report_of
+from rickyard.labs.shapes import Question, Sample
+
+__all__ = ["check", "report_of"]
+
+
+def check(samples: list[Sample], notes: list[str]) -> tuple[list[Sample], list[Question]]:
+    """Check the samples of a file, and return those that are kept, with questions on the file."""
+    kept = without_copies(samples, notes)
+    doubted = [check_bases(sample) for sample in kept]
+    if kept:
+        check_rules(kept, doubted)
+    for sample in kept:
+        check_energy(sample)
+        check_days(sample)
+    return kept, check_again(kept)

@@ -1,0 +1,28 @@
+"""Bytes to pages: what a file is, and its cells with their places.
+
+Workbooks and PDFs are parsed apart, in a process with limits; texts in more than one way, from
+which understanding chooses. Others use ``documents_of``.
+"""
+
+from __future__ import annotations
+
+from rickyard.labs.reading.apart import parsed_apart
+from rickyard.labs.reading.kinds import kind_of
+from rickyard.labs.reading.texts import text_documents
+from rickyard.labs.shapes import Document
+
+__all__ = ["documents_of"]
+
+
+def documents_of(data: bytes) -> list[Document]:
+    """Return the ways in which a file may be read, the likeliest first.
+
+    Raises
+    ------
+    Refused
+        If it is not read at all; the message says why and what to do.
+    """
+    kind = kind_of(data)
+    if kind == "text":
+        return text_documents(data)
+    return [parsed_apart(data, kind)]

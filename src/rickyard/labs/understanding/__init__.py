@@ -1,0 +1,56 @@
+"""Pages to samples: labels, units, bases, dates, and where each sample begins and ends.
+
+What is not certain becomes a question; nothing is guessed in silence. Others use ``understood``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rickyard.labs.shapes import Document, Question, Sample
+from rickyard.labs.understanding.days import day_order
+from rickyard.labs.understanding.draft import Draft
+from rickyard.labs.understanding.legend import legend_of
+from rickyard.labs.understanding.settle import basis_questions, doubt_unfit, settled_values
+from rickyard.labs.understanding.understand import found_in
+from rickyard.labs.understanding.whole import sample_of
+
+__all__ = ["Understood", "understood"]
+
+
+class Understood:
+    """Samples with their values, questions of the whole file, and the draft behind them."""
+
+    def __init__(self, samples: list[Sample], questions: list[Question], draft: Draft) -> None:
+        self.samples = samples
+        self.questions = questions
+        self.draft = draft
+
+    @property
+    def worth(self) -> float:
+        """Return how much was understood, to choose between ways of reading."""
+        weights = {"sure": 1.0, "ask": 0.3, "refused": -0.5}
+        worth = sum(weights[v.status] for s in self.samples for v in s.values)
+        named = sum(bool(s.id or s.lab_no) for s in self.samples)
+        return worth + 0.2 * named - 0.3 * (len(self.samples) - named)
+
+
+def understood(documents: Sequence[Document]) -> Understood:
+    """Understand a file, by the way of reading it that tells most."""
+    return max((_one(document) for document in documents), key=lambda one: one.worth)
+
+
+def _one(document: Document) -> Understood:
+    draft = found_in(document)
+    legend = legend_of(cell.text for cell in draft.texts)
+    order = day_order(cell.text for page in document.pages for cell in page.cells())
+    samples = []
+    for found in draft.samples:
+        sample = sample_of(found, legend, order)
+        settled_values(found, legend, sample)
+        if not sample.values:
+            continue
+        doubt_unfit(sample)
+        samples.append(sample)
+    questions = basis_questions(samples, draft)
+    return Understood(samples, questions, draft)

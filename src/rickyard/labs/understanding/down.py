@@ -1,0 +1,382 @@
+"""Tables with one line for an analyte: a sample alone, on two bases, or samples side by side."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rickyard.labs.shapes import Cell
+from rickyard.labs.understanding.beside import method_in
+from rickyard.labs.understanding.cells import Seen
+from rickyard.labs.understanding.draft import DraftSample, Found, Hint
+from rickyard.labs.understanding.fields import IDENTITY, fields_of_row
+from rickyard.labs.understanding.headings import Heading, over, understood
+from rickyard.labs.understanding.labels import Label
+from rickyard.labs.understanding.numbers import Op, Printed
+from rickyard.labs.understanding.texts import marks_of
+from rickyard.labs.understanding.units import is_only_unit, written_in
+from rickyard.labs.understanding.wide import hints_of_text
+
+LONGEST_SECTION = 60
+MOST_HEADING_ROWS = 6
+
+
+@dataclass(slots=True)
+class Line:
+    """A label with the cells that follow it, and the section in which it stands."""
+
+    place: int
+    seen: Seen
+    label: Label
+    after: list[Seen]
+    basis: str = ""
+    unit: str = ""
+
+
+@dataclass(slots=True)
+class Block:
+    """The lines of one sample, or of several that stand side by side."""
+
+    lines: list[Line] = field(default_factory=list)
+    fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+    first: int = 0
+    page_fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+
+
+def lines_of(row: Sequence[Seen], place: int) -> list[Line]:
+    """Return the labels of a row that have values after them."""
+    lines: list[Line] = []
+    current: Line | None = None
+    for one in row:
+        if one.label is not None and not (one.label.maybe_basis and current and not current.after):
+            current = Line(place, one, one.label, [])
+            lines.append(current)
+        elif current is not None:
+            current.after.append(one)
+    return [line for line in lines if any(_valued(one) for one in line.after)]
+
+
+def _valued(one: Seen) -> bool:
+    return one.is_value and not one.only_unit
+
+
+def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Block]:
+    """Gather the lines of a page into blocks, each with the fields over it."""
+    blocks: list[Block] = []
+    current = Block()
+    pending: list[tuple[str, list[Cell]]] = []
+    basis = unit = ""
+    for place, row in enumerate(rows):
+        if place in taken or not row:
+            continue
+        lines = lines_of(row, place)
+        if not lines:
+            here = fields_of_row(row, gridded)
+            basis, unit = _section(row, basis, unit)
+            if here:
+                pending.extend(here)
+            continue
+        if _starts_new(current, pending, lines, basis):
+            if any(name in (*IDENTITY, "ordinal") for name, _ in pending):
+                basis, unit = _section_between(rows, current, place, basis, unit)
+            blocks.append(current)
+            current = Block(first=place)
+        if not current.lines:
+            current.first = place
+        current.fields.extend(pending)
+        pending = []
+        for line in lines:
+            line.basis, line.unit = basis, unit
+        current.lines.extend(lines)
+    if current.lines:
+        current.fields.extend(pending if not blocks or not _has_identity(pending) else [])
+        blocks.append(current)
+    return blocks
+
+
+def _section_between(
+    rows: list[list[Seen]], block: Block, place: int, basis: str, unit: str
+) -> tuple[str, str]:
+    """Return the section of a new sample: only what was said since the last one's end."""
+    last = max((line.place for line in block.lines), default=0)
+    new_basis = new_unit = ""
+    for row in rows[last + 1 : place]:
+        new_basis, new_unit = _section(row, new_basis, new_unit)
+    first = min((line.place for line in block.lines), default=0)
+    top_basis = top_unit = ""
+    for row in rows[:first]:
+        top_basis, top_unit = _section(row, top_basis, top_unit)
+    only_top = not any(line.basis not in ("", top_basis) for line in block.lines)
+    return new_basis or (top_basis if only_top else ""), new_unit or (top_unit if only_top else "")
+
+
+def _has_identity(pending: list[tuple[str, list[Cell]]]) -> bool:
+    return any(
+        name in (*IDENTITY, "ordinal") and (cells or name == "ordinal") for name, cells in pending
+    )
+
+
+def _starts_new(
+    current: Block, pending: list[tuple[str, list[Cell]]], lines: list[Line], basis: str
+) -> bool:
+    if not current.lines:
+        return False
+    if _has_identity(pending):
+        return True
+    first = current.lines[0]
+    again = lines[0].label.candidates == first.label.candidates and lines[0].label.candidates
+    same_side = abs(lines[0].seen.cell.x0 - first.seen.cell.x0) < 1.0
+    return bool(again) and same_side and len(current.lines) > 1 and basis == first.basis
+
+
+def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
+    """Return the basis and the unit of the section that a row begins, if it begins one."""
+    if len(row) != 1 or len(row[0].text) > LONGEST_SECTION or row[0].is_value:
+        return basis, unit
+    one = row[0]
+    if one.label is not None and one.label.maybe_basis:
+        return "dm", unit
+    if one.field:
+        return basis, unit
+    known = written_in(one.text)
+    words = one.text.casefold()
+    telling = one.only_unit or "basis" in words or one.text.isupper() or (
+        known.basis and len(one.text) <= 40 and "sample" not in words
+    )  # fmt: skip
+    if not telling:
+        return basis, unit
+    return known.basis or basis, known.unit or ("" if known.basis else unit)
+
+
+@dataclass(slots=True)
+class _Side:
+    """The lines of a block whose labels stand in one column, with the columns of their values."""
+
+    lines: list[Line]
+    columns: list[Heading] = field(default_factory=list)
+
+
+def samples_of(
+    block: Block, rows: list[list[Seen]], taken: set[int], gridded: bool
+) -> list[DraftSample]:
+    """Read a block: one sample, or several in columns or on two sides."""
+    sides = _sides(block, gridded)
+    samples: list[DraftSample] = []
+    for side in sides:
+        places = _value_columns(side, gridded)
+        heads = [_heading(place, side, rows, taken, gridded) for place in places]
+        samples_here = _assigned(block, side, places, heads, gridded)
+        if (
+            samples
+            and len(samples_here) == 1
+            and len(samples) == 1
+            and not _repeats(samples[0], samples_here[0])
+        ):
+            samples[0].found.extend(samples_here[0].found)
+        else:
+            samples.extend(samples_here)
+    return samples
+
+
+def _repeats(first: DraftSample, second: DraftSample) -> bool:
+    there = {one.label.candidates for one in first.found if one.label.ours}
+    here = [one.label.candidates for one in second.found if one.label.ours]
+    return sum(1 for one in here if one in there) > 1
+
+
+def _sides(block: Block, gridded: bool) -> list[_Side]:
+    sides: list[_Side] = []
+    for line in block.lines:
+        at = line.seen.cell.x0
+        for side in sides:
+            near = 0.5 if gridded else 12.0
+            if abs(side.lines[0].seen.cell.x0 - at) <= near:
+                side.lines.append(line)
+                break
+        else:
+            sides.append(_Side([line]))
+    if not gridded and len(sides) > 1 and len(sides) > len(block.lines) / 2:
+        return [_Side(sorted(block.lines, key=lambda one: (one.place, one.seen.cell.x0)))]
+    return sides
+
+
+def _value_columns(side: _Side, gridded: bool) -> list[list[tuple[Line, Seen]]]:
+    """Return the columns of values: for each, the lines with the cells that stand in it."""
+    counts = Counter(sum(1 for one in line.after if _valued(one)) for line in side.lines)
+    if not gridded and len(counts) == 1:
+        columns: list[list[tuple[Line, Seen]]] = [[] for _ in range(next(iter(counts)))]
+        for line in side.lines:
+            for place, one in enumerate(one for one in line.after if _valued(one)):
+                columns[place].append((line, one))
+        return columns
+    columns = []
+    edges: list[list[float]] = []
+    cells = [(line, one) for line in side.lines for one in line.after if _valued(one)]
+    for line, one in sorted(cells, key=lambda pair: pair[1].cell.x0):
+        for place, (low, high) in enumerate(edges):
+            if _same(one.cell, low, high, gridded) and all(
+                other is not line for other, _ in columns[place]
+            ):
+                columns[place].append((line, one))
+                edges[place] = [min(low, one.cell.x0), max(high, one.cell.x1)]
+                break
+        else:
+            columns.append([(line, one)])
+            edges.append([one.cell.x0, one.cell.x1])
+    return columns
+
+
+def _same(cell: Cell, low: float, high: float, gridded: bool) -> bool:
+    if gridded:
+        return int(cell.x0) == int(low)
+    return min(cell.x1, high) - max(cell.x0, low) > -3.0
+
+
+def _heading(
+    column: list[tuple[Line, Seen]],
+    side: _Side,
+    rows: list[list[Seen]],
+    taken: set[int],
+    gridded: bool,
+) -> Heading:
+    """Return what stands over a column of values."""
+    cells = [one.cell for _, one in column]
+    where = Cell(
+        "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
+    )
+    first = min(line.place for line in side.lines)
+    texts: list[str] = []
+    looked = 0
+    for place in range(first - 1, -1, -1):
+        row = rows[place]
+        if not row:
+            continue
+        if lines_of(row, place) or place in taken or looked == MOST_HEADING_ROWS:
+            break
+        looked += 1
+        if len(row) < 2 and not gridded:
+            continue
+        if row[0].field and row[0].field not in ("analyte", "result", "unit", "basis"):
+            continue
+        one = over(where, row[0 if gridded else 1 :], gridded, 0.0 if gridded else 10.0)
+        if one is None or one.is_value and one.value.op is Op.IS:
+            continue
+        if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
+            continue
+        texts.insert(0, one.text)
+    heading = understood(where, texts)
+    if heading.label is not None and heading.label.maybe_basis:
+        heading.basis, heading.label = "dm", None
+    return heading
+
+
+def _assigned(
+    block: Block,
+    side: _Side,
+    columns: list[list[tuple[Line, Seen]]],
+    heads: list[Heading],
+    gridded: bool,
+) -> list[DraftSample]:
+    """Give each column of values to its sample."""
+    kept = [
+        (column, head)
+        for column, head in zip(columns, heads, strict=True)
+        if not head.aside and head.year is None and head.field not in ("unit", "method")
+    ]
+    several = _several(block, kept, gridded)
+    samples: dict[object, DraftSample] = {}
+    for place, (column, head) in enumerate(kept):
+        fields = dict(_single_fields(block, gridded))
+        key: object = 0
+        if several:
+            own = _own_fields(block, head, gridded)
+            if not own and head.shown and not head.basis and not head.field:
+                own = {"id": Cell(head.shown, 0, head.cell.x0, head.cell.x1, "the heading")}
+            fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
+            key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
+        sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
+        for line, one in column:
+            sample.found.append(_found(line, one, head))
+    return list(samples.values())
+
+
+def _several(
+    block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> bool:
+    """Return whether the columns are samples and not bases of one sample."""
+    if len(kept) < 2:
+        return False
+    for name, cells in block.fields:
+        if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
+            return True
+    plain_heads = [head for _, head in kept if head.shown and not head.basis and not head.field]
+    if len(plain_heads) == len(kept):
+        return len({head.shown for head in plain_heads}) == len(kept)
+    return False
+
+
+def _spread_over(
+    cells: list[Cell], kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> bool:
+    hits = {
+        place
+        for place, (_, head) in enumerate(kept)
+        for cell in cells
+        if _same(cell, head.cell.x0, head.cell.x1, gridded)
+    }
+    return len(hits) >= 2
+
+
+def _own_fields(block: Block, head: Heading, gridded: bool) -> dict[str, Cell]:
+    """Return the fields that stand in the column of a sample, or in a merged cell over it."""
+    own: dict[str, Cell] = {}
+    for name, cells in block.fields:
+        if not cells:
+            continue
+        best = None
+        for cell in cells:
+            if (
+                _same(cell, head.cell.x0, head.cell.x1, gridded)
+                or cell.x0 <= head.cell.x0 <= cell.x1
+            ):
+                best = cell
+                break
+            if cell.x0 <= head.cell.x0 and name in IDENTITY:
+                best = cell
+        if best is not None and (len(cells) > 1 or name in IDENTITY):
+            own.setdefault(name, best)
+    return own
+
+
+def _single_fields(block: Block, gridded: bool) -> dict[str, Cell]:
+    found: dict[str, Cell] = {}
+    for name, cells in block.fields:
+        if cells:
+            found.setdefault(name, cells[0])
+    return found
+
+
+def _found(line: Line, one: Seen, head: Heading) -> Found:
+    printed = one.value if one.is_value else Printed(Op.UNREADABLE, rest=one.text)
+    found = Found(line.label, line.seen.text, one.cell, printed)
+    hints_of_text(found, printed.rest, "the cell")
+    if line.label.basis:
+        found.bases.append(Hint(line.label.basis, "the label"))
+    found.units.append(Hint(line.label.unit, "the label"))
+    for other in line.after:
+        if other is one or (other.is_value and other.value.value is not None):
+            continue
+        if is_only_unit(other.text):
+            known = written_in(other.text)
+            found.units.append(Hint(known.unit, "the cell beside it"))
+            found.bases.append(Hint(known.basis, "the cell beside it"))
+        elif len(other.text) < 24:
+            found.method = found.method or method_in(other.text)
+    found.bases.append(Hint(head.basis, "the heading"))
+    found.units.append(Hint(head.unit, "the heading"))
+    found.bases.append(Hint(line.basis, "the section"))
+    found.units.append(Hint(line.unit, "the section"))
+    found.method = found.method or head.method
+    found.marks = marks_of(line.seen.text) + marks_of(one.text)
+    return found

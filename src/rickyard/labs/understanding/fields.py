@@ -1,0 +1,147 @@
+"""Fields of a sample on a page: from labels with their values, and from lines of text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.shapes import Cell
+from rickyard.labs.understanding.beside import field_of, method_in
+from rickyard.labs.understanding.cells import Seen
+from rickyard.labs.understanding.days import printed_day
+from rickyard.labs.understanding.texts import plain
+
+#: Fields that say which sample it is.
+IDENTITY: Final = ("id", "lab_no", "number", "weak_id")
+#: Fields that are about a sample; the others of a page are passed over.
+OF_SAMPLE: Final = (*IDENTITY, "sampled_on", "received_on", "reported_on", "method", "forage")
+_DAYS: Final = ("sampled_on", "received_on", "reported_on")
+_NUMBERED: Final = re.compile(
+    r"^(?:lab(?:oratory)? )?(?:sample|specimen|result for|results for|report for)\s*(?:no\.?|number|#|id)?\s*[:.]?\s*"
+    r"([a-z]{0,4}[-/]?\d[\w/.-]*)$",
+    re.IGNORECASE,
+)
+_WORD_THEN_DATE: Final = re.compile(
+    r"(?P<words>[A-Za-z][A-Za-z .']{1,24}?)\s*(?:on|:|the|-)?\s*[:=-]?\s*"
+    r"(?P<date>(?:\d{1,4}[./-]\d{1,2}[./-]\d{1,4})|(?:[A-Za-z]{3,9}\.? \d{1,2},? \d{4})|"
+    r"(?:\d{1,2}[ -][A-Za-z]{3,9}[ -]\d{4}))"
+)
+_INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
+_BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
+#: An ordinal such as "Sample 2" is no number of a laboratory.
+_LEAST_NUMBER: Final = 3
+
+
+def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Cell]]]:
+    """Return the fields that a row names, each with the cells that hold it.
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The cells of the row.
+    gridded : bool
+        Whether they stand in columns of their own.
+    """
+    found: list[tuple[str, list[Cell]]] = []
+    place = 0
+    while place < len(row):
+        one = row[place]
+        numbered = _NUMBERED.match(one.text.strip())
+        if one.field and not one.is_value:
+            cells = []
+            place += 1
+            while place < len(row) and not (row[place].field and not _value_after(row, place)):
+                cells.append(row[place].cell)
+                place += 1
+            found.append((one.field, cells))
+            continue
+        if numbered and not one.is_value:
+            found.extend(_numbered(numbered[1], one.cell, row[place + 1 : place + 2]))
+            place += 2
+            continue
+        found.extend(in_text(one.cell))
+        place += 1
+    return found
+
+
+def _value_after(row: Sequence[Seen], place: int) -> bool:
+    """Return whether what looks like a label is the value of the label before it."""
+    before = row[place - 1]
+    return bool(before.field) and before.field != row[place].field and place + 1 == len(row)
+
+
+def _numbered(number: str, cell: Cell, after: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
+    found: list[tuple[str, list[Cell]]] = []
+    telling = len(number) >= _LEAST_NUMBER
+    if after:
+        found.append(("id", [_renamed(after[0].cell)]))
+        found.extend(in_text(after[0].cell))
+        if telling:
+            found.append(("lab_no", [replace(cell, text=number)]))
+    else:
+        found.append(("number" if telling else "ordinal", [replace(cell, text=number)]))
+    return found
+
+
+def _renamed(cell: Cell) -> Cell:
+    """Return a name without the bracket behind it that tells dates and methods."""
+    inner = _BRACKET.search(cell.text)
+    if inner and (printed_day(inner[0]) or method_in(inner[0])):
+        return replace(cell, text=cell.text[: inner.start()].strip())
+    return cell
+
+
+def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the fields that stand inside one text: "sampled Aug 28, 2025; NIR".
+
+    Examples
+    --------
+    >>> cell = Cell("East field (sampled Aug 28, 2025; NIR; reported Sep 5, 2025)", 0, 0, 1, "")
+    >>> [(name, cells[0].text) for name, cells in in_text(cell)]
+    [('sampled_on', 'Aug 28, 2025'), ('reported_on', 'Sep 5, 2025'), ('method', 'NIR')]
+    """
+    text = cell.text
+    found: list[tuple[str, list[Cell]]] = []
+    if cell.number is not None or cell.day is not None:
+        return found
+    inline = _INLINE.match(text)
+    if inline and field_of(inline["label"]):
+        value = replace(cell, text=inline["value"].strip())
+        found.append((field_of(inline["label"]), [_renamed(value)]))
+    numbered = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
+    if not found and numbered and _NUMBERED.match(numbered[1]):
+        number = _NUMBERED.match(numbered[1])
+        assert number is not None
+        found.append(("id", [_renamed(replace(cell, text=numbered[2]))]))
+        if len(number[1]) >= _LEAST_NUMBER:
+            found.append(("lab_no", [replace(cell, text=number[1])]))
+    for one in _WORD_THEN_DATE.finditer(text):
+        name = _day_field(one["words"])
+        if name and not any(other == name for other, _ in found):
+            found.append((name, [replace(cell, text=one["date"])]))
+    if not any(name == "method" for name, _ in found) and len(text) < 160:
+        for part in re.split(r"[;()\[\]]|, ", text):
+            if plain(part) in (
+                "nir",
+                "nirs",
+                "wet chemistry",
+                "by nir",
+                "wet chem",
+                "by wet chemistry",
+                "nirs analysis",
+                "nir analysis",
+            ):
+                found.append(("method", [replace(cell, text=part.strip())]))
+                break
+    return found
+
+
+def _day_field(words: str) -> str:
+    parts = words.split()
+    for first in range(len(parts)):
+        name = field_of(" ".join(parts[first:]))
+        if name in _DAYS:
+            return name
+    return ""

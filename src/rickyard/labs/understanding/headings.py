@@ -1,0 +1,114 @@
+"""Headings over columns: which texts stand over a column, and what they say together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rickyard.labs.shapes import Cell
+from rickyard.labs.understanding.beside import field_of, is_aside, method_in, year_in
+from rickyard.labs.understanding.cells import Seen, beside
+from rickyard.labs.understanding.labels import Label, label_of
+from rickyard.labs.understanding.units import is_only_basis, is_only_unit, written_in
+
+
+@dataclass(slots=True)
+class Heading:
+    """A column: where it stands, and what its headings say."""
+
+    cell: Cell
+    texts: list[str] = field(default_factory=list)
+    label: Label | None = None
+    label_text: str = ""
+    unit: str = ""
+    basis: str = ""
+    field: str = ""
+    aside: bool = False
+    method: str = ""
+    year: int | None = None
+
+    @property
+    def shown(self) -> str:
+        """Return the headings from top to bottom in one text."""
+        return " ".join(self.texts)
+
+    def maybe_basis_label(self) -> bool:
+        """Return whether the column says "Dry matter", which here is a basis."""
+        return self.label is not None and self.label.maybe_basis and not self.unit
+
+
+def over(cell: Cell, row: Sequence[Seen], gridded: bool, reach: float) -> Seen | None:
+    """Return the cell of a row that stands over another: the one that overlaps it most."""
+    best: tuple[float, float] | None = None
+    found = None
+    for one in row:
+        apart = beside(one.cell, cell, gridded)
+        if apart > reach:
+            continue
+        shared = min(one.cell.x1, cell.x1) - max(one.cell.x0, cell.x0)
+        rank = (apart, -shared)
+        if best is None or rank < best:
+            best, found = rank, one
+    return found
+
+
+def understood(cell: Cell, texts: list[str]) -> Heading:
+    """Put the headings of one column together.
+
+    Parameters
+    ----------
+    cell : Cell
+        Where the column stands.
+    texts : list of str
+        Its headings from top to bottom.
+
+    Examples
+    --------
+    >>> heading = understood(Cell("", 0, 0, 1, ""), ["Dry Matter Basis", "CP", "%"])
+    >>> heading.label.candidates, heading.unit, heading.basis
+    (('cp',), 'pct', 'dm')
+    """
+    heading = Heading(cell, [text for text in texts if text])
+    _find_label(heading)
+    for text in reversed(heading.texts):
+        if text == heading.label_text:
+            continue
+        known = written_in(text)
+        if is_only_unit(text) or is_only_basis(text) or heading.label is None or _group(text):
+            heading.unit = heading.unit or known.unit
+            heading.basis = heading.basis or known.basis
+    if heading.label is None:
+        whole = field_of(heading.shown)
+        singles = [field_of(text) for text in heading.texts]
+        heading.field = whole or next((one for one in reversed(singles) if one), "")
+    heading.aside = any(is_aside(text) and label_of(text) is None for text in heading.texts)
+    heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
+    heading.year = next((y for y in map(year_in, heading.texts) if y), None)
+    return heading
+
+
+def _group(text: str) -> bool:
+    """Return whether a heading over several columns is made of words of a basis or a unit."""
+    known = written_in(text)
+    return bool(known.basis or known.unit) and label_of(text) is None
+
+
+def _find_label(heading: Heading) -> None:
+    texts = heading.texts
+    options = [" ".join(texts)]
+    options += [" ".join(texts[first:]) for first in range(1, len(texts))]
+    options += [" ".join(texts[:last]) for last in range(len(texts) - 1, 0, -1)]
+    options += texts
+    for option in dict.fromkeys(options):
+        label = label_of(option)
+        if label is None or (label.maybe_basis and len(texts) > 1 and option != texts[-1]):
+            continue
+        heading.label, heading.label_text = label, option
+        heading.unit, heading.basis = label.unit, label.basis
+        return
+    for option in texts:
+        label = label_of(option)
+        if label is not None:
+            heading.label, heading.label_text = label, option
+            heading.unit, heading.basis = label.unit, label.basis
+            return

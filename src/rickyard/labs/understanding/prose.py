@@ -1,0 +1,116 @@
+"""Values inside sentences: "protein 11.2 percent dry", "the ADF ran 38"."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from rickyard.labs.shapes import Cell, Document
+from rickyard.labs.understanding.beside import is_aside
+from rickyard.labs.understanding.draft import DraftSample, Found, Hint
+from rickyard.labs.understanding.fields import in_text
+from rickyard.labs.understanding.labels import Label, label_of
+from rickyard.labs.understanding.numbers import Comma, Op, printed
+from rickyard.labs.understanding.units import written_in
+
+_WORD: Final = re.compile(r"[A-Za-z][A-Za-z0-9-]*|[<>]?\s?-?\d[\d.,]*\d|[<>]?\s?\d|%|[A-Za-z]")
+_BETWEEN: Final = frozenset(
+    "is was are were of at ran runs run came in to out about only the a an tested tests reads "
+    "shows showed has had came up around".split()
+)
+_SENTENCE: Final = re.compile(r"(?<=[a-z%)])[.;!?]\s+|(?<=\d)[.;]\s+(?=[A-Z])|\n")
+#: How far behind a label its number may stand, and behind that its unit and basis, in signs.
+_REACH: Final = 28
+_AFTER: Final = 36
+_MOST_WORDS: Final = 5
+
+
+def prose_samples(document: Document, comma: Comma) -> list[DraftSample]:
+    """Return the values that stand in sentences, as one sample for each that is named."""
+    current = DraftSample(place="the text")
+    samples = [current]
+    for page in document.pages:
+        for row in page.rows:
+            if not row:
+                continue
+            text = "  ".join(cell.text for cell in row)
+            whole = Cell(text, row[0].row, row[0].x0, row[-1].x1, row[0].place)
+            fields = in_text(whole)
+            if any(name == "id" for name, _ in fields) and current.found:
+                current = DraftSample(place=whole.place)
+                samples.append(current)
+            for name, cells in fields:
+                current.fields.setdefault(name, cells[0])
+            for sentence in _SENTENCE.split(text):
+                if sentence and not is_aside(sentence):
+                    current.found.extend(_values(sentence, whole, comma))
+    return [one for one in samples if one.found]
+
+
+def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
+    found = []
+    marks = list(_labels(sentence))
+    for place, (start, end, label) in enumerate(marks):
+        limit = marks[place + 1][0] if place + 1 < len(marks) else len(sentence)
+        number = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])").search(sentence, end, limit)
+        if number is None or number.start() - end > _REACH:
+            continue
+        between = re.findall(r"[a-z]+", sentence[end : number.start()].casefold())
+        hint = written_in(sentence[end : number.start()])
+        if any(word not in _BETWEEN for word in between) and not (hint.basis or hint.unit):
+            continue
+        value = printed(number[0], comma)
+        if value.op in (Op.UNREADABLE, Op.ABSENT):
+            continue
+        stop = sentence.find(",", number.end(), limit)
+        rest = sentence[number.end() : min(stop if stop > 0 else limit, number.end() + _AFTER)]
+        known = written_in(rest)
+        one = Found(
+            label,
+            sentence[start:end],
+            Cell(number[0].strip(), cell.row, cell.x0, cell.x1, cell.place),
+            value,
+        )
+        one.units += [
+            Hint(known.unit, "the sentence"),
+            Hint(label.unit, "the label"),
+            Hint(hint.unit, "the sentence"),
+        ]
+        one.bases += [
+            Hint(known.basis, "the sentence"),
+            Hint(label.basis, "the label"),
+            Hint(hint.basis, "the sentence"),
+        ]
+        found.append(one)
+    return found
+
+
+def _labels(sentence: str) -> list[tuple[int, int, Label]]:
+    """Return the labels of a sentence with their places, the longest first where they overlap."""
+    words = [one for one in _WORD.finditer(sentence)]
+    found: list[tuple[int, int, Label]] = []
+    place = 0
+    while place < len(words):
+        for size in range(min(_MOST_WORDS, len(words) - place), 0, -1):
+            first, last = words[place], words[place + size - 1]
+            text = sentence[first.start() : last.end()]
+            if not text[0].isalpha() or "," in text or ":" in text:
+                continue
+            if last[0][-1].isdigit() and not re.search(r"\d\s*(?:h|hr)?$", text):
+                continue
+            label = label_of(text)
+            if label is None or not _strong(text, label):
+                continue
+            found.append((first.start(), last.end(), label))
+            place += size - 1
+            break
+        place += 1
+    return found
+
+
+def _strong(text: str, label: Label) -> bool:
+    """Return whether a label is one in a sentence too: "p" and "me" are not."""
+    bare = text.strip()
+    if label.maybe_basis and bare.casefold() in ("dry matter", "dm"):
+        return True
+    return len(bare) >= 3 or bare in ("CP", "DM", "EE", "Ca", "pH", "Mg", "Zn", "Cu", "Fe", "Mn")

@@ -1,0 +1,393 @@
+"""From what was found to values that are sure, asked about or refused, each with its reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from rickyard.labs.bridge import ANALYTE_SPECS, word_of
+from rickyard.labs.shapes import Question, Sample, Value
+from rickyard.labs.understanding.draft import Draft, DraftSample, Found
+from rickyard.labs.understanding.envelope import fits, units_that_fit
+from rickyard.labs.understanding.labels import settled_basis
+from rickyard.labs.understanding.legend import Legend
+from rickyard.labs.understanding.numbers import Op
+from rickyard.labs.understanding.texts import plain
+from rickyard.labs.understanding.units import OTHER_BASIS, in_vocabulary
+
+UNIT_WORDS: Final = {
+    "pct": "%",
+    "g_per_kg": "g/kg",
+    "ppm": "ppm (mg/kg)",
+    "ppb": "ppb",
+    "mcal_per_lb": "Mcal/lb",
+    "mcal_per_kg": "Mcal/kg",
+    "mj_per_kg": "MJ/kg",
+    "cfu_per_g": "CFU/g",
+}
+BASIS_WORDS: Final = {"dm": "dry matter", "ar": "as received"}
+_ENERGY: Final = frozenset("nem neg nel me de".split())
+
+
+def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
+    """Settle every value of a sample, and put its questions beside them."""
+    for one in found.found:
+        value = _value(one, legend, sample)
+        if value is not None:
+            sample.values.append(value)
+    _no_doubles(sample)
+
+
+def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
+    if not one.label.ours or one.printed.op is Op.ABSENT:
+        return None
+    analyte = one.label.candidates[0]
+    value = Value(
+        analyte,
+        one.printed.value,
+        "",
+        "",
+        _printed_text(one),
+        one.cell.place,
+        op=str(one.printed.op),
+        step=one.printed.step,
+        method=one.method,
+        label=one.label_text,
+    )
+    _method_of_marks(one, legend, value)
+    if one.printed.op is Op.UNREADABLE:
+        value.value, value.op = None, "="
+        value.unit, value.basis = _unit(one, legend, analyte), _basis(one, legend, analyte)
+        value.doubt(one.printed.doubt or f'"{value.printed}" is no number', "refused", 0.0)
+        sample.questions.append(_unreadable(value))
+        return value
+    if one.label.misspelled:
+        value.score = 0.9
+        value.reasons.append(f'"{one.label_text}" is read as {word_of(analyte)}')
+    value.basis = settled_basis(analyte, _basis(one, legend, analyte))
+    _take_unit(value, one, legend, sample)
+    _check_basis(value, legend, sample)
+    if len(one.label.candidates) > 1:
+        _which(value, one, sample)
+    if analyte == "nitrate":
+        value.doubt("the form of nitrate is not printed")
+        sample.questions.append(_nitrate(value))
+    if one.printed.doubt:
+        value.doubt(one.printed.doubt)
+        sample.questions.append(_decimals(value, one))
+    return value
+
+
+def _printed_text(one: Found) -> str:
+    text = one.cell.text.strip()
+    rest = one.printed.rest
+    if rest and plain(text).endswith(rest) and one.printed.op is not Op.UNREADABLE:
+        return text[: len(text) - len(rest)].strip() or text
+    return text.strip("*†‡§¶^ ") or text
+
+
+def _first(words: Sequence[str]) -> str:
+    return next((word for word in words if word), "")
+
+
+def _marks(one: Found, legend: Legend) -> list[tuple[str, str, str]]:
+    found = [
+        legend.marks[mark] for mark in (plain(one.marks), *plain(one.marks)) if mark in legend.marks
+    ]
+    last = plain(one.label_text).split()[-1:] if one.label_text else []
+    if (
+        last
+        and len(last[0]) <= 2
+        and last[0] in legend.marks
+        and len(plain(one.label_text).split()) > 1
+    ):
+        found.append(legend.marks[last[0]])
+    return found
+
+
+def _unit(one: Found, legend: Legend, analyte: str) -> str:
+    if not ANALYTE_SPECS[analyte].units:
+        return ""
+    return _first(
+        [
+            *(hint.word for hint in one.units),
+            *(unit for _, unit, _ in _marks(one, legend)),
+            legend.unit_of.get(analyte, ""),
+        ]
+    )
+
+
+def _basis(one: Found, legend: Legend, analyte: str) -> str:
+    return _first(
+        [
+            *(basis for basis, _, _ in _marks(one, legend)),
+            *(hint.word for hint in one.bases),
+            legend.basis_of.get(analyte, ""),
+            legend.basis,
+        ]
+    )
+
+
+def _method_of_marks(one: Found, legend: Legend, value: Value) -> None:
+    value.method = value.method or _first([method for _, _, method in _marks(one, legend)])
+
+
+def _take_unit(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
+    spec = ANALYTE_SPECS[value.analyte]
+    unit = _unit(one, legend, value.analyte)
+    if not spec.units:
+        return
+    if not unit:
+        _infer_unit(value, legend, sample)
+        return
+    known = in_vocabulary(value.analyte, unit)
+    if known is None:
+        value.unit = spec.units[0]
+        value.doubt(
+            f"the unit printed with it ({unit.replace('_', ' ')}) is not one of this analyte"
+        )
+        sample.questions.append(
+            _ask_unit(value, f"is printed in {unit.replace('_per_', '/').replace('_', ' ')}")
+        )
+        return
+    value.unit = known[0]
+    if known[1] != 1.0:
+        if value.value is not None:
+            value.value = _exact(value.value * known[1])
+        value.step *= known[1]
+        value.reasons.append(f"converted from {unit.replace('_per_', '/')}, by definition")
+
+
+def _exact(number: float) -> float:
+    return float(f"{number:.12g}")
+
+
+def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:
+    spec = ANALYTE_SPECS[value.analyte]
+    if len(spec.units) == 1:
+        value.unit = spec.units[0]
+        value.score = min(value.score, 0.85)
+        value.reasons.append("no unit is printed; it has only one")
+        return
+    if legend.unit and legend.unit in spec.units:
+        value.unit = legend.unit
+        return
+    if value.value is None:
+        value.unit = spec.units[0]
+        return
+    possible = units_that_fit(value.analyte, value.value)
+    if len(possible) == 1 and value.analyte not in _ENERGY and value.op == "=":
+        value.unit = possible[0]
+        value.score = min(value.score, 0.8)
+        value.reasons.append(f"no unit is printed; only {UNIT_WORDS[possible[0]]} fits the number")
+        return
+    value.unit = (possible or spec.units)[0]
+    value.doubt("no unit is printed")
+    sample.questions.append(_ask_unit(value, "is printed without a unit", possible))
+
+
+def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
+    bases = ANALYTE_SPECS[value.analyte].bases
+    if not bases or value.basis in bases:
+        return
+    if value.basis == OTHER_BASIS:
+        value.doubt("its basis is neither dry matter nor as received")
+        value.basis = ""
+        sample.questions.append(
+            Question(
+                f"{_named(value)} is on another basis than dry matter or as received (such as "
+                "90 % dry matter). Ask the laboratory for dry matter, or leave it out.",
+                f"basis other {value.analyte}",
+                (value.analyte,),
+                ("dm", "ar", "leave out"),
+            )
+        )
+        return
+    if value.basis:
+        share = value.basis
+        value.doubt(f"it is a share of {share.upper()}, which the farm folder does not take for it")
+        sample.questions.append(
+            Question(
+                f"{_named(value)} is printed as a share of {share.upper()}. The farm folder takes "
+                f"it only as {', '.join(bases)}.",
+                f"share {value.analyte}",
+                (value.analyte,),
+                (*bases, "leave out"),
+            )
+        )
+        return
+    value.doubt("its basis is not printed")
+
+
+def _no_doubles(sample: Sample) -> None:
+    """Keep one of two equal values; ask where the same thing is printed with two numbers."""
+    kept: dict[tuple[str, str], Value] = {}
+    for value in sample.values:
+        key = (value.analyte, value.basis)
+        before = kept.get(key)
+        if before is None:
+            kept[key] = value
+            continue
+        same = before.value == value.value and before.op == value.op and before.unit == value.unit
+        if same:
+            if before.status != "sure" and value.status == "sure":
+                kept[key] = value
+            continue
+        if before.status == "refused" or (before.value is None and value.value is not None):
+            kept[key] = value
+            continue
+        for one in (before, value):
+            one.doubt("it is printed twice with two numbers")
+        sample.questions.append(
+            Question(
+                f"{_named(before)} is printed twice: {before.printed} ({before.place}) and "
+                f"{value.printed} ({value.place}). Which one counts?",
+                f"twice {value.analyte} {value.basis}",
+                (value.analyte,),
+                (before.printed, value.printed),
+            )
+        )
+    sample.values = list(kept.values())
+
+
+def _named(value: Value) -> str:
+    unit = UNIT_WORDS.get(value.unit, value.unit)
+    return f"{value.printed} {unit} {word_of(value.analyte)}".replace("  ", " ")
+
+
+def _unreadable(value: Value) -> Question:
+    return Question(
+        f'Where {word_of(value.analyte)} should stand, "{value.printed}" is printed '
+        f"({value.place}). What is the number? {value.reasons[-1].capitalize()}.",
+        f"number {value.place}",
+        (value.analyte,),
+        ("a number", "leave out"),
+    )
+
+
+def _ask_unit(value: Value, what: str, possible: Sequence[str] = ()) -> Question:
+    units = possible or ANALYTE_SPECS[value.analyte].units
+    words = " or ".join(UNIT_WORDS[unit] for unit in units)
+    return Question(
+        f"{value.printed} {word_of(value.analyte)} {what}. Is it {words}?",
+        f"unit {value.analyte}",
+        (value.analyte,),
+        tuple(units),
+        units[0] if len(units) == 1 else "",
+    )
+
+
+def _which(value: Value, one: Found, sample: Sample) -> None:
+    value.doubt(f'"{one.label_text}" may be one of several analytes')
+    names = " or ".join(word_of(name) for name in one.label.candidates)
+    sample.questions.append(
+        Question(
+            f'"{one.label_text}" {value.printed}: is it {names}?',
+            f"analyte {plain(one.label_text)}",
+            one.label.candidates,
+            one.label.candidates,
+        )
+    )
+
+
+def _nitrate(value: Value) -> Question:
+    return Question(
+        f"{_named(value)}: which form? As NO3-N the same figure means more than four times as "
+        "much nitrate as NO3, and seven times as much as KNO3. Ask the laboratory; until then "
+        "feed the lot to no pregnant stock.",
+        "nitrate form",
+        ("nitrate", "nitrate_no3n", "nitrate_no3", "nitrate_kno3"),
+        ("nitrate_no3n", "nitrate_no3", "nitrate_kno3"),
+    )
+
+
+def _decimals(value: Value, one: Found) -> Question:
+    other = f" or {one.printed.other:g}" if one.printed.other is not None else ""
+    return Question(
+        f'"{value.printed}" {word_of(value.analyte)}: {one.printed.doubt}. Is it '
+        f"{one.printed.value:g}{other}?",
+        "decimals",
+        (value.analyte,),
+        ("point", "comma"),
+    )
+
+
+def basis_questions(samples: Sequence[Sample], draft: Draft) -> list[Question]:
+    """Return one question for all values whose basis is not printed, with what each would be."""
+    open_ones = [
+        (sample, value)
+        for sample in samples
+        for value in sample.values
+        if "its basis is not printed" in value.reasons
+    ]
+    if not open_ones:
+        return []
+    sample, value = open_ones[0]
+    dm = sample.of("dm")
+    moisture = sample.of("moisture")
+    dry = (
+        dm.value
+        if dm and dm.value
+        else 100.0 - moisture.value
+        if moisture and moisture.value
+        else None
+    )
+    why = ""
+    if dry and 5.0 < dry <= 100.0 and value.value is not None:
+        why = (
+            f" Dry, it is {value.printed}; as received it would be "
+            f"{value.value * 100.0 / dry:.3g} dry, at {dry:g} % dry matter."
+        )
+    analytes = tuple(dict.fromkeys(one.analyte for _, one in open_ones))
+    return [
+        Question(
+            f"{_named(value)}: dry or as received? The report does not say.{why} The answer holds "
+            f"for {len(open_ones)} values.",
+            "basis",
+            analytes,
+            ("dm", "ar"),
+        )
+    ]
+
+
+def doubt_unfit(sample: Sample) -> None:
+    """Ask about numbers that no forage has in the unit printed with them."""
+    dm = sample.of("dm")
+    dry = (dm.value or 88.0) / 100.0 if dm and dm.value else 0.88
+    for value in sample.values:
+        if value.value is None or value.status == "refused":
+            continue
+        frac = dry if value.basis == "ar" and value.analyte not in ("dm", "moisture") else 1.0
+        if value.basis == "ar" and sample.of(value.analyte, "dm") is not None:
+            continue  # told by its dry-matter value, and by the two together
+        part = value.basis not in ("dm", "ar", "")
+        if part or fits(value.analyte, value.value, value.unit, frac, value.op):
+            continue
+        if value.status != "sure":
+            continue
+        value.doubt("no forage has such a number in that unit")
+        sample.questions.append(_unfit(value, frac))
+
+
+_SLIPS: Final = ((0.1, "a tenth of it"), (10.0, "ten times it"), (100.0, "a hundred times it"))
+
+
+def _unfit(value: Value, frac: float) -> Question:
+    assert value.value is not None
+    could = [
+        f"in {UNIT_WORDS[unit]} it would fit"
+        for unit in ANALYTE_SPECS[value.analyte].units
+        if unit != value.unit and fits(value.analyte, value.value, unit, frac)
+    ]
+    could += [
+        f"{words} would fit"
+        for factor, words in _SLIPS
+        if fits(value.analyte, value.value * factor, value.unit, frac)
+    ][:1]
+    told = "; ".join(could[:2]) or "no other unit of it fits either"
+    return Question(
+        f"{_named(value)} is more or less than any forage has: {told}. Ask the laboratory.",
+        f"unfit {value.analyte}",
+        (value.analyte,),
+        ("a number", "leave out"),
+    )

@@ -1,0 +1,348 @@
+"""Tables with one row for a sample, and tables with one row for each value of a sample."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rickyard.labs.shapes import Cell
+from rickyard.labs.understanding.beside import is_aside, method_in
+from rickyard.labs.understanding.cells import Seen
+from rickyard.labs.understanding.draft import DraftSample, Found, Hint
+from rickyard.labs.understanding.headings import Heading, over, understood
+from rickyard.labs.understanding.labels import label_of
+from rickyard.labs.understanding.numbers import Op, Printed
+from rickyard.labs.understanding.texts import marks_of, plain
+from rickyard.labs.understanding.units import is_only_basis, written_in
+
+#: So many rows of headings are looked at over the first row of values.
+MOST_HEADING_ROWS = 5
+LEAST_LABELS = 2
+#: How far a value may stand beside its heading, in points or signs.
+REACH = 14.0
+_SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
+
+
+@dataclass(slots=True)
+class Table:
+    """The columns of a table and the rows in which its values stand."""
+
+    columns: list[Heading]
+    first: int
+    gridded: bool
+    is_long: bool = False
+    rows: list[int] = field(default_factory=list)
+
+    def column_of(self, cell: Cell) -> Heading | None:
+        """Return the column in which a cell stands."""
+        if self.gridded:
+            return next((one for one in self.columns if int(one.cell.x0) == int(cell.x0)), None)
+        best, found = REACH + 1.0, None
+        for one in self.columns:
+            apart = max(one.cell.x0 - cell.x1, cell.x0 - one.cell.x1, 0.0)
+            far = abs(one.cell.middle - cell.middle) / 1000.0
+            if apart + far < best:
+                best, found = apart + far, one
+        return found
+
+    def of(self, name: str) -> list[Heading]:
+        """Return the columns of a field."""
+        return [one for one in self.columns if one.field == name]
+
+
+def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
+    """Return the table whose first row of values is ``first``, if headings over it tell one."""
+    values = [one for one in rows[first] if one.is_value]
+    if not values:
+        return None
+    band = _band(rows, first)
+    if not band:
+        return None
+    table = _wide(rows, band, first, gridded)
+    if table is not None:
+        return table
+    return None
+
+
+def _band(rows: list[list[Seen]], first: int) -> list[int]:
+    """Return the rows of headings over a row of values, from top to bottom."""
+    band: list[int] = []
+    blank = 0
+    for place in range(first - 1, -1, -1):
+        row = rows[place]
+        if not row:
+            blank += 1
+            if blank > 1 or band:
+                break
+            continue
+        if any(one.is_value and one.value.value is not None for one in row) and not _is_years(row):
+            break
+        if len(row) == 1 and len(row[0].text) > 60:
+            break
+        band.insert(0, place)
+        if len(band) == MOST_HEADING_ROWS:
+            break
+    return band
+
+
+def _is_years(row: Sequence[Seen]) -> bool:
+    numbers = [one for one in row if one.is_value]
+    return all(1990 <= (one.value.value or 0) <= 2079 for one in numbers) and len(row) > len(
+        numbers
+    )
+
+
+def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) -> Table | None:
+    main = max(band, key=lambda place: sum(_names(one) for one in rows[place]))
+    anchors = _anchors(rows, band, main, gridded)
+    columns = []
+    for anchor in anchors:
+        texts: list[str] = []
+        for place in band:
+            one = over(anchor, rows[place], gridded, 0.0 if gridded else 4.0)
+            if one is None and place < main:
+                one = _spread(anchor, rows[place], gridded)
+            if one is not None and (not texts or texts[-1] != one.text):
+                texts.append(one.text)
+        columns.append(understood(anchor, texts))
+    labels = [one for one in columns if one.label and not one.aside]
+    fields = [one for one in columns if one.field]
+    if sum(1 for one in labels if one.label and one.label.ours) < LEAST_LABELS and not (
+        labels and len(fields) >= 2
+    ):
+        return None
+    return Table(columns, first, gridded)
+
+
+def _names(one: Seen) -> int:
+    return 3 if one.label and one.label.ours else 1 if one.field or one.label else 0
+
+
+def _anchors(rows: list[list[Seen]], band: list[int], main: int, gridded: bool) -> list[Cell]:
+    """Return one cell for each column: those of the main row, and others that none covers."""
+    anchors = [one.cell for one in rows[main]]
+    for place in sorted(band, key=lambda one: abs(one - main)):
+        if place == main or place < main:
+            continue
+        for one in rows[place]:
+            if all(not _overlap(one.cell, other, gridded) for other in anchors):
+                anchors.append(one.cell)
+    for place in band:
+        for one in rows[place]:
+            free = all(not _overlap(one.cell, other, gridded) for other in anchors)
+            if free and place < main and (one.label or one.field):
+                anchors.append(one.cell)
+    return sorted(anchors, key=lambda cell: cell.x0)
+
+
+def _overlap(first: Cell, second: Cell, gridded: bool) -> bool:
+    if gridded:
+        return int(first.x0) == int(second.x0)
+    return min(first.x1, second.x1) - max(first.x0, second.x0) > -2.0
+
+
+def _spread(anchor: Cell, row: Sequence[Seen], gridded: bool) -> Seen | None:
+    """Return the heading of a group that stands to the left over an empty place.
+
+    Only words of a basis or a unit reach over the columns that follow.
+    """
+    before = [one for one in row if one.cell.x0 <= anchor.x0]
+    if not before:
+        return None
+    last = before[-1]
+    known = written_in(last.text)
+    telling = bool(known.basis or known.unit) and (last.label is None or last.label.maybe_basis)
+    return last if gridded and telling else None
+
+
+def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
+    """Read the rows of a wide table."""
+    samples: list[DraftSample] = []
+    blank = 0
+    has_basis = bool(table.of("basis"))
+    for place in range(table.first, len(rows)):
+        row = rows[place]
+        if not row:
+            blank += 1
+            if blank > 2:
+                break
+            continue
+        blank = 0
+        labels = [one for one in row if one.label and one.label.ours]
+        placed = [(one, table.column_of(one.cell)) for one in row]
+        values = [(one, col) for one, col in placed if col and col.label and one.is_value]
+        if len(labels) >= LEAST_LABELS and len(labels) > len(values):
+            break
+        if not values:
+            if len(row) == 1 or not any(col and col.label for _, col in placed):
+                continue
+        table.rows.append(place)
+        _take_row(table, row, placed, samples, has_basis)
+    return samples
+
+
+def _take_row(
+    table: Table,
+    row: Sequence[Seen],
+    placed: list[tuple[Seen, Heading | None]],
+    samples: list[DraftSample],
+    has_basis: bool,
+) -> None:
+    fields: dict[str, Cell] = {}
+    spare: list[Cell] = []
+    for one, column in placed:
+        if column is None or column.label:
+            continue
+        name = column.field
+        if name and name not in fields:
+            fields[name] = one.cell
+        elif not name:
+            spare.append(one.cell)
+    if not any(name in fields for name in _SAMPLE_FIELDS) and not any(
+        table.of(name) for name in _SAMPLE_FIELDS
+    ):
+        words = [
+            cell for cell in spare if cell.number is None and any(s.isalpha() for s in cell.text)
+        ]
+        if words:
+            fields["id"] = words[0]
+    named = [cell.text for name, cell in fields.items() if name in (*_SAMPLE_FIELDS, "forage")]
+    first = row[0].text if not row[0].is_value else ""
+    if any(is_aside(text) for text in [*named[:3], first] if text and not _looks_like_id(text)):
+        return
+    if has_basis and samples and not any(name in fields for name in _SAMPLE_FIELDS):
+        fields = {**samples[-1].fields, **fields}
+    sample = DraftSample(fields, place=row[0].cell.place)
+    basis_cell = fields.get("basis")
+    for one, column in placed:
+        if column is None or column.label is None or column.aside or one.only_unit:
+            continue
+        sample.found.append(_found(one, column, basis_cell))
+    samples.append(sample)
+
+
+def _looks_like_id(text: str) -> bool:
+    return any(sign.isdigit() for sign in text) and not plain(text).startswith(
+        ("average", "mean", "avg", "min", "max", "std", "sd", "median", "range", "n =", "total")
+    )
+
+
+def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
+    assert column.label is not None
+    found = Found(column.label, column.label_text, one.cell, as_value(one))
+    hints_of_text(found, found.printed.rest, "the cell")
+    if basis_cell is not None:
+        found.bases.append(Hint(written_in(basis_cell.text).basis, "the column of the basis"))
+    found.units.append(Hint(column.unit, "the heading"))
+    found.bases.append(Hint(column.basis, "the heading"))
+    found.method = column.method
+    found.marks = marks_of(column.label_text) + marks_of(one.text)
+    return found
+
+
+def as_value(one: Seen) -> Printed:
+    """Return what stands where a value is expected: "NA" is sodium only in a heading."""
+    told = one.value.op in (Op.ABSENT, Op.NOT_DETECTED, Op.TOO_MANY)
+    return one.value if one.is_value or told else Printed(Op.UNREADABLE, rest=one.text)
+
+
+def hints_of_text(found: Found, rest: str, where: str) -> None:
+    """Take the unit and the basis that stand behind a number."""
+    if not rest:
+        return
+    known = written_in(rest)
+    if known.unit:
+        found.units.append(Hint(known.unit, where))
+    if known.basis:
+        found.bases.append(Hint(known.basis, where))
+    found.method = found.method or method_in(known.rest)
+
+
+def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | None:
+    """Return the table with one row for each value, if row ``place`` is its heading."""
+    row = rows[place]
+    if sum(1 for one in row if one.field or one.only_basis) < 3:
+        return None
+    columns = [understood(one.cell, [one.text]) for one in row]
+    table = Table(columns, place + 1, gridded, is_long=True)
+    samples = [one for name in _SAMPLE_FIELDS for one in table.of(name)]
+    results = table.of("result") or [one for one in columns if is_only_basis(one.shown)]
+    below = [one for one in rows[place + 1 : place + 6] if one]
+    if not samples or not results or not below:
+        return None
+    named = _analyte_column(table, below)
+    if named is None:
+        return None
+    named.field, named.label = "analyte", None
+    return table
+
+
+def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:
+    for column in table.of("analyte") or table.columns:
+        hits = 0
+        for row in below:
+            cell = next((one for one in row if table.column_of(one.cell) is column), None)
+            hits += bool(cell and cell.label)
+        if hits >= max(2, len(below) - 1) or (hits and hits == len(below)):
+            return column
+    return None
+
+
+def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
+    """Read a table with one row for each value."""
+    samples: dict[tuple[str, ...], DraftSample] = {}
+    last: dict[str, Cell] = {}
+    for place in range(table.first, len(rows)):
+        by_field: dict[str, Seen] = {}
+        bases: list[tuple[Seen, Heading]] = []
+        for one in rows[place]:
+            column = table.column_of(one.cell)
+            if column is None:
+                continue
+            if column.field:
+                by_field.setdefault(column.field, one)
+            elif is_only_basis(column.shown) or column.maybe_basis_label():
+                bases.append((one, column))
+        named = by_field.get("analyte")
+        if named is None:
+            continue
+        here = {name: by_field[name].cell for name in _SAMPLE_FIELDS if name in by_field}
+        last = here or last
+        if any(is_aside(cell.text) and not _looks_like_id(cell.text) for cell in last.values()):
+            continue
+        key = tuple(cell.text for cell in last.values())
+        table.rows.append(place)
+        sample = samples.setdefault(key, DraftSample(dict(last), place=rows[place][0].cell.place))
+        for name, one in by_field.items():
+            sample.fields.setdefault(name, one.cell)
+        _take_long(sample, by_field, bases)
+    return list(samples.values())
+
+
+def _take_long(
+    sample: DraftSample, by_field: dict[str, Seen], bases: list[tuple[Seen, Heading]]
+) -> None:
+    named = by_field["analyte"]
+    label = named.label or label_of(named.text)
+    if label is None:
+        return
+    results = [(one, one.cell, "") for name, one in by_field.items() if name == "result"]
+    results += [(one, one.cell, written_in(column.shown).basis) for one, column in bases]
+    for one, cell, basis in results:
+        found = Found(label, named.text, cell, as_value(one))
+        hints_of_text(found, found.printed.rest, "the cell")
+        for name, hints in (("unit", found.units), ("basis", found.bases)):
+            beside = by_field.get(name)
+            if beside is not None:
+                known = written_in(beside.text)
+                word = known.unit if name == "unit" else known.basis
+                hints.append(Hint(word, f"the column of the {name}"))
+                if name == "unit" and known.basis:
+                    found.bases.append(Hint(known.basis, "the column of the unit"))
+        found.bases.append(Hint(basis, "the heading"))
+        found.units.append(Hint(label.unit, "the label"))
+        found.bases.append(Hint(label.basis, "the label"))
+        method = by_field.get("method") or None
+        found.method = found.method or (method_in(method.text) if method else "")
+        found.marks = marks_of(named.text) + marks_of(one.text)
+        sample.found.append(found)
