@@ -115,12 +115,10 @@ def _turned(sign: str, left: float, right: float, bottom: float, top: float, tur
         x0, x1, foot, head = left, right, bottom, top
     elif turn == 1:
         x0, x1, foot, head = -top, -bottom, left, right
-        x0, x1 = bottom, top
-        foot, head = -right, -left
     elif turn == 2:
         x0, x1, foot, head = -right, -left, -top, -bottom
     else:
-        x0, x1, foot, head = -top, -bottom, left, right
+        x0, x1, foot, head = bottom, top, -right, -left
     return _Sign(sign, x0, x1, foot, max(head - foot, 1.0))
 
 

@@ -32,7 +32,10 @@ class Understood:
         weights = {"sure": 1.0, "ask": 0.3, "refused": -0.5}
         worth = sum(weights[v.status] for s in self.samples for v in s.values)
         named = sum(bool(s.id or s.lab_no) for s in self.samples)
-        return worth + 0.2 * named - 0.3 * (len(self.samples) - named)
+        days = sum(
+            bool(day) for s in self.samples for day in (s.sampled_on, s.received_on, s.reported_on)
+        )
+        return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
 
 
 def understood(documents: Sequence[Document]) -> Understood:

@@ -80,17 +80,24 @@ FIELDS: Final[Mapping[str, str]] = {
 
 #: A column or a row that holds no sample of this report.
 _ASIDE: Final = re.compile(
-    r"\b(?:typical|average|averages|avg|mean|median|std|s\.?d\.?|stdev|std ?dev|standard "
-    r"deviation|min|max|minimum|maximum|range|ranges|reference|ref\.? ?range|refs|target|targets|"
-    r"guide|guideline|guidelines|goal|limits?|loq|lod|mdl|detection|reporting limit|last (?:year|season|fall|spring|winter|summer|time)|"
-    r"previous|prior|prev\.?|history|historical|normal|expected|desired|desirable|benchmark|"
-    r"book value|book|table value|published|uncertainty|\+/-|±|error|cv|c\.v\.|recovery|"
-    r"blank|qc|quality control|check sample|control sample|standard hay|duplicate mean|count of|total samples|"
-    r"summary|overall|low end|high end|lower|upper|percentile|quartile|60 ?d(?:ay)? avg|"
-    r"ideal|optimum|optimal|recommended|requirement|requirements|comparison|"
-    r"n\s*=\s*\d+|mean of|average of|proficiency|database|db avg|rating|grade|graph|bar|chart|"
-    r"state avg|county avg|lab avg|year avg|all samples|ground rule|interpretation|comment|flag|rank|change|difference|diff|"
-    r"spread|sem|std err|rsd|variance|subtotal|totals?|rel\.? error|precision)\b"
+    r"\b(?:typical|averages?|avgs?\.?|means?|median|std\.?|s\.?d\.?|stdev|standard deviation|"
+    r"minimum|maximum|min\.?|max\.?|reference|ref\.? ?range|guidelines?|loq|lod|mdl|"
+    r"(?:detection|reporting|quantitation) limits?|last (?:year|season|fall|spring|winter|summer|time)|"
+    r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
+    r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
+    r"quality control|check sample|control sample|standard hay|count of|total samples|"
+    r"percentile|quartile|n\s*=\s*\d+|proficiency|database|rel\.? error|std err|variance|"
+    r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
+    r"suggested|acceptable|interpretation)\b|±"
+)
+#: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.
+_ASIDE_ALONE: Final = frozenset(
+    "upper|lower|range|ranges|error|change|spread|bar|chart|graph|rating|grade|flag|flags|book|"
+    "check|goal|limit|limits|comment|comments|rank|total|totals|ideal|optimum|optimal|overall|"
+    "summary|low|high|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|precision|"
+    "blank|qc|control|standard|low end|high end|lower limit|upper limit|status|evaluation|guide|"
+    "level|desc|remark|remarks|adequacy|index class|class|score|quality|what it means|n|tolerance|"
+    "state|county|region|all|samples|count".split("|")
 )
 _YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
 
@@ -141,7 +148,8 @@ def is_aside(text: str) -> bool:
     >>> is_aside("Typical range"), is_aside("Average of 5"), is_aside("Ridge alfalfa")
     (True, True, False)
     """
-    return bool(_ASIDE.search(plain(text)))
+    shown = plain(text)
+    return bool(_ASIDE.search(shown)) or shown.strip(" .:()") in _ASIDE_ALONE
 
 
 def year_in(text: str) -> int | None:

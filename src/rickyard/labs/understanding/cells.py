@@ -54,7 +54,8 @@ def seen(cell: Cell, comma: Comma) -> Seen:
     is_value = _is_value(text, value)
     if is_value and value.value is not None:
         return Seen(cell, None, value, True, False, False, "")
-    label = label_of(text)
+    words = value.op in (Op.NOT_DETECTED, Op.TOO_MANY, Op.ABSENT)
+    label = None if words and text != "Na" and text != "NA" else label_of(text)
     return Seen(
         cell, label, value, is_value and label is None, only_unit, only_basis, field_of(text)
     )
@@ -99,12 +100,12 @@ def beside(first: Cell, second: Cell, gridded: bool) -> float:
     Examples
     --------
     >>> beside(Cell("", 0, 10, 20, ""), Cell("", 1, 15, 30, ""), False)
-    0.0
+    0
     >>> beside(Cell("", 0, 10, 20, ""), Cell("", 1, 25, 30, ""), False)
-    5.0
+    5
     """
     if gridded:
         return (
             0.0 if first.x0 <= second.x0 <= first.x1 or second.x0 <= first.x0 <= second.x1 else 99.0
         )
-    return max(first.x0 - second.x1, second.x0 - first.x1, 0.0)
+    return max(first.x0 - second.x1, second.x0 - first.x1, 0)

@@ -28,7 +28,7 @@ _MONTH: Final = "(" + "|".join(sorted(_MONTHS, key=len, reverse=True)) + r")\.?"
 _ISO: Final = re.compile(r"\b((?:19|20)\d\d)[-/.](\d{1,2})[-/.](\d{1,2})(?!\d)")
 _COMPACT: Final = re.compile(r"\b(20\d\d)(0[1-9]|1[0-2])([0-2]\d|3[01])\b")
 _MONTH_FIRST: Final = re.compile(
-    rf"\b{_MONTH}\s*(\d{{1,2}})(?:st|nd|rd|th)?,?\s*'?(\d{{4}}|\d\d)\b"
+    rf"\b{_MONTH}\s*(\d{{1,2}})(?:st|nd|rd|th)?(?:,\s*|\s+)'?(\d{{4}}|\d\d)\b"
 )
 _DAY_FIRST: Final = re.compile(
     rf"\b(\d{{1,2}})(?:st|nd|rd|th)?[\s.-]*(?:of\s)?{_MONTH}[\s.,-]*'?(\d{{4}}|\d\d)\b"

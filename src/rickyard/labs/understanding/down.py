@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rickyard.labs.shapes import Cell
-from rickyard.labs.understanding.beside import method_in
+from rickyard.labs.understanding.beside import field_of, method_in
 from rickyard.labs.understanding.cells import Seen
 from rickyard.labs.understanding.draft import DraftSample, Found, Hint
 from rickyard.labs.understanding.fields import IDENTITY, fields_of_row
 from rickyard.labs.understanding.headings import Heading, over, understood
-from rickyard.labs.understanding.labels import Label
+from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Op, Printed
 from rickyard.labs.understanding.texts import marks_of
 from rickyard.labs.understanding.units import is_only_unit, written_in
@@ -44,13 +44,16 @@ class Block:
     page_fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
 
 
-def lines_of(row: Sequence[Seen], place: int) -> list[Line]:
+def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
     """Return the labels of a row that have values after them."""
     lines: list[Line] = []
     current: Line | None = None
-    for one in row:
-        if one.label is not None and not (one.label.maybe_basis and current and not current.after):
-            current = Line(place, one, one.label, [])
+    for place, one in enumerate(row):
+        beside = one.label is not None and one.label.maybe_basis and current is not None
+        if beside and place + 1 < len(row) and row[place + 1].value.value is not None:
+            beside = not current or not current.after
+        if one.label is not None and not beside:
+            current = Line(row_place, one, one.label, [])
             lines.append(current)
         elif current is not None:
             current.after.append(one)
@@ -291,14 +294,24 @@ def _assigned(
         key: object = 0
         if several:
             own = _own_fields(block, head, gridded)
-            if not own and head.shown and not head.basis and not head.field:
-                own = {"id": Cell(head.shown, 0, head.cell.x0, head.cell.x1, "the heading")}
+            name = _name_over(head)
+            if "id" not in own and "weak_id" not in own and name:
+                own["id"] = Cell(name, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+def _name_over(head: Heading) -> str:
+    """Return the heading of a column that can be the name of a sample."""
+    for text in head.texts:
+        known = written_in(text)
+        if not (known.basis or known.unit or field_of(text) or label_of(text)):
+            return text
+    return ""
 
 
 def _several(
@@ -310,10 +323,9 @@ def _several(
     for name, cells in block.fields:
         if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
             return True
-    plain_heads = [head for _, head in kept if head.shown and not head.basis and not head.field]
-    if len(plain_heads) == len(kept):
-        return len({head.shown for head in plain_heads}) == len(kept)
-    return False
+    names = [_name_over(head) for _, head in kept]
+    by_basis = {(name, head.basis) for name, (_, head) in zip(names, kept, strict=True)}
+    return all(names) and len(by_basis) == len(kept) and len(set(names)) > 1
 
 
 def _spread_over(

@@ -23,11 +23,12 @@ _NUMBERED: Final = re.compile(
     r"([a-z]{0,4}[-/]?\d[\w/.-]*)$",
     re.IGNORECASE,
 )
-_WORD_THEN_DATE: Final = re.compile(
-    r"(?P<words>[A-Za-z][A-Za-z .']{1,24}?)\s*(?:on|:|the|-)?\s*[:=-]?\s*"
-    r"(?P<date>(?:\d{1,4}[./-]\d{1,2}[./-]\d{1,4})|(?:[A-Za-z]{3,9}\.? \d{1,2},? \d{4})|"
-    r"(?:\d{1,2}[ -][A-Za-z]{3,9}[ -]\d{4}))"
+_DATE: Final = re.compile(
+    r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|[A-Za-z]{3,9}\.? \d{1,2},? \d{4}|"
+    r"\d{1,2}[ -][A-Za-z]{3,9}\.?[ -]\d{4}"
 )
+#: So many letters before a date may tell what it is the date of.
+_BEFORE_DATE: Final = 30
 _INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 #: An ordinal such as "Sample 2" is no number of a laboratory.
@@ -117,10 +118,11 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
         found.append(("id", [_renamed(replace(cell, text=numbered[2]))]))
         if len(number[1]) >= _LEAST_NUMBER:
             found.append(("lab_no", [replace(cell, text=number[1])]))
-    for one in _WORD_THEN_DATE.finditer(text):
-        name = _day_field(one["words"])
+    for one in _DATE.finditer(text):
+        before = re.findall(r"[A-Za-z']+", text[max(0, one.start() - _BEFORE_DATE) : one.start()])
+        name = _day_field(before[-3:])
         if name and not any(other == name for other, _ in found):
-            found.append((name, [replace(cell, text=one["date"])]))
+            found.append((name, [replace(cell, text=one[0])]))
     if not any(name == "method" for name, _ in found) and len(text) < 160:
         for part in re.split(r"[;()\[\]]|, ", text):
             if plain(part) in (
@@ -138,10 +140,13 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
     return found
 
 
-def _day_field(words: str) -> str:
-    parts = words.split()
-    for first in range(len(parts)):
-        name = field_of(" ".join(parts[first:]))
-        if name in _DAYS:
-            return name
+def _day_field(words: Sequence[str]) -> str:
+    """Return the day that the words before a date name, with or without a small word at the end."""
+    for last in range(len(words), max(len(words) - 2, 0), -1):
+        for first in range(last):
+            name = field_of(" ".join(words[first:last]))
+            if name in _DAYS:
+                return name
+        if words[last - 1].casefold() not in ("on", "the", "of", "was", "is"):
+            break
     return ""

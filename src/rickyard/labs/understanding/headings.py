@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -35,6 +36,11 @@ class Heading:
     def maybe_basis_label(self) -> bool:
         """Return whether the column says "Dry matter", which here is a basis."""
         return self.label is not None and self.label.maybe_basis and not self.unit
+
+
+def is_sentence(row: Sequence[Seen]) -> bool:
+    """Return whether a row is a line of text and no heading of columns."""
+    return len(row) == 1 and (len(row[0].text) > 40 or len(row[0].text.split()) > 5)
 
 
 def over(cell: Cell, row: Sequence[Seen], gridded: bool, reach: float) -> Seen | None:
@@ -99,16 +105,12 @@ def _find_label(heading: Heading) -> None:
     options += [" ".join(texts[first:]) for first in range(1, len(texts))]
     options += [" ".join(texts[:last]) for last in range(len(texts) - 1, 0, -1)]
     options += texts
-    for option in dict.fromkeys(options):
-        label = label_of(option)
-        if label is None or (label.maybe_basis and len(texts) > 1 and option != texts[-1]):
-            continue
-        heading.label, heading.label_text = label, option
-        heading.unit, heading.basis = label.unit, label.basis
-        return
-    for option in texts:
-        label = label_of(option)
-        if label is not None:
-            heading.label, heading.label_text = label, option
-            heading.unit, heading.basis = label.unit, label.basis
-            return
+    options += [re.sub(r"- (?=[a-z])", "", option) for option in options]
+    labels = [(option, label_of(option)) for option in dict.fromkeys(options)]
+    # "Dry matter" over another label is its basis, so it comes last.
+    for maybe_basis in (False, True):
+        for option, label in labels:
+            if label is not None and label.maybe_basis is maybe_basis:
+                heading.label, heading.label_text = label, option
+                heading.unit, heading.basis = label.unit, label.basis
+                return

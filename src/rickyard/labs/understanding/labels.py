@@ -15,7 +15,7 @@ from rickyard.labs.understanding.thesaurus import (
     long_words,
     without_fillers,
 )
-from rickyard.labs.understanding.units import written_in
+from rickyard.labs.understanding.units import without_received, written_in
 
 #: A label longer than this is a sentence.
 LONGEST_LABEL = 70
@@ -63,6 +63,13 @@ def label_of(text: str) -> Label | None:
         return _of_header(plain(shown))
     bare = written_in(shown)
     found = _lookup(bare.rest)
+    if found is None and not bare.basis and "basis" not in plain(shown):
+        # "Dry matter (as received)" holds words of both bases, and one is the analyte.
+        received = written_in(without_received(shown), keep_basis=True)
+        found = _lookup(received.rest)
+        if found and found[0] in (("dm",), ("moisture",)):
+            return Label(found[0], received.unit, "ar", found[1])
+        found = None
     if found is None and not _letters(bare.rest) and bare.basis not in ("dm", "ar", ""):
         # "% CP" heads a column of protein: the part is the analyte itself.
         found = _lookup(bare.basis)
@@ -151,26 +158,33 @@ def _words(text: str) -> tuple[tuple[str, ...], int] | None:
 
 
 def _misspelled(words: tuple[str, ...]) -> tuple[tuple[str, ...], int] | None:
-    mended, far = [], 0
-    for word in words:
-        if len(word) < 5 or word in long_words() or not word.isalpha():
-            mended.append(word)
-            continue
-        most = 1 if len(word) < 8 else 2
-        near = sorted((distance(word, other, most), other) for other in long_words())
-        best = [one for one in near if one[0] <= most]
-        if not best or (len(best) > 1 and best[0][0] == best[1][0]):
-            mended.append(word)
-            continue
-        far += best[0][0]
-        mended.append(best[0][1])
+    mended = [_mended(word) for word in words]
+    far = sum(apart for _, apart in mended)
     if not far:
         return None
     known = index()
-    for form in (tuple(mended), without_fillers(tuple(mended))):
+    right = tuple(word for word, _ in mended)
+    for form in (right, without_fillers(right)):
         if form and key_of(form) in known:
             return known[key_of(form)], far
     return None
+
+
+@lru_cache(maxsize=65536)
+def _mended(word: str) -> tuple[str, int]:
+    """Return the word that a misspelled one must be, with its distance; else the word itself."""
+    if len(word) < 5 or word in long_words() or not word.isalpha():
+        return word, 0
+    most = 1 if len(word) < 8 else 2
+    near = [
+        (distance(word, other, most), other)
+        for other in long_words()
+        if abs(len(other) - len(word)) <= most and (other[0] == word[0] or other[1] == word[0])
+    ]
+    best = sorted(one for one in near if one[0] <= most)
+    if not best or (len(best) > 1 and best[0][0] == best[1][0]):
+        return word, 0
+    return best[0][1], best[0][0]
 
 
 def settled_basis(analyte: str, basis: str) -> str:

@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.labs.understanding.beside import method_in
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, plain
-from rickyard.labs.understanding.units import OTHER_BASIS, written_in
+from rickyard.labs.understanding.units import OTHER_BASIS, without_received, written_in
 
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
@@ -100,6 +100,19 @@ def legend_of(texts: Iterable[str]) -> Legend:
 
 
 def _sentence(legend: Legend, sentence: str) -> None:
+    clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
+    known = {written_in(one).basis for one in clauses}
+    both = any(without_received(one) != one and not written_in(one).basis for one in clauses)
+    if len(known - {""}) > 1 or (both and known - {""}):
+        # "All on dry matter, moisture as received": each clause speaks of its own values.
+        first = clauses[0]
+        for clause in clauses:
+            _clause(legend, clause if clause is first or _named(plain(clause)) else "")
+        return
+    _clause(legend, sentence)
+
+
+def _clause(legend: Legend, sentence: str) -> None:
     shown = plain(sentence)
     marked = _MARK.match(sentence)
     if marked and len(sentence) < 200:

@@ -105,7 +105,11 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
             place += size - 1
             break
         place += 1
-    return found
+    return [
+        (start, end, label)
+        for start, end, label in found
+        if not label.maybe_basis or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end:])
+    ]
 
 
 def _strong(text: str, label: Label) -> bool:

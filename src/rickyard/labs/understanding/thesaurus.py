@@ -227,6 +227,8 @@ _SYNONYMS: Final[Mapping[str, str]] = {
     "tot": "total",
     "chlorides": "chloride",
     "adj": "adjusted",
+    "neut": "neutral",
+    "relat": "relative",
     "avail": "available",
     "undeg": "undegradable",
     "deg": "degradable",

@@ -56,7 +56,7 @@ _RECEIVED: Final = re.compile(
     r"\boriginal (?:matter|substance|basis)\b"
 )
 _ELSE: Final = re.compile(
-    r"\b(?!100\b)(\d\d(?:\.\d+)?)\s*%\s*(?:dm|d\.m\.|dry[- ]?matter|dry)\b|"
+    r"\b(?:8\d|9[0-5])(?:\.0)?\s*%\s*(?:dm|d\.m\.|dry[- ]?matter|dry)\b|"
     r"\bair[- ]?dr(?:y|ied)\b|\b(?:at\s*)?\d\d?(?:\.\d+)?\s*%\s*(?:moisture|water)\b|"
     r"\b(?:at\s*)?\d\d?(?:\.\d+)?\s*%\s*h2o\b"
 )
@@ -110,6 +110,17 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     return Written(unit, basis, _tidy(rest))
 
 
+def without_received(text: str) -> str:
+    """Return a text without the words for as received.
+
+    Examples
+    --------
+    >>> without_received("Dry matter (as received)")
+    'dry matter ( )'
+    """
+    return _RECEIVED.sub(" ", plain(text)) if _DRY.search(plain(text)) else text
+
+
 def _basis(shown: str) -> tuple[str, str]:
     other = _ELSE.search(shown)
     if other:
@@ -150,7 +161,7 @@ def is_only_unit(text: str) -> bool:
     (True, False)
     """
     found = written_in(text)
-    return bool(found.unit or found.basis) and not _letters(found.rest)
+    return bool(found.unit or found.basis) and not _more_than_unit(found.rest)
 
 
 def is_only_basis(text: str) -> bool:
@@ -162,13 +173,13 @@ def is_only_basis(text: str) -> bool:
     (True, False, True)
     """
     found = written_in(text)
-    return bool(found.basis) and not found.unit and not _letters(found.rest)
+    return bool(found.basis) and not found.unit and not _more_than_unit(found.rest)
 
 
-def _letters(rest: str) -> str:
-    return re.sub(
-        r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all)\b|[^a-z]", "", rest
-    )
+def _more_than_unit(rest: str) -> str:
+    """Return what is left of a text beyond its unit and words such as "results on"."""
+    words = r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all|100)\b|[^a-z0-9]"
+    return re.sub(words, "", rest)
 
 
 #: What a unit that is not in the vocabulary becomes: the unit, and what to multiply by. All by

@@ -9,7 +9,7 @@ from rickyard.labs.shapes import Cell
 from rickyard.labs.understanding.beside import is_aside, method_in
 from rickyard.labs.understanding.cells import Seen
 from rickyard.labs.understanding.draft import DraftSample, Found, Hint
-from rickyard.labs.understanding.headings import Heading, over, understood
+from rickyard.labs.understanding.headings import Heading, is_sentence, over, understood
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.numbers import Op, Printed
 from rickyard.labs.understanding.texts import marks_of, plain
@@ -77,7 +77,7 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             continue
         if any(one.is_value and one.value.value is not None for one in row) and not _is_years(row):
             break
-        if len(row) == 1 and len(row[0].text) > 60:
+        if is_sentence(row):
             break
         band.insert(0, place)
         if len(band) == MOST_HEADING_ROWS:
@@ -201,24 +201,34 @@ def _take_row(
     if not any(name in fields for name in _SAMPLE_FIELDS) and not any(
         table.of(name) for name in _SAMPLE_FIELDS
     ):
-        words = [
-            cell for cell in spare if cell.number is None and any(s.isalpha() for s in cell.text)
-        ]
+        words = _wordy(spare)
         if words:
             fields["id"] = words[0]
     named = [cell.text for name, cell in fields.items() if name in (*_SAMPLE_FIELDS, "forage")]
     first = row[0].text if not row[0].is_value else ""
     if any(is_aside(text) for text in [*named[:3], first] if text and not _looks_like_id(text)):
         return
-    if has_basis and samples and not any(name in fields for name in _SAMPLE_FIELDS):
-        fields = {**samples[-1].fields, **fields}
     sample = DraftSample(fields, place=row[0].cell.place)
     basis_cell = fields.get("basis")
+    if has_basis and samples and _same_sample(samples[-1].fields, fields):
+        sample = samples.pop()
     for one, column in placed:
         if column is None or column.label is None or column.aside or one.only_unit:
             continue
         sample.found.append(_found(one, column, basis_cell))
     samples.append(sample)
+
+
+def _wordy(cells: Sequence[Cell]) -> list[Cell]:
+    return [cell for cell in cells if cell.number is None and any(s.isalpha() for s in cell.text)]
+
+
+def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
+    """Return whether a row is the other basis of the sample in the row before it."""
+    if before.get("basis", Cell("", 0, 0, 0, "")).text == fields.get("basis", Cell("", 0, 0, 0, "")).text:
+        return False
+    named = [name for name in _SAMPLE_FIELDS if name in fields]
+    return all(name in before and before[name].text == fields[name].text for name in named)
 
 
 def _looks_like_id(text: str) -> bool:
