@@ -105,7 +105,7 @@ _YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
 @cache
 def _by_label() -> dict[str, str]:
     return {
-        " ".join(tokens(label)): name
+        " ".join(word for word in tokens(label) if word not in ("the", "of", "s")): name
         for name, labels in FIELDS.items()
         for label in labels.split("|")
     }
@@ -121,8 +121,7 @@ def field_of(text: str) -> str:
     ('lab_no', 'sampled_on', 'id')
     """
     shown = plain(text).replace("#", " no ").replace("'s", "")
-    words = tuple(word for word in tokens(shown) if word not in ("the", "s", "of") or word == "s")
-    words = tuple(word for word in words if word != "s")
+    words = tuple(word for word in tokens(shown) if word not in ("the", "s", "of"))
     known = _by_label()
     whole = " ".join(words)
     if whole in known:

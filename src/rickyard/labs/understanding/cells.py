@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from typing import Final
 
 from rickyard.labs.shapes import Cell, Page
 from rickyard.labs.understanding.beside import field_of
@@ -11,6 +13,9 @@ from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Comma, Op, Printed, printed
 from rickyard.labs.understanding.texts import plain
 from rickyard.labs.understanding.units import is_only_basis, is_only_unit, written_in
+
+
+_WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
 
 
 @dataclass(slots=True)
@@ -47,6 +52,8 @@ def seen(cell: Cell, comma: Comma) -> Seen:
     if cell.day is not None:
         return Seen(cell, None, Printed(Op.UNREADABLE), False, False, False, "")
     value = printed(text, comma)
+    if _WHOLLY_DRY.fullmatch(plain(text)):
+        return Seen(cell, None, Printed(Op.UNREADABLE), False, True, True, "")
     if cell.trouble:
         return Seen(cell, None, Printed(Op.UNREADABLE, doubt=cell.trouble), True, False, False, "")
     only_unit = is_only_unit(text)

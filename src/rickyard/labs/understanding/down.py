@@ -11,7 +11,7 @@ from rickyard.labs.understanding.beside import field_of, method_in
 from rickyard.labs.understanding.cells import Seen
 from rickyard.labs.understanding.draft import DraftSample, Found, Hint
 from rickyard.labs.understanding.fields import IDENTITY, fields_of_row
-from rickyard.labs.understanding.headings import Heading, over, understood
+from rickyard.labs.understanding.headings import Heading, is_sentence, over, understood
 from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Op, Printed
 from rickyard.labs.understanding.texts import marks_of
@@ -166,10 +166,12 @@ def samples_of(
     """Read a block: one sample, or several in columns or on two sides."""
     sides = _sides(block, gridded)
     samples: list[DraftSample] = []
-    for side in sides:
+    apart = len(sides) > 1 and _same_labels(sides)
+    for number, side in enumerate(sides):
+        own = _fields_of_side(block, sides, number, gridded) if apart else block
         places = _value_columns(side, gridded)
         heads = [_heading(place, side, rows, taken, gridded) for place in places]
-        samples_here = _assigned(block, side, places, heads, gridded)
+        samples_here = _assigned(own, side, places, heads, gridded)
         if (
             samples
             and len(samples_here) == 1
@@ -180,6 +182,26 @@ def samples_of(
         else:
             samples.extend(samples_here)
     return samples
+
+
+def _same_labels(sides: Sequence[_Side]) -> bool:
+    """Return whether sides list the same analytes, so that each is a sample of its own."""
+    first = {line.label.candidates for line in sides[0].lines}
+    return all(
+        2 * sum(line.label.candidates in first for line in side.lines) > len(side.lines)
+        for side in sides[1:]
+    )
+
+
+def _fields_of_side(block: Block, sides: Sequence[_Side], number: int, gridded: bool) -> Block:
+    """Return a block with the fields that stand on one side of it."""
+    slack = 0.0 if gridded else 15.0
+    left = sides[number].lines[0].seen.cell.x0 - slack if number else -1e9
+    right = sides[number + 1].lines[0].seen.cell.x0 - slack if number + 1 < len(sides) else 1e9
+    fields = [
+        (name, [cell for cell in cells if left <= cell.x0 < right]) for name, cells in block.fields
+    ]
+    return Block(block.lines, [one for one in fields if one[1]], block.first)
 
 
 def _repeats(first: DraftSample, second: DraftSample) -> bool:
@@ -258,11 +280,11 @@ def _heading(
         if lines_of(row, place) or place in taken or looked == MOST_HEADING_ROWS:
             break
         looked += 1
-        if len(row) < 2 and not gridded:
+        if is_sentence(row) or (len(row) < 2 and not gridded and not row[0].only_basis):
             continue
         if row[0].field and row[0].field not in ("analyte", "result", "unit", "basis"):
             continue
-        one = over(where, row[0 if gridded else 1 :], gridded, 0.0 if gridded else 10.0)
+        one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0)
         if one is None or one.is_value and one.value.op is Op.IS:
             continue
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
@@ -272,6 +294,14 @@ def _heading(
     if heading.label is not None and heading.label.maybe_basis:
         heading.basis, heading.label = "dm", None
     return heading
+
+
+def _right_of(row: Sequence[Seen], side: _Side, gridded: bool) -> Sequence[Seen]:
+    """Return the cells of a row that do not stand over the labels."""
+    labels = max(line.seen.cell.x1 for line in side.lines[:40])
+    if gridded:
+        return row
+    return [one for one in row if one.cell.x1 > labels or one.cell.x0 > side.lines[0].seen.cell.x1]
 
 
 def _assigned(

@@ -30,6 +30,16 @@ _DATE: Final = re.compile(
 #: So many letters before a date may tell what it is the date of.
 _BEFORE_DATE: Final = 30
 _INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
+#: "Lab No. 4711": a label that ends in a word for a number, with the number behind it.
+_LABEL_NUMBER: Final = re.compile(
+    r"^(?P<label>[A-Za-z][A-Za-z ]{0,24}?(?:no\.?|number|nr\.?|#|id|code|ref\.?))\s+"
+    r"(?P<value>[A-Za-z]{0,6}[-/]?\d[\w/.-]*)$",
+    re.IGNORECASE,
+)
+_IN_SENTENCE: Final = re.compile(
+    r"^(?:sample|lab no\.?)\s+(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*[,(]\s*(?P<name>[^:;()]{2,40}?)\)?\s*:",
+    re.IGNORECASE,
+)
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 #: An ordinal such as "Sample 2" is no number of a laboratory.
 _LEAST_NUMBER: Final = 3
@@ -111,6 +121,14 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
     if inline and field_of(inline["label"]):
         value = replace(cell, text=inline["value"].strip())
         found.append((field_of(inline["label"]), [_renamed(value)]))
+    short = _LABEL_NUMBER.match(text)
+    if not found and short and field_of(short["label"]):
+        found.append((field_of(short["label"]), [replace(cell, text=short["value"])]))
+    told = _IN_SENTENCE.match(text)
+    if told:
+        found = [("id", [replace(cell, text=told["name"])])]
+        if len(told["number"]) >= _LEAST_NUMBER:
+            found.append(("lab_no", [replace(cell, text=told["number"])]))
     numbered = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
     if not found and numbered and _NUMBERED.match(numbered[1]):
         number = _NUMBERED.match(numbered[1])

@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.labs.understanding.beside import method_in
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, plain
-from rickyard.labs.understanding.units import OTHER_BASIS, without_received, written_in
+from rickyard.labs.understanding.units import OTHER_BASIS, basis_in, without_received, written_in
 
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
@@ -101,8 +101,8 @@ def legend_of(texts: Iterable[str]) -> Legend:
 
 def _sentence(legend: Legend, sentence: str) -> None:
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
-    known = {written_in(one).basis for one in clauses}
-    both = any(without_received(one) != one and not written_in(one).basis for one in clauses)
+    known = {basis_in(one) for one in clauses}
+    both = any(without_received(one) != one and not basis_in(one) for one in clauses)
     if len(known - {""}) > 1 or (both and known - {""}):
         # "All on dry matter, moisture as received": each clause speaks of its own values.
         first = clauses[0]
@@ -125,13 +125,14 @@ def _clause(legend: Legend, sentence: str) -> None:
     if _ABOUT_SAMPLE.search(shown) and "basis" not in shown:
         return
     known = written_in(sentence)
+    basis = basis_in(sentence)
     groups = _named(shown)
-    if known.basis and _STATES.search(shown):
+    if basis and _STATES.search(shown):
         if groups:
             for analyte in groups:
-                legend.basis_of.setdefault(analyte, known.basis)
-        elif known.basis in ("dm", "ar", OTHER_BASIS):
-            legend.bases.append(known.basis)
+                legend.basis_of.setdefault(analyte, basis)
+        elif basis in ("dm", "ar", OTHER_BASIS):
+            legend.bases.append(basis)
     if known.unit and groups and len(shown) < 200:
         for analyte in groups:
             legend.unit_of.setdefault(analyte, known.unit)

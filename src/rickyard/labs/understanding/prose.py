@@ -23,6 +23,11 @@ _SENTENCE: Final = re.compile(r"(?<=[a-z%)])[.;!?]\s+|(?<=\d)[.;]\s+(?=[A-Z])|\n
 _REACH: Final = 28
 _AFTER: Final = 36
 _MOST_WORDS: Final = 5
+_NUMBER: Final = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])")
+_NUMBER_BEFORE: Final = re.compile(
+    r"(?<![\d.,\w])(?P<number>[<>]?\s?\d[\d.,]*(?<![.,]))\s*"
+    r"(?P<unit>%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)\s+(?:of\s+|total\s+)?"
+)
 
 
 def prose_samples(document: Document, comma: Comma) -> list[DraftSample]:
@@ -49,40 +54,76 @@ def prose_samples(document: Document, comma: Comma) -> list[DraftSample]:
 
 def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
     found = []
-    marks = list(_labels(sentence))
+    marks = _labels(sentence)
+    used = 0
     for place, (start, end, label) in enumerate(marks):
         limit = marks[place + 1][0] if place + 1 < len(marks) else len(sentence)
-        number = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])").search(sentence, end, limit)
-        if number is None or number.start() - end > _REACH:
-            continue
-        between = re.findall(r"[a-z]+", sentence[end : number.start()].casefold())
-        hint = written_in(sentence[end : number.start()])
-        if any(word not in _BETWEEN for word in between) and not (hint.basis or hint.unit):
-            continue
-        value = printed(number[0], comma)
-        if value.op in (Op.UNREADABLE, Op.ABSENT):
-            continue
-        stop = sentence.find(",", number.end(), limit)
-        rest = sentence[number.end() : min(stop if stop > 0 else limit, number.end() + _AFTER)]
-        known = written_in(rest)
-        one = Found(
-            label,
-            sentence[start:end],
-            Cell(number[0].strip(), cell.row, cell.x0, cell.x1, cell.place),
-            value,
-        )
-        one.units += [
-            Hint(known.unit, "the sentence"),
-            Hint(label.unit, "the label"),
-            Hint(hint.unit, "the sentence"),
-        ]
-        one.bases += [
-            Hint(known.basis, "the sentence"),
-            Hint(label.basis, "the label"),
-            Hint(hint.basis, "the sentence"),
-        ]
-        found.append(one)
+        before = _NUMBER_BEFORE.search(sentence, used, start)
+        one = None
+        if before and before.end() == start:
+            one = _behind(sentence, start, end, limit, before, label, cell, comma)
+        else:
+            one = _ahead(sentence, start, end, limit, label, cell, comma)
+        if one is not None:
+            found.append(one)
+        used = end
     return found
+
+
+def _behind(
+    sentence: str,
+    start: int,
+    end: int,
+    limit: int,
+    before: re.Match[str],
+    label: Label,
+    cell: Cell,
+    comma: Comma,
+) -> Found | None:
+    """Return a value whose number stands before its label: "11.2 % protein, dry"."""
+    value = printed(before["number"], comma)
+    if value.op in (Op.UNREADABLE, Op.ABSENT):
+        return None
+    one = Found(label, sentence[start:end], _at(before["number"], cell), value)
+    one.units.append(Hint(written_in(before["unit"]).unit, "the sentence"))
+    rest = written_in(re.split(r"\d|;|\band\b", sentence[end : min(limit, end + _AFTER)])[0])
+    one.bases += [Hint(label.basis, "the label"), Hint(rest.basis, "the sentence")]
+    return one
+
+
+def _ahead(
+    sentence: str, start: int, end: int, limit: int, label: Label, cell: Cell, comma: Comma
+) -> Found | None:
+    """Return a value whose number follows its label: "protein came in at 11.2 %"."""
+    number = _NUMBER.search(sentence, end, limit)
+    if number is None or number.start() - end > _REACH:
+        return None
+    between = re.findall(r"[a-z]+", sentence[end : number.start()].casefold())
+    hint = written_in(sentence[end : number.start()])
+    if any(word not in _BETWEEN for word in between) and not (hint.basis or hint.unit):
+        return None
+    value = printed(number[0], comma)
+    if value.op in (Op.UNREADABLE, Op.ABSENT):
+        return None
+    stop = sentence.find(",", number.end(), limit)
+    rest = sentence[number.end() : min(stop if stop > 0 else limit, number.end() + _AFTER)]
+    known = written_in(rest)
+    one = Found(label, sentence[start:end], _at(number[0], cell), value)
+    one.units += [
+        Hint(known.unit, "the sentence"),
+        Hint(label.unit, "the label"),
+        Hint(hint.unit, "the sentence"),
+    ]
+    one.bases += [
+        Hint(known.basis, "the sentence"),
+        Hint(label.basis, "the label"),
+        Hint(hint.basis, "the sentence"),
+    ]
+    return one
+
+
+def _at(text: str, cell: Cell) -> Cell:
+    return Cell(text.strip(), cell.row, cell.x0, cell.x1, cell.place)
 
 
 def _labels(sentence: str) -> list[tuple[int, int, Label]]:
@@ -94,7 +135,7 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
         for size in range(min(_MOST_WORDS, len(words) - place), 0, -1):
             first, last = words[place], words[place + size - 1]
             text = sentence[first.start() : last.end()]
-            if not text[0].isalpha() or "," in text or ":" in text:
+            if not text[0].isalpha() or any(sign in text for sign in ",:;%"):
                 continue
             if last[0][-1].isdigit() and not re.search(r"\d\s*(?:h|hr)?$", text):
                 continue

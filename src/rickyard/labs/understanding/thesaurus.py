@@ -39,7 +39,7 @@ NAMES: Final[Mapping[str, str]] = {
     "ruminally degradable protein|rumen degraded protein",
     "rup": "rup|rumen undegradable protein|undegradable protein|bypass protein|"
     "undegradable intake protein|uip|rumen undegraded protein|escape protein",
-    "adf": "adf|acid detergent fiber|a d f|acid det fiber|fiber acid detergent|ad fiber",
+    "adf": "adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|fiber acid detergent|ad fiber",
     "ndf": "ndf|andf|neutral detergent fiber|n d f|amylase ndf|amylase neutral detergent fiber|"
     "andf neutral detergent fiber|nd fiber|amylase treated ndf",
     "ndfom": "ndfom|andfom|ndf om|andf om|neutral detergent fiber organic matter|"
@@ -310,4 +310,9 @@ def long_words() -> frozenset[str]:
     """Return the words of names that are long enough to be recognised when misspelled."""
     every = {word for names in NAMES.values() for word in canonical(names.replace("|", " "))}
     more = {word for name in (*NOT_OURS, *EITHER) for word in canonical(name)}
-    return frozenset(word for word in every | more if len(word) >= 5 and re.match("[a-z]", word))
+    # Abbreviations differ from one another by a letter, and are never mended.
+    return frozenset(
+        word
+        for word in every | more
+        if len(word) >= 5 and len(re.findall("[aeiouy]", word)) >= 2 and "df" not in word
+    )

@@ -110,6 +110,17 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     return Written(unit, basis, _tidy(rest))
 
 
+def basis_in(text: str) -> str:
+    """Return the basis that a sentence names, whatever shares it speaks of.
+
+    Examples
+    --------
+    >>> basis_in("42.9 % NDF on a dry matter basis")
+    'dm'
+    """
+    return _basis(plain(text))[0]
+
+
 def without_received(text: str) -> str:
     """Return a text without the words for as received.
 
