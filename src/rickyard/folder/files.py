@@ -158,6 +158,7 @@ REPORTS: Final = Table(
         text("method", "NIR or wet chemistry, for every value of the report"),
         text("tdn_method", "how the laboratory computed TDN, as it says"),
         whole("cores", "cores in the sample", limits.CORES),
+        text("source", "the laboratory's file in the folder sources, and its SHA-256"),
     ),
     ("report_id",),
 )

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Final
 
 import numpy as np
 
 from rickyard.farm import Analyte, Basis, Farm, LabPackage, Lot, Report
+from rickyard.folder import FarmFolder, read_folder, write_folder
 from rickyard.folder.analytes import ANALYTES, HEADERS, AnalyteSpec, header_of
 from rickyard.forage.analyte_kinds import word_of
 from rickyard.forage.book_values import FORAGE_WORDS
@@ -20,7 +22,8 @@ from rickyard.forage.energy import (
     nel_from_tdn,
     nem_from_tdn,
 )
-from rickyard.forage.plausibility import RULES, broken_rules
+from rickyard.forage.feed_table import feed_ids
+from rickyard.forage.plausibility import RULES, broken_rules, report_findings
 from rickyard.forage.rules import Rule
 from rickyard.forage.samples import column_values
 from rickyard.forage.screens import shipped_screens
@@ -34,6 +37,7 @@ __all__ = [
     "AnalyteSpec",
     "Basis",
     "Farm",
+    "FarmFolder",
     "Forage",
     "LabPackage",
     "Lot",
@@ -44,13 +48,21 @@ __all__ = [
     "columns_of_rows",
     "energies_of_tdn",
     "header_of",
+    "read_farm_folder",
+    "report_findings",
     "shipped_screens",
     "told_rule",
     "word_of",
+    "write_folder",
 ]
 
 #: Every analyte of the farm folder by its name.
 ANALYTE_SPECS: Final[dict[str, AnalyteSpec]] = {spec.name: spec for spec in ANALYTES}
+
+
+def read_farm_folder(path: Path) -> FarmFolder:
+    """Read a farm folder with the layout that it was written in."""
+    return read_folder(path, known_table_ids=feed_ids())
 
 
 def energies_of_tdn(tdn_pct: float) -> dict[str, float]:

@@ -144,6 +144,20 @@ class Sample:
         return None
 
 
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A printed value that a person corrected: what was printed stays, beside who, when, why."""
+
+    sample: str
+    analyte: str
+    printed: str
+    corrected: str
+    who: str
+    when: str
+    why: str
+    place: str
+
+
 @dataclass(slots=True)
 class FileReading:
     """A file understood: its samples and open questions, or why it was refused."""
@@ -155,7 +169,8 @@ class FileReading:
     samples: list[Sample] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    structure: str = ""
+    structure: tuple[str, ...] = ()
+    corrections: list[Correction] = field(default_factory=list)
 
     def open_questions(self) -> list[Question]:
         """Return every question that must be answered first, of the file and its samples."""

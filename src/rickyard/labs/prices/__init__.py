@@ -1,1 +1,10 @@
-"""."""
+"""Price lists of laboratories to rows of ``labs.csv``.
+
+Others use ``price_list``.
+"""
+
+from __future__ import annotations
+
+from rickyard.labs.prices.lists import price_list
+
+__all__ = ["price_list"]

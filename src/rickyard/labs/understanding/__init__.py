@@ -5,12 +5,13 @@ What is not certain becomes a question; nothing is guessed in silence. Others us
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from rickyard.labs.shapes import Document, Question, Sample
-from rickyard.labs.understanding.days import day_order
+from rickyard.labs.understanding.days import DayOrder, day_order
 from rickyard.labs.understanding.draft import Draft
 from rickyard.labs.understanding.legend import legend_of
+from rickyard.labs.understanding.numbers import Comma
 from rickyard.labs.understanding.settle import basis_questions, doubt_unfit, settled_values
 from rickyard.labs.understanding.understand import found_in
 from rickyard.labs.understanding.whole import sample_of
@@ -38,15 +39,27 @@ class Understood:
         return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
 
 
-def understood(documents: Sequence[Document]) -> Understood:
-    """Understand a file, by the way of reading it that tells most."""
-    return max((_one(document) for document in documents), key=lambda one: one.worth)
+def understood(documents: Sequence[Document], answers: Mapping[str, str] | None = None) -> Understood:
+    """Understand a file, by the way of reading it that tells most.
+
+    Parameters
+    ----------
+    documents : sequence of Document
+        The ways in which it may be read.
+    answers : mapping of str to str, optional
+        Answers by the key of their question: basis, order of dates, decimals, units.
+    """
+    return max((_one(document, answers or {}) for document in documents), key=lambda one: one.worth)
 
 
-def _one(document: Document) -> Understood:
-    draft = found_in(document)
+def _one(document: Document, answers: Mapping[str, str]) -> Understood:
+    comma = {"point": Comma.POINT, "comma": Comma.COMMA}.get(answers.get("decimals", ""))
+    draft = found_in(document, comma)
     legend = legend_of(cell.text for cell in draft.texts)
-    order = day_order(cell.text for page in document.pages for cell in page.cells())
+    legend.answers = dict(answers)
+    order = {"month first": DayOrder.MONTH, "day first": DayOrder.DAY}.get(
+        answers.get("order of dates", "")
+    ) or day_order(cell.text for page in document.pages for cell in page.cells())
     samples = []
     for found in draft.samples:
         sample = sample_of(found, legend, order)
@@ -55,5 +68,5 @@ def _one(document: Document) -> Understood:
             continue
         doubt_unfit(sample)
         samples.append(sample)
-    questions = basis_questions(samples, draft)
+    questions = basis_questions(samples)
     return Understood(samples, questions, draft)

@@ -60,7 +60,8 @@ class Legend:
     """What sentences of a report say about its values.
 
     ``bases`` are the bases stated for every value; more than one leaves the basis open.
-    ``basis_of``, ``unit_of`` are by analyte, ``marks`` by the mark of a footnote.
+    ``basis_of``, ``unit_of`` are by analyte, ``marks`` by the mark of a footnote, ``answers`` what
+    a person said, by the key of the question.
     """
 
     bases: list[str] = field(default_factory=list)
@@ -69,6 +70,7 @@ class Legend:
     unit: str = ""
     method: str = ""
     marks: dict[str, tuple[str, str, str]] = field(default_factory=dict)
+    answers: dict[str, str] = field(default_factory=dict)
 
     @property
     def basis(self) -> str:

@@ -7,7 +7,7 @@ from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS, word_of
 from rickyard.labs.shapes import Question, Sample, Value
-from rickyard.labs.understanding.draft import Draft, DraftSample, Found
+from rickyard.labs.understanding.draft import DraftSample, Found
 from rickyard.labs.understanding.envelope import fits, units_that_fit
 from rickyard.labs.understanding.labels import settled_basis
 from rickyard.labs.understanding.legend import Legend
@@ -41,7 +41,7 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
 def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     if not one.label.ours or one.printed.op is Op.ABSENT:
         return None
-    analyte = one.label.candidates[0]
+    analyte = _analyte(one, legend)
     value = Value(
         analyte,
         one.printed.value,
@@ -67,7 +67,7 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     value.basis = settled_basis(analyte, _basis(one, legend, analyte))
     _take_unit(value, one, legend, sample)
     _check_basis(value, legend, sample)
-    if len(one.label.candidates) > 1:
+    if len(one.label.candidates) > 1 and f"analyte {plain(one.label_text)}" not in legend.answers:
         _which(value, one, sample)
     if analyte == "nitrate":
         value.doubt("the form of nitrate is not printed")
@@ -76,6 +76,14 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
         value.doubt(one.printed.doubt)
         sample.questions.append(_decimals(value, one))
     return value
+
+
+def _analyte(one: Found, legend: Legend) -> str:
+    """Return the analyte that a label names, or the one that a person said it names."""
+    said = legend.answers.get(f"analyte {plain(one.label_text)}", "")
+    analyte = said if said in one.label.candidates else one.label.candidates[0]
+    form = legend.answers.get("nitrate form", "")
+    return form if analyte == "nitrate" and form in ANALYTE_SPECS else analyte
 
 
 def _printed_text(one: Found) -> str:
@@ -124,6 +132,7 @@ def _basis(one: Found, legend: Legend, analyte: str) -> str:
             *(hint.word for hint in one.bases),
             legend.basis_of.get(analyte, ""),
             legend.basis,
+            legend.answers.get("basis", ""),
         ]
     )
 
@@ -136,6 +145,11 @@ def _take_unit(value: Value, one: Found, legend: Legend, sample: Sample) -> None
     spec = ANALYTE_SPECS[value.analyte]
     unit = _unit(one, legend, value.analyte)
     if not spec.units:
+        return
+    said = legend.answers.get(f"unit {value.analyte}", "")
+    if said in spec.units and (not unit or in_vocabulary(value.analyte, unit) is None):
+        value.unit = said
+        value.reasons.append("the unit was answered")
         return
     if not unit:
         _infer_unit(value, legend, sample)
@@ -312,7 +326,7 @@ def _decimals(value: Value, one: Found) -> Question:
     )
 
 
-def basis_questions(samples: Sequence[Sample], draft: Draft) -> list[Question]:
+def basis_questions(samples: Sequence[Sample]) -> list[Question]:
     """Return one question for all values whose basis is not printed, with what each would be."""
     open_ones = [
         (sample, value)

@@ -22,15 +22,17 @@ _STARTS = re.compile(r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|(?<!\S)(?=(?:nd|n/a|t
                      re.IGNORECASE)  # fmt: skip
 
 
-def found_in(document: Document) -> Draft:
+def found_in(document: Document, comma: Comma | None = None) -> Draft:
     """Find the samples of a document.
 
     Parameters
     ----------
     document : Document
         One way of reading a file.
+    comma : Comma, optional
+        How it writes decimals, where a person said so.
     """
-    comma = comma_of(_numbers(document))
+    comma = comma or comma_of(_numbers(document))
     draft = Draft()
     carried: Table | None = None
     shared: dict[str, Cell] = {}
