@@ -99,10 +99,11 @@ def _report_id(sample: Sample, lot_id: str, taken: set[str]) -> str:
 
 def _analyte(value: Value, sample: Sample) -> Analyte | None:
     basis = Basis(value.basis) if value.basis in ("dm", "ar") else Basis.NONE
-    if header_of(value.analyte, value.unit, basis) is None:
+    words = {"nd": "ND", "tntc": "TNTC"}
+    unread = value.value is None and value.op not in words
+    if unread or header_of(value.analyte, value.unit, basis) is None:
         return None
     censored = value.op if value.op in ("<", ">") else ""
-    words = {"nd": "ND", "tntc": "TNTC"}
     number = None if value.op in words else value.value
     text = words.get(value.op) or _text(value, censored)
     return Analyte(

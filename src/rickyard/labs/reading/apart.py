@@ -118,21 +118,30 @@ def _set_limits() -> None:
         resource.setrlimit(what, (most, hard))
 
 
+def parsed_in_here(data: bytes, kind: str) -> Document:
+    """Parse a workbook or a PDF in this process; only for what is trusted, and for the other side.
+
+    Raises
+    ------
+    Refused
+        If it cannot be read.
+    """
+    if kind == "pdf":
+        from rickyard.labs.reading.pages import pdf_document
+
+        return pdf_document(data)
+    from rickyard.labs.reading.workbooks import workbook_document
+
+    return workbook_document(data, kind)
+
+
 def main() -> int:
     """Read a file from standard input and print it as JSON; the other side of ``parsed_apart``."""
     kind = sys.argv[1]
     data = sys.stdin.buffer.read()
     _set_limits()
     try:
-        if kind == "pdf":
-            from rickyard.labs.reading.pages import pdf_document
-
-            document = pdf_document(data)
-        else:
-            from rickyard.labs.reading.workbooks import workbook_document
-
-            document = workbook_document(data, kind)
-        told = _plain(document)
+        told = _plain(parsed_in_here(data, kind))
     except Refused as why:
         told = {"refused": str(why)}
     sys.stdout.buffer.write(json.dumps(told).encode("ascii"))

@@ -11,6 +11,8 @@ from rickyard.labs.reading.limits import MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.shapes import Cell, Document, Page, Refused
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
+#: A table of more lines than these is not looked at as running text too.
+MOST_LINES_TWICE: Final = 3000
 _MOST_JOINED: Final = 6
 #: What stands between a label and its value: dots, underscores, wide space, bars.
 _BETWEEN: Final = re.compile(
@@ -59,7 +61,8 @@ def text_documents(data: bytes) -> list[Document]:
     for delimiter, _ in _likely(lines):
         rows = _rows(lines, delimiter)
         found.append(Document("table", [_grid(rows)]))
-    found.append(Document("text", [_by_place(lines)]))
+    if not found or len(lines) < MOST_LINES_TWICE:
+        found.append(Document("text", [_by_place(lines)]))
     return found
 
 

@@ -6,6 +6,7 @@ import io
 import posixpath
 import re
 import zipfile
+import zlib
 from dataclasses import dataclass, field
 from typing import Final
 from xml.etree import ElementTree
@@ -19,6 +20,19 @@ _BUILT_IN: Final = {
     10: "0.00%",
     11: "0.00E+00",
 }
+#: What a damaged part may raise while it is unpacked or parsed.
+_BROKEN: Final = (
+    zipfile.BadZipFile,
+    zlib.error,
+    ElementTree.ParseError,
+    KeyError,
+    ValueError,
+    OSError,
+    EOFError,
+    NotImplementedError,
+    RuntimeError,
+    IndexError,
+)
 _REFERENCE: Final = re.compile(r"([A-Z]{1,3})(\d{1,7})$")
 
 
@@ -63,8 +77,7 @@ def parts_of(data: bytes) -> dict[str, SheetParts]:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             formats = _formats(archive)
             return {name: _sheet(archive, path, formats) for name, path in _sheets(archive).items()}
-    except (zipfile.BadZipFile, ElementTree.ParseError, KeyError, ValueError, OSError, EOFError,
-            NotImplementedError, RuntimeError, IndexError):  # fmt: skip
+    except _BROKEN:
         return {}
 
 

@@ -40,6 +40,8 @@ def workbook_document(data: bytes, kind: str) -> Document:
         raise Refused(_DAMAGED) from error
     parts = parts_of(data) if kind == "xlsx" else {}
     document = Document("workbook", [])
+    if kind == "xlsx" and not parts:
+        document.notes.append("Hidden rows, hidden columns and formats could not be looked up.")
     for sheet in metadata:
         if sheet.visible != calamine.SheetVisibleEnum.Visible:
             document.notes.append(f'The hidden sheet "{sheet.name}" was not read.')

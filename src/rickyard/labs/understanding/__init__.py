@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from typing import Final
+
 from rickyard.labs.shapes import Document, Question, Sample
 from rickyard.labs.understanding.days import DayOrder, day_order
 from rickyard.labs.understanding.draft import Draft
@@ -19,6 +21,10 @@ from rickyard.labs.understanding.whole import sample_of
 __all__ = ["Understood", "understood"]
 
 
+#: A table of more values than these is not read in yet another way.
+_CLEARLY: Final = 400
+
+
 class Understood:
     """Samples with their values, questions of the whole file, and the draft behind them."""
 
@@ -26,6 +32,14 @@ class Understood:
         self.samples = samples
         self.questions = questions
         self.draft = draft
+
+    @property
+    def is_plain_table(self) -> bool:
+        """Return whether it is so clearly a table that no other way need be tried."""
+        values = [value for sample in self.samples for value in sample.values]
+        sure = sum(value.status == "sure" for value in values)
+        tables = all(one.startswith(("wide", "long")) for one in self.draft.structure)
+        return tables and len(values) > _CLEARLY and sure > 0.9 * len(values)
 
     @property
     def worth(self) -> float:
@@ -49,7 +63,12 @@ def understood(documents: Sequence[Document], answers: Mapping[str, str] | None 
     answers : mapping of str to str, optional
         Answers by the key of their question: basis, order of dates, decimals, units.
     """
-    return max((_one(document, answers or {}) for document in documents), key=lambda one: one.worth)
+    ways: list[Understood] = []
+    for document in documents:
+        ways.append(_one(document, answers or {}))
+        if ways[-1].is_plain_table:
+            break
+    return max(ways, key=lambda one: one.worth)
 
 
 def _one(document: Document, answers: Mapping[str, str]) -> Understood:

@@ -15,6 +15,8 @@ from rickyard.labs.understanding.texts import plain
 from rickyard.labs.understanding.units import is_only_basis, is_only_unit, written_in
 
 
+#: A number that reads the same whatever else the file holds.
+_PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
 _WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
 
 
@@ -51,6 +53,10 @@ def seen(cell: Cell, comma: Comma) -> Seen:
         return Seen(cell, None, _stored(cell), True, False, False, "")
     if cell.day is not None:
         return Seen(cell, None, Printed(Op.UNREADABLE), False, False, False, "")
+    if comma is not Comma.COMMA and _PLAIN_NUMBER.fullmatch(text):
+        point = text.find(".")
+        step = 10.0 ** -(len(text) - point - 1) if point >= 0 else 1.0
+        return Seen(cell, None, Printed(Op.IS, float(text), step), True, False, False, "")
     value = printed(text, comma)
     if _WHOLLY_DRY.fullmatch(plain(text)):
         return Seen(cell, None, Printed(Op.UNREADABLE), False, True, True, "")
@@ -69,14 +75,20 @@ def seen(cell: Cell, comma: Comma) -> Seen:
 
 
 def _stored(cell: Cell) -> Printed:
+    """Return the number that a workbook stored, rounded as it is shown, and its last place."""
     assert cell.number is not None
-    as_shown = printed(cell.text, Comma.POINT)
-    if as_shown.op is not Op.IS or as_shown.value is None:
-        return Printed(Op.IS, cell.number, 0.0)
-    percent = as_shown.rest.startswith("%")
-    stored = cell.number * (100.0 if percent else 1.0)
-    near = abs(stored - as_shown.value) <= as_shown.step
-    return Printed(Op.IS, as_shown.value if near else stored, as_shown.step, as_shown.rest)
+    percent = cell.text.endswith("%")
+    text = cell.text[:-1] if percent else cell.text
+    stored = cell.number * 100.0 if percent else cell.number
+    point = text.find(".")
+    step = 10.0 ** -(len(text) - point - 1) if point >= 0 else 1.0
+    rest = "%" if percent else ""
+    try:
+        as_shown = float(text)
+    except ValueError:
+        return Printed(Op.IS, stored, 0.0, rest)
+    near = abs(stored - as_shown) <= step
+    return Printed(Op.IS, as_shown if near else stored, step, rest)
 
 
 def _is_value(text: str, value: Printed) -> bool:

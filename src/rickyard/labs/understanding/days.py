@@ -124,6 +124,8 @@ def day_order(texts: Iterable[str]) -> DayOrder:
     """
     month = day = False
     for text in texts:
+        if "/" not in text and "-" not in text:
+            continue
         for found in _FIGURES.finditer(plain(text)):
             if found[2] == ".":
                 continue

@@ -55,6 +55,14 @@ _UNLESS_MARKED: Final = re.compile(
 _DEFINES: Final = re.compile(r"^[\s(]*[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE)
 
 
+#: A sentence without one of these tells neither basis, unit nor method.
+_TELLING: Final = re.compile(
+    r"bas[ei]s|dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
+    r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",
+    re.IGNORECASE,
+)
+
+
 @dataclass
 class Legend:
     """What sentences of a report say about its values.
@@ -71,6 +79,7 @@ class Legend:
     method: str = ""
     marks: dict[str, tuple[str, str, str]] = field(default_factory=dict)
     answers: dict[str, str] = field(default_factory=dict)
+    known: dict[tuple[object, ...], tuple[str, str, str]] = field(default_factory=dict)
 
     @property
     def basis(self) -> str:
@@ -90,8 +99,8 @@ def legend_of(texts: Iterable[str]) -> Legend:
     ''
     """
     legend = Legend()
-    for text in texts:
-        if len(text) < 4 or not any(sign.isalpha() for sign in text):
+    for text in dict.fromkeys(texts):
+        if len(text) < 4 or not _TELLING.search(text):
             continue
         unless = _UNLESS_MARKED.search(text)
         if unless:

@@ -54,18 +54,19 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
         method=one.method,
         label=one.label_text,
     )
-    _method_of_marks(one, legend, value)
+    unit, basis, method = _hints(one, legend, analyte)
+    value.method = value.method or method
     if one.printed.op is Op.UNREADABLE:
         value.value, value.op = None, "="
-        value.unit, value.basis = _unit(one, legend, analyte), _basis(one, legend, analyte)
+        value.unit, value.basis = unit, basis
         value.doubt(one.printed.doubt or f'"{value.printed}" is no number', "refused", 0.0)
         sample.questions.append(_unreadable(value))
         return value
     if one.label.misspelled:
         value.score = 0.9
         value.reasons.append(f'"{one.label_text}" is read as {word_of(analyte)}')
-    value.basis = settled_basis(analyte, _basis(one, legend, analyte))
-    _take_unit(value, one, legend, sample)
+    value.basis = settled_basis(analyte, basis)
+    _take_unit(value, unit, legend, sample)
     _check_basis(value, legend, sample)
     if len(one.label.candidates) > 1 and f"analyte {plain(one.label_text)}" not in legend.answers:
         _which(value, one, sample)
@@ -113,6 +114,24 @@ def _marks(one: Found, legend: Legend) -> list[tuple[str, str, str]]:
     return found
 
 
+def _hints(one: Found, legend: Legend, analyte: str) -> tuple[str, str, str]:
+    """Return unit, basis and method of marks; the same for all values of one column."""
+    key = (
+        analyte,
+        one.label_text,
+        one.marks,
+        tuple(hint.word for hint in one.units),
+        tuple(hint.word for hint in one.bases),
+    )
+    if key not in legend.known:
+        legend.known[key] = (
+            _unit(one, legend, analyte),
+            _basis(one, legend, analyte),
+            _first([method for _, _, method in _marks(one, legend)]),
+        )
+    return legend.known[key]
+
+
 def _unit(one: Found, legend: Legend, analyte: str) -> str:
     if not ANALYTE_SPECS[analyte].units:
         return ""
@@ -137,13 +156,8 @@ def _basis(one: Found, legend: Legend, analyte: str) -> str:
     )
 
 
-def _method_of_marks(one: Found, legend: Legend, value: Value) -> None:
-    value.method = value.method or _first([method for _, _, method in _marks(one, legend)])
-
-
-def _take_unit(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
+def _take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
     spec = ANALYTE_SPECS[value.analyte]
-    unit = _unit(one, legend, value.analyte)
     if not spec.units:
         return
     said = legend.answers.get(f"unit {value.analyte}", "")

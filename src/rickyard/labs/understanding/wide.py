@@ -32,11 +32,14 @@ class Table:
     gridded: bool
     is_long: bool = False
     rows: list[int] = field(default_factory=list)
+    places: dict[int, Heading] = field(default_factory=dict)
 
     def column_of(self, cell: Cell) -> Heading | None:
         """Return the column in which a cell stands."""
         if self.gridded:
-            return next((one for one in self.columns if int(one.cell.x0) == int(cell.x0)), None)
+            if not self.places:
+                self.places = {int(one.cell.x0): one for one in reversed(self.columns)}
+            return self.places.get(int(cell.x0))
         best, found = REACH + 1.0, None
         for one in self.columns:
             apart = max(one.cell.x0 - cell.x1, cell.x0 - one.cell.x1, 0.0)
