@@ -68,7 +68,11 @@ def check_bases(sample: Sample) -> bool:
     if dry is None:
         return doubted
     off = [pair for pair in pairs if not _agrees(pair, dry)]
-    if len(off) >= LEAST_TOGETHER and len(off) > _MOSTLY * len(pairs):
+    copied = [pair for pair in off if pair.received.value == pair.dry.value]
+    if len(copied) >= LEAST_TOGETHER and len(copied) > _MOSTLY * len(pairs):
+        _copied(sample, copied, dry[0])
+        off = [pair for pair in off if pair not in copied]
+    elif len(off) >= LEAST_TOGETHER and len(off) > _MOSTLY * len(pairs):
         if _one_ratio(off):
             _other_dry_matter(sample, off, dry[0])
             return True
@@ -124,6 +128,22 @@ def _swapped(sample: Sample, pairs: list[_Pair]) -> None:
             tuple(dict.fromkeys(pair.dry.analyte for pair in pairs)),
             ("as printed", "exchange the two"),
             "exchange the two",
+        )
+    )
+
+
+def _copied(sample: Sample, pairs: list[_Pair], dry: float) -> None:
+    for pair in pairs:
+        pair.received.doubt("it is the same in both columns")
+        pair.dry.doubt("it is the same in both columns")
+    sample.questions.append(
+        Question(
+            f"{sample.name}: {len(pairs)} values are the same as received and in the dry matter, "
+            f"which cannot be at {100.0 * dry:.1f} % dry matter: one column was copied into the "
+            "other. On which basis are they?",
+            "columns copied",
+            tuple(dict.fromkeys(pair.dry.analyte for pair in pairs)),
+            ("dm", "ar", "leave out"),
         )
     )
 

@@ -8,6 +8,7 @@ from collections import Counter
 from typing import Final
 
 from rickyard.labs.reading.limits import MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.shapes import Cell, Document, Page, Refused
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
@@ -56,6 +57,10 @@ def text_documents(data: bytes) -> list[Document]:
         If it holds more cells than any report.
     """
     text = decoded(data).replace("\x00", "")
+    if is_mail(text):
+        text = mail_text(text) or text
+    if is_markup(text):
+        return [markup_document(text)]
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     found = []
     for delimiter, _ in _likely(lines):
@@ -81,26 +86,33 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
     return scores[:2]
 
 
-def _rows(lines: list[str], delimiter: str) -> list[list[str]]:
-    rows: list[list[str]] = []
-    place = 0
+def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
+    """Return the rows of a table, each with the number of its first line."""
+    counts = Counter(line.count(delimiter) for line in lines if delimiter in line)
+    usual = max(counts, key=lambda one: one * counts[one], default=0) + 1
+    rows: list[tuple[int, list[str]]] = []
+    place = cells = 0
     while place < len(lines):
-        line, taken = lines[place], 1
-        if line.count('"') % 2:
-            whole = line
-            for more in range(1, _MOST_JOINED):
-                if place + more >= len(lines):
-                    break
-                whole += "\n" + lines[place + more]
-                if whole.count('"') % 2 == 0:
-                    line, taken = whole, more + 1
-                    break
-        rows.append(_split(line, delimiter))
-        rows.extend([] for _ in range(taken - 1))
+        line, taken = _record(lines, place, delimiter, usual)
+        rows.append((place, _split(line, delimiter)))
         place += taken
-        if place * max(len(rows[-1]), 1) > 50 * MOST_CELLS:
+        cells += len(rows[-1][1])
+        if cells > MOST_CELLS:
             raise Refused("The text holds more cells than any report. Send the rows with results.")
     return rows
+
+
+def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[str, int]:
+    """Return the lines that a quoted text joins to one record, unless its quotes are broken."""
+    whole = lines[place]
+    if whole.count('"') % 2 == 0:
+        return whole, 1
+    for more in range(1, min(_MOST_JOINED, len(lines) - place)):
+        whole += "\n" + lines[place + more]
+        if whole.count('"') % 2 == 0:
+            fits = len(_split(whole, delimiter)) <= usual + 1
+            return (whole, more + 1) if fits else (lines[place], 1)
+    return lines[place], 1
 
 
 def _split(line: str, delimiter: str) -> list[str]:
@@ -121,9 +133,9 @@ def _split(line: str, delimiter: str) -> list[str]:
     return [part.strip().strip('"') for part in line.replace("\n", " ").split(delimiter)]
 
 
-def _grid(rows: list[list[str]]) -> Page:
+def _grid(rows: list[tuple[int, list[str]]]) -> Page:
     made = []
-    for row, texts in enumerate(rows):
+    for row, (line, texts) in enumerate(rows):
         made.append(
             [
                 Cell(
@@ -131,7 +143,7 @@ def _grid(rows: list[list[str]]) -> Page:
                     row,
                     column,
                     column + 0.9,
-                    f"line {row + 1}, column {column + 1}",
+                    f"line {line + 1}, column {column + 1}",
                 )
                 for column, text in enumerate(texts[:MOST_COLUMNS])
                 if text.strip()
@@ -164,9 +176,8 @@ def _pieces(line: str, start: int, end: int, row: int) -> list[Cell]:
     cut = _COLON.search(text)
     parts = [(start, end)]
     if cut and 0 < cut.start() <= 48 and cut.end() < len(text):
-        parts = [(start, start + cut.start()), (start + cut.end(), end)]
-    elif cut and cut.end() >= len(text):
-        parts = [(start, start + cut.start())]
+        mark = 1 if text[cut.start()] == ":" else 0
+        parts = [(start, start + cut.start() + mark), (start + cut.end(), end)]
     cells = []
     for x0, x1 in parts:
         piece = line[x0:x1]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
@@ -112,6 +113,8 @@ def _cell(name: str, row: int, column: int, value: object, parts: SheetParts) ->
         return cell
     if isinstance(value, bool):
         cell.text = str(value)
+    elif isinstance(value, (int, float)) and not math.isfinite(value):
+        cell.text, cell.trouble = "?", "a number too large to be one"
     elif isinstance(value, (int, float)):
         cell.number = float(value)
         cell.text = shown(float(value), parts.formats.get((row, column), ""))

@@ -56,7 +56,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "client name|customer name|account name|sent by|for|farm name|company|submitter|results for|"
     "owner|ranch|attn|attention|bill to|send to|copy to|advisor|consultant|contact|prepared for",
     "lab": "laboratory|lab name|laboratory name|testing laboratory|tested at|analyzed at",
-    "order": "order|order no|order number|batch|batch no|job|job no|job number|work order|"
+    "order": "date|day|time|order|order no|order number|batch|batch no|job|job no|job number|work order|"
     "invoice|page|po|report no|report number|report id|account no|account number|"
     "client no|client number|customer no|customer number|phone|fax|tel|email|submission|"
     "submission no|set|cutting|cut|bale type|package|cores|harvested|cut on|harvest date|"

@@ -10,7 +10,7 @@ from rickyard.labs.shapes import Cell
 from rickyard.labs.understanding.beside import field_of, method_in
 from rickyard.labs.understanding.cells import Seen
 from rickyard.labs.understanding.draft import DraftSample, Found, Hint
-from rickyard.labs.understanding.fields import IDENTITY, fields_of_row
+from rickyard.labs.understanding.fields import IDENTITY, fields_of_row, is_heading
 from rickyard.labs.understanding.headings import Heading, is_sentence, over, understood
 from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Op, Printed
@@ -50,8 +50,9 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
     current: Line | None = None
     for place, one in enumerate(row):
         beside = one.label is not None and one.label.maybe_basis and current is not None
-        if beside and place + 1 < len(row) and row[place + 1].value.value is not None:
-            beside = not current or not current.after
+        if beside and not one.text.lstrip().startswith("%"):
+            followed = place + 1 < len(row) and row[place + 1].value.value is not None
+            beside = not followed or not current or not current.after
         if one.label is not None and not beside:
             current = Line(row_place, one, one.label, [])
             lines.append(current)
@@ -75,7 +76,7 @@ def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Bl
             continue
         lines = lines_of(row, place)
         if not lines:
-            here = fields_of_row(row, gridded)
+            here = [] if is_heading(row) else fields_of_row(row, gridded)
             basis, unit = _section(row, basis, unit)
             if here:
                 pending.extend(here)

@@ -15,16 +15,16 @@ from rickyard.quantities import UNITS
 
 #: Least and most on dry matter: percent, ppm or Mcal/kg, by the first unit of the analyte.
 ENVELOPE: Final[Mapping[str, tuple[float, float]]] = {
-    "dm": (8.0, 100.0),
-    "moisture": (0.0, 92.0),
-    "cp": (1.5, 40.0),
+    "dm": (8.0, 98.0),
+    "moisture": (2.0, 92.0),
+    "cp": (2.0, 40.0),
     "n": (0.2, 6.5),
     "adicp": (0.05, 12.0),
     "ndicp": (0.05, 18.0),
     "adf": (8.0, 70.0),
     "ndf": (12.0, 92.0),
     "ndfom": (12.0, 90.0),
-    "lignin": (0.5, 25.0),
+    "lignin": (0.9, 25.0),
     "ee": (0.3, 12.0),
     "tfa": (0.2, 10.0),
     "ash": (1.5, 40.0),
@@ -46,7 +46,7 @@ ENVELOPE: Final[Mapping[str, tuple[float, float]]] = {
     "mg": (0.05, 1.3),
     "k": (0.35, 7.5),
     "s": (0.04, 1.3),
-    "na": (0.0, 3.0),
+    "na": (0.001, 3.0),
     "cl": (0.01, 4.0),
     "fe": (8.0, 20000.0),
     "mn": (3.0, 2000.0),
@@ -55,10 +55,10 @@ ENVELOPE: Final[Mapping[str, tuple[float, float]]] = {
     "mo": (0.01, 40.0),
     "co": (0.005, 20.0),
     "se": (0.004, 15.0),
-    "nitrate_no3n": (0.0, 20_000.0),
-    "nitrate_no3": (0.0, 90_000.0),
-    "nitrate_kno3": (0.0, 150_000.0),
-    "nitrate": (0.0, 90_000.0),
+    "nitrate_no3n": (3.0, 20_000.0),
+    "nitrate_no3": (3.0, 90_000.0),
+    "nitrate_kno3": (3.0, 150_000.0),
+    "nitrate": (3.0, 90_000.0),
     "hcn": (0.0, 5000.0),
     "ph": (3.0, 9.5),
     "soluble_cp": (3.0, 90.0),
@@ -133,8 +133,8 @@ def fits(analyte: str, value: float, unit: str, dm_frac: float = 1.0, op: str = 
         return False
     if limits is None:
         return number >= 0.0
-    if op == "<":
-        return 0.0 <= number
+    if op == "<" or (number == 0.0 and canonical_unit(analyte) == "ppm"):
+        return number >= 0.0
     return limits[0] <= number / max(dm_frac, 0.05) <= limits[1]
 
 

@@ -63,7 +63,7 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
         if one.field and not one.is_value:
             cells = []
             place += 1
-            while place < len(row) and not (row[place].field and not _value_after(row, place)):
+            while place < len(row) and not _is_next_label(row, place):
                 cells.append(row[place].cell)
                 place += 1
             found.append((one.field, cells))
@@ -77,10 +77,20 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
     return found
 
 
-def _value_after(row: Sequence[Seen], place: int) -> bool:
-    """Return whether what looks like a label is the value of the label before it."""
-    before = row[place - 1]
-    return bool(before.field) and before.field != row[place].field and place + 1 == len(row)
+def _is_next_label(row: Sequence[Seen], place: int) -> bool:
+    """Return whether a cell is the label of another field and not the value of the one before."""
+    one = row[place]
+    if one.text.rstrip().endswith(":"):
+        return True
+    return bool(one.field) and not (len(row) == 2 and one.field != row[0].field)
+
+
+def is_heading(row: Sequence[Seen]) -> bool:
+    """Return whether a row heads the columns of a table."""
+    names = [one.field for one in row if one.field]
+    return len(row) > 1 and (
+        names[:1] == ["analyte"] or ("unit" in names or "result" in names) and len(names) > 1
+    )
 
 
 def _numbered(number: str, cell: Cell, after: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:

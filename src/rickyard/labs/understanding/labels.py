@@ -80,6 +80,8 @@ def label_of(text: str) -> Label | None:
     found = _lookup(kept.rest)
     if found:
         maybe = found[0] == ("dm",)
+        if maybe and kept.unit not in ("", "pct", "g_per_kg"):
+            return None  # "ppm DM" is a unit
         return Label(found[0], kept.unit, "" if maybe else kept.basis, found[1], maybe)
     return None
 

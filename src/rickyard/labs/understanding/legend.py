@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.labs.understanding.beside import method_in
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, plain
-from rickyard.labs.understanding.units import OTHER_BASIS, basis_in, without_received, written_in
+from rickyard.labs.understanding.units import OTHER_BASIS, basis_in, is_only_unit, without_received, written_in
 
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
@@ -63,6 +63,9 @@ _TELLING: Final = re.compile(
 )
 
 
+_SPEAKS: Final = re.compile(r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE)
+
+
 @dataclass
 class Legend:
     """What sentences of a report say about its values.
@@ -102,6 +105,8 @@ def legend_of(texts: Iterable[str]) -> Legend:
     for text in dict.fromkeys(texts):
         if len(text) < 4 or not _TELLING.search(text):
             continue
+        if is_only_unit(text) and not _SPEAKS.search(text):
+            continue  # the heading of a column or a section, and no sentence
         unless = _UNLESS_MARKED.search(text)
         if unless:
             _note_mark(legend, unless["mark"], unless["means"])

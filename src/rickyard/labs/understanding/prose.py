@@ -11,13 +11,16 @@ from rickyard.labs.understanding.draft import DraftSample, Found, Hint
 from rickyard.labs.understanding.fields import in_text
 from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Comma, Op, printed
-from rickyard.labs.understanding.units import written_in
+from rickyard.labs.understanding.units import basis_in, written_in
 
 _WORD: Final = re.compile(r"[A-Za-z][A-Za-z0-9-]*|[<>]?\s?-?\d[\d.,]*\d|[<>]?\s?\d|%|[A-Za-z]")
 _BETWEEN: Final = frozenset(
     "is was are were of at ran runs run came in to out about only the a an tested tests reads "
-    "shows showed has had came up around".split()
+    "shows showed has had came up around back measured checked coming reads tests now this year".split()
 )
+#: Words with which no label begins or ends.
+_NO_ENDS: Final = frozenset("and the of a an for in on at was is were are with by to result".split())
+_ALL_OF_THEM: Final = re.compile(r"\b(?:also|both|all)\b(.{0,40})$", re.IGNORECASE)
 _SENTENCE: Final = re.compile(r"(?<=[a-z%)])[.;!?]\s+|(?<=\d)[.;]\s+(?=[A-Z])|\n")
 #: How far behind a label its number may stand, and behind that its unit and basis, in signs.
 _REACH: Final = 28
@@ -67,6 +70,10 @@ def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
         if one is not None:
             found.append(one)
         used = end
+    together = _ALL_OF_THEM.search(sentence.strip(" ."))
+    if together:
+        for one in found:
+            one.bases.append(Hint(basis_in(together[1]), "the sentence"))
     return found
 
 
@@ -138,6 +145,8 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
             if not text[0].isalpha() or any(sign in text for sign in ",:;%"):
                 continue
             if last[0][-1].isdigit() and not re.search(r"\d\s*(?:h|hr)?$", text):
+                continue
+            if {first[0].casefold(), last[0].casefold()} & _NO_ENDS:
                 continue
             label = label_of(text)
             if label is None or not _strong(text, label):

@@ -55,6 +55,8 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
         label=one.label_text,
     )
     unit, basis, method = _hints(one, legend, analyte)
+    if basis == "dm" and _of_course(analyte, one.printed.value):
+        return None
     value.method = value.method or method
     if one.printed.op is Op.UNREADABLE:
         value.value, value.op = None, "="
@@ -85,6 +87,13 @@ def _analyte(one: Found, legend: Legend) -> str:
     analyte = said if said in one.label.candidates else one.label.candidates[0]
     form = legend.answers.get("nitrate form", "")
     return form if analyte == "nitrate" and form in ANALYTE_SPECS else analyte
+
+
+def _of_course(analyte: str, number: float | None) -> bool:
+    """Return whether a value says only that dry matter holds no water."""
+    if number is None:
+        return False
+    return (analyte == "dm" and number in (100.0, 1000.0)) or (analyte == "moisture" and not number)
 
 
 def _printed_text(one: Found) -> str:

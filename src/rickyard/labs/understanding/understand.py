@@ -10,7 +10,7 @@ from rickyard.labs.understanding.beside import field_of
 from rickyard.labs.understanding.cells import Seen, looked_at, seen
 from rickyard.labs.understanding.down import Block, blocks_of, lines_of, samples_of
 from rickyard.labs.understanding.draft import Draft, DraftSample
-from rickyard.labs.understanding.fields import IDENTITY, fields_of_row
+from rickyard.labs.understanding.fields import IDENTITY, fields_of_row, is_heading
 from rickyard.labs.understanding.labels import LONGEST_LABEL, label_of
 from rickyard.labs.understanding.numbers import Comma, comma_of
 from rickyard.labs.understanding.prose import prose_samples
@@ -39,6 +39,8 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     for number, page in enumerate(document.pages):
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
         samples, carried, page_fields = _page(rows, page, carried, draft)
+        if _goes_on(draft.samples, samples):
+            draft.samples[-1].found.extend(samples.pop().found)
         for sample in samples:
             sample.page = number
             for name, cell in {**shared, **page_fields}.items():
@@ -107,6 +109,14 @@ def _page(
     return samples, last, page_fields
 
 
+def _goes_on(before: list[DraftSample], here: list[DraftSample]) -> bool:
+    """Return whether a page without a name goes on with the sample of the page before."""
+    if len(here) != 1 or not before or any(name in here[0].fields for name in IDENTITY):
+        return False
+    there = {one.label.candidates for one in before[-1].found if one.label.ours}
+    return not any(one.label.candidates in there for one in here[0].found)
+
+
 def _is_line(row: list[Seen], place: int) -> bool:
     lines = lines_of(row, place)
     return bool(lines) and lines[0].seen in row[:2]
@@ -138,7 +148,7 @@ def _page_fields(
     end = min([*taken, *lines], default=len(rows))
     found: dict[str, Cell] = {}
     for place, row in enumerate(rows):
-        if place in taken or (lines and place > end):
+        if place in taken or (lines and place > end) or is_heading(row):
             continue
         for name, cells in fields_of_row(row, gridded):
             if len(cells) == 1 and (name not in IDENTITY):

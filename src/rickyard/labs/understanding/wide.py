@@ -149,6 +149,8 @@ def _spread(anchor: Cell, row: Sequence[Seen], gridded: bool) -> Seen | None:
 
     Only words of a basis or a unit reach over the columns that follow.
     """
+    if len(row) == 1 and row[0].only_basis:
+        return row[0]
     before = [one for one in row if one.cell.x0 <= anchor.x0]
     if not before:
         return None
@@ -194,6 +196,12 @@ def _take_row(
     fields: dict[str, Cell] = {}
     spare: list[Cell] = []
     for one, column in placed:
+        telling = one.only_unit and bool(written_in(one.text).basis)
+        free = column is None or not (column.label or column.field in (*_SAMPLE_FIELDS, "basis"))
+        if telling and free and "basis" not in fields:
+            fields["basis"] = one.cell
+            has_basis = True
+            continue
         if column is None or column.label:
             continue
         name = column.field
@@ -245,7 +253,8 @@ def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
     found = Found(column.label, column.label_text, one.cell, as_value(one))
     hints_of_text(found, found.printed.rest, "the cell")
     if basis_cell is not None:
-        found.bases.append(Hint(written_in(basis_cell.text).basis, "the column of the basis"))
+        known = written_in(basis_cell.text)
+        found.bases.append(Hint(known.basis, "the column of the basis"))
     found.units.append(Hint(column.unit, "the heading"))
     found.bases.append(Hint(column.basis, "the heading"))
     found.method = column.method
