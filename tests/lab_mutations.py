@@ -72,8 +72,10 @@ def _digits(data: bytes, random_: random.Random) -> bytes:
     first = data.find(b"<v>", _spot(data, random_))
     if first < 0:
         return data
-    return data[: first + 3] + random_.choice((b"1e999", b"-5", b"#REF!", b"", b"123456789012")) + (
-        data[data.find(b"</v>", first) :]
+    return (
+        data[: first + 3]
+        + random_.choice((b"1e999", b"-5", b"#REF!", b"", b"123456789012"))
+        + (data[data.find(b"</v>", first) :])
     )
 
 

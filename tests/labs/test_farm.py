@@ -13,7 +13,9 @@ from rickyard.folder import read_folder
 from rickyard.labs import take_in, take_to_farm
 from rickyard.labs.layouts import Answer
 
-HEAD = "Sample ID,Lab No,Date Sampled,Reported,Moisture %,CP % DM,ADF % DM,NDF % DM,Ca % DM,P % DM\n"
+HEAD = (
+    "Sample ID,Lab No,Date Sampled,Reported,Moisture %,CP % DM,ADF % DM,NDF % DM,Ca % DM,P % DM\n"
+)
 ROW = "{id},{no},2026-10-20,2026-10-28,12.1,9.4,38.7,63.0,0.42,0.21\n"
 
 
@@ -123,7 +125,7 @@ def test_values_in_other_units_are_written_in_those_of_the_folder(farm):
 
 
 def test_a_price_list_goes_into_labs(farm):
-    text = "Package,Price,Tests,Method,Days\nHay,$18,\"moisture, protein, ADF\",NIR,4\n"
+    text = 'Package,Price,Tests,Method,Days\nHay,$18,"moisture, protein, ADF",NIR,4\n'
     one = taken(farm, text, {"lab": Answer("Test room")}, name="prices.csv")
     assert one.packages
     assert any(

@@ -41,22 +41,27 @@ def print_intake(intake: Intake, accepting: bool) -> None:
         click.echo(f"  {note}")
     for question in reading.questions:
         _print_question(question)
-    lots = {id(match.sample): match for match in intake.matches}
-    for sample in reading.samples:
-        match = lots.get(id(sample))
-        asked = [*sample.questions, *(match.questions if match else ())]
-        if len(reading.samples) <= _MOST_SHOWN or asked:
-            _print_sample(sample, reading)
-            if match is not None:
-                told = f"lot {match.lot.lot_id}" if match.lot else "waits"
-                click.echo(f"    {told}: {match.note}")
-        for question in asked:
-            _print_question(question)
+    _print_samples(intake)
     if accepting:
         for report in intake.written:
             click.echo(f"  written: report {report.report_id} on lot {report.lot_id}")
         for match in intake.waiting:
             click.echo(f"  waits: {match.sample.name}")
+
+
+def _print_samples(intake: Intake) -> None:
+    """Print every sample of a short file; of a long one those about which something is open."""
+    lots = {id(match.sample): match for match in intake.matches}
+    for sample in intake.reading.samples:
+        match = lots.get(id(sample))
+        asked = [*sample.questions, *(match.questions if match else ())]
+        if len(intake.reading.samples) <= _MOST_SHOWN or asked:
+            _print_sample(sample, intake.reading)
+            if match is not None:
+                told = f"lot {match.lot.lot_id}" if match.lot else "waits"
+                click.echo(f"    {told}: {match.note}")
+        for question in asked:
+            _print_question(question)
 
 
 def _print_question(question: Question) -> None:

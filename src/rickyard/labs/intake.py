@@ -62,7 +62,7 @@ def read_file(
     answers: Mapping[str, Answer] | None = None,
     layouts: Sequence[LayoutFile] = (),
 ) -> FileReading:
-    """Read a laboratory's report.
+    r"""Read a laboratory's report.
 
     Parameters
     ----------
@@ -77,7 +77,7 @@ def read_file(
 
     Examples
     --------
-    >>> data = b"Sample,CP % DM,ADF % DM,NDF % DM\\nEast,11.2,36.1,58.4\\n"
+    >>> data = b"Sample,CP % DM,ADF % DM,NDF % DM\nEast,11.2,36.1,58.4\n"
     >>> [(v.analyte, v.value, v.basis) for v in read_file("a.csv", data).samples[0].values]
     [('cp', 11.2, 'dm'), ('adf', 36.1, 'dm'), ('ndf', 58.4, 'dm')]
     """
@@ -112,9 +112,7 @@ def take_in(
     return intake
 
 
-def _fill(
-    intake: Intake, documents: Sequence[Document], result: Understood, lab: str = ""
-) -> None:
+def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab: str = "") -> None:
     reading = intake.reading
     reading.lab = result.draft.lab
     reading.notes.extend(documents[0].notes)
@@ -176,9 +174,7 @@ def take_to_farm(
         return
     match(intake, read_farm_folder(folder).farm, answers)
     if write:
-        intake.written, intake.waiting = accept(
-            folder, intake.data, intake.reading, intake.matches
-        )
+        intake.written, intake.waiting = accept(folder, intake.data, intake.reading, intake.matches)
 
 
 def layout_of(intake: Intake, name: str, answers: Mapping[str, Answer]) -> LayoutFile:

@@ -26,7 +26,7 @@ class _Pair:
 
 
 def dry_matter_frac(sample: Sample) -> tuple[float, float] | None:
-    """Return the dry matter of a sample as a fraction, and its last place; ``None`` if not known."""
+    """Return the dry matter of a sample as a fraction and its last place, or ``None``."""
     dm, moisture = sample.of("dm"), sample.of("moisture")
     if dm is not None and dm.value is not None:
         return dm.value / 100.0, dm.step / 100.0
@@ -72,10 +72,9 @@ def check_bases(sample: Sample) -> bool:
     if len(copied) >= LEAST_TOGETHER and len(copied) > _MOSTLY * len(pairs):
         _copied(sample, copied, dry[0])
         off = [pair for pair in off if pair not in copied]
-    elif len(off) >= LEAST_TOGETHER and len(off) > _MOSTLY * len(pairs):
-        if _one_ratio(off):
-            _other_dry_matter(sample, off, dry[0])
-            return True
+    elif len(off) >= LEAST_TOGETHER and len(off) > _MOSTLY * len(pairs) and _one_ratio(off):
+        _other_dry_matter(sample, off, dry[0])
+        return True
     for pair in off:
         _apart(sample, pair, dry[0])
     return doubted

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from rickyard.labs.shapes import Question, Sample
 
 _WORDS = {"sampled_on": "sampled", "received_on": "received", "reported_on": "reported"}
@@ -12,7 +14,7 @@ MOST_DAYS = 400
 def check_days(sample: Sample) -> None:
     """Ask where a report is dated before its sample, or long after it."""
     known = [(name, getattr(sample, name)) for name in _WORDS if getattr(sample, name)]
-    for (first, day), (second, later) in zip(known, known[1:], strict=False):
+    for (first, day), (second, later) in itertools.pairwise(known):
         if 0 <= (later - day).days <= MOST_DAYS:
             continue
         what = "before" if later < day else "more than a year after"

@@ -12,13 +12,15 @@ _WORDS: Final[tuple[tuple[Forage, str], ...]] = (
     (Forage.CORN_SILAGE, r"corn[ _-]?silage|maize silage"),
     (Forage.STRAW, r"straw|stalk|stover|residue"),
     (Forage.LEGUME_GRASS, r"mix|legume[ _/-]?grass|grass[ _/-]?legume|alf\w*[ /&-]+(?:and )?"
-     r"(?:grass|orchard|brome|timothy|fescue)|grass[ /&-]+alf|clover[ /&-]+(?:grass|fescue|orchard)|"
+     r"(?:grass|orchard|brome|timothy|fescue)|grass[ /&-]+alf|"
+     r"clover[ /&-]+(?:grass|fescue|orchard)|"
      r"(?:grass|fescue|orchardgrass)[ /&-]+clover|mmg|mml"),
     (Forage.ALFALFA, r"alfalfa|lucerne"),
     (Forage.CLOVER, r"clover|vetch|lespedeza|birdsfoot|legume"),
     (Forage.ANNUAL_RYEGRASS, r"annual rye ?grass"),
     (Forage.SUMMER_ANNUAL, r"sorghum|sudan|millet|crabgrass|teff|summer[ _]annual|cane"),
-    (Forage.SMALL_GRAIN, r"\boats?\b|\boat ?lage|wheat|barley|triticale|\brye\b|small[ _]grain|cereal"),
+    (Forage.SMALL_GRAIN, r"\boats?\b|\boat ?lage|wheat|barley|triticale|"
+     r"\brye\b|small[ _]grain|cereal"),
     (Forage.PRAIRIE, r"prairie|native|meadow hay|bluestem"),
     (Forage.WARM_GRASS, r"bermuda|bahia|warm[ _-]?(?:season)?[ _-]?grass|dallis|switchgrass|"
      r"coastal|tifton"),

@@ -10,6 +10,7 @@ from rickyard.labs.layouts.files import Answer
 from rickyard.labs.shapes import Correction, FileReading, Question, Sample, Value
 from rickyard.labs.understanding.numbers import Comma, Op, printed
 
+_AS_PRINTED = ("as printed", "two samples", "the last counts", "the first counts")
 _NUMBER = re.compile(r"[<>]?\s*-?\d[\d.,]*")
 
 
@@ -41,31 +42,43 @@ def _file_question(reading: FileReading, one: Question, answers: Mapping[str, An
 def _settle(reading: FileReading, sample: Sample, one: Question, answer: Answer) -> bool:
     said = answer.text.strip()
     about = [value for value in sample.values if value.analyte in one.analytes]
+    if not _take(reading, sample, one, answer, about):
+        return False
+    reading.notes.append(f'{sample.name}: "{one.key}" was answered: {said}{_by(answer)}.')
+    return True
+
+
+def _take(
+    reading: FileReading, sample: Sample, one: Question, answer: Answer, about: list[Value]
+) -> bool:
+    """Do what an answer says; return whether it was understood."""
+    said = answer.text.strip()
     if said == "leave out":
         doubted = [value for value in about if value.status != "sure"] or about
         sample.values = [value for value in sample.values if value not in doubted]
-    elif said == "as printed" or said in ("two samples", "the last counts", "the first counts"):
+        return True
+    if said in _AS_PRINTED:
         for value in about:
             if value.status == "ask" and value.value is not None:
                 value.status = "sure"
                 value.reasons.append("confirmed as printed" + _by(answer))
-    elif said == "exchange the two":
+        return True
+    if said == "exchange the two":
         _exchange(reading, sample, one, answer)
-    elif _NUMBER.fullmatch(said):
-        if not _correct(reading, sample, about, said, answer):
-            return False
-    elif one.key.startswith("twice "):
+        return True
+    if _NUMBER.fullmatch(said):
+        return _correct(reading, sample, about, said, answer)
+    return _keep(sample, about, said)
+
+
+def _keep(sample: Sample, about: list[Value], said: str) -> bool:
+    """Keep of several values the one on the basis, or of the name, that was answered."""
+    kept = [value for value in about if said in (value.basis, value.analyte)]
+    if not kept:
         return False
-    elif said in ("dm", "ar") or said in one.analytes:
-        kept = [value for value in about if said in (value.basis, value.analyte)]
-        if not kept:
-            return False
-        sample.values = [value for value in sample.values if value not in about or value in kept]
-        for value in kept:
-            value.status = "sure"
-    else:
-        return False
-    reading.notes.append(f'{sample.name}: "{one.key}" was answered: {said}{_by(answer)}.')
+    sample.values = [value for value in sample.values if value not in about or value in kept]
+    for value in kept:
+        value.status = "sure"
     return True
 
 

@@ -62,7 +62,7 @@ def is_lasting(key: str) -> bool:
 
 
 def read_answers(text: str, name: str) -> dict[str, Answer]:
-    """Read a file of answers.
+    r"""Read a file of answers.
 
     Raises
     ------
@@ -71,7 +71,7 @@ def read_answers(text: str, name: str) -> dict[str, Answer]:
 
     Examples
     --------
-    >>> read_answers('[answers]\\nbasis = "dm"', "answers.toml")["basis"].text
+    >>> read_answers('[answers]\nbasis = "dm"', "answers.toml")["basis"].text
     'dm'
     """
     return _answers(_loaded(text, name), name)

@@ -12,7 +12,9 @@ from rickyard.labs.understanding.beside import method_in
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.texts import plain
 
-_PRICE: Final = re.compile(r"(?:US)?\$\s*(\d{1,4}(?:[.,]\d{2})?)|(?<![\d.])(\d{1,4}\.\d{2})(?![\d.])")
+_PRICE: Final = re.compile(
+    r"(?:US)?\$\s*(\d{1,4}(?:[.,]\d{2})?)|(?<![\d.])(\d{1,4}\.\d{2})(?![\d.])"
+)
 _DAYS: Final = re.compile(r"(\d{1,2})\s*(?:working|business)?\s*days?", re.IGNORECASE)
 _HEADS: Final = {
     "package": r"package|test package|analysis|service|what|code|offer|profile|name",
@@ -28,8 +30,10 @@ _OTHER_TESTS: Final = {
     "mycotoxins": "mycotoxins",
     "mycotoxin screen": "mycotoxins",
 }
-_MARKED: Final = frozenset("x yes y ✓ ✔ • * included 1 true".split())
-_NOT_PACKAGE: Final = re.compile(r"\b(?:rush|postage|shipping|discount|double|add \$|minimum|tax)\b")
+_MARKED: Final = frozenset(["x", "yes", "y", "✓", "✔", "•", "*", "included", "1", "true"])
+_NOT_PACKAGE: Final = re.compile(
+    r"\b(?:rush|postage|shipping|discount|double|add \$|minimum|tax)\b"
+)
 
 
 def tests_in(text: str) -> tuple[str, ...]:
@@ -90,11 +94,14 @@ def _questions(packages: Sequence[LabPackage], lines: Sequence[str] = ()) -> lis
     questions = []
     if packages and not packages[0].lab:
         questions.append(
-            Question("The list does not name its laboratory. Which one is it?", "lab", (), ("a name",))
+            Question(
+                "The list does not name its laboratory. Which one is it?", "lab", (), ("a name",)
+            )
         )
     questions += [
         Question(
-            f'Package "{one.package}" at ${one.price_usd:g}: its tests are not told. Which are they?',
+            f'Package "{one.package}" at ${one.price_usd:g} does not tell its tests. Which are '
+            "they?",
             f"tests {one.package}",
         )
         for one in packages
@@ -131,7 +138,11 @@ def _rows(page: Page, lab: str) -> list[LabPackage]:
         for line in page.rows[place + 1 :]:
             cells = {name: _under(line, cell, page.gridded) for name, cell in head.items()}
             price = _price(cells.get("price", ""))
-            if price is None or not cells["package"] or _NOT_PACKAGE.search(plain(cells["package"])):
+            if (
+                price is None
+                or not cells["package"]
+                or _NOT_PACKAGE.search(plain(cells["package"]))
+            ):
                 continue
             packages.append(
                 _package(lab, cells["package"], price, tests_in(cells["tests"]),
@@ -174,7 +185,9 @@ def _columns(page: Page, lab: str) -> list[LabPackage]:
     """Read a list with tests down and packages across, marked with x."""
     for place, row in enumerate(page.rows):
         if len(row) < 2 or not any(
-            plain(cell.text) in _MARKED for line in page.rows[place + 1 : place + 4] for cell in line[1:]
+            plain(cell.text) in _MARKED
+            for line in page.rows[place + 1 : place + 4]
+            for cell in line[1:]
         ):
             continue
         packages = []
@@ -189,7 +202,9 @@ def _columns(page: Page, lab: str) -> list[LabPackage]:
                     tests.extend(one for one in tests_in(line[0].text) if one not in tests)
                 elif text:
                     told[plain(line[0].text)] = text
-            price = next((_price(t) for k, t in told.items() if re.search(_HEADS["price"], k)), None)
+            price = next(
+                (_price(t) for k, t in told.items() if re.search(_HEADS["price"], k)), None
+            )
             if price is None:
                 continue
             chemistry = next((t for k, t in told.items() if re.search(_HEADS["chemistry"], k)), "")
@@ -208,7 +223,11 @@ def _lines(lines: Sequence[str], lab: str) -> list[LabPackage]:
         line = lines[place]
         place += 1
         found = _PRICE.search(line)
-        name = re.sub(r"^\s*(?:\d+[.)]|[-•*])\s*", "", line[: found.start()]).strip(" .:-…") if found else ""
+        name = (
+            re.sub(r"^\s*(?:\d+[.)]|[-•*])\s*", "", line[: found.start()]).strip(" .:-…")
+            if found
+            else ""
+        )
         if found is None or not name or _NOT_PACKAGE.search(plain(name)):
             continue
         below = [line[found.end() :]]
@@ -223,5 +242,3 @@ def _lines(lines: Sequence[str], lab: str) -> list[LabPackage]:
                      days[1] if days else "")
         )  # fmt: skip
     return [one for one in packages if one.tests] if any(one.tests for one in packages) else []
-
-

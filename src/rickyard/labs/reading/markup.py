@@ -12,10 +12,14 @@ from typing import Final
 from rickyard.labs.reading.limits import MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.shapes import Cell, Document, Page
 
-_MARKUP: Final = re.compile(r"^\s*(?:<\?xml[^>]*>\s*)?(?:<!doctype html|<html|<table|<head|<body|<meta)", re.IGNORECASE)
+_MARKUP: Final = re.compile(
+    r"^\s*(?:<\?xml[^>]*>\s*)?(?:<!doctype html|<html|<table|<head|<body|<meta)", re.IGNORECASE
+)
 _MAIL: Final = re.compile(r"^(?:[A-Z][\w-]*:.*\n)+", re.MULTILINE)
-_BREAKS: Final = frozenset("br p div li h1 h2 h3 h4 h5 h6 pre hr".split())
-_UNSEEN: Final = frozenset("script style title template noscript".split())
+_BREAKS: Final = frozenset(
+    ["br", "p", "div", "li", "h1", "h2", "h3", "h4", "h5", "h6", "pre", "hr"]
+)
+_UNSEEN: Final = frozenset(["script", "style", "title", "template", "noscript"])
 
 
 def is_markup(text: str) -> bool:
@@ -35,9 +39,9 @@ def is_mail(text: str) -> bool:
     return bool(head and re.search(r"^(?:mime-version|content-type):", head[0], re.I | re.M))
 
 
-def mail_text(text: str) -> str:
+def mail_text(data: bytes) -> str:
     """Return what a person reads of a mail: its plain text, else its web page."""
-    message = email.message_from_string(text, policy=email.policy.default)
+    message = email.message_from_bytes(data, policy=email.policy.default)
     assert isinstance(message, EmailMessage)
     body = message.get_body(preferencelist=("plain", "html"))
     if body is None:

@@ -58,7 +58,7 @@ def text_documents(data: bytes) -> list[Document]:
     """
     text = decoded(data).replace("\x00", "")
     if is_mail(text):
-        text = mail_text(text) or text
+        text = mail_text(data) or text
     if is_markup(text):
         return [markup_document(text)]
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")

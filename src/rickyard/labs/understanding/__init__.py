@@ -6,7 +6,6 @@ What is not certain becomes a question; nothing is guessed in silence. Others us
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-
 from typing import Final
 
 from rickyard.labs.shapes import Document, Question, Sample
@@ -53,7 +52,9 @@ class Understood:
         return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
 
 
-def understood(documents: Sequence[Document], answers: Mapping[str, str] | None = None) -> Understood:
+def understood(
+    documents: Sequence[Document], answers: Mapping[str, str] | None = None
+) -> Understood:
     """Understand a file, by the way of reading it that tells most.
 
     Parameters

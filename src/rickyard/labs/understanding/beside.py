@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import plain, tokens
+from rickyard.labs.understanding.texts import phrases, plain, tokens
 
 #: Fields of a sample by the labels that laboratories print, the most telling first.
 FIELDS: Final[Mapping[str, str]] = {
@@ -56,7 +56,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "client name|customer name|account name|sent by|for|farm name|company|submitter|results for|"
     "owner|ranch|attn|attention|bill to|send to|copy to|advisor|consultant|contact|prepared for",
     "lab": "laboratory|lab name|laboratory name|testing laboratory|tested at|analyzed at",
-    "order": "date|day|time|order|order no|order number|batch|batch no|job|job no|job number|work order|"
+    "order": "date|day|time|order|order no|order number|batch|batch no|job|job no|job number|"
+    "work order|"
     "invoice|page|po|report no|report number|report id|account no|account number|"
     "client no|client number|customer no|customer number|phone|fax|tel|email|submission|"
     "submission no|set|cutting|cut|bale type|package|cores|harvested|cut on|harvest date|"
@@ -80,9 +81,11 @@ FIELDS: Final[Mapping[str, str]] = {
 
 #: A column or a row that holds no sample of this report.
 _ASIDE: Final = re.compile(
-    r"\b(?:typical|averages?|avgs?\.?|means?|median|std\.?|s\.?d\.?|stdev|standard deviation|"
+    r"\b(?:typical|ave\.?|last yr|prior yr|prev yr|ly|averages?|avgs?\.?|"
+    r"means?|median|std\.?|s\.?d\.?|stdev|standard deviation|"
     r"minimum|maximum|min\.?|max\.?|reference|ref\.? ?range|guidelines?|loq|lod|mdl|"
-    r"(?:detection|reporting|quantitation) limits?|last (?:year|season|fall|spring|winter|summer|time)|"
+    r"(?:detection|reporting|quantitation) limits?|"
+    r"last (?:year|season|fall|spring|winter|summer|time)|"
     r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
     r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
     r"quality control|check sample|control sample|standard hay|count of|total samples|"
@@ -92,12 +95,14 @@ _ASIDE: Final = re.compile(
 )
 #: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.
 _ASIDE_ALONE: Final = frozenset(
-    "upper|lower|range|ranges|error|change|spread|bar|chart|graph|rating|grade|flag|flags|book|"
-    "check|goal|limit|limits|comment|comments|rank|total|totals|ideal|optimum|optimal|overall|"
-    "summary|low|high|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|precision|"
-    "blank|qc|control|standard|low end|high end|lower limit|upper limit|status|evaluation|guide|"
-    "level|desc|remark|remarks|adequacy|index class|class|score|quality|what it means|n|tolerance|"
-    "state|county|region|all|samples|count".split("|")
+    phrases(
+        "upper|lower|range|ranges|error|change|spread|bar|chart|graph|rating|grade|flag|flags|"
+        "book|check|goal|limit|limits|comment|comments|rank|total|totals|ideal|optimum|optimal|"
+        "overall|summary|low|high|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|"
+        "precision|blank|qc|control|standard|low end|high end|lower limit|upper limit|status|"
+        "evaluation|guide|level|desc|remark|remarks|adequacy|index class|class|score|quality|"
+        "what it means|n|tolerance|state|county|region|all|samples|count"
+    )
 )
 _YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
 

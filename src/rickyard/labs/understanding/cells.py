@@ -11,10 +11,15 @@ from rickyard.labs.understanding.beside import field_of
 from rickyard.labs.understanding.days import printed_day
 from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Comma, Op, Printed, printed
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.understanding.texts import phrases, plain
 from rickyard.labs.understanding.units import is_only_basis, is_only_unit, written_in
 
-
+#: What may stand behind a number without making it another: flags, marks, methods.
+_BEHIND_NUMBERS: Final = frozenset(
+    phrases(
+        "|a|b|c|d|h|l|w|n|est|est.|calc|calc.|nir|wet|hi|lo|high|low|q|j|e|r|1|2|3|cfu|x|dry|ok"
+    )
+)
 #: A number that reads the same whatever else the file holds.
 _PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
 _WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
@@ -103,9 +108,7 @@ def _is_value(text: str, value: Printed) -> bool:
         return True
     words = written_in(rest)
     left = plain(words.rest).strip("()[] ,;")
-    return left in ("", "a", "b", "c", "d", "h", "l", "w", "n", "est", "est.", "calc", "calc.", "nir",
-                    "wet", "hi", "lo", "high", "low", "q", "j", "e", "r", "1", "2", "3", "cfu", "x",
-                    "dry", "ok")  # fmt: skip
+    return left in _BEHIND_NUMBERS
 
 
 def looked_at(page: Page, comma: Comma) -> list[list[Seen]]:

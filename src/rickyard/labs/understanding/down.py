@@ -149,8 +149,12 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
         known.basis and len(one.text) <= 40 and "sample" not in words
     )  # fmt: skip
     if not telling:
-        return basis, unit
-    return known.basis or basis, known.unit or ("" if known.basis else unit)
+        # Another section begins; what held as received for the last one holds no longer.
+        ends = basis == "ar" and one.label is None
+        return ("" if ends else basis), unit
+    return known.basis or ("" if basis == "ar" else basis), known.unit or (
+        "" if known.basis else unit
+    )
 
 
 @dataclass(slots=True)
@@ -286,7 +290,7 @@ def _heading(
         if row[0].field and row[0].field not in ("analyte", "result", "unit", "basis"):
             continue
         one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0)
-        if one is None or one.is_value and one.value.op is Op.IS:
+        if one is None or (one.is_value and one.value.op is Op.IS):
             continue
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
             continue

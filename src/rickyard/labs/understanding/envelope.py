@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS
+from rickyard.labs.understanding.texts import phrases
 from rickyard.labs.understanding.units import in_vocabulary
 from rickyard.quantities import UNITS
 
@@ -75,9 +76,9 @@ ENVELOPE: Final[Mapping[str, tuple[float, float]]] = {
     "butyric": (0.0, 8.0),
 }
 _TRACE: Final = frozenset(
-    "fe mn zn cu mo co se nitrate_no3n nitrate_no3 nitrate_kno3 nitrate hcn".split()
+    phrases("fe|mn|zn|cu|mo|co|se|nitrate_no3n|nitrate_no3|nitrate_kno3|nitrate|hcn")
 )
-_ENERGY: Final = frozenset("nem neg nel me de".split())
+_ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
 
 
 def canonical_unit(analyte: str) -> str:

@@ -19,7 +19,8 @@ IDENTITY: Final = ("id", "lab_no", "number", "weak_id")
 OF_SAMPLE: Final = (*IDENTITY, "sampled_on", "received_on", "reported_on", "method", "forage")
 _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 _NUMBERED: Final = re.compile(
-    r"^(?:lab(?:oratory)? )?(?:sample|specimen|result for|results for|report for)\s*(?:no\.?|number|#|id)?\s*[:.]?\s*"
+    r"^(?:lab(?:oratory)? )?(?:sample|specimen|results? for|report for)\s*"
+    r"(?:no\.?|number|#|id)?\s*[:.]?\s*"
     r"([a-z]{0,4}[-/]?\d[\w/.-]*)$",
     re.IGNORECASE,
 )
@@ -37,9 +38,16 @@ _LABEL_NUMBER: Final = re.compile(
     re.IGNORECASE,
 )
 _IN_SENTENCE: Final = re.compile(
-    r"^(?:sample|lab no\.?)\s+(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*[,(]\s*(?P<name>[^:;()]{2,40}?)\)?\s*:",
+    r"^(?:sample|lab no\.?)\s+(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*[,(]\s*"
+    r"(?P<name>[^:;()]{2,40}?)\)?\s*:",
     re.IGNORECASE,
 )
+#: A longer text is a sentence, in which a method is not that of one sample.
+_LONGEST_BESIDE: Final = 160
+_METHODS: Final = frozenset(
+    ("nir", "nirs", "by nir", "nir analysis", "nirs analysis", "wet chemistry", "wet chem",
+     "by wet chemistry")
+)  # fmt: skip
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 #: An ordinal such as "Sample 2" is no number of a laboratory.
 _LEAST_NUMBER: Final = 3
@@ -59,7 +67,7 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
     place = 0
     while place < len(row):
         one = row[place]
-        numbered = _NUMBERED.match(one.text.strip())
+        numbered = _NUMBERED.match(one.text.strip().rstrip(":"))
         if one.field and not one.is_value:
             cells = []
             place += 1
@@ -89,7 +97,7 @@ def is_heading(row: Sequence[Seen]) -> bool:
     """Return whether a row heads the columns of a table."""
     names = [one.field for one in row if one.field]
     return len(row) > 1 and (
-        names[:1] == ["analyte"] or ("unit" in names or "result" in names) and len(names) > 1
+        names[:1] == ["analyte"] or (("unit" in names or "result" in names) and len(names) > 1)
     )
 
 
@@ -123,48 +131,47 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
     >>> [(name, cells[0].text) for name, cells in in_text(cell)]
     [('sampled_on', 'Aug 28, 2025'), ('reported_on', 'Sep 5, 2025'), ('method', 'NIR')]
     """
-    text = cell.text
-    found: list[tuple[str, list[Cell]]] = []
     if cell.number is not None or cell.day is not None:
-        return found
-    inline = _INLINE.match(text)
-    if inline and field_of(inline["label"]):
-        value = replace(cell, text=inline["value"].strip())
-        found.append((field_of(inline["label"]), [_renamed(value)]))
-    short = _LABEL_NUMBER.match(text)
-    if not found and short and field_of(short["label"]):
-        found.append((field_of(short["label"]), [replace(cell, text=short["value"])]))
+        return []
+    found = _named_in(cell)
+    for one in _DATE.finditer(cell.text):
+        before = re.findall(
+            r"[A-Za-z']+", cell.text[max(0, one.start() - _BEFORE_DATE) : one.start()]
+        )
+        name = _day_field(before[-3:])
+        if name and not any(other == name for other, _ in found):
+            found.append((name, [replace(cell, text=one[0])]))
+    if not any(name == "method" for name, _ in found) and len(cell.text) < _LONGEST_BESIDE:
+        parts = [part.strip() for part in re.split(r"[;()\[\]]|, ", cell.text)]
+        method = next((part for part in parts if plain(part) in _METHODS), "")
+        if method:
+            found.append(("method", [replace(cell, text=method)]))
+    return found
+
+
+def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the names and numbers that a text holds with their labels."""
+    text = cell.text
     told = _IN_SENTENCE.match(text)
     if told:
         found = [("id", [replace(cell, text=told["name"])])]
         if len(told["number"]) >= _LEAST_NUMBER:
             found.append(("lab_no", [replace(cell, text=told["number"])]))
-    numbered = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
-    if not found and numbered and _NUMBERED.match(numbered[1]):
-        number = _NUMBERED.match(numbered[1])
-        assert number is not None
-        found.append(("id", [_renamed(replace(cell, text=numbered[2]))]))
-        if len(number[1]) >= _LEAST_NUMBER:
-            found.append(("lab_no", [replace(cell, text=number[1])]))
-    for one in _DATE.finditer(text):
-        before = re.findall(r"[A-Za-z']+", text[max(0, one.start() - _BEFORE_DATE) : one.start()])
-        name = _day_field(before[-3:])
-        if name and not any(other == name for other, _ in found):
-            found.append((name, [replace(cell, text=one[0])]))
-    if not any(name == "method" for name, _ in found) and len(text) < 160:
-        for part in re.split(r"[;()\[\]]|, ", text):
-            if plain(part) in (
-                "nir",
-                "nirs",
-                "wet chemistry",
-                "by nir",
-                "wet chem",
-                "by wet chemistry",
-                "nirs analysis",
-                "nir analysis",
-            ):
-                found.append(("method", [replace(cell, text=part.strip())]))
-                break
+        return found
+    inline = _INLINE.match(text)
+    if inline and field_of(inline["label"]):
+        value = replace(cell, text=inline["value"].strip())
+        return [(field_of(inline["label"]), [_renamed(value)])]
+    short = _LABEL_NUMBER.match(text)
+    if short and field_of(short["label"]):
+        return [(field_of(short["label"]), [replace(cell, text=short["value"])])]
+    parts = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
+    number = _NUMBERED.match(parts[1]) if parts else None
+    if parts is None or number is None:
+        return []
+    found = [("id", [_renamed(replace(cell, text=parts[2]))])]
+    if len(number[1]) >= _LEAST_NUMBER:
+        found.append(("lab_no", [replace(cell, text=number[1])]))
     return found
 
 

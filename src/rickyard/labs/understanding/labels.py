@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS, HEADERS, Basis
 from rickyard.labs.understanding.texts import distance, plain, without_marks
@@ -19,6 +20,13 @@ from rickyard.labs.understanding.units import without_received, written_in
 
 #: A label longer than this is a sentence.
 LONGEST_LABEL = 70
+
+#: Brackets that say how a value was got, or of what.
+_ONLY_HOW: Final = re.compile(
+    r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
+    r"total|summative.*|adl|lab|icp.*|nir.*|wet.*|amylase|index|bypass|cattle|beef|ruminants?|"
+    r"forage|hay|with .*|.* method|3x|1x"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +134,8 @@ def _agreed(
     common = tuple(one for one in first[0] if one in second[0])
     if common:
         return common, min(first[1], second[1])
+    if (first[0], second[0]) == (("ndf",), ("ndfom",)):
+        return second
     if first[0] == ("nitrate",) and second[0][0].startswith("nitrate_"):
         return second
     return tuple(dict.fromkeys((*first[0], *second[0]))), max(first[1], second[1])
@@ -138,11 +148,7 @@ def _letters(text: str) -> bool:
 def _harmless(inner: str) -> bool:
     """Return whether a bracket says only how, not what."""
     words = canonical(inner)
-    return not without_fillers(words) or bool(
-        re.fullmatch(r"\d{1,2}|[a-z]|adf|adf eq.*|nrc.*|ohio.*|oardc.*|est.*|calc.*|n ?x ?6\.25|"
-                     r"from .*|by .*|equation.*|method.*|total|summative.*|adl|lab|icp.*|nir.*|wet.*"
-                     r"|amylase|index|with .*|.* method|3x|1x", plain(inner))
-    )  # fmt: skip
+    return not without_fillers(words) or bool(_ONLY_HOW.fullmatch(plain(inner)))
 
 
 def _words(text: str) -> tuple[tuple[str, ...], int] | None:

@@ -10,7 +10,13 @@ from typing import Final
 from rickyard.labs.understanding.beside import method_in
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, plain
-from rickyard.labs.understanding.units import OTHER_BASIS, basis_in, is_only_unit, without_received, written_in
+from rickyard.labs.understanding.units import (
+    OTHER_BASIS,
+    basis_in,
+    is_only_unit,
+    without_received,
+    written_in,
+)
 
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
@@ -37,18 +43,21 @@ GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
 }
 _STATES: Final = re.compile(
     r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
-    r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|\bgiven (?:on|as|in)\b|"
+    r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
+    r"\bgiven (?:on|as|in)\b|"
     r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|\bcorrected to\b"
 )
 _ABOUT_SAMPLE: Final = re.compile(
     r"\brelate|\bappl(?:y|ies)\b|\bsamples?,? (?:as|when|was|were|is|are)\b|\bpertain|\bas we got|"
-    r"\bdried\b|\bwas received\b|\bcondition\b|\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert"
+    r"\bdried\b|\bwas received\b|\bcondition\b|"
+    r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert"
 )
 _MARK: Final = re.compile(
     rf"^\s*(?P<mark>[{re.escape(FOOTNOTE_MARKS)}]+|\(?\d\)|[a-z]\)|[A-Za-z]{{1,2}}(?=\s*[=:])|[¹²³⁴])\s*[=:-]?\s*(?P<means>\S.*)$"
 )
 _UNLESS_MARKED: Final = re.compile(
-    r"(?:unless|except|if)\b.{0,30}?\b(?:marked|noted|with|by|followed by)\b\s*(?:with|by|an?)?\s*[\"'(]?\s*"
+    r"(?:unless|except|if)\b.{0,30}?\b(?:marked|noted|with|by|followed by)\b\s*"
+    r"(?:with|by|an?)?\s*[\"'(]?\s*"
     r"(?P<mark>[A-Za-z*†‡])[\"')]?\s*(?:\(|=|:|for|-)\s*(?P<means>[^)]*)",
     re.IGNORECASE,
 )
@@ -63,7 +72,12 @@ _TELLING: Final = re.compile(
 )
 
 
-_SPEAKS: Final = re.compile(r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE)
+_LONGEST_SENTENCE: Final = 200
+_TELLS_METHOD: Final = re.compile(r"\bunless|\bmethod\b|\banaly[sz]ed by\b|\btested by\b")
+_OF_ALL: Final = re.compile(r"\b(?:all|results?|values?|figures?)\b")
+_SPEAKS: Final = re.compile(
+    r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE
+)
 
 
 @dataclass
@@ -140,30 +154,32 @@ def _clause(legend: Legend, sentence: str) -> None:
         return
     if _ABOUT_SAMPLE.search(shown) and "basis" not in shown:
         return
-    known = written_in(sentence)
-    basis = basis_in(sentence)
     groups = _named(shown)
-    if basis and _STATES.search(shown):
-        if groups:
-            for analyte in groups:
-                legend.basis_of.setdefault(analyte, basis)
-        elif basis in ("dm", "ar", OTHER_BASIS):
-            legend.bases.append(basis)
-    if known.unit and groups and len(shown) < 200:
-        for analyte in groups:
-            legend.unit_of.setdefault(analyte, known.unit)
-    elif (
-        known.unit == "pct"
-        and _STATES.search(shown)
-        and not groups
-        and re.search(r"\b(?:all|results?|values?|figures?)\b", shown)
-    ):
-        legend.unit = "pct"
-    if not legend.method and re.search(
-        r"\bunless|\bmethod\b|\banaly[sz]ed by\b|\btested by\b", shown
-    ):
+    _take_basis(legend, sentence, groups)
+    _take_unit(legend, sentence, groups)
+    if not legend.method and _TELLS_METHOD.search(shown):
         found = method_in(re.split(r"\bunless\b|\bexcept\b", shown)[0])
         legend.method = found if found != "mixed" else ""
+
+
+def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
+    basis = basis_in(sentence)
+    if not basis or not _STATES.search(plain(sentence)):
+        return
+    for analyte in groups:
+        legend.basis_of.setdefault(analyte, basis)
+    if not groups and basis in ("dm", "ar", OTHER_BASIS):
+        legend.bases.append(basis)
+
+
+def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
+    unit = written_in(sentence).unit
+    shown = plain(sentence)
+    if unit and groups and len(shown) < _LONGEST_SENTENCE:
+        for analyte in groups:
+            legend.unit_of.setdefault(analyte, unit)
+    elif unit == "pct" and not groups and _STATES.search(shown) and _OF_ALL.search(shown):
+        legend.unit = "pct"
 
 
 def _note_mark(legend: Legend, mark: str, means: str) -> None:

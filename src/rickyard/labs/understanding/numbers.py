@@ -10,22 +10,27 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, plain
+from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, phrases, plain
 
 NOT_DETECTED: Final = frozenset(
-    "nd|n.d.|n.d|bdl|b.d.l.|not detected|none detected|trace|tr|tr.|<lod|< lod|<loq|< loq|<mdl|"
-    "< mdl|<dl|< dl|<rl|< rl|below detection|below detection limit|below limit|negative|neg.|"
-    "not found|<lq|undetected|non detect|non-detect|below loq|below lod|no growth|lod|bql|udl|"
-    "<mrl|< mrl|below reporting limit|less than detection limit|nil detected".split("|")
+    phrases(
+        "nd|n.d.|n.d|bdl|b.d.l.|not detected|none detected|trace|tr|tr.|<lod|< lod|<loq|< loq|"
+        "<mdl|< mdl|<dl|< dl|<rl|< rl|below detection|below detection limit|below limit|"
+        "negative|neg.|not found|<lq|undetected|non detect|non-detect|below loq|below lod|"
+        "no growth|lod|bql|udl|<mrl|< mrl|below reporting limit|less than detection limit|"
+        "nil detected"
+    )
 )
 TOO_MANY: Final = frozenset(
-    "tntc|too numerous to count|too many to count|t.n.t.c.|uncountable".split("|")
+    phrases("tntc|too numerous to count|too many to count|t.n.t.c.|uncountable")
 )
 ABSENT: Final = frozenset(
-    "n/a|na|n.a.|-|--|---|----|.|..|...|not tested|not requested|nt|n.t.|nr|n.r.|not reported|none|"
-    "not applicable|not analyzed|not analysed|n/t|n/r|*|**|x|blank|null|nan|not run|pending|"
-    "not determined|no data|missing|/|void|not done|n.a|not ordered|not available|?|tba|tbd|"
-    "not calculated|nc|_|not measured|not reqd|not req'd".split("|")
+    phrases(
+        "n/a|na|n.a.|-|--|---|----|.|..|...|not tested|not requested|nt|n.t.|nr|n.r.|"
+        "not reported|none|not applicable|not analyzed|not analysed|n/t|n/r|*|**|x|blank|null|"
+        "nan|not run|pending|not determined|no data|missing|/|void|not done|n.a|not ordered|"
+        "not available|?|tba|tbd|not calculated|nc|_|not measured|not reqd|not req'd"
+    )
 )
 
 
@@ -130,6 +135,8 @@ def _number(found: re.Match[str], word: str, comma: Comma) -> Printed:
     if tight and re.match(r"\d|[/:]\s*\d", rest):
         return Printed(Op.UNREADABLE, rest=word)
     rest = _PLUS_MINUS.sub("", rest).strip()
+    if "�" in rest or rest.startswith("?"):
+        return Printed(Op.UNREADABLE, rest=word, doubt="a sign behind the number was lost")
     read = _figures(found["figures"], comma)
     if read is None:
         return Printed(Op.UNREADABLE, rest=word, doubt="the figures are not one number")
@@ -140,15 +147,15 @@ def _number(found: re.Match[str], word: str, comma: Comma) -> Printed:
     if not math.isfinite(value):
         return Printed(Op.UNREADABLE, rest=word)
     sign = (found["op"] or "").strip()
-    if sign.startswith(_BELOW):
-        op = Op.BELOW
-    elif sign.startswith(_ABOVE):
-        op = Op.ABOVE
-    else:
-        op = Op.IS
     if sign == "~":
         doubt = doubt or "the laboratory printed about"
-    return Printed(op, value, step, rest, doubt, other)
+    return Printed(_op_of(sign), value, step, rest, doubt, other)
+
+
+def _op_of(sign: str) -> Op:
+    if sign.startswith(_BELOW):
+        return Op.BELOW
+    return Op.ABOVE if sign.startswith(_ABOVE) else Op.IS
 
 
 def _figures(figures: str, comma: Comma) -> tuple[float, float, str, float | None] | None:
@@ -195,7 +202,9 @@ def _made(whole: str, places: str) -> tuple[float, float, str, float | None]:
 _COMMA_TELLS: Final = re.compile(
     r"(?<![\d.,])(?:\d{1,3}(?:\.\d{3})+,\d+|0,\d+|\d+,(?:\d{1,2}|\d{4,}))(?![\d,.])"
 )
-_POINT_TELLS: Final = re.compile(r"(?<![\d.,])(?:\d{1,3}(?:,\d{3})+\.\d+|0\.\d+|\d*\.(?:\d{1,2}|\d{4,}))(?![\d,.])")  # fmt: skip
+_POINT_TELLS: Final = re.compile(
+    r"(?<![\d.,])(?:\d{1,3}(?:,\d{3})+\.\d+|0\.\d+|\d*\.(?:\d{1,2}|\d{4,}))(?![\d,.])"
+)
 _DATE_LIKE: Final = re.compile(r"^\d{1,4}[./-]\d{1,2}[./-]\d{1,4}")
 
 

@@ -11,15 +11,21 @@ from rickyard.labs.understanding.draft import DraftSample, Found, Hint
 from rickyard.labs.understanding.fields import in_text
 from rickyard.labs.understanding.labels import Label, label_of
 from rickyard.labs.understanding.numbers import Comma, Op, printed
+from rickyard.labs.understanding.texts import phrases
 from rickyard.labs.understanding.units import basis_in, written_in
 
 _WORD: Final = re.compile(r"[A-Za-z][A-Za-z0-9-]*|[<>]?\s?-?\d[\d.,]*\d|[<>]?\s?\d|%|[A-Za-z]")
 _BETWEEN: Final = frozenset(
-    "is was are were of at ran runs run came in to out about only the a an tested tests reads "
-    "shows showed has had came up around back measured checked coming reads tests now this year".split()
+    phrases(
+        "is|was|are|were|of|at|ran|runs|run|came|in|to|out|about|only|the|a|an|tested|tests|"
+        "reads|shows|showed|has|had|came|up|around|back|measured|checked|coming|reads|tests|"
+        "now|this|year"
+    )
 )
 #: Words with which no label begins or ends.
-_NO_ENDS: Final = frozenset("and the of a an for in on at was is were are with by to result".split())
+_NO_ENDS: Final = frozenset(
+    phrases("and|the|of|a|an|for|in|on|at|was|is|were|are|with|by|to|result")
+)
 _ALL_OF_THEM: Final = re.compile(r"\b(?:also|both|all)\b(.{0,40})$", re.IGNORECASE)
 _SENTENCE: Final = re.compile(r"(?<=[a-z%)])[.;!?]\s+|(?<=\d)[.;]\s+(?=[A-Z])|\n")
 #: How far behind a label its number may stand, and behind that its unit and basis, in signs.
@@ -135,7 +141,7 @@ def _at(text: str, cell: Cell) -> Cell:
 
 def _labels(sentence: str) -> list[tuple[int, int, Label]]:
     """Return the labels of a sentence with their places, the longest first where they overlap."""
-    words = [one for one in _WORD.finditer(sentence)]
+    words = list(_WORD.finditer(sentence))
     found: list[tuple[int, int, Label]] = []
     place = 0
     while place < len(words):

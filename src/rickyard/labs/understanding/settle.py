@@ -26,7 +26,7 @@ UNIT_WORDS: Final = {
     "cfu_per_g": "CFU/g",
 }
 BASIS_WORDS: Final = {"dm": "dry matter", "ar": "as received"}
-_ENERGY: Final = frozenset("nem neg nel me de".split())
+_ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
 
 
 def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:

@@ -36,13 +36,24 @@ _SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
 _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
 
 
-@lru_cache(maxsize=65536)
-def plain(text: str) -> str:
-    """Return a text in small letters, with plain signs and single spaces.
+def phrases(text: str) -> tuple[str, ...]:
+    """Return the phrases of a list that is written with bars between them.
 
     Examples
     --------
-    >>> plain("  Crude\\u00a0Protein – % DM")
+    >>> phrases("not detected|trace")
+    ('not detected', 'trace')
+    """
+    return tuple(text.split("|"))
+
+
+@lru_cache(maxsize=65536)
+def plain(text: str) -> str:
+    r"""Return a text in small letters, with plain signs and single spaces.
+
+    Examples
+    --------
+    >>> plain("  Crude\u00a0Protein – % DM")
     'crude protein - % dm'
     """
     shown = unicodedata.normalize("NFKC", text.translate(_SIGNS)).translate(_SIGNS)

@@ -12,11 +12,12 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import tokens
+from rickyard.labs.understanding.texts import phrases, tokens
 
 #: Names by analyte, with bars between them.
 NAMES: Final[Mapping[str, str]] = {
-    "dm": "dm|dry matter|total dry matter|d m|total solids|dry substance",
+    "dm": "dm|oven dry matter|dry matter oven|laboratory dry matter|dry matter|"
+    "total dry matter|d m|total solids|dry substance",
     "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss",
     "cp": "cp|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
     "crude protein n 6.25|protein equivalent|cprot|crudeprotein",
@@ -39,7 +40,8 @@ NAMES: Final[Mapping[str, str]] = {
     "ruminally degradable protein|rumen degraded protein",
     "rup": "rup|rumen undegradable protein|undegradable protein|bypass protein|"
     "undegradable intake protein|uip|rumen undegraded protein|escape protein",
-    "adf": "adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|fiber acid detergent|ad fiber",
+    "adf": "adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|"
+    "fiber acid detergent|ad fiber",
     "ndf": "ndf|andf|neutral detergent fiber|n d f|amylase ndf|amylase neutral detergent fiber|"
     "andf neutral detergent fiber|nd fiber|amylase treated ndf",
     "ndfom": "ndfom|andfom|ndf om|andf om|neutral detergent fiber organic matter|"
@@ -72,11 +74,11 @@ NAMES: Final[Mapping[str, str]] = {
     "undf240": "undf 240|undf240|undigested ndf 240|indigestible ndf 240|undf om 240|"
     "undfom 240|undigestible ndf 240|undfom240|undigested fiber 240|u ndf 240|undf",
     "tdn": "tdn|total digestible nutrient|t d n|digestible nutrient total",
-    "nem": "nem|ne m|net energy maintenance|net energy for maintenance|ne maintenance|"
+    "nem": "nem|net energy m|ne m|net energy maintenance|net energy for maintenance|ne maintenance|"
     "maintenance energy|ne for maintenance|nem maintenance|net energy nem|energy maintenance",
-    "neg": "neg|ne g|net energy gain|net energy for gain|ne gain|ne for gain|neg gain|"
+    "neg": "neg|net energy g|ne g|net energy gain|net energy for gain|ne gain|ne for gain|neg gain|"
     "net energy neg|net energy growth|gain energy|energy gain",
-    "nel": "nel|ne l|net energy lactation|net energy for lactation|ne lactation|"
+    "nel": "nel|net energy l|ne l|net energy lactation|net energy for lactation|ne lactation|"
     "ne for lactation|nel lactation|net energy nel|lactation energy|nel 3x|net energy milk|"
     "ne milk|energy lactation",
     "de": "de|digestible energy|digestible energy de|energy digestible|horse de|equine de|"
@@ -90,7 +92,7 @@ NAMES: Final[Mapping[str, str]] = {
     "k": "k|potassium",
     "s": "s|sulfur|total sulfur",
     "na": "na|sodium",
-    "cl": "cl|chloride|chlorine",
+    "cl": "cl|chloride ion|chloride|chlorine",
     "fe": "fe|iron",
     "mn": "mn|manganese",
     "zn": "zn|zinc",
@@ -122,7 +124,7 @@ NAMES: Final[Mapping[str, str]] = {
     "yeast": "yeast|yeast count|total yeast|yeast colony|yeast total|yeast plate count",
     "ergovaline": "ergovaline|ergovaline total",
     "lolitrem_b": "lolitrem b|lolitrem",
-    "aflatoxin": "aflatoxin|total aflatoxin|aflatoxin total|aflatoxin b1 b2 g1 g2",
+    "aflatoxin": "aflatoxin|aflatoxin b1|total aflatoxin|aflatoxin total|aflatoxin b1 b2 g1 g2",
     "fumonisin": "fumonisin|total fumonisin|fumonisin total|fumonisin b1 b2 b3",
     "don": "don|vomitoxin|deoxynivalenol|vomitoxin don|deoxynivalenol don",
     "zearalenone": "zearalenone|zea|zen|zearalenone zea|zearalenone zen|zon",
@@ -148,31 +150,34 @@ EITHER: Final[Mapping[str, tuple[str, ...]]] = {
 
 #: Printed by laboratories, but the farm folder has no place for it.
 NOT_OURS: Final = frozenset(
-    "crude fiber|cf|adjusted protein|adjusted crude protein|adjusted cp|available protein|"
-    "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
-    "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
-    "calcium phosphorus ratio|calcium to phosphorus|calcium phosphorus|tetany ratio|"
-    "k ca mg|grass tetany ratio|tetany index|milk per ton|milk ton|milk lb ton|milk lbs ton|"
-    "milk 2006|milk|ivtd|ivtdmd|ivdmd|ivomd|in vitro true digestibility|"
-    "in vitro dry matter digestibility|in vitro digestibility|ivtd 24|ivtd 30|ivtd 48|"
-    "dry matter digestibility|dmd|dig dry matter|omd|d value|doms|"
-    "organic matter|om|organic matter digestibility|digestible organic matter|hemicellulose|"
-    "cellulose|sand|silica|aluminum|al|boron|b|iodine|i|chromium|cr|lead|pb|cadmium|cd|arsenic|"
-    "arsenic as|nickel|ni|barium|ba|strontium|sr|kd|ndf kd|kd rate|ndf digestion rate|"
-    "starch digestibility|starch digestibility 7|starch 7 h|isd 7|ivsd 7|undf 30|undf 120|"
-    "undf30|undf120|ndfd 120|ndfd120|ndfd 12|ndfd 72|vfa|total vfa|vfa score|total acid|"
-    "lactic vfa|1 2 propanediol|succinic acid|formic acid|ammonia n|nh3 n|ammonia nitrogen|"
-    "nh3|salt|vitamin a|vitamin e|carotene|beta carotene|fructan|glucose|fructose|sucrose|"
-    "bushel weight|test weight|particle size|tdn 1x|gross energy|ge|rfv adf|"
-    "non protein nitrogen|npn|true protein|amino acid|lysine|methionine|dry weight|"
-    "weight|sample weight|coliform|total coliform|e coli|salmonella|clostridia|endophyte|"
-    "ergot|ergot alkaloid|total bacteria|plate count|hay grade|grade|quality grade|"
-    "cost|price|fee|charge|pndf|pendf|pe ndf|fiber neutral|nfe|nitrogen free extract|"
-    "digestible fiber|swelling|electrical conductivity|ec|ne adjusted|15 n|water activity|aw|"
-    "density|bulk density|temperature|t 2 ht 2|ht 2|ht2|nivalenol|15 adon|3 adon|das|"
-    "ca p k|dcab|nitrite|no2|urea|oxalate|tannin|saponin|sulfate|so4|phosphate|bicarbonate|"
-    "tdn x|nel 4x|nem 4x|digestible energy swine|me swine|gn|fatty acid c18|ruminally available|"
-    "c18 0|c18 1|c18 2|c18 3|c16 0|rufal".split("|")
+    phrases(
+        "crude fiber|cf|adjusted protein|adjusted crude protein|adjusted cp|available protein|"
+        "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
+        "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
+        "calcium phosphorus ratio|calcium to phosphorus|calcium phosphorus|tetany ratio|"
+        "k ca mg|grass tetany ratio|tetany index|milk per ton|milk ton|milk lb ton|"
+        "milk lbs ton|milk 2006|milk|ivtd|ivtdmd|ivdmd|ivomd|in vitro true digestibility|"
+        "in vitro dry matter digestibility|in vitro digestibility|ivtd 24|ivtd 30|ivtd 48|"
+        "dry matter digestibility|dmd|dig dry matter|omd|d value|doms|organic matter|om|"
+        "organic matter digestibility|digestible organic matter|hemicellulose|cellulose|sand|"
+        "silica|aluminum|al|boron|b|iodine|i|chromium|cr|lead|pb|cadmium|cd|arsenic|arsenic as|"
+        "nickel|ni|barium|ba|strontium|sr|kd|ndf kd|kd rate|ndf digestion rate|"
+        "starch digestibility|starch digestibility 7|starch 7 h|starch digestible 7 h|"
+        "starch digestible|isd 7|ivsd 7|undf 30|undf 120|undf30|undf120|ndfd 120|ndfd120|"
+        "ndfd 12|ndfd 72|vfa|total vfa|vfa score|total acid|lactic vfa|1 2 propanediol|"
+        "succinic acid|formic acid|ammonia n|nh3 n|ammonia nitrogen|nh3|salt|vitamin a|"
+        "vitamin e|carotene|beta carotene|fructan|glucose|fructose|sucrose|bushel weight|"
+        "test weight|particle size|tdn 1x|gross energy|ge|rfv adf|non protein nitrogen|npn|"
+        "true protein|amino acid|lysine|methionine|dry weight|weight|sample weight|coliform|"
+        "total coliform|e coli|salmonella|clostridia|endophyte|ergot|ergot alkaloid|"
+        "total bacteria|plate count|hay grade|grade|quality grade|cost|price|fee|charge|pndf|"
+        "pendf|pe ndf|fiber neutral|nfe|nitrogen free extract|digestible fiber|swelling|"
+        "electrical conductivity|ec|ne adjusted|15 n|water activity|aw|density|bulk density|"
+        "temperature|t 2 ht 2|ht 2|ht2|nivalenol|15 adon|3 adon|das|ca p k|dcab|nitrite|no2|"
+        "urea|oxalate|tannin|saponin|sulfate|so4|phosphate|bicarbonate|tdn x|nel 4x|nem 4x|"
+        "digestible energy swine|me swine|gn|fatty acid c18|ruminally available|c18 0|c18 1|"
+        "c18 2|c18 3|c16 0|rufal"
+    )
 )
 
 _SYNONYMS: Final[Mapping[str, str]] = {
@@ -237,10 +242,12 @@ _SYNONYMS: Final[Mapping[str, str]] = {
 }
 #: Words that say how a value was got, or nothing at all.
 _FILLERS: Final = frozenset(
-    "est estimated estimate calculated calc computed derived predicted pred w nir nirs icp wet "
-    "chem chemistry by for the of as content level result results analysis basis value method "
-    "expressed on in an a and to test tested determination amount conc concentration h x treated "
-    "corrected at is was with using from apparent index".split()
+    phrases(
+        "est|estimated|estimate|calculated|calc|computed|derived|predicted|pred|w|nir|nirs|icp|"
+        "wet|chem|chemistry|by|for|the|of|as|content|level|result|results|analysis|basis|value|"
+        "method|expressed|on|in|an|a|and|to|test|tested|determination|amount|conc|"
+        "concentration|h|x|treated|corrected|at|is|was|with|using|from|apparent|index"
+    )
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 
@@ -18,8 +19,11 @@ from rickyard.labs.understanding.wide import Table, long_rows, long_table, rows_
 
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
-_STARTS = re.compile(r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|(?<!\S)(?=(?:nd|n/a|tntc|bdl|n\.d\.|trace)\b)",
-                     re.IGNORECASE)  # fmt: skip
+_STARTS = re.compile(
+    r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|"
+    r"(?<!\S)(?=(?:nd|n/a|tntc|bdl|n\.d\.|trace)\b)",
+    re.IGNORECASE,
+)
 
 
 def found_in(document: Document, comma: Comma | None = None) -> Draft:
@@ -192,7 +196,7 @@ def _values(cell: Cell, text: str, at: int, comma: Comma, gridded: bool) -> list
         cuts = [*starts[:count], len(text)]
         made = [
             seen(_piece(cell, text[a:b].strip(" ,;|"), a, b, gridded), comma)
-            for a, b in zip(cuts, cuts[1:], strict=False)
+            for a, b in itertools.pairwise(cuts)
         ]
         if all(one.is_value and not one.cell.trouble for one in made) and (
             count == 1 or all(one.value.value is not None for one in made)

@@ -33,10 +33,12 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
         ("mj_per_kg", rf"(?:mj|megajoules?){_PER}{_KG}|mj kg-1"),
         ("kj_per_kg", rf"(?:kj|kilojoules?){_PER}{_KG}|kj kg-1"),
         ("log_cfu_per_g", rf"log(?:10)?\s*(?:\()?\s*(?:cfu|colonies){_PER}g(?:ram)?"),
-        ("cfu_per_g", rf"(?:cfus?|colon(?:y|ies)(?: forming units)?|c\.f\.u\.){_PER}g(?:rams?)?(?!\w)"
-         r"|cfu g-1"),
-        ("ppb", rf"\bppb\b|(?:u|mc)g{_PER}{_KG}|\bng{_PER}g\b|parts per billion|[um]*cg kg-1|ug kg-1"),
-        ("ppm", rf"\bppm\b|\bmg{_PER}{_KG}|\bmg kg-1|(?:u|mc)g{_PER}g\b|parts per million|p\.p\.m\."),
+        ("cfu_per_g", rf"(?:cfus?|colon(?:y|ies)(?: forming units)?|c\.f\.u\.){_PER}g(?:rams?)?"
+         r"(?!\w)|cfu g-1"),
+        ("ppb", rf"\bppb\b|(?:u|mc)g{_PER}{_KG}|\bng{_PER}g\b|"
+         r"parts per billion|[um]*cg kg-1|ug kg-1"),
+        ("ppm", rf"\bppm\b|\bmg{_PER}{_KG}|\bmg kg-1|(?:u|mc)g{_PER}g\b|"
+         r"parts per million|p\.p\.m\."),
         ("mg_per_100g", rf"\bmg{_PER}100\s*g"),
         ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg-1|‰"),
         ("pct", rf"%|\bpercent\b|\bpct\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),

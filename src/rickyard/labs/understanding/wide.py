@@ -20,6 +20,28 @@ MOST_HEADING_ROWS = 5
 LEAST_LABELS = 2
 #: How far a value may stand beside its heading, in points or signs.
 REACH = 14.0
+_ASIDE_STARTS = (
+    "av",
+    "mean",
+    "min",
+    "max",
+    "std",
+    "sd",
+    "median",
+    "range",
+    "n =",
+    "n=",
+    "total",
+    "typical",
+    "last",
+    "prev",
+    "prior",
+    "loq",
+    "lod",
+    "ref",
+    "target",
+    "goal",
+)
 _SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
 
@@ -108,6 +130,7 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
             if one is not None and (not texts or texts[-1] != one.text):
                 texts.append(one.text)
         columns.append(understood(anchor, texts))
+    _groups(columns, rows, band, main)
     labels = [one for one in columns if one.label and not one.aside]
     fields = [one for one in columns if one.field]
     if sum(1 for one in labels if one.label and one.label.ours) < LEAST_LABELS and not (
@@ -115,6 +138,33 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
     ):
         return None
     return Table(columns, first, gridded)
+
+
+def _groups(columns: list[Heading], rows: list[list[Seen]], band: list[int], main: int) -> None:
+    """Give columns the basis of their group where each label stands once in every group.
+
+    Which columns a heading reaches over cannot be seen where it is centered over them; but the
+    first protein belongs to the first group and the second to the second.
+    """
+    for place in band:
+        bases = [written_in(one.text).basis for one in rows[place] if _is_group(one)]
+        if place >= main or len(bases) < 2 or len(set(bases)) != len(bases):
+            continue
+        seen: dict[tuple[str, ...], list[Heading]] = {}
+        for column in columns:
+            if column.label and column.label.ours and column.label.candidates != ("dm",):
+                seen.setdefault(column.label.candidates, []).append(column)
+        repeated = [same for same in seen.values() if len(same) == len(bases)]
+        if any(len(same) not in (1, len(bases)) for same in seen.values()) or not repeated:
+            continue
+        for same in repeated:
+            for column, basis in zip(same, bases, strict=True):
+                column.basis = basis
+
+
+def _is_group(one: Seen) -> bool:
+    maybe = one.label is not None and one.label.maybe_basis
+    return one.only_basis or maybe or (one.only_unit and bool(written_in(one.text).basis))
 
 
 def _names(one: Seen) -> int:
@@ -178,9 +228,8 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         values = [(one, col) for one, col in placed if col and col.label and one.is_value]
         if len(labels) >= LEAST_LABELS and len(labels) > len(values):
             break
-        if not values:
-            if len(row) == 1 or not any(col and col.label for _, col in placed):
-                continue
+        if not values and (len(row) == 1 or not any(col and col.label for _, col in placed)):
+            continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
     return samples
@@ -193,6 +242,25 @@ def _take_row(
     samples: list[DraftSample],
     has_basis: bool,
 ) -> None:
+    fields, spare = _fields_of(placed)
+    _name_from_spare(table, fields, spare, has_basis)
+    has_basis |= "basis" in fields
+    if _is_aside_row(row, fields):
+        return
+    sample = DraftSample(fields, place=row[0].cell.place)
+    if has_basis and samples and _same_sample(samples[-1].fields, fields):
+        sample = samples.pop()
+    for one, column in placed:
+        if column is None or column.label is None or column.aside or one.only_unit:
+            continue
+        sample.found.append(_found(one, column, fields.get("basis")))
+    samples.append(sample)
+
+
+def _fields_of(
+    placed: Sequence[tuple[Seen, Heading | None]],
+) -> tuple[dict[str, Cell], list[Cell]]:
+    """Return the fields of a row, and the cells of columns that are not known."""
     fields: dict[str, Cell] = {}
     spare: list[Cell] = []
     for one, column in placed:
@@ -200,52 +268,50 @@ def _take_row(
         free = column is None or not (column.label or column.field in (*_SAMPLE_FIELDS, "basis"))
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
-            has_basis = True
+        elif column is None or column.label:
             continue
-        if column is None or column.label:
-            continue
-        name = column.field
-        if name and name not in fields:
-            fields[name] = one.cell
-        elif not name:
+        elif column.field:
+            fields.setdefault(column.field, one.cell)
+        else:
             spare.append(one.cell)
-    if not any(name in fields for name in _SAMPLE_FIELDS) and not any(
-        table.of(name) for name in _SAMPLE_FIELDS
-    ):
-        words = _wordy(spare)
-        if words:
-            fields["id"] = words[0]
+    return fields, spare
+
+
+def _name_from_spare(
+    table: Table, fields: dict[str, Cell], spare: Sequence[Cell], has_basis: bool
+) -> None:
+    """Take the one text of a column without a known heading for the name of the sample."""
+    if any(table.of(name) for name in ("id", "weak_id", "number")):
+        return
+    left = min((one.cell.x0 for one in table.columns if one.label), default=0.0)
+    words = [
+        cell
+        for cell in spare
+        if cell.number is None and cell.x0 < left and any(sign.isalpha() for sign in cell.text)
+    ]
+    if len(words) == 1 or (words and not table.of("lab_no")):
+        fields["id"] = words[0]
+
+
+def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
+    """Return whether a row is a mean, a range or another thing that is no sample."""
     named = [cell.text for name, cell in fields.items() if name in (*_SAMPLE_FIELDS, "forage")]
     first = row[0].text if not row[0].is_value else ""
-    if any(is_aside(text) for text in [*named[:3], first] if text and not _looks_like_id(text)):
-        return
-    sample = DraftSample(fields, place=row[0].cell.place)
-    basis_cell = fields.get("basis")
-    if has_basis and samples and _same_sample(samples[-1].fields, fields):
-        sample = samples.pop()
-    for one, column in placed:
-        if column is None or column.label is None or column.aside or one.only_unit:
-            continue
-        sample.found.append(_found(one, column, basis_cell))
-    samples.append(sample)
-
-
-def _wordy(cells: Sequence[Cell]) -> list[Cell]:
-    return [cell for cell in cells if cell.number is None and any(s.isalpha() for s in cell.text)]
+    return any(is_aside(text) for text in (*named[:3], first) if text and not _is_name(text))
 
 
 def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
     """Return whether a row is the other basis of the sample in the row before it."""
-    if before.get("basis", Cell("", 0, 0, 0, "")).text == fields.get("basis", Cell("", 0, 0, 0, "")).text:
+    nothing = Cell("", 0, 0.0, 0.0, "")
+    if before.get("basis", nothing).text == fields.get("basis", nothing).text:
         return False
     named = [name for name in _SAMPLE_FIELDS if name in fields]
     return all(name in before and before[name].text == fields[name].text for name in named)
 
 
-def _looks_like_id(text: str) -> bool:
-    return any(sign.isdigit() for sign in text) and not plain(text).startswith(
-        ("average", "mean", "avg", "min", "max", "std", "sd", "median", "range", "n =", "total")
-    )
+def _is_name(text: str) -> bool:
+    """Return whether a text with a word such as "mean" is a name all the same: "Min Creek 4"."""
+    return any(sign.isdigit() for sign in text) and not plain(text).startswith(_ASIDE_STARTS)
 
 
 def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
@@ -330,7 +396,7 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             continue
         here = {name: by_field[name].cell for name in _SAMPLE_FIELDS if name in by_field}
         last = here or last
-        if any(is_aside(cell.text) and not _looks_like_id(cell.text) for cell in last.values()):
+        if any(is_aside(cell.text) and not _is_name(cell.text) for cell in last.values()):
             continue
         key = tuple(cell.text for cell in last.values())
         table.rows.append(place)
