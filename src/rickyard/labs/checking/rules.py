@@ -130,8 +130,8 @@ def _tell(
         return
     named = tuple(name for name in about if sample.of(name)) or about
     known = [sample.of(name) for name in named]
-    if known and all(one is not None and one.status != "sure" for one in known):
-        return
+    if any(one is not None and one.status != "sure" for one in known):
+        return  # what is in doubt already explains it
     mild = rule.rule in _SCREENS and rule.level == "warning" and "swapped" not in rule.cause
     sentence = told_rule(rule, sample.name, *way, row)
     sample.questions.append(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import ctypes
 import math
+import re
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pypdfium2
 import pypdfium2.raw as pdfium
@@ -18,6 +19,7 @@ _WORD_GAP = 0.18
 _TEXT_GAP = 0.75
 #: Signs whose feet differ by less than this part of their height stand in one line.
 _LINE_TOLERANCE = 0.45
+_LEADERS = re.compile(r"\s*(?:\.{3,}|(?:\. ){3,}\.?|_{3,}|…+)\s*")
 _LEAST_SIGNS = 12
 _UPSIDE_STEPS = 4
 
@@ -157,4 +159,24 @@ def _cells(line: list[_Sign], row: int, page: int, top: float) -> list[Cell]:
             cells[-1].text += (" " if gap > _WORD_GAP * size else "") + sign.text
             cells[-1].x1 = max(cells[-1].x1, sign.x1)
         last = sign
-    return cells
+    return [part for cell in cells for part in _without_leaders(cell)]
+
+
+def _without_leaders(cell: Cell) -> list[Cell]:
+    """Part a text at a row of dots that leads the eye from a label to its value."""
+    cuts = list(_LEADERS.finditer(cell.text))
+    if not cuts:
+        return [cell]
+    scale = (cell.x1 - cell.x0) / len(cell.text)
+    starts = [0, *(cut.end() for cut in cuts)]
+    ends = [*(cut.start() for cut in cuts), len(cell.text)]
+    return [
+        replace(
+            cell,
+            text=cell.text[start:end],
+            x0=cell.x0 + start * scale,
+            x1=cell.x0 + end * scale,
+        )
+        for start, end in zip(starts, ends, strict=True)
+        if cell.text[start:end].strip()
+    ]

@@ -11,7 +11,7 @@ from rickyard.labs.understanding.beside import field_of
 from rickyard.labs.understanding.cells import Seen, looked_at, seen
 from rickyard.labs.understanding.down import Block, blocks_of, lines_of, samples_of
 from rickyard.labs.understanding.draft import Draft, DraftSample
-from rickyard.labs.understanding.fields import IDENTITY, fields_of_row, is_heading
+from rickyard.labs.understanding.fields import IDENTITY, fields_of_row, in_text, is_heading
 from rickyard.labs.understanding.labels import LONGEST_LABEL, label_of
 from rickyard.labs.understanding.numbers import Comma, comma_of
 from rickyard.labs.understanding.prose import prose_samples
@@ -19,6 +19,11 @@ from rickyard.labs.understanding.wide import Table, long_rows, long_table, rows_
 
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
+_LONGEST_NAME = 60
+_LAB_WORDS = re.compile(
+    r"\b(?:lab|labs|laborator\w*|analytical|testing|forage|feed bench|survey|test room)\b",
+    re.IGNORECASE,
+)
 _STARTS = re.compile(
     r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|"
     r"(?<!\S)(?=(?:nd|n/a|tntc|bdl|n\.d\.|trace)\b)",
@@ -213,18 +218,19 @@ def _piece(cell: Cell, text: str, start: int, end: int, gridded: bool) -> Cell:
 
 
 def _lab(document: Document) -> str:
+    """Return the name of the laboratory, where a line near the top of the file looks like one."""
     for page in document.pages[:1]:
         for row in page.rows[:6]:
             for cell in row:
-                if (
-                    re.search(
-                        r"\b(?:lab|laborator|analytic|testing|forage|feed bench|survey|test room)",
-                        cell.text,
-                        re.IGNORECASE,
-                    )
-                    and not field_of(cell.text)
-                    and cell.number is None
-                    and len(cell.text) < 60
-                ):
+                if _is_lab(cell):
                     return cell.text
     return ""
+
+
+def _is_lab(cell: Cell) -> bool:
+    text = cell.text
+    if cell.number is not None or len(text) > _LONGEST_NAME or any(s.isdigit() for s in text):
+        return False
+    return bool(_LAB_WORDS.search(text)) and not (
+        text.endswith(":") or field_of(text) or in_text(cell) or label_of(text)
+    )
