@@ -24,7 +24,7 @@ _UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg")
 
 @dataclass(frozen=True, slots=True)
 class _Held:
-    """An energy with what the TDN makes of it. [Mcal/kg]"""
+    """An energy with what the TDN makes of it, in Mcal/kg."""
 
     value: Value
     printed: float

@@ -328,7 +328,7 @@ def _assigned(
         fields = dict(_single_fields(block, gridded))
         key: object = 0
         if several:
-            own = _own_fields(block, head, gridded)
+            own = _own_fields(block, head, place, len(kept), gridded)
             name = _name_over(head)
             if "id" not in own and "weak_id" not in own and name:
                 own["id"] = Cell(name, 0, head.cell.x0, head.cell.x1, "the heading")
@@ -375,24 +375,27 @@ def _spread_over(
     return len(hits) >= 2
 
 
-def _own_fields(block: Block, head: Heading, gridded: bool) -> dict[str, Cell]:
+def _own_fields(
+    block: Block, head: Heading, place: int, columns: int, gridded: bool
+) -> dict[str, Cell]:
     """Return the fields that stand in the column of a sample, or in a merged cell over it."""
     own: dict[str, Cell] = {}
     for name, cells in block.fields:
-        if not cells:
+        if len(cells) == columns and not gridded:
+            own.setdefault(name, cells[place])
             continue
-        best = None
-        for cell in cells:
-            if (
-                _same(cell, head.cell.x0, head.cell.x1, gridded)
-                or cell.x0 <= head.cell.x0 <= cell.x1
-            ):
-                best = cell
-                break
-            if cell.x0 <= head.cell.x0 and name in IDENTITY:
-                best = cell
-        if best is not None and (len(cells) > 1 or name in IDENTITY):
+        over_it = [
+            cell
+            for cell in cells
+            if _same(cell, head.cell.x0, head.cell.x1, gridded)
+            or cell.x0 <= head.cell.x0 <= cell.x1
+        ]
+        before = [cell for cell in cells if cell.x0 <= head.cell.x0]
+        if over_it and (len(cells) > 1 or name in IDENTITY):
+            best = max(over_it, key=lambda c: min(c.x1, head.cell.x1) - max(c.x0, head.cell.x0))
             own.setdefault(name, best)
+        elif before and name in IDENTITY:
+            own.setdefault(name, before[-1])
     return own
 
 

@@ -19,7 +19,7 @@ NAMES: Final[Mapping[str, str]] = {
     "dm": "dm|oven dry matter|dry matter oven|laboratory dry matter|dry matter|"
     "total dry matter|d m|total solids|dry substance",
     "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss",
-    "cp": "cp|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
+    "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
     "crude protein n 6.25|protein equivalent|cprot|crudeprotein",
     "n": "n|nitrogen|total nitrogen|total n",
     "adicp": "adicp|adf cp|adfcp|adf protein|adf crude protein|ad icp|bound protein|"

@@ -46,9 +46,9 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
 )  # fmt: skip
 
 _DRY: Final = re.compile(
-    r"(?:100\s*%?\s*)?\bdry[- ]?matter(?:[- ]basis)?\b|\bdry[- ]?(?:basis|wt\.?|weight)\b|"
-    r"\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|\boven[- ]dr(?:y|ied)\b|"
-    r"\bmoisture[- ]free\b|\bd\.?\s?b\.?(?![a-z])|\b(?:100\s*%?\s*)?dry\b"
+    r"(?:\b100\s*%?\s*(?:of\s*)?)?(?:\bdry[- ]?matter(?:[- ]basis)?\b|"
+    r"\bdry[- ]?(?:basis|wt\.?|weight)\b|\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|"
+    r"\boven[- ]dr(?:y|ied)\b|\bmoisture[- ]free\b|\bd\.?\s?b\.?(?![a-z])|\bdry\b)"
 )
 _RECEIVED: Final = re.compile(
     r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|it came)"

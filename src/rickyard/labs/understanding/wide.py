@@ -12,6 +12,7 @@ from rickyard.labs.understanding.draft import DraftSample, Found, Hint
 from rickyard.labs.understanding.headings import Heading, is_sentence, over, understood
 from rickyard.labs.understanding.labels import label_of
 from rickyard.labs.understanding.numbers import Op, Printed
+from rickyard.labs.understanding.places import nearest, value_edges, widened
 from rickyard.labs.understanding.texts import marks_of, plain
 from rickyard.labs.understanding.units import is_only_basis, written_in
 
@@ -55,6 +56,7 @@ class Table:
     is_long: bool = False
     rows: list[int] = field(default_factory=list)
     places: dict[int, Heading] = field(default_factory=dict)
+    edges: dict[int, tuple[float, float]] = field(default_factory=dict)
 
     def column_of(self, cell: Cell) -> Heading | None:
         """Return the column in which a cell stands."""
@@ -62,13 +64,7 @@ class Table:
             if not self.places:
                 self.places = {int(one.cell.x0): one for one in reversed(self.columns)}
             return self.places.get(int(cell.x0))
-        best, found = REACH + 1.0, None
-        for one in self.columns:
-            apart = max(one.cell.x0 - cell.x1, cell.x0 - one.cell.x1, 0.0)
-            far = abs(one.cell.middle - cell.middle) / 1000.0
-            if apart + far < best:
-                best, found = apart + far, one
-        return found
+        return nearest(self.columns, self.edges, cell, REACH)
 
     def of(self, name: str) -> list[Heading]:
         """Return the columns of a field."""
@@ -123,13 +119,18 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
     columns = []
     for anchor in anchors:
         texts: list[str] = []
+        cells: list[Cell] = []
         for place in band:
             one = over(anchor, rows[place], gridded, 0.0 if gridded else 4.0)
             if one is None and place < main:
                 one = _spread(anchor, rows[place], gridded)
             if one is not None and (not texts or texts[-1] != one.text):
                 texts.append(one.text)
+                if place >= main:
+                    cells.append(one.cell)
         columns.append(understood(anchor, texts))
+        if cells and not gridded:
+            widened(columns[-1], cells)
     _groups(columns, rows, band, main)
     labels = [one for one in columns if one.label and not one.aside]
     fields = [one for one in columns if one.field]
@@ -137,7 +138,8 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         labels and len(fields) >= 2
     ):
         return None
-    return Table(columns, first, gridded)
+    edges = {} if gridded else value_edges(columns, rows[first:])
+    return Table(columns, first, gridded, edges=edges)
 
 
 def _groups(columns: list[Heading], rows: list[list[Seen]], band: list[int], main: int) -> None:
@@ -352,7 +354,8 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     if sum(1 for one in row if one.field or one.only_basis) < 3:
         return None
     columns = [understood(one.cell, [one.text]) for one in row]
-    table = Table(columns, place + 1, gridded, is_long=True)
+    edges = {} if gridded else value_edges(columns, rows[place + 1 :])
+    table = Table(columns, place + 1, gridded, is_long=True, edges=edges)
     samples = [one for name in _SAMPLE_FIELDS for one in table.of(name)]
     results = table.of("result") or [one for one in columns if is_only_basis(one.shown)]
     below = [one for one in rows[place + 1 : place + 6] if one]
