@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -19,6 +20,7 @@ from rickyard.labs.understanding.units import is_only_unit, written_in
 from rickyard.labs.understanding.wide import hints_of_text
 
 LONGEST_SECTION = 60
+_STARTS_AS_UNIT = re.compile(r"\s*(?:%|pct\b|percent\b)", re.IGNORECASE)
 MOST_HEADING_ROWS = 6
 
 
@@ -53,6 +55,8 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
         if beside and not one.text.lstrip().startswith("%"):
             followed = place + 1 < len(row) and row[place + 1].value.value is not None
             beside = not followed or not current or not current.after
+        if current is not None and _STARTS_AS_UNIT.match(one.text):
+            beside = beside or any(_valued(other) for other in current.after)
         if one.label is not None and not beside:
             current = Line(row_place, one, one.label, [])
             lines.append(current)
@@ -175,7 +179,8 @@ def samples_of(
     for number, side in enumerate(sides):
         own = _fields_of_side(block, sides, number, gridded) if apart else block
         places = _value_columns(side, gridded)
-        heads = [_heading(place, side, rows, taken, gridded) for place in places]
+        spans = [_span(column) for column in places]
+        heads = [_heading(span, spans, side, rows, taken, gridded) for span in spans]
         samples_here = _assigned(own, side, places, heads, gridded)
         if (
             samples
@@ -263,18 +268,23 @@ def _same(cell: Cell, low: float, high: float, gridded: bool) -> bool:
     return min(cell.x1, high) - max(cell.x0, low) > -3.0
 
 
+def _span(column: list[tuple[Line, Seen]]) -> Cell:
+    """Return a cell as wide as all the values of a column."""
+    cells = [one.cell for _, one in column]
+    return Cell(
+        "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
+    )
+
+
 def _heading(
-    column: list[tuple[Line, Seen]],
+    where: Cell,
+    spans: Sequence[Cell],
     side: _Side,
     rows: list[list[Seen]],
     taken: set[int],
     gridded: bool,
 ) -> Heading:
     """Return what stands over a column of values."""
-    cells = [one.cell for _, one in column]
-    where = Cell(
-        "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
-    )
     first = min(line.place for line in side.lines)
     texts: list[str] = []
     looked = 0
@@ -289,7 +299,7 @@ def _heading(
             continue
         if row[0].field and row[0].field not in ("analyte", "result", "unit", "basis"):
             continue
-        one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0)
+        one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
         if one is None or (one.is_value and one.value.op is Op.IS):
             continue
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:

@@ -43,13 +43,21 @@ def is_sentence(row: Sequence[Seen]) -> bool:
     return len(row) == 1 and (len(row[0].text) > 40 or len(row[0].text.split()) > 5)
 
 
-def over(cell: Cell, row: Sequence[Seen], gridded: bool, reach: float) -> Seen | None:
-    """Return the cell of a row that stands over another: the one that overlaps it most."""
+def over(
+    cell: Cell, row: Sequence[Seen], gridded: bool, reach: float, others: Sequence[Cell] = ()
+) -> Seen | None:
+    """Return the cell of a row that stands over another: the one that overlaps it most.
+
+    A cell that only stands near is taken if it does not overlap one of ``others``, the other
+    columns, and is not nearer to one of them.
+    """
     best: tuple[float, float] | None = None
     found = None
     for one in row:
         apart = beside(one.cell, cell, gridded)
         if apart > reach:
+            continue
+        if apart > 0.0 and any(beside(one.cell, other, gridded) < apart for other in others):
             continue
         shared = min(one.cell.x1, cell.x1) - max(one.cell.x0, cell.x0)
         rank = (apart, -shared)

@@ -121,7 +121,7 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         texts: list[str] = []
         cells: list[Cell] = []
         for place in band:
-            one = over(anchor, rows[place], gridded, 0.0 if gridded else 4.0)
+            one = over(anchor, rows[place], gridded, 0.0 if gridded else 4.0, anchors)
             if one is None and place < main:
                 one = _spread(anchor, rows[place], gridded)
             if one is not None and (not texts or texts[-1] != one.text):
@@ -170,6 +170,8 @@ def _is_group(one: Seen) -> bool:
 
 
 def _names(one: Seen) -> int:
+    if one.only_unit and not one.text[:1].isupper():
+        return 0  # "% DM" under a name is its unit
     return 3 if one.label and one.label.ours else 1 if one.field or one.label else 0
 
 
