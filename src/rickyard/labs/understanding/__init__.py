@@ -43,7 +43,7 @@ class Understood:
     @property
     def worth(self) -> float:
         """Return how much was understood, to choose between ways of reading."""
-        weights = {"sure": 1.0, "ask": 0.3, "refused": -0.5}
+        weights = {"sure": 1.0, "ask": 0.05, "refused": -0.5}
         worth = sum(weights[v.status] for s in self.samples for v in s.values)
         named = sum(bool(s.id or s.lab_no) for s in self.samples)
         days = sum(

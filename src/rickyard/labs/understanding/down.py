@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rickyard.labs.shapes import Cell
 from rickyard.labs.understanding.beside import field_of, method_in
@@ -180,7 +180,8 @@ def samples_of(
         own = _fields_of_side(block, sides, number, gridded) if apart else block
         places = _value_columns(side, gridded)
         spans = [_span(column) for column in places]
-        heads = [_heading(span, spans, side, rows, taken, gridded) for span in spans]
+        every = [*spans, *_other_spans(side)]
+        heads = [_heading(span, every, side, rows, taken, gridded) for span in spans]
         samples_here = _assigned(own, side, places, heads, gridded)
         if (
             samples
@@ -274,6 +275,22 @@ def _span(column: list[tuple[Line, Seen]]) -> Cell:
     return Cell(
         "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
     )
+
+
+def _other_spans(side: _Side) -> list[Cell]:
+    """Return where columns stand that hold no values: units, bases, methods."""
+    spans: list[Cell] = []
+    for line in side.lines:
+        for one in line.after:
+            if _valued(one):
+                continue
+            for span in spans:
+                if min(span.x1, one.cell.x1) > max(span.x0, one.cell.x0):
+                    span.x0, span.x1 = min(span.x0, one.cell.x0), max(span.x1, one.cell.x1)
+                    break
+            else:
+                spans.append(replace(one.cell))
+    return spans
 
 
 def _heading(

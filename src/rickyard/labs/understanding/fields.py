@@ -48,6 +48,12 @@ _METHODS: Final = frozenset(
     ("nir", "nirs", "by nir", "nir analysis", "nirs analysis", "wet chemistry", "wet chem",
      "by wet chemistry")
 )  # fmt: skip
+#: "North field (lab 4471)": a name with the laboratory's number behind it.
+_NAME_LAB: Final = re.compile(
+    r"^(?P<name>[^():,]{2,40}?)\s*[(,]\s*lab(?:oratory)?\s*(?:no\.?|number|#|id)?\s*[:#]?\s*"
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?:?$",
+    re.IGNORECASE,
+)
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 #: An ordinal such as "Sample 2" is no number of a laboratory.
 _LEAST_NUMBER: Final = 3
@@ -158,6 +164,10 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
         if len(told["number"]) >= _LEAST_NUMBER:
             found.append(("lab_no", [replace(cell, text=told["number"])]))
         return found
+    both = _NAME_LAB.match(text)
+    if both:
+        number = replace(cell, text=both["number"])
+        return [("id", [replace(cell, text=both["name"])]), ("lab_no", [number])]
     inline = _INLINE.match(text)
     if inline and field_of(inline["label"]):
         value = replace(cell, text=inline["value"].strip())

@@ -91,7 +91,12 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
         if is_only_unit(text) or is_only_basis(text) or heading.label is None or _group(text):
             heading.unit = heading.unit or known.unit
             heading.basis = heading.basis or known.basis
-    if heading.label is None:
+    together = written_in(heading.shown)
+    if heading.label is None and is_only_unit(heading.shown) and len(heading.texts) > 1:
+        # "Dry" over "matter", "as" over "received": one heading on two lines.
+        heading.unit = heading.unit or together.unit
+        heading.basis = heading.basis or together.basis
+    elif heading.label is None:
         whole = field_of(heading.shown)
         singles = [field_of(text) for text in heading.texts]
         heading.field = whole or next((one for one in reversed(singles) if one), "")

@@ -101,7 +101,7 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     >>> written_in("NDFD 48 h, % of NDF")
     Written(unit='pct', basis='ndf', rest='ndfd 48 h')
     """
-    shown = plain(text)
+    shown = plain(text).replace("_", " ")
     part = _PART.search(shown)
     if part:
         basis = _PART_WORDS.get(part[1], part[1])

@@ -52,7 +52,7 @@ def _filled(cell: Cell) -> bool:
 
 
 def _text(cell: Cell | None) -> str:
-    return re.sub(r"\s+", " ", cell.text).strip() if cell else ""
+    return re.sub(r"\s+", " ", cell.text).strip(" ;|:") if cell else ""
 
 
 def _take_day(sample: Sample, field: str, cell: Cell, order: DayOrder) -> None:
