@@ -7,8 +7,8 @@ from typing import Final
 
 from rickyard.labs.bridge import energies_of_tdn, word_of
 from rickyard.labs.shapes import Question, Sample, Value
-from rickyard.labs.understanding.envelope import in_canonical
-from rickyard.labs.understanding.settle import UNIT_WORDS
+from rickyard.labs.understanding.asks import UNIT_WORDS
+from rickyard.labs.vocabulary.envelope import in_canonical
 
 #: Laboratories compute energies from TDN or fiber in several ways, which differ by less than
 #: the first factor on forages, and seldom by more than the second; pounds and kilograms differ

@@ -6,7 +6,7 @@ import re
 from typing import Final
 
 from rickyard.labs.bridge import Forage
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.vocabulary.texts import plain
 
 _WORDS: Final[tuple[tuple[Forage, str], ...]] = (
     (Forage.CORN_SILAGE, r"corn[ _-]?silage|maize silage"),

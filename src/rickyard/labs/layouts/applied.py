@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from rickyard.labs.layouts.files import Answer
 from rickyard.labs.shapes import Correction, FileReading, Question, Sample, Value
-from rickyard.labs.understanding.numbers import Comma, Op, printed
+from rickyard.labs.vocabulary.numbers import Comma, Op, printed
 
 _AS_PRINTED = ("as printed", "two samples", "the last counts", "the first counts")
 _NUMBER = re.compile(r"[<>]?\s*-?\d[\d.,]*")

@@ -9,7 +9,7 @@ from typing import Final, Literal, TypeAlias
 
 from rickyard.labs.bridge import Farm, Lot, Report
 from rickyard.labs.shapes import Question, Sample
-from rickyard.labs.understanding.texts import distance, plain
+from rickyard.labs.vocabulary.texts import distance, plain
 
 How: TypeAlias = Literal["id", "misspelled", "number", "answer", "waits"]
 #: So many letters may be wrong in a name of the length on the left.

@@ -8,9 +8,9 @@ from typing import Final
 
 from rickyard.labs.bridge import LabPackage
 from rickyard.labs.shapes import Cell, Document, Page, Question
-from rickyard.labs.understanding.beside import method_in
-from rickyard.labs.understanding.labels import label_of
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.vocabulary.beside import method_in
+from rickyard.labs.vocabulary.labels import label_of
+from rickyard.labs.vocabulary.texts import plain
 
 _PRICE: Final = re.compile(
     r"(?:US)?\$\s*(\d{1,4}(?:[.,]\d{2})?)|(?<![\d.])(\d{1,4}\.\d{2})(?![\d.])"

@@ -9,13 +9,13 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from rickyard.labs.shapes import Document, Question, Sample
-from rickyard.labs.understanding.days import DayOrder, day_order
-from rickyard.labs.understanding.draft import Draft
+from rickyard.labs.tables.draft import Draft
 from rickyard.labs.understanding.legend import legend_of
-from rickyard.labs.understanding.numbers import Comma
+from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import basis_questions, doubt_unfit, settled_values
-from rickyard.labs.understanding.understand import found_in
 from rickyard.labs.understanding.whole import sample_of
+from rickyard.labs.vocabulary.days import DayOrder, day_order
+from rickyard.labs.vocabulary.numbers import Comma
 
 __all__ = ["Understood", "understood"]
 

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from rickyard.labs.understanding.beside import method_in
-from rickyard.labs.understanding.labels import label_of
-from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, plain
-from rickyard.labs.understanding.units import (
+from rickyard.labs.vocabulary.beside import method_in
+from rickyard.labs.vocabulary.labels import label_of
+from rickyard.labs.vocabulary.texts import FOOTNOTE_MARKS, plain
+from rickyard.labs.vocabulary.units import (
     OTHER_BASIS,
     basis_in,
     is_only_unit,

@@ -6,13 +6,13 @@ import re
 from typing import Final
 
 from rickyard.labs.shapes import Cell, Document
-from rickyard.labs.understanding.beside import is_aside
-from rickyard.labs.understanding.draft import DraftSample, Found, Hint
-from rickyard.labs.understanding.fields import in_text
-from rickyard.labs.understanding.labels import Label, label_of
-from rickyard.labs.understanding.numbers import Comma, Op, printed
-from rickyard.labs.understanding.texts import phrases
-from rickyard.labs.understanding.units import basis_in, written_in
+from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.fields import in_text
+from rickyard.labs.vocabulary.beside import is_aside
+from rickyard.labs.vocabulary.labels import Label, label_of
+from rickyard.labs.vocabulary.numbers import Comma, Op, printed
+from rickyard.labs.vocabulary.texts import phrases
+from rickyard.labs.vocabulary.units import basis_in, written_in
 
 _WORD: Final = re.compile(r"[A-Za-z][A-Za-z0-9-]*|[<>]?\s?-?\d[\d.,]*\d|[<>]?\s?\d|%|[A-Za-z]")
 _BETWEEN: Final = frozenset(

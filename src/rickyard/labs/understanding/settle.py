@@ -7,25 +7,24 @@ from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS, word_of
 from rickyard.labs.shapes import Question, Sample, Value
-from rickyard.labs.understanding.draft import DraftSample, Found
-from rickyard.labs.understanding.envelope import fits, units_that_fit
-from rickyard.labs.understanding.labels import settled_basis
+from rickyard.labs.tables.draft import DraftSample, Found
+from rickyard.labs.understanding.asks import (
+    UNIT_WORDS,
+    named,
+    unfit,
+    unreadable,
+    which_analyte,
+    which_decimals,
+    which_nitrate,
+    which_unit,
+)
 from rickyard.labs.understanding.legend import Legend
-from rickyard.labs.understanding.numbers import Op
-from rickyard.labs.understanding.texts import plain
-from rickyard.labs.understanding.units import OTHER_BASIS, in_vocabulary
+from rickyard.labs.vocabulary.envelope import fits, units_that_fit
+from rickyard.labs.vocabulary.labels import settled_basis
+from rickyard.labs.vocabulary.numbers import Op
+from rickyard.labs.vocabulary.texts import plain
+from rickyard.labs.vocabulary.units import OTHER_BASIS, in_vocabulary
 
-UNIT_WORDS: Final = {
-    "pct": "%",
-    "g_per_kg": "g/kg",
-    "ppm": "ppm (mg/kg)",
-    "ppb": "ppb",
-    "mcal_per_lb": "Mcal/lb",
-    "mcal_per_kg": "Mcal/kg",
-    "mj_per_kg": "MJ/kg",
-    "cfu_per_g": "CFU/g",
-}
-BASIS_WORDS: Final = {"dm": "dry matter", "ar": "as received"}
 _ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
 
 
@@ -62,7 +61,7 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
         value.value, value.op = None, "="
         value.unit, value.basis = unit, basis
         value.doubt(one.printed.doubt or f'"{value.printed}" is no number', "refused", 0.0)
-        sample.questions.append(_unreadable(value))
+        sample.questions.append(unreadable(value))
         return value
     if one.label.misspelled:
         value.score = 0.9
@@ -71,13 +70,13 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     _take_unit(value, unit, legend, sample)
     _check_basis(value, legend, sample)
     if len(one.label.candidates) > 1 and f"analyte {plain(one.label_text)}" not in legend.answers:
-        _which(value, one, sample)
+        which_analyte(value, one, sample)
     if analyte == "nitrate":
         value.doubt("the form of nitrate is not printed")
-        sample.questions.append(_nitrate(value))
+        sample.questions.append(which_nitrate(value))
     if one.printed.doubt:
         value.doubt(one.printed.doubt)
-        sample.questions.append(_decimals(value, one))
+        sample.questions.append(which_decimals(value, one))
     return value
 
 
@@ -184,7 +183,7 @@ def _take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
             f"the unit printed with it ({unit.replace('_', ' ')}) is not one of this analyte"
         )
         sample.questions.append(
-            _ask_unit(value, f"is printed in {unit.replace('_per_', '/').replace('_', ' ')}")
+            which_unit(value, f"is printed in {unit.replace('_per_', '/').replace('_', ' ')}")
         )
         return
     value.unit = known[0]
@@ -220,7 +219,7 @@ def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:
         return
     value.unit = (possible or spec.units)[0]
     value.doubt("no unit is printed")
-    sample.questions.append(_ask_unit(value, "is printed without a unit", possible))
+    sample.questions.append(which_unit(value, "is printed without a unit", possible))
 
 
 def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
@@ -232,7 +231,7 @@ def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
         value.basis = ""
         sample.questions.append(
             Question(
-                f"{_named(value)} is on another basis than dry matter or as received (such as "
+                f"{named(value)} is on another basis than dry matter or as received (such as "
                 "90 % dry matter). Ask the laboratory for dry matter, or leave it out.",
                 f"basis other {value.analyte}",
                 (value.analyte,),
@@ -245,7 +244,7 @@ def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
         value.doubt(f"it is a share of {share.upper()}, which the farm folder does not take for it")
         sample.questions.append(
             Question(
-                f"{_named(value)} is printed as a share of {share.upper()}. The farm folder takes "
+                f"{named(value)} is printed as a share of {share.upper()}. The farm folder takes "
                 f"it only as {', '.join(bases)}.",
                 f"share {value.analyte}",
                 (value.analyte,),
@@ -277,7 +276,7 @@ def _no_doubles(sample: Sample) -> None:
             one.doubt("it is printed twice with two numbers")
         sample.questions.append(
             Question(
-                f"{_named(before)} is printed twice: {before.printed} ({before.place}) and "
+                f"{named(before)} is printed twice: {before.printed} ({before.place}) and "
                 f"{value.printed} ({value.place}). Which one counts?",
                 f"twice {value.analyte} {value.basis}",
                 (value.analyte,),
@@ -285,68 +284,6 @@ def _no_doubles(sample: Sample) -> None:
             )
         )
     sample.values = list(kept.values())
-
-
-def _named(value: Value) -> str:
-    unit = UNIT_WORDS.get(value.unit, value.unit)
-    return f"{value.printed} {unit} {word_of(value.analyte)}".replace("  ", " ")
-
-
-def _unreadable(value: Value) -> Question:
-    return Question(
-        f'Where {word_of(value.analyte)} should stand, "{value.printed}" is printed '
-        f"({value.place}). What is the number? {value.reasons[-1].capitalize()}.",
-        f"number {value.place}",
-        (value.analyte,),
-        ("a number", "leave out"),
-    )
-
-
-def _ask_unit(value: Value, what: str, possible: Sequence[str] = ()) -> Question:
-    units = possible or ANALYTE_SPECS[value.analyte].units
-    words = " or ".join(UNIT_WORDS[unit] for unit in units)
-    return Question(
-        f"{value.printed} {word_of(value.analyte)} {what}. Is it {words}?",
-        f"unit {value.analyte}",
-        (value.analyte,),
-        tuple(units),
-        units[0] if len(units) == 1 else "",
-    )
-
-
-def _which(value: Value, one: Found, sample: Sample) -> None:
-    value.doubt(f'"{one.label_text}" may be one of several analytes')
-    names = " or ".join(word_of(name) for name in one.label.candidates)
-    sample.questions.append(
-        Question(
-            f'"{one.label_text}" {value.printed}: is it {names}?',
-            f"analyte {plain(one.label_text)}",
-            one.label.candidates,
-            one.label.candidates,
-        )
-    )
-
-
-def _nitrate(value: Value) -> Question:
-    return Question(
-        f"{_named(value)}: which form? As NO3-N the same figure means more than four times as "
-        "much nitrate as NO3, and seven times as much as KNO3. Ask the laboratory; until then "
-        "feed the lot to no pregnant stock.",
-        "nitrate form",
-        ("nitrate", "nitrate_no3n", "nitrate_no3", "nitrate_kno3"),
-        ("nitrate_no3n", "nitrate_no3", "nitrate_kno3"),
-    )
-
-
-def _decimals(value: Value, one: Found) -> Question:
-    other = f" or {one.printed.other:g}" if one.printed.other is not None else ""
-    return Question(
-        f'"{value.printed}" {word_of(value.analyte)}: {one.printed.doubt}. Is it '
-        f"{one.printed.value:g}{other}?",
-        "decimals",
-        (value.analyte,),
-        ("point", "comma"),
-    )
 
 
 def basis_questions(samples: Sequence[Sample]) -> list[Question]:
@@ -378,7 +315,7 @@ def basis_questions(samples: Sequence[Sample]) -> list[Question]:
     analytes = tuple(dict.fromkeys(one.analyte for _, one in open_ones))
     return [
         Question(
-            f"{_named(value)}: dry or as received? The report does not say.{why} The answer holds "
+            f"{named(value)}: dry or as received? The report does not say.{why} The answer holds "
             f"for {len(open_ones)} values.",
             "basis",
             analytes,
@@ -403,28 +340,4 @@ def doubt_unfit(sample: Sample) -> None:
         if value.status != "sure":
             continue
         value.doubt("no forage has such a number in that unit")
-        sample.questions.append(_unfit(value, frac))
-
-
-_SLIPS: Final = ((0.1, "a tenth of it"), (10.0, "ten times it"), (100.0, "a hundred times it"))
-
-
-def _unfit(value: Value, frac: float) -> Question:
-    assert value.value is not None
-    could = [
-        f"in {UNIT_WORDS[unit]} it would fit"
-        for unit in ANALYTE_SPECS[value.analyte].units
-        if unit != value.unit and fits(value.analyte, value.value, unit, frac)
-    ]
-    could += [
-        f"{words} would fit"
-        for factor, words in _SLIPS
-        if fits(value.analyte, value.value * factor, value.unit, frac)
-    ][:1]
-    told = "; ".join(could[:2]) or "no other unit of it fits either"
-    return Question(
-        f"{_named(value)} is more or less than any forage has: {told}. Ask the laboratory.",
-        f"unfit {value.analyte}",
-        (value.analyte,),
-        ("a number", "leave out"),
-    )
+        sample.questions.append(unfit(value, frac))

@@ -6,12 +6,12 @@ import re
 from datetime import date
 
 from rickyard.labs.shapes import Cell, Question, Sample
-from rickyard.labs.understanding.beside import method_in
-from rickyard.labs.understanding.days import DayOrder, printed_day, serial_day
-from rickyard.labs.understanding.draft import DraftSample
+from rickyard.labs.tables.draft import DraftSample
 from rickyard.labs.understanding.legend import Legend
-from rickyard.labs.understanding.numbers import ABSENT
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.vocabulary.beside import method_in
+from rickyard.labs.vocabulary.days import DayOrder, printed_day, serial_day
+from rickyard.labs.vocabulary.numbers import ABSENT
+from rickyard.labs.vocabulary.texts import plain
 
 _DAYS = ("sampled_on", "received_on", "reported_on")
 _DAY_WORDS = {

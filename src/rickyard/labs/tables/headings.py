@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rickyard.labs.shapes import Cell
-from rickyard.labs.understanding.beside import field_of, is_aside, method_in, year_in
-from rickyard.labs.understanding.cells import Seen, beside
-from rickyard.labs.understanding.labels import Label, label_of
-from rickyard.labs.understanding.units import is_only_basis, is_only_unit, written_in
+from rickyard.labs.tables.cells import Seen, beside
+from rickyard.labs.vocabulary.beside import field_of, is_aside, method_in, year_in
+from rickyard.labs.vocabulary.labels import Label, label_of
+from rickyard.labs.vocabulary.units import is_only_basis, is_only_unit, written_in
 
 
 @dataclass(slots=True)

@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.vocabulary.texts import plain
 
 #: The basis of a value that is neither dry matter nor as received.
 OTHER_BASIS: Final = "other"

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rickyard.labs.shapes import Cell
-from rickyard.labs.understanding.cells import Seen
-from rickyard.labs.understanding.headings import Heading
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.headings import Heading
 
 #: So many rows tell where columns stand; more say nothing new.
 MOST_ROWS = 60

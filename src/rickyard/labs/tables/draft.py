@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from rickyard.labs.shapes import Cell
-from rickyard.labs.understanding.labels import Label
-from rickyard.labs.understanding.numbers import Printed
+from rickyard.labs.vocabulary.labels import Label
+from rickyard.labs.vocabulary.numbers import Printed
 
 
 @dataclass(slots=True)

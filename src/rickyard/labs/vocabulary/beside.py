@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import phrases, plain, tokens
+from rickyard.labs.vocabulary.texts import phrases, plain, tokens
 
 #: Fields of a sample by the labels that laboratories print, the most telling first.
 FIELDS: Final[Mapping[str, str]] = {

@@ -8,15 +8,15 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS, HEADERS, Basis
-from rickyard.labs.understanding.texts import distance, plain, without_marks
-from rickyard.labs.understanding.thesaurus import (
+from rickyard.labs.vocabulary.texts import distance, plain, without_marks
+from rickyard.labs.vocabulary.thesaurus import (
     canonical,
     index,
     key_of,
     long_words,
     without_fillers,
 )
-from rickyard.labs.understanding.units import without_received, written_in
+from rickyard.labs.vocabulary.units import without_received, written_in
 
 #: A label longer than this is a sentence.
 LONGEST_LABEL = 70

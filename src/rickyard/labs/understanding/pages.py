@@ -7,15 +7,17 @@ import re
 from dataclasses import replace
 
 from rickyard.labs.shapes import Cell, Document, Page
-from rickyard.labs.understanding.beside import field_of
-from rickyard.labs.understanding.cells import Seen, looked_at, seen
-from rickyard.labs.understanding.down import Block, blocks_of, lines_of, samples_of
-from rickyard.labs.understanding.draft import Draft, DraftSample
-from rickyard.labs.understanding.fields import IDENTITY, fields_of_row, in_text, is_heading
-from rickyard.labs.understanding.labels import LONGEST_LABEL, label_of
-from rickyard.labs.understanding.numbers import Comma, comma_of
+from rickyard.labs.tables.blocks import Block, blocks_of, lines_of
+from rickyard.labs.tables.cells import Seen, looked_at, seen
+from rickyard.labs.tables.down import samples_of
+from rickyard.labs.tables.draft import Draft, DraftSample
+from rickyard.labs.tables.fields import IDENTITY, fields_of_row, in_text, is_heading
+from rickyard.labs.tables.long import long_rows, long_table
+from rickyard.labs.tables.wide import Table, rows_of, table_at
 from rickyard.labs.understanding.prose import prose_samples
-from rickyard.labs.understanding.wide import Table, long_rows, long_table, rows_of, table_at
+from rickyard.labs.vocabulary.beside import field_of
+from rickyard.labs.vocabulary.labels import LONGEST_LABEL, label_of
+from rickyard.labs.vocabulary.numbers import Comma, comma_of
 
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2

@@ -10,7 +10,7 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.vocabulary.texts import plain
 
 _MONTHS: Final = {
     name: place

@@ -10,7 +10,7 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import FOOTNOTE_MARKS, phrases, plain
+from rickyard.labs.vocabulary.texts import FOOTNOTE_MARKS, phrases, plain
 
 NOT_DETECTED: Final = frozenset(
     phrases(

@@ -8,10 +8,10 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.shapes import Cell
-from rickyard.labs.understanding.beside import field_of, method_in
-from rickyard.labs.understanding.cells import Seen
-from rickyard.labs.understanding.days import printed_day
-from rickyard.labs.understanding.texts import plain
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.vocabulary.beside import field_of, method_in
+from rickyard.labs.vocabulary.days import printed_day
+from rickyard.labs.vocabulary.texts import plain
 
 #: Fields that say which sample it is.
 IDENTITY: Final = ("id", "lab_no", "number", "weak_id")
@@ -166,8 +166,8 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
         return found
     both = _NAME_LAB.match(text)
     if both:
-        number = replace(cell, text=both["number"])
-        return [("id", [replace(cell, text=both["name"])]), ("lab_no", [number])]
+        of_lab = replace(cell, text=both["number"])
+        return [("id", [replace(cell, text=both["name"])]), ("lab_no", [of_lab])]
     inline = _INLINE.match(text)
     if inline and field_of(inline["label"]):
         value = replace(cell, text=inline["value"].strip())

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.labs.shapes import Cell, Page
-from rickyard.labs.understanding.beside import field_of
-from rickyard.labs.understanding.days import printed_day
-from rickyard.labs.understanding.labels import Label, label_of
-from rickyard.labs.understanding.numbers import Comma, Op, Printed, printed
-from rickyard.labs.understanding.texts import phrases, plain
-from rickyard.labs.understanding.units import is_only_basis, is_only_unit, written_in
+from rickyard.labs.vocabulary.beside import field_of
+from rickyard.labs.vocabulary.days import printed_day
+from rickyard.labs.vocabulary.labels import Label, label_of
+from rickyard.labs.vocabulary.numbers import Comma, Op, Printed, printed
+from rickyard.labs.vocabulary.texts import phrases, plain
+from rickyard.labs.vocabulary.units import is_only_basis, is_only_unit, written_in
 
 #: What may stand behind a number without making it another: flags, marks, methods.
 _BEHIND_NUMBERS: Final = frozenset(

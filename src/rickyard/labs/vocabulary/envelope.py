@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from typing import Final
 
 from rickyard.labs.bridge import ANALYTE_SPECS
-from rickyard.labs.understanding.texts import phrases
-from rickyard.labs.understanding.units import in_vocabulary
+from rickyard.labs.vocabulary.texts import phrases
+from rickyard.labs.vocabulary.units import in_vocabulary
 from rickyard.quantities import UNITS
 
 #: Least and most on dry matter: percent, ppm or Mcal/kg, by the first unit of the analyte.

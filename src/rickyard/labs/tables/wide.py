@@ -1,4 +1,4 @@
-"""Tables with one row for a sample, and tables with one row for each value of a sample."""
+"""Tables with one row for a sample."""
 
 from __future__ import annotations
 
@@ -6,15 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rickyard.labs.shapes import Cell
-from rickyard.labs.understanding.beside import is_aside, method_in
-from rickyard.labs.understanding.cells import Seen
-from rickyard.labs.understanding.draft import DraftSample, Found, Hint
-from rickyard.labs.understanding.headings import Heading, is_sentence, over, understood
-from rickyard.labs.understanding.labels import label_of
-from rickyard.labs.understanding.numbers import Op, Printed
-from rickyard.labs.understanding.places import nearest, value_edges, widened
-from rickyard.labs.understanding.texts import marks_of, plain
-from rickyard.labs.understanding.units import is_only_basis, written_in
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
+from rickyard.labs.tables.places import nearest, value_edges, widened
+from rickyard.labs.vocabulary.beside import is_aside, method_in
+from rickyard.labs.vocabulary.numbers import Op, Printed
+from rickyard.labs.vocabulary.texts import marks_of, plain
+from rickyard.labs.vocabulary.units import written_in
 
 #: So many rows of headings are looked at over the first row of values.
 MOST_HEADING_ROWS = 5
@@ -43,7 +42,7 @@ _ASIDE_STARTS = (
     "target",
     "goal",
 )
-_SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
+SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
 
 @dataclass(slots=True)
@@ -269,7 +268,7 @@ def _fields_of(
     spare: list[Cell] = []
     for one, column in placed:
         telling = one.only_unit and bool(written_in(one.text).basis)
-        free = column is None or not (column.label or column.field in (*_SAMPLE_FIELDS, "basis"))
+        free = column is None or not (column.label or column.field in (*SAMPLE_FIELDS, "basis"))
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
         elif column is None or column.label:
@@ -299,9 +298,9 @@ def _name_from_spare(
 
 def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
     """Return whether a row is a mean, a range or another thing that is no sample."""
-    named = [cell.text for name, cell in fields.items() if name in (*_SAMPLE_FIELDS, "forage")]
+    named = [cell.text for name, cell in fields.items() if name in (*SAMPLE_FIELDS, "forage")]
     first = row[0].text if not row[0].is_value else ""
-    return any(is_aside(text) for text in (*named[:3], first) if text and not _is_name(text))
+    return any(is_aside(text) for text in (*named[:3], first) if text and not is_name(text))
 
 
 def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
@@ -309,11 +308,11 @@ def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
     nothing = Cell("", 0, 0.0, 0.0, "")
     if before.get("basis", nothing).text == fields.get("basis", nothing).text:
         return False
-    named = [name for name in _SAMPLE_FIELDS if name in fields]
+    named = [name for name in SAMPLE_FIELDS if name in fields]
     return all(name in before and before[name].text == fields[name].text for name in named)
 
 
-def _is_name(text: str) -> bool:
+def is_name(text: str) -> bool:
     """Return whether a text with a word such as "mean" is a name all the same: "Min Creek 4"."""
     return any(sign.isdigit() for sign in text) and not plain(text).startswith(_ASIDE_STARTS)
 
@@ -348,94 +347,3 @@ def hints_of_text(found: Found, rest: str, where: str) -> None:
     if known.basis:
         found.bases.append(Hint(known.basis, where))
     found.method = found.method or method_in(known.rest)
-
-
-def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | None:
-    """Return the table with one row for each value, if row ``place`` is its heading."""
-    row = rows[place]
-    if sum(1 for one in row if one.field or one.only_basis) < 3:
-        return None
-    columns = [understood(one.cell, [one.text]) for one in row]
-    edges = {} if gridded else value_edges(columns, rows[place + 1 :])
-    table = Table(columns, place + 1, gridded, is_long=True, edges=edges)
-    samples = [one for name in _SAMPLE_FIELDS for one in table.of(name)]
-    results = table.of("result") or [one for one in columns if is_only_basis(one.shown)]
-    below = [one for one in rows[place + 1 : place + 6] if one]
-    if not samples or not results or not below:
-        return None
-    named = _analyte_column(table, below)
-    if named is None:
-        return None
-    named.field, named.label = "analyte", None
-    return table
-
-
-def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:
-    for column in table.of("analyte") or table.columns:
-        hits = 0
-        for row in below:
-            cell = next((one for one in row if table.column_of(one.cell) is column), None)
-            hits += bool(cell and cell.label)
-        if hits >= max(2, len(below) - 1) or (hits and hits == len(below)):
-            return column
-    return None
-
-
-def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
-    """Read a table with one row for each value."""
-    samples: dict[tuple[str, ...], DraftSample] = {}
-    last: dict[str, Cell] = {}
-    for place in range(table.first, len(rows)):
-        by_field: dict[str, Seen] = {}
-        bases: list[tuple[Seen, Heading]] = []
-        for one in rows[place]:
-            column = table.column_of(one.cell)
-            if column is None:
-                continue
-            if column.field:
-                by_field.setdefault(column.field, one)
-            elif is_only_basis(column.shown) or column.maybe_basis_label():
-                bases.append((one, column))
-        named = by_field.get("analyte")
-        if named is None:
-            continue
-        here = {name: by_field[name].cell for name in _SAMPLE_FIELDS if name in by_field}
-        last = here or last
-        if any(is_aside(cell.text) and not _is_name(cell.text) for cell in last.values()):
-            continue
-        key = tuple(cell.text for cell in last.values())
-        table.rows.append(place)
-        sample = samples.setdefault(key, DraftSample(dict(last), place=rows[place][0].cell.place))
-        for name, one in by_field.items():
-            sample.fields.setdefault(name, one.cell)
-        _take_long(sample, by_field, bases)
-    return list(samples.values())
-
-
-def _take_long(
-    sample: DraftSample, by_field: dict[str, Seen], bases: list[tuple[Seen, Heading]]
-) -> None:
-    named = by_field["analyte"]
-    label = named.label or label_of(named.text)
-    if label is None:
-        return
-    results = [(one, one.cell, "") for name, one in by_field.items() if name == "result"]
-    results += [(one, one.cell, written_in(column.shown).basis) for one, column in bases]
-    for one, cell, basis in results:
-        found = Found(label, named.text, cell, as_value(one))
-        hints_of_text(found, found.printed.rest, "the cell")
-        for name, hints in (("unit", found.units), ("basis", found.bases)):
-            beside = by_field.get(name)
-            if beside is not None:
-                known = written_in(beside.text)
-                word = known.unit if name == "unit" else known.basis
-                hints.append(Hint(word, f"the column of the {name}"))
-                if name == "unit" and known.basis:
-                    found.bases.append(Hint(known.basis, "the column of the unit"))
-        found.bases.append(Hint(basis, "the heading"))
-        found.units.append(Hint(label.unit, "the label"))
-        found.bases.append(Hint(label.basis, "the label"))
-        method = by_field.get("method") or None
-        found.method = found.method or (method_in(method.text) if method else "")
-        found.marks = marks_of(named.text) + marks_of(one.text)
-        sample.found.append(found)

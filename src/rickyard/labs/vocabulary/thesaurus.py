@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
-from rickyard.labs.understanding.texts import phrases, tokens
+from rickyard.labs.vocabulary.texts import phrases, tokens
 
 #: Names by analyte, with bars between them.
 NAMES: Final[Mapping[str, str]] = {
@@ -120,7 +120,7 @@ NAMES: Final[Mapping[str, str]] = {
     "ammonia": "ammonia|ammonia cp|ammonia crude protein|nh3 cp|ammonia n cp|ammonia protein|"
     "ammonia as cp|ammonia crude protein equivalent|ammonia cp equivalent|cp ammonia equivalent|"
     "nh3 crude protein|ammonia as crude protein",
-    "mold": "mold|mold count|mould count|total mold|mold colony|mold total|mold plate count",
+    "mold": "mold|mold count|total mold|mold colony|mold total|mold plate count",
     "yeast": "yeast|yeast count|total yeast|yeast colony|yeast total|yeast plate count",
     "ergovaline": "ergovaline|ergovaline total",
     "lolitrem_b": "lolitrem b|lolitrem",
@@ -210,8 +210,6 @@ _SYNONYMS: Final[Mapping[str, str]] = {
     "hours": "h",
     "metabolisable": "metabolizable",
     "metab": "metabolizable",
-    "moulds": "mold",
-    "mould": "mold",
     "molds": "mold",
     "yeasts": "yeast",
     "colonies": "colony",
@@ -259,7 +257,13 @@ def canonical(text: str) -> tuple[str, ...]:
     >>> canonical("Acid Det. Fibre")
     ('acid', 'detergent', 'fiber')
     """
-    return tuple(_SYNONYMS.get(word, word) for word in tokens(text))
+    return tuple(_SYNONYMS.get(word, word) for word in map(_spelled_here, tokens(text)))
+
+
+def _spelled_here(word: str) -> str:
+    """Return a word as it is spelled in the names above, where elsewhere it has a u more."""
+    shorter = word.replace("ou", "o")
+    return shorter if shorter in ("mold", "molds") else word
 
 
 def key_of(words: tuple[str, ...]) -> str:

@@ -1,0 +1,154 @@
+"""Lines with a label and its values, gathered into the blocks of one sample each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rickyard.labs.shapes import Cell
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
+from rickyard.labs.vocabulary.labels import Label
+from rickyard.labs.vocabulary.units import written_in
+
+LONGEST_SECTION = 60
+_STARTS_AS_UNIT = re.compile(r"\s*(?:%|pct\b|percent\b)", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Line:
+    """A label with the cells that follow it, and the section in which it stands."""
+
+    place: int
+    seen: Seen
+    label: Label
+    after: list[Seen]
+    basis: str = ""
+    unit: str = ""
+
+
+@dataclass(slots=True)
+class Block:
+    """The lines of one sample, or of several that stand side by side."""
+
+    lines: list[Line] = field(default_factory=list)
+    fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+    first: int = 0
+    page_fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+
+
+def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
+    """Return the labels of a row that have values after them."""
+    lines: list[Line] = []
+    current: Line | None = None
+    for place, one in enumerate(row):
+        beside = one.label is not None and one.label.maybe_basis and current is not None
+        if beside and not one.text.lstrip().startswith("%"):
+            followed = place + 1 < len(row) and row[place + 1].value.value is not None
+            beside = not followed or not current or not current.after
+        if current is not None and _STARTS_AS_UNIT.match(one.text):
+            beside = beside or any(has_value(other) for other in current.after)
+        if one.label is not None and not beside:
+            current = Line(row_place, one, one.label, [])
+            lines.append(current)
+        elif current is not None:
+            current.after.append(one)
+    return [line for line in lines if any(has_value(one) for one in line.after)]
+
+
+def has_value(one: Seen) -> bool:
+    """Return whether a cell holds a value and no unit."""
+    return one.is_value and not one.only_unit
+
+
+def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Block]:
+    """Gather the lines of a page into blocks, each with the fields over it."""
+    blocks: list[Block] = []
+    current = Block()
+    pending: list[tuple[str, list[Cell]]] = []
+    basis = unit = ""
+    for place, row in enumerate(rows):
+        if place in taken or not row:
+            continue
+        lines = lines_of(row, place)
+        if not lines:
+            here = [] if is_heading(row) else fields_of_row(row, gridded)
+            basis, unit = _section(row, basis, unit)
+            if here:
+                pending.extend(here)
+            continue
+        if _starts_new(current, pending, lines, basis):
+            if any(name in (*IDENTITY, "ordinal") for name, _ in pending):
+                basis, unit = _section_between(rows, current, place, basis, unit)
+            blocks.append(current)
+            current = Block(first=place)
+        if not current.lines:
+            current.first = place
+        current.fields.extend(pending)
+        pending = []
+        for line in lines:
+            line.basis, line.unit = basis, unit
+        current.lines.extend(lines)
+    if current.lines:
+        current.fields.extend(pending if not blocks or not _has_identity(pending) else [])
+        blocks.append(current)
+    return blocks
+
+
+def _section_between(
+    rows: list[list[Seen]], block: Block, place: int, basis: str, unit: str
+) -> tuple[str, str]:
+    """Return the section of a new sample: only what was said since the last one's end."""
+    last = max((line.place for line in block.lines), default=0)
+    new_basis = new_unit = ""
+    for row in rows[last + 1 : place]:
+        new_basis, new_unit = _section(row, new_basis, new_unit)
+    first = min((line.place for line in block.lines), default=0)
+    top_basis = top_unit = ""
+    for row in rows[:first]:
+        top_basis, top_unit = _section(row, top_basis, top_unit)
+    only_top = not any(line.basis not in ("", top_basis) for line in block.lines)
+    return new_basis or (top_basis if only_top else ""), new_unit or (top_unit if only_top else "")
+
+
+def _has_identity(pending: list[tuple[str, list[Cell]]]) -> bool:
+    return any(
+        name in (*IDENTITY, "ordinal") and (cells or name == "ordinal") for name, cells in pending
+    )
+
+
+def _starts_new(
+    current: Block, pending: list[tuple[str, list[Cell]]], lines: list[Line], basis: str
+) -> bool:
+    if not current.lines:
+        return False
+    if _has_identity(pending):
+        return True
+    first = current.lines[0]
+    again = lines[0].label.candidates == first.label.candidates and lines[0].label.candidates
+    same_side = abs(lines[0].seen.cell.x0 - first.seen.cell.x0) < 1.0
+    return bool(again) and same_side and len(current.lines) > 1 and basis == first.basis
+
+
+def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
+    """Return the basis and the unit of the section that a row begins, if it begins one."""
+    if len(row) != 1 or len(row[0].text) > LONGEST_SECTION or row[0].is_value:
+        return basis, unit
+    one = row[0]
+    if one.label is not None and one.label.maybe_basis:
+        return "dm", unit
+    if one.field:
+        return basis, unit
+    known = written_in(one.text)
+    words = one.text.casefold()
+    telling = one.only_unit or "basis" in words or one.text.isupper() or (
+        known.basis and len(one.text) <= 40 and "sample" not in words
+    )  # fmt: skip
+    if not telling:
+        # Another section begins; what held as received for the last one holds no longer.
+        ends = basis == "ar" and one.label is None
+        return ("" if ends else basis), unit
+    return known.basis or ("" if basis == "ar" else basis), known.unit or (
+        "" if known.basis else unit
+    )
