@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -15,6 +17,8 @@ if TYPE_CHECKING:
     from rickyard.labs.layouts import Answer, LayoutFile
 
 EXIT_OPEN: Final = 1
+#: Of a file larger than this the command says what it does.
+_LARGE_BYTES: Final = 300_000
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
@@ -75,7 +79,7 @@ def intake(
     answers, layouts = _told(answers_file, layout_file)
     taken = []
     for path in files:
-        one = take_in(path.name, _bytes(path), answers, layouts)
+        one = take_in(path.name, _bytes(path), answers, layouts, _progress(path))
         if folder is not None:
             try:
                 take_to_farm(one, folder, answers, write=accept)
@@ -91,6 +95,13 @@ def intake(
         write_whole(json_file, (text + "\n").encode("utf-8"))
     if any(one.reading.refused or one.open_questions() for one in taken):
         raise SystemExit(EXIT_OPEN)
+
+
+def _progress(path: Path) -> Callable[[str], None] | None:
+    """Return where progress is told: at a terminal, for a file that takes a while."""
+    if not sys.stderr.isatty() or path.stat().st_size < _LARGE_BYTES:
+        return None
+    return lambda what: click.echo(f"{path.name}: {what} ...", err=True)
 
 
 def _bytes(path: Path) -> bytes:

@@ -6,7 +6,7 @@ Nothing here asks or prints; commands and pages show what it returns.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -89,13 +89,20 @@ def take_in(
     data: bytes,
     answers: Mapping[str, Answer] | None = None,
     layouts: Sequence[LayoutFile] = (),
+    progress: Callable[[str], None] | None = None,
 ) -> Intake:
-    """Read a laboratory's report or price list; see ``read_file``."""
+    """Read a laboratory's report or price list; see ``read_file``.
+
+    ``progress`` is told what is being done, for files that take a while.
+    """
+    told = progress or _say_nothing
     reading = FileReading(name, hashlib.sha256(data).hexdigest())
     intake = Intake(name, data, reading)
     given = dict(answers or {})
     try:
+        told("opening the file")
         documents = documents_of(data)
+        told("reading its tables")
         result = understood(documents, {key: one.text for key, one in given.items()})
         reading.structure = structure_of(result.draft.structure)
         intake.layout = next((one for one in layouts if one.serves(reading.structure)), None)
@@ -104,6 +111,7 @@ def take_in(
             result = understood(documents, {key: one.text for key, one in given.items()})
             kept = ", ".join(f"{key}: {one.text}" for key, one in intake.layout.answers.items())
             reading.notes.append(f'Layout "{intake.layout.name}" was applied ({kept}).')
+        told("checking its values")
         _fill(intake, documents, result, given["lab"].text if "lab" in given else "")
     except Refused as why:
         reading.refused = str(why)
@@ -112,10 +120,17 @@ def take_in(
     return intake
 
 
+def _say_nothing(what: str) -> None:
+    """Take what is being done, and tell nobody."""
+
+
 def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab: str = "") -> None:
     reading = intake.reading
     reading.lab = result.draft.lab
     reading.notes.extend(documents[0].notes)
+    if result.draft.unread:
+        names = ", ".join(f'"{one}"' for one in dict.fromkeys(result.draft.unread))
+        reading.notes.append(f"Columns that were not understood, and not read: {names}.")
     sure = sum(value.status == "sure" for sample in result.samples for value in sample.values)
     if sure < _LEAST_OF_REPORT:
         for document in documents:

@@ -18,7 +18,10 @@ _STARTS_AS_UNIT = re.compile(r"\s*(?:%|pct\b|percent\b)", re.IGNORECASE)
 
 @dataclass(slots=True)
 class Line:
-    """A label with the cells that follow it, and the section in which it stands."""
+    """A label with the cells that follow it, and the section in which it stands.
+
+    ``head`` is the row that heads the columns in which its values stand.
+    """
 
     place: int
     seen: Seen
@@ -26,6 +29,7 @@ class Line:
     after: list[Seen]
     basis: str = ""
     unit: str = ""
+    head: int = -1
 
 
 @dataclass(slots=True)
@@ -68,6 +72,7 @@ def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Bl
     current = Block()
     pending: list[tuple[str, list[Cell]]] = []
     basis = unit = ""
+    head = -1
     for place, row in enumerate(rows):
         if place in taken or not row:
             continue
@@ -77,6 +82,8 @@ def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Bl
             basis, unit = _section(row, basis, unit)
             if here:
                 pending.extend(here)
+            if _heads_columns(row):
+                head = place
             continue
         if _starts_new(current, pending, lines, basis):
             if any(name in (*IDENTITY, "ordinal") for name, _ in pending):
@@ -88,12 +95,18 @@ def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Bl
         current.fields.extend(pending)
         pending = []
         for line in lines:
-            line.basis, line.unit = basis, unit
+            line.basis, line.unit, line.head = basis, unit, head
         current.lines.extend(lines)
     if current.lines:
         current.fields.extend(pending if not blocks or not _has_identity(pending) else [])
         blocks.append(current)
     return blocks
+
+
+def _heads_columns(row: Sequence[Seen]) -> bool:
+    """Return whether a row stands over columns of values, so that what follows is read by it."""
+    bases = sum(one.only_basis or (one.label is not None and one.label.maybe_basis) for one in row)
+    return bases > 1 or is_heading(row)
 
 
 def _section_between(

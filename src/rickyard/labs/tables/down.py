@@ -59,7 +59,7 @@ def samples_of(
 def _same_labels(sides: Sequence[_Side]) -> bool:
     """Return whether sides list the same analytes, so that each is a sample of its own."""
     first = {line.label.candidates for line in sides[0].lines}
-    return all(
+    return len({side.lines[0].head for side in sides}) == 1 and all(
         2 * sum(line.label.candidates in first for line in side.lines) > len(side.lines)
         for side in sides[1:]
     )
@@ -88,12 +88,13 @@ def _sides(block: Block, gridded: bool) -> list[_Side]:
         at = line.seen.cell.x0
         for side in sides:
             near = 0.5 if gridded else 12.0
-            if abs(side.lines[0].seen.cell.x0 - at) <= near:
+            if side.lines[0].head == line.head and abs(side.lines[0].seen.cell.x0 - at) <= near:
                 side.lines.append(line)
                 break
         else:
             sides.append(_Side([line]))
-    if not gridded and len(sides) > 1 and len(sides) > len(block.lines) / 2:
+    one_head = len({line.head for line in block.lines}) == 1
+    if not gridded and one_head and len(sides) > max(1.0, len(block.lines) / 2):
         return [_Side(sorted(block.lines, key=lambda one: (one.place, one.seen.cell.x0)))]
     return sides
 

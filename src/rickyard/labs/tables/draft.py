@@ -48,6 +48,6 @@ class Draft:
 
     samples: list[DraftSample] = field(default_factory=list)
     texts: list[Cell] = field(default_factory=list)
-    left: list[Cell] = field(default_factory=list)
+    unread: list[str] = field(default_factory=list)
     lab: str = ""
     structure: list[str] = field(default_factory=list)

@@ -20,6 +20,7 @@ MOST_HEADING_ROWS = 5
 LEAST_LABELS = 2
 #: How far a value may stand beside its heading, in points or signs.
 REACH = 14.0
+_ROWS_LOOKED_AT = 20
 _ASIDE_STARTS = (
     "av",
     "mean",
@@ -236,6 +237,22 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
     return samples
+
+
+def unread(table: Table, rows: list[list[Seen]]) -> list[str]:
+    """Return the headings of columns with numbers that were not understood."""
+    found = [
+        column
+        for column in table.columns
+        if column.shown and not (column.label or column.field or column.aside or column.year)
+    ]
+    numbers = {
+        id(table.column_of(one.cell))
+        for place in table.rows[:_ROWS_LOOKED_AT]
+        for one in rows[place]
+        if one.is_value and one.value.value is not None
+    }
+    return [column.shown for column in found if id(column) in numbers]
 
 
 def _take_row(

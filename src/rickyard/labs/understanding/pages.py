@@ -13,7 +13,7 @@ from rickyard.labs.tables.down import samples_of
 from rickyard.labs.tables.draft import Draft, DraftSample
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, in_text, is_heading
 from rickyard.labs.tables.long import long_rows, long_table
-from rickyard.labs.tables.wide import Table, rows_of, table_at
+from rickyard.labs.tables.wide import Table, rows_of, table_at, unread
 from rickyard.labs.understanding.prose import prose_samples
 from rickyard.labs.vocabulary.beside import field_of
 from rickyard.labs.vocabulary.labels import LONGEST_LABEL, label_of
@@ -102,6 +102,7 @@ def _page(
             taken.update(table.rows)
             taken.update(range(max(place - 5, 0), place) if not table.is_long else [place])
             last = table
+            draft.unread.extend(unread(table, rows))
             draft.structure.append(_structure(table))
     blocks = [
         block

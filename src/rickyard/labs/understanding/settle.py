@@ -25,6 +25,9 @@ from rickyard.labs.vocabulary.numbers import Op
 from rickyard.labs.vocabulary.texts import plain
 from rickyard.labs.vocabulary.units import OTHER_BASIS, in_vocabulary
 
+_NO_UNIT: Final = "no unit is printed"
+#: So many values in percent tell that the others are too.
+_LEAST_NEIGHBOURS: Final = 3
 _ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
 
 
@@ -34,7 +37,28 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
         value = _value(one, legend, sample)
         if value is not None:
             sample.values.append(value)
+    _units_of_neighbours(sample)
     _no_doubles(sample)
+
+
+def _units_of_neighbours(sample: Sample) -> None:
+    """Take percent for values without a unit where all their neighbours are in percent.
+
+    A number alone may fit percent and g/kg; a report does not print its values in both.
+    """
+    shares = [one for one in sample.values if one.unit in ("pct", "g_per_kg")]
+    told = [one for one in shares if _NO_UNIT not in one.reasons]
+    if len(told) < _LEAST_NEIGHBOURS or any(one.unit != "pct" for one in told):
+        return
+    settled = set()
+    for value in shares:
+        if _NO_UNIT not in value.reasons or value.status != "ask" or value.value is None:
+            continue
+        if value.reasons == [_NO_UNIT] and fits(value.analyte, value.value, "pct"):
+            value.unit, value.status, value.score = "pct", "sure", 0.75
+            value.reasons = ["no unit is printed; its neighbours are in %"]
+            settled.add(f"unit {value.analyte}")
+    sample.questions = [one for one in sample.questions if one.key not in settled]
 
 
 def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
@@ -218,7 +242,7 @@ def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:
         value.reasons.append(f"no unit is printed; only {UNIT_WORDS[possible[0]]} fits the number")
         return
     value.unit = (possible or spec.units)[0]
-    value.doubt("no unit is printed")
+    value.doubt(_NO_UNIT)
     sample.questions.append(which_unit(value, "is printed without a unit", possible))
 
 
