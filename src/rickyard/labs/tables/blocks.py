@@ -68,39 +68,62 @@ def has_value(one: Seen) -> bool:
 
 def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Block]:
     """Gather the lines of a page into blocks, each with the fields over it."""
-    blocks: list[Block] = []
-    current = Block()
-    pending: list[tuple[str, list[Cell]]] = []
-    basis = unit = ""
-    head = -1
+    gathering = _Gathering(rows, gridded)
     for place, row in enumerate(rows):
         if place in taken or not row:
             continue
         lines = lines_of(row, place)
-        if not lines:
-            here = [] if is_heading(row) else fields_of_row(row, gridded)
-            basis, unit = _section(row, basis, unit)
-            if here:
-                pending.extend(here)
-            if _heads_columns(row):
-                head = place
-            continue
-        if _starts_new(current, pending, lines, basis):
-            if any(name in (*IDENTITY, "ordinal") for name, _ in pending):
-                basis, unit = _section_between(rows, current, place, basis, unit)
-            blocks.append(current)
-            current = Block(first=place)
-        if not current.lines:
-            current.first = place
-        current.fields.extend(pending)
-        pending = []
+        if lines:
+            gathering.take_lines(place, lines)
+        else:
+            gathering.take_text(place, row)
+    return gathering.finished()
+
+
+class _Gathering:
+    """The work of gathering blocks; lives for one page."""
+
+    def __init__(self, rows: list[list[Seen]], gridded: bool) -> None:
+        self.rows = rows
+        self.gridded = gridded
+        self.blocks: list[Block] = []
+        self.current = Block()
+        self.pending: list[tuple[str, list[Cell]]] = []
+        self.basis = self.unit = ""
+        self.head = -1
+
+    def take_text(self, place: int, row: Sequence[Seen]) -> None:
+        """Take a row without values: fields, a section, or headings of columns."""
+        here = [] if is_heading(row) else fields_of_row(row, self.gridded)
+        self.basis, self.unit = _section(row, self.basis, self.unit)
+        self.pending.extend(here)
+        if _heads_columns(row):
+            self.head = place
+
+    def take_lines(self, place: int, lines: list[Line]) -> None:
+        """Take the lines of a row, into the block so far or a new one."""
+        if _starts_new(self.current, self.pending, lines, self.basis):
+            if any(name in (*IDENTITY, "ordinal") for name, _ in self.pending):
+                self.basis, self.unit = _section_between(
+                    self.rows, self.current, place, self.basis, self.unit
+                )
+            self.blocks.append(self.current)
+            self.current = Block(first=place)
+        if not self.current.lines:
+            self.current.first = place
+        self.current.fields.extend(self.pending)
+        self.pending = []
         for line in lines:
-            line.basis, line.unit, line.head = basis, unit, head
-        current.lines.extend(lines)
-    if current.lines:
-        current.fields.extend(pending if not blocks or not _has_identity(pending) else [])
-        blocks.append(current)
-    return blocks
+            line.basis, line.unit, line.head = self.basis, self.unit, self.head
+        self.current.lines.extend(lines)
+
+    def finished(self) -> list[Block]:
+        """Return the blocks, once every row is taken."""
+        if self.current.lines:
+            if not self.blocks or not _has_identity(self.pending):
+                self.current.fields.extend(self.pending)
+            self.blocks.append(self.current)
+        return self.blocks
 
 
 def _heads_columns(row: Sequence[Seen]) -> bool:

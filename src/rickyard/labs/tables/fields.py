@@ -50,8 +50,8 @@ _METHODS: Final = frozenset(
 )  # fmt: skip
 #: "North field (lab 4471)": a name with the laboratory's number behind it.
 _NAME_LAB: Final = re.compile(
-    r"^(?P<name>[^():,]{2,40}?)\s*[(,]\s*lab(?:oratory)?\s*(?:no\.?|number|#|id)?\s*[:#]?\s*"
-    r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?:?$",
+    r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{2,40}?)\s*[(,]\s*lab(?:oratory)?\s*(?:no\.?|number|#|id)?\s*[:#]?\s*"
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:[:,;].*)?$",
     re.IGNORECASE,
 )
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")

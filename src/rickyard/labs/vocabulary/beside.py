@@ -39,7 +39,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
     "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
     "received in lab|received at lab|logged|in",
-    "reported_on": "reported|rept d|reptd|date rept d|rpt d|reported on|date reported|date out|report date|date of report|"
+    "reported_on": "reported|rept d|reptd|date rept d|rpt d|reported on|date reported|"
+    "date out|report date|date of report|"
     "completed|completed on|date completed|printed|date printed|issued|issued on|"
     "date issued|mailed|date mailed|released|completion date|finished|tested on|date tested|"
     "analyzed on|date analyzed|analysed on|date analysed|analysis date|report|out|finished on|"
