@@ -74,8 +74,8 @@ class Table:
 def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
     """Return the table whose first row of values is ``first``, if headings over it tell one."""
     values = [one for one in rows[first] if one.is_value]
-    if not values:
-        return None
+    if not values or sum(one.only_unit for one in rows[first]) > 1:
+        return None  # a row of units is a heading still
     band = _band(rows, first)
     if not band:
         return None
@@ -96,7 +96,9 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             if blank > 1 or band:
                 break
             continue
-        if any(one.is_value and one.value.value is not None for one in row) and not _is_years(row):
+        numbers = sum(one.is_value and one.value.value is not None for one in row)
+        heads = sum(one.only_unit or bool(one.label) or bool(one.field) for one in row)
+        if numbers and numbers >= heads and not _is_years(row):
             break
         if is_sentence(row):
             break
