@@ -7,6 +7,7 @@ import os
 import random
 import zipfile
 
+import openpyxl
 import pytest
 
 from lab_mutations import mutated, seeds
@@ -84,6 +85,24 @@ def packed(parts: dict[str, bytes]) -> bytes:
 def test_a_bomb_is_refused_before_it_is_unpacked():
     bomb = packed({"xl/workbook.xml": b"<a/>", "xl/worksheets/sheet1.xml": b"0" * 60_000_000})
     assert "packed as no honest workbook" in read_file("a.xlsx", bomb).refused
+
+
+def test_a_sheet_of_boundless_size_is_refused_and_not_laid_out():
+    book = openpyxl.Workbook()
+    book.active["A1"], book.active["XFD1048576"] = "Sample", 3
+    out = io.BytesIO()
+    book.save(out)
+    assert "longer than 8 seconds" in read_file("a.xlsx", out.getvalue()).refused
+
+
+def test_rows_and_columns_that_are_passed_over_are_told():
+    data = (
+        b"Sample,Lab No,CP % DM,ADF % DM,NDF % DM,Zorblex\n"
+        b"East,1,11.2,36.1,58.4,3\nAverage,,10,35,55,3\n"
+    )
+    told = " ".join(read_file("a.csv", data).notes)
+    assert '"Average"' in told
+    assert '"Zorblex"' in told
 
 
 def test_an_archive_of_other_things_is_refused():

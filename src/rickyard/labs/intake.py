@@ -131,6 +131,9 @@ def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab
     if result.draft.unread:
         names = ", ".join(f'"{one}"' for one in dict.fromkeys(result.draft.unread))
         reading.notes.append(f"Columns that were not understood, and not read: {names}.")
+    if result.draft.passed:
+        names = ", ".join(f'"{one}"' for one in dict.fromkeys(result.draft.passed))
+        reading.notes.append(f"Rows that are no samples were passed over: {names}.")
     sure = sum(value.status == "sure" for sample in result.samples for value in sample.values)
     if sure < _LEAST_OF_REPORT:
         for document in documents:

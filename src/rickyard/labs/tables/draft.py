@@ -49,5 +49,6 @@ class Draft:
     samples: list[DraftSample] = field(default_factory=list)
     texts: list[Cell] = field(default_factory=list)
     unread: list[str] = field(default_factory=list)
+    passed: list[str] = field(default_factory=list)
     lab: str = ""
     structure: list[str] = field(default_factory=list)

@@ -48,7 +48,10 @@ SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
 @dataclass(slots=True)
 class Table:
-    """The columns of a table and the rows in which its values stand."""
+    """The columns of a table and the rows in which its values stand.
+
+    ``passed`` are the first texts of rows that were taken for no samples.
+    """
 
     columns: list[Heading]
     first: int
@@ -57,6 +60,7 @@ class Table:
     rows: list[int] = field(default_factory=list)
     places: dict[int, Heading] = field(default_factory=dict)
     edges: dict[int, tuple[float, float]] = field(default_factory=dict)
+    passed: list[str] = field(default_factory=list)
 
     def column_of(self, cell: Cell) -> Heading | None:
         """Return the column in which a cell stands."""
@@ -268,6 +272,7 @@ def _take_row(
     _name_from_spare(table, fields, spare, has_basis)
     has_basis |= "basis" in fields
     if _is_aside_row(row, fields):
+        table.passed.append(row[0].text)
         return
     sample = DraftSample(fields, place=row[0].cell.place)
     if has_basis and samples and _same_sample(samples[-1].fields, fields):

@@ -103,6 +103,7 @@ def _page(
             taken.update(range(max(place - 5, 0), place) if not table.is_long else [place])
             last = table
             draft.unread.extend(unread(table, rows))
+            draft.passed.extend(table.passed)
             draft.structure.append(_structure(table))
     blocks = [
         block
