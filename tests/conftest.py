@@ -25,7 +25,6 @@ def pytest_configure(config: pytest.Config) -> None:
     """Say what the marker means, and hear interrupts even where they are inherited ignored."""
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
-    config.addinivalue_line("markers", "long: takes minutes; run with --long")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

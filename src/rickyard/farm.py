@@ -99,7 +99,10 @@ class Analyte:
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """A laboratory report on one sample of one lot."""
+    """A laboratory report on one sample of one lot.
+
+    ``source`` names the laboratory's own file in the folder ``sources`` and its SHA-256.
+    """
 
     report_id: str
     lot_id: str
@@ -110,6 +113,7 @@ class Report:
     lab_no: str = ""
     tdn_method: str = ""
     cores: int | None = None
+    source: str = ""
 
     def get(self, name: str) -> Analyte | None:
         """Return the analyte of that name, or ``None`` when the report has none."""

@@ -34,6 +34,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.read",
         "Read each lot's test in plain sentences, hazards first.",
     ),
+    "intake": (
+        "rickyard.cli.beside.intake",
+        "Read laboratory reports, and ask what is open.",
+    ),
     "screens": ("rickyard.cli.commands.screens", "Turn past lab results into screening limits."),
     "needs": ("rickyard.cli.commands.needs", "Show what each group needs through the season."),
     "sampling": (

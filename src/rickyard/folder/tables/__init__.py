@@ -6,7 +6,7 @@ Texts in, typed rows and faults out; knows no rule between rows.
 # fmt: off
 from rickyard.folder.tables import limits, rows, texts
 from rickyard.folder.tables.analytes import (
-    ANALYTES, AnalyteHeader, HEADERS, ORDER, format_analyte, header_of, method_header,
+    ANALYTES, AnalyteHeader, AnalyteSpec, HEADERS, ORDER, format_analyte, header_of, method_header,
     parse_analyte,
 )
 from rickyard.folder.tables.cells import (
@@ -28,12 +28,12 @@ from rickyard.folder.tables.texts import FileText, Reading, join_rows, load_text
 from rickyard.folder.tables.words import did_you_mean
 
 __all__ = [
-    "ANALYTES", "AnalyteHeader", "CellError", "CellPlace", "Column", "ColumnLimit", "FARM_KEYS",
-    "FED", "FEEDS", "FIRST_YEAR", "FORMAT", "Fault", "FileText", "Filled", "FolderFaults", "GROUPS",
-    "HEADERS", "LABS", "LAST_YEAR", "LONGEST_QUOTE", "LOTS", "MOST_OF_A_FILE", "MOVES", "NEEDS",
-    "ORDER", "REPORTS", "Reading", "SEASON", "SEASON_KEYS", "TABLES", "Table", "TableRow",
-    "TableRows", "Units", "WEATHER", "WISHES", "check_limit", "did_you_mean", "fault_at",
-    "format_analyte", "format_cell", "header_of", "headers_of", "join_rows", "limits", "load_text",
-    "method_header", "parse_analyte", "parse_cell", "parse_date", "plain_number", "read_number",
-    "read_rows", "rows", "texts",
+    "ANALYTES", "AnalyteHeader", "AnalyteSpec", "CellError", "CellPlace", "Column", "ColumnLimit",
+    "FARM_KEYS", "FED", "FEEDS", "FIRST_YEAR", "FORMAT", "Fault", "FileText", "Filled",
+    "FolderFaults", "GROUPS", "HEADERS", "LABS", "LAST_YEAR", "LONGEST_QUOTE", "LOTS",
+    "MOST_OF_A_FILE", "MOVES", "NEEDS", "ORDER", "REPORTS", "Reading", "SEASON", "SEASON_KEYS",
+    "TABLES", "Table", "TableRow", "TableRows", "Units", "WEATHER", "WISHES", "check_limit",
+    "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of", "headers_of",
+    "join_rows", "limits", "load_text", "method_header", "parse_analyte", "parse_cell",
+    "parse_date", "plain_number", "read_number", "read_rows", "rows", "texts",
 ]

@@ -5,9 +5,13 @@ Slips of unit, scale, structure and sum are named; a lot's profile is made from 
 
 # fmt: off
 from rickyard.forage.plausibility import plausibility
-from rickyard.forage.plausibility.plausibility import Finding, RULES, error_rows, rfv_disagrees
+from rickyard.forage.plausibility.plausibility import (
+    Finding, RULES, broken_rules, error_rows, report_findings, rfv_disagrees,
+)
 from rickyard.forage.plausibility.profile import LotProfile, lot_profile
+from rickyard.forage.plausibility.rules import Rule
 
 __all__ = [
-    "Finding", "LotProfile", "RULES", "error_rows", "lot_profile", "plausibility", "rfv_disagrees",
+    "Finding", "LotProfile", "RULES", "Rule", "broken_rules", "error_rows", "lot_profile",
+    "plausibility", "report_findings", "rfv_disagrees",
 ]

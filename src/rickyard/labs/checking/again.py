@@ -1,0 +1,94 @@
+"""Samples that stand twice in one file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rickyard.labs.common import Question, Sample, Value
+
+
+def without_copies(samples: Sequence[Sample], notes: list[str]) -> list[Sample]:
+    """Return samples with those of one name and number put together where they agree.
+
+    A file may hold a sheet for each sample and a summary of all, or the minerals of a sample on
+    a page of their own.
+    """
+    kept: list[Sample] = []
+    by_name: dict[tuple[str, str], list[Sample]] = {}
+    for sample in samples:
+        key = (sample.id.casefold(), sample.lab_no.casefold())
+        same = by_name.setdefault(key, [])
+        twin = next((one for one in same if any(key) and _agree(one, sample)), None)
+        if twin is None:
+            same.append(sample)
+            kept.append(sample)
+            continue
+        added = _put_together(twin, sample)
+        if not added:
+            notes.append(f"{sample.name} stands twice with the same values ({sample.place}).")
+    return kept
+
+
+def _agree(first: Sample, second: Sample) -> bool:
+    """Return whether two samples can be one: no value or day of theirs contradicts."""
+    if not (first.lab_no or _shared(first, second)):
+        return False
+    for name in ("sampled_on", "received_on", "reported_on"):
+        mine, other = getattr(first, name), getattr(second, name)
+        if mine and other and mine != other:
+            return False
+    return all(_alike(one, other) for one, other in _shared(first, second))
+
+
+def _alike(one: Value, other: Value) -> bool:
+    """Return whether two values are one, the coarser of the two rounded."""
+    if one.value is None or other.value is None:
+        return one.op == other.op
+    if one.unit != other.unit or one.op != other.op:
+        return False
+    return abs(one.value - other.value) <= 0.5 * max(one.step, other.step) + 1e-9
+
+
+def _shared(first: Sample, second: Sample) -> list[tuple[Value, Value]]:
+    known = {(value.analyte, value.basis): value for value in first.values}
+    return [
+        (known[value.analyte, value.basis], value)
+        for value in second.values
+        if (value.analyte, value.basis) in known
+    ]
+
+
+def _put_together(twin: Sample, sample: Sample) -> int:
+    known = {(value.analyte, value.basis) for value in twin.values}
+    added = [v for v in sample.values if (v.analyte, v.basis) not in known]
+    twin.values.extend(added)
+    names = {value.analyte for value in added}
+    twin.questions.extend(q for q in sample.questions if not q.analytes or set(q.analytes) & names)
+    for name in ("sampled_on", "received_on", "reported_on", "method", "forage_words"):
+        if not getattr(twin, name):
+            setattr(twin, name, getattr(sample, name))
+    return len(added)
+
+
+def check_again(samples: Sequence[Sample]) -> list[Question]:
+    """Return questions on laboratory numbers, or samples without any name, that stand twice."""
+    questions: list[Question] = []
+    by_number: dict[str, list[Sample]] = {}
+    for sample in samples:
+        if sample.lab_no:
+            by_number.setdefault(sample.lab_no.casefold(), []).append(sample)
+    for number, same in by_number.items():
+        if len(same) == 1:
+            continue
+        names = ", ".join(f'"{one.id}"' if one.id else "one without a name" for one in same)
+        for one in same:
+            one.questions.append(
+                Question(
+                    f"Laboratory number {same[0].lab_no} stands on {len(same)} results ({names}): "
+                    "is one a re-run of the other, or is a number mistyped?",
+                    f"again {number}",
+                    ("lab_no", *dict.fromkeys(v.analyte for v in one.values)),
+                    ("two samples", "the last counts", "the first counts"),
+                )
+            )
+    return questions

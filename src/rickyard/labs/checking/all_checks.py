@@ -1,0 +1,24 @@
+"""All checks of what was read, one after another."""
+
+from __future__ import annotations
+
+from rickyard.labs.checking.again import check_again, without_copies
+from rickyard.labs.checking.bases import check_bases
+from rickyard.labs.checking.days import check_days
+from rickyard.labs.checking.energy import check_energy
+from rickyard.labs.checking.protein import check_protein
+from rickyard.labs.checking.rules import check_rules
+from rickyard.labs.common import Question, Sample
+
+
+def check(samples: list[Sample], notes: list[str]) -> tuple[list[Sample], list[Question]]:
+    """Check the samples of a file, and return those that are kept, with questions on the file."""
+    kept = without_copies(samples, notes)
+    doubted = [check_bases(sample) for sample in kept]
+    for sample in kept:
+        check_energy(sample)
+        check_protein(sample)
+        check_days(sample)
+    if kept:
+        check_rules(kept, doubted)
+    return kept, check_again(kept)

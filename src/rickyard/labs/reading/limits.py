@@ -1,0 +1,18 @@
+"""How much is read: sizes, seconds, memory. Larger files are refused at once, with the limit."""
+
+from __future__ import annotations
+
+from typing import Final
+
+MOST_BYTES: Final = 25_000_000
+MOST_TEXT_BYTES: Final = 10_000_000
+MOST_UNPACKED_BYTES: Final = 200_000_000
+#: An honest workbook of repeated numbers packs well, but not a thousand to one.
+MOST_PACKED_RATIO: Final = 400.0
+MOST_PARTS: Final = 2000
+MOST_PAGES: Final = 400
+MOST_CELLS: Final = 1_000_000
+MOST_TEXT: Final = 1000
+MOST_COLUMNS: Final = 2000
+SECONDS: Final = 8.0
+MEMORY_BYTES: Final = 900_000_000

@@ -1,0 +1,195 @@
+"""Text files as pages: by their delimiter, and by where words stand in the line."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections import Counter
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page, Refused
+from rickyard.labs.reading.limits import MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
+
+_DELIMITERS: Final = ("\t", ";", ",", "|")
+#: A table of more lines than these is not looked at as running text too.
+MOST_LINES_TWICE: Final = 3000
+_MOST_JOINED: Final = 6
+#: What stands between a label and its value: dots, underscores, wide space, bars.
+_BETWEEN: Final = re.compile(
+    r"\s*(?:\.{3,}|…+|_{3,}|(?:\. ){3,}\.?|-{4,}|={3,})\s*|\t+|\s{2,}|\s*[|│┃]\s*"
+)
+_COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
+
+
+def decoded(data: bytes) -> str:
+    """Return the text of a file, whatever encoding it is in.
+
+    Examples
+    --------
+    >>> decoded("Süd".encode("cp1252")), decoded("Süd".encode("utf-16"))
+    ('Süd', 'Süd')
+    """
+    for mark, name in (
+        (b"\xef\xbb\xbf", "utf-8-sig"),
+        (b"\xff\xfe", "utf-16"),
+        (b"\xfe\xff", "utf-16"),
+    ):
+        if data.startswith(mark):
+            return data.decode(name, errors="replace")
+    half = max(len(data) // 2, 1)
+    if data[1::2].count(0) > half * 0.4:
+        return data.decode("utf-16-le", errors="replace")
+    if data[0::2].count(0) > half * 0.4:
+        return data.decode("utf-16-be", errors="replace")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")
+
+
+def text_documents(data: bytes) -> list[Document]:
+    """Return the ways in which a text may be read, the likeliest first.
+
+    Raises
+    ------
+    Refused
+        If it holds more cells than any report.
+    """
+    text = decoded(data).replace("\x00", "")
+    if is_mail(text):
+        text = mail_text(data) or text
+    if is_markup(text):
+        return [markup_document(text)]
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    found = []
+    for delimiter, _ in _likely(lines):
+        rows = _rows(lines, delimiter)
+        found.append(Document("table", [_grid(rows)]))
+    if not found or len(lines) < MOST_LINES_TWICE:
+        found.append(Document("text", [_by_place(lines)]))
+    return found
+
+
+def _likely(lines: list[str]) -> list[tuple[str, float]]:
+    filled = [line for line in lines if line.strip()][:400]
+    scores = []
+    for delimiter in _DELIMITERS:
+        widths = Counter(line.count(delimiter) for line in filled if delimiter in line)
+        if not widths:
+            continue
+        width, often = max(widths.items(), key=lambda one: one[0] * one[1])
+        near = sum(n for w, n in widths.items() if abs(w - width) <= 1)
+        if (often >= 2 and near >= 0.3 * len(filled)) or width >= 4:
+            scores.append((delimiter, width * near / max(len(filled), 1)))
+    scores.sort(key=lambda one: -one[1])
+    return scores[:2]
+
+
+def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
+    """Return the rows of a table, each with the number of its first line."""
+    counts = Counter(line.count(delimiter) for line in lines if delimiter in line)
+    usual = max(counts, key=lambda one: one * counts[one], default=0) + 1
+    rows: list[tuple[int, list[str]]] = []
+    place = cells = 0
+    while place < len(lines):
+        line, taken = _record(lines, place, delimiter, usual)
+        rows.append((place, _split(line, delimiter)))
+        place += taken
+        cells += len(rows[-1][1])
+        if cells > MOST_CELLS:
+            raise Refused("The text holds more cells than any report. Send the rows with results.")
+    return rows
+
+
+def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[str, int]:
+    """Return the lines that a quoted text joins to one record, unless its quotes are broken."""
+    whole = lines[place]
+    if whole.count('"') % 2 == 0:
+        return whole, 1
+    for more in range(1, min(_MOST_JOINED, len(lines) - place)):
+        whole += "\n" + lines[place + more]
+        if whole.count('"') % 2 == 0:
+            fits = len(_split(whole, delimiter)) <= usual + 1
+            return (whole, more + 1) if fits else (lines[place], 1)
+    return lines[place], 1
+
+
+def _split(line: str, delimiter: str) -> list[str]:
+    if line.count('"') % 2 == 0 and '"' in line:
+        try:
+            rows = list(csv.reader(line.split("\n"), delimiter=delimiter))
+        except csv.Error:
+            rows = []
+        if len(rows) == 1 and rows[0]:
+            return [one.replace("\n", " ") for one in rows[0]]
+        if rows:
+            try:
+                return [
+                    one.replace("\n", " ") for one in next(csv.reader([line], delimiter=delimiter))
+                ]
+            except (csv.Error, StopIteration):
+                pass
+    return [part.strip().strip('"') for part in line.replace("\n", " ").split(delimiter)]
+
+
+def _grid(rows: list[tuple[int, list[str]]]) -> Page:
+    made = []
+    for row, (line, texts) in enumerate(rows):
+        made.append(
+            [
+                Cell(
+                    text.strip()[:MOST_TEXT],
+                    row,
+                    column,
+                    column + 0.9,
+                    f"line {line + 1}, column {column + 1}",
+                )
+                for column, text in enumerate(texts[:MOST_COLUMNS])
+                if text.strip()
+            ]
+        )
+    return Page("text", made, True)
+
+
+def _by_place(lines: list[str]) -> Page:
+    made = []
+    for row, line in enumerate(lines):
+        made.append(_line_cells(line.expandtabs(8) if "\t" not in line.strip() else line, row))
+    return Page("text", made, False)
+
+
+def _line_cells(line: str, row: int) -> list[Cell]:
+    line = line[: 20 * MOST_TEXT]
+    cells = []
+    at = 0
+    for found in [*_BETWEEN.finditer(line), None]:
+        end = found.start() if found else len(line)
+        cells.extend(_pieces(line, at, end, row))
+        at = found.end() if found else end
+    return cells
+
+
+def _pieces(line: str, start: int, end: int, row: int) -> list[Cell]:
+    """Return the cells of one stretch of a line, parted after the colon of a short label."""
+    text = line[start:end]
+    cut = _COLON.search(text)
+    parts = [(start, end)]
+    if cut and 0 < cut.start() <= 48 and cut.end() < len(text):
+        mark = 1 if text[cut.start()] == ":" else 0
+        parts = [(start, start + cut.start() + mark), (start + cut.end(), end)]
+    cells = []
+    for x0, x1 in parts:
+        piece = line[x0:x1]
+        if piece.strip():
+            left = x0 + len(piece) - len(piece.lstrip())
+            cells.append(
+                Cell(
+                    piece.strip()[:MOST_TEXT],
+                    row,
+                    left,
+                    left + len(piece.strip()) - 0.1,
+                    f"line {row + 1}, sign {left + 1}",
+                )
+            )
+    return cells

@@ -1,0 +1,19 @@
+"""Tables and lines of a page: which label, heading and field belongs to which value.
+
+What is found keeps every hint that stands around it; ``understanding`` settles it.
+"""
+
+# fmt: off
+from rickyard.labs.tables.blocks import Block, blocks_of, lines_of
+from rickyard.labs.tables.cells import Seen, looked_at, seen
+from rickyard.labs.tables.down import samples_of
+from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
+from rickyard.labs.tables.fields import IDENTITY, fields_of_row, in_text, is_heading
+from rickyard.labs.tables.long import long_rows, long_table
+from rickyard.labs.tables.wide import Table, rows_of, table_at, unread
+
+__all__ = [
+    "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "Seen", "Table", "blocks_of",
+    "fields_of_row", "in_text", "is_heading", "lines_of", "long_rows", "long_table", "looked_at",
+    "rows_of", "samples_of", "seen", "table_at", "unread",
+]

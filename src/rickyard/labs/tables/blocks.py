@@ -1,0 +1,189 @@
+"""Lines with a label and its values, gathered into the blocks of one sample each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
+from rickyard.labs.vocabulary import Label, written_in
+
+LONGEST_SECTION = 60
+_STARTS_AS_UNIT = re.compile(r"\s*(?:%|pct\b|percent\b)", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Line:
+    """A label with the cells that follow it, and the section in which it stands.
+
+    ``head`` is the row that heads the columns in which its values stand.
+    """
+
+    place: int
+    seen: Seen
+    label: Label
+    after: list[Seen]
+    basis: str = ""
+    unit: str = ""
+    head: int = -1
+
+
+@dataclass(slots=True)
+class Block:
+    """The lines of one sample, or of several that stand side by side."""
+
+    lines: list[Line] = field(default_factory=list)
+    fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+    first: int = 0
+    page_fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+
+
+def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
+    """Return the labels of a row that have values after them."""
+    lines: list[Line] = []
+    current: Line | None = None
+    for place, one in enumerate(row):
+        beside = one.label is not None and one.label.maybe_basis and current is not None
+        if beside and not one.text.lstrip().startswith("%"):
+            followed = place + 1 < len(row) and row[place + 1].value.value is not None
+            beside = not followed or not current or not current.after
+        if current is not None and _STARTS_AS_UNIT.match(one.text):
+            beside = beside or any(has_value(other) for other in current.after)
+        if one.label is not None and not beside:
+            current = Line(row_place, one, one.label, [])
+            lines.append(current)
+        elif current is not None:
+            current.after.append(one)
+    return [line for line in lines if any(has_value(one) for one in line.after)]
+
+
+def has_value(one: Seen) -> bool:
+    """Return whether a cell holds a value and no unit."""
+    return one.is_value and not one.only_unit
+
+
+def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Block]:
+    """Gather the lines of a page into blocks, each with the fields over it."""
+    gathering = _Gathering(rows, gridded)
+    for place, row in enumerate(rows):
+        if place in taken or not row:
+            continue
+        lines = lines_of(row, place)
+        if lines:
+            gathering.take_lines(place, lines)
+        else:
+            gathering.take_text(place, row)
+    return gathering.finished()
+
+
+class _Gathering:
+    """The work of gathering blocks; lives for one page."""
+
+    def __init__(self, rows: list[list[Seen]], gridded: bool) -> None:
+        self.rows = rows
+        self.gridded = gridded
+        self.blocks: list[Block] = []
+        self.current = Block()
+        self.pending: list[tuple[str, list[Cell]]] = []
+        self.basis = self.unit = ""
+        self.head = -1
+
+    def take_text(self, place: int, row: Sequence[Seen]) -> None:
+        """Take a row without values: fields, a section, or headings of columns."""
+        here = [] if is_heading(row) else fields_of_row(row, self.gridded)
+        self.basis, self.unit = _section(row, self.basis, self.unit)
+        self.pending.extend(here)
+        if _heads_columns(row):
+            self.head = place
+
+    def take_lines(self, place: int, lines: list[Line]) -> None:
+        """Take the lines of a row, into the block so far or a new one."""
+        if _starts_new(self.current, self.pending, lines, self.basis):
+            if any(name in (*IDENTITY, "ordinal") for name, _ in self.pending):
+                self.basis, self.unit = _section_between(
+                    self.rows, self.current, place, self.basis, self.unit
+                )
+            self.blocks.append(self.current)
+            self.current = Block(first=place)
+        if not self.current.lines:
+            self.current.first = place
+        self.current.fields.extend(self.pending)
+        self.pending = []
+        for line in lines:
+            line.basis, line.unit, line.head = self.basis, self.unit, self.head
+        self.current.lines.extend(lines)
+
+    def finished(self) -> list[Block]:
+        """Return the blocks, once every row is taken."""
+        if self.current.lines:
+            if not self.blocks or not _has_identity(self.pending):
+                self.current.fields.extend(self.pending)
+            self.blocks.append(self.current)
+        return self.blocks
+
+
+def _heads_columns(row: Sequence[Seen]) -> bool:
+    """Return whether a row stands over columns of values, so that what follows is read by it."""
+    bases = sum(one.only_basis or (one.label is not None and one.label.maybe_basis) for one in row)
+    return bases > 1 or is_heading(row)
+
+
+def _section_between(
+    rows: list[list[Seen]], block: Block, place: int, basis: str, unit: str
+) -> tuple[str, str]:
+    """Return the section of a new sample: only what was said since the last one's end."""
+    last = max((line.place for line in block.lines), default=0)
+    new_basis = new_unit = ""
+    for row in rows[last + 1 : place]:
+        new_basis, new_unit = _section(row, new_basis, new_unit)
+    first = min((line.place for line in block.lines), default=0)
+    top_basis = top_unit = ""
+    for row in rows[:first]:
+        top_basis, top_unit = _section(row, top_basis, top_unit)
+    only_top = not any(line.basis not in ("", top_basis) for line in block.lines)
+    return new_basis or (top_basis if only_top else ""), new_unit or (top_unit if only_top else "")
+
+
+def _has_identity(pending: list[tuple[str, list[Cell]]]) -> bool:
+    return any(
+        name in (*IDENTITY, "ordinal") and (cells or name == "ordinal") for name, cells in pending
+    )
+
+
+def _starts_new(
+    current: Block, pending: list[tuple[str, list[Cell]]], lines: list[Line], basis: str
+) -> bool:
+    if not current.lines:
+        return False
+    if _has_identity(pending):
+        return True
+    first = current.lines[0]
+    again = lines[0].label.candidates == first.label.candidates and lines[0].label.candidates
+    same_side = abs(lines[0].seen.cell.x0 - first.seen.cell.x0) < 1.0
+    return bool(again) and same_side and len(current.lines) > 1 and basis == first.basis
+
+
+def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
+    """Return the basis and the unit of the section that a row begins, if it begins one."""
+    if len(row) != 1 or len(row[0].text) > LONGEST_SECTION or row[0].is_value:
+        return basis, unit
+    one = row[0]
+    if one.label is not None and one.label.maybe_basis:
+        return "dm", unit
+    if one.field:
+        return basis, unit
+    known = written_in(one.text)
+    words = one.text.casefold()
+    telling = one.only_unit or "basis" in words or one.text.isupper() or (
+        known.basis and len(one.text) <= 40 and "sample" not in words
+    )  # fmt: skip
+    if not telling:
+        # Another section begins; what held as received for the last one holds no longer.
+        ends = basis == "ar" and one.label is None
+        return ("" if ends else basis), unit
+    return known.basis or ("" if basis == "ar" else basis), known.unit or (
+        "" if known.basis else unit
+    )

@@ -1,0 +1,142 @@
+"""What a single cell can be: a label, a value, a unit, a basis, a field."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from rickyard.labs.common import Cell, Page
+from rickyard.labs.vocabulary import (
+    Comma,
+    Label,
+    Op,
+    Printed,
+    field_of,
+    is_only_basis,
+    is_only_unit,
+    label_of,
+    phrases,
+    plain,
+    printed,
+    printed_day,
+    written_in,
+)
+
+#: What may stand behind a number without making it another: flags, marks, methods.
+_BEHIND_NUMBERS: Final = frozenset(
+    phrases(
+        "|a|b|c|d|h|l|w|n|est|est.|calc|calc.|nir|wet|hi|lo|high|low|q|j|e|r|1|2|3|cfu|x|dry|ok"
+    )
+)
+#: A number that reads the same whatever else the file holds.
+_PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
+_WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
+
+
+@dataclass(slots=True)
+class Seen:
+    """A cell with everything that it may be."""
+
+    cell: Cell
+    label: Label | None
+    value: Printed
+    is_value: bool
+    only_unit: bool
+    only_basis: bool
+    field: str
+
+    @property
+    def text(self) -> str:
+        """Return the printed text."""
+        return self.cell.text
+
+
+def seen(cell: Cell, comma: Comma) -> Seen:
+    """Look at a cell.
+
+    Examples
+    --------
+    >>> seen(Cell("CP (%)", 0, 0, 1, ""), Comma.OPEN).label.candidates
+    ('cp',)
+    >>> seen(Cell("12.5", 0, 0, 1, ""), Comma.OPEN).is_value
+    True
+    """
+    text = cell.text
+    if cell.number is not None:
+        return Seen(cell, None, _stored(cell), True, False, False, "")
+    if cell.day is not None:
+        return Seen(cell, None, Printed(Op.UNREADABLE), False, False, False, "")
+    if comma is not Comma.COMMA and _PLAIN_NUMBER.fullmatch(text):
+        point = text.find(".")
+        step = 10.0 ** -(len(text) - point - 1) if point >= 0 else 1.0
+        return Seen(cell, None, Printed(Op.IS, float(text), step), True, False, False, "")
+    value = printed(text, comma)
+    if _WHOLLY_DRY.fullmatch(plain(text)):
+        return Seen(cell, None, Printed(Op.UNREADABLE), False, True, True, "")
+    if cell.trouble:
+        return Seen(cell, None, Printed(Op.UNREADABLE, doubt=cell.trouble), True, False, False, "")
+    only_unit = is_only_unit(text)
+    only_basis = only_unit and is_only_basis(text)
+    is_value = _is_value(text, value)
+    if is_value and value.value is not None:
+        return Seen(cell, None, value, True, False, False, "")
+    words = value.op in (Op.NOT_DETECTED, Op.TOO_MANY, Op.ABSENT)
+    label = None if words and text != "Na" and text != "NA" else label_of(text)
+    return Seen(
+        cell, label, value, is_value and label is None, only_unit, only_basis, field_of(text)
+    )
+
+
+def _stored(cell: Cell) -> Printed:
+    """Return the number that a workbook stored, rounded as it is shown, and its last place."""
+    assert cell.number is not None
+    percent = cell.text.endswith("%")
+    text = cell.text[:-1] if percent else cell.text
+    stored = cell.number * 100.0 if percent else cell.number
+    point = text.find(".")
+    step = 10.0 ** -(len(text) - point - 1) if point >= 0 else 1.0
+    rest = "%" if percent else ""
+    try:
+        as_shown = float(text)
+    except ValueError:
+        return Printed(Op.IS, stored, 0.0, rest)
+    near = abs(stored - as_shown) <= step
+    return Printed(Op.IS, as_shown if near else stored, step, rest)
+
+
+def _is_value(text: str, value: Printed) -> bool:
+    if value.op is Op.UNREADABLE:
+        return bool(value.doubt)
+    if value.op in (Op.NOT_DETECTED, Op.TOO_MANY, Op.ABSENT):
+        return True
+    if not value.rest:
+        return printed_day(text) is None
+    rest = value.rest.strip("()[] *†‡§¶^,;")
+    if not rest or is_only_unit(rest):
+        return True
+    words = written_in(rest)
+    left = plain(words.rest).strip("()[] ,;")
+    return left in _BEHIND_NUMBERS
+
+
+def looked_at(page: Page, comma: Comma) -> list[list[Seen]]:
+    """Look at every cell of a page."""
+    return [[seen(cell, comma) for cell in row] for row in page.rows]
+
+
+def beside(first: Cell, second: Cell, gridded: bool) -> float:
+    """Return how far two cells are from standing over one another; 0 where they overlap.
+
+    Examples
+    --------
+    >>> beside(Cell("", 0, 10, 20, ""), Cell("", 1, 15, 30, ""), False)
+    0
+    >>> beside(Cell("", 0, 10, 20, ""), Cell("", 1, 25, 30, ""), False)
+    5
+    """
+    if gridded:
+        return (
+            0.0 if first.x0 <= second.x0 <= first.x1 or second.x0 <= first.x0 <= second.x1 else 99.0
+        )
+    return max(first.x0 - second.x1, second.x0 - first.x1, 0)

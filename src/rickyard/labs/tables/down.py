@@ -1,0 +1,326 @@
+"""Tables with one line for an analyte: a sample alone, on two bases, or samples side by side."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.fields import IDENTITY
+from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
+from rickyard.labs.tables.wide import hints_of_text
+from rickyard.labs.vocabulary import (
+    Op,
+    Printed,
+    field_of,
+    is_only_unit,
+    label_of,
+    marks_of,
+    method_in,
+    written_in,
+)
+
+MOST_HEADING_ROWS = 6
+
+
+@dataclass(slots=True)
+class _Side:
+    """The lines of a block whose labels stand in one column, with the columns of their values."""
+
+    lines: list[Line]
+    columns: list[Heading] = field(default_factory=list)
+
+
+def samples_of(
+    block: Block, rows: list[list[Seen]], taken: set[int], gridded: bool
+) -> list[DraftSample]:
+    """Read a block: one sample, or several in columns or on two sides."""
+    sides = _sides(block, gridded)
+    samples: list[DraftSample] = []
+    apart = len(sides) > 1 and _same_labels(sides)
+    for number, side in enumerate(sides):
+        own = _fields_of_side(block, sides, number, gridded) if apart else block
+        places = _value_columns(side, gridded)
+        spans = [_span(column) for column in places]
+        every = [*spans, *_other_spans(side)]
+        heads = [_heading(span, every, side, rows, taken, gridded) for span in spans]
+        samples_here = _assigned(own, side, places, heads, gridded)
+        if (
+            samples
+            and len(samples_here) == 1
+            and len(samples) == 1
+            and not _repeats(samples[0], samples_here[0])
+        ):
+            samples[0].found.extend(samples_here[0].found)
+        else:
+            samples.extend(samples_here)
+    return samples
+
+
+def _same_labels(sides: Sequence[_Side]) -> bool:
+    """Return whether sides list the same analytes, so that each is a sample of its own."""
+    first = {line.label.candidates for line in sides[0].lines}
+    return len({side.lines[0].head for side in sides}) == 1 and all(
+        2 * sum(line.label.candidates in first for line in side.lines) > len(side.lines)
+        for side in sides[1:]
+    )
+
+
+def _fields_of_side(block: Block, sides: Sequence[_Side], number: int, gridded: bool) -> Block:
+    """Return a block with the fields that stand on one side of it."""
+    slack = 0.0 if gridded else 15.0
+    left = sides[number].lines[0].seen.cell.x0 - slack if number else -1e9
+    right = sides[number + 1].lines[0].seen.cell.x0 - slack if number + 1 < len(sides) else 1e9
+    fields = [
+        (name, [cell for cell in cells if left <= cell.x0 < right]) for name, cells in block.fields
+    ]
+    return Block(block.lines, [one for one in fields if one[1]], block.first)
+
+
+def _repeats(first: DraftSample, second: DraftSample) -> bool:
+    there = {one.label.candidates for one in first.found if one.label.ours}
+    here = [one.label.candidates for one in second.found if one.label.ours]
+    return sum(1 for one in here if one in there) > 1
+
+
+def _sides(block: Block, gridded: bool) -> list[_Side]:
+    sides: list[_Side] = []
+    for line in block.lines:
+        at = line.seen.cell.x0
+        for side in sides:
+            near = 0.5 if gridded else 12.0
+            if side.lines[0].head == line.head and abs(side.lines[0].seen.cell.x0 - at) <= near:
+                side.lines.append(line)
+                break
+        else:
+            sides.append(_Side([line]))
+    one_head = len({line.head for line in block.lines}) == 1
+    if not gridded and one_head and len(sides) > max(1.0, len(block.lines) / 2):
+        return [_Side(sorted(block.lines, key=lambda one: (one.place, one.seen.cell.x0)))]
+    return sides
+
+
+def _value_columns(side: _Side, gridded: bool) -> list[list[tuple[Line, Seen]]]:
+    """Return the columns of values: for each, the lines with the cells that stand in it."""
+    counts = Counter(sum(1 for one in line.after if has_value(one)) for line in side.lines)
+    if not gridded and len(counts) == 1:
+        columns: list[list[tuple[Line, Seen]]] = [[] for _ in range(next(iter(counts)))]
+        for line in side.lines:
+            for place, one in enumerate(one for one in line.after if has_value(one)):
+                columns[place].append((line, one))
+        return columns
+    columns = []
+    edges: list[list[float]] = []
+    cells = [(line, one) for line in side.lines for one in line.after if has_value(one)]
+    for line, one in sorted(cells, key=lambda pair: pair[1].cell.x0):
+        for place, (low, high) in enumerate(edges):
+            if _same(one.cell, low, high, gridded) and all(
+                other is not line for other, _ in columns[place]
+            ):
+                columns[place].append((line, one))
+                edges[place] = [min(low, one.cell.x0), max(high, one.cell.x1)]
+                break
+        else:
+            columns.append([(line, one)])
+            edges.append([one.cell.x0, one.cell.x1])
+    return columns
+
+
+def _same(cell: Cell, low: float, high: float, gridded: bool) -> bool:
+    if gridded:
+        return int(cell.x0) == int(low)
+    return min(cell.x1, high) - max(cell.x0, low) > -3.0
+
+
+def _span(column: list[tuple[Line, Seen]]) -> Cell:
+    """Return a cell as wide as all the values of a column."""
+    cells = [one.cell for _, one in column]
+    return Cell(
+        "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
+    )
+
+
+def _other_spans(side: _Side) -> list[Cell]:
+    """Return where columns stand that hold no values: units, bases, methods."""
+    spans: list[Cell] = []
+    for line in side.lines:
+        for one in line.after:
+            if has_value(one):
+                continue
+            for span in spans:
+                if min(span.x1, one.cell.x1) > max(span.x0, one.cell.x0):
+                    span.x0, span.x1 = min(span.x0, one.cell.x0), max(span.x1, one.cell.x1)
+                    break
+            else:
+                spans.append(replace(one.cell))
+    return spans
+
+
+def _heading(
+    where: Cell,
+    spans: Sequence[Cell],
+    side: _Side,
+    rows: list[list[Seen]],
+    taken: set[int],
+    gridded: bool,
+) -> Heading:
+    """Return what stands over a column of values."""
+    first = min(line.place for line in side.lines)
+    texts: list[str] = []
+    looked = 0
+    for place in range(first - 1, -1, -1):
+        row = rows[place]
+        if not row:
+            continue
+        if lines_of(row, place) or place in taken or looked == MOST_HEADING_ROWS:
+            break
+        looked += 1
+        if is_sentence(row) or (len(row) < 2 and not gridded and not row[0].only_basis):
+            continue
+        if row[0].field and row[0].field not in ("analyte", "result", "unit", "basis"):
+            continue
+        one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
+        if one is None or (one.is_value and one.value.op is Op.IS):
+            continue
+        if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
+            continue
+        texts.insert(0, one.text)
+    heading = understood(where, texts)
+    if heading.label is not None and heading.label.maybe_basis:
+        heading.basis, heading.label = "dm", None
+    return heading
+
+
+def _right_of(row: Sequence[Seen], side: _Side, gridded: bool) -> Sequence[Seen]:
+    """Return the cells of a row that do not stand over the labels."""
+    labels = max(line.seen.cell.x1 for line in side.lines[:40])
+    if gridded:
+        return row
+    return [one for one in row if one.cell.x1 > labels or one.cell.x0 > side.lines[0].seen.cell.x1]
+
+
+def _assigned(
+    block: Block,
+    side: _Side,
+    columns: list[list[tuple[Line, Seen]]],
+    heads: list[Heading],
+    gridded: bool,
+) -> list[DraftSample]:
+    """Give each column of values to its sample."""
+    kept = [
+        (column, head)
+        for column, head in zip(columns, heads, strict=True)
+        if not head.aside and head.year is None and head.field not in ("unit", "method")
+    ]
+    several = _several(block, kept, gridded)
+    samples: dict[object, DraftSample] = {}
+    for place, (column, head) in enumerate(kept):
+        fields = dict(_single_fields(block, gridded))
+        key: object = 0
+        if several:
+            own = _own_fields(block, head, place, len(kept), gridded)
+            name = _name_over(head)
+            if "id" not in own and "weak_id" not in own and name:
+                own["id"] = Cell(name, 0, head.cell.x0, head.cell.x1, "the heading")
+            fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
+            key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
+        sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
+        for line, one in column:
+            sample.found.append(_found(line, one, head))
+    return list(samples.values())
+
+
+def _name_over(head: Heading) -> str:
+    """Return the heading of a column that can be the name of a sample."""
+    for text in head.texts:
+        known = written_in(text)
+        if not (known.basis or known.unit or field_of(text) or label_of(text)):
+            return text
+    return ""
+
+
+def _several(
+    block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> bool:
+    """Return whether the columns are samples and not bases of one sample."""
+    if len(kept) < 2:
+        return False
+    for name, cells in block.fields:
+        if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
+            return True
+    names = [_name_over(head) for _, head in kept]
+    by_basis = {(name, head.basis) for name, (_, head) in zip(names, kept, strict=True)}
+    return all(names) and len(by_basis) == len(kept) and len(set(names)) > 1
+
+
+def _spread_over(
+    cells: list[Cell], kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> bool:
+    hits = {
+        place
+        for place, (_, head) in enumerate(kept)
+        for cell in cells
+        if _same(cell, head.cell.x0, head.cell.x1, gridded)
+    }
+    return len(hits) >= 2
+
+
+def _own_fields(
+    block: Block, head: Heading, place: int, columns: int, gridded: bool
+) -> dict[str, Cell]:
+    """Return the fields that stand in the column of a sample, or in a merged cell over it."""
+    own: dict[str, Cell] = {}
+    for name, cells in block.fields:
+        if len(cells) == columns and not gridded:
+            own.setdefault(name, cells[place])
+            continue
+        over_it = [
+            cell
+            for cell in cells
+            if _same(cell, head.cell.x0, head.cell.x1, gridded)
+            or cell.x0 <= head.cell.x0 <= cell.x1
+        ]
+        before = [cell for cell in cells if cell.x0 <= head.cell.x0]
+        if over_it and (len(cells) > 1 or name in IDENTITY):
+            best = max(over_it, key=lambda c: min(c.x1, head.cell.x1) - max(c.x0, head.cell.x0))
+            own.setdefault(name, best)
+        elif before and name in IDENTITY:
+            own.setdefault(name, before[-1])
+    return own
+
+
+def _single_fields(block: Block, gridded: bool) -> dict[str, Cell]:
+    found: dict[str, Cell] = {}
+    for name, cells in block.fields:
+        if cells:
+            found.setdefault(name, cells[0])
+    return found
+
+
+def _found(line: Line, one: Seen, head: Heading) -> Found:
+    printed = one.value if one.is_value else Printed(Op.UNREADABLE, rest=one.text)
+    found = Found(line.label, line.seen.text, one.cell, printed)
+    hints_of_text(found, printed.rest, "the cell")
+    if line.label.basis:
+        found.bases.append(Hint(line.label.basis, "the label"))
+    found.units.append(Hint(line.label.unit, "the label"))
+    for other in line.after:
+        if other is one or (other.is_value and other.value.value is not None):
+            continue
+        if is_only_unit(other.text):
+            known = written_in(other.text)
+            found.units.append(Hint(known.unit, "the cell beside it"))
+            found.bases.append(Hint(known.basis, "the cell beside it"))
+        elif len(other.text) < 24:
+            found.method = found.method or method_in(other.text)
+    found.bases.append(Hint(head.basis, "the heading"))
+    found.units.append(Hint(head.unit, "the heading"))
+    found.bases.append(Hint(line.basis, "the section"))
+    found.units.append(Hint(line.unit, "the section"))
+    found.method = found.method or head.method
+    found.marks = marks_of(line.seen.text) + marks_of(one.text)
+    return found

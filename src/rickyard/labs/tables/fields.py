@@ -1,0 +1,195 @@
+"""Fields of a sample on a page: from labels with their values, and from lines of text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.vocabulary import field_of, method_in, plain, printed_day
+
+#: Fields that say which sample it is.
+IDENTITY: Final = ("id", "lab_no", "number", "weak_id")
+#: Fields that are about a sample; the others of a page are passed over.
+OF_SAMPLE: Final = (*IDENTITY, "sampled_on", "received_on", "reported_on", "method", "forage")
+_DAYS: Final = ("sampled_on", "received_on", "reported_on")
+_NUMBERED: Final = re.compile(
+    r"^(?:lab(?:oratory)? )?(?:sample|specimen|results? for|report for)\s*"
+    r"(?:no\.?|number|#|id)?\s*[:.]?\s*"
+    r"([a-z]{0,4}[-/]?\d[\w/.-]*)$",
+    re.IGNORECASE,
+)
+_DATE: Final = re.compile(
+    r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|[A-Za-z]{3,9}\.? \d{1,2},? \d{4}|"
+    r"\d{1,2}[ -][A-Za-z]{3,9}\.?[ -]\d{4}"
+)
+#: So many letters before a date may tell what it is the date of.
+_BEFORE_DATE: Final = 30
+_INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
+#: "Lab No. 4711": a label that ends in a word for a number, with the number behind it.
+_LABEL_NUMBER: Final = re.compile(
+    r"^(?P<label>[A-Za-z][A-Za-z ]{0,24}?(?:no\.?|number|nr\.?|#|id|code|ref\.?))\s+"
+    r"(?P<value>[A-Za-z]{0,6}[-/]?\d[\w/.-]*)$",
+    re.IGNORECASE,
+)
+_IN_SENTENCE: Final = re.compile(
+    r"^(?:sample|lab no\.?)\s+(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*[,(]\s*"
+    r"(?P<name>[^:;()]{2,40}?)\)?\s*:",
+    re.IGNORECASE,
+)
+#: A longer text is a sentence, in which a method is not that of one sample.
+_LONGEST_BESIDE: Final = 160
+_METHODS: Final = frozenset(
+    ("nir", "nirs", "by nir", "nir analysis", "nirs analysis", "wet chemistry", "wet chem",
+     "by wet chemistry")
+)  # fmt: skip
+#: "North field (lab 4471)": a name with the laboratory's number behind it.
+_NAME_LAB: Final = re.compile(
+    r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{2,40}?)\s*[(,]\s*lab(?:oratory)?\s*(?:no\.?|number|#|id)?\s*[:#]?\s*"
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:[:,;].*)?$",
+    re.IGNORECASE,
+)
+_BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
+#: An ordinal such as "Sample 2" is no number of a laboratory.
+_LEAST_NUMBER: Final = 3
+
+
+def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Cell]]]:
+    """Return the fields that a row names, each with the cells that hold it.
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The cells of the row.
+    gridded : bool
+        Whether they stand in columns of their own.
+    """
+    found: list[tuple[str, list[Cell]]] = []
+    place = 0
+    while place < len(row):
+        one = row[place]
+        numbered = _NUMBERED.match(one.text.strip().rstrip(":"))
+        if one.field and not one.is_value:
+            cells = []
+            place += 1
+            while place < len(row) and not _is_next_label(row, place):
+                cells.append(row[place].cell)
+                place += 1
+            found.append((one.field, cells))
+            continue
+        if numbered and not one.is_value:
+            found.extend(_numbered(numbered[1], one.cell, row[place + 1 : place + 2]))
+            place += 2
+            continue
+        found.extend(in_text(one.cell))
+        place += 1
+    return found
+
+
+def _is_next_label(row: Sequence[Seen], place: int) -> bool:
+    """Return whether a cell is the label of another field and not the value of the one before."""
+    one = row[place]
+    if one.text.rstrip().endswith(":"):
+        return True
+    return bool(one.field) and not (len(row) == 2 and one.field != row[0].field)
+
+
+def is_heading(row: Sequence[Seen]) -> bool:
+    """Return whether a row heads the columns of a table."""
+    names = [one.field for one in row if one.field]
+    return len(row) > 1 and (
+        names[:1] == ["analyte"] or (("unit" in names or "result" in names) and len(names) > 1)
+    )
+
+
+def _numbered(number: str, cell: Cell, after: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
+    found: list[tuple[str, list[Cell]]] = []
+    telling = len(number) >= _LEAST_NUMBER
+    if after:
+        found.append(("id", [_renamed(after[0].cell)]))
+        found.extend(in_text(after[0].cell))
+        if telling:
+            found.append(("lab_no", [replace(cell, text=number)]))
+    else:
+        found.append(("number" if telling else "ordinal", [replace(cell, text=number)]))
+    return found
+
+
+def _renamed(cell: Cell) -> Cell:
+    """Return a name without the bracket behind it that tells dates and methods."""
+    inner = _BRACKET.search(cell.text)
+    if inner and (printed_day(inner[0]) or method_in(inner[0])):
+        return replace(cell, text=cell.text[: inner.start()].strip())
+    return cell
+
+
+def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the fields that stand inside one text: "sampled Aug 28, 2025; NIR".
+
+    Examples
+    --------
+    >>> cell = Cell("East field (sampled Aug 28, 2025; NIR; reported Sep 5, 2025)", 0, 0, 1, "")
+    >>> [(name, cells[0].text) for name, cells in in_text(cell)]
+    [('sampled_on', 'Aug 28, 2025'), ('reported_on', 'Sep 5, 2025'), ('method', 'NIR')]
+    """
+    if cell.number is not None or cell.day is not None:
+        return []
+    found = _named_in(cell)
+    for one in _DATE.finditer(cell.text):
+        before = re.findall(
+            r"[A-Za-z']+", cell.text[max(0, one.start() - _BEFORE_DATE) : one.start()]
+        )
+        name = _day_field(before[-3:])
+        if name and not any(other == name for other, _ in found):
+            found.append((name, [replace(cell, text=one[0])]))
+    if not any(name == "method" for name, _ in found) and len(cell.text) < _LONGEST_BESIDE:
+        parts = [part.strip() for part in re.split(r"[;()\[\]]|, ", cell.text)]
+        method = next((part for part in parts if plain(part) in _METHODS), "")
+        if method:
+            found.append(("method", [replace(cell, text=method)]))
+    return found
+
+
+def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the names and numbers that a text holds with their labels."""
+    text = cell.text
+    told = _IN_SENTENCE.match(text)
+    if told:
+        found = [("id", [replace(cell, text=told["name"])])]
+        if len(told["number"]) >= _LEAST_NUMBER:
+            found.append(("lab_no", [replace(cell, text=told["number"])]))
+        return found
+    both = _NAME_LAB.match(text)
+    if both:
+        of_lab = replace(cell, text=both["number"])
+        return [("id", [replace(cell, text=both["name"])]), ("lab_no", [of_lab])]
+    inline = _INLINE.match(text)
+    if inline and field_of(inline["label"]):
+        value = replace(cell, text=inline["value"].strip())
+        return [(field_of(inline["label"]), [_renamed(value)])]
+    short = _LABEL_NUMBER.match(text)
+    if short and field_of(short["label"]):
+        return [(field_of(short["label"]), [replace(cell, text=short["value"])])]
+    parts = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
+    number = _NUMBERED.match(parts[1]) if parts else None
+    if parts is None or number is None:
+        return []
+    found = [("id", [_renamed(replace(cell, text=parts[2]))])]
+    if len(number[1]) >= _LEAST_NUMBER:
+        found.append(("lab_no", [replace(cell, text=number[1])]))
+    return found
+
+
+def _day_field(words: Sequence[str]) -> str:
+    """Return the day that the words before a date name, with or without a small word at the end."""
+    for last in range(len(words), max(len(words) - 2, 0), -1):
+        for first in range(last):
+            name = field_of(" ".join(words[first:last]))
+            if name in _DAYS:
+                return name
+        if words[last - 1].casefold() not in ("on", "the", "of", "was", "is"):
+            break
+    return ""

@@ -1,0 +1,137 @@
+"""Headings over columns: which texts stand over a column, and what they say together."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.cells import Seen, beside
+from rickyard.labs.vocabulary import (
+    Label,
+    field_of,
+    is_aside,
+    is_only_basis,
+    is_only_unit,
+    label_of,
+    method_in,
+    written_in,
+    year_in,
+)
+
+
+@dataclass(slots=True)
+class Heading:
+    """A column: where it stands, and what its headings say."""
+
+    cell: Cell
+    texts: list[str] = field(default_factory=list)
+    label: Label | None = None
+    label_text: str = ""
+    unit: str = ""
+    basis: str = ""
+    field: str = ""
+    aside: bool = False
+    method: str = ""
+    year: int | None = None
+
+    @property
+    def shown(self) -> str:
+        """Return the headings from top to bottom in one text."""
+        return " ".join(self.texts)
+
+    def maybe_basis_label(self) -> bool:
+        """Return whether the column says "Dry matter", which here is a basis."""
+        return self.label is not None and self.label.maybe_basis and not self.unit
+
+
+def is_sentence(row: Sequence[Seen]) -> bool:
+    """Return whether a row is a line of text and no heading of columns."""
+    return len(row) == 1 and (len(row[0].text) > 40 or len(row[0].text.split()) > 5)
+
+
+def over(
+    cell: Cell, row: Sequence[Seen], gridded: bool, reach: float, others: Sequence[Cell] = ()
+) -> Seen | None:
+    """Return the cell of a row that stands over another: the one that overlaps it most.
+
+    A cell that only stands near is taken if it does not overlap one of ``others``, the other
+    columns, and is not nearer to one of them.
+    """
+    best: tuple[float, float] | None = None
+    found = None
+    for one in row:
+        apart = beside(one.cell, cell, gridded)
+        if apart > reach:
+            continue
+        if apart > 0.0 and any(beside(one.cell, other, gridded) < apart for other in others):
+            continue
+        shared = min(one.cell.x1, cell.x1) - max(one.cell.x0, cell.x0)
+        rank = (apart, -shared)
+        if best is None or rank < best:
+            best, found = rank, one
+    return found
+
+
+def understood(cell: Cell, texts: list[str]) -> Heading:
+    """Put the headings of one column together.
+
+    Parameters
+    ----------
+    cell : Cell
+        Where the column stands.
+    texts : list of str
+        Its headings from top to bottom.
+
+    Examples
+    --------
+    >>> heading = understood(Cell("", 0, 0, 1, ""), ["Dry Matter Basis", "CP", "%"])
+    >>> heading.label.candidates, heading.unit, heading.basis
+    (('cp',), 'pct', 'dm')
+    """
+    heading = Heading(cell, [text for text in texts if text])
+    _find_label(heading)
+    for text in reversed(heading.texts):
+        if text == heading.label_text:
+            continue
+        known = written_in(text)
+        if is_only_unit(text) or is_only_basis(text) or heading.label is None or _group(text):
+            heading.unit = heading.unit or known.unit
+            heading.basis = heading.basis or known.basis
+    together = written_in(heading.shown)
+    if heading.label is None and is_only_unit(heading.shown) and len(heading.texts) > 1:
+        # "Dry" over "matter", "as" over "received": one heading on two lines.
+        heading.unit = heading.unit or together.unit
+        heading.basis = heading.basis or together.basis
+    elif heading.label is None:
+        whole = field_of(heading.shown)
+        singles = [field_of(text) for text in heading.texts]
+        heading.field = whole or next((one for one in reversed(singles) if one), "")
+    heading.aside = any(is_aside(text) and label_of(text) is None for text in heading.texts)
+    heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
+    heading.year = next((y for y in map(year_in, heading.texts) if y), None)
+    return heading
+
+
+def _group(text: str) -> bool:
+    """Return whether a heading over several columns is made of words of a basis or a unit."""
+    known = written_in(text)
+    return bool(known.basis or known.unit) and label_of(text) is None
+
+
+def _find_label(heading: Heading) -> None:
+    texts = heading.texts
+    options = [" ".join(texts)]
+    options += [" ".join(texts[first:]) for first in range(1, len(texts))]
+    options += [" ".join(texts[:last]) for last in range(len(texts) - 1, 0, -1)]
+    options += texts
+    options += [re.sub(r"- (?=[a-z])", "", option) for option in options]
+    labels = [(option, label_of(option)) for option in dict.fromkeys(options)]
+    # "Dry matter" over another label is its basis, so it comes last.
+    for maybe_basis in (False, True):
+        for option, label in labels:
+            if label is not None and label.maybe_basis is maybe_basis:
+                heading.label, heading.label_text = label, option
+                heading.unit, heading.basis = label.unit, label.basis
+                return

@@ -1,0 +1,109 @@
+"""Tables with one row for each value of a sample."""
+
+from __future__ import annotations
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.headings import Heading, understood
+from rickyard.labs.tables.places import value_edges
+from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table, as_value, hints_of_text, is_name
+from rickyard.labs.vocabulary import (
+    is_aside,
+    is_only_basis,
+    label_of,
+    marks_of,
+    method_in,
+    written_in,
+)
+
+
+def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | None:
+    """Return the table with one row for each value, if row ``place`` is its heading."""
+    row = rows[place]
+    if sum(1 for one in row if one.field or one.only_basis) < 3:
+        return None
+    columns = [understood(one.cell, [one.text]) for one in row]
+    edges = {} if gridded else value_edges(columns, rows[place + 1 :])
+    table = Table(columns, place + 1, gridded, is_long=True, edges=edges)
+    samples = [one for name in SAMPLE_FIELDS for one in table.of(name)]
+    results = table.of("result") or [one for one in columns if is_only_basis(one.shown)]
+    below = [one for one in rows[place + 1 : place + 6] if one]
+    if not samples or not results or not below:
+        return None
+    named = _analyte_column(table, below)
+    if named is None:
+        return None
+    named.field, named.label = "analyte", None
+    return table
+
+
+def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:
+    for column in table.of("analyte") or table.columns:
+        hits = 0
+        for row in below:
+            cell = next((one for one in row if table.column_of(one.cell) is column), None)
+            hits += bool(cell and cell.label)
+        if hits >= max(2, len(below) - 1) or (hits and hits == len(below)):
+            return column
+    return None
+
+
+def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
+    """Read a table with one row for each value."""
+    samples: dict[tuple[str, ...], DraftSample] = {}
+    last: dict[str, Cell] = {}
+    for place in range(table.first, len(rows)):
+        by_field: dict[str, Seen] = {}
+        bases: list[tuple[Seen, Heading]] = []
+        for one in rows[place]:
+            column = table.column_of(one.cell)
+            if column is None:
+                continue
+            if column.field:
+                by_field.setdefault(column.field, one)
+            elif is_only_basis(column.shown) or column.maybe_basis_label():
+                bases.append((one, column))
+        named = by_field.get("analyte")
+        if named is None:
+            continue
+        here = {name: by_field[name].cell for name in SAMPLE_FIELDS if name in by_field}
+        last = here or last
+        if any(is_aside(cell.text) and not is_name(cell.text) for cell in last.values()):
+            continue
+        key = tuple(cell.text for cell in last.values())
+        table.rows.append(place)
+        sample = samples.setdefault(key, DraftSample(dict(last), place=rows[place][0].cell.place))
+        for name, one in by_field.items():
+            sample.fields.setdefault(name, one.cell)
+        _take_long(sample, by_field, bases)
+    return list(samples.values())
+
+
+def _take_long(
+    sample: DraftSample, by_field: dict[str, Seen], bases: list[tuple[Seen, Heading]]
+) -> None:
+    named = by_field["analyte"]
+    label = named.label or label_of(named.text)
+    if label is None:
+        return
+    results = [(one, one.cell, "") for name, one in by_field.items() if name == "result"]
+    results += [(one, one.cell, written_in(column.shown).basis) for one, column in bases]
+    for one, cell, basis in results:
+        found = Found(label, named.text, cell, as_value(one))
+        hints_of_text(found, found.printed.rest, "the cell")
+        for name, hints in (("unit", found.units), ("basis", found.bases)):
+            beside = by_field.get(name)
+            if beside is not None:
+                known = written_in(beside.text)
+                word = known.unit if name == "unit" else known.basis
+                hints.append(Hint(word, f"the column of the {name}"))
+                if name == "unit" and known.basis:
+                    found.bases.append(Hint(known.basis, "the column of the unit"))
+        found.bases.append(Hint(basis, "the heading"))
+        found.units.append(Hint(label.unit, "the label"))
+        found.bases.append(Hint(label.basis, "the label"))
+        method = by_field.get("method") or None
+        found.method = found.method or (method_in(method.text) if method else "")
+        found.marks = marks_of(named.text) + marks_of(one.text)
+        sample.found.append(found)

@@ -1,0 +1,87 @@
+"""Where the columns of a printed table stand: by their headings, and by the rows under them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.headings import Heading
+
+#: So many rows tell where columns stand; more say nothing new.
+MOST_ROWS = 60
+
+
+def widened(heading: Heading, cells: Sequence[Cell]) -> None:
+    """Let a column reach as far as all its headings do."""
+    heading.cell = replace(
+        heading.cell,
+        x0=min(heading.cell.x0, *(cell.x0 for cell in cells)),
+        x1=max(heading.cell.x1, *(cell.x1 for cell in cells)),
+    )
+
+
+def value_edges(
+    columns: Sequence[Heading], rows: Sequence[Sequence[Seen]]
+) -> dict[int, tuple[float, float]]:
+    """Return the edges of the values of each column, from rows in which none is missing.
+
+    A number at the right of a wide column may stand nearer to the next heading than to its own;
+    a row that has a cell for each column tells which is which.
+
+    Parameters
+    ----------
+    columns : sequence of Heading
+        The columns from left to right.
+    rows : sequence of sequence of Seen
+        The rows under the headings.
+    """
+    edges: dict[int, tuple[float, float]] = {}
+    for row in rows[:MOST_ROWS]:
+        if len(row) != len(columns) or not _in_order(columns, row):
+            continue
+        for place, one in enumerate(row):
+            low, high = edges.get(place, (one.cell.x0, one.cell.x1))
+            edges[place] = (min(low, one.cell.x0), max(high, one.cell.x1))
+    if any(_cross(edges, place) for place in range(len(columns) - 1)):
+        return {}
+    return edges
+
+
+def _cross(edges: dict[int, tuple[float, float]], place: int) -> bool:
+    return place in edges and edges[place][1] > edges[place + 1][0]
+
+
+def _in_order(columns: Sequence[Heading], row: Sequence[Seen]) -> bool:
+    """Return whether no cell stands under another heading and not under its own."""
+    for place, one in enumerate(row):
+        if _shared(one.cell, columns[place].cell) > 0.0:
+            continue
+        if any(_shared(one.cell, other.cell) > 0.0 for other in columns):
+            return False
+    return True
+
+
+def _shared(first: Cell, second: Cell) -> float:
+    return min(first.x1, second.x1) - max(first.x0, second.x0)
+
+
+def nearest(
+    columns: Sequence[Heading],
+    edges: dict[int, tuple[float, float]],
+    cell: Cell,
+    reach: float,
+) -> Heading | None:
+    """Return the column in which a cell stands, or ``None`` if none is near.
+
+    Where the values of the columns have been seen, they count; else the headings do.
+    """
+    best, found = reach + 1.0, None
+    for place, one in enumerate(columns):
+        low, high = edges.get(place, (one.cell.x0, one.cell.x1))
+        apart = max(low - cell.x1, cell.x0 - high, 0.0)
+        far = abs((low + high) / 2.0 - cell.middle) / 1000.0
+        if apart + far < best:
+            best, found = apart + far, one
+    return found

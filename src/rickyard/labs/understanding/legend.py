@@ -1,0 +1,215 @@
+"""Sentences of a report that tell the basis, the unit or the method of values elsewhere on it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from rickyard.labs.vocabulary import (
+    FOOTNOTE_MARKS,
+    OTHER_BASIS,
+    basis_in,
+    is_only_unit,
+    label_of,
+    method_in,
+    plain,
+    without_received,
+    written_in,
+)
+
+_MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
+_TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
+_ENERGY: Final = ("nem", "neg", "nel", "me", "de")
+_NITRATES: Final = ("nitrate_no3n", "nitrate_no3", "nitrate_kno3", "nitrate")
+#: Words for several analytes in a sentence.
+GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
+    "trace minerals": _TRACE,
+    "trace elements": _TRACE,
+    "micro minerals": _TRACE,
+    "microminerals": _TRACE,
+    "macro minerals": _MINERALS,
+    "macrominerals": _MINERALS,
+    "major minerals": _MINERALS,
+    "minerals": (*_MINERALS, *_TRACE),
+    "net energies": ("nem", "neg", "nel"),
+    "net energy": ("nem", "neg", "nel"),
+    "energies": _ENERGY,
+    "energy": _ENERGY,
+    "nitrates": _NITRATES,
+    "nitrate": _NITRATES,
+    "mycotoxins": ("aflatoxin", "fumonisin", "don", "zearalenone", "ochratoxin", "t2"),
+    "toxins": ("aflatoxin", "fumonisin", "don", "zearalenone", "ochratoxin", "t2"),
+}
+_STATES: Final = re.compile(
+    r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
+    r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
+    r"\bgiven (?:on|as|in)\b|"
+    r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|\bcorrected to\b"
+)
+_ABOUT_SAMPLE: Final = re.compile(
+    r"\brelate|\bappl(?:y|ies)\b|\bsamples?,? (?:as|when|was|were|is|are)\b|\bpertain|\bas we got|"
+    r"\bdried\b|\bwas received\b|\bcondition\b|"
+    r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert"
+)
+_MARK: Final = re.compile(
+    rf"^\s*(?P<mark>[{re.escape(FOOTNOTE_MARKS)}]+|\(?\d\)|[a-z]\)|[A-Za-z]{{1,2}}(?=\s*[=:])|[¹²³⁴])\s*[=:-]?\s*(?P<means>\S.*)$"
+)
+_UNLESS_MARKED: Final = re.compile(
+    r"(?:unless|except|if)\b.{0,30}?\b(?:marked|noted|with|by|followed by)\b\s*"
+    r"(?:with|by|an?)?\s*[\"'(]?\s*"
+    r"(?P<mark>[A-Za-z*†‡])[\"')]?\s*(?:\(|=|:|for|-)\s*(?P<means>[^)]*)",
+    re.IGNORECASE,
+)
+_DEFINES: Final = re.compile(r"^[\s(]*[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE)
+
+
+#: A sentence without one of these tells neither basis, unit nor method.
+_TELLING: Final = re.compile(
+    r"bas[ei]s|dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
+    r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",
+    re.IGNORECASE,
+)
+
+
+_LONGEST_SENTENCE: Final = 200
+_TELLS_METHOD: Final = re.compile(r"\bunless|\bmethod\b|\banaly[sz]ed by\b|\btested by\b")
+_OF_ALL: Final = re.compile(r"\b(?:all|results?|values?|figures?)\b")
+_SPEAKS: Final = re.compile(
+    r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE
+)
+
+
+@dataclass
+class Legend:
+    """What sentences of a report say about its values.
+
+    ``bases`` are the bases stated for every value; more than one leaves the basis open.
+    ``basis_of``, ``unit_of`` are by analyte, ``marks`` by the mark of a footnote, ``answers`` what
+    a person said, by the key of the question.
+    """
+
+    bases: list[str] = field(default_factory=list)
+    basis_of: dict[str, str] = field(default_factory=dict)
+    unit_of: dict[str, str] = field(default_factory=dict)
+    unit: str = ""
+    method: str = ""
+    marks: dict[str, tuple[str, str, str]] = field(default_factory=dict)
+    answers: dict[str, str] = field(default_factory=dict)
+    known: dict[tuple[object, ...], tuple[str, str, str]] = field(default_factory=dict)
+
+    @property
+    def basis(self) -> str:
+        """Return the one basis that is stated for every value, or an empty string."""
+        return self.bases[0] if len(set(self.bases)) == 1 else ""
+
+
+def legend_of(texts: Iterable[str]) -> Legend:
+    """Read the sentences of a report.
+
+    Examples
+    --------
+    >>> legend = legend_of(["Results on a dry matter basis.", "Minerals in mg/kg"])
+    >>> legend.basis, legend.unit_of["zn"]
+    ('dm', 'ppm')
+    >>> legend_of(["Results relate only to the sample as received."]).basis
+    ''
+    """
+    legend = Legend()
+    for text in dict.fromkeys(texts):
+        if len(text) < 4 or not _TELLING.search(text):
+            continue
+        if is_only_unit(text) and not _SPEAKS.search(text):
+            continue  # the heading of a column or a section, and no sentence
+        unless = _UNLESS_MARKED.search(text)
+        if unless:
+            _note_mark(legend, unless["mark"], unless["means"])
+        for sentence in re.split(r"(?<=[a-z)%])[.;]\s+|\n|\.$", text):
+            _sentence(legend, sentence)
+    return legend
+
+
+def _sentence(legend: Legend, sentence: str) -> None:
+    clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
+    known = {basis_in(one) for one in clauses}
+    both = any(without_received(one) != one and not basis_in(one) for one in clauses)
+    if len(known - {""}) > 1 or (both and known - {""}):
+        # "All on dry matter, moisture as received": each clause speaks of its own values.
+        first = clauses[0]
+        for clause in clauses:
+            _clause(legend, clause if clause is first or _named(plain(clause)) else "")
+        return
+    _clause(legend, sentence)
+
+
+def _clause(legend: Legend, sentence: str) -> None:
+    shown = plain(sentence)
+    marked = _MARK.match(sentence)
+    if marked and len(sentence) < 200:
+        known = written_in(marked["means"])
+        if known.basis or known.unit or method_in(marked["means"]):
+            _note_mark(legend, marked["mark"].strip("()"), marked["means"])
+            return
+    if _DEFINES.match(sentence) and len(shown) < 60:
+        return
+    if _ABOUT_SAMPLE.search(shown) and "basis" not in shown:
+        return
+    groups = _named(shown)
+    _take_basis(legend, sentence, groups)
+    _take_unit(legend, sentence, groups)
+    if not legend.method and _TELLS_METHOD.search(shown):
+        found = method_in(re.split(r"\bunless\b|\bexcept\b", shown)[0])
+        legend.method = found if found != "mixed" else ""
+
+
+def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
+    basis = basis_in(sentence)
+    if not basis or not _STATES.search(plain(sentence)):
+        return
+    for analyte in groups:
+        legend.basis_of.setdefault(analyte, basis)
+    if not groups and basis in ("dm", "ar", OTHER_BASIS):
+        legend.bases.append(basis)
+
+
+def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
+    unit = written_in(sentence).unit
+    shown = plain(sentence)
+    if unit and groups and len(shown) < _LONGEST_SENTENCE:
+        for analyte in groups:
+            legend.unit_of.setdefault(analyte, unit)
+    elif unit == "pct" and not groups and _STATES.search(shown) and _OF_ALL.search(shown):
+        legend.unit = "pct"
+
+
+def _note_mark(legend: Legend, mark: str, means: str) -> None:
+    known = written_in(means)
+    legend.marks[plain(mark)] = (known.basis, known.unit, method_in(means))
+
+
+def _named(shown: str) -> tuple[str, ...]:
+    """Return the analytes that a sentence names."""
+    found: list[str] = []
+    rest = shown
+    for words, analytes in GROUPS.items():
+        if re.search(rf"\b{words}\b", rest):
+            found.extend(analytes)
+            rest = rest.replace(words, " ")
+    singles = re.findall(r"[a-z0-9-]+", re.sub(r"\bdry matter\b|\bdm\b|\bmoisture\b", " ", rest))
+    for size in (3, 2, 1):
+        for first in range(len(singles) - size + 1):
+            piece = " ".join(singles[first : first + size])
+            if len(piece) < 3 or piece in (
+                "energy",
+                "protein basis",
+                "don",
+                "fat",
+                "iron",
+                "water",
+            ):
+                continue
+            label = label_of(piece)
+            if label and len(label.candidates) == 1 and not label.misspelled:
+                found.extend(label.candidates)
+    return tuple(dict.fromkeys(found))

@@ -1,0 +1,252 @@
+"""Pages to samples as found: tables by rows, by lines, by values, and lines of prose."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from dataclasses import replace
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.tables import (
+    IDENTITY,
+    Block,
+    Draft,
+    DraftSample,
+    Seen,
+    Table,
+    blocks_of,
+    fields_of_row,
+    in_text,
+    is_heading,
+    lines_of,
+    long_rows,
+    long_table,
+    looked_at,
+    rows_of,
+    samples_of,
+    seen,
+    table_at,
+    unread,
+)
+from rickyard.labs.understanding.prose import prose_samples
+from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
+
+#: A file needs so many values before its prose is passed over.
+LEAST_VALUES = 2
+_LONGEST_NAME = 60
+_LAB_WORDS = re.compile(
+    r"\b(?:lab|labs|laborator\w*|analytical|testing|forage|feed bench|survey|test room)\b",
+    re.IGNORECASE,
+)
+_STARTS = re.compile(
+    r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|"
+    r"(?<!\S)(?=(?:nd|n/a|tntc|bdl|n\.d\.|trace)\b)",
+    re.IGNORECASE,
+)
+
+
+def found_in(document: Document, comma: Comma | None = None) -> Draft:
+    """Find the samples of a document.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+    comma : Comma, optional
+        How it writes decimals, where a person said so.
+    """
+    comma = comma or comma_of(_numbers(document))
+    draft = Draft()
+    carried: Table | None = None
+    shared: dict[str, Cell] = {}
+    for number, page in enumerate(document.pages):
+        rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
+        samples, carried, page_fields = _page(rows, page, carried, draft)
+        if _goes_on(draft.samples, samples):
+            draft.samples[-1].found.extend(samples.pop().found)
+        for sample in samples:
+            sample.page = number
+            for name, cell in {**shared, **page_fields}.items():
+                sample.fields.setdefault(name, cell)
+        if not samples:
+            shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
+        draft.samples.extend(samples)
+        draft.texts.extend(one.cell for row in rows for one in row if not one.is_value)
+    if sum(len(sample.found) for sample in draft.samples) < LEAST_VALUES:
+        prose = prose_samples(document, comma)
+        if sum(len(one.found) for one in prose) > sum(len(one.found) for one in draft.samples):
+            draft.samples = prose
+            draft.structure = ["prose"]
+    draft.lab = _lab(document)
+    return draft
+
+
+def _numbers(document: Document) -> list[str]:
+    return [
+        cell.text
+        for page in document.pages
+        for cell in page.cells()
+        if cell.number is None and cell.day is None
+    ]
+
+
+def _page(
+    rows: list[list[Seen]], page: Page, carried: Table | None, draft: Draft
+) -> tuple[list[DraftSample], Table | None, dict[str, Cell]]:
+    samples: list[DraftSample] = []
+    taken: set[int] = set()
+    last: Table | None = None
+    for place in range(len(rows)):
+        if place in taken or not rows[place]:
+            continue
+        table = long_table(rows, place, page.gridded)
+        if table is not None:
+            found = long_rows(table, rows)
+        else:
+            if _is_line(rows[place], place):
+                continue
+            table = table_at(rows, place, page.gridded)
+            if table is None:
+                continue
+            found = rows_of(table, rows)
+        if found:
+            samples.extend(found)
+            taken.update(table.rows)
+            taken.update(range(max(place - 5, 0), place) if not table.is_long else [place])
+            last = table
+            draft.unread.extend(unread(table, rows))
+            draft.passed.extend(table.passed)
+            draft.structure.append(_structure(table))
+    blocks = [
+        block
+        for block in blocks_of(rows, taken, page.gridded)
+        if len(block.lines) >= (2 if not samples else 4)
+    ]
+    if not samples and carried is not None and len(blocks) == 0:
+        samples, last = _continued(carried, rows, page), carried
+    page_fields = _page_fields(rows, blocks, taken, page.gridded)
+    for block in blocks:
+        here = samples_of(block, rows, taken, page.gridded)
+        samples.extend(here)
+        draft.structure.append(
+            "down " + " ".join(_label_key(line.seen.text) for line in block.lines)
+        )
+    return samples, last, page_fields
+
+
+def _goes_on(before: list[DraftSample], here: list[DraftSample]) -> bool:
+    """Return whether a page without a name goes on with the sample of the page before."""
+    if len(here) != 1 or not before or any(name in here[0].fields for name in IDENTITY):
+        return False
+    there = {one.label.candidates for one in before[-1].found if one.label.ours}
+    return not any(one.label.candidates in there for one in here[0].found)
+
+
+def _is_line(row: list[Seen], place: int) -> bool:
+    lines = lines_of(row, place)
+    return bool(lines) and lines[0].seen in row[:2]
+
+
+def _continued(carried: Table, rows: list[list[Seen]], page: Page) -> list[DraftSample]:
+    if carried.is_long:
+        return long_rows(Table(carried.columns, 0, page.gridded, True), rows)
+    first = next((n for n, row in enumerate(rows) if sum(one.is_value for one in row) >= 2), None)
+    if first is None:
+        return []
+    return rows_of(Table(carried.columns, first, page.gridded), rows)
+
+
+def _structure(table: Table) -> str:
+    kind = "long" if table.is_long else "wide"
+    return kind + " " + " ".join(_label_key(one.shown) for one in table.columns)
+
+
+def _label_key(text: str) -> str:
+    return re.sub(r"[^a-z]+", "-", text.casefold()).strip("-")
+
+
+def _page_fields(
+    rows: list[list[Seen]], blocks: list[Block], taken: set[int], gridded: bool
+) -> dict[str, Cell]:
+    """Return fields of a page that hold for all its samples: dates, method; not identities."""
+    lines = {n for n, row in enumerate(rows) if lines_of(row, n)} if len(blocks) > 1 else set()
+    end = min([*taken, *lines], default=len(rows))
+    found: dict[str, Cell] = {}
+    for place, row in enumerate(rows):
+        if place in taken or (lines and place > end) or is_heading(row):
+            continue
+        for name, cells in fields_of_row(row, gridded):
+            if len(cells) == 1 and (name not in IDENTITY):
+                found.setdefault(name, cells[0])
+    return found
+
+
+def _parted(row: list[Seen], comma: Comma, gridded: bool) -> list[Seen]:
+    """Part cells that hold a label together with its value: "Crude protein 15.6 %"."""
+    made: list[Seen] = []
+    for one in row:
+        pieces = None
+        if one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
+            pieces = _pieces(one.cell, comma, gridded)
+        made.extend(pieces or [one])
+    return made
+
+
+def _pieces(cell: Cell, comma: Comma, gridded: bool) -> list[Seen] | None:
+    text = cell.text
+    if len(text) > 2 * LONGEST_LABEL or not any(sign.isdigit() for sign in text + "0"):
+        return None
+    for start in _STARTS.finditer(text):
+        at = start.start()
+        before = text[:at].strip(" \t:=.…-")
+        if not before:
+            continue
+        label = label_of(before)
+        if label is None:
+            continue
+        values = _values(cell, text, at, comma, gridded)
+        if values:
+            named = seen(_piece(cell, before, 0, len(before), gridded), comma)
+            return [named, *values]
+    return None
+
+
+def _values(cell: Cell, text: str, at: int, comma: Comma, gridded: bool) -> list[Seen] | None:
+    starts = [at, *(one.start() for one in _STARTS.finditer(text, at + 1))]
+    for count in range(1, min(len(starts), 4) + 1):
+        cuts = [*starts[:count], len(text)]
+        made = [
+            seen(_piece(cell, text[a:b].strip(" ,;|"), a, b, gridded), comma)
+            for a, b in itertools.pairwise(cuts)
+        ]
+        if all(one.is_value and not one.cell.trouble for one in made) and (
+            count == 1 or all(one.value.value is not None for one in made)
+        ):
+            return made
+    return None
+
+
+def _piece(cell: Cell, text: str, start: int, end: int, gridded: bool) -> Cell:
+    if gridded:
+        return replace(cell, text=text, x0=cell.x0 + start * 0.001, x1=cell.x1)
+    scale = (cell.x1 - cell.x0) / max(len(cell.text), 1)
+    return replace(cell, text=text, x0=cell.x0 + start * scale, x1=cell.x0 + end * scale)
+
+
+def _lab(document: Document) -> str:
+    """Return the name of the laboratory, where a line near the top of the file looks like one."""
+    for page in document.pages[:1]:
+        for row in page.rows[:6]:
+            for cell in row:
+                if _is_lab(cell):
+                    return cell.text
+    return ""
+
+
+def _is_lab(cell: Cell) -> bool:
+    text = cell.text
+    if cell.number is not None or len(text) > _LONGEST_NAME or any(s.isdigit() for s in text):
+        return False
+    return bool(_LAB_WORDS.search(text)) and not (
+        text.endswith(":") or field_of(text) or in_text(cell) or label_of(text)
+    )

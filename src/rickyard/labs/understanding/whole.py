@@ -1,0 +1,105 @@
+"""Samples whole: names, numbers, dates and method from the fields that were found."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from rickyard.labs.common import Cell, Question, Sample
+from rickyard.labs.tables import DraftSample
+from rickyard.labs.understanding.legend import Legend
+from rickyard.labs.vocabulary import ABSENT, DayOrder, method_in, plain, printed_day, serial_day
+
+_DAYS = ("sampled_on", "received_on", "reported_on")
+_DAY_WORDS = {
+    "sampled_on": "day of sampling",
+    "received_on": "day of arrival",
+    "reported_on": "day of the report",
+}
+
+
+def sample_of(found: DraftSample, legend: Legend, order: DayOrder) -> Sample:
+    """Return a sample with its fields, without values."""
+    sample = Sample(place=found.place)
+    fields = {name: cell for name, cell in found.fields.items() if _filled(cell)}
+    name = fields.get("id") or fields.get("weak_id")
+    number = fields.get("lab_no")
+    spare = fields.get("number")
+    if spare is not None:
+        if number is None and name is not None:
+            number = spare
+        elif name is None:
+            name = spare
+    sample.id = _text(name)
+    sample.lab_no = _text(number)
+    sample.forage_words = _text(fields.get("forage"))
+    method = method_in(fields["method"].text) if "method" in fields else ""
+    sample.method = method or legend.method
+    if sample.method == "mixed":
+        sample.method = ""
+    for field in _DAYS:
+        if field in fields:
+            _take_day(sample, field, fields[field], order)
+    _one_order(sample, fields, order)
+    return sample
+
+
+def _filled(cell: Cell) -> bool:
+    return bool(cell.text.strip()) and plain(cell.text) not in ABSENT
+
+
+def _text(cell: Cell | None) -> str:
+    return re.sub(r"\s+", " ", cell.text).strip(" ;|:") if cell else ""
+
+
+def _take_day(sample: Sample, field: str, cell: Cell, order: DayOrder) -> None:
+    if cell.day is not None:
+        setattr(sample, field, cell.day)
+        return
+    if cell.number is not None:
+        setattr(sample, field, serial_day(cell.number))
+        return
+    read = printed_day(cell.text, order)
+    if read is None:
+        serial = re.fullmatch(r"\d{5}(?:\.\d+)?", cell.text.strip())
+        if serial:
+            setattr(sample, field, serial_day(float(serial[0])))
+        return
+    if read.day is not None:
+        setattr(sample, field, read.day)
+        return
+    sample.asked.add(field)
+
+
+def _one_order(sample: Sample, fields: dict[str, Cell], order: DayOrder) -> None:
+    """Settle dates that can be read two ways where only one way keeps their order; else ask."""
+    if not sample.asked:
+        return
+    ways: list[dict[str, date]] = []
+    for way in (DayOrder.MONTH, DayOrder.DAY):
+        days: dict[str, date] = {}
+        for field in _DAYS:
+            known = getattr(sample, field)
+            if known is None and field in sample.asked:
+                read = printed_day(fields[field].text, way)
+                known = read.day if read else None
+            if known is not None:
+                days[field] = known
+        ways.append(days)
+    in_order = [sorted(days.values()) == [days[f] for f in _DAYS if f in days] for days in ways]
+    if len(ways[0]) > 1 and in_order[0] != in_order[1]:
+        for field in sorted(sample.asked):
+            setattr(sample, field, ways[0 if in_order[0] else 1].get(field))
+        sample.asked.clear()
+        return
+    for field in sorted(sample.asked):
+        month, day = ways[0].get(field), ways[1].get(field)
+        sample.questions.append(
+            Question(
+                f'The {_DAY_WORDS[field]} of {sample.name} is printed "{fields[field].text}": '
+                f"{month:%B} {month.day if month else ''} or {day:%B} {day.day if day else ''}?",
+                "order of dates",
+                (),
+                ("month first", "day first"),
+            )
+        )

@@ -1,0 +1,85 @@
+"""What a whole file says: its samples, and what is open about them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from rickyard.labs.common import Document, Question, Sample
+from rickyard.labs.tables import Draft
+from rickyard.labs.understanding.legend import legend_of
+from rickyard.labs.understanding.pages import found_in
+from rickyard.labs.understanding.settle import basis_questions, doubt_unfit, settled_values
+from rickyard.labs.understanding.whole import sample_of
+from rickyard.labs.vocabulary import Comma, DayOrder, day_order
+
+#: A table of more values than these is not read in yet another way.
+_CLEARLY: Final = 400
+
+
+class Understood:
+    """Samples with their values, questions of the whole file, and the draft behind them."""
+
+    def __init__(self, samples: list[Sample], questions: list[Question], draft: Draft) -> None:
+        self.samples = samples
+        self.questions = questions
+        self.draft = draft
+
+    @property
+    def is_plain_table(self) -> bool:
+        """Return whether it is so clearly a table that no other way need be tried."""
+        values = [value for sample in self.samples for value in sample.values]
+        sure = sum(value.status == "sure" for value in values)
+        tables = all(one.startswith(("wide", "long")) for one in self.draft.structure)
+        return tables and len(values) > _CLEARLY and sure > 0.9 * len(values)
+
+    @property
+    def worth(self) -> float:
+        """Return how much was understood, to choose between ways of reading."""
+        weights = {"sure": 1.0, "ask": 0.05, "refused": -0.5}
+        worth = sum(weights[v.status] for s in self.samples for v in s.values)
+        named = sum(bool(s.id or s.lab_no) for s in self.samples)
+        days = sum(
+            bool(day) for s in self.samples for day in (s.sampled_on, s.received_on, s.reported_on)
+        )
+        return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
+
+
+def understood(
+    documents: Sequence[Document], answers: Mapping[str, str] | None = None
+) -> Understood:
+    """Understand a file, by the way of reading it that tells most.
+
+    Parameters
+    ----------
+    documents : sequence of Document
+        The ways in which it may be read.
+    answers : mapping of str to str, optional
+        Answers by the key of their question: basis, order of dates, decimals, units.
+    """
+    ways: list[Understood] = []
+    for document in documents:
+        ways.append(_one(document, answers or {}))
+        if ways[-1].is_plain_table:
+            break
+    return max(ways, key=lambda one: one.worth)
+
+
+def _one(document: Document, answers: Mapping[str, str]) -> Understood:
+    comma = {"point": Comma.POINT, "comma": Comma.COMMA}.get(answers.get("decimals", ""))
+    draft = found_in(document, comma)
+    legend = legend_of(cell.text for cell in draft.texts)
+    legend.answers = dict(answers)
+    order = {"month first": DayOrder.MONTH, "day first": DayOrder.DAY}.get(
+        answers.get("order of dates", "")
+    ) or day_order(cell.text for page in document.pages for cell in page.cells())
+    samples = []
+    for found in draft.samples:
+        sample = sample_of(found, legend, order)
+        settled_values(found, legend, sample)
+        if not sample.values:
+            continue
+        doubt_unfit(sample)
+        samples.append(sample)
+    questions = basis_questions(samples)
+    return Understood(samples, questions, draft)

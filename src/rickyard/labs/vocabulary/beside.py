@@ -1,0 +1,186 @@
+"""What stands beside the values: names and numbers of samples, dates, method, kind of forage."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from typing import Final
+
+from rickyard.labs.vocabulary.texts import phrases, plain, tokens
+
+#: Fields of a sample by the labels that laboratories print, the most telling first.
+FIELDS: Final[Mapping[str, str]] = {
+    "id": "sample id|sample name|sample identification|identified as|identification|client id|"
+    "client sample id|client sample|customer sample id|customer id|sample description|"
+    "description|designation|your reference|your ref|your sample|your id|your mark|marked|"
+    "customer sample|name of sample|sample label|bag|bag label|bag mark|bag no|bag number|"
+    "sample|samples|id|sender mark|mark|sample mark|label|producer id|farm id|client reference|"
+    "customer reference|sample ref|sample reference|field id|id on bag|written on bag|"
+    "sample id on bag|name on bag|sample as marked|grower id|client sample no|client ref|"
+    "customer sample no|your no|your number|sender id|submitted as|sample designation|"
+    "client sample name|bag id|client description|feed name|sample identity|sample title|"
+    "hay id|lot id|customer mark|client mark|hay lot|producer sample id|producer mark",
+    "weak_id": "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
+    "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
+    "lab_no": "lab no|lab number|lab id|laboratory no|laboratory number|our number|our no|"
+    "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
+    "laboratory sample no|analysis no|analysis number|accession|accession no|accession number|"
+    "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
+    "laboratory sample number|lab sample|test no|test number|lab log|"
+    "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
+    "internal no|internal number|control no|control number",
+    "number": "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
+    "sampled_on": "sampled|sampled on|date sampled|sample date|sampling date|date taken|taken|"
+    "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
+    "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
+    "sample collected|sampling day|day sampled|date pulled|pulled|date probed|probed",
+    "received_on": "received|received on|date received|date in|arrived|arrived on|"
+    "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
+    "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
+    "received in lab|received at lab|logged|in",
+    "reported_on": "reported|rept d|reptd|date rept d|rpt d|reported on|date reported|"
+    "date out|report date|date of report|"
+    "completed|completed on|date completed|printed|date printed|issued|issued on|"
+    "date issued|mailed|date mailed|released|completion date|finished|tested on|date tested|"
+    "analyzed on|date analyzed|analysed on|date analysed|analysis date|report|out|finished on|"
+    "analyzed|analysed|tested|issue date|date of issue|results released|date finished|"
+    "report issued|results date|result date|date of analysis|reporting date|report printed",
+    "method": "method|chemistry|methods|analysis method|method of analysis|analytical method|"
+    "test method|analysis type|type of analysis|procedure|how tested|technique|assay|"
+    "analysis by|analysed by method|tested by|analyzed by|analysis performed by|test type|how",
+    "forage": "forage|type|material|feed type|forage type|crop|species|product|kind|"
+    "sample type|feedstuff|hay type|feed material|commodity|matrix|type of feed|crop type|"
+    "kind of hay|type of sample|sample kind|kind of sample|feed class|feed description|"
+    "class|plant|type of forage|forage class|material type|product type|stand|variety",
+    "client": "client|customer|account|farm|grower|producer|submitted by|sender|name of client|"
+    "client name|customer name|account name|sent by|for|farm name|company|submitter|results for|"
+    "owner|ranch|attn|attention|bill to|send to|copy to|advisor|consultant|contact|prepared for",
+    "lab": "laboratory|lab name|laboratory name|testing laboratory|tested at|analyzed at",
+    "order": "date|day|time|order|order no|order number|batch|batch no|job|job no|job number|"
+    "work order|"
+    "invoice|page|po|report no|report number|report id|account no|account number|"
+    "client no|client number|customer no|customer number|phone|fax|tel|email|submission|"
+    "submission no|set|cutting|cut|bale type|package|cores|harvested|cut on|harvest date|"
+    "date cut|baled|baled on|date baled|notes|note|remarks|comments|comment|county|state|zip|"
+    "address|storage|price|invoice no|moisture at baling|acct|acct no|bales|tons|weight|run|"
+    "quote|purchase order|kit|tray|rack|plate|instrument|analyst|tech|approved|approved by|"
+    "checked by|signed|signed by|certificate|certificate no|web|website|telephone|mobile|"
+    "report to|samples in this order|number of samples|page no|due|due date|sent|date sent|"
+    "shipped|mailed on|grind date|date ground|valid until|expires|printed by|version|revision",
+    "analyte": "analyte|component|parameter|constituent|determination|test|nutrient|"
+    "item|analysis|measurement|property|assay name|test name|components|nutrients|tests|"
+    "parameters|analytes|constituents|what|measure|feed analysis|determinand|variable",
+    "result": "result|results|value|values|reading|found|level|result value|reported value|"
+    "amount|measured|finding|your result|your sample result|this sample|test result|"
+    "reported result|final result|concentration|content|report value|sample result",
+    "unit": "unit|units|unit of measure|uom|measured in|result unit|units of measure|"
+    "reporting unit|in units",
+    "basis": "basis|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
+    "reported on basis|as",
+}  # fmt: skip
+
+#: A column or a row that holds no sample of this report.
+_ASIDE: Final = re.compile(
+    r"\b(?:typical|ave\.?|last yr|prior yr|prev yr|ly|averages?|avgs?\.?|"
+    r"means?|median|std\.?|s\.?d\.?|stdev|standard deviation|"
+    r"minimum|maximum|min\.?|max\.?|reference|ref\.? ?range|guidelines?|loq|lod|mdl|"
+    r"(?:detection|reporting|quantitation) limits?|"
+    r"last (?:year|season|fall|spring|winter|summer|time)|"
+    r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
+    r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
+    r"quality control|check sample|control sample|standard hay|count of|total samples|"
+    r"percentile|quartile|n\s*=\s*\d+|proficiency|database|rel\.? error|std err|variance|"
+    r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
+    r"suggested|acceptable|interpretation)\b|±"
+)
+#: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.
+_ASIDE_ALONE: Final = frozenset(
+    phrases(
+        "upper|lower|range|ranges|error|change|spread|bar|chart|graph|rating|grade|flag|flags|"
+        "book|check|goal|limit|limits|comment|comments|rank|total|totals|ideal|optimum|optimal|"
+        "overall|summary|low|high|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|"
+        "precision|blank|qc|control|standard|low end|high end|lower limit|upper limit|status|"
+        "evaluation|guide|level|desc|remark|remarks|adequacy|index class|class|score|quality|"
+        "what it means|n|tolerance|state|county|region|all|samples|count"
+    )
+)
+_YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
+
+
+@cache
+def _by_label() -> dict[str, str]:
+    return {
+        " ".join(word for word in tokens(label) if word not in ("the", "of", "s")): name
+        for name, labels in FIELDS.items()
+        for label in labels.split("|")
+    }
+
+
+@lru_cache(maxsize=65536)
+def field_of(text: str) -> str:
+    """Return which field a label names, or an empty string.
+
+    Examples
+    --------
+    >>> field_of("Lab No."), field_of("Date taken:"), field_of("Client's sample ID")
+    ('lab_no', 'sampled_on', 'id')
+    """
+    shown = plain(text).replace("#", " no ").replace("'s", "")
+    words = tuple(word for word in tokens(shown) if word not in ("the", "s", "of"))
+    known = _by_label()
+    whole = " ".join(words)
+    if whole in known:
+        return known[whole]
+    bare = " ".join(
+        word for word in words if word not in ("date", "mm", "dd", "yyyy", "yy", "m", "d", "y")
+    )
+    if "date" in words or "mm" in words:
+        found = known.get(bare, "") if bare else ""
+        return found if found.endswith("_on") else ""
+    inner = re.sub(r"\([^)]*\)", " ", shown)
+    if inner != shown and inner.strip():
+        return known.get(" ".join(tokens(inner)), "")
+    return ""
+
+
+@lru_cache(maxsize=65536)
+def is_aside(text: str) -> bool:
+    """Return whether a heading or a row holds no sample: a mean, a range, last year's values.
+
+    Examples
+    --------
+    >>> is_aside("Typical range"), is_aside("Average of 5"), is_aside("Ridge alfalfa")
+    (True, True, False)
+    """
+    shown = plain(text)
+    return bool(_ASIDE.search(shown)) or shown.strip(" .:()") in _ASIDE_ALONE
+
+
+def year_in(text: str) -> int | None:
+    """Return a year that stands alone in a heading, or ``None``."""
+    shown = plain(text)
+    found = _YEARS.search(shown)
+    rest = _YEARS.sub(" ", shown)
+    return int(found[0]) if found and not re.search(r"\d", rest) else None
+
+
+_NIR: Final = re.compile(r"\bnirs?\b|near[- ]infra[- ]?red|infrared")
+_WET: Final = re.compile(
+    r"\bwet(?:[- ]?chem(?:istry|ical)?)?\b|\bwc\b|\bchemical\b|\breference chem"
+)
+
+
+def method_in(text: str) -> str:
+    """Return the method that a text names: NIR, wet chemistry, both (mixed), or nothing.
+
+    Examples
+    --------
+    >>> method_in("by NIRS"), method_in("wet"), method_in("NIR, minerals by wet chemistry")
+    ('NIR', 'wet chemistry', 'mixed')
+    """
+    shown = plain(text)
+    nir, wet = bool(_NIR.search(shown)), bool(_WET.search(shown))
+    if nir and wet:
+        return "mixed"
+    return "NIR" if nir else "wet chemistry" if wet else ""

@@ -1,0 +1,216 @@
+"""What a printed label means: an analyte, with the unit and the basis that stand with it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from rickyard.farm import Basis
+from rickyard.folder.tables import HEADERS
+from rickyard.labs.common import ANALYTE_SPECS
+from rickyard.labs.vocabulary.texts import distance, plain, without_marks
+from rickyard.labs.vocabulary.thesaurus import (
+    canonical,
+    index,
+    key_of,
+    long_words,
+    without_fillers,
+)
+from rickyard.labs.vocabulary.units import without_received, written_in
+
+#: A label longer than this is a sentence.
+LONGEST_LABEL = 70
+
+#: Brackets that say how a value was got, or of what.
+_ONLY_HOW: Final = re.compile(
+    r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
+    r"total|summative.*|adl|lab|icp.*|nir.*|wet.*|amylase|index|bypass|cattle|beef|ruminants?|"
+    r"forage|hay|with .*|.* method|3x|1x"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A label understood.
+
+    ``candidates`` are the analytes it may name: one where it is clear, none where it names
+    something that the farm folder has no place for. ``misspelled`` is the distance to the
+    nearest spelling. ``maybe_basis`` marks "Dry matter", which is an analyte or a basis.
+    """
+
+    candidates: tuple[str, ...]
+    unit: str = ""
+    basis: str = ""
+    misspelled: int = 0
+    maybe_basis: bool = False
+
+    @property
+    def ours(self) -> bool:
+        """Return whether it names an analyte of the farm folder."""
+        return bool(self.candidates)
+
+
+@lru_cache(maxsize=65536)
+def label_of(text: str) -> Label | None:
+    """Return what a label names, or ``None`` if it names no analyte.
+
+    Examples
+    --------
+    >>> label_of("NEm (Mcal/lb DM)")
+    Label(candidates=('nem',), unit='mcal_per_lb', basis='dm', misspelled=0, maybe_basis=False)
+    >>> label_of("Protien, crude").candidates, label_of("Crude fiber").candidates
+    (('cp',), ())
+    >>> label_of("Creek bottom") is None
+    True
+    """
+    shown = without_marks(text)
+    if not shown or len(shown) > LONGEST_LABEL:
+        return None
+    header = HEADERS.get(plain(shown))
+    if header and not header.is_method:
+        return _of_header(plain(shown))
+    bare = written_in(shown)
+    found = _lookup(bare.rest)
+    if found is None and not bare.basis and "basis" not in plain(shown):
+        # "Dry matter (as received)" holds words of both bases, and one is the analyte.
+        received = written_in(without_received(shown), keep_basis=True)
+        found = _lookup(received.rest)
+        if found and found[0] in (("dm",), ("moisture",)):
+            return Label(found[0], received.unit, "ar", found[1])
+        found = None
+    if found is None and not _letters(bare.rest) and bare.basis not in ("dm", "ar", ""):
+        # "% CP" heads a column of protein: the part is the analyte itself.
+        found = _lookup(bare.basis)
+        return Label(found[0], bare.unit, "", 0) if found else None
+    if found:
+        return Label(found[0], bare.unit, bare.basis, found[1])
+    kept = written_in(shown, keep_basis=True)
+    found = _lookup(kept.rest)
+    if found:
+        maybe = found[0] == ("dm",)
+        if maybe and kept.unit not in ("", "pct", "g_per_kg"):
+            return None  # "ppm DM" is a unit
+        return Label(found[0], kept.unit, "" if maybe else kept.basis, found[1], maybe)
+    return None
+
+
+def _of_header(name: str) -> Label:
+    held = HEADERS[name]
+    basis = str(held.basis) if held.basis is not Basis.NONE else held.spec.part
+    return Label((held.spec.name,), held.unit, basis)
+
+
+def _lookup(rest: str) -> tuple[tuple[str, ...], int] | None:
+    """Return the candidates of a label without its unit, and how far it is misspelled."""
+    rest = rest.replace("_", " ")
+    inner = re.search(r"[(\[]([^()\[\]]*)[)\]]", rest)
+    if inner:
+        outside = _words(rest[: inner.start()] + " " + rest[inner.end() :])
+        whole = _words(rest)
+        if whole is not None:
+            return whole
+        inside = _words(inner[1])
+        if outside and inside:
+            return _agreed(outside, inside)
+        if outside is not None and not outside[0]:
+            return outside
+        if outside and _harmless(inner[1]):
+            return outside
+        return inside if inside and not outside and not _letters(rest[: inner.start()]) else None
+    found = _words(rest)
+    if found is None and re.search(r"[,;:/=-]\s", rest + " "):
+        parts = [_words(part) for part in re.split(r"[,;:/=]| - ", rest) if part.strip()]
+        if len(parts) == 2 and parts[0] and parts[1]:
+            return _agreed(parts[0], parts[1])
+    return found
+
+
+def _agreed(
+    first: tuple[tuple[str, ...], int], second: tuple[tuple[str, ...], int]
+) -> tuple[tuple[str, ...], int]:
+    """Return what two names of one label have in common, or both where they differ."""
+    if not first[0] or not second[0]:
+        return first if not first[0] else second
+    common = tuple(one for one in first[0] if one in second[0])
+    if common:
+        return common, min(first[1], second[1])
+    if (first[0], second[0]) == (("ndf",), ("ndfom",)):
+        return second
+    if first[0] == ("nitrate",) and second[0][0].startswith("nitrate_"):
+        return second
+    return tuple(dict.fromkeys((*first[0], *second[0]))), max(first[1], second[1])
+
+
+def _letters(text: str) -> bool:
+    return any(sign.isalpha() for sign in text)
+
+
+def _harmless(inner: str) -> bool:
+    """Return whether a bracket says only how, not what."""
+    words = canonical(inner)
+    return not without_fillers(words) or bool(_ONLY_HOW.fullmatch(plain(inner)))
+
+
+def _words(text: str) -> tuple[tuple[str, ...], int] | None:
+    words = tuple(word for word in canonical(text) if word != "%")
+    if not words or len(words) > 8:
+        return None
+    known = index()
+    for form in (words, without_fillers(words)):
+        if form and key_of(form) in known:
+            return known[key_of(form)], 0
+        joined = "".join(form)
+        if form and joined in known:
+            return known[joined], 0
+    return _misspelled(words)
+
+
+def _misspelled(words: tuple[str, ...]) -> tuple[tuple[str, ...], int] | None:
+    mended = [_mended(word) for word in words]
+    far = sum(apart for _, apart in mended)
+    if not far:
+        return None
+    known = index()
+    right = tuple(word for word, _ in mended)
+    for form in (right, without_fillers(right)):
+        if form and key_of(form) in known:
+            return known[key_of(form)], far
+    return None
+
+
+@lru_cache(maxsize=65536)
+def _mended(word: str) -> tuple[str, int]:
+    """Return the word that a misspelled one must be, with its distance; else the word itself."""
+    if len(word) < 5 or word in long_words() or not word.isalpha():
+        return word, 0
+    most = 1 if len(word) < 8 else 2
+    near = [
+        (distance(word, other, most), other)
+        for other in long_words()
+        if abs(len(other) - len(word)) <= most and (other[0] == word[0] or other[1] == word[0])
+    ]
+    best = sorted(one for one in near if one[0] <= most)
+    if not best or (len(best) > 1 and best[0][0] == best[1][0]):
+        return word, 0
+    return best[0][1], best[0][0]
+
+
+def settled_basis(analyte: str, basis: str) -> str:
+    """Return the basis that an analyte has by its nature, else the one that is written.
+
+    Dry matter and moisture are of the sample as received, colonies are counted so, an index has
+    none, and a share of a part with no other basis is of that part.
+
+    Examples
+    --------
+    >>> settled_basis("dm", "dm"), settled_basis("rfv", "dm"), settled_basis("cp", "")
+    ('ar', '', '')
+    """
+    bases = ANALYTE_SPECS[analyte].bases
+    if not bases:
+        return ""
+    if len(bases) == 1 and (bases[0] == "ar" or basis in ("", bases[0])):
+        return bases[0]
+    return basis

@@ -1,0 +1,129 @@
+"""Texts in one form, so that they compare: case, signs, small letters, marks of footnotes."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+from typing import Final
+
+_SIGNS: Final = str.maketrans(
+    {
+        "‐": "-",
+        "‑": "-",
+        "‒": "-",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "\u00ad": None,
+        "\u200b": None,
+        "\ufeff": None,
+        "μ": "u",
+        "µ": "u",
+        "’": "'",
+        "“": '"',
+        "”": '"',
+        "≤": "<",
+        "≥": ">",
+        "⁄": "/",
+        "×": "x",
+    }
+)
+#: Marks that point to a footnote, where they stand at the end or the start of a text.
+FOOTNOTE_MARKS: Final = "*†‡§¶^"
+_EDGE_MARKS: Final = re.compile(rf"^[{re.escape(FOOTNOTE_MARKS)}]+|[{re.escape(FOOTNOTE_MARKS)}]+$")
+_SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
+_TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
+
+
+def phrases(text: str) -> tuple[str, ...]:
+    """Return the phrases of a list that is written with bars between them.
+
+    Examples
+    --------
+    >>> phrases("not detected|trace")
+    ('not detected', 'trace')
+    """
+    return tuple(text.split("|"))
+
+
+@lru_cache(maxsize=65536)
+def plain(text: str) -> str:
+    r"""Return a text in small letters, with plain signs and single spaces.
+
+    Examples
+    --------
+    >>> plain("  Crude\u00a0Protein – % DM")
+    'crude protein - % dm'
+    """
+    shown = unicodedata.normalize("NFKC", text.translate(_SIGNS)).translate(_SIGNS)
+    return " ".join(shown.split()).casefold()
+
+
+def marks_of(text: str) -> str:
+    """Return the marks of footnotes at the edges of a text.
+
+    Examples
+    --------
+    >>> marks_of("Calcium*"), marks_of("TDN¹")
+    ('*', '1')
+    """
+    stripped = text.strip()
+    found = "".join(_EDGE_MARKS.findall(stripped))
+    small = _SUPERSCRIPTS.search(stripped)
+    return found + (unicodedata.normalize("NFKC", small[0]) if small else "")
+
+
+def without_marks(text: str) -> str:
+    """Return a text without the marks of footnotes at its edges.
+
+    Examples
+    --------
+    >>> without_marks("*Crude protein¹")
+    'Crude protein'
+    """
+    return _EDGE_MARKS.sub("", _SUPERSCRIPTS.sub("", text.strip())).strip()
+
+
+@lru_cache(maxsize=65536)
+def tokens(text: str) -> tuple[str, ...]:
+    """Return the words and numbers of a text in small letters.
+
+    Examples
+    --------
+    >>> tokens("Net Energy, maint. (48h)")
+    ('net', 'energy', 'maint', '48', 'h')
+    """
+    return tuple(_TOKENS.findall(plain(text)))
+
+
+def distance(first: str, second: str, most: int = 3) -> int:
+    """Return how many letters were left out, added, changed or exchanged between two words.
+
+    Parameters
+    ----------
+    first, second : str
+        The words.
+    most : int
+        Where more than this are different, ``most + 1`` is returned.
+
+    Examples
+    --------
+    >>> distance("protein", "protien"), distance("calcium", "potassium")
+    (1, 4)
+    """
+    if abs(len(first) - len(second)) > most:
+        return most + 1
+    before: list[int] = []
+    row = list(range(len(second) + 1))
+    for i, a in enumerate(first, 1):
+        last, row = row, [i]
+        for j, b in enumerate(second, 1):
+            cost = min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a != b))
+            if i > 1 and j > 1 and a == second[j - 2] and b == first[i - 2]:
+                cost = min(cost, before[j - 2] + 1)
+            row.append(cost)
+        if min(row) > most:
+            return most + 1
+        before = last
+    return min(row[-1], most + 1)

@@ -1,0 +1,235 @@
+"""Units and bases as laboratories write them, found inside longer texts.
+
+A unit that the farm folder does not take for an analyte is converted exactly, by definition of
+the unit; a basis other than dry matter or as received (90 % dry matter, air dry) is named so
+that it can be asked about.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from rickyard.labs.common import ANALYTE_SPECS
+from rickyard.labs.vocabulary.texts import plain
+
+#: The basis of a value that is neither dry matter nor as received.
+OTHER_BASIS: Final = "other"
+
+_PER: Final = r"\s*(?:/|\bper\b|\bin (?:a|one)\b)\s*"
+_KG: Final = r"(?:kg|kilograms?|kilos?)"
+_LB: Final = r"(?:lbs?\.?|pounds?|#)"
+# Longest and most telling first; the first that is found counts.
+_UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
+    (name, re.compile(pattern))
+    for name, pattern in (
+        ("mcal_per_cwt", rf"mcals?{_PER}(?:cwt|100\s*{_LB}|hundredweight)|mcal cwt-1"),
+        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal lb-1|mcal\.?/lb"),
+        ("mcal_per_kg", rf"(?:mcals?|megacalories?){_PER}{_KG}|mcal kg-1"),
+        ("kcal_per_lb", rf"kcals?{_PER}{_LB}(?!\w)"),
+        ("kcal_per_kg", rf"kcals?{_PER}{_KG}|kcal kg-1"),
+        ("mj_per_kg", rf"(?:mj|megajoules?){_PER}{_KG}|mj kg-1"),
+        ("kj_per_kg", rf"(?:kj|kilojoules?){_PER}{_KG}|kj kg-1"),
+        ("log_cfu_per_g", rf"log(?:10)?\s*(?:\()?\s*(?:cfu|colonies){_PER}g(?:ram)?"),
+        ("cfu_per_g", rf"(?:cfus?|colon(?:y|ies)(?: forming units)?|c\.f\.u\.){_PER}g(?:rams?)?"
+         r"(?!\w)|cfu g-1"),
+        ("ppb", rf"\bppb\b|(?:u|mc)g{_PER}{_KG}|\bng{_PER}g\b|"
+         r"parts per billion|[um]*cg kg-1|ug kg-1"),
+        ("ppm", rf"\bppm\b|\bmg{_PER}{_KG}|\bmg kg-1|(?:u|mc)g{_PER}g\b|"
+         r"parts per million|p\.p\.m\."),
+        ("mg_per_100g", rf"\bmg{_PER}100\s*g"),
+        ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg-1|‰"),
+        ("pct", rf"%|\bpercent\b|\bpct\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
+    )
+)  # fmt: skip
+
+_DRY: Final = re.compile(
+    r"(?:\b100\s*%?\s*(?:of\s*)?)?(?:\bdry[- ]?matter(?:[- ]basis)?\b|"
+    r"\bdry[- ]?(?:basis|wt\.?|weight)\b|\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|"
+    r"\boven[- ]dr(?:y|ied)\b|\bmoisture[- ]free\b|\bd\.?\s?b\.?(?![a-z])|\bdry\b)"
+)
+_RECEIVED: Final = re.compile(
+    r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|it came)"
+    r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\basr\b|"
+    r"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b|\bf\.?[mw]\.?(?![a-z])|"
+    r"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem)|\breceived(?= basis)|"
+    r"\boriginal (?:matter|substance|basis)\b"
+)
+_ELSE: Final = re.compile(
+    r"\b(?:8\d|9[0-5])(?:\.0)?\s*%\s*(?:dm|d\.m\.|dry[- ]?matter|dry)\b|"
+    r"\bair[- ]?dr(?:y|ied)\b|\b(?:at\s*)?\d\d?(?:\.\d+)?\s*%\s*(?:moisture|water)\b|"
+    r"\b(?:at\s*)?\d\d?(?:\.\d+)?\s*%\s*h2o\b"
+)
+_PART: Final = re.compile(
+    r"(?:%|percent|pct)\s*(?:of\s*)?(?:the\s*|total\s*)?"
+    r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)(?![a-z])"
+)
+_PART_WORDS: Final = {"crude protein": "cp", "protein": "cp", "nitrogen": "n", "andf": "ndf"}
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Unit and basis found in a text, and the text without them."""
+
+    unit: str
+    basis: str
+    rest: str
+
+
+@lru_cache(maxsize=65536)
+def written_in(text: str, keep_basis: bool = False) -> Written:
+    """Find the unit and the basis in a text.
+
+    Parameters
+    ----------
+    text : str
+        A heading, a label or what stands behind a number.
+    keep_basis : bool
+        Whether words of a basis stay in the rest.
+
+    Returns
+    -------
+    Written
+        Unit and basis, empty where none is written, and what is left.
+
+    Examples
+    --------
+    >>> written_in("Crude protein (% DM)")
+    Written(unit='pct', basis='dm', rest='crude protein')
+    >>> written_in("NDFD 48 h, % of NDF")
+    Written(unit='pct', basis='ndf', rest='ndfd 48 h')
+    """
+    shown = plain(text).replace("_", " ")
+    part = _PART.search(shown)
+    if part:
+        basis = _PART_WORDS.get(part[1], part[1])
+        share = "ndf" if basis.startswith("ndf") else basis
+        return Written("pct", share, _tidy(_cut(shown, part)))
+    basis, shown_left = _basis(shown)
+    unit, rest = _unit(shown if keep_basis else shown_left)
+    return Written(unit, basis, _tidy(rest))
+
+
+def basis_in(text: str) -> str:
+    """Return the basis that a sentence names, whatever shares it speaks of.
+
+    Examples
+    --------
+    >>> basis_in("42.9 % NDF on a dry matter basis")
+    'dm'
+    """
+    return _basis(plain(text))[0]
+
+
+def without_received(text: str) -> str:
+    """Return a text without the words for as received.
+
+    Examples
+    --------
+    >>> without_received("Dry matter (as received)")
+    'dry matter ( )'
+    """
+    return _RECEIVED.sub(" ", plain(text)) if _DRY.search(plain(text)) else text
+
+
+def _basis(shown: str) -> tuple[str, str]:
+    other = _ELSE.search(shown)
+    if other:
+        return OTHER_BASIS, _cut(shown, other)
+    dry, received = _DRY.search(shown), _RECEIVED.search(shown)
+    if dry and received:
+        return "", shown
+    found = dry or received
+    if found is None:
+        return "", shown
+    return ("dm" if dry else "ar"), _cut(shown, found)
+
+
+def _unit(shown: str) -> tuple[str, str]:
+    for name, pattern in _UNITS:
+        found = pattern.search(shown)
+        if found:
+            return name, _cut(shown, found)
+    return "", shown
+
+
+def _cut(shown: str, found: re.Match[str]) -> str:
+    return shown[: found.start()] + " " + shown[found.end() :]
+
+
+def _tidy(rest: str) -> str:
+    rest = re.sub(r"\(\s*(?:of|on|in|at|a|the|,|/|-|\s)*\)|\[\s*\]", " ", rest)
+    rest = re.sub(r"\b(?:on an?|on|in the|in|of|basis)\s*$|[\s,;:/(\[=-]+$|^[\s,;:/=-]+", "", rest)
+    return " ".join(rest.split())
+
+
+def is_only_unit(text: str) -> bool:
+    """Return whether a text is nothing but a unit and perhaps a basis.
+
+    Examples
+    --------
+    >>> is_only_unit("mg/kg DM"), is_only_unit("Moisture %")
+    (True, False)
+    """
+    found = written_in(text)
+    return bool(found.unit or found.basis) and not _more_than_unit(found.rest)
+
+
+def is_only_basis(text: str) -> bool:
+    """Return whether a text is nothing but a basis.
+
+    Examples
+    --------
+    >>> is_only_basis("As Received"), is_only_basis("% DM"), is_only_basis("DRY MATTER BASIS")
+    (True, False, True)
+    """
+    found = written_in(text)
+    return bool(found.basis) and not found.unit and not _more_than_unit(found.rest)
+
+
+def _more_than_unit(rest: str) -> str:
+    """Return what is left of a text beyond its unit and words such as "results on"."""
+    words = r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all|100)\b|[^a-z0-9]"
+    return re.sub(words, "", rest)
+
+
+#: What a unit that is not in the vocabulary becomes: the unit, and what to multiply by. All by
+#: definition of the units.
+_BECOMES: Final[dict[tuple[str, str], float]] = {
+    ("g_per_kg", "pct"): 0.1,
+    ("g_per_kg", "ppm"): 1000.0,
+    ("ppm", "pct"): 1e-4,
+    ("ppb", "ppm"): 1e-3,
+    ("ppb", "pct"): 1e-7,
+    ("pct", "ppm"): 1e4,
+    ("ppm", "ppb"): 1e3,
+    ("mg_per_100g", "ppm"): 10.0,
+    ("mg_per_100g", "pct"): 1e-3,
+    ("mcal_per_cwt", "mcal_per_lb"): 0.01,
+    ("kcal_per_lb", "mcal_per_lb"): 1e-3,
+    ("kcal_per_kg", "mcal_per_kg"): 1e-3,
+    ("kj_per_kg", "mj_per_kg"): 1e-3,
+}
+
+
+def in_vocabulary(analyte: str, unit: str) -> tuple[str, float] | None:
+    """Return the unit that the farm folder takes, and the factor to it; ``None`` if none fits.
+
+    Examples
+    --------
+    >>> in_vocabulary("dm", "g_per_kg"), in_vocabulary("ca", "g_per_kg"), in_vocabulary("rfv", "")
+    (('pct', 0.1), ('g_per_kg', 1.0), ('', 1.0))
+    >>> in_vocabulary("nem", "pct") is None
+    True
+    """
+    units = ANALYTE_SPECS[analyte].units
+    if not units:
+        return ("", 1.0)
+    if unit in units:
+        return (unit, 1.0)
+    return next(
+        ((to, factor) for (start, to), factor in _BECOMES.items() if start == unit and to in units),
+        None,
+    )

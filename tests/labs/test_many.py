@@ -1,0 +1,82 @@
+"""Thousands of results in one file: every one read, and the work for each kept small."""
+
+from __future__ import annotations
+
+import io
+
+import openpyxl
+import pytest
+
+from rickyard.labs.intake import read_file
+from rickyard.labs.vocabulary import labels, numbers
+
+SAMPLES = 5000
+HEAD = (
+    "Lab No,Sample ID,Date Sampled,DM %,CP % DM,ADF % DM,NDF % DM,Ca % DM,P % DM,K % DM,"
+    "Mg % DM,Zn ppm DM"
+)
+
+
+def rows():
+    for number in range(SAMPLES):
+        more = number % 40
+        yield (
+            f"L{number}",
+            f"Field {number}",
+            "2026-09-14",
+            85.0 + more / 10,
+            9.0 + more / 10,
+            34.0 + more / 10,
+            55.0 + more / 5,
+            0.45,
+            0.22,
+            1.8,
+            0.2,
+            20 + more,
+        )
+
+
+def as_csv() -> bytes:
+    lines = [",".join(map(str, row)) for row in rows()]
+    return ("\n".join([HEAD, *lines]) + "\n").encode()
+
+
+def as_workbook() -> bytes:
+    book = openpyxl.Workbook(write_only=True)
+    sheet = book.create_sheet("Results")
+    sheet.append(HEAD.split(","))
+    for row in rows():
+        sheet.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("made", [as_csv, as_workbook])
+def test_five_thousand_results_are_read(made):
+    reading = read_file("results", made())
+    assert len(reading.samples) == SAMPLES
+    assert sum(v.status == "sure" for s in reading.samples for v in s.values) == 9 * SAMPLES
+    assert reading.open_questions() == []
+
+
+def test_the_work_does_not_grow_with_the_number_of_numbers(monkeypatch):
+    looked = {"labels": 0, "numbers": 0}
+    lookup, read = labels._lookup, numbers._number
+
+    def counted_lookup(rest):
+        looked["labels"] += 1
+        return lookup(rest)
+
+    def counted_number(*words):
+        looked["numbers"] += 1
+        return read(*words)
+
+    labels.label_of.cache_clear()
+    numbers.printed.cache_clear()
+    monkeypatch.setattr(labels, "_lookup", counted_lookup)
+    monkeypatch.setattr(numbers, "_number", counted_number)
+    read_file("results.csv", as_csv())
+    # A name is looked at once in each way a label may be written; a plain number never.
+    assert looked["labels"] < 8 * SAMPLES
+    assert looked["numbers"] < 3 * SAMPLES
