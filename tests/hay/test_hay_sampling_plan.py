@@ -17,7 +17,8 @@ from rickyard.folder import read_folder
 from rickyard.hay.precision.spreads import spread_of
 from rickyard.hay.sampling import protocols, sampling_plan
 from rickyard.hay.storage import standing
-from rickyard.hay.yard import outlook, yard_page
+from rickyard.hay.yard import yard_page
+from rickyard.hay.yard.outlook import Season, group_need_kg, outlook, sell_or_keep
 from rickyard.program.inputs.opening_stock import yard_lot
 from rickyard.program.result.result import Period
 from rickyard.sheets.data_files.plain_json import document, plain
@@ -293,34 +294,34 @@ def test_enough_bales_weighed_ask_for_no_more(farm: Farm) -> None:
 def test_enough_or_not_is_told_with_reserve() -> None:
     cows = Group("C", "Cows", AnimalClass.COW, 60, 590.0, feeding_loss_pct=15.0)
     season = replace_season(date(2026, 11, 1), date(2027, 3, 16))
-    told = outlook.outlook([cows], season, date(2026, 10, 1), 300_000.0, 12.0)
+    told = outlook([cows], season, date(2026, 10, 1), 300_000.0, 12.0)
     assert told.need_kg == pytest.approx(60 * 590 * 0.025 * 135 / 0.85 / 0.88)
     assert told.reserve_kg == pytest.approx(told.need_kg * 30 / 135)
     assert told.over_kg == pytest.approx(300_000 - told.need_kg - told.reserve_kg)
     assert told.out_on is None
-    short = outlook.outlook([cows], season, date(2026, 10, 1), 100_000.0, 12.0)
+    short = outlook([cows], season, date(2026, 10, 1), 100_000.0, 12.0)
     assert short.buy_kg == pytest.approx(-short.over_kg) == pytest.approx(short.buy_kg)
     assert short.out_on is not None
     assert date(2026, 11, 1) < short.out_on < date(2027, 3, 16)
-    assert outlook.outlook([cows], season, date(2027, 4, 1), 1.0, 0.0).need_kg == 0.0
+    assert outlook([cows], season, date(2027, 4, 1), 1.0, 0.0).need_kg == 0.0
 
 
-def replace_season(start: date, end: date) -> outlook.Season:
-    return outlook.Season(start, end)
+def replace_season(start: date, end: date) -> Season:
+    return Season(start, end)
 
 
 def test_a_rough_plan_worked_by_hand() -> None:
     """60 cows x 1300 lb x 2.2 % x 135 d, 15 % and 12 % of loss: 351,939 lb as fed at 88 % DM."""
     pound = 0.45359237
     cows = Group("C", "Cows", AnimalClass.COW, 60, 1300 * pound, feeding_loss_pct=15.0)
-    need = outlook.group_need_kg(cows, date(2026, 11, 1), date(2027, 3, 16), 2.2)
+    need = group_need_kg(cows, date(2026, 11, 1), date(2027, 3, 16), 2.2)
     assert need / 0.88 / 0.88 / pound == pytest.approx(351_939, abs=1)
 
 
 def test_hay_that_loses_more_must_bring_more() -> None:
-    keeps, loses = (outlook.sell_or_keep(100.0, loss) for loss in (5.0, 30.0))
+    keeps, loses = (sell_or_keep(100.0, loss) for loss in (5.0, 30.0))
     assert keeps.later_must_be < loses.later_must_be == pytest.approx(142.857, abs=1e-3)
-    assert outlook.sell_or_keep(100.0, 0.0, interest_pct=12.0, months=6.0).later_must_be == 106.0
+    assert sell_or_keep(100.0, 0.0, interest_pct=12.0, months=6.0).later_must_be == 106.0
 
 
 # Commands ---------------------------------------------------------------------------------------

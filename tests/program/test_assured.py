@@ -243,8 +243,8 @@ def test_a_promise_no_mix_can_keep_is_a_named_shortage() -> None:
     assert recheck(program, farm) == ()
     assert program.status == "short"
     short = next(one for one in program.shortages if one.nutrient == "cp_floor")
-    assert short.sentence.startswith("With 97.5% assurance Cows are short of protein in the diet")
-    assert "On means alone there is enough" in short.sentence
+    assert short.sentence.startswith("At 97.5% assurance Cows are short of protein in the diet")
+    assert "On average values there is enough" in short.sentence
     row = next(one for one in program.needs if one.nutrient == "cp_floor")
     assert row.assured is not None
     assert row.supplied >= row.need > row.assured

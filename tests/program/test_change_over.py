@@ -63,7 +63,7 @@ def test_the_bales_follow_the_straight_line_day_by_day() -> None:
     (change,) = [one for one in program.change_overs if one.to_source == "B"]
     assert change.in_program
     assert change.shares == pytest.approx([one / 7 for one in range(1, 8)], abs=1e-6)
-    assert "the amounts follow that" in change.sentence
+    assert "the amounts allow for it" in change.sentence
 
 
 def test_where_the_old_hay_is_gone_the_rule_gives_way_in_words() -> None:

@@ -7,7 +7,6 @@ from datetime import timedelta
 
 import numpy as np
 import pytest
-from rickyard.program.result.reason_result import LotReason, Remedy
 
 from rickyard.display import Display, display_for
 from rickyard.farm import Farm
@@ -21,7 +20,7 @@ from rickyard.program.ask.without_hay import with_swap
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.options import PlanOptions, Wish
-from rickyard.program.result.result import SeasonProgram
+from rickyard.program.result.result import LotReason, Remedy, SeasonProgram
 from rickyard.program.solver.points import SparseRows
 from support.farms import START, random_farm
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
@@ -201,7 +200,7 @@ def test_a_feed_that_is_always_on_offer_never_leaves(
     _, program, _ = demo
     mineral = next(one for one in program.feed_worth if one.feed_id.startswith("mineral"))
     assert mineral.leave_usd_per_kg is None
-    assert "always on offer" in mineral.sentence
+    assert "always offered" in mineral.sentence
 
 
 def test_a_lot_sold_whole_at_its_price_leaves_the_farm_as_well_off(
@@ -308,7 +307,7 @@ def test_where_nothing_listed_helps_the_hay_that_would_is_told() -> None:
     assert remedy.cp_pct is not None
     assert remedy.amount_kg is not None
     assert f"{remedy.tdn_pct:.0f}% TDN" in remedy.sentence
-    assert "Test it before it is bought" in remedy.sentence
+    assert "Test it before you buy" in remedy.sentence
     bought = with_hay_to_look_for(farm).feeds[-1]
 
     def is_short(tdn: float, cp: float, kg: float) -> bool:
@@ -326,7 +325,7 @@ def test_where_no_hay_helps_that_is_said() -> None:
     program, _ = asked(greedy(2.5))
     energy = [one for one in program.remedies if one.nutrient == "gain_energy"]
     assert [one.kind for one in energy] == ["none"]
-    assert "no feed listed here" in energy[0].sentence
+    assert "no feed listed can remove it" in energy[0].sentence
 
 
 def test_a_question_about_one_group_and_day_is_answered_for_them_alone(

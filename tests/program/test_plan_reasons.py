@@ -141,7 +141,7 @@ def test_where_the_farm_is_short_no_price_is_told() -> None:
     assert program.status == "short"
     hidden = [one for one in program.unit_worth if one.usd_per_unit is None]
     assert hidden
-    assert all("cannot be told" in one.sentence for one in hidden)
+    assert all("cannot be said" in one.sentence for one in hidden)
     assert all(one.most_start is None for one in hidden)
     some = [one for one in program.reasons if one.next_best_id and one.usd_per_t_dm is None]
     assert some

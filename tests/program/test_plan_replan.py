@@ -146,7 +146,7 @@ def test_hays_of_the_last_week_count_as_begun(farm: Farm) -> None:
 def test_a_season_of_which_nothing_is_known_is_doubted(farm: Farm) -> None:
     old = tuple(replace(lot, counted_on=START - timedelta(days=9)) for lot in farm.lots)
     program = plan_season(replace(farm, lots=old), options=PlanOptions(from_on=DAY))
-    assert any("taken as not fed from" in one.sentence for one in program.cautions)
+    assert any("are assumed not fed from" in one.sentence for one in program.cautions)
     assert any("planned from Nov 23, 2026" in one.sentence for one in program.assumptions)
     levels = [["danger", "warning", "note"].index(one.level) for one in program.cautions]
     assert levels == sorted(levels)

@@ -29,7 +29,7 @@ def test_a_lot_that_would_make_up_a_shortage_has_no_price_in_money() -> None:
     program = plan_season(short_farm())
     assert program.status == "short"
     assert [one.usd_per_t_dm for one in program.lot_worth] == [None]
-    assert "would make up part of what is short" in program.lot_worth[0].sentence
+    assert "would cover part of what is short" in program.lot_worth[0].sentence
     assert worth_sentences(program)[0] == program.lot_worth[0].sentence
 
 

@@ -77,7 +77,7 @@ def test_losing_hay_says_what_it_was_worth(farm: Farm, base: SeasonProgram) -> N
     _, said = asked(farm, base, LotLoss(lot.lot_id))
     price = next(one.usd_per_kg_dm for one in base.sources if one.source_id == lot.lot_id)
     assert said.startswith(f"Without {lot.name}: the season costs $")
-    assert f"worth ${1000.0 * lot.start_t * price:,.0f} beside that" in said
+    assert f"Plus the lost hay, worth ${1000.0 * lot.start_t * price:,.0f}" in said
 
 
 def test_a_dearer_feed_is_charged_at_its_price(farm: Farm, base: SeasonProgram) -> None:
@@ -119,7 +119,7 @@ def test_what_runs_short_is_named_with_how_much_and_when(farm: Farm, base: Seaso
     assert " leaves Group " in said
     assert " a head and day from " in said
     other = answer(farm, program, [Intake(0.0)], base)
-    assert "nothing is short any more" in other.sentence
+    assert "nothing is short anymore" in other.sentence
 
 
 def test_changes_are_made_one_after_the_other(farm: Farm) -> None:

@@ -164,7 +164,7 @@ def test_a_date_goes_before_a_wish(farm: Farm) -> None:
     dated = replace(farm, lots=(farm.lots[0], old, *farm.lots[2:]))
     program = planned(dated, Wish("feed", "lot-1", "group-0"))
     assert only(program).kept == "part"
-    assert "on 21 of 42 days, because Lot 1 must be fed by Nov 22" in only(program).sentence
+    assert "on 21 of 42 days only, because Lot 1 must be fed by Nov 22" in only(program).sentence
     assert set(fed(program, "lot-1", "group-0")) == {0, 1, 2}
 
 
@@ -197,7 +197,7 @@ def test_nitrate_goes_before_a_wish(farm: Farm) -> None:
 def test_a_limit_of_feeds_goes_before_a_wish(farm: Farm) -> None:
     program = planned(farm, Wish("amount", "hulls", "group-0", kg_dm_per_head_day=6.0))
     assert only(program).kept == "not"
-    assert "no more than 6.0 lb dry matter of Soybean hulls is fed to a head" in (
+    assert "no more than 6 lb dry matter of Soybean hulls is fed to a head" in (
         only(program).sentence
     )
 
@@ -230,7 +230,7 @@ def test_less_of_a_hay_than_a_serving_is_not_fed_where_hays_are_counted(farm: Fa
     [
         (Wish("feed", "lot-99"), 'the farm has no lot or feed "lot-99"'),
         (Wish("feed", "lot-1", "geese"), 'the farm has no group "geese"'),
-        (Wish("feed", "lot-1", start=date(2030, 1, 1)), "nobody is here to be fed"),
+        (Wish("feed", "lot-1", start=date(2030, 1, 1)), "no animals are here to be fed"),
     ],
 )
 def test_a_wish_about_nothing_is_told_and_changes_nothing(

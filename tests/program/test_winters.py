@@ -317,4 +317,4 @@ def test_the_sentences_say_what_to_do_in_autumn_and_what_it_saves() -> None:
     assert any(one.startswith("Buy this fall: ") for one in said)
     assert sum("winter (" in one for one in said) == 3
     assert any(one.startswith("Expected cost over the winters: $") for one in said)
-    assert "plans for a normal winter alone and meets a severe one" in said[-1]
+    assert "Planned for a normal winter alone, a severe one costs" in said[-1]

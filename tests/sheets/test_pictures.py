@@ -11,8 +11,7 @@ import pytest
 from rickyard.display import Display
 from rickyard.farm import Caution, Farm
 from rickyard.program.planning.season import plan_season
-from rickyard.program.result.money_result import LotBalance
-from rickyard.program.result.result import SeasonProgram
+from rickyard.program.result.result import LotBalance, SeasonProgram
 from rickyard.sheets.charts import svg as elements
 from rickyard.sheets.charts.canvas import SMALLEST_PT, Canvas
 from rickyard.sheets.charts.charts import enough_hay_svg

@@ -114,13 +114,13 @@ def test_copper_on_a_report_of_hay_for_sheep_is_told() -> None:
 @pytest.mark.parametrize(
     ("kind", "said"),
     [
-        (AnimalClass.EWE, "singles, twins and triplets apart"),
+        (AnimalClass.EWE, "singles, twins and triplets separately"),
         (AnimalClass.RAM, "urinary stones"),
         (AnimalClass.BUCK, "urinary stones"),
         (AnimalClass.DOE, "at most 40 mg/kg; where sheep eat with them, at most 15"),
         (AnimalClass.HORSE, "starch + WSC under 10%, at most 12%"),
         (AnimalClass.HORSE, "at least 1%, better 1.5%"),
-        (AnimalClass.HORSE, "Make sure that Cow mineral, Salt, Cottonseed hold no ionophore"),
+        (AnimalClass.HORSE, "Make sure that Cow mineral, Salt, Cottonseed have no ionophore"),
         (AnimalClass.DONKEY, "Never starve"),
         (AnimalClass.DRY_DAIRY_COW, "potassium under 1.3%"),
         (AnimalClass.LLAMA, "planning estimates"),

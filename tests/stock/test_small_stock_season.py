@@ -499,7 +499,7 @@ def test_the_season_program_keeps_from_each_what_harms_it() -> None:
     assert any(source == mineral.feed_id for _, source in fed)
     said = " ".join(caution.sentence for caution in program.cautions)
     assert "is kept from Ewe" in said
-    assert "holds an ionophore" in said
+    assert "has an ionophore" in said
 
 
 def test_the_recheck_finds_what_was_fed_to_an_animal_it_is_kept_from() -> None:

@@ -293,6 +293,6 @@ def test_grazing_animal_units_are_not_rounded_heads() -> None:
 
 
 def test_everything_about_llamas_is_called_an_estimate() -> None:
-    need = camelid.camelid(150.0, "lactation")
+    need = camelid(150.0, "lactation")
     assert need.evidence == "common practice"
     assert "estimate" in need.flags[0]

@@ -435,7 +435,7 @@ def test_a_storm_that_cannot_be_fed_is_warned_of() -> None:
     wet = daily([1.0] * 4 + [10.0] * 20, 30.0, rain=[20.0] * 4 + [0.0] * 20)
     caution = storm_cautions(cows(), needs(wet))[0]
     assert caution.level == "warning"
-    assert "Shelter" in caution.sentence
+    assert "Wind shelter" in caution.sentence
     assert storm_cautions(cows(), needs(daily([-4.0] * 10))) == ()
     away = cows(to_on=FIRST)
     series = group_needs(away, season(24), weather=wet, cold_rule=ColdRule.PERCENT)

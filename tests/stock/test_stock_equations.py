@@ -237,12 +237,3 @@ def test_what_no_equation_covers_is_refused(call: Callable[[], Any]) -> None:
 @given(WEIGHTS)
 def test_full_and_shrunk_weight_are_inverse(weight: float) -> None:
     assert full_from_shrunk_kg(shrunk_from_full_kg(weight)) == pytest.approx(weight)
-
-
-@given(st.floats(1.0, 8.0))
-def test_losing_a_score_takes_fewer_days_than_gaining_it(score: float) -> None:
-    energy = condition.energy_between_scores_mcal(500.0, score, score + 1.0)
-    assert energy > 0.0
-    assert condition.days_to_lose_condition(energy, 3.0) == pytest.approx(
-        0.80 * condition.days_to_gain_condition(energy, 3.0)
-    )

@@ -417,12 +417,11 @@ def test_json_is_written_whole_or_not_at_all(
     target = tmp_path / "out.json"
     target.write_text("what stood here before", encoding="utf-8")
 
-    def full_disk(path: Path, content: bytes) -> int:
-        with path.open("wb") as file:
-            file.write(content[: len(content) // 2])
+    def full_disk(path: Path, mode: int) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(Path, "write_bytes", full_disk)
+    # What is written beside the file is there; moving on fails.
+    monkeypatch.setattr(Path, "chmod", full_disk)
     result = run("--json", str(target))
     assert result.exit_code == 2
     assert "No space left on device" in result.stderr

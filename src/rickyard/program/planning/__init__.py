@@ -8,10 +8,10 @@ from rickyard.program.planning import season
 from rickyard.program.planning.season import plan_season
 from rickyard.program.planning.what_if import (
     Change, HeadCount, Intake, LotLoss, Price, SeasonEnd, WhatIfAnswer, WinterIs, answer, changed,
-    labels_of, what_if,
+    labels_of,
 )
 
 __all__ = [
     "Change", "HeadCount", "Intake", "LotLoss", "Price", "SeasonEnd", "WhatIfAnswer", "WinterIs",
-    "answer", "changed", "labels_of", "plan_season", "season", "what_if",
+    "answer", "changed", "labels_of", "plan_season", "season",
 ]

@@ -104,12 +104,16 @@ def sampled(problem: Problem, sample: IntArray) -> Problem:
 
 def _cut(one: Any, periods: int, sample: IntArray) -> dict[str, Any]:
     """Return the arrays of a table that have a column for each period, cut to the sample."""
-    found = {}
-    for field in fields(one):
-        value = getattr(one, field.name)
-        if isinstance(value, np.ndarray) and value.ndim >= 2 and value.shape[-1] == periods:
-            found[field.name] = value[..., sample]
-    return found
+
+    def cut(value: Any) -> Any:
+        if isinstance(value, dict):
+            return {key: cut(inner) for key, inner in value.items()}
+        is_by_period = isinstance(value, np.ndarray) and value.ndim >= 2
+        return value[..., sample] if is_by_period and value.shape[-1] == periods else value
+
+    before = {field.name: getattr(one, field.name) for field in fields(one)}
+    after = {name: cut(value) for name, value in before.items()}
+    return {name: value for name, value in after.items() if value is not before[name]}
 
 
 def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
