@@ -26,8 +26,13 @@ def card_grid(rng: Random, variant: int) -> Made:
                                  ["Moisture % (as received)", one.put("moisture")]]  # fmt: skip
         rows += [[word, one.put(name)] for name, word in order]
         book.rows(sheet, rows, top + 1, left)
-    return made(f"card-grid-{variant}.xlsx", book.content(), f"XLSX; a card a sample, {across} cards "
-                "to a row of cards", lab, found)  # fmt: skip
+    return made(
+        f"card-grid-{variant}.xlsx",
+        book.content(),
+        f"XLSX; a card a sample, {across} cards to a row of cards",
+        lab,
+        found,
+    )
 
 
 def unstored_formulas(rng: Random, variant: int) -> Made:
@@ -50,8 +55,13 @@ def unstored_formulas(rng: Random, variant: int) -> Made:
             shown = book.format("0.0")
             sheet.write_formula(row, 5, f"=100-E{row + 1}", shown, float(dry))
     sheet.write_string(7, 0, '=HYPERLINK("x")')
-    return made(f"unstored-formulas-{variant}.xlsx", book.content(), "XLSX; a column of formulas "
-                + ("without" if variant == 1 else "with") + " stored values", lab, found)  # fmt: skip
+    return made(
+        f"unstored-formulas-{variant}.xlsx",
+        book.content(),
+        "XLSX; a column of formulas " + ("without" if variant == 1 else "with") + " stored values",
+        lab,
+        found,
+    )
 
 
 def hidden_rows(rng: Random, variant: int) -> Made:
@@ -80,15 +90,21 @@ def hidden_rows(rng: Random, variant: int) -> Made:
         sheet.set_column(6, 6, 10, None, {"hidden": True})
     away = book.sheet("Old season")
     old = cast.samples(rng, 2, "{}")
-    book.rows(away, [["Do not use: season 2023, replaced"], [], head[:3] + ["C.P. % DM"]])
+    book.rows(away, [["Do not use: season 2023, replaced"], [], [*head[:3], "C.P. % DM"]])
     book.rows(away, [[one.lab_no, one.id, None, one.put("cp")] for one in old], 3)
     away.hide()
     if variant == 2:
         for one in found:
             one.each("ndf", "any", "the column is hidden")
-    return made(f"hidden-rows-{variant}.xlsx", book.content(), "XLSX; check standards in hidden rows, "
-                "an old season in a hidden sheet" + (", NDF hidden" if variant == 2 else ""),
-                lab, found, not_samples=["check standard", "Old season"])  # fmt: skip
+    return made(
+        f"hidden-rows-{variant}.xlsx",
+        book.content(),
+        "XLSX; check standards in hidden rows, "
+        "an old season in a hidden sheet" + (", NDF hidden" if variant == 2 else ""),
+        lab,
+        found,
+        not_samples=["check standard", "Old season"],
+    )
 
 
 def two_tabs(rng: Random, variant: int) -> Made:
@@ -107,8 +123,13 @@ def two_tabs(rng: Random, variant: int) -> Made:
     tabs = {"As received": wet, "Dry": dry}
     content = ods(tabs) if variant == 1 else xls(tabs)
     end = "ods" if variant == 1 else "xls"
-    return made(f"two-tabs-{variant}.{end}", content, f"{end.upper()}; as received on one sheet, dry "
-                "on another, the same samples", lab, found)  # fmt: skip
+    return made(
+        f"two-tabs-{variant}.{end}",
+        content,
+        f"{end.upper()}; as received on one sheet, dry on another, the same samples",
+        lab,
+        found,
+    )
 
 
 def blocks_down(rng: Random, variant: int) -> Made:
@@ -143,15 +164,26 @@ def blocks_down(rng: Random, variant: int) -> Made:
             one.plant("unit", ("nem", "neg"), "net energy is Mcal/lb under MJ/kg")
         book.rows(sheet, rows, row)
         row += len(rows) + 2
-    return made(f"blocks-down-{variant}.xlsx", book.content(), "XLSX; blocks below each other on one "
-                "sheet, dry before as received, phosphorus in mg/kg", lab, found)  # fmt: skip
+    return made(
+        f"blocks-down-{variant}.xlsx",
+        book.content(),
+        "XLSX; blocks below each other on one sheet, dry before as received, phosphorus in mg/kg",
+        lab,
+        found,
+    )
 
 
 def old_long(rng: Random, variant: int) -> Made:
     lab = "Ploughshare Laboratory"
     found = cast.samples(rng, 4, "{}", first=rng.randrange(2500, 2900), reported=True)
-    order = [("dm", "Dry Matter"), ("cp", "Protein, Crude"), ("adf", "Fiber, Acid Detergent"),
-             ("ndf", "Fiber, Neutral Detergent"), ("ca", "Calcium"), ("nitrate_no3", "Nitrate, NO3")]  # fmt: skip
+    order = [
+        ("dm", "Dry Matter"),
+        ("cp", "Protein, Crude"),
+        ("adf", "Fiber, Acid Detergent"),
+        ("ndf", "Fiber, Neutral Detergent"),
+        ("ca", "Calcium"),
+        ("nitrate_no3", "Nitrate, NO3"),
+    ]
     head = ["Lab no.", "Sample", "Sampled", "Reported", "Test", "As sampled", "Dry basis", "Units"]
     rows: list[list[Any]] = [head]
     for place, one in enumerate(found):
@@ -167,8 +199,62 @@ def old_long(rng: Random, variant: int) -> Made:
             first = name == "dm" or variant == 1
             start = [one.lab_no, one.id, one.sampled_on, one.reported_on] if first else [""] * 4
             rows.append([*start, word, *cells, unit])
-    return made(f"old-long-{variant}.xls", xls({"LIMS": rows}), "XLS; one row an analyte with both "
-                "bases" + (", sample named on its first row" if variant == 2 else ""), lab, found)  # fmt: skip
+    return made(
+        f"old-long-{variant}.xls",
+        xls({"LIMS": rows}),
+        "XLS; one row an analyte with both "
+        "bases" + (", sample named on its first row" if variant == 2 else ""),
+        lab,
+        found,
+    )
 
 
-LAYOUTS = (card_grid, unstored_formulas, hidden_rows, two_tabs, blocks_down, old_long)
+def silage_matrix(rng: Random, variant: int) -> Made:
+    lab = "Bulrush Silage Bench"
+    found = cast.samples(rng, 3, "BS-{}", kinds=("corn_silage",), reported=True)
+    book = Workbook()
+    sheet = book.sheet("Silage")
+    rows: list[list[Any]] = [
+        ["Lab number", "Sample", "Sampled", "Reported", "Dry matter", "pH", "Protein", "NDF",
+         "Starch", "Lactic acid", "Butyric acid", "Yeast", "Zearalenone"],
+        [None, None, None, None, "g/kg", None, *["g/kg"] * 5, "CFU/g", "ppb"],
+        [None, None, None, None, "fresh", "fresh", *["DM"] * 5, "fresh", "DM"],
+    ]  # fmt: skip
+    for place, one in enumerate(found):
+        many = place == variant - 1
+        cells = [one.put("dm", "g_per_kg"), one.put("ph")]
+        cells += [one.put(name, "g_per_kg") for name in ("cp", "ndf", "starch", "lactic")]
+        cells.append(
+            one.nothing("butyric", "BDL", "nd", unit="g_per_kg")
+            if many
+            else one.put("butyric", "g_per_kg", places=1, number=rng.uniform(0.4, 2))
+        )
+        count = round(rng.uniform(2000, 90000), -2)
+        cells.append(one.nothing("yeast", "TNTC", "tntc", unit="cfu_per_g", basis="ar") if many
+                     else one.put("yeast", "cfu_per_g", "ar", number=count, places=0))  # fmt: skip
+        cells.append(
+            one.below("zearalenone", "25", unit="ppb")
+            if place == 1
+            else one.put("zearalenone", "ppb", number=rng.uniform(30, 90), places=0)
+        )
+        rows.append([one.lab_no, one.id, one.sampled_on, one.reported_on, *cells])
+    book.rows(sheet, rows)
+    sheet.write(8, 0, "TNTC too numerous to count; BDL below the detection limit")
+    return made(
+        f"silage-matrix-{variant}.xlsx",
+        book.content(),
+        "XLSX; silage, rows of unit and of basis, dry matter in g/kg, counts, TNTC and BDL",
+        lab,
+        found,
+    )
+
+
+LAYOUTS = (
+    card_grid,
+    unstored_formulas,
+    hidden_rows,
+    two_tabs,
+    blocks_down,
+    old_long,
+    silage_matrix,
+)

@@ -19,21 +19,35 @@ def quoted_reply(rng: Random, variant: int) -> Made:
                 (("cp", "CP"), ("adf", "ADF"), ("ndf", "NDF"), ("ca", "Ca"))]  # fmt: skip
         energy = f"NEm {one.put('nem')} and NEg {one.put('neg')} Mcal/lb {tag}"
         parts.append(
-            f"> Sample {one.lab_no} \"{one.id}\", taken {cast.worded(one.sampled_on)}:\n"
+            f'> Sample {one.lab_no} "{one.id}", taken {cast.worded(one.sampled_on)}:\n'
             f"> moisture {one.put('moisture')}% as received; {', '.join(line)};\n"
             f"> {energy}; RFV {one.put('rfv')}.\n>\n"
         )
     parts.append("> Let us know if you want minerals.\n")
-    return made(f"quoted-reply-{variant}.txt", "\n".join(parts).encode(), "answer to a mail, results "
-                "in the quoted part, several to a line", lab, found,
-                not_samples=["12.5 protein on the old stack"])  # fmt: skip
+    return made(
+        f"quoted-reply-{variant}.txt",
+        "\n".join(parts).encode(),
+        "answer to a mail, results in the quoted part, several to a line",
+        lab,
+        found,
+        not_samples=["12.5 protein on the old stack"],
+    )
 
 
 def boxed_table(rng: Random, variant: int) -> Made:
     lab = "Rope Walk Laboratory"
     found = cast.samples(rng, 4, "RW{}", reported=True)
     order = ["dm", "cp", "adf", "ndf", "tdn", "ca"]
-    head = ["Sample", "Lab no.", "DM % AR", "CP % DM", "ADF % DM", "NDF % DM", "TDN % DM", "Ca % DM"]
+    head = [
+        "Sample",
+        "Lab no.",
+        "DM % AR",
+        "CP % DM",
+        "ADF % DM",
+        "NDF % DM",
+        "TDN % DM",
+        "Ca % DM",
+    ]
     rows = [head] + [[one.id, one.lab_no, *(one.put(name) for name in order)] for one in found]
     widths = [max(len(row[place]) for row in rows) for place in range(len(head))]
     bar, cross = ("|", "+") if variant == 1 else ("\u2502", "\u253c")
@@ -48,8 +62,13 @@ def boxed_table(rng: Random, variant: int) -> Made:
         one.sampled_on = found[0].sampled_on
     text = (f"Good afternoon,\n\nresults below. All four were sampled on {day} and reported on "
             f"{out}.\n\n" + "\n".join(lines) + "\n\nKind regards\n")  # fmt: skip
-    return made(f"boxed-table-{variant}.txt", text.encode(), "table drawn with signs within a mail, "
-                "dates in the sentence before", lab, found)  # fmt: skip
+    return made(
+        f"boxed-table-{variant}.txt",
+        text.encode(),
+        "table drawn with signs within a mail, dates in the sentence before",
+        lab,
+        found,
+    )
 
 
 def both_in_words(rng: Random, variant: int) -> Made:
@@ -67,8 +86,13 @@ def both_in_words(rng: Random, variant: int) -> Made:
             f"as received and {pairs['ndf'][1]} percent dry.\nAnalyzed by NIR.\n"
         )
     parts.append("Sincerely,\nthe laboratory\n")
-    return made(f"both-in-words-{variant}.txt", "\n".join(parts).encode(), "letter in sentences, "
-                "both bases in each", lab, found)  # fmt: skip
+    return made(
+        f"both-in-words-{variant}.txt",
+        "\n".join(parts).encode(),
+        "letter in sentences, both bases in each",
+        lab,
+        found,
+    )
 
 
 LAYOUTS = (quoted_reply, boxed_table, both_in_words)

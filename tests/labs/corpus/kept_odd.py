@@ -23,14 +23,28 @@ def locked(rng: Random, variant: int) -> Made:
 
 def other_list(rng: Random, variant: int) -> Made:
     if variant == 1:
-        rows = [["Soil sample", "Field", "pH", "Buffer pH", "Organic matter %", "Bray P ppm",
-                 "K ppm", "Lime t/ac"]]  # fmt: skip
-        rows += [[f"S{n}", f"Field {n}", f"6.{n}", f"6.{n + 2}", f"2.{n}", str(20 + n), str(140 + n),
-                  "1.5"] for n in range(1, 5)]  # fmt: skip
+        rows = [
+            [
+                "Soil sample",
+                "Field",
+                "pH",
+                "Buffer pH",
+                "Organic matter %",
+                "Bray P ppm",
+                "K ppm",
+                "Lime t/ac",
+            ]
+        ]
+        rows += [
+            [f"S{n}", f"Field {n}", f"6.{n}", f"6.{n + 2}", f"2.{n}", f"2{n}", f"14{n}", "1.5"]
+            for n in range(1, 5)
+        ]
         return _refused("soil-list.csv", delimited(rows).encode(), "CSV; a soil test, no forage")
-    rows = [["Animal", "Weight lb", "Sold on", "Price per cwt"],
-            ["steer 14", "1180", "2025-09-03", "178.50"],
-            ["heifer 2", "1044", "2025-09-03", "171.25"]]  # fmt: skip
+    rows = [
+        ["Animal", "Weight lb", "Sold on", "Price per cwt"],
+        ["steer 14", "1180", "2025-09-03", "178.50"],
+        ["heifer 2", "1044", "2025-09-03", "171.25"],
+    ]
     return _refused("sale-list.csv", delimited(rows).encode(), "CSV; a list of cattle sold")
 
 
@@ -45,8 +59,16 @@ def wrong_end(rng: Random, variant: int) -> Made:
     lab = "Kestrel Point Laboratory"
     found = cast.samples(rng, 3, "KP{}")
     order = ["moisture", "cp", "adf", "ndf", "ca"]
-    head = ["Lab no.", "Sample", "Sampled", "Moisture % as received", "Protein % dry", "ADF % dry",
-            "NDF % dry", "Calcium % dry"]  # fmt: skip
+    head = [
+        "Lab no.",
+        "Sample",
+        "Sampled",
+        "Moisture % as received",
+        "Protein % dry",
+        "ADF % dry",
+        "NDF % dry",
+        "Calcium % dry",
+    ]
     rows = [head]
     for one in found:
         cells = [one.put(name) for name in order]
@@ -55,9 +77,19 @@ def wrong_end(rng: Random, variant: int) -> Made:
         return made("wrong-end-2.xlsx", ods({"Tab": rows}), "ODS named as XLSX", lab, found)
     paper = Paper()
     paper.text(40, 50, lab, 12, "Helvetica-Bold")
-    paper.table(40, 80, (60, 140, 60, 70, 60, 50, 50, 60), [
-        ["Lab no.", "Sample", "Sampled", "Moisture", "Protein", "ADF", "NDF", "Calcium"],
-        ["", "", "", "% as rec.", "% dry", "% dry", "% dry", "% dry"], *rows[1:]], 16, 8, bold=2)  # fmt: skip
+    paper.table(
+        40,
+        80,
+        (60, 140, 60, 70, 60, 50, 50, 60),
+        [
+            ["Lab no.", "Sample", "Sampled", "Moisture", "Protein", "ADF", "NDF", "Calcium"],
+            ["", "", "", "% as rec.", "% dry", "% dry", "% dry", "% dry"],
+            *rows[1:],
+        ],
+        16,
+        8,
+        bold=2,
+    )
     return made("wrong-end-1.txt", paper.content(), "PDF named as text", lab, found)
 
 
@@ -65,16 +97,31 @@ def web_table(rng: Random, variant: int) -> Made:
     lab = "Meadowlark Spring Laboratory"
     found = cast.samples(rng, 3, "MS{}", reported=True)
     order = ["dm", "cp", "adf", "ndf", "tdn"]
-    head = ["Lab no.", "Sample", "Sampled", "Reported", "DM % (as received)", "CP % (DM)",
-            "ADF % (DM)", "NDF % (DM)", "TDN % (DM)"]  # fmt: skip
+    head = [
+        "Lab no.",
+        "Sample",
+        "Sampled",
+        "Reported",
+        "DM % (as received)",
+        "CP % (DM)",
+        "ADF % (DM)",
+        "NDF % (DM)",
+        "TDN % (DM)",
+    ]
     lines = ["<html><body><table border=1>", "<tr>" + "".join(f"<th>{w}</th>" for w in head)]
     for one in found:
         cells = [one.put(name) for name in order]
         row = [one.lab_no, one.id, one.sampled_on.isoformat(), one.reported_on.isoformat(), *cells]
         lines.append("<tr>" + "".join(f"<td>{cell}</td>" for cell in row) + "</tr>")
     lines.append("</table></body></html>")
-    return made("web-table.xls", "\n".join(lines).encode(), "a web page named as a workbook", lab,
-                found, "either")  # fmt: skip
+    return made(
+        "web-table.xls",
+        "\n".join(lines).encode(),
+        "a web page named as a workbook",
+        lab,
+        found,
+        "either",
+    )
 
 
 LAYOUTS = (locked, other_list, bytes_only, wrong_end)

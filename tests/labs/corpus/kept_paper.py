@@ -7,7 +7,7 @@ from random import Random
 from . import cast
 from .forage import WORDS
 from .paper import LETTER, Paper
-from .truth import Made, Sample, made
+from .truth import Made, Sample, made, usual_places, usual_unit
 
 
 def two_to_a_page(rng: Random, variant: int) -> Made:
@@ -20,8 +20,13 @@ def two_to_a_page(rng: Random, variant: int) -> Made:
         if place % 2 == 0:
             paper.text(306, 45, lab, 13, "Helvetica-Bold", "center")
         _half(paper, 40 + 285 * (place % 2), one)
-    return made(f"two-to-a-page-{variant}.pdf", paper.content(), "PDF; two samples beside each other "
-                "on a page", lab, found)  # fmt: skip
+    return made(
+        f"two-to-a-page-{variant}.pdf",
+        paper.content(),
+        "PDF; two samples beside each other on a page",
+        lab,
+        found,
+    )
 
 
 def _half(paper: Paper, x: float, one: Sample) -> None:
@@ -67,6 +72,8 @@ def year_column(rng: Random, variant: int) -> Made:
         places = len(dry.partition(".")[2])
         was = last.dry[name] / (2.20462 if name == "nem" else 1)
         rows.append([word, unit, dry, wet, f"{was:.{places}f}", f"{was * 0.96:.{places}f}"])
+    was = last.value("adicp", "cp")
+    rows.append(["ADICP", "% of CP", one.put("adicp", "pct", "cp"), "", f"{was:.1f}", "8.4"])
     rows.append(["RFV", "", one.put("rfv"), "", f"{last.dry['rfv']:.0f}", "108"])
     if variant == 1:
         paper.table(50, 160, (110, 55, 85, 85, 85, 85), rows, 16, bold=2, lines=True)
@@ -74,9 +81,14 @@ def year_column(rng: Random, variant: int) -> Made:
         order_of = [0, 1, 3, 4, 5, 2]
         turned = [[row[place] for place in order_of] for row in rows]
         paper.table(50, 160, (110, 55, 85, 85, 85, 85), turned, 16, bold=2, lines=True)
-    return made(f"year-column-{variant}.pdf", paper.content(), "PDF; last sample and a regional "
-                "average beside both bases, heading on two lines", lab, found,
-                not_samples=["Your last sample", "Average of region"])  # fmt: skip
+    return made(
+        f"year-column-{variant}.pdf",
+        paper.content(),
+        "PDF; last sample and a regional average beside both bases, heading on two lines",
+        lab,
+        found,
+        not_samples=["Your last sample", "Average of region"],
+    )
 
 
 def joined_letter(rng: Random, variant: int) -> Made:
@@ -90,16 +102,21 @@ def joined_letter(rng: Random, variant: int) -> Made:
     lines = [lab, "", f"Re: sample {one.id}, laboratory number {one.lab_no}",
              f"Taken on {cast.worded(one.sampled_on)}", "",
              f"We found {one.put('moisture')} percent moisture in the sample as received.",
-             f"On a dry matter basis, crude protein is {one.put('cp')} percent, acid detergent \ufb01ber",
-             f"{one.put('adf')} percent and neutral detergent \ufb01ber {one.put('ndf')} percent. "
-             f"The dry",
-             f"matter holds {nitrate} ppm {form}.", "",
-             "Levels that are dif\ufb01cult for stock depend on the diet: ask your extension of\ufb01ce",
-             "before you feed forage with nitrate."]  # fmt: skip
+             f"On a dry matter basis, crude protein is {one.put('cp')} percent, acid",
+             f"detergent \ufb01ber {one.put('adf')} percent and neutral detergent \ufb01ber",
+             f"{one.put('ndf')} percent.",
+             f"The dry matter holds {nitrate} ppm {form}.", "",
+             "Levels that are dif\ufb01cult for stock depend on the diet: ask your extension",
+             "of\ufb01ce before you feed forage with nitrate."]  # fmt: skip
     for row, line in enumerate(lines):
         paper.text(70, 90 + 16 * row, line, 10, font)
-    return made(f"joined-letter-{variant}.pdf", paper.content(), "PDF; a letter in sentences with "
-                "joined letters", lab, found)  # fmt: skip
+    return made(
+        f"joined-letter-{variant}.pdf",
+        paper.content(),
+        "PDF; a letter in sentences with joined letters",
+        lab,
+        found,
+    )
 
 
 def upright_heads(rng: Random, variant: int) -> Made:
@@ -116,6 +133,7 @@ def upright_heads(rng: Random, variant: int) -> Made:
     step = 45
     for place, word in enumerate(words):
         paper.upright(322 + step * place, 200, word)
+    sums = [0.0] * len(order)
     for row, one in enumerate(found):
         y = 222 + 20 * row
         paper.text(40, y, one.lab_no or "", 8)
@@ -126,15 +144,28 @@ def upright_heads(rng: Random, variant: int) -> Made:
                 text = one.below("zn", "15")
             else:
                 text = one.put(name)
+            sums[place] += one.forage.value(name, "dm")
             paper.text(330 + step * place, y, text, 8, align="right")
         paper.line(40, y + 5, 740, y + 5)
-    return made(f"upright-heads-{variant}.pdf", paper.content(), "PDF; headings that run upward, a row "
-                "a sample", lab, found)  # fmt: skip
+    y += 26
+    paper.text(90, y, "Mean of 12", 8, "Helvetica-Bold")
+    for place, name in enumerate(order):
+        places = usual_places(name, usual_unit(name))
+        paper.text(330 + step * place, y, f"{sums[place] / 12:.{places}f}", 8, align="right")
+    return made(
+        f"upright-heads-{variant}.pdf",
+        paper.content(),
+        "PDF; headings that run upward, a row a sample, means below",
+        lab,
+        found,
+        not_samples=["Mean of 12"],
+    )
 
 
 def dotted_leaders(rng: Random, variant: int) -> Made:
     lab = "Hawthorn & Quill Laboratory"
-    found = cast.samples(rng, 2, "HQ{}", reported=True)
+    kinds = ("legume_grass", "alfalfa")
+    found = cast.samples(rng, 2, "HQ{}", kinds=kinds, reported=True)
     paper = Paper()
     order = [("cp", "Protein (crude)"), ("adf", "ADF"), ("ndf", "NDF (amylase)"), ("tdn", "TDN"),
              ("ca", "Calcium"), ("p", "Phosphorus"), ("k", "Potassium")]  # fmt: skip
@@ -157,13 +188,18 @@ def dotted_leaders(rng: Random, variant: int) -> Made:
             lines.append((word, one.put(name, number=number) + " %"))
         lines.append(("Relative feed value", one.put("rfv")))
         if fault:
-            one.plant("swapped", ("ca", "p"), "calcium and phosphorus exchanged in a legume")
+            one.plant("swapped", ("ca", "p"), "calcium and phosphorus exchanged")
         for row, (word, figure) in enumerate(lines):
             dots = "." * int((300 - 5.2 * len(word)) / 2.6)
             paper.text(60, y + 36 + 15 * row, f"{word} {dots}", 10, "Times-Roman")
             paper.text(440, y + 36 + 15 * row, figure, 10, "Times-Roman", "right")
-    return made(f"dotted-leaders-{variant}.pdf", paper.content(), "PDF; names, dots and figures, "
-                "blocks below each other", lab, found)  # fmt: skip
+    return made(
+        f"dotted-leaders-{variant}.pdf",
+        paper.content(),
+        "PDF; names, dots and figures, blocks below each other",
+        lab,
+        found,
+    )
 
 
 LAYOUTS = (two_to_a_page, year_column, joined_letter, upright_heads, dotted_leaders)

@@ -16,6 +16,7 @@ def pipe_marks(rng: Random, variant: int) -> Made:
     order = ["dm", "cp", "adf", "ndf", "ca", "p", "cu", "rfv"]
     lines = ["LAB|BAG LABEL|TAKEN|OUT|DM[r]|CP[d]|ADF[d]|NDF[d]|CA[d]|P[d]|CU[d]|RFV"]
     for place, one in enumerate(found):
+        one.more["meta_any"] = ["reported_on"]
         cells = []
         for name in order:
             if name == "cu" and place == 1:
@@ -29,8 +30,14 @@ def pipe_marks(rng: Random, variant: int) -> Made:
     lines += ["", "[r] percent of the sample as received", "[d] percent of dry matter; CU in mg/kg"]
     if variant == 1:
         lines.append("* measured twice, mean of both")
-    return made(f"pipe-marks-{variant}.txt", "\n".join(lines).encode(), "bars between, basis by "
-                "code letters with a legend, marks on numbers, dates as eight figures", lab, found)  # fmt: skip
+    return made(
+        f"pipe-marks-{variant}.txt",
+        "\n".join(lines).encode(),
+        "bars between, basis by "
+        "code letters with a legend, marks on numbers, dates as eight figures",
+        lab,
+        found,
+    )
 
 
 def units_in_cells(rng: Random, variant: int) -> Made:
@@ -48,8 +55,13 @@ def units_in_cells(rng: Random, variant: int) -> Made:
         lines.append(",".join([one.lab_no, one.id.replace(",", ""), one.sampled_on.isoformat(),
                                *cells, remark]))  # fmt: skip
         one.id = one.id.replace(",", "")
-    return made(f"units-in-cells-{variant}.csv", "\r\n".join(lines).encode(), "CSV; unit within "
-                "each cell, broken quotes in remarks", lab, found)  # fmt: skip
+    return made(
+        f"units-in-cells-{variant}.csv",
+        "\r\n".join(lines).encode(),
+        "CSV; unit within each cell, broken quotes in remarks",
+        lab,
+        found,
+    )
 
 
 def across_rerun(rng: Random, variant: int) -> Made:
@@ -61,6 +73,8 @@ def across_rerun(rng: Random, variant: int) -> Made:
     again.forage.dm = round(again.forage.dm + 0.3, 1)
     again.forage.dry["cp"] += 0.4
     again.received_on = found[0].received_on
+    if variant == 1:
+        again.id = again.id[:2] + again.id[3] + again.id[2] + again.id[4:]
     found.append(again)
     order = [("dm", "Dry matter, % as rec'd"), ("cp", "Crude protein, % DM"),
              ("adf", "ADF, % DM"), ("ndf", "NDF, % DM"), ("ash", "Ash, % DM"),
@@ -78,9 +92,14 @@ def across_rerun(rng: Random, variant: int) -> Made:
         for row in rows:
             row.append(row[2])
     note = ["Each column is one sample."]
-    return made(f"across-rerun-{variant}.csv", delimited([[lab], [], *rows, [], note]).encode(),
-                "CSV; samples across, one run again" + (" and one column printed twice"
-                if variant == 2 else ""), lab, found)  # fmt: skip
+    return made(
+        f"across-rerun-{variant}.csv",
+        delimited([[lab], [], *rows, [], note]).encode(),
+        "CSV; samples across, one run again"
+        + (" and one column printed twice" if variant == 2 else ""),
+        lab,
+        found,
+    )
 
 
 def form_feeds(rng: Random, variant: int) -> Made:
@@ -89,13 +108,13 @@ def form_feeds(rng: Random, variant: int) -> Made:
     order = [("cp", "PROTEIN, CRUDE"), ("adf", "FIBER, ACID DETERGENT"),
              ("ndf", "FIBER, NEUTRAL DETERGENT"), ("ee", "FAT"), ("ash", "ASH"),
              ("starch", "STARCH"), ("ca", "CALCIUM"), ("p", "PHOSPHORUS"),
-             ("na", "SODIUM")]  # fmt: skip
+             ("n", "NITROGEN"), ("na", "SODIUM")]  # fmt: skip
     pages = []
     for place, one in enumerate(found):
         lines = [f"{lab.upper():^64}", f"{'FORAGE ANALYSIS':^64}", "",
                  f"SAMPLE: {one.id:<28}LAB NO: {one.lab_no}",
-                 f"SAMPLED: {one.sampled_on.isoformat():<27}RECEIVED: {one.received_on.isoformat()}",
-                 f"METHOD: NIR{'':<25}REPORTED: {one.reported_on.isoformat()}", "",
+                 f"SAMPLED: {one.sampled_on!s:<27}RECEIVED: {one.received_on}",
+                 f"METHOD: NIR{'':<25}REPORTED: {one.reported_on}", "",
                  f"{'':28}{'DRY BASIS':>16}{'AS RECEIVED':>16}",
                  f"{'':28}{'%':>16}{'%':>16}", f"{'':28}{'-' * 9:>16}{'-' * 11:>16}",
                  f"{'MOISTURE':28}{'':>16}{one.put('moisture'):>16}"]  # fmt: skip
@@ -108,8 +127,13 @@ def form_feeds(rng: Random, variant: int) -> Made:
             one.plant("bases_apart", ("cp",), "protein as received is more than dry allows")
         lines.append(f"{'RELATIVE FEED VALUE':28}{one.put('rfv'):>16}")
         pages.append("\n".join(lines) + "\n")
-    return made(f"form-feeds-{variant}.txt", "\f".join(pages).encode(), "printer pages in capitals, "
-                "a page a sample, dry before as received", lab, found)  # fmt: skip
+    return made(
+        f"form-feeds-{variant}.txt",
+        "\f".join(pages).encode(),
+        "printer pages in capitals, a page a sample, dry before as received",
+        lab,
+        found,
+    )
 
 
 def stacked_tables(rng: Random, variant: int) -> Made:
@@ -123,8 +147,7 @@ def stacked_tables(rng: Random, variant: int) -> Made:
          ["Fe", "Mn", "Zn", "Cu"]),
     ]  # fmt: skip
     rows = [[lab], [], ["SAMPLES"], ["Lab no.", "Sample", "Sampled", "Moisture (%)"]]
-    for one in found:
-        rows.append([one.lab_no, one.id, one.sampled_on.isoformat(), one.put("moisture")])
+    rows += [[one.lab_no, one.id, one.sampled_on.isoformat(), one.put("moisture")] for one in found]
     for title, names, words in parts:
         rows += [[], [title], ["Lab no.", *words]]
         for place, one in enumerate(found):
@@ -136,9 +159,13 @@ def stacked_tables(rng: Random, variant: int) -> Made:
             if wild:
                 one.plant("unit", ("zn",), "zinc is a percentage in a table of ppm")
             rows.append([one.lab_no, *cells])
-    return made(f"stacked-tables-{variant}.csv", delimited(rows).encode("utf-8-sig"), "CSV with "
-                "four tables one below the other, joined by number; unit and basis in titles",
-                lab, found)  # fmt: skip
+    return made(
+        f"stacked-tables-{variant}.csv",
+        delimited(rows).encode("utf-8-sig"),
+        "CSV with four tables one below the other, joined by number; unit and basis in titles",
+        lab,
+        found,
+    )
 
 
 def big_endian(rng: Random, variant: int) -> Made:
@@ -161,29 +188,41 @@ def big_endian(rng: Random, variant: int) -> Made:
             rows.append([one.lab_no, one.id, cast.dotted(one.sampled_on), word, text, shown, fresh])
     encoding = "utf-16-be" if variant == 1 else "utf-8"
     mark = "\ufeff" if variant == 1 else ""
-    return made(f"big-endian-{variant}.csv", (mark + delimited(rows, ";", "\r\n")).encode(encoding),
-                "semicolons, decimal comma, one row an analyte"
-                + (", UTF-16 big end first" if variant == 1 else ""), lab, found)  # fmt: skip
+    return made(
+        f"big-endian-{variant}.csv",
+        (mark + delimited(rows, ";", "\r\n")).encode(encoding),
+        "semicolons, decimal comma, one row an analyte"
+        + (", UTF-16 big end first" if variant == 1 else ""),
+        lab,
+        found,
+    )
 
 
 def coded_heads(rng: Random, variant: int) -> Made:
     lab = "Hickory Knob Data Service"
     found = cast.samples(rng, 5, "HK{}")
-    legend = [("dm", "V1", "dry matter, percent as received"), ("cp", "V2", "crude protein, percent"),
+    legend = [("dm", "V1", "dry matter, percent as received"),
+              ("cp", "V2", "crude protein, percent"),
               ("adf", "V3", "acid detergent fiber, percent"),
               ("ndf", "V4", "neutral detergent fiber, percent"),
               ("nem", "V5", "net energy for maintenance, Mcal per pound"),
               ("ca", "V6", "calcium, percent"), ("p", "V7", "phosphorus, percent")]  # fmt: skip
     lines = ["ID LAB DATE " + " ".join(code for _, code, _ in legend)]
     for one in found:
+        one.more["id_also"] = [one.id]
         one.id = one.id.replace(" ", "_")
         cells = " ".join(one.put(name) for name, _, _ in legend)
         lines.append(f"{one.id} {one.lab_no} {one.sampled_on.isoformat()} {cells}")
     keys = [f"{code} = {words}" for _, code, words in legend]
     tail = ["", "DATE = day the sample was taken", *keys, "V2 to V7 on a dry matter basis"]
     text = "\n".join([*keys, tail[1], tail[-1], "", *lines] if variant == 2 else [*lines, *tail])
-    return made(f"coded-heads-{variant}.txt", text.encode(), "columns named by codes, their meaning "
-                + ("above" if variant == 2 else "below"), lab, found)  # fmt: skip
+    return made(
+        f"coded-heads-{variant}.txt",
+        text.encode(),
+        "columns named by codes, their meaning " + ("above" if variant == 2 else "below"),
+        lab,
+        found,
+    )
 
 
 def one_result_column(rng: Random, variant: int) -> Made:
@@ -193,19 +232,30 @@ def one_result_column(rng: Random, variant: int) -> Made:
     order = [("cp", "Crude Protein"), ("adf", "ADF"), ("ndf", "NDF"), ("k", "Potassium")]
     parts = []
     for one in found:
-        lines = [f"Sample ......... {one.id}", f"Lab number ..... {one.lab_no}",
-                 f"Date sampled ... {cast.worded(one.sampled_on)}",
-                 f"Date reported .. {cast.worded(one.reported_on)}", "",
-                 f"{'Test':28}{'Result':>10}", f"{'Dry Matter':28}{one.put('dm') + '%':>10}"]  # fmt: skip
+        lines = [
+            f"Sample ......... {one.id}",
+            f"Lab number ..... {one.lab_no}",
+            f"Date sampled ... {cast.worded(one.sampled_on)}",
+            f"Date reported .. {cast.worded(one.reported_on)}",
+            "",
+            f"{'Test':28}{'Result':>10}",
+            f"{'Dry Matter':28}{one.put('dm') + '%':>10}",
+        ]
         for name, word in order:
             cell = one.put(name, basis=None, expect="ask", why=why)
             lines.append(f"{word:28}{cell + '%':>10}")
         if variant == 2:
             lines.append(f"{'Nitrate-N, dry basis':28}{one.put('nitrate_no3n') + ' ppm':>10}")
         parts.append("\n".join(lines) + "\n")
-    return made(f"one-result-column-{variant}.txt", "\n\n".join(parts).encode(), "text blocks with "
-                "one result column, basis not said", lab, found,
-                ambiguous=[{"where": "Result", "why": why}], file_questions_wanted=["basis"])  # fmt: skip
+    return made(
+        f"one-result-column-{variant}.txt",
+        "\n\n".join(parts).encode(),
+        "text blocks with one result column, basis not said",
+        lab,
+        found,
+        ambiguous=[{"where": "Result", "why": why}],
+        file_questions_wanted=["basis"],
+    )
 
 
 def short_dates(rng: Random, variant: int) -> Made:
@@ -225,8 +275,14 @@ def short_dates(rng: Random, variant: int) -> Made:
     ambiguous = [{"where": "Nitrate", "why": "the form of nitrate is not stated"}]
     if variant == 1:
         ambiguous.append({"where": "Sampled", "why": "day or month first cannot be told"})
-    return made(f"short-dates-{variant}.txt", text.encode(), "fixed width with rows of units, dates "
-                "of two figures each, nitrate of unknown form", lab, found, ambiguous=ambiguous)  # fmt: skip
+    return made(
+        f"short-dates-{variant}.txt",
+        text.encode(),
+        "fixed width with rows of units, dates of two figures each, nitrate of unknown form",
+        lab,
+        found,
+        ambiguous=ambiguous,
+    )
 
 
 def name_pairs(rng: Random, variant: int) -> Made:
@@ -258,8 +314,13 @@ def name_pairs(rng: Random, variant: int) -> Made:
         if fault == "water":
             one.plant("dm_moisture", ("dm", "moisture"), "dry matter and moisture are not 100 %")
         rows.append([one.lab_no, one.id, *cells])
-    return made(f"name-pairs-{variant}.csv", delimited(rows).encode(), "CSV of a database; unit and "
-                "basis in short column names", lab, found)  # fmt: skip
+    return made(
+        f"name-pairs-{variant}.csv",
+        delimited(rows).encode(),
+        "CSV of a database; unit and basis in short column names",
+        lab,
+        found,
+    )
 
 
 LAYOUTS = (

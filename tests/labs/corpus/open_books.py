@@ -30,18 +30,31 @@ def merged_groups(rng: Random, variant: int) -> Made:
     for column, word in enumerate(head):
         sheet.write(4, column, word, book.bold)
     for row, one in enumerate(found, 5):
+        wild = variant == 2 and row == 7
         cells = [one.put("moisture")]
-        cells += [one.put(name, basis="ar") for name in order]
-        cells += [one.put(name) for name in order]
+        for basis in ("ar", "dm"):
+            for name in order:
+                joules = wild and name == "nel"
+                cells.append(one.put(name, "mj_per_kg" if joules else "usual", basis))
+                if joules:
+                    one.values[-1]["unit"] = "mcal_per_lb"
         cells.append(one.put("rfv"))
+        if wild:
+            one.plant("unit", ("nel",), "NEL is MJ/kg under a heading Mcal/lb")
         was = f"{cast.draw(rng, one.forage.kind).dry['cp']:.1f}"
         book.rows(sheet, [[one.lab_no, one.id, one.sampled_on, one.reported_on, *cells, was]], row)
     hidden = {"hidden": True} if variant == 1 else {}
     sheet.set_column(16, 16, 12, None, hidden)
-    return made(f"merged-groups-{variant}.xlsx", book.content(), "XLSX; a row a sample, merged "
-                "headings over as received and dry, last year's column at the end"
-                + (" and hidden" if variant == 1 else ""), lab, found,
-                not_samples=["2024 SEASON protein"])  # fmt: skip
+    return made(
+        f"merged-groups-{variant}.xlsx",
+        book.content(),
+        "XLSX; a row a sample, merged "
+        "headings over as received and dry, last year's column at the end"
+        + (" and hidden" if variant == 1 else ""),
+        lab,
+        found,
+        not_samples=["2024 SEASON protein"],
+    )
 
 
 def sheet_each(rng: Random, variant: int) -> Made:
@@ -53,8 +66,16 @@ def sheet_each(rng: Random, variant: int) -> Made:
     for row, one in enumerate(found, 2):
         front.write_string(row, 0, one.lab_no)
         front.write_string(row, 1, one.id)
-    order = [("cp", "Protein", "%"), ("adf", "ADF", "%"), ("ndf", "NDF", "%"), ("ash", "Ash", "%"),
-             ("ca", "Ca", "%"), ("p", "P", "%"), ("zn", "Zn", "ppm"), ("cu", "Cu", "ppm")]  # fmt: skip
+    order = [
+        ("cp", "Protein", "%"),
+        ("adf", "ADF", "%"),
+        ("ndf", "NDF", "%"),
+        ("ash", "Ash", "%"),
+        ("ca", "Ca", "%"),
+        ("p", "P", "%"),
+        ("zn", "Zn", "ppm"),
+        ("cu", "Cu", "ppm"),
+    ]
     for one in found:
         sheet = book.sheet(one.lab_no)
         last = cast.draw(rng, one.forage.kind)
@@ -73,12 +94,23 @@ def sheet_each(rng: Random, variant: int) -> Made:
         book.rows(sheet, rows)
     checks = book.sheet("QC")
     check = cast.draw(rng, "alfalfa")
-    book.rows(checks, [["Check hay run with the batch", "Protein", "ADF", "NDF"],
-                       ["CHECK-1", *(f"{check.dry[name]:.1f}" for name in ("cp", "adf", "ndf"))]])  # fmt: skip
+    book.rows(
+        checks,
+        [
+            ["Check hay run with the batch", "Protein", "ADF", "NDF"],
+            ["CHECK-1", *(f"{check.dry[name]:.1f}" for name in ("cp", "adf", "ndf"))],
+        ],
+    )
     checks.hide()
-    return made(f"sheet-each-{variant}.xlsx", book.content(), "XLSX; a sheet a sample after a list "
-                "of contents, last year beside, a hidden sheet of checks", lab, found,
-                not_samples=["Same field last year", "CHECK-1"])  # fmt: skip
+    return made(
+        f"sheet-each-{variant}.xlsx",
+        book.content(),
+        "XLSX; a sheet a sample after a list "
+        "of contents, last year beside, a hidden sheet of checks",
+        lab,
+        found,
+        not_samples=["Same field last year", "CHECK-1"],
+    )
 
 
 def serial_long(rng: Random, variant: int) -> Made:
@@ -88,8 +120,18 @@ def serial_long(rng: Random, variant: int) -> Made:
     sheet = book.sheet("Export")
     rows = [["Sample no", "Sample name", "Date sampled", "Analyte", "Result", "Unit", "Basis"]]
     order = ["dm", "cp", "adf", "ndf", "ca", "k", "fe", "mo", "se", "nitrate_no3"]
-    words = {"dm": "DM", "cp": "CP", "adf": "ADF", "ndf": "NDF",
-             "ca": "Ca", "k": "K", "fe": "Fe", "mo": "Mo", "se": "Se", "nitrate_no3": "NO3"}  # fmt: skip
+    words = {
+        "dm": "DM",
+        "cp": "CP",
+        "adf": "ADF",
+        "ndf": "NDF",
+        "ca": "Ca",
+        "k": "K",
+        "fe": "Fe",
+        "mo": "Mo",
+        "se": "Se",
+        "nitrate_no3": "NO3",
+    }
     for place, one in enumerate(found):
         for name in order:
             if name == "mo" and place == 2:
@@ -111,8 +153,14 @@ def serial_long(rng: Random, variant: int) -> Made:
                     sheet.write_string(down, across, cell.isoformat())
             else:
                 sheet.write_string(down, across, str(cell))
-    return made(f"serial-long-{variant}.xlsx", book.content(), "XLSX; one row an analyte, numbers "
-                "as text" + (", dates as serial numbers" if variant == 1 else ""), lab, found)  # fmt: skip
+    return made(
+        f"serial-long-{variant}.xlsx",
+        book.content(),
+        "XLSX; one row an analyte, numbers "
+        "as text" + (", dates as serial numbers" if variant == 1 else ""),
+        lab,
+        found,
+    )
 
 
 def ranges_beside(rng: Random, variant: int) -> Made:
@@ -124,12 +172,16 @@ def ranges_beside(rng: Random, variant: int) -> Made:
     order = [("cp", "Crude protein", "%"), ("adf", "ADF", "%"), ("ndf", "NDF", "%"),
              ("tdn", "TDN", "%"), ("neg", "NEg", "Mcal/lb"), ("ca", "Calcium", "%"),
              ("p", "Phosphorus", "%"), ("mg", "Magnesium", "%")]  # fmt: skip
-    rows = [[lab], ["All values except moisture are on a dry basis"], [],
-            ["Sample", "", *(one.id for one in found), "Typical", "Usual range"],
-            ["Lab ID", "", *(one.lab_no for one in found)],
-            ["Sampled", "", *(one.sampled_on for one in found)],
-            ["Reported", "", *(one.reported_on for one in found)],
-            ["Moisture", "%", *(one.put("moisture") for one in found), "13.0", "10 - 16"]]  # fmt: skip
+    rows = [
+        [lab],
+        ["All values except moisture are on a dry basis"],
+        [],
+        ["Sample", "", *(one.id for one in found), "Typical", "Usual range"],
+        ["Lab ID", "", *(one.lab_no for one in found)],
+        ["Sampled", "", *(one.sampled_on for one in found)],
+        ["Reported", "", *(one.reported_on for one in found)],
+        ["Moisture", "%", *(one.put("moisture") for one in found), "13.0", "10 - 16"],
+    ]
     for name, word, unit in order:
         cells = [
             one.put(name, times=10 if variant == 2 and place == 1 and name == "ca" else 1)
@@ -142,9 +194,14 @@ def ranges_beside(rng: Random, variant: int) -> Made:
     if variant == 2:
         found[1].plant("decimal_slip", ("ca",), "calcium ten times too high for a grass", "p")
     book.rows(sheet, rows)
-    return made(f"ranges-beside-{variant}.xlsx", book.content(), "XLSX; samples across, a typical "
-                "value and a range beside them", lab, found,
-                not_samples=["Typical", "Usual range"])  # fmt: skip
+    return made(
+        f"ranges-beside-{variant}.xlsx",
+        book.content(),
+        "XLSX; samples across, a typical value and a range beside them",
+        lab,
+        found,
+        not_samples=["Typical", "Usual range"],
+    )
 
 
 def open_sheet(rng: Random, variant: int) -> Made:
@@ -161,8 +218,13 @@ def open_sheet(rng: Random, variant: int) -> Made:
     for one in found:
         cells = [one.put("dm"), *(one.put(name) for name in order), one.put("rfv")]
         rows.append([one.lab_no, one.id, one.sampled_on, one.reported_on, *cells])
-    return made(f"open-sheet-{variant}.ods", ods({"Results": rows}), "ODS; basis in a row above "
-                "the heading, merged in one", lab, found)  # fmt: skip
+    return made(
+        f"open-sheet-{variant}.ods",
+        ods({"Results": rows}),
+        "ODS; basis in a row above the heading, merged in one",
+        lab,
+        found,
+    )
 
 
 def old_percent(rng: Random, variant: int) -> Made:
@@ -179,9 +241,14 @@ def old_percent(rng: Random, variant: int) -> Made:
         rows.append([one.lab_no, one.id, one.sampled_on, one.reported_on, *cells])
     if variant == 2:
         rows[0][4:] = [f"{word}, %" for word in words]
-    return made(f"old-percent-{variant}.xls", xls({"Sheet1": rows, "Sheet2": []}), "XLS; "
-                + ("cells formatted as percent hold fractions" if variant == 1
-                   else "plain percents"), lab, found)  # fmt: skip
+    return made(
+        f"old-percent-{variant}.xls",
+        xls({"Sheet1": rows, "Sheet2": []}),
+        "XLS; "
+        + ("cells formatted as percent hold fractions" if variant == 1 else "plain percents"),
+        lab,
+        found,
+    )
 
 
 LAYOUTS = (merged_groups, sheet_each, serial_long, ranges_beside, open_sheet, old_percent)

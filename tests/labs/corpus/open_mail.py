@@ -17,7 +17,7 @@ def prose(rng: Random, variant: int) -> Made:
         day = f"{one.sampled_on:%B} {one.sampled_on.day}, {one.sampled_on.year}"
         figures = {name: one.put(name) for name in ("moisture", "cp", "adf", "ndf", "tdn", "rfv")}
         parts.append(
-            f"The {words} you call \"{one.id}\" (our number {one.lab_no}, sampled on {day}) came\n"
+            f'The {words} you call "{one.id}" (our number {one.lab_no}, sampled on {day}) came\n'
             f"back at {figures['moisture']} percent moisture. On a dry matter basis it has\n"
             f"{figures['cp']} percent crude protein, {figures['adf']} percent ADF and "
             f"{figures['ndf']} percent NDF.\nTDN works out to {figures['tdn']}% of dry matter, and "
@@ -32,8 +32,14 @@ def prose(rng: Random, variant: int) -> Made:
         )
     parts.append("Most grass hay around here runs 9 to 11 percent protein this year.\n\n"
                  "Regards,\nthe lab, extension 214\n")  # fmt: skip
-    return made(f"prose-{variant}.txt", "\n".join(parts).encode(), "mail in whole sentences", lab,
-                found, not_samples=["9 to 11 percent protein", "1000 ppm"])  # fmt: skip
+    return made(
+        f"prose-{variant}.txt",
+        "\n".join(parts).encode(),
+        "mail in whole sentences",
+        lab,
+        found,
+        not_samples=["9 to 11 percent protein", "1000 ppm"],
+    )
 
 
 def prose_unsure(rng: Random, variant: int) -> Made:
@@ -53,9 +59,15 @@ def prose_unsure(rng: Random, variant: int) -> Made:
         text = (f"Results for {one.id}\n\nDM {dry} %\nProtein {cells['cp']} %\n"
                 f"ADF {cells['adf']} %\nNDF {cells['ndf']} %\n\nSent from my phone\n")  # fmt: skip
     one.more["meta_any"] = ["sampled_on", "received_on", "reported_on"]
-    return made(f"phone-notes-{variant}.txt", text.encode(), "a few figures in a mail, basis not "
-                "said", lab, found, ambiguous=[{"where": "all values", "why": why}],
-                file_questions_wanted=["basis"])  # fmt: skip
+    return made(
+        f"phone-notes-{variant}.txt",
+        text.encode(),
+        "a few figures in a mail, basis not said",
+        lab,
+        found,
+        ambiguous=[{"where": "all values", "why": why}],
+        file_questions_wanted=["basis"],
+    )
 
 
 def silage_list(rng: Random, variant: int) -> Made:
@@ -85,11 +97,17 @@ def silage_list(rng: Random, variant: int) -> Made:
         body = "\n".join(f"  {word:24}{cell:>14}  {unit}".rstrip() for word, cell, unit in lines)
         parts.append(
             f"Sample {one.lab_no}   {one.id}\n"
-            f"Sampled {cast.worded(one.sampled_on)}; reported {cast.worded(one.reported_on)}\n{body}\n"
+            f"Sampled {cast.worded(one.sampled_on)}; reported {cast.worded(one.reported_on)}\n"
+            f"{body}\n"
         )
     parts.append("TNTC = too numerous to count. ND = not detected.\n")
-    return made(f"silage-list-{variant}.txt", "\n".join(parts).encode(), "silage: acids, counts and "
-                "toxins, with ND and TNTC", lab, found)  # fmt: skip
+    return made(
+        f"silage-list-{variant}.txt",
+        "\n".join(parts).encode(),
+        "silage: acids, counts and toxins, with ND and TNTC",
+        lab,
+        found,
+    )
 
 
 def _count(one: Sample, name: str, text: str) -> str:

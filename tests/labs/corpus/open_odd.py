@@ -26,12 +26,19 @@ def scanned(rng: Random, variant: int) -> Made:
 
 def invoice(rng: Random, variant: int) -> Made:
     if variant == 1:
-        rows = [["Invoice 20418", "", "", ""], ["Item", "Quantity", "Unit price", "Amount"],
-                ["Twine, 9600 ft", "12", "31.50", "378.00"], ["Net wrap, roll", "4", "268.00",
-                "1072.00"], ["Delivery", "1", "45.00", "45.00"], ["Total", "", "", "1495.00"]]  # fmt: skip
+        rows = [
+            ["Invoice 20418", "", "", ""],
+            ["Item", "Quantity", "Unit price", "Amount"],
+            ["Twine, 9600 ft", "12", "31.50", "378.00"],
+            ["Net wrap, roll", "4", "268.00", "1072.00"],
+            ["Delivery", "1", "45.00", "45.00"],
+            ["Total", "", "", "1495.00"],
+        ]
         return _refused("invoice.csv", delimited(rows).encode(), "CSV; an invoice for twine")
-    text = ("Hello,\n\nthe baler parts are in. We are open until noon on Saturday, so come by\n"
-            "when it suits you. The bill is $412.60 and includes the knotter.\n\nThanks\n")  # fmt: skip
+    text = (
+        "Hello,\n\nthe baler parts are in. We are open until noon on Saturday, so come by\n"
+        "when it suits you. The bill is $412.60 and includes the knotter.\n\nThanks\n"
+    )
     return _refused("parts-letter.txt", text.encode(), "mail about parts, no results")
 
 
@@ -71,8 +78,20 @@ def wrong_name(rng: Random, variant: int) -> Made:
     lab = "Pigeon Loft Laboratory"
     found = cast.samples(rng, 4, "PL{}", reported=True)
     order = ["dm", "cp", "adf", "ndf", "tdn", "rfv"]
-    rows: list[list[object]] = [["Lab no.", "Sample", "Sampled", "Reported", "DM % (as received)",
-                                 "CP % (DM)", "ADF % (DM)", "NDF % (DM)", "TDN % (DM)", "RFV"]]  # fmt: skip
+    rows: list[list[object]] = [
+        [
+            "Lab no.",
+            "Sample",
+            "Sampled",
+            "Reported",
+            "DM % (as received)",
+            "CP % (DM)",
+            "ADF % (DM)",
+            "NDF % (DM)",
+            "TDN % (DM)",
+            "RFV",
+        ]
+    ]
     for one in found:
         cells = [one.put(name) for name in order]
         rows.append([one.lab_no, one.id, one.sampled_on, one.reported_on, *cells])

@@ -7,12 +7,14 @@ from random import Random
 from . import cast
 from .forage import WORDS
 from .paper import LETTER, Paper
-from .truth import Made, made
+from .truth import Made, Sample, made
 
 
 def two_panels(rng: Random, variant: int) -> Made:
     lab = "Bell Meadow Analytical"
-    found = cast.samples(rng, variant, "BM-{}", received=True, reported=True, method="wet chemistry")
+    found = cast.samples(
+        rng, variant, "BM-{}", received=True, reported=True, method="wet chemistry"
+    )
     paper = Paper()
     left = [("cp", "Crude protein", "%"), ("adf", "Acid det. fiber", "%"),
             ("ndf", "Neutral det. fiber", "%"), ("lignin", "Lignin", "%"), ("ee", "Crude fat", "%"),
@@ -33,13 +35,25 @@ def two_panels(rng: Random, variant: int) -> Made:
         paper.text(330, 90, f"Moisture as received: {one.put('moisture')} %")
         paper.text(330, 104, f"Dry matter: {one.put('dm')} %")
         rows = [[word, unit, one.put(name)] for name, word, unit in left]
+        if variant == 2:
+            rows[3] = ["Lignin", "% NDF", _of_ndf(one)]
         paper.table(60, 220, (120, 40, 70), [["Component", "Unit", "Dry basis"], *rows], lines=True)
         rows = [[word, unit, one.put(name)] for name, word, unit in right]
         paper.table(330, 220, (110, 40, 70), [["Mineral", "Unit", "Dry basis"], *rows], lines=True)
-        paper.text(60, 380, f"Relative feed value (RFV): {one.put('rfv')}", 11, "Helvetica-Bold")
+        rfv = one.put("rfv", times=1.3 if place else 1)
+        if place:
+            one.plant("index", ("rfv",), "RFV does not follow from ADF and NDF", "adf ndf")
+        paper.text(60, 380, f"Relative feed value (RFV): {rfv}", 11, "Helvetica-Bold")
         paper.text(60, 740, "Results are for the sample submitted.", 7)
-    return made(f"two-panels-{variant}.pdf", paper.content(), "PDF; two tables side by side", lab,
-                found)  # fmt: skip
+    return made(
+        f"two-panels-{variant}.pdf", paper.content(), "PDF; two tables side by side", lab, found
+    )
+
+
+def _of_ndf(one: Sample) -> str:
+    """Print lignin again as a share of the fiber, in place of that of the dry matter."""
+    one.values = [value for value in one.values if value["analyte"] != "lignin"]
+    return one.put("lignin", "pct", "ndf")
 
 
 def across_pages(rng: Random, variant: int) -> Made:
@@ -69,8 +83,14 @@ def across_pages(rng: Random, variant: int) -> Made:
             rows.append([word, unit, *(one.put(name, at) for one in page)])
         paper.table(50, 95, (80, 60, *[122] * len(page)) if step == 3 else
                     (66, 50, *[104] * len(page)), rows, step=16, size=7)  # fmt: skip
-    return made(f"across-pages-{variant}.pdf", paper.content(), "PDF; samples across, next samples "
-                "on next pages under the same heading, energy per hundredweight", lab, found)  # fmt: skip
+    return made(
+        f"across-pages-{variant}.pdf",
+        paper.content(),
+        "PDF; samples across, next samples "
+        "on next pages under the same heading, energy per hundredweight",
+        lab,
+        found,
+    )
 
 
 def turned_page(rng: Random, variant: int) -> Made:
@@ -92,9 +112,16 @@ def turned_page(rng: Random, variant: int) -> Made:
                      *cells])  # fmt: skip
     widths = (125, 50, 60, 60, 42, 42, 46, 46, 46, 70, 64, 36)
     below = paper.table(40, 80, widths, [head, *rows], 18, 8, lines=True)
-    paper.text(40, below + 12, "DM: dry matter as received. All other columns: dry matter basis.", 8)
-    return made(f"turned-page-{variant}.pdf", paper.content(), "PDF; page turned a quarter, a row a "
-                "sample, basis below the table", lab, found)  # fmt: skip
+    paper.text(
+        40, below + 12, "DM: dry matter as received. All other columns: dry matter basis.", 8
+    )
+    return made(
+        f"turned-page-{variant}.pdf",
+        paper.content(),
+        "PDF; page turned a quarter, a row a sample, basis below the table",
+        lab,
+        found,
+    )
 
 
 def odd_order(rng: Random, variant: int) -> Made:
@@ -129,8 +156,13 @@ def odd_order(rng: Random, variant: int) -> Made:
         paper.text(60, 144, f"Lab no. {one.lab_no}", 9, font)
         paper.text(60, 128, f"Sample: {one.id}", 9, font)
         paper.text(60, 90, lab, 16, font)
-    return made(f"odd-order-{variant}.pdf", paper.content(), "PDF; text drawn column by column from "
-                "the bottom up, joined letters", lab, found)  # fmt: skip
+    return made(
+        f"odd-order-{variant}.pdf",
+        paper.content(),
+        "PDF; text drawn column by column from the bottom up, joined letters",
+        lab,
+        found,
+    )
 
 
 LAYOUTS = (two_panels, across_pages, turned_page, odd_order)

@@ -52,9 +52,14 @@ def title_basis(rng: Random, variant: int) -> Made:
             ["RFV has no unit. Thank you for your business."],
         ]
     )
-    return made(f"title-basis-{variant}.csv", text.encode(), "CSV; junk above the header, basis in "
-                "a title line, row of averages, notes below", lab, found,
-                not_samples=["Average"])  # fmt: skip
+    return made(
+        f"title-basis-{variant}.csv",
+        text.encode(),
+        "CSV; junk above the header, basis in a title line, row of averages, notes below",
+        lab,
+        found,
+        not_samples=["Average"],
+    )
 
 
 def paired_headers(rng: Random, variant: int) -> Made:
@@ -81,8 +86,13 @@ def paired_headers(rng: Random, variant: int) -> Made:
         if swapped:
             one.plant("basis_swapped", tuple(order), "as received and dry are exchanged")
         rows.append([one.id, one.lab_no, *cells])
-    return made(f"paired-headers-{variant}.tsv", delimited([top, below, *rows], "\t").encode(),
-                "TSV; each analyte over two columns, as received and dry", lab, found)  # fmt: skip
+    return made(
+        f"paired-headers-{variant}.tsv",
+        delimited([top, below, *rows], "\t").encode(),
+        "TSV; each analyte over two columns, as received and dry",
+        lab,
+        found,
+    )
 
 
 def spaced_thousands(rng: Random, variant: int) -> Made:
@@ -105,8 +115,13 @@ def spaced_thousands(rng: Random, variant: int) -> Made:
         cells.append(one.put("rfv", comma=True))
         rows.append([one.lab_no, one.id, cast.dotted(one.sampled_on), *cells])
     text = delimited([head, *rows], ";", "\r\n")
-    return made(f"spaced-thousands-{variant}.csv", text.encode("cp1252"), "semicolons, decimal "
-                "comma, space between thousands, Windows-1252", lab, found)  # fmt: skip
+    return made(
+        f"spaced-thousands-{variant}.csv",
+        text.encode("cp1252"),
+        "semicolons, decimal comma, space between thousands, Windows-1252",
+        lab,
+        found,
+    )
 
 
 def ruled_columns(rng: Random, variant: int) -> Made:
@@ -130,9 +145,14 @@ def ruled_columns(rng: Random, variant: int) -> Made:
     note = "Dry matter in percent of the sample as received; all else in percent of dry matter,\n"
     note += "net energy per pound of dry matter.\n"
     text = f"{lab}\nForage listing{' ' * 20}page 1\n\n{body}\n{note}"
-    return made(f"ruled-columns-{variant}.txt", text.encode(), "fixed width, heading on two lines, "
-                "rules, mean below, basis in a note", lab, found,
-                not_samples=["Batch mean"])  # fmt: skip
+    return made(
+        f"ruled-columns-{variant}.txt",
+        text.encode(),
+        "fixed width, heading on two lines, rules, mean below, basis in a note",
+        lab,
+        found,
+        not_samples=["Batch mean"],
+    )
 
 
 def misspelled_long(rng: Random, variant: int) -> Made:
@@ -162,8 +182,13 @@ def misspelled_long(rng: Random, variant: int) -> Made:
             rows.append([one.lab_no, one.id, word, cell, shown, basis,
                          one.reported_on.isoformat()])  # fmt: skip
     text = delimited(rows, "\t", "\r\n")
-    return made(f"misspelled-long-{variant}.txt", text.encode("utf-16"), "UTF-16, tabs, one row an "
-                "analyte, analytes misspelled", lab, found)  # fmt: skip
+    return made(
+        f"misspelled-long-{variant}.txt",
+        text.encode("utf-16"),
+        "UTF-16, tabs, one row an analyte, analytes misspelled",
+        lab,
+        found,
+    )
 
 
 def year_beside(rng: Random, variant: int) -> Made:
@@ -198,9 +223,14 @@ def year_beside(rng: Random, variant: int) -> Made:
         if variant == 1:
             lines.append(f"{'Relative Feed Value':32}{'':>10}{one.put('rfv'):>10}")
         parts.append("\n".join(lines) + "\n\n" + "-" * 60 + "\n")
-    return made(f"year-beside-{variant}.txt", "\n".join(parts).encode(), "text blocks, as fed and "
-                "dry in columns, last year's dry values beside them", lab, found,
-                not_samples=["the column 2024 dry"])  # fmt: skip
+    return made(
+        f"year-beside-{variant}.txt",
+        "\n".join(parts).encode(),
+        "text blocks, as fed and dry in columns, last year's dry values beside them",
+        lab,
+        found,
+        not_samples=["the column 2024 dry"],
+    )
 
 
 def no_basis(rng: Random, variant: int) -> Made:
@@ -221,10 +251,15 @@ def no_basis(rng: Random, variant: int) -> Made:
         for row in rows:
             row.append("see your contract")
         head.append("Reporting basis")
-    return made(f"no-basis-{variant}.csv", delimited([head, *rows]).encode(), "CSV; basis of the "
-                "values not stated anywhere", lab, found,
-                ambiguous=[{"where": "all values", "why": why}],
-                file_questions_wanted=["basis"])  # fmt: skip
+    return made(
+        f"no-basis-{variant}.csv",
+        delimited([head, *rows]).encode(),
+        "CSV; basis of the values not stated anywhere",
+        lab,
+        found,
+        ambiguous=[{"where": "all values", "why": why}],
+        file_questions_wanted=["basis"],
+    )
 
 
 def two_way_dates(rng: Random, variant: int) -> Made:
@@ -249,9 +284,14 @@ def two_way_dates(rng: Random, variant: int) -> Made:
         rows.append([one.lab_no, one.id, shown, "dry matter", *cells])
     why = "every date can be read with the day or the month first"
     ambiguous = [{"where": "Date sampled", "why": why}] if variant == 1 else []
-    return made(f"slash-dates-{variant}.csv", delimited(rows).encode(), "CSV; basis in a column, "
-                "energy per kilogram, nitrate nitrogen in percent, slash dates", lab, found,
-                ambiguous=ambiguous)  # fmt: skip
+    return made(
+        f"slash-dates-{variant}.csv",
+        delimited(rows).encode(),
+        "CSV; basis in a column, energy per kilogram, nitrate nitrogen in percent, slash dates",
+        lab,
+        found,
+        ambiguous=ambiguous,
+    )
 
 
 def row_pairs(rng: Random, variant: int) -> Made:
@@ -282,8 +322,13 @@ def row_pairs(rng: Random, variant: int) -> Made:
             one.plant("unit", ("nem",), "NEm is per kilogram under a heading per pound")
         if variant == 2 and place == 2:
             one.plant("swapped", ("adf", "ndf"), "ADF and NDF exchanged: ADF above NDF", "tdn")
-    return made(f"row-pairs-{variant}.csv", delimited(rows).encode(), "CSV; two rows a sample, as "
-                "received and dry", lab, found)  # fmt: skip
+    return made(
+        f"row-pairs-{variant}.csv",
+        delimited(rows).encode(),
+        "CSV; two rows a sample, as received and dry",
+        lab,
+        found,
+    )
 
 
 LAYOUTS = (

@@ -30,8 +30,8 @@ class Paper:
         """Begin; on turned pages the text runs upward and a viewer turns the page upright."""
         self._held = io.BytesIO()
         lock = StandardEncryption(password, "owner-of-this", strength=128) if password else None
-        sheet = size[::-1] if turned else size
-        self.canvas = Canvas(self._held, pagesize=sheet, invariant=1, encrypt=lock)
+        # The library exchanges the sides of the sheet itself where a page is turned.
+        self.canvas = Canvas(self._held, pagesize=size, invariant=1, encrypt=lock)
         self.width, self.height = size
         self.turned = turned
         self._begin()

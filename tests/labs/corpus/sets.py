@@ -7,8 +7,18 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
 
-from . import kept_books, kept_mail, kept_odd, kept_paper, kept_text
-from . import open_books, open_mail, open_odd, open_paper, open_text
+from . import (
+    kept_books,
+    kept_mail,
+    kept_odd,
+    kept_paper,
+    kept_text,
+    open_books,
+    open_mail,
+    open_odd,
+    open_paper,
+    open_text,
+)
 from .truth import Made
 
 Layout = Callable[[Random, int], Made]

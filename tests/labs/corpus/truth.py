@@ -10,7 +10,8 @@ from .forage import MCAL_PER_LB, MJ_PER_MCAL, SHARES, Forage
 
 ENERGIES = frozenset({"nem", "neg", "nel", "me", "de"})
 PPM = frozenset(
-    "fe mn zn cu mo se co nitrate nitrate_no3n nitrate_no3 nitrate_kno3 hcn".split()
+    {"fe", "mn", "zn", "cu", "mo", "se", "co", "hcn", "nitrate", "nitrate_no3n", "nitrate_no3",
+     "nitrate_kno3"}
 )  # fmt: skip
 INDICES = frozenset({"rfv", "rfq", "ph"})
 MINERALS = frozenset({"ca", "p", "mg", "k", "s", "na", "cl"})

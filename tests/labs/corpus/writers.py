@@ -69,7 +69,9 @@ class Workbook:
             sheet.write_string(row, column, text)
             return
         _, _, after = text.partition(".")
-        sheet.write_number(row, column, value, self.format("0." + "0" * len(after) if after else "0"))
+        sheet.write_number(
+            row, column, value, self.format("0." + "0" * len(after) if after else "0")
+        )
 
     def rows(self, sheet: Any, rows: Rows, top: int = 0, left: int = 0) -> None:
         """Write rows: dates as dates, printed numbers as numbers, ``None`` as nothing."""
