@@ -249,6 +249,38 @@ def silage_matrix(rng: Random, variant: int) -> Made:
     )
 
 
+def tab_a_farm(rng: Random, variant: int) -> Made:
+    lab = "Cooperage Lane Testing"
+    found = cast.samples(rng, 6, "CL{}", reported=True)
+    book = Workbook()
+    words = {"dm": "DM % (AR)", "cp": "CP % (DM)", "adf": "ADF % (DM)", "ndf": "NDF % (DM)",
+             "k": "K % (DM)", "rfv": "RFV"}  # fmt: skip
+    for number, farm in enumerate(("Alder place", "Birch place", "Cedar place")):
+        sheet = book.sheet(farm)
+        order = list(words)[number:] + list(words)[:number]
+        rows: list[list[Any]] = [[farm]] + [[]] * number
+        rows.append(["Sample", *(words[name] for name in order), "Lab no.", "Sampled", "Reported"])
+        for one in found[2 * number : 2 * number + 2]:
+            cells = [one.put(name) for name in order]
+            rows.append([one.id, *cells, one.lab_no, one.sampled_on, one.reported_on])
+        if variant == 2:
+            rows += [[], ["Farm mean", *(_mean(rows[-2:], at) for at in range(1, 7))]]
+        book.rows(sheet, rows, top=number, left=number)
+    return made(
+        f"tab-a-farm-{variant}.xlsx",
+        book.content(),
+        "XLSX; a sheet a farm, the columns in another order and place on each",
+        lab,
+        found,
+        not_samples=["Farm mean"] if variant == 2 else [],
+    )
+
+
+def _mean(rows: list[list[Any]], at: int) -> str:
+    places = len(rows[0][at].partition(".")[2])
+    return f"{sum(float(row[at]) for row in rows) / len(rows):.{places}f}"
+
+
 LAYOUTS = (
     card_grid,
     unstored_formulas,
@@ -257,4 +289,5 @@ LAYOUTS = (
     blocks_down,
     old_long,
     silage_matrix,
+    tab_a_farm,
 )

@@ -202,4 +202,46 @@ def dotted_leaders(rng: Random, variant: int) -> Made:
     )
 
 
-LAYOUTS = (two_to_a_page, year_column, joined_letter, upright_heads, dotted_leaders)
+def continued(rng: Random, variant: int) -> Made:
+    lab = "Ironwood Hollow Laboratory"
+    found = cast.samples(rng, variant, "IH{}", received=True, reported=True)
+    order = [("cp", "Crude protein", "%"), ("ndicp", "NDICP", "%"), ("adf", "ADF", "%"),
+             ("ndf", "aNDF", "%"), ("lignin", "Lignin", "%"), ("ee", "Fat", "%"),
+             ("ash", "Ash", "%"), ("starch", "Starch", "%"), ("wsc", "WSC", "%"),
+             ("nfc", "NFC", "%"), ("tdn", "TDN", "%"), ("nel", "NEL", "Mcal/lb"),
+             ("nem", "NEM", "Mcal/lb"), ("neg", "NEG", "Mcal/lb"), ("ca", "Calcium", "%"),
+             ("p", "Phosphorus", "%"), ("mg", "Magnesium", "%"), ("k", "Potassium", "%"),
+             ("s", "Sulfur", "%"), ("fe", "Iron", "ppm"), ("mn", "Manganese", "ppm"),
+             ("zn", "Zinc", "ppm"), ("cu", "Copper", "ppm"),
+             ("mo", "Molybdenum", "ppm")]  # fmt: skip
+    paper = Paper((420.0, 380.0))
+    for place, one in enumerate(found):
+        rows = [["Dry matter", "%", one.put("dm"), ""]]
+        for name, word, unit in order:
+            rows.append([word, unit, one.put(name, basis="ar"), one.put(name)])
+        for half, part in enumerate((rows[:13], rows[13:])):
+            if place or half:
+                paper.next_page()
+            _heading(paper, lab, one, half)
+            head = ["", "Unit", "As received", "Dry matter"]
+            paper.table(40, 90, (130, 60, 80, 80), [head, *part], lines=True)
+    return made(
+        f"continued-{variant}.pdf",
+        paper.content(),
+        "PDF; one sample over two small pages, heading repeated, dates on the first alone",
+        lab,
+        found,
+    )
+
+
+def _heading(paper: Paper, lab: str, one: Sample, half: int) -> None:
+    paper.text(40, 34, lab, 11, "Helvetica-Bold")
+    more = " (continued)" if half else ""
+    paper.text(40, 50, f"Sample {one.id}, lab no. {one.lab_no}{more}", 9)
+    if not half:
+        days = [cast.dashed(day) for day in (one.sampled_on, one.received_on, one.reported_on)]
+        line = f"Sampled {days[0]}   Received {days[1]}   Reported {days[2]}"
+        paper.text(40, 64, line, 8)
+
+
+LAYOUTS = (two_to_a_page, year_column, joined_letter, upright_heads, dotted_leaders, continued)

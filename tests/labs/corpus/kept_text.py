@@ -125,6 +125,8 @@ def form_feeds(rng: Random, variant: int) -> Made:
             lines.append(f"{word:28}{dry:>16}{wet:>16}")
         if variant == 2 and place == 1:
             one.plant("bases_apart", ("cp",), "protein as received is more than dry allows")
+        lines.append(f"{'DIGESTIBILITY, IN VITRO DM':28}{rng.uniform(55, 68):>16.1f}")
+        lines.append(f"{'WEIGHT OF SAMPLE, G':28}{'':>16}{rng.randrange(150, 300):>16}")
         lines.append(f"{'RELATIVE FEED VALUE':28}{one.put('rfv'):>16}")
         pages.append("\n".join(lines) + "\n")
     return made(
@@ -133,6 +135,7 @@ def form_feeds(rng: Random, variant: int) -> Made:
         "printer pages in capitals, a page a sample, dry before as received",
         lab,
         found,
+        not_ours=["DIGESTIBILITY, IN VITRO DM", "WEIGHT OF SAMPLE, G"],
     )
 
 
@@ -323,7 +326,32 @@ def name_pairs(rng: Random, variant: int) -> Made:
     )
 
 
+def marked_basis(rng: Random, variant: int) -> Made:
+    lab = "Tin Roof Forage Analysis"
+    found = cast.samples(rng, 4, "TR{}")
+    order = ["dm", "cp", "adf", "ndf", "nitrate_no3", "nitrate_no3n"]
+    mark = "\u2020" if variant == 1 else "(1)"
+    head = ["Sample", "Lab number", "Sampled", "Dry matter %", "Protein %", "ADF %", "NDF %",
+            "Nitrate NO3 ppm" + mark, "Nitrate-N ppm" + mark]  # fmt: skip
+    rows = []
+    for one in found:
+        cells = [
+            one.put(name, basis="ar" if name.startswith("nitrate") or name == "dm" else "dm")
+            for name in order
+        ]
+        rows.append([one.id, one.lab_no, one.sampled_on.isoformat(), *cells])
+    tail = [[], [f"{mark} as received"], ["Protein and fiber in the dry matter."]]
+    return made(
+        f"marked-basis-{variant}.csv",
+        delimited([head, *rows, *tail]).encode(),
+        "CSV; two bases in one table, told apart by a mark and notes; two forms of nitrate",
+        lab,
+        found,
+    )
+
+
 LAYOUTS = (
     pipe_marks, units_in_cells, across_rerun, form_feeds, stacked_tables, big_endian, coded_heads,
     one_result_column, short_dates, name_pairs,
+    marked_basis,
 )  # fmt: skip

@@ -220,6 +220,8 @@ def year_beside(rng: Random, variant: int) -> Made:
             was = last.value(name, "dm") / (2.20462 if name == "nel" else 1)
             places = len(dry.partition(".")[2])
             lines.append(f"{word:32}{wet:>10}{dry:>10}{was:>12.{places}f}")
+        lines.append(f"{'Milk per ton of DM, lb':32}{'':>10}{rng.randrange(2300, 3100):>10}")
+        lines.append(f"{'Weight of sample, g':32}{rng.randrange(150, 300):>10}")
         if variant == 1:
             lines.append(f"{'Relative Feed Value':32}{'':>10}{one.put('rfv'):>10}")
         parts.append("\n".join(lines) + "\n\n" + "-" * 60 + "\n")
@@ -230,6 +232,7 @@ def year_beside(rng: Random, variant: int) -> Made:
         lab,
         found,
         not_samples=["the column 2024 dry"],
+        not_ours=["Milk per ton of DM, lb", "Weight of sample, g"],
     )
 
 
@@ -331,7 +334,53 @@ def row_pairs(rng: Random, variant: int) -> Made:
     )
 
 
+def fed_only(rng: Random, variant: int) -> Made:
+    lab = "Cider Press Road Feed Lab"
+    found = cast.samples(rng, 4, "CP{}", received=True)
+    order = ["moisture", "cp", "adf", "ndf", "tdn", "ca", "p", "zn"]
+    head = ["Lab #", "Sample", "Sampled", "Recd", "Moisture %", "CP %", "ADF %", "NDF %", "TDN %",
+            "Ca %", "P %", "Zn ppm"]  # fmt: skip
+    rows = []
+    for one in found:
+        cells = [one.put(name, basis="ar") for name in order]
+        days = [cast.worded(one.sampled_on), cast.worded(one.received_on)]
+        rows.append([one.lab_no, one.id, *days, *cells])
+    note = "ALL RESULTS ARE ON AN AS-FED BASIS"
+    top = [[lab], [note], head] if variant == 1 else [head]
+    tail = [] if variant == 1 else [[], ["Note: results on an as-fed basis, not dried."]]
+    text = delimited([*top, *rows, *tail])
+    return made(
+        f"fed-only-{variant}.csv",
+        text.encode(),
+        "CSV; everything as fed, said once " + ("above" if variant == 1 else "below"),
+        lab,
+        found,
+    )
+
+
+def bare_heads(rng: Random, variant: int) -> Made:
+    lab = "Mossy Step Analytical"
+    found = cast.samples(rng, 4, "M{}")
+    order = ["dm", "cp", "adf", "ndf", "ca", "zn", "nem"]
+    rows = []
+    for one in found:
+        cells = [one.put(name, expect="sure" if name == "dm" else "any") for name in order]
+        rows.append([one.lab_no, one.id, f"{one.sampled_on:%Y/%m/%d}", *cells])
+    title = "Dry matter basis (DM itself: as received)"
+    head = ["Lab", "Sample", "Sampled", "DM", "CP", "ADF", "NDF", "Ca", "Zn", "NEm"]
+    mark = "\t" if variant == 1 else ";"
+    return made(
+        f"bare-heads-{variant}.txt",
+        (title + "\n\n" + delimited([head, *rows], mark)).encode(),
+        "no unit anywhere, only the basis in a title",
+        lab,
+        found,
+        ambiguous=[{"where": "all columns", "why": "no unit is printed; the numbers suggest it"}],
+    )
+
+
 LAYOUTS = (
     title_basis, paired_headers, spaced_thousands, ruled_columns, misspelled_long, year_beside,
     no_basis, two_way_dates, row_pairs,
+    fed_only, bare_heads,
 )  # fmt: skip
