@@ -29,6 +29,8 @@ def without_encoding(text: str) -> Iterator[int]:
         function = node.func
         is_method = isinstance(function, ast.Attribute)
         name = getattr(function, "attr", "") or getattr(function, "id", "")
+        if is_method and getattr(function.value, "id", "") == "archive":
+            continue  # a member of an archive is bytes
         as_text = {"text", "universal_newlines"} & {one.arg for one in node.keywords}
         if name in SUBPROCESS and as_text:
             yield node.lineno

@@ -29,11 +29,11 @@ def farm(tmp_path: Path, weather: str = FORECAST) -> Path:
 
 def test_the_answer_stands_first_and_each_group_is_told_days_and_amounts(tmp_path: Path) -> None:
     lines = run(farm(tmp_path), "--on", "2026-01-08").stdout.splitlines()
-    assert lines[0] == "Hill farm, cold from 8 Jan 2026"
-    assert lines[2].startswith("Begin on 10 Jan: cold is coming that takes more feed from Mature")
+    assert lines[0] == "Hill farm, cold from Jan 8, 2026"
+    assert lines[2].startswith("Begin on Jan 10: cold is coming that takes more feed from Mature")
     text = "\n".join(lines)
     assert "Mature cows, 60 head, open to the wind" in text
-    assert "11 Jan: -5 °F, feels like -25 °F; they bear 32 °F." in text
+    assert "Jan 11: -5 °F, feels like -25 °F; they bear 32 °F." in text
     assert "lb of Barn orchardgrass, or " in text
     assert "lb of Cracked corn a head, as fed." in text
     assert "founders and kills" in text
@@ -50,7 +50,7 @@ def test_no_forecast_is_said_plainly(tmp_path: Path) -> None:
 def test_mild_days_are_said_to_be_mild(tmp_path: Path) -> None:
     mild = "day,mean_temperature_degF\n2026-01-10,45\n"
     result = run(farm(tmp_path, mild), "--on", "2026-01-08")
-    assert "No day that is told is too cold" in result.stdout
+    assert "No day listed is too cold" in result.stdout
 
 
 def test_json_holds_the_same(tmp_path: Path) -> None:

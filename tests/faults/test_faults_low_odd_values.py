@@ -17,12 +17,12 @@ FEED_TABLE = ["corn_grain_dry_rolled"]
 @pytest.mark.parametrize(
     ("option", "value", "told"),
     [
-        ("--head", "COWS=99999999999", "no number of head from none to 100,000"),
-        ("--head", "COWS=+99999999999", "no number of head from none to 100,000"),
-        ("--head", "COWS=+99999999%", "no number of head from none to 100,000"),
-        ("--head", "COWS=-200%", "no number of head from none to 100,000"),
-        ("--price", "cubes=1e300", "dearer than any feed"),
-        ("--price", "cubes=+99999999%", "dearer than any feed"),
+        ("--head", "COWS=99999999999", "no more than 1,000,000"),
+        ("--head", "COWS=+99999999999", "no more than 1,000,000"),
+        ("--head", "COWS=+99999999%", "no more than 1,000,000"),
+        ("--head", "COWS=-200%", "no more than 1,000,000"),
+        ("--price", "cubes=1e300", "not above 1,000 dollars a kilogram"),
+        ("--price", "cubes=+99999999%", "not above 1,000 dollars a kilogram"),
     ],
 )
 def test_what_if_refuses_what_no_farm_has(

@@ -76,9 +76,9 @@ def held_to_the_bounds(count: int, seed: int, tmp_path: Path, patch: pytest.Monk
     handled = [0]
     whole: Callable[..., object] = rows_module.parse_cell
 
-    def counted(*given: object) -> object:
+    def counted(*given: object, **how: object) -> object:
         handled[0] += 1
-        return whole(*given)
+        return whole(*given, **how)
 
     patch.setattr(rows_module, "parse_cell", counted)
     outcomes = {"farm": 0, "faults": 0}

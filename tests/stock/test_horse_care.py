@@ -96,4 +96,4 @@ def test_pellets_written_as_grain_are_asked_for_an_ionophore(farm: Farm) -> None
     pellets = Feed("pel", "Pellets", FeedKind.GRAIN, 0.3, dm_pct=90, tdn_pct=75, cp_pct=14)
     asked = cautions(replace(farm, feeds=(pellets, OATS)))
     (one,) = [one for one in asked if "no ionophore" in one.sentence]
-    assert "that Pellets hold" in one.sentence
+    assert "that Pellets have" in one.sentence

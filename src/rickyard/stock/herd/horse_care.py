@@ -64,7 +64,22 @@ def care_against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
 
 
 def care_against_lot(group: Group, lot: Lot, farm: Farm) -> Iterator[tuple[str, str]]:
-    """Yield why a lot is kept from a group by its care: sugars measured over the limit."""
+    """Yield why a lot is kept from a group by its care: sugars measured over the limit.
+
+    Parameters
+    ----------
+    group : Group
+        The group and its care.
+    lot : Lot
+        The hay.
+    farm : Farm
+        Its reports are read.
+
+    Returns
+    -------
+    iterator of (str, str)
+        The sentence and its source; nothing where the hay may be fed, or its sugars are unknown.
+    """
     if group.care not in SUGAR_LIMITED:
         return
     verdict = lot_sugars(lot, farm)

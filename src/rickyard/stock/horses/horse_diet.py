@@ -143,7 +143,7 @@ def horse_cold_mcal(
     Returns
     -------
     float or array
-        Digestible energy. [Mcal/d]
+        Digestible energy; held at zero where the day is warmer than the coat needs. [Mcal/d]
 
     References
     ----------
