@@ -51,7 +51,7 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
             followed = place + 1 < len(row) and row[place + 1].value.value is not None
             beside = not followed or not current or not current.after
         if current is not None and _STARTS_AS_UNIT.match(one.text):
-            beside = beside or any(has_value(other) for other in current.after)
+            beside = beside or one.only_unit or any(has_value(other) for other in current.after)
         if one.label is not None and not beside:
             current = Line(row_place, one, one.label, [])
             lines.append(current)

@@ -17,6 +17,7 @@ from rickyard.labs.vocabulary import (
     Op,
     Printed,
     field_of,
+    is_aside,
     is_only_unit,
     label_of,
     marks_of,
@@ -227,6 +228,8 @@ def _assigned(
             if "id" not in own and "weak_id" not in own and name:
                 own["id"] = Cell(name, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
+            if any(is_aside(c.text) for n, c in own.items() if n in IDENTITY):
+                continue
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
         for line, one in column:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -10,7 +11,16 @@ from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.places import nearest, value_edges, widened
-from rickyard.labs.vocabulary import Op, Printed, is_aside, marks_of, method_in, plain, written_in
+from rickyard.labs.vocabulary import (
+    Op,
+    Printed,
+    is_aside,
+    is_only_basis,
+    marks_of,
+    method_in,
+    plain,
+    written_in,
+)
 
 #: So many rows of headings are looked at over the first row of values.
 MOST_HEADING_ROWS = 5
@@ -40,6 +50,7 @@ _ASIDE_STARTS = (
     "target",
     "goal",
 )
+_WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
 SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
 
@@ -101,6 +112,8 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
         heads = sum(one.only_unit or bool(one.label) or bool(one.field) for one in row)
         if numbers and numbers >= heads and not _is_years(row):
             break
+        if row[0].label and any(one.value.op in _WORDS_FOR_NUMBERS for one in row[1:]):
+            break  # "Yeast | TNTC" is a line, and heads no column
         if is_sentence(row):
             break
         band.insert(0, place)
@@ -134,6 +147,8 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         columns.append(understood(anchor, texts))
         if cells and not gridded:
             widened(columns[-1], cells)
+    _shared_labels(columns, gridded)
+    _last_years(columns)
     _groups(columns, rows, band, main)
     labels = [one for one in columns if one.label and not one.aside]
     fields = [one for one in columns if one.field]
@@ -143,6 +158,41 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         return None
     edges = {} if gridded else value_edges(columns, rows[first:])
     return Table(columns, first, gridded, edges=edges)
+
+
+def _shared_labels(columns: list[Heading], gridded: bool) -> None:
+    """Give a column that is headed by its basis alone the label of the column before it.
+
+    "Crude protein" stands once over "as received" and "dry".
+    """
+    for before, column in itertools.pairwise(columns):
+        near = not gridded or int(column.cell.x0) - int(before.cell.x1) <= 1
+        bare = column.label is None or column.maybe_basis_label()
+        basis = column.basis or ("dm" if column.label is not None and bare else "")
+        if not (near and bare and basis and before.label and before.label.ours):
+            continue
+        if column.field or before.basis in ("", basis) or not _only_basis(column):
+            continue
+        column.label, column.label_text = before.label, before.label_text
+        column.basis, column.unit = basis, column.unit or before.unit
+
+
+def _only_basis(column: Heading) -> bool:
+    return bool(column.texts) and all(is_only_basis(text) for text in column.texts)
+
+
+def _last_years(columns: list[Heading]) -> None:
+    """Set aside columns of another year where the same label stands without one too."""
+    for column in columns:
+        if column.year is None or column.label is None:
+            continue
+        twins = [
+            one
+            for one in columns
+            if one is not column and one.label and one.label.candidates == column.label.candidates
+        ]
+        if any(one.year is None or one.year > column.year for one in twins):
+            column.aside = True
 
 
 def _groups(columns: list[Heading], rows: list[list[Seen]], band: list[int], main: int) -> None:

@@ -62,6 +62,12 @@ _UNLESS_MARKED: Final = re.compile(
     r"(?P<mark>[A-Za-z*†‡])[\"')]?\s*(?:\(|=|:|for|-)\s*(?P<means>[^)]*)",
     re.IGNORECASE,
 )
+#: A word before a sentence that says nothing of it.
+_LEAD: Final = re.compile(
+    r"^\s*(?:please note|note|notes|n\.?b\.?|remark|remarks|comment|comments|basis|important)\s*"
+    r"(?:\d\s*)?[:.-]\s*",
+    re.IGNORECASE,
+)
 _DEFINES: Final = re.compile(r"^[\s(]*[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE)
 
 
@@ -144,6 +150,7 @@ def _sentence(legend: Legend, sentence: str) -> None:
 
 
 def _clause(legend: Legend, sentence: str) -> None:
+    sentence = _LEAD.sub("", sentence)
     shown = plain(sentence)
     marked = _MARK.match(sentence)
     if marked and len(sentence) < 200:

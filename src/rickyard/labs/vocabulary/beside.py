@@ -77,7 +77,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "unit": "unit|units|unit of measure|uom|measured in|result unit|units of measure|"
     "reporting unit|in units",
     "basis": "basis|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
-    "reported on basis|as",
+    "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
+    "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry",
 }  # fmt: skip
 
 #: A column or a row that holds no sample of this report.
@@ -105,6 +106,8 @@ _ASIDE_ALONE: Final = frozenset(
         "what it means|n|tolerance|state|county|region|all|samples|count"
     )
 )
+#: Where a word begins in the middle of another: "LabNo", "SampleDate".
+_CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
 
 
@@ -126,7 +129,7 @@ def field_of(text: str) -> str:
     >>> field_of("Lab No."), field_of("Date taken:"), field_of("Client's sample ID")
     ('lab_no', 'sampled_on', 'id')
     """
-    shown = plain(text).replace("#", " no ").replace("'s", "")
+    shown = plain(_CAMEL.sub(" ", text)).replace("#", " no ").replace("'s", "")
     words = tuple(word for word in tokens(shown) if word not in ("the", "s", "of"))
     known = _by_label()
     whole = " ".join(words)

@@ -33,6 +33,8 @@ _SIGNS: Final = str.maketrans(
 FOOTNOTE_MARKS: Final = "*†‡§¶^"
 _EDGE_MARKS: Final = re.compile(rf"^[{re.escape(FOOTNOTE_MARKS)}]+|[{re.escape(FOOTNOTE_MARKS)}]+$")
 _SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
+#: "A.D. fiber", "T.D.N.": letters with points are one word.
+_DOTTED: Final = re.compile(r"\b(?:[a-z]\.){2,}(?:[a-z]\b)?")
 _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
 
 
@@ -94,7 +96,8 @@ def tokens(text: str) -> tuple[str, ...]:
     >>> tokens("Net Energy, maint. (48h)")
     ('net', 'energy', 'maint', '48', 'h')
     """
-    return tuple(_TOKENS.findall(plain(text)))
+    shown = _DOTTED.sub(lambda found: found[0].replace(".", "") + " ", plain(text))
+    return tuple(_TOKENS.findall(shown))
 
 
 def distance(first: str, second: str, most: int = 3) -> int:

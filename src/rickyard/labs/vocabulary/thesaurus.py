@@ -241,7 +241,7 @@ _SYNONYMS: Final[Mapping[str, str]] = {
 #: Words that say how a value was got, or nothing at all.
 _FILLERS: Final = frozenset(
     phrases(
-        "est|estimated|estimate|calculated|calc|computed|derived|predicted|pred|w|nir|nirs|icp|"
+        "est|estimated|sample|samples|our|your|this|estimate|calculated|calc|computed|derived|predicted|pred|w|nir|nirs|icp|"
         "wet|chem|chemistry|by|for|the|of|as|content|level|result|results|analysis|basis|value|"
         "method|expressed|on|in|an|a|and|to|test|tested|determination|amount|conc|"
         "concentration|h|x|treated|corrected|at|is|was|with|using|from|apparent|index"
