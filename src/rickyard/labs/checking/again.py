@@ -14,25 +14,33 @@ def without_copies(samples: Sequence[Sample], notes: list[str]) -> list[Sample]:
     a page of their own.
     """
     kept: list[Sample] = []
-    by_name: dict[tuple[str, str], list[Sample]] = {}
+    by_number: dict[str, list[Sample]] = {}
+    by_name: dict[str, list[Sample]] = {}
     for sample in samples:
-        key = (sample.id.casefold(), sample.lab_no.casefold())
-        same = by_name.setdefault(key, [])
-        twin = next((one for one in same if any(key) and _agree(one, sample)), None)
+        number, name = sample.lab_no.casefold(), sample.id.casefold()
+        near = [*by_number.get(number, ()), *by_name.get(name, ())]
+        twin = next((one for one in near if _one_name(one, sample) and _agree(one, sample)), None)
         if twin is None:
-            same.append(sample)
             kept.append(sample)
-            continue
-        added = _put_together(twin, sample)
-        if not added:
-            notes.append(f"{sample.name} stands twice with the same values ({sample.place}).")
+            twin = sample
+        else:
+            twin.id, twin.lab_no = twin.id or sample.id, twin.lab_no or sample.lab_no
+            if not _put_together(twin, sample):
+                notes.append(f"{sample.name} stands twice with the same values ({sample.place}).")
+        for key, names in ((number, by_number), (name, by_name)):
+            if key and not any(one is twin for one in names.get(key, ())):
+                names.setdefault(key, []).append(twin)
     return kept
+
+
+def _one_name(first: Sample, second: Sample) -> bool:
+    """Return whether neither the names nor the numbers of two samples contradict."""
+    pairs = ((first.id, second.id), (first.lab_no, second.lab_no))
+    return all(not a or not b or a.casefold() == b.casefold() for a, b in pairs)
 
 
 def _agree(first: Sample, second: Sample) -> bool:
     """Return whether two samples can be one: no value or day of theirs contradicts."""
-    if not (first.lab_no or _shared(first, second)):
-        return False
     for name in ("sampled_on", "received_on", "reported_on"):
         mine, other = getattr(first, name), getattr(second, name)
         if mine and other and mine != other:

@@ -22,6 +22,11 @@ _BETWEEN: Final = re.compile(
 _COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
 
 
+#: A line that is drawn and says nothing; and drawn bars, which part cells.
+_RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯-]{3,}")
+_BARS = str.maketrans("│┃║¦", "||||")
+
+
 def decoded(data: bytes) -> str:
     """Return the text of a file, whatever encoding it is in.
 
@@ -61,7 +66,10 @@ def text_documents(data: bytes) -> list[Document]:
         text = mail_text(data) or text
     if is_markup(text):
         return [markup_document(text)]
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = [
+        "" if _RULE.fullmatch(line) else line.translate(_BARS)
+        for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    ]
     found = []
     for delimiter, _ in _likely(lines):
         rows = _rows(lines, delimiter)

@@ -10,10 +10,11 @@ from rickyard.labs.tables.down import samples_of
 from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, in_text, is_heading
 from rickyard.labs.tables.long import long_rows, long_table
+from rickyard.labs.tables.names import listed_blocks, name_blocks
 from rickyard.labs.tables.wide import Table, rows_of, table_at, unread
 
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "Seen", "Table", "blocks_of",
-    "fields_of_row", "in_text", "is_heading", "lines_of", "long_rows", "long_table", "looked_at",
+    "fields_of_row", "in_text", "is_heading", "lines_of", "listed_blocks", "name_blocks", "long_rows", "long_table", "looked_at",
     "rows_of", "samples_of", "seen", "table_at", "unread",
 ]

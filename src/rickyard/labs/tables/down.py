@@ -12,6 +12,7 @@ from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
+from rickyard.labs.tables.names import name_over
 from rickyard.labs.tables.wide import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
@@ -59,7 +60,20 @@ def samples_of(
             samples[0].found.extend(samples_here[0].found)
         else:
             samples.extend(samples_here)
+        if apart and len(samples_here) == 1 and samples_here[0] is samples[-1]:
+            _named_over(samples[-1], side, rows, gridded)
     return samples
+
+
+def _named_over(sample: DraftSample, side: _Side, rows: list[list[Seen]], gridded: bool) -> None:
+    """Take the name that stands over a side without a label."""
+    if "id" in sample.fields or "weak_id" in sample.fields:
+        return
+    name = name_over(
+        side.lines[0].seen.cell.x0, min(line.place for line in side.lines), rows, gridded
+    )
+    if name is not None:
+        sample.fields["id"] = name
 
 
 def _same_labels(sides: Sequence[_Side]) -> bool:

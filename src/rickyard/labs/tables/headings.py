@@ -31,6 +31,7 @@ class Heading:
     label_text: str = ""
     unit: str = ""
     basis: str = ""
+    title_basis: str = ""
     field: str = ""
     aside: bool = False
     method: str = ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -14,8 +15,10 @@ from rickyard.labs.tables.places import nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
     Printed,
+    basis_in,
     is_aside,
     is_only_basis,
+    label_of,
     marks_of,
     method_in,
     plain,
@@ -28,6 +31,9 @@ LEAST_LABELS = 2
 #: How far a value may stand beside its heading, in points or signs.
 REACH = 14.0
 _ROWS_LOOKED_AT = 20
+LONGEST_TITLE = 90
+#: A title that speaks of the samples and not of the values.
+_ABOUT_SAMPLES = re.compile(r"sample|relat|appl[iy]|condition|divide|multiply|\d{4}", re.IGNORECASE)
 _ASIDE_STARTS = (
     "av",
     "mean",
@@ -156,6 +162,7 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         labels and len(fields) >= 2
     ):
         return None
+    _title(columns, rows, band[0])
     edges = {} if gridded else value_edges(columns, rows[first:])
     return Table(columns, first, gridded, edges=edges)
 
@@ -175,6 +182,27 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
             continue
         column.label, column.label_text = before.label, before.label_text
         column.basis, column.unit = basis, column.unit or before.unit
+
+
+def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:
+    """Give columns without a basis the one that the title over the table tells."""
+    place = top - 1
+    if place >= 0 and not rows[place]:
+        place -= 1
+    row = rows[place] if place >= 0 else []
+    if len(row) != 1 or len(row[0].text) > LONGEST_TITLE or row[0].field or row[0].is_value:
+        return
+    if _ABOUT_SAMPLES.search(row[0].text):
+        return
+    basis = ""
+    for clause in re.split(r"[,;()]|\bbut\b|\bexcept\b", row[0].text):
+        label = label_of(clause.strip()) if clause.strip() else None
+        if label is not None and not label.maybe_basis:
+            continue
+        basis = basis or basis_in(clause)
+    for column in columns:
+        if basis in ("dm", "ar") and column.label is not None and not column.basis:
+            column.title_basis = basis
 
 
 def _only_basis(column: Heading) -> bool:
@@ -397,6 +425,7 @@ def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
         found.bases.append(Hint(known.basis, "the column of the basis"))
     found.units.append(Hint(column.unit, "the heading"))
     found.bases.append(Hint(column.basis, "the heading"))
+    found.bases.append(Hint(column.title_basis, "the title"))
     found.method = column.method
     found.marks = marks_of(column.label_text) + marks_of(one.text)
     return found

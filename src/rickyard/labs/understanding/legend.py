@@ -126,7 +126,7 @@ def legend_of(texts: Iterable[str]) -> Legend:
     for text in dict.fromkeys(texts):
         if len(text) < 4 or not _TELLING.search(text):
             continue
-        if is_only_unit(text) and not _SPEAKS.search(text):
+        if is_only_unit(text) and not (_SPEAKS.search(text) or _MARK.match(text)):
             continue  # the heading of a column or a section, and no sentence
         unless = _UNLESS_MARKED.search(text)
         if unless:

@@ -19,9 +19,11 @@ from rickyard.labs.tables import (
     in_text,
     is_heading,
     lines_of,
+    listed_blocks,
     long_rows,
     long_table,
     looked_at,
+    name_blocks,
     rows_of,
     samples_of,
     seen,
@@ -117,6 +119,7 @@ def _page(
             draft.unread.extend(unread(table, rows))
             draft.passed.extend(table.passed)
             draft.structure.append(_structure(table))
+    listed = listed_blocks(rows, taken)
     blocks = [
         block
         for block in blocks_of(rows, taken, page.gridded)
@@ -124,6 +127,8 @@ def _page(
     ]
     if not samples and carried is not None and len(blocks) == 0:
         samples, last = _continued(carried, rows, page), carried
+    name_blocks(blocks, rows)
+    blocks = [*listed, *blocks]
     page_fields = _page_fields(rows, blocks, taken, page.gridded)
     for block in blocks:
         here = samples_of(block, rows, taken, page.gridded)

@@ -1,0 +1,121 @@
+"""Names of samples that stand without a label: over their lines, or before each of them."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+from rickyard.labs.common import Cell
+from rickyard.labs.tables.blocks import Block, Line, lines_of
+from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.fields import IDENTITY
+from rickyard.labs.vocabulary import is_aside, printed_day
+
+LONGEST_NAME = 45
+#: So many rows over its first line the name of a sample may stand.
+_ROWS_OVER = 3
+_LEAST_LISTED = 4
+_NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
+_NO_NAME = re.compile(
+    r"\b(?:report|results?|analys[ei]s|laborator\w*|page|table|section|minerals?|energy|"
+    r"proximates?|fibers?|certificate|basis|tested|forage test|thank|note|values)\b",
+    re.IGNORECASE,
+)
+
+
+def name_over(side_x0: float, first: int, rows: list[list[Seen]], gridded: bool) -> Cell | None:
+    """Return the unlabelled name that stands over the lines of a side, or ``None``."""
+    near = 0.9 if gridded else 12.0
+    for place in range(first - 1, max(first - 1 - _ROWS_OVER, -1), -1):
+        for one in rows[place]:
+            if abs(one.cell.x0 - side_x0) <= near and is_bare_name(one):
+                return one.cell
+    return None
+
+
+def is_bare_name(one: Seen) -> bool:
+    """Return whether a cell can be the name of a sample: no label, value, field or sentence."""
+    text = one.text.strip(" :.-")
+    plain_text = not (one.label or one.field or one.is_value or one.only_unit)
+    return (
+        plain_text
+        and one.cell.day is None
+        and 2 <= len(text) <= LONGEST_NAME
+        and any(sign.isalpha() for sign in text)
+        and not _NO_NAME.search(text)
+        and not is_aside(text)
+        and printed_day(text) is None
+        and ":" not in text
+    )
+
+
+def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:
+    """Give blocks the names on the lines right over them, where each has one of its own."""
+    if len(blocks) < 2 or any(
+        name in IDENTITY and cells for block in blocks for name, cells in block.fields
+    ):
+        return
+    names = []
+    for block in blocks:
+        place = min(line.place for line in block.lines) - 1
+        while place >= 0 and not rows[place]:
+            place -= 1
+        row = rows[place] if place >= 0 else []
+        if len(row) != 1 or not is_bare_name(row[0]):
+            return
+        names.append(row[0].cell)
+    if len({cell.text for cell in names}) != len(names):
+        return
+    for block, cell in zip(blocks, names, strict=True):
+        block.fields.append(("id", [cell]))
+
+
+def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
+    """Return a block for each name that stands before its lines: "West 40: protein 12.2 %".
+
+    The rows are added to ``taken``.
+    """
+    found: list[tuple[int, tuple[Seen, ...], Line]] = []
+    for place, row in enumerate(rows):
+        if place in taken or len(row) < 3:
+            continue
+        lines = lines_of(row, place)
+        if len(lines) != 1:
+            continue
+        before = tuple(row[: next(n for n, one in enumerate(row) if one is lines[0].seen)])
+        if before and any(is_bare_name(one) or _number(one) for one in before):
+            found.append((place, before, lines[0]))
+    names = Counter(_key(before) for _, before, _ in found)
+    if len(found) < _LEAST_LISTED or len(names) * 2 > len(found):
+        return []
+    if len(names) == 1 and len(found) < sum(bool(row) for row in rows) / 2:
+        return []
+    blocks: dict[str, Block] = {}
+    for place, before, line in found:
+        taken.add(place)
+        block = blocks.setdefault(_key(before), Block(first=place))
+        if not block.lines:
+            block.fields.extend(_fields(before))
+        block.lines.append(line)
+    return list(blocks.values())
+
+
+def _number(one: Seen) -> bool:
+    return bool(_NUMBER_OF_LAB.fullmatch(one.text.strip(" :")))
+
+
+def _key(before: Sequence[Seen]) -> str:
+    return " | ".join(one.text.strip(" :-").casefold() for one in before if not one.cell.day)
+
+
+def _fields(before: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
+    fields: list[tuple[str, list[Cell]]] = []
+    for one in before:
+        name = "lab_no" if _number(one) else "id" if is_bare_name(one) else ""
+        if name and not any(other == name for other, _ in fields):
+            text = one.text.strip(" :-")
+            fields.append(
+                (name, [Cell(text, one.cell.row, one.cell.x0, one.cell.x1, one.cell.place)])
+            )
+    return fields
