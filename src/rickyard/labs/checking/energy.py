@@ -18,6 +18,11 @@ SELDOM_FACTOR: Final = 1.15
 _NEG_MOST_APART: Final = 0.35  # [Mcal/kg], where a factor would mean little
 _NEG_MOST_FACTOR: Final = 1.9
 _NEG_SMALL: Final = 0.3  # [Mcal/kg]
+#: Below this the energy for gain is that of straw, which has more fiber and less TDN than these.
+#: Common practice, no published source. [Mcal/kg], [%], [%]
+_LEAST_GAIN: Final = 0.14
+_MOST_ADF: Final = 44.0
+_LEAST_TDN: Final = 50.0
 _TDN_HELD: Final = (30.0, 90.0)
 _UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg")
 
@@ -38,6 +43,43 @@ class _Held:
 
 def check_energy(sample: Sample) -> None:
     """Ask about energies that do not belong to the TDN of the sample, or a TDN to its energies."""
+    _held_to_tdn(sample)
+    _small_gain(sample)
+
+
+def _small_gain(sample: Sample) -> None:
+    """Ask about an energy for gain as small as that of straw, in a forage that is none.
+
+    NEg of forages reaches down to nothing, so its own limits do not tell a figure in Mcal/lb
+    that is printed under MJ/kg.
+    """
+    for value in sample.values:
+        if value.analyte != "neg" or value.value is None or value.status != "sure":
+            continue
+        per_kg = in_canonical("neg", value.value, value.unit)
+        fiber, tdn = sample.of("adf", value.basis), sample.of("tdn", value.basis)
+        fine = (
+            fiber is not None
+            and fiber.value is not None
+            and fiber.unit == "pct"
+            and 0.0 < fiber.value < _MOST_ADF
+        ) or (tdn is not None and tdn.value is not None and tdn.value > _LEAST_TDN)
+        if per_kg is None or per_kg >= _LEAST_GAIN or not fine:
+            continue
+        value.doubt("so little energy for gain is that of straw")
+        sample.questions.append(
+            Question(
+                f"{sample.name}: {value.printed} {UNIT_WORDS[value.unit]} {word_of('neg')} is as "
+                "little as in straw, and the fiber or the TDN is not that of straw. In Mcal/lb it "
+                "would be a usual figure. Ask the laboratory for the unit.",
+                "energy neg",
+                ("neg", "nem"),
+                ("as printed", "a number", "leave out"),
+            )
+        )
+
+
+def _held_to_tdn(sample: Sample) -> None:
     tdn = sample.of("tdn", "dm")
     if tdn is None or tdn.value is None or tdn.unit != "pct" or tdn.status != "sure":
         return

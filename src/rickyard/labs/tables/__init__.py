@@ -15,6 +15,6 @@ from rickyard.labs.tables.wide import Table, rows_of, table_at, unread
 
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "Seen", "Table", "blocks_of",
-    "fields_of_row", "in_text", "is_heading", "lines_of", "listed_blocks", "name_blocks", "long_rows", "long_table", "looked_at",
-    "rows_of", "samples_of", "seen", "table_at", "unread",
+    "fields_of_row", "in_text", "is_heading", "lines_of", "listed_blocks", "long_rows",
+    "long_table", "looked_at", "name_blocks", "rows_of", "samples_of", "seen", "table_at", "unread",
 ]

@@ -35,6 +35,8 @@ from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, l
 
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
+#: With more values than these in tables and lines, the rest of the file is not prose.
+MOST_BESIDE_PROSE = 8
 _LONGEST_NAME = 60
 _LAB_WORDS = re.compile(
     r"\b(?:lab|labs|laborator\w*|analytical|testing|forage|feed bench|survey|test room)\b",
@@ -74,10 +76,12 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
             shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
         draft.samples.extend(samples)
         draft.texts.extend(one.cell for row in rows for one in row if not one.is_value)
-    if sum(len(sample.found) for sample in draft.samples) < LEAST_VALUES:
-        prose = prose_samples(document, comma)
-        if sum(len(one.found) for one in prose) > sum(len(one.found) for one in draft.samples):
-            draft.samples = prose
+    there = sum(len(sample.found) for sample in draft.samples)
+    if there < MOST_BESIDE_PROSE:
+        prose, texts = prose_samples(document, comma)
+        told = sum(len(one.found) for one in prose)
+        if told > (2 * there if there >= LEAST_VALUES else there):
+            draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
     draft.lab = _lab(document)
     return draft

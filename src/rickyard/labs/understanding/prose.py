@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Final
 
-from rickyard.labs.common import Cell, Document
-from rickyard.labs.tables import DraftSample, Found, Hint, in_text
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.tables import IDENTITY, DraftSample, Found, Hint, in_text
 from rickyard.labs.vocabulary import (
     Comma,
     Label,
@@ -24,19 +25,42 @@ _BETWEEN: Final = frozenset(
     phrases(
         "is|was|are|were|of|at|ran|runs|run|came|in|to|out|about|only|the|a|an|tested|tests|"
         "reads|shows|showed|has|had|came|up|around|back|measured|checked|coming|reads|tests|"
-        "now|this|year"
+        "now|this|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here"
     )
 )
 #: Words with which no label begins or ends.
 _NO_ENDS: Final = frozenset(
-    phrases("and|the|of|a|an|for|in|on|at|was|is|were|are|with|by|to|result")
+    phrases("and|the|of|a|an|for|in|on|at|was|is|were|are|with|by|to|result|percent|pct|ppm|it|has")
 )
 _ALL_OF_THEM: Final = re.compile(r"\b(?:also|both|all)\b(.{0,40})$", re.IGNORECASE)
-_SENTENCE: Final = re.compile(r"(?<=[a-z%)])[.;!?]\s+|(?<=\d)[.;]\s+(?=[A-Z])|\n")
+_SENTENCE: Final = re.compile(
+    r"(?<=[a-z%)\"])[.!?]\s+(?=[A-Z\d\"“(])|(?<=[a-z%)])[.;!?]\s*$|;\s+|(?<=\d)\.\s+(?=[A-Z])|\n"
+)
 #: How far behind a label its number may stand, and behind that its unit and basis, in signs.
 _REACH: Final = 28
 _AFTER: Final = 36
 _MOST_WORDS: Final = 5
+#: A shorter line is not broken because it is full.
+_LEAST_BROKEN: Final = 45
+_DAYS: Final = ("sampled_on", "received_on", "reported_on")
+#: Sentences on hay in general, on last year, or on what to do.
+_IN_GENERAL: Final = re.compile(
+    r"\b(?:most|usual(?:ly)?|typical(?:ly)?|around here|last (?:year|season)|normal(?:ly)?|"
+    r"would (?:be|have)|in general|generally|anything|if (?:it|you|the)|should be|compare)\b|"
+    r"\d\s*%?\s*(?:to|-)\s*\d[\d.]*\s*(?:%|percent)",
+    re.IGNORECASE,
+)
+_OF_LAB: Final = (
+    r"(?:our|lab(?:oratory)?)\s*(?:sample|test)?\s*(?:no\.?|number|#|ref\.?|reference)?\s*:?\s*"
+    r"(?P<number>[A-Z]{0,4}[-/]?\d{3,}[\w/-]*)"
+)
+#: "the hay you call "West 40" (our number 771)", "from West 40 (lab 771)".
+_NAMED: Final = re.compile(
+    r"(?:[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
+    r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
+    r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|lab)))"
+    rf"(?:\s*[(,]\s*{_OF_LAB})?"
+)
 _NUMBER: Final = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])")
 _NUMBER_BEFORE: Final = re.compile(
     r"(?<![\d.,\w])(?P<number>[<>]?\s?\d[\d.,]*(?<![.,]))\s*"
@@ -44,26 +68,105 @@ _NUMBER_BEFORE: Final = re.compile(
 )
 
 
-def prose_samples(document: Document, comma: Comma) -> list[DraftSample]:
-    """Return the values that stand in sentences, as one sample for each that is named."""
-    current = DraftSample(place="the text")
-    samples = [current]
+def prose_samples(document: Document, comma: Comma) -> tuple[list[DraftSample], list[Cell]]:
+    """Return the values that stand in sentences, and the sentences that hold none.
+
+    There is one sample for each that is named; a sentence without a name goes on with the last.
+    """
+    telling = _Telling(comma)
     for page in document.pages:
-        for row in page.rows:
-            if not row:
+        for whole in _paragraphs(page):
+            telling.take(whole)
+    return [one for one in telling.samples if one.found], telling.others
+
+
+def _paragraphs(page: Page) -> list[Cell]:
+    """Return the text of a page with its broken lines joined."""
+    made: list[Cell] = []
+    before = ""
+    for row in page.rows:
+        text = "  ".join(cell.text for cell in row)
+        goes_on = len(before) >= _LEAST_BROKEN and not before.endswith((":", ".", "!"))
+        goes_on |= bool(before) and text[:1].islower() and not before.endswith((".", ":", "!"))
+        goes_on |= len(before) >= _LEAST_BROKEN and before.endswith(".") and len(text) > 20
+        if row and goes_on:
+            made[-1] = replace(made[-1], text=f"{made[-1].text} {text}")
+        elif row:
+            made.append(Cell(text, row[0].row, row[0].x0, row[-1].x1, row[0].place))
+        before = text if row else ""
+    return made
+
+
+class _Telling:
+    """The work of reading sentences; lives for one document."""
+
+    def __init__(self, comma: Comma) -> None:
+        self.comma = comma
+        self.current = DraftSample(place="the text")
+        self.samples = [self.current]
+        self.others: list[Cell] = []
+
+    def take(self, whole: Cell) -> None:
+        """Take a paragraph."""
+        fields = in_text(whole)
+        named_here = any(_NAMED.search(one) for one in _SENTENCE.split(whole.text))
+        if not named_here:
+            self._switch([one for one in fields if one[0] in IDENTITY], whole)
+            self._fill(fields)
+        for sentence in _SENTENCE.split(whole.text):
+            if not sentence:
                 continue
-            text = "  ".join(cell.text for cell in row)
-            whole = Cell(text, row[0].row, row[0].x0, row[-1].x1, row[0].place)
-            fields = in_text(whole)
-            if any(name == "id" for name, _ in fields) and current.found:
-                current = DraftSample(place=whole.place)
-                samples.append(current)
-            for name, cells in fields:
-                current.fields.setdefault(name, cells[0])
-            for sentence in _SENTENCE.split(text):
-                if sentence and not is_aside(sentence):
-                    current.found.extend(_values(sentence, whole, comma))
-    return [one for one in samples if one.found]
+            named = _names(sentence, whole)
+            self._switch(named, whole)
+            self._again(sentence)
+            if named_here and (named or not self.current.found):
+                days = [one for one in in_text(replace(whole, text=sentence)) if one[0] in _DAYS]
+                self._fill([*named, *days])
+            if is_aside(sentence) or _IN_GENERAL.search(sentence):
+                continue
+            found = _values(sentence, whole, self.comma)
+            self.current.found.extend(found)
+            if not found:
+                self.others.append(replace(whole, text=sentence))
+
+    def _switch(self, named: list[tuple[str, list[Cell]]], whole: Cell) -> None:
+        if not named:
+            return
+        for sample in self.samples:
+            if any(
+                name in sample.fields and sample.fields[name].text == cells[0].text
+                for name, cells in named
+            ):
+                self.current = sample
+                return
+        if self.current.found or any(name in self.current.fields for name in IDENTITY):
+            self.current = DraftSample(place=whole.place)
+            self.samples.append(self.current)
+
+    def _again(self, sentence: str) -> None:
+        """Go back to a sample whose name stands in a sentence."""
+        for sample in self.samples:
+            name = sample.fields.get("id")
+            if name is not None and len(name.text) > 3 and name.text in sentence:
+                self.current = sample
+
+    def _fill(self, fields: list[tuple[str, list[Cell]]]) -> None:
+        for name, cells in fields:
+            self.current.fields.setdefault(name, cells[0])
+
+
+def _names(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name and the number of the sample that a sentence begins to speak of."""
+    found: list[tuple[str, list[Cell]]] = []
+    one = _NAMED.search(sentence)
+    if one is None:
+        return found
+    name = next((text for text in (one["quoted"], one["plain"]) if text), "")
+    if name:
+        found.append(("id", [replace(whole, text=name.strip(" ,"))]))
+    if one["number"]:
+        found.append(("lab_no", [replace(whole, text=one["number"])]))
+    return found
 
 
 def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
@@ -81,6 +184,12 @@ def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
         if one is not None:
             found.append(one)
         used = end
+    if marks and found:
+        lead = sentence[: marks[0][0]]
+        first = _NUMBER.search(lead)
+        basis = basis_in(lead[: first.start()] if first else lead)
+        for one in found:
+            one.bases.append(Hint(basis, "the start of the sentence"))
     together = _ALL_OF_THEM.search(sentence.strip(" ."))
     if together:
         for one in found:

@@ -32,6 +32,10 @@ from rickyard.labs.vocabulary import (
 _NO_UNIT: Final = "no unit is printed"
 #: So many values in percent tell that the others are too.
 _LEAST_NEIGHBOURS: Final = 3
+_SHARES: Final = ("pct", "g_per_kg")
+#: Analytes that are always more than a hundredth of a forage, and so many that tell.
+_LARGE: Final = frozenset(["dm", "moisture", "cp", "adf", "ndf", "tdn", "nfc"])
+_LEAST_LARGE: Final = 3
 _ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
 
 
@@ -41,8 +45,38 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
         value = _value(one, legend, sample)
         if value is not None:
             sample.values.append(value)
+    _fractions(sample)
     _units_of_neighbours(sample)
     _no_doubles(sample)
+
+
+def _fractions(sample: Sample) -> None:
+    """Take values without a unit for parts of one where only so all of them fit.
+
+    A workbook stores 11.9 % as 0.119; no forage has 0.119 % protein with 0.6 % fiber.
+    """
+    bare = [
+        one
+        for one in sample.values
+        if one.reasons == [_NO_UNIT] and one.value is not None and one.unit in _SHARES
+    ]
+    known = {one.analyte for one in bare}
+    if len(bare) < _LEAST_NEIGHBOURS or len(known & _LARGE) < _LEAST_LARGE:
+        return
+    if not all(
+        one.value is not None
+        and one.value < 1.0
+        and fits(one.analyte, one.value * 100.0, "pct", 1.0 if one.basis != "ar" else 0.88)
+        for one in bare
+    ):
+        return
+    for one in bare:
+        assert one.value is not None
+        one.value, one.step, one.unit = _exact(one.value * 100.0), one.step * 100.0, "pct"
+        one.status, one.score = "sure", 0.75
+        one.reasons = ["no unit is printed; as parts of one all values of the sample fit"]
+    keys = {f"unit {one.analyte}" for one in bare}
+    sample.questions = [one for one in sample.questions if one.key not in keys]
 
 
 def _units_of_neighbours(sample: Sample) -> None:
