@@ -229,7 +229,10 @@ def _assigned(
     kept = [
         (column, head)
         for column, head in zip(columns, heads, strict=True)
-        if not head.aside and head.year is None and head.field not in ("unit", "method")
+        if not head.aside
+        and head.year is None
+        and head.field not in ("unit", "method")
+        and not _is_range(column)
     ]
     several = _several(block, kept, gridded)
     samples: dict[object, DraftSample] = {}
@@ -249,6 +252,12 @@ def _assigned(
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+def _is_range(column: list[tuple[Line, Seen]]) -> bool:
+    """Return whether a column holds two numbers in each cell: what is usual, and no results."""
+    ranges = sum(one.value.op is Op.UNREADABLE and "range" in one.value.doubt for _, one in column)
+    return ranges > 1 and 2 * ranges > len(column)
 
 
 def _name_over(head: Heading) -> str:

@@ -17,6 +17,13 @@ LONGEST_NAME = 45
 _ROWS_OVER = 3
 _LEAST_LISTED = 4
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
+_FORAGE = re.compile(
+    r"(?:(?:grass|legume|alfalfa|lucerne|clover|mixed|mostly|cool|warm|season|corn|maize|oat|"
+    r"barley|wheat|rye|sorghum|sudan|triticale|bermuda\w*|fescue|brome\w*|timothy|orchardgrass|"
+    r"bluestem|prairie|native|meadow|cereal|small|grain|hay|haylage|silage|baleage|straw|mix|"
+    r"mixture|forage|stalks?|stover|dry|1st|2nd|3rd|first|second|third|cut|cutting|and)[-/ ,]*)+",
+    re.IGNORECASE,
+)
 _NO_NAME = re.compile(
     r"\b(?:report|results?|analys[ei]s|laborator\w*|page|table|section|minerals?|energy|"
     r"proximates?|fibers?|certificate|basis|tested|forage test|thank|note|values)\b",
@@ -56,19 +63,29 @@ def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:
         name in IDENTITY and cells for block in blocks for name, cells in block.fields
     ):
         return
-    names = []
-    for block in blocks:
-        place = min(line.place for line in block.lines) - 1
-        while place >= 0 and not rows[place]:
-            place -= 1
-        row = rows[place] if place >= 0 else []
-        if len(row) != 1 or not is_bare_name(row[0]):
-            return
-        names.append(row[0].cell)
-    if len({cell.text for cell in names}) != len(names):
-        return
-    for block, cell in zip(blocks, names, strict=True):
-        block.fields.append(("id", [cell]))
+    every = [_lines_over(block, rows) for block in blocks]
+    for field in ("id", "lab_no"):
+        found = [fields[field] for fields in every if field in fields]
+        if len(found) == len(blocks) == len({cell.text for cell in found}):
+            for block, cell in zip(blocks, found, strict=True):
+                block.fields.append((field, [cell]))
+
+
+def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
+    """Return what the lines with one text each right over a block can be."""
+    place = min(line.place for line in block.lines) - 1
+    while place >= 0 and not rows[place]:
+        place -= 1
+    found: dict[str, Cell] = {}
+    for above in range(place, max(place - _ROWS_OVER, -1), -1):
+        row = rows[above]
+        if len(row) != 1:
+            break
+        if _number(row[0]):
+            found.setdefault("lab_no", row[0].cell)
+        elif is_bare_name(row[0]) and not _FORAGE.fullmatch(row[0].text.strip(" :")):
+            found.setdefault("id", row[0].cell)
+    return found
 
 
 def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:

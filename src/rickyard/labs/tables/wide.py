@@ -56,6 +56,7 @@ _ASIDE_STARTS = (
     "target",
     "goal",
 )
+_LINE_CELLS = (2, 3)
 _WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
 SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
@@ -71,6 +72,7 @@ class Table:
     first: int
     gridded: bool
     is_long: bool = False
+    top: int = 0
     rows: list[int] = field(default_factory=list)
     places: dict[int, Heading] = field(default_factory=dict)
     edges: dict[int, tuple[float, float]] = field(default_factory=dict)
@@ -97,10 +99,7 @@ def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
     band = _band(rows, first)
     if not band:
         return None
-    table = _wide(rows, band, first, gridded)
-    if table is not None:
-        return table
-    return None
+    return _wide(rows, band, first, gridded)
 
 
 def _band(rows: list[list[Seen]], first: int) -> list[int]:
@@ -117,6 +116,8 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
         numbers = sum(one.is_value and one.value.value is not None for one in row)
         heads = sum(one.only_unit or bool(one.label) or bool(one.field) for one in row)
         if numbers and numbers >= heads and not _is_years(row):
+            break
+        if len(row) in _LINE_CELLS and row[0].label and row[1].is_value and not _is_years(row):
             break
         if row[0].label and any(one.value.op in _WORDS_FOR_NUMBERS for one in row[1:]):
             break  # "Yeast | TNTC" is a line, and heads no column
@@ -164,7 +165,7 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         return None
     _title(columns, rows, band[0])
     edges = {} if gridded else value_edges(columns, rows[first:])
-    return Table(columns, first, gridded, edges=edges)
+    return Table(columns, first, gridded, top=band[0], edges=edges)
 
 
 def _shared_labels(columns: list[Heading], gridded: bool) -> None:

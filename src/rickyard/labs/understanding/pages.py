@@ -30,6 +30,7 @@ from rickyard.labs.tables import (
     table_at,
     unread,
 )
+from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.prose import prose_samples
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
 
@@ -59,6 +60,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     comma : Comma, optional
         How it writes decimals, where a person said so.
     """
+    document = with_names(document)
     comma = comma or comma_of(_numbers(document))
     draft = Draft()
     carried: Table | None = None
@@ -83,8 +85,21 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         if told > (2 * there if there >= LEAST_VALUES else there):
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
+    _named_by_client(draft.samples)
     draft.lab = _lab(document)
     return draft
+
+
+def _named_by_client(samples: list[DraftSample]) -> None:
+    """Take the client's name for that of the sample where no sample has another, and all differ."""
+    if len(samples) < 2 or any(
+        name in sample.fields for sample in samples for name in ("id", "weak_id", "number")
+    ):
+        return
+    names = [sample.fields["client"] for sample in samples if "client" in sample.fields]
+    if len(names) == len(samples) == len({cell.text for cell in names}):
+        for sample, name in zip(samples, names, strict=True):
+            sample.fields["id"] = name
 
 
 def _numbers(document: Document) -> list[str]:
@@ -118,7 +133,7 @@ def _page(
         if found:
             samples.extend(found)
             taken.update(table.rows)
-            taken.update(range(max(place - 5, 0), place) if not table.is_long else [place])
+            taken.update(range(table.top, place) if not table.is_long else [place])
             last = table
             draft.unread.extend(unread(table, rows))
             draft.passed.extend(table.passed)

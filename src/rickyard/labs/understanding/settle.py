@@ -58,15 +58,16 @@ def _fractions(sample: Sample) -> None:
     bare = [
         one
         for one in sample.values
-        if one.reasons == [_NO_UNIT] and one.value is not None and one.unit in _SHARES
+        if len(one.reasons) == 1
+        and one.reasons[0].startswith(_NO_UNIT)
+        and one.value is not None
+        and one.unit in _SHARES
     ]
     known = {one.analyte for one in bare}
     if len(bare) < _LEAST_NEIGHBOURS or len(known & _LARGE) < _LEAST_LARGE:
         return
     if not all(
-        one.value is not None
-        and one.value < 1.0
-        and fits(one.analyte, one.value * 100.0, "pct", 1.0 if one.basis != "ar" else 0.88)
+        one.value is not None and one.value < 1.0 and fits(one.analyte, one.value * 100.0, "pct")
         for one in bare
     ):
         return

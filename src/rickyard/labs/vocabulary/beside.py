@@ -30,7 +30,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "laboratory sample number|lab sample|test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
     "internal no|internal number|control no|control number",
-    "number": "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
+    "number": "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
+    "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
     "sampled_on": "sampled|sampled on|date sampled|sample date|sampling date|date taken|taken|"
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
@@ -70,7 +71,11 @@ FIELDS: Final[Mapping[str, str]] = {
     "shipped|mailed on|grind date|date ground|valid until|expires|printed by|version|revision",
     "analyte": "analyte|component|parameter|constituent|determination|test|nutrient|"
     "item|analysis|measurement|property|assay name|test name|components|nutrients|tests|"
-    "parameters|analytes|constituents|what|measure|feed analysis|determinand|variable",
+    "parameters|analytes|constituents|what|measure|feed analysis|determinand|variable|"
+    "parameter desc|parameter description|test desc|test description|"
+    "analyte name|component name|parameter name|"
+    "nutrient name|component desc|analyte desc|analysis name|analysis desc|constituent name|"
+    "feed component|fraction",
     "result": "result|results|value|values|reading|found|level|result value|reported value|"
     "amount|measured|finding|your result|your sample result|this sample|test result|"
     "reported result|final result|concentration|content|report value|sample result",
@@ -78,7 +83,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "reporting unit|in units",
     "basis": "basis|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
-    "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry",
+    "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
+    "basis code|basis cd|bas",
 }  # fmt: skip
 
 #: A column or a row that holds no sample of this report.
@@ -92,6 +98,7 @@ _ASIDE: Final = re.compile(
     r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
     r"quality control|check sample|control sample|standard hay|count of|total samples|"
     r"percentile|quartile|n\s*=\s*\d+|proficiency|database|rel\.? error|std err|variance|"
+    r"(?:usual|common|desired|good|fair|poor) (?:range|values?|levels?|hay)|usually|"
     r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
     r"suggested|acceptable|interpretation)\b|±"
 )
@@ -106,6 +113,14 @@ _ASIDE_ALONE: Final = frozenset(
         "what it means|n|tolerance|state|county|region|all|samples|count"
     )
 )
+#: Words of fields as they are cut short.
+_SHORT: Final[Mapping[str, str]] = {
+    "nbr": "no", "num": "no", "numb": "no", "smp": "sample", "smpl": "sample", "spl": "sample",
+    "samp": "sample", "smpld": "sampled", "samp'd": "sampled", "rcvd": "received",
+    "rec": "received", "rcv": "received", "recvd": "received", "rptd": "reported",
+    "rprtd": "reported", "laby": "lab", "dt": "date", "meth": "method", "cust": "customer",
+    "cli": "client", "ident": "identification", "descr": "description", "desc": "description",
+}  # fmt: skip
 #: Where a word begins in the middle of another: "LabNo", "SampleDate".
 _CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
@@ -114,7 +129,9 @@ _YEARS: Final = re.compile(r"\b(?:19|20)\d\d\b")
 @cache
 def _by_label() -> dict[str, str]:
     return {
-        " ".join(word for word in tokens(label) if word not in ("the", "of", "s")): name
+        " ".join(
+            _SHORT.get(word, word) for word in tokens(label) if word not in ("the", "of", "s")
+        ): name
         for name, labels in FIELDS.items()
         for label in labels.split("|")
     }
@@ -130,7 +147,9 @@ def field_of(text: str) -> str:
     ('lab_no', 'sampled_on', 'id')
     """
     shown = plain(_CAMEL.sub(" ", text)).replace("#", " no ").replace("'s", "")
-    words = tuple(word for word in tokens(shown) if word not in ("the", "s", "of"))
+    words = tuple(
+        _SHORT.get(word, word) for word in tokens(shown) if word not in ("the", "s", "of")
+    )
     known = _by_label()
     whole = " ".join(words)
     if whole in known:

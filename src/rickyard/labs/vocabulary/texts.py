@@ -35,6 +35,7 @@ _EDGE_MARKS: Final = re.compile(rf"^[{re.escape(FOOTNOTE_MARKS)}]+|[{re.escape(F
 _SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
 #: "A.D. fiber", "T.D.N.": letters with points are one word.
 _DOTTED: Final = re.compile(r"\b(?:[a-z]\.){2,}(?:[a-z]\b)?")
+_MARK_IN_BRACKETS: Final = re.compile(r"[\[(](\d|[a-zA-Z])[\])]$")
 _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
 
 
@@ -73,6 +74,9 @@ def marks_of(text: str) -> str:
     stripped = text.strip()
     found = "".join(_EDGE_MARKS.findall(stripped))
     small = _SUPERSCRIPTS.search(stripped)
+    bracket = _MARK_IN_BRACKETS.search(stripped)
+    if bracket:
+        return found + bracket[1].casefold()
     return found + (unicodedata.normalize("NFKC", small[0]) if small else "")
 
 

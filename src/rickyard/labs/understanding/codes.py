@@ -1,0 +1,104 @@
+"""Headings that are codes, with a legend elsewhere that says what each of them is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.vocabulary import is_only_unit, label_of, plain
+
+#: So many codes must be explained and used before a legend is believed.
+_LEAST: Final = 2
+_CODE: Final = re.compile(r"[A-Za-z]{0,4}[-.]?\d{0,4}[A-Za-z]?")
+_DEFINED: Final = re.compile(
+    r"(?:^|[;,|]\s*|\.\s+|:\s+|\s{2,})(?P<code>[A-Za-z]{0,4}[-.]?\d{0,4}[A-Za-z]?)"
+    r"\s*(?:=|:|-|–|\bis\b|\bmeans\b)\s*(?P<means>[^;|=]{2,60}?)"
+    r"(?=$|[;|]|\.\s|\.$|,\s*[A-Za-z]{0,4}[-.]?\d{0,4}[A-Za-z]?\s*(?:=|:\s))"
+)
+
+
+def with_names(document: Document) -> Document:
+    """Return a document with the names of its legend in place of coded headings.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+    """
+    known = _codes(document)
+    if not known:
+        return document
+    used = {
+        cell.text
+        for page in document.pages
+        for row in page.rows
+        if len(row) > _LEAST and not _defines(row, known)
+        for cell in row
+        if cell.text in known
+    }
+    if len(used) < _LEAST:
+        return document
+    pages = [_named(page, {code: known[code] for code in used}) for page in document.pages]
+    return replace(document, pages=pages)
+
+
+def _defines(row: list[Cell], known: dict[str, str]) -> bool:
+    texts = [cell.text for cell in row]
+    return any(one == two or one.startswith(f"{two},") for one in known.values() for two in texts)
+
+
+def _named(page: Page, known: dict[str, str]) -> Page:
+    rows = [
+        []
+        if _explains(row, known)
+        else [replace(cell, text=known.get(cell.text, cell.text)) for cell in row]
+        for row in page.rows
+    ]
+    return replace(page, rows=rows)
+
+
+def _explains(row: list[Cell], known: dict[str, str]) -> bool:
+    """Return whether a row is part of the legend."""
+    text = "  ".join(cell.text for cell in row)
+    if any(found["code"] in known for found in _DEFINED.finditer(text)) and not any(
+        cell.text in known for cell in row[1:]
+    ):
+        return True
+    if len(row) not in (2, 3):
+        return False
+    if plain(row[0].text) in ("code", "codes", "column", "heading", "abbreviation", "key"):
+        return True
+    return row[0].text in known and known[row[0].text].startswith(row[1].text)
+
+
+def _codes(document: Document) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for page in document.pages:
+        for row in page.rows:
+            if not 0 < len(row) <= _MOST_CELLS:
+                continue
+            for code, means in _defined_in(row):
+                label = label_of(means)
+                own = label_of(code)
+                if label is None or not label.ours or not _CODE.fullmatch(code):
+                    continue
+                if own is not None and own.candidates == label.candidates and not label.basis:
+                    continue
+                found.setdefault(code, means)
+    return found if len(found) >= _LEAST else {}
+
+
+_MOST_CELLS: Final = 30
+
+
+def _defined_in(row: list[Cell]) -> Iterable[tuple[str, str]]:
+    text = ", ".join(cell.text for cell in row)
+    for one in _DEFINED.finditer(text):
+        if one["code"]:
+            yield one["code"], one["means"].strip(" ,.")
+    if len(row) in (2, 3) and row[0].text and row[1].number is None:
+        unit = f", {row[2].text}" if len(row) > 2 and is_only_unit(row[2].text) else ""
+        yield row[0].text.strip(" =:"), row[1].text + unit
