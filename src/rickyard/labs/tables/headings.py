@@ -93,6 +93,8 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
     """
     heading = Heading(cell, [text for text in texts if text])
     _find_label(heading)
+    if heading.label is not None and not heading.label.ours and field_of(heading.shown):
+        heading.label, heading.label_text = None, ""  # "basis cd" is no cadmium
     for text in reversed(heading.texts):
         if text == heading.label_text:
             continue

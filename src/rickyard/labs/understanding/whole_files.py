@@ -65,6 +65,26 @@ def understood(
     return max(ways, key=lambda one: one.worth)
 
 
+def _doubt_nameless(samples: Sequence[Sample]) -> None:
+    """Ask of which sample a few values are that stand without a name beside named samples."""
+    named = [one for one in samples if one.id or one.lab_no]
+    most = max((len(one.values) for one in named), default=0)
+    for sample in samples:
+        if sample.id or sample.lab_no or 2 * len(sample.values) > most:
+            continue
+        for value in sample.values:
+            value.doubt("nothing tells of which sample it is")
+        sample.questions.append(
+            Question(
+                f"{len(sample.values)} values stand without a name ({sample.place}): of which "
+                "sample are they, or are they of none?",
+                f"nameless {sample.place}",
+                tuple(dict.fromkeys(value.analyte for value in sample.values)),
+                ("leave out",),
+            )
+        )
+
+
 def _one(document: Document, answers: Mapping[str, str]) -> Understood:
     comma = {"point": Comma.POINT, "comma": Comma.COMMA}.get(answers.get("decimals", ""))
     draft = found_in(document, comma)
@@ -81,5 +101,6 @@ def _one(document: Document, answers: Mapping[str, str]) -> Understood:
             continue
         doubt_unfit(sample)
         samples.append(sample)
+    _doubt_nameless(samples)
     questions = basis_questions(samples)
     return Understood(samples, questions, draft)
