@@ -278,7 +278,13 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
     return [
         (start, end, label)
         for start, end, label in found
-        if not label.maybe_basis or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end:])
+        if not label.maybe_basis
+        or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end:])
+        or (
+            # "88.1 percent dry matter." is the analyte, "59 percent of dry matter" a basis
+            re.search(r"\d\s*(?:%|percent|pct)\s+$", sentence[:start])
+            and re.match(r"\s*(?:$|[.,;)]|and\b|with\b)", sentence[end:])
+        )
     ]
 
 
