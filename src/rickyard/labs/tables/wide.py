@@ -58,6 +58,8 @@ _ASIDE_STARTS = (
 )
 _LINE_CELLS = (2, 3)
 _WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
+#: Words that no field is named with.
+_SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\b")
 SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
 
@@ -414,7 +416,9 @@ def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
 
 def is_name(text: str) -> bool:
     """Return whether a text with a word such as "mean" is a name all the same: "Min Creek 4"."""
-    return any(sign.isdigit() for sign in text) and not plain(text).startswith(_ASIDE_STARTS)
+    shown = plain(text)
+    summary = shown.startswith(_ASIDE_STARTS) or _SUMMARY.search(shown)
+    return any(sign.isdigit() for sign in text) and not summary
 
 
 def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:

@@ -62,6 +62,12 @@ _UNLESS_MARKED: Final = re.compile(
     r"(?P<mark>[A-Za-z*†‡])[\"')]?\s*(?:\(|=|:|for|-)\s*(?P<means>[^)]*)",
     re.IGNORECASE,
 )
+#: What a sentence excepts by the look of the print, which is not read.
+_UNSEEN: Final = re.compile(
+    r"\b(?:unless|except|if)\b.{0,40}\b"
+    r"(?:italics?|bold|shaded|colou?red|underlined|grey|gray|red|blue)\b",
+    re.IGNORECASE,
+)
 #: A word before a sentence that says nothing of it.
 _LEAD: Final = re.compile(
     r"^\s*(?:please note|note|notes|n\.?b\.?|remark|remarks|comment|comments|basis|important)\s*"
@@ -172,7 +178,7 @@ def _clause(legend: Legend, sentence: str) -> None:
 
 def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     basis = basis_in(sentence)
-    if not basis or not _STATES.search(plain(sentence)):
+    if not basis or not _STATES.search(plain(sentence)) or _UNSEEN.search(sentence):
         return
     for analyte in groups:
         legend.basis_of.setdefault(analyte, basis)
