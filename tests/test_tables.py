@@ -146,6 +146,6 @@ def test_without_pandas_it_is_said_in_plain_words(
 def test_a_program_that_fails_its_recheck_is_not_given_out(
     farm: Farm, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rickyard.library.recheck", lambda *_: ("the bales do not add up",))
+    monkeypatch.setattr("rickyard.calls.recheck", lambda *_: ("the bales do not add up",))
     with pytest.raises(rickyard.NotSound, match="the bales do not add up"):
         rickyard.plan(farm, options=rickyard.PlanOptions(seconds=0.0))

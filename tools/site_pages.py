@@ -98,9 +98,9 @@ def library_page() -> str:
         "and the science that `rickyard` offers as well stand below and in the reference of their "
         "rooms.\n",
     ]
-    tree = ast.parse((PACKAGE / "library.py").read_text(encoding="utf-8"))
+    tree = ast.parse((PACKAGE / "calls.py").read_text(encoding="utf-8"))
     text += [
-        f"::: rickyard.library.{node.name}\n"
+        f"::: rickyard.calls.{node.name}\n"
         for node in tree.body
         if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_")
     ]

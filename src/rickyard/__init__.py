@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from rickyard.hay.sampling import Options as SamplingOptions, SamplePlan
     from rickyard.hay.storage import storage_loss_pct
     from rickyard.hay.yard import YardPage
-    from rickyard.library import (
+    from rickyard.calls import (
         NotSound, compare, demo_farm, needs, plan, readings, sampling_plan, table, to_pandas,
         what_if, with_season, yard_page,
     )
@@ -97,7 +97,7 @@ _ROOMS: Final = {
     "rickyard.hay.sampling": "SamplePlan",
     "rickyard.hay.storage": "storage_loss_pct",
     "rickyard.hay.yard": "YardPage",
-    "rickyard.library": (
+    "rickyard.calls": (
         "NotSound compare demo_farm needs plan readings sampling_plan table to_pandas what_if "
         "with_season yard_page"
     ),

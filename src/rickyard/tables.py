@@ -93,8 +93,8 @@ class Tabular:
     __slots__ = ()
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
-        """Return what is worth showing, as (label, text)."""
-        raise NotImplementedError
+        """Return what is worth showing, as (label, text); nothing unless a class says more."""
+        return ()
 
     def _parts(self) -> dict[str, Sequence[object] | Table]:
         """Return the rows that can be had as tables, by name."""
