@@ -201,6 +201,18 @@ ORDER: Final = {spec.name: place for place, spec in enumerate(ANALYTES)}
 def header_of(name: str, unit: str, basis: Basis) -> str | None:
     """Return the header of a value, or ``None`` if no column can hold it.
 
+    Parameters
+    ----------
+    name, unit : str
+        The analyte and its unit, in the words of the farm folder.
+    basis : Basis
+        What the value is a share of.
+
+    Returns
+    -------
+    str or None
+        The header of its column in ``reports.csv``.
+
     Examples
     --------
     >>> header_of("cp", "pct", Basis.DRY_MATTER)

@@ -16,7 +16,18 @@ SEASON_KEYS: Final = columns_of("[season]")
 
 
 def headers_of(columns: tuple[Column, ...]) -> dict[str, tuple[Column, str]]:
-    """Return the column and unit that each key of a section names."""
+    """Return the column and unit that each key of a section names.
+
+    Parameters
+    ----------
+    columns : tuple of Column
+        The columns of the section.
+
+    Returns
+    -------
+    dict
+        By key, the column and the unit at the end of the key; an empty unit where it has none.
+    """
     headers: dict[str, tuple[Column, str]] = {}
     for column in columns:
         for unit in column.common_units() if column.dimension else ("",):

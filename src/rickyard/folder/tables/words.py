@@ -194,6 +194,18 @@ def parse_flag(text: str) -> bool:
 def did_you_mean(text: str, choices: Iterable[str]) -> str:
     """Return ``Did you mean ...? `` with the nearest choice, or an empty string.
 
+    Parameters
+    ----------
+    text : str
+        What was written.
+    choices : iterable of str
+        What could have been meant.
+
+    Returns
+    -------
+    str
+        The question with a space behind it; empty where nothing is near.
+
     Examples
     --------
     >>> did_you_mean("alfafa", ["alfalfa", "clover"])
