@@ -23,21 +23,7 @@ def beef_stages(
 ) -> tuple[str, ...]:
     """Return the stage of a group on each day in words.
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-    cycle : Cycle
-        Where its middle animal stands in her breeding year, shape (1, T).
-    gain_kg : array, shape (T,)
-        Wanted gain. [kg/d]
-    nursing_share : array, shape (T,)
-        Share of the group that nurses. [fraction]
-
-    Returns
-    -------
-    tuple of str
-        One stage for each day; the weeks and days of a spread group are those of its middle.
+    ``cycle``: where its middle animal stands in her breeding year, shape (1, T).
     """
     idle = "dry, not pregnant" if group.animal_class in COWS else "holding weight"
     nursing, pregnant = cycle.nursing[0], cycle.pregnant[0]
@@ -61,23 +47,7 @@ def beef_assumptions(
 ) -> tuple[Assumption, ...]:
     """Return what is taken for granted about the needs of a group.
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-    conditions : Conditions
-        What the days are like.
-    days : array, shape (T,)
-        The days asked for, as ordinals. [d]
-    herd : Herd
-        The group as rows of the engine.
-    cycle : Cycle
-        Where those rows stand in their breeding year, shape (rows, T).
-
-    Returns
-    -------
-    tuple of Assumption
-        One for each value or rule that the group did not choose itself.
+    ``cycle``: where those rows stand in their breeding year, shape (rows, T).
     """
     settings = settings_of(group)
     first = float(herd.weighed_on[0])

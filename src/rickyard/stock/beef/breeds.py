@@ -13,30 +13,14 @@ from rickyard.stock.equations import cross_of
 def with_breed(group: Group) -> tuple[Group, tuple[Assumption, ...]]:
     """Return a group with what its breed tells, and the assumption that it does.
 
-    Parameters
-    ----------
-    group : Group
-        Beef cattle; a cross counts as the mean of its two breeds.
+    What it gives itself stands; the factor on maintenance, the birth weight of calves and the peak
+    milk are filled in, and told in one assumption. A cross counts as the mean of its two breeds.
 
-    Returns
-    -------
-    group : Group
-        The group with the factor on maintenance, the birth weight of calves and the peak milk of
-        its breed where it gives none.
-    said : tuple of Assumption
-        One when the breed filled anything in.
-
-    Notes
-    -----
     The printed requirement tables use none of it: a factor of 1 and calves of 40 kg. A group
     without a breed is told as they are.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-1; from memory.
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-1; from memory.
 
-    Examples
-    --------
     >>> from rickyard.farm import AnimalClass, BeefBreed
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 550.0, breed=BeefBreed.ANGUS,
     ...     crossed_with=BeefBreed.SIMMENTAL)

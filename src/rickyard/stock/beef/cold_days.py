@@ -30,24 +30,13 @@ _WET_CRITICAL_C: Final = (WET_CRITICAL_F - 32.0) / 1.8
 def add_cold(out: dict[str, FloatArray], herd: Herd, days: Days, chosen: Choices) -> None:
     """Add the energy of cold to the needs of a herd.
 
-    Parameters
-    ----------
-    out : dict of str to array, shape (N, T)
-        Needs so far; ``nem_cold_mcal`` (what is fed for the cold) and ``cold_owed_mcal`` (what a
-        storm took and is still owed) are added. [Mcal/d, Mcal]
-    herd : Herd
-        N groups.
-    days : Days
-        T days in a row.
-    chosen : Choices
-        Which rule of cold, and which wind chill.
+    ``out``: needs so far; ``nem_cold_mcal`` (what is fed for the cold) and ``cold_owed_mcal`` (what
+    a storm took and is still owed) are added. ``chosen``: which rule of cold, and which wind chill.
 
-    Notes
-    -----
-    At most a quarter of a day's energy is fed for the cold, the rest is carried over to the
-    days after (common practice). Mud under the percent rule adds a fifth to maintenance on
-    every day and is not carried. Days without a temperature add nothing, nor do days before a
-    group is weighed: what cold took elsewhere is not owed here.
+    At most a quarter of a day's energy is fed for the cold, the rest is carried over to the days
+    after (common practice). Mud under the percent rule adds a fifth to maintenance on every day and
+    is not carried. Days without a temperature add nothing, nor do days before a group is weighed:
+    what cold took elsewhere is not owed here.
     """
     if chosen.cold_rule is ColdRule.NONE:
         out["nem_cold_mcal"] = np.zeros(out["gain_kg"].shape)

@@ -64,22 +64,12 @@ _MOST_C: Final = (MOST_TEMPERATURE_F - 32.0) / 1.8
 def add_constituents(out: dict[str, FloatArray], herd: Herd, days: Days, cycle: Cycle) -> None:
     """Add minerals, vitamins, salt and water to the needs of a herd.
 
-    Parameters
-    ----------
-    out : dict of str to array, shape (N, T)
-        Needs so far, with ``usual_hay_dm_kg``; the constituents of ``NAMES`` are added, minerals
-        in g or mg, vitamins in IU, water in L. [1/d]
-    herd : Herd
-        N groups.
-    days : Days
-        T days.
-    cycle : Cycle
-        Where each group stands in its breeding year.
+    ``out``: needs so far, with ``usual_hay_dm_kg``; the constituents of ``NAMES`` are added,
+    minerals in g or mg, vitamins in IU, water in L. ``cycle``: where each group stands in its
+    breeding year.
 
-    Notes
-    -----
-    Minerals of NASEM 2016. A dry cow that is not pregnant counts as gestating. Water is held at
-    the ends of its table (1,100 to 1,500 lb, 25 lb of milk, 90 °F) and NaN on days without a
+    Minerals of NASEM 2016. A dry cow that is not pregnant counts as gestating. Water is held at the
+    ends of its table (1,100 to 1,500 lb, 25 lb of milk, 90 °F) and NaN on days without a
     temperature.
     """
     eaten, weight = out["usual_hay_dm_kg"], out["full_weight_kg"]

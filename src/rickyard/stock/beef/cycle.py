@@ -64,28 +64,16 @@ def breeding_year(
 ) -> tuple[float, float, float, float]:
     """Return the breeding year of one group as the four values of ``Breeding``.
 
-    Parameters
-    ----------
-    calving_on, weaning_on, breeding_on : date, optional
-        A calving, the weaning of a calf, and the day bred. A breeding without a calving
-        leads to a calving 283 days later. With neither, she is open and dry.
-    first_calf : bool
-        Whether the calving is her first, so that no calf comes before it.
+    Calving, interval, days to weaning, and weaning of the calf before. ``calving_on``,
+    ``weaning_on``, ``breeding_on``: A calving, the weaning of a calf, and the day bred. A breeding
+    without a calving leads to a calving 283 days later. With neither, she is open and dry.
+    ``first_calf``: whether the calving is her first, so that no calf comes before it.
 
-    Returns
-    -------
-    tuple of float
-        Calving, interval, days to weaning, and weaning of the calf before.
-
-    Notes
-    -----
     A weaning after the calving is that of its calf, otherwise the calf is weaned 213 days after
     birth. A weaning before the calving is that of the calf before, born one interval earlier. A
-    breeding after the calving sets the next pregnancy, otherwise it begins 82 days after
-    calving, which makes the interval 365 days. Later years repeat the first.
+    breeding after the calving sets the next pregnancy, otherwise it begins 82 days after calving,
+    which makes the interval 365 days. Later years repeat the first.
 
-    Examples
-    --------
     >>> breeding_year(date(2027, 3, 1))[1:]
     (365.0, 213.0, -inf)
     """
@@ -106,20 +94,6 @@ def breeding_year(
 def breeding_cycle(days: FloatArray, breeding: Breeding) -> Cycle:
     """Return where each animal stands in her breeding year on each day.
 
-    Parameters
-    ----------
-    days : array, shape (T,)
-        Days as ordinals. [d]
-    breeding : Breeding
-        The breeding years of N animals.
-
-    Returns
-    -------
-    Cycle
-        Their state on each day.
-
-    Examples
-    --------
     >>> days = np.array([date(2027, 1, 1).toordinal(), date(2027, 4, 1).toordinal()], dtype=float)
     >>> years = Breeding(*(np.array([one]) for one in breeding_year(date(2027, 3, 1))))
     >>> state = breeding_cycle(days, years)

@@ -232,22 +232,10 @@ def settings_of(group: Group) -> Settings:
 
 
 def shrunk_kg(group: Group, weight_kg: float) -> float:
-    """Return a weight written for a group as a shrunk weight.
+    """Return a weight written for a group as a shrunk weight [kg].
 
-    Parameters
-    ----------
-    group : Group
-        The group, which says whether its weights are shrunk.
-    weight_kg : float
-        Weight as written. [kg]
+    ``group``: the group, which says whether its weights are shrunk.
 
-    Returns
-    -------
-    float
-        Shrunk weight. [kg]
-
-    Examples
-    --------
     >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 250.0, weight_is_shrunk=True)
     >>> shrunk_kg(steers, 250.0)
     250.0
@@ -258,18 +246,8 @@ def shrunk_kg(group: Group, weight_kg: float) -> float:
 def pregnancy_assumptions(group: Group) -> tuple[Assumption, ...]:
     """Return what is taken for granted about a pregnancy of the group.
 
-    Parameters
-    ----------
-    group : Group
-        A group that is pregnant on some day.
+    ``group``: A group that is pregnant on some day.
 
-    Returns
-    -------
-    tuple of Assumption
-        One for each value the group did not give.
-
-    Examples
-    --------
     >>> cows = Group("g1", "Cows", AnimalClass.COW, head=40, weight_kg=550.0)
     >>> pregnancy_assumptions(cows)[1].sentence
     'Calves weigh 88 lb (40 kg) at birth.'
@@ -293,18 +271,6 @@ def pregnancy_assumptions(group: Group) -> tuple[Assumption, ...]:
 def milk_assumptions(group: Group) -> tuple[Assumption, ...]:
     """Return what is taken for granted about the milk of the group.
 
-    Parameters
-    ----------
-    group : Group
-        A group that nurses on some day.
-
-    Returns
-    -------
-    tuple of Assumption
-        One for each value the group did not give.
-
-    Examples
-    --------
     >>> cows = Group("g1", "Cows", AnimalClass.COW, head=40, weight_kg=550.0)
     >>> milk_assumptions(cows)[1].sentence
     'Mature cows peak at 18 lb (8 kg) of milk a day.'

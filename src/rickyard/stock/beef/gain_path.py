@@ -60,27 +60,11 @@ class Growth:
 def weight_and_gain(
     days: FloatArray, calvings: FloatArray, growth: Growth, breeding: Breeding
 ) -> tuple[FloatArray, FloatArray]:
-    """Return the weight and the wanted gain of each animal on each day.
+    """Return the weight [kg] and the wanted gain [kg/d] of each animal on each day, shape (N, T).
 
-    Parameters
-    ----------
-    days : array, shape (T,)
-        Days as ordinals, in any order; before the day of weighing an animal is as heavy as
-        then. [d]
-    calvings : array, shape (N, T)
-        Calvings so far, see ``cycle.breeding_cycle``.
-    growth : Growth
-        What decides their weight.
-    breeding : Breeding
-        Their breeding years.
+    ``days``: days as ordinals, in any order; before the day of weighing an animal is as heavy as
+    then. ``calvings``: calvings so far, see ``cycle.breeding_cycle``.
 
-    Returns
-    -------
-    shrunk_weight_kg, gain_kg : array, shape (N, T)
-        Weight [kg] and gain [kg/d].
-
-    Examples
-    --------
     >>> one = lambda value: np.array([value])
     >>> growth = Growth(one(250.0), one(100.0), one(0.8), one(0.0), one(0.0))
     >>> never = Breeding(one(np.inf), one(365.0), one(213.0), one(-np.inf))
@@ -114,27 +98,10 @@ def weight_and_gain(
 def growth_of(group: Group, settings: Settings, weighed_on: float) -> tuple[float, ...]:
     """Return what decides the weight of one group as the five values of ``Growth``.
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-    settings : Settings
-        What it is computed with, see ``defaults.settings_of``.
-    weighed_on : float
-        The day of its weight, as an ordinal. [d]
+    Weight, day of weighing, stated gain, and gains by rule. ``settings``: what it is computed with,
+    see ``defaults.settings_of``. ``weighed_on``: the day of its weight, as an ordinal. Raises
+    ``OutOfRange`` if a wanted gain is negative, or a target day is not after the day of weighing.
 
-    Returns
-    -------
-    tuple of float
-        Weight, day of weighing, stated gain, and gains by rule.
-
-    Raises
-    ------
-    OutOfRange
-        If a wanted gain is negative, or a target day is not after the day of weighing.
-
-    Examples
-    --------
     >>> from rickyard.stock.beef.defaults import settings_of
     >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 250.0, weight_is_shrunk=True,
     ...     finish_weight_kg=550.0, gain_kg_per_day=0.8)
@@ -152,29 +119,12 @@ def growth_of(group: Group, settings: Settings, weighed_on: float) -> tuple[floa
 
 
 def stated_gain_kg(group: Group, settings: Settings, weighed_on: float) -> float | None:
-    """Return the gain asked for of a group, as written or from its target weight.
+    """Return the gain asked for of a group, as written or from its target weight [kg/d].
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-    settings : Settings
-        What it is computed with.
-    weighed_on : float
-        The day of its weight, as an ordinal. [d]
+    ``None`` when none is asked for, 0 when it weighs more than its target. ``weighed_on``:
+    the day of its weight, as an ordinal. Raises ``OutOfRange`` if a wanted gain is negative, or a
+    target day is not after the day of weighing.
 
-    Returns
-    -------
-    float or None
-        Gain; ``None`` when none is asked for, 0 when it weighs more than its target. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If a wanted gain is negative, or a target day is not after the day of weighing.
-
-    Examples
-    --------
     >>> from rickyard.stock.beef.defaults import settings_of
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> stated_gain_kg(bulls, settings_of(bulls), 100.0) is None
@@ -198,26 +148,8 @@ def gain_assumptions(
 ) -> tuple[Assumption, ...]:
     """Return what is taken for granted about the gain of a group.
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-    stated : float, optional
-        The gain asked for, see ``stated_gain_kg``. [kg/d]
-    days : array, shape (T,)
-        Days as ordinals. [d]
-    calvings : array, shape (T,)
-        Calvings so far on each day.
-    at_start : float
-        Calvings on the day of weighing.
+    ``stated``: the gain asked for, see ``stated_gain_kg``.
 
-    Returns
-    -------
-    tuple of Assumption
-        One for each rule in use.
-
-    Examples
-    --------
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> gain_assumptions(bulls, None, np.array([1.0]), np.array([0.0]), 0.0)
     ()

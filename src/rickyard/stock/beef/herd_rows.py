@@ -37,30 +37,12 @@ def herd_rows(
 ) -> tuple[Herd, IntArray]:
     """Return groups as rows of the engine, a row for each day on which their animals calve.
 
-    Parameters
-    ----------
-    groups : sequence of Group, length N
-        Groups of beef cattle.
-    settings : sequence of Settings, length N
-        What each is computed with, see ``defaults.settings_of``.
-    weighed_on : sequence of float, length N
-        The day of each weight, as an ordinal. [d]
+    ``herd``: The rows, those of one group together. ``counts``: Rows of each group; 1 for a group
+    whose calving is not spread. ``settings``: what each is computed with, see
+    ``defaults.settings_of``. ``weighed_on``: the day of each weight, as an ordinal. Raises
+    ``OutOfRange`` if a wanted gain is negative, a target day is not after the day of weighing, a
+    score lies outside 1 to 9, or calves are weaned before the last cow has calved.
 
-    Returns
-    -------
-    herd : Herd
-        The rows, those of one group together.
-    counts : array of int, shape (N,)
-        Rows of each group; 1 for a group whose calving is not spread.
-
-    Raises
-    ------
-    OutOfRange
-        If a wanted gain is negative, a target day is not after the day of weighing, a score
-        lies outside 1 to 9, or calves are weaned before the last cow has calved.
-
-    Examples
-    --------
     >>> from rickyard.stock.beef.defaults import settings_of
     >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
     >>> herd, counts = herd_rows([bulls], [settings_of(bulls)], [740000.0])
@@ -100,34 +82,15 @@ def herd_rows(
 
 
 def condition_mcal_per_day(group: Group, settings: Settings, weighed_on: float) -> float:
-    """Return the energy to feed each day so that cows reach a wanted condition.
+    """Return the energy to feed each day so that cows reach a wanted condition [Mcal/d].
 
-    Parameters
-    ----------
-    group : Group
-        Cows, with the condition now, the one wanted, and its day.
-    settings : Settings
-        What they are computed with.
-    weighed_on : float
-        The day of their weight and condition, as an ordinal. [d]
+    Net energy for maintenance; negative when condition may be lost, of which a unit replaces 0.80
+    of feed; 0 when none is wanted. ``group``: cows, with the condition now, the one wanted, and its
+    day. ``weighed_on``: the day of their weight and condition, as an ordinal. Raises ``OutOfRange``
+    if a score lies outside 1 to 9 or the day is not after the day of weighing.
 
-    Returns
-    -------
-    float
-        Net energy for maintenance; negative when condition may be lost, of which a unit
-        replaces 0.80 of feed; 0 when none is wanted. [Mcal/d]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9 or the day is not after the day of weighing.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from rickyard.stock.beef.defaults import settings_of
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 500.0, weight_is_shrunk=True,

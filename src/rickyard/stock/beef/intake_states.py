@@ -41,28 +41,10 @@ def add_intake(
 ) -> NDArray[np.int8]:
     """Add what a herd eats of a usual hay to its needs, and return by which rule.
 
-    Parameters
-    ----------
-    out : dict of str to array, shape (N, T)
-        Needs so far; ``intake_factor`` and ``usual_hay_dm_kg`` are added. [-, kg/d]
-    herd : Herd
-        N groups.
-    days : Days
-        T days.
-    chosen : Choices
-        Whether intake is calibrated, and follows the weather.
-    cycle : Cycle
-        Where each group stands in its breeding year.
-    metabolic : array, shape (N, T)
-        Metabolic weight. [kg^0.75]
+    ``out``: needs so far; ``intake_factor`` and ``usual_hay_dm_kg`` are added. ``chosen``: whether
+    intake is calibrated, and follows the weather. ``cycle``: where each group stands in its
+    breeding year.
 
-    Returns
-    -------
-    array of int8, shape (N, T)
-        Index into ``intake.RULES``.
-
-    Notes
-    -----
     Only cows were measured, so a heifer is calibrated from her first calving.
     """
     cow = herd.is_cow[:, np.newaxis]

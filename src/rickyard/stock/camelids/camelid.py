@@ -45,30 +45,13 @@ VITAMIN_D_IU_PER_KG_WINTER: Final = 30.0
 
 
 def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:
-    """Return the energy that keeps a llama or alpaca.
+    """Return the energy that keeps a llama or alpaca [Mcal/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
+    Raises ``OutOfRange`` if a weight is not positive.
 
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [Mcal/d]
+    Source: Van Saun (2006), Small Rumin. Res. 61:165-186; NRC (2007); from memory. An older trial
+    found 16 % more.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight is not positive.
-
-    References
-    ----------
-    .. [1] Van Saun (2006), Small Rumin. Res. 61:165-186; NRC (2007); from memory. An older
-       trial found 16 % more.
-
-    Examples
-    --------
     >>> round(camelid_me_maintenance_mcal(150.0), 2)
     3.12
     """

@@ -50,29 +50,12 @@ HIDE_FACTOR: Final = MappingProxyType({Hide.THIN: 0.8, Hide.AVERAGE: 1.0, Hide.T
 
 
 def surface_area_m2(shrunk_weight_kg: Numeric) -> Numeric:
-    """Return the surface of an animal.
+    """Return the surface of an animal [m2].
 
-    Parameters
-    ----------
-    shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
+    Raises ``OutOfRange`` if a weight lies below 50 kg.
 
-    Returns
-    -------
-    float or array
-        Surface. [m2]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight lies below 50 kg.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.
-
-    Examples
-    --------
     >>> round(surface_area_m2(533.0), 2)
     6.04
     """

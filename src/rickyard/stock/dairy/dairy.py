@@ -83,23 +83,9 @@ class HeiferNeed:
 def heifer_class(age_months: float) -> str:
     """Return the class of a dairy heifer by age.
 
-    Parameters
-    ----------
-    age_months : float
-        Age, 3 or more. [month]
+    A class of the table ``dairy_1989``. ``age_months``: age, 3 or more. Raises ``OutOfRange`` if
+    she is younger than three months.
 
-    Returns
-    -------
-    str
-        A class of the table ``dairy_1989``.
-
-    Raises
-    ------
-    OutOfRange
-        If she is younger than three months.
-
-    Examples
-    --------
     >>> heifer_class(9.0)
     'heifer_6_to_12'
     """
@@ -112,23 +98,11 @@ def heifer_class(age_months: float) -> str:
 def dairy_shares(dairy_class: str) -> DairyShares:
     """Return what the diet of dairy heifers and dry cows must hold.
 
-    Parameters
-    ----------
-    dairy_class : str
-        ``heifer_3_to_6``, ``heifer_6_to_12``, ``heifer_over_12`` or ``dry_cow``.
+    ``dairy_class``: ``heifer_3_to_6``, ``heifer_6_to_12``, ``heifer_over_12`` or ``dry_cow``.
 
-    Returns
-    -------
-    DairyShares
-        Shares of the dry matter.
+    Source: NRC (1989), Nutrient Requirements of Dairy Cattle, 6th rev. ed.; from memory; the fall
+    from 16 to 12 % protein with age seen in a Virginia Tech text.
 
-    References
-    ----------
-    .. [1] NRC (1989), Nutrient Requirements of Dairy Cattle, 6th rev. ed.; from memory; the
-       fall from 16 to 12 % protein with age seen in a Virginia Tech text.
-
-    Examples
-    --------
     >>> dairy_shares("dry_cow").tdn_pct
     56.0
     """
@@ -147,20 +121,8 @@ def dairy_shares(dairy_class: str) -> DairyShares:
 def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
     """Return the daily need of dairy heifers and dry cows at the dry matter they eat.
 
-    Parameters
-    ----------
-    dairy_class : str
-        A class of the table ``dairy_1989``.
-    dm_kg : float or array
-        Dry matter eaten. [kg/d]
+    ``dairy_class``: A class of the table ``dairy_1989``.
 
-    Returns
-    -------
-    RuminantNeed
-        Amounts per head and day.
-
-    Examples
-    --------
     >>> need = dairy_1989("dry_cow", 13.0)
     >>> round(need.tdn_kg, 2), round(need.cp_g)
     (7.28, 1560)
@@ -304,31 +266,13 @@ def heifer_2001(
 
 
 def predicted_dm_kg(weight_kg: Numeric, diet_me_mcal_per_kg: Numeric) -> Numeric:
-    """Return the dry matter that a dairy heifer is predicted to eat.
+    """Return the dry matter that a dairy heifer is predicted to eat [kg/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Full body weight. [kg]
-    diet_me_mcal_per_kg : float or array
-        Metabolizable energy of the diet, 1.5 to 3.5. [Mcal/kg DM]
+    ``diet_me_mcal_per_kg``: metabolizable energy of the diet, 1.5 to 3.5. Raises ``OutOfRange`` if
+    the diet lies outside the range.
 
-    Returns
-    -------
-    float or array
-        Dry matter. [kg/d]
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If the diet lies outside the range.
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
-
-    Examples
-    --------
     >>> round(predicted_dm_kg(300.0, 2.3), 2)
     7.06
     """

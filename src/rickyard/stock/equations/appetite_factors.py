@@ -100,29 +100,12 @@ def mud_factor(depth_cm: Numeric) -> Numeric:
 
 
 def breed_factor(breed: str) -> float:
-    """Return how a breed changes appetite.
+    """Return the factor [-] of a breed of ``BREED_FACTORS``, crossed with beef, on appetite.
 
-    Parameters
-    ----------
-    breed : str
-        ``"holstein"``, ``"holstein_cross"`` (with beef) or ``"other"``.
+    Raises ``OutOfRange`` if the breed has no row.
 
-    Returns
-    -------
-    float
-        Factor on appetite. [-]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If the breed has no row.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
-
-    Examples
-    --------
     >>> breed_factor("holstein")
     1.08
     """
@@ -134,22 +117,10 @@ def breed_factor(breed: str) -> float:
 def fat_factor(scaled_weight_kg: Numeric) -> Numeric:
     """Return how the fat of feeders changes their appetite.
 
-    Parameters
-    ----------
-    scaled_weight_kg : float or array
-        Size-scaled weight. [kg]
+    Factor on appetite; 1 up to 350 kg, held at 550 kg. For feeders only.
 
-    Returns
-    -------
-    float or array
-        Factor on appetite; 1 up to 350 kg, held at 550 kg. For feeders only. [-]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
-
-    Examples
-    --------
     >>> fat_factor(300.0), fat_factor(450.0)
     (1.0, 0.9)
     """

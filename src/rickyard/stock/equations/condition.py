@@ -58,29 +58,13 @@ def checked_score(condition_score: Numeric) -> FloatArray:
 
 
 def body_fat_pct(condition_score: Numeric) -> Numeric:
-    """Return the fat of the empty body.
+    """Return the fat of the empty body [% of empty body weight].
 
-    Parameters
-    ----------
-    condition_score : float or array
-        Body condition score, 1 to 9. [-]
+    ``condition_score``: body condition score, 1 to 9. Raises ``OutOfRange`` if a score lies outside
+    1 to 9.
 
-    Returns
-    -------
-    float or array
-        Fat. [% of empty body weight]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> round(body_fat_pct(5.0), 2)
     18.84
     """
@@ -88,29 +72,13 @@ def body_fat_pct(condition_score: Numeric) -> Numeric:
 
 
 def body_protein_pct(condition_score: Numeric) -> Numeric:
-    """Return the protein of the empty body.
+    """Return the protein of the empty body [% of empty body weight].
 
-    Parameters
-    ----------
-    condition_score : float or array
-        Body condition score, 1 to 9. [-]
+    ``condition_score``: body condition score, 1 to 9. Raises ``OutOfRange`` if a score lies outside
+    1 to 9.
 
-    Returns
-    -------
-    float or array
-        Protein. [% of empty body weight]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> round(body_protein_pct(5.0), 2)
     16.75
     """

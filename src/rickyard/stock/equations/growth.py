@@ -152,31 +152,12 @@ def gain_by_regression_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Nume
 
 
 def net_protein_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
-    """Return the protein kept in a gain.
+    """Return the protein kept in a gain [g/d].
 
-    Parameters
-    ----------
-    gain_kg_per_day : float or array
-        Shrunk weight gain. [kg/d]
-    scaled_weight_kg : float or array
-        Size-scaled weight. [kg]
+    ``NP = 268 G - 29.4 RE``, taken as 0 where a very fat, very fast gain would make it negative.
 
-    Returns
-    -------
-    float or array
-        Net protein. [g/d]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    Notes
-    -----
-    ``NP = 268 G - 29.4 RE``, taken as 0 where a very fat, very fast gain would make it
-    negative.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> round(net_protein_gain_g(1.0, 263.1))
     162
     """

@@ -84,24 +84,10 @@ def milk_kg(
 def milk_energy_mcal_per_kg(
     fat_pct: Numeric = MILK_FAT_PCT, solids_not_fat_pct: Numeric = MILK_SOLIDS_NOT_FAT_PCT
 ) -> Numeric:
-    """Return the energy of milk.
+    """Return the energy of milk [Mcal/kg].
 
-    Parameters
-    ----------
-    fat_pct, solids_not_fat_pct : float or array
-        Composition of the milk. [%]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, after Tyrrell & Reid (1965).
 
-    Returns
-    -------
-    float or array
-        Energy. [Mcal/kg]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, after Tyrrell & Reid (1965).
-
-    Examples
-    --------
     >>> round(milk_energy_mcal_per_kg(), 4)
     0.7178
     """

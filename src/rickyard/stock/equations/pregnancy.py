@@ -144,28 +144,10 @@ def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Nu
 def weight_without_conceptus_kg(
     scale_weight_kg: Numeric, day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG
 ) -> Numeric:
-    """Return the weight of the cow alone from a scale weight in pregnancy.
+    """Return the weight of the cow alone from a scale weight in pregnancy [kg].
 
-    Parameters
-    ----------
-    scale_weight_kg : float or array
-        Weight with the conceptus. [kg]
-    day : float or array
-        Days pregnant. [d]
-    birth_weight_kg : float or array
-        Birth weight of the calf. [kg]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
-    Returns
-    -------
-    float or array
-        Weight of the cow. [kg]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
-
-    Examples
-    --------
     >>> round(weight_without_conceptus_kg(600.0, 280.0, 40.0))
     536
     """

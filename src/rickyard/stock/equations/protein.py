@@ -207,28 +207,14 @@ def _microbial_2016_g(tdn_g: Numeric, fat_pct: Numeric, tdn_pct: Numeric | None)
 
 
 def rdp_balance_g(rdp_g: Numeric, microbial_g: Numeric, recycled_g: Numeric = 0.0) -> Numeric:
-    """Return what is left of degradable protein once the rumen's microbes are fed.
+    """Return what is left of degradable protein once the rumen's microbes are fed [g/d].
 
-    Parameters
-    ----------
-    rdp_g : float or array
-        Rumen-degradable protein eaten. [g/d]
-    microbial_g : float or array
-        Microbial protein that the energy allows, see ``microbial_cp_g``. [g/d]
-    recycled_g : float or array
-        Recycled urea credited, as crude protein; none by default, the cautious choice. [g/d]
+    Negative when degradable protein limits the rumen. ``microbial_g``: microbial protein
+    that the energy allows, see ``microbial_cp_g``. ``recycled_g``: recycled urea credited, as crude
+    protein; none by default, the cautious choice.
 
-    Returns
-    -------
-    float or array
-        Balance; negative when degradable protein limits the rumen. [g/d]
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> rdp_balance_g(480.0, 554.0)
     -74.0
     """

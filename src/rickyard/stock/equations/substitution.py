@@ -100,37 +100,12 @@ def forage_limit_kg(
 ) -> tuple[Numeric, Numeric]:
     """Return the forage an animal takes: its appetite, or the fibre that fills it if less.
 
-    Parameters
-    ----------
-    appetite_kg : float or array
-        Dry matter by the equation of intake. [kg/d]
-    full_weight_kg : float or array
-        Body weight. [kg]
-    ndf_pct : float or array
-        Neutral detergent fibre of the forage. [% DM]
+    The smaller of the two [kg/d], and whether it is the fibre, which is above 0 and at most 100 %.
 
-    Returns
-    -------
-    intake_kg : float or array
-        The smaller of the two. [kg/d]
-    filled : bool or array
-        Whether fibre limits it.
-
-    Raises
-    ------
-    OutOfRange
-        If the fibre is not above 0 and at most 100 %.
-
-    Notes
-    -----
     Fibre up to 1.2 % of weight, 1.1 % in forage above 70 % NDF (common practice).
 
-    References
-    ----------
-    .. [1] Univ. of Missouri Extension, 1.2 %; Rayburn (1997), West Virginia Univ., 1.1 %.
+    Source: Univ. of Missouri Extension, 1.2 %; Rayburn (1997), West Virginia Univ., 1.1 %.
 
-    Examples
-    --------
     >>> forage_limit_kg(14.0, 540.0, 60.0)
     (10.8, True)
     """

@@ -42,32 +42,13 @@ ACTIVITY: Final = {"stable": 1.0, "light": 1.25, "medium": 1.5, "high": 1.75}
 
 
 def goat_me_maintenance_mcal(weight_kg: Numeric, activity_factor: Numeric = 1.0) -> Numeric:
-    """Return the energy that keeps a goat.
+    """Return the energy that keeps a goat [Mcal/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    activity_factor : float or array
-        Of ``ACTIVITY``: 1.0 in the stable to 1.75 on mountains. [-]
+    ``activity_factor``: of ``ACTIVITY``: 1.0 in the stable to 1.75 on mountains. Raises
+    ``OutOfRange`` if a weight is not positive.
 
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [Mcal/d]
+    Source: NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (seen); activity from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight is not positive.
-
-    References
-    ----------
-    .. [1] NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (seen); activity from
-       memory.
-
-    Examples
-    --------
     >>> round(goat_me_maintenance_mcal(50.0), 3)
     1.906
     """
@@ -79,20 +60,8 @@ def goat_me_maintenance_mcal(weight_kg: Numeric, activity_factor: Numeric = 1.0)
 
 
 def goat_me_gain_mcal(gain_g: Numeric) -> Numeric:
-    """Return the energy for growth.
+    """Return the energy for growth [Mcal/d].
 
-    Parameters
-    ----------
-    gain_g : float or array
-        Gain. [g/d]
-
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [Mcal/d]
-
-    Examples
-    --------
     >>> round(goat_me_gain_mcal(100.0), 3)
     0.725
     """
@@ -100,26 +69,12 @@ def goat_me_gain_mcal(gain_g: Numeric) -> Numeric:
 
 
 def goat_me_milk_mcal(milk_kg: Numeric, fat_pct: Numeric = MILK_FAT_REFERENCE_PCT) -> Numeric:
-    """Return the energy for actual milk, not corrected for fat.
+    """Return the energy for actual milk, not corrected for fat [Mcal/d].
 
-    Parameters
-    ----------
-    milk_kg : float or array
-        Milk. [kg/d]
-    fat_pct : float or array
-        Fat, 2.5 to 6.0. [%]
+    ``fat_pct``: fat, 2.5 to 6.0.
 
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [Mcal/d]
+    Source: NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (seen).
 
-    References
-    ----------
-    .. [1] NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (seen).
-
-    Examples
-    --------
     >>> round(goat_me_milk_mcal(1.0, 4.0), 5)
     1.24612
     """
@@ -128,15 +83,8 @@ def goat_me_milk_mcal(milk_kg: Numeric, fat_pct: Numeric = MILK_FAT_REFERENCE_PC
 
 
 def goat_tdn_late_pregnancy_kg() -> float:
-    """Return the TDN that the last eight weeks of pregnancy add, at any size.
+    """Return the TDN that the last eight weeks of pregnancy add, at any size [kg/d].
 
-    Returns
-    -------
-    float
-        TDN. [kg/d]
-
-    Examples
-    --------
     >>> round(goat_tdn_late_pregnancy_kg(), 3)
     0.395
     """
@@ -144,22 +92,10 @@ def goat_tdn_late_pregnancy_kg() -> float:
 
 
 def goat_protein_g(me_mcal: Numeric, *, digestible: bool = False) -> Numeric:
-    """Return the protein that goes with an amount of energy for maintenance.
+    """Return the protein that goes with an amount of energy for maintenance [g/d].
 
-    Parameters
-    ----------
-    me_mcal : float or array
-        Metabolizable energy. [Mcal/d]
-    digestible : bool
-        Whether to return digestible rather than total protein.
+    ``digestible``: whether to return digestible rather than total protein.
 
-    Returns
-    -------
-    float or array
-        Protein. [g/d]
-
-    Examples
-    --------
     >>> round(goat_protein_g(1.906))
     75
     """

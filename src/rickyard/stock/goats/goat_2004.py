@@ -31,22 +31,11 @@ MP_PER_MILK_PROTEIN: Final = {1.0: 1.45, 0.67: 1.30}
 
 
 def me_maintenance_kj_per_kg075(goat_class: str, *, entire_male: bool = False) -> float:
-    """Return the energy that keeps a goat, per kilogram of metabolic weight.
+    """Return the energy that keeps a goat, per kilogram of metabolic weight [kJ/(kg^0.75 d)].
 
-    Parameters
-    ----------
-    goat_class : str
-        A class of the table ``goat_2004_energy``, such as ``growing_dairy`` or ``mature``.
-    entire_male : bool
-        Bucks need 15 % more than does and wethers.
+    ``goat_class``: A class of the table ``goat_2004_energy``, such as ``growing_dairy`` or
+    ``mature``. ``entire_male``: bucks need 15 % more than does and wethers.
 
-    Returns
-    -------
-    float
-        Metabolizable energy. [kJ/(kg^0.75 d)]
-
-    Examples
-    --------
     >>> me_maintenance_kj_per_kg075("growing_dairy")
     580.0
     """
@@ -113,22 +102,8 @@ def me_goat_kj(
 
 
 def fat_corrected_milk_kg(milk_kg: Numeric, fat_pct: Numeric) -> Numeric:
-    """Return goats' milk as milk of 4 % fat.
+    """Return goats' milk as milk of 4 % fat [kg].
 
-    Parameters
-    ----------
-    milk_kg : float or array
-        Actual milk. [kg]
-    fat_pct : float or array
-        Its fat. [%]
-
-    Returns
-    -------
-    float or array
-        Milk of 4 % fat. [kg]
-
-    Examples
-    --------
     >>> round(fat_corrected_milk_kg(3.0, 4.0), 6)
     3.0
     """
@@ -137,29 +112,11 @@ def fat_corrected_milk_kg(milk_kg: Numeric, fat_pct: Numeric) -> Numeric:
 
 
 def mp_growing_g(weight_kg: Numeric, gain_g: Numeric = 0.0, kind: str = "dairy") -> Numeric:
-    """Return the metabolizable protein of a growing goat.
+    """Return the metabolizable protein of a growing goat [g/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    gain_g : float or array
-        Gain; of an Angora, gain of tissue without fiber. [g/d]
-    kind : str
-        ``dairy``, ``indigenous``, ``meat`` or ``angora``.
+    ``gain_g``: of an Angora, gain of tissue without fiber. ``kind``: ``dairy``, ``indigenous``,
+    ``meat`` or ``angora``, else ``OutOfRange``.
 
-    Returns
-    -------
-    float or array
-        Metabolizable protein. [g/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the kind is not known.
-
-    Examples
-    --------
     >>> round(mp_growing_g(25.0), 1)
     34.3
     """
@@ -171,27 +128,11 @@ def mp_growing_g(weight_kg: Numeric, gain_g: Numeric = 0.0, kind: str = "dairy")
 
 
 def mp_milk_g(milk_protein_g: Numeric, maintenance_efficiency: float = 1.0) -> Numeric:
-    """Return the metabolizable protein for goats' milk.
+    """Return the metabolizable protein for goats' milk [g/d].
 
-    Parameters
-    ----------
-    milk_protein_g : float or array
-        Protein in the milk. [g/d]
-    maintenance_efficiency : float
-        The efficiency that maintenance is counted with: 1.0 or 0.67. [-]
+    ``maintenance_efficiency``: the efficiency that maintenance is counted with: 1.0 or 0.67. Raises
+    ``OutOfRange`` if no factor was published for that efficiency.
 
-    Returns
-    -------
-    float or array
-        Metabolizable protein. [g/d]
-
-    Raises
-    ------
-    OutOfRange
-        If no factor was published for that efficiency.
-
-    Examples
-    --------
     >>> round(mp_milk_g(100.0, 0.67))
     130
     """
@@ -204,28 +145,10 @@ def mp_milk_g(milk_protein_g: Numeric, maintenance_efficiency: float = 1.0) -> N
 
 
 def angora_me_kj(weight_kg: Numeric, gain_g: Numeric = 0.0, fiber_g: Numeric = 0.0) -> Numeric:
-    """Return the energy of an Angora goat.
+    """Return the energy of an Angora goat [kJ/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    gain_g : float or array
-        Gain of tissue without fiber. [g/d]
-    fiber_g : float or array
-        Clean fiber. [g/d]
+    Source: Luo et al. (2004), Small Rumin. Res., doi 10.1016/j.smallrumres.2004.01.003.
 
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [kJ/d]
-
-    References
-    ----------
-    .. [1] Luo et al. (2004), Small Rumin. Res., doi 10.1016/j.smallrumres.2004.01.003.
-
-    Examples
-    --------
     >>> round(angora_me_kj(1.0) / 4.184)
     113
     """

@@ -16,21 +16,8 @@ FESCUE_SOURCE: Final = "Oregon State Univ.; days from memory"
 def before_foaling(group: Group, farm: Farm) -> tuple[tuple[date, date], ...]:
     """Return the days of the season on which a mare may be in the last weeks before foaling.
 
-    Parameters
-    ----------
-    group : Group
-        Its day of foaling, or of breeding, and the spread of the foalings are read.
-    farm : Farm
-        Gives the season.
+    ``group``: its day of foaling, or of breeding, and the spread of the foalings are read.
 
-    Returns
-    -------
-    tuple of (date, date)
-        From a first day until the day before another; nothing for other stock, and for mares
-        of which no day is known.
-
-    Examples
-    --------
     >>> from rickyard.farm import Season
     >>> mares = Group("m", "Mares", AnimalClass.MARE, 2, 520.0, calving_on=date(2027, 4, 1))
     >>> farm = Farm("Home", Season(date(2026, 11, 1), date(2027, 5, 1)), groups=(mares,))
@@ -52,8 +39,6 @@ def before_foaling(group: Group, farm: Farm) -> tuple[tuple[date, date], ...]:
 def says_fescue(text: str) -> bool:
     """Say whether a name tells of fescue and not that it is free of the toxic endophyte.
 
-    Examples
-    --------
     >>> says_fescue("Far field, tall fescue"), says_fescue("Endophyte-free fescue")
     (True, False)
     """

@@ -20,18 +20,6 @@ __all__ = ["Conditions", "NeedSeries", "group_needs", "missing_inputs"]
 def missing_inputs(group: Group) -> tuple[str, ...]:
     """Return the fields of a group that its class needs and that are not given.
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-
-    Returns
-    -------
-    tuple of str
-        Names of fields of ``Group``; empty when its needs can be computed.
-
-    Examples
-    --------
     >>> from rickyard.farm import AnimalClass
     >>> missing_inputs(Group("g1", "Steers", AnimalClass.STOCKER, head=40, weight_kg=250.0))
     ('finish_weight_kg', 'age_months', 'gain_kg_per_day')

@@ -24,35 +24,14 @@ CP_PCT: Final = (4.0, 6.0)
 
 
 def donkey_de_mcal(weight_kg: Numeric, kind: Literal["donkey", "mule"] = "donkey") -> Numeric:
-    """Return the energy that keeps a donkey or mule.
+    """Return the energy that keeps a donkey or mule [Mcal/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    kind : {"donkey", "mule"}
-        Which.
+    Raises ``OutOfRange`` if there is no such kind or a weight is not positive.
 
-    Returns
-    -------
-    float or array
-        Digestible energy. [Mcal/d]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no such kind or a weight is not positive.
-
-    Notes
-    -----
     Never starve a fat donkey: too little feed can kill it (hyperlipemia).
 
-    References
-    ----------
-    .. [1] 0.75 of the horse per kg is the usual planning figure; mules common practice.
+    Source: 0.75 of the horse per kg is the usual planning figure; mules common practice.
 
-    Examples
-    --------
     >>> round(donkey_de_mcal(180.0), 2)
     4.5
     """
@@ -65,24 +44,10 @@ def donkey_de_mcal(weight_kg: Numeric, kind: Literal["donkey", "mule"] = "donkey
 
 
 def donkey_cp_g(weight_kg: Numeric) -> Numeric:
-    """Return the protein of an idle donkey: 6 % of the dry matter in the middle of its range.
+    """Return the protein of an idle donkey: 6 % of the dry matter in the middle of its range [g/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
+    Source: 4 to 6 % crude protein can be enough; from memory, the high end taken.
 
-    Returns
-    -------
-    float or array
-        Crude protein. [g/d]
-
-    References
-    ----------
-    .. [1] 4 to 6 % crude protein can be enough; from memory, the high end taken.
-
-    Examples
-    --------
     >>> round(donkey_cp_g(180.0))
     167
     """

@@ -154,23 +154,8 @@ def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
 def gestation_month(day_pregnant: Numeric) -> Numeric:
     """Return the month of pregnancy: days 30 (n - 1) + 1 to 30 n are month n, then 11 to foaling.
 
-    Parameters
-    ----------
-    day_pregnant : float or array
-        Day of pregnancy, from 1. [d]
+    Whole months, 1 to 11. Raises ``OutOfRange`` if a day is below 1.
 
-    Returns
-    -------
-    float or array
-        Month, 1 to 11; a step, never between months. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a day is below 1.
-
-    Examples
-    --------
     >>> gestation_month(150.0), gestation_month(151.0), gestation_month(340.0)
     (5.0, 6.0, 11.0)
     """
@@ -237,22 +222,10 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
 
 
 def mare_milk_kg(weight_kg: Numeric, month: Numeric) -> Numeric:
-    """Return the milk of a mare by month since foaling.
+    """Return the milk of a mare by month since foaling [kg/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    month : float or array
-        Month of lactation, whole, 1 to 6. [-]
+    ``month``: month of lactation, whole, 1 to 6.
 
-    Returns
-    -------
-    float or array
-        Milk. [kg/d]
-
-    Examples
-    --------
     >>> round(mare_milk_kg(500.0, 1.0), 1)
     16.3
     """

@@ -20,27 +20,11 @@ WEIGHT_KG: Final = (200.0, 600.0)
 
 
 def horse_1989_de_mcal(weight_kg: Numeric, work: str = "maintenance") -> Numeric:
-    """Return the digestible energy of an adult horse by the edition of 1989.
+    """Return the digestible energy of an adult horse by the edition of 1989 [Mcal/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight, 200 to 600. [kg]
-    work : str
-        ``maintenance``, ``light``, ``moderate`` or ``intense``.
+    ``weight_kg``: body weight, 200 to 600. Raises ``OutOfRange`` if a weight lies outside the range
+    or there is no such work.
 
-    Returns
-    -------
-    float or array
-        Digestible energy. [Mcal/d]
-
-    Raises
-    ------
-    OutOfRange
-        If a weight lies outside the range or there is no such work.
-
-    Examples
-    --------
     >>> round(horse_1989_de_mcal(500.0, "light"), 2)
     20.5
     """
@@ -55,8 +39,6 @@ def horse_1989_de_mcal(weight_kg: Numeric, work: str = "maintenance") -> Numeric
 def horse_1989_cp_g(de_mcal: Numeric) -> Numeric:
     """Return the crude protein that goes with digestible energy in the edition of 1989.
 
-    Examples
-    --------
     >>> round(horse_1989_cp_g(20.5))
     820
     """
@@ -66,8 +48,6 @@ def horse_1989_cp_g(de_mcal: Numeric) -> Numeric:
 def horse_1989_ca_g(de_mcal: Numeric) -> Numeric:
     """Return the calcium that goes with digestible energy in the edition of 1989.
 
-    Examples
-    --------
     >>> round(horse_1989_ca_g(20.5))
     25
     """

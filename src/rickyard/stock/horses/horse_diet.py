@@ -101,24 +101,13 @@ def judge_nsc(nsc_pct: float, counted_as: Sugar) -> Verdict:
 
 
 def intake_range_pct_bw(horse_class: str) -> tuple[float, float]:
-    """Return how much all feed together a class of horse eats, air-dry.
+    """Return the least and most of all feed that a class of horse eats, air-dry [% of weight].
 
-    Parameters
-    ----------
-    horse_class : str
-        A class of the table ``horse_intake``, such as ``maintenance`` or ``early_lactation``.
+    ``horse_class``: A class of the table ``horse_intake``, such as ``maintenance`` or
+    ``early_lactation``.
 
-    Returns
-    -------
-    tuple of float
-        Low and high end. [% of body weight, air-dry]
+    Source: Virginia Tech 406-473, Table 5, after NRC 1989 (seen).
 
-    References
-    ----------
-    .. [1] Virginia Tech 406-473, Table 5, after NRC 1989 (seen).
-
-    Examples
-    --------
     >>> intake_range_pct_bw("early_lactation")
     (2.0, 3.0)
     """

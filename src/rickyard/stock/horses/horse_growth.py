@@ -84,22 +84,10 @@ def horse_weight_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
 
 
 def horse_gain_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
-    """Return the daily gain of a young horse by age.
+    """Return the daily gain of a young horse by age [kg/d].
 
-    Parameters
-    ----------
-    mature_kg : float or array
-        Mature weight. [kg]
-    age_months : float or array
-        Age, 0 to 24. [month]
+    ``age_months``: age, 0 to 24.
 
-    Returns
-    -------
-    float or array
-        Gain. [kg/d]
-
-    Examples
-    --------
     >>> round(horse_gain_at_kg(500.0, 12.0), 2)
     0.45
     """

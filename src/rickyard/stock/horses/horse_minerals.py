@@ -43,22 +43,8 @@ class DietPart:
 
 
 def per_kg_bw(constituent: str, work: str) -> float:
-    """Return a mineral or vitamin of adult horses per kg of weight, by work.
+    """Return a mineral or vitamin of adult horses per kg of weight, by work [g/kg or IU/kg].
 
-    Parameters
-    ----------
-    constituent : str
-        ``ca``, ``p``, ``mg``, ``vitamin_a``, ``vitamin_d`` or ``vitamin_e``.
-    work : str
-        ``none`` or ``maintenance``, ``light``, ``moderate``, ``heavy``, ``very_heavy``.
-
-    Returns
-    -------
-    float
-        Amount per kg of weight. [g/kg or IU/kg]
-
-    Examples
-    --------
     >>> per_kg_bw("ca", "none"), per_kg_bw("ca", "light")
     (0.04, 0.06)
     """
@@ -69,15 +55,8 @@ def per_kg_bw(constituent: str, work: str) -> float:
 
 @lru_cache(maxsize=1)
 def trace_ppm() -> dict[str, float]:
-    """Return the trace elements of adult horses in the dry matter, and sulfur in g/kg.
+    """Return the trace elements of adult horses [mg/kg DM], and sulfur [g/kg DM], by element.
 
-    Returns
-    -------
-    dict
-        Amount per kg of dry matter by element. [mg/kg DM; sulfur g/kg DM]
-
-    Examples
-    --------
     >>> trace_ppm()["zn"]
     40.0
     """
@@ -93,23 +72,8 @@ def horse_need(
 ) -> HorseNeed:
     """Put a whole need together from what differs between classes and what does not.
 
-    Parameters
-    ----------
-    weight : array
-        Body weight. [kg]
-    part : DietPart
-        What the class of horse sets.
-    *given : float or array
-        The inputs of the caller: all floats give floats.
-    remembered : bool
-        Whether a coefficient is from memory with no printed row that confirms it.
-    flags : tuple of str
-        What lies outside the printed range.
-
-    Returns
-    -------
-    HorseNeed
-        Amounts per day.
+    ``*given``: the inputs of the caller: all floats give floats. ``remembered``: whether a
+    coefficient is from memory with no printed row that confirms it.
     """
     if len(part.vitamins) != 3:
         raise OutOfRange("Vitamins A, D and E are told together.")

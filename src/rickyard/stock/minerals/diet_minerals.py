@@ -87,27 +87,11 @@ SALT_PCT: Final = 0.25  # of the dry matter, or 1 to 2 oz a cow: common practice
 def minerals(edition: Edition = "NASEM 2016") -> Mapping[str, Mineral]:
     """Return the minerals of an edition.
 
-    Parameters
-    ----------
-    edition : {"NASEM 2016", "NRC 1996"}
-        Which edition. They differ most in the maxima of copper, selenium, iron and potassium.
+    ``edition``: which edition. They differ most in the maxima of copper, selenium, iron and
+    potassium. Raises ``OutOfRange`` if the edition is unknown.
 
-    Returns
-    -------
-    mapping of str to Mineral
-        By symbol in small letters.
+    Source: Merck Veterinary Manual (NASEM 2016); Univ. of Arkansas MP391 Table 1 (NRC 1996).
 
-    Raises
-    ------
-    OutOfRange
-        If the edition is unknown.
-
-    References
-    ----------
-    .. [1] Merck Veterinary Manual (NASEM 2016); Univ. of Arkansas MP391 Table 1 (NRC 1996).
-
-    Examples
-    --------
     >>> minerals()["cu"].most, minerals("NRC 1996")["cu"].most
     (40.0, 100.0)
     """
@@ -119,31 +103,13 @@ def minerals(edition: Edition = "NASEM 2016") -> Mapping[str, Mineral]:
 
 
 def most_sulfur_pct(forage_pct: float, edition: Edition = "NASEM 2016") -> float:
-    """Return the most sulfur that cattle tolerate in diet and water together.
+    """Return the most sulfur that cattle tolerate in diet and water together [% DM].
 
-    Parameters
-    ----------
-    forage_pct : float
-        Forage in the diet. [% DM]
-    edition : {"NASEM 2016", "NRC 1996"}
-        Which edition.
-
-    Returns
-    -------
-    float
-        Sulfur. [% DM]
-
-    Notes
-    -----
     Add the sulfate of the water before comparing. Too much sulfur kills by polio: ask a
     veterinarian.
 
-    References
-    ----------
-    .. [1] NASEM (2016), 0.30 and 0.50 %, the share of forage from memory; NRC (1996), 0.40 %.
+    Source: NASEM (2016), 0.30 and 0.50 %, the share of forage from memory; NRC (1996), 0.40 %.
 
-    Examples
-    --------
     >>> most_sulfur_pct(90.0), most_sulfur_pct(15.0), most_sulfur_pct(90.0, "NRC 1996")
     (0.5, 0.3, 0.4)
     """

@@ -27,29 +27,13 @@ VITAMIN_E_STRESSED_IU_PER_LB_DM: Final = 227.0  # new, stressed calves
 
 
 def vitamin_a_iu_per_kg_weight(stage: Stage) -> float:
-    """Return the vitamin A an animal needs in a day, by its weight.
+    """Return the vitamin A an animal needs in a day, by its weight [IU/kg body weight/d].
 
-    Parameters
-    ----------
-    stage : {"growing", "pregnant", "lactating"}
-        What the animal is doing; a breeding bull counts as lactating.
+    ``stage``: what the animal is doing; a breeding bull counts as lactating. Raises ``OutOfRange``
+    if the stage is not one of the three.
 
-    Returns
-    -------
-    float
-        Vitamin A. [IU/kg body weight/d]
+    Source: MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
 
-    Raises
-    ------
-    OutOfRange
-        If the stage is not one of the three.
-
-    References
-    ----------
-    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
-
-    Examples
-    --------
     >>> round(vitamin_a_iu_per_kg_weight("pregnant") * 500.0)
     29762
     """
@@ -60,24 +44,10 @@ def vitamin_a_iu_per_kg_weight(stage: Stage) -> float:
 
 
 def vitamin_d_iu(full_weight_kg: Numeric) -> Numeric:
-    """Return the vitamin D an animal needs in a day without sun.
+    """Return the vitamin D an animal needs in a day without sun [IU/d].
 
-    Parameters
-    ----------
-    full_weight_kg : float or array
-        Body weight. [kg]
+    Source: MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
 
-    Returns
-    -------
-    float or array
-        Vitamin D. [IU/d]
-
-    References
-    ----------
-    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
-
-    Examples
-    --------
     >>> round(vitamin_d_iu(1000.0 * 0.45359237))
     2600
     """
@@ -85,26 +55,10 @@ def vitamin_d_iu(full_weight_kg: Numeric) -> Numeric:
 
 
 def vitamin_e_iu(intake_kg: Numeric, *, stressed: bool = False) -> Numeric:
-    """Return the vitamin E an animal needs in a day.
+    """Return the vitamin E an animal needs in a day [IU/d].
 
-    Parameters
-    ----------
-    intake_kg : float or array
-        Dry matter eaten. [kg/d]
-    stressed : bool
-        Whether they are new, stressed calves.
+    Source: MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
 
-    Returns
-    -------
-    float or array
-        Vitamin E. [IU/d]
-
-    References
-    ----------
-    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
-
-    Examples
-    --------
     >>> round(vitamin_e_iu(10.0))
     353
     """

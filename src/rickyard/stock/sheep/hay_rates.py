@@ -20,30 +20,10 @@ def table_animal_units(
 ) -> Numeric:
     """Return how many animal units one head is.
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    intake_pct_bw : float or array
-        Dry matter eaten on pasture. [% of body weight]
-    base_kg_per_year : float
-        What one unit eats in a year. [kg/year]
-
-    Returns
-    -------
-    float or array
-        Animal units. [-]
-
-    Notes
-    -----
     For stocking and quick stock-takes only: the grazing rates lie above those for feeding hay.
 
-    References
-    ----------
-    .. [1] Animal Unit Equivalent Chart - Texas (seen).
+    Source: Animal Unit Equivalent Chart - Texas (seen).
 
-    Examples
-    --------
     >>> round(table_animal_units(1100.0 * KG_PER_LB, 3.0), 2)
     1.27
     """
@@ -58,33 +38,12 @@ def hay_per_head_kg(
     waste_pct: float = 0.0,
     end: Literal["low", "high"] = "high",
 ) -> Numeric:
-    """Return hay as fed for one head from weight alone, when no energy balance is run.
+    """Return hay as fed for one head from weight alone, when no energy balance is run [kg/d].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    kind : str
-        A class of the table ``hay_rates``, such as ``ewe_maintenance`` or ``horse``.
-    dm_pct : float
-        Dry matter of the hay. [%]
-    waste_pct : float
-        Hay lost in feeding, of what is offered. [%]
-    end : {"low", "high"}
-        Which end of the published range.
+    ``kind``: A class of the table ``hay_rates``, such as ``ewe_maintenance`` or ``horse``.
+    ``waste_pct``: hay lost in feeding, of what is offered. Raises ``OutOfRange`` if dry matter or
+    waste is no possible percentage.
 
-    Returns
-    -------
-    float or array
-        Hay as fed. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If dry matter or waste is no possible percentage.
-
-    Examples
-    --------
     >>> round(hay_per_head_kg(500.0, "horse", 85.0, 10.0), 2)
     13.07
     """

@@ -20,34 +20,14 @@ EWE_EDITION: Final = "not stated (2023 newsletter)"
 
 
 def calcium_2007_g(species: str, stage: str, weight_kg: float = PRINTED_KG) -> float:
-    """Return the printed calcium of a 70 kg adult with twins.
+    """Return the printed calcium of a 70 kg adult with twins [g/d].
 
-    Parameters
-    ----------
-    species : {"sheep", "goat"}
-        A meat ewe, or a doe milked in a parlor.
-    stage : str
-        ``early_gestation``, ``late_gestation``, ``early_lactation`` or ``mid_lactation``.
-    weight_kg : float
-        Body weight, 70. [kg]
+    ``species``: A meat ewe, or a doe milked in a parlor. ``weight_kg``: body weight, 70. Raises
+    ``OutOfRange`` at another weight, or if there is no such cell.
 
-    Returns
-    -------
-    float
-        Calcium. [g/d]
+    Source: Merck Veterinary Manual, from NRC (2007), Nutrient Requirements of Small Ruminants
+    (seen).
 
-    Raises
-    ------
-    OutOfRange
-        At another weight, or if there is no such cell.
-
-    References
-    ----------
-    .. [1] Merck Veterinary Manual, from NRC (2007), Nutrient Requirements of Small Ruminants
-       (seen).
-
-    Examples
-    --------
     >>> calcium_2007_g("goat", "early_lactation")
     20.7
     """
@@ -57,28 +37,12 @@ def calcium_2007_g(species: str, stage: str, weight_kg: float = PRINTED_KG) -> f
 
 
 def calcium_2007_scaled_g(species: str, stage: str, weight_kg: Numeric) -> Numeric:
-    """Return the printed calcium of 2007 in proportion to body weight.
+    """Return the printed calcium of 2007 in proportion to body weight [g/d].
 
-    Parameters
-    ----------
-    species : {"sheep", "goat"}
-        A meat ewe, or a doe milked in a parlor.
-    stage : str
-        As for ``calcium_2007_g``.
-    weight_kg : float or array
-        Body weight. [kg]
+    ``species``: A meat ewe, or a doe milked in a parlor. ``stage``: as for ``calcium_2007_g``.
 
-    Returns
-    -------
-    float or array
-        Calcium. [g/d]
-
-    Notes
-    -----
     The proportion is common practice; only 70 kg is printed.
 
-    Examples
-    --------
     >>> round(calcium_2007_scaled_g("sheep", "late_gestation", 35.0), 6)
     4.4
     """
@@ -117,41 +81,17 @@ def raise_calcium_of_twins(
 def printed_ewe_kg(
     constituent: Literal["dm", "tdn", "cp"], stage: str, weight_kg: float, lambs: int
 ) -> float:
-    """Return a printed amount of a 150-lb ewe raising twins.
+    """Return a printed amount of a 150-lb ewe raising twins [kg/d].
 
-    Parameters
-    ----------
-    constituent : {"dm", "tdn", "cp"}
-        Which.
-    stage : str
-        ``maintenance``, ``late_gestation`` or ``lactation``.
-    weight_kg : float
-        Body weight, that of the print: 150 lb, 68.04 kg. [kg]
-    lambs : int
-        Lambs, two.
+    ``weight_kg``: body weight, that of the print: 150 lb, 68.04 kg. Raises ``OutOfRange`` at
+    another weight or litter: nothing else is printed.
 
-    Returns
-    -------
-    float
-        Amount. [kg/d]
+    The lactation cell (2.9 lb TDN) is an unnamed, probably later stage: NRC 1985 asks 4.0 lb in the
+    first weeks with twins. Plan on the table of 1985.
 
-    Raises
-    ------
-    OutOfRange
-        At another weight or litter: nothing else is printed.
+    Source: Weaver, North Carolina State Univ., in Ohio State Univ. Sheep Team newsletter, January
+    2023 (seen; edition not stated).
 
-    Notes
-    -----
-    The lactation cell (2.9 lb TDN) is an unnamed, probably later stage: NRC 1985 asks 4.0 lb
-    in the first weeks with twins. Plan on the table of 1985.
-
-    References
-    ----------
-    .. [1] Weaver, North Carolina State Univ., in Ohio State Univ. Sheep Team newsletter,
-       January 2023 (seen; edition not stated).
-
-    Examples
-    --------
     >>> round(printed_ewe_kg("cp", "late_gestation", 150.0 * KG_PER_LB, 2), 3)
     0.181
     """

@@ -154,22 +154,8 @@ def _evidence(sheep_class: str, weight: FloatArray, points: FloatArray) -> str:
 
 
 def printed_gain_g(sheep_class: str, weight_kg: Numeric) -> Numeric:
-    """Return the daily gain that a row of the table stands for.
+    """Return the daily gain that a row of the table stands for [g/d].
 
-    Parameters
-    ----------
-    sheep_class : str
-        A key of ``SHEEP_CLASSES``.
-    weight_kg : float or array
-        Body weight. [kg]
-
-    Returns
-    -------
-    float or array
-        Gain of the row. [g/d]
-
-    Examples
-    --------
     >>> printed_gain_g("lamb_finishing", 40.0)
     275.0
     """
@@ -178,26 +164,12 @@ def printed_gain_g(sheep_class: str, weight_kg: Numeric) -> Numeric:
 
 
 def condition_weight_kg(weight_kg: Numeric, condition: Condition) -> Numeric:
-    """Return the weight at which a ewe's row is read for her condition.
+    """Return the weight at which a ewe's row is read for her condition [kg].
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Her weight. [kg]
-    condition : {"thin", "moderate", "fat"}
-        Her condition: a fat ewe takes the next lighter row, a thin one the next heavier.
+    A fat ewe takes the next lighter row, a thin one the next heavier.
 
-    Returns
-    -------
-    float or array
-        Weight to read the table at. [kg]
+    Source: NRC (1985), p. 45: values are for ewes in moderate condition.
 
-    References
-    ----------
-    .. [1] NRC (1985), p. 45: values are for ewes in moderate condition.
-
-    Examples
-    --------
     >>> condition_weight_kg(70.0, "thin")
     80.0
     """
@@ -210,23 +182,9 @@ def condition_weight_kg(weight_kg: Numeric, condition: Condition) -> Numeric:
 def with_triplets(need: RuminantNeed) -> RuminantNeed:
     """Return a need read from a row of twins as one for triplets.
 
-    Parameters
-    ----------
-    need : RuminantNeed
-        The need of a row of twins.
-
-    Returns
-    -------
-    RuminantNeed
-        10 % more dry matter and energy and 8 % more protein.
-
-    Notes
-    -----
     Common practice, no published source: the table has no row for triplets. Ewes with singles,
     twins and triplets are best fed apart.
 
-    Examples
-    --------
     >>> round(with_triplets(sheep_1985("ewe_lact_twin", 70.0)).tdn_kg, 3)
     2.002
     """
@@ -246,24 +204,8 @@ def with_triplets(need: RuminantNeed) -> RuminantNeed:
 def late_pregnancy_class(lambs_per_ewe: float, *, ewe_lambs: bool = False) -> str:
     """Return the row of late pregnancy for the litter that was scanned or is expected.
 
-    Parameters
-    ----------
-    lambs_per_ewe : float
-        Mean lambs per ewe lambing. [-]
-    ewe_lambs : bool
-        Whether they are ewe lambs.
-
-    Returns
-    -------
-    str
-        A key of ``SHEEP_CLASSES``.
-
-    Notes
-    -----
     Split at 165 % for ewes and 125 % for ewe lambs; common practice, no published source.
 
-    Examples
-    --------
     >>> late_pregnancy_class(1.8)
     'ewe_late_gest_180_225'
     """
@@ -277,34 +219,15 @@ def late_pregnancy_class(lambs_per_ewe: float, *, ewe_lambs: bool = False) -> st
 def ram_1985(weight_kg: Numeric, *, breeding: bool = False) -> RuminantNeed:
     """Return the daily need of a mature ram.
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight, 40 to 160. [kg]
-    breeding : bool
-        Whether it is in the six weeks before breeding or at it: fed as a ewe at flushing.
+    ``weight_kg``: body weight, 40 to 160. ``breeding``: whether it is in the six weeks before
+    breeding or at it: fed as a ewe at flushing. Raises ``OutOfRange`` if a weight lies outside the
+    range.
 
-    Returns
-    -------
-    RuminantNeed
-        Amounts per head and day.
+    The table has no mature rams. Outside breeding it is the ewe's maintenance, carried on to the
+    ram's weight, with 15 % more energy and the dry matter that holds it.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight lies outside the range.
+    Source: NRC (1985), Table 1; CSIRO factor of entire males. Common practice.
 
-    Notes
-    -----
-    The table has no mature rams. Outside breeding it is the ewe's maintenance, carried on to
-    the ram's weight, with 15 % more energy and the dry matter that holds it.
-
-    References
-    ----------
-    .. [1] NRC (1985), Table 1; CSIRO factor of entire males. Common practice.
-
-    Examples
-    --------
     >>> round(ram_1985(90.0).tdn_kg, 3)
     0.897
     """

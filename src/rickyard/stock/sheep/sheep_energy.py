@@ -47,18 +47,6 @@ EMPTY_PER_FULL_GAIN: Final = 0.92
 def maintenance_efficiency(diet_me_mj_per_kg: Numeric) -> Numeric:
     """Return the efficiency of metabolizable energy for maintenance.
 
-    Parameters
-    ----------
-    diet_me_mj_per_kg : float or array
-        Metabolizable energy of the diet. [MJ/kg DM]
-
-    Returns
-    -------
-    float or array
-        Efficiency. [-]
-
-    Examples
-    --------
     >>> round(maintenance_efficiency(8.0), 2)
     0.66
     """
@@ -124,31 +112,12 @@ def me_maintenance_mj(
 
 
 def litter_birth_weight_kg(lambs: int, ewe_weight_kg: Numeric = LITTER_EWE_KG) -> Numeric:
-    """Return the birth weight of a whole litter.
+    """Return the birth weight of a whole litter [kg].
 
-    Parameters
-    ----------
-    lambs : int
-        One, two or three.
-    ewe_weight_kg : float or array
-        Weight of the ewe. [kg]
+    Raises ``OutOfRange`` if there are none or more than three.
 
-    Returns
-    -------
-    float or array
-        Weight of all lambs together. [kg]
-
-    Raises
-    ------
-    OutOfRange
-        If there are none or more than three.
-
-    Notes
-    -----
     Common practice: 5, 9 and 11 kg at 70 kg, scaled with metabolic weight.
 
-    Examples
-    --------
     >>> litter_birth_weight_kg(2)
     9.0
     """
@@ -204,26 +173,8 @@ def me_milk_mj(
     weight_loss_kg: Numeric = 0.0,
     milk_mj_per_kg: Numeric = MILK_MJ_PER_KG,
 ) -> Numeric:
-    """Return the energy for milk, less what lost body weight supplies.
+    """Return the energy for milk, less what lost weight, a positive number, supplies [MJ/d].
 
-    Parameters
-    ----------
-    milk_kg : float or array
-        Milk. [kg/d]
-    diet_me_mj_per_kg : float or array
-        Metabolizable energy of the diet. [MJ/kg DM]
-    weight_loss_kg : float or array
-        Weight lost, as a positive number. [kg/d]
-    milk_mj_per_kg : float or array
-        Energy of the milk. [MJ/kg]
-
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [MJ/d]
-
-    Examples
-    --------
     >>> round(me_milk_mj(1.0, 10.0), 2)
     7.83
     """
@@ -238,28 +189,10 @@ def me_milk_mj(
 def me_gain_mj(
     weight_kg: Numeric, gain_kg: Numeric, mature_weight_kg: Numeric, diet_me_mj_per_kg: Numeric
 ) -> Numeric:
-    """Return the energy for growth.
+    """Return the energy for growth [MJ/d].
 
-    Parameters
-    ----------
-    weight_kg, mature_weight_kg : float or array
-        Body weight, now and mature. [kg]
-    gain_kg : float or array
-        Gain. [kg/d]
-    diet_me_mj_per_kg : float or array
-        Metabolizable energy of the diet. [MJ/kg DM]
+    Source: CSIRO (2007); from memory.
 
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [MJ/d]
-
-    References
-    ----------
-    .. [1] CSIRO (2007); from memory.
-
-    Examples
-    --------
     >>> round(me_gain_mj(30.0, 0.2, 80.0, 10.0), 2)
     7.12
     """

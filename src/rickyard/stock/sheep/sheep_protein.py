@@ -84,22 +84,8 @@ def ewe_cp_factorial_g(
 
 
 def gain_protein_g(gain_kg: Numeric, weight_kg: Numeric) -> Numeric:
-    """Return the protein in a ewe's own gain, negative when she loses.
+    """Return the protein in a ewe's own gain, negative when she loses [g/d].
 
-    Parameters
-    ----------
-    gain_kg : float or array
-        Gain. [kg/d]
-    weight_kg : float or array
-        Body weight. [kg]
-
-    Returns
-    -------
-    float or array
-        Net protein. [g/d]
-
-    Examples
-    --------
     >>> round(gain_protein_g(0.1, 60.0), 1)
     9.3
     """
@@ -109,31 +95,11 @@ def gain_protein_g(gain_kg: Numeric, weight_kg: Numeric) -> Numeric:
 
 
 def ewe_row_cp_g(sheep_class: str, dm_kg: Numeric, weight_kg: Numeric, gain_kg: Numeric) -> Numeric:
-    """Return the crude protein of a row of mature ewes when they eat another amount.
+    """Return the crude protein of a row of mature ewes when they eat another amount [g/d].
 
-    Parameters
-    ----------
-    sheep_class : str
-        A class of mature ewes of ``sheep.SHEEP_CLASSES``.
-    dm_kg : float or array
-        Dry matter eaten. [kg/d]
-    weight_kg : float or array
-        Body weight. [kg]
-    gain_kg : float or array
-        Gain of the row, used for flushing and milk. [kg/d]
+    ``gain_kg``: gain of the row, used for flushing and milk. Raises ``OutOfRange`` for lambs and
+    ewe lambs: their protein is read from the table.
 
-    Returns
-    -------
-    float or array
-        Crude protein. [g/d]
-
-    Raises
-    ------
-    OutOfRange
-        For lambs and ewe lambs: their protein is read from the table.
-
-    Examples
-    --------
     >>> round(ewe_row_cp_g("ewe_early_gest", 1.3, 60.0, 0.03))
     121
     """

@@ -152,18 +152,8 @@ def sheep_needs(group: Group, days: Sequence[date], conditions: Conditions) -> N
 def lamb_class(group: Group) -> str:
     """Return the class of the table whose gain comes nearest to the one wanted of lambs.
 
-    Parameters
-    ----------
-    group : Group
-        Feeder lambs. Without a wanted gain the weight decides: finishing from 30 kg on.
+    ``group``: feeder lambs. Without a wanted gain the weight decides: finishing from 30 kg on.
 
-    Returns
-    -------
-    str
-        A class of ``sheep.SHEEP_CLASSES``.
-
-    Examples
-    --------
     >>> lambs = Group("l", "Lambs", AnimalClass.FEEDER_LAMB, 60, 32.0)
     >>> lamb_class(lambs)
     'lamb_finishing'
