@@ -137,17 +137,6 @@ def test_bales_that_were_never_there_are_missing_and_a_named_correction_mends_it
     assert book([sold(64.0, date(2026, 12, 1)), mended], []).unexplained == ()
 
 
-def test_a_line_that_takes_what_does_not_stand_is_not_added() -> None:
-    dry = standing.dry_per_bale(LOT, DM, RAIN)
-    first = ledger.post(LOT, (), sold(58.0, date(2026, 11, 1)), dry, DM)
-    with pytest.raises(ledger.StockWouldBeNegative, match="3 bales too few on 2026-12-01"):
-        ledger.post(LOT, first, sold(5.0, date(2026, 12, 1)), dry, DM)
-    # An earlier line may leave a later one short.
-    with pytest.raises(ledger.StockWouldBeNegative):
-        ledger.post(LOT, first, sold(5.0, date(2026, 10, 10)), dry, DM)
-    assert first == (sold(58.0, date(2026, 11, 1)),)
-
-
 def test_a_correction_without_a_name_is_refused() -> None:
     with pytest.raises(OutOfRange, match="no name"):
         book([MoveRow(COUNTED, "A", MoveKind.CORRECTION, bales=1.0, named=" ")], [])

@@ -13,13 +13,12 @@ from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
 from rickyard.forage.uncertainty import uncertainty
 from rickyard.forage.uncertainty.uncertainty import Labs
 from rickyard.hay.precision import (
-    differences,
+    farm_variance as own_spread,
+)
+from rickyard.hay.precision import (
     precision,
     quantiles,
     testing,
-)
-from rickyard.hay.precision import (
-    farm_variance as own_spread,
 )
 from rickyard.hay.precision.spreads import spread_of
 from rickyard.hay.sampling import protocols
@@ -123,7 +122,7 @@ def test_differences_that_matter_are_those_of_the_table(
 ) -> None:
     for observed, repeat, printed in ((0.8, 0.25, cp), (1.5, 0.5, adf), (2.0, 0.75, ndf)):
         se = precision.composite_se(observed, repeat, n, lab_bias_sd=math.sqrt(bias) * repeat)
-        assert differences.critical_difference(se**2, se**2, 1.96) == pytest.approx(
+        assert precision.critical_difference(se**2, se**2, 1.96) == pytest.approx(
             printed, abs=0.011
         )
 

@@ -152,7 +152,7 @@ def test_the_place_decides_the_advice() -> None:
     assert "rock" in told(Storage.COVERED_GROUND)
     assert "rock" not in told(Storage.COVERED_ELEVATED)
     assert "north-south" in told(Storage.EXPOSED_GROUND)
-    assert "northwest" in told(Storage.EXPOSED_GROUND, snow=True)
+    assert "Where snow drifts run the rows northwest" in told(Storage.EXPOSED_GROUND)
     assert "too wet to tarp" in told(Storage.COVERED_ELEVATED, moisture_pct=19.0)
     assert "too wet to tarp" not in told(Storage.COVERED_ELEVATED, moisture_pct=18.0)
 

@@ -11,18 +11,63 @@ from rickyard.hay.feeding import caps, feeding, need, supply
 from rickyard.hay.feeding import hand_rations as by_hand
 from rickyard.hay.money import investment, money, worth
 from rickyard.hay.storage import storage
-from rickyard.quantities import LB_PER_SHORT_TON, convert
+from rickyard.quantities import LB_PER_SHORT_TON, Numeric, convert
 from rickyard.verify import problems
 from rickyard.verify.quantity import Inputs, Quantity, beside
+
+
+def _daily_dm(q: Inputs) -> Numeric:
+    return need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], 1)
 
 
 def _hay_need(q: Inputs) -> float:
     dry = need.group_dm(q["head"], q["dmi_lb"], q["days"])
     if q["output"] == "lb_dm":
         return float(dry)
-    part = {"tons_as_fed": "as_fed", "tons_with_waste": "to_feed"}[q["output"]]
-    hay = need.hay_need(dry, q["dm_pct"], q["waste_pct"], mode=q["waste_mode"])
-    return float(getattr(hay, part)) / LB_PER_SHORT_TON
+    as_fed = need.as_fed_from_dm(dry, q["dm_pct"])
+    if q["output"] == "tons_as_fed":
+        return float(as_fed) / LB_PER_SHORT_TON
+    return float(need.before_loss(as_fed, q["waste_pct"], q["waste_mode"])) / LB_PER_SHORT_TON
+
+
+def _to_store(q: Inputs, days: float) -> Numeric:
+    as_fed = need.as_fed_from_dm(days * _daily_dm(q), 100.0 * q["dm_frac"])
+    return money.price_eaten(as_fed, 100.0 * q["storage_loss"], 100.0 * q["feeding_loss"])
+
+
+def _round_m3(q: Inputs, diameter: str = "diameter_ft", width: str = "width_ft") -> Numeric:
+    return bales.round_volume_m3(convert(q[diameter], "ft", "m"), convert(q[width], "ft", "m"))
+
+
+def _relative_size(q: Inputs) -> Numeric:
+    return 100.0 * _round_m3(q) / _round_m3(q, "ref_diameter_ft", "ref_width_ft")
+
+
+def _after_storage(q: Inputs) -> Numeric:
+    dry = q["weight_lb"] - need.lost(q["weight_lb"], 100.0 * q["moisture_in"])
+    return need.before_loss(dry - need.lost(dry, 100.0 * q["dm_loss"]), 100.0 * q["moisture_out"])
+
+
+def _cow_days(q: Inputs) -> Numeric:
+    load = supply.inventory(q["bales"], q["bale_lb"])
+    return supply.days_until_out(load, 0.0, q["lb_per_head_day"])
+
+
+def _extra_acres(q: Inputs) -> Numeric:
+    first, second = (
+        supply.bales_rounded_up(need.before_loss(q["need_ton"], 100.0 * q[loss]), q["yield_ton_ac"])
+        for loss in ("loss_a", "loss_b")
+    )
+    return second - first
+
+
+def _dm_price_eaten(q: Inputs) -> Numeric:
+    handled = money.dm_price(q["price_as_fed"], q["dm_pct"]) + q["storage"] + q["feeding"]
+    return need.before_loss(handled, q["waste_pct"], q["mode"])
+
+
+def _deficit(q: Inputs, feed: str = "feed_lb", pct: str = "nutrient_pct") -> Numeric:
+    return by_hand.deficit(q["required_lb"], by_hand.supplied(q[feed], q[pct]))
 
 
 def _stigler(q: Inputs) -> float:
@@ -32,19 +77,9 @@ def _stigler(q: Inputs) -> float:
 
 
 HAY: Final[dict[str, Quantity]] = {
-    "round_volume": lambda q: (
-        bales.round_volume_m3(
-            convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
-        )
-        / convert(1.0, "ft", "m") ** 3
-    ),
+    "round_volume": lambda q: _round_m3(q) / convert(1.0, "ft", "m") ** 3,
     "round_weight": lambda q: convert(
-        bales.bale_weight_kg(
-            bales.round_volume_m3(
-                convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
-            ),
-            convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
-        ),
+        bales.bale_weight_kg(_round_m3(q), convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3")),
         "kg",
         "lb",
     ),
@@ -60,44 +95,10 @@ HAY: Final[dict[str, Quantity]] = {
         "kg",
         "lb",
     ),
-    "rel_size": lambda q: bales.relative_size_pct(
-        bales.round_volume_m3(
-            convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
-        ),
-        bales.round_volume_m3(
-            convert(q["ref_diameter_ft"], "ft", "m"), convert(q["ref_width_ft"], "ft", "m")
-        ),
-    ),
-    "round_weight_ref": lambda q: (
-        q["ref_weight_lb"]
-        / 100.0
-        * bales.relative_size_pct(
-            bales.round_volume_m3(
-                convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
-            ),
-            bales.round_volume_m3(
-                convert(q["ref_diameter_ft"], "ft", "m"), convert(q["ref_width_ft"], "ft", "m")
-            ),
-        )
-    ),
-    "bale_value_rel": lambda q: (
-        q["ref_value_usd"]
-        / 100.0
-        * bales.relative_size_pct(
-            bales.round_volume_m3(
-                convert(q["diameter_ft"], "ft", "m"), convert(q["width_ft"], "ft", "m")
-            ),
-            bales.round_volume_m3(
-                convert(q["ref_diameter_ft"], "ft", "m"), convert(q["ref_width_ft"], "ft", "m")
-            ),
-        )
-    ),
-    "weight_after_storage": lambda q: bales.weight_after_storage_kg(
-        q["weight_lb"],
-        100.0 * q["moisture_in"],
-        100.0 * q["moisture_out"],
-        100.0 * q["dm_loss"],
-    ),
+    "rel_size": _relative_size,
+    "round_weight_ref": lambda q: q["ref_weight_lb"] / 100.0 * _relative_size(q),
+    "bale_value_rel": lambda q: q["ref_value_usd"] / 100.0 * _relative_size(q),
+    "weight_after_storage": _after_storage,
     "outer_layer_pct": lambda q: weathering.weathered_pct(
         q["layer_in"], q["diameter_in"], q.get("width_in"), q["ends"]
     ),
@@ -123,10 +124,10 @@ HAY: Final[dict[str, Quantity]] = {
         q["table"], q["method"], q.get("end", "")
     ),
     "waste_pct": lambda q: feeding.waste_pct(q["waste_lb"], q["disappearance_lb"]),
-    "waste_lb": lambda q: feeding.wasted(q["bale_lb"], q["waste_pct"]),
-    "waste_cost": lambda q: feeding.waste_cost_usd(q["bale_price_usd"], q["waste_pct"], q["bales"]),
+    "waste_lb": lambda q: need.lost(q["bale_lb"], q["waste_pct"]),
+    "waste_cost": lambda q: need.lost(q["bale_price_usd"] * q["bales"], q["waste_pct"]),
     "wasted_hay_ton": lambda q: (
-        feeding.wasted_over_season(q["head"], q["days"], q["waste_lb_head_day"]) / LB_PER_SHORT_TON
+        need.group_dm(q["head"], q["waste_lb_head_day"], q["days"]) / LB_PER_SHORT_TON
     ),
     "feeder_space_in": lambda q: feeding.feeder_space_in(
         q["class"], q["mode"], "low" if q["bound"] == "min" else "high"
@@ -135,25 +136,9 @@ HAY: Final[dict[str, Quantity]] = {
 
 NEED: Final[dict[str, Quantity]] = {
     "herd_dm": lambda q: need.herd_dm(q["head"], q["bw_lb"], q["intake_pct_bw_dm"], q["days"]),
-    "asfed_intake": lambda q: need.as_fed_from_dm(
-        need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], 1), 100.0 * q["dm_frac"]
-    ),
-    "hay_to_store_daily": lambda q: (
-        need.hay_need(
-            need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], 1),
-            100.0 * q["dm_frac"],
-            100.0 * q["feeding_loss"],
-            100.0 * q["storage_loss"],
-        ).to_store
-    ),
-    "season_hay": lambda q: (
-        need.hay_need(
-            need.herd_dm(1, q["bw_lb"], q["intake_pct_bw_dm"], q["days"]),
-            100.0 * q["dm_frac"],
-            100.0 * q["feeding_loss"],
-            100.0 * q["storage_loss"],
-        ).to_store
-    ),
+    "asfed_intake": lambda q: need.as_fed_from_dm(_daily_dm(q), 100.0 * q["dm_frac"]),
+    "hay_to_store_daily": lambda q: _to_store(q, 1.0),
+    "season_hay": lambda q: _to_store(q, q["days"]),
     "hay_need": beside(_hay_need, "dm_pct", "waste_pct", "waste_mode"),
     "need_after_loss": lambda q: need.before_loss(q["need_ton"], 100.0 * q["loss"]),
     "hay_as_fed_per_day": lambda q: need.as_fed_from_dm(q["dm_lb"], q["dm_pct"]),
@@ -165,29 +150,22 @@ NEED: Final[dict[str, Quantity]] = {
     "inventory_ton": lambda q: (
         supply.inventory(q["bales"], q["bale_lb"], 100.0 * q["storage_loss"]) / LB_PER_SHORT_TON
     ),
-    "acres_extra": lambda q: supply.extra_acres(
-        q["need_ton"], q["yield_ton_ac"], 100.0 * q["loss_a"], 100.0 * q["loss_b"]
-    ),
+    "acres_extra": _extra_acres,
     "bales_carry_forward": lambda q: delivery.bales_this_feeding(
         q["cum_need_lb"], q["bale_lb"], q["bales_given"]
     ),
-    "cow_days_per_load": lambda q: delivery.cow_days_per_load(
-        q["bales"], q["bale_lb"], q["lb_per_head_day"]
-    ),
-    "feeding_cost_per_head_day": lambda q: (
-        q["cost_per_load"]
-        / delivery.cow_days_per_load(q["bales"], q["bale_lb"], q["lb_per_head_day"])
-    ),
+    "cow_days_per_load": _cow_days,
+    "feeding_cost_per_head_day": lambda q: q["cost_per_load"] / _cow_days(q),
 }
 
 MONEY: Final[dict[str, Quantity]] = {
     "price_per_ton": lambda q: (
         money.price_per_mass(q["bale_price_usd"], q["bale_lb"]) * LB_PER_SHORT_TON
     ),
-    "nutrient_lb_per_ton": lambda q: money.nutrient_mass(
+    "nutrient_lb_per_ton": lambda q: by_hand.supplied(
         LB_PER_SHORT_TON, 100.0 * q["nutrient_frac_dm"], 100.0 * q["dm_frac"]
     ),
-    "nutrient_lb_per_unit": lambda q: money.nutrient_mass(
+    "nutrient_lb_per_unit": lambda q: by_hand.supplied(
         q["unit_lb"], q["nutrient_pct"], q.get("dm_pct")
     ),
     "nutrient_cost_per_lb": lambda q: money.nutrient_cost(
@@ -211,25 +189,18 @@ MONEY: Final[dict[str, Quantity]] = {
         if "dm_frac" in q
         else money.dm_price(q["price_as_fed"], q["dm_pct"])
     ),
-    "delivered_dm_cost": lambda q: money.dm_price_eaten(
-        q["price_as_fed"], q["dm_pct"], q["storage"] + q["feeding"], q["waste_pct"], q["mode"]
-    ),
-    "season_feed_cost": lambda q: money.season_feed_cost(
-        money.dm_price_eaten(
-            q["price_as_fed"], q["dm_pct"], q["storage"] + q["feeding"], q["waste_pct"], q["mode"]
-        )
-        / LB_PER_SHORT_TON,
-        q["dm_lb_per_day"],
-        q["days"],
-        q["head"],
+    "delivered_dm_cost": _dm_price_eaten,
+    "season_feed_cost": lambda q: need.group_dm(
+        q["head"], _dm_price_eaten(q) / LB_PER_SHORT_TON * q["dm_lb_per_day"], q["days"]
     ),
     "waste_adjusted_price": lambda q: need.before_loss(q["price"], q["waste_pct"], q["mode"]),
-    "value_lost": lambda q: money.value_lost(q["price_per_ton_usd"], 100.0 * q["loss"]),
+    "value_lost": lambda q: need.lost(q["price_per_ton_usd"], 100.0 * q["loss"]),
     "equivalent_hay_price": lambda q: (
         worth.hay_value(q["cost_per_lb"], q["nutrient_pct_dm"], q["dm_pct"]) * LB_PER_SHORT_TON
     ),
-    "equiv_price": lambda q: worth.equivalent_price(
-        q["price_per_ton_usd"], q["nutrient_pct"], q["ref_nutrient_pct"]
+    "equiv_price": lambda q: (
+        money.nutrient_cost(q["price_per_ton_usd"], 1.0, q["nutrient_pct"])
+        * by_hand.supplied(1.0, q["ref_nutrient_pct"])
     ),
     "petersen_value": lambda q: worth.petersen_value(
         worth.nutrient_prices(
@@ -247,15 +218,14 @@ MONEY: Final[dict[str, Quantity]] = {
     "annuity": lambda q: investment.capital_recovery(
         q["capital_usd"], 100.0 * q["rate"], q["years"]
     ),
-    "capital_per_ton": lambda q: investment.capital_per_mass(q["capital_usd"], q["tons"]),
-    "annual_per_ton": lambda q: investment.capital_per_mass(
-        q["capital_usd"], q["tons"], q["years"]
-    ),
+    "capital_per_ton": lambda q: money.price_per_mass(q["capital_usd"], q["tons"]),
+    "annual_per_ton": lambda q: money.price_per_mass(q["capital_usd"], q["tons"] * q["years"]),
     "breakeven_price": lambda q: investment.breakeven_price(
         q["cost_per_ton_usd"], 100.0 * q["loss_without"], 100.0 * q["loss_with"]
     ),
-    "wintering_cost_per_head": lambda q: investment.wintering_cost(
-        q["tons"], q["price_per_ton"], q["freight_per_ton"], q["days"], q["yardage_per_day"]
+    "wintering_cost_per_head": lambda q: money.basket_cost(
+        [q["tons"], q["tons"], q["days"]],
+        [q["price_per_ton"], q["freight_per_ton"], q["yardage_per_day"]],
     ),
 }
 
@@ -269,28 +239,23 @@ BY_HAND: Final[dict[str, Quantity]] = {
     "two_feed_two_nutrient": lambda q: by_hand.two_feeds_two_nutrients(q["a"], q["b"], q["req"])[
         ("a", "b").index(q["output"])
     ],
-    "two_feed_energy_amount_a": lambda q: by_hand.amount_of_first_feed(
-        q["total_lb"], q["required_lb"], q["a_pct"], q["b_pct"]
+    "two_feed_energy_amount_a": lambda q: by_hand.feed_for(
+        _deficit(q, "total_lb", "b_pct"), q["a_pct"] - q["b_pct"]
     ),
-    "substitution_pct_of_diet": lambda q: by_hand.swap_pct(
-        q["deficit_pct_of_diet"], q["old_pct"], q["new_pct"]
+    "substitution_pct_of_diet": lambda q: by_hand.feed_for(
+        q["deficit_pct_of_diet"], q["new_pct"] - q["old_pct"]
     ),
     "nutrient_supplied_lb": lambda q: by_hand.supplied(q["feed_lb"], q["nutrient_pct"]),
     "nutrient_deficit_lb": lambda q: by_hand.deficit(q["required_lb"], q["supplied_lb"]),
-    "deficit_lb": lambda q: by_hand.deficit(
-        q["required_lb"], by_hand.supplied(q["feed_lb"], q["nutrient_pct"])
-    ),
+    "deficit_lb": _deficit,
     "supplement_for_deficit_lb": lambda q: by_hand.feed_for(q["deficit_lb"], q["supplement_pct"]),
-    "supplement_for_deficit": lambda q: by_hand.feed_for(
-        by_hand.deficit(q["required_lb"], by_hand.supplied(q["feed_lb"], q["nutrient_pct"])),
-        q["supplement_pct"],
-    ),
+    "supplement_for_deficit": lambda q: by_hand.feed_for(_deficit(q), q["supplement_pct"]),
     "forage_dm_for_nutrient": lambda q: by_hand.feed_for(q["required_lb"], q["nutrient_pct"]),
-    "season_supplement_lb": lambda q: by_hand.season_supplement(
-        q["season_tdn_lb_required"],
-        q["hay_dm_lb_per_day"],
-        q["days"],
-        q["hay_tdn_pct"],
+    "season_supplement_lb": lambda q: by_hand.feed_for(
+        by_hand.deficit(
+            q["season_tdn_lb_required"],
+            by_hand.supplied(q["hay_dm_lb_per_day"] * q["days"], q["hay_tdn_pct"]),
+        ),
         q["supplement_tdn_pct"],
     ),
     "urea_pct_from_npn": lambda q: caps.urea_pct_from_tag(q["npn_cp_equiv_pct"], q["urea_cp_pct"]),
@@ -303,7 +268,7 @@ BY_HAND: Final[dict[str, Quantity]] = {
     "sulfur_max_inclusion_pct": lambda q: caps.most_feed_for_sulfur_pct(
         q["base_s_pct"], q["feed_s_pct"], q["max_diet_s_pct"]
     ),
-    "pct_bw_limit_lb": lambda q: caps.limit_from_weight(q["bw_lb"], q["limit_pct_bw"]),
+    "pct_bw_limit_lb": lambda q: need.herd_dm(1, q["bw_lb"], q["limit_pct_bw"], 1),
     "gossypol_whole_seed_pct": lambda q: caps.whole_seed_gossypol_pct(q["kernel_gossypol_pct"]),
     "substitution_rate": lambda q: caps.substitution_rate(
         q["hay_without_kg"], q["hay_with_kg"], q["supplement_kg"]

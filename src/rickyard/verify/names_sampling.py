@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.hay.precision import differences, precision, testing
+from rickyard.hay.feeding import need, supply
 from rickyard.hay.precision import farm_variance as own_spread
+from rickyard.hay.precision import precision, testing, two_sided_z
 from rickyard.hay.sampling import cores
 from rickyard.quantities import convert
 from rickyard.stock.cold import cold_pct, feed_in_cold_kg
@@ -24,7 +25,7 @@ SAMPLING: Final[dict[str, Quantity]] = {
         convert(q["depth_in"], "in", "m"),
         convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
     ),
-    "cores_for_mass": lambda q: cores.cores_for_mass(
+    "cores_for_mass": lambda q: supply.bales_rounded_up(
         q["target_g"],
         cores.core_mass_g(
             convert(q["tip_in"], "in", "m"),
@@ -38,16 +39,16 @@ SAMPLING: Final[dict[str, Quantity]] = {
         "m",
         "in",
     ),
-    "wet_sample_mass": lambda q: cores.wet_sample_g(q["dm_needed_g"], 100.0 * q["dm_frac"]),
+    "wet_sample_mass": lambda q: need.as_fed_from_dm(q["dm_needed_g"], 100.0 * q["dm_frac"]),
     "n_required": lambda q: precision.samples_required(q["sd"], q["E"], q["conf"], q.get("N")),
     "n_adequacy_onesided": lambda q: precision.samples_for_relative_error(
         q["values"], q["rel_E"], q["conf"]
     ),
-    "range95_low": lambda q: precision.usual_range(q["mean"], q["sd"])[0],
+    "range95_low": lambda q: q["mean"] - two_sided_z(0.95) * q["sd"],
     "composite_se": lambda q: precision.composite_se(
         q["s_obs"], q["s_rep"], q["n"], repeats=q["r"]
     ),
-    "critical_difference": lambda q: differences.critical_difference(
+    "critical_difference": lambda q: precision.critical_difference(
         precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
         precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
         q["z"],

@@ -1,13 +1,21 @@
-"""Delivery: whole bales to each feeding, how long they last, and changing from hay to hay."""
+"""Delivery: whole bales to each feeding, how long they last, and changing from hay to hay.
+
+Numbers that are negative, and a weight or change of nothing, raise `OutOfRange`.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 
-from rickyard.hay.common import require_not_negative, require_positive
-from rickyard.quantities import Numeric, as_given
+from rickyard.hay.common import equation, require_not_negative, require_positive
+from rickyard.quantities import Numeric
 
 
+@equation(
+    cumulative_need=(require_not_negative, "hay needed"),
+    bale_weight=(require_positive, "bale weight"),
+    bales_given=(require_not_negative, "bales given"),
+)
 def bales_this_feeding(
     cumulative_need: Numeric, bale_weight: Numeric, bales_given: Numeric
 ) -> Numeric:
@@ -28,11 +36,6 @@ def bales_this_feeding(
     float or array
         Bales; zero when more were given already than needed. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If a number is negative or the bale weight not above zero.
-
     Notes
     -----
     Half bales round up. The running total stays within half a bale of the need.
@@ -42,53 +45,13 @@ def bales_this_feeding(
     >>> bales_this_feeding(10500.0, 1200.0, 8)
     1.0
     """
-    require_not_negative("hay needed", cumulative_need, "")
-    require_positive("bale weight", bale_weight, "")
-    require_not_negative("bales given", bales_given, "")
     due = np.floor(np.divide(cumulative_need, bale_weight) + 0.5) - bales_given
-    return as_given(np.maximum(0.0, due), cumulative_need, bale_weight, bales_given)
+    return np.maximum(0.0, due)
 
 
-def cow_days_per_load(
-    bales: Numeric, bale_weight: Numeric, offered_per_head_day: Numeric
-) -> Numeric:
-    """Cow-days of feed in a load of bales.
-
-    Parameters
-    ----------
-    bales : float or array
-        Bales on the load. [-]
-    bale_weight : float or array
-        Weight of a bale, in any one mass unit. [mass]
-    offered_per_head_day : float or array
-        Hay offered to each cow, waste included. [mass/d]
-
-    Returns
-    -------
-    float or array
-        Cow-days. [d]
-
-    Raises
-    ------
-    OutOfRange
-        If a number is negative or nothing is offered.
-
-    References
-    ----------
-    .. [1] Canadian Cattlemen, The cost of feeding.
-
-    Examples
-    --------
-    >>> round(cow_days_per_load(19, 1300.0, 35.0))
-    706
-    """
-    require_not_negative("bales", bales, "")
-    require_positive("bale weight", bale_weight, "")
-    require_positive("hay offered", offered_per_head_day, "")
-    days = np.multiply(bales, bale_weight) / offered_per_head_day
-    return as_given(days, bales, bale_weight, offered_per_head_day)
-
-
+@equation(
+    day=(require_not_negative, "day"), over_days=(require_positive, "days of the change", "d")
+)
 def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:
     """Share of the new hay while a group is moved from one hay to another.
 
@@ -105,11 +68,6 @@ def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:
     float or array
         Share of the new hay, rising in a straight line to 1. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If the day is negative or the change takes no days.
-
     Notes
     -----
     Held at 1 once the change is over.
@@ -119,6 +77,4 @@ def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:
     >>> new_hay_share_frac(2.0, 5.0)
     0.4
     """
-    require_not_negative("day", day, "")
-    require_positive("days of the change", over_days, "d")
-    return as_given(np.minimum(1.0, np.divide(day, over_days)), day)
+    return np.minimum(1.0, np.divide(day, over_days))

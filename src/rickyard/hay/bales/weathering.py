@@ -1,13 +1,20 @@
-"""Weathered hay: how much of a round bale lies in its spoiled skin, ends or bottom."""
+"""Weathered hay: how much of a round bale lies in its spoiled skin, ends or bottom.
+
+A measure that is not above zero, and a skin or bottom deeper than the bale, raise `OutOfRange`.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 
-from rickyard.hay.common import require_between, require_not_negative, require_positive
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.hay.common import equation, require_between, require_not_negative, require_positive
+from rickyard.quantities import Numeric, OutOfRange
 
 
+@equation(
+    layer_m=(require_not_negative, "weathered layer", "m"),
+    diameter_m=(require_positive, "bale diameter", "m"),
+)
 def weathered_pct(
     layer_m: Numeric, diameter_m: Numeric, width_m: Numeric | None = None, ends: int = 0
 ) -> Numeric:
@@ -29,11 +36,6 @@ def weathered_pct(
     float or array
         Share of the bale; 100 once the skin meets in the middle. [%]
 
-    Raises
-    ------
-    OutOfRange
-        If a measure is not positive, ``ends`` is not 0, 1 or 2, or the width is missing.
-
     Notes
     -----
     Exact geometry for a bale of even density. Where only the ground side spoiled use
@@ -51,17 +53,16 @@ def weathered_pct(
     >>> round(weathered_pct(4 * 0.0254, 60 * 0.0254, 60 * 0.0254, ends=2), 1)
     34.9
     """
-    require_not_negative("weathered layer", layer_m, "m")
-    require_positive("bale diameter", diameter_m, "m")
     sound = np.square(np.maximum(0.0, 1.0 - 2.0 * np.divide(layer_m, diameter_m)))
     if ends:
         if width_m is None:
             raise OutOfRange("the width of the bale is needed when an end is weathered.")
         sound = sound * (1.0 - np.asarray(weathered_ends_pct(layer_m, width_m, ends)) / 100.0)
-        return as_given(100.0 * (1.0 - sound), layer_m, diameter_m, width_m)
-    return as_given(100.0 * (1.0 - sound), layer_m, diameter_m)
+        return 100.0 * (1.0 - sound)
+    return 100.0 * (1.0 - sound)
 
 
+@equation()
 def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric:
     """Share of a round bale that lies in weathered ends alone.
 
@@ -79,11 +80,6 @@ def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric
     float or array
         Share of the bale; 100 once the ends meet. [%]
 
-    Raises
-    ------
-    OutOfRange
-        If a measure is not positive or ``ends`` is not 0, 1 or 2.
-
     References
     ----------
     .. [1] Geometry; Humphrey, MU Extension, prints 280 lb of 1,400 lb for 6 in of both ends.
@@ -97,10 +93,10 @@ def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric
         raise OutOfRange(f"a bale has 0, 1 or 2 weathered ends, not {ends}.")
     require_not_negative("weathered layer", layer_m, "m")
     require_positive("bale width", width_m, "m")
-    share = 100.0 * np.minimum(1.0, ends * np.divide(layer_m, width_m))
-    return as_given(share, layer_m, width_m)
+    return 100.0 * np.minimum(1.0, ends * np.divide(layer_m, width_m))
 
 
+@equation(diameter_m=(require_positive, "bale diameter", "m"))
 def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
     """Share of a round bale that lies below a given height above the ground.
 
@@ -116,11 +112,6 @@ def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
     float or array
         Share of the bale. [%]
 
-    Raises
-    ------
-    OutOfRange
-        If the depth is negative or more than the diameter.
-
     References
     ----------
     .. [1] Geometry of a circular segment.
@@ -130,9 +121,8 @@ def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
     >>> round(bottom_segment_pct(12.0, 60.0), 1)
     14.2
     """
-    require_positive("bale diameter", diameter_m, "m")
     require_between("depth over diameter", np.divide(depth_m, diameter_m), 0.0, 1.0, "(ratio)")
     # In units of the radius; the bounds only absorb rounding at an exactly full segment.
     height = np.clip(2.0 * np.divide(depth_m, diameter_m), 0.0, 2.0)
     area = np.arccos(1.0 - height) - (1.0 - height) * np.sqrt(height * (2.0 - height))
-    return as_given(100.0 * area / np.pi, depth_m, diameter_m)
+    return 100.0 * area / np.pi

@@ -2,40 +2,45 @@
 
 The limits are common practice (no published source) unless one is named beside them. They catch
 the usual slips of the hand: a percent typed as a fraction, width and diameter swapped, pounds
-typed as kilograms.
+typed as kilograms. In an array NaN is what nobody knows and passes every limit; a single NaN is a
+slip. `equation` holds the limits of an equation's inputs at its head.
 """
 
 from __future__ import annotations
 
-from typing import Final
+import math
+from collections.abc import Callable
+from functools import wraps
+from inspect import signature
+from typing import Any, Final, ParamSpec
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.display import with_unit
-from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_FT, Numeric, OutOfRange
+from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_FT, Numeric, OutOfRange, as_given
 
 # Common practice, no published source, for all limits of this module.
 ROUND_BALE_SIDE_M: Final = (3.0 * M_PER_FT, 6.5 * M_PER_FT)
-DENSITY_AS_FED_KG_M3: Final = (6.0 * KG_M3_PER_LB_FT3, 20.0 * KG_M3_PER_LB_FT3)
-MOST_DRY_DENSITY_KG_M3: Final = 25.0 * KG_M3_PER_LB_FT3
 MOST_WET_DENSITY_KG_M3: Final = 45.0 * KG_M3_PER_LB_FT3
 DM_PCT: Final = (5.0, 98.0)
 
 # A bound that went through a unit conversion may sit a few units of the last place off.
 _ROUNDING: Final = 1e-9
 
+P = ParamSpec("P")
 
-def _given(value: Numeric) -> NDArray[np.float64]:
-    """Return the numbers to judge: a single one always, of an array those that are known.
 
-    NaN in an array is what nobody knows and stays NaN; a single NaN is a slip.
-    """
+def _judge(value: Numeric, good: Callable[[Numeric], Numeric]) -> float | None:
+    """Return the first number that is not good: a single one always, of an array what is known."""
+    if isinstance(value, float | int):
+        return None if good(value) else float(value)
     values = np.asarray(value, dtype=np.float64)
-    return np.atleast_1d(values) if values.ndim == 0 else values[~np.isnan(values)]
+    values = np.atleast_1d(values) if values.ndim == 0 else values[~np.isnan(values)]
+    bad = ~good(values)
+    return float(values[bad][0]) if bad.any() else None
 
 
-def require_between(name: str, value: Numeric, low: float, high: float, unit: str) -> None:
+def require_between(name: str, value: Numeric, low: float, high: float, unit: str = "") -> None:
     """Refuse a value outside a closed interval, or a single one that is not a number.
 
     Parameters
@@ -62,35 +67,24 @@ def require_between(name: str, value: Numeric, low: float, high: float, unit: st
     ...
     rickyard.quantities.OutOfRange: moisture 150% is outside 0 to 100%.
     """
-    values = _given(value)
-    slack = _ROUNDING * max(1.0, abs(low) if np.isfinite(low) else 1.0)
-    bad = ~((values >= low - slack) & (values <= high + slack))
-    if not bad.any():
+    slack = _ROUNDING * max(1.0, abs(low) if math.isfinite(low) else 1.0)
+    bad = _judge(value, lambda values: (values >= low - slack) & (values <= high + slack))
+    if bad is None:
         return
-    first = with_unit(f"{float(values[bad][0]):g}", unit)
-    least = with_unit(f"{low:g}", unit)
-    if np.isfinite(high):
+    first = with_unit(f"{bad:g}", unit)
+    if math.isfinite(high):
         most = with_unit(f"{high:g}", unit)
         raise OutOfRange(f"{name} {first} is outside {low:g} to {most}.")
-    raise OutOfRange(f"{name} {first} is under {least}.")
+    raise OutOfRange(f"{name} {first} is under {with_unit(f'{low:g}', unit)}.")
 
 
-def require_not_negative(name: str, value: Numeric, unit: str) -> None:
-    """Refuse a negative value, or a single one that is not a finite number.
+def require_not_negative(name: str, value: Numeric, unit: str = "") -> None:
+    """Refuse a value that is negative or not finite; as `require_between`.
 
     Parameters
     ----------
-    name : str
-        What the value is, in the words of the message.
-    value : float or array
-        The value, any shape. [unit]
-    unit : str
-        Unit for the message.
-
-    Raises
-    ------
-    OutOfRange
-        If any element is negative or not finite.
+    name, value, unit
+        As in `require_between`.
 
     Examples
     --------
@@ -99,29 +93,18 @@ def require_not_negative(name: str, value: Numeric, unit: str) -> None:
     ...
     rickyard.quantities.OutOfRange: days -1 d is negative or not a number.
     """
-    values = _given(value)
-    bad = ~(np.isfinite(values) & (values >= 0.0))
-    if bad.any():
-        said = with_unit(f"{float(values[bad][0]):g}", unit)
-        raise OutOfRange(f"{name} {said} is negative or not a number.")
+    bad = _judge(value, lambda values: (values >= 0.0) & (values < math.inf))
+    if bad is not None:
+        raise OutOfRange(f"{name} {with_unit(f'{bad:g}', unit)} is negative or not a number.")
 
 
-def require_positive(name: str, value: Numeric, unit: str) -> None:
-    """Refuse a value that is zero, negative or not a finite number.
+def require_positive(name: str, value: Numeric, unit: str = "") -> None:
+    """Refuse a value that is zero, negative or not finite; as `require_between`.
 
     Parameters
     ----------
-    name : str
-        What the value is, in the words of the message.
-    value : float or array
-        The value, any shape. [unit]
-    unit : str
-        Unit for the message.
-
-    Raises
-    ------
-    OutOfRange
-        If any element is not a finite number above zero.
+    name, value, unit
+        As in `require_between`.
 
     Examples
     --------
@@ -130,11 +113,9 @@ def require_positive(name: str, value: Numeric, unit: str) -> None:
     ...
     rickyard.quantities.OutOfRange: bale weight 0 kg must be above zero.
     """
-    values = _given(value)
-    bad = ~(np.isfinite(values) & (values > 0.0))
-    if bad.any():
-        said = with_unit(f"{float(values[bad][0]):g}", unit)
-        raise OutOfRange(f"{name} {said} must be above zero.")
+    bad = _judge(value, lambda values: (values > 0.0) & (values < math.inf))
+    if bad is not None:
+        raise OutOfRange(f"{name} {with_unit(f'{bad:g}', unit)} must be above zero.")
 
 
 def require_loss(name: str, loss_pct: Numeric) -> None:
@@ -145,12 +126,7 @@ def require_loss(name: str, loss_pct: Numeric) -> None:
     name : str
         Which loss it is, in the words of the message.
     loss_pct : float or array
-        The loss. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If any element is negative, or 100 or more.
+        The loss, 0 to under 100. [%]
 
     Examples
     --------
@@ -159,11 +135,9 @@ def require_loss(name: str, loss_pct: Numeric) -> None:
     ...
     rickyard.quantities.OutOfRange: feeding loss 100% must be at least 0 and under 100%.
     """
-    values = _given(loss_pct)
-    bad = ~((values >= 0.0) & (values < 100.0))
-    if bad.any():
-        first = float(values[bad][0])
-        raise OutOfRange(f"{name} {first:g}% must be at least 0 and under 100%.")
+    bad = _judge(loss_pct, lambda values: (values >= 0.0) & (values < 100.0))
+    if bad is not None:
+        raise OutOfRange(f"{name} {bad:g}% must be at least 0 and under 100%.")
 
 
 def require_dm(dm_pct: Numeric) -> None:
@@ -172,12 +146,7 @@ def require_dm(dm_pct: Numeric) -> None:
     Parameters
     ----------
     dm_pct : float or array
-        Dry matter as fed. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If any element is outside 5 to 98 %.
+        Dry matter as fed, 5 to 98. [%]
 
     Examples
     --------
@@ -189,43 +158,47 @@ def require_dm(dm_pct: Numeric) -> None:
     require_between("dry matter", dm_pct, *DM_PCT, "%")
 
 
-def density_remark(density_as_fed_kg_m3: float, *, wet: bool = False) -> str | None:
-    """Return what to ask about a bale's density, or ``None`` when it is ordinary.
-
-    A bale weight and its size are believable together only when the density they imply is.
+def equation(
+    **rules: tuple[Any, ...],
+) -> Callable[[Callable[P, Numeric]], Callable[P, Numeric]]:
+    """Hold the limits of an equation's inputs, and give a float back where all of them are floats.
 
     Parameters
     ----------
-    density_as_fed_kg_m3 : float
-        Weight as fed over volume. [kg/m3]
-    wet : bool
-        Whether the bale is baleage, which may be heavier.
+    **rules : tuple
+        For an input its limit: one of the functions above, and what that takes beside the value.
+        They are held in the order written; an input that is left out has none.
 
     Returns
     -------
-    str or None
-        A request for a weigh ticket.
-
-    Raises
-    ------
-    OutOfRange
-        If no bale is that light or that heavy.
+    callable
+        What makes of an equation for arrays one for floats and arrays that refuses the rest.
 
     Examples
     --------
-    >>> density_remark(180.0)
-    >>> density_remark(350.0)
-    'density 350 kg/m3 is high for dry hay: weigh a few bales or check their size.'
-    >>> density_remark(500.0)
+    >>> @equation(weight=(require_positive, "bale weight", "kg"))
+    ... def half(weight):
+    ...     return np.divide(weight, 2.0)
+    >>> half(3.0), half(np.array([3.0, np.nan]))
+    (1.5, array([1.5, nan]))
+    >>> half(0.0)
     Traceback (most recent call last):
     ...
-    rickyard.quantities.OutOfRange: bale density 500 kg/m3 is outside 96.1108 to 400.462 kg/m3.
+    rickyard.quantities.OutOfRange: bale weight 0 kg must be above zero.
     """
-    most = MOST_WET_DENSITY_KG_M3 if wet else MOST_DRY_DENSITY_KG_M3
-    require_between("bale density", density_as_fed_kg_m3, DENSITY_AS_FED_KG_M3[0], most, "kg/m3")
-    if wet or density_as_fed_kg_m3 <= DENSITY_AS_FED_KG_M3[1]:
-        return None
-    return (
-        f"density {density_as_fed_kg_m3:g} kg/m3 is high for dry hay: "
-        "weigh a few bales or check their size."
-    )
+
+    def held(function: Callable[P, Numeric]) -> Callable[P, Numeric]:
+        names = tuple(signature(function).parameters)
+
+        @wraps(function)
+        def worked(*args: P.args, **kwargs: P.kwargs) -> Numeric:
+            given = {**dict(zip(names, args, strict=False)), **kwargs}
+            for name, (require, *said) in rules.items():
+                if given.get(name) is not None:
+                    require(*said[:1], given[name], *said[1:])
+            result = function(*args, **kwargs)
+            return as_given(result, result)
+
+        return worked
+
+    return held

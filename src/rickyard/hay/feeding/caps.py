@@ -2,6 +2,8 @@
 
 Each of these guards against harm; none replaces the advice of the local extension office or a
 veterinarian.
+
+An input outside its range raises `OutOfRange`; ranges stand at the head of each equation.
 """
 
 from __future__ import annotations
@@ -10,8 +12,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.common import require_between, require_not_negative, require_positive
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.hay.common import equation, require_between, require_not_negative, require_positive
+from rickyard.quantities import Numeric, OutOfRange
 
 # Crude protein of pure urea at 45 % nitrogen, Univ. Nebraska Beef FAQ 2010; 262 for 42 % N.
 UREA_CP_PCT: Final = 281.0
@@ -20,6 +22,10 @@ KERNEL_FRAC: Final = 0.68
 SULFUR_MOST_PCT: Final = 0.40  # NRC via Beef Magazine 2007; whole diet, water included
 
 
+@equation(
+    npn_cp_pct=(require_between, "protein from non-protein nitrogen", 0.0, UREA_CP_PCT, "%"),
+    urea_cp_pct=(require_positive, "crude protein of urea", "%"),
+)
 def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -> Numeric:
     """Find the urea in a feed whose tag states protein equivalent from non-protein nitrogen.
 
@@ -36,11 +42,6 @@ def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -
     float or array
         Urea. [%]
 
-    Raises
-    ------
-    OutOfRange
-        If the equivalent is negative or the urea has no protein.
-
     Notes
     -----
     Urea can kill: none for horses, for calves under 450 lb or for newly arrived cattle, and
@@ -55,11 +56,13 @@ def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -
     >>> round(urea_pct_from_tag(8.0), 2)
     2.85
     """
-    require_between("protein from non-protein nitrogen", npn_cp_pct, 0.0, UREA_CP_PCT, "%")
-    require_positive("crude protein of urea", urea_cp_pct, "%")
-    return as_given(100.0 * np.divide(npn_cp_pct, urea_cp_pct), npn_cp_pct, urea_cp_pct)
+    return 100.0 * np.divide(npn_cp_pct, urea_cp_pct)
 
 
+@equation(
+    base_s_pct=(require_not_negative, "sulfur of the diet", "%"),
+    feed_s_pct=(require_not_negative, "sulfur of the feed", "%"),
+)
 def most_feed_for_sulfur_pct(
     base_s_pct: Numeric, feed_s_pct: Numeric, most_diet_s_pct: Numeric = SULFUR_MOST_PCT
 ) -> Numeric:
@@ -77,11 +80,6 @@ def most_feed_for_sulfur_pct(
     float or array
         Most of the feed; 100 when the feed itself is under the limit. [% of dry matter]
 
-    Raises
-    ------
-    OutOfRange
-        If a value is negative or the rest of the diet is over the limit already.
-
     Notes
     -----
     Too much sulfur softens the brain of cattle (polioencephalomalacia). Ask a veterinarian.
@@ -95,51 +93,15 @@ def most_feed_for_sulfur_pct(
     >>> round(most_feed_for_sulfur_pct(0.18, 0.9), 1)
     30.6
     """
-    require_not_negative("sulfur of the diet", base_s_pct, "%")
-    require_not_negative("sulfur of the feed", feed_s_pct, "%")
     room = np.subtract(most_diet_s_pct, base_s_pct)
     if np.any(np.less(room, 0.0)):
         raise OutOfRange("the rest of the diet is over the sulfur limit already.")
     over = np.subtract(feed_s_pct, base_s_pct)
     within = np.less_equal(feed_s_pct, most_diet_s_pct)
-    share = np.where(within, 100.0, 100.0 * room / np.where(within, 1.0, over))
-    return as_given(share, base_s_pct, feed_s_pct, most_diet_s_pct)
+    return np.where(within, 100.0, 100.0 * room / np.where(within, 1.0, over))
 
 
-def limit_from_weight(weight: Numeric, limit_pct_bw: Numeric) -> Numeric:
-    """Find the most of a feed that a limit in percent of body weight allows.
-
-    Parameters
-    ----------
-    weight : float or array
-        Body weight, in any one mass unit. [mass]
-    limit_pct_bw : float or array
-        Limit in a day. [% of body weight]
-
-    Returns
-    -------
-    float or array
-        Most in a day. [mass/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the weight is negative or the limit outside 0 to 100 %.
-
-    References
-    ----------
-    .. [1] For whole cottonseed: Myer & Hersom, Univ. Florida AN134.
-
-    Examples
-    --------
-    >>> limit_from_weight(1000.0, 0.5)
-    5.0
-    """
-    require_not_negative("weight", weight, "")
-    require_between("limit", limit_pct_bw, 0.0, 100.0, "% of body weight")
-    return as_given(np.multiply(weight, limit_pct_bw) / 100.0, weight, limit_pct_bw)
-
-
+@equation(kernel_gossypol_pct=(require_between, "gossypol", 0.0, 100.0, "%"))
 def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
     """Find the free gossypol of whole cottonseed from that of its kernel.
 
@@ -152,11 +114,6 @@ def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
     -------
     float or array
         Free gossypol of the whole seed. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If the input is negative or over 100 %.
 
     Notes
     -----
@@ -171,10 +128,14 @@ def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
     >>> round(whole_seed_gossypol_pct(0.92), 2)
     0.63
     """
-    require_between("gossypol", kernel_gossypol_pct, 0.0, 100.0, "%")
-    return as_given(np.multiply(kernel_gossypol_pct, KERNEL_FRAC), kernel_gossypol_pct)
+    return np.multiply(kernel_gossypol_pct, KERNEL_FRAC)
 
 
+@equation(
+    without=(require_not_negative, "hay"),
+    with_supplement=(require_not_negative, "hay"),
+    supplement=(require_positive, "supplement"),
+)
 def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Numeric) -> Numeric:
     """Find how much less hay is eaten for each unit of supplement.
 
@@ -190,11 +151,6 @@ def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Nu
     float or array
         Hay given up for one unit of supplement; negative when more hay is eaten. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If an amount is negative or there is no supplement.
-
     References
     ----------
     .. [1] Computed from Chase & Hibberd (1987), J. Anim. Sci. (authors from memory).
@@ -204,13 +160,14 @@ def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Nu
     >>> round(substitution_rate(8.7, 5.1, 3.0), 2)
     1.2
     """
-    require_not_negative("hay", without, "")
-    require_not_negative("hay", with_supplement, "")
-    require_positive("supplement", supplement, "")
-    rate = np.subtract(without, with_supplement) / supplement
-    return as_given(rate, without, with_supplement, supplement)
+    return np.subtract(without, with_supplement) / supplement
 
 
+@equation(
+    mean=(require_not_negative, "mean"),
+    sd=(require_not_negative, "standard deviation"),
+    margin_sd=(require_not_negative, "margin"),
+)
 def mean_less_margin(mean: Numeric, sd: Numeric, margin_sd: Numeric = 0.5) -> Numeric:
     """Find the value to balance with when a mean is uncertain.
 
@@ -226,11 +183,6 @@ def mean_less_margin(mean: Numeric, sd: Numeric, margin_sd: Numeric = 0.5) -> Nu
     float or array
         The value, in the same unit.
 
-    Raises
-    ------
-    OutOfRange
-        If an input is negative.
-
     References
     ----------
     .. [1] Nott & Combs (1967), as described by Roush et al. (2007).
@@ -240,7 +192,4 @@ def mean_less_margin(mean: Numeric, sd: Numeric, margin_sd: Numeric = 0.5) -> Nu
     >>> mean_less_margin(8.0, 0.8)
     7.6
     """
-    require_not_negative("mean", mean, "")
-    require_not_negative("standard deviation", sd, "")
-    require_not_negative("margin", margin_sd, "")
-    return as_given(np.subtract(mean, np.multiply(margin_sd, sd)), mean, sd, margin_sd)
+    return np.subtract(mean, np.multiply(margin_sd, sd))

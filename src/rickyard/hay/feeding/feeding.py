@@ -1,4 +1,7 @@
-"""Feeding loss: what is printed, what to plan with, and what it costs."""
+"""Feeding loss: what is printed, what to plan with, and what it costs.
+
+What no table holds, and an input outside its range, raise `OutOfRange`.
+"""
 
 from __future__ import annotations
 
@@ -14,15 +17,15 @@ from rickyard.farm import Feeder, Storage
 from rickyard.hay.common import (
     End,
     end_of,
+    equation,
     find,
     read_table,
     require_between,
-    require_loss,
     require_not_negative,
     require_positive,
 )
 from rickyard.hay.storage import EXPOSED
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange
 
 _KEYS: Final = ("table", "method")
 
@@ -92,11 +95,6 @@ def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
     -------
     float
         Loss, of the hay offered or of the bale weight as the table says. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If the table has no such cell.
 
     References
     ----------
@@ -215,6 +213,9 @@ def feeding_loss_pct(
     return loss + (WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0)
 
 
+@equation(
+    wasted=(require_not_negative, "waste"), disappeared=(require_positive, "hay that disappeared")
+)
 def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:
     """Waste in percent of the hay that disappeared.
 
@@ -230,115 +231,12 @@ def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:
     float or array
         Waste. [%]
 
-    Raises
-    ------
-    OutOfRange
-        If nothing disappeared or the waste is negative.
-
     Examples
     --------
     >>> round(waste_pct(3.5, 30.5), 1)
     11.5
     """
-    require_not_negative("waste", wasted, "")
-    require_positive("hay that disappeared", disappeared, "")
-    return as_given(100.0 * np.divide(wasted, disappeared), wasted, disappeared)
-
-
-def wasted(offered: Numeric, waste_pct: Numeric) -> Numeric:
-    """Hay wasted out of what was offered.
-
-    Parameters
-    ----------
-    offered : float or array
-        Hay offered, for example a bale, in any one mass unit. [mass]
-    waste_pct : float or array
-        Waste of the hay offered. [%]
-
-    Returns
-    -------
-    float or array
-        Hay wasted, in the same unit. [mass]
-
-    Raises
-    ------
-    OutOfRange
-        If the hay is negative or the waste is outside 0 to under 100 %.
-
-    Examples
-    --------
-    >>> wasted(1200.0, 20.5)
-    246.0
-    """
-    require_not_negative("hay offered", offered, "")
-    require_loss("waste", waste_pct)
-    return as_given(np.multiply(offered, waste_pct) / 100.0, offered, waste_pct)
-
-
-def wasted_over_season(head: Numeric, days: Numeric, wasted_per_head_day: Numeric) -> Numeric:
-    """Hay wasted by a herd over a season.
-
-    Parameters
-    ----------
-    head : float or array
-        Animals. [-]
-    days : float or array
-        Days fed. [d]
-    wasted_per_head_day : float or array
-        Hay wasted for each head and day, in any one mass unit. [mass/d]
-
-    Returns
-    -------
-    float or array
-        Hay wasted, in the same unit. [mass]
-
-    Raises
-    ------
-    OutOfRange
-        If an input is negative.
-
-    Examples
-    --------
-    >>> wasted_over_season(100, 150, 10.0)
-    150000.0
-    """
-    require_not_negative("head", head, "")
-    require_not_negative("days", days, "d")
-    require_not_negative("waste", wasted_per_head_day, "")
-    total = np.multiply(head, days) * wasted_per_head_day
-    return as_given(total, head, days, wasted_per_head_day)
-
-
-def waste_cost_usd(bale_price_usd: Numeric, waste_pct: Numeric, bales: Numeric = 1.0) -> Numeric:
-    """Money lying on the ground.
-
-    Parameters
-    ----------
-    bale_price_usd : float or array
-        Price of a bale. [$]
-    waste_pct : float or array
-        Waste of the hay offered. [%]
-    bales : float or array
-        Bales fed. [-]
-
-    Returns
-    -------
-    float or array
-        What the wasted hay cost. [$]
-
-    Raises
-    ------
-    OutOfRange
-        If a price or count is negative or the waste is outside 0 to under 100 %.
-
-    Examples
-    --------
-    >>> waste_cost_usd(70.0, 21.0, 180)
-    2646.0
-    """
-    require_not_negative("bales", bales, "")
-    cost = np.multiply(wasted(bale_price_usd, waste_pct), bales)
-    return as_given(cost, bale_price_usd, waste_pct, bales)
+    return 100.0 * np.divide(wasted, disappeared)
 
 
 def feeder_space_in(animal: str, mode: str, end: End) -> float:
@@ -358,11 +256,6 @@ def feeder_space_in(animal: str, mode: str, end: End) -> float:
     -------
     float
         Length of feeder for each head. [in]
-
-    Raises
-    ------
-    OutOfRange
-        If the table has no such cell.
 
     References
     ----------

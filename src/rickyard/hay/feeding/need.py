@@ -2,47 +2,48 @@
 
 Losses divide, and they multiply each other: hay eaten / (1 - waste) / (1 - storage loss). Adding
 the percentages, or multiplying by one plus them, buys too little hay. Masses are in any one
-mass unit, the same throughout a call.
+mass unit, the same throughout a call. A mass or count that is negative, a loss outside 0 to
+under 100 % and dry matter outside 5 to 98 % raise `OutOfRange`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.hay.common import require_between, require_dm, require_loss, require_not_negative
-from rickyard.quantities import Numeric, as_given
+from rickyard.hay.common import (
+    equation,
+    require_between,
+    require_dm,
+    require_loss,
+    require_not_negative,
+)
+from rickyard.quantities import Numeric
 
 LossMode = Literal["divide", "multiply"]
 
 MOST_INTAKE_PCT_BW: Final = 6.0  # common practice: nothing on hay eats more
 
 
-@dataclass(frozen=True, slots=True)
-class HayNeed:
-    """The steps from dry matter eaten to hay to have, each in the mass unit put in."""
-
-    dry_matter: Numeric
-    as_fed: Numeric
-    to_feed: Numeric
-    to_store: Numeric
-    with_reserve: Numeric
-
-
+@equation(
+    head=(require_not_negative, "head"),
+    dm_per_head_day=(require_not_negative, "dry matter"),
+    days=(require_not_negative, "days"),
+    cold_factor=(require_not_negative, "cold factor"),
+)
 def group_dm(
     head: Numeric, dm_per_head_day: Numeric, days: Numeric, cold_factor: Numeric = 1.0
 ) -> Numeric:
-    """Dry matter a group eats.
+    """Dry matter a group eats, or hay it wastes.
 
     Parameters
     ----------
     head : float or array
         Animals. [-]
     dm_per_head_day : float or array
-        Dry matter eaten by one, in any one mass unit. [mass/d]
+        Dry matter eaten by one, or hay wasted, in any one mass unit. [mass/d]
     days : float or array
         Days fed. [d]
     cold_factor : float or array
@@ -53,23 +54,18 @@ def group_dm(
     float or array
         Dry matter, in the same mass unit. [mass]
 
-    Raises
-    ------
-    OutOfRange
-        If an input is negative.
-
     Examples
     --------
     >>> group_dm(150, 30.0, 180)
     810000.0
     """
-    inputs = (head, dm_per_head_day, days, cold_factor)
-    for name, value in zip(("head", "dry matter", "days", "cold factor"), inputs, strict=True):
-        require_not_negative(name, value, "")
-    total = np.multiply(head, dm_per_head_day) * np.multiply(days, cold_factor)
-    return as_given(total, *inputs)
+    return np.multiply(head, dm_per_head_day) * np.multiply(days, cold_factor)
 
 
+@equation(
+    weight=(require_not_negative, "weight"),
+    intake_pct_bw=(require_between, "intake", 0.0, MOST_INTAKE_PCT_BW, "% of body weight"),
+)
 def herd_dm(
     head: Numeric,
     weight: Numeric,
@@ -86,7 +82,7 @@ def herd_dm(
     weight : float or array
         Body weight of one, in any one mass unit. [mass]
     intake_pct_bw : float or array
-        Dry matter eaten in a day. [% of body weight]
+        Dry matter eaten in a day, at most 6. [% of body weight]
     days : float or array
         Days fed. [d]
     cold_factor : float or array
@@ -96,11 +92,6 @@ def herd_dm(
     -------
     float or array
         Dry matter, in the same mass unit. [mass]
-
-    Raises
-    ------
-    OutOfRange
-        If an input is negative or the intake is over 6 % of body weight.
 
     Notes
     -----
@@ -116,13 +107,11 @@ def herd_dm(
     >>> herd_dm(100, 1400.0, 2.5, 150)
     525000.0
     """
-    require_not_negative("weight", weight, "")
-    require_between("intake", intake_pct_bw, 0.0, MOST_INTAKE_PCT_BW, "% of body weight")
     daily = np.multiply(weight, intake_pct_bw) / 100.0
-    total = group_dm(head, daily, days, cold_factor)
-    return as_given(total, head, weight, intake_pct_bw, days, cold_factor)
+    return group_dm(head, daily, days, cold_factor)
 
 
+@equation(dm=(require_not_negative, "dry matter"), dm_pct=(require_dm,))
 def as_fed_from_dm(dm: Numeric, dm_pct: Numeric) -> Numeric:
     """Feed as it lies that holds a given dry matter.
 
@@ -138,21 +127,15 @@ def as_fed_from_dm(dm: Numeric, dm_pct: Numeric) -> Numeric:
     float or array
         Feed as fed, in the same unit. [mass]
 
-    Raises
-    ------
-    OutOfRange
-        If the mass is negative or the dry matter is outside 5 to 98 %.
-
     Examples
     --------
     >>> round(as_fed_from_dm(24.0, 70.0), 1)
     34.3
     """
-    require_not_negative("dry matter", dm, "")
-    require_dm(dm_pct)
-    return as_given(dm / np.divide(dm_pct, 100.0), dm, dm_pct)
+    return dm / np.divide(dm_pct, 100.0)
 
 
+@equation(amount=(require_not_negative, "amount"), loss_pct=(require_loss, "loss"))
 def before_loss(amount: Numeric, loss_pct: Numeric, mode: LossMode = "divide") -> Numeric:
     """Amount, or price, that must go in so that a given one is left after a loss.
 
@@ -171,11 +154,6 @@ def before_loss(amount: Numeric, loss_pct: Numeric, mode: LossMode = "divide") -
     float or array
         What must go in, in the unit of ``amount``.
 
-    Raises
-    ------
-    OutOfRange
-        If the amount is negative or the loss is outside 0 to under 100 %.
-
     Examples
     --------
     >>> before_loss(60.0, 20.0)
@@ -183,64 +161,32 @@ def before_loss(amount: Numeric, loss_pct: Numeric, mode: LossMode = "divide") -
     >>> before_loss(60.0, 20.0, mode="multiply")
     72.0
     """
-    require_not_negative("amount", amount, "")
-    require_loss("loss", loss_pct)
     lost = np.divide(loss_pct, 100.0)
-    total = np.multiply(amount, 1.0 + lost) if mode == "multiply" else amount / (1.0 - lost)
-    return as_given(total, amount, loss_pct)
+    return np.multiply(amount, 1.0 + lost) if mode == "multiply" else amount / (1.0 - lost)
 
 
-def hay_need(
-    dry_matter: Numeric,
-    dm_pct: Numeric,
-    feeding_loss_pct: Numeric = 0.0,
-    storage_loss_pct: Numeric = 0.0,
-    reserve_pct: Numeric = 0.0,
-    mode: LossMode = "divide",
-) -> HayNeed:
-    """Hay that must stand in the yard so that the animals get their dry matter.
+@equation(amount=(require_not_negative, "amount"), loss_pct=(require_loss, "loss"))
+def lost(amount: Numeric, loss_pct: Numeric) -> Numeric:
+    """Find what a loss takes: hay out of the hay offered or stored, or value out of its price.
 
     Parameters
     ----------
-    dry_matter : float or array
-        Dry matter eaten, in any one mass unit. [mass]
-    dm_pct : float or array
-        Dry matter of the hay as fed. [%]
-    feeding_loss_pct, storage_loss_pct : float or array
-        Waste of the hay offered, and dry matter lost from the day the hay is counted until it
-        is fed. Zero for the second when the bales are weighed at feeding. [%]
-    reserve_pct : float or array
-        Hay to hold over, of the hay to store. [%]
-    mode : {"divide", "multiply"}
-        See `before_loss`; only to reproduce what a publication printed.
+    amount : float or array
+        What goes in: a mass, or money.
+    loss_pct : float or array
+        Loss of what goes in. [%]
 
     Returns
     -------
-    HayNeed
-        Every step, in the same mass unit.
-
-    Raises
-    ------
-    OutOfRange
-        If a mass is negative or a percentage is outside its range.
-
-    References
-    ----------
-    .. [1] Banta, Estimating hay needs; Pittman (Georgia) in DTN, 21 Oct 2024.
+    float or array
+        What is lost, in the unit of ``amount``.
 
     Examples
     --------
-    >>> need = hay_need(herd_dm(1, 1350.0, 2.5, 1), 90.0, 5.0, 8.0)
-    >>> round(need.to_store, 1)
-    42.9
+    >>> lost(1200.0, 20.5)
+    246.0
     """
-    require_not_negative("reserve", reserve_pct, "%")
-    as_fed = as_fed_from_dm(dry_matter, dm_pct)
-    to_feed = before_loss(as_fed, feeding_loss_pct, mode)
-    to_store = before_loss(to_feed, storage_loss_pct, mode)
-    reserved = np.multiply(to_store, 1.0 + np.divide(reserve_pct, 100.0))
-    with_reserve = as_given(reserved, to_store, reserve_pct)
-    return HayNeed(dry_matter, as_fed, to_feed, to_store, with_reserve)
+    return np.multiply(amount, loss_pct) / 100.0
 
 
 def animal_units(groups: Sequence[tuple[float, float]]) -> float:
@@ -255,11 +201,6 @@ def animal_units(groups: Sequence[tuple[float, float]]) -> float:
     -------
     float
         Animal units. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a number is negative.
 
     Examples
     --------

@@ -8,6 +8,7 @@ from typing import Final
 
 from rickyard.farm import Storage, Wrap
 from rickyard.hay.common import require_positive
+from rickyard.hay.feeding import lost
 from rickyard.hay.money.investment import breakeven_cost, breakeven_price
 from rickyard.hay.money.money import (
     delivered_price,
@@ -15,7 +16,6 @@ from rickyard.hay.money.money import (
     nutrient_cost,
     price_eaten,
     price_per_mass,
-    value_lost,
 )
 from rickyard.hay.money.worth import nutrient_prices, petersen_value
 from rickyard.hay.storage import storage_loss_pct, storage_loss_remark
@@ -207,11 +207,6 @@ def storage_prices(
     tuple of StoragePrice
         In the order given.
 
-    Raises
-    ------
-    OutOfRange
-        If there is no way, or a number is out of range.
-
     Notes
     -----
     A ton fed costs the price and the storing, divided by what is left.
@@ -241,7 +236,7 @@ def storage_prices(
             StoragePrice(
                 way=way,
                 loss_pct=loss,
-                lost_usd_per_kg=float(value_lost(price, loss)),
+                lost_usd_per_kg=float(lost(price, loss)),
                 fed_usd_per_kg=float(price_eaten(price + way.usd_per_kg_year, loss)),
                 pays_from_usd_per_kg=(
                     float(breakeven_price(extra, losses[0], loss)) if compares else None

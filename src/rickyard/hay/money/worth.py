@@ -1,17 +1,20 @@
 """Worth: what hay is worth by what other feeds cost.
 
 A price is per any one mass unit, the same throughout a call.
+
+A price that is negative or a percentage outside its range raises `OutOfRange`.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from rickyard.hay.common import require_not_negative, require_positive
-from rickyard.hay.money.money import nutrient_mass
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.hay.common import equation, require_not_negative
+from rickyard.hay.feeding import supplied
+from rickyard.quantities import Numeric, OutOfRange
 
 
+@equation(cost_per_nutrient=(require_not_negative, "cost of the nutrient", "$"))
 def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric) -> Numeric:
     """Value of hay as a source of one nutrient that another feed sells.
 
@@ -29,11 +32,6 @@ def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric
     float or array
         Value as fed, in the same mass unit. [$/mass]
 
-    Raises
-    ------
-    OutOfRange
-        If a cost is negative or a percentage outside its range.
-
     References
     ----------
     .. [1] Manitoba Agriculture, What is the value of hay going to be this year.
@@ -43,47 +41,7 @@ def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric
     >>> round(2000 * hay_value(0.0921, 57.6, 87.4), 2)
     92.73
     """
-    require_not_negative("cost of the nutrient", cost_per_nutrient, "$")
-    value = np.multiply(cost_per_nutrient, nutrient_mass(1.0, nutrient_pct, dm_pct))
-    return as_given(value, cost_per_nutrient, nutrient_pct, dm_pct)
-
-
-def equivalent_price(
-    price: Numeric, nutrient_pct: Numeric, reference_nutrient_pct: Numeric
-) -> Numeric:
-    """Price at which a better feed costs the same for each unit of a nutrient.
-
-    Parameters
-    ----------
-    price : float or array
-        Price of the poorer feed. [$/mass]
-    nutrient_pct, reference_nutrient_pct : float or array
-        The nutrient in it and in the better feed, on one basis. [%]
-
-    Returns
-    -------
-    float or array
-        Price of the better feed. [$/mass]
-
-    Raises
-    ------
-    OutOfRange
-        If the price is negative or a percentage not above zero.
-
-    References
-    ----------
-    .. [1] Penn State Beef Briefs (1993).
-
-    Examples
-    --------
-    >>> round(equivalent_price(50.0, 38.0, 59.0), 2)
-    77.63
-    """
-    require_not_negative("price", price, "$")
-    require_positive("nutrient", nutrient_pct, "%")
-    require_positive("reference nutrient", reference_nutrient_pct, "%")
-    value = np.multiply(price, reference_nutrient_pct) / nutrient_pct
-    return as_given(value, price, nutrient_pct, reference_nutrient_pct)
+    return np.multiply(cost_per_nutrient, supplied(1.0, nutrient_pct, dm_pct))
 
 
 def nutrient_prices(
@@ -101,11 +59,6 @@ def nutrient_prices(
     -------
     tuple of float
         Price of TDN and price of crude protein. [$/mass]
-
-    Raises
-    ------
-    OutOfRange
-        If the two feeds do not tell energy from protein, or a price comes out negative.
 
     Notes
     -----
@@ -149,11 +102,6 @@ def petersen_value(
     float
         Value as fed. [$/mass]
 
-    Raises
-    ------
-    OutOfRange
-        If a price is negative or a percentage outside its range.
-
     References
     ----------
     .. [1] Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
@@ -182,11 +130,6 @@ def factor_value(factors: tuple[float, float, float], prices: tuple[float, float
     -------
     float
         Value as fed, in the same unit. [$/mass]
-
-    Raises
-    ------
-    OutOfRange
-        If a price is negative.
 
     Notes
     -----

@@ -4,13 +4,12 @@ Statistics of sampling, below the plan that uses them.
 """
 
 # fmt: off
-from rickyard.hay.precision import differences, farm_variance, precision, quantiles, testing
-from rickyard.hay.precision.differences import critical_difference
+from rickyard.hay.precision import farm_variance, precision, quantiles, testing
 from rickyard.hay.precision.farm_variance import (
     LEAST_PAIRS, chance_of_hot_bale, core_sd_from_pairs, pairs_of,
 )
 from rickyard.hay.precision.precision import (
-    composite_se, composite_variance, core_sd, samples_required,
+    composite_se, composite_variance, core_sd, critical_difference, samples_required,
 )
 from rickyard.hay.precision.quantiles import normal_quantile, two_sided_z
 from rickyard.hay.precision.spreads import Spread, spread_of
@@ -18,7 +17,7 @@ from rickyard.hay.precision.testing import value_of_test
 
 __all__ = [
     "LEAST_PAIRS", "Spread", "chance_of_hot_bale", "composite_se", "composite_variance", "core_sd",
-    "core_sd_from_pairs", "critical_difference", "differences", "farm_variance", "normal_quantile",
-    "pairs_of", "precision", "quantiles", "samples_required", "spread_of", "testing", "two_sided_z",
+    "core_sd_from_pairs", "critical_difference", "farm_variance", "normal_quantile", "pairs_of",
+    "precision", "quantiles", "samples_required", "spread_of", "testing", "two_sided_z",
     "value_of_test",
 ]

@@ -1,4 +1,7 @@
-"""A farm's own spread from pairs of composites, and the hunt for hot bales."""
+"""A farm's own spread from pairs of composites, and the hunt for hot bales.
+
+A share outside 0 to 1, and more bales than there are, raise `OutOfRange`.
+"""
 
 from __future__ import annotations
 
@@ -32,11 +35,6 @@ def core_sd_from_pairs(
     float
         Standard deviation from bale and core, in the unit of the result, the laboratory's error
         taken out; zero when the laboratory explains it all.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no pair, or a number is out of range.
 
     References
     ----------
@@ -132,11 +130,6 @@ def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None
     float
         Chance. [fraction]
 
-    Raises
-    ------
-    OutOfRange
-        If the share is not within 0 and 1, or more bales are chosen than there are.
-
     References
     ----------
     .. [1] Derived; hypergeometric where the lot is counted.
@@ -174,11 +167,6 @@ def bales_to_find_hot(share: float, confidence: float, bales_in_lot: int | None 
     -------
     int
         Bales. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If the share is not above 0 and at most 1.
 
     Examples
     --------

@@ -2,7 +2,7 @@
 
 A composite's result is the lot's mean, plus the bales' own differences, the places of the cores,
 the laboratory's bias and its repeat error. All standard deviations of a call are in one unit,
-the unit of the result.
+the unit of the result, and none is negative: `OutOfRange` says so.
 """
 
 from __future__ import annotations
@@ -13,14 +13,18 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.common import require_between, require_not_negative, require_positive
+from rickyard.hay.common import equation, require_between, require_not_negative, require_positive
 from rickyard.hay.precision.quantiles import require_confidence, t_quantile, two_sided_z
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange
 
 #: Most samples that the search for a sample size looks at; nobody takes more.
 MOST_SAMPLES: Final = 100_000
 
 
+@equation(
+    observed_sd=(require_not_negative, "standard deviation"),
+    repeat_sd=(require_not_negative, "repeat standard deviation"),
+)
 def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
     """Spread of cores from one lot with the laboratory's own error taken out.
 
@@ -37,11 +41,6 @@ def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
         Standard deviation from bale and core, in the unit of the result; zero when the
         laboratory explains it all.
 
-    Raises
-    ------
-    OutOfRange
-        If a standard deviation is negative.
-
     Notes
     -----
     Held at 0 where repeats differ more than cores do.
@@ -51,12 +50,19 @@ def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
     >>> round(core_sd(0.8, 0.25), 3)
     0.76
     """
-    require_not_negative("standard deviation", observed_sd, "")
-    require_not_negative("repeat standard deviation", repeat_sd, "")
     left = np.maximum(0.0, np.square(observed_sd) - np.square(repeat_sd))
-    return as_given(np.sqrt(left), observed_sd, repeat_sd)
+    return np.sqrt(left)
 
 
+@equation(
+    bale_sd=(require_not_negative, "bale standard deviation"),
+    within_sd=(require_not_negative, "core standard deviation"),
+    repeat_sd=(require_not_negative, "repeat standard deviation"),
+    lab_bias_sd=(require_not_negative, "laboratory standard deviation"),
+    bales=(require_between, "count", 1, math.inf),
+    cores_a_bale=(require_between, "count", 1, math.inf),
+    repeats=(require_between, "count", 1, math.inf),
+)
 def composite_variance(
     bale_sd: Numeric,
     within_sd: Numeric,
@@ -94,11 +100,6 @@ def composite_variance(
     float or array
         Variance, in the squared unit of the result.
 
-    Raises
-    ------
-    OutOfRange
-        If a standard deviation is negative or more bales are cored than there are.
-
     Notes
     -----
     Coring every bale removes the differences between bales, not those within a bale nor the
@@ -114,25 +115,16 @@ def composite_variance(
     >>> round(composite_variance(0.76, 0.0, 0.25, 20), 4)
     0.0914
     """
-    for name, sd in (
-        ("bale", bale_sd),
-        ("core", within_sd),
-        ("repeat", repeat_sd),
-        ("laboratory", lab_bias_sd),
-    ):
-        require_not_negative(f"{name} standard deviation", sd, "")
-    for count in (bales, cores_a_bale, repeats):
-        require_between("count", count, 1, math.inf, "")
     finite = _unsampled_share(bales, bales_in_lot)
-    variance = (
+    return (
         np.square(bale_sd) / bales * finite
         + np.square(within_sd) / (bales * cores_a_bale)
         + np.square(repeat_sd) / repeats
         + np.square(lab_bias_sd)
     )
-    return as_given(variance, bale_sd, within_sd, repeat_sd, lab_bias_sd)
 
 
+@equation()
 def composite_se(
     observed_sd: Numeric,
     repeat_sd: Numeric,
@@ -164,11 +156,6 @@ def composite_se(
     float or array
         Standard error, in the unit of the result.
 
-    Raises
-    ------
-    OutOfRange
-        As `composite_variance`.
-
     Examples
     --------
     >>> round(composite_se(0.8, 0.25, 20), 3)
@@ -183,7 +170,7 @@ def composite_se(
         bales_in_lot=bales_in_lot,
         lab_bias_sd=lab_bias_sd,
     )
-    return as_given(np.sqrt(variance), observed_sd, repeat_sd, lab_bias_sd)
+    return np.sqrt(variance)
 
 
 def _unsampled_share(sampled: float, in_lot: float | None) -> float:
@@ -214,11 +201,6 @@ def sampling_half_width(
     -------
     float
         Half the width, in the unit of ``sd``.
-
-    Raises
-    ------
-    OutOfRange
-        If the standard deviation is negative, there is one sample only, or more than there are.
 
     Examples
     --------
@@ -305,11 +287,6 @@ def samples_for_relative_error(
     int
         Samples in all. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If there is one value only, or the mean or the error is not above zero.
-
     Notes
     -----
     One-sided, with the pilot's degrees of freedom throughout and no correction for finite lots.
@@ -335,36 +312,36 @@ def samples_for_relative_error(
     return math.ceil(round(t**2 * variance / (relative_error * mean) ** 2, 9))
 
 
-def usual_range(mean: Numeric, sd: Numeric, confidence: float = 0.95) -> tuple[Numeric, Numeric]:
-    """Range in which single samples of a lot usually fall.
+@equation(
+    first_variance=(require_not_negative, "variance"),
+    second_variance=(require_not_negative, "variance"),
+)
+def critical_difference(
+    first_variance: Numeric, second_variance: Numeric, z: float | None = None
+) -> Numeric:
+    """Least difference between two results that is worth acting upon.
 
     Parameters
     ----------
-    mean, sd : float or array
-        Mean and standard deviation of single samples.
-    confidence : float
-        Share of samples inside. [fraction]
+    first_variance, second_variance : float or array
+        Variances of the two results, from `composite_variance`.
+    z : float, optional
+        Standard deviations; left out, those of 95 % confidence. [-]
 
     Returns
     -------
-    tuple of float or array
-        Low and high end.
+    float or array
+        The difference, in the unit of the results.
 
-    Raises
-    ------
-    OutOfRange
-        If the standard deviation is negative.
-
-    References
-    ----------
-    .. [1] Collins (2000), quoted by Undersander (2007): the printed ranges are 95 % ranges.
+    Notes
+    -----
+    Two tests of one laboratory share its bias: leave the bias out of both variances.
 
     Examples
     --------
-    >>> low, high = usual_range(40.2, 2.0)
-    >>> round(low, 1), round(high, 1)
-    (36.3, 44.1)
+    >>> round(critical_difference(0.0914, 0.0914), 2)
+    0.84
     """
-    require_not_negative("standard deviation", sd, "")
-    reach = np.multiply(two_sided_z(confidence), sd)
-    return as_given(mean - reach, mean, sd), as_given(mean + reach, mean, sd)
+    reach = two_sided_z(0.95) if z is None else z
+    total = np.sqrt(np.add(first_variance, second_variance))
+    return np.multiply(reach, total)

@@ -1,4 +1,7 @@
-"""Quantiles of the normal and of Student's t distribution."""
+"""Quantiles of the normal and of Student's t distribution.
+
+A probability or confidence outside its range and no degree of freedom raise `OutOfRange`.
+"""
 
 from __future__ import annotations
 
@@ -57,11 +60,6 @@ def normal_quantile(probability: float) -> float:
     float
         The quantile. [standard deviations]
 
-    Raises
-    ------
-    OutOfRange
-        If the probability is not between 0 and 1.
-
     Examples
     --------
     >>> round(normal_quantile(0.975), 3)
@@ -78,17 +76,12 @@ def two_sided_z(confidence: float) -> float:
     Parameters
     ----------
     confidence : float
-        The share. [fraction]
+        The share, 0.50 to 0.999. [fraction]
 
     Returns
     -------
     float
         Half the width. [standard deviations]
-
-    Raises
-    ------
-    OutOfRange
-        If the confidence is outside 0.50 to 0.999.
 
     Examples
     --------
@@ -113,11 +106,6 @@ def t_probability(t: float, df: int) -> float:
     -------
     float
         The probability. [fraction]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no degree of freedom.
 
     References
     ----------
@@ -157,11 +145,6 @@ def t_quantile(probability: float, df: int) -> float:
     -------
     float
         The quantile. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If the probability is not between 0 and 1 or there is no degree of freedom.
 
     Examples
     --------

@@ -41,11 +41,6 @@ def value_of_test(
     Avoided
         Expected loss without and with the test, per head and day. [$]
 
-    Raises
-    ------
-    OutOfRange
-        If a standard deviation is negative or a cost not above zero.
-
     Notes
     -----
     The newsvendor form: the best supplement is chosen in either case. What it saves, times head

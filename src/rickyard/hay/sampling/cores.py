@@ -1,4 +1,8 @@
-"""Cores: how much hay one gives, how many make a sample, how deep to go and what holds them."""
+"""Cores: how much hay one gives, how many make a sample, how deep to go and what holds them.
+
+A lot without a bale, a weight that is not above zero and a size outside the span of the core
+equation raise `OutOfRange`.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +11,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.hay.common import require_between, require_dm, require_positive
-from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
+from rickyard.hay.common import equation, require_between, require_positive
+from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange
 
 # The span in which the core equation means anything; common practice, no published source.
 TIP_M: Final = (0.3 * M_PER_IN, 1.3 * M_PER_IN)
@@ -37,6 +41,11 @@ GALLON_ML: Final = 3785.0
 DEPTH_PER_DIAMETER: Final = 0.25
 
 
+@equation(
+    tip_m=(require_between, "probe tip", *TIP_M, "m"),
+    depth_m=(require_between, "core depth", *DEPTH_M, "m"),
+    density_kg_m3=(require_between, "bale density", *DENSITY_KG_M3, "kg/m3"),
+)
 def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Numeric:
     """Hay in one core.
 
@@ -54,11 +63,6 @@ def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Num
     float or array
         Hay as fed. [g]
 
-    Raises
-    ------
-    OutOfRange
-        If an input is outside its range.
-
     Notes
     -----
     Real cores are 5 to 20 % lighter, for a dull tip packs hay ahead of it (common practice):
@@ -73,45 +77,8 @@ def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Num
     >>> round(core_mass_g(0.625 * 0.0254, 18 * 0.0254, 160.185), 2)
     14.5
     """
-    require_between("probe tip", tip_m, *TIP_M, "m")
-    require_between("core depth", depth_m, *DEPTH_M, "m")
-    require_between("bale density", density_kg_m3, *DENSITY_KG_M3, "kg/m3")
     volume = math.pi / 4.0 * np.square(tip_m) * depth_m
-    return as_given(volume * density_kg_m3 * 1000.0, tip_m, depth_m, density_kg_m3)
-
-
-def cores_for_mass(target_g: float, core_g: float) -> int:
-    """Cores that make a sample of a given weight.
-
-    Parameters
-    ----------
-    target_g : float
-        Weight wanted. [g]
-    core_g : float
-        Weight of a core, from `core_mass_g`. [g]
-
-    Returns
-    -------
-    int
-        Cores. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a weight is not above zero.
-
-    Notes
-    -----
-    A rule of mass, not of precision: never take fewer bales because the probe is wide.
-
-    Examples
-    --------
-    >>> cores_for_mass(200.0, 5.22)
-    39
-    """
-    require_positive("sample", target_g, "g")
-    require_positive("core", core_g, "g")
-    return math.ceil(round(target_g / core_g, 9))
+    return volume * density_kg_m3 * 1000.0
 
 
 def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
@@ -128,11 +95,6 @@ def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
     -------
     int
         1, or more when the lot has fewer bales than cores are wanted. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If the lot has no bale or no core is wanted.
 
     References
     ----------
@@ -162,11 +124,6 @@ def cores_for_patches(bales_in_lot: float) -> int:
     int
         The larger of 20 and a fifth of the bales. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If the lot has no bale.
-
     References
     ----------
     .. [1] Kansas State, Testing methods for nitrates in forages: at least 20 %, up to 40 %.
@@ -180,6 +137,7 @@ def cores_for_patches(bales_in_lot: float) -> int:
     return max(PROTOCOL_CORES, math.ceil(round(PATCHY_SHARE * bales_in_lot, 9)))
 
 
+@equation(diameter_m=(require_positive, "bale diameter", "m"))
 def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
     """Depth at which a core from the round side holds its fair share of the weathered skin.
 
@@ -194,11 +152,6 @@ def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
     -------
     float or array
         Depth. [m]
-
-    Raises
-    ------
-    OutOfRange
-        If the diameter is not above zero or the skin reaches the middle of the bale.
 
     Notes
     -----
@@ -215,48 +168,13 @@ def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
     >>> round(core_depth_m(60 * 0.0254, 4 * 0.0254) / 0.0254, 2)
     16.07
     """
-    require_positive("bale diameter", diameter_m, "m")
     share = np.divide(weathered_m, diameter_m)
     if np.any((share < 0.0) | (share >= 0.5)):
         raise OutOfRange("the weathered skin must be thinner than half the diameter of the bale.")
-    depth = diameter_m / (4.0 * (1.0 - share))
-    return as_given(depth, diameter_m, weathered_m)
+    return diameter_m / (4.0 * (1.0 - share))
 
 
-def wet_sample_g(dm_needed_g: Numeric, dm_pct: Numeric) -> Numeric:
-    """Weight of a wet sample that holds the dry matter a laboratory needs.
-
-    Parameters
-    ----------
-    dm_needed_g : float or array
-        Dry matter needed. [g]
-    dm_pct : float or array
-        Dry matter of the forage. [%]
-
-    Returns
-    -------
-    float or array
-        Sample as it is. [g]
-
-    Raises
-    ------
-    OutOfRange
-        If the need is not above zero or the dry matter outside 5 to 98 %.
-
-    References
-    ----------
-    .. [1] A commercial laboratory's guide to preparing samples.
-
-    Examples
-    --------
-    >>> wet_sample_g(75.0, 30.0)
-    250.0
-    """
-    require_positive("dry matter needed", dm_needed_g, "g")
-    require_dm(dm_pct)
-    return as_given(dm_needed_g / np.divide(dm_pct, 100.0), dm_needed_g, dm_pct)
-
-
+@equation(sample_g=(require_positive, "sample", "g"))
 def bag_volume_ml(sample_g: Numeric) -> Numeric:
     """Room that loose cores take in a bag.
 
@@ -270,11 +188,6 @@ def bag_volume_ml(sample_g: Numeric) -> Numeric:
     float or array
         Volume. [mL]
 
-    Raises
-    ------
-    OutOfRange
-        If the sample is not above zero.
-
     References
     ----------
     .. [1] Common practice, no published source: 6 lb/ft3. Weigh one bag to calibrate.
@@ -284,8 +197,7 @@ def bag_volume_ml(sample_g: Numeric) -> Numeric:
     >>> bag_volume_ml(95.0)
     950.0
     """
-    require_positive("sample", sample_g, "g")
-    return as_given(np.divide(sample_g, LOOSE_G_PER_ML), sample_g)
+    return np.divide(sample_g, LOOSE_G_PER_ML)
 
 
 def sample_remark(sample_g: float) -> str | None:
@@ -300,11 +212,6 @@ def sample_remark(sample_g: float) -> str | None:
     -------
     str or None
         One sentence.
-
-    Raises
-    ------
-    OutOfRange
-        If the sample is not above zero.
 
     Examples
     --------

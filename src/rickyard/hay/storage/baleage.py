@@ -1,4 +1,4 @@
-"""Baleage: how wet, how wrapped, how soon, and what to mind when it is fed."""
+"""Baleage: how wet, how old, and what to mind when it is fed."""
 
 from __future__ import annotations
 
@@ -13,11 +13,6 @@ from rickyard.quantities import OutOfRange
 AIM_MOISTURE_PCT: Final = 50.0
 GOOD_MOISTURE_PCT: Final = (45.0, 60.0)
 WIDEST_MOISTURE_PCT: Final = (40.0, 65.0)
-#: Undersander: at least six layers of film of one mil, wrapped within 24 hours; Ohio State
-#: within two.
-LEAST_LAYERS: Final = 6
-BEST_HOURS: Final = 2.0
-MOST_HOURS: Final = 24.0
 #: Film intact, twelve months at most (common practice).
 MOST_MONTHS: Final = 12.0
 
@@ -27,9 +22,6 @@ _SOURCE: Final = "Univ. Georgia, Univ. Kentucky, Ohio State and Undersander"
 def baleage_cautions(
     lot_id: str,
     moisture_pct: float,
-    *,
-    film_layers: int | None = None,
-    hours_to_wrap: float | None = None,
     months: float = 0.0,
 ) -> tuple[Caution, ...]:
     """Say what may go wrong with a lot of baleage.
@@ -39,11 +31,7 @@ def baleage_cautions(
     lot_id : str
         The lot.
     moisture_pct : float
-        Moisture when it was wrapped. [%]
-    film_layers : int, optional
-        Layers of film. [-]
-    hours_to_wrap : float, optional
-        Hours from baling to wrapping. [h]
+        Moisture when it was wrapped, between 0 and 100. [%]
     months : float
         Age. [month]
 
@@ -52,28 +40,14 @@ def baleage_cautions(
     tuple of Caution
         Gravest first.
 
-    Raises
-    ------
-    OutOfRange
-        If the moisture is not between 0 and 100 %.
-
     Examples
     --------
-    >>> [one.level for one in baleage_cautions("A", 68.0, film_layers=4)]
-    ['danger', 'warning']
+    >>> [one.level for one in baleage_cautions("A", 68.0, 10.0)]
+    ['danger', 'note']
     """
     if not 0.0 < moisture_pct < 100.0:
         raise OutOfRange(f"moisture {moisture_pct:g}% is not between 0 and 100%.")
     found = list(_moisture(lot_id, moisture_pct))
-    if film_layers is not None and film_layers < LEAST_LAYERS:
-        says = f"{film_layers} layers of film keep it only a short time: use six or more."
-        found.append(Caution("warning", lot_id, says, "Undersander"))
-    if hours_to_wrap is not None and hours_to_wrap > MOST_HOURS:
-        says = "It was wrapped more than a day after baling: check for heat damage and mold."
-        found.append(Caution("warning", lot_id, says, "Undersander"))
-    elif hours_to_wrap is not None and hours_to_wrap > BEST_HOURS:
-        says = "It was wrapped more than two hours after baling; sooner keeps more."
-        found.append(Caution("note", lot_id, says, "Ohio State"))
     if months > WRAPPED_KEEPS_MONTHS:
         says = "Baleage is best fed within nine months, and within twelve with the film whole."
         source = "Univ. Georgia; twelve common practice"

@@ -29,7 +29,6 @@ def site_advice(
     package: Package,
     moisture_pct: float | None = None,
     *,
-    snow: bool = False,
     silage: bool = False,
 ) -> tuple[Advice, ...]:
     """Say how the place of a lot could be better.
@@ -42,8 +41,6 @@ def site_advice(
         How it is put up.
     moisture_pct : float, optional
         Moisture of the hay. [%]
-    snow : bool
-        Whether water comes as drifting snow rather than rain.
     silage : bool
         Whether loose forage is silage and not hay.
 
@@ -76,7 +73,7 @@ def site_advice(
             )
         )
     if storage in _UNCOVERED:
-        found.extend(_uncovered(package, snow))
+        found.extend(_uncovered(package))
     if storage in _COVERED:
         found.append(
             Advice("Leave the ends of the tarp open so moisture can escape.", "Univ. Kentucky")
@@ -100,22 +97,15 @@ def site_advice(
     return tuple(found)
 
 
-def _uncovered(package: Package, snow: bool) -> list[Advice]:
+def _uncovered(package: Package) -> list[Advice]:
     found = []
-    if package is Package.ROUND and snow:
-        found.append(
-            Advice(
-                "Run rows northwest to southeast with 6 to 10 inches between bales, so wind "
-                "clears the snow.",
-                "Yaremcio, Alberta",
-            )
-        )
-    elif package is Package.ROUND:
+    if package is Package.ROUND:
         found.append(
             Advice(
                 "Butt bales end to end in north-south rows 3 feet apart, on a slope, in sun and "
-                "wind, not under trees.",
-                "Selk; Kansas State; Univ. Missouri",
+                "wind, not under trees. Where snow drifts run the rows northwest to southeast, "
+                "with 6 to 10 inches between bales.",
+                "Selk; Kansas State; Univ. Missouri; snow: Yaremcio, Alberta",
             )
         )
     found.append(

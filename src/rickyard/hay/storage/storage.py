@@ -13,8 +13,16 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Storage, Wrap
-from rickyard.hay.common import End, end_of, find, read_table, require_between, require_not_negative
-from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange, as_given
+from rickyard.hay.common import (
+    End,
+    end_of,
+    equation,
+    find,
+    read_table,
+    require_between,
+    require_not_negative,
+)
+from rickyard.quantities import KG_M3_PER_LB_FT3, M_PER_IN, Numeric, OutOfRange
 
 _KEYS: Final = ("table", "method", "period")
 _MM_PER_IN: Final = 1000.0 * M_PER_IN
@@ -72,11 +80,6 @@ def storage_loss_lookup(table: str, method: str, period: str = "", end: End = ""
     float
         Loss. [%]
 
-    Raises
-    ------
-    OutOfRange
-        If the table has no such cell, or one that needs ``period`` or ``end`` to be named.
-
     References
     ----------
     .. [1] The source of every row stands in ``data/storage_losses.csv``.
@@ -90,6 +93,7 @@ def storage_loss_lookup(table: str, method: str, period: str = "", end: End = ""
     return end_of(find(rows, (table, method, period)), end)
 
 
+@equation(months=(require_not_negative, "months in storage", "months"))
 def storage_loss_pct(
     storage: Storage,
     months: Numeric,
@@ -140,9 +144,7 @@ def storage_loss_pct(
     >>> round(storage_loss_pct(Storage.EXPOSED_GROUND, 6.0, 36 * 25.4), 2)
     10.67
     """
-    require_not_negative("months in storage", months, "months")
-    capped = np.minimum(_uncapped_loss_pct(storage, months, rain_mm_per_year, wrap), MOST_LOSS_PCT)
-    return as_given(capped, months)
+    return np.minimum(_uncapped_loss_pct(storage, months, rain_mm_per_year, wrap), MOST_LOSS_PCT)
 
 
 def storage_loss_remark(
@@ -155,24 +157,13 @@ def storage_loss_remark(
 
     Parameters
     ----------
-    storage : Storage
-        Where the hay stands.
-    months : float
-        Time in storage. [month]
-    rain_mm_per_year : float, optional
-        Yearly rainfall of the place. [mm]
-    wrap : Wrap, optional
-        What holds a round bale.
+    storage, months, rain_mm_per_year, wrap
+        As in `storage_loss_pct`.
 
     Returns
     -------
     str or None
         One sentence, or ``None`` when the published table covers the case.
-
-    Raises
-    ------
-    OutOfRange
-        As `storage_loss_pct`.
 
     Examples
     --------
@@ -191,6 +182,7 @@ def storage_loss_remark(
     return None
 
 
+@equation()
 def remaining_fraction(
     storage: Storage,
     months_from: Numeric,
@@ -202,32 +194,20 @@ def remaining_fraction(
 
     Parameters
     ----------
-    storage : Storage
-        Where the hay stands.
+    storage, rain_mm_per_year, wrap
+        As in `storage_loss_pct`.
     months_from, months_to : float or array
-        Two ages of the lot since it was stored. [month]
-    rain_mm_per_year : float, optional
-        Yearly rainfall of the place. [mm]
-    wrap : Wrap, optional
-        What holds a round bale that stands exposed.
+        Two ages of the lot since it was stored, the later not before the earlier. [month]
 
     Returns
     -------
     float or array
         Fraction left. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If an age is negative, the second is before the first, or the rainfall is unknown where
-        it is needed.
-
     Notes
     -----
     Hay weighed or counted at ``months_from`` has lost what it lost before: only the loss from
-    then on is taken off.
-
-    Losses are held as `storage_loss_pct` holds them.
+    then on is taken off. Losses are held as `storage_loss_pct` holds them.
 
     Examples
     --------
@@ -238,8 +218,7 @@ def remaining_fraction(
         raise OutOfRange("the later age of the hay is before the earlier one.")
     lost_before = storage_loss_pct(storage, months_from, rain_mm_per_year, wrap)
     lost_after = storage_loss_pct(storage, months_to, rain_mm_per_year, wrap)
-    left = (100.0 - np.asarray(lost_after)) / (100.0 - np.asarray(lost_before))
-    return as_given(left, months_from, months_to)
+    return (100.0 - np.asarray(lost_after)) / (100.0 - np.asarray(lost_before))
 
 
 def _uncapped_loss_pct(
@@ -265,6 +244,10 @@ def _between_ends(storage: Storage, period: str, wet_frac: float) -> float:
     return low + wet_frac * (high - low)
 
 
+@equation(
+    dm_density_kg_m3=(require_between, "bunker density", *BUNKER_DENSITY_KG_M3, "kg/m3"),
+    days=(require_between, "days in the bunker", 0.0, BUNKER_MOST_DAYS, "days"),
+)
 def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> Numeric:
     """Dry matter lost in a bunker silo by how tightly it is packed.
 
@@ -280,11 +263,6 @@ def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> N
     float or array
         Loss of dry matter. [%]
 
-    Raises
-    ------
-    OutOfRange
-        Outside the density of the table, or beyond 360 days.
-
     References
     ----------
     .. [1] Ruppel (1992) in Holmes & Muck, Univ. Wisconsin; the straight line is fitted here
@@ -295,8 +273,5 @@ def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> N
     >>> round(bunker_loss_pct(15.0 * 16.01846), 2)
     15.95
     """
-    require_between("bunker density", dm_density_kg_m3, *BUNKER_DENSITY_KG_M3, "kg/m3")
-    require_between("days in the bunker", days, 0.0, BUNKER_MOST_DAYS, "days")
     dense = np.divide(dm_density_kg_m3, KG_M3_PER_LB_FT3)
-    loss = (BUNKER_INTERCEPT_PCT - BUNKER_SLOPE_PCT * dense) * np.divide(days, BUNKER_DAYS)
-    return as_given(loss, dm_density_kg_m3, days)
+    return (BUNKER_INTERCEPT_PCT - BUNKER_SLOPE_PCT * dense) * np.divide(days, BUNKER_DAYS)
