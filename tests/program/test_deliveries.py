@@ -348,6 +348,17 @@ def test_few_head_and_long_lasting_bales_are_cautioned() -> None:
     assert not any("too long" in one or "are only" in one for one in said)
 
 
+def test_sheep_finish_an_opened_bale_of_baleage_a_day_sooner_than_cattle() -> None:
+    wet = lot(package=Package.BALEAGE, bale_weight_kg=500.0, dm_pct=50.0)
+    for animal, warned in ((AnimalClass.EWE, True), (AnimalClass.COW, False)):
+        # 250 kg of dry matter in a bale, 100 kg eaten a day: two and a half days.
+        weight = 70.0 if animal is AnimalClass.EWE else 600.0
+        groups = (cows(10, animal_class=animal, weight_kg=weight),)
+        said = [one.sentence for one in plan_season(farm_of((wet,), groups)).cautions]
+        assert any("too long once it is warm (2 days)" in one for one in said) == warned
+        assert not any("too long once it is warm (3 days)" in one for one in said)
+
+
 def test_loose_hay_is_told_by_mass() -> None:
     loose = lot(package=Package.LOOSE, bale_weight_kg=2000.0, bales=40.0)
     farm = farm_of((loose,), (cows(),), weeks=2)

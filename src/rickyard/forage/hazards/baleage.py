@@ -75,7 +75,8 @@ def baleage_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
         "no safe level",
         f"{OPENED_SOURCE}; {BALEAGE_SOURCE}",
         "all stock; horses are the most easily killed by botulism",
-        "feed a bale within a day of opening it, mend holes in the film the day they appear, and "
+        "have an opened bale eaten within a day where you can, and in three days at most when it "
+        "is warm (two for sheep and goats), mend holes in the film the day they appear, and "
         "throw out bales that smell foul or are moldy, slimy or hold a dead animal (listeria, "
         "botulism). Never feed a doubtful bale to a horse.",
         "Call the veterinarian if stock go weak or unsteady, and ask about the botulism vaccine "

@@ -123,5 +123,6 @@ def fermentation_hazards(name: str, values: Mapping[str, float]) -> Iterator[Haz
             f"lactic acid below {LEAST_LACTIC_PCT:g}% of the dry matter",
             "Kentucky forage newsletter 2020",
             "all stock",
-            "it spoils fast once open. Feed a bale within a day, and look for mold.",
+            "it spoils fast once open. Have a bale eaten within a day where you can, and look for "
+            "mold.",
         )

@@ -7,15 +7,17 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.animals import HORSES
+from rickyard.animals import CLASSES, HORSES, Stock
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.result import SeasonProgram
 
-#: A bale for horses, or of baleage, is eaten within so many days. Common practice.
+#: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
+#: listeria kills sooner, in fewer. Common practice.
 WARM_DAYS: Final = 3.0
+SMALL_STOCK_WARM_DAYS: Final = 2.0
 COLD_DAYS: Final = 7.0
 
 #: Fewer head than this waste and spoil a large bale. Common practice.
@@ -86,17 +88,19 @@ def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> flo
 
 
 def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> Iterator[Caution]:
-    if lasts <= WARM_DAYS:
+    small = CLASSES[group.animal_class].stock in (Stock.SHEEP, Stock.GOATS)
+    warm = SMALL_STOCK_WARM_DAYS if small else WARM_DAYS
+    if lasts <= warm:
         return
     figures = f"{lasts:.0f}" if lasts >= 10.0 else f"{lasts:.1f}"
     what = "opened baleage spoils" if kind is Package.BALEAGE else "a bale that lies long spoils"
     harm = " and can kill" if group.animal_class in HORSES or kind is Package.BALEAGE else ""
-    when = "in any weather" if lasts > COLD_DAYS else f"once it is warm ({WARM_DAYS:.0f} days)"
+    when = "in any weather" if lasts > COLD_DAYS else f"once it is warm ({warm:.0f} days)"
     yield Caution(
         "warning" if lasts > COLD_DAYS else "note",
         group.group_id,
         f"A bale of {name} lasts {group.name} about {figures} days, too long {when}: {what}"
         f"{harm}. Give it to more animals at once, or throw away what is left after "
-        f"{COLD_DAYS:.0f} days in the cold and {WARM_DAYS:.0f} in the warm.",
+        f"{COLD_DAYS:.0f} days in the cold and {warm:.0f} in the warm.",
         COMMON_PRACTICE,
     )
