@@ -28,6 +28,15 @@ from rickyard.program.search.first_solution import (
     read_off,
 )
 from rickyard.program.search.relax import Relaxation
+from rickyard.program.search.repair import (
+    PARTS,
+    REPAIR_EFFORT,
+    Gap,
+    choices_for,
+    freedom_for,
+    gaps_of,
+    lack_usd,
+)
 from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel, Subproblem, loads_of
 from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
 from rickyard.types import BoolArray, FloatArray
@@ -127,6 +136,7 @@ class Search:
         self._end = time.perf_counter() + options.seconds
         self._spent = 0.0
         self._first_work = 0.0
+        self._repaired = 0.0
         self.bound = relaxation.optimum.bound
         self.best = self._first(READINGS[0])
         self._first_work = self._standing.session.work
@@ -139,9 +149,57 @@ class Search:
         if not self._uses.rules.any:
             self._search_whole()
         else:
+            self._repair(searching=False)
             with ThreadPoolExecutor(max_workers=max(1, self._options.threads)) as pool:
                 self._improve(pool)
+            self._repair(searching=True)
         return self._found()
+
+    def _repair(self, *, searching: bool) -> None:
+        """Take away what is short and is not in the season without whole numbers.
+
+        What that takes is no part of the effort for a better program: a shortage is worse than any
+        cost.
+        """
+        session, model = self._standing.session, self._standing.model
+        before, spent = session.work, self._spent
+        least = lack_usd(model, self._optimum.x)
+        gained = True
+        while gained and self._may_repair(session.work - before + self._spent - spent):
+            gaps = gaps_of(lack_usd(model, self.best.x), least)
+            gained = any(self._fill(gap) for gap in gaps)
+            if searching and not gained and gaps:
+                gained = self._search_for(gaps[0])
+        self._repaired += session.work - before + self._spent - spent
+        self._first_work += session.work - before
+        self._spent = spent
+
+    def _may_repair(self, spent: float) -> bool:
+        return self._repaired + spent < REPAIR_EFFORT and self._time_left() > 0.0
+
+    def _fill(self, gap: Gap) -> bool:
+        """Put hays in use where a group is short, and return whether that made it better."""
+        with suppress(SolveError):
+            for used in choices_for(self._standing, self.best, self._optimum, gap):
+                with suppress(SolveError):
+                    if self._take(self._settle(used)):
+                        return True
+                if self._time_left() <= 0.0:
+                    return False
+        return False
+
+    def _search_for(self, gap: Gap) -> bool:
+        """Search a few weeks of a group that is short, wider as long as nothing is found."""
+        for part in PARTS:
+            freedom = freedom_for(self._standing, self.best, self._optimum, gap, part)
+            small = self._part(self.best, freedom)
+            point, choice = small.search(self._limits(PART_GAP, PART_NODES, part[2]))
+            self._spent += point.work
+            if choice is not None and self._take(choice):
+                return True
+            if self._time_left() <= 0.0:
+                return False
+        return False
 
     def _first(self, reading: RunReading) -> HayChoice:
         """Return a first program; where a lot cannot give all their least, one with fewer hays."""
