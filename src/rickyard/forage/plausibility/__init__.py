@@ -6,10 +6,10 @@ Slips of unit, scale, structure and sum are named; a lot's profile is made from 
 # fmt: off
 from rickyard.forage.plausibility import plausibility
 from rickyard.forage.plausibility.plausibility import (
-    Finding, RULES, broken_rules, error_rows, report_findings, rfv_disagrees,
+    Finding, broken_rules, error_rows, report_findings, rfv_disagrees,
 )
 from rickyard.forage.plausibility.profile import LotProfile, lot_profile
-from rickyard.forage.plausibility.rules import Rule
+from rickyard.forage.plausibility.rules import RULES, Rule
 
 __all__ = [
     "Finding", "LotProfile", "RULES", "Rule", "broken_rules", "error_rows", "lot_profile",

@@ -1,9 +1,8 @@
 """Whether a laboratory report can be true: one table of rules, for one report or a million.
 
 A rule is silent where one of its values is not given. What breaks a rule is told with its
-likely cause, never corrected here. The rules stand in ``rules_structure`` (P), ``rules_scale``
-(P01), ``rules_sums`` (P12, P16, P17), ``rules_units`` (U) and ``rules_screens`` (S); the limits
-of the screens in a table that a district may replace.
+likely cause, never corrected here. The rules stand in a table of their own (``rules``), and so do
+the limits of the screens, which a district may replace.
 """
 
 from __future__ import annotations
@@ -18,12 +17,8 @@ import numpy as np
 from rickyard.evidence import JUDGEMENT
 from rickyard.farm import Caution, Lot, Report
 from rickyard.forage.energy import relative_feed_value
-from rickyard.forage.plausibility.rules import Cause, Level, Rule
-from rickyard.forage.plausibility.rules_scale import SCALE_RULES
-from rickyard.forage.plausibility.rules_screens import SCREEN_RULES
-from rickyard.forage.plausibility.rules_structure import STRUCTURE_RULES
-from rickyard.forage.plausibility.rules_sums import RFV_TOLERANCE, SUM_RULES
-from rickyard.forage.plausibility.rules_units import UNIT_RULES, WET_HAY_BELOW_DM_PCT
+from rickyard.forage.plausibility.rule_tests import RFV_TOLERANCE
+from rickyard.forage.plausibility.rules import RULES, Cause, Level, Rule
 from rickyard.forage.values import (
     FORAGE_WORDS,
     FORAGES,
@@ -34,26 +29,7 @@ from rickyard.forage.values import (
 )
 from rickyard.types import BoolArray
 
-__all__ = [
-    "RULES",
-    "WET_HAY_BELOW_DM_PCT",
-    "Finding",
-    "Proposal",
-    "broken_rules",
-    "error_rows",
-    "findings_of_reports",
-    "report_findings",
-    "rfv_disagrees",
-]
-
 RULES_SOURCE: Final = f"Rule {{rule}} for laboratory reports: {JUDGEMENT}"
-#: The whole table, in the order in which findings are told.
-RULES: Final[tuple[Rule, ...]] = (
-    *SCALE_RULES,
-    *sorted((*STRUCTURE_RULES, *SUM_RULES), key=lambda one: one.rule),
-    *UNIT_RULES,
-    *SCREEN_RULES,
-)
 _GRAVITY: Final[dict[Level, int]] = {"error": 2, "warning": 1, "note": 0}
 
 

@@ -9,11 +9,8 @@ from typing import Final
 
 from rickyard.farm import Assumption, Forage, Lot, Package, Report
 from rickyard.forage.energy import NOT_FOR_RFV, lot_energy, relative_feed_value
-from rickyard.forage.plausibility.plausibility import (
-    WET_HAY_BELOW_DM_PCT,
-    Finding,
-    findings_of_reports,
-)
+from rickyard.forage.plausibility.plausibility import Finding, findings_of_reports
+from rickyard.forage.plausibility.rule_tests import WET_HAY_BELOW_DM_PCT
 from rickyard.forage.values import (
     DRIED_SAMPLE_ABOVE_DM_PCT,
     FORAGE_WORDS,

@@ -1,17 +1,30 @@
-"""What a plausibility rule is: a row of data with a test, a sentence, a cause and a remedy.
+"""The table of plausibility rules: each a test, a sentence, a likely cause and a remedy.
 
-A test works on columns of many reports at once and marks the rows that break the rule. A value
-that is not given is NaN, compares false with everything, and so breaks no rule.
+The rows stand in ``data/plausibility_rules.toml``, which says how to write one; what they test
+stands in ``rule_tests``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import re
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Literal, TypeAlias
+from importlib.resources import files
+from itertools import groupby
+from typing import Any, Final, Literal, TypeAlias
 
-from rickyard.forage.values import ReportColumns, Screens
+from rickyard.forage.plausibility import rule_tests
+from rickyard.forage.values import (
+    KINDS,
+    ReportColumns,
+    Screens,
+    is_rescaled,
+    kind_of,
+    shipped_screens,
+    word_of,
+)
 from rickyard.types import BoolArray, FloatArray
 
 Level: TypeAlias = Literal["error", "warning", "note"]
@@ -93,9 +106,85 @@ class Rule:
 
         Examples
         --------
-        >>> rule = Rule("P04", "error", Cause.SWAPPED, ("adf", "ndf"), lambda c, s: c["adf"] > 0,
-        ...             "", "", "")
-        >>> rule.concerns
+        >>> next(rule for rule in RULES if rule.rule == "P04").concerns
         ('adf', 'ndf')
         """
         return self.about or self.needs
+
+
+_FILE: Final = "data/plausibility_rules.toml"
+#: What the names of a row that stands for several may be, beside those that it lists.
+_EACH: Final[dict[str, Callable[[], list[str]]]] = {
+    "kinds": lambda: list(KINDS),
+    "percentages": lambda: [name for name, kind in KINDS.items() if kind.measure == "percent"],
+    "restated": lambda: [
+        name for name, kind in KINDS.items() if is_rescaled(name) and kind.measure != "none"
+    ],
+    "screens": lambda: [name for name in shipped_screens().limits if "/" not in name],
+}
+
+
+def _read() -> Iterator[Rule]:
+    rows = tomllib.loads(files("rickyard.forage").joinpath(_FILE).read_text("utf-8"))["rule"]
+    # Rows of one rule that stand for the same names are told name by name.
+    for _, same in groupby(rows, key=lambda row: (row["rule"], row.get("each"))):
+        block = list(same)
+        names = block[0].get("each", [""])
+        for name in _EACH[names]() if isinstance(names, str) else names:
+            yield from (_rule(_filled(row, _marks(name))) for row in block)
+
+
+def _marks(name: str) -> dict[str, str]:
+    """Return what the marks of a row stand for, where it speaks of one name or of two."""
+    one, _, other = name.partition("/")
+    column = "dm" if name == "dm_wet" else name
+    return {
+        "<name>": name,
+        "<column>": column,
+        "<1>": one,
+        "<2>": other,
+        "<word>": word_of(column),
+        "<word 1>": word_of(one),
+        "<word 2>": word_of(other),
+        "<unit>": " ppm" if kind_of(column).measure == "ppm" else "%",
+        "<in dm>": "" if column == "dm" else " in the dry matter",
+    }
+
+
+def _filled(part: Any, marks: Mapping[str, str]) -> Any:
+    if isinstance(part, str):
+        return re.sub("<[^>]+>", lambda mark: marks[mark[0]], part)
+    if isinstance(part, list):
+        return [_filled(one, marks) for one in part]
+    if isinstance(part, dict):
+        return {key: _filled(one, marks) for key, one in part.items()}
+    return part
+
+
+def _rule(row: Mapping[str, Any]) -> Rule:
+    proposed = row.get("proposed")
+    return Rule(
+        rule=row["rule"],
+        level=row["level"],
+        cause=Cause(row["cause"]),
+        needs=tuple(row["needs"]),
+        broken=_call(row["test"]),
+        sentence=row["sentence"],
+        why=row["why"],
+        remedy=row["remedy"],
+        about=tuple(row.get("about", ())),
+        drops=tuple(row.get("drops", ())),
+        told={name: _call(one) for name, one in row.get("told", {}).items()},
+        proposed=None if proposed is None else (proposed[0], _call(proposed[1:])),
+        yields=row.get("yields", False),
+    )
+
+
+def _call(words: list[Any]) -> Callable[[ReportColumns, Screens], Any]:
+    """Return a function of ``rule_tests`` with its arguments: its name, then they."""
+    function, arguments = getattr(rule_tests, words[0]), words[1:]
+    return lambda c, s: function(c, s, *arguments)
+
+
+#: The whole table, in the order in which findings are told.
+RULES: Final[tuple[Rule, ...]] = tuple(_read())

@@ -13,7 +13,7 @@ from rickyard.forage.values.book_values import (
 )
 from rickyard.forage.values.classes import ClassTable, NOT_GIVEN, above
 from rickyard.forage.values.columns import (
-    FORAGES, ReportColumns, columns_of_rows, is_wet, report_columns,
+    FORAGES, FORAGE_CODE, ReportColumns, columns_of_rows, is_wet, report_columns,
 )
 from rickyard.forage.values.feed_names import FeedFound, find_feeds
 from rickyard.forage.values.feed_table import FeedTableRow, cell, feed_ids, feed_row
@@ -31,7 +31,7 @@ from rickyard.forage.values.protein import (
     ADJUST_FROM_PCT_OF_CP, adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp,
 )
 from rickyard.forage.values.samples import (
-    DRIED_SAMPLE_ABOVE_DM_PCT, FRACTION_UP_TO, MOST_PH, PPM_PER_PCT, SampleValues, column_values,
+    DRIED_SAMPLE_ABOVE_DM_PCT, FRACTION_UP_TO, PPM_PER_PCT, SampleValues, column_values,
     sample_values,
 )
 from rickyard.forage.values.screens import (
@@ -42,9 +42,9 @@ from rickyard.forage.values.screens import (
 __all__ = [
     "ADJUST_FROM_PCT_OF_CP", "AIR_DRY_DM_PCT", "BookValue", "CLEMSON_CLASSES", "CLEMSON_SOURCE",
     "ClassTable", "DIET_NO3N_CEILING_OTHER_PPM", "DIET_NO3N_CEILING_PREGNANT_PPM",
-    "DRIED_SAMPLE_ABOVE_DM_PCT", "ENERGY_SPREAD_PCT", "FORAGES", "FORAGE_WORDS", "FRACTION_UP_TO",
-    "FeedFound", "FeedTableRow", "HORSE_LEAST_CA_TO_P", "KINDS", "LAB_SPREAD_NO3N_PPM",
-    "LEAST_REPORTS", "Limits", "MEQ_PER_KG_PER_PCT", "MINERAL_SPREAD_PCT", "MOST_PH",
+    "DRIED_SAMPLE_ABOVE_DM_PCT", "ENERGY_SPREAD_PCT", "FORAGES", "FORAGE_CODE", "FORAGE_WORDS",
+    "FRACTION_UP_TO", "FeedFound", "FeedTableRow", "HORSE_LEAST_CA_TO_P", "KINDS",
+    "LAB_SPREAD_NO3N_PPM", "LEAST_REPORTS", "Limits", "MEQ_PER_KG_PER_PCT", "MINERAL_SPREAD_PCT",
     "NO3_PER_NO3N", "NOT_GIVEN", "ORGANIC_SPREAD_PCT", "PPM_PER_PCT", "PROTEIN_PER_NITROGEN",
     "ReportColumns", "SERVITECH_CLASSES", "SERVITECH_SOURCE", "SPREAD_SOURCE", "SampleValues",
     "ScreenTableError", "Screens", "TETANY_RISK_ABOVE", "above", "adjusted_cp_pct",
