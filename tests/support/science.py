@@ -118,6 +118,7 @@ TYPICAL: dict[str, Any] = {
     "no3_ppm": 4000.0,
     "no3n_ppm": 900.0,
     "no3n_ppm_dm": 900.0,
+    "nutrient_pct": 12.0,
     "observed_sd": 1.6,
     "over_days": 300.0,
     "p_pct": 0.25,

@@ -121,14 +121,16 @@ def two_feeds_two_nutrients(
 
 
 @equation(
-    feed=(require_not_negative, "feed"), nutrient_pct=(require_between, "nutrient", 0.0, 100.0, "%")
+    amount=(require_not_negative, "feed"),
+    nutrient_pct=(require_between, "nutrient", 0.0, 100.0, "%"),
+    dm_pct=(require_dm,),
 )
-def supplied(feed: Numeric, nutrient_pct: Numeric, dm_pct: Numeric | None = None) -> Numeric:
+def supplied(amount: Numeric, nutrient_pct: Numeric, dm_pct: Numeric | None = None) -> Numeric:
     """Find the nutrient that an amount of feed supplies.
 
     Parameters
     ----------
-    feed : float or array
+    amount : float or array
         Feed, in any one mass unit. [mass]
     nutrient_pct : float or array
         The nutrient, on the basis of the feed; of dry matter where that is given. [%]
@@ -145,11 +147,8 @@ def supplied(feed: Numeric, nutrient_pct: Numeric, dm_pct: Numeric | None = None
     >>> round(supplied(4.2, 12.0), 3), supplied(2000.0, 75.0, 90.0)
     (0.504, 1350.0)
     """
-    amount = np.multiply(feed, nutrient_pct) / 100.0
-    if dm_pct is None:
-        return amount
-    require_dm(dm_pct)
-    return amount * np.divide(dm_pct, 100.0)
+    nutrient = np.multiply(amount, nutrient_pct) / 100.0
+    return nutrient if dm_pct is None else nutrient * np.divide(dm_pct, 100.0)
 
 
 @equation(required=(require_not_negative, "need"), supply=(require_not_negative, "supply"))
