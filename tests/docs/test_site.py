@@ -135,3 +135,17 @@ def test_a_diff_of_a_how_to_page_touches_at_most_three_files() -> None:
     for diff in sorted((ROOT / "docs" / "howto" / "diffs").glob("*.diff")):
         touched = re.findall(r"^\+\+\+ b/(src/\S+\.py)$", diff.read_text(encoding="utf-8"), re.M)
         assert 1 <= len(touched) <= 3, diff.name
+
+
+def test_a_diff_of_a_how_to_page_fits_the_files_as_they_stand() -> None:
+    """Each hunk's old lines stand in the file in that order: what a page shows can be done."""
+    for diff in sorted((ROOT / "docs" / "howto" / "diffs").glob("*.diff")):
+        for part in diff.read_text(encoding="utf-8").split("diff --git ")[1:]:
+            name = re.search(r"^--- a/(\S+)$", part, re.M)
+            if name is None:
+                continue
+            stands = (ROOT / name[1]).read_text(encoding="utf-8")
+            for hunk in re.split(r"^@@ .*$\n", part, flags=re.M)[1:]:
+                kept = [line for line in hunk.splitlines() if not line.startswith("+")]
+                old = "\n".join(line[1:] for line in kept)
+                assert old in stands, f"{diff.name}, {name[1]}:\n{old}"
