@@ -16,9 +16,9 @@ import numpy as np
 from rickyard.farm import AnimalClass, ColdRule, Group, WeatherRow
 from rickyard.stock.beef.beef_batch import BLOCK_CELLS, herd_needs
 from rickyard.stock.beef.defaults import settings_of
-from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
+from rickyard.stock.beef.herd_arrays import Days, Herd
 from rickyard.stock.beef.herd_rows import herd_rows
-from rickyard.stock.common.weather import weather_of
+from rickyard.stock.common import Conditions, weather_of
 from rickyard.stock.herd.herd import group_needs
 
 GROUPS, LENGTH, RUNS = 10_000, 210, 5
@@ -70,7 +70,7 @@ def groups(chance: np.random.Generator) -> list[Group]:
 
 def bare(h: Herd, d: Days) -> dict[str, np.ndarray]:
     """The same equations, percent rule of cold and cattle wind chill, straight through."""
-    c = {name: getattr(h, name)[:, None] for name in h.__slots__}
+    c = {name: getattr(h, name)[:, None] for name in h.__dataclass_fields__}
     t = d.on
     ago = t - c["calving_on"]
     births = np.maximum(np.floor(ago / c["interval"]) + 1, 0)
@@ -272,7 +272,7 @@ def main() -> None:
         wind_km_per_h=chance.uniform(0, 35, LENGTH),
         wet=chance.random(LENGTH) < 0.08,
     )
-    percent = Choices(cold_rule=ColdRule.PERCENT)
+    percent = Conditions(cold_rule=ColdRule.PERCENT)
     before_mb = peak_mb()
     needs = herd_needs(herd, days, percent)
     engine_mb = peak_mb() - before_mb
@@ -297,7 +297,7 @@ def main() -> None:
     print(f"ratio engine to bare, blocks   {engine_s / blocks_s:6.2f}")
     print(f"memory taken by the engine     {engine_mb:6.0f} MB, its results among them")
     for rule in (ColdRule.NONE, ColdRule.FACTORIAL):
-        took = best(lambda rule=rule: herd_needs(herd, days, Choices(cold_rule=rule)))
+        took = best(lambda rule=rule: herd_needs(herd, days, Conditions(cold_rule=rule)))
         print(f"engine, rule of cold {rule.value:9} {took:6.3f} s")
     print(f"groups to rows of the engine   {rows_s:6.3f} s")
     one_group(days)

@@ -12,8 +12,8 @@ from itertools import groupby
 from pathlib import Path
 from typing import Final
 
-from rickyard.evidence import MEANING
-from rickyard.stock.common.evidence import BEEF
+from rickyard.evidence import MEANING, Flag
+from rickyard.stock.common import read_rows
 from rickyard.verify.evaluate import CheckRow, Outcome, evaluate, read_checks, read_shipped
 from tools.beef_tables import BEEF_TABLES, FILE
 
@@ -79,7 +79,8 @@ def evidence_table() -> str:
     '| requirement | name in the output | how it is known | source |'
     """
     rows = (
-        (one.what, f"`{name}`", one.flag.value, one.source or "-") for name, one in BEEF.items()
+        (one["what"], f"`{one['name']}`", Flag(one["flag"]).value, one["source"] or "-")
+        for one in read_rows("beef_evidence")
     )
     lines = _table(("requirement", "name in the output", "how it is known", "source"), rows)
     meanings = _table(

@@ -14,15 +14,16 @@ from rickyard.animals import CLASSES, Stock
 from rickyard.evidence import MEANING, Flag
 from rickyard.farm import AnimalClass, BeefBreed, Group, Sex
 from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
+from rickyard.stock.beef.beef import BEEF_EVIDENCE
 from rickyard.stock.beef.beef_batch import herd_needs
 from rickyard.stock.beef.constituents import NAMES
 from rickyard.stock.beef.defaults import settings_of
-from rickyard.stock.beef.herd_arrays import Choices, Days
-from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows
-from rickyard.stock.common.evidence import BEEF, BEEF_EVIDENCE
+from rickyard.stock.beef.herd_arrays import Days
+from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows, mean_by_group
+from rickyard.stock.common import read_rows
+from rickyard.stock.common.births import MOST_DAYS, calving_offsets
 from rickyard.stock.common.periods import period_means
 from rickyard.stock.common.series import Conditions, NeedSeries
-from rickyard.stock.common.spread import MOST_DAYS, calving_offsets, mean_by_group
 from rickyard.stock.equations.appetite_factors import (
     MUD_CM,
     breed_factor,
@@ -223,20 +224,6 @@ def test_many_groups_in_one_call_are_each_as_if_alone() -> None:
             np.testing.assert_array_equal(together[name][row], alone.more[name])
 
 
-def test_constituents_may_be_left_out() -> None:
-    days = season(3)
-    on = np.array([day.toordinal() for day in days], dtype=np.float64)
-    unknown = np.full(on.shape, np.nan)
-    herd, _ = herd_rows([cows()], [settings_of(cows())], [on[0]])
-    out = herd_needs(
-        herd,
-        Days(on, unknown, unknown, unknown, np.zeros(on.shape, bool)),
-        Choices(constituents=False),
-    )
-    assert "mg_g" not in out.values
-    assert "nem_mcal" in out.values
-
-
 # ---- condition, both ways ----
 
 
@@ -378,8 +365,9 @@ def test_every_constituent_of_the_output_says_how_it_is_known() -> None:
     shown |= {entry.name for entry in fields(NeedSeries) if entry.name.startswith("nem_")}
     assert shown - {"nem_mcal"} <= set(BEEF_EVIDENCE)
     assert set(MEANING) == set(Flag)
-    assert {one.flag for one in BEEF.values()} == set(Flag)
-    assert all(one.source for name, one in BEEF.items() if name != "calving_spread")
+    rows = read_rows("beef_evidence")
+    assert {Flag(one["flag"]) for one in rows} == set(Flag)
+    assert all(one["source"] for one in rows if one["name"] != "calving_spread")
 
 
 def test_minerals_follow_what_she_is_doing() -> None:

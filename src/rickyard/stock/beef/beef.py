@@ -2,34 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
-from datetime import date, timedelta
+from datetime import date
 from types import MappingProxyType
+from typing import Final
 
 import numpy as np
 
+from rickyard.evidence import Flag
 from rickyard.farm import AnimalClass, ColdRule, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef.beef_batch import herd_needs
 from rickyard.stock.beef.beef_words import beef_assumptions, beef_stages
 from rickyard.stock.beef.breeds import with_breed
 from rickyard.stock.beef.constituents import NAMES
-from rickyard.stock.beef.cycle import Cycle, breeding_cycle
-from rickyard.stock.beef.defaults import GROWERS, HEIFERS_IN_CALF, settings_of
-from rickyard.stock.beef.herd_arrays import Choices, Days, Herd, HerdNeeds
-from rickyard.stock.beef.herd_rows import herd_rows
+from rickyard.stock.beef.defaults import GESTATION_DAYS, GROWERS, HEIFERS_IN_CALF, settings_of
+from rickyard.stock.beef.herd_arrays import Days, HerdNeeds
+from rickyard.stock.beef.herd_rows import herd_rows, mean_by_group
 from rickyard.stock.beef.intake_states import USUAL_HAY_NEM
 from rickyard.stock.common import (
-    BEEF_EVIDENCE,
+    Asked,
     Conditions,
+    Cycle,
     NeedSeries,
-    mean_by_group,
     previous_month_mean_c,
+    read_rows,
 )
 from rickyard.stock.equations import RULES, appetite_kg
 from rickyard.stock.minerals import MINERALS_2016
-from rickyard.types import BoolArray, FloatArray, IntArray
+from rickyard.types import FloatArray, IntArray
+
+#: How each constituent is known, as a series of needs carries it.
+BEEF_EVIDENCE: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        row["name"]: f"{Flag(row['flag']).value}: {row['source']}".rstrip(": ")
+        for row in read_rows("beef_evidence")
+    }
+)
 
 
 def missing_beef_inputs(group: Group) -> tuple[str, ...]:
@@ -74,17 +84,13 @@ def missing_beef_inputs(group: Group) -> tuple[str, ...]:
     return tuple(name for name in needed if getattr(group, name) is None)
 
 
-def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> NeedSeries:
+def beef_needs(asked: Asked) -> NeedSeries:
     """Return what one head of a group of beef cattle needs on each day.
 
     Parameters
     ----------
-    group : Group
+    asked : Asked
         The group. Its weight, condition and age are those of ``conditions.weighed_on``.
-    days : sequence of date, length T
-        The days asked for.
-    conditions : Conditions
-        What the days are like.
 
     Returns
     -------
@@ -103,29 +109,40 @@ def beef_needs(group: Group, days: Sequence[date], conditions: Conditions) -> Ne
 
     Examples
     --------
+    >>> from datetime import date
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 555.0, calving_on=date(2027, 3, 1))
-    >>> beef_needs(cows, [date(2027, 4, 1)], Conditions()).nem_mcal.round(1).tolist()
+    >>> beef_needs(Asked.of(cows, [date(2027, 4, 1)])).nem_mcal.round(1).tolist()
     [16.1]
     """
+    conditions = asked.conditions
     _refuse_cold_twice(conditions)
-    group, by_breed = with_breed(group)
-    start = _weighing_day(group, days, conditions.weighed_on)
-    settings = settings_of(group)
-    herd, counts = herd_rows([group], [settings], [float(start.toordinal())])
-    span, places = _span(days, start, conditions)
-    needs = herd_needs(
-        herd,
-        _days(span, conditions),
-        Choices(
-            conditions.calibrated,
-            conditions.cold_rule,
-            conditions.wind_chill,
-            conditions.intake_by_weather,
-            conditions.maintenance_by_condition,
-        ),
+    group, by_breed = with_breed(asked.group)
+    asked = replace(asked, group=group)
+    herd, counts = herd_rows([group], [settings_of(group)], [float(asked.start)])
+    span, places = _span(asked)
+    needs = herd_needs(herd, _days(span, conditions), conditions)
+    means = {name: mean_by_group(rows, counts)[0, places] for name, rows in needs.values.items()}
+    cycle = Cycle(*(getattr(needs.cycle, entry.name)[:, places] for entry in fields(Cycle)))
+    nursing, pregnant = (
+        mean_by_group(one.astype(np.float64), counts)[0] for one in (cycle.nursing, cycle.pregnant)
     )
-    series = _series(group, days, places, herd, counts, needs, conditions)
-    return replace(series, assumptions=(*by_breed, *series.assumptions))
+    rules, means["intake_factor"] = _one_appetite(needs, means, places)
+    at = len(herd.calving_on) // 2
+    middle = herd.rows(at, at + 1).cycle(asked.days, GESTATION_DAYS)
+    return NeedSeries(
+        stage=beef_stages(group, middle, means["gain_kg"], nursing),
+        present=asked.present,
+        **{entry.name: means[entry.name] for entry in fields(NeedSeries) if entry.name in means},
+        intake_rule=rules,
+        pregnant=pregnant > 0.0,
+        lactating=nursing >= 0.5,
+        assumptions=(*by_breed, *beef_assumptions(asked, herd, cycle)),
+        pregnant_share=pregnant,
+        nursing_share=nursing,
+        more=MappingProxyType({name: means[name] for name in NAMES}),
+        most=_most(len(asked.days)),
+        evidence=BEEF_EVIDENCE,
+    )
 
 
 def _refuse_cold_twice(conditions: Conditions) -> None:
@@ -137,24 +154,16 @@ def _refuse_cold_twice(conditions: Conditions) -> None:
         )
 
 
-def _weighing_day(group: Group, days: Sequence[date], weighed_on: date | None) -> date:
-    weighed = weighed_on or days[0]
-    return weighed if group.from_on is None else max(weighed, group.from_on)
-
-
-def _span(
-    days: Sequence[date], start: date, conditions: Conditions
-) -> tuple[Sequence[date], IntArray]:
+def _span(asked: Asked) -> tuple[Sequence[date], IntArray]:
     """Return the days to compute and where the days asked for stand among them.
 
     Cold is carried over from day to day, so under a rule of cold every day from the weighing on
     is computed.
     """
-    if conditions.cold_rule is ColdRule.NONE:
-        return days, np.arange(len(days))
-    first, last = min(start, *days), max(days)
-    span = [first + timedelta(days=one) for one in range((last - first).days + 1)]
-    return span, np.array([(day - first).days for day in days], dtype=np.int64)
+    if asked.conditions.cold_rule is ColdRule.NONE:
+        return asked.dates, np.arange(len(asked.days))
+    first, last = min(asked.start, int(asked.days.min())), int(asked.days.max())
+    return [date.fromordinal(day) for day in range(first, last + 1)], asked.days - first
 
 
 def _days(span: Sequence[date], conditions: Conditions) -> Days:
@@ -172,78 +181,8 @@ def _days(span: Sequence[date], conditions: Conditions) -> Days:
     return Days(on, before, weather.temperature_c[at], weather.wind_km_per_h[at], weather.wet[at])
 
 
-def _series(
-    group: Group,
-    days: Sequence[date],
-    places: IntArray,
-    herd: Herd,
-    counts: IntArray,
-    needs: HerdNeeds,
-    conditions: Conditions,
-) -> NeedSeries:
-    means = {name: mean_by_group(rows, counts)[0, places] for name, rows in needs.values.items()}
-    cycle = needs.cycle
-    nursing = mean_by_group(cycle.nursing.astype(np.float64), counts)[0, places]
-    pregnant = mean_by_group(cycle.pregnant.astype(np.float64), counts)[0, places]
-    ordinals = np.array([day.toordinal() for day in days], dtype=np.int64)
-    rule, factor = _one_appetite(herd, needs, means, places)
-    middle = _middle_cycle(herd, ordinals)
-    return NeedSeries(
-        stage=beef_stages(group, middle, means["gain_kg"], nursing),
-        present=_present(group, ordinals),
-        **{name: means[name] for name in _SHARED},
-        intake_rule=rule,
-        intake_factor=factor,
-        pregnant=pregnant > 0.0,
-        lactating=nursing >= 0.5,
-        assumptions=beef_assumptions(
-            group, conditions, ordinals.astype(np.float64), herd, _picked(cycle, places)
-        ),
-        pregnant_share=pregnant,
-        nursing_share=nursing,
-        more=MappingProxyType({name: means[name] for name in NAMES}),
-        most=_most(len(days)),
-        evidence=BEEF_EVIDENCE,
-    )
-
-
-#: Fields of a series that the engine computes under the same name.
-_SHARED = (
-    "shrunk_weight_kg",
-    "full_weight_kg",
-    "milk_kg",
-    "nem_maintenance_mcal",
-    "nem_lactation_mcal",
-    "nem_pregnancy_mcal",
-    "nem_cold_mcal",
-    "nem_condition_mcal",
-    "nem_mcal",
-    "gain_kg",
-    "retained_energy_mcal",
-    "mp_g",
-    "cp_kg",
-    "ca_kg",
-    "p_kg",
-)
-
-
-def _picked(cycle: Cycle, places: IntArray) -> Cycle:
-    return Cycle(*(getattr(cycle, entry.name)[:, places] for entry in fields(Cycle)))
-
-
-def _present(group: Group, ordinals: IntArray) -> BoolArray:
-    first = -np.inf if group.from_on is None else group.from_on.toordinal()
-    last = np.inf if group.to_on is None else group.to_on.toordinal()
-    return np.asarray((ordinals >= first) & (ordinals < last))
-
-
-def _middle_cycle(herd: Herd, ordinals: IntArray) -> Cycle:
-    middle = len(herd.calving_on) // 2
-    return breeding_cycle(ordinals.astype(np.float64), herd.rows(middle, middle + 1).breeding())
-
-
 def _one_appetite(
-    herd: Herd, needs: HerdNeeds, means: dict[str, FloatArray], places: IntArray
+    needs: HerdNeeds, means: dict[str, FloatArray], places: IntArray
 ) -> tuple[tuple[str, ...], FloatArray]:
     """Return the rule of intake of most animals, and the factor that gives the mean appetite.
 

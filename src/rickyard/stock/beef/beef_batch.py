@@ -15,11 +15,17 @@ from numpy.typing import NDArray
 
 from rickyard.stock.beef.cold_days import add_cold
 from rickyard.stock.beef.constituents import add_constituents
-from rickyard.stock.beef.cycle import Cycle, breeding_cycle
+from rickyard.stock.beef.defaults import GESTATION_DAYS
 from rickyard.stock.beef.gain_path import weight_and_gain
-from rickyard.stock.beef.herd_arrays import Choices, Days, Herd, HerdNeeds
+from rickyard.stock.beef.herd_arrays import Days, Herd, HerdNeeds
 from rickyard.stock.beef.intake_states import add_intake
-from rickyard.stock.common import SHRUNK_PER_FULL, metabolic_weight, size_scaled_weight_kg
+from rickyard.stock.common import (
+    SHRUNK_PER_FULL,
+    Conditions,
+    Cycle,
+    metabolic_weight,
+    size_scaled_weight_kg,
+)
 from rickyard.stock.equations import (
     FIRST_CALF_PEAK_FACTOR,
     MAINTENANCE_G_PER_KG075,
@@ -46,7 +52,7 @@ from rickyard.types import FloatArray
 BLOCK_CELLS: Final = 32_000
 
 
-def herd_needs(herd: Herd, days: Days, choices: Choices | None = None) -> HerdNeeds:
+def herd_needs(herd: Herd, days: Days, conditions: Conditions | None = None) -> HerdNeeds:
     """Return what one head of each group needs on each day.
 
     Parameters
@@ -55,8 +61,8 @@ def herd_needs(herd: Herd, days: Days, choices: Choices | None = None) -> HerdNe
         N groups.
     days : Days
         T days.
-    choices : Choices, optional
-        What holds for all of them.
+    conditions : Conditions, optional
+        Which rules hold for all of them; what the days are like is in ``days``.
 
     Returns
     -------
@@ -72,7 +78,7 @@ def herd_needs(herd: Herd, days: Days, choices: Choices | None = None) -> HerdNe
     ----------
     .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
     """
-    chosen = Choices() if choices is None else choices
+    chosen = Conditions() if conditions is None else conditions
     count, width = len(herd.shrunk_weight_kg), len(days.on)
     step = max(BLOCK_CELLS // max(width, 1), 1)
     whole: dict[str, NDArray[np.generic]] = {}
@@ -91,10 +97,9 @@ def _gathered(whole: dict[str, NDArray[np.generic]]) -> HerdNeeds:
     return HerdNeeds(cycle, state, whole)  # type: ignore[arg-type]  # every other one is a float
 
 
-def _block(herd: Herd, days: Days, chosen: Choices) -> dict[str, NDArray[np.generic]]:
-    breeding = herd.breeding()
-    cycle = breeding_cycle(days.on, breeding)
-    weight, gain = weight_and_gain(days.on, cycle.calvings, herd.growth(), breeding)
+def _block(herd: Herd, days: Days, chosen: Conditions) -> dict[str, NDArray[np.generic]]:
+    cycle = herd.cycle(days.on, GESTATION_DAYS)
+    weight, gain = weight_and_gain(days.on, cycle.births, herd)
     out: dict[str, FloatArray] = {"shrunk_weight_kg": weight, "gain_kg": gain}
     out["full_weight_kg"] = weight / SHRUNK_PER_FULL
     metabolic = np.asarray(metabolic_weight(weight))
@@ -109,8 +114,7 @@ def _block(herd: Herd, days: Days, chosen: Choices) -> dict[str, NDArray[np.gene
         + out["nem_condition_mcal"]
     )
     state = add_intake(out, herd, days, chosen, cycle, metabolic)
-    if chosen.constituents:
-        add_constituents(out, herd, days, cycle)
+    add_constituents(out, herd, days, cycle)
     kept: dict[str, NDArray[np.generic]] = {**out, "intake_state": state}
     for entry in fields(Cycle):
         kept[entry.name] = getattr(cycle, entry.name)
@@ -125,19 +129,19 @@ def _energy(
     out: dict[str, FloatArray],
     herd: Herd,
     days: Days,
-    chosen: Choices,
+    chosen: Conditions,
     cycle: Cycle,
     metabolic: FloatArray,
 ) -> None:
     peak = _column(herd.peak_milk_kg)
     if np.any(herd.is_heifer):
         share = np.where(
-            cycle.calvings <= 1.0,
+            cycle.births <= 1.0,
             FIRST_CALF_PEAK_FACTOR,
-            np.where(cycle.calvings == 2.0, SECOND_CALF_PEAK_FACTOR, 1.0),
+            np.where(cycle.births == 2.0, SECOND_CALF_PEAK_FACTOR, 1.0),
         )
         peak = np.where(herd.is_heifer[:, np.newaxis], share, 1.0) * peak
-    week = np.where(cycle.nursing, cycle.days_since_calving, 0.0) / 7.0
+    week = np.where(cycle.nursing, cycle.days_since_birth, 0.0) / 7.0
     out["milk_kg"] = np.asarray(milk_kg(week, peak))
     warm = np.where(np.isnan(days.previous_month_c), THERMONEUTRAL_C, days.previous_month_c)
     compensation = 1.0
@@ -153,13 +157,12 @@ def _energy(
     )
     birth_weight = _column(herd.birth_weight_kg)
     if np.any(herd.is_heifer):
-        first = (cycle.calvings == 0.0) & herd.is_heifer[:, np.newaxis]
+        first = (cycle.births == 0.0) & herd.is_heifer[:, np.newaxis]
         birth_weight = np.where(first, _column(herd.first_birth_weight_kg), birth_weight)
     out["nem_maintenance_mcal"] = metabolic * per_weight
     out["nem_lactation_mcal"] = np.asarray(nem_lactation_mcal(out["milk_kg"]))
     out["nem_pregnancy_mcal"] = np.asarray(nem_pregnancy_mcal(cycle.day_pregnant, birth_weight))
-    if chosen.constituents:
-        out["conceptus_kg"] = np.asarray(conceptus_kg(cycle.day_pregnant, birth_weight))
+    out["conceptus_kg"] = np.asarray(conceptus_kg(cycle.day_pregnant, birth_weight))
     out["birth_weight_kg"] = np.broadcast_to(birth_weight, metabolic.shape)
     asked = (days.on >= _column(herd.weighed_on)) & (days.on < _column(herd.condition_until))
     out["nem_condition_mcal"] = np.where(asked, _column(herd.condition_mcal), 0.0)
@@ -183,7 +186,7 @@ def _growth_and_protein(
     birth_weight = out.pop("birth_weight_kg")
     mp = MAINTENANCE_G_PER_KG075 * metabolic + for_gain + mp_lactation_g(out["milk_kg"])
     mp = mp + mp_pregnancy_g(cycle.day_pregnant, birth_weight)
-    last_90_days = cycle.pregnant & (cycle.days_to_calving <= FETAL_DAYS)
+    last_90_days = cycle.pregnant & (cycle.days_to_birth <= FETAL_DAYS)
     calcium, phosphorus = (
         np.asarray(
             need_g(

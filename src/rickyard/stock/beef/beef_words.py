@@ -7,13 +7,18 @@ import numpy as np
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group
 from rickyard.stock.beef import defaults
-from rickyard.stock.beef.cycle import GESTATION_DAYS, REBREEDING_DAYS, WEANING_DAYS, Cycle
-from rickyard.stock.beef.defaults import COWS, HEIFERS_IN_CALF, settings_of
+from rickyard.stock.beef.defaults import (
+    COWS,
+    GESTATION_DAYS,
+    HEIFERS_IN_CALF,
+    WEANING_DAYS,
+    settings_of,
+)
 from rickyard.stock.beef.gain_path import gain_assumptions, stated_gain_kg
 from rickyard.stock.beef.herd_arrays import Herd
 from rickyard.stock.cold import CHARTS, MOST_WIND_KM_PER_H
 from rickyard.stock.cold import LEAST_TEMPERATURE_C as COLDEST_C
-from rickyard.stock.common import Conditions
+from rickyard.stock.common import YEAR_DAYS, Asked, Conditions, Cycle
 from rickyard.stock.equations import LEAST_TEMPERATURE_C, MOST_TEMPERATURE_C
 from rickyard.types import FloatArray
 
@@ -23,32 +28,22 @@ def beef_stages(
 ) -> tuple[str, ...]:
     """Return the stage of a group on each day in words.
 
-    ``cycle``: where its middle animal stands in her breeding year, shape (1, T).
+    ``cycle`` is that of its middle animal, whose weeks and days are told of a spread group.
     """
     idle = "dry, not pregnant" if group.animal_class in COWS else "holding weight"
-    nursing, pregnant = cycle.nursing[0], cycle.pregnant[0]
-    since, left = cycle.days_since_calving[0], cycle.days_to_calving[0]
-    stages = []
-    for index, share in enumerate(nursing_share.tolist()):
-        if 0.0 < share < 1.0:
-            stages.append(f"calving, {100 * share:.0f}% nursing")
-        elif nursing[index]:
-            stages.append(f"nursing, week {since[index] // 7 + 1:.0f}")
-        elif pregnant[index]:
-            days = left[index]
-            stages.append(f"pregnant, {days:.0f} day{'' if days == 1 else 's'} to calving")
-        else:
-            stages.append("growing" if gain_kg[index] > 0.0 else idle)
-    return tuple(stages)
+    words = cycle.stages("calving", ["growing" if one > 0.0 else idle for one in gain_kg])
+    return tuple(
+        f"calving, {100 * share:.0f}% nursing" if 0.0 < share < 1.0 else stage
+        for stage, share in zip(words, nursing_share.tolist(), strict=True)
+    )
 
 
-def beef_assumptions(
-    group: Group, conditions: Conditions, days: FloatArray, herd: Herd, cycle: Cycle
-) -> tuple[Assumption, ...]:
+def beef_assumptions(asked: Asked, herd: Herd, cycle: Cycle) -> tuple[Assumption, ...]:
     """Return what is taken for granted about the needs of a group.
 
     ``cycle``: where those rows stand in their breeding year, shape (rows, T).
     """
+    group, conditions = asked.group, asked.conditions
     settings = settings_of(group)
     first = float(herd.weighed_on[0])
     stated = stated_gain_kg(group, settings, first)
@@ -58,7 +53,9 @@ def beef_assumptions(
     return (
         *(one for one in settings.assumptions if one is not hidden),
         *((defaults.CONDITION_COUNTED,) if hidden is not None else ()),
-        *gain_assumptions(group, stated, days, cycle.calvings[len(cycle.calvings) // 2], at_start),
+        *gain_assumptions(
+            group, stated, asked.days, cycle.births[len(cycle.births) // 2], at_start
+        ),
         *_condition_assumptions(group),
         *_month_assumptions(conditions),
         *_cold_assumptions(group, conditions),
@@ -132,7 +129,7 @@ def _cycle_assumptions(group: Group, cycle: Cycle) -> tuple[Assumption, ...]:
         said.extend(defaults.pregnancy_assumptions(group))
     if np.any(cycle.nursing):
         said.extend(defaults.milk_assumptions(group))
-    if np.any(cycle.calvings > 0) and not _bred_after_calving(group):
+    if np.any(cycle.births > 0) and not _bred_after_calving(group):
         said.append(defaults.REBREEDING)
     if _calf_before_unknown(group, cycle):
         said.append(defaults.WEANED_BEFORE)
@@ -149,9 +146,8 @@ def _calf_before_unknown(group: Group, cycle: Cycle) -> bool:
     """Return whether a calf of the year before may nurse on a day and no weaning is given."""
     if group.animal_class is not AnimalClass.COW or group.weaning_on is not None:
         return False
-    year = REBREEDING_DAYS + GESTATION_DAYS
-    may_nurse = cycle.days_to_calving > year - WEANING_DAYS
-    return bool(np.any((cycle.calvings == 0) & may_nurse & (cycle.days_to_calving <= year)))
+    may_nurse = cycle.days_to_birth > YEAR_DAYS - WEANING_DAYS
+    return bool(np.any((cycle.births == 0) & may_nurse & (cycle.days_to_birth <= YEAR_DAYS)))
 
 
 def _intake_assumptions(
@@ -159,7 +155,7 @@ def _intake_assumptions(
 ) -> tuple[Assumption, ...]:
     heifers = group.animal_class in HEIFERS_IN_CALF
     late = cycle.day_pregnant > GESTATION_DAYS / 3.0
-    measured = (cycle.nursing | late) & (not heifers or cycle.calvings > 0.0)
+    measured = (cycle.nursing | late) & (not heifers or cycle.births > 0.0)
     applies = conditions.calibrated and group.animal_class in COWS and bool(np.any(measured))
     said = (defaults.CALIBRATED,) if applies else ()
     return (*said, defaults.HEIFER_INTAKE) if heifers else said

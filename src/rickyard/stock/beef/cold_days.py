@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import ColdRule
-from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
+from rickyard.stock.beef.herd_arrays import Days, Herd
 from rickyard.stock.cold import (
     PCT_PER_F_DRY,
     PCT_PER_F_WET,
@@ -21,13 +21,14 @@ from rickyard.stock.cold import (
     storm_schedule,
     tissue_insulation,
 )
+from rickyard.stock.common import Conditions
 from rickyard.stock.equations import DAYS_PER_MONTH
 from rickyard.types import FloatArray
 
 _WET_CRITICAL_C: Final = (WET_CRITICAL_F - 32.0) / 1.8
 
 
-def add_cold(out: dict[str, FloatArray], herd: Herd, days: Days, chosen: Choices) -> None:
+def add_cold(out: dict[str, FloatArray], herd: Herd, days: Days, chosen: Conditions) -> None:
     """Add the energy of cold to the needs of a herd.
 
     ``out``: needs so far; ``nem_cold_mcal`` (what is fed for the cold) and ``cold_owed_mcal`` (what
@@ -57,7 +58,7 @@ def add_cold(out: dict[str, FloatArray], herd: Herd, days: Days, chosen: Choices
     out["cold_owed_mcal"] = owed
 
 
-def _by_percent_pct(herd: Herd, days: Days, chosen: Choices) -> FloatArray:
+def _by_percent_pct(herd: Herd, days: Days, chosen: Conditions) -> FloatArray:
     air = days.temperature_c
     felt = np.asarray(
         effective_temperature_c(air, np.nan_to_num(days.wind_km_per_h), chosen.wind_chill)

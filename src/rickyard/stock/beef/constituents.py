@@ -10,8 +10,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON
-from rickyard.stock.beef.cycle import Cycle
 from rickyard.stock.beef.herd_arrays import Days, Herd
+from rickyard.stock.common import Cycle
 from rickyard.stock.minerals import (
     BASE_GAL,
     GAL_PER_F,

@@ -25,6 +25,9 @@ from rickyard.stock.equations import (
 NRC: Final = "NRC 2000, Nutrient Requirements of Beef Cattle, 7th rev. ed., Update"
 FROM_MEMORY: Final = f"{NRC}; from memory"
 
+GESTATION_DAYS: Final = 283  # 281 to 283, common practice
+WEANING_DAYS: Final = 213  # calf weaned at 7 months, as in the printed cow tables
+
 COWS: Final = (AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
 HEIFERS_IN_CALF: Final = (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
 GROWERS: Final = (AnimalClass.REPLACEMENT_HEIFER, AnimalClass.STOCKER)

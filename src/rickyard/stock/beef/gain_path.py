@@ -5,14 +5,12 @@ Days are ordinals held as floats; animals are columns of shape (N, 1) against da
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import OutOfRange
-from rickyard.stock.beef.cycle import Breeding
 from rickyard.stock.beef.defaults import (
     COW_GAIN_UNUSED,
     FIRST_CALF_GAIN,
@@ -24,6 +22,7 @@ from rickyard.stock.beef.defaults import (
     Settings,
     shrunk_kg,
 )
+from rickyard.stock.beef.herd_arrays import Herd
 from rickyard.stock.equations import (
     BREEDING_SHARE,
     BREEDING_TO_CALVING_DAYS,
@@ -33,7 +32,7 @@ from rickyard.stock.equations import (
     SECOND_CALVING_SHARE,
     gain_to_target_kg,
 )
-from rickyard.types import FloatArray
+from rickyard.types import FloatArray, IntArray
 
 DAYS_PER_YEAR: Final = 365.0
 #: Gain of a heifer per kilogram of mature weight, before her first calving and in the year after.
@@ -41,42 +40,25 @@ GAIN_BEFORE_CALVING: Final = (FIRST_CALVING_SHARE - BREEDING_SHARE) / BREEDING_T
 GAIN_AFTER_CALVING: Final = (SECOND_CALVING_SHARE - FIRST_CALVING_SHARE) / DAYS_PER_YEAR
 
 
-@dataclass(frozen=True, slots=True)
-class Growth:
-    """What decides the weight of N animals, arrays of shape (N,).
-
-    ``stated_kg`` is the gain that was asked for, NaN for none; it holds until the next calving
-    of an animal that calves. ``before_kg`` and ``after_kg`` are the gains by rule before the
-    first calving and in the year after it.
-    """
-
-    shrunk_weight_kg: FloatArray
-    weighed_on: FloatArray
-    stated_kg: FloatArray
-    before_kg: FloatArray
-    after_kg: FloatArray
-
-
 def weight_and_gain(
-    days: FloatArray, calvings: FloatArray, growth: Growth, breeding: Breeding
+    days: FloatArray, calvings: FloatArray, herd: Herd
 ) -> tuple[FloatArray, FloatArray]:
     """Return the weight [kg] and the wanted gain [kg/d] of each animal on each day, shape (N, T).
 
-    ``days``: days as ordinals, in any order; before the day of weighing an animal is as heavy as
-    then. ``calvings``: calvings so far, see ``cycle.breeding_cycle``.
-
-    >>> one = lambda value: np.array([value])
-    >>> growth = Growth(one(250.0), one(100.0), one(0.8), one(0.0), one(0.0))
-    >>> never = Breeding(one(np.inf), one(365.0), one(213.0), one(-np.inf))
-    >>> weight, gain = weight_and_gain(np.array([100.0, 110.0]), np.zeros((1, 2)), growth, never)
-    >>> weight.tolist(), gain.tolist()
-    ([[250.0, 258.0]], [[0.8, 0.8]])
+    Days come in any order; before the day of weighing an animal is as heavy as then. ``calvings``
+    counts those so far.
     """
-    start, stated, before, after = (
+    start, stated, before, after, first, interval = (
         values[:, np.newaxis]
-        for values in (growth.weighed_on, growth.stated_kg, growth.before_kg, growth.after_kg)
+        for values in (
+            herd.weighed_on,
+            herd.stated_gain_kg,
+            herd.gain_before_calving_kg,
+            herd.gain_after_calving_kg,
+            herd.calving_on,
+            herd.interval,
+        )
     )
-    first, interval = breeding.calving_on[:, np.newaxis], breeding.interval[:, np.newaxis]
     at_start = np.maximum(np.floor((start - first) / interval) + 1.0, 0.0)
     is_stated = ~np.isnan(stated)
     pace = np.where(is_stated, stated, 0.0)
@@ -85,7 +67,7 @@ def weight_and_gain(
     rule_from = np.where(is_stated, ends, start)
     now = np.maximum(days, start)
     second = first + interval
-    weight = growth.shrunk_weight_kg[:, np.newaxis] + pace * (np.minimum(now, ends) - start)
+    weight = herd.shrunk_weight_kg[:, np.newaxis] + pace * (np.minimum(now, ends) - start)
     weight = weight + before * np.maximum(np.minimum(now, first) - rule_from, 0.0)
     in_year = np.minimum(now, second) - np.maximum(rule_from, first)
     weight = weight + after * np.maximum(np.where(np.isfinite(first), in_year, 0.0), 0.0)
@@ -93,29 +75,6 @@ def weight_and_gain(
     by_rule = np.where(held == 0.0, before, np.where(held == 1.0, after, 0.0))
     gain = np.where(is_stated & (held == at_start), pace, by_rule)
     return weight, gain
-
-
-def growth_of(group: Group, settings: Settings, weighed_on: float) -> tuple[float, ...]:
-    """Return what decides the weight of one group as the five values of ``Growth``.
-
-    Weight, day of weighing, stated gain, and gains by rule. ``settings``: what it is computed with,
-    see ``defaults.settings_of``. ``weighed_on``: the day of its weight, as an ordinal. Raises
-    ``OutOfRange`` if a wanted gain is negative, or a target day is not after the day of weighing.
-
-    >>> from rickyard.stock.beef.defaults import settings_of
-    >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 250.0, weight_is_shrunk=True,
-    ...     finish_weight_kg=550.0, gain_kg_per_day=0.8)
-    >>> growth_of(steers, settings_of(steers), 100.0)
-    (250.0, 100.0, 0.8, 0.0, 0.0)
-    """
-    stated = stated_gain_kg(group, settings, weighed_on)
-    before = after = 0.0
-    if group.animal_class in HEIFERS_IN_CALF:
-        mature = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg
-        before, after = GAIN_BEFORE_CALVING * mature, GAIN_AFTER_CALVING * mature
-    if stated is None or group.animal_class is AnimalClass.COW:
-        stated = np.nan
-    return settings.shrunk_weight_kg, weighed_on, stated, before, after
 
 
 def stated_gain_kg(group: Group, settings: Settings, weighed_on: float) -> float | None:
@@ -144,7 +103,7 @@ def stated_gain_kg(group: Group, settings: Settings, weighed_on: float) -> float
 
 
 def gain_assumptions(
-    group: Group, stated: float | None, days: FloatArray, calvings: FloatArray, at_start: float
+    group: Group, stated: float | None, days: IntArray, calvings: FloatArray, at_start: float
 ) -> tuple[Assumption, ...]:
     """Return what is taken for granted about the gain of a group.
 

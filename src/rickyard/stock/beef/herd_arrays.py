@@ -1,4 +1,4 @@
-"""Groups, days and choices as arrays: what the engine of cattle takes and gives.
+"""Groups and days as arrays: what the engine of cattle takes and gives.
 
 ``Herd`` holds a row for each of N groups, ``Days`` an entry for each of T days.
 """
@@ -10,18 +10,18 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.farm import ColdRule, WindChill
-from rickyard.stock.beef.cycle import Breeding, Cycle
-from rickyard.stock.beef.gain_path import Growth
+from rickyard.stock.common import Breeding, Cycle
 from rickyard.types import BoolArray, FloatArray
 
 
 @dataclass(frozen=True, slots=True)
-class Herd:
-    """What decides the needs of N groups, arrays of shape (N,).
+class Herd(Breeding):
+    """What decides the needs of N groups beside their breeding years, arrays of shape (N,).
 
-    ``final_shrunk_weight_kg`` is NaN for stock that does not grow, ``age_months`` (on the day
-    of weighing) NaN where it is not known. ``is_cow`` marks classes that eat by the equations of
+    ``stated_gain_kg`` is the gain that was asked for, NaN for none; it holds until the next calving
+    of an animal that calves. The gains before the first calving and in the year after it are by
+    rule. ``final_shrunk_weight_kg`` is NaN for stock that does not grow, ``age_months`` (on the
+    day of weighing) where it is not known. ``is_cow`` marks classes that eat by the equations of
     cows, ``is_heifer`` those in calf for the first time, ``is_breeding_bull`` mature bulls.
     ``mud_adds`` is what mud adds to maintenance under the percent rule, ``mud_left`` what it
     leaves of the coat under the factorial one. ``condition_mcal`` is fed each day before
@@ -35,10 +35,6 @@ class Herd:
     gain_after_calving_kg: FloatArray
     final_shrunk_weight_kg: FloatArray
     age_months: FloatArray
-    calving_on: FloatArray
-    interval: FloatArray
-    weaned_after: FloatArray
-    before_weaned_on: FloatArray
     is_cow: BoolArray
     is_heifer: BoolArray
     is_breeding_bull: BoolArray
@@ -64,20 +60,6 @@ class Herd:
         """Return the groups from one index up to another."""
         return Herd(*(getattr(self, entry.name)[first:last] for entry in fields(self)))
 
-    def breeding(self) -> Breeding:
-        """Return the breeding years of the groups."""
-        return Breeding(self.calving_on, self.interval, self.weaned_after, self.before_weaned_on)
-
-    def growth(self) -> Growth:
-        """Return what decides the weight of the groups."""
-        return Growth(
-            self.shrunk_weight_kg,
-            self.weighed_on,
-            self.stated_gain_kg,
-            self.gain_before_calving_kg,
-            self.gain_after_calving_kg,
-        )
-
 
 @dataclass(frozen=True, slots=True)
 class Days:
@@ -92,18 +74,6 @@ class Days:
     temperature_c: FloatArray
     wind_km_per_h: FloatArray
     wet: BoolArray
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """What holds for all groups and days."""
-
-    calibrated: bool = True
-    cold_rule: ColdRule = ColdRule.NONE
-    wind_chill: WindChill = WindChill.CATTLE
-    intake_by_weather: bool = False
-    maintenance_by_condition: bool = False
-    constituents: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,14 @@ import numpy as np
 
 from rickyard.farm import AnimalClass, Coat, Group, Hide, Mud, Panting
 from rickyard.quantities import OutOfRange
-from rickyard.stock.beef.cycle import breeding_year
-from rickyard.stock.beef.defaults import COWS, HEIFERS_IN_CALF, Settings
-from rickyard.stock.beef.gain_path import growth_of
+from rickyard.stock.beef.defaults import (
+    COWS,
+    GESTATION_DAYS,
+    HEIFERS_IN_CALF,
+    WEANING_DAYS,
+    Settings,
+)
+from rickyard.stock.beef.gain_path import GAIN_AFTER_CALVING, GAIN_BEFORE_CALVING, stated_gain_kg
 from rickyard.stock.beef.herd_arrays import Herd
 from rickyard.stock.cold import (
     HAIR_CM,
@@ -22,10 +27,10 @@ from rickyard.stock.cold import (
     critical_temperature_c,
     heat_factor,
 )
-from rickyard.stock.common import calving_offsets
+from rickyard.stock.common import Breeding, calving_offsets
 from rickyard.stock.equations import TISSUE_EFFICIENCY, energy_between_scores_mcal, mud_factor
 from rickyard.stock.equations import relative_weight_frac as relative_weight
-from rickyard.types import IntArray
+from rickyard.types import FloatArray, IntArray
 
 MODERATE_SCORE = 5.0
 #: The coat of a group that does not say: dry winter, as the rule of one percent is told with.
@@ -81,6 +86,19 @@ def herd_rows(
     return Herd(**columns), np.array(counts, dtype=np.int64)
 
 
+def mean_by_group(values: FloatArray, counts: IntArray) -> FloatArray:
+    """Return the mean of the rows of each group, shape (N, T), in the unit of the values.
+
+    >>> mean_by_group(np.array([[1.0], [3.0], [5.0]]), np.array([2, 1])).tolist()
+    [[2.0], [5.0]]
+    """
+    if np.all(counts == 1):
+        return values
+    starts = np.concatenate(([0], np.cumsum(counts)[:-1]))
+    sums = np.add.reduceat(values, starts, axis=0)
+    return np.asarray(sums / counts[:, np.newaxis], dtype=np.float64)
+
+
 def condition_mcal_per_day(group: Group, settings: Settings, weighed_on: float) -> float:
     """Return the energy to feed each day so that cows reach a wanted condition [Mcal/d].
 
@@ -111,19 +129,23 @@ def condition_mcal_per_day(group: Group, settings: Settings, weighed_on: float) 
 
 
 def _row(group: Group, settings: Settings, weighed_on: float) -> dict[str, Any]:
-    weight, weighed, stated, before, after = growth_of(group, settings, weighed_on)
+    stated = stated_gain_kg(group, settings, weighed_on)
+    if stated is None or group.animal_class is AnimalClass.COW:
+        stated = np.nan
     cow = group.animal_class in COWS
     heifer = group.animal_class in HEIFERS_IN_CALF
     dates = (group.calving_on, group.weaning_on, group.breeding_on) if cow else (None, None, None)
-    calving, interval, weaned, weaned_before = breeding_year(*dates, first_calf=heifer)
-    growing_bull = np.isfinite(stated) and stated > 0.0
+    calving, interval, weaned, weaned_before = Breeding.year(
+        *dates, GESTATION_DAYS, WEANING_DAYS, first=heifer
+    )
+    mature = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg if heifer else 0.0
     mud = group.mud or Mud.CLEAN
     return {
-        "shrunk_weight_kg": weight,
-        "weighed_on": weighed,
+        "shrunk_weight_kg": settings.shrunk_weight_kg,
+        "weighed_on": weighed_on,
         "stated_gain_kg": stated,
-        "gain_before_calving_kg": before,
-        "gain_after_calving_kg": after,
+        "gain_before_calving_kg": GAIN_BEFORE_CALVING * mature,
+        "gain_after_calving_kg": GAIN_AFTER_CALVING * mature,
         "final_shrunk_weight_kg": _or_nan(settings.final_shrunk_weight_kg),
         "age_months": _or_nan(group.age_months),
         "calving_on": calving,
@@ -132,7 +154,7 @@ def _row(group: Group, settings: Settings, weighed_on: float) -> dict[str, Any]:
         "before_weaned_on": weaned_before,
         "is_cow": cow,
         "is_heifer": heifer,
-        "is_breeding_bull": group.animal_class is AnimalClass.BULL and not growing_bull,
+        "is_breeding_bull": group.animal_class is AnimalClass.BULL and not stated > 0.0,
         "intact_male": settings.intact_male,
         "breed_factor": settings.breed_factor,
         "activity_factor": settings.activity_factor,

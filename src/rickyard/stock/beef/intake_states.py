@@ -7,8 +7,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.stock.beef.cycle import GESTATION_DAYS, Cycle
-from rickyard.stock.beef.herd_arrays import Choices, Days, Herd
+from rickyard.stock.beef.defaults import GESTATION_DAYS
+from rickyard.stock.beef.herd_arrays import Days, Herd
+from rickyard.stock.common import Conditions, Cycle
 from rickyard.stock.equations import (
     CALF_MONTHS,
     CALIBRATION_DRY_PREGNANT,
@@ -35,7 +36,7 @@ def add_intake(
     out: dict[str, FloatArray],
     herd: Herd,
     days: Days,
-    chosen: Choices,
+    chosen: Conditions,
     cycle: Cycle,
     metabolic: FloatArray,
 ) -> NDArray[np.int8]:
@@ -56,7 +57,7 @@ def add_intake(
     state = np.where(cow, np.where(late, COW_LATE, COW_EARLY), growing).astype(np.int8)
     factor = np.ones(metabolic.shape)
     if chosen.calibrated:
-        applies = cow & (~herd.is_heifer[:, np.newaxis] | (cycle.calvings > 0.0))
+        applies = cow & (~herd.is_heifer[:, np.newaxis] | (cycle.births > 0.0))
         dry = np.where(cycle.pregnant & late, CALIBRATION_DRY_PREGNANT, 1.0)
         factor = np.where(applies, np.where(cycle.nursing, CALIBRATION_LACTATING, dry), 1.0)
     factor = factor * herd.appetite_factor[:, np.newaxis]
@@ -65,8 +66,7 @@ def add_intake(
         by_day = temperature_factor(days.temperature_c)
         factor = factor * np.where(np.isnan(by_day), 1.0, by_day)
     out["intake_factor"] = factor
-    if chosen.constituents:
-        share = np.array([appetite_per_kg075(rule, USUAL_HAY_NEM) for rule in RULES])
-        extra = np.where(cow, INTAKE_PER_MILK, 0.0) * out["milk_kg"]
-        out["usual_hay_dm_kg"] = (metabolic * share[state] + extra) * factor
+    share = np.array([appetite_per_kg075(rule, USUAL_HAY_NEM) for rule in RULES])
+    extra = np.where(cow, INTAKE_PER_MILK, 0.0) * out["milk_kg"]
+    out["usual_hay_dm_kg"] = (metabolic * share[state] + extra) * factor
     return state

@@ -1,14 +1,26 @@
-"""Llamas and alpacas: planning estimates, as no full table exists publicly."""
+"""Llamas and alpacas and their season: planning estimates, as no full table exists publicly."""
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Final, Literal
 
 import numpy as np
 
 from rickyard.evidence import PRACTICE
+from rickyard.farm import Assumption
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
-from rickyard.stock.common import RuminantNeed, me_from_tdn_mcal, tdn_from_me_kg
+from rickyard.stock.common import (
+    GESTATION_DAYS,
+    Asked,
+    Births,
+    NeedArrays,
+    NeedSeries,
+    RuminantNeed,
+    me_from_tdn_mcal,
+    practice,
+    tdn_from_me_kg,
+)
 
 EDITION: Final = "rules for llamas and alpacas (Van Saun 2006, NRC 2007)"
 
@@ -42,6 +54,11 @@ CP_PCT: Final = {
 CA_PCT: Final = (0.6, 0.85)
 P_PCT: Final = (0.3, 0.5)
 VITAMIN_D_IU_PER_KG_WINTER: Final = 30.0
+
+#: Late pregnancy, weaning, and the age up to which they are growing ones. Common practice.
+LATE_PREGNANCY_DAYS: Final = 60
+WEANING_DAYS: Final = 180
+GROWING_MONTHS: Final = 18.0
 
 
 def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:
@@ -120,3 +137,54 @@ def camelid(weight_kg: Numeric, stage: Stage = "maintenance") -> RuminantNeed:
 
 def _middle(ends: tuple[float, float]) -> float:
     return sum(ends) / 2.0
+
+
+def camelid_needs(asked: Asked) -> NeedSeries:
+    """Return what one llama or alpaca of a group needs on each day.
+
+    Parameters
+    ----------
+    asked : Asked
+        Llamas or alpacas. ``calving_on`` is the day of birth; those under 18 months are growing.
+
+    Returns
+    -------
+    NeedSeries
+        Needs per head and day, energy as TDN.
+
+    References
+    ----------
+    .. [1] Van Saun (2006), Small Rumin. Res. 61:165-186; ranges seen and from memory.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import AnimalClass, Group
+    >>> llamas = Group("l", "Llamas", AnimalClass.LLAMA, 4, 150.0)
+    >>> camelid_needs(Asked.of(llamas, [date(2027, 1, 1)])).tdn_kg.round(2).tolist()
+    [0.86]
+    """
+    kind, months = asked.group.animal_class.value, asked.group.age_months
+    births = Births("cria", kind, "birth", GESTATION_DAYS[kind], WEANING_DAYS)
+    year = asked.year(births)
+    late = year.pregnant & (year.days_to_birth <= LATE_PREGNANCY_DAYS) & ~year.nursing
+    young = months is not None and months < GROWING_MONTHS
+    told = NeedArrays(asked, asked.weight(year.nursing.shape), EDITION)
+    stages: tuple[tuple[Stage, np.ndarray], ...] = (
+        ("growth" if young else "maintenance", ~(late | year.nursing)),
+        ("late_gestation", late),
+        ("lactation", year.nursing),
+    )
+    for stage, where in stages:
+        told.put(where, partial(camelid, stage=stage))
+        low, high = (end / 100.0 * told.weight_kg for end in DM_PCT_BW[stage])
+        told.least_dm_kg = np.where(where, low, told.least_dm_kg)
+        told.most_dm_kg = np.where(where, high, told.most_dm_kg)
+    told.stage = asked.stages(births, "growing" if young else "holding weight")
+    told.pregnant, told.nursing = year.pregnant, year.nursing
+    told.limit_copper("camelid")
+    told.assumptions = [  # in place of the flag, which says the same of each stage
+        Assumption("What llamas and alpacas need is a planning estimate.", EDITION),
+        practice("Their late pregnancy is the last 60 days, and crias are weaned at 180."),
+    ]
+    return told.series()

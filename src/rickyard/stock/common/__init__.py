@@ -4,23 +4,15 @@ Imports no species.
 """
 
 # fmt: off
-from rickyard.stock.common.births import (
-    GESTATION_DAYS, Mothers, YEAR_DAYS, mean_mother, mothers, stage_words,
-)
+from rickyard.stock.common.births import Breeding, Cycle, GESTATION_DAYS, YEAR_DAYS, calving_offsets
 from rickyard.stock.common.energy_units import (
     GOAT_1981_DE_PER_TDN, GOAT_1981_ME_PER_DE, goat_de_from_me_mcal, goat_tdn_from_me_kg,
     me_from_tdn_mcal, ruminant_tdn_for_horse_kg, tdn_from_me_kg,
 )
-from rickyard.stock.common.evidence import BEEF_EVIDENCE
-from rickyard.stock.common.growth_path import weight_path
 from rickyard.stock.common.need import HorseNeed, RuminantNeed
-from rickyard.stock.common.need_arrays import (
-    BirthWords, NO_DATES, NeedArrays, check_young, ordinals, practice, say_births, series_of,
-    steady_weight, wanted_gain_kg, weighing_day,
-)
+from rickyard.stock.common.need_arrays import Asked, Births, NO_DATES, NeedArrays, practice
 from rickyard.stock.common.periods import period_means
-from rickyard.stock.common.series import Conditions, MissingInputs, NeedSeries, SpeciesEngine
-from rickyard.stock.common.spread import calving_offsets, mean_by_group
+from rickyard.stock.common.series import Conditions, NeedSeries
 from rickyard.stock.common.storms import storm_cautions
 from rickyard.stock.common.tables import (
     all_along, along, column, find_row, find_rows, read_rows, weakest,
@@ -33,15 +25,13 @@ from rickyard.stock.common.weights import (
 )
 
 __all__ = [
-    "BEEF_EVIDENCE", "BirthWords", "Conditions", "DailyWeather", "EMPTY_GAIN_PER_SHRUNK_GAIN",
-    "EMPTY_PER_SHRUNK", "GESTATION_DAYS", "GOAT_1981_DE_PER_TDN", "GOAT_1981_ME_PER_DE",
-    "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG", "MissingInputs", "Mothers", "NO_DATES", "NeedArrays",
-    "NeedSeries", "RuminantNeed", "SHRUNK_PER_FULL", "SpeciesEngine", "YEAR_DAYS", "all_along",
-    "along", "calving_offsets", "check_young", "column", "empty_weight_cow_kg", "find_row",
-    "find_rows", "full_from_shrunk_kg", "goat_de_from_me_mcal", "goat_tdn_from_me_kg",
-    "me_from_tdn_mcal", "mean_by_group", "mean_mother", "metabolic_weight", "mothers", "ordinals",
-    "period_means", "practice", "previous_month_mean_c", "read_rows", "ruminant_tdn_for_horse_kg",
-    "say_births", "series_of", "shrunk_from_full_kg", "size_scaled_weight_kg", "stage_words",
-    "steady_weight", "storm_cautions", "tdn_from_me_kg", "wanted_gain_kg", "weakest", "weather_of",
-    "weighing_day", "weight_path",
+    "Asked", "Births", "Breeding", "Conditions", "Cycle", "DailyWeather",
+    "EMPTY_GAIN_PER_SHRUNK_GAIN", "EMPTY_PER_SHRUNK", "GESTATION_DAYS", "GOAT_1981_DE_PER_TDN",
+    "GOAT_1981_ME_PER_DE", "HorseNeed", "LEAST_SHRUNK_WEIGHT_KG", "NO_DATES", "NeedArrays",
+    "NeedSeries", "RuminantNeed", "SHRUNK_PER_FULL", "YEAR_DAYS", "all_along", "along",
+    "calving_offsets", "column", "empty_weight_cow_kg", "find_row", "find_rows",
+    "full_from_shrunk_kg", "goat_de_from_me_mcal", "goat_tdn_from_me_kg", "me_from_tdn_mcal",
+    "metabolic_weight", "period_means", "practice", "previous_month_mean_c", "read_rows",
+    "ruminant_tdn_for_horse_kg", "shrunk_from_full_kg", "size_scaled_weight_kg", "storm_cautions",
+    "tdn_from_me_kg", "weakest", "weather_of",
 ]

@@ -1,18 +1,21 @@
-"""Where a mother stands in her year, for species other than beef cattle.
+"""The breeding year on the calendar: birth, nursing, weaning, breeding, and birth again.
 
-Days are ordinals (``datetime.date.toordinal``). A group whose births are spread is many mothers
-of whom each has her own day, so arrays have shape (N, T): mothers by days.
+Days are ordinals (``datetime.date.toordinal``); a day that never comes is infinity. A group whose
+births are spread is many mothers of whom each has her own day, equal numbers on each day from the
+first to the last (common practice); needs are means over them, never those of the mean day.
+Mothers are columns of shape (N, 1) and meet days of shape (T,).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
 from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Group
-from rickyard.stock.common.spread import calving_offsets
+from rickyard.quantities import OutOfRange
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Days of pregnancy; from memory.
@@ -25,188 +28,143 @@ GESTATION_DAYS: Final = {
     "llama": 350,
     "cattle": 280,
 }
-
 #: Births follow each other by a year unless a breeding day says otherwise. Common practice.
 YEAR_DAYS: Final = 365
+NEVER: Final = -1.0
+#: Most days of birth that are followed one by one; a longer spread is cut into so many.
+MOST_DAYS: Final = 61
 
 
 @dataclass(frozen=True, slots=True)
-class Mothers:
-    """Where each of N mothers stands on each of T days, arrays of shape (N, T).
+class Cycle:
+    """Where each of N mothers stands in her breeding year, arrays of shape (N, T).
 
-    ``day_pregnant`` is 0 and ``days_since_birth`` -1 where she is not pregnant and does not
-    nurse; ``days_to_birth`` is infinite where no birth is to come. ``days_to_breeding`` is 0 on
-    the day of breeding and negative after it. ``births`` counts the births so far.
+    ``births`` counts from the first of the calendar given: 0 before it. Days that do not apply are
+    ``NEVER`` or infinity; ``day_pregnant`` is 0 when she is not pregnant.
     """
 
-    day_pregnant: FloatArray
-    days_to_birth: FloatArray
-    days_since_birth: FloatArray
-    days_to_breeding: FloatArray
     births: FloatArray
+    days_since_birth: FloatArray
+    days_to_birth: FloatArray
+    day_pregnant: FloatArray
+    nursing: BoolArray
 
     @property
     def pregnant(self) -> BoolArray:
-        """Return whether she is pregnant."""
+        """Return whether she is pregnant, shape (N, T)."""
         return self.day_pregnant > 0.0
 
-    @property
-    def nursing(self) -> BoolArray:
-        """Return whether she nurses."""
-        return self.days_since_birth >= 0.0
+    def stages(self, birth: str, idle: Sequence[str]) -> tuple[str, ...]:
+        """Return the stage of the first mother on each day; ``idle`` where none is hers.
+
+        ``birth`` is what it is called: calving, lambing, kidding, foaling.
+        """
+        words = []
+        for day, other in enumerate(idle):
+            if self.nursing[0, day]:
+                words.append(f"nursing, week {self.days_since_birth[0, day] // 7 + 1:.0f}")
+            elif self.pregnant[0, day]:
+                left = self.days_to_birth[0, day]
+                words.append(f"pregnant, {left:.0f} day{'' if left == 1 else 's'} to {birth}")
+            else:
+                words.append(other)
+        return tuple(words)
 
 
-def mothers(group: Group, days: IntArray, gestation_days: int, weaning_days: int) -> Mothers:
-    """Return where the mothers of a group stand on each day.
+@dataclass(frozen=True, slots=True)
+class Breeding:
+    """The breeding years of N mothers, arrays of shape (N,).
+
+    ``calving_on`` is infinity for one that never gives birth. ``interval`` is the time from birth
+    to birth and ``weaned_after`` from birth to weaning. ``before_weaned_on`` is the day the young
+    of the year before are weaned, minus infinity where none are counted.
+    """
+
+    calving_on: FloatArray
+    interval: FloatArray
+    weaned_after: FloatArray
+    before_weaned_on: FloatArray
+
+    @staticmethod
+    def year(
+        birth_on: date | None,
+        weaning_on: date | None,
+        breeding_on: date | None,
+        gestation_days: int,
+        weaning_days: int,
+        *,
+        first: bool = False,
+    ) -> tuple[float, float, float, float]:
+        """Return the breeding year of one group as the four values of a ``Breeding``.
+
+        A breeding without a birth leads to one; with neither she is open and dry. A weaning after
+        the birth is that of its young, otherwise they are weaned at ``weaning_days``. A weaning
+        before the birth is that of the young before, born one interval earlier, unless the birth
+        is her ``first``. A breeding after the birth sets the next pregnancy, otherwise births
+        follow by 365 days. Later years repeat the first.
+
+        >>> Breeding.year(date(2027, 3, 1), None, None, 283, 213)[1:]
+        (365.0, 213.0, -inf)
+        """
+        weaned, bred = (0 if on is None else on.toordinal() for on in (weaning_on, breeding_on))
+        if birth_on is None and breeding_on is None:
+            return np.inf, float(YEAR_DAYS), float(weaning_days), -np.inf
+        birth = bred + gestation_days if birth_on is None else birth_on.toordinal()
+        interval = bred - birth + gestation_days if bred > birth else YEAR_DAYS
+        after = weaned - birth if weaned > birth else weaning_days
+        before = float(weaned) if 0 < weaned <= birth and not first else -np.inf
+        return float(birth), float(interval), float(after), before
+
+    def cycle(self, days: FloatArray | IntArray, gestation_days: int) -> Cycle:
+        """Return where each mother stands in her breeding year on each day.
+
+        >>> year = Breeding.year(date(2027, 3, 1), None, None, 283, 213)
+        >>> days = np.array([date(2027, 1, 1).toordinal(), date(2027, 4, 1).toordinal()])
+        >>> state = Breeding(*(np.array([one]) for one in year)).cycle(days, 283)
+        >>> state.days_to_birth.tolist(), state.nursing.tolist()
+        ([[59.0, 334.0]], [[False, True]])
+        """
+        interval = self.interval[:, np.newaxis]
+        since_first = days - self.calving_on[:, np.newaxis]
+        births = np.maximum(np.floor(since_first / interval) + 1.0, 0.0)
+        born = births > 0.0
+        since = np.where(born, since_first - (births - 1.0) * interval, NEVER)
+        to_birth = np.where(born, interval - since, -since_first)
+        nursing = born & (since < self.weaned_after[:, np.newaxis])
+        if np.any(np.isfinite(self.before_weaned_on)):
+            weaned_on = self.before_weaned_on[:, np.newaxis]
+            young_before = ~born & (since_first >= -interval) & np.isfinite(weaned_on)
+            nursing |= young_before & (days < weaned_on)
+            since = np.where(young_before, since_first + interval, since)
+        pregnant = np.maximum(gestation_days - to_birth, 0.0)
+        return Cycle(births, since, to_birth, pregnant, nursing)
+
+
+def calving_offsets(spread_days: int) -> FloatArray:
+    """Return the days from the mean day of birth on which equal numbers give birth.
 
     Parameters
     ----------
-    group : Group
-        Its dates of birth, weaning and breeding are read, and the spread of births. With
-        neither a birth nor a breeding they are open and dry.
-    days : array of int, shape (T,)
-        Days as ordinals. [d]
-    gestation_days : int
-        Length of pregnancy. [d]
-    weaning_days : int
-        Days from birth to weaning when no weaning day is given. [d]
+    spread_days : int
+        Days from the first birth to the last. [d]
 
     Returns
     -------
-    Mothers
-        Arrays of shape (N, T), N the days of birth that are followed.
+    array
+        Offsets in whole days, their mean 0 to half a day. [d]
+
+    Raises
+    ------
+    OutOfRange
+        If the spread is negative.
 
     Examples
     --------
-    >>> from datetime import date
-    >>> from rickyard.farm import AnimalClass
-    >>> mares = Group("m", "Mares", AnimalClass.MARE, 3, 500.0, calving_on=date(2027, 4, 1))
-    >>> asked = np.array([date(2027, 3, 1).toordinal(), date(2027, 4, 11).toordinal()])
-    >>> year = mothers(mares, asked, 340, 183)
-    >>> year.day_pregnant.tolist(), year.days_since_birth.tolist()
-    ([[309.0, 0.0]], [[-1.0, 10.0]])
+    >>> calving_offsets(4).tolist(), calving_offsets(0).tolist()
+    ([-2.0, -1.0, 0.0, 1.0, 2.0], [0.0])
     """
-    first = _first_birth(group, gestation_days)
-    if first is None:
-        shape = (1, len(days))
-        none, never = np.zeros(shape), np.full(shape, np.inf)
-        return Mothers(none, never, np.full(shape, -1.0), never.copy(), none.copy())
-    births = first + calving_offsets(group.calving_spread_days or 0)[:, np.newaxis]
-    interval = _interval(group, first, gestation_days)
-    passed = np.maximum(np.floor((days - births) / interval) + 1.0, 0.0)
-    last, following = births + (passed - 1.0) * interval, births + passed * interval
-    to_birth = following - days
-    since = days - last
-    nursed = _weaned_after(group, first, weaning_days)
-    born = np.where((passed > 0.0) & (since < nursed), since, -1.0)
-    before = _nursing_from_year_before(group, first, days, births)
-    to_breeding = to_birth - gestation_days
-    since_bred = np.where(to_breeding <= 0.0, -to_breeding, 0.0)
-    return Mothers(
-        day_pregnant=since_bred,
-        days_to_birth=to_birth,
-        days_since_birth=np.where(before >= 0.0, before, born),
-        days_to_breeding=to_breeding,
-        births=passed,
-    )
-
-
-def _first_birth(group: Group, gestation_days: int) -> float | None:
-    if group.calving_on is not None:
-        return float(group.calving_on.toordinal())
-    if group.breeding_on is not None:
-        return float(group.breeding_on.toordinal() + gestation_days)
-    return None
-
-
-def _interval(group: Group, first: float, gestation_days: int) -> float:
-    if group.calving_on is None or group.breeding_on is None:
-        return float(YEAR_DAYS)
-    again = float(group.breeding_on.toordinal() + gestation_days)
-    return again - first if again > first + gestation_days else float(YEAR_DAYS)
-
-
-def _weaned_after(group: Group, first: float, weaning_days: int) -> float:
-    if group.weaning_on is None or group.weaning_on.toordinal() <= first:
-        return float(weaning_days)
-    return group.weaning_on.toordinal() - first
-
-
-def _nursing_from_year_before(
-    group: Group, first: float, days: IntArray, births: FloatArray
-) -> FloatArray:
-    """Return days since the birth of the year before while its young nurse, else -1."""
-    since = days - (births - YEAR_DAYS)
-    if group.weaning_on is None or group.weaning_on.toordinal() > first:
-        return np.full(since.shape, -1.0)
-    nursing = (days < group.weaning_on.toordinal()) & (since >= 0.0) & (days < births)
-    return np.where(nursing, since, -1.0)
-
-
-def mean_mother(group: Group, days: IntArray, gestation_days: int, weaning_days: int) -> Mothers:
-    """Return the mother who gives birth on the mean day, N being 1.
-
-    Parameters
-    ----------
-    group : Group
-        The group.
-    days : array of int, shape (T,)
-        Days as ordinals.
-    gestation_days : int
-        Length of pregnancy. [d]
-    weaning_days : int
-        Days from birth to weaning. [d]
-
-    Returns
-    -------
-    Mothers
-        One mother, with N of 1.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from rickyard.farm import AnimalClass
-    >>> mares = Group("m", "Mares", AnimalClass.MARE, 3, 500.0, calving_on=date(2027, 4, 1),
-    ...               calving_spread_days=40)
-    >>> mean_mother(mares, np.array([date(2027, 4, 1).toordinal()]), 340, 183).births.tolist()
-    [[1.0]]
-    """
-    return mothers(replace(group, calving_spread_days=None), days, gestation_days, weaning_days)
-
-
-def stage_words(mother: Mothers, birth: str, idle: str = "dry, not pregnant") -> tuple[str, ...]:
-    """Return the stage of a mother on each day in words.
-
-    Parameters
-    ----------
-    mother : Mothers
-        One mother, N being 1.
-    birth : str
-        What her birth is called: ``lambing``, ``kidding``, ``foaling``.
-    idle : str
-        What she is when neither pregnant nor nursing.
-
-    Returns
-    -------
-    tuple of str
-        One stage per day.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from rickyard.farm import AnimalClass
-    >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 9, 70.0, calving_on=date(2027, 3, 1))
-    >>> asked = np.array([date(2027, 2, 28).toordinal(), date(2027, 3, 8).toordinal()])
-    >>> stage_words(mother=mothers(ewes, asked, 147, 90), birth="lambing")
-    ('pregnant, 1 day to lambing', 'nursing, week 2')
-    """
-    words = []
-    for day in range(mother.day_pregnant.shape[1]):
-        if mother.nursing[0, day]:
-            words.append(f"nursing, week {int(mother.days_since_birth[0, day]) // 7 + 1}")
-        elif mother.pregnant[0, day]:
-            left = int(mother.days_to_birth[0, day])
-            words.append(f"pregnant, {left} day{'' if left == 1 else 's'} to {birth}")
-        else:
-            words.append(idle)
-    return tuple(words)
+    if spread_days < 0:
+        raise OutOfRange("The last calving cannot come before the first.")
+    count = min(spread_days + 1, MOST_DAYS)
+    offsets = np.linspace(-spread_days / 2.0, spread_days / 2.0, count)
+    return np.asarray(np.floor(offsets + 0.5), dtype=np.float64)

@@ -1,7 +1,7 @@
 """What one head of a group needs through time, in one shape for every kind of stock.
 
-The engine of a species takes a group, the days asked for and the ``Conditions`` they fall in,
-and gives a ``NeedSeries``. Which engine serves which class of animal stands in ``species``.
+The engine of a species takes what is ``Asked`` and gives a ``NeedSeries``. Which engine serves
+which class of animal stands in ``species``.
 """
 
 from __future__ import annotations
@@ -10,12 +10,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from datetime import date
 from types import MappingProxyType
-from typing import Literal, Protocol
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from rickyard.farm import Assumption, ColdRule, Group, WindChill
+from rickyard.farm import Assumption, ColdRule, WindChill
 from rickyard.stock.common.weather import DailyWeather
 from rickyard.tables import Table, Tabular, counted
 from rickyard.types import BoolArray, FloatArray
@@ -121,17 +121,3 @@ class Conditions:
     wind_chill: WindChill = WindChill.CATTLE
     intake_by_weather: bool = False
     maintenance_by_condition: bool = False
-
-
-class SpeciesEngine(Protocol):
-    """A function that tells the needs of the classes of one species."""
-
-    def __call__(self, group: Group, days: Sequence[date], conditions: Conditions, /) -> NeedSeries:
-        """Return what one head of the group needs on each day."""
-
-
-class MissingInputs(Protocol):
-    """A function that names the fields of ``Group`` a class needs and that are not given."""
-
-    def __call__(self, group: Group, /) -> tuple[str, ...]:
-        """Return the names; empty when the needs can be computed."""

@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike
 
 from rickyard.farm import ColdRule, Group, WindChill
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common import Conditions, DailyWeather, NeedSeries
+from rickyard.stock.common import Asked, Conditions, DailyWeather, NeedSeries
 from rickyard.stock.herd.species import species_of
 
 __all__ = ["Conditions", "NeedSeries", "group_needs", "missing_inputs"]
@@ -98,14 +98,6 @@ def group_needs(
     >>> needs.nem_mcal.round(1).tolist()
     [11.7, 16.1]
     """
-    missing = missing_inputs(group)
-    if missing:
-        raise OutOfRange(
-            f"{group.name}: the needs cannot be worked out without {', '.join(missing)}."
-        )
-    if not days:
-        raise OutOfRange("Needs are told for at least one day.")
-    _refuse_nan(group)
     conditions = Conditions(
         calibrated=calibrated,
         previous_month_temperature_c=previous_month_temperature_c,
@@ -117,8 +109,21 @@ def group_needs(
         intake_by_weather=intake_by_weather,
         maintenance_by_condition=maintenance_by_condition,
     )
+    return needs_in(group, days, conditions)
+
+
+def needs_in(group: Group, days: Sequence[date], conditions: Conditions) -> NeedSeries:
+    """Return what ``group_needs`` does, what the days are like being told together."""
+    missing = missing_inputs(group)
+    if missing:
+        raise OutOfRange(
+            f"{group.name}: the needs cannot be worked out without {', '.join(missing)}."
+        )
+    if not days:
+        raise OutOfRange("Needs are told for at least one day.")
+    _refuse_nan(group)
     try:
-        return species_of(group.animal_class).needs(group, days, conditions)
+        return species_of(group.animal_class).needs(Asked.of(group, days, conditions))
     except OutOfRange as problem:
         named = str(problem).startswith(group.name)
         raise OutOfRange(str(problem) if named else f"{group.name}: {problem}") from problem

@@ -35,7 +35,7 @@ from rickyard.stock.equations import (
     relative_weight_frac,
 )
 from rickyard.stock.equations import gain_kg as gain_of_energy_kg
-from rickyard.stock.herd.herd import group_needs
+from rickyard.stock.herd.herd import needs_in
 from rickyard.types import FloatArray
 
 #: Condition at calving below which rebreeding suffers: Univ. of Nebraska; two-year-olds one
@@ -136,7 +136,7 @@ def gain_on_diet(
     if diet_nem_mcal_per_kg <= 0.0:
         raise OutOfRange("A diet without net energy cannot maintain an animal.")
     idle = replace(group, gain_kg_per_day=0.0, target_weight_kg=None, target_on=None)
-    series = _needs(idle, days, conditions or Conditions())
+    series = needs_in(idle, days, conditions or Conditions())
     settings = settings_of(group)
     final = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg
     first = float(series.shrunk_weight_kg[0])
@@ -204,6 +204,7 @@ def condition_on_supply(
     Examples
     --------
     >>> from datetime import timedelta
+    >>> from rickyard.stock.herd import group_needs
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 499.0, weight_is_shrunk=True,
     ...     condition_score=5.0, activity_factor=1.0)
     >>> season = [date(2027, 1, 1) + timedelta(days=one) for one in range(69)]
@@ -215,7 +216,7 @@ def condition_on_supply(
         raise OutOfRange("Condition is followed for cows whose score is given.")
     chosen = conditions or Conditions()
     plain = replace(group, target_condition_score=None)
-    series = _needs(plain, days, replace(chosen, maintenance_by_condition=False))
+    series = needs_in(plain, days, replace(chosen, maintenance_by_condition=False))
     fed = np.broadcast_to(np.asarray(nem_fed_mcal, dtype=np.float64), series.nem_mcal.shape)
     at_five = settings_of(group).shrunk_weight_kg / relative_weight_frac(group.condition_score)
     energies = np.asarray(body_energy_mcal(at_five, _SCORES))
@@ -233,22 +234,6 @@ def condition_on_supply(
         body = min(max(body, float(energies[0])), float(energies[-1]))
         score[at] = np.interp(body, energies, _SCORES)
     return ConditionOutcome(score, surplus, _calving_cautions(group, series, score))
-
-
-def _needs(group: Group, days: Sequence[date], conditions: Conditions) -> NeedSeries:
-    return group_needs(
-        group,
-        days,
-        calibrated=conditions.calibrated,
-        previous_month_temperature_c=conditions.previous_month_temperature_c,
-        weighed_on=conditions.weighed_on,
-        weather=conditions.weather,
-        acclimatise=conditions.acclimatise,
-        cold_rule=conditions.cold_rule,
-        wind_chill=conditions.wind_chill,
-        intake_by_weather=conditions.intake_by_weather,
-        maintenance_by_condition=conditions.maintenance_by_condition,
-    )
 
 
 def _growing_rule(group: Group, day: int) -> str:

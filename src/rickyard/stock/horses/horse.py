@@ -13,7 +13,7 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import HorseNeed, column, read_rows
-from rickyard.stock.horses.horse_minerals import DietPart, horse_need, per_kg_bw
+from rickyard.stock.horses.horse_minerals import horse_need, per_kg_bw
 from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 2007 horses"
@@ -29,7 +29,8 @@ WORKS: Final = ("none", "light", "moderate", "heavy", "very_heavy")
 WORK_FACTOR: Final = dict(zip(WORKS, (1.0, 1.20, 1.40, 1.60, 1.90), strict=True))
 MUSCLE_CP_PER_KG: Final = dict(zip(WORKS, (0.0, 0.089, 0.177, 0.266, 0.354), strict=True))
 SWEAT_PER_KG: Final = dict(zip(WORKS, (0.0, 0.0025, 0.005, 0.01, 0.02), strict=True))
-SWEAT_CP_G_PER_KG: Final = 7.8 * 2.0 / 0.79
+PROTEIN_DIGESTED: Final = 0.79
+SWEAT_CP_G_PER_KG: Final = 7.8 * 2.0 / PROTEIN_DIGESTED
 DM_PCT_OF_WORK: Final = dict(zip(WORKS, (2.0, 2.0, 2.25, 2.5, 2.5), strict=True))
 
 LYSINE_PER_CP: Final = 0.043
@@ -42,17 +43,6 @@ MILK_PER_KG: Final = (0.0326, 0.0324, 0.0299, 0.0271, 0.0244, 0.0218)
 LEAST_KG, MOST_KG = 50.0, 900.0
 PRINTED_LEAST_KG: Final = 200.0
 MOST_GESTATION_MONTH: Final = 11
-
-BIRTH_PCT, GROWN_PCT, GROWTH_RATE = 9.7, 90.3, 0.0772
-DAYS_PER_MONTH: Final = 30.4
-LEAST_GROWTH_MONTHS, MOST_GROWTH_MONTHS = 4.0, 24.0
-GROWTH_DE_SCALE, GROWTH_DE_POWER = 0.0565, -0.145
-GAIN_DE: Final = (1.99, 1.21, -0.021)
-GAIN_PROTEIN_FRAC: Final = 0.20
-PROTEIN_DIGESTED: Final = 0.79
-#: Efficiency of protein for gain from an age on. Ages between whole months count as the younger.
-GAIN_EFFICIENCY: Final = ((0.0, 0.50), (7.0, 0.45), (9.0, 0.40), (11.0, 0.35), (12.0, 0.30))
-VITAMIN_D_OF_AGE: Final = ((0.0, 22.2), (7.0, 17.4), (13.0, 15.9), (19.0, 13.7))
 
 
 def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average") -> HorseNeed:
@@ -91,21 +81,7 @@ def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average"
     """
     if work != "none" and level != "average":
         raise OutOfRange("Work is counted on average maintenance.")
-    weight = _weight(weight_kg)
-    sweat = _of(SWEAT_PER_KG, work) * weight
-    cp = _of(CP_MAINTENANCE, level) * weight + _work_cp_g(weight, work)
-    part = DietPart(
-        dm_pct_bw=DM_PCT_OF_WORK[work],
-        de_mcal=_of(DE_MAINTENANCE, level) * weight * WORK_FACTOR[work],
-        cp_g=cp,
-        lysine_g=LYSINE_PER_CP * cp,
-        ca_g=per_kg_bw("ca", work) * weight,
-        p_g=per_kg_bw("p", work) * weight,
-        mg_g=per_kg_bw("mg", work) * weight,
-        sweat_kg=sweat,
-        vitamins=tuple(per_kg_bw(f"vitamin_{one}", work) for one in "ade"),
-    )
-    return horse_need(weight, part, weight_kg, remembered=work != "none", flags=_flags(weight))
+    return _adult(weight_kg, work, level, remembered=work != "none")
 
 
 def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
@@ -134,21 +110,28 @@ def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
     >>> round(need.de_mcal, 1), round(need.cp_g)
     (21.8, 789)
     """
-    work: Work = "light" if breeding else "none"
+    return _adult(weight_kg, "light" if breeding else "none", "elevated", remembered=False)
+
+
+def _adult(weight_kg: Numeric, work: Work, level: Level, *, remembered: bool) -> HorseNeed:
     weight = _weight(weight_kg)
-    cp = CP_MAINTENANCE["elevated"] * weight + _work_cp_g(weight, work)
-    part = DietPart(
-        dm_pct_bw=DM_PCT_OF_WORK[work],
-        de_mcal=DE_MAINTENANCE["elevated"] * weight * WORK_FACTOR[work],
+    cp = _of(CP_MAINTENANCE, level) * weight + work_cp_g(weight, work)
+    minerals: dict[str, Numeric] = {
+        f"{one}_g": per_kg_bw(one, work) * weight for one in ("ca", "p", "mg")
+    }
+    return horse_need(
+        weight,
+        DM_PCT_OF_WORK[work],
+        [per_kg_bw(f"vitamin_{one}", work) for one in "ade"],
+        weight_kg,
+        remembered=remembered,
+        flags=_flags(weight),
+        sweat_kg=SWEAT_PER_KG[work] * weight,
+        de_mcal=_of(DE_MAINTENANCE, level) * weight * WORK_FACTOR[work],
         cp_g=cp,
         lysine_g=LYSINE_PER_CP * cp,
-        ca_g=per_kg_bw("ca", work) * weight,
-        p_g=per_kg_bw("p", work) * weight,
-        mg_g=per_kg_bw("mg", work) * weight,
-        sweat_kg=SWEAT_PER_KG[work] * weight,
-        vitamins=tuple(per_kg_bw(f"vitamin_{one}", work) for one in "ade"),
+        **minerals,
     )
-    return horse_need(weight, part, weight_kg, remembered=False, flags=_flags(weight))
 
 
 def gestation_month(day_pregnant: Numeric) -> Numeric:
@@ -206,8 +189,13 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     def by_third(early: float, mid: float, late: float) -> FloatArray:
         return np.asarray(np.where(last, late, np.where(middle, mid, early)) * weight)
 
-    part = DietPart(
-        dm_pct_bw=2.0,
+    return horse_need(
+        weight,
+        2.0,
+        (60.0, 6.6, 1.6),
+        weight_kg,
+        month,
+        flags=_flags(weight),
         de_mcal=column(rows, "de_mcal_per_kg")[at] * weight,
         cp_g=cp,
         lysine_g=LYSINE_PER_CP * cp,
@@ -216,9 +204,7 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
         mg_g=by_third(0.015, 0.015, 0.0153),
         k_g=by_third(0.050, 0.050, 0.0517),
         cu_mg=np.where(last, 0.25, 0.20) * weight,
-        vitamins=(60.0, 6.6, 1.6),
     )
-    return horse_need(weight, part, weight_kg, month, flags=_flags(weight))
 
 
 def mare_milk_kg(weight_kg: Numeric, month: Numeric) -> Numeric:
@@ -277,24 +263,26 @@ def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     def mineral(per_kg: float, first: float, later: float) -> FloatArray:
         return np.asarray(per_kg * weight + np.where(early, first, later) * milk)
 
-    phosphorus = (0.010 * weight + np.where(early, 0.75, 0.50) * milk) / 0.45
-    part = DietPart(
-        dm_pct_bw=2.5,
+    return horse_need(
+        weight,
+        2.5,
+        (60.0, 6.6, 2.0),
+        weight_kg,
+        month,
+        flags=_flags(weight),
+        fe_ppm=50.0,
         de_mcal=DE_MAINTENANCE["elevated"] * weight + MILK_DE_MCAL_PER_KG * milk,
         cp_g=kept + MILK_CP_G_PER_KG * milk,
         lysine_g=LYSINE_PER_CP * kept + LACTATION_LYSINE_G_PER_KG * milk,
         ca_g=mineral(0.040, 2.4, 1.6),
-        p_g=np.asarray(phosphorus),
+        p_g=mineral(0.010, 0.75, 0.50) / 0.45,
         mg_g=mineral(0.015, 0.225, 0.1125),
         k_g=mineral(0.050, 1.4, 0.8),
         na_g=mineral(0.020, 0.17, 0.14),
         cl_g=0.091 * weight,
         cu_mg=0.25 * weight,
         zn_mg=1.0 * weight,
-        fe_ppm=50.0,
-        vitamins=(60.0, 6.6, 2.0),
     )
-    return horse_need(weight, part, weight_kg, month, flags=_flags(weight))
 
 
 def _flags(weight: FloatArray) -> tuple[str, ...]:
@@ -306,7 +294,8 @@ def _flags(weight: FloatArray) -> tuple[str, ...]:
     return tuple(flags)
 
 
-def _work_cp_g(weight: FloatArray, work: Work) -> FloatArray:
+def work_cp_g(weight: FloatArray, work: Work) -> FloatArray:
+    """Return the protein that work adds, in muscle and sweat [g/d]."""
     sweat = _of(SWEAT_PER_KG, work) * weight
     return MUSCLE_CP_PER_KG[work] * weight + sweat * SWEAT_CP_G_PER_KG
 

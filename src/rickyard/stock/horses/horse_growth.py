@@ -2,48 +2,39 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
 from rickyard.stock.common import HorseNeed
 from rickyard.stock.horses.horse import (
-    BIRTH_PCT,
     CP_MAINTENANCE,
-    DAYS_PER_MONTH,
-    GAIN_DE,
-    GAIN_EFFICIENCY,
-    GAIN_PROTEIN_FRAC,
-    GROWN_PCT,
-    GROWTH_DE_POWER,
-    GROWTH_DE_SCALE,
-    GROWTH_RATE,
-    LEAST_GROWTH_MONTHS,
     LYSINE_PER_CP,
-    MOST_GROWTH_MONTHS,
-    MUSCLE_CP_PER_KG,
     PROTEIN_DIGESTED,
-    SWEAT_CP_G_PER_KG,
     SWEAT_PER_KG,
-    VITAMIN_D_OF_AGE,
     WORK_FACTOR,
     Work,
+    work_cp_g,
 )
-from rickyard.stock.horses.horse_minerals import (
-    CL_PER_SWEAT,
-    K_PER_SWEAT,
-    NA_PER_SWEAT,
-    DietPart,
-    horse_need,
-)
+from rickyard.stock.horses.horse_minerals import SALTS, horse_need
 from rickyard.types import FloatArray
+
+BIRTH_PCT, GROWN_PCT, GROWTH_RATE = 9.7, 90.3, 0.0772
+DAYS_PER_MONTH: Final = 30.4
+LEAST_GROWTH_MONTHS, MOST_GROWTH_MONTHS = 4.0, 24.0
+GROWTH_DE_SCALE, GROWTH_DE_POWER = 0.0565, -0.145
+GAIN_DE: Final = (1.99, 1.21, -0.021)
+GAIN_PROTEIN_FRAC: Final = 0.20
+#: Efficiency of protein for gain from an age on. Ages between whole months count as the younger.
+GAIN_EFFICIENCY: Final = ((0.0, 0.50), (7.0, 0.45), (9.0, 0.40), (11.0, 0.35), (12.0, 0.30))
+VITAMIN_D_OF_AGE: Final = ((0.0, 22.2), (7.0, 17.4), (13.0, 15.9), (19.0, 13.7))
 
 # Per kg of weight, and per kg of gain a day; NRC 2007, from memory.
 CA_PER_KG, CA_PER_GAIN = 0.072, 32.0
 P_PER_KG, P_PER_GAIN = 0.040, 17.8
 MG_PER_KG, MG_PER_GAIN = 0.015, 1.25
-K_PER_KG, K_PER_GAIN = 0.050, 3.0
-NA_PER_KG, NA_PER_GAIN = 0.020, 1.0
-CL_PER_KG = 0.0825
+SALTS_PER_KG_AND_GAIN: Final = {"k_g": (0.050, 3.0), "na_g": (0.020, 1.0), "cl_g": (0.0825, 0.0)}
 CU_MG_PER_KG, ZN_MG_PER_KG, FE_PPM = 0.25, 1.0, 50.0
 VITAMIN_A_IU_PER_KG, VITAMIN_E_IU_PER_KG = 45.0, 2.0
 DM_PCT_BW = 2.5
@@ -148,26 +139,27 @@ def young_horse(
     kept = GROWTH_DE_SCALE * age**GROWTH_DE_POWER * weight * WORK_FACTOR[work]
     per_gain = GAIN_DE[0] + GAIN_DE[1] * age + GAIN_DE[2] * age**2
     gained = 1000.0 * rate * GAIN_PROTEIN_FRAC / _step(GAIN_EFFICIENCY, age) / PROTEIN_DIGESTED
-    cp = CP_MAINTENANCE["elevated"] * weight + gained
-    cp = cp + MUSCLE_CP_PER_KG[work] * weight + sweat * SWEAT_CP_G_PER_KG
-    part = DietPart(
-        dm_pct_bw=DM_PCT_BW,
+    cp = CP_MAINTENANCE["elevated"] * weight + gained + work_cp_g(weight, work)
+    salts: dict[str, Numeric] = {
+        name: per_kg * weight + per_gain_kg * rate + SALTS[name][1] * sweat
+        for name, (per_kg, per_gain_kg) in SALTS_PER_KG_AND_GAIN.items()
+    }
+    return horse_need(
+        weight,
+        DM_PCT_BW,
+        (VITAMIN_A_IU_PER_KG, _step(VITAMIN_D_OF_AGE, age), VITAMIN_E_IU_PER_KG),
+        *(mature_kg, age_months, *(x for x in (weight_kg, gain_kg) if x is not None)),
+        fe_ppm=FE_PPM,
         de_mcal=kept + per_gain * rate,
         cp_g=cp,
         lysine_g=LYSINE_PER_CP * cp,
         ca_g=CA_PER_KG * weight + CA_PER_GAIN * rate,
         p_g=P_PER_KG * weight + P_PER_GAIN * rate,
         mg_g=MG_PER_KG * weight + MG_PER_GAIN * rate,
-        k_g=K_PER_KG * weight + K_PER_GAIN * rate + K_PER_SWEAT * sweat,
-        na_g=NA_PER_KG * weight + NA_PER_GAIN * rate + NA_PER_SWEAT * sweat,
-        cl_g=CL_PER_KG * weight + CL_PER_SWEAT * sweat,
         cu_mg=CU_MG_PER_KG * weight,
         zn_mg=ZN_MG_PER_KG * weight,
-        fe_ppm=FE_PPM,
-        vitamins=(VITAMIN_A_IU_PER_KG, _step(VITAMIN_D_OF_AGE, age), VITAMIN_E_IU_PER_KG),
+        **salts,
     )
-    given = [mature_kg, age_months, *(x for x in (weight_kg, gain_kg) if x is not None)]
-    return horse_need(weight, part, *given)
 
 
 def _age(age_months: Numeric, least: float) -> FloatArray:

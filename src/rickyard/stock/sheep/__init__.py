@@ -12,10 +12,10 @@ from rickyard.stock.sheep.sheep_energy import (
     K_PREGNANCY, MOST_AGE_YEARS, me_maintenance_mj, me_pregnancy_mj, me_total_mj,
 )
 from rickyard.stock.sheep.sheep_protein import ewe_cp_factorial_g
-from rickyard.stock.sheep.sheep_series import missing_sheep_inputs, sheep_needs
+from rickyard.stock.sheep.sheep_series import sheep_needs
 
 __all__ = [
     "K_PREGNANCY", "LATE_SPLIT_PCT", "MOST_AGE_YEARS", "copper", "ewe_cp_factorial_g", "hay_rates",
-    "me_maintenance_mj", "me_pregnancy_mj", "me_total_mj", "missing_sheep_inputs", "printed_cells",
+    "me_maintenance_mj", "me_pregnancy_mj", "me_total_mj", "printed_cells",
     "raise_calcium_of_twins", "safe_copper_ppm", "sheep_1985", "sheep_needs",
 ]

@@ -68,7 +68,8 @@ def raise_calcium_of_twins(
     """
     for where, stage in stages:
         newer = np.asarray(calcium_2007_scaled_g(species, stage, told.weight_kg))
-        told.ca_g = np.where(where, np.maximum(told.ca_g, newer), told.ca_g)
+        calcium = told.values["ca_g"]
+        told.values["ca_g"] = np.where(where, np.maximum(calcium, newer), calcium)
     told.assumptions.append(
         Assumption(
             f"{mothers} with twins get at least the calcium of 2007, in proportion to their "
