@@ -285,6 +285,19 @@ def test_hay_rich_in_copper_is_thinned_for_sheep() -> None:
     assert daily(program, "hot") == pytest.approx(0.8)
 
 
+def test_the_copper_of_a_whole_diet_is_judged_for_sheep() -> None:
+    said = [
+        one.sentence
+        for one in planned(ewes(lot_with("hot", cu=25.0), lot_with("cool", cu=5.0))).cautions
+        if "copper" in one.sentence and "is more than sheep need" in one.sentence
+    ]
+    assert len(said) == 1
+    assert said[0].startswith(f"{EWES.name}: 15.0 mg/kg of copper")
+    assert "ask a veterinarian" in said[0]
+    poor = planned(ewes(lot_with("cool", cu=5.0))).cautions
+    assert not any("is more than sheep need" in one.sentence for one in poor)
+
+
 def test_hay_of_unknown_copper_thins_nothing() -> None:
     program = planned(ewes(lot_with("hot", cu=25.0), lot_with("unknown")))
     assert daily(program, "hot") == pytest.approx(0.0, abs=1e-6)

@@ -173,6 +173,18 @@ def test_nitrate_hay_stays_under_the_published_share(
         assert share > 0.0 or most == 0.0
 
 
+def test_the_caution_says_what_nitrate_the_whole_ration_holds() -> None:
+    cheap = hay("cheap", 56.0, 11.0, 100.0, 10.0)
+    safe = hay("safe", 56.0, 11.0, 100.0, 120.0)
+    rich = (cheap, report_on(cheap, 56.0, 11.0, 1200.0))
+    for other, said in ((100.0, "at most 650 ppm nitrate-nitrogen"), (None, "")):
+        lots = [rich, (safe, report_on(safe, 56.0, 11.0, other))]
+        program = plan_season(farm_of(lots, [cows(START + timedelta(days=60))], [CORN], weeks=3))
+        (caution,) = [one.sentence for one in program.cautions if "step it up" in one.sentence]
+        assert said in caution
+        assert ("whole ration holds" in caution) == bool(said)
+
+
 def test_a_cow_is_spared_nitrate_after_calving_too() -> None:
     """Calving is spread around its date: some of the group are still pregnant."""
     cheap = hay("cheap", 56.0, 11.0, 100.0, 10.0)

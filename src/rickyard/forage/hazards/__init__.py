@@ -22,6 +22,7 @@ from rickyard.forage.hazards.horse_hazards import horse_hazards
 from rickyard.forage.hazards.molds import (
     aflatoxin_limit_ppb, fumonisin_diet_limit_ppm, mold_class, mold_hazards,
 )
+from rickyard.forage.hazards.nitrate_diet import diet_no3n_ppm
 from rickyard.forage.hazards.poisons import (
     HCN_RISK_SOURCE, is_nitrate_suspect, is_sorghum_family, nitrate_hazards, prussic_acid_hazards,
     prussic_acid_reasons,
@@ -40,12 +41,13 @@ __all__ = [
     "ALL_STOCK", "ASK_VET", "DANGER_FROM_F", "HAZARD_TABLES", "HCN_RISK_SOURCE", "HCN_WARD_WET",
     "HEAT_DAMAGE_FROM_F", "Hazard", "Level", "NITRATE_CLEMSON", "PPB_PER_PPM", "SHEEP_MO_BELOW_PPM",
     "STRICTEST_SOURCE", "SULFUR_PER_SULFATE", "TETANY", "WATCHED_FROM_F", "WATER_PCT_BW_BEEF",
-    "WATER_PCT_BW_LACTATING", "aflatoxin_limit_ppb", "baleage", "baleage_hazards", "endophyte",
-    "endophyte_hazards", "ergovaline_threshold_text", "external_ash_pct", "fermentation",
-    "fermentation_hazards", "fumonisin_diet_limit_ppm", "has_reached", "hay_temperature_action",
-    "hay_temperature_label", "hazard_tables", "heating_degree_days_f", "horse_hazards",
-    "internal_ash_pct", "is_nitrate_suspect", "is_sorghum_family", "mold_class", "mold_hazards",
-    "molds", "nitrate_hazards", "poisons", "prussic_acid_hazards", "prussic_acid_reasons",
-    "selenium_class", "silage_ph_range", "soil", "soil_hazards", "sulfur", "sulfur_hazards",
-    "tdn_lost_to_ash_pct", "total_sulfur_pct", "trace_mineral_hazards", "trace_minerals",
+    "WATER_PCT_BW_LACTATING", "aflatoxin_limit_ppb", "baleage", "baleage_hazards", "diet_no3n_ppm",
+    "endophyte", "endophyte_hazards", "ergovaline_threshold_text", "external_ash_pct",
+    "fermentation", "fermentation_hazards", "fumonisin_diet_limit_ppm", "has_reached",
+    "hay_temperature_action", "hay_temperature_label", "hazard_tables", "heating_degree_days_f",
+    "horse_hazards", "internal_ash_pct", "is_nitrate_suspect", "is_sorghum_family", "mold_class",
+    "mold_hazards", "molds", "nitrate_hazards", "poisons", "prussic_acid_hazards",
+    "prussic_acid_reasons", "selenium_class", "silage_ph_range", "soil", "soil_hazards", "sulfur",
+    "sulfur_hazards", "tdn_lost_to_ash_pct", "total_sulfur_pct", "trace_mineral_hazards",
+    "trace_minerals",
 ]

@@ -10,6 +10,8 @@ import numpy as np
 from rickyard.display import Display, listed
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.forage.hazards import diet_no3n_ppm
+from rickyard.program.feedout.copper_cautions import copper_cautions
 from rickyard.program.inputs import (
     COTTONSEED_PCT_BW,
     COTTONSEED_SHARE,
@@ -71,6 +73,7 @@ def program_cautions(
         *_cottonseed(farm, eaten),
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
+        *copper_cautions(problem, eaten),
         *_losing(farm, groups, display),
         *small_stock_cautions(farm),
         *season_storms(farm, farm.groups),
@@ -98,11 +101,37 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
                     f"{value.name} carries nitrate and is fed to {listed(fed)} as part of the "
                     "ration only: start with a little, step it up over a week or more, never feed "
                     "it to hungry animals, keep it from pregnant ones, and ask a veterinarian "
-                    "first.",
+                    f"first.{_richest_in_nitrate(problem, eaten, i)}",
                     "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022",
                 )
             )
     return found
+
+
+def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str:
+    """Say what the whole ration holds where this is eaten, unless a forage in it is untested."""
+    values = problem.sources.values
+    # Grain, cake and minerals carry next to none, and nobody tests them for it.
+    ppm = np.array(
+        [
+            (np.nan if one.is_forage else 0.0) if one.nitrate_no3n_ppm is None
+            else one.nitrate_no3n_ppm
+            for one in values
+        ]
+    )  # fmt: skip
+    held = []
+    for g, t in np.argwhere(eaten[:, source, :] > 0.0).tolist():
+        amount = eaten[g, :, t]
+        fed = amount > 0.0
+        shares = amount[fed] / amount[fed].sum()
+        held.append(float(np.max(diet_no3n_ppm(shares.tolist(), ppm[fed].tolist()))))
+    known = [one for one in held if np.isfinite(one)]
+    if len(known) < len(held) or not known:
+        return ""
+    return (
+        f" Mixed as planned, the whole ration holds at most {max(known):,.0f} ppm "
+        "nitrate-nitrogen, what the water brings not counted."
+    )
 
 
 def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
