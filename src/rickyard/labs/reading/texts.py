@@ -15,6 +15,9 @@ _DELIMITERS: Final = ("\t", ";", ",", "|")
 #: A table of more lines than these is not looked at as running text too.
 MOST_LINES_TWICE: Final = 3000
 _MOST_JOINED: Final = 6
+#: A table parted by single spaces has so many of them in a line at least.
+_LEAST_SPACED: Final = 4
+_MOSTLY: Final = 0.8
 #: What stands between a label and its value: dots, underscores, wide space, bars.
 _BETWEEN: Final = re.compile(
     r"\s*(?:\.{3,}|…+|_{3,}|(?:\. ){3,}\.?|-{4,}|={3,})\s*|\t+|\s{2,}|\s*[|│┃]\s*"
@@ -74,9 +77,29 @@ def text_documents(data: bytes) -> list[Document]:
     for delimiter, _ in _likely(lines):
         rows = _rows(lines, delimiter)
         found.append(Document("table", [_grid(rows)]))
+    width = _single_spaced(lines)
+    if width:
+        words = [
+            (n, line.split() if line.strip().count(" ") == width else [line])
+            for n, line in enumerate(lines)
+        ]
+        found.insert(0, Document("table", [_grid(words)]))
     if not found or len(lines) < MOST_LINES_TWICE:
         found.append(Document("text", [_by_place(lines)]))
     return found
+
+
+def _single_spaced(lines: list[str]) -> int:
+    """Return how many single spaces part each line of a table that has no other mark; else 0."""
+    rows = [
+        line.strip()
+        for line in lines
+        if sum(any(s.isdigit() for s in word) for word in line.split()) * 2 > len(line.split())
+    ]
+    widths = Counter(line.count(" ") for line in rows if "  " not in line)
+    width, often = max(widths.items(), key=lambda one: one[0] * one[1], default=(0, 0))
+    enough = width >= _LEAST_SPACED and often > 1 and often >= _MOSTLY * len(rows)
+    return width if enough and any(line.strip().count(" ") == width for line in lines) else 0
 
 
 def _likely(lines: list[str]) -> list[tuple[str, float]]:

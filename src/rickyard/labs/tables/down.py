@@ -10,7 +10,7 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
-from rickyard.labs.tables.fields import IDENTITY
+from rickyard.labs.tables.fields import IDENTITY, is_heading
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import name_over
 from rickyard.labs.tables.wide import hints_of_text
@@ -27,6 +27,8 @@ from rickyard.labs.vocabulary import (
 )
 
 MOST_HEADING_ROWS = 6
+#: Fields that stand over the columns of lines.
+_OF_HEADINGS = ("analyte", "result", "unit", "basis")
 
 
 @dataclass(slots=True)
@@ -196,7 +198,7 @@ def _heading(
         looked += 1
         if is_sentence(row) or (len(row) < 2 and not gridded and not row[0].only_basis):
             continue
-        if row[0].field and row[0].field not in ("analyte", "result", "unit", "basis"):
+        if _tells_fields(row):
             continue
         one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
         if one is None or (one.is_value and one.value.op is Op.IS):
@@ -208,6 +210,12 @@ def _heading(
     if heading.label is not None and heading.label.maybe_basis:
         heading.basis, heading.label = "dm", None
     return heading
+
+
+def _tells_fields(row: Sequence[Seen]) -> bool:
+    """Return whether a row tells fields of the sample, and heads no column."""
+    told = any(one.field not in ("", *_OF_HEADINGS) for one in row)
+    return told and (row[0].field not in ("", *_OF_HEADINGS) or not is_heading(row))
 
 
 def _right_of(row: Sequence[Seen], side: _Side, gridded: bool) -> Sequence[Seen]:

@@ -52,6 +52,11 @@ _NAME_LAB: Final = re.compile(
     r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:[:,;].*)?$",
     re.IGNORECASE,
 )
+_SAMPLE_BEFORE: Final = re.compile(
+    r"^(?:(?:your |the )?sample|specimen|results? (?:for|of)|report (?:for|on|of)|re)\b"
+    r"(?: (?:id|name))?\s*[:.-]?\s*",
+    re.IGNORECASE,
+)
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 #: An ordinal such as "Sample 2" is no number of a laboratory.
 _LEAST_NUMBER: Final = 3
@@ -165,7 +170,7 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     both = _NAME_LAB.match(text)
     if both:
         of_lab = replace(cell, text=both["number"])
-        return [("id", [replace(cell, text=both["name"])]), ("lab_no", [of_lab])]
+        return [("id", [replace(cell, text=_bare_name(both["name"]))]), ("lab_no", [of_lab])]
     inline = _INLINE.match(text)
     if inline and field_of(inline["label"]):
         value = replace(cell, text=inline["value"].strip())
@@ -181,6 +186,18 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     if len(number[1]) >= _LEAST_NUMBER:
         found.append(("lab_no", [replace(cell, text=number[1])]))
     return found
+
+
+def _bare_name(name: str) -> str:
+    """Return a name without the word "Sample" before it; "Sample 4" keeps it.
+
+    Examples
+    --------
+    >>> _bare_name("Sample Willow bench"), _bare_name("Sample 4")
+    ('Willow bench', 'Sample 4')
+    """
+    bare = _SAMPLE_BEFORE.sub("", name).strip()
+    return bare if sum(sign.isalpha() for sign in bare) >= _LEAST_NUMBER else name.strip()
 
 
 def _day_field(words: Sequence[str]) -> str:

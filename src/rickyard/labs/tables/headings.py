@@ -111,7 +111,10 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
         whole = field_of(heading.shown)
         singles = [field_of(text) for text in heading.texts]
         heading.field = whole or next((one for one in reversed(singles) if one), "")
-    heading.aside = any(is_aside(text) and label_of(text) is None for text in heading.texts)
+    whole_aside = is_aside(heading.shown) and heading.label is None
+    heading.aside = whole_aside or any(
+        is_aside(text) and label_of(text) is None for text in heading.texts
+    )
     heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
     heading.year = next((y for y in map(year_in, heading.texts) if y), None)
     return heading

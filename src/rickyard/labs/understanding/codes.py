@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import is_only_unit, label_of, plain
+from rickyard.labs.vocabulary import basis_in, field_of, is_only_unit, label_of, plain
 
 #: So many codes must be explained and used before a legend is believed.
 _LEAST: Final = 2
@@ -83,12 +83,44 @@ def _codes(document: Document) -> dict[str, str]:
             for code, means in _defined_in(row):
                 label = label_of(means)
                 own = label_of(code)
-                if label is None or not label.ours or not _CODE.fullmatch(code):
+                if not _CODE.fullmatch(code):
+                    continue
+                if field_of(means) and not field_of(code).endswith("_on"):
+                    found.setdefault(code, means)
+                if label is None or not label.ours:
                     continue
                 if own is not None and own.candidates == label.candidates and not label.basis:
                     continue
                 found.setdefault(code, means)
-    return found if len(found) >= _LEAST else {}
+    if len(found) < _LEAST:
+        return {}
+    _take_spans(document, found)
+    return found
+
+
+#: "V2 to V7 on a dry matter basis": what holds for several codes.
+_SPAN: Final = re.compile(
+    r"\b(?P<first>[A-Za-z]{1,4}[-.]?\d{1,3})\s*(?:to|through|thru|until|-|–|\.\.)\s*"
+    r"(?P<last>[A-Za-z]{0,4}[-.]?\d{1,3})\b(?P<means>[^;]{4,80})"
+)
+
+
+def _take_spans(document: Document, found: dict[str, str]) -> None:
+    """Let codes that a sentence names from one to another have the basis that it tells."""
+    for page in document.pages:
+        for row in page.rows:
+            for one in _SPAN.finditer(" ".join(cell.text for cell in row)):
+                first, last = (int(re.sub(r"\D", "", one[name])) for name in ("first", "last"))
+                basis = basis_in(one["means"])
+                if not basis:
+                    continue
+                stem = re.sub(r"\d+$", "", one["first"])
+                for code in (
+                    f"{stem}{number}" for number in range(first, min(last, first + 99) + 1)
+                ):
+                    if code in found and not basis_in(found[code]):
+                        words = "dry matter basis" if basis == "dm" else "as received basis"
+                        found[code] = f"{found[code]}, {words}"
 
 
 _MOST_CELLS: Final = 30

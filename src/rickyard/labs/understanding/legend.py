@@ -22,6 +22,7 @@ from rickyard.labs.vocabulary import (
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
 _ENERGY: Final = ("nem", "neg", "nel", "me", "de")
+_FIBERS: Final = ("adf", "ndf", "lignin")
 _NITRATES: Final = ("nitrate_no3n", "nitrate_no3", "nitrate_kno3", "nitrate")
 #: Words for several analytes in a sentence.
 GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
@@ -33,6 +34,12 @@ GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
     "macrominerals": _MINERALS,
     "major minerals": _MINERALS,
     "minerals": (*_MINERALS, *_TRACE),
+    "proteins and fibers": ("cp", "adf", "ndf", "lignin"),
+    "proximates": ("cp", "adf", "ndf", "ee", "ash"),
+    "fibers": _FIBERS,
+    "fibres": _FIBERS,
+    "fiber": _FIBERS,
+    "fibre": _FIBERS,
     "net energies": ("nem", "neg", "nel"),
     "net energy": ("nem", "neg", "nel"),
     "energies": _ENERGY,
@@ -46,7 +53,9 @@ _STATES: Final = re.compile(
     r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
     r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
     r"\bgiven (?:on|as|in)\b|"
-    r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|\bcorrected to\b"
+    r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|"
+    r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|given)\b|"
+    r"\bcorrected to\b"
 )
 _ABOUT_SAMPLE: Final = re.compile(
     r"\brelate|\bappl(?:y|ies)\b|\bsamples?,? (?:as|when|was|were|is|are)\b|\bpertain|\bas we got|"
@@ -54,7 +63,7 @@ _ABOUT_SAMPLE: Final = re.compile(
     r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert"
 )
 _MARK: Final = re.compile(
-    rf"^\s*(?P<mark>[{re.escape(FOOTNOTE_MARKS)}]+|\(?\d\)|[a-z]\)|[A-Za-z]{{1,2}}(?=\s*[=:])|[¹²³⁴])\s*[=:-]?\s*(?P<means>\S.*)$"
+    rf"^\s*(?P<mark>[{re.escape(FOOTNOTE_MARKS)}]+|\[\w{{1,2}}\]|\([a-zA-Z]\)|\(?\d\)|[a-z]\)|[A-Za-z]{{1,2}}(?=\s*[=:])|[¹²³⁴])\s*[=:-]?\s*(?P<means>\S.*)$"
 )
 _UNLESS_MARKED: Final = re.compile(
     r"(?:unless|except|if)\b.{0,30}?\b(?:marked|noted|with|by|followed by)\b\s*"
@@ -86,6 +95,7 @@ _TELLING: Final = re.compile(
 
 
 _LONGEST_SENTENCE: Final = 200
+_LONGEST_NOTE: Final = 80
 _TELLS_METHOD: Final = re.compile(r"\bunless|\bmethod\b|\banaly[sz]ed by\b|\btested by\b")
 _OF_ALL: Final = re.compile(r"\b(?:all|results?|values?|figures?)\b")
 _SPEAKS: Final = re.compile(
@@ -162,7 +172,7 @@ def _clause(legend: Legend, sentence: str) -> None:
     if marked and len(sentence) < 200:
         known = written_in(marked["means"])
         if known.basis or known.unit or method_in(marked["means"]):
-            _note_mark(legend, marked["mark"].strip("()"), marked["means"])
+            _note_mark(legend, marked["mark"].strip("()[]"), marked["means"])
             return
     if _DEFINES.match(sentence) and len(shown) < 60:
         return
@@ -178,12 +188,18 @@ def _clause(legend: Legend, sentence: str) -> None:
 
 def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     basis = basis_in(sentence)
-    if not basis or not _STATES.search(plain(sentence)) or _UNSEEN.search(sentence):
+    states = _STATES.search(plain(sentence)) or (groups and _short(sentence))
+    if not basis or not states or _UNSEEN.search(sentence):
         return
     for analyte in groups:
         legend.basis_of.setdefault(analyte, basis)
     if not groups and basis in ("dm", "ar", OTHER_BASIS):
         legend.bases.append(basis)
+
+
+def _short(sentence: str) -> bool:
+    """Return whether a sentence is a note such as "Protein and fiber in the dry matter"."""
+    return len(sentence) <= _LONGEST_NOTE and not any(sign.isdigit() for sign in sentence)
 
 
 def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:

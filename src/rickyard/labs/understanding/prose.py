@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 from typing import Final
@@ -25,7 +26,7 @@ _BETWEEN: Final = frozenset(
     phrases(
         "is|was|are|were|of|at|ran|runs|run|came|in|to|out|about|only|the|a|an|tested|tests|"
         "reads|shows|showed|has|had|came|up|around|back|measured|checked|coming|reads|tests|"
-        "now|this|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here"
+        "now|this|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here|or|and|which|that|equals|being|making|giving|i|e"
     )
 )
 #: Words with which no label begins or ends.
@@ -39,7 +40,18 @@ _SENTENCE: Final = re.compile(
 #: How far behind a label its number may stand, and behind that its unit and basis, in signs.
 _REACH: Final = 28
 _AFTER: Final = 36
+#: The same where words of a basis stand between.
+_REACH_BASIS: Final = 48
 _MOST_WORDS: Final = 5
+#: Between values that are told in a row, and before a second number of one label.
+_IN_A_ROW: Final = re.compile(r"[\s,]*(?:and|&|,)?\s*", re.IGNORECASE)
+_SECOND: Final = re.compile(
+    r"^[\s,;(]*(?:or|and|which is|that is|i\.e\.|equals?|=|/|being|making|giving|,|;|\()",
+    re.IGNORECASE,
+)
+_SECOND_BEGINS: Final = re.compile(
+    r"\s*(?:\bor\b|\band\b|\bwhich\b|\bthat is\b|\bi\.e\.|=|/(?=\s*\d)|;|\()", re.IGNORECASE
+)
 #: A shorter line is not broken because it is full.
 _LEAST_BROKEN: Final = 45
 _DAYS: Final = ("sampled_on", "received_on", "reported_on")
@@ -51,14 +63,15 @@ _IN_GENERAL: Final = re.compile(
     re.IGNORECASE,
 )
 _OF_LAB: Final = (
-    r"(?:our|lab(?:oratory)?)\s*(?:sample|test)?\s*(?:no\.?|number|#|ref\.?|reference)?\s*:?\s*"
+    r"(?:(?:our|lab(?:oratory)?)\s*(?:sample|test)?\s*(?:no\.?|number|#|id|ref\.?|reference)?|"
+    r"(?:test |sample )?(?:number|no\.?|#))\s*:?\s*"
     r"(?P<number>[A-Z]{0,4}[-/]?\d{3,}[\w/-]*)"
 )
 #: "the hay you call "West 40" (our number 771)", "from West 40 (lab 771)".
 _NAMED: Final = re.compile(
     r"(?:[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
     r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
-    r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|lab)))"
+    r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|lab|number|no\.|#|test n|sample n)))"
     rf"(?:\s*[(,]\s*{_OF_LAB})?"
 )
 _NUMBER: Final = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])")
@@ -170,24 +183,24 @@ def _names(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
 
 
 def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
-    found = []
+    placed: list[tuple[Found, int, int]] = []
     marks = _labels(sentence)
     used = 0
     for place, (start, end, label) in enumerate(marks):
         limit = marks[place + 1][0] if place + 1 < len(marks) else len(sentence)
         before = _NUMBER_BEFORE.search(sentence, used, start)
-        one = None
         if before and before.end() == start:
             one = _behind(sentence, start, end, limit, before, label, cell, comma)
+            placed += [(one, start, end)] if one is not None else []
         else:
-            one = _ahead(sentence, start, end, limit, label, cell, comma)
-        if one is not None:
-            found.append(one)
+            placed += _ahead(sentence, start, end, limit, label, cell, comma)
         used = end
+    found = [one for one, _, _ in placed]
     if marks and found:
         lead = sentence[: marks[0][0]]
         first = _NUMBER.search(lead)
         basis = basis_in(lead[: first.start()] if first else lead)
+        _shared(sentence, placed)
         for one in found:
             one.bases.append(Hint(basis, "the start of the sentence"))
     together = _ALL_OF_THEM.search(sentence.strip(" ."))
@@ -195,6 +208,16 @@ def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
         for one in found:
             one.bases.append(Hint(basis_in(together[1]), "the sentence"))
     return found
+
+
+def _shared(sentence: str, placed: list[tuple[Found, int, int]]) -> None:
+    """Let values in a row have the unit and the basis behind the last: "NEm 0.65 and NEg 0.4 MJ"."""
+    for (one, _, end), (after, start, _) in reversed(list(itertools.pairwise(placed))):
+        if not _IN_A_ROW.fullmatch(sentence[end:start]):
+            continue
+        for mine, others in ((one.units, after.units), (one.bases, after.bases)):
+            if not any(hint.word for hint in mine):
+                mine.extend(hint for hint in others if hint.where.startswith("the sentence"))
 
 
 def _behind(
@@ -220,33 +243,50 @@ def _behind(
 
 def _ahead(
     sentence: str, start: int, end: int, limit: int, label: Label, cell: Cell, comma: Comma
-) -> Found | None:
-    """Return a value whose number follows its label: "protein came in at 11.2 %"."""
-    number = _NUMBER.search(sentence, end, limit)
-    if number is None or number.start() - end > _REACH:
-        return None
-    between = re.findall(r"[a-z]+", sentence[end : number.start()].casefold())
-    hint = written_in(sentence[end : number.start()])
-    if any(word not in _BETWEEN for word in between) and not (hint.basis or hint.unit):
-        return None
-    value = printed(number[0], comma)
-    if value.op in (Op.UNREADABLE, Op.ABSENT):
-        return None
-    stop = sentence.find(",", number.end(), limit)
-    rest = sentence[number.end() : min(stop if stop > 0 else limit, number.end() + _AFTER)]
-    known = written_in(rest)
-    one = Found(label, sentence[start:end], _at(number[0], cell), value)
-    one.units += [
-        Hint(known.unit, "the sentence"),
-        Hint(label.unit, "the label"),
-        Hint(hint.unit, "the sentence"),
-    ]
-    one.bases += [
-        Hint(known.basis, "the sentence"),
-        Hint(label.basis, "the label"),
-        Hint(hint.basis, "the sentence"),
-    ]
-    return one
+) -> list[tuple[Found, int, int]]:
+    """Return values whose numbers follow their label: "protein came in at 11.2 %, dry 12.7"."""
+    made: list[tuple[Found, int, int]] = []
+    at = end
+    while number := _NUMBER.search(sentence, at, limit):
+        between = sentence[at : number.start()]
+        hint = written_in(between)
+        words = re.findall(r"[a-z]+", between.casefold())
+        if len(between) > _REACH and (made or len(between) > _REACH_BASIS or not hint.basis):
+            break
+        if made and not (_SECOND.search(between) or hint.basis):
+            break
+        if any(word not in _BETWEEN for word in words) and not (hint.basis or hint.unit):
+            break
+        value = printed(number[0], comma)
+        if value.op in (Op.UNREADABLE, Op.ABSENT):
+            break
+        follows = _NUMBER.search(sentence, number.end(), limit)
+        stop = sentence.find(",", number.end(), limit)
+        stop = min(stop if stop > 0 else limit, follows.start() if follows else limit)
+        rest = sentence[number.end() : min(stop, number.end() + _AFTER)]
+        rest = rest if follows is None else _SECOND_BEGINS.split(rest)[0]
+        known = written_in(rest)
+        one = Found(label, sentence[start:end], _at(number[0], cell), value)
+        one.units += [
+            Hint(known.unit, "the sentence"),
+            Hint(label.unit, "the label"),
+            Hint(hint.unit, "the sentence"),
+        ]
+        first, second = (hint, known) if made and not known.basis else (known, hint)
+        one.bases += [
+            Hint(first.basis, "the sentence"),
+            Hint(label.basis, "the label"),
+            Hint(second.basis, "the sentence"),
+        ]
+        at = number.end() + len(rest)
+        made.append((one, start if not made else number.start(), at))
+    if len(made) > 1 and len({_basis_of(one) for one, _, _ in made}) < len(made):
+        return made[:1]
+    return made
+
+
+def _basis_of(one: Found) -> str:
+    return next((hint.word for hint in one.bases if hint.word), "")
 
 
 def _at(text: str, cell: Cell) -> Cell:

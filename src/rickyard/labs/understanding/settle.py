@@ -209,8 +209,8 @@ def _unit(one: Found, legend: Legend, analyte: str) -> str:
     return _first(
         [
             *(hint.word for hint in one.units),
-            *(unit for _, unit, _ in _marks(one, legend)),
             legend.unit_of.get(analyte, ""),
+            *(unit for _, unit, _ in _marks(one, legend)),
         ]
     )
 

@@ -35,7 +35,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "sampled_on": "sampled|sampled on|date sampled|sample date|sampling date|date taken|taken|"
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
-    "sample collected|sampling day|day sampled|date pulled|pulled|date probed|probed",
+    "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"
+    "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|date probed|probed",
     "received_on": "received|received on|date received|date in|arrived|arrived on|"
     "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
     "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
@@ -84,7 +85,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "basis": "basis|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
-    "basis code|basis cd|bas",
+    "basis code|basis cd|bas|related to|relates to|refers to|referred to|in terms of|"
+    "expressed in|reference basis|on what basis|dry or wet|wet or dry|based on",
 }  # fmt: skip
 
 #: A column or a row that holds no sample of this report.
@@ -93,7 +95,8 @@ _ASIDE: Final = re.compile(
     r"means?|median|std\.?|s\.?d\.?|stdev|standard deviation|"
     r"minimum|maximum|min\.?|max\.?|reference|ref\.? ?range|guidelines?|loq|lod|mdl|"
     r"(?:detection|reporting|quantitation) limits?|"
-    r"last (?:year|season|fall|spring|winter|summer|time)|"
+    r"last (?:year|season|fall|spring|winter|summer|time|sample|test|report|result|visit)|"
+    r"(?:year|season) before|your last|earlier (?:sample|test|result)|"
     r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
     r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
     r"quality control|check sample|control sample|standard hay|count of|total samples|"

@@ -135,7 +135,7 @@ def fits(analyte: str, value: float, unit: str, dm_frac: float = 1.0, op: str = 
     if limits is None:
         return number >= 0.0
     if op == "<" or (number == 0.0 and canonical_unit(analyte) == "ppm"):
-        return number >= 0.0
+        return 0.0 <= number <= limits[1]
     return limits[0] <= number / max(dm_frac, 0.05) <= limits[1]
 
 

@@ -36,6 +36,7 @@ _SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
 #: "A.D. fiber", "T.D.N.": letters with points are one word.
 _DOTTED: Final = re.compile(r"\b(?:[a-z]\.){2,}(?:[a-z]\b)?")
 _MARK_IN_BRACKETS: Final = re.compile(r"[\[(](\d|[a-zA-Z])[\])]$")
+_SQUARE_MARK: Final = re.compile(r"\[(?:\d|[a-zA-Z])\]$")
 _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
 
 
@@ -85,10 +86,11 @@ def without_marks(text: str) -> str:
 
     Examples
     --------
-    >>> without_marks("*Crude protein¹")
-    'Crude protein'
+    >>> without_marks("*Crude protein¹"), without_marks("NDF[d]")
+    ('Crude protein', 'NDF')
     """
-    return _EDGE_MARKS.sub("", _SUPERSCRIPTS.sub("", text.strip())).strip()
+    shown = _SQUARE_MARK.sub("", text.strip())
+    return _EDGE_MARKS.sub("", _SUPERSCRIPTS.sub("", shown)).strip()
 
 
 @lru_cache(maxsize=65536)
