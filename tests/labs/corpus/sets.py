@@ -15,6 +15,7 @@ from . import (
     kept_text,
     open_books,
     open_mail,
+    open_more_text,
     open_odd,
     open_paper,
     open_text,
@@ -22,7 +23,7 @@ from . import (
 from .truth import Made
 
 Layout = Callable[[Random, int], Made]
-_OPEN = (open_text, open_mail, open_books, open_paper, open_odd)
+_OPEN = (open_text, open_mail, open_books, open_paper, open_odd, open_more_text)
 _KEPT = (kept_text, kept_mail, kept_books, kept_paper, kept_odd)
 
 

@@ -22,7 +22,8 @@ class Cell:
     """A printed text and where it stands.
 
     ``x0`` and ``x1`` are its left and right edge: the column in a grid, points on a page, the
-    place in the line of a text. ``number`` and ``day`` are what a workbook stored.
+    place in the line of a text. ``number`` and ``day`` are what a workbook stored, and ``hidden``
+    says that it stands in a column that a workbook hides.
     """
 
     text: str
@@ -33,6 +34,7 @@ class Cell:
     number: float | None = None
     day: date | None = None
     trouble: str = ""
+    hidden: bool = False
 
     @property
     def middle(self) -> float:

@@ -14,6 +14,7 @@ from rickyard.farm import Farm, LabPackage, Report
 from rickyard.labs.checking import check
 from rickyard.labs.common import Document, FileReading, Question, Refused, read_farm_folder
 from rickyard.labs.intake.accept import accept, accept_prices, report_from, seen_before
+from rickyard.labs.intake.others import other_test
 from rickyard.labs.layouts import (
     Answer,
     LayoutFile,
@@ -143,6 +144,12 @@ def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab
                 return
     if not result.samples:
         raise Refused(_NO_REPORT)
+    other = other_test(documents, result.samples)
+    if other:
+        raise Refused(
+            f"The file is a test of {other} and not of forage. Send the report on the hay; what "
+            f"{other} holds says nothing of a ration."
+        )
     reading.samples, more = check(result.samples, reading.notes)
     reading.questions = [*result.questions, *more]
 

@@ -65,8 +65,9 @@ def _document(told: dict[str, object]) -> Document:
                     number,
                     date.fromisoformat(day) if day else None,
                     trouble,
+                    hidden,
                 )
-                for text, x0, x1, place, number, day, trouble in cells
+                for text, x0, x1, place, number, day, trouble, hidden in cells
             ]
             for row, cells in enumerate(page["rows"])
         ]
@@ -94,6 +95,7 @@ def _plain(document: Document) -> dict[str, object]:
                             c.number,
                             c.day and c.day.isoformat(),
                             c.trouble,
+                            c.hidden,
                         )
                         for c in row
                     ]

@@ -79,7 +79,9 @@ class _Reader(HTMLParser):
         if tag in _UNSEEN:
             self._unseen += 1
         elif tag == "tr":
+            self._end_cell()
             self.end_line()
+            self._end_row()
             self._row, self._column = [], 0
         elif tag in ("td", "th"):
             self._end_cell()
@@ -99,11 +101,15 @@ class _Reader(HTMLParser):
             self._end_cell()
         elif tag in ("tr", "table"):
             self._end_cell()
-            if self._row:
-                self.rows.append(self._row)
-            self._row = None
+            self._end_row()
         elif tag in _BREAKS and not self._in_cell:
             self.end_line()
+
+    def _end_row(self) -> None:
+        """End a row; some pages leave out the sign for its end."""
+        if self._row:
+            self.rows.append(self._row)
+        self._row = None
 
     def handle_data(self, data: str) -> None:
         """Take a text."""

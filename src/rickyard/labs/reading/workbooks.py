@@ -79,6 +79,12 @@ def _sheet(book: Any, name: str, parts: SheetParts, notes: list[str]) -> Page:
                 cell.x1 = last[1] + 0.9
             made[-1].append(cell)
     _fill_down(made, spans)
+    _mark_hidden(made, parts, name, notes)
+    return Page(name, made, True)
+
+
+def _mark_hidden(made: list[list[Cell]], parts: SheetParts, name: str, notes: list[str]) -> None:
+    """Empty hidden rows, and mark what stands in hidden columns."""
     hidden = [row for row in parts.hidden_rows if row < len(made) and made[row]]
     for row in hidden:
         made[row] = []
@@ -86,9 +92,11 @@ def _sheet(book: Any, name: str, parts: SheetParts, notes: list[str]) -> Page:
         notes.append(f'{len(hidden)} hidden rows of sheet "{name}" were not read.')
     columns = {int(c.x0) for cells in made for c in cells if int(c.x0) in parts.hidden_columns}
     if columns:
-        made = [[c for c in cells if int(c.x0) not in columns] for cells in made]
-        notes.append(f'{len(columns)} hidden columns of sheet "{name}" were not read.')
-    return Page(name, made, True)
+        for cell in (one for cells in made for one in cells):
+            cell.hidden = int(cell.x0) in columns
+        notes.append(
+            f'{len(columns)} columns of sheet "{name}" are hidden: what they hold is asked.'
+        )
 
 
 def _fill_down(rows: list[list[Cell]], spans: dict[tuple[int, ...], tuple[int, ...]]) -> None:

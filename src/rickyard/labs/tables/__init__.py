@@ -5,7 +5,7 @@ What is found keeps every hint that stands around it; ``understanding`` settles 
 
 # fmt: off
 from rickyard.labs.tables.blocks import Block, blocks_of, lines_of
-from rickyard.labs.tables.cells import Seen, looked_at, seen
+from rickyard.labs.tables.cells import Seen, looked_at, mark_bases, seen
 from rickyard.labs.tables.down import samples_of
 from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, in_text, is_heading
@@ -16,5 +16,6 @@ from rickyard.labs.tables.wide import Table, rows_of, table_at, unread
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "Seen", "Table", "blocks_of",
     "fields_of_row", "in_text", "is_heading", "lines_of", "listed_blocks", "long_rows",
-    "long_table", "looked_at", "name_blocks", "rows_of", "samples_of", "seen", "table_at", "unread",
+    "long_table", "looked_at", "mark_bases", "name_blocks", "rows_of", "samples_of", "seen",
+    "table_at", "unread",
 ]

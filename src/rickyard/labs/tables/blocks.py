@@ -12,6 +12,8 @@ from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
 from rickyard.labs.vocabulary import Label, written_in
 
 LONGEST_SECTION = 60
+#: So many values in a row may share the basis behind the last.
+_LEAST_IN_ROW = 3
 _STARTS_AS_UNIT = re.compile(r"\s*(?:%|pct\b|percent\b)", re.IGNORECASE)
 
 
@@ -112,8 +114,9 @@ class _Gathering:
             self.current.first = place
         self.current.fields.extend(self.pending)
         self.pending = []
+        together = _basis_of_row(lines)
         for line in lines:
-            line.basis, line.unit, line.head = self.basis, self.unit, self.head
+            line.basis, line.unit, line.head = together or self.basis, self.unit, self.head
         self.current.lines.extend(lines)
 
     def finished(self) -> list[Block]:
@@ -123,6 +126,19 @@ class _Gathering:
                 self.current.fields.extend(self.pending)
             self.blocks.append(self.current)
         return self.blocks
+
+
+def _basis_of_row(lines: Sequence[Line]) -> str:
+    """Return the basis that stands in brackets behind the last of several values in a row."""
+    if len(lines) < _LEAST_IN_ROW:
+        return ""
+    bases = [
+        written_in(line.seen.text).basis
+        or next((b for b in (written_in(one.text).basis for one in line.after) if b), "")
+        for line in lines
+    ]
+    last = lines[-1].after[-1].text
+    return bases[-1] if last.endswith((")", "]")) and not any(bases[:-1]) else ""
 
 
 def _heads_columns(row: Sequence[Seen]) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -31,6 +32,9 @@ _BEHIND_NUMBERS: Final = frozenset(
 )
 #: A number that reads the same whatever else the file holds.
 _PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
+#: So many cells, and so great a part of a column, make it a column of bases.
+_LEAST_BASES: Final = 2
+_MOSTLY_BASES: Final = 0.6
 _WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
 
 
@@ -140,3 +144,21 @@ def beside(first: Cell, second: Cell, gridded: bool) -> float:
             0.0 if first.x0 <= second.x0 <= first.x1 or second.x0 <= first.x0 <= second.x1 else 99.0
         )
     return max(first.x0 - second.x1, second.x0 - first.x1, 0)
+
+
+def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:
+    """Mark "Dry matter" as a basis where it stands in a column of bases beside labels."""
+    places: dict[int, list[Seen]] = {}
+    for row in rows:
+        labelled = False
+        for one in row:
+            if labelled:
+                places.setdefault(round(one.cell.x0), []).append(one)
+            labelled |= one.label is not None and not one.is_value
+    for cells in places.values():
+        maybe = [one for one in cells if one.label is not None and one.label.maybe_basis]
+        bases = len(maybe) + sum(one.only_basis for one in cells)
+        if len(maybe) < _LEAST_BASES or _MOSTLY_BASES * len(cells) > bases:
+            continue
+        for one in maybe:
+            one.label, one.only_unit, one.only_basis, one.field = None, True, True, ""

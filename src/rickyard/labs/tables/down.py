@@ -10,7 +10,7 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
-from rickyard.labs.tables.fields import IDENTITY, is_heading
+from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, in_text, is_heading
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import name_over
 from rickyard.labs.tables.wide import hints_of_text
@@ -206,6 +206,12 @@ def _heading(
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
             continue
         texts.insert(0, one.text)
+    head = side.lines[0].head
+    if not texts and 0 <= head < first and not _tells_fields(rows[head]):
+        one = over(
+            where, _right_of(rows[head], side, gridded), gridded, 0.0 if gridded else 10.0, spans
+        )
+        texts = [one.text] if one is not None and not one.is_value else []
     heading = understood(where, texts)
     if heading.label is not None and heading.label.maybe_basis:
         heading.basis, heading.label = "dm", None
@@ -214,8 +220,15 @@ def _heading(
 
 def _tells_fields(row: Sequence[Seen]) -> bool:
     """Return whether a row tells fields of the sample, and heads no column."""
+    if any(":" in one.text and _inline(one) for one in row):
+        return True
     told = any(one.field not in ("", *_OF_HEADINGS) for one in row)
     return told and (row[0].field not in ("", *_OF_HEADINGS) or not is_heading(row))
+
+
+def _inline(one: Seen) -> bool:
+    """Return whether a text names a field with its value: "Lab no: 771"."""
+    return any(name in OF_SAMPLE for name, _ in in_text(one.cell))
 
 
 def _right_of(row: Sequence[Seen], side: _Side, gridded: bool) -> Sequence[Seen]:

@@ -52,6 +52,12 @@ _NAME_LAB: Final = re.compile(
     r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:[:,;].*)?$",
     re.IGNORECASE,
 )
+#: "Lab 771 West 40", "Lab no. 771 - West 40": the number before the name.
+_LAB_NAME: Final = re.compile(
+    r"^lab(?:oratory)?\s*(?:no\.?|number|#|id|ref\.?)?\s*:?\s*"
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*)\s*[-–:,;]?\s+(?P<name>[A-Za-z][^:;()]{2,40})$",
+    re.IGNORECASE,
+)
 _SAMPLE_BEFORE: Final = re.compile(
     r"^(?:(?:your |the )?sample|specimen|results? (?:for|of)|report (?:for|on|of)|re)\b"
     r"(?: (?:id|name))?\s*[:.-]?\s*",
@@ -175,6 +181,10 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     if inline and field_of(inline["label"]):
         value = replace(cell, text=inline["value"].strip())
         return [(field_of(inline["label"]), [_renamed(value)])]
+    led = _LAB_NAME.match(text)
+    if led:
+        of_lab = replace(cell, text=led["number"])
+        return [("lab_no", [of_lab]), ("id", [replace(cell, text=led["name"])])]
     short = _LABEL_NUMBER.match(text)
     if short and field_of(short["label"]):
         return [(field_of(short["label"]), [replace(cell, text=short["value"])])]

@@ -32,6 +32,7 @@ class Heading:
     unit: str = ""
     basis: str = ""
     title_basis: str = ""
+    companions: list[Heading] = field(default_factory=list)
     field: str = ""
     aside: bool = False
     method: str = ""
@@ -141,3 +142,51 @@ def _find_label(heading: Heading) -> None:
                 heading.label, heading.label_text = label, option
                 heading.unit, heading.basis = label.unit, label.basis
                 return
+
+
+#: "CP unit", "Protein basis": what a column beside the values of an analyte holds.
+_COMPANION = re.compile(
+    r"^(?P<of>.*?)[\s_.:-]*\b(?P<what>units?|uom|basis|method|flags?|qualifier|qual|limit|mdl|lod|"
+    r"loq|rl|sd|error|uncertainty|rank|rating|grade)\s*$",
+    re.IGNORECASE,
+)
+
+
+def find_companions(columns: Sequence[Heading]) -> None:
+    """Tell columns of units, bases and methods that belong to the column of one analyte.
+
+    Such a column is headed by the name of the analyte and the word, or by the word alone right
+    behind the column of the analyte, again and again.
+    """
+    alone = [one for one in columns if one.field in ("unit", "basis", "method")]
+    again = len(alone) > len({one.field for one in alone})
+    before: Heading | None = None
+    for column in columns:
+        found = _COMPANION.match(column.shown.replace("_", " "))
+        label = label_of(found["of"]) if found and found["of"] else None
+        owner = _owner(columns, column, label) if label is not None and label.ours else None
+        if owner is not None:
+            column.label, column.label_text = None, ""
+        elif column.label is not None:
+            before = column
+            continue
+        if owner is None and again and column in alone:
+            owner = before
+        if owner is not None:
+            column.field = "companion"
+            owner.companions.append(column)
+
+
+def _owner(columns: Sequence[Heading], companion: Heading, label: Label) -> Heading | None:
+    """Return the column of values to which a companion belongs."""
+    return next(
+        (
+            one
+            for one in columns
+            if one is not companion
+            and one.label
+            and one.label.candidates == label.candidates
+            and not _COMPANION.match(one.shown.replace("_", " "))
+        ),
+        None,
+    )

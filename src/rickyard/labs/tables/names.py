@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, lines_of
@@ -17,6 +18,11 @@ LONGEST_NAME = 45
 _ROWS_OVER = 3
 _LEAST_LISTED = 4
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
+#: "V4792 School flat": the laboratory's number before the name.
+_NUMBER_AND_NAME = re.compile(
+    r"^(?:#|no\.?\s)?(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)\s*[-–:,.]?\s+"
+    r"(?P<name>[A-Za-z][^:]{1,40})$"
+)
 _FORAGE = re.compile(
     r"(?:(?:grass|legume|alfalfa|lucerne|clover|mixed|mostly|cool|warm|season|corn|maize|oat|"
     r"barley|wheat|rye|sorghum|sudan|triticale|bermuda\w*|fescue|brome\w*|timothy|orchardgrass|"
@@ -81,7 +87,11 @@ def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
         row = rows[above]
         if len(row) != 1:
             break
-        if _number(row[0]):
+        both = _NUMBER_AND_NAME.match(row[0].text.strip(" :"))
+        if both and not (row[0].label or row[0].field or row[0].is_value):
+            found.setdefault("lab_no", replace(row[0].cell, text=both["number"]))
+            found.setdefault("id", replace(row[0].cell, text=both["name"]))
+        elif _number(row[0]):
             found.setdefault("lab_no", row[0].cell)
         elif is_bare_name(row[0]) and not _FORAGE.fullmatch(row[0].text.strip(" :")):
             found.setdefault("id", row[0].cell)

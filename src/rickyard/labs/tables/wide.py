@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
-from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
+from rickyard.labs.tables.headings import Heading, find_companions, is_sentence, over, understood
 from rickyard.labs.tables.places import nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
@@ -96,7 +96,8 @@ class Table:
 def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
     """Return the table whose first row of values is ``first``, if headings over it tell one."""
     values = [one for one in rows[first] if one.is_value]
-    if not values or sum(one.only_unit for one in rows[first]) > 1:
+    numbers = sum(one.value.value is not None and not one.only_unit for one in values)
+    if not values or (sum(one.only_unit for one in rows[first]) > 1 and not numbers):
         return None  # a row of units is a heading still
     band = _band(rows, first)
     if not band:
@@ -157,6 +158,7 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         if cells and not gridded:
             widened(columns[-1], cells)
     _shared_labels(columns, gridded)
+    find_companions(columns)
     _last_years(columns)
     _groups(columns, rows, band, main)
     labels = [one for one in columns if one.label and not one.aside]
@@ -358,8 +360,22 @@ def _take_row(
     for one, column in placed:
         if column is None or column.label is None or column.aside or one.only_unit:
             continue
-        sample.found.append(_found(one, column, fields.get("basis")))
+        found = _found(one, column, fields.get("basis"))
+        if column.companions:
+            _take_companions(
+                found, [beside for beside, owner in placed if owner in column.companions]
+            )
+        sample.found.append(found)
     samples.append(sample)
+
+
+def _take_companions(found: Found, cells: Sequence[Seen]) -> None:
+    """Take unit, basis and method from the columns that belong to the one of a value."""
+    for one in cells:
+        known = written_in(one.text)
+        found.units.insert(0, Hint(known.unit, "the column beside it"))
+        found.bases.insert(0, Hint(known.basis, "the column beside it"))
+        found.method = found.method or method_in(one.text)
 
 
 def _fields_of(
@@ -369,8 +385,12 @@ def _fields_of(
     fields: dict[str, Cell] = {}
     spare: list[Cell] = []
     for one, column in placed:
+        if one.cell.hidden:
+            continue
         telling = one.only_unit and bool(written_in(one.text).basis)
-        free = column is None or not (column.label or column.field in (*SAMPLE_FIELDS, "basis"))
+        free = column is None or not (
+            column.label or column.field in (*SAMPLE_FIELDS, "basis", "companion")
+        )
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
         elif column is None or column.label:
@@ -386,7 +406,7 @@ def _name_from_spare(
     table: Table, fields: dict[str, Cell], spare: Sequence[Cell], has_basis: bool
 ) -> None:
     """Take the one text of a column without a known heading for the name of the sample."""
-    if any(table.of(name) for name in ("id", "weak_id", "number")):
+    if any(table.of(name) for name in ("id", "weak_id")):
         return
     left = min((one.cell.x0 for one in table.columns if one.label), default=0.0)
     words = [
@@ -394,7 +414,8 @@ def _name_from_spare(
         for cell in spare
         if cell.number is None and cell.x0 < left and any(sign.isalpha() for sign in cell.text)
     ]
-    if len(words) == 1 or (words and not table.of("lab_no")):
+    numbered = table.of("lab_no") or table.of("number")
+    if len(words) == 1 or (words and not numbered):
         fields["id"] = words[0]
 
 

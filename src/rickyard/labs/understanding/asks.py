@@ -67,6 +67,17 @@ def which_analyte(value: Value, one: Found, sample: Sample) -> None:
     )
 
 
+def hidden_column(value: Value) -> Question:
+    """Ask whether a value counts that stands in a hidden column."""
+    return Question(
+        f"{named(value)} stands in a column that the workbook hides ({value.place}). Does it "
+        f"count?",
+        "hidden columns",
+        (value.analyte,),
+        ("as printed", "leave out"),
+    )
+
+
 def which_nitrate(value: Value) -> Question:
     """Ask for the form of nitrate."""
     return Question(

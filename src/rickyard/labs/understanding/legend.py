@@ -54,7 +54,8 @@ _STATES: Final = re.compile(
     r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
     r"\bgiven (?:on|as|in)\b|"
     r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|"
-    r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|given)\b|"
+    r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|"
+    r"given)\b|"
     r"\bcorrected to\b"
 )
 _ABOUT_SAMPLE: Final = re.compile(
@@ -82,6 +83,11 @@ _LEAD: Final = re.compile(
     r"^\s*(?:please note|note|notes|n\.?b\.?|remark|remarks|comment|comments|basis|important)\s*"
     r"(?:\d\s*)?[:.-]\s*",
     re.IGNORECASE,
+)
+#: Where a sentence ends, or the next mark of a footnote begins on the same line.
+_SENTENCES: Final = re.compile(
+    r"(?<=[a-z)%])[.;]\s+|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
+    r"[,;\s]\s*(?=[*†‡§¶]+\s*[=:]?\s*[%a-zA-Z])"
 )
 _DEFINES: Final = re.compile(r"^[\s(]*[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE)
 
@@ -147,7 +153,7 @@ def legend_of(texts: Iterable[str]) -> Legend:
         unless = _UNLESS_MARKED.search(text)
         if unless:
             _note_mark(legend, unless["mark"], unless["means"])
-        for sentence in re.split(r"(?<=[a-z)%])[.;]\s+|\n|\.$", text):
+        for sentence in _SENTENCES.split(text):
             _sentence(legend, sentence)
     return legend
 

@@ -23,6 +23,7 @@ from rickyard.labs.tables import (
     long_rows,
     long_table,
     looked_at,
+    mark_bases,
     name_blocks,
     rows_of,
     samples_of,
@@ -31,6 +32,7 @@ from rickyard.labs.tables import (
     unread,
 )
 from rickyard.labs.understanding.codes import with_names
+from rickyard.labs.understanding.pairs import with_pairs_apart
 from rickyard.labs.understanding.prose import prose_samples
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
 
@@ -60,13 +62,14 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     comma : Comma, optional
         How it writes decimals, where a person said so.
     """
-    document = with_names(document)
+    document = with_pairs_apart(with_names(document))
     comma = comma or comma_of(_numbers(document))
     draft = Draft()
     carried: Table | None = None
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
+        mark_bases(rows)
         samples, carried, page_fields = _page(rows, page, carried, draft)
         if _goes_on(draft.samples, samples):
             draft.samples[-1].found.extend(samples.pop().found)

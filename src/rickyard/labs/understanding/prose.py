@@ -54,6 +54,7 @@ _SECOND_BEGINS: Final = re.compile(
 )
 #: A shorter line is not broken because it is full.
 _LEAST_BROKEN: Final = 45
+_BULLET: Final = re.compile(r"(?:[-*•·–>]|\d{1,2}[.)])\s")
 _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 #: Sentences on hay in general, on last year, or on what to do.
 _IN_GENERAL: Final = re.compile(
@@ -71,7 +72,8 @@ _OF_LAB: Final = (
 _NAMED: Final = re.compile(
     r"(?:[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
     r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
-    r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|lab|number|no\.|#|test n|sample n)))"
+    r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|"
+    r"lab|number|no\.|#|test n|sample n)))"
     rf"(?:\s*[(,]\s*{_OF_LAB})?"
 )
 _NUMBER: Final = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])")
@@ -102,6 +104,7 @@ def _paragraphs(page: Page) -> list[Cell]:
         goes_on = len(before) >= _LEAST_BROKEN and not before.endswith((":", ".", "!"))
         goes_on |= bool(before) and text[:1].islower() and not before.endswith((".", ":", "!"))
         goes_on |= len(before) >= _LEAST_BROKEN and before.endswith(".") and len(text) > 20
+        goes_on &= not _BULLET.match(text)
         if row and goes_on:
             made[-1] = replace(made[-1], text=f"{made[-1].text} {text}")
         elif row:
@@ -211,7 +214,7 @@ def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
 
 
 def _shared(sentence: str, placed: list[tuple[Found, int, int]]) -> None:
-    """Let values in a row have the unit and the basis behind the last: "NEm 0.65 and NEg 0.4 MJ"."""
+    """Let values in a row have the unit and the basis behind the last of them."""
     for (one, _, end), (after, start, _) in reversed(list(itertools.pairwise(placed))):
         if not _IN_A_ROW.fullmatch(sentence[end:start]):
             continue

@@ -10,6 +10,7 @@ from rickyard.labs.common import ANALYTE_SPECS, Question, Sample, Value
 from rickyard.labs.tables import DraftSample, Found
 from rickyard.labs.understanding.asks import (
     UNIT_WORDS,
+    hidden_column,
     named,
     unfit,
     unreadable,
@@ -29,6 +30,7 @@ from rickyard.labs.vocabulary import (
     units_that_fit,
 )
 
+_HIDDEN: Final = "it stands in a hidden column"
 _NO_UNIT: Final = "no unit is printed"
 #: So many values in percent tell that the others are too.
 _LEAST_NEIGHBOURS: Final = 3
@@ -134,6 +136,9 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     _check_basis(value, legend, sample)
     if len(one.label.candidates) > 1 and f"analyte {plain(one.label_text)}" not in legend.answers:
         which_analyte(value, one, sample)
+    if one.cell.hidden:
+        value.doubt(_HIDDEN)
+        sample.questions.append(hidden_column(value))
     if analyte == "nitrate":
         value.doubt("the form of nitrate is not printed")
         sample.questions.append(which_nitrate(value))
@@ -326,6 +331,15 @@ def _no_doubles(sample: Sample) -> None:
         before = kept.get(key)
         if before is None:
             kept[key] = value
+            continue
+        if (_HIDDEN in before.reasons) != (_HIDDEN in value.reasons):
+            if _HIDDEN in before.reasons:
+                kept[key] = value
+            sample.questions = [
+                one
+                for one in sample.questions
+                if one.key != "hidden columns" or value.analyte not in one.analytes
+            ]
             continue
         same = before.value == value.value and before.op == value.op and before.unit == value.unit
         if same:

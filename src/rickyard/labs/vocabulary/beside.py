@@ -20,7 +20,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "sample id on bag|name on bag|sample as marked|grower id|client sample no|client ref|"
     "customer sample no|your no|your number|sender id|submitted as|sample designation|"
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
-    "hay id|lot id|customer mark|client mark|hay lot|producer sample id|producer mark",
+    "probe|probenbezeichnung|bezeichnung|echantillon|muestra|reference echantillon|hay id|lot id|"
+    "customer mark|client mark|hay lot|producer sample id|producer mark",
     "weak_id": "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
     "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
     "lab_no": "lab no|lab number|lab id|laboratory no|laboratory number|our number|our no|"
@@ -29,17 +30,21 @@ FIELDS: Final[Mapping[str, str]] = {
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
     "laboratory sample number|lab sample|test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
-    "internal no|internal number|control no|control number",
+    "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
+    "numero de laboratorio|no laboratorio|internal no|internal number|control no|control number",
     "number": "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
     "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
     "sampled_on": "sampled|sampled on|date sampled|sample date|sampling date|date taken|taken|"
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
+    "probenahme|probenahmedatum|preleve le|date de prelevement|fecha de muestreo|fecha muestreo|"
     "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"
-    "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|date probed|probed",
+    "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|"
+    "date probed|probed",
     "received_on": "received|received on|date received|date in|arrived|arrived on|"
     "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
     "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
+    "eingang|eingangsdatum|probeneingang|recu le|date de reception|fecha de recibo|recibido|"
     "received in lab|received at lab|logged|in",
     "reported_on": "reported|rept d|reptd|date rept d|rpt d|reported on|date reported|"
     "date out|report date|date of report|"
@@ -47,7 +52,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "date issued|mailed|date mailed|released|completion date|finished|tested on|date tested|"
     "analyzed on|date analyzed|analysed on|date analysed|analysis date|report|out|finished on|"
     "analyzed|analysed|tested|issue date|date of issue|results released|date finished|"
-    "report issued|results date|result date|date of analysis|reporting date|report printed",
+    "berichtsdatum|rapport du|date du rapport|fecha de informe|report issued|results date|"
+    "result date|date of analysis|reporting date|report printed",
     "method": "method|chemistry|methods|analysis method|method of analysis|analytical method|"
     "test method|analysis type|type of analysis|procedure|how tested|technique|assay|"
     "analysis by|analysed by method|tested by|analyzed by|analysis performed by|test type|how",
@@ -75,13 +81,15 @@ FIELDS: Final[Mapping[str, str]] = {
     "parameters|analytes|constituents|what|measure|feed analysis|determinand|variable|"
     "parameter desc|parameter description|test desc|test description|"
     "analyte name|component name|parameter name|"
-    "nutrient name|component desc|analyte desc|analysis name|analysis desc|constituent name|"
+    "analyse|essai|parametre|parametro|merkmal|untersuchung|determinacion|analisis|nutrient name|"
+    "component desc|analyte desc|analysis name|analysis desc|constituent name|"
     "feed component|fraction",
     "result": "result|results|value|values|reading|found|level|result value|reported value|"
     "amount|measured|finding|your result|your sample result|this sample|test result|"
-    "reported result|final result|concentration|content|report value|sample result",
+    "ergebnis|resultat|resultado|wert|valeur|valor|reported result|final result|concentration|"
+    "content|report value|sample result",
     "unit": "unit|units|unit of measure|uom|measured in|result unit|units of measure|"
-    "reporting unit|in units",
+    "einheit|unite|unidad|unidades|reporting unit|in units",
     "basis": "basis|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
@@ -163,6 +171,9 @@ def field_of(text: str) -> str:
     if "date" in words or "mm" in words:
         found = known.get(bare, "") if bare else ""
         return found if found.endswith("_on") else ""
+    parts = [part for part in re.split(r"\s*[/|]\s+|\s+[/|]\s*", shown) if part]
+    if len(parts) > 1:  # "Sample / Probe": the same in two languages
+        return next((name for name in map(field_of, parts) if name), "")
     inner = re.sub(r"\([^)]*\)", " ", shown)
     if inner != shown and inner.strip():
         return known.get(" ".join(tokens(inner)), "")

@@ -31,6 +31,13 @@ _ONLY_HOW: Final = re.compile(
 )
 
 
+#: A name and the same in another language, which need not be known.
+_TWO_LANGUAGES: Final = re.compile(
+    r"(?!.*\b(?:ratio|rate|index|kd|per|digest\w*|to|of|minus|free|bound|adj\w*|avail\w*)\b)"
+    r"[^/|]{1,40}\s[/|]\s[^/|\d]{1,40}"
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A label understood.
@@ -105,26 +112,47 @@ def _of_header(name: str) -> Label:
 def _lookup(rest: str) -> tuple[tuple[str, ...], int] | None:
     """Return the candidates of a label without its unit, and how far it is misspelled."""
     rest = rest.replace("_", " ")
+    if _TWO_LANGUAGES.fullmatch(rest):
+        halves = [_lookup(part) for part in re.split(r"\s[/|]\s", rest)]
+        if any(half is not None for half in halves):
+            return _of_halves(halves[0], halves[1])
     inner = re.search(r"[(\[]([^()\[\]]*)[)\]]", rest)
     if inner:
-        outside = _words(rest[: inner.start()] + " " + rest[inner.end() :])
-        whole = _words(rest)
-        if whole is not None:
-            return whole
-        inside = _words(inner[1])
-        if outside and inside:
-            return _agreed(outside, inside)
-        if outside is not None and not outside[0]:
-            return outside
-        if outside and _harmless(inner[1]):
-            return outside
-        return inside if inside and not outside and not _letters(rest[: inner.start()]) else None
+        return _bracketed(rest, inner)
     found = _words(rest)
     if found is None and re.search(r"[,;:/=-]\s", rest + " "):
         parts = [_words(part) for part in re.split(r"[,;:/=]| - ", rest) if part.strip()]
         if len(parts) == 2 and parts[0] and parts[1]:
             return _agreed(parts[0], parts[1])
     return found
+
+
+def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] | None:
+    """Return the candidates of a label with a bracket in it."""
+    outside = _words(rest[: inner.start()] + " " + rest[inner.end() :])
+    whole = _words(rest)
+    if whole is not None:
+        return whole
+    inside = _words(inner[1])
+    if outside and inside is not None and len(inner[1].strip()) == 1:
+        return outside  # "CP (b)" has a mark, and no boron
+    if outside and inside:
+        return _agreed(outside, inside)
+    if outside is not None and not outside[0]:
+        return outside
+    if outside and _harmless(inner[1]):
+        return outside
+    return inside if inside and not outside and not _letters(rest[: inner.start()]) else None
+
+
+def _of_halves(
+    first: tuple[tuple[str, ...], int] | None, second: tuple[tuple[str, ...], int] | None
+) -> tuple[tuple[str, ...], int] | None:
+    """Return what a label in two languages names, one of which may be unknown."""
+    if first is not None and second is not None:
+        return _agreed(first, second)
+    known = first or second
+    return known if known and known[0] and not known[1] else None
 
 
 def _agreed(

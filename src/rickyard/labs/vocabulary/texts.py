@@ -102,7 +102,9 @@ def tokens(text: str) -> tuple[str, ...]:
     >>> tokens("Net Energy, maint. (48h)")
     ('net', 'energy', 'maint', '48', 'h')
     """
-    shown = _DOTTED.sub(lambda found: found[0].replace(".", "") + " ", plain(text))
+    bare = unicodedata.normalize("NFKD", plain(text))
+    shown = _DOTTED.sub(lambda found: found[0].replace(".", "") + " ", bare)
+    shown = "".join(sign for sign in shown if not unicodedata.combining(sign))
     return tuple(_TOKENS.findall(shown))
 
 

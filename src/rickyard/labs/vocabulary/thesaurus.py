@@ -17,10 +17,14 @@ from rickyard.labs.vocabulary.texts import phrases, tokens
 #: Names by analyte, with bars between them.
 NAMES: Final[Mapping[str, str]] = {
     "dm": "dm|oven dry matter|dry matter oven|laboratory dry matter|dry matter|"
-    "total dry matter|d m|total solids|dry substance",
-    "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss",
+    "total dry matter|d m|total solids|dry substance|"
+    "trockenmasse|trockensubstanz|matiere seche|materia seca",
+    "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss|"
+    "wasser|wassergehalt|feuchte|humidite|humedad|eau",
     "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
-    "crude protein n 6.25|protein equivalent|cprot|crudeprotein",
+    "crude protein n 6.25|protein equivalent|cprot|crudeprotein|"
+    "rohprotein|rp|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
+    "proteina bruta|proteine|proteina",
     "n": "n|nitrogen|total nitrogen|total n",
     "adicp": "adicp|adf cp|adfcp|adf protein|adf crude protein|ad icp|bound protein|"
     "heat damaged protein|unavailable protein|acid detergent insoluble crude protein|"
@@ -41,19 +45,25 @@ NAMES: Final[Mapping[str, str]] = {
     "rup": "rup|rumen undegradable protein|undegradable protein|bypass protein|"
     "undegradable intake protein|uip|rumen undegraded protein|escape protein",
     "adf": "adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|"
-    "fiber acid detergent|ad fiber",
+    "fiber acid detergent|ad fiber|"
+    "fiber adf|adf fiber|saure detergenzienfaser|fibra detergente acida|fda|"
+    "fibra acido detergente|fiber detergent acid",
     "ndf": "ndf|andf|neutral detergent fiber|n d f|amylase ndf|amylase neutral detergent fiber|"
-    "andf neutral detergent fiber|nd fiber|amylase treated ndf",
+    "andf neutral detergent fiber|nd fiber|amylase treated ndf|"
+    "fiber ndf|ndf fiber|neutrale detergenzienfaser|fibra detergente neutra|fdn|"
+    "fibra neutro detergente|fiber detergent neutral",
     "ndfom": "ndfom|andfom|ndf om|andf om|neutral detergent fiber organic matter|"
     "ash free ndf|ndf ash free|andf ash free|ash corrected ndf|ndf organic matter|"
     "andf organic matter|ash free neutral detergent fiber",
     "lignin": "lignin|adl|acid detergent lignin|klason lignin|lignin adl|sulfuric acid lignin|"
     "ad lignin",
     "ee": "ee|ether extract|crude fat|fat|total fat|oil|fat ee|acid hydrolysis fat|lipid|"
-    "crude lipid|cfat|c fat|ether extract fat",
+    "crude lipid|cfat|c fat|ether extract fat|"
+    "rohfett|fett|matiere grasse|matieres grasses|grasa|extracto etereo|grasa cruda|mg brute",
     "tfa": "tfa|total fatty acid|fatty acid|fatty acid total",
-    "ash": "ash|crude ash|total ash|mineral matter ash|ash content|total mineral ash",
-    "starch": "starch|total starch",
+    "ash": "ash|crude ash|total ash|mineral matter ash|ash content|total mineral ash|"
+    "rohasche|asche|cendres|cendres brutes|ceniza|cenizas|matiere minerale",
+    "starch": "starch|total starch|starke|staerke|amidon|almidon",
     "wsc": "wsc|water soluble carbohydrate|water sol carb|sugar wsc|water soluble sugar|"
     "sugar water soluble|water soluble carb",
     "esc": "esc|ethanol soluble carbohydrate|simple sugar|sugar esc|ethanol soluble sugar|"
@@ -86,20 +96,20 @@ NAMES: Final[Mapping[str, str]] = {
     "me": "me|metabolizable energy|energy metabolizable",
     "rfv": "rfv|relative feed value|r f v|relative feed val|rel feed value",
     "rfq": "rfq|relative forage quality|r f q|relative forage qual|rel forage quality",
-    "ca": "ca|calcium",
-    "p": "p|phosphorus|phos",
-    "mg": "mg|magnesium",
-    "k": "k|potassium",
-    "s": "s|sulfur|total sulfur",
-    "na": "na|sodium",
+    "ca": "ca|calcium|kalzium|calcio",
+    "p": "p|phosphorus|phos|phosphor|phosphore|fosforo",
+    "mg": "mg|magnesium|magnesio",
+    "k": "k|potassium|kalium|potasio",
+    "s": "s|sulfur|total sulfur|schwefel|soufre|azufre",
+    "na": "na|sodium|natrium|sodio",
     "cl": "cl|chloride ion|chloride|chlorine",
-    "fe": "fe|iron",
-    "mn": "mn|manganese",
-    "zn": "zn|zinc",
-    "cu": "cu|copper",
+    "fe": "fe|iron|eisen|fer|hierro",
+    "mn": "mn|manganese|mangan",
+    "zn": "zn|zinc|zink|cinc|zincum",
+    "cu": "cu|copper|kupfer|cuivre|cobre",
     "mo": "mo|molybdenum|moly",
     "co": "co|cobalt",
-    "se": "se|selenium",
+    "se": "se|selenium|selen|selenio",
     "nitrate_no3n": "no3 n|nitrate n|nitrate nitrogen|nitrate no3 n|no3n|nitrate as no3 n|"
     "nitrate as n|n no3|nitrogen nitrate|nitrate nitrogen no3 n|nitrate as nitrogen|"
     "nitrate as nitrate nitrogen|nitrate n no3 n|nitrate as nitrate n|no3 as n",
@@ -227,6 +237,7 @@ _SYNONYMS: Final[Mapping[str, str]] = {
     "crud": "crude",
     "nrg": "energy",
     "ener": "energy",
+    "en": "energy",
     "engy": "energy",
     "gn": "gain",
     "lac": "lactation",

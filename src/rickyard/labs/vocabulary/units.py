@@ -48,14 +48,20 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
 _DRY: Final = re.compile(
     r"(?:\b100\s*%?\s*(?:of\s*)?)?(?:\bdry[- ]?matter(?:[- ]basis)?\b|"
     r"\bdry[- ]?(?:basis|wt\.?|weight)\b|\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|"
-    r"\boven[- ]dr(?:y|ied)\b|\bmoisture[- ]free\b|\bd\.?\s?b\.?(?![a-z])|\bdry\b)"
+    r"\boven[- ]dr(?:y|ied)\b|"
+    r"\btrocken(?:masse|substanz)\b|(?:(?<=[%g/])|(?<=[%gelra/] ))(?:t[ms]|ms)\b|"
+    r"\bmati[eè]re s[eè]che\b|"
+    r"\b(?:sur|en) sec\b|\b(?:materia|base|sustancia) seca\b|\bmoisture[- ]free\b|"
+    r"\bd\.?\s?b\.?(?![a-z])|\bdry\b)"
 )
 _RECEIVED: Final = re.compile(
     r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|it came)"
     r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\basr\b|"
     r"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b|\bf\.?[mw]\.?(?![a-z])|"
     r"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem)|\breceived(?= basis)|"
-    r"\boriginal (?:matter|substance|basis)\b"
+    r"\boriginal (?:matter|substance|basis)\b|\bfrisch(?:masse|substanz)\b|\boriginalsubstanz\b|"
+    r"\btel(?:le)? que(?:l|lle)?(?: re[cç]ue?)?\b|\b(?:sur|en) (?:frais|brut)\b|"
+    r"\bmati[eè]re fra[iî]che\b|\bbase h[uú]meda\b|\btal (?:como (?:se )?recib\w*|cual)\b"
 )
 _ELSE: Final = re.compile(
     r"\b(?:8\d|9[0-5])(?:\.0)?\s*%\s*(?:dm|d\.m\.|dry[- ]?matter|dry)\b|"
@@ -123,6 +129,37 @@ def basis_in(text: str) -> str:
     return _basis(plain(text))[0]
 
 
+#: Both bases in one breath, such as "As received / dry matter": what stands between them.
+_BETWEEN_BASES: Final = re.compile(
+    r"[\s%()\[\]]*(?:basis)?[\s()\[\]]*(?:/|\||;|,|-|and|or|over|then|first,? then|followed by|\()?"
+    r"(?:\s*(?:second|then))?[\s%()\[\]:]*(?:on )?"
+)
+
+
+def both_bases(text: str) -> tuple[str, str] | None:
+    """Return which basis a text names first, where it names both in one breath.
+
+    Examples
+    --------
+    >>> both_bases("Each cell: as received / dry matter"), both_bases("% DM (% as fed)")
+    (('ar', 'dm'), ('dm', 'ar'))
+    >>> both_bases("Dry matter (as received)")
+    """
+    shown = plain(text)
+    received = _RECEIVED.search(shown)
+    if received is None:
+        return None
+    left = shown[: received.start()] + " " * (received.end() - received.start())
+    left += shown[received.end() :]
+    dry = _DRY.search(left)
+    if dry is None or (dry[0] == "dry matter" and shown.startswith("dry matter (")):
+        return None
+    first, second = sorted((received.span(), dry.span()))
+    if not _BETWEEN_BASES.fullmatch(shown[first[1] : second[0]]):
+        return None
+    return ("ar", "dm") if received.start() < dry.start() else ("dm", "ar")
+
+
 def without_received(text: str) -> str:
     """Return a text without the words for as received.
 
@@ -144,7 +181,8 @@ def _basis(shown: str) -> tuple[str, str]:
     found = dry or received
     if found is None:
         return "", shown
-    return ("dm" if dry else "ar"), _cut(shown, found)
+    pattern = _DRY if dry else _RECEIVED
+    return ("dm" if dry else "ar"), pattern.sub(" ", shown)
 
 
 def _unit(shown: str) -> tuple[str, str]:

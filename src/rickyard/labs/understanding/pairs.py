@@ -1,0 +1,152 @@
+"""Cells that hold a value on both bases: "10.7 / 12.2", "9.8 % DM (8.3 % as fed)"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.vocabulary import both_bases, printed, written_in
+
+_NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
+_PAIR: Final = re.compile(
+    rf"^(?P<first>{_NUMBER})\s*(?P<after>%?[^\d/|;(\[<>]{{0,24}}?)\s*(?:/|\||;|,\s|\(|\[|=|\bor\b|\band\b)"
+    rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>[^\d/|;<>]{{0,24}}?)\s*[)\]]?$"
+)
+#: So many pairs must tell which base comes first where no words do.
+_LEAST: Final = 4
+#: Dry matter makes one of the two so many times as large as the other at most.
+_MOST_RATIO: Final = 12.0
+#: Beyond rounding, the dry matter of samples of one file is apart by this much.
+_MOST_APART: Final = 0.12
+_WORDS: Final = {"dm": "dry matter", "ar": "as received"}
+
+
+def with_pairs_apart(document: Document) -> Document:
+    """Return a document in which cells with a value on both bases are two cells.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+    """
+    cells = [
+        (cell, pair)
+        for page in document.pages
+        for cell in page.cells()
+        if cell.number is None and (pair := _PAIR.match(cell.text))
+    ]
+    if not cells:
+        return document
+    telling = [
+        (cell, pair)
+        for cell, pair in cells
+        if not _own(pair) and ("." in pair[0] or "," in pair[0])
+    ]
+    order = _told(document)
+    if order is None and len(telling) >= _LEAST:
+        order = _shown(pair for _, pair in telling)
+    known = _Known(
+        order, {cell.row for cell, _ in telling}, {round(cell.x0) for cell, _ in telling}
+    )
+    return replace(document, pages=[_apart(page, known) for page in document.pages])
+
+
+@dataclass(frozen=True)
+class _Known:
+    """Which basis comes first, and the rows and columns in which such pairs stand."""
+
+    order: tuple[str, str] | None
+    rows: set[int]
+    columns: set[int]
+
+    def of(self, cell: Cell, pair: re.Match[str]) -> tuple[str, str] | None:
+        """Return the bases of a bare pair, if it stands among others and can be one."""
+        if self.order is None or written_in(pair["after"]).basis:
+            return None
+        if cell.row not in self.rows and round(cell.x0) not in self.columns:
+            return None
+        first, second = printed(pair["first"].strip()), printed(pair["second"].strip())
+        if not first.value or not second.value:
+            return self.order if first.value is not None and second.value is not None else None
+        ratio = first.value / second.value
+        return self.order if 1.0 / _MOST_RATIO < ratio < _MOST_RATIO else None
+
+
+def _own(pair: re.Match[str]) -> tuple[str, str] | None:
+    """Return the bases that stand with the two numbers of a cell themselves."""
+    first, second = (written_in(pair[name]).basis for name in ("after", "behind"))
+    if {first, second} == {"dm", "ar"}:
+        return first, second
+    if first in _WORDS and not second and "(" in pair[0]:
+        return first, "ar" if first == "dm" else "dm"
+    return None
+
+
+def _told(document: Document) -> tuple[str, str] | None:
+    """Return which basis comes first by a heading or a sentence that names both in one breath."""
+    found = {
+        order
+        for page in document.pages
+        for cell in page.cells()
+        if cell.number is None and (order := both_bases(cell.text))
+    }
+    return found.pop() if len(found) == 1 else None
+
+
+def _shown(pairs: Iterable[re.Match[str]]) -> tuple[str, str] | None:
+    """Return which basis comes first by the numbers: water only makes a value smaller.
+
+    The numbers of a pair must be as far apart everywhere as dry matter makes them.
+    """
+    parts = []
+    for pair in pairs:
+        first, second = printed(pair["first"].strip()), printed(pair["second"].strip())
+        if not first.value or not second.value:
+            return None
+        room = 0.5 * (first.step / first.value + second.step / second.value)
+        parts.append((first.value / second.value, room))
+    for turned in (False, True):
+        ratios = [(1.0 / ratio if turned else ratio, room) for ratio, room in parts]
+        exact = min(ratios, key=lambda one: one[1])[0]
+        if (
+            0.2 < exact < 0.99
+            and all(abs(ratio - exact) <= room + _MOST_APART for ratio, room in ratios)
+            and all(ratio <= 1.0 + room for ratio, room in ratios)
+        ):
+            return ("dm", "ar") if turned else ("ar", "dm")
+    return None
+
+
+def _apart(page: Page, known: _Known) -> Page:
+    rows = [[one for cell in row for one in _two(cell, known)] for row in page.rows]
+    return replace(page, rows=rows)
+
+
+def _two(cell: Cell, known: _Known) -> list[Cell]:
+    pair = _PAIR.match(cell.text) if cell.number is None else None
+    if pair is None:
+        return [cell]
+    bases = _own(pair) or known.of(cell, pair)
+    if bases is None:
+        return [cell]
+    unit = _unit(pair["after"]) or _unit(pair["behind"])
+    return [
+        replace(
+            cell,
+            text=" ".join(f"{pair[name].strip()} {unit} {_WORDS[basis]}".split()),
+            x0=cell.x0 + 0.001 * place,
+        )
+        for place, (name, basis) in enumerate(zip(("first", "second"), bases, strict=True))
+    ]
+
+
+def _unit(text: str) -> str:
+    """Return the unit in a text as it is printed."""
+    return (
+        text.strip()
+        if written_in(text).unit and not written_in(text).basis
+        else ("%" if written_in(text).unit == "pct" else "")
+    )
