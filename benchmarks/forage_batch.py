@@ -15,7 +15,7 @@ import numpy as np
 from forage_bare import bare_classes, bare_indices, bare_rules
 
 from rickyard.forage.batch.batch import read_batch
-from rickyard.forage.batch.batch_classes import BATCH_CLASSES
+from rickyard.forage.values.classes import CLASSED
 from rickyard.forage.plausibility.plausibility import RULES
 from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, ReportColumns
 from rickyard.forage.values.screens import shipped_screens
@@ -89,7 +89,7 @@ def bare(columns: ReportColumns, block: int, tables, limits):
 
 def tables_and_limits(columns: ReportColumns):
     tables = {}
-    for name, one in BATCH_CLASSES.items():
+    for name, one in CLASSED.items():
         mine = np.array([forage in one.forages for forage in FORAGES])
         up = one.table.limit_goes == "up"
         tables[name] = (one.what, one.factor, one.table.limits, up, mine, one.wet_only)

@@ -30,9 +30,9 @@ if TYPE_CHECKING:
         relative_forage_quality_grass, relative_forage_quality_legume, tdn_midwest,
         usda_alfalfa_grade, usda_grass_grade,
     )
-    from rickyard.forage.hazards import hay_temperature_action
+    from rickyard.forage.hazards import hay_temperature_action, lot_hazards
     from rickyard.forage.plausibility import LotProfile, lot_profile
-    from rickyard.forage.reading import LotReading, lot_hazards, read_lot
+    from rickyard.forage.reading import LotReading, read_lot
     from rickyard.forage.values import (
         adjusted_cp_pct, as_received_to_dm, dcad_meq_per_kg, dm_to_basis, nitrate_class_clemson,
         no3n_from_kno3, no3n_from_no3, tetany_ratio,
@@ -83,9 +83,9 @@ _ROOMS: Final = {
         "relative_forage_quality_grass relative_forage_quality_legume tdn_midwest "
         "usda_alfalfa_grade usda_grass_grade"
     ),
-    "rickyard.forage.hazards": "hay_temperature_action",
+    "rickyard.forage.hazards": "hay_temperature_action lot_hazards",
     "rickyard.forage.plausibility": "LotProfile lot_profile",
-    "rickyard.forage.reading": "LotReading lot_hazards read_lot",
+    "rickyard.forage.reading": "LotReading read_lot",
     "rickyard.forage.values": (
         "adjusted_cp_pct as_received_to_dm dcad_meq_per_kg dm_to_basis nitrate_class_clemson "
         "no3n_from_kno3 no3n_from_no3 tetany_ratio"

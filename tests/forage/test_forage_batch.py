@@ -5,7 +5,7 @@ import pytest
 
 from rickyard.farm import Forage
 from rickyard.forage.batch.batch import LEVELS, BatchReading, read_batch
-from rickyard.forage.batch.batch_classes import BATCH_CLASSES
+from rickyard.forage.values.classes import CLASSED
 from rickyard.forage.batch.batch_indices import TDN_METHODS
 from rickyard.forage.energy.indices import (
     relative_feed_value,
@@ -158,7 +158,7 @@ def test_tdn_and_its_method_are_those_of_a_lot(columns: ReportColumns, batch: Ba
 
 def test_grades_are_those_of_the_tables(columns: ReportColumns, batch: BatchReading) -> None:
     hazards = 0
-    for name, one in BATCH_CLASSES.items():
+    for name, one in CLASSED.items():
         if name not in batch.classes:
             continue
         hazards += len(one.forages) == len(FORAGES)

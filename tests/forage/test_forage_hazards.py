@@ -9,8 +9,9 @@ import pytest
 
 from rickyard.farm import Analyte, Basis, Caution, Forage, Lot, Package, Report, Storage
 from rickyard.forage.hazards.heating import hay_temperature_action, hay_temperature_label
+from rickyard.forage.hazards.poisons import is_nitrate_suspect
 from rickyard.forage.plausibility.profile import lot_profile
-from rickyard.forage.reading.lot_hazards import hazard_cautions, is_nitrate_suspect, lot_hazards
+from rickyard.forage.reading.lot_hazards import hazard_cautions, lot_hazards
 from rickyard.forage.reading.reading import LotReading, read_lot
 from rickyard.forage.uncertainty.suitability import DENSITY_NEEDS
 from rickyard.forage.values.feed_table import FeedTableError, cell, feed_ids, feed_row

@@ -55,11 +55,10 @@ from rickyard.forage.energy.tdn import (
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
-from rickyard.forage.hazards import hazard_tables
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
-from rickyard.forage.values.classes import ClassTable
+from rickyard.forage.values.classes import CLASS_TABLES
 from rickyard.forage.values.minerals import dcad_meq_per_kg, tetany_ratio
 from rickyard.forage.values.nitrate import (
     kno3_from_no3n,
@@ -208,17 +207,11 @@ def test_protein_steps_down_at_the_threshold_and_is_not_smoothed() -> None:
 
 # Class tables -----------------------------------------------------------------------------------
 
-TABLES = {
-    name: table
-    for module in (grades, hazard_tables)
-    for name, table in vars(module).items()
-    if isinstance(table, ClassTable)
-}
 
 
-@pytest.mark.parametrize("name", sorted(TABLES))
+@pytest.mark.parametrize("name", sorted(CLASS_TABLES))
 def test_a_class_table_rises_and_knows_its_limits(name: str) -> None:
-    table = TABLES[name]
+    table = CLASS_TABLES[name]
     top = table.limits[-1] * 1.5 + 1.0
     values = np.linspace(0.0, top, 4001)
     places = table.places(values)

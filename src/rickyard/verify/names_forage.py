@@ -33,11 +33,10 @@ from rickyard.forage.energy import (
     usda_grass_grade,
 )
 from rickyard.forage.hazards import (
-    HCN_WARD_WET,
-    aflatoxin_limit_ppb,
+    AFLATOXIN_LIMIT_PPB,
+    FUMONISIN_DIET_LIMIT_PPM,
     ergovaline_threshold_text,
     external_ash_pct,
-    fumonisin_diet_limit_ppm,
     hay_temperature_label,
     heating_degree_days_f,
     mold_class,
@@ -49,6 +48,7 @@ from rickyard.forage.hazards import (
 from rickyard.forage.plausibility import rfv_disagrees
 from rickyard.forage.uncertainty import rfv_sd_independent, sd_between_labs, sd_from_cv
 from rickyard.forage.values import (
+    CLASS_TABLES,
     adjusted_cp_pct,
     as_received_to_dm,
     available_cp_pct,
@@ -143,10 +143,10 @@ FORAGE: Final[dict[str, Quantity]] = {
     "total_dietary_s_pct": _sulfur,
     "usda_alfalfa_grade_by_rfv": lambda q: usda_alfalfa_grade(q["rfv"]),
     "usda_grass_grade_by_cp": lambda q: usda_grass_grade(q["cp"]),
-    "hcn_class_ward_wet": lambda q: HCN_WARD_WET.label(q["hcn_ppm_wet"]),
+    "hcn_class_ward_wet": lambda q: CLASS_TABLES["hcn_ward_wet"].label(q["hcn_ppm_wet"]),
     "mold_class_psu": lambda q: mold_class(q["cfu_per_g"]),
-    "fda_aflatoxin_limit_ppb": lambda q: aflatoxin_limit_ppb(q["animal"]),
-    "fda_fumonisin_diet_ppm": lambda q: fumonisin_diet_limit_ppm(q["animal"]),
+    "fda_aflatoxin_limit_ppb": lambda q: AFLATOXIN_LIMIT_PPB[q["animal"]],
+    "fda_fumonisin_diet_ppm": lambda q: FUMONISIN_DIET_LIMIT_PPM[q["animal"]],
     "external_ash_pct": lambda q: external_ash_pct(q["total_ash"], q["internal_ash"]),
     "tdn_penalty_per_pct_ash": lambda q: tdn_lost_to_ash_pct(q["extra_ash"]),
     "silage_ph_range": lambda q: silage_ph_range(q["crop"], q["dm_pct_range"]),

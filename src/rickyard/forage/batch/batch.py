@@ -15,10 +15,10 @@ import numpy as np
 from numpy.typing import DTypeLike, NDArray
 
 from rickyard.farm import Forage
-from rickyard.forage.batch.batch_classes import batch_classes
 from rickyard.forage.batch.batch_indices import batch_indices
 from rickyard.forage.plausibility import RULES
 from rickyard.forage.values import (
+    CLASSED,
     FORAGES,
     NOT_GIVEN,
     ReportColumns,
@@ -41,7 +41,7 @@ class BatchReading:
     """What a batch of reports means, row by row in the order given.
 
     ``indices`` holds one array for each index, NaN where it cannot be computed. ``classes``
-    holds the grades and hazard classes by the names of ``batch_classes.BATCH_CLASSES``, as
+    holds the grades and hazard classes by the names of ``classes.CLASSED``, as
     places in the labels of their tables, -1 where nothing is classed. ``level`` is
     the place in ``LEVELS`` of the gravest rule that a report breaks. ``broken`` holds, by place
     in ``plausibility.RULES``, the rows that break the rule; rules that no report breaks are not
@@ -153,7 +153,7 @@ class _Work:
         indices = batch_indices(forage, group)
         for name, values in indices.items():
             self._keep(self.indices, name, np.nan, np.float64, block)[part] = values
-        for name, places in batch_classes(forage, group, indices).items():
+        for name, places in _classes(forage, group, indices).items():
             self._keep(self.classes, name, NOT_GIVEN, np.int8, block)[part] = places
         for number, broken, level in self.rules:
             found = np.flatnonzero(broken(group, self.limits))
@@ -174,3 +174,19 @@ class _Work:
             whole = np.full(len(self.columns), absent, dtype=kind)
             kept[name] = _Result(whole, np.full(block, absent, dtype=kind), absent)
         return kept[name].sorted
+
+
+def _classes(
+    forage: Forage, block: ReportColumns, indices: Mapping[str, FloatArray]
+) -> dict[str, NDArray[np.int8]]:
+    """Grade and class the reports of a forage; -1 where a value is not given."""
+    found = {}
+    for name, one in CLASSED.items():
+        values = indices.get(one.what)
+        if values is None and block.has(one.what):
+            values = block[one.what]
+        if values is None or forage not in one.forages:
+            continue
+        places = one.table.places(values if one.factor == 1.0 else one.factor * values)
+        found[name] = np.where(block.wet, places, np.int8(NOT_GIVEN)) if one.wet_only else places
+    return found

@@ -13,8 +13,7 @@ from rickyard.forage.energy.energy import (
     neg_from_me, neg_from_tdn, nel_from_tdn, nem_from_me, nem_from_tdn,
 )
 from rickyard.forage.energy.grades import (
-    OLDER_ALFALFA_RFV, TASK_FORCE_RFV, USDA_ALFALFA_ADF, USDA_ALFALFA_CP, USDA_ALFALFA_NDF,
-    USDA_ALFALFA_RFV, USDA_ALFALFA_TDN, USDA_GRASS_CP, alfalfa_grade_2003, usda_alfalfa_grade,
+    TASK_FORCE_RFV, USDA_ALFALFA_RFV, USDA_GRASS_CP, alfalfa_grade_2003, usda_alfalfa_grade,
     usda_grass_grade,
 )
 from rickyard.forage.energy.horse_energy import (
@@ -46,10 +45,9 @@ __all__ = [
     "ADICP_PER_CP", "DDM_INTERCEPT_PCT", "DDM_PER_ADF", "DE_PER_TDN_PCT", "DerivedValue",
     "EE_DEFAULT_PCT", "FULL_BLOOM_ALFALFA", "HORSE_DE_PER_TDN_PCT", "LEGUMES", "ME_PER_DE",
     "NDF_FILL_PCT_BW", "NDICP_PER_NDF", "NEG_CUBIC", "NEG_ZERO_AT_TDN_PCT", "NEL_PER_TDN_PCT",
-    "NEM_CUBIC", "NEM_ZERO_AT_TDN_PCT", "NOT_FOR_RFV", "OLDER_ALFALFA_RFV", "PAF_CORN_SILAGE",
-    "PAF_HAY", "REGRESSION_OF", "RFQ_EE_DEFAULT_PCT", "SOUTHEAST_PER_ADF", "SOUTHEAST_PER_CP",
-    "SOUTHEAST_PER_NDF", "TASK_FORCE_RFV", "TdnMethod", "USDA_ALFALFA_ADF", "USDA_ALFALFA_CP",
-    "USDA_ALFALFA_NDF", "USDA_ALFALFA_RFV", "USDA_ALFALFA_TDN", "USDA_GRASS_CP",
+    "NEM_CUBIC", "NEM_ZERO_AT_TDN_PCT", "NOT_FOR_RFV", "PAF_CORN_SILAGE", "PAF_HAY",
+    "REGRESSION_OF", "RFQ_EE_DEFAULT_PCT", "SOUTHEAST_PER_ADF", "SOUTHEAST_PER_CP",
+    "SOUTHEAST_PER_NDF", "TASK_FORCE_RFV", "TdnMethod", "USDA_ALFALFA_RFV", "USDA_GRASS_CP",
     "alfalfa_grade_2003", "ca_to_p_ratio", "de_from_tdn", "de_nrc2001", "de_of_parts",
     "derived_values", "digestible_dry_matter_pct", "digestible_parts_nrc2001",
     "dry_matter_intake_pct_bw", "fiber_digestibility_nasem2021", "grades", "gross_energy_nasem2021",

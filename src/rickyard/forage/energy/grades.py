@@ -1,7 +1,7 @@
 """Market grades of hay: published tables, each with its edition, never mixed.
 
 The same hay is "Premium" by one edition and "Good" by another, so a grade is always told with
-its table. A table takes one number or an array; see ``ClassTable``.
+its table. The tables take one number or an array; see ``ClassTable``.
 """
 
 from __future__ import annotations
@@ -11,90 +11,13 @@ from typing import Final
 
 from rickyard.forage.energy.indices import relative_feed_value
 from rickyard.forage.energy.tdn import tdn_western_alfalfa_100
-from rickyard.forage.values import ClassTable, above
-
-USDA_2003_SOURCE: Final = (
-    "USDA-AMS hay quality guidelines, 2003, as reprinted by Montana State University Extension"
-)
-OLDER_SOURCE: Final = (
-    "Hay grades in use before 2003, as printed by the Illinois Department of Agriculture"
-)
-TASK_FORCE_SOURCE: Final = "Hay Marketing Task Force standards, from memory"
+from rickyard.forage.values import CLASS_TABLES
 
 _ALFALFA_RISING: Final = ("Utility", "Fair", "Good", "Premium", "Supreme")
-_ALFALFA_FALLING: Final = tuple(reversed(_ALFALFA_RISING))
-
-
-# USDA-AMS 2003, alfalfa with at most 10 % grass, 100 % dry matter. A value on a limit goes to
-# the better grade, except that Supreme begins above the limit printed. The limits of Fair and
-# Utility at 90 % dry matter are derived. TDN from 60 to 60.5, a gap in print, stays Good.
-USDA_ALFALFA_RFV: Final = ClassTable(
-    "alfalfa grade by relative feed value",
-    "index",
-    (130.0, 150.0, 170.0, above(185.0)),
-    _ALFALFA_RISING,
-    "up",
-    USDA_2003_SOURCE,
-)
-USDA_ALFALFA_ADF: Final = ClassTable(
-    "alfalfa grade by ADF",
-    "% of dry matter",
-    (27.0, 29.0, 32.0, 35.0),
-    _ALFALFA_FALLING,
-    "up",
-    USDA_2003_SOURCE,
-)
-USDA_ALFALFA_NDF: Final = ClassTable(
-    "alfalfa grade by NDF",
-    "% of dry matter",
-    (34.0, 36.0, 40.0, 44.0),
-    _ALFALFA_FALLING,
-    "up",
-    USDA_2003_SOURCE,
-)
-USDA_ALFALFA_TDN: Final = ClassTable(
-    "alfalfa grade by TDN",
-    "% of dry matter",
-    (56.0, 58.0, 60.5, above(62.0)),
-    _ALFALFA_RISING,
-    "up",
-    USDA_2003_SOURCE,
-)
-USDA_ALFALFA_CP: Final = ClassTable(
-    "alfalfa grade by protein",
-    "% of dry matter",
-    (16.0, 18.0, 20.0, above(22.0)),
-    _ALFALFA_RISING,
-    "up",
-    USDA_2003_SOURCE,
-)
-# USDA-AMS 2003, grass hay: 9.0 is Good, 5.0 is Fair, Premium begins above 13.
-USDA_GRASS_CP: Final = ClassTable(
-    "grass grade by protein",
-    "% of dry matter",
-    (5.0, 9.0, above(13.0)),
-    ("Low", "Fair", "Good", "Premium"),
-    "up",
-    USDA_2003_SOURCE,
-)
-# Before 2003, alfalfa and mixtures; kept apart, for reports that still use it.
-OLDER_ALFALFA_RFV: Final = ClassTable(
-    "alfalfa and mixed hay grade by relative feed value, before 2003",
-    "index",
-    (100.0, 125.0, 150.0, above(180.0)),
-    ("Low", "Fair", "Good", "Premium", "Supreme"),
-    "up",
-    OLDER_SOURCE,
-)
-# Hay Marketing Task Force, legume, grass and mixtures, from memory; without the gaps of print.
-TASK_FORCE_RFV: Final = ClassTable(
-    "standard by relative feed value",
-    "index",
-    (75.0, 87.0, 103.0, 125.0, above(151.0)),
-    ("5", "4", "3", "2", "1", "Prime"),
-    "up",
-    TASK_FORCE_SOURCE,
-)
+USDA_ALFALFA_RFV: Final = CLASS_TABLES["usda_alfalfa_rfv"]
+USDA_GRASS_CP: Final = CLASS_TABLES["usda_grass_cp"]
+TASK_FORCE_RFV: Final = CLASS_TABLES["task_force_rfv"]
+USDA_2003_SOURCE: Final = USDA_GRASS_CP.source
 
 #: Columns of the alfalfa table disagree by up to this many classes before the grade is "mixed";
 #: judgement, no published source.
@@ -152,10 +75,10 @@ def alfalfa_grade_2003(adf_pct: float, ndf_pct: float, cp_pct: float) -> Alfalfa
     """
     columns = {
         "relative feed value": (USDA_ALFALFA_RFV, float(relative_feed_value(adf_pct, ndf_pct))),
-        "ADF": (USDA_ALFALFA_ADF, adf_pct),
-        "NDF": (USDA_ALFALFA_NDF, ndf_pct),
-        "TDN": (USDA_ALFALFA_TDN, float(tdn_western_alfalfa_100(adf_pct))),
-        "protein": (USDA_ALFALFA_CP, cp_pct),
+        "ADF": (CLASS_TABLES["usda_alfalfa_adf"], adf_pct),
+        "NDF": (CLASS_TABLES["usda_alfalfa_ndf"], ndf_pct),
+        "TDN": (CLASS_TABLES["usda_alfalfa_tdn"], float(tdn_western_alfalfa_100(adf_pct))),
+        "protein": (CLASS_TABLES["usda_alfalfa_cp"], cp_pct),
     }
     grades = {name: table.label(value) for name, (table, value) in columns.items()}
     ranks = [_ALFALFA_RISING.index(grade) for grade in grades.values()]

@@ -1,11 +1,17 @@
-"""One hazard of a lot: what was found, by which table, for which stock, what to do and ask."""
+"""One hazard of a lot: what was found, by which table, for which stock, what to do and ask.
+
+What each says stands in ``data/hazards.toml``.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from functools import cache
+from typing import Any, Final, Literal, TypeAlias
 
 from rickyard.farm import Caution
+from rickyard.forage import shipped_toml
+from rickyard.forage.values import CLASS_TABLES
 
 Level: TypeAlias = Literal["danger", "warning", "note"]
 
@@ -60,3 +66,25 @@ class Hazard:
         """
         sentence = f"{self.finding}: {self.do}"
         return Caution(self.level, lot_id, f"{sentence} {self.ask}".rstrip(), self.source)
+
+
+def told(key: str, lot: str, *, level: Level | None = None, **said: Any) -> Hazard:
+    """Return a hazard in the words of its row.
+
+    ``lot`` is what the lot is called, ``level`` the gravity where it is not that of the row, and
+    ``said`` the numbers and words that the row asks for; ``not_for`` goes over that of the row.
+    """
+    words = {**CLASS_TABLES, "lot": lot, "ask": ASK, "vet": ASK_VET, **said}
+    row = _rows()[key]
+    filled = {
+        field: text.format(**words)
+        for field, text in row.items()
+        if isinstance(text, str) and field != "level"
+    }
+    not_for = said.get("not_for", row.get("not_for", ()))
+    return Hazard(level=level or row["level"], not_for=tuple(not_for), **filled)
+
+
+@cache
+def _rows() -> dict[str, dict[str, Any]]:
+    return shipped_toml("hazards.toml")

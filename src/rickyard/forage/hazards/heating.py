@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
+from rickyard.farm import Lot
+from rickyard.forage.hazards.hazard import Hazard, Level, told
+from rickyard.forage.values import is_wet
 from rickyard.quantities import UNITS
-
-STRICTEST_SOURCE: Final = (
-    "Strictest of Purdue, Penn State, Cornell and Michigan State Extension advice on hot hay"
-)
 
 # Johnson & Burbrink, Purdue Extension (2022): a reading takes the label of the highest
 # temperature it has reached. [degF]
@@ -165,6 +164,28 @@ def has_reached(temperature_c: float, limit_f: float) -> bool:
     (True, False)
     """
     return UNITS["degF"].from_canonical(temperature_c) + _ROUNDING_F >= limit_f
+
+
+def hot_hay_hazards(lot: Lot) -> Iterator[Hazard]:
+    """Yield what the hottest reading inside dry hay calls for."""
+    highest = lot.highest_temperature_c
+    action = "" if highest is None or is_wet(lot) else hay_temperature_action(highest)
+    if highest is None or not action:
+        return
+    danger = has_reached(highest, DANGER_FROM_F)
+    level: Level = "warning" if has_reached(highest, WATCHED_FROM_F) else "note"
+    yield told(
+        "hot_hay",
+        lot.name,
+        level="danger" if danger else level,
+        celsius=highest,
+        fahrenheit=UNITS["degF"].from_canonical(highest),
+        action=action,
+        whom="Burned-out hollows give way underfoot; leave the rest to the fire department and "
+        "your extension office."
+        if danger
+        else "Ask your extension office if it keeps rising.",
+    )
 
 
 def _reached(steps: tuple[tuple[float, str], ...], temperature_c: float) -> str:

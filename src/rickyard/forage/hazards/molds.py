@@ -1,15 +1,19 @@
-"""Molds and their poisons: counts, and the levels of the food and drug administration."""
+"""Molds, their poisons and those of endophytes: counts, and the published levels.
+
+The levels of the food and drug administration are for grain and its by-products, as fed at 88 %
+dry matter, as tabulated by Kansas State University (Fritz, 2024) and Missouri; none is set for
+hay.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
-from rickyard.forage.hazards.hazard_tables import MOLD_HORSE, MOLD_PENN_STATE, PPB_PER_PPM
+from rickyard.forage.hazards.hazard import ASK, Hazard, Level, told
+from rickyard.forage.values import CLASS_TABLES, word_of
 
-# FDA levels as tabulated by Kansas State University (Fritz, 2024) and Missouri; for grain and
-# its by-products. None is set for hay. As fed at 88 % dry matter.
+PPB_PER_PPM: Final = 1000.0  # by definition
 LIMITS_DM_PCT: Final = 88.0
 AFLATOXIN_LIMIT_PPB: Final[dict[str, float]] = {
     "dairy": 20.0,
@@ -31,18 +35,33 @@ DON_TOTAL_RATION_PPM: Final[dict[str, float]] = {
     "dairy_over_4_months": 5.0,
     "other": 2.0,
 }
-#: Milk must hold less aflatoxin than this (FDA). [ppb]
-FDA_SOURCE: Final = (
-    "US FDA levels for grain, as tabulated by Kansas State University (Fritz 2024) and the "
-    "Missouri Department of Agriculture"
-)
+#: The strictest level in a diet, and the stock it is for.
+_STRICTEST: Final = {
+    "aflatoxin": (
+        AFLATOXIN_LIMIT_PPB["dairy"] / PPB_PER_PPM,
+        "dairy cows, young stock and stock of unknown use",
+    ),
+    "fumonisin": (FUMONISIN_DIET_LIMIT_PPM["horse"], "horses"),
+    "don": (DON_TOTAL_RATION_PPM["other"], "stock other than cattle over 4 months"),
+}
 #: Zearalenone, ochratoxin A and T-2 have no federal level.
 WITHOUT_LEVEL: Final = ("zearalenone", "ochratoxin", "t2")
-# Penn State (Adams et al. 1993), colonies per gram as received.
-MOLD_TOLD_ABOVE: Final = 1_000_000.0
-MOLD_DANGER_ABOVE: Final = 5_000_000.0
-# Common practice for horses; University of Wisconsin.
-HORSE_MOLD_TOLD_ABOVE: Final = 500_000.0
+_MOLD: Final = CLASS_TABLES["mold"]
+_CATTLE: Final = CLASS_TABLES["ergovaline_cattle"]
+#: By class of ergovaline for cattle, the Missouri and Oregon State figures joined.
+_ERGOVALINE: Final[tuple[tuple[Level, str], ...]] = (
+    ("note", "cattle tolerate it as it is"),
+    ("warning", "cattle should have it mixed with other hay"),
+    ("danger", "feed it to cattle only well diluted, and to none in cold or heat"),
+)
+#: What Oregon State's laboratory prints: late pregnancy of mares is the last 60-90 days, from
+#: memory.
+_ORST_PRINTED: Final = {
+    "cattle": "400-750",
+    "sheep": "500-800",
+    "horse": "300-500",
+    "brood_mare": "0",
+}
 
 
 def mold_class(colonies_per_g: float) -> str:
@@ -69,155 +88,87 @@ def mold_class(colonies_per_g: float) -> str:
     >>> mold_class(float("inf"))
     'discontinue feeding'
     """
-    return MOLD_PENN_STATE.label(colonies_per_g)
+    return _MOLD.label(colonies_per_g)
 
 
-def aflatoxin_limit_ppb(animal: str) -> float:
-    """Return the action level of aflatoxin.
-
-    Parameters
-    ----------
-    animal : str
-        ``dairy``, ``immature``, ``unknown``, ``breeding_cattle`` or ``finishing_beef``.
-
-    Returns
-    -------
-    float
-        Level at 88 % dry matter. [ppb]
-
-    Raises
-    ------
-    KeyError
-        If no level is published for the animal.
-
-    Examples
-    --------
-    >>> aflatoxin_limit_ppb("dairy")
-    20.0
-    """
-    return AFLATOXIN_LIMIT_PPB[animal]
-
-
-def fumonisin_diet_limit_ppm(animal: str) -> float:
-    """Return the level of fumonisin in the whole diet.
+def ergovaline_threshold_text(animal: str) -> str:
+    """Return the published threshold of ergovaline as it is printed.
 
     Parameters
     ----------
     animal : str
-        ``horse``, ``breeding_ruminants`` or ``ruminants_for_slaughter``.
+        ``cattle``, ``sheep``, ``horse`` or ``brood_mare``.
 
     Returns
     -------
-    float
-        Level in the diet at 88 % dry matter. [ppm]
+    str
+        Parts per billion of dry matter, low to high.
 
     Raises
     ------
     KeyError
-        If no level is published for the animal.
+        If no threshold is published for the animal.
+
+    References
+    ----------
+    .. [1] Oregon State University Endophyte Service Laboratory.
 
     Examples
     --------
-    >>> fumonisin_diet_limit_ppm("horse")
-    1.0
+    >>> ergovaline_threshold_text("cattle"), ergovaline_threshold_text("brood_mare")
+    ('400-750', '0')
     """
-    return FUMONISIN_DIET_LIMIT_PPM[animal]
+    return _ORST_PRINTED[animal]
 
 
 def mold_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
-    """Yield what mold count and mycotoxins of a hay call for.
-
-    Parameters
-    ----------
-    name : str
-        What the lot is called.
-    values : mapping of str to float
-        ``mold`` in colonies per gram; ``aflatoxin``, ``fumonisin``, ``don`` and others in ppm of
-        dry matter, where measured.
-
-    Yields
-    ------
-    Hazard
-        One for the count, one for each poison above a level.
-
-    Examples
-    --------
-    >>> [(one.name, one.level) for one in mold_hazards("Creek", {"mold": 6e6})]
-    [('mold', 'danger')]
-    >>> [one.name for one in mold_hazards("Creek", {"aflatoxin": 0.05})]
-    ['aflatoxin']
-    """
+    """Yield one hazard for the mold count, and one for each poison above a level."""
     count = values.get("mold")
-    if count is not None and count > HORSE_MOLD_TOLD_ABOVE:
+    if count is not None and CLASS_TABLES["mold_horse"].place(count) > 0:
         yield _count(name, count)
-    yield from _poison(name, values, "aflatoxin", AFLATOXIN_LIMIT_PPB["dairy"] / PPB_PER_PPM)
-    yield from _poison(name, values, "fumonisin", FUMONISIN_DIET_LIMIT_PPM["horse"])
-    yield from _poison(name, values, "don", DON_TOTAL_RATION_PPM["other"])
+    for toxin, (strictest_ppm, stock) in _STRICTEST.items():
+        ppm = values.get(toxin, 0.0) * LIMITS_DM_PCT / 100.0
+        if ppm > strictest_ppm:
+            yield told(
+                "mold_poison",
+                name,
+                toxin=toxin,
+                word=word_of(toxin),
+                ppm=ppm,
+                limit=strictest_ppm,
+                strictest=stock,
+            )
     for toxin in WITHOUT_LEVEL:
         if values.get(toxin, 0.0) > 0.0:
-            yield Hazard(
-                toxin,
-                "warning",
-                f"The lab found {_WORDS[toxin]} in {name}, {values[toxin]:.2f} ppm of dry matter",
-                "no federal level",
-                FDA_SOURCE,
-                "all stock, breeding stock first",
-                "no safe level is published. Hold it until the lab or a veterinarian clears it.",
-                ASK,
-                not_for=(ALL_STOCK,),
-            )
+            word, ppm = word_of(toxin), values[toxin]
+            yield told("mold_poison_without_level", name, toxin=toxin, word=word, ppm=ppm)
 
 
-_WORDS: Final = {
-    "aflatoxin": "aflatoxin",
-    "fumonisin": "fumonisin",
-    "don": "vomitoxin (DON)",
-    "zearalenone": "zearalenone",
-    "ochratoxin": "ochratoxin A",
-    "t2": "T-2 toxin",
-}
-_STRICTEST: Final = {
-    "aflatoxin": "dairy cows, young stock and stock of unknown use",
-    "fumonisin": "horses",
-    "don": "stock other than cattle over 4 months",
-}
+def endophyte_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
+    """Yield what ergovaline of tall fescue and lolitrem B of ryegrass call for."""
+    ppb = values.get("ergovaline", 0.0) * PPB_PER_PPM
+    if ppb > 0.0:
+        level, cattle = _ERGOVALINE[_CATTLE.place(ppb)]
+        horses = "horses" if CLASS_TABLES["ergovaline_horse"].place(ppb) else "pregnant horses"
+        sheep = ("sheep",) if CLASS_TABLES["ergovaline_sheep"].place(ppb) else ()
+        yield told(
+            "ergovaline",
+            name,
+            level=level,
+            ppb=ppb,
+            cattle=cattle,
+            whom="" if level == "note" else ASK,
+            not_for=(horses, *sheep),
+        )
+    lolitrem = values.get("lolitrem_b", 0.0) * PPB_PER_PPM
+    if CLASS_TABLES["lolitrem_b"].place(lolitrem):
+        yield told("lolitrem_b", name, ppb=lolitrem)
 
 
 def _count(name: str, count: float) -> Hazard:
     many = "too many molds to count" if count == float("inf") else f"{count:,.0f} mold colonies/g"
-    danger, told = count > MOLD_DANGER_ABOVE, count > MOLD_TOLD_ABOVE
-    return Hazard(
-        "mold",
-        "danger" if danger else "warning" if told else "note",
-        f'The lab counted {many} in {name} as received (for cattle, "{mold_class(count)}")',
-        f"{MOLD_PENN_STATE.name}; {MOLD_HORSE.name}, {MOLD_HORSE.unit}",
-        f"{MOLD_PENN_STATE.source}; {MOLD_HORSE.source}",
-        "all stock; horses and people who handle it first",
-        "feed none of it to horses, handle it outdoors with a mask on, and throw out moldy parts. "
-        "The count does not say whether the molds made toxins.",
-        f"Ask the lab for a mycotoxin screen. {ASK}" if told else "",
-        not_for=("horses",),
-        in_short=many,
-    )
-
-
-def _poison(
-    name: str, values: Mapping[str, float], toxin: str, strictest_ppm: float
-) -> Iterator[Hazard]:
-    if toxin not in values:
-        return
-    as_fed = values[toxin] * LIMITS_DM_PCT / 100.0
-    if as_fed <= strictest_ppm:
-        return
-    yield Hazard(
-        toxin,
-        "danger",
-        f"The {_WORDS[toxin]} of {name} is {as_fed:.3g} ppm at 88% dry matter, above the "
-        f"strictest level for grain, {strictest_ppm:.3g} ppm",
-        f"FDA level of {_WORDS[toxin]}, as fed at 88% dry matter; none is set for hay",
-        FDA_SOURCE,
-        f"{_STRICTEST[toxin]}; others bear more",
-        f"feed none to {_STRICTEST[toxin]} until it is cleared.",
-        ASK,
-        in_short=f"{as_fed:.3g} ppm {_WORDS[toxin]}",
-    )
+    label = _MOLD.label(count)
+    much = _MOLD.place(count) > _MOLD.labels.index("relatively safe")
+    level: Level = "danger" if label == _MOLD.labels[-1] else "warning" if much else "note"
+    whom = f"Ask the lab for a mycotoxin screen. {ASK}" if much else ""
+    return told("mold", name, level=level, many=many, label=label, whom=whom)

@@ -1,38 +1,26 @@
-"""Hazards of nitrate and prussic acid in a lot."""
+"""Hazards of nitrate and prussic acid in a lot, and the nitrate of a whole diet with its water."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
+import numpy as np
+
 from rickyard.display import listed
-from rickyard.farm import Forage, Lot, Package
+from rickyard.farm import Lot
 from rickyard.forage import Risk, lot_risks
-from rickyard.forage.hazards.hazard import ALL_STOCK, ASK, Hazard
-from rickyard.forage.hazards.hazard_tables import HCN_DM, NITRATE_CLEMSON
+from rickyard.forage.hazards.hazard import Hazard, told
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import (
-    CLEMSON_SOURCE,
+    CLASS_TABLES,
     DIET_NO3N_CEILING_PREGNANT_PPM,
     LAB_SPREAD_NO3N_PPM,
-    SERVITECH_SOURCE,
+    is_wet,
     nitrate_share_limit,
 )
+from rickyard.quantities import Numeric, OutOfRange, as_given
 
-NITRATE_RISK_SOURCE: Final = (
-    "Extension advice on nitrate: sorghum family, small grains, corn and drought-stressed forage"
-)
-#: Stock that a forage suspected of nitrate is kept from before it is tested.
-PREGNANT_RUMINANTS: Final = tuple(
-    f"pregnant {kind}" for kind in ("beef", "dairy cattle", "sheep", "goats")
-)
-# Extension table on dry matter, from memory. [ppm]
-HCN_TOXIC_FROM_PPM: Final = 500.0
-HCN_DANGER_ABOVE_PPM: Final = 1000.0
-_HCN_TABLE: Final = f"{HCN_DM.name}, {HCN_DM.unit}"
-_HCN_CONCERNS: Final = "ruminants first, all stock"
-_NITRATE_TABLE: Final = f"{NITRATE_CLEMSON.name}, by ServiTech if pregnant, {NITRATE_CLEMSON.unit}"
-_NITRATE_CONCERNS: Final = "pregnant, thin, sick or unaccustomed ruminants first, then all"
 HCN_RISK_SOURCE: Final = (
     "Alberta forage extension and ServiTech Crop File 6.05.032, prussic acid in cured and wet hay"
 )
@@ -59,39 +47,12 @@ def is_nitrate_suspect(lot: Lot) -> bool:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Storage
+    >>> from rickyard.farm import Forage, Package, Storage
     >>> is_nitrate_suspect(Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND,
     ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1)))
     True
     """
     return Risk.NITRATE in lot_risks(lot) or bool(lot.drought)
-
-
-def is_sorghum_family(lot: Lot) -> bool:
-    """Say whether a lot may form prussic acid, by species, else by name and forage.
-
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-
-    Returns
-    -------
-    bool
-        Whether prussic acid has to be thought of.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from rickyard.farm import Storage
-    >>> is_sorghum_family(Lot("L1", "Teff", Forage.SUMMER_ANNUAL, Package.ROUND,
-    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), species="teff"))
-    False
-    >>> is_sorghum_family(Lot("L2", "Drought corn", Forage.SUMMER_ANNUAL, Package.ROUND,
-    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), species="corn"))
-    False
-    """
-    return Risk.PRUSSIC_ACID in lot_risks(lot)
 
 
 def prussic_acid_reasons(lot: Lot) -> tuple[str, ...]:
@@ -110,192 +71,102 @@ def prussic_acid_reasons(lot: Lot) -> tuple[str, ...]:
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Storage
+    >>> from rickyard.farm import Forage, Package, Storage
     >>> prussic_acid_reasons(Lot("L1", "Milo", Forage.SUMMER_ANNUAL, Package.BALEAGE,
     ...     Storage.WRAPPED, 40, date(2026, 8, 1), date(2026, 10, 1), species="milo", frosted=True))
     ('was frosted', 'was baled wet')
     """
-    if not is_sorghum_family(lot):
+    if Risk.PRUSSIC_ACID not in lot_risks(lot):
         return ()
-    wet = lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE
     reasons = (
         ("was frosted", lot.frosted),
         ("grew in drought", lot.drought),
-        ("was baled wet", wet),
+        ("was baled wet", is_wet(lot)),
     )
     return tuple(words for words, holds in reasons if holds)
 
 
 def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
-    """Yield what the nitrate of a lot, or its want of a nitrate test, calls for.
+    """Yield what the nitrate of a lot, or its want of a nitrate test, calls for: at most one.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    profile : LotProfile
-        The lot as it is counted.
-
-    Yields
-    ------
-    Hazard
-        At most one; it keeps the hay from pregnant stock where it is not known to be safe.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.plausibility.profile import lot_profile
-    >>> lot = Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.ENCLOSED_BARN, 40,
-    ...           date(2026, 8, 1), date(2026, 10, 1), frosted=True)
-    >>> [one.level for one in nitrate_hazards(lot, lot_profile(lot, ()))]
-    ['warning']
+    It keeps the hay from pregnant stock where it is not known to be safe.
     """
-    known = profile.nitrate_no3n_ppm
-    if known is not None:
-        yield from _nitrate_known(lot, known)
-    elif profile.nitrate_unstated_ppm is None and is_nitrate_suspect(lot):
-        why = "it grew in drought" if lot.drought else "this forage gathers nitrate"
-        yield Hazard(
-            "nitrate",
-            "warning",
-            f"{lot.name} has no nitrate test, and {why}",
-            "forages and seasons that gather nitrate",
-            NITRATE_RISK_SOURCE,
-            _NITRATE_CONCERNS,
-            "test it before feeding it to pregnant stock, and start hungry stock on it slowly.",
-            "Ask your extension office which test.",
-            not_for=PREGNANT_RUMINANTS,
-        )
-
-
-def _nitrate_known(lot: Lot, no3n_ppm: float) -> Iterator[Hazard]:
-    pregnant = nitrate_share_limit(no3n_ppm, pregnant=True)
-    other = nitrate_share_limit(no3n_ppm, pregnant=False)
-    finding = (
-        f"The nitrate of {lot.name} is {no3n_ppm:,.0f} ppm nitrate-nitrogen (NO3-N) in the dry "
-        "matter"
+    no3n = profile.nitrate_no3n_ppm
+    if no3n is None:
+        if profile.nitrate_unstated_ppm is None and is_nitrate_suspect(lot):
+            why = "it grew in drought" if lot.drought else "this forage gathers nitrate"
+            yield told("nitrate_untested", lot.name, why=why)
+        return
+    pregnant, other = (nitrate_share_limit(no3n, pregnant=one) for one in (True, False))
+    if pregnant == 1.0:
+        return
+    watched = other < 1.0 or no3n > DIET_NO3N_CEILING_PREGNANT_PPM
+    key = "nitrate_limited" if pregnant else "nitrate_none_pregnant" if other else "nitrate_deadly"
+    yield told(
+        key,
+        lot.name,
+        level=("warning" if watched else "note") if pregnant else "danger",
+        no3n=no3n,
+        pregnant=pregnant,
+        other=other,
+        others=f" and {other:.0%} for other cattle"
+        if other < 1.0
+        else "; other cattle may eat it freely",
+        spread=LAB_SPREAD_NO3N_PPM,
     )
-    rest = (
-        "Treat thin, sick or unaccustomed stock as pregnant. Count the nitrate of water and "
-        f"other feeds to it; labs differ by about {LAB_SPREAD_NO3N_PPM:.0f} ppm."
-    )
-    source = f"{CLEMSON_SOURCE}; {SERVITECH_SOURCE}"
-    in_short = f"{no3n_ppm:,.0f} ppm nitrate-nitrogen"
-    if other == 0.0:
-        yield Hazard(
-            "nitrate",
-            "danger",
-            finding,
-            _NITRATE_TABLE,
-            source,
-            "all ruminants; horses are rarely affected",
-            "it can kill. Do not feed it to any stock.",
-            ASK,
-            in_short=in_short,
-        )
-    elif pregnant == 0.0:
-        yield Hazard(
-            "nitrate",
-            "danger",
-            finding,
-            _NITRATE_TABLE,
-            source,
-            _NITRATE_CONCERNS,
-            "feed none to cows or heifers that are or may be pregnant, and no more than "
-            f"{100.0 * other:.0f}% of the dry matter eaten to other cattle. {rest}",
-            ASK,
-            in_short=in_short,
-        )
-    elif pregnant < 1.0:
-        limited = other < 1.0
-        rule = f"keep it to {100.0 * pregnant:.0f}% of the dry matter eaten for pregnant stock"
-        rule += (
-            f" and {100.0 * other:.0f}% for other cattle"
-            if limited
-            else "; other cattle may eat it freely"
-        )
-        yield Hazard(
-            "nitrate",
-            "warning" if limited or no3n_ppm > DIET_NO3N_CEILING_PREGNANT_PPM else "note",
-            finding,
-            _NITRATE_TABLE,
-            source,
-            _NITRATE_CONCERNS,
-            f"{rule}. {rest}",
-        )
 
 
 def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
-    """Yield what prussic acid, tested or suspected, calls for.
+    """Yield what prussic acid, tested or suspected, calls for: at most one."""
+    ppm = profile.hcn_ppm
+    if ppm is None:
+        if reasons := prussic_acid_reasons(lot):
+            yield told("prussic_acid_suspected", lot.name, why=listed(reasons))
+        return
+    key = ("", "prussic_acid_toxic", "prussic_acid_deadly")[CLASS_TABLES["hcn"].place(ppm)]
+    if key:
+        yield told(key, lot.name, ppm=ppm)
+
+
+def diet_no3n_ppm(
+    shares: Sequence[Numeric],
+    no3n_ppm: Sequence[Numeric],
+    water_l_per_day: Numeric = 0.0,
+    water_no3n_mg_per_l: Numeric = 0.0,
+    intake_kg_per_day: Numeric = 1.0,
+) -> Numeric:
+    """Return the nitrate-nitrogen of all that is eaten and drunk.
 
     Parameters
     ----------
-    lot : Lot
-        The lot.
-    profile : LotProfile
-        The lot as it is counted.
+    shares : sequence of float or array
+        Share of each feed in the dry matter. [fraction]
+    no3n_ppm : sequence of float or array
+        Nitrate-nitrogen of each feed. [ppm DM]
+    water_l_per_day, water_no3n_mg_per_l : float or array
+        Water drunk and its nitrate-nitrogen. [L/day; mg/L]
+    intake_kg_per_day : float or array
+        Dry matter eaten. [kg/day]
 
-    Yields
+    Returns
+    -------
+    float or array
+        Nitrate-nitrogen, to be held against the tables of forage. [ppm DM]
+
+    Raises
     ------
-    Hazard
-        At most one.
+    OutOfRange
+        If intake is not positive.
 
     Examples
     --------
-    >>> from datetime import date
-    >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.plausibility.profile import lot_profile
-    >>> lot = Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.ENCLOSED_BARN, 40,
-    ...           date(2026, 8, 1), date(2026, 10, 1), frosted=True)
-    >>> [one.level for one in prussic_acid_hazards(lot, lot_profile(lot, ()))]
-    ['warning']
+    >>> round(diet_no3n_ppm([0.6, 0.4], [2400.0, 200.0], 45.0, 20.0, 11.0))
+    1602
     """
-    known = profile.hcn_ppm
-    if known is not None:
-        yield from _hcn_known(lot, known)
-        return
-    if reasons := prussic_acid_reasons(lot):
-        yield Hazard(
-            "prussic acid",
-            "warning",
-            f"{lot.name} is of the sorghum family and {listed(reasons)}",
-            "frost, drought or wet baling of a sorghum",
-            HCN_RISK_SOURCE,
-            _HCN_CONCERNS,
-            "it may hold prussic acid. Fully cured hay has lost most of it; poorly cured hay and "
-            "fresh wet bales may not have. Test it before any stock eats it.",
-            "Ask the lab first how to send the sample, because a dried, heated or frozen one reads "
-            "too low, and ask your extension office or veterinarian what to do.",
-            not_for=(ALL_STOCK,),
-        )
-
-
-def _hcn_known(lot: Lot, hcn_ppm: float) -> Iterator[Hazard]:
-    if hcn_ppm < HCN_TOXIC_FROM_PPM:
-        return
-    finding = f"The prussic acid of {lot.name} is {hcn_ppm:,.0f} ppm in the dry matter"
-    if hcn_ppm > HCN_DANGER_ABOVE_PPM:
-        yield Hazard(
-            "prussic acid",
-            "danger",
-            finding,
-            _HCN_TABLE,
-            HCN_DM.source,
-            _HCN_CONCERNS,
-            "it can kill within minutes. Feed it to no stock.",
-            ASK,
-            in_short=f"{hcn_ppm:,.0f} ppm prussic acid",
-        )
-    else:
-        yield Hazard(
-            "prussic acid",
-            "warning",
-            f"{finding}, which may poison stock",
-            _HCN_TABLE,
-            HCN_DM.source,
-            _HCN_CONCERNS,
-            "do not feed it alone, and test again after curing.",
-            ASK,
-            not_for=(ALL_STOCK,),
-        )
+    if np.any(np.asarray(intake_kg_per_day) <= 0.0):
+        raise OutOfRange("Dry matter eaten must be above 0.")
+    feed = sum(
+        np.asarray(share) * np.asarray(one) for share, one in zip(shares, no3n_ppm, strict=True)
+    )
+    water = np.asarray(water_l_per_day) * water_no3n_mg_per_l / intake_kg_per_day
+    return as_given(feed + water, *shares, *no3n_ppm, water, intake_kg_per_day)

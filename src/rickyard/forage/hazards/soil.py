@@ -8,7 +8,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.forage.hazards.hazard import Hazard
+from rickyard.forage.hazards.hazard import Hazard, told
+from rickyard.forage.values import CLASS_TABLES
 from rickyard.quantities import Numeric, as_given
 
 # Undersander, University of Wisconsin Extension, Ash in Forage: ash within the plant, the upper
@@ -16,14 +17,6 @@ from rickyard.quantities import Numeric, as_given
 INTERNAL_ASH_LEGUME_PCT: Final = 8.0
 INTERNAL_ASH_GRASS_PCT: Final = 6.0
 TDN_LOSS_PER_ASH_PCT: Final = 0.98
-#: Told from this much above the ash of the plant (Ohio State University, Wayne County 2017).
-TOLD_ABOVE_INTERNAL_PCT: Final = 3.0
-#: More than any sample of Wisconsin's survey (Undersander).
-SOILED_ABOVE_PCT: Final = 18.0
-ASH_SOURCE: Final = (
-    "Undersander, University of Wisconsin Extension, Ash in Forage; Ohio State University, Wayne "
-    "County 2017"
-)
 _LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 
 
@@ -106,45 +99,20 @@ def internal_ash_pct(forage: Forage) -> float:
 
 
 def soil_hazards(name: str, forage: Forage, ash_pct: float | None, wet: bool) -> Iterator[Hazard]:
-    """Yield what the ash of a hay calls for.
-
-    Parameters
-    ----------
-    name : str
-        What the lot is called.
-    forage : Forage
-        What it is made of.
-    ash_pct : float, optional
-        Ash. [% DM]
-    wet : bool
-        Whether it is baleage or silage, in which soil brings clostridia.
-
-    Yields
-    ------
-    Hazard
-        At most one.
-
-    Examples
-    --------
-    >>> [one.level for one in soil_hazards("Creek", Forage.COOL_GRASS, 10.0, wet=False)]
-    ['note']
-    >>> [one.level for one in soil_hazards("Creek", Forage.COOL_GRASS, 8.0, wet=False)]
-    []
-    """
+    """Yield what the ash of a hay calls for; in wet bales soil brings clostridia."""
     clean = internal_ash_pct(forage)
-    if ash_pct is None or ash_pct <= clean + TOLD_ABOVE_INTERNAL_PCT:
+    soil = 0.0 if ash_pct is None else ash_pct - clean
+    if ash_pct is None or CLASS_TABLES["ash_from_soil"].place(soil) == 0:
         return
-    soil = float(external_ash_pct(ash_pct, clean))
-    grave = ash_pct > SOILED_ABOVE_PCT
-    yield Hazard(
+    grave = CLASS_TABLES["ash"].place(ash_pct) == 1
+    yield told(
         "soil",
-        "warning" if grave or wet else "note",
-        f"The ash of {name} is {ash_pct:.1f}% of the dry matter, about {soil:.0f} points of it "
-        f"soil, which costs about {float(tdn_lost_to_ash_pct(soil)):.0f} points of TDN",
-        f"ash above {clean + TOLD_ABOVE_INTERNAL_PCT:.0f}% of the dry matter",
-        ASH_SOURCE,
-        "all stock",
-        "mow and rake higher, and when buying pay for dry matter without the soil."
-        + (" In wet bales soil carries clostridia: smell every bale." if wet else ""),
-        "Ask the lab to test ash again." if grave else "",
+        name,
+        level="warning" if grave or wet else "note",
+        ash_pct=ash_pct,
+        soil=soil,
+        tdn=tdn_lost_to_ash_pct(soil),
+        limit=clean + CLASS_TABLES["ash_from_soil"].limits[0],
+        wet_bales=" In wet bales soil carries clostridia: smell every bale." if wet else "",
+        whom="Ask the lab to test ash again." if grave else "",
     )

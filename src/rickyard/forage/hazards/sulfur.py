@@ -7,8 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.hazards.hazard import ASK_VET, Hazard
-from rickyard.forage.hazards.hazard_tables import SULFUR_DIET
+from rickyard.forage.hazards.hazard import Hazard, told
+from rickyard.forage.values import CLASS_TABLES
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 #: Sulfate is one third sulfur by mass (Colorado State University).
@@ -16,11 +16,7 @@ SULFUR_PER_SULFATE: Final = 1.0 / 3.0
 #: Water drunk by air temperature, percent of body weight at 40, 70 and 90 degF (Colorado State).
 WATER_PCT_BW_BEEF: Final = (8.0, 10.0, 18.0)
 WATER_PCT_BW_LACTATING: Final = (10.0, 15.0, 15.0)
-# Colorado State University: older general limit; Today's Farmer: with more than 40 % forage,
-# the last figure from memory. [% DM]
-WATCH_ABOVE_PCT: Final = 0.40
-TOO_MUCH_ABOVE_PCT: Final = 0.50
-#: What cattle need at least (Colorado State University). [% DM]
+_SULFUR: Final = CLASS_TABLES["sulfur"]
 _PCT_PER_FRACTION: Final = 100.0
 _MG_PER_KG: Final = 1e6
 
@@ -107,43 +103,8 @@ def total_sulfur_pct(
 
 
 def sulfur_hazards(name: str, sulfur_pct: float | None) -> Iterator[Hazard]:
-    """Yield what the sulfur of a hay calls for.
-
-    Parameters
-    ----------
-    name : str
-        What the hay is called in the sentence.
-    sulfur_pct : float, optional
-        Sulfur; nothing is said where it is not known. [% DM]
-
-    Yields
-    ------
-    Hazard
-        At most one.
-
-    Examples
-    --------
-    >>> [hazard.level for hazard in sulfur_hazards("Creek", 0.55)]
-    ['warning']
-    >>> list(sulfur_hazards("Creek", 0.25))
-    []
-    """
-    if sulfur_pct is None or sulfur_pct <= WATCH_ABOVE_PCT:
-        return
-    much = sulfur_pct > TOO_MUCH_ABOVE_PCT
-    yield Hazard(
-        "sulfur",
-        "warning" if much else "note",
-        f"The sulfur of {name} is {sulfur_pct:.2f}% of the dry matter, "
-        + (
-            f"above the {TOO_MUCH_ABOVE_PCT:.2f}% limit for a whole forage diet"
-            if much
-            else f"above the older limit of {WATCH_ABOVE_PCT:.2f}% for a whole diet"
-        ),
-        f"{SULFUR_DIET.name}, {SULFUR_DIET.unit}",
-        SULFUR_DIET.source,
-        "all ruminants, those drinking water with sulfate first",
-        "mix it with other hay, and test the water for sulfate, which adds to it; too much sulfur "
-        "causes polio (PEM), a brain disease, and ties up copper.",
-        f"Ask the lab for sulfate in the water. {ASK_VET}" if much else "",
-    )
+    """Yield what the sulfur of a hay calls for; nothing where it is not known."""
+    place = 0 if sulfur_pct is None else _SULFUR.place(sulfur_pct)
+    key = ("", "", "sulfur_high", "sulfur_too_much")[place]
+    if key:
+        yield told(key, name, pct=sulfur_pct)

@@ -24,7 +24,7 @@ from rickyard.forage.energy import (
     nem_from_me,
 )
 from rickyard.forage.values import (
-    CLEMSON_CLASSES,
+    CLEMSON,
     DRIED_SAMPLE_ABOVE_DM_PCT,
     FORAGE_CODE,
     FRACTION_UP_TO,
@@ -66,7 +66,7 @@ DRY_SILAGE_ABOVE_DM_PCT: Final = 75.0
 #: Two forms of nitrate on one report agree this well; judgement, twice the usual spread.
 NITRATE_FORMS_TOLERANCE_FRAC: Final = 0.05
 #: Above the last limit of the Clemson table, forage is rare and another form of nitrate common.
-NITRATE_FORM_ASKED_ABOVE_PPM: Final = CLEMSON_CLASSES[-2][0]
+NITRATE_FORM_ASKED_ABOVE_PPM: Final = CLEMSON.limits[-1]
 #: ADF to NDF between these is that of some forage, so that another forage is the likely cause;
 #: the outer limits of the ratio screens; judgement, no published source.
 SOME_FORAGE_ADF_TO_NDF: Final = (0.46, 0.90)

@@ -7,14 +7,13 @@ stands in ``rule_tests``.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from importlib.resources import files
 from itertools import groupby
 from typing import Any, Final, Literal, TypeAlias
 
+from rickyard.forage import shipped_toml
 from rickyard.forage.plausibility import rule_tests
 from rickyard.forage.values import (
     KINDS,
@@ -112,7 +111,6 @@ class Rule:
         return self.about or self.needs
 
 
-_FILE: Final = "data/plausibility_rules.toml"
 #: What the names of a row that stands for several may be, beside those that it lists.
 _EACH: Final[dict[str, Callable[[], list[str]]]] = {
     "kinds": lambda: list(KINDS),
@@ -125,7 +123,7 @@ _EACH: Final[dict[str, Callable[[], list[str]]]] = {
 
 
 def _read() -> Iterator[Rule]:
-    rows = tomllib.loads(files("rickyard.forage").joinpath(_FILE).read_text("utf-8"))["rule"]
+    rows = shipped_toml("plausibility_rules.toml")["rule"]
     # Rows of one rule that stand for the same names are told name by name.
     for _, same in groupby(rows, key=lambda row: (row["rule"], row.get("each"))):
         block = list(same)

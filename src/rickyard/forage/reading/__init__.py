@@ -4,13 +4,8 @@ Brings values, energy, hazards and uncertainty of one lot together.
 """
 
 # fmt: off
-from rickyard.forage.reading.lot_hazards import (
-    BOUND_TOLD_FROM_PCT_OF_CP, LEAST_CP_PCT, hazard_cautions, lot_hazards,
-)
+from rickyard.forage.reading.lot_hazards import hazard_cautions
 from rickyard.forage.reading.reading import LotReading, ReadNumber, read_lot
 from rickyard.forage.reading.reading_all import every_number
 
-__all__ = [
-    "BOUND_TOLD_FROM_PCT_OF_CP", "LEAST_CP_PCT", "LotReading", "ReadNumber", "every_number",
-    "hazard_cautions", "lot_hazards", "read_lot",
-]
+__all__ = ["LotReading", "ReadNumber", "every_number", "hazard_cautions", "read_lot"]

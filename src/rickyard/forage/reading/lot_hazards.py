@@ -6,64 +6,28 @@ be hurt it defers to the extension office, the veterinarian or the fire service.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Caution, Lot, Package
 from rickyard.forage.energy import ca_to_p_ratio
-from rickyard.forage.hazards import (
-    DANGER_FROM_F,
-    HEAT_DAMAGE_FROM_F,
-    STRICTEST_SOURCE,
-    TETANY,
-    WATCHED_FROM_F,
-    Hazard,
-    Level,
-    baleage_hazards,
-    endophyte_hazards,
-    fermentation_hazards,
-    has_reached,
-    hay_temperature_action,
-    horse_hazards,
-    is_nitrate_suspect,
-    is_sorghum_family,
-    mold_hazards,
-    nitrate_hazards,
-    prussic_acid_hazards,
-    soil_hazards,
-    sulfur_hazards,
-    trace_mineral_hazards,
-)
+from rickyard.forage.hazards import HEAT_DAMAGE_FROM_F, Level, has_reached, lot_hazards
 from rickyard.forage.plausibility import Finding, LotProfile
 from rickyard.forage.values import (
-    ADJUST_FROM_PCT_OF_CP,
+    CLASS_TABLES,
     ENERGY_SPREAD_PCT,
     FORAGE_WORDS,
-    HORSE_LEAST_CA_TO_P,
     MINERAL_SPREAD_PCT,
     ORGANIC_SPREAD_PCT,
     SPREAD_SOURCE,
-    TETANY_RISK_ABOVE,
     bound_share_pct_of_cp,
     is_wet,
-    tetany_ratio,
 )
 from rickyard.quantities import UNITS
 
-__all__ = [
-    "by_gravity",
-    "hazard_cautions",
-    "is_nitrate_suspect",
-    "is_sorghum_family",
-    "lot_hazards",
-]
-
 _LEVELS: Final[tuple[Level, ...]] = ("danger", "warning", "note")
-
-# New Mexico State University CR583: below it rumen microbes run short of nitrogen.
-LEAST_CP_PCT: Final = 7.0
-# Anderson, University of Nebraska: some labs adjust from here.
-BOUND_TOLD_FROM_PCT_OF_CP: Final = 10.0
+_LITTLE_PROTEIN: Final = CLASS_TABLES["little_protein"]
+_HEAT_DAMAGE: Final = CLASS_TABLES["heat_damage"]
 
 
 def hazard_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
@@ -103,51 +67,6 @@ def hazard_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
     return by_gravity(found)
 
 
-def lot_hazards(lot: Lot, profile: LotProfile) -> tuple[Hazard, ...]:
-    """Return every hazard of a lot: finding, table, source, stock, what to do, what to ask.
-
-    Parameters
-    ----------
-    lot : Lot
-        The lot with its season: rain, drought, frost, heat.
-    profile : LotProfile
-        The values counted for it, and all that was measured.
-
-    Returns
-    -------
-    tuple of Hazard
-        By subject: nitrate, prussic acid, heat, wrapped bales, ergot alkaloids, molds, minerals,
-        soil, horses.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from rickyard.farm import Analyte, Basis, Forage, Report, Storage
-    >>> from rickyard.forage.plausibility.profile import lot_profile
-    >>> lot = Lot("L1", "Creek", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40,
-    ...           date(2026, 6, 1), date(2026, 10, 1))
-    >>> report = Report("R1", "L1", (Analyte("ergovaline", 450.0, "ppb", Basis.DRY_MATTER),))
-    >>> (hazard,) = lot_hazards(lot, lot_profile(lot, [report]))
-    >>> hazard.name, hazard.level, hazard.concerns[:11]
-    ('ergovaline', 'danger', 'brood mares')
-    """
-    measured = profile.measured
-    return (
-        *nitrate_hazards(lot, profile),
-        *prussic_acid_hazards(lot, profile),
-        *_hot_hay(lot),
-        *baleage_hazards(lot, profile),
-        *(fermentation_hazards(lot.name, measured) if is_wet(lot) else ()),
-        *endophyte_hazards(lot.name, measured),
-        *mold_hazards(lot.name, measured),
-        *sulfur_hazards(lot.name, measured.get("s")),
-        *trace_mineral_hazards(lot.name, measured),
-        *_tetany(lot, measured),
-        *soil_hazards(lot.name, lot.forage, measured.get("ash"), is_wet(lot)),
-        *horse_hazards(lot, measured),
-    )
-
-
 def by_gravity(cautions: list[Caution] | tuple[Caution, ...]) -> tuple[Caution, ...]:
     """Return cautions with dangers first and notes last, else in the order given.
 
@@ -160,60 +79,10 @@ def by_gravity(cautions: list[Caution] | tuple[Caution, ...]) -> tuple[Caution, 
     return tuple(sorted(cautions, key=lambda one: _LEVELS.index(one.level)))
 
 
-def _is_dry_hay(lot: Lot) -> bool:
-    return not is_wet(lot)
-
-
 def _told_by_moisture(lot: Lot, finding: Finding) -> bool:
     """Say whether the moisture of baleage, told as a hazard, says the same as a finding."""
     screen = finding.rule == "S01" and finding.about == ("dm",)
     return screen and lot.package is Package.BALEAGE
-
-
-def _hot_hay(lot: Lot) -> Iterator[Hazard]:
-    highest = lot.highest_temperature_c
-    if highest is None or not _is_dry_hay(lot):
-        return
-    action = hay_temperature_action(highest)
-    if not action:
-        return
-    danger = has_reached(highest, DANGER_FROM_F)
-    fahrenheit = UNITS["degF"].from_canonical(highest)
-    level: Level = "warning" if has_reached(highest, WATCHED_FROM_F) else "note"
-    yield Hazard(
-        "hot hay",
-        "danger" if danger else level,
-        f"{lot.name} heated to {fahrenheit:.0f} °F ({highest:.0f} °C) inside. Unless it has "
-        "cooled since",
-        "temperatures inside dry hay, by the strictest source",
-        STRICTEST_SOURCE,
-        "people first, and all that burns",
-        f"{action}.",
-        "Burned-out hollows give way underfoot; leave the rest to the fire department and your "
-        "extension office."
-        if danger
-        else "Ask your extension office if it keeps rising.",
-        in_short=f"heated to {fahrenheit:.0f} °F ({highest:.0f} °C)",
-    )
-
-
-def _tetany(lot: Lot, measured: Mapping[str, float]) -> Iterator[Hazard]:
-    if any(name not in measured for name in ("k", "ca", "mg")):
-        return
-    ratio = float(tetany_ratio(measured["k"], measured["ca"], measured["mg"]))
-    if ratio > TETANY_RISK_ABOVE:
-        yield Hazard(
-            "grass tetany",
-            "warning",
-            f"The potassium of {lot.name} outweighs its calcium and magnesium {ratio:.1f} to 1, "
-            f"above the {TETANY_RISK_ABOVE:g} from which cows go down with tetany more often",
-            f"{TETANY.name}, {TETANY.unit}",
-            TETANY.source,
-            "cows near calving and nursing, ewes with twins",
-            "feed such stock a high-magnesium mineral, or other hay.",
-            "Ask the lab for magnesium by wet chemistry, and the veterinarian which mineral to "
-            "use.",
-        )
 
 
 def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
@@ -221,7 +90,7 @@ def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     if bound is not None and profile.origins["crude_cp_pct"] == "lab":
         share = bound_share_pct_of_cp(profile.crude_cp_pct, bound)
         yield from _bound(lot, profile, share)
-    elif highest is not None and has_reached(highest, HEAT_DAMAGE_FROM_F) and _is_dry_hay(lot):
+    elif highest is not None and has_reached(highest, HEAT_DAMAGE_FROM_F) and not is_wet(lot):
         yield Caution(
             "warning",
             lot.lot_id,
@@ -233,24 +102,24 @@ def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
 
 
 def _bound(lot: Lot, profile: LotProfile, share: float) -> Iterator[Caution]:
-    source = "Three-step rule of forage labs, from memory; Anderson, University of Nebraska"
-    if share >= ADJUST_FROM_PCT_OF_CP:
+    place = _HEAT_DAMAGE.place(share)
+    if _HEAT_DAMAGE.labels[place] == "heat damage":
         yield Caution(
             "warning",
             lot.lot_id,
             f"Heat has bound {share:.0f}% of the protein of {lot.name}: {profile.cp_pct:.1f}% "
             f"protein in the dry matter is used instead of {profile.crude_cp_pct:.1f}%, for all "
             "stock.",
-            source,
+            _HEAT_DAMAGE.source,
         )
-    elif share >= BOUND_TOLD_FROM_PCT_OF_CP:
+    elif place > 0:
         yield Caution(
             "note",
             lot.lot_id,
             f"{share:.0f}% of the protein of {lot.name} is bound, a sign of some heating; its "
             f"{profile.crude_cp_pct:.1f}% protein in the dry matter is used in full, though some "
             "labs would already lower it.",
-            source,
+            _HEAT_DAMAGE.source,
         )
 
 
@@ -270,13 +139,13 @@ def _untested(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
 
 
 def _little_protein(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
-    if profile.cp_pct < LEAST_CP_PCT:
+    if _LITTLE_PROTEIN.place(profile.cp_pct) == 0:
         yield Caution(
             "warning",
             lot.lot_id,
             f"The protein of {lot.name} is {profile.cp_pct:.1f}% of the dry matter, under the "
-            f"{LEAST_CP_PCT:.0f}% that cattle need to digest hay well: they eat less of it and "
-            "get less out of it. Feed protein with it.",
+            f"{_LITTLE_PROTEIN.limits[0]:.0f}% that cattle need to digest hay well: they eat "
+            "less of it and get less out of it. Feed protein with it.",
             "New Mexico State University CR583, protein of low-quality forage",
         )
 
@@ -285,7 +154,7 @@ def _calcium(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     if {profile.origins["ca_pct"], profile.origins["p_pct"]} != {"lab"}:
         return
     ratio = ca_to_p_ratio(profile.ca_pct, profile.p_pct)
-    if ratio < HORSE_LEAST_CA_TO_P:
+    if CLASS_TABLES["calcium_to_phosphorus"].place(ratio) == 0:
         yield Caution(
             "warning",
             lot.lot_id,

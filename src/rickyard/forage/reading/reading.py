@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.farm import Caution, Lot, Report
-from rickyard.forage.hazards import ALL_STOCK, Hazard
+from rickyard.forage.hazards import ALL_STOCK, Hazard, lot_hazards
 from rickyard.forage.plausibility import LotProfile, lot_profile
-from rickyard.forage.reading.lot_hazards import by_gravity, hazard_cautions, lot_hazards
+from rickyard.forage.reading.lot_hazards import by_gravity, hazard_cautions
 from rickyard.forage.uncertainty import (
     ALMOST_SURE,
     DENSITY_NEEDS,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from rickyard.forage.hazards import NITRATE_CLEMSON
 from rickyard.forage.uncertainty.grade_odds import grade_interval
 from rickyard.forage.uncertainty.uncertainty import Measured
+from rickyard.forage.values import CLEMSON
 from rickyard.quantities import OutOfRange
 
 #: Spread of nitrate from bale to bale, of its mean: from the range of 23 bales of one field
@@ -86,10 +86,10 @@ composite hides hot bales: act on twice as much, 1,900 ppm, where bales are fed 
     if nitrate is None:
         return ""
     hot = worst_bale_ppm(nitrate.value)
-    if NITRATE_CLEMSON.place(max(hot, nitrate.high)) == 0:
+    if CLEMSON.place(max(hot, nitrate.high)) == 0:
         return ""
     low = max(0.0, nitrate.low)
-    classes = grade_interval(NITRATE_CLEMSON, nitrate)
+    classes = grade_interval(CLEMSON, nitrate)
     classed = (
         f'"{classes.label}"'
         if classes.sure

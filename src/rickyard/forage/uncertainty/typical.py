@@ -6,15 +6,14 @@ wide enough to see. Rows remembered and not seen in a source say ``from memory``
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Final
 
 from rickyard.farm import Forage, Maturity
+from rickyard.forage import shipped_rows
 from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.forage.values import (
     ENERGY_SPREAD_PCT,
@@ -24,7 +23,6 @@ from rickyard.forage.values import (
     book_value,
 )
 
-_FILE: Final = "data/typical_composition.csv"
 _MINERALS: Final = frozenset(
     {"ca", "p", "mg", "k", "s", "na", "cl", "fe", "mn", "zn", "cu", "mo", "co", "se"}
 )
@@ -280,7 +278,6 @@ def _plain_name(one: TypicalValue) -> str:
 
 @cache
 def _table() -> tuple[TypicalValue, ...]:
-    text = files("rickyard.forage").joinpath(_FILE).read_text(encoding="utf-8")
     return tuple(
         TypicalValue(
             row["row"],
@@ -297,7 +294,7 @@ def _table() -> tuple[TypicalValue, ...]:
             row["evidence"],
             row["source"],
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in shipped_rows("typical_composition.csv")
     )
 
 

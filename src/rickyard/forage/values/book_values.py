@@ -6,13 +6,12 @@ source and how well it is known.
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Final
 
 from rickyard.farm import Forage, Package
+from rickyard.forage import shipped_rows
 
 #: How far one lot commonly lies from a table value, in percent of the value (Beef magazine and
 #: Colorado State University fact sheet 1.615).
@@ -36,7 +35,6 @@ FORAGE_WORDS: Final[dict[Forage, str]] = {
     Forage.CORN_SILAGE: "corn silage",
 }
 
-_FILE: Final = "data/book_values.csv"
 _ANY: Final = "any"
 
 
@@ -113,10 +111,9 @@ def book_dm(forage: Forage, package: Package) -> BookValue:
 
 @cache
 def _table() -> dict[tuple[str, str], BookValue]:
-    text = files("rickyard.forage").joinpath(_FILE).read_text(encoding="utf-8")
     return {
         (row["forage"], row["quantity"]): BookValue(
             float(row["value"]), row["evidence"], row["source"]
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in shipped_rows("book_values.csv")
     }

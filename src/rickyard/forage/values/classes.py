@@ -1,18 +1,22 @@
 """A published table of classes: limits, labels, and to which class a limit itself belongs.
 
-Grades and hazard levels are all such tables. One number gives one label; an array gives the
-places of its labels, so that a district's million results are classed at once.
+Grades and hazard levels are all such tables; they stand in ``data/class_tables.csv``, and two on
+one hazard are never averaged. One number gives one label; an array gives the places of its
+labels, so that a district's million results are classed at once.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rickyard.farm import Forage
+from rickyard.forage import shipped_rows
 from rickyard.quantities import Numeric, OutOfRange
 
 #: The place of a value that is not given.
@@ -163,3 +167,53 @@ class ClassTable:
         'large'
         """
         return self.labels[self.place(value)]
+
+
+@dataclass(frozen=True, slots=True)
+class Classed:
+    """What a table classes: a column of a report or an index, and for which forages.
+
+    The value is multiplied by ``factor`` to come to the unit of the table. ``wet_only`` leaves
+    dry hay unclassed.
+    """
+
+    what: str
+    factor: float
+    table: ClassTable
+    forages: frozenset[Forage]
+    wet_only: bool
+
+
+def _limit(text: str) -> float:
+    """Read a limit; ``>`` marks a class that begins above it only, ``<`` one that ends below."""
+    if text.startswith("<"):
+        return math.nextafter(float(text[1:]), -math.inf)
+    return above(float(text[1:])) if text.startswith(">") else float(text)
+
+
+def _table(row: Mapping[str, str]) -> ClassTable:
+    return ClassTable(
+        row["name"],
+        row["unit"],
+        tuple(_limit(limit) for limit in row["limits"].split("|")),
+        tuple(row["labels"].split("|")),
+        "up" if row["limit_goes"] == "up" else "down",
+        row["source"],
+    )
+
+
+_ROWS: Final = {row["key"]: row for row in shipped_rows("class_tables.csv")}
+#: Every table by its key.
+CLASS_TABLES: Final[dict[str, ClassTable]] = {key: _table(row) for key, row in _ROWS.items()}
+#: The tables that class a value of a report or what is computed from it.
+CLASSED: Final[dict[str, Classed]] = {
+    key: Classed(
+        row["what"],
+        float(row["factor"] or 1.0),
+        CLASS_TABLES[key],
+        frozenset(Forage(one) for one in (row["forages"].split("|") if row["forages"] else Forage)),
+        bool(row["wet_only"]),
+    )
+    for key, row in _ROWS.items()
+    if row["what"]
+}

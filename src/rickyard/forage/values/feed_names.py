@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import cache
-from importlib.resources import files
 from typing import Final
 
+from rickyard.forage import shipped_rows
 from rickyard.forage.values.feed_table import FeedTableRow, feed_ids, feed_row
-
-_FILE: Final = "data/feed_names.csv"
 
 #: Words that tell the same feed apart by its water, and what each says.
 WATER_WORDS: Final = {
@@ -162,8 +159,7 @@ def _called(table_id: str) -> tuple[str, ...]:
 
 @cache
 def _names() -> dict[str, tuple[str, ...]]:
-    text = files("rickyard.forage").joinpath(_FILE).read_text(encoding="utf-8")
     return {
         row["feed_id"]: tuple(one.strip() for one in row["called"].split(";"))
-        for row in csv.DictReader(text.splitlines())
+        for row in shipped_rows("feed_names.csv")
     }

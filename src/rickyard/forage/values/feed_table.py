@@ -5,14 +5,12 @@ An empty cell is unknown, never zero. Values are percent of dry matter unless na
 
 from __future__ import annotations
 
-import csv
 import difflib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Final
 
-_FILE: Final = "data/feed_composition.csv"
+from rickyard.forage import shipped_rows
 
 # Conflicts between tables that change a ration. The extension figures come from
 # cattle on forage diets, which is this program's case; common practice, no published source.
@@ -237,5 +235,4 @@ def _number(text: str) -> float | None:
 
 @cache
 def _table() -> dict[str, dict[str, str]]:
-    text = files("rickyard.forage").joinpath(_FILE).read_text(encoding="utf-8")
-    return {row["feed_id"]: row for row in csv.DictReader(text.splitlines())}
+    return {row["feed_id"]: row for row in shipped_rows("feed_composition.csv")}

@@ -18,14 +18,6 @@ MEQ_PER_KG_PER_PCT: Final[dict[str, float]] = {
     "ca": 499.00,
     "mg": 822.64,
 }
-#: Above it tetany is more common: 6.66 % of cows against 0.77 % below (Oetzel 1993).
-TETANY_RISK_ABOVE: Final = 2.2
-#: Under it lactating cows may run short of magnesium; from memory. [% DM]
-LEAST_MG_LACTATING_PCT: Final = 0.20
-#: Horses need at least as much calcium as phosphorus; from memory.
-HORSE_LEAST_CA_TO_P: Final = 1.0
-#: Ruminants bear this ratio if phosphorus is met; from memory.
-RUMINANT_MOST_CA_TO_P: Final = 7.0
 
 
 def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:

@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.forage.values.classes import CLASS_TABLES
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 # Molar masses, g/mol, by definition.
@@ -20,33 +21,13 @@ NO3_PER_NO3N: Final = NO3_G_PER_MOL / NITROGEN_G_PER_MOL
 KNO3_PER_NO3N: Final = KNO3_G_PER_MOL / NITROGEN_G_PER_MOL
 PPM_PER_PCT: Final = 10_000.0  # by definition
 
-CLEMSON_SOURCE: Final = "Clemson University Agricultural Service Laboratory, nitrate levels"
-SERVITECH_SOURCE: Final = "ServiTech Crop File 6.05.022, rating nitrate hazard in forages"
-
-# Clemson: upper limit of each class, a value on the limit included, with its label.
-CLEMSON_CLASSES: Final = (
-    (1000.0, "safe all classes"),
-    (1500.0, "safe nonpregnant; pregnant max 50% of ration DM"),
-    (2000.0, "max 50% of ration DM"),
-    (3500.0, "max 35-40% of ration DM; not for pregnant"),
-    (4000.0, "max 25% of ration DM; not for pregnant"),
-    (np.inf, "do not feed"),
-)
-# ServiTech: upper limit of each class, a value on the limit not included, with its label.
-SERVITECH_CLASSES: Final = (
-    (700.0, "Very low"),
-    (1400.0, "Low"),
-    (2100.0, "Medium"),
-    (2800.0, "High"),
-    (3500.0, "Very high"),
-    (np.inf, "Extremely high"),
-)
-
+CLEMSON: Final = CLASS_TABLES["nitrate_clemson"]
+SERVITECH: Final = CLASS_TABLES["nitrate_servitech"]
 # Largest share of ration dry matter by class of the Clemson table; the strict end of 35-40 %.
-_CLEMSON_SHARE_OTHER: Final = (1.0, 1.0, 0.50, 0.35, 0.25, 0.0)
-_CLEMSON_SHARE_PREGNANT: Final = (1.0, 0.50, 0.50, 0.0, 0.0, 0.0)
+_CLEMSON_SHARE_OTHER: Final = (1.0, 1.0, 0.50, 0.35, 0.25, 0.0, np.nan)
+_CLEMSON_SHARE_PREGNANT: Final = (1.0, 0.50, 0.50, 0.0, 0.0, 0.0, np.nan)
 # The ServiTech table names shares for pregnant stock up to Medium; none is safe above.
-_SERVITECH_SHARE_PREGNANT: Final = (1.0, 0.50, 0.25, 0.0, 0.0, 0.0)
+_SERVITECH_SHARE_PREGNANT: Final = (1.0, 0.50, 0.25, 0.0, 0.0, 0.0, np.nan)
 #: "Not for pregnant" is taken to start at the limit itself, the stricter reading.
 PREGNANT_NONE_FROM_PPM: Final = 2000.0
 
@@ -190,7 +171,7 @@ def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
     >>> nitrate_class_clemson(2500.0)
     'max 35-40% of ration DM; not for pregnant'
     """
-    return CLEMSON_CLASSES[_clemson_index(no3n_ppm_dm)][1]
+    return CLEMSON.label(_amount(no3n_ppm_dm))
 
 
 def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
@@ -220,7 +201,7 @@ def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
     >>> nitrate_class_servitech(1000.0)
     'Low'
     """
-    return SERVITECH_CLASSES[_servitech_index(no3n_ppm_dm)][1]
+    return SERVITECH.label(_amount(no3n_ppm_dm))
 
 
 def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
@@ -260,34 +241,20 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     (0.5, 0.25)
     """
     given = np.asarray(no3n_ppm_dm, dtype=np.float64)
-    unknown = np.isnan(given)
-    if np.any(given < 0.0) or (given.ndim == 0 and unknown):
+    if np.any(given < 0.0) or (given.ndim == 0 and np.isnan(given)):
         raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
-    # NaN would sort behind the last class: it stands at zero here and comes out as NaN.
-    given = np.where(unknown, 0.0, given)
-    clemson = np.searchsorted([top for top, _ in CLEMSON_CLASSES], given, side="left")
+    # What is not given stands in the last place of each list of shares.
+    clemson = CLEMSON.places(given)
     if not pregnant:
-        other = np.take(_CLEMSON_SHARE_OTHER, clemson)
-        return as_given(np.where(unknown, np.nan, other), no3n_ppm_dm)
-    servitech = np.searchsorted([top for top, _ in SERVITECH_CLASSES[:-1]], given, side="right")
+        return as_given(np.take(_CLEMSON_SHARE_OTHER, clemson), no3n_ppm_dm)
     share = np.minimum(
-        np.take(_CLEMSON_SHARE_PREGNANT, clemson), np.take(_SERVITECH_SHARE_PREGNANT, servitech)
+        np.take(_CLEMSON_SHARE_PREGNANT, clemson),
+        np.take(_SERVITECH_SHARE_PREGNANT, SERVITECH.places(given)),
     )
-    share = np.where(given >= PREGNANT_NONE_FROM_PPM, 0.0, share)
-    return as_given(np.where(unknown, np.nan, share), no3n_ppm_dm)
+    return as_given(np.where(given >= PREGNANT_NONE_FROM_PPM, 0.0, share), no3n_ppm_dm)
 
 
-def _clemson_index(no3n_ppm_dm: float) -> int:
-    _require_amount(no3n_ppm_dm)
-    return next(i for i, (top, _) in enumerate(CLEMSON_CLASSES) if no3n_ppm_dm <= top)
-
-
-def _servitech_index(no3n_ppm_dm: float) -> int:
-    _require_amount(no3n_ppm_dm)
-    last = len(SERVITECH_CLASSES) - 1
-    return next((i for i, (top, _) in enumerate(SERVITECH_CLASSES) if no3n_ppm_dm < top), last)
-
-
-def _require_amount(no3n_ppm_dm: float) -> None:
+def _amount(no3n_ppm_dm: float) -> float:
     if not no3n_ppm_dm >= 0.0:
         raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
+    return no3n_ppm_dm

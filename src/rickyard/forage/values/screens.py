@@ -12,12 +12,12 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Final
 
 import numpy as np
 
 from rickyard.farm import Forage
+from rickyard.forage import shipped_text
 from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, ReportColumns
 from rickyard.forage.values.samples import DRIED_SAMPLE_ABOVE_DM_PCT
 from rickyard.types import FloatArray
@@ -41,7 +41,7 @@ COLUMNS: Final = (
     "reports",
     "source",
 )
-_FILE: Final = "data/screens.csv"
+_FILE: Final = "screens.csv"
 _ANY: Final = "any"
 _NEVER: Final = "none"
 
@@ -125,8 +125,7 @@ def shipped_screens() -> Screens:
     >>> shipped_screens().row(Forage.COOL_GRASS, "ndf").high
     79.0
     """
-    text = files("rickyard.forage").joinpath(_FILE).read_text(encoding="utf-8")
-    return _screens(read_screen_rows(text, _FILE))
+    return _screens(read_screen_rows(shipped_text(_FILE), _FILE))
 
 
 def hard_limits(low: float, high: float) -> tuple[float, float]:
