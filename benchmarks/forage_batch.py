@@ -15,8 +15,8 @@ import numpy as np
 from forage_bare import bare_classes, bare_indices, bare_rules
 
 from rickyard.forage.batch.batch import read_batch
-from rickyard.forage.values.classes import CLASSED
 from rickyard.forage.plausibility.plausibility import RULES
+from rickyard.forage.values.classes import CLASSED
 from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, ReportColumns
 from rickyard.forage.values.screens import shipped_screens
 

@@ -5,7 +5,6 @@ import pytest
 
 from rickyard.farm import Forage
 from rickyard.forage.batch.batch import LEVELS, BatchReading, read_batch
-from rickyard.forage.values.classes import CLASSED
 from rickyard.forage.batch.batch_indices import TDN_METHODS
 from rickyard.forage.energy.indices import (
     relative_feed_value,
@@ -14,6 +13,7 @@ from rickyard.forage.energy.indices import (
 )
 from rickyard.forage.energy.lot_energy import lot_energy
 from rickyard.forage.plausibility.plausibility import RULES, broken_rules, error_rows
+from rickyard.forage.values.classes import CLASSED
 from rickyard.forage.values.columns import FORAGES, ReportColumns, plain_columns
 
 #: Mean and standard deviation of a wide mixture of hays. [% DM; ppm; NDFD % of NDF]

@@ -208,7 +208,6 @@ def test_protein_steps_down_at_the_threshold_and_is_not_smoothed() -> None:
 # Class tables -----------------------------------------------------------------------------------
 
 
-
 @pytest.mark.parametrize("name", sorted(CLASS_TABLES))
 def test_a_class_table_rises_and_knows_its_limits(name: str) -> None:
     table = CLASS_TABLES[name]
