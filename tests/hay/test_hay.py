@@ -250,12 +250,12 @@ def test_ends_need_a_width_and_there_are_two() -> None:
 
 @pytest.mark.parametrize("feeder", list(Feeder))
 def test_every_feeder_has_a_loss_to_plan_with(feeder: Feeder) -> None:
-    inside = feeding.planning_feeding_loss_pct(feeder, Storage.ENCLOSED_BARN)
+    inside = feeding.feeding_loss_pct(feeder, storage=Storage.ENCLOSED_BARN)
     assert 0.0 < inside < 50.0
-    assert feeding.planning_feeding_loss_pct(feeder) == inside
-    assert feeding.planning_feeding_loss_pct(feeder, Storage.COVERED_GROUND) == inside
+    assert feeding.feeding_loss_pct(feeder) == inside
+    assert feeding.feeding_loss_pct(feeder, storage=Storage.COVERED_GROUND) == inside
     for outside in (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED):
-        assert feeding.planning_feeding_loss_pct(feeder, outside) == inside + 5.0
+        assert feeding.feeding_loss_pct(feeder, storage=outside) == inside + 5.0
 
 
 @given(MASS, LOSS)

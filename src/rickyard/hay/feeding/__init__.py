@@ -5,13 +5,12 @@ Common sums of a feeding season, worked without a solver.
 
 # fmt: off
 from rickyard.hay.feeding import caps, feeding, hand_rations, need, supply
-from rickyard.hay.feeding.feeding import FEEDERS, feeding_loss_pct, planning_feeding_loss_pct
+from rickyard.hay.feeding.feeding import FEEDERS, feeding_loss_pct
 from rickyard.hay.feeding.hand_rations import supplied
 from rickyard.hay.feeding.need import before_loss, herd_dm, lost
 from rickyard.hay.feeding.supply import days_until_out, reserve
 
 __all__ = [
     "FEEDERS", "before_loss", "caps", "days_until_out", "feeding", "feeding_loss_pct",
-    "hand_rations", "herd_dm", "lost", "need", "planning_feeding_loss_pct", "reserve", "supplied",
-    "supply",
+    "hand_rations", "herd_dm", "lost", "need", "reserve", "supplied", "supply",
 ]

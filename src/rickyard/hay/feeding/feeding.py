@@ -109,42 +109,6 @@ def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
     return end_of(find(rows, (table, method)), end)
 
 
-def planning_feeding_loss_pct(feeder: Feeder, storage: Storage | None = None) -> float:
-    """Return the feeding loss to plan with.
-
-    Parameters
-    ----------
-    feeder : Feeder
-        How the hay is offered.
-    storage : Storage, optional
-        Where the hay stood; hay from outside without a cover is picked over more.
-
-    Returns
-    -------
-    float
-        Loss of the hay offered. [%]
-
-    Notes
-    -----
-    Holds for beef cattle. Hay offered for one day, limited hours at the bale and clean ground
-    all lose less; mud and several days' supply lose more.
-
-    References
-    ----------
-    .. [1] Judgement from Buskirk et al. (2003), an Oklahoma State trial, Bell & Martz (1973)
-       and Kansas State (common practice); the five points for weathered hay have no source.
-
-    Examples
-    --------
-    >>> planning_feeding_loss_pct(Feeder.OPEN_RING)
-    20.0
-    >>> planning_feeding_loss_pct(Feeder.OPEN_RING, Storage.EXPOSED_GROUND)
-    25.0
-    """
-    extra = WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0
-    return FEEDERS[feeder].loss_pct + extra
-
-
 def feeding_loss_pct(
     feeder: Feeder,
     animal: Animal = "cattle",
@@ -177,6 +141,10 @@ def feeding_loss_pct(
 
     Notes
     -----
+    For cattle the loss is judged from the published tables. Hay offered for one day, limited hours
+    at the bale and clean ground all lose less; mud and several days' supply lose more. The five
+    points for weathered hay have no source.
+
     In a ring, cone, cradle, trailer or bunk one day's and seven days' hay lose alike (Missouri).
     On the ground hay for four days takes a quarter more than hay for one (Purdue); between, and
     up to four days, that grows in a straight line, and longer than that it is held (derived).
@@ -185,11 +153,15 @@ def feeding_loss_pct(
     ----------
     .. [1] Schnakenberg, Univ. Missouri; Purdue, Save hay by reducing feeding waste.
     .. [2] Martinson et al. (2012), horses at round bales.
+    .. [3] Cattle: judgement from Buskirk et al. (2003), an Oklahoma State trial, Bell & Martz
+       (1973) and Kansas State (common practice).
 
     Examples
     --------
     >>> feeding_loss_pct(Feeder.OPEN_RING, days_per_delivery=7.0)
     20.0
+    >>> feeding_loss_pct(Feeder.OPEN_RING, storage=Storage.EXPOSED_GROUND)
+    25.0
     >>> feeding_loss_pct(Feeder.UNROLLED_DAILY, days_per_delivery=4.0)
     32.0
     >>> feeding_loss_pct(Feeder.NONE, "horses")

@@ -77,16 +77,12 @@ def herd_dm(
 
     Parameters
     ----------
-    head : float or array
-        Animals. [-]
+    head, days, cold_factor
+        As in `group_dm`.
     weight : float or array
         Body weight of one, in any one mass unit. [mass]
     intake_pct_bw : float or array
         Dry matter eaten in a day, at most 6. [% of body weight]
-    days : float or array
-        Days fed. [d]
-    cold_factor : float or array
-        What cold adds: 1.1 is a tenth more. [-]
 
     Returns
     -------

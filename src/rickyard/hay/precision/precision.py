@@ -140,16 +140,10 @@ def composite_se(
     ----------
     observed_sd : float or array
         Standard deviation of single cores, each analysed on its own.
-    repeat_sd : float or array
-        Standard deviation of repeat determinations in one laboratory.
     cores : int
         Bales cored, one core each. [-]
-    repeats : int
-        Determinations that are averaged. [-]
-    bales_in_lot : float, optional
-        Bales in the lot. [-]
-    lab_bias_sd : float or array
-        Standard deviation of laboratories' bias; zero within one laboratory.
+    repeat_sd, repeats, bales_in_lot, lab_bias_sd
+        As in `composite_variance`.
 
     Returns
     -------

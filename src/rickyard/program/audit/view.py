@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from rickyard.farm import Farm, Feed, FeedKind, Group, StatedNeed
 from rickyard.forage.values import feed_row
-from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.hay.feeding import feeding_loss_pct
 from rickyard.program.inputs import TRAMPLED_PCT, USUAL_FEEDER, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
 from rickyard.stock.common import NeedSeries
@@ -63,8 +63,8 @@ class AuditView:
         if group.feeding_loss_pct is not None:
             return group.feeding_loss_pct / 100.0
         if feed is not None:
-            return planning_feeding_loss_pct(feeder) / 100.0
-        return planning_feeding_loss_pct(feeder, self.lots[source_id].storage) / 100.0
+            return feeding_loss_pct(feeder) / 100.0
+        return feeding_loss_pct(feeder, storage=self.lots[source_id].storage) / 100.0
 
     def stated(self, cell: GroupPeriod) -> StatedNeed | None:
         """Return what the folder states of a group's needs in the middle of a period."""

@@ -14,7 +14,7 @@ from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Gro
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import nitrate_share_limit
-from rickyard.hay.feeding import planning_feeding_loss_pct
+from rickyard.hay.feeding import feeding_loss_pct
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.result import Period, SourceValues
@@ -78,7 +78,7 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
 def _hay_loss_pct(group: Group, lot: Lot) -> float:
     if group.feeding_loss_pct is not None:
         return group.feeding_loss_pct
-    return planning_feeding_loss_pct(group.feeder or USUAL_FEEDER, lot.storage)
+    return feeding_loss_pct(group.feeder or USUAL_FEEDER, storage=lot.storage)
 
 
 def _feed_loss_pct(group: Group, feed: Feed) -> float:
@@ -90,7 +90,7 @@ def _feed_loss_pct(group: Group, feed: Feed) -> float:
         return 0.0
     if group.feeding_loss_pct is not None:
         return group.feeding_loss_pct
-    return planning_feeding_loss_pct(group.feeder or USUAL_FEEDER)
+    return feeding_loss_pct(group.feeder or USUAL_FEEDER)
 
 
 def shares_and_allowed(
