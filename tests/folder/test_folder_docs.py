@@ -11,24 +11,25 @@ import pytest
 from rickyard import farm
 from rickyard.animals import CLASSES
 from rickyard.folder import read_folder
-from rickyard.folder.io.describe import describe, descriptions
 from rickyard.folder.rules.rules_groups import WEIGHT_OF_CLASS
 from rickyard.folder.rules.rules_lots import WEIGHT_OF_PACKAGE
 from rickyard.folder.tables.files import (
+    FARM_KEYS,
     FED,
+    FEEDS,
     GROUPS,
     LABS,
     LOTS,
     MOVES,
     NEEDS,
     REPORTS,
+    SEASON_KEYS,
     TABLES,
     WEATHER,
     WISHES,
 )
-from rickyard.folder.tables.files_feeding import FEEDS
-from rickyard.folder.tables.keys import FARM_KEYS, SEASON_KEYS
 from support.farm_folders import GOOD, write_texts
+from tools.folder_tables import describe, descriptions
 
 PAGE = Path(__file__).parents[2] / "docs" / "farm-folder.md"
 GENERATED = re.compile(r"<!-- table: (\S+) -->\n(.*?)<!-- end -->", re.DOTALL)

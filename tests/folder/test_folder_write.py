@@ -52,8 +52,8 @@ from rickyard.folder.io import write
 from rickyard.folder.rules.rules_groups import WEIGHT_OF_CLASS
 from rickyard.folder.tables.analytes import ANALYTES, HEADERS, ORDER, parse_analyte
 from rickyard.folder.tables.cells import format_cell, parse_cell
-from rickyard.folder.tables.columns import quantity
-from rickyard.quantities import units_of
+from rickyard.folder.tables.columns import Column
+from rickyard.quantities import CANONICAL, units_of
 from support.farm_folders import GOOD, edited, good_folder, write_texts
 
 
@@ -716,7 +716,8 @@ def test_every_farm_comes_back_through_the_layout_of_another(one: Farm, other: F
 def test_every_number_comes_back_under_every_unit(
     dimension: str, value: float, data: st.DataObject
 ) -> None:
-    column = quantity("x", "x", dimension, "a measure")
+    canonical = CANONICAL[dimension].name
+    column = Column("x", "x", "quantity", "a measure", dimension=dimension, field_unit=canonical)
     unit = data.draw(st.sampled_from(units_of(dimension)))
     text = format_cell(column, unit, value)
     assert text is not None

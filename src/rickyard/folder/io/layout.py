@@ -9,19 +9,10 @@ from typing import Any, Final, TypeVar
 from rickyard.farm import Analyte, Farm, Report, WeatherRow
 from rickyard.folder.io.settings import SETTINGS_FILE, write_settings
 from rickyard.folder.tables import (
-    FED,
-    FEEDS,
-    GROUPS,
     HEADERS,
-    LABS,
-    LOTS,
-    MOVES,
-    NEEDS,
     ORDER,
     REPORTS,
     TABLES,
-    WEATHER,
-    WISHES,
     AnalyteHeader,
     CellError,
     CellPlace,
@@ -79,20 +70,11 @@ def as_written(farm: Farm) -> Farm:
     FolderFaults
         If a value of a report has no column that could hold it.
     """
-    reports = tuple(_as_written_report(_stripped(report)) for report in farm.reports)
-    return replace(
-        _stripped(farm),
-        lots=tuple(map(_stripped, farm.lots)),
-        reports=reports,
-        groups=tuple(map(_stripped, farm.groups)),
-        feeds=tuple(map(_stripped, farm.feeds)),
-        needs=tuple(map(_stripped, farm.needs)),
-        weather=tuple(map(_stripped, farm.weather)),
-        fed=tuple(map(_stripped, farm.fed)),
-        moves=tuple(map(_stripped, farm.moves)),
-        labs=tuple(map(_stripped, farm.labs)),
-        wishes=tuple(map(_stripped, farm.wishes)),
-    )
+    parts: dict[str, Any] = {
+        table.part: tuple(map(_stripped, getattr(farm, table.part))) for table in TABLES
+    }
+    parts["reports"] = tuple(map(_as_written_report, parts["reports"]))
+    return replace(_stripped(farm), **parts)
 
 
 def _stripped(item: _Plain) -> _Plain:
@@ -150,7 +132,7 @@ def folder_texts(farm: Farm, layout: Layout | None = None) -> dict[str, bytes]:
     files = {SETTINGS_FILE: _encoded(write_settings(farm, settings), settings)}
     for table in TABLES:
         old = None if layout is None else layout.tables.get(table.file)
-        items = _items(farm, table)
+        items = getattr(farm, table.part)
         if table.required or items or old is not None:
             source = None if old is None else old.source
             files[table.file] = _encoded(_table_text(table, items, old), source)
@@ -160,22 +142,6 @@ def folder_texts(farm: Farm, layout: Layout | None = None) -> dict[str, bytes]:
 def _encoded(text: str, source: FileText | None) -> bytes:
     mark = "utf-8-sig" if source is not None and source.marked else "utf-8"
     return text.encode(mark)
-
-
-def _items(farm: Farm, table: Table) -> tuple[Any, ...]:
-    items: dict[str, tuple[Any, ...]] = {
-        LOTS.file: farm.lots,
-        REPORTS.file: farm.reports,
-        GROUPS.file: farm.groups,
-        FEEDS.file: farm.feeds,
-        NEEDS.file: farm.needs,
-        WEATHER.file: farm.weather,
-        FED.file: farm.fed,
-        MOVES.file: farm.moves,
-        LABS.file: farm.labs,
-        WISHES.file: farm.wishes,
-    }
-    return items[table.file]
 
 
 def _values_of(table: Table, item: Any) -> dict[str, Any]:

@@ -32,18 +32,10 @@ from rickyard.folder.io.settings import (
 )
 from rickyard.folder.rules import Known, folder_faults, folder_questions, wish_faults
 from rickyard.folder.tables import (
-    FED,
-    FEEDS,
-    GROUPS,
-    LABS,
     LONGEST_QUOTE,
-    LOTS,
-    MOVES,
-    NEEDS,
     ORDER,
     REPORTS,
     TABLES,
-    WEATHER,
     WISHES,
     CellError,
     Fault,
@@ -60,14 +52,14 @@ from rickyard.folder.tables import (
 from rickyard.tables import Tabular, counted
 
 _MAKERS: Final[Mapping[str, Any]] = {
-    LOTS.file: Lot,
-    GROUPS.file: Group,
-    FEEDS.file: Feed,
-    NEEDS.file: StatedNeed,
-    FED.file: FedRow,
-    MOVES.file: MoveRow,
-    LABS.file: LabPackage,
-    WISHES.file: WishRow,
+    "lots": Lot,
+    "groups": Group,
+    "feeds": Feed,
+    "needs": StatedNeed,
+    "fed": FedRow,
+    "moves": MoveRow,
+    "labs": LabPackage,
+    "wishes": WishRow,
 }
 
 
@@ -283,26 +275,13 @@ def _make_farm(
     tables: Mapping[str, TableRows],
     analytes: Mapping[int, tuple[Analyte, ...]],
 ) -> Farm:
-    made: dict[str, tuple[Any, ...]] = {
-        file: tuple(make(**row.values) for row in tables[file].rows) if file in tables else ()
-        for file, make in _MAKERS.items()
+    rows = {table.part: tables[table.file].rows if table.file in tables else () for table in TABLES}
+    made: dict[str, Any] = {
+        part: tuple(make(**row.values) for row in rows[part]) for part, make in _MAKERS.items()
     }
-    return Farm(
-        **settings,
-        lots=made[LOTS.file],
-        groups=made[GROUPS.file],
-        feeds=made[FEEDS.file],
-        needs=made[NEEDS.file],
-        fed=made[FED.file],
-        moves=made[MOVES.file],
-        labs=made[LABS.file],
-        wishes=made[WISHES.file],
-        reports=tuple(_make_report(row, analytes[row.number]) for row in tables[REPORTS.file].rows),
-        weather=tuple(
-            _make_weather(row.values)
-            for row in (tables[WEATHER.file].rows if WEATHER.file in tables else ())
-        ),
-    )
+    reports = tuple(_make_report(row, analytes[row.number]) for row in rows["reports"])
+    weather = tuple(_make_weather(row.values) for row in rows["weather"])
+    return Farm(**settings, **made, reports=reports, weather=weather)
 
 
 def _make_report(row: TableRow, analytes: tuple[Analyte, ...]) -> Report:

@@ -124,28 +124,15 @@ def _write_files(folder: Path, files: Mapping[str, bytes]) -> None:
 
 def _compare(found: Farm, wanted: Farm) -> None:
     """Refuse a farm that would not come back as it is, such as two values of one analyte."""
-    parts = {
-        "lots": "lots.csv",
-        "reports": "reports.csv",
-        "groups": "groups.csv",
-        "feeds": "feeds.csv",
-        "needs": "needs.csv",
-        "weather": "weather.csv",
-        "fed": "fed.csv",
-        "moves": "moves.csv",
-        "labs": "labs.csv",
-        "wishes": "wishes.csv",
-    }
     if found == wanted:
         return
-    file = next(
-        (file for part, file in parts.items() if getattr(found, part) != getattr(wanted, part)),
-        SETTINGS_FILE,
+    differing = (
+        table.file for table in TABLES if getattr(found, table.part) != getattr(wanted, table.part)
     )
     raise FolderFaults(
         [
             fault_at(
-                file,
+                next(differing, SETTINGS_FILE),
                 "this part of the farm would not come back as it is.",
                 "Give each report one value of an analyte, and leave no empty rows.",
             )

@@ -18,10 +18,9 @@ from rickyard.folder.tables.faults import (
     CellError, Fault, FolderFaults, LONGEST_QUOTE, MOST_OF_A_FILE, fault_at,
 )
 from rickyard.folder.tables.files import (
-    FED, GROUPS, LABS, LOTS, MOVES, NEEDS, REPORTS, TABLES, WEATHER, WISHES,
+    FARM_KEYS, FED, FEEDS, FORMAT, GROUPS, LABS, LOTS, MOVES, NEEDS, REPORTS, SEASON, SEASON_KEYS,
+    TABLES, WEATHER, WISHES, headers_of,
 )
-from rickyard.folder.tables.files_feeding import FEEDS
-from rickyard.folder.tables.keys import FARM_KEYS, FORMAT, SEASON, SEASON_KEYS, headers_of
 from rickyard.folder.tables.limits import ColumnLimit
 from rickyard.folder.tables.rows import CellPlace, Filled, TableRow, TableRows, read_rows
 from rickyard.folder.tables.texts import FileText, Reading, join_rows, load_text

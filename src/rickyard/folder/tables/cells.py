@@ -71,8 +71,8 @@ def parse_cell(
 
     Examples
     --------
-    >>> from rickyard.folder.tables.columns import quantity
-    >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
+    >>> from rickyard.folder.tables.files import GROUPS
+    >>> weight = GROUPS.column_of("weight_kg")
     >>> parse_cell(weight, "lb", "0.5 t")
     500.0
     """
@@ -353,8 +353,8 @@ def format_cell(
 
     Examples
     --------
-    >>> from rickyard.folder.tables.columns import quantity
-    >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
+    >>> from rickyard.folder.tables.files import GROUPS
+    >>> weight = GROUPS.column_of("weight_kg")
     >>> format_cell(weight, "lb", 521.6312255)
     '1150'
     """

@@ -1,7 +1,7 @@
 """What a column and a table of the farm folder are, and which column a header names.
 
 A column that measures something carries its unit at the end of its header, ``weight_lb`` or
-``weight_kg``. The columns themselves are in ``columns.csv``, those of feeds in ``files_feeding``.
+``weight_kg``. The columns themselves are in ``columns.csv``.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from typing import Any, Final, Literal
 
 from rickyard import kinds
 from rickyard.folder.tables import limits
-from rickyard.folder.tables.limits import PERCENT, ColumnLimit
-from rickyard.quantities import CANONICAL, UNITS, units_of
+from rickyard.folder.tables.limits import ColumnLimit
+from rickyard.quantities import UNITS, units_of
 
 Kind = Literal["id", "text", "word", "flag", "whole", "number", "quantity", "date", "day"]
 
@@ -80,9 +80,8 @@ class Column:
 
         Examples
         --------
-        >>> column = quantity("weight", "weight_kg", "mass", "weight of one head")
-        >>> column.header("lb")
-        'weight_lb'
+        >>> columns_of("weather.csv")[1].header("degF")
+        'mean_temperature_degF'
         """
         return f"{self.name}_{unit}{self.tail}" if self.dimension else self.name
 
@@ -129,6 +128,11 @@ class Table:
     columns: tuple[Column, ...]
     key: tuple[str, ...]
     most_rows: int = 2_000
+
+    @property
+    def part(self) -> str:
+        """Return the name of the part of a farm that the file holds."""
+        return self.file.removesuffix(".csv")
 
     def column_of(self, field: str) -> Column:
         """Return the first column that fills a field.
@@ -197,65 +201,6 @@ def _blank(text: str, kind: Kind, words: type[StrEnum] | None) -> Any:
     return int(text) if kind == "whole" else float(text)
 
 
-def quantity(
-    name: str,
-    field: str,
-    dimension: str,
-    means: str,
-    limit: ColumnLimit | None = None,
-    *,
-    required: bool = False,
-    field_unit: str = "",
-    tail: str = "",
-    counts: Literal["as_is", "rest_of_100"] = "as_is",
-) -> Column:
-    """Return a column that measures something and carries its unit in the header."""
-    return Column(
-        name,
-        field,
-        "quantity",
-        means,
-        required=required,
-        dimension=dimension,
-        field_unit=field_unit or CANONICAL[dimension].name,
-        tail=tail,
-        limit=limit,
-        counts=counts,
-    )
-
-
-def text(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
-    """Return a column of text."""
-    return Column(name, field or name, "text", means, required=required, blank="")
-
-
-def ident(name: str, field: str, means: str, *, required: bool = True) -> Column:
-    """Return a column of short names that other files refer to."""
-    return Column(name, field, "id", means, required=required, blank=None if required else "")
-
-
-def word(
-    name: str, field: str, words: type[StrEnum], means: str, *, required: bool = False
-) -> Column:
-    """Return a column of words from a list."""
-    return Column(name, field, "word", means, required=required, words=words)
-
-
-def flag(name: str, means: str, blank: bool | None = None) -> Column:
-    """Return a column of yes and no."""
-    return Column(name, name, "flag", means, blank=blank)
-
-
-def day(name: str, means: str, field: str = "", *, required: bool = False) -> Column:
-    """Return a column of days."""
-    return Column(name, field or name, "date", means, required=required)
-
-
-def share(name: str, means: str, limit: ColumnLimit = PERCENT) -> Column:
-    """Return a column of percentages."""
-    return quantity(name, f"{name}_pct", "percent", means, limit)
-
-
 def match_header(table: Table, header: str) -> tuple[Column, str] | None:
     """Return the column and unit that a header names, or ``None``.
 
@@ -263,12 +208,11 @@ def match_header(table: Table, header: str) -> tuple[Column, str] | None:
 
     Examples
     --------
-    >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
-    >>> groups = Table("groups.csv", "one group", True, (weight,), ("group_id",))
-    >>> column, unit = match_header(groups, "weight_lb")
+    >>> weather = Table("weather.csv", "one day", False, columns_of("weather.csv"), ("day",))
+    >>> column, unit = match_header(weather, "wind_mph")
     >>> column.field, unit
-    ('weight_kg', 'lb')
-    >>> match_header(groups, "weight") is None
+    ('wind_km_per_h', 'mph')
+    >>> match_header(weather, "wind") is None
     True
     """
     wanted = header.casefold()
@@ -288,9 +232,8 @@ def unit_in_header(column: Column, header: str) -> str:
 
     Examples
     --------
-    >>> weight = quantity("weight", "weight_kg", "mass", "weight of one head")
-    >>> unit_in_header(weight, "weight_stone")
-    'stone'
+    >>> unit_in_header(columns_of("weather.csv")[2], "wind_knots")
+    'knots'
     """
     start, tail = f"{column.name}_", column.tail
     wanted = header.casefold()

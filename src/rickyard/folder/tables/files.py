@@ -7,79 +7,110 @@ The reader, the writer, the messages and the tables of ``docs/farm-folder.md`` a
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
-from rickyard.folder.tables.columns import Table, columns_of
-from rickyard.folder.tables.files_feeding import FEEDS
+from rickyard.folder.tables.columns import Column, Table, columns_of
+from rickyard.nutrients import TAGGED
 
-LOTS: Final = Table(
+
+def _table(
+    file: str, row_is: str, *key: str, required: bool = False, most_rows: int = 2_000
+) -> Table:
+    return Table(file, row_is, required, columns_of(file), key, most_rows)
+
+
+def _with_tagged(feeds: Table) -> Table:
+    """Add the nutrients that a tag may state, before the days; each is a share of dry matter."""
+    at, like = feeds.columns.index(feeds.column_of("from_on")), feeds.column_of("ca_pct")
+    tagged = (
+        replace(
+            like,
+            name=one.field.removesuffix("_pct"),
+            field=one.field,
+            means=f"{one.word}, of dry matter",
+        )
+        for one in TAGGED
+    )
+    return replace(feeds, columns=(*feeds.columns[:at], *tagged, *feeds.columns[at:]))
+
+
+LOTS: Final = _table(
     "lots.csv",
     "one lot of hay: one field, one cutting, one way of storing",
-    True,
-    columns_of("lots.csv"),
-    ("lot_id",),
+    "lot_id",
+    required=True,
 )
-REPORTS: Final = Table(
+REPORTS: Final = _table(
     "reports.csv",
     "one laboratory report on one sample of one lot",
-    True,
-    columns_of("reports.csv"),
-    ("report_id",),
+    "report_id",
+    required=True,
     most_rows=4_000,
 )
-GROUPS: Final = Table(
-    "groups.csv",
-    "one group of animals that eat together",
-    True,
-    columns_of("groups.csv"),
-    ("group_id",),
+GROUPS: Final = _table(
+    "groups.csv", "one group of animals that eat together", "group_id", required=True
 )
-WEATHER: Final = Table(
-    "weather.csv",
-    "the weather of one day, or the normal of one month",
-    False,
-    columns_of("weather.csv"),
-    ("day",),
-    most_rows=10_000,
+FEEDS: Final = _with_tagged(
+    _table("feeds.csv", "one feed that can be bought", "feed_id", required=True)
 )
-NEEDS: Final = Table(
+WEATHER: Final = _table(
+    "weather.csv", "the weather of one day, or the normal of one month", "day", most_rows=10_000
+)
+NEEDS: Final = _table(
     "needs.csv",
     "what one head needs in a day, stated in place of the computed need",
-    False,
-    columns_of("needs.csv"),
-    ("group_id", "start", "end"),
+    *("group_id", "start", "end"),
     most_rows=5_000,
 )
-FED: Final = Table(
+FED: Final = _table(
     "fed.csv",
     "what was really fed to one group on one day",
-    False,
-    columns_of("fed.csv"),
-    ("day", "source_id", "group_id"),
+    *("day", "source_id", "group_id"),
     most_rows=30_000,
 )
-MOVES: Final = Table(
+MOVES: Final = _table(
     "moves.csv",
     "what happened to bales of one lot on one day",
-    False,
-    columns_of("moves.csv"),
-    ("day", "lot_id", "kind", "to_lot_id"),
+    *("day", "lot_id", "kind", "to_lot_id"),
     most_rows=30_000,
 )
-LABS: Final = Table(
-    "labs.csv",
-    "one package of tests that a laboratory sells for one price",
-    False,
-    columns_of("labs.csv"),
-    ("lab", "package"),
+LABS: Final = _table(
+    "labs.csv", "one package of tests that a laboratory sells for one price", "lab", "package"
 )
-WISHES: Final = Table(
+WISHES: Final = _table(
     "wishes.csv",
     "what a person wants of one lot or feed in the season program",
-    False,
-    columns_of("wishes.csv"),
-    ("wish", "source_id", "group_id", "start"),
+    *("wish", "source_id", "group_id", "start"),
 )
 
 #: Every file of a farm folder beside ``farm.toml``, in the order in which faults are told.
 TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED, MOVES, LABS, WISHES)
+
+FORMAT: Final = 1  # of the folder; a later, different one gets the next number
+SEASON: Final = "season"
+
+#: The keys of ``farm.toml`` above ``[season]``.
+FARM_KEYS: Final = columns_of("farm.toml")
+#: The keys under ``[season]``.
+SEASON_KEYS: Final = columns_of("[season]")
+
+
+def headers_of(columns: tuple[Column, ...]) -> dict[str, tuple[Column, str]]:
+    """Return the column and unit that each key of a section of ``farm.toml`` names.
+
+    Parameters
+    ----------
+    columns : tuple of Column
+        The columns of the section.
+
+    Returns
+    -------
+    dict
+        By key, the column and the unit at the end of the key; an empty unit where it has none.
+    """
+    return {
+        column.header(unit): (column, unit)
+        for column in columns
+        for unit in (column.common_units() if column.dimension else ("",))
+    }

@@ -18,8 +18,6 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.kinds import AnimalClass
 from rickyard.quantities import KG_M3_PER_LB_FT3, KG_PER_LB, M_PER_FT
 
-BY_DEFINITION: Final = "by definition"
-
 
 @dataclass(frozen=True, slots=True)
 class ColumnLimit:
@@ -88,57 +86,20 @@ DRY_HAY_USUAL_LEAST_DM_PCT: Final = 75.0
 WET_LEAST_DM_PCT: Final = 30.0
 
 
-# Cattle. 50 to 1100 kg is the span in which the equations for energy hold.
-_ONE_HEAD: Final = "Otherwise write the mean weight of one head."
-HEAD_WEIGHT: Final = ColumnLimit(
-    50.0,
-    1100.0,
-    "NRC 2000, range of the maintenance equation",
-    usual=(120.0, 1000.0),
-    too_low="too light for cattle on hay",
-    too_high="too heavy for cattle",
-    advice=_ONE_HEAD,
-)
-TARGET_WEIGHT: Final = ColumnLimit(
-    5.0,
-    1100.0,
-    COMMON_PRACTICE,
-    usual=(10.0, 1000.0),
-    too_high="too heavy for cattle",
-    advice=_ONE_HEAD,
-)
-YOUNG: Final = ColumnLimit(
-    1.0,
-    3.0,
-    COMMON_PRACTICE,
-    advice="Write the mean of what mothers bear and raise; make barren ones a group of their own.",
-)
-
-
 def weight_limit(animal_class: AnimalClass) -> ColumnLimit:
     """Return what one head of a class can weigh."""
-    facts = CLASSES[animal_class]
-    if facts.weight_kg == (HEAD_WEIGHT.least, HEAD_WEIGHT.most):
-        return HEAD_WEIGHT
+    facts, cattle = CLASSES[animal_class], _limits()["HEAD_WEIGHT"]
+    if facts.weight_kg == (cattle.least, cattle.most):
+        return cattle
     return ColumnLimit(
         *facts.weight_kg,
         COMMON_PRACTICE,
         usual=facts.usual_kg,
         too_low=f"too light for a {facts.word}",
         too_high=f"too heavy for a {facts.word}",
-        advice=_ONE_HEAD,
+        advice=cattle.advice,
     )
 
-
-GROWN_WEIGHT: Final = ColumnLimit(
-    200.0,
-    1200.0,
-    COMMON_PRACTICE,
-    usual=(350.0, 1000.0),
-    too_low="too light for grown cattle",
-    too_high="too heavy for cattle",
-    advice="Write the weight of one head, full grown or finished.",
-)
 
 LOSS_QUESTION_PCT: Final = 60.0
 # The season.
