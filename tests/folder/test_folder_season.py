@@ -315,6 +315,13 @@ FILES = {
             "2026-04-15.\n  Check the year, or delete the row."
         ],
     ),
+    "ends_before_it_starts": (
+        "wish,source,start,end\nfeed,A1,2026-02-01,2026-01-01\n",
+        [
+            'pins.csv, row 2, column end: "2026-01-01" is not after the start, 2026-02-01.\n'
+            "  Write the first day on which it no longer holds."
+        ],
+    ),
     "missing_column": (
         "wish,group\nfeed,COWS\n",
         ["pins.csv, row 1: the column source is missing.\n  Add it: the lot or feed."],

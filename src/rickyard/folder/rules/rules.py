@@ -6,11 +6,10 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Final
 
 from rickyard.farm import Season
-from rickyard.folder.rules.lookalikes import difference, likeness
 from rickyard.folder.rules.rules_days import DaysTaken
 from rickyard.folder.rules.rules_feeds import feed_faults, feed_questions
 from rickyard.folder.rules.rules_groups import group_faults, group_questions
-from rickyard.folder.rules.rules_ids import Ids, unknown_ids
+from rickyard.folder.rules.rules_ids import Ids, difference, likeness, order_faults, unknown_ids
 from rickyard.folder.rules.rules_lots import lot_faults, lot_questions
 from rickyard.folder.rules.rules_wishes import Known, wish_faults, wish_questions
 from rickyard.folder.rules.rules_yard import lab_faults, move_faults, parts_faults
@@ -60,7 +59,7 @@ def folder_faults(
     for row in _rows(tables, FEEDS.file):
         yield from feed_faults(row, known_table_ids)
     for row in _rows(tables, REPORTS.file):
-        yield from _report_faults(row)
+        yield from order_faults(row)
     for row in _rows(tables, NEEDS.file):
         yield from _need_faults(row)
     yield from _identity_faults(tables)
@@ -101,40 +100,14 @@ def _rows(tables: Mapping[str, TableRows], file: str) -> tuple[TableRow, ...]:
     return tables[file].rows if file in tables else ()
 
 
-def _report_faults(row: TableRow) -> Iterator[Fault]:
-    sampled, reported = row.get("sampled_on"), row.get("reported_on")
-    if sampled and reported and reported < sampled:
-        yield row.fault(
-            "reported_on",
-            f'"{reported}" is before the sample was taken, {sampled}.',
-            "Check the year of both days.",
-            "a day on or after sampled_on",
-        )
-
-
 def _need_faults(row: TableRow) -> Iterator[Fault]:
-    start, end = row.get("start"), row.get("end")
-    if start and end and end <= start:
-        yield row.fault(
-            "end",
-            f'"{end}" is not after the start, {start}.',
-            "Write the first day on which it no longer holds.",
-            "a day after start",
-        )
+    yield from order_faults(row)
     stated = [column.field for column in row.table.columns if column.dimension]
     if row.sure and not any(name in row.cells for name in stated):
         yield row.fault(
             "nem_mcal",
             "the row states no need.",
             "Fill at least one of nem, tdn, cp, ca, p, least_dm and most_dm, or delete the row.",
-        )
-    least, most = row.get("least_dm_kg"), row.get("most_dm_kg")
-    if least is not None and most is not None and least > most:
-        yield row.fault(
-            "least_dm_kg",
-            f'"{row.text("least_dm_kg")}" is more than the most, {row.text("most_dm_kg")}.',
-            "Are the two the wrong way round?",
-            "at most most_dm",
         )
 
 

@@ -18,19 +18,7 @@ class DaysTaken:
     _others: list[_Span] = field(default_factory=list)  # each overlaps one before it: a fault
 
     def taken(self, start: date, end: date, row: int) -> int | None:
-        """Take the days from ``start`` to before ``end`` for a row.
-
-        Parameters
-        ----------
-        start, end : date
-            The first day and the first day no longer.
-        row : int
-            Number of the row that takes them.
-
-        Returns
-        -------
-        int or None
-            The first row that took one of them before; ``None`` if they were free.
+        """Take the days from ``start`` to before ``end``; return the first row that had one.
 
         Examples
         --------

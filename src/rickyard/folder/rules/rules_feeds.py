@@ -6,33 +6,14 @@ from collections.abc import Collection, Iterator
 from typing import Final
 
 from rickyard.farm import FeedKind, Season
+from rickyard.folder.rules.rules_ids import order_faults
 from rickyard.folder.rules.rules_season import outside_season
 from rickyard.folder.tables import Fault, TableRow, did_you_mean
 
 
 def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Iterator[Fault]:
-    """Yield what is wrong between the cells of a feed.
-
-    Parameters
-    ----------
-    row : TableRow
-        A row of ``feeds.csv``.
-    known_table_ids : collection of str or None
-        The rows of the feed table, if they are to be checked.
-
-    Yields
-    ------
-    Fault
-        The faults.
-    """
-    least, most = row.get("least_kg_per_head_day"), row.get("most_kg_per_head_day")
-    if least is not None and most is not None and least > most:
-        yield row.fault(
-            "least_kg_per_head_day",
-            f'"{row.text("least_kg_per_head_day")}" is more than the most for one head.',
-            "Write the two the other way round, or leave one empty.",
-            "no more than the most for one head",
-        )
+    """Yield what is wrong between the cells of a feed; the feed table is checked if it is given."""
+    yield from order_faults(row)
     table_id = row.get("table_id")
     if table_id and known_table_ids is not None and table_id not in known_table_ids:
         yield row.fault(
@@ -44,14 +25,6 @@ def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Itera
             "a row of the feed table",
         )
     yield from _unknown_values(row)
-    npn, protein = row.get("npn_cp_pct"), row.get("cp_pct")
-    if npn is not None and protein is not None and npn > protein:
-        yield row.fault(
-            "npn_cp_pct",
-            f'"{row.text("npn_cp_pct")}" is more than all crude protein, {row.text("cp_pct")}.',
-            "Write the part of the crude protein that comes from urea and the like.",
-            "at most the crude protein",
-        )
     yield from _load_faults(row)
     yield from _day_faults(row)
 
@@ -85,7 +58,6 @@ def _unknown_values(row: TableRow) -> Iterator[Fault]:
 
 
 def _day_faults(row: TableRow) -> Iterator[Fault]:
-    first, last = row.get("from_on"), row.get("to_on")
     if row.get("kind") is FeedKind.GRAZING and row.sure:
         for name in ("from_on", "to_on"):
             if name not in row.cells:
@@ -95,13 +67,6 @@ def _day_faults(row: TableRow) -> Iterator[Fault]:
                     f"Write here: {row.table.column_of(name).means.split(';')[0]}.",
                     "a day",
                 )
-    if first and last and last <= first:
-        yield row.fault(
-            "to_on",
-            f'"{last}" is not after from_on, {first}.',
-            "Write the first day on which it can no longer be fed; check the year.",
-            "a day after from_on",
-        )
 
 
 def _load_faults(row: TableRow) -> Iterator[Fault]:

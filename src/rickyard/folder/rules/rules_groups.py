@@ -7,6 +7,7 @@ from typing import Final
 
 from rickyard.animals import CLASSES, HORSES, YOUNG_BULL_KNOWN, Parts
 from rickyard.farm import AnimalClass, Season
+from rickyard.folder.rules.rules_ids import order_faults
 from rickyard.folder.rules.rules_lots import narrower
 from rickyard.folder.rules.rules_season import outside_season
 from rickyard.folder.tables import Fault, TableRow, limits
@@ -29,7 +30,8 @@ def group_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
         if row.sure:
             yield from _missing_faults(row, _must_be_known(row, animal_class), animal_class)
     yield from weight_faults or _finish_faults(row)
-    yield from _order_faults(row)
+    yield from _weaning_faults(row)
+    yield from order_faults(row)
     yield from _target_faults(row, season)
 
 
@@ -85,18 +87,6 @@ def _finish_faults(row: TableRow) -> Iterator[Fault]:
             f"{row.text('weight_kg')}.",
             "Check the units of both headers.",
             "more than the weight",
-        )
-
-
-def _order_faults(row: TableRow) -> Iterator[Fault]:
-    yield from _weaning_faults(row)
-    first, last = row.get("from_on"), row.get("to_on")
-    if first and last and last <= first:
-        yield row.fault(
-            "to_on",
-            f'"{last}" is not after from_on, {first}.',
-            "Write the first day no longer in the group; check the year.",
-            "a day after from_on",
         )
 
 

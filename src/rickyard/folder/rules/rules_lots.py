@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Package
+from rickyard.folder.rules.rules_ids import order_faults
 from rickyard.folder.tables import (
     CellError,
     ColumnLimit,
@@ -50,7 +51,7 @@ _SIZE_WORDS: Final[dict[Package, str]] = {
 
 def lot_faults(row: TableRow) -> Iterator[Fault]:
     """Yield what is wrong between the cells of a lot."""
-    yield from _order_faults(row)
+    yield from order_faults(row)
     weight_faults = list(_weight_faults(row))
     yield from weight_faults
     yield from _size_faults(row)
@@ -78,25 +79,6 @@ def lot_questions(row: TableRow) -> Iterator[Fault]:
                 "Is the weight from a scale, and the size right?",
             )
     yield from _moisture_questions(row)
-
-
-def _order_faults(row: TableRow) -> Iterator[Fault]:
-    baled, counted = row.get("baled_on"), row.get("counted_on")
-    if baled and counted and counted < baled:
-        yield row.fault(
-            "counted_on",
-            f'"{counted}" is before the hay was baled, {baled}.',
-            "Check the year of both days.",
-            "a day on or after baled_on",
-        )
-    first, last = row.get("feed_from"), row.get("feed_by")
-    if first and last and last < first:
-        yield row.fault(
-            "feed_by",
-            f'"{last}" is before feed_from, {first}.',
-            "Check the year of both days.",
-            "a day on or after feed_from",
-        )
 
 
 def _weight_faults(row: TableRow) -> Iterator[Fault]:

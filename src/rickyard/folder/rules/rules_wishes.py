@@ -8,8 +8,8 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Season, Wanted
-from rickyard.folder.rules.rules_ids import Ids, unknown_ids
-from rickyard.folder.tables import Fault, TableRow
+from rickyard.folder.rules.rules_ids import Ids, order_faults, unknown_ids
+from rickyard.folder.tables import WISHES, Fault, TableRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,16 +75,10 @@ def _amount_faults(row: TableRow) -> Iterator[Fault]:
 
 
 def _day_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
-    start, end = row.get("start"), row.get("end")
-    if start and end and end <= start:
-        yield row.fault(
-            "end",
-            f'"{end}" is not after the start, {start}.',
-            "Write the first day on which it no longer holds.",
-            "a day after start",
-        )
+    yield from order_faults(row, WISHES.file)
     if season is None:
         return
+    start, end = row.get("start"), row.get("end")
     if start is not None and start >= season.end:
         yield row.fault(
             "start",

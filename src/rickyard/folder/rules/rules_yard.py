@@ -23,18 +23,7 @@ SAME_IN_A_PART: Final = {
 
 
 def move_faults(row: TableRow) -> Iterator[Fault]:
-    """Yield what is wrong with one line of the yard's book.
-
-    Parameters
-    ----------
-    row : TableRow
-        A row of ``moves.csv``.
-
-    Yields
-    ------
-    Fault
-        The faults.
-    """
+    """Yield what is wrong with one line of the yard's book, a row of ``moves.csv``."""
     kind = row.get("kind")
     if kind is None or not row.sure:
         return
@@ -90,20 +79,7 @@ def _to_faults(row: TableRow, kind: MoveKind) -> Iterator[Fault]:
 
 
 def parts_faults(moves: Sequence[TableRow], lots: Mapping[str, TableRow]) -> Iterator[Fault]:
-    """Yield moves that would mix hay: a part differs from its lot, or has two of them.
-
-    Parameters
-    ----------
-    moves : sequence of TableRow
-        The rows of ``moves.csv``.
-    lots : mapping of str to TableRow
-        The rows of ``lots.csv`` by lot.
-
-    Yields
-    ------
-    Fault
-        The faults.
-    """
+    """Yield moves that would mix hay: a part differs from its lot, or has two of them."""
     parent: dict[str, str] = {}
     for row in moves:
         source, part = row.get("lot_id"), row.get("to_lot_id")
@@ -131,18 +107,7 @@ def parts_faults(moves: Sequence[TableRow], lots: Mapping[str, TableRow]) -> Ite
 
 
 def lab_faults(row: TableRow) -> Iterator[Fault]:
-    """Yield tests of a package that have no name here.
-
-    Parameters
-    ----------
-    row : TableRow
-        A row of ``labs.csv``.
-
-    Yields
-    ------
-    Fault
-        The faults.
-    """
+    """Yield tests of a package, a row of ``labs.csv``, that have no name here."""
     known = [*ORDER, *OTHER_TESTS]
     written = row.get("tests") or ""
     for name in written.replace(",", " ").replace(";", " ").casefold().split():
