@@ -37,9 +37,9 @@ from rickyard.stock.equations.pregnancy import (
     nem_pregnancy_mcal,
 )
 from rickyard.stock.equations.protein import cp_kg_from_mp, microbial_cp_g, mp_maintenance_g
-from rickyard.stock.minerals.calcium_phosphorus import calcium_g, phosphorus_g
+from rickyard.stock.minerals.calcium_phosphorus import calcium_phosphorus_g
 from rickyard.stock.minerals.diet_minerals import STAGES, minerals, most_sulfur_pct
-from rickyard.stock.minerals.vitamins import vitamin_a_iu_per_kg_weight, vitamin_d_iu, vitamin_e_iu
+from rickyard.stock.minerals.vitamins import vitamin_a_iu_per_kg, vitamin_d_iu, vitamin_e_iu
 from rickyard.verify.names_stock import STOCK
 from rickyard.verify.quantity import Inputs, Quantity
 
@@ -104,6 +104,7 @@ def _stocker(q: Inputs) -> dict[str, float]:
     diet = density_for_need(nem, by_regression, weight, q["rule"])
     mp = mp_maintenance_g(weight) + growth.mp_gain_g(gain, size)
     protein = growth.net_protein_gain_g(gain, size)
+    calcium, phosphorus = calcium_phosphorus_g(weight, net_protein_gain_g=protein)
     return {
         "nem": nem,
         "neg": retained,
@@ -111,8 +112,8 @@ def _stocker(q: Inputs) -> dict[str, float]:
         "tdn": diet.tdn_pct,
         "cp": cp_kg_from_mp(mp) / KG_PER_LB,
         "cp_pct": diet_cp_pct(mp, diet.intake_kg),
-        "ca": calcium_g(weight, net_protein_gain_g=protein),
-        "p": phosphorus_g(weight, net_protein_gain_g=protein),
+        "ca": calcium,
+        "p": phosphorus,
     }
 
 
@@ -212,7 +213,7 @@ BEEF_TABLES: Final[dict[str, Quantity]] = {
     "diet_mineral": _mineral_need,
     "diet_mineral_most": _mineral_most,
     "most_sulfur": lambda q: most_sulfur_pct(q["forage_pct"], q["edition"]),
-    "vitamin_a_IU_per_lb_bw": lambda q: vitamin_a_iu_per_kg_weight(q["class"]) * KG_PER_LB,
+    "vitamin_a_IU_per_lb_bw": lambda q: vitamin_a_iu_per_kg(q["class"], by_weight=True) * KG_PER_LB,
     "vitamin_d_IU_per_lb_bw": lambda _: vitamin_d_iu(KG_PER_LB),
     "vitamin_e_IU_per_lb_dm": lambda q: vitamin_e_iu(KG_PER_LB, stressed=q["stressed"]),
     "intake_temperature": lambda q: appetite_factors.temperature_factor(

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rickyard.quantities import LITRE_PER_US_GALLON, UNITS, OutOfRange
-from rickyard.stock.minerals.drinking import GALLONS, TABLE_F, drinking_water_litres
+from rickyard.stock.minerals.water import GALLONS, TABLE_F, drinking_water_litres
 
 
 def at_f(animal: str, fahrenheit: float) -> float:

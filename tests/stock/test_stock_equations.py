@@ -45,8 +45,8 @@ ONE_ARGUMENT: list[tuple[Callable[..., Any], list[float]]] = [
     (conceptus_kg, [-5.0, 0.0, 120.0, 280.0, 300.0]),
     (condition.body_fat_pct, [1.0, 5.0, 9.0]),
     (condition.relative_weight_frac, [1.0, 5.0, 9.0]),
-    (minerals.calcium_g, [200.0, 533.0]),
-    (minerals.phosphorus_g, [200.0, 533.0]),
+    (lambda weight: minerals.calcium_phosphorus_g(weight)[0], [200.0, 533.0]),
+    (lambda weight: minerals.calcium_phosphorus_g(weight)[1], [200.0, 533.0]),
     (shrunk_from_full_kg, [100.0, 500.0]),
     (lambda gain: growth.retained_energy_mcal(gain, 280.0), [-0.2, 0.0, 0.9]),
     (lambda energy: growth.gain_kg(energy, 280.0), [-1.0, 0.0, 3.0]),
@@ -80,15 +80,20 @@ def test_needs_rise_with_weight(weight: float, more: float) -> None:
     heavier = min(weight * more, 1100.0)
     assert nem_maintenance_mcal(heavier) > nem_maintenance_mcal(weight)
     assert protein.mp_maintenance_g(heavier) > protein.mp_maintenance_g(weight)
-    assert minerals.calcium_g(heavier) > minerals.calcium_g(weight)
-    assert minerals.phosphorus_g(heavier) > minerals.phosphorus_g(weight)
+    more_of_both = zip(
+        minerals.calcium_phosphorus_g(heavier), minerals.calcium_phosphorus_g(weight), strict=True
+    )
+    assert all(greater > less for greater, less in more_of_both)
 
 
 @given(MILK, st.floats(0.01, 5.0))
 def test_needs_rise_with_milk(milk: float, more: float) -> None:
     assert nem_lactation_mcal(milk + more) > nem_lactation_mcal(milk)
     assert mp_lactation_g(milk + more) > mp_lactation_g(milk)
-    assert minerals.calcium_g(500.0, milk_kg=milk + more) > minerals.calcium_g(500.0, milk_kg=milk)
+    calcium, less = (
+        minerals.calcium_phosphorus_g(500.0, milk_kg=kg)[0] for kg in (milk + more, milk)
+    )
+    assert calcium > less
 
 
 @given(DAYS, st.floats(20.0, 50.0))

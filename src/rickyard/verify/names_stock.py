@@ -60,7 +60,7 @@ from rickyard.stock.equations import (
     weight_after_scores_kg,
 )
 from rickyard.stock.minerals import (
-    calcium_g,
+    calcium_phosphorus_g,
     drinking_water_litres,
     vitamin_a_iu_per_kg,
     water_litres,
@@ -241,13 +241,13 @@ STOCK: Final[dict[str, Quantity]] = {
     "mp_maintenance_g": lambda q: mp_maintenance_g(q["sbw_kg"]),
     "mp_pregnancy_g": lambda q: mp_pregnancy_g(q["gestation_day"], q["calf_birth_wt_kg"]),
     "mp_gain_g": lambda q: mp_gain_g(q["swg_kg"], _scaled_kg(q)),
-    "calcium_g": lambda q: calcium_g(
+    "calcium_g": lambda q: calcium_phosphorus_g(
         q["sbw_kg"],
         net_protein_gain_g=q["net_protein_gain_g"],
         milk_kg=q["milk_kg"],
         birth_weight_kg=q["calf_birth_wt_kg"],
         last_90_days=q["last_90_days"],
-    ),
+    )[0],
     "lct_F_by_coat": lambda q: _fahrenheit(critical_temperature_c(_COATS[q["coat"]])),
     "cold_pct_increase_rule": _cold_pct,
     "cold_feed_amount_rule": lambda q: feed_in_cold_kg(q["base_feed_lb"], _cold_pct(q)),

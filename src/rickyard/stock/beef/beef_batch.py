@@ -44,7 +44,7 @@ from rickyard.stock.equations import (
     protein_of_gain_g,
     retained_energy_mcal,
 )
-from rickyard.stock.minerals import FETAL_DAYS, calcium_g, phosphorus_g
+from rickyard.stock.minerals import FETAL_DAYS, calcium_phosphorus_g
 from rickyard.types import FloatArray
 
 #: Groups times days of a block, by measurement: small enough for the fast memory, large enough
@@ -187,17 +187,12 @@ def _growth_and_protein(
     mp = MAINTENANCE_G_PER_KG075 * metabolic + for_gain + mp_lactation_g(out["milk_kg"])
     mp = mp + mp_pregnancy_g(cycle.day_pregnant, birth_weight)
     last_90_days = cycle.pregnant & (cycle.days_to_birth <= FETAL_DAYS)
-    calcium, phosphorus = (
-        np.asarray(
-            need_g(
-                weight,
-                net_protein_gain_g=protein,
-                milk_kg=out["milk_kg"],
-                birth_weight_kg=birth_weight,
-                last_90_days=last_90_days,
-            )
-        )
-        for need_g in (calcium_g, phosphorus_g)
+    calcium, phosphorus = calcium_phosphorus_g(
+        weight,
+        net_protein_gain_g=protein,
+        milk_kg=out["milk_kg"],
+        birth_weight_kg=birth_weight,
+        last_90_days=last_90_days,
     )
     out["mp_g"] = mp
     out["cp_kg"] = mp / MP_PER_CP / 1000.0

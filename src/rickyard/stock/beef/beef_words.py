@@ -6,12 +6,14 @@ import numpy as np
 
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, ColdRule, Group
-from rickyard.stock.beef import defaults
 from rickyard.stock.beef.defaults import (
     COWS,
     GESTATION_DAYS,
     HEIFERS_IN_CALF,
+    SAID,
     WEANING_DAYS,
+    milk_assumptions,
+    pregnancy_assumptions,
     settings_of,
 )
 from rickyard.stock.beef.gain_path import gain_assumptions, stated_gain_kg
@@ -47,12 +49,12 @@ def beef_assumptions(asked: Asked, herd: Herd, cycle: Cycle) -> tuple[Assumption
     settings = settings_of(group)
     first = float(herd.weighed_on[0])
     stated = stated_gain_kg(group, settings, first)
-    hidden = defaults.CONDITION if conditions.maintenance_by_condition else None
+    hidden = SAID["condition"] if conditions.maintenance_by_condition else None
     since = (first - herd.calving_on[0]) / herd.interval[0]
     at_start = max(float(np.floor(since)) + 1.0, 0.0) if np.isfinite(since) else 0.0
     return (
         *(one for one in settings.assumptions if one is not hidden),
-        *((defaults.CONDITION_COUNTED,) if hidden is not None else ()),
+        *((SAID["condition_counted"],) if hidden is not None else ()),
         *gain_assumptions(
             group, stated, asked.days, cycle.births[len(cycle.births) // 2], at_start
         ),
@@ -68,51 +70,51 @@ def _condition_assumptions(group: Group) -> tuple[Assumption, ...]:
     if group.target_condition_score is None or group.condition_score is None:
         return ()
     if group.target_condition_score > group.condition_score:
-        return (defaults.CONDITION_GAINED,)
-    return (defaults.CONDITION_LOST,)
+        return (SAID["condition_gained"],)
+    return (SAID["condition_lost"],)
 
 
 def _month_assumptions(conditions: Conditions) -> tuple[Assumption, ...]:
     given = conditions.previous_month_temperature_c
     if given is None and not conditions.acclimatise:
-        return (defaults.NO_WEATHER,)
+        return (SAID["no_weather"],)
     if given is None:
-        return (defaults.WEATHER_HELD,)
+        return (SAID["weather_held"],)
     values = np.asarray(given, dtype=np.float64)
     outside = (values < LEAST_TEMPERATURE_C) | (values > MOST_TEMPERATURE_C)
-    return (defaults.WEATHER_HELD,) if np.any(outside) else ()
+    return (SAID["weather_held"],) if np.any(outside) else ()
 
 
 def _cold_assumptions(group: Group, conditions: Conditions) -> tuple[Assumption, ...]:
     weather = conditions.weather
     said: tuple[Assumption, ...] = ()
     if conditions.intake_by_weather:
-        said += (defaults.INTAKE_BY_WEATHER,)
+        said += (SAID["intake_by_weather"],)
     if conditions.cold_rule is ColdRule.NONE:
         return said
     if weather is None:
-        return (*said, defaults.COLD_WITHOUT_WEATHER)
+        return (*said, SAID["cold_without_weather"])
     said += weather.assumptions
     if conditions.cold_rule is ColdRule.PERCENT:
         chart = CHARTS[conditions.wind_chill]
         told = f"Wind is counted by this chart: {chart.partition(',')[0]}."
-        said += (defaults.COLD_BY_PERCENT, Assumption(told, chart))
+        said += (SAID["cold_by_percent"], Assumption(told, chart))
     else:
-        said += (defaults.COLD_BY_FACTORS,)
-    said += (defaults.STORM, defaults.WET_COAT)
+        said += (SAID["cold_by_factors"],)
+    said += (SAID["storm"], SAID["wet_coat"])
     if group.coat is None:
-        said += (defaults.COAT,)
+        said += (SAID["coat"],)
     if not np.all(weather.daily):
-        said += (defaults.NORMALS_HIDE_COLD,)
+        said += (SAID["normals_hide_cold"],)
     if np.any(np.isnan(weather.temperature_c)):
-        said += (defaults.NO_TEMPERATURE,)
+        said += (SAID["no_temperature"],)
     if np.any(np.isnan(weather.wind_km_per_h)) and not group.windbreak:
-        said += (defaults.NO_WIND,)
+        said += (SAID["no_wind"],)
     wind = np.nan_to_num(weather.wind_km_per_h)
     cold = np.nan_to_num(weather.temperature_c)
     beyond = np.any(wind > MOST_WIND_KM_PER_H) or np.any(cold < COLDEST_C)
     if conditions.cold_rule is ColdRule.FACTORIAL and beyond:
-        said += (defaults.COLD_BEYOND_METHOD,)
+        said += (SAID["cold_beyond_method"],)
     return said
 
 
@@ -124,15 +126,15 @@ def _cycle_assumptions(group: Group, cycle: Cycle) -> tuple[Assumption, ...]:
         return (Assumption(sentence, COMMON_PRACTICE),)
     said: list[Assumption] = []
     if group.calving_spread_days:
-        said.append(defaults.CALVING_SPREAD)
+        said.append(SAID["calving_spread"])
     if np.any(cycle.pregnant):
-        said.extend(defaults.pregnancy_assumptions(group))
+        said.extend(pregnancy_assumptions(group))
     if np.any(cycle.nursing):
-        said.extend(defaults.milk_assumptions(group))
+        said.extend(milk_assumptions(group))
     if np.any(cycle.births > 0) and not _bred_after_calving(group):
-        said.append(defaults.REBREEDING)
+        said.append(SAID["rebreeding"])
     if _calf_before_unknown(group, cycle):
-        said.append(defaults.WEANED_BEFORE)
+        said.append(SAID["weaned_before"])
     return tuple(said)
 
 
@@ -157,5 +159,5 @@ def _intake_assumptions(
     late = cycle.day_pregnant > GESTATION_DAYS / 3.0
     measured = (cycle.nursing | late) & (not heifers or cycle.births > 0.0)
     applies = conditions.calibrated and group.animal_class in COWS and bool(np.any(measured))
-    said = (defaults.CALIBRATED,) if applies else ()
-    return (*said, defaults.HEIFER_INTAKE) if heifers else said
+    said = (SAID["calibrated"],) if applies else ()
+    return (*said, SAID["heifer_intake"]) if heifers else said

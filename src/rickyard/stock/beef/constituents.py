@@ -12,26 +12,7 @@ import numpy as np
 from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON
 from rickyard.stock.beef.herd_arrays import Days, Herd
 from rickyard.stock.common import Cycle
-from rickyard.stock.minerals import (
-    BASE_GAL,
-    GAL_PER_F,
-    GAL_PER_LB,
-    GAL_PER_LB_MILK,
-    MINERALS_2016,
-    MOST_MILK_LB,
-    MOST_TEMPERATURE_F,
-    NURSING_GAL,
-    NURSING_GAL_PER_LB,
-    REFERENCE_F,
-    REFERENCE_LB,
-    SALT_PCT,
-    STAGES,
-    VITAMIN_A_IU_PER_LB_BW,
-    VITAMIN_D_IU_PER_LB_BW,
-    VITAMIN_E_IU_PER_LB_DM,
-    WEIGHT_RANGE_LB,
-    drinking_water_litres,
-)
+from rickyard.stock.minerals import MINERALS_2016, SALT_PCT, STAGES, vitamins, water
 from rickyard.types import FloatArray
 
 MG_PER_KG_PPM: Final = 1.0  # milligrams in a kilogram at one ppm
@@ -58,7 +39,7 @@ NAMES: Final = (
 #: Weights of the two classes of growing cattle in the table of water. [kg]
 _LIGHT_KG: Final = 500.0 * KG_PER_LB
 _HEAVY_KG: Final = 800.0 * KG_PER_LB
-_MOST_C: Final = (MOST_TEMPERATURE_F - 32.0) / 1.8
+_MOST_C: Final = (water.MOST_TEMPERATURE_F - 32.0) / 1.8
 
 
 def add_constituents(out: dict[str, FloatArray], herd: Herd, days: Days, cycle: Cycle) -> None:
@@ -84,10 +65,10 @@ def add_constituents(out: dict[str, FloatArray], herd: Herd, days: Days, cycle: 
         out[MINERAL_NAMES[symbol]] = density * eaten
     out["salt_g"] = SALT_PCT * G_PER_KG_PCT * eaten
     stage = np.where(herd.is_breeding_bull[:, np.newaxis], 2, stage)
-    per_lb = np.array([VITAMIN_A_IU_PER_LB_BW[_A_STAGE[name]] for name in STAGES])
+    per_lb = np.array([vitamins.VITAMIN_A_IU_PER_LB_BW[_A_STAGE[name]] for name in STAGES])
     out["vitamin_a_iu"] = (per_lb / KG_PER_LB)[stage] * weight
-    out["vitamin_d_iu"] = VITAMIN_D_IU_PER_LB_BW / KG_PER_LB * weight
-    out["vitamin_e_iu"] = VITAMIN_E_IU_PER_LB_DM / KG_PER_LB * eaten
+    out["vitamin_d_iu"] = vitamins.VITAMIN_D_IU_PER_LB_BW / KG_PER_LB * weight
+    out["vitamin_e_iu"] = vitamins.VITAMIN_E_IU_PER_LB_DM / KG_PER_LB * eaten
     out["water_l"] = _water_litres(herd, days, cycle, weight, out["milk_kg"])
 
 
@@ -97,22 +78,20 @@ _A_STAGE: Final = {"growing": "growing", "gestating": "pregnant", "lactating": "
 def _water_litres(
     herd: Herd, days: Days, cycle: Cycle, weight: FloatArray, milk: FloatArray
 ) -> FloatArray:
-    above_lb = np.clip(weight / KG_PER_LB, *WEIGHT_RANGE_LB) - REFERENCE_LB
-    milk_lb = np.minimum(milk / KG_PER_LB, MOST_MILK_LB)
+    weight_lb = np.clip(weight / KG_PER_LB, *water.WEIGHT_RANGE_LB)
+    milk_lb = np.minimum(milk / KG_PER_LB, water.MOST_MILK_LB)
     air = np.minimum(days.temperature_c, _MOST_C)
-    above_f = np.maximum(air * 1.8 + 32.0 - REFERENCE_F, 0.0)
-    gallons = BASE_GAL + GAL_PER_LB * above_lb + GAL_PER_F * above_f
-    nursing = NURSING_GAL + NURSING_GAL_PER_LB * above_lb + GAL_PER_LB_MILK * milk_lb
-    gallons = gallons + np.where(cycle.nursing, nursing, 0.0)
+    gallons = water.cow_gallons(weight_lb, milk_lb, air * 1.8 + 32.0, cycle.nursing)
+    litres: FloatArray = gallons * LITRE_PER_US_GALLON
     if np.all(herd.is_cow):
-        return gallons * LITRE_PER_US_GALLON
+        return litres
     known = np.where(np.isnan(air), 0.0, air)
     light, heavy, bull = (
-        np.asarray(drinking_water_litres(animal, known))
+        np.asarray(water.drinking_water_litres(animal, known))
         for animal in ("calf_500lb", "growing_800lb", "mature_bull")
     )
     share = (weight - _LIGHT_KG) / (_HEAVY_KG - _LIGHT_KG)
     growing = light + np.maximum(share, 0.0) * (heavy - light)
     growing = np.where(herd.is_breeding_bull[:, np.newaxis], bull, growing)
     growing = np.where(np.isnan(air), np.nan, growing)
-    return np.where(herd.is_cow[:, np.newaxis], gallons * LITRE_PER_US_GALLON, growing)
+    return np.where(herd.is_cow[:, np.newaxis], litres, growing)

@@ -12,13 +12,9 @@ import numpy as np
 from rickyard.farm import AnimalClass, Assumption, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef.defaults import (
-    COW_GAIN_UNUSED,
-    FIRST_CALF_GAIN,
-    GAIN_CONTINUES,
-    HEIFER_GAIN,
     HEIFERS_IN_CALF,
     NRC,
-    STATED_GAIN_UNTIL_CALVING,
+    SAID,
     Settings,
     shrunk_kg,
 )
@@ -114,19 +110,19 @@ def gain_assumptions(
     ()
     """
     if group.animal_class is AnimalClass.COW:
-        return () if stated is None else (COW_GAIN_UNUSED,)
+        return () if stated is None else (SAID["cow_gain_unused"],)
     said: tuple[Assumption, ...] = ()
     if group.animal_class in HEIFERS_IN_CALF:
         by_rule = np.ones(calvings.shape, dtype=np.bool_)
         if stated is not None:
             by_rule = calvings > at_start
-            said += (STATED_GAIN_UNTIL_CALVING,)
+            said += (SAID["stated_gain_until_calving"],)
         if np.any(by_rule & (calvings == 0)):
-            said += (HEIFER_GAIN,)
+            said += (SAID["heifer_gain"],)
         if np.any(by_rule & (calvings > 0)):
-            said += (FIRST_CALF_GAIN,)
+            said += (SAID["first_calf_gain"],)
     if stated is not None and group.target_on is not None and group.gain_kg_per_day is None:
-        said += (GAIN_CONTINUES,) if days.max() >= group.target_on.toordinal() else ()
+        said += (SAID["gain_continues"],) if days.max() >= group.target_on.toordinal() else ()
     return said + _beyond_fit(group, stated)
 
 

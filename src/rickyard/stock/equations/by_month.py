@@ -20,7 +20,7 @@ from rickyard.stock.equations.lactation import (
 from rickyard.stock.equations.maintenance import nem_maintenance_mcal
 from rickyard.stock.equations.pregnancy import BIRTH_WEIGHT_KG, mp_pregnancy_g, nem_pregnancy_mcal
 from rickyard.stock.equations.protein import cp_kg_from_mp, mp_maintenance_g
-from rickyard.stock.minerals import calcium_g, phosphorus_g
+from rickyard.stock.minerals import calcium_phosphorus_g
 
 # Timing that reproduces the printed cow table of the Univ. of Nebraska (NRC 1996).
 DAYS_PER_MONTH: Final = 30.4
@@ -114,10 +114,7 @@ def cow_month(
     mp = mp_maintenance_g(shrunk_weight_kg) + mp_lactation_g(milk)
     mp = mp + mp_pregnancy_g(day, birth_weight_kg)
     last_90_days = months >= FIRST_MONTH_OF_FETAL_MINERALS
-    calcium = calcium_g(
-        shrunk_weight_kg, milk_kg=milk, birth_weight_kg=birth_weight_kg, last_90_days=last_90_days
-    )
-    phosphorus = phosphorus_g(
+    calcium, phosphorus = calcium_phosphorus_g(
         shrunk_weight_kg, milk_kg=milk, birth_weight_kg=birth_weight_kg, last_90_days=last_90_days
     )
     late = day > DAY_PREGNANT_AT_MONTH_12 / 3.0

@@ -1,4 +1,4 @@
-"""Calcium and phosphorus."""
+"""Calcium and phosphorus of beef cattle."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ PHOSPHORUS: Final = (0.0160, 0.039, 0.95, 7.6 / 90.0, 0.68)
 FETAL_DAYS: Final = 90.0
 
 
-def calcium_g(
+def calcium_phosphorus_g(
     shrunk_weight_kg: Numeric,
     *,
     net_protein_gain_g: Numeric = 0.0,
     milk_kg: Numeric = 0.0,
     birth_weight_kg: Numeric = 0.0,
     last_90_days: Numeric = False,
-) -> Numeric:
-    """Return the calcium to feed.
+) -> tuple[Numeric, Numeric]:
+    """Return the calcium and the phosphorus to feed.
 
     Parameters
     ----------
@@ -40,8 +40,8 @@ def calcium_g(
 
     Returns
     -------
-    float or array
-        Calcium of the whole diet. [g/d]
+    tuple of float or array
+        Calcium and phosphorus of the whole diet. [g/d]
 
     References
     ----------
@@ -49,71 +49,16 @@ def calcium_g(
 
     Examples
     --------
-    >>> round(calcium_g(533.0, milk_kg=8.0), 1)
-    36.1
+    >>> [round(one, 1) for one in calcium_phosphorus_g(533.0, milk_kg=8.0)]
+    [36.1, 23.7]
     """
-    return _total_g(
-        CALCIUM, shrunk_weight_kg, net_protein_gain_g, milk_kg, birth_weight_kg, last_90_days
-    )
+    given = (shrunk_weight_kg, net_protein_gain_g, milk_kg, birth_weight_kg, last_90_days)
+    weight, protein, milk, calf, late = (np.asarray(one) for one in given)
 
+    def fed(coefficients: tuple[float, ...]) -> Numeric:
+        per_weight, per_protein, per_milk, per_calf, absorbed = coefficients
+        net = per_weight * weight + per_protein * protein + per_milk * milk
+        net = net + np.where(late, per_calf * calf, 0.0)
+        return as_given(net / absorbed, *given)
 
-def phosphorus_g(
-    shrunk_weight_kg: Numeric,
-    *,
-    net_protein_gain_g: Numeric = 0.0,
-    milk_kg: Numeric = 0.0,
-    birth_weight_kg: Numeric = 0.0,
-    last_90_days: Numeric = False,
-) -> Numeric:
-    """Return the phosphorus to feed.
-
-    Parameters
-    ----------
-    shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
-    net_protein_gain_g : float or array
-        Protein kept in gain. [g/d]
-    milk_kg : float or array
-        Milk. [kg/d]
-    birth_weight_kg : float or array
-        Birth weight of the calf. [kg]
-    last_90_days : bool or array
-        Whether she is in the last 90 days of pregnancy.
-
-    Returns
-    -------
-    float or array
-        Phosphorus of the whole diet. [g/d]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
-
-    Examples
-    --------
-    >>> round(phosphorus_g(533.0, milk_kg=8.0), 1)
-    23.7
-    """
-    return _total_g(
-        PHOSPHORUS, shrunk_weight_kg, net_protein_gain_g, milk_kg, birth_weight_kg, last_90_days
-    )
-
-
-def _total_g(
-    coefficients: tuple[float, ...],
-    shrunk_weight_kg: Numeric,
-    net_protein_gain_g: Numeric,
-    milk_kg: Numeric,
-    birth_weight_kg: Numeric,
-    last_90_days: Numeric,
-) -> Numeric:
-    per_weight, per_protein, per_milk, per_birth_weight, absorbed = coefficients
-    net = (
-        per_weight * np.asarray(shrunk_weight_kg)
-        + per_protein * np.asarray(net_protein_gain_g)
-        + per_milk * np.asarray(milk_kg)
-        + np.where(last_90_days, per_birth_weight * np.asarray(birth_weight_kg), 0.0)
-    )
-    return as_given(
-        net / absorbed, shrunk_weight_kg, net_protein_gain_g, milk_kg, birth_weight_kg, last_90_days
-    )
+    return fed(CALCIUM), fed(PHOSPHORUS)

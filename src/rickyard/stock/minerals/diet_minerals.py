@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import MappingProxyType
 from typing import Final, Literal
 
 from rickyard.quantities import OutOfRange
+from rickyard.stock.common import find_rows
 
 Edition = Literal["NASEM 2016", "NRC 1996"]
 Stage = Literal["growing", "gestating", "lactating"]
@@ -33,48 +35,10 @@ class Mineral:
     In ``unit`` of the dry matter, ``pct`` or ``ppm``. ``None`` where none is printed.
     """
 
-    unit: Literal["pct", "ppm"]
-    need: tuple[float, float, float] | None
+    unit: str
+    need: tuple[float, ...] | None
     most: float | None
 
-
-def _same(value: float) -> tuple[float, float, float]:
-    return (value, value, value)
-
-
-#: NASEM 2016 prints spans for Mg, K, Na and Mn; inside them the stages are those of NRC 1996.
-MINERALS_2016: Final[Mapping[str, Mineral]] = MappingProxyType(
-    {
-        "mg": Mineral("pct", (0.10, 0.12, 0.20), 0.40),
-        "k": Mineral("pct", (0.60, 0.60, 0.70), 2.00),
-        "na": Mineral("pct", (0.07, 0.07, 0.10), None),
-        "s": Mineral("pct", _same(0.15), 0.50),
-        "cu": Mineral("ppm", _same(10.0), 40.0),
-        "zn": Mineral("ppm", _same(30.0), 500.0),
-        "mn": Mineral("ppm", (20.0, 40.0, 40.0), 1000.0),
-        "se": Mineral("ppm", _same(0.10), 5.0),
-        "fe": Mineral("ppm", _same(50.0), 500.0),
-        "co": Mineral("ppm", _same(0.15), 25.0),
-        "i": Mineral("ppm", _same(0.5), 50.0),
-    }
-)
-MINERALS_1996: Final[Mapping[str, Mineral]] = MappingProxyType(
-    {
-        "mg": Mineral("pct", (0.10, 0.12, 0.20), 0.40),
-        "k": Mineral("pct", (0.60, 0.60, 0.70), 3.0),
-        "na": Mineral("pct", (0.07, 0.07, 0.10), None),
-        "s": Mineral("pct", _same(0.15), 0.40),
-        "cu": Mineral("ppm", _same(10.0), 100.0),
-        "zn": Mineral("ppm", _same(30.0), 500.0),
-        "mn": Mineral("ppm", (20.0, 40.0, 40.0), 1000.0),
-        "se": Mineral("ppm", _same(0.10), 2.0),
-        "fe": Mineral("ppm", _same(50.0), 1000.0),
-        "co": Mineral("ppm", _same(0.10), 10.0),
-        "i": Mineral("ppm", _same(0.5), 50.0),
-        "mo": Mineral("ppm", None, 5.0),
-    }
-)
-#: 1996 prints 0.06-0.08 % sodium for growing and gestating stock: the middle is used here.
 
 #: Sulfur where concentrate dominates; 0.50 % holds from 40 % forage on (NASEM 2016, from memory).
 MOST_SULFUR_CONCENTRATE_PCT: Final = 0.30
@@ -84,6 +48,7 @@ FORAGE_FOR_MORE_SULFUR_PCT: Final = 40.0
 SALT_PCT: Final = 0.25  # of the dry matter, or 1 to 2 oz a cow: common practice
 
 
+@cache
 def minerals(edition: Edition = "NASEM 2016") -> Mapping[str, Mineral]:
     """Return the minerals of an edition.
 
@@ -95,11 +60,19 @@ def minerals(edition: Edition = "NASEM 2016") -> Mapping[str, Mineral]:
     >>> minerals()["cu"].most, minerals("NRC 1996")["cu"].most
     (40.0, 100.0)
     """
-    if edition == "NASEM 2016":
-        return MINERALS_2016
-    if edition == "NRC 1996":
-        return MINERALS_1996
-    raise OutOfRange(f'"{edition}" is no edition of the minerals; use {", ".join(EDITIONS)}.')
+    if edition not in EDITIONS:
+        raise OutOfRange(f'"{edition}" is no edition of the minerals; use {", ".join(EDITIONS)}.')
+    found = {}
+    for row in find_rows("beef_minerals", edition=edition):
+        need = tuple(float(row[stage]) for stage in STAGES) if row["growing"] else None
+        most = float(row["most"]) if row["most"] else None
+        found[row["mineral"]] = Mineral(row["unit"], need, most)
+    return MappingProxyType(found)
+
+
+#: NASEM 2016 prints spans for Mg, K, Na and Mn; inside them the stages are those of NRC 1996, which
+#: prints 0.06-0.08 % sodium for growing and gestating stock: the middle is used here.
+MINERALS_2016: Final = minerals("NASEM 2016")
 
 
 def most_sulfur_pct(forage_pct: float, edition: Edition = "NASEM 2016") -> float:

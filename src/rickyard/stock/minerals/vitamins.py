@@ -26,23 +26,6 @@ VITAMIN_E_IU_PER_LB_DM: Final = 16.0
 VITAMIN_E_STRESSED_IU_PER_LB_DM: Final = 227.0  # new, stressed calves
 
 
-def vitamin_a_iu_per_kg_weight(stage: Stage) -> float:
-    """Return the vitamin A an animal needs in a day, by its weight [IU/kg body weight/d].
-
-    ``stage``: what the animal is doing; a breeding bull counts as lactating. Raises ``OutOfRange``
-    if the stage is not one of the three.
-
-    Source: MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
-
-    >>> round(vitamin_a_iu_per_kg_weight("pregnant") * 500.0)
-    29762
-    """
-    if stage not in VITAMIN_A_IU_PER_LB_BW:
-        known = ", ".join(VITAMIN_A_IU_PER_LB_BW)
-        raise OutOfRange(f'Vitamin A is not known for "{stage}"; use {known}.')
-    return VITAMIN_A_IU_PER_LB_BW[stage] / KG_PER_LB
-
-
 def vitamin_d_iu(full_weight_kg: Numeric) -> Numeric:
     """Return the vitamin D an animal needs in a day without sun [IU/d].
 
@@ -66,18 +49,20 @@ def vitamin_e_iu(intake_kg: Numeric, *, stressed: bool = False) -> Numeric:
     return as_given(per_lb / KG_PER_LB * np.asarray(intake_kg), intake_kg)
 
 
-def vitamin_a_iu_per_kg(stage: Stage) -> float:
-    """Return the vitamin A that a diet should hold.
+def vitamin_a_iu_per_kg(stage: Stage, *, by_weight: bool = False) -> float:
+    """Return the vitamin A that a diet should hold, or that an animal needs in a day by its weight.
 
     Parameters
     ----------
     stage : {"growing", "pregnant", "lactating"}
         What the animal is doing; a breeding bull counts as lactating.
+    by_weight : bool
+        Whether to tell it by the weight of the animal.
 
     Returns
     -------
     float
-        Vitamin A. [IU/kg DM]
+        Vitamin A, by weight each day. [IU/kg DM, IU/kg]
 
     Raises
     ------
@@ -92,8 +77,10 @@ def vitamin_a_iu_per_kg(stage: Stage) -> float:
     --------
     >>> round(vitamin_a_iu_per_kg("pregnant"))
     2800
+    >>> round(vitamin_a_iu_per_kg("pregnant", by_weight=True) * 500.0)
+    29762
     """
-    if stage not in VITAMIN_A_IU_PER_LB_DM:
-        known = ", ".join(VITAMIN_A_IU_PER_LB_DM)
-        raise OutOfRange(f'Vitamin A is not known for "{stage}"; use {known}.')
-    return VITAMIN_A_IU_PER_LB_DM[stage] / KG_PER_LB
+    per_lb = VITAMIN_A_IU_PER_LB_BW if by_weight else VITAMIN_A_IU_PER_LB_DM
+    if stage not in per_lb:
+        raise OutOfRange(f'Vitamin A is not known for "{stage}"; use {", ".join(per_lb)}.')
+    return per_lb[stage] / KG_PER_LB

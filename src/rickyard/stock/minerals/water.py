@@ -1,4 +1,4 @@
-"""Water that beef cows drink and eat."""
+"""Water that beef cattle drink and eat: a cow by weight and milk, other classes by a table."""
 
 from __future__ import annotations
 
@@ -30,6 +30,24 @@ WEIGHT_RANGE_LB: Final = (1100.0, 1500.0)
 MOST_MILK_LB: Final = 25.0
 MOST_TEMPERATURE_F: Final = 90.0
 TOLERANCE: Final = 1e-9  # a limit converted to kilograms and back is still inside
+
+
+# Beef Magazine, Watch summer water, compiled from NRC 1996 and Winchester & Morris 1956:
+# US gallons per head and day at 70, 80 and 90 degrees Fahrenheit.
+TABLE_F: Final = (70.0, 80.0, 90.0)
+GALLONS: Final = {
+    "calf_500lb": (6.5, 7.4, 10.6),
+    "growing_800lb": (9.3, 10.6, 14.0),
+    "finishing_800lb": (10.8, 12.3, 16.5),
+    "pregnant_heifer_750lb": (9.0, 10.3, 14.6),
+    "dry_pregnant_cow": (10.8, 12.4, 17.6),
+    "lactating_cow": (16.3, 17.9, 21.6),
+    "mature_bull": (12.7, 14.6, 19.5),
+}
+
+# Below the table: common practice, no published source; errs on the high side.
+LESS_PER_F_BELOW: Final = 0.01
+LEAST_SHARE: Final = 0.70
 
 
 def water_litres(
@@ -76,12 +94,19 @@ def water_litres(
     milk_lb = np.asarray(milk_kg) / KG_PER_LB
     temperature_f = np.asarray(mean_temperature_c) * 1.8 + 32.0
     _check(weight_lb, milk_lb, temperature_f)
-    above_lb = weight_lb - REFERENCE_LB
-    above_f = np.maximum(temperature_f - REFERENCE_F, 0.0)
-    nursing = NURSING_GAL + NURSING_GAL_PER_LB * above_lb + GAL_PER_LB_MILK * milk_lb
-    gallons = BASE_GAL + GAL_PER_LB * above_lb + GAL_PER_F * above_f
-    gallons = gallons + np.where(milk_lb <= 0.0, 0.0, nursing)
+    gallons = cow_gallons(weight_lb, milk_lb, temperature_f, milk_lb > 0.0)
     return as_given(gallons * LITRE_PER_US_GALLON, full_weight_kg, mean_temperature_c, milk_kg)
+
+
+def cow_gallons(
+    weight_lb: Numeric, milk_lb: Numeric, temperature_f: Numeric, lactating: Numeric
+) -> Numeric:
+    """Return the water of a cow by the fitted formula in its own units, whatever the range."""
+    above_lb = weight_lb - REFERENCE_LB
+    nursing = NURSING_GAL + NURSING_GAL_PER_LB * above_lb + GAL_PER_LB_MILK * milk_lb
+    gallons = BASE_GAL + GAL_PER_LB * above_lb
+    gallons = gallons + GAL_PER_F * np.maximum(temperature_f - REFERENCE_F, 0.0)
+    return gallons + np.where(lactating, nursing, 0.0)
 
 
 def _check(weight_lb: Numeric, milk_lb: Numeric, temperature_f: Numeric) -> None:
@@ -97,3 +122,51 @@ def _check(weight_lb: Numeric, milk_lb: Numeric, temperature_f: Numeric) -> None
             "The table of water ends at 90 °F (32 °C); above it give a nursing cow 25 gallons "
             "(95 L) or more."
         )
+
+
+def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
+    """Return the water one head drinks in a day.
+
+    Parameters
+    ----------
+    animal : str
+        A class of `GALLONS`, for example ``"dry_pregnant_cow"``.
+    temperature_c : float or array
+        Air temperature. [degC]
+
+    Returns
+    -------
+    float or array
+        Water. [L/d]
+
+    Raises
+    ------
+    OutOfRange
+        If the table has no such class, or the temperature is over its last column, 90 degF
+        (32.2 degC): water need rises fast there and is not printed.
+
+    Notes
+    -----
+    Straight lines between 70, 80 and 90 degF. Below 70 degF, 1 % less for each degree
+    Fahrenheit down to 70 % (common practice). Never let water run short: ask the local
+    extension office before a heat wave.
+
+    Held at 70 % of the printed value in great cold.
+
+    References
+    ----------
+    .. [1] Beef Magazine, Watch summer water (from NRC 1996 and Winchester & Morris 1956).
+
+    Examples
+    --------
+    >>> round(drinking_water_litres("dry_pregnant_cow", 21.1111), 1)
+    40.9
+    """
+    if animal not in GALLONS:
+        raise OutOfRange(f"no water is printed for {animal}; there is {', '.join(GALLONS)}.")
+    warm = np.asarray(temperature_c, dtype=np.float64) * 1.8 + 32.0
+    if not np.all(unknown(warm) | (warm <= TABLE_F[-1] + 1e-9)):
+        raise OutOfRange("water above 90 degF (32.2 degC) is not printed: it rises fast there.")
+    share = np.clip(1.0 - LESS_PER_F_BELOW * (TABLE_F[0] - warm), LEAST_SHARE, 1.0)
+    litres = np.interp(warm, TABLE_F, GALLONS[animal]) * share * LITRE_PER_US_GALLON
+    return as_given(litres, temperature_c)
