@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import Any, Final, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 #: A float or a float64 array of any shape. NumPy's operators give back what they are given, a
 #: promise the type system cannot state for mixed arguments, hence the open alias.
@@ -170,6 +171,30 @@ def unknown(value: Numeric) -> Any:
     """
     values = np.asarray(value, dtype=np.float64)
     return np.isnan(values) if values.ndim else np.False_
+
+
+def within(
+    value: Numeric,
+    sentence: str,
+    least: float = -math.inf,
+    most: float = math.inf,
+    *,
+    above: float = -math.inf,
+) -> NDArray[np.float64]:
+    """Return numbers as an array, refusing with a sentence what lies outside a range.
+
+    Examples
+    --------
+    >>> within(3.0, "Weights are above zero.", above=0.0)
+    array(3.)
+    """
+    found = np.asarray(value, dtype=np.float64)
+    fits = (found > above) & (found <= most) if least == -math.inf else found >= least
+    if least != -math.inf and most != math.inf:
+        fits &= found <= most
+    if not np.all(fits | unknown(found)):
+        raise OutOfRange(sentence)
+    return found
 
 
 class QuantityError(ValueError):

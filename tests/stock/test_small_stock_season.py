@@ -25,8 +25,7 @@ from rickyard.farm import (
 from rickyard.program.audit.audit import recheck
 from rickyard.program.planning.season import plan_season
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common.periods import period_means
-from rickyard.stock.common.series import NeedSeries
+from rickyard.stock.common.series import NeedSeries, period_means
 from rickyard.stock.common.weather import weather_of
 from rickyard.stock.goats.goat import goat_1981
 from rickyard.stock.goats.goat_series import ACTIVITY_USUAL

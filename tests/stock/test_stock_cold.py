@@ -39,11 +39,11 @@ from rickyard.stock.cold.cold_rules import (
     STORM_CAP,
     cold_pct,
     critical_temperature_c,
+    heat_factor,
     storm_schedule,
 )
-from rickyard.stock.cold.heat import heat_factor
 from rickyard.stock.cold.wind_chill import effective_temperature_c
-from rickyard.stock.common.storms import storm_cautions
+from rickyard.stock.common.series import storm_cautions
 from rickyard.stock.common.weather import WET_MM, DailyWeather, previous_month_mean_c, weather_of
 from rickyard.stock.herd.herd import NeedSeries, group_needs
 

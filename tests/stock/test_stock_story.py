@@ -22,8 +22,7 @@ from rickyard.stock.beef.herd_arrays import Days
 from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows, mean_by_group
 from rickyard.stock.common import read_rows
 from rickyard.stock.common.births import MOST_DAYS, calving_offsets
-from rickyard.stock.common.periods import period_means
-from rickyard.stock.common.series import Conditions, NeedSeries
+from rickyard.stock.common.series import Conditions, NeedSeries, period_means
 from rickyard.stock.equations.appetite_factors import (
     MUD_CM,
     breed_factor,

@@ -9,7 +9,7 @@ import numpy as np
 
 from rickyard.evidence import PRACTICE
 from rickyard.farm import Assumption
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import (
     GESTATION_DAYS,
     Asked,
@@ -72,9 +72,7 @@ def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:
     >>> round(camelid_me_maintenance_mcal(150.0), 2)
     3.12
     """
-    weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all(unknown(weight) | (weight > 0.0)):
-        raise OutOfRange("The weight of a llama or alpaca is above zero.")
+    weight = within(weight_kg, "The weight of a llama or alpaca is above zero.", above=0.0)
     return as_given(ME_MAINTENANCE_MCAL * weight**0.75, weight_kg)
 
 

@@ -10,9 +10,8 @@ from rickyard.stock.cold.cold import (
 )
 from rickyard.stock.cold.cold_rules import (
     MUD_ADDS, PCT_PER_F_DRY, PCT_PER_F_WET, STORM_CAP, WET_CRITICAL_F, acclimatised_tdn_kg,
-    cold_pct, critical_temperature_c, feed_in_cold_kg, storm_schedule,
+    cold_pct, critical_temperature_c, feed_in_cold_kg, heat_factor, storm_schedule,
 )
-from rickyard.stock.cold.heat import heat_factor
 from rickyard.stock.cold.wind_chill import CHARTS, effective_temperature_c
 
 __all__ = [

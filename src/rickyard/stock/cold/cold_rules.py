@@ -1,4 +1,4 @@
-"""Cold by the rule of one or two percent per degree, and what can be fed inside a storm."""
+"""Cold by the rule of one or two percent per degree, what can be fed in a storm, and panting."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Coat
+from rickyard.farm import Coat, Panting
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.stock.equations import BASE_MCAL_PER_KG075, acclimatisation_mcal_per_kg075
 from rickyard.types import FloatArray
@@ -32,6 +32,13 @@ MUD_ADDS: Final = 0.20
 #: Share of a late-pregnant cow's need that is maintenance, chosen to fit the cold-weather table
 #: of South Dakota State Univ.; the equations give 0.82 to 0.64 over the last three months.
 MAINTENANCE_SHARE: Final = 0.72
+
+
+#: Factor on maintenance. NRC 1981, Effect of Environment, p.65: 7 % for rapid shallow breathing,
+#: 11 to 25 % for open mouth; 1.18 is the value of NRC 2000, from memory.
+PANTING_FACTOR: Final = MappingProxyType(
+    {Panting.NONE: 1.0, Panting.RAPID: 1.07, Panting.OPEN_MOUTH: 1.18}
+)
 
 
 def critical_temperature_c(coat: Coat, wet: Numeric = False) -> Numeric:
@@ -229,3 +236,34 @@ def storm_schedule(
         np.subtract(asked, fed[day], out=owed[day, ...])
         backlog = owed[day]
     return np.moveaxis(fed, 0, -1), np.moveaxis(owed, 0, -1)
+
+
+def heat_factor(panting: Panting) -> float:
+    """Return what panting makes of maintenance.
+
+    Parameters
+    ----------
+    panting : Panting
+        How the animals breathe.
+
+    Returns
+    -------
+    float
+        Factor on the net energy for maintenance. [-]
+
+    Notes
+    -----
+    Appetite falls at the same time, see ``appetite_factors.temperature_factor``. Animals that
+    pant with open mouths need shade, water and a veterinarian's advice before more feed.
+
+    References
+    ----------
+    .. [1] NRC (1981), Effect of Environment on Nutrient Requirements of Domestic Animals, p.65.
+    .. [2] NRC (2000), Nutrient Requirements of Beef Cattle; 1.18 from memory.
+
+    Examples
+    --------
+    >>> heat_factor(Panting.OPEN_MOUTH)
+    1.18
+    """
+    return PANTING_FACTOR[panting]

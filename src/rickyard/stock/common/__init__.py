@@ -11,9 +11,7 @@ from rickyard.stock.common.energy_units import (
 )
 from rickyard.stock.common.need import HorseNeed, RuminantNeed
 from rickyard.stock.common.need_arrays import Asked, Births, NO_DATES, NeedArrays, practice
-from rickyard.stock.common.periods import period_means
-from rickyard.stock.common.series import Conditions, NeedSeries
-from rickyard.stock.common.storms import storm_cautions
+from rickyard.stock.common.series import Conditions, NeedSeries, period_means, storm_cautions
 from rickyard.stock.common.tables import (
     all_along, along, column, find_row, find_rows, read_rows, weakest,
 )

@@ -7,22 +7,27 @@ which class of animal stands in ``species``.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from types import MappingProxyType
-from typing import Literal
+from typing import Any, Final, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from rickyard.farm import Assumption, ColdRule, WindChill
+from rickyard.farm import Assumption, Caution, ColdRule, Group, WindChill
+from rickyard.quantities import OutOfRange
 from rickyard.stock.common.weather import DailyWeather
 from rickyard.tables import Table, Tabular, counted
-from rickyard.types import BoolArray, FloatArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: In which currency a species counts energy: net energy, or total digestible nutrients,
 #: metabolizable energy, digestible energy.
 EnergyBasis = Literal["ne", "tdn", "me", "de"]
+
+#: Owed energy from which a storm is spoken of, in days of maintenance: common practice.
+TOLD_FROM_DAYS: Final = 1.0
+STORM_SOURCE: Final = "common practice; Oklahoma State Univ. (Selk) on cattle with a wet coat"
 
 
 def _nothing() -> Mapping[str, FloatArray]:
@@ -121,3 +126,108 @@ class Conditions:
     wind_chill: WindChill = WindChill.CATTLE
     intake_by_weather: bool = False
     maintenance_by_condition: bool = False
+
+
+def storm_cautions(group: Group, daily: NeedSeries) -> tuple[Caution, ...]:
+    """Return a caution where cold takes more from a group than can be fed in time.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    daily : NeedSeries
+        Its needs by day, told under a rule of cold.
+
+    Returns
+    -------
+    tuple of Caution
+        One where more than a day of maintenance stays owed, else none.
+
+    References
+    ----------
+    .. [1] Common practice; Selk, Oklahoma State Univ.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import AnimalClass
+    >>> from rickyard.stock.herd.herd import group_needs
+    >>> bulls = Group("g1", "Bulls", AnimalClass.BULL, head=3, weight_kg=900.0)
+    >>> storm_cautions(bulls, group_needs(bulls, [date(2027, 1, 1)]))
+    ()
+    """
+    owed = daily.more.get("cold_owed_mcal")
+    if owed is None:
+        return ()
+    late = daily.present & (owed > TOLD_FROM_DAYS * daily.nem_maintenance_mcal)
+    days = int(np.count_nonzero(late))
+    if days == 0:
+        return ()
+    most = float(owed[late].max())
+    sentence = (
+        f"Cold takes more out of {group.name} than can be fed back in time: on {days} "
+        f"day{'' if days == 1 else 's'} this season they fall up to {most:.0f} Mcal a head behind, "
+        "which comes off body condition. Wind shelter, dry bedding and clean coats help more than "
+        "feed; call your veterinarian if they shiver or go down."
+    )
+    return (Caution("warning", group.group_id, sentence, STORM_SOURCE),)
+
+
+_BY_MIDDLE = ("stage", "intake_rule")
+_BY_ANY = ("present", "pregnant", "lactating")
+
+
+def period_means(series: NeedSeries, lengths: Sequence[int]) -> NeedSeries:
+    """Return needs per head and day, each the mean over the days of a period.
+
+    Parameters
+    ----------
+    series : NeedSeries
+        Needs on days in a row.
+    lengths : sequence of int
+        Days of each period; they add up to the days of the series. [d]
+
+    Returns
+    -------
+    NeedSeries
+        One entry for each period. The stage and the rule of intake are those of its middle day;
+        it counts as pregnant, nursing or present if any of its days does.
+
+    Raises
+    ------
+    OutOfRange
+        If the periods do not cover the days exactly, or one has none.
+
+    Examples
+    --------
+    >>> from datetime import date, timedelta
+    >>> from rickyard.farm import AnimalClass, Group
+    >>> from rickyard.stock.herd.herd import group_needs
+    >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 555.0, calving_on=date(2027, 3, 1))
+    >>> daily = group_needs(cows, [date(2027, 3, 1) + timedelta(days=one) for one in range(14)])
+    >>> weekly = period_means(daily, [7, 7])
+    >>> bool(np.isclose(7.0 * weekly.nem_mcal.sum(), daily.nem_mcal.sum()))
+    True
+    """
+    counts = np.asarray(lengths, dtype=np.int64)
+    if np.any(counts < 1) or counts.sum() != len(series.stage):
+        raise OutOfRange("Periods must cover the days of a series exactly.")
+    starts = np.concatenate(([0], np.cumsum(counts)[:-1]))
+    changed: dict[str, Any] = {}
+    for entry in fields(NeedSeries):
+        value = getattr(series, entry.name)
+        if entry.name in _BY_MIDDLE:
+            changed[entry.name] = tuple(value[at] for at in (starts + counts // 2).tolist())
+        elif entry.name in _BY_ANY:
+            changed[entry.name] = np.logical_or.reduceat(value, starts)
+        elif isinstance(value, np.ndarray):
+            changed[entry.name] = _means(value, starts, counts)
+        elif isinstance(value, Mapping) and entry.name != "evidence":
+            changed[entry.name] = MappingProxyType(
+                {name: _means(values, starts, counts) for name, values in value.items()}
+            )
+    return replace(series, **changed)
+
+
+def _means(values: FloatArray, starts: IntArray, counts: IntArray) -> FloatArray:
+    return np.asarray(np.add.reduceat(values, starts) / counts, dtype=np.float64)

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 
 SHRUNK_PER_FULL: Final = 0.96  # Univ. of Arkansas MP391 (1996-based edition), seen
 EMPTY_PER_SHRUNK: Final = 0.891  # growing cattle, NRC 2000; reproduces print
@@ -164,12 +164,10 @@ def metabolic_weight(shrunk_weight_kg: Numeric) -> Numeric:
     >>> round(metabolic_weight(533.0), 2)
     110.93
     """
-    weight = np.asarray(shrunk_weight_kg, dtype=np.float64)
-    if not np.all(
-        unknown(weight) | ((weight >= LEAST_SHRUNK_WEIGHT_KG) & (weight <= MOST_SHRUNK_WEIGHT_KG))
-    ):
-        raise OutOfRange(
-            f"A shrunk weight must lie between {LEAST_SHRUNK_WEIGHT_KG:.0f} and "
-            f"{MOST_SHRUNK_WEIGHT_KG:.0f} kg (110 to 2,425 lb) for the equations of need."
-        )
+    low, high = LEAST_SHRUNK_WEIGHT_KG, MOST_SHRUNK_WEIGHT_KG
+    said = (
+        f"A shrunk weight must lie between {low:.0f} and {high:.0f} kg (110 to 2,425 lb) for the "
+        "equations of need."
+    )
+    weight = within(shrunk_weight_kg, said, low, high)
     return as_given(weight**0.75, shrunk_weight_kg)

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.evidence import MEMORY
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import (
     RuminantNeed,
     all_along,
@@ -242,11 +242,10 @@ def heifer_2001(
     (7.0, 16.2, 499)
     """
     given = (weight_kg, gain_kg, mature_kg, diet_me_mcal_per_kg)
-    weight, gain, mature, diet = (np.asarray(one, dtype=np.float64) for one in given)
-    if not np.all(unknown(weight) | unknown(mature) | ((weight > 0.0) & (mature > 0.0))):
-        raise OutOfRange("Weights are above zero.")
-    if not np.all(unknown(diet) | ((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1]))):
-        raise OutOfRange("The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg.")
+    weight, mature = (
+        within(one, "Weights are above zero.", above=0.0) for one in (weight_kg, mature_kg)
+    )
+    gain, diet = np.asarray(gain_kg, dtype=np.float64), _diet(diet_me_mcal_per_kg)
     shrunk, shrunk_gain = SHRUNK_PER_FULL * weight, SHRUNK_PER_FULL * gain
     scaled = shrunk * REFERENCE_KG / (SHRUNK_PER_FULL * mature)
     retained = np.asarray(retained_energy_mcal(shrunk_gain, scaled))
@@ -276,12 +275,15 @@ def predicted_dm_kg(weight_kg: Numeric, diet_me_mcal_per_kg: Numeric) -> Numeric
     >>> round(predicted_dm_kg(300.0, 2.3), 2)
     7.06
     """
-    diet = np.asarray(diet_me_mcal_per_kg, dtype=np.float64)
-    if not np.all(unknown(diet) | ((diet >= ME_RANGE_MCAL[0]) & (diet <= ME_RANGE_MCAL[1]))):
-        raise OutOfRange("The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg.")
+    diet = _diet(diet_me_mcal_per_kg)
     nem = _cubic(NEM_OF_ME, diet)
     share = (INTAKE[0] * nem + INTAKE[1] * nem**2 + INTAKE[2]) / nem
     return as_given(np.asarray(weight_kg) ** 0.75 * share, weight_kg, diet_me_mcal_per_kg)
+
+
+def _diet(me_mcal_per_kg: Numeric) -> FloatArray:
+    said = "The diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg."
+    return within(me_mcal_per_kg, said, *ME_RANGE_MCAL)
 
 
 def _cubic(coefficients: tuple[float, ...], energy: FloatArray) -> FloatArray:

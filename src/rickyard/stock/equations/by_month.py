@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, as_given, within
 from rickyard.stock.equations.lactation import (
     PEAK_MILK_KG,
     milk_kg,
@@ -96,9 +96,7 @@ def cow_month(
     >>> round(cow.nem_lactation_mcal, 1), round(cow.nem_pregnancy_mcal, 2)
     (4.1, 0.03)
     """
-    months = np.asarray(month, dtype=np.float64)
-    if not np.all(unknown(months) | ((months >= 1.0) & (months <= MONTHS))):
-        raise OutOfRange("Months since calving run from 1 to 12.")
+    months = within(month, "Months since calving run from 1 to 12.", 1.0, MONTHS)
     given = (month, shrunk_weight_kg, peak_milk_kg_per_day, birth_weight_kg)
 
     def shaped(values: Numeric) -> Numeric:

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import empty_weight_cow_kg
 from rickyard.types import FloatArray
 
@@ -51,10 +51,8 @@ def checked_score(condition_score: Numeric) -> FloatArray:
     >>> checked_score(5)
     array(5.)
     """
-    score = np.asarray(condition_score, dtype=np.float64)
-    if not np.all(unknown(score) | ((score >= LEAST_SCORE) & (score <= MOST_SCORE))):
-        raise OutOfRange("A body condition score of cattle must lie between 1 and 9.")
-    return score
+    said = "A body condition score of cattle must lie between 1 and 9."
+    return within(condition_score, said, LEAST_SCORE, MOST_SCORE)
 
 
 def body_fat_pct(condition_score: Numeric) -> Numeric:

@@ -7,7 +7,7 @@ from typing import Final, Literal, get_args
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import metabolic_weight
 from rickyard.types import FloatArray
 
@@ -233,9 +233,8 @@ def ndf_cap_kg(
     >>> round(ndf_cap_kg(1300.0, 50.0, 1.1), 1)
     28.6
     """
-    ndf = np.asarray(ndf_pct, dtype=np.float64)
-    if not np.all(unknown(ndf) | ((ndf > 0.0) & (ndf <= 100.0))):
-        raise OutOfRange("The NDF of a forage must be above 0 and at most 100% of dry matter.")
+    said = "The NDF of a forage must be above 0 and at most 100% of dry matter."
+    ndf = within(ndf_pct, said, most=100.0, above=0.0)
     return as_given(
         np.asarray(cap_pct_bw) * full_weight_kg / ndf, full_weight_kg, ndf_pct, cap_pct_bw
     )

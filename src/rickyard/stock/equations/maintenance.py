@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass, fields
 from types import MappingProxyType
 from typing import Final
 
 import numpy as np
 
 from rickyard.quantities import Numeric, as_given
-from rickyard.stock.common import metabolic_weight
+from rickyard.stock.common import metabolic_weight, read_rows
 from rickyard.stock.equations.condition import LEAST_SCORE, checked_score
 
 BASE_MCAL_PER_KG075: Final = 0.077  # Lofgreen & Garrett 1968; NRC 2000; reproduces print
@@ -42,21 +42,8 @@ class Breed:
 #: NRC 2000 Table 10-1, from memory.
 BREEDS: Final = MappingProxyType(
     {
-        "angus": Breed(1.00, 31.0, 8.0),
-        "hereford": Breed(1.00, 36.0, 7.0),
-        "shorthorn": Breed(1.00, 37.0, 8.5),
-        "charolais": Breed(1.00, 39.0, 9.0),
-        "limousin": Breed(1.00, 37.0, 9.0),
-        "gelbvieh": Breed(1.00, 39.0, 11.5),
-        "simmental": Breed(1.20, 39.0, 12.0),
-        "braunvieh": Breed(1.20, 39.0, 12.0),
-        "brahman": Breed(0.90, 31.0, 8.0),
-        "nellore": Breed(0.90, 40.0, 7.0),
-        "brangus": Breed(0.95, 33.0, 8.0),
-        "braford": Breed(0.95, 36.0, 7.0),
-        "santa_gertrudis": Breed(0.90, 33.0, 8.0),
-        "holstein": Breed(1.20, 43.0, 15.0),
-        "jersey": Breed(1.20, 31.0, 12.0),
+        row["breed"]: Breed(*(float(row[one.name]) for one in fields(Breed)))
+        for row in read_rows("beef_breeds")
     }
 )
 
@@ -88,12 +75,8 @@ def cross_of(*names: str) -> Breed:
     >>> cross_of("angus", "simmental").maintenance_factor
     1.1
     """
-    parents = [BREEDS[name] for name in names]
-    return Breed(
-        sum(parent.maintenance_factor for parent in parents) / len(parents),
-        sum(parent.birth_weight_kg for parent in parents) / len(parents),
-        sum(parent.peak_milk_kg_per_day for parent in parents) / len(parents),
-    )
+    parents = [astuple(BREEDS[name]) for name in names]
+    return Breed(*(sum(values) / len(values) for values in zip(*parents, strict=True)))
 
 
 def compensation_factor(condition_score: Numeric) -> Numeric:
@@ -173,14 +156,12 @@ def maintenance_mcal_per_kg075(
 
     Parameters
     ----------
-    lactating, intact_male : bool or array
-        Whether she is in milk; whether he is a bull.
-    breed_factor, compensation : float or array
-        Factor of the breed, and of the condition, see ``compensation_factor``. [-]
-    previous_month_temperature_c : float or array
-        Mean temperature of the previous month; 20 has no effect. [degC]
+    lactating, intact_male, breed_factor, previous_month_temperature_c : float or array
+        As for ``nem_maintenance_mcal``.
+    compensation : float or array
+        Factor of the condition, see ``compensation_factor``. [-]
     activity_factor, lactation_factor : float or array
-        Factor for walking and grazing on the whole, and on maintenance while in milk. [-]
+        As for ``nem_maintenance_mcal``.
 
     Returns
     -------

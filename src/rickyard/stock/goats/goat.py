@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.evidence import MEMORY, SEEN
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import (
     GOAT_1981_DE_PER_TDN,
     GOAT_1981_ME_PER_DE,
@@ -52,9 +52,7 @@ def goat_me_maintenance_mcal(weight_kg: Numeric, activity_factor: Numeric = 1.0)
     >>> round(goat_me_maintenance_mcal(50.0), 3)
     1.906
     """
-    weight = np.asarray(weight_kg, float)
-    if not np.all(unknown(weight) | (weight > 0.0)):
-        raise OutOfRange("The weight of a goat is above zero.")
+    weight = within(weight_kg, "The weight of a goat is above zero.", above=0.0)
     energy = ME_MAINTENANCE_MCAL * weight**0.75 * np.asarray(activity_factor)
     return as_given(energy, weight_kg, activity_factor)
 

@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.horses.horse import DE_MAINTENANCE
 
 EDITION: Final = "rules for donkeys"
@@ -37,9 +37,7 @@ def donkey_de_mcal(weight_kg: Numeric, kind: Literal["donkey", "mule"] = "donkey
     """
     if kind not in ENERGY_OF_HORSE:
         raise OutOfRange(f"Say donkey or mule, not {kind}.")
-    weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all(unknown(weight) | (weight > 0.0)):
-        raise OutOfRange("The weight of a donkey is above zero.")
+    weight = within(weight_kg, "The weight of a donkey is above zero.", above=0.0)
     return as_given(ENERGY_OF_HORSE[kind] * DE_MAINTENANCE["average"] * weight, weight_kg)
 
 

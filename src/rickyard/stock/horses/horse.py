@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import HorseNeed, column, read_rows
 from rickyard.stock.horses.horse_minerals import horse_need, per_kg_bw
 from rickyard.types import FloatArray
@@ -142,9 +142,7 @@ def gestation_month(day_pregnant: Numeric) -> Numeric:
     >>> gestation_month(150.0), gestation_month(151.0), gestation_month(340.0)
     (5.0, 6.0, 11.0)
     """
-    day = np.asarray(day_pregnant, float)
-    if not np.all(unknown(day) | (day >= 1.0)):
-        raise OutOfRange("Pregnancy is counted from day 1.")
+    day = within(day_pregnant, "Pregnancy is counted from day 1.", 1.0)
     return as_given(np.minimum(np.ceil(day / 30.0), float(MOST_GESTATION_MONTH)), day_pregnant)
 
 
@@ -301,18 +299,13 @@ def work_cp_g(weight: FloatArray, work: Work) -> FloatArray:
 
 
 def _weight(weight_kg: Numeric) -> FloatArray:
-    weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all(unknown(weight) | (weight > 0.0)):
-        raise OutOfRange("The weight of a horse is above zero.")
-    return weight
+    return within(weight_kg, "The weight of a horse is above zero.", above=0.0)
 
 
 def _whole(month: Numeric, most: int) -> FloatArray:
-    months = np.asarray(month, dtype=np.float64)
-    if not np.all(
-        unknown(months) | ((months >= 1.0) & (months <= most) & (months == np.round(months)))
-    ):
-        raise OutOfRange(f"Months are whole numbers from 1 to {most}.")
+    said = f"Months are whole numbers from 1 to {most}."
+    months = within(month, said, 1.0, most)
+    within(months - np.round(months), said, 0.0, 0.0)
     return months
 
 

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 
 EDITION: Final = "NRC 1989 horses"
 
@@ -28,9 +28,8 @@ def horse_1989_de_mcal(weight_kg: Numeric, work: str = "maintenance") -> Numeric
     >>> round(horse_1989_de_mcal(500.0, "light"), 2)
     20.5
     """
-    weight = np.asarray(weight_kg, dtype=np.float64)
-    if not np.all(unknown(weight) | ((weight >= WEIGHT_KG[0]) & (weight <= WEIGHT_KG[1]))):
-        raise OutOfRange("The equation of 1989 is for horses of 200 to 600 kg.")
+    said = "The equation of 1989 is for horses of 200 to 600 kg."
+    weight = within(weight_kg, said, *WEIGHT_KG)
     if work not in WORK_FACTOR:
         raise OutOfRange(f"The edition of 1989 knows {', '.join(WORK_FACTOR)}.")
     return as_given((DE_BASE_MCAL + DE_PER_KG * weight) * WORK_FACTOR[work], weight_kg)

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import HorseNeed
 from rickyard.stock.horses.horse import (
     CP_MAINTENANCE,
@@ -163,13 +163,11 @@ def young_horse(
 
 
 def _age(age_months: Numeric, least: float) -> FloatArray:
-    age = np.asarray(age_months, dtype=np.float64)
-    if not np.all(unknown(age) | ((age >= least) & (age <= MOST_GROWTH_MONTHS))):
-        raise OutOfRange(
-            f"The growth of horses is told from {least:.0f} to {MOST_GROWTH_MONTHS:.0f} months of "
-            "age; older horses are adults."
-        )
-    return age
+    said = (
+        f"The growth of horses is told from {least:.0f} to {MOST_GROWTH_MONTHS:.0f} months of age; "
+        "older horses are adults."
+    )
+    return within(age_months, said, least, MOST_GROWTH_MONTHS)
 
 
 def _step(steps: tuple[tuple[float, float], ...], age: FloatArray) -> FloatArray:

@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from rickyard.quantities import OutOfRange
-from rickyard.stock.common import find_rows
+from rickyard.stock.common import find_rows, read_rows
 
 Edition = Literal["NASEM 2016", "NRC 1996"]
 Stage = Literal["growing", "gestating", "lactating"]
@@ -21,10 +21,7 @@ STAGES: Final[tuple[Stage, ...]] = ("growing", "gestating", "lactating")
 
 #: What each edition is read from; both tables were seen there.
 EDITIONS: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "NASEM 2016": "Merck Veterinary Manual, minerals of beef cattle (NASEM 2016)",
-        "NRC 1996": "Univ. of Arkansas MP391 Table 1 (NRC 1996)",
-    }
+    {row["edition"]: row["source"] for row in read_rows("beef_minerals")}
 )
 
 

@@ -12,7 +12,7 @@ from rickyard.quantities import (
     Numeric,
     OutOfRange,
     as_given,
-    unknown,
+    within,
 )
 
 # Fitted to the 27 cells of the table of Kansas State Univ. (Spencer 2016), which it reproduces
@@ -85,16 +85,30 @@ def water_litres(
 
     Examples
     --------
-    >>> from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON
+    >>> from rickyard.quantities import KG_PER_LB, LITRE_PER_US_GALLON, within
     >>> litres = water_litres(1300.0 * KG_PER_LB, (65.0 - 32.0) / 1.8, 10.0 * KG_PER_LB)
     >>> round(litres / LITRE_PER_US_GALLON, 1)
     14.8
     """
-    weight_lb = np.asarray(full_weight_kg) / KG_PER_LB
-    milk_lb = np.asarray(milk_kg) / KG_PER_LB
-    temperature_f = np.asarray(mean_temperature_c) * 1.8 + 32.0
-    _check(weight_lb, milk_lb, temperature_f)
-    gallons = cow_gallons(weight_lb, milk_lb, temperature_f, milk_lb > 0.0)
+    weight_lb = within(
+        np.asarray(full_weight_kg) / KG_PER_LB,
+        "The table of water covers cows of 1,100 to 1,500 lb (499 to 680 kg).",
+        WEIGHT_RANGE_LB[0] - TOLERANCE,
+        WEIGHT_RANGE_LB[1] + TOLERANCE,
+    )
+    milk_lb = within(
+        np.asarray(milk_kg) / KG_PER_LB,
+        "The table of water covers 0 to 25 lb (11.3 kg) of milk a day.",
+        0.0,
+        MOST_MILK_LB + TOLERANCE,
+    )
+    temperature_f = within(
+        np.asarray(mean_temperature_c) * 1.8 + 32.0,
+        "The table of water ends at 90 °F (32 °C); above it give a nursing cow 25 gallons (95 L) "
+        "or more.",
+        most=MOST_TEMPERATURE_F + TOLERANCE,
+    )
+    gallons = cow_gallons(weight_lb, milk_lb, temperature_f, ~(milk_lb <= 0.0))
     return as_given(gallons * LITRE_PER_US_GALLON, full_weight_kg, mean_temperature_c, milk_kg)
 
 
@@ -107,21 +121,6 @@ def cow_gallons(
     gallons = BASE_GAL + GAL_PER_LB * above_lb
     gallons = gallons + GAL_PER_F * np.maximum(temperature_f - REFERENCE_F, 0.0)
     return gallons + np.where(lactating, nursing, 0.0)
-
-
-def _check(weight_lb: Numeric, milk_lb: Numeric, temperature_f: Numeric) -> None:
-    least, most = WEIGHT_RANGE_LB
-    if not np.all(
-        unknown(weight_lb) | ((weight_lb >= least - TOLERANCE) & (weight_lb <= most + TOLERANCE))
-    ):
-        raise OutOfRange("The table of water covers cows of 1,100 to 1,500 lb (499 to 680 kg).")
-    if not np.all(unknown(milk_lb) | ((milk_lb >= 0.0) & (milk_lb <= MOST_MILK_LB + TOLERANCE))):
-        raise OutOfRange("The table of water covers 0 to 25 lb (11.3 kg) of milk a day.")
-    if not np.all(unknown(temperature_f) | (temperature_f <= MOST_TEMPERATURE_F + TOLERANCE)):
-        raise OutOfRange(
-            "The table of water ends at 90 °F (32 °C); above it give a nursing cow 25 gallons "
-            "(95 L) or more."
-        )
 
 
 def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
@@ -164,9 +163,8 @@ def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
     """
     if animal not in GALLONS:
         raise OutOfRange(f"no water is printed for {animal}; there is {', '.join(GALLONS)}.")
-    warm = np.asarray(temperature_c, dtype=np.float64) * 1.8 + 32.0
-    if not np.all(unknown(warm) | (warm <= TABLE_F[-1] + 1e-9)):
-        raise OutOfRange("water above 90 degF (32.2 degC) is not printed: it rises fast there.")
+    said = "water above 90 degF (32.2 degC) is not printed: it rises fast there."
+    warm = within(np.asarray(temperature_c) * 1.8 + 32.0, said, most=TABLE_F[-1] + TOLERANCE)
     share = np.clip(1.0 - LESS_PER_F_BELOW * (TABLE_F[0] - warm), LEAST_SHARE, 1.0)
     litres = np.interp(warm, TABLE_F, GALLONS[animal]) * share * LITRE_PER_US_GALLON
     return as_given(litres, temperature_c)

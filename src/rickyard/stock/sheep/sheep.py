@@ -10,13 +10,14 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.evidence import PRACTICE
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import (
     RuminantNeed,
     all_along,
     along,
     column,
     find_rows,
+    read_rows,
     weakest,
 )
 from rickyard.types import FloatArray
@@ -25,25 +26,7 @@ EDITION: Final = "NRC 1985 sheep"
 
 #: The classes of the table and what they mean.
 SHEEP_CLASSES: Final = MappingProxyType(
-    {
-        "ewe_maintenance": "ewes, maintenance",
-        "ewe_flushing": "ewes, two weeks before and first three weeks of breeding",
-        "ewe_early_gest": "ewes, first 15 weeks of pregnancy",
-        "ewe_late_gest_130_150": "ewes, last 4 weeks of pregnancy, 130-150% lambs expected",
-        "ewe_late_gest_180_225": "ewes, last 4 weeks of pregnancy, 180-225% lambs expected",
-        "ewe_lact_single": "ewes, first 6-8 weeks of milk with singles",
-        "ewe_lact_twin": "ewes, first 6-8 weeks of milk with twins",
-        "ewelamb_early_gest": "ewe lambs, first 15 weeks of pregnancy",
-        "ewelamb_late_gest_100_120": "ewe lambs, last 4 weeks, 100-120% lambs expected",
-        "ewelamb_late_gest_130_175": "ewe lambs, last 4 weeks, 130-175% lambs expected",
-        "ewelamb_lact_single": "ewe lambs, first 6-8 weeks of milk with singles",
-        "ewelamb_lact_twin": "ewe lambs, first 6-8 weeks of milk with twins",
-        "replacement_ewe_lamb": "ewe lambs growing for the flock",
-        "replacement_ram_lamb": "ram lambs growing for the flock",
-        "lamb_finishing": "lambs finishing, 4-7 months old",
-        "lamb_early_weaned_moderate": "early-weaned lambs of moderate growth",
-        "lamb_early_weaned_rapid": "early-weaned lambs of rapid growth",
-    }
+    {row["class"]: row["meaning"] for row in read_rows("sheep_classes")}
 )
 
 #: How far past its first and last row the table is carried on. Common practice.
@@ -123,15 +106,12 @@ def sheep_1985(
     (108.5, 'table_interpolated', 'seen')
     """
     points, values = _class_table(sheep_class)
-    weight = np.asarray(weight_kg, dtype=np.float64)
-    low, high = points[0], points[-1]
-    if not np.all(
-        unknown(weight) | ((weight >= low - most_beyond_kg) & (weight <= high + most_beyond_kg))
-    ):
-        raise OutOfRange(
-            f"{SHEEP_CLASSES[sheep_class]}: the table covers {low:.0f} to {high:.0f} kg and is "
-            f"carried on {most_beyond_kg:.0f} kg past either end."
-        )
+    low, high = float(points[0]), float(points[-1])
+    said = (
+        f"{SHEEP_CLASSES[sheep_class]}: the table covers {low:.0f} to {high:.0f} kg and is "
+        f"carried on {most_beyond_kg:.0f} kg past either end."
+    )
+    weight = within(weight_kg, said, low - most_beyond_kg, high + most_beyond_kg)
     told = all_along(weight, points, {name: values[name] for name in _KINDS})
     found = {name: as_given(value, weight_kg) for name, value in told.items()}
     beyond = bool(np.any((weight < low) | (weight > high)))

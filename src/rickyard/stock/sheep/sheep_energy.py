@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 
 MAINTENANCE_MJ: Final = 0.28
 AGE_DECAY_PER_YEAR: Final = 0.03
@@ -100,9 +100,8 @@ def me_maintenance_mj(
     >>> round(me_total_mj(me_maintenance_mj(70.0, 8.0)), 3)
     9.424
     """
-    weight, diet = np.asarray(weight_kg, float), np.asarray(diet_me_mj_per_kg, float)
-    if not np.all(unknown(weight) | (weight > 0.0)) or not np.all(unknown(diet) | (diet > 0.0)):
-        raise OutOfRange("Weight and the energy of the diet are above zero.")
+    said = "Weight and the energy of the diet are above zero."
+    weight, diet = (within(one, said, above=0.0) for one in (weight_kg, diet_me_mj_per_kg))
     age = np.minimum(age_years, MOST_AGE_YEARS)
     sex = np.where(entire_male, ENTIRE_MALE_FACTOR, 1.0)
     net = species_factor * sex * MAINTENANCE_MJ * weight**0.75 * np.exp(-AGE_DECAY_PER_YEAR * age)
@@ -156,10 +155,9 @@ def me_pregnancy_mj(day_pregnant: Numeric, litter_birth_weight_kg: Numeric) -> N
     >>> round(me_pregnancy_mj(140.0, 4.0), 3)
     4.476
     """
-    day = np.asarray(day_pregnant, float)
     low, high = PREGNANCY_DAYS
-    if not np.all(unknown(day) | ((day >= low) & (day <= high))):
-        raise OutOfRange(f"The energy of pregnancy is fitted to days {low:.0f} to {high:.0f}.")
+    said = f"The energy of pregnancy is fitted to days {low:.0f} to {high:.0f}."
+    day = within(day_pregnant, said, low, high)
     fall = np.exp(-FETAL_RATE * day)
     content = 10.0 ** (FETAL_BASE - FETAL_SCALE * fall)
     stored = FETAL_GAIN_SCALE * np.asarray(litter_birth_weight_kg) * content
