@@ -15,6 +15,8 @@ from . import (
     kept_text,
     open_books,
     open_mail,
+    open_more_books,
+    open_more_paper,
     open_more_text,
     open_odd,
     open_paper,
@@ -23,7 +25,16 @@ from . import (
 from .truth import Made
 
 Layout = Callable[[Random, int], Made]
-_OPEN = (open_text, open_mail, open_books, open_paper, open_odd, open_more_text)
+_OPEN = (
+    open_text,
+    open_mail,
+    open_books,
+    open_paper,
+    open_odd,
+    open_more_text,
+    open_more_books,
+    open_more_paper,
+)
 _KEPT = (kept_text, kept_mail, kept_books, kept_paper, kept_odd)
 
 

@@ -212,7 +212,7 @@ def _under(above: list[float], below: list[float]) -> bool:
 
 def _slanting(group: list[_Raw], angle: float) -> list[TurnedText]:
     """Return slanted texts, each over the place where it begins."""
-    cos, sin = math.cos(angle), math.sin(angle)
+    cos, sin = math.cos(angle), -math.sin(angle)  # angles of signs run clockwise
     placed = sorted(
         (
             round(-one.start[0] * sin + one.start[1] * cos),

@@ -11,11 +11,13 @@ from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, in_text, is_heading
 from rickyard.labs.tables.long import long_rows, long_table
 from rickyard.labs.tables.names import listed_blocks, name_blocks
-from rickyard.labs.tables.wide import Table, rows_of, table_at, unread
+from rickyard.labs.tables.rows import rows_of, unread
+from rickyard.labs.tables.stacked import stacked_sample
+from rickyard.labs.tables.wide import Table, table_at
 
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "Seen", "Table", "blocks_of",
     "fields_of_row", "in_text", "is_heading", "lines_of", "listed_blocks", "long_rows",
     "long_table", "looked_at", "mark_bases", "name_blocks", "rows_of", "samples_of", "seen",
-    "table_at", "unread",
+    "stacked_sample", "table_at", "unread",
 ]

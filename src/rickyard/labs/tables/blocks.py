@@ -75,7 +75,7 @@ def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Bl
             continue
         lines = lines_of(row, place)
         if lines:
-            gathering.take_lines(place, lines)
+            gathering.take_lines(place, lines, _basis_before(row, lines[0]))
         else:
             gathering.take_text(place, row)
     return gathering.finished()
@@ -101,9 +101,12 @@ class _Gathering:
         if _heads_columns(row):
             self.head = place
 
-    def take_lines(self, place: int, lines: list[Line]) -> None:
-        """Take the lines of a row, into the block so far or a new one."""
-        if _starts_new(self.current, self.pending, lines, self.basis):
+    def take_lines(self, place: int, lines: list[Line], before: str = "") -> None:
+        """Take the lines of a row, into the block so far or a new one.
+
+        ``before`` is the basis that stands in the row before its first label.
+        """
+        if _starts_new(self.current, self.pending, lines, before or self.basis):
             if any(name in (*IDENTITY, "ordinal") for name, _ in self.pending):
                 self.basis, self.unit = _section_between(
                     self.rows, self.current, place, self.basis, self.unit
@@ -114,7 +117,7 @@ class _Gathering:
             self.current.first = place
         self.current.fields.extend(self.pending)
         self.pending = []
-        together = _basis_of_row(lines)
+        together = before or _basis_of_row(lines)
         for line in lines:
             line.basis, line.unit, line.head = together or self.basis, self.unit, self.head
         self.current.lines.extend(lines)
@@ -126,6 +129,16 @@ class _Gathering:
                 self.current.fields.extend(self.pending)
             self.blocks.append(self.current)
         return self.blocks
+
+
+def _basis_before(row: Sequence[Seen], first: Line) -> str:
+    """Return the basis that stands before the first label of a row, as over a merged place."""
+    for one in row:
+        if one is first.seen:
+            return ""
+        if one.only_basis:
+            return written_in(one.text).basis
+    return ""
 
 
 def _basis_of_row(lines: Sequence[Line]) -> str:

@@ -35,6 +35,9 @@ _PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
 #: So many cells, and so great a part of a column, make it a column of bases.
 _LEAST_BASES: Final = 2
 _MOSTLY_BASES: Final = 0.6
+_FIRST_YEAR: Final = 1990
+_LAST_YEAR: Final = 2079
+_YEAR_SIGNS: Final = 4
 _WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
 
 
@@ -144,6 +147,23 @@ def beside(first: Cell, second: Cell, gridded: bool) -> float:
             0.0 if first.x0 <= second.x0 <= first.x1 or second.x0 <= first.x0 <= second.x1 else 99.0
         )
     return max(first.x0 - second.x1, second.x0 - first.x1, 0)
+
+
+def is_year(one: Seen) -> bool:
+    """Return whether a cell is a year and no value.
+
+    Examples
+    --------
+    >>> is_year(seen(Cell("2025", 0, 0, 1, ""), Comma.OPEN))
+    True
+    """
+    number = one.value.value
+    return (
+        one.is_value
+        and number is not None
+        and _FIRST_YEAR <= number <= _LAST_YEAR
+        and len(one.text) == _YEAR_SIGNS
+    )
 
 
 def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:

@@ -8,12 +8,12 @@ from dataclasses import dataclass, field, replace
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
-from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, in_text, is_heading
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import name_over
-from rickyard.labs.tables.wide import hints_of_text
+from rickyard.labs.tables.values import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
     Printed,
@@ -201,7 +201,7 @@ def _heading(
         if _tells_fields(row):
             continue
         one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
-        if one is None or (one.is_value and one.value.op is Op.IS):
+        if one is None or (one.is_value and one.value.op is Op.IS and not is_year(one)):
             continue
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
             continue
@@ -250,11 +250,9 @@ def _assigned(
     kept = [
         (column, head)
         for column, head in zip(columns, heads, strict=True)
-        if not head.aside
-        and head.year is None
-        and head.field not in ("unit", "method")
-        and not _is_range(column)
+        if not head.aside and head.field not in ("unit", "method") and not _is_range(column)
     ]
+    kept = _without_years(block, kept, gridded)
     several = _several(block, kept, gridded)
     samples: dict[object, DraftSample] = {}
     for place, (column, head) in enumerate(kept):
@@ -273,6 +271,31 @@ def _assigned(
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+def _without_years(
+    block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return columns without those of another year than the last, or than one without a year.
+
+    Where samples stand side by side, each has years of its own.
+    """
+    owners = []
+    for place, (_, head) in enumerate(kept):
+        own = _own_fields(block, head, place, len(kept), gridded)
+        owners.append(tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)))
+    found = []
+    for place, one in enumerate(kept):
+        others = [
+            head.year
+            for owner, (_, head) in zip(owners, kept, strict=True)
+            if owner == owners[place]
+        ]
+        year = one[1].year
+        last = max((other for other in others if other), default=None)
+        if year is None or (year == last and None not in others):
+            found.append(one)
+    return found
 
 
 def _is_range(column: list[tuple[Line, Seen]]) -> bool:
@@ -312,6 +335,7 @@ def _spread_over(
         for place, (_, head) in enumerate(kept)
         for cell in cells
         if _same(cell, head.cell.x0, head.cell.x1, gridded)
+        or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
     }
     return len(hits) >= 2
 

@@ -7,7 +7,9 @@ from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.headings import Heading, understood
 from rickyard.labs.tables.places import value_edges
-from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table, as_value, hints_of_text, is_name
+from rickyard.labs.tables.rows import is_name
+from rickyard.labs.tables.values import as_value, hints_of_text
+from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
     is_aside,
     is_only_basis,

@@ -8,20 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.cells import Seen
-from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.headings import Heading, find_companions, is_sentence, over, understood
 from rickyard.labs.tables.places import nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
-    Printed,
     basis_in,
-    is_aside,
     is_only_basis,
     label_of,
-    marks_of,
-    method_in,
-    plain,
     written_in,
 )
 
@@ -30,36 +24,11 @@ MOST_HEADING_ROWS = 5
 LEAST_LABELS = 2
 #: How far a value may stand beside its heading, in points or signs.
 REACH = 14.0
-_ROWS_LOOKED_AT = 20
 LONGEST_TITLE = 90
 #: A title that speaks of the samples and not of the values.
 _ABOUT_SAMPLES = re.compile(r"sample|relat|appl[iy]|condition|divide|multiply|\d{4}", re.IGNORECASE)
-_ASIDE_STARTS = (
-    "av",
-    "mean",
-    "min",
-    "max",
-    "std",
-    "sd",
-    "median",
-    "range",
-    "n =",
-    "n=",
-    "total",
-    "typical",
-    "last",
-    "prev",
-    "prior",
-    "loq",
-    "lod",
-    "ref",
-    "target",
-    "goal",
-)
 _LINE_CELLS = (2, 3)
 _WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
-#: Words that no field is named with.
-_SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\b")
 SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
 
@@ -97,7 +66,11 @@ def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
     """Return the table whose first row of values is ``first``, if headings over it tell one."""
     values = [one for one in rows[first] if one.is_value]
     numbers = sum(one.value.value is not None and not one.only_unit for one in values)
-    if not values or (sum(one.only_unit for one in rows[first]) > 1 and not numbers):
+    if (
+        not values
+        or _is_years(rows[first])
+        or (sum(one.only_unit for one in rows[first]) > 1 and not numbers)
+    ):
         return None  # a row of units is a heading still
     band = _band(rows, first)
     if not band:
@@ -134,9 +107,7 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
 
 def _is_years(row: Sequence[Seen]) -> bool:
     numbers = [one for one in row if one.is_value]
-    return all(1990 <= (one.value.value or 0) <= 2079 for one in numbers) and len(row) > len(
-        numbers
-    )
+    return all(is_year(one) for one in numbers) and len(row) > 1
 
 
 def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) -> Table | None:
@@ -181,6 +152,12 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
         near = not gridded or int(column.cell.x0) - int(before.cell.x1) <= 1
         bare = column.label is None or column.maybe_basis_label()
         basis = column.basis or ("dm" if column.label is not None and bare else "")
+        years = column.year and before.year and column.label is None
+        if near and years and len(column.texts) == 1:
+            column.label, column.label_text = before.label, before.label_text
+            column.basis, column.unit = before.basis, before.unit
+            column.field = ""
+            continue
         if not (near and bare and basis and before.label and before.label.ours):
             continue
         if column.field or before.basis in ("", basis) or not _only_basis(column):
@@ -298,178 +275,3 @@ def _spread(anchor: Cell, row: Sequence[Seen], gridded: bool) -> Seen | None:
     known = written_in(last.text)
     telling = bool(known.basis or known.unit) and (last.label is None or last.label.maybe_basis)
     return last if gridded and telling else None
-
-
-def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
-    """Read the rows of a wide table."""
-    samples: list[DraftSample] = []
-    blank = 0
-    has_basis = bool(table.of("basis"))
-    for place in range(table.first, len(rows)):
-        row = rows[place]
-        if not row:
-            blank += 1
-            if blank > 2:
-                break
-            continue
-        blank = 0
-        labels = [one for one in row if one.label and one.label.ours]
-        placed = [(one, table.column_of(one.cell)) for one in row]
-        values = [(one, col) for one, col in placed if col and col.label and one.is_value]
-        if len(labels) >= LEAST_LABELS and len(labels) > len(values):
-            break
-        if not values and (len(row) == 1 or not any(col and col.label for _, col in placed)):
-            continue
-        table.rows.append(place)
-        _take_row(table, row, placed, samples, has_basis)
-    return samples
-
-
-def unread(table: Table, rows: list[list[Seen]]) -> list[str]:
-    """Return the headings of columns with numbers that were not understood."""
-    found = [
-        column
-        for column in table.columns
-        if column.shown and not (column.label or column.field or column.aside or column.year)
-    ]
-    numbers = {
-        id(table.column_of(one.cell))
-        for place in table.rows[:_ROWS_LOOKED_AT]
-        for one in rows[place]
-        if one.is_value and one.value.value is not None
-    }
-    return [column.shown for column in found if id(column) in numbers]
-
-
-def _take_row(
-    table: Table,
-    row: Sequence[Seen],
-    placed: list[tuple[Seen, Heading | None]],
-    samples: list[DraftSample],
-    has_basis: bool,
-) -> None:
-    fields, spare = _fields_of(placed)
-    _name_from_spare(table, fields, spare, has_basis)
-    has_basis |= "basis" in fields
-    if _is_aside_row(row, fields):
-        table.passed.append(row[0].text)
-        return
-    sample = DraftSample(fields, place=row[0].cell.place)
-    if has_basis and samples and _same_sample(samples[-1].fields, fields):
-        sample = samples.pop()
-    for one, column in placed:
-        if column is None or column.label is None or column.aside or one.only_unit:
-            continue
-        found = _found(one, column, fields.get("basis"))
-        if column.companions:
-            _take_companions(
-                found, [beside for beside, owner in placed if owner in column.companions]
-            )
-        sample.found.append(found)
-    samples.append(sample)
-
-
-def _take_companions(found: Found, cells: Sequence[Seen]) -> None:
-    """Take unit, basis and method from the columns that belong to the one of a value."""
-    for one in cells:
-        known = written_in(one.text)
-        found.units.insert(0, Hint(known.unit, "the column beside it"))
-        found.bases.insert(0, Hint(known.basis, "the column beside it"))
-        found.method = found.method or method_in(one.text)
-
-
-def _fields_of(
-    placed: Sequence[tuple[Seen, Heading | None]],
-) -> tuple[dict[str, Cell], list[Cell]]:
-    """Return the fields of a row, and the cells of columns that are not known."""
-    fields: dict[str, Cell] = {}
-    spare: list[Cell] = []
-    for one, column in placed:
-        if one.cell.hidden:
-            continue
-        telling = one.only_unit and bool(written_in(one.text).basis)
-        free = column is None or not (
-            column.label or column.field in (*SAMPLE_FIELDS, "basis", "companion")
-        )
-        if telling and free and "basis" not in fields:
-            fields["basis"] = one.cell
-        elif column is None or column.label:
-            continue
-        elif column.field:
-            fields.setdefault(column.field, one.cell)
-        else:
-            spare.append(one.cell)
-    return fields, spare
-
-
-def _name_from_spare(
-    table: Table, fields: dict[str, Cell], spare: Sequence[Cell], has_basis: bool
-) -> None:
-    """Take the one text of a column without a known heading for the name of the sample."""
-    if any(table.of(name) for name in ("id", "weak_id")):
-        return
-    left = min((one.cell.x0 for one in table.columns if one.label), default=0.0)
-    words = [
-        cell
-        for cell in spare
-        if cell.number is None and cell.x0 < left and any(sign.isalpha() for sign in cell.text)
-    ]
-    numbered = table.of("lab_no") or table.of("number")
-    if len(words) == 1 or (words and not numbered):
-        fields["id"] = words[0]
-
-
-def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
-    """Return whether a row is a mean, a range or another thing that is no sample."""
-    named = [cell.text for name, cell in fields.items() if name in (*SAMPLE_FIELDS, "forage")]
-    first = row[0].text if not row[0].is_value else ""
-    return any(is_aside(text) for text in (*named[:3], first) if text and not is_name(text))
-
-
-def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
-    """Return whether a row is the other basis of the sample in the row before it."""
-    nothing = Cell("", 0, 0.0, 0.0, "")
-    if before.get("basis", nothing).text == fields.get("basis", nothing).text:
-        return False
-    named = [name for name in SAMPLE_FIELDS if name in fields]
-    return all(name in before and before[name].text == fields[name].text for name in named)
-
-
-def is_name(text: str) -> bool:
-    """Return whether a text with a word such as "mean" is a name all the same: "Min Creek 4"."""
-    shown = plain(text)
-    summary = shown.startswith(_ASIDE_STARTS) or _SUMMARY.search(shown)
-    return any(sign.isdigit() for sign in text) and not summary
-
-
-def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
-    assert column.label is not None
-    found = Found(column.label, column.label_text, one.cell, as_value(one))
-    hints_of_text(found, found.printed.rest, "the cell")
-    if basis_cell is not None:
-        known = written_in(basis_cell.text)
-        found.bases.append(Hint(known.basis, "the column of the basis"))
-    found.units.append(Hint(column.unit, "the heading"))
-    found.bases.append(Hint(column.basis, "the heading"))
-    found.bases.append(Hint(column.title_basis, "the title"))
-    found.method = column.method
-    found.marks = marks_of(column.label_text) + marks_of(one.text)
-    return found
-
-
-def as_value(one: Seen) -> Printed:
-    """Return what stands where a value is expected: "NA" is sodium only in a heading."""
-    told = one.value.op in (Op.ABSENT, Op.NOT_DETECTED, Op.TOO_MANY)
-    return one.value if one.is_value or told else Printed(Op.UNREADABLE, rest=one.text)
-
-
-def hints_of_text(found: Found, rest: str, where: str) -> None:
-    """Take the unit and the basis that stand behind a number."""
-    if not rest:
-        return
-    known = written_in(rest)
-    if known.unit:
-        found.units.append(Hint(known.unit, where))
-    if known.basis:
-        found.bases.append(Hint(known.basis, where))
-    found.method = found.method or method_in(known.rest)

@@ -54,6 +54,7 @@ _STATES: Final = re.compile(
     r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
     r"\bgiven (?:on|as|in)\b|"
     r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|"
+    r"^\s*(?:in |all )?percent (?:of|on|in)\b|"
     r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|"
     r"given)\b|"
     r"\bcorrected to\b"

@@ -28,6 +28,7 @@ from rickyard.labs.tables import (
     rows_of,
     samples_of,
     seen,
+    stacked_sample,
     table_at,
     unread,
 )
@@ -120,6 +121,11 @@ def _page(
     samples: list[DraftSample] = []
     taken: set[int] = set()
     last: Table | None = None
+    stacked = stacked_sample(rows, taken, page.gridded)
+    if stacked is not None:
+        samples.append(stacked)
+        labels = (_label_key(one.label_text) for one in stacked.found)
+        draft.structure.append("stacked " + " ".join(labels))
     for place in range(len(rows)):
         if place in taken or not rows[place]:
             continue
