@@ -43,8 +43,7 @@ def columns_of_samples(rng: Random, variant: int) -> Made:
                 ["Sample", "", *(one.id.split(",")[0] for one in found)]]  # fmt: skip
         if part is not MAIN[3:] and part[0] == "cp":
             rows.append(["Moisture", "% as fed", *(one.put("moisture") for one in found)])
-        for name in part:
-            rows.append([WORDS[name], "% DM", *(one.put(name) for one in found)])
+        rows += [[WORDS[name], "% DM", *(one.put(name) for one in found)] for name in part]
         page.text(40, 40, "Comparison of samples", 12)
         page.table(40, 80, [70, 60, 105, 105, 105, 105], rows, size=8)
         page.next_page()
