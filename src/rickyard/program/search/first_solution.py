@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model import LotUse, use_rows
-from rickyard.program.search.subproblem import HeldModel
+from rickyard.program.search.subproblem import HeldModel, loads_of
 from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -47,6 +47,7 @@ class RunReading:
 #: Which way is best depends on the farm; the first is most often.
 READINGS: Final = (
     RunReading(0.1, 0.3),
+    RunReading(0.3, 0.05),
     RunReading(0.2, 0.02),
     RunReading(0.1, 0.02),
     RunReading(0.05, 0.1),
@@ -110,6 +111,8 @@ def _sparse(standing: HeldModel, hays: BoolArray, optimum: Optimum, share: float
     uses, model = standing.uses, standing.model
     upper = np.where(hays, model.upper[uses.column], 0.0)
     standing.session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
+    loads = loads_of(model)
+    standing.session.set_column_bounds(loads, model.lower[loads], model.upper[loads])
     head_days = model.problem.needs.head_days.ravel()[uses.cell]
     dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
     x = optimum.x[uses.column]

@@ -62,8 +62,10 @@ MOST_MOVING: Final = 1_500
 #: A season with no more hay amounts than this is searched whole first.
 SMALL: Final = 400
 
-#: Loads are made whole for every program that is looked at, however little effort is left.
-LOADS: Final = SearchLimits(gap=1e-4, nodes=200, steps=400)
+#: Loads are made whole for every program that is looked at, however little effort is left: so many
+#: ways to round them are tried, unless none left can be cheaper by more than this share.
+LOAD_TRIES: Final = 40
+LOAD_GAP: Final = 1e-6
 
 #: So often a small season is searched anew because its best program broke a curved row.
 WHOLE_ROUNDS: Final = 6
@@ -72,12 +74,14 @@ WHOLE_ROUNDS: Final = 6
 #: the parts leave is spent on the whole again.
 WHOLE_SHARE: Final = 0.5
 
-#: What a small search looks at: hays for each group and period, nodes, its own gap, and
-#: steps: few at first, and many when a sweep of few gained nothing.
+#: What a small search looks at: hays for each group and period, nodes and its own gap.
 HAYS_IN_PARTS: Final = (4, 6, 10)
 PART_NODES: Final = 1
-PART_STEPS: Final = (12, 60)
 PART_GAP: Final = 3e-4
+
+#: How many groups a sweep frees together and how many steps it takes: when a sweep gained nothing
+#: the next frees more, and then takes more.
+SWEEPS: Final = ((1, 12), (2, 12), (2, 60))
 
 #: The share of the effort with which the second processor raises the bound, and how many parts
 #: are searched meanwhile.
@@ -89,9 +93,6 @@ PARTS_AT_ONCE: Final = 2
 
 #: When no more than this share of the effort is left, another search would end before it began.
 TRIFLE_SHARE: Final = 0.08
-
-#: After so many sweeps without gain more hays are looked at.
-IDLE_SWEEPS: Final = len(PART_STEPS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,19 +238,32 @@ class Search:
         return HayChoice(used, x, cost)
 
     def _in_whole_loads(self, used: BoolArray, x: FloatArray) -> FloatArray:
-        """Return amounts with whole loads: those of a small search, then settled again."""
-        nobody = np.zeros(self._groups, dtype=bool)
-        part = self._part(HayChoice(used, x, np.inf), FreeSet(nobody, used, others_move=True))
-        point, choice = part.search(LOADS)
-        self._spent += point.work
-        if choice is None:
-            whole = x.copy()
-            loads = loads_of(self._standing.model)
-            whole[loads] = np.ceil(x[loads] - 1e-6)
-        else:
-            whole = choice.x
-        self._standing.hold(used, whole)
-        return self._standing.settled().x
+        """Return amounts with whole loads: the best of a few ways to round them, each settled.
+
+        The load furthest from whole is held from below and from above in turn, the nearer way
+        first, until all are whole or it cannot become better.
+        """
+        standing, loads = self._standing, loads_of(self._standing.model)
+        best, cost = x, np.inf
+        ways = [(standing.model.lower[loads], standing.model.upper[loads])]
+        for _ in range(LOAD_TRIES):
+            if not ways:
+                break
+            lower, upper = ways.pop()
+            standing.session.set_column_bounds(loads, lower, upper)
+            with suppress(SolveError):
+                optimum = standing.settled()
+                broken = np.abs(optimum.x[loads] - np.round(optimum.x[loads]))
+                if optimum.objective >= cost - LOAD_GAP * abs(cost):
+                    continue
+                if _whole(optimum.x[loads]):
+                    best, cost = optimum.x, optimum.objective
+                    continue
+                ways += _both_ways(lower, upper, int(np.argmax(broken)), optimum.x[loads])
+        if best is not x:
+            return best
+        standing.hold(used, np.ceil(x - 1e-6))
+        return standing.settled().x
 
     def _part(self, now: HayChoice, freedom: FreeSet) -> Subproblem:
         return Subproblem(self._standing.model, self._standing.program(), self._uses, now, freedom)
@@ -293,16 +307,18 @@ class Search:
         raised = self._bound_beside(pool) if bound_beside else None
         if raised is not None:
             hays = cheapest_hays(self._uses, self._optimum, HAYS_IN_PARTS[0])
-            for groups in self._neighbours(chance)[:PARTS_BESIDE]:
-                self._try([groups], hays, PART_STEPS[0], None)
+            together, steps = SWEEPS[0]
+            for groups in self._neighbours(chance, together)[:PARTS_BESIDE]:
+                self._try([groups], hays, steps, None)
             point = raised.result()
             self._spent += point.work
             self.bound = max(self.bound, self._whole.bound(point))
         for count in HAYS_IN_PARTS:
             hays = cheapest_hays(self._uses, self._optimum, count)
             idle = 0
-            while idle < IDLE_SWEEPS and not self._over():
-                gained = self._sweep(hays, PART_STEPS[idle], chance, pool)
+            while idle < len(SWEEPS) and not self._over():
+                together, steps = SWEEPS[idle]
+                gained = self._sweep(hays, steps, self._neighbours(chance, together), pool)
                 idle = 0 if gained else idle + 1
 
     def _read_again(self) -> None:
@@ -313,13 +329,12 @@ class Search:
             self._take(self._first(reading))
 
     def _sweep(
-        self, hays: BoolArray, steps: int, chance: np.random.Generator, pool: ThreadPoolExecutor
+        self, hays: BoolArray, steps: int, freed: Sequence[BoolArray], pool: ThreadPoolExecutor
     ) -> bool:
-        """Free every group once, and return whether that made the program better."""
+        """Free some groups after others, and return whether that made the program better."""
         gain = False
-        pairs = self._neighbours(chance)
-        for at in range(0, len(pairs), PARTS_AT_ONCE):
-            gain |= self._try(pairs[at : at + PARTS_AT_ONCE], hays, steps, pool)
+        for at in range(0, len(freed), PARTS_AT_ONCE):
+            gain |= self._try(freed[at : at + PARTS_AT_ONCE], hays, steps, pool)
         return gain
 
     def _search_whole(self, share: float = 1.0) -> None:
@@ -345,15 +360,15 @@ class Search:
             if cut_short or self._gap() <= PROVEN or self._ended():
                 return
 
-    def _neighbours(self, chance: np.random.Generator) -> list[BoolArray]:
-        """Return which groups to free together: pairs that meet by chance, every group once."""
-        order = chance.permutation(self._groups).tolist()
-        pairs = []
-        for at in range(0, self._groups, 2):
+    def _neighbours(self, chance: np.random.Generator, together: int) -> list[BoolArray]:
+        """Return which groups to free together: those that meet by chance, every group once."""
+        order = chance.permutation(self._groups)
+        sets = []
+        for at in range(0, self._groups, together):
             freed = np.zeros(self._groups, dtype=bool)
-            freed[order[at : at + 2]] = True
-            pairs.append(freed)
-        return pairs
+            freed[order[at : at + together]] = True
+            sets.append(freed)
+        return sets
 
     def _try(
         self,
@@ -464,6 +479,17 @@ class Search:
         if self._options.stop is not None and self._options.stop():
             return 0.0
         return self._end - time.perf_counter()
+
+
+def _both_ways(
+    lower: FloatArray, upper: FloatArray, at: int, wanted: FloatArray
+) -> list[tuple[FloatArray, FloatArray]]:
+    """Return the bounds of loads with one of them held to whole loads, the nearer way last."""
+    most, least = upper.copy(), lower.copy()
+    most[at] = np.floor(wanted[at])
+    least[at] = most[at] + 1.0
+    fewer, more = (lower, most), (least, upper)
+    return [fewer, more] if wanted[at] - most[at] > 0.5 else [more, fewer]
 
 
 def _whole(values: FloatArray) -> bool:

@@ -55,7 +55,9 @@ DUAL_DUST: Final = 1e-6
 WORK_PER_ITERATION: Final = 6e-6
 ITERATIONS_TO_BEGIN: Final = 50
 
-#: What one step of a search over whole numbers costs for each row, about, in units of work.
+#: What one step of a search over whole numbers costs for each row, about, in units of work: cuts,
+#: and with them the iterations that follow.
+WORK_PER_CUTS_AND_ROW: Final = 6e-6
 WORK_PER_STEP_AND_ROW: Final = 2.4e-5
 
 
@@ -313,9 +315,10 @@ class Session:
             given.col_value = start.tolist()
             self._highs.setSolution(given)
         before = self.work
-        with self._ending_when(limits):
+        with self._ending_when(limits) as taken:
             self._highs.run()
         self._count_work()
+        self._meter.work += WORK_PER_CUTS_AND_ROW * len(taken) * self._row_count
         info = self._highs.getInfo()
         found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
         bound = float(info.mip_dual_bound)
@@ -334,19 +337,18 @@ class Session:
         return max(1, int(min(1e9, work / (WORK_PER_STEP_AND_ROW * max(1, self._row_count)))))
 
     @contextmanager
-    def _ending_when(self, limits: SearchLimits) -> Iterator[None]:
-        """End a search after its steps or when it is asked to, and keep what it has."""
-        taken = 0
+    def _ending_when(self, limits: SearchLimits) -> Iterator[list[None]]:
+        """End a search after its steps or when it is asked to, and yield the steps it takes."""
+        taken: list[None] = []
 
         def ask(event: Any) -> None:
-            nonlocal taken
-            taken += 1
-            if taken >= limits.steps or (limits.stop is not None and limits.stop()):
+            taken.append(None)
+            if len(taken) >= limits.steps or (limits.stop is not None and limits.stop()):
                 event.interrupt()
 
         self._highs.cbMipInterrupt.subscribe(ask)
         try:
-            yield
+            yield taken
         finally:
             self._highs.cbMipInterrupt.unsubscribe(ask)
 
