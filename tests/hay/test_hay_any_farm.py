@@ -83,5 +83,5 @@ def test_any_farm_is_told_on_any_day(seed: int) -> None:
         assert json.loads(document("both", plans=plans, page=page))["rickyard"] == "both"
         assert all(line.standing.bales >= 0.0 for line in page.lines)
         events = (*calendar.sampling_events(plans), *calendar.heat_events(farm, day))
-        data = calendar.calendar_bytes(farm, events, datetime.now(UTC))
+        data = calendar.calendar_bytes([(farm.name, events)], datetime.now(UTC))
         assert len(icalendar.Calendar.from_ical(data).walk("VEVENT")) == len(events)

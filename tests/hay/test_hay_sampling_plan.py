@@ -194,7 +194,7 @@ def events_of(data: bytes) -> list[icalendar.Event]:
 
 def test_a_calendar_is_read_back_as_it_was_meant(farm: Farm) -> None:
     plans = sampling_plan.farm_sample_plans(farm, TODAY, DM)
-    data = calendar.calendar_bytes(farm, calendar.sampling_events(plans), STAMP)
+    data = calendar.calendar_bytes([(farm.name, calendar.sampling_events(plans))], STAMP)
     whole = icalendar.Calendar.from_ical(data)
     assert whole["VERSION"] == "2.0"
     assert whole["PRODID"] == calendar.PRODUCT
@@ -216,7 +216,7 @@ def test_a_calendar_is_read_back_as_it_was_meant(farm: Farm) -> None:
 def test_the_file_keeps_to_the_letter_of_the_standard(farm: Farm) -> None:
     long_name = with_lot(farm, "C3", name="Hügel; Süd, " + "ä" * 90)
     plans = sampling_plan.farm_sample_plans(long_name, TODAY, DM)
-    data = calendar.calendar_bytes(farm, calendar.sampling_events(plans), STAMP)
+    data = calendar.calendar_bytes([(farm.name, calendar.sampling_events(plans))], STAMP)
     lines = data.split(b"\r\n")
     assert lines[0] == b"BEGIN:VCALENDAR"
     assert lines[-2:] == [b"END:VCALENDAR", b""]
@@ -229,7 +229,9 @@ def test_the_file_keeps_to_the_letter_of_the_standard(farm: Farm) -> None:
 def test_a_day_that_moves_keeps_its_identity(farm: Farm) -> None:
     def made(today: date) -> list[icalendar.Event]:
         plans = sampling_plan.farm_sample_plans(farm, today, DM)
-        return events_of(calendar.calendar_bytes(farm, calendar.sampling_events(plans), STAMP))
+        return events_of(
+            calendar.calendar_bytes([(farm.name, calendar.sampling_events(plans))], STAMP)
+        )
 
     first, later = made(TODAY), made(TODAY + timedelta(days=9))
     assert str(first[0]["UID"]) == str(later[0]["UID"])
@@ -241,7 +243,7 @@ def test_hay_baled_wet_is_probed_daily_to_the_end_of_its_watch(farm: Farm) -> No
     today = date(2025, 7, 25)
     events = calendar.heat_events(wet, today)
     assert [(one.day, one.until) for one in events] == [(today, date(2025, 8, 31))]
-    (event,) = events_of(calendar.calendar_bytes(wet, events, STAMP))
+    (event,) = events_of(calendar.calendar_bytes([(wet.name, events)], STAMP))
     assert event["RRULE"]["FREQ"] == ["DAILY"]
     assert event["RRULE"]["UNTIL"] == [date(2025, 8, 31)]
     assert calendar.heat_events(wet, date(2025, 9, 1)) == ()

@@ -95,7 +95,7 @@ HEADER = {file: text.split("\n")[0].split(",") for file, text in GOOD.items()}
 
 def write_texts(folder: Path, texts: dict[str, str | bytes]) -> Path:
     """Write texts as the files of a folder, line ends as they are."""
-    folder.mkdir(exist_ok=True)
+    folder.mkdir(exist_ok=True, parents=True)
     for name, text in texts.items():
         data = text.encode() if isinstance(text, str) else text
         (folder / name).write_bytes(data)

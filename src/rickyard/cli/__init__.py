@@ -1,4 +1,4 @@
 """The terminal: parse what was typed, call one service, show what came back.
 
-Rooms from the ground up: show, shared, commands; main lists the commands.
+Rooms from the ground up: show, show_many, shared, commands; main lists the commands.
 """

@@ -57,6 +57,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.week",
         "Show what to put out this week, and print the list.",
     ),
+    "farms": (
+        "rickyard.cli.commands.farms",
+        "Show of many farms who is short, what is due and what is dangerous.",
+    ),
     "cold": (
         "rickyard.cli.beside.cold",
         "Say what to feed in cold that is forecast, and when to begin.",

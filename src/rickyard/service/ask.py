@@ -63,6 +63,7 @@ def explain(
     *,
     effort: float = ANSWER_EFFORT,
     seconds: float = inf,
+    progress: Progress | None = None,
 ) -> tuple[SeasonProgram, Question]:
     """Return a program with its longer answers, and what was asked.
 
@@ -78,6 +79,8 @@ def explain(
         How much work each kind of answer may cost. [units of work]
     seconds : float
         How long each kind may take by the clock. [s]
+    progress : callable, optional
+        Told of each kind of answer as it is begun.
 
     Raises
     ------
@@ -98,9 +101,10 @@ def explain(
     question = Question(group_id or "", on, effort, seconds)
     try:
         with worked_out():
-            return with_answers(planned.planned_farm, program, question), question
+            told = with_answers(planned.planned_farm, program, question, progress=progress)
     except SolveError as error:
         raise NoProgram(str(error)) from error
+    return told, question
 
 
 def what_if(

@@ -9,17 +9,19 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from rickyard.cli.shared import (
+    STDOUT,
+    AnswerFile,
     DayOption,
+    Farms,
     answering,
-    farm_folder_argument,
-    open_folder,
+    farm_folders_argument,
     terminal,
-    write_stdout,
 )
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.storms import ColdPage, ColdSpell, GroupCold
+    from rickyard.service import FarmPlace, OpenedFarm
 
 _EXPECTED: Final = "day,mean_temperature_degF,wind_mph,precipitation_in"
 _NOTES: Final = (
@@ -35,27 +37,33 @@ _NOTES: Final = (
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option("--on", "day", type=DayOption(), help="The first day looked at; today if left out.")
 @click.option("--json", "as_json", is_flag=True, help="Write what was found as JSON.")
 @answering
-def cold(folder: Path, day: date | None, as_json: bool) -> None:
+def cold(folders: tuple[Path, ...], day: date | None, as_json: bool) -> None:
     """Say what to feed in the cold that weather.csv of the farm in FOLDER forecasts.
 
     A forecast is a row for each day to come, with its mean temperature, wind and rain. Each
     group is told how cold it will be beside what its coat bears, what to add for one head, and
-    when to begin.
+    when to begin. FOLDER may be several farms, or a folder of farms.
     """
     from rickyard.service import cold_page as worked_out_cold
     from rickyard.sheets.data_files import document
 
-    farm = open_folder(folder).farm
-    page = worked_out_cold(farm, day or date.today())
-    if as_json:
-        write_stdout(document("cold", farm=farm.name, cold=page))
-        return
-    for line in _lines(farm, page):
-        _print(line)
+    farms = Farms(folders)
+    answer = AnswerFile(farms, STDOUT if as_json else None)
+
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        page = worked_out_cold(opened.farm, day or date.today())
+        answer.add(place, lambda: document("cold", farm=opened.farm.name, cold=page))
+        if not as_json:
+            for line in _lines(opened.farm, page):
+                _print(line)
+
+    farms.each(show, quiet=as_json)
+    answer.finish()
+    farms.finish()
 
 
 def _print(line: str) -> None:

@@ -10,20 +10,22 @@ import click
 
 from rickyard.cli.shared import (
     EXIT_USAGE,
+    Farms,
     answering,
     fail,
-    farm_folder_argument,
-    open_folder,
+    farm_folders_argument,
     terminal,
     write_text,
 )
 
 if TYPE_CHECKING:
+    from rickyard.cli.show import NeedsRow
     from rickyard.farm import Farm, Group
+    from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option("--group", "group_id", metavar="GROUP", help="Only this group, by its short name.")
 @click.option(
     "--chart",
@@ -46,24 +48,49 @@ if TYPE_CHECKING:
 )
 @answering
 def needs(
-    folder: Path, group_id: str | None, chart: Path | None, winter: str | None, evidence: bool
+    folders: tuple[Path, ...],
+    group_id: str | None,
+    chart: Path | None,
+    winter: str | None,
+    evidence: bool,
 ) -> None:
-    """Show what one head of each group needs, period by period, at the farm in FOLDER."""
-    from rickyard.cli.show import NeedsRow, cautions, print_needs
-    from rickyard.program.inputs import season_days, season_storms
-    from rickyard.service import (
-        appetite,
-        check_outputs,
-        groups_named,
-        in_winter,
-        needs_table,
-    )
+    """Show what one head of each group needs, period by period, at the farm in FOLDER.
 
-    check_outputs([chart], folder)
-    farm = in_winter(open_folder(folder).farm, winter)
-    groups = groups_named(farm, group_id)
-    if chart is not None:
-        _draw(farm, groups, chart)
+    FOLDER may be several farms, or a folder of farms.
+    """
+    from rickyard.service import groups_named, in_winter
+
+    farms = Farms(folders)
+    farms.only_one(group=group_id, chart=chart)
+    farms.check([chart])
+
+    def show(_: FarmPlace, opened: OpenedFarm) -> None:
+        farm = in_winter(opened.farm, winter)
+        groups = groups_named(farm, group_id)
+        if chart is not None:
+            _draw(farm, groups, chart)
+        _print(farm, groups, evidence=evidence)
+
+    farms.each(show)
+    farms.finish()
+
+
+def _print(farm: Farm, groups: tuple[Group, ...], *, evidence: bool) -> None:
+    from rickyard.cli.show import cautions, print_evidence, print_needs
+    from rickyard.program.inputs import season_days, season_storms
+
+    console = terminal()
+    print_needs(_rows(farm, groups), farm, console)
+    cautions(console, season_storms(farm, groups), farm)
+    if evidence:
+        for group in groups:
+            print_evidence(group, season_days(farm, group), console)
+
+
+def _rows(farm: Farm, groups: tuple[Group, ...]) -> list[NeedsRow]:
+    from rickyard.cli.show import NeedsRow
+    from rickyard.service import appetite, needs_table
+
     table = needs_table(farm)
     rows = []
     for g, group in enumerate(table.groups):
@@ -89,14 +116,7 @@ def needs(
                     tdn_kg=float(table.least["tdn"][g, t]),
                 )
             )
-    console = terminal()
-    print_needs(rows, farm, console)
-    cautions(console, season_storms(farm, groups), farm)
-    if evidence:
-        from rickyard.cli.show import print_evidence
-
-        for group in groups:
-            print_evidence(group, season_days(farm, group), console)
+    return rows
 
 
 def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:

@@ -10,20 +10,19 @@ import click
 
 from rickyard.cli.shared import (
     EXIT_USAGE,
-    STDOUT,
+    PDF,
+    AnswerFile,
+    Farms,
     answering,
     check_chart,
     draw_assurance,
     fail,
-    farm_folder_argument,
+    farm_folders_argument,
     line_of_work,
-    open_folder,
     plan_options,
     request_of,
     terminal,
-    to_file,
     working,
-    write_stdout,
     write_text,
 )
 
@@ -31,13 +30,13 @@ if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.compare import Facts
     from rickyard.program.result import SeasonProgram, WinterPrograms
-    from rickyard.service import Planned
+    from rickyard.service import FarmPlace, OpenedFarm, Planned, PlanRequest
 
 _FILE: Final = click.Path(path_type=Path)
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option(
     "--json",
     "json_file",
@@ -85,7 +84,7 @@ _FILE: Final = click.Path(path_type=Path)
 )
 @answering
 def plan(
-    folder: Path,
+    folders: tuple[Path, ...],
     json_file: str | None,
     pdf_file: Path | None,
     curve_file: Path | None,
@@ -97,27 +96,49 @@ def plan(
     """Make the least-cost season program of the farm in FOLDER.
 
     What the farm cannot supply is listed as a shortage; there is always a program. Ctrl-C ends the
-    search and shows the best program so far.
+    search and shows the best program so far. FOLDER may be several farms, or a folder of farms:
+    each is told in a few lines, --pdf is one file with the sheets of all, --json one file, and
+    either of them a folder for a file of each.
     """
-    from rickyard.service import (
-        ALL_WINTERS,
-        check_outputs,
-        earlier_plans,
-        farm_asked_for,
-        plan_all_winters,
-        plan_farm,
-    )
+    from rickyard.service import ALL_WINTERS, earlier_plans, farm_asked_for
 
     _check_files(how["winter"] == ALL_WINTERS, winters_file, earlier, comparison)
     check_chart(curve_file)
-    document = to_file(json_file)
-    outputs = (document, pdf_file, curve_file, winters_file, comparison)
-    check_outputs(outputs, folder)
-    before = earlier_plans(earlier)
-    opened, request = open_folder(folder), request_of(how)
-    farm_asked_for(opened, request)
-    quiet = json_file == STDOUT
-    draw_assurance(opened, request, curve_file, quiet=quiet)
+    farms = Farms(folders)
+    farms.only_one(
+        compare=earlier,
+        comparison=comparison,
+        assurance_chart=curve_file,
+        winters_json=winters_file,
+        pin=how["pins"],
+    )
+    answer, sheet = AnswerFile(farms, json_file), AnswerFile(farms, pdf_file, PDF)
+    farms.check((answer, sheet, curve_file, winters_file, comparison))
+    before, quiet = earlier_plans(earlier), answer.on_stdout
+
+    def show_one(place: FarmPlace, opened: OpenedFarm) -> None:
+        request = request_of(how)
+        farm_asked_for(opened, request)
+        draw_assurance(opened, request, curve_file, quiet=quiet)
+        planned, together = _plan(opened, request, winters_file, quiet=quiet)
+        sheet.add(place, lambda: _pdf(planned))
+        _write_comparison(planned, before, comparison)
+        answer.add(place, lambda: _json(planned.program))
+        if not quiet:
+            _show(planned, together, before, request, in_full=not farms.several)
+
+    farms.each(show_one, quiet=quiet)
+    answer.finish()
+    sheet.finish()
+    farms.finish()
+
+
+def _plan(
+    opened: OpenedFarm, request: PlanRequest, winters_file: Path | None, *, quiet: bool
+) -> tuple[Planned, WinterPrograms | None]:
+    """Return the program, and every winter planned together where that is asked for."""
+    from rickyard.service import ALL_WINTERS, plan_all_winters, plan_farm
+
     together: WinterPrograms | None = None
     if request.winter == ALL_WINTERS:
         with line_of_work(quiet, "All winters") as say:
@@ -125,12 +146,25 @@ def plan(
         _write_winters(together, winters_file)
     with working(quiet) as (say, stop):
         planned = plan_farm(opened, request, progress=say, stop=stop, together=together)
-    _write(planned, document, pdf_file, before, comparison)
-    if quiet:
-        write_stdout(_json(planned.program))
-        return
+    return planned, together
+
+
+def _show(
+    planned: Planned,
+    together: WinterPrograms | None,
+    before: Sequence[Facts],
+    request: PlanRequest,
+    *,
+    in_full: bool,
+) -> None:
+    """Print a program, or of one among many what answers first."""
     if together is not None:
         _show_winters(together)
+    if not in_full:
+        from rickyard.cli.show import print_short_program
+
+        print_short_program(planned.program, planned.farm, terminal())
+        return
     show(planned.program, planned.farm)
     if request.from_on is not None:
         _show_fed(planned, before)
@@ -148,25 +182,21 @@ def _check_files(
         fail("--winters-json tells of every winter; plan them with --winter all.", EXIT_USAGE)
 
 
-def _write(
-    planned: Planned,
-    document: Path | None,
-    pdf_file: Path | None,
-    before: Sequence[Facts],
-    comparison: Path | None,
-) -> None:
-    """Write every file asked for."""
-    if pdf_file is not None:
-        write_pdf(planned.program, planned.farm, pdf_file)
-    if comparison is not None:
-        from rickyard.service import beside_earlier
-        from rickyard.sheets.data_files import document as document_of
+def _write_comparison(planned: Planned, before: Sequence[Facts], comparison: Path | None) -> None:
+    if comparison is None:
+        return
+    from rickyard.service import beside_earlier
+    from rickyard.sheets.data_files import document as document_of
 
-        found = beside_earlier(planned.program, before)
-        text = document_of("comparison", farm=planned.farm.name, comparison=found)
-        write_text("Comparison", comparison, text)
-    if document is not None:
-        write_text("JSON", document, _json(planned.program))
+    found = beside_earlier(planned.program, before)
+    text = document_of("comparison", farm=planned.farm.name, comparison=found)
+    write_text("Comparison", comparison, text)
+
+
+def _pdf(planned: Planned) -> bytes:
+    from rickyard.sheets.paper import season_pdf
+
+    return season_pdf(planned.program, planned.farm)
 
 
 def show(program: SeasonProgram, farm: Farm) -> None:

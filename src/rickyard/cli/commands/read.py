@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import answering, farm_folder_argument, open_folder, terminal
+from rickyard.cli.shared import (
+    AnswerFile,
+    DayOption,
+    Farms,
+    answering,
+    farm_folders_argument,
+    terminal,
+)
+
+if TYPE_CHECKING:
+    from rickyard.service import FarmPlace, OpenedFarm, ReadLots, ResultLine
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option(
     "--tdn-price",
     metavar="PRICE",
@@ -46,33 +58,84 @@ from rickyard.cli.shared import answering, farm_folder_argument, open_folder, te
     help="Show the whole page of each lot, with every value of the report and everything computed "
     "from it, each by its method.",
 )
+@click.option(
+    "--since",
+    type=DayOption(),
+    help="Only lots whose report was printed, or whose sample was taken, on this day or later.",
+)
+@click.option(
+    "--table",
+    is_flag=True,
+    help="One line for each lot, dangers first, and below it what is dangerous; so it is anyway "
+    "where there are several farms.",
+)
+@click.option(
+    "--json",
+    "json_file",
+    metavar="FILE",
+    help="Write the lines of the table as JSON; - writes them to standard output.",
+)
 @answering
 def read(
-    folder: Path,
+    folders: tuple[Path, ...],
     tdn_price: str | None,
     cp_price: str | None,
     one_lab: bool,
     screens_file: Path | None,
     lot_ids: tuple[str, ...],
     everything: bool,
+    since: date | None,
+    table: bool,
+    json_file: str | None,
 ) -> None:
     """Read each lot of the farm in FOLDER: what the hay is, what it fits, what is dangerous.
 
     Each lot gets a few lines: the answer, dangers and warnings, what it lacks, its worth and
-    the numbers of a ration. --lot or --all give the rest.
+    the numbers of a ration. --lot or --all give the rest. FOLDER may be several farms, or a folder
+    of farms: then each lot is one line, dangers first.
     """
     from rickyard.cli.commands.screens import load_screens
     from rickyard.cli.show import print_readings
-    from rickyard.service import read_lots, stated_prices
+    from rickyard.cli.show_many import print_results
+    from rickyard.service import read_lots, result_lines, stated_prices
+    from rickyard.sheets.data_files import document
 
-    farm = open_folder(folder).farm
-    found = read_lots(
-        farm,
-        stated_prices(tdn_price, cp_price, farm.units),
-        one_lab=one_lab,
-        screens=None if screens_file is None else load_screens(screens_file),
-        lot_ids=lot_ids,
-        everything=everything,
-    )
-    brief = not everything and not lot_ids
-    print_readings(found.readings, farm, terminal(), found.prices, found.ranked, brief=brief)
+    farms = Farms(folders)
+    farms.only_one(lot=lot_ids)
+    answer = AnswerFile(farms, json_file)
+    farms.check([answer])
+    screens = None if screens_file is None else load_screens(screens_file)
+    in_lines = (table or farms.several) and not everything
+    lines: list[ResultLine] = []
+
+    def read_one(opened: OpenedFarm) -> ReadLots:
+        return read_lots(
+            opened.farm,
+            stated_prices(tdn_price, cp_price, opened.farm.units),
+            one_lab=one_lab,
+            screens=screens,
+            lot_ids=lot_ids,
+            everything=everything,
+        )
+
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        found = read_one(opened)
+        mine = result_lines(place, opened.farm, found.readings, since)
+        lines.extend(mine)
+        answer.add(place, lambda: document("read", farm=opened.farm.name, lots=mine))
+        if answer.on_stdout or in_lines:
+            return
+        print_readings(
+            found.readings,
+            opened.farm,
+            terminal(),
+            found.prices,
+            found.ranked,
+            brief=not everything and not lot_ids,
+        )
+
+    farms.each(show, quiet=answer.on_stdout or in_lines)
+    if in_lines and not answer.on_stdout:
+        print_results(lines, terminal(), several=farms.several)
+    answer.finish()
+    farms.finish()

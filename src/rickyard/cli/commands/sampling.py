@@ -9,27 +9,25 @@ from typing import TYPE_CHECKING
 import click
 
 from rickyard.cli.shared import (
-    STDOUT,
+    AnswerFile,
+    CalendarFile,
     DayOption,
+    Farms,
     Number,
     QuantityOption,
     answering,
-    farm_folder_argument,
+    farm_folders_argument,
     new_program,
-    open_folder,
     terminal,
-    to_file,
-    write_calendar,
-    write_stdout,
-    write_text,
 )
 
 if TYPE_CHECKING:
     from rickyard.program.explain import WorthOfTest
+    from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option("--on", "today", type=DayOption(), help="The day to show; today if left out.")
 @click.option("--lot", "only", multiple=True, metavar="LOT", help="Show only this lot.")
 @click.option(
@@ -91,7 +89,7 @@ if TYPE_CHECKING:
 )
 @answering
 def sampling(
-    folder: Path,
+    folders: tuple[Path, ...],
     today: date | None,
     only: tuple[str, ...],
     sale: tuple[str, ...],
@@ -106,16 +104,20 @@ def sampling(
     json_file: str | None,
     ics_file: Path | None,
 ) -> None:
-    """List which lots of the farm in FOLDER to sample, when, how, and for what."""
+    """List which lots of the farm in FOLDER to sample, when, how, and for what.
+
+    FOLDER may be several farms, or a folder of farms: then --ics is one calendar for all.
+    """
     from rickyard.cli.show import print_sampling
     from rickyard.hay.sampling import Options
-    from rickyard.service import PlanRequest, check_outputs, sampling_plan, worth_of_sampling
+    from rickyard.service import PlanRequest, sampling_plan, worth_of_sampling
     from rickyard.sheets.data_files import document
+    from rickyard.sheets.paper import heat_events, sampling_events
 
-    file = to_file(json_file)
-    check_outputs([file, ics_file], folder)
-    opened = open_folder(folder)
-    farm, day = opened.farm, today or date.today()
+    farms, day = Farms(folders), today or date.today()
+    farms.only_one(lot=only, sale=sale, off=animals_off, wetted=wetted, heated=heated)
+    answer, calendar = AnswerFile(farms, json_file), CalendarFile(ics_file)
+    farms.check([answer, calendar])
     options = Options(
         tip_m=tip_m,
         how="systematic" if how == "systematic" else "random",
@@ -126,18 +128,22 @@ def sampling(
         wetted=frozenset(wetted),
         heated=frozenset(heated),
     )
-    plans = sampling_plan(farm, day, options, only)
-    worths: tuple[WorthOfTest, ...] = ()
-    if value and plans:
-        program = new_program(opened, PlanRequest(), quiet=True).program
-        worths = worth_of_sampling(farm, program, plans)
-    text = document("sampling", farm=farm.name, on=day, lots=plans, worth=worths)
-    if json_file == STDOUT:
-        write_stdout(text)
-    else:
-        print_sampling(plans, farm, day, terminal(), worths)
-        write_text("JSON", file, text)
-    if ics_file is not None:
-        from rickyard.sheets.paper import heat_events, sampling_events
 
-        write_calendar(farm, (*sampling_events(plans), *heat_events(farm, day)), ics_file)
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        farm = opened.farm
+        plans = sampling_plan(farm, day, options, only)
+        worths: tuple[WorthOfTest, ...] = ()
+        if value and plans:
+            program = new_program(opened, PlanRequest(), quiet=answer.on_stdout).program
+            worths = worth_of_sampling(farm, program, plans)
+        if not answer.on_stdout:
+            print_sampling(plans, farm, day, terminal(), worths)
+        answer.add(
+            place, lambda: document("sampling", farm=farm.name, on=day, lots=plans, worth=worths)
+        )
+        calendar.add(farm.name, (*sampling_events(plans), *heat_events(farm, day)))
+
+    farms.each(show, quiet=answer.on_stdout)
+    answer.finish()
+    calendar.finish()
+    farms.finish()

@@ -4,27 +4,31 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from rickyard.cli.shared import (
     EXIT_USAGE,
+    PDF,
+    AnswerFile,
     DayOption,
+    Farms,
     answering,
     fail,
-    farm_folder_argument,
-    open_folder,
+    farm_folders_argument,
     plan_file_option,
     plan_options,
     program_for,
     terminal,
-    write_text,
 )
+
+if TYPE_CHECKING:
+    from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option(
     "--date",
     "day",
@@ -43,7 +47,7 @@ from rickyard.cli.shared import (
 @plan_options
 @answering
 def week(
-    folder: Path,
+    folders: tuple[Path, ...],
     day: date | None,
     pdf_file: Path | None,
     every_week: bool,
@@ -53,20 +57,31 @@ def week(
     """Show what to put out this week at the farm in FOLDER: whole bales, feeds, hay changes.
 
     With --plan it is the list of the program that was adopted, the one on the wall; without it a
-    program is made first, which may differ from that one.
+    program is made first, which may differ from that one. FOLDER may be several farms, or a folder
+    of farms: then --pdf is one file with the lists of all, or a folder for a file of each.
     """
     from rickyard.cli.show import print_week
-    from rickyard.service import check_outputs, list_week, week_start
+    from rickyard.service import list_week, week_start
     from rickyard.sheets.paper import week_pdf, weeks_pdf
 
     if every_week and pdf_file is None:
         fail("--all writes a file.\n  Add --pdf and the name of a file.", EXIT_USAGE)
-    check_outputs([pdf_file], folder)
-    opened = open_folder(folder)
-    planned = program_for(opened, plan_file, how, quiet=False)
-    program, farm = planned.program, planned.farm
-    start = week_start(program, farm, day, date.today())
-    if pdf_file is not None:
-        paper = weeks_pdf(program, farm) if every_week else week_pdf(program, farm, start)
-        write_text("PDF", pdf_file, paper)
-    print_week(list_week(planned, start), farm, terminal())
+    farms = Farms(folders)
+    farms.only_one(pin=how["pins"])
+    paper = AnswerFile(farms, pdf_file, PDF)
+    farms.check([paper])
+
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        adopted = farms.plan_of(place, plan_file)
+        planned = program_for(opened, adopted, how, quiet=False)
+        program, farm = planned.program, planned.farm
+        start = week_start(program, farm, day, date.today())
+        paper.add(
+            place,
+            lambda: weeks_pdf(program, farm) if every_week else week_pdf(program, farm, start),
+        )
+        print_week(list_week(planned, start), farm, terminal())
+
+    farms.each(show)
+    paper.finish()
+    farms.finish()

@@ -10,32 +10,30 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from rickyard.cli.shared import (
-    STDOUT,
+    AnswerFile,
     DayOption,
+    Farms,
     answering,
     effort_option,
-    farm_folder_argument,
-    open_folder,
+    farm_folders_argument,
     request_of,
     seconds_option,
     terminal,
-    to_file,
     working,
-    write_stdout,
-    write_text,
 )
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.program.planning import WhatIfAnswer
     from rickyard.program.result import SeasonProgram
+    from rickyard.service import FarmPlace, OpenedFarm
 
 #: So much is spent on a better program for each question, when nobody says. [units of work]
 USUAL_EFFORT: Final = 3.0
 
 
 @click.command("what-if")
-@farm_folder_argument
+@farm_folders_argument
 @click.option(
     "--head",
     metavar="GROUP=N",
@@ -90,7 +88,7 @@ USUAL_EFFORT: Final = 3.0
 )
 @answering
 def what_if(
-    folder: Path,
+    folders: tuple[Path, ...],
     head: tuple[str, ...],
     without: tuple[str, ...],
     price: tuple[str, ...],
@@ -110,22 +108,25 @@ def what_if(
     """
     from rickyard import service
 
-    document = to_file(json_file)
-    service.check_outputs([document], folder)
-    opened = open_folder(folder)
+    farms = Farms(folders)
+    answer = AnswerFile(farms, json_file)
+    farms.check([answer])
     asked = service.Asked(head, price, without, until, intake, winter)
-    changes = service.changes_of(opened.farm, asked)
     request = request_of({"effort": USUAL_EFFORT if effort is None else effort, "seconds": seconds})
-    with working(json_file == STDOUT) as (say, stop):
-        base, answers = service.what_if(
-            opened, changes, request, together=together, progress=say, stop=stop
-        )
-    if json_file == STDOUT:
-        write_stdout(_json(opened.farm, base, answers))
-        return
-    _show(opened.farm, base, answers, full=full)
-    if document is not None:
-        write_text("JSON", document, _json(opened.farm, base, answers))
+
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        changes = service.changes_of(opened.farm, asked)
+        with working(answer.on_stdout) as (say, stop):
+            base, answers = service.what_if(
+                opened, changes, request, together=together, progress=say, stop=stop
+            )
+        answer.add(place, lambda: _json(opened.farm, base, answers))
+        if not answer.on_stdout:
+            _show(opened.farm, base, answers, full=full)
+
+    farms.each(show, quiet=answer.on_stdout)
+    answer.finish()
+    farms.finish()
 
 
 def _show(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer], *, full: bool) -> None:

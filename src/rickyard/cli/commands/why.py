@@ -3,28 +3,29 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from rickyard.cli.shared import (
-    STDOUT,
+    AnswerFile,
+    Farms,
     Number,
     answering,
-    farm_folder_argument,
-    open_folder,
+    farm_folders_argument,
+    line_of_work,
     plan_file_option,
     plan_options,
     program_for,
     terminal,
-    to_file,
-    write_stdout,
-    write_text,
 )
+
+if TYPE_CHECKING:
+    from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option("--group", "group_id", metavar="GROUP", help="Only this group, by its short name.")
 @click.option(
     "--week",
@@ -50,7 +51,7 @@ from rickyard.cli.shared import (
 @plan_options
 @answering
 def why(
-    folder: Path,
+    folders: tuple[Path, ...],
     group_id: str | None,
     week: int | None,
     answers: float | None,
@@ -66,20 +67,26 @@ def why(
     """
     from rickyard.cli.show import print_why
     from rickyard.program.ask import ANSWER_EFFORT
-    from rickyard.service import check_outputs, explain, need_group
+    from rickyard.service import explain, need_group
     from rickyard.sheets.data_files import plan_json
 
-    document = to_file(json_file)
-    check_outputs([document], folder)
-    opened = open_folder(folder)
-    if group_id is not None:
-        need_group(opened.farm, group_id)
-    planned = program_for(opened, plan_file, how, quiet=json_file == STDOUT)
+    farms = Farms(folders)
+    farms.only_one(group=group_id, pin=how["pins"])
+    answer = AnswerFile(farms, json_file)
+    farms.check([answer])
     effort = ANSWER_EFFORT if answers is None else answers
-    program, question = explain(planned, group_id, week, effort=effort)
-    if json_file == STDOUT:
-        write_stdout(plan_json(program))
-        return
-    if document is not None:
-        write_text("JSON", document, plan_json(program))
-    print_why(program, planned.farm, question, terminal())
+
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        if group_id is not None:
+            need_group(opened.farm, group_id)
+        adopted = farms.plan_of(place, plan_file)
+        planned = program_for(opened, adopted, how, quiet=answer.on_stdout)
+        with line_of_work(answer.on_stdout, "Reasons") as told:
+            program, question = explain(planned, group_id, week, effort=effort, progress=told)
+        answer.add(place, lambda: plan_json(program))
+        if not answer.on_stdout:
+            print_why(program, planned.farm, question, terminal())
+
+    farms.each(show, quiet=answer.on_stdout)
+    answer.finish()
+    farms.finish()

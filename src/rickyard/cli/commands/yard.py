@@ -9,26 +9,24 @@ from typing import TYPE_CHECKING
 import click
 
 from rickyard.cli.shared import (
-    STDOUT,
+    AnswerFile,
+    CalendarFile,
     DayOption,
+    Farms,
     answering,
-    farm_folder_argument,
-    open_folder,
+    farm_folders_argument,
     say,
     terminal,
-    to_file,
-    write_calendar,
-    write_stdout,
-    write_text,
 )
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
     from rickyard.hay.yard import YardPage
+    from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folder_argument
+@farm_folders_argument
 @click.option("--on", "day", type=DayOption(), help="The day to show; today if left out.")
 @click.option("--drought", is_flag=True, help="Drought is common here: keep a quarter in reserve.")
 @click.option("--book", is_flag=True, help="Print every lot's book, line by line, in bales.")
@@ -53,7 +51,7 @@ if TYPE_CHECKING:
 )
 @answering
 def yard(
-    folder: Path,
+    folders: tuple[Path, ...],
     day: date | None,
     drought: bool,
     book: bool,
@@ -61,29 +59,36 @@ def yard(
     json_file: str | None,
     ics_file: Path | None,
 ) -> None:
-    """Show the hay on hand at the farm in FOLDER, what it lost and will lose."""
+    """Show the hay on hand at the farm in FOLDER, what it lost and will lose.
+
+    FOLDER may be several farms, or a folder of farms: then --ics is one calendar for all.
+    """
     from rickyard.cli.show import print_yard
-    from rickyard.service import check_outputs, yard_on
+    from rickyard.service import yard_on
     from rickyard.sheets.data_files import document
+    from rickyard.sheets.paper import feed_by_events, heat_events
 
-    file = to_file(json_file)
-    check_outputs([file, ics_file], folder)
-    farm = open_folder(folder).farm
-    when = day or date.today()
-    page = yard_on(farm, when, drought_often=drought)
-    if split is not None:
-        _print_split(farm, page, when, split)
-        return
-    text = document("yard", farm=farm.name, yard=page)
-    if json_file == STDOUT:
-        write_stdout(text)
-    else:
-        print_yard(page, farm, terminal(), with_book=book)
-        write_text("JSON", file, text)
-    if ics_file is not None:
-        from rickyard.sheets.paper import feed_by_events, heat_events
+    farms, when = Farms(folders), day or date.today()
+    farms.only_one(split=split)
+    answer, calendar = AnswerFile(farms, json_file), CalendarFile(ics_file)
+    farms.check([answer, calendar])
 
-        write_calendar(farm, (*heat_events(farm, when), *feed_by_events(farm, when)), ics_file)
+    def show(place: FarmPlace, opened: OpenedFarm) -> None:
+        farm = opened.farm
+        page = yard_on(farm, when, drought_often=drought)
+        if split is not None:
+            _print_split(farm, page, when, split)
+            return
+        if not answer.on_stdout:
+            print_yard(page, farm, terminal(), with_book=book)
+        answer.add(place, lambda: document("yard", farm=farm.name, yard=page))
+        calendar.add(farm.name, (*heat_events(farm, when), *feed_by_events(farm, when)))
+
+    farms.each(show, quiet=answer.on_stdout)
+    answer.finish()
+    if split is None:
+        calendar.finish()
+    farms.finish()
 
 
 def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, str]) -> None:

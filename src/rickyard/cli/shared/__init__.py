@@ -6,10 +6,11 @@ Exit codes and options stand here once.
 # fmt: off
 from rickyard.cli.shared.assurance import check_chart, draw_assurance
 from rickyard.cli.shared.common import (
-    EXIT_FOLDER, EXIT_INTERRUPTED, EXIT_USAGE, STDOUT, answering, aside, fail, farm_folder_argument,
-    open_folder, say, terminal, to_file, write_stdout, write_text,
+    EXIT_FOLDER, EXIT_INTERRUPTED, EXIT_USAGE, STDOUT, answering, aside, fail, open_folder, say,
+    terminal, write_stdout, write_text,
 )
-from rickyard.cli.shared.days import DayOption, QuantityOption, write_calendar
+from rickyard.cli.shared.days import DayOption, QuantityOption
+from rickyard.cli.shared.farms import AnswerFile, CalendarFile, Farms, PDF, farm_folders_argument
 from rickyard.cli.shared.numbers import Number
 from rickyard.cli.shared.plain import plain
 from rickyard.cli.shared.planning import (
@@ -18,9 +19,9 @@ from rickyard.cli.shared.planning import (
 )
 
 __all__ = [
-    "DayOption", "EXIT_FOLDER", "EXIT_INTERRUPTED", "EXIT_USAGE", "Number", "QuantityOption",
-    "STDOUT", "answering", "aside", "check_chart", "draw_assurance", "effort_option", "fail",
-    "farm_folder_argument", "line_of_work", "new_program", "open_folder", "plain",
-    "plan_file_option", "plan_options", "program_for", "request_of", "say", "seconds_option",
-    "terminal", "to_file", "working", "write_calendar", "write_stdout", "write_text",
+    "AnswerFile", "CalendarFile", "DayOption", "EXIT_FOLDER", "EXIT_INTERRUPTED", "EXIT_USAGE",
+    "Farms", "Number", "PDF", "QuantityOption", "STDOUT", "answering", "aside", "check_chart",
+    "draw_assurance", "effort_option", "fail", "farm_folders_argument", "line_of_work",
+    "new_program", "open_folder", "plain", "plan_file_option", "plan_options", "program_for",
+    "request_of", "say", "seconds_option", "terminal", "working", "write_stdout", "write_text",
 ]

@@ -15,7 +15,7 @@ from rickyard.cli.shared.plain import plain
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from rickyard.service import OpenedFarm, ServiceError
+    from rickyard.service import OpenedFarm
 
 _P = ParamSpec("_P")
 
@@ -50,12 +50,13 @@ def answering(function: Callable[_P, None]) -> Callable[_P, None]:
         try:
             function(*args, **kwargs)
         except ServiceError as problem:
-            fail(str(problem), _exit_code(problem))
+            fail(str(problem), exit_code(problem))
 
     return command
 
 
-def _exit_code(problem: ServiceError) -> int:
+def exit_code(problem: Exception) -> int:
+    """Return the exit code of a command that a service could not answer."""
     from rickyard.service import CannotWorkOut, FolderFaulty, NoProgram
 
     if isinstance(problem, FolderFaulty | CannotWorkOut):
@@ -111,10 +112,3 @@ def terminal(*, err: bool = False) -> Console:
     if not console.is_terminal:
         return PlainConsole(stderr=err, highlight=False, width=100, no_color=True)
     return console
-
-
-def farm_folder_argument(function: click.decorators.FC) -> click.decorators.FC:
-    """Add the FOLDER argument that most commands take."""
-    return click.argument(
-        "folder", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=True)
-    )(function)

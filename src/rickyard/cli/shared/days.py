@@ -1,19 +1,10 @@
-"""What commands about days share: a day and a quantity as options, documents, calendars."""
+"""What commands about days share: a day and a quantity as options."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import UTC, date, datetime
-from pathlib import Path
-from typing import TYPE_CHECKING
+from datetime import date
 
 import click
-
-from rickyard.cli.shared.common import aside, write_text
-
-if TYPE_CHECKING:
-    from rickyard.farm import Farm
-    from rickyard.sheets.paper import Event
 
 
 class DayOption(click.ParamType[date]):
@@ -58,13 +49,3 @@ class QuantityOption(click.ParamType[float]):
             return parse_quantity(value, self.dimension, self.default_unit)
         except QuantityError as error:
             self.fail(str(error), param, ctx)
-
-
-def write_calendar(farm: Farm, events: Sequence[Event], file: Path) -> None:
-    """Write days as an iCalendar file, and none where there is no day: RFC 5545 wants one."""
-    from rickyard.sheets.paper import calendar_bytes
-
-    if not events:
-        aside(f"Calendar: there is no day to write, so {file} was not written.")
-        return
-    write_text("Calendar", file, calendar_bytes(farm, events, datetime.now(UTC)))

@@ -74,6 +74,25 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
 
 
+def print_short_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
+    """Print of a program among many its answer, what is short, its dangers and how good it is.
+
+    Parameters
+    ----------
+    program, farm, console
+        As ``print_program`` takes them.
+    """
+    _print_answer(program, farm, display_for(farm.units), console)
+    parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
+    dangers = [one for one in program.cautions if one.level == "danger"]
+    parts.cautions(console, dangers, farm, words.CAUTIONS_TITLE)
+    width = min(console.width, parts.MOST_COLUMNS)
+    proof = words.proof(program.gap, short=program.status == "short")
+    console.print()
+    console.print(Text(f"{money_text(program.costs.total)}. {proof}"), width=width)
+    console.print(Text(STANDING_NOTE), width=width)
+
+
 def _print_answer(program: SeasonProgram, farm: Farm, display: Display, console: Console) -> None:
     answer = answer_of(program, farm, display)
     span = f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}"

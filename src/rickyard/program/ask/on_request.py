@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from math import inf
@@ -52,6 +53,7 @@ def with_answers(
     program: SeasonProgram,
     question: Question = Question(),
     problem: Problem | None = None,
+    progress: Callable[[str], None] | None = None,
 ) -> SeasonProgram:
     """Return a program with what doing without each hay would cost, and more of that kind.
 
@@ -65,6 +67,8 @@ def with_answers(
         Whom and when is asked about; prices of feeds and lots are always answered.
     problem : Problem, optional
         The season the program was made from, where that is not the farm's with its own wishes.
+    progress : callable, optional
+        Told of each kind of answer as it is begun.
 
     Returns
     -------
@@ -78,6 +82,8 @@ def with_answers(
     SolveError
         If the solver fails.
     """
+    say = progress or _silent
+    say("Solving the season again")
     if problem is None:
         problem = _wished(farm)
     inquiry = Inquiry.of(farm, problem, program)
@@ -85,20 +91,34 @@ def with_answers(
     asked = [
         one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
     ]
+    say("What would remove each shortage")
+    removing = remedies(
+        inquiry,
+        asked,
+        display,
+        question.allowance(inquiry),
+        lambda: _wished(with_hay_to_look_for(farm)),
+    )
+    say("What doing without each hay would cost")
+    reasons = _reasons(inquiry, program, question, display)
+    say("At which prices feeds leave")
+    feeds = _feeds(inquiry, program, question, display)
+    say("At which prices hay is better sold")
+    lots = _lots(farm, inquiry, program, question, display)
+    say("What each test is worth")
+    tests = _tests(farm, inquiry, program, question)
     return replace(
         program,
-        remedies=remedies(
-            inquiry,
-            asked,
-            display,
-            question.allowance(inquiry),
-            lambda: _wished(with_hay_to_look_for(farm)),
-        ),
-        reasons=_reasons(inquiry, program, question, display),
-        feed_worth=_feeds(inquiry, program, question, display),
-        lot_worth=_lots(farm, inquiry, program, question, display),
-        test_worth=_tests(farm, inquiry, program, question),
+        remedies=removing,
+        reasons=reasons,
+        feed_worth=feeds,
+        lot_worth=lots,
+        test_worth=tests,
     )
+
+
+def _silent(_: str) -> None:
+    return None
 
 
 def _wished(farm: Farm) -> Problem:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
 from enum import Enum
@@ -91,3 +91,25 @@ def document(kind: str, **parts: Any) -> str:
     """
     whole = {"rickyard": kind, "version": VERSION, **plain(parts)}
     return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
+
+
+def joined_documents(parts: Sequence[tuple[str, str]]) -> str:
+    """Return the documents of many farms in one.
+
+    Parameters
+    ----------
+    parts : sequence of (str, str)
+        The name of each farm's folder, and its document.
+
+    Returns
+    -------
+    str
+        ``farms`` holds ``folder`` and ``answer`` of each, with a line end.
+
+    Examples
+    --------
+    >>> joined_documents([("hill", document("yard", lots=[]))]).splitlines()[1]
+    '  "rickyard": "farms",'
+    """
+    farms = [{"folder": name, "answer": json.loads(text)} for name, text in parts]
+    return document("farms", farms=farms)

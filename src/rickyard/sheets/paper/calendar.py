@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Final
 
@@ -161,15 +161,14 @@ def feed_by_events(farm: Farm, today: date) -> tuple[Event, ...]:
     )
 
 
-def calendar_bytes(farm: Farm, events: Iterable[Event], stamp: datetime) -> bytes:
-    """Write events as an iCalendar file.
+def calendar_bytes(farms: Sequence[tuple[str, Iterable[Event]]], stamp: datetime) -> bytes:
+    """Write the events of a farm, or of many, as one iCalendar file.
 
     Parameters
     ----------
-    farm : Farm
-        Gives the calendar its name and the events identities of their own.
-    events : iterable of Event
-        The events.
+    farms : sequence of (str, iterable of Event)
+        The names of the farms with their events; where there are several, each event is told
+        with the name of its farm.
     stamp : datetime
         When the calendar is made, with its zone.
 
@@ -181,23 +180,37 @@ def calendar_bytes(farm: Farm, events: Iterable[Event], stamp: datetime) -> byte
     Notes
     -----
     A day that has moved keeps its identity, so that importing the file again moves the event and
-    does not double it. Alarms stand at six in the evening of the day before.
+    does not double it; it has the same one in its farm's own calendar and in that of many, but
+    where two farms have one name. Alarms stand at six in the evening of the day before.
     """
+    entries: dict[str, Event] = {}
+    for number, (farm_name, events) in enumerate(farms):
+        for one in events:
+            identity = f"{farm_name}\x1f{one.key}"
+            if identity in entries:
+                identity = f"{identity}\x1f{number}"
+            summary = f"{farm_name}: {one.summary}" if len(farms) > 1 else one.summary
+            entries[identity] = replace(one, summary=summary)
+    name = f"{farms[0][0]}: hay" if len(farms) == 1 else f"Hay of {count_text(len(farms), 'farm')}"
+    return _calendar(name, entries.items(), stamp)
+
+
+def _calendar(name: str, entries: Iterable[tuple[str, Event]], stamp: datetime) -> bytes:
     calendar = icalendar.Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
     calendar.add("method", "PUBLISH")
-    calendar.add("x-wr-calname", clean(f"{farm.name}: hay"))
-    for one in events:
-        calendar.add_component(_event(farm, one, stamp.astimezone(UTC)))
+    calendar.add("x-wr-calname", clean(name))
+    for identity, one in entries:
+        calendar.add_component(_event(identity, one, stamp.astimezone(UTC)))
     return bytes(calendar.to_ical())
 
 
-def _event(farm: Farm, one: Event, stamp: datetime) -> icalendar.Event:
+def _event(identity: str, one: Event, stamp: datetime) -> icalendar.Event:
     event = icalendar.Event()
-    identity = hashlib.sha256(f"{farm.name}\x1f{one.key}".encode()).hexdigest()[:24]
-    event.add("uid", f"{identity}@{_DOMAIN}")
+    digest = hashlib.sha256(identity.encode()).hexdigest()[:24]
+    event.add("uid", f"{digest}@{_DOMAIN}")
     event.add("dtstamp", stamp)
     event.add("dtstart", one.day)
     event.add("dtend", one.day + timedelta(days=1))

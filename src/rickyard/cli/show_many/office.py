@@ -1,0 +1,155 @@
+"""The office's page in the terminal: the answer, who is short, what is due, what is dangerous."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli.show import parts
+from rickyard.display import Display, count_text, money_text
+from rickyard.service import BY_YARD, ROUGH_NOTE, DangerLine, FarmLine, OfficePage
+
+#: So many dangers of one farm are told; the others are counted.
+_MOST_DANGERS: Final = 3
+
+#: A danger is told by so many letters at least, to the end of a sentence.
+_LEAST_LETTERS: Final = 60
+
+_WHOLE: Final = (
+    "What to do about each is told by rickyard plan of that farm; before feeding any of it ask the "
+    "local extension office or a veterinarian."
+)
+
+#: So many days at farms of what is due are told; the others stand in the calendar and the JSON.
+_MOST_DUE: Final = 40
+
+
+def print_office(page: OfficePage, console: Console, display: Display) -> None:
+    """Print the page.
+
+    Parameters
+    ----------
+    page : OfficePage
+        The page.
+    console : rich.console.Console
+        Where to print; 80 columns are enough.
+    display : Display
+        The reader's units and style of dates.
+    """
+    width = min(console.width, parts.MOST_COLUMNS)
+    console.print(parts.plain(headline(page, display), "bold"), width=width)
+    _print_short(page.short, console, display)
+    _print_due(page, console, display)
+    _print_dangers(page.dangers, console)
+    if page.supplied:
+        parts.heading(console, "Supplied, the least left first")
+        for one in page.supplied:
+            console.print(parts.plain(_farm(one)), width=width)
+    notes = list(dict.fromkeys(f"{one.farm_name}: {w}" for one in page.farms for w in one.warnings))
+    parts.sentences(console, "To be known", notes)
+    if page.not_read:
+        names = ", ".join(one.folder for one in page.not_read)
+        parts.heading(console, "Without an answer")
+        console.print(parts.plain(f"{names}: their faults are told apart."), width=width)
+    console.print()
+    if any(one.by == BY_YARD for one in page.farms):
+        console.print(Text(ROUGH_NOTE), width=width)
+    console.print(Text(page.note), width=width)
+
+
+def headline(page: OfficePage, display: Display) -> str:
+    """Return the answer of the page in one line."""
+    in_danger = len({one.folder for one in page.dangers})
+    due = len({one.folder for one in page.due})
+    of_hay = sum(1 for one in page.short if one.of_hay)
+    others = len(page.short) - of_hay
+    said = [
+        f"{of_hay} short of hay",
+        *([f"{others} of something else"] if others else []),
+        f"{due} with something due by {display.day_text(page.until)}",
+        f"{in_danger} in danger",
+    ]
+    if page.not_read:
+        said.append(f"{len(page.not_read)} without an answer")
+    count = len(page.farms) + len(page.not_read)
+    return f"{count_text(count, 'farm')} on {display.day_year_text(page.day)}: {', '.join(said)}"
+
+
+def _print_short(short: Sequence[FarmLine], console: Console, display: Display) -> None:
+    of_hay = [one for one in short if one.of_hay]
+    others = [one for one in short if not one.of_hay]
+    _print_farms("Short of hay, the soonest first", of_hay, console, display)
+    if others:
+        _print_farms("Short of something else", others, console, display)
+
+
+def _print_farms(title: str, farms: Sequence[FarmLine], console: Console, display: Display) -> None:
+    parts.heading(console, title)
+    if not farms:
+        console.print(Text("Nobody."))
+        return
+    table = parts.columns((("from", False), ("farm", False), ("", False)))
+    for one in farms:
+        on = "" if one.short_on is None else display.day_text(one.short_on)
+        table.add_row(Text(on), parts.plain(one.farm_name), parts.plain(one.sentence))
+    console.print(table, width=min(console.width, parts.MOST_COLUMNS))
+
+
+def _print_due(page: OfficePage, console: Console, display: Display) -> None:
+    parts.heading(console, f"Due by {display.day_text(page.until)}")
+    if not page.due:
+        later = f" The next is on {display.day_text(page.later[0].day)}." if page.later else ""
+        console.print(Text(f"Nothing.{later}"))
+        return
+    visits: dict[tuple[date, str, str], list[str]] = {}
+    for one in page.due:
+        visits.setdefault((one.day, one.folder, one.farm_name), []).append(one.what)
+    table = parts.columns((("day", False), ("farm", False), ("what", False)))
+    for (day, _, farm), what in list(visits.items())[:_MOST_DUE]:
+        table.add_row(Text(display.day_text(day)), parts.plain(farm), parts.plain("; ".join(what)))
+    console.print(table, width=min(console.width, parts.MOST_COLUMNS))
+    if len(visits) > _MOST_DUE:
+        more = len(visits) - _MOST_DUE
+        console.print(Text(f"And {more} more: --ics writes all of them into a calendar."))
+
+
+def _print_dangers(dangers: Sequence[DangerLine], console: Console) -> None:
+    parts.heading(console, "In danger")
+    if not dangers:
+        console.print(Text("No danger is known; what was not tested is told on each farm's page."))
+        return
+    width = min(console.width, parts.MOST_COLUMNS)
+    folders = list(dict.fromkeys(one.folder for one in dangers))
+    for folder in folders:
+        mine = [one for one in dangers if one.folder == folder]
+        console.print(parts.plain(mine[0].farm_name, "bold red"), width=width)
+        for one in mine[:_MOST_DANGERS]:
+            says = opening(one.sentence)
+            about = f"{one.about}: " if one.about and one.about not in says else ""
+            console.print(parts.plain(f"- {about}{says}"), width=width)
+        if len(mine) > _MOST_DANGERS:
+            more = count_text(len(mine) - _MOST_DANGERS, "more danger")
+            console.print(parts.plain(f"- and {more}."), width=width)
+    console.print(Text(_WHOLE), width=width)
+
+
+def opening(text: str) -> str:
+    """Return the first sentence of several, and the next ones as long as they are short.
+
+    Examples
+    --------
+    >>> opening("It heated to 70 °C inside. Do not walk on it; call the fire brigade. Then wait.")
+    'It heated to 70 °C inside. Do not walk on it; call the fire brigade.'
+    """
+    ends = [one.end() for one in re.finditer(r"[.](?= [A-Z])|$", text)]
+    return text[: next(end for end in ends if end >= _LEAST_LETTERS or end == len(text))]
+
+
+def _farm(one: FarmLine) -> str:
+    cost = "" if one.cost_usd is None else f" {money_text(one.cost_usd)}."
+    return f"{one.farm_name}: {one.sentence}{cost}"

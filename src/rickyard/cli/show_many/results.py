@@ -1,0 +1,79 @@
+"""Results of many lots in the terminal: a line each, dangers first, and what is dangerous."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.console import Console
+from rich.text import Text
+
+from rickyard.cli.show import parts
+from rickyard.display import count_text
+from rickyard.program.result import STANDING_NOTE
+from rickyard.service import ResultLine, gravest_first
+from rickyard.sheets.wording import words
+
+_BASIS = (
+    "Percent is of dry matter; a value from a book has no day beside it. The whole page of a "
+    "lot: rickyard read FOLDER --lot LOT."
+)
+
+
+def print_results(lines: Sequence[ResultLine], console: Console, *, several: bool) -> None:
+    """Print a line for each lot.
+
+    Parameters
+    ----------
+    lines : sequence of ResultLine
+        The lots.
+    console : rich.console.Console
+        Where to print.
+    several : bool
+        Whether they are of more than one farm.
+    """
+    if not lines:
+        console.print(Text("No lot has a result of those days."))
+        return
+    ordered = gravest_first(lines)
+    grave = [one for one in ordered if one.level == "danger"]
+    width = min(console.width, parts.MOST_COLUMNS)
+    farms = len({one.folder for one in lines})
+    told = f"{count_text(len(lines), 'lot')} of {count_text(farms, 'farm')}"
+    danger = f"{len(grave)} with a danger" if grave else "none with a danger"
+    console.print(Text(f"{told}, {danger}", style="bold"), width=width)
+    console.print()
+    heads = (("", False), *((("farm", False),) if several else ()), ("lot", False))
+    figures = (("tested", False), ("protein", True), ("TDN", True), ("NDF", True), ("RFV", True))
+    table = parts.columns((*heads, *figures, ("NO3-N ppm", True)))
+    for one in ordered:
+        level = words.LEVEL_WORDS[one.level] if one.level else ""
+        table.add_row(
+            Text(level),
+            *((parts.plain(one.farm_name),) if several else ()),
+            parts.plain(one.name),
+            Text("" if one.tested_on is None else one.tested_on.isoformat()),
+            *(Text(_figure(value, 1)) for value in (one.cp_pct, one.tdn_pct, one.ndf_pct)),
+            Text(_figure(one.rfv, 0)),
+            parts.plain(_nitrate(one)),
+        )
+    console.print(table)
+    for one in grave:
+        console.print()
+        where = f"{one.farm_name}, {one.name}" if several else one.name
+        console.print(parts.plain(where, "bold red"), width=width)
+        for caution in one.cautions:
+            if caution.level == "danger":
+                console.print(parts.plain(f"- {caution.sentence}"), width=width)
+    console.print()
+    console.print(Text(_BASIS), width=width)
+    console.print(Text(STANDING_NOTE), width=width)
+
+
+def _nitrate(one: ResultLine) -> str:
+    if one.nitrate_sign in ("", "<", ">"):
+        return f"{one.nitrate_sign}{_figure(one.nitrate_no3n_ppm, 0)}"
+    return one.nitrate_sign
+
+
+def _figure(value: float | None, decimals: int) -> str:
+    return "" if value is None else f"{value:,.{decimals}f}"
