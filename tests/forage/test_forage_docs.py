@@ -7,7 +7,8 @@ import pytest
 
 from rickyard.analysis_error import ERROR_SIZES
 from rickyard.farm import Forage
-from rickyard.forage.uncertainty.derived_error import DERIVED, DRAWS, measured_derived
+from rickyard.forage.energy.derived import DERIVED
+from rickyard.forage.uncertainty.derived_error import DRAWS, measured_derived
 from rickyard.forage.uncertainty.typical import prior, typical_values
 from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Measured, analyte_sd
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import tomllib
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -29,7 +30,8 @@ def shipped_text(file: str) -> str:
     return files("rickyard.forage").joinpath("data", file).read_text(encoding="utf-8")
 
 
-def shipped_rows(file: str) -> list[dict[str, str]]:
+@cache
+def shipped_rows(file: str) -> tuple[dict[str, str], ...]:
     """Return the rows of a shipped CSV file, its cells by their headers.
 
     Parameters
@@ -39,7 +41,7 @@ def shipped_rows(file: str) -> list[dict[str, str]]:
 
     Returns
     -------
-    list of dict
+    tuple of dict
         In the order of the file; an empty cell is unknown, never zero.
 
     Examples
@@ -47,7 +49,7 @@ def shipped_rows(file: str) -> list[dict[str, str]]:
     >>> shipped_rows("book_values.csv")[0]["value"]
     '88'
     """
-    return list(csv.DictReader(shipped_text(file).splitlines()))
+    return tuple(csv.DictReader(shipped_text(file).splitlines()))
 
 
 def shipped_toml(file: str) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from functools import cache
 from typing import Final
 
 from rickyard.farm import Forage, Lot
+from rickyard.forage.shipped import shipped_rows
 
 
 class Risk(StrEnum):
@@ -29,39 +30,16 @@ class Species:
     risks: frozenset[Risk] = frozenset()
 
 
-# Extension advice on nitrate (sorghum family, millets, small grains, corn), on prussic acid
-# (sorghum family; not millets, teff or crabgrass), on bloat (alfalfa, clovers, medics, wheat
-# pasture) and on the endophyte of tall fescue. Words are regular expressions of whole words.
-SPECIES: Final = (
+#: Extension advice on nitrate (sorghum family, millets, small grains, corn), on prussic acid
+#: (sorghum family; not millets, teff or crabgrass), on bloat (alfalfa, clovers, medics, wheat
+#: pasture) and on the endophyte of tall fescue. Words are regular expressions of whole words.
+SPECIES: Final = tuple(
     Species(
-        "sorghum family",
-        (
-            r"sorghums?",
-            r"sudan(?:grass)?",
-            r"sudex",
-            r"johnson ?grass",
-            r"milos?",
-            r"shatter ?cane",
-            r"(?:guinea|kafir|kaffir|chicken|broom) ?corn",
-        ),
-        frozenset({Risk.PRUSSIC_ACID, Risk.NITRATE}),
-    ),
-    Species("millet", (r"millets?",), frozenset({Risk.NITRATE})),
-    Species("teff", (r"teff(?:grass)?",)),
-    Species("crabgrass", (r"crab ?grass",)),
-    Species("corn", (r"corn(?:stalks?|stover)?", r"maize"), frozenset({Risk.NITRATE})),
-    Species("wheat", (r"wheat(?:lage)?",), frozenset({Risk.NITRATE, Risk.BLOAT})),
-    Species(
-        "small grain",
-        (r"oats?", r"oatlage", r"rye(?:lage)?", r"barley", r"triticale", r"small grains?"),
-        frozenset({Risk.NITRATE}),
-    ),
-    Species(
-        "legume",
-        (r"alfalfa", r"lucerne", r"clovers?", r"legumes?", r"medics?"),
-        frozenset({Risk.BLOAT}),
-    ),
-    Species("fescue", (r"fescues?",), frozenset({Risk.ENDOPHYTE})),
+        row["name"],
+        tuple(row["words"].split("; ")),
+        frozenset(Risk(one) for one in row["risks"].split("; ") if one),
+    )
+    for row in shipped_rows("species.csv")
 )
 
 #: A species name of these words alone is corn; what is written beside it may be a sorghum.

@@ -11,11 +11,11 @@ from rickyard.farm import Forage
 from rickyard.forage.energy import (
     ADICP_PER_CP,
     EE_DEFAULT_PCT,
+    LEGUMES,
     NDICP_PER_NDF,
     NOT_FOR_RFV,
-    PAF_CORN_SILAGE,
-    PAF_HAY,
     REGRESSION_OF,
+    REGRESSIONS,
     RFQ_EE_DEFAULT_PCT,
     TdnMethod,
     ca_to_p_ratio,
@@ -32,14 +32,11 @@ from rickyard.forage.energy import (
     nem_from_me,
     nfc_pct,
     nsc_pct,
+    paf_of,
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
-    tdn_midwest_corn_silage,
     tdn_of_parts,
-    tdn_penn_state_grass,
-    tdn_southeast_warm_grass,
-    tdn_western_alfalfa_100,
 )
 from rickyard.forage.hazards import SHEEP_MO_BELOW_PPM, external_ash_pct, internal_ash_pct
 from rickyard.forage.values import (
@@ -54,15 +51,8 @@ from rickyard.forage.values import (
 )
 from rickyard.types import FloatArray
 
-_LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 #: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
 TDN_METHODS: Final = tuple(TdnMethod)
-_REGRESSIONS: Final[dict[TdnMethod, tuple[tuple[str, ...], Callable[..., FloatArray]]]] = {
-    TdnMethod.WESTERN_ALFALFA_100: (("adf",), tdn_western_alfalfa_100),
-    TdnMethod.PENN_STATE_GRASS: (("adf",), tdn_penn_state_grass),
-    TdnMethod.SOUTHEAST_WARM_GRASS: (("cp", "adf", "ndf"), tdn_southeast_warm_grass),
-    TdnMethod.MIDWEST_CORN_SILAGE: (("adf",), tdn_midwest_corn_silage),
-}
 #: Values that a forage cannot be without: one that is not above 0 is taken as not given here,
 #: and told by the rules.
 _ABOVE_ZERO: Final = frozenset({"cp", "adf", "ndf", "tdn", "ca", "p"})
@@ -180,9 +170,9 @@ class _Block:
     def _tdn_ways(self) -> Iterator[tuple[str, FloatArray, TdnMethod]]:
         """Yield TDN by every way there is, the one to prefer last."""
         by = REGRESSION_OF[self.forage]
-        names, equation = _REGRESSIONS[by]
-        if self.has(*names):
-            line = equation(*(self[name] for name in names))
+        regression = REGRESSIONS[by]
+        if self.has(*regression.needs):
+            line = regression.equation(*(self[name] for name in regression.needs))
             yield "tdn_regression_pct", np.maximum(line, 0.0), by
         yield from self._summed()
         if self.has("tdn"):
@@ -202,7 +192,7 @@ class _Block:
             self.or_else("ee", EE_DEFAULT_PCT),
             bound,
             self.or_else("adicp", ADICP_PER_CP * cp),
-            PAF_CORN_SILAGE if self.forage is Forage.CORN_SILAGE else PAF_HAY,
+            paf_of(self.forage),
         )
         tdn = tdn_of_parts(parts)
         yield "tdn_nrc2001_pct", np.where(tdn >= 0.0, tdn, np.nan), TdnMethod.NRC_2001
@@ -211,7 +201,7 @@ class _Block:
     def quality(self) -> Iterator[tuple[str, FloatArray]]:
         if hasattr(self, "de_summed"):
             yield "de_nrc2001_mcal_per_kg", self.de_summed
-        legume = self.forage in _LEGUMES
+        legume = self.forage in LEGUMES
         needs = ("cp", "ndf", "ndfd48", "ash") if legume else ("cp", "adf", "ndf", "ndfd48", "ash")
         if self.forage in NOT_FOR_RFV or not self.has(*needs):
             return

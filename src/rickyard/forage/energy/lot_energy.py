@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from rickyard.farm import Assumption, Forage
 from rickyard.forage.energy.energy import NEG_ZERO_AT_TDN_PCT, neg_from_tdn, nem_from_tdn
-from rickyard.forage.energy.summative import PAF_CORN_SILAGE, PAF_HAY, tdn_nrc2001
-from rickyard.forage.energy.tdn import (
-    TdnMethod,
-    tdn_midwest_corn_silage,
-    tdn_penn_state_grass,
-    tdn_southeast_warm_grass,
-    tdn_western_alfalfa_100,
-)
+from rickyard.forage.energy.tdn import TdnMethod
+from rickyard.forage.energy.tdn_compare import REGRESSIONS, tdn_by_method
 from rickyard.forage.values import book_value
-from rickyard.quantities import OutOfRange
 
 NRC_SOURCE: Final = "NRC 2001, Nutrient Requirements of Dairy Cattle, ch. 2 (from memory)"
 #: A laboratory's net energy is told when it lies further than this from the computed one; labs
@@ -41,28 +34,6 @@ REGRESSION_OF: Final[dict[Forage, TdnMethod]] = {
     Forage.SUMMER_ANNUAL: TdnMethod.SOUTHEAST_WARM_GRASS,
     Forage.PRAIRIE: TdnMethod.SOUTHEAST_WARM_GRASS,
     Forage.CORN_SILAGE: TdnMethod.MIDWEST_CORN_SILAGE,
-}
-_REGRESSIONS: Final[dict[TdnMethod, tuple[tuple[str, ...], Callable[..., float], str]]] = {
-    TdnMethod.WESTERN_ALFALFA_100: (
-        ("adf",),
-        tdn_western_alfalfa_100,
-        "Western alfalfa equation, confirmed by the USDA-AMS hay guidelines of 2003",
-    ),
-    TdnMethod.PENN_STATE_GRASS: (
-        ("adf",),
-        tdn_penn_state_grass,
-        "Penn State forage-testing practice, from memory",
-    ),
-    TdnMethod.SOUTHEAST_WARM_GRASS: (
-        ("cp", "adf", "ndf"),
-        tdn_southeast_warm_grass,
-        "Practice of bermudagrass laboratories, from memory",
-    ),
-    TdnMethod.MIDWEST_CORN_SILAGE: (
-        ("adf",),
-        tdn_midwest_corn_silage,
-        "National Forage Testing Association, Appendix A3",
-    ),
 }
 
 
@@ -128,37 +99,15 @@ def lot_energy(
 def _choose(forage: Forage, values: Mapping[str, float]) -> tuple[float, TdnMethod, str]:
     if "tdn" in values:
         return values["tdn"], TdnMethod.AS_PRINTED, "Laboratory report"
-    summed = _summed(forage, values)
-    if summed is not None and summed > 0.0:
-        return summed, TdnMethod.NRC_2001, NRC_SOURCE
+    by = tdn_by_method(forage, values)
+    # Fiber that no forage holds would give less than nothing: the next way stands in.
+    if by.get(TdnMethod.NRC_2001, 0.0) > 0.0:
+        return by[TdnMethod.NRC_2001], TdnMethod.NRC_2001, NRC_SOURCE
     method = REGRESSION_OF[forage]
-    needs, equation, source = _REGRESSIONS[method]
-    if all(name in values for name in needs):
-        tdn = float(equation(*(values[name] for name in needs)))
-        if tdn > 0.0:  # fiber that no forage holds would give less than nothing
-            return tdn, method, source
+    if by.get(method, 0.0) > 0.0:
+        return by[method], method, REGRESSIONS[method].source
     book = book_value(forage, "tdn_pct")
     return book.value, TdnMethod.BOOK, book.source
-
-
-def _summed(forage: Forage, values: Mapping[str, float]) -> float | None:
-    if not all(name in values for name in ("cp", "ndf", "lignin", "ash")):
-        return None
-    try:
-        return float(
-            tdn_nrc2001(
-                values["cp"],
-                values["ndf"],
-                values["lignin"],
-                values["ash"],
-                values.get("ee"),
-                values.get("ndicp"),
-                values.get("adicp"),
-                PAF_CORN_SILAGE if forage is Forage.CORN_SILAGE else PAF_HAY,
-            )
-        )
-    except OutOfRange:  # parts that cannot belong together: the regression stands in
-        return None
 
 
 def _computed(

@@ -9,6 +9,7 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
+from rickyard.farm import Forage
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 # NRC, Nutrient Requirements of Dairy Cattle, 2001, ch. 2; from memory, reproduced on a
@@ -32,6 +33,23 @@ EE_DEFAULT_PCT: Final = 2.0
 #: Processing adjustment of the carbohydrate: hay, haylage and grass silage; corn silage.
 PAF_HAY: Final = 1.0
 PAF_CORN_SILAGE: Final = 0.94
+
+
+def paf_of(forage: Forage) -> float:
+    """Return the processing adjustment of a forage.
+
+    Parameters
+    ----------
+    forage : Forage
+        What the sample is made of.
+
+    Returns
+    -------
+    float
+        0.94 for corn silage, else 1. [-]
+    """
+    return PAF_CORN_SILAGE if forage is Forage.CORN_SILAGE else PAF_HAY
+
 
 # University of Georgia forage glossary, entry TDN (the TDN of relative forage quality).
 RFQ_LEGUME_CP_DIGESTIBILITY_FRAC: Final = 0.93

@@ -9,19 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
 from rickyard.farm import Forage
 from rickyard.forage.energy.summative import (
-    PAF_CORN_SILAGE,
-    PAF_HAY,
+    paf_of,
     tdn_nrc2001,
     tdn_rfq_grass,
     tdn_rfq_legume,
 )
 from rickyard.forage.energy.tdn import (
+    SOUTHEAST_SOURCE,
+    FiberLine,
     TdnMethod,
     tdn_midwest,
     tdn_midwest_corn_silage,
@@ -33,7 +34,7 @@ from rickyard.forage.energy.tdn import (
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import Numeric, OutOfRange
 
 LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 WARM_GRASSES: Final = frozenset({Forage.WARM_GRASS, Forage.SUMMER_ANNUAL, Forage.PRAIRIE})
@@ -41,25 +42,37 @@ CORN: Final = frozenset({Forage.CORN_SILAGE})
 #: An alfalfa equation is not used on warm-season grass; judgement, no published
 #: source.
 COOL_GRASSES: Final = frozenset(Forage) - LEGUMES - WARM_GRASSES - CORN
-_ADF: Final = ("adf",)
 _SUM: Final = ("cp", "ndf", "lignin", "ash")
 _RFQ: Final = ("cp", "ndf", "ndfd48", "ash")
 
-_Equation = Callable[..., float]
-_REGRESSIONS: Final[dict[TdnMethod, tuple[frozenset[Forage], tuple[str, ...], _Equation]]] = {
-    TdnMethod.WESTERN_ALFALFA_100: (LEGUMES, _ADF, tdn_western_alfalfa_100),
-    TdnMethod.WESTERN_ALFALFA_90: (LEGUMES, _ADF, tdn_western_alfalfa_90),
-    TdnMethod.MIDWEST: (LEGUMES | COOL_GRASSES, _ADF, tdn_midwest),
-    TdnMethod.OKLAHOMA: (LEGUMES, _ADF, tdn_oklahoma),
-    TdnMethod.PENN_STATE_LEGUME: (LEGUMES, _ADF, tdn_penn_state_legume),
-    TdnMethod.PENN_STATE_GRASS: (COOL_GRASSES, _ADF, tdn_penn_state_grass),
-    TdnMethod.SOUTHEAST_WARM_GRASS: (
-        WARM_GRASSES,
-        ("cp", "adf", "ndf"),
-        tdn_southeast_warm_grass,
+
+class Regression(NamedTuple):
+    """A TDN by regression on fiber: the forages it is meant for, its inputs and who prints it."""
+
+    forages: frozenset[Forage]
+    needs: tuple[str, ...]
+    equation: Callable[..., Numeric]
+    source: str
+
+
+def _on_fiber(forages: frozenset[Forage], line: FiberLine) -> Regression:
+    return Regression(forages, ("adf",), line, line.source)
+
+
+REGRESSIONS: Final[dict[TdnMethod, Regression]] = {
+    TdnMethod.WESTERN_ALFALFA_100: _on_fiber(LEGUMES, tdn_western_alfalfa_100),
+    TdnMethod.WESTERN_ALFALFA_90: Regression(
+        LEGUMES, ("adf",), tdn_western_alfalfa_90, tdn_western_alfalfa_100.source
     ),
-    TdnMethod.MIDWEST_CORN_SILAGE: (CORN, _ADF, tdn_midwest_corn_silage),
-    TdnMethod.PENN_STATE_CORN_SILAGE: (CORN, _ADF, tdn_penn_state_corn_silage),
+    TdnMethod.MIDWEST: _on_fiber(LEGUMES | COOL_GRASSES, tdn_midwest),
+    TdnMethod.OKLAHOMA: _on_fiber(LEGUMES, tdn_oklahoma),
+    TdnMethod.PENN_STATE_LEGUME: _on_fiber(LEGUMES, tdn_penn_state_legume),
+    TdnMethod.PENN_STATE_GRASS: _on_fiber(COOL_GRASSES, tdn_penn_state_grass),
+    TdnMethod.SOUTHEAST_WARM_GRASS: Regression(
+        WARM_GRASSES, ("cp", "adf", "ndf"), tdn_southeast_warm_grass, SOUTHEAST_SOURCE
+    ),
+    TdnMethod.MIDWEST_CORN_SILAGE: _on_fiber(CORN, tdn_midwest_corn_silage),
+    TdnMethod.PENN_STATE_CORN_SILAGE: _on_fiber(CORN, tdn_penn_state_corn_silage),
 }
 #: What lots are compared by, best first. The 90 % line is the western one restated.
 PREFERRED: Final = (
@@ -112,20 +125,19 @@ def tdn_by_method(forage: Forage, values: Mapping[str, float]) -> dict[TdnMethod
     (59.8, 65.5)
     """
     found: dict[TdnMethod, float] = {}
-    paf = PAF_CORN_SILAGE if forage is Forage.CORN_SILAGE else PAF_HAY
     parts = summative_parts(values)
     if parts is not None:
         with suppress(OutOfRange):  # parts that cannot belong together: the method is left out
-            found[TdnMethod.NRC_2001] = float(tdn_nrc2001(*parts, paf))
+            found[TdnMethod.NRC_2001] = float(tdn_nrc2001(*parts, paf_of(forage)))
     if all(name in values for name in _RFQ) and forage not in CORN:
         legume = forage in LEGUMES
         equation = tdn_rfq_legume if legume else tdn_rfq_grass
         method = TdnMethod.RFQ_LEGUME if legume else TdnMethod.RFQ_GRASS
         rfq_parts = [values.get(name) for name in (*_RFQ, "ee", "ndicp")]
         found[method] = float(equation(*rfq_parts))
-    for method, (forages, needs, line) in _REGRESSIONS.items():
-        if forage in forages and all(name in values for name in needs):
-            found[method] = float(line(*(values[name] for name in needs)))
+    for method, one in REGRESSIONS.items():
+        if forage in one.forages and all(name in values for name in one.needs):
+            found[method] = float(one.equation(*(values[name] for name in one.needs)))
     return {method: tdn for method, tdn in found.items() if np.isfinite(tdn)}
 
 

@@ -6,44 +6,14 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rickyard.farm import Lot
+from rickyard.forage import shipped_rows
 from rickyard.forage.hazards.hazard import Hazard, Level, told
 from rickyard.forage.values import is_wet
 from rickyard.quantities import UNITS
 
-# Johnson & Burbrink, Purdue Extension (2022): a reading takes the label of the highest
-# temperature it has reached. [degF]
-_PURDUE_LABELS: Final = (
-    (200.0, "fire imminent"),
-    (190.0, "fire likely: remove with fire department"),
-    (175.0, "hot spots or fire pockets likely: stop air movement, alert fire department"),
-    (160.0, "danger zone: check every couple of hours"),
-    (150.0, "danger zone: check twice daily"),
-    (126.0, "watch"),  # the list is silent between 125 and 150
-)
 _NO_ACTION: Final = "no action"
 #: A reading this near below a listed temperature has reached it: conversion of units rounds.
 _ROUNDING_F: Final = 0.01  # judgement
-
-# The strictest action among the extension sources, by the temperature reached. [degF]
-_ACTIONS: Final = (
-    (
-        175.0,
-        "fire is likely or already there: stop air movement, stay off the stack, and call the "
-        "fire department before moving a bale",
-    ),
-    (
-        160.0,
-        "call the fire department now, check every two hours, and stay off the stack",
-    ),
-    (
-        150.0,
-        "danger zone: check every two hours, alert the fire department, and do not walk on the "
-        "stack",
-    ),
-    (131.0, "check every few hours; the hay is losing protein to heat"),
-    (115.0, "check twice daily; mold and heat damage to protein begin"),
-)
-
 #: Heat at which bound protein is worth a test (published in Crop File 6.01.002: above 130), from
 #: which it is told as a warning (the strictest list), and from which Purdue sees danger. [degF]
 HEAT_DAMAGE_FROM_F: Final = 130.0
@@ -115,7 +85,7 @@ def hay_temperature_label(temperature_c: float) -> str:
     >>> hay_temperature_label(40.0)
     'no action'
     """
-    return _reached(_PURDUE_LABELS, temperature_c) or _NO_ACTION
+    return _reached("purdue", temperature_c) or _NO_ACTION
 
 
 def hay_temperature_action(temperature_c: float) -> str:
@@ -140,7 +110,7 @@ def hay_temperature_action(temperature_c: float) -> str:
     >>> hay_temperature_action(50.0)
     'check twice daily; mold and heat damage to protein begin'
     """
-    return _reached(_ACTIONS, temperature_c)
+    return _reached("strictest", temperature_c)
 
 
 def has_reached(temperature_c: float, limit_f: float) -> bool:
@@ -188,5 +158,13 @@ def hot_hay_hazards(lot: Lot) -> Iterator[Hazard]:
     )
 
 
-def _reached(steps: tuple[tuple[float, str], ...], temperature_c: float) -> str:
-    return next((text for limit, text in steps if has_reached(temperature_c, limit)), "")
+def _reached(what: str, temperature_c: float) -> str:
+    """Return what a list says of the highest of its temperatures that is reached.
+
+    Purdue's is silent between 125 and 150 degF; the other is the strictest action among the
+    extension sources.
+    """
+    listed = (row for row in shipped_rows("hay_temperatures.csv") if row["list"] == what)
+    return next(
+        (row["text"] for row in listed if has_reached(temperature_c, float(row["from_f"]))), ""
+    )

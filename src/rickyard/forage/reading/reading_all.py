@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from rickyard.farm import Forage, Lot, Report
-from rickyard.forage.energy import LEGUMES, DerivedValue, derived_values
+from rickyard.farm import Lot, Report
+from rickyard.forage.energy import DERIVED, DerivedValue, derived_values
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.reading.reading import ReadNumber
 from rickyard.forage.uncertainty import (
-    DERIVED,
     Labs,
     Measured,
     lot_measured,
@@ -28,24 +27,6 @@ _SHOWN: Final = frozenset(
     {"cp", "adf", "ndf", "ca", "p", "tdn", "rfv", "nitrate_no3n", "adjusted_cp"}
 )
 _SHOWN_DERIVED: Final = frozenset({"rfv", "adjusted_cp", "nem", "neg"})
-#: The table of errors names what is computed with its unit.
-_ERROR_OF: Final = {
-    "nfc": "nfc_pct",
-    "nsc": "nsc_pct",
-    "available_cp": "available_cp_pct",
-    "dcad": "dcad_meq_per_kg",
-    "tetany": "tetany_ratio",
-    "ca_p": "ca_to_p_ratio",
-    "horse_de": "horse_de_pagan_mcal_per_kg",
-    "horse_de_nrc": "horse_de_nrc_mcal_per_kg",
-    "horse_de_tdn": "horse_de_from_tdn_mcal_per_kg",
-    "de": "de_mcal_per_kg",
-    "me": "me_mcal_per_kg",
-    "me_hales2022": "me_hales2022_mcal_per_kg",
-    "me_hales2019": "me_hales2019_mcal_per_kg",
-    "nel": "nel_mcal_per_kg",
-    "de_nrc2001": "de_nrc_2001",
-}
 _INDEX_DECIMALS: Final = {"rfq": 0, "dcad": 0}
 _EXTRAPOLATED: Final = "; outside what the equation was made for"
 
@@ -73,7 +54,7 @@ def every_number(
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Analyte, Basis, Package, Storage
+    >>> from rickyard.farm import Analyte, Basis, Forage, Package, Storage
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1))
     >>> values = (Analyte(name, value, "pct", Basis.DRY_MATTER)
@@ -91,7 +72,7 @@ def every_number(
     return (
         *_printed(profile, printed),
         *(
-            _computed(one, lot.forage, inputs)
+            _computed(one, inputs)
             for one in derived_values(lot.forage, values, profile.tdn_pct)
             if one.name not in _SHOWN_DERIVED
         ),
@@ -118,8 +99,8 @@ def _printed(profile: LotProfile, printed: Mapping[str, Measured]) -> Iterator[R
         )
 
 
-def _computed(one: DerivedValue, forage: Forage, inputs: Mapping[str, Measured]) -> ReadNumber:
-    found = _error(one, forage, inputs)
+def _computed(one: DerivedValue, inputs: Mapping[str, Measured]) -> ReadNumber:
+    found = _error(one, inputs)
     # The printed inputs are those of the value: only the width of the range is taken over.
     low = None if found is None else found.low - found.value + one.value
     high = None if found is None else found.high - found.value + one.value
@@ -137,14 +118,9 @@ def _computed(one: DerivedValue, forage: Forage, inputs: Mapping[str, Measured])
     )
 
 
-def _error(one: DerivedValue, forage: Forage, inputs: Mapping[str, Measured]) -> Measured | None:
-    name = _ERROR_OF.get(one.name, one.name)
-    if name == "rfq":
-        name = "rfq_legume" if forage in LEGUMES else "rfq_grass"
-    if name == "nfc_older":
-        name = "nfc_pct"
-    derived = DERIVED.get(name)
-    if derived is None or any(key not in inputs for key in derived.inputs):
+def _error(one: DerivedValue, inputs: Mapping[str, Measured]) -> Measured | None:
+    derived = DERIVED[one.key]
+    if any(key not in inputs for key in derived.inputs):
         return None
     try:
         return measured_derived(derived, inputs)

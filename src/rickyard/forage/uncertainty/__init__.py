@@ -8,7 +8,6 @@ from rickyard.forage.uncertainty import uncertainty
 from rickyard.forage.uncertainty.derived_error import (
     first_order_sd, measured_derived, rfv_sd_independent,
 )
-from rickyard.forage.uncertainty.error_table import DERIVED
 from rickyard.forage.uncertainty.grade_odds import grade_sentence
 from rickyard.forage.uncertainty.hazard_odds import nitrate_sentence
 from rickyard.forage.uncertainty.lot_error import (
@@ -24,7 +23,7 @@ from rickyard.forage.uncertainty.typical import typical_values
 from rickyard.forage.uncertainty.uncertainty import Labs, Measured, sd_between_labs, sd_from_cv
 
 __all__ = [
-    "ALMOST_SURE", "DENSITY_NEEDS", "DERIVED", "DensityNeed", "Labs", "Measured", "NURSING_CA_PCT",
+    "ALMOST_SURE", "DENSITY_NEEDS", "DensityNeed", "Labs", "Measured", "NURSING_CA_PCT",
     "NURSING_P_PCT", "OTHER_NEEDS", "chance_suited", "first_order_sd", "first_unmet", "gap_words",
     "grade_sentence", "lot_measured", "measured_derived", "nitrate_sentence", "place",
     "repeat_sentence", "report_measured", "rfv_sd_independent", "sd_between_labs", "sd_from_cv",

@@ -14,26 +14,22 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.forage.uncertainty.error_table import DERIVED, Derived, rfv_slopes
+from rickyard.forage.energy import (
+    DDM_PER_ADF,
+    FULL_BLOOM_ALFALFA,
+    Derived,
+    dry_matter_intake_pct_bw,
+    relative_feed_value,
+)
 from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.quantities import Numeric, OutOfRange, as_given
 from rickyard.types import FloatArray
 
-__all__ = [
-    "DERIVED",
-    "DRAWS",
-    "Derived",
-    "by_draws",
-    "by_slopes",
-    "drawn",
-    "first_order_sd",
-    "measured_derived",
-    "rfv_sd_independent",
-]
-
 #: Draws of each input, judgement; strata make 4,096 as good as many times that number at
 #: random.
 DRAWS: Final = 4096
+#: Of a value, the step over which a slope is taken; judgement: the equations are smooth over it.
+_STEP_FRAC: Final = 1e-4
 SEED: Final = 20_260_601  # any number: the same report reads the same on every day
 #: Nine results of ten lie between these.
 INTERVAL_ENDS_FRAC: Final = (0.05, 0.95)
@@ -93,7 +89,9 @@ def rfv_sd_independent(
     >>> round(rfv_sd_independent(30.0, 40.0, 1.0, 1.4), 2)
     5.63
     """
-    return first_order_sd(rfv_slopes(adf_pct, ndf_pct), (adf_sd, ndf_sd))
+    per_adf = -DDM_PER_ADF * np.asarray(dry_matter_intake_pct_bw(ndf_pct)) / FULL_BLOOM_ALFALFA
+    per_ndf = -np.asarray(relative_feed_value(adf_pct, ndf_pct)) / ndf_pct
+    return first_order_sd((per_adf, per_ndf), (adf_sd, ndf_sd))
 
 
 def by_slopes(derived: Derived, values: Mapping[str, Measured]) -> Measured:
@@ -102,7 +100,7 @@ def by_slopes(derived: Derived, values: Mapping[str, Measured]) -> Measured:
     Parameters
     ----------
     derived : Derived
-        What to compute; it must have slopes.
+        What to compute; it must be smooth.
     values : mapping of str to Measured
         The inputs by name.
 
@@ -114,20 +112,26 @@ def by_slopes(derived: Derived, values: Mapping[str, Measured]) -> Measured:
     Raises
     ------
     OutOfRange
-        If its equation has no slopes.
+        If its equation is not smooth.
+
+    Notes
+    -----
+    The slopes are central differences over a ten-thousandth of each input.
 
     Examples
     --------
+    >>> from rickyard.forage.energy.derived import DERIVED
     >>> fiber = {"adf": Measured.normal(30.0, 1.0, "%", ""),
     ...          "ndf": Measured.normal(40.0, 1.4, "%", "")}
     >>> round(by_slopes(DERIVED["rfv"], fiber).sd, 2)
     5.63
     """
-    if derived.slopes is None:
+    if not derived.smooth:
         raise OutOfRange(f"The error of {derived.words} is found by drawing, not by slopes.")
     inputs = [values[name] for name in derived.inputs]
     center = [one.value for one in inputs]
-    sd = float(first_order_sd(derived.slopes(*center), [one.sd for one in inputs]))
+    slopes = [_slope(derived, center, place) for place in range(len(center))]
+    sd = float(first_order_sd(slopes, [one.sd for one in inputs]))
     value = float(derived.equation(*center))
     return Measured.normal(value, sd, derived.unit, _reason(inputs, "slopes of the equation"))
 
@@ -157,9 +161,10 @@ def by_draws(derived: Derived, values: Mapping[str, Measured], draws: int = DRAW
 
     Examples
     --------
+    >>> from rickyard.forage.energy.derived import DERIVED
     >>> protein = {"cp": Measured.normal(18.0, 0.5, "%", ""),
     ...            "adicp": Measured.normal(2.4, 0.3, "%", "")}
-    >>> damaged = by_draws(DERIVED["adjusted_cp_pct"], protein)
+    >>> damaged = by_draws(DERIVED["adjusted_cp"], protein)
     >>> round(damaged.value, 1), damaged.high - damaged.value < damaged.value - damaged.low
     (18.0, True)
     """
@@ -175,7 +180,7 @@ def by_draws(derived: Derived, values: Mapping[str, Measured], draws: int = DRAW
 
 
 def measured_derived(derived: Derived, values: Mapping[str, Measured]) -> Measured:
-    """Compute a number and its error, by slopes where it has them, else by drawing.
+    """Compute a number and its error, by slopes where it is smooth, else by drawing.
 
     Parameters
     ----------
@@ -191,11 +196,21 @@ def measured_derived(derived: Derived, values: Mapping[str, Measured]) -> Measur
 
     Examples
     --------
+    >>> from rickyard.forage.energy.derived import DERIVED
     >>> tdn = {"tdn": Measured.normal(55.0, 1.0, "%", "")}
     >>> round(measured_derived(DERIVED["nem_mcal_per_kg"], tdn).sd, 3)
     0.034
     """
-    return by_draws(derived, values) if derived.slopes is None else by_slopes(derived, values)
+    return by_slopes(derived, values) if derived.smooth else by_draws(derived, values)
+
+
+def _slope(derived: Derived, center: Sequence[float], place: int) -> float:
+    step = _STEP_FRAC * (abs(center[place]) or 1.0)
+    below, above = (
+        float(derived.equation(*center[:place], center[place] + side, *center[place + 1 :]))
+        for side in (-step, step)
+    )
+    return (above - below) / (2.0 * step)
 
 
 def drawn(inputs: Sequence[Measured], draws: int = DRAWS) -> list[FloatArray]:

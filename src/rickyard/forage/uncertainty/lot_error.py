@@ -11,14 +11,16 @@ from rickyard.analysis_error import OUTSIDE_DM_FACTOR, UNEVEN_LOT_FACTOR
 from rickyard.farm import Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy import (
     ADICP_PER_CP,
+    DERIVED,
     EE_DEFAULT_PCT,
     NDICP_PER_NDF,
     PAF_CORN_SILAGE,
+    Derived,
     TdnMethod,
     tdn_nrc2001,
 )
 from rickyard.forage.plausibility import LotProfile
-from rickyard.forage.uncertainty.derived_error import DERIVED, Derived, measured_derived
+from rickyard.forage.uncertainty.derived_error import measured_derived
 from rickyard.forage.uncertainty.typical import book_measured
 from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Labs, Measured, analyte_sd
 from rickyard.forage.values import (
@@ -269,7 +271,7 @@ class _Work:
         if bound is None or profile.origins["cp_pct"] != "computed" or bound <= 0.0:
             return crude
         values = {"cp": crude, "adicp": self._lab("adicp", bound)}
-        return measured_derived(DERIVED["adjusted_cp_pct"], values)
+        return measured_derived(DERIVED["adjusted_cp"], values)
 
     def _tdn(self) -> Measured:
         value, origin = self.profile.tdn_pct, self.profile.origins["tdn_pct"]

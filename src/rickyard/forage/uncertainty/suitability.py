@@ -9,32 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from rickyard.forage import shipped_rows
 from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.forage.values import nitrate_share_limit
-
-COW_SOURCE: Final = (
-    "Diet density derived from NRC 2000 and NASEM 2016: cows of 545 kg (1,200 lb), calf of 40 kg, "
-    "9 kg (20 lb) of milk at the peak, without cold"
-)
-GROWING_SOURCE: Final = (
-    "Diet density derived from NRC 2000 and NASEM 2016: cattle finishing at 545 kg (1,200 lb), "
-    "without cold"
-)
-SHEEP_SOURCE: Final = (
-    "Diet density derived from NRC 1985, Nutrient Requirements of Sheep, Table 1, ewes of 70 kg; "
-    "rows of late gestation and nursing from memory"
-)
-GOAT_SOURCE: Final = (
-    "Diet density derived from NRC 1981, Nutrient Requirements of Goats, does of 70 kg at 2.0 "
-    "Mcal of metabolizable energy in a kilogram"
-)
-DAIRY_SOURCE: Final = "NRC 1989, Nutrient Requirements of Dairy Cattle, from memory"
-HORSE_SOURCE: Final = (
-    "Diet density derived from NRC 2007, Nutrient Requirements of Horses, 500 kg, intake 2 to "
-    "2.5% of body weight; TDN counted 10% lower for horses than for cattle, from memory"
-)
-#: No class is planned under this. New Mexico State University CR583.
-CP_FLOOR_PCT: Final = 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,40 +26,25 @@ class DensityNeed:
     stock: str = "beef"
 
 
-#: From the least to the most demanding by TDN.
-DENSITY_NEEDS: Final = (
-    DensityNeed("mature bulls", 47.0, CP_FLOOR_PCT, False, COW_SOURCE),
-    DensityNeed("dry cows in mid-gestation", 48.9, CP_FLOOR_PCT, True, COW_SOURCE),
-    DensityNeed("cows two months before calving", 54.0, 7.9, True, COW_SOURCE),
-    DensityNeed("yearlings gaining 1.5 lb (0.7 kg) a day", 57.0, 8.1, False, GROWING_SOURCE),
-    DensityNeed("cows nursing older calves", 57.5, 9.0, True, COW_SOURCE),
-    DensityNeed("weaned calves gaining 1 lb (0.45 kg) a day", 57.7, 9.8, False, GROWING_SOURCE),
-    DensityNeed("cows in the last month before calving", 58.3, 9.0, True, COW_SOURCE),
-    DensityNeed("cows nursing young calves", 61.0, 10.7, True, COW_SOURCE),
+_NEEDS: Final = tuple(
     DensityNeed(
-        "heifers and calves gaining 1.5 lb (0.7 kg) a day", 62.0, 11.3, False, GROWING_SOURCE
-    ),
+        row["name"],
+        float(row["tdn_pct"]),
+        float(row["cp_pct"]),
+        bool(row["pregnant"]),
+        row["source"],
+        row["stock"],
+    )
+    for row in shipped_rows("density_needs.csv")
 )
-# Horses: 1.67, 2.00, 2.14 and 2.54 Mcal of digestible energy in a kilogram, over 0.9 * 0.044.
-#: Stock that is not beef, from the least to the most demanding of each kind.
-OTHER_NEEDS: Final = (
-    DensityNeed("ewes dry or in early gestation", 55.0, 9.4, True, SHEEP_SOURCE, "sheep"),
-    DensityNeed("ewes in late gestation, one lamb", 58.9, 10.7, True, SHEEP_SOURCE, "sheep"),
-    DensityNeed("ewes in late gestation, twins", 65.3, 11.3, True, SHEEP_SOURCE, "sheep"),
-    DensityNeed("ewes nursing one lamb", 65.2, 13.4, False, SHEEP_SOURCE, "sheep"),
-    DensityNeed("ewes nursing twins", 65.0, 15.0, False, SHEEP_SOURCE, "sheep"),
-    DensityNeed("dry does", 55.4, 7.8, False, GOAT_SOURCE, "goats"),
-    DensityNeed("does in late gestation", 55.6, 9.2, True, GOAT_SOURCE, "goats"),
-    DensityNeed("dry dairy cows", 56.0, 12.0, True, DAIRY_SOURCE, "dairy cattle"),
-    DensityNeed("dairy heifers over a year", 61.0, 12.0, True, DAIRY_SOURCE, "dairy cattle"),
-    DensityNeed("dairy heifers of 6-12 months", 66.0, 12.0, False, DAIRY_SOURCE, "dairy cattle"),
-    DensityNeed("idle adult horses", 42.2, 6.3, False, HORSE_SOURCE, "horses"),
-    DensityNeed("horses in light work", 50.5, 7.0, False, HORSE_SOURCE, "horses"),
-    DensityNeed("mares in late gestation", 54.0, 8.9, True, HORSE_SOURCE, "horses"),
-    DensityNeed("nursing mares", 64.1, 12.3, False, HORSE_SOURCE, "horses"),
-)
-#: Cows nursing young calves, the class that asks for most minerals; the same derivation as
-#: ``COW_SOURCE``. [% DM]
+#: From the least to the most demanding by TDN. No class is planned under 7 % protein (New Mexico
+#: State University CR583).
+DENSITY_NEEDS: Final = tuple(need for need in _NEEDS if need.stock == "beef")
+#: Stock that is not beef, from the least to the most demanding of each kind. Horses: 1.67, 2.00,
+#: 2.14 and 2.54 Mcal of digestible energy in a kilogram, over 0.9 * 0.044.
+OTHER_NEEDS: Final = tuple(need for need in _NEEDS if need.stock != "beef")
+#: Cows nursing young calves, the class that asks for most minerals, derived as their density.
+#: [% DM]
 NURSING_CA_PCT: Final = 0.31
 NURSING_P_PCT: Final = 0.20
 #: From here a chance is told as almost sure, and below the rest as hardly any; the end of the

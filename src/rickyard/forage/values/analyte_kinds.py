@@ -1,14 +1,17 @@
 """What each value of a laboratory report measures, in which unit and as a share of what.
 
-The one table that says how a printed value is restated: a concentration follows the dry matter,
-an index never does, a share of protein or fiber keeps to its part, and a nitrogen form becomes
-protein.
+The one table, ``data/analytes.csv``, that says how a printed value is restated: a concentration
+follows the dry matter, an index never does, a share of protein or fiber keeps to its part, and a
+nitrogen form becomes protein.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, cast
+
+from rickyard.forage import shipped_rows
 
 #: Protein holds 16 % nitrogen by definition of crude protein.
 PROTEIN_PER_NITROGEN: Final = 6.25
@@ -38,101 +41,24 @@ class AnalyteKind:
     never_zero: bool = False
 
 
-def _of_cp(name: str, words: str, as_share: bool = False) -> AnalyteKind:
-    return AnalyteKind(name, words, part="cp", as_share=as_share)
+def _kind(row: Mapping[str, str]) -> AnalyteKind:
+    return AnalyteKind(
+        row["name"],
+        row["words"],
+        cast(Measure, row["measure"]),
+        row["part"],
+        bool(row["as_share"]),
+        row["becomes"],
+        PROTEIN_PER_NITROGEN if row["becomes"] else 1.0,
+        bool(row["poison"]),
+        bool(row["never_zero"]),
+    )
 
-
-def _of_ndf(name: str, words: str, as_share: bool = False) -> AnalyteKind:
-    return AnalyteKind(name, words, part="ndf", as_share=as_share)
-
-
-def _nitrogen(name: str, words: str, becomes: str) -> AnalyteKind:
-    part = "" if becomes == "cp" else "cp"
-    return AnalyteKind(name, words, part=part, becomes=becomes, factor=PROTEIN_PER_NITROGEN)
-
-
-def _poison(name: str, words: str) -> AnalyteKind:
-    return AnalyteKind(name, words, "ppm", poison=True)
-
-
-_TABLE: Final = (
-    AnalyteKind("cp", "protein", never_zero=True),
-    _nitrogen("n", "nitrogen", "cp"),
-    _of_cp("adicp", "bound protein (ADICP)"),
-    _of_cp("ndicp", "protein in the fiber (NDICP)"),
-    _nitrogen("adin", "nitrogen in ADF", "adicp"),
-    _nitrogen("ndin", "nitrogen in NDF", "ndicp"),
-    _of_cp("soluble_cp", "soluble protein", as_share=True),
-    _of_cp("rdp", "degradable protein", as_share=True),
-    _of_cp("rup", "undegradable protein", as_share=True),
-    AnalyteKind("adjusted_cp", "adjusted protein"),
-    AnalyteKind("adf", "ADF", never_zero=True),
-    AnalyteKind("ndf", "NDF", never_zero=True),
-    AnalyteKind("ndfom", "NDF free of ash"),
-    _of_ndf("lignin", "lignin"),
-    _of_ndf("ndfd24", "fiber digested in 24 hours", as_share=True),
-    _of_ndf("ndfd30", "fiber digested in 30 hours", as_share=True),
-    _of_ndf("ndfd48", "fiber digested in 48 hours", as_share=True),
-    _of_ndf("ndfd240", "fiber digested in 240 hours", as_share=True),
-    _of_ndf("undf240", "fiber undigested after 240 hours"),
-    AnalyteKind("ee", "fat"),
-    AnalyteKind("tfa", "fatty acids"),
-    AnalyteKind("ash", "ash"),
-    AnalyteKind("starch", "starch"),
-    AnalyteKind("wsc", "water-soluble carbohydrate"),
-    AnalyteKind("esc", "ethanol-soluble carbohydrate"),
-    AnalyteKind("nsc", "non-structural carbohydrate"),
-    AnalyteKind("nfc", "non-fiber carbohydrate"),
-    AnalyteKind("tdn", "TDN", never_zero=True),
-    AnalyteKind("nem", "net energy for maintenance", "energy_density"),
-    AnalyteKind("neg", "net energy for gain", "energy_density"),
-    AnalyteKind("nel", "net energy for lactation", "energy_density"),
-    AnalyteKind("de", "digestible energy", "energy_density"),
-    AnalyteKind("me", "metabolizable energy", "energy_density"),
-    AnalyteKind("rfv", "relative feed value", "none"),
-    AnalyteKind("rfq", "relative forage quality", "none"),
-    AnalyteKind("ca_p_ratio", "calcium to phosphorus", "none"),
-    AnalyteKind("tetany_ratio", "tetany ratio", "none"),
-    AnalyteKind("ca", "calcium", never_zero=True),
-    AnalyteKind("p", "phosphorus", never_zero=True),
-    AnalyteKind("mg", "magnesium"),
-    AnalyteKind("k", "potassium"),
-    AnalyteKind("s", "sulfur"),
-    AnalyteKind("na", "sodium"),
-    AnalyteKind("cl", "chlorine"),
-    AnalyteKind("fe", "iron", "ppm"),
-    AnalyteKind("mn", "manganese", "ppm"),
-    AnalyteKind("zn", "zinc", "ppm"),
-    AnalyteKind("cu", "copper", "ppm"),
-    AnalyteKind("mo", "molybdenum", "ppm"),
-    AnalyteKind("co", "cobalt", "ppm"),
-    AnalyteKind("se", "selenium", "ppm"),
-    _poison("nitrate_no3n", "nitrate-nitrogen (NO3-N)"),
-    _poison("nitrate_no3", "nitrate (NO3)"),
-    _poison("nitrate_kno3", "potassium nitrate (KNO3)"),
-    _poison("nitrate", "nitrate of a form not given"),
-    _poison("hcn", "prussic acid"),
-    _poison("ergovaline", "ergovaline"),
-    _poison("lolitrem_b", "lolitrem B"),
-    _poison("aflatoxin", "aflatoxin"),
-    _poison("fumonisin", "fumonisin"),
-    _poison("don", "vomitoxin (DON)"),
-    _poison("zearalenone", "zearalenone"),
-    _poison("ochratoxin", "ochratoxin A"),
-    _poison("t2", "T-2 toxin"),
-    AnalyteKind("mold", "mold count", "count", poison=True),
-    AnalyteKind("yeast", "yeast count", "count", poison=True),
-    AnalyteKind("ph", "pH", "none"),
-    AnalyteKind("lactic", "lactic acid"),
-    AnalyteKind("acetic", "acetic acid"),
-    AnalyteKind("propionic", "propionic acid"),
-    AnalyteKind("butyric", "butyric acid"),
-    AnalyteKind("ethanol", "ethanol"),
-    _of_cp("ammonia", "ammonia", as_share=True),
-)
 
 #: Every analyte by name; dry matter and moisture, which are the basis itself, are not among them.
-KINDS: Final[dict[str, AnalyteKind]] = {kind.name: kind for kind in _TABLE}
+KINDS: Final[dict[str, AnalyteKind]] = {
+    row["name"]: _kind(row) for row in shipped_rows("analytes.csv")
+}
 
 #: What laboratories print for "looked for and not found".
 NOT_FOUND: Final = frozenset({"nd", "n.d.", "bdl", "not detected", "trace"})

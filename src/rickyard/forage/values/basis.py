@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.forage.values.analyte_kinds import KINDS
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
 AIR_DRY_DM_PCT: Final = 90.0  # the "90 % dry matter" convention of hay markets
@@ -17,23 +18,11 @@ AIR_DRY_DM_PCT: Final = 90.0  # the "90 % dry matter" convention of hay markets
 #: Values that are never restated by dry matter: indices and ratios have no basis, and colonies
 #: are counted as received. Soluble and bound protein may be printed either way, and have none
 #: when they are a share of the protein.
-NEVER_RESCALED: Final = frozenset(
-    {
-        "rfv",
-        "rfq",
-        "ph",
-        "ndfd24",
-        "ndfd30",
-        "ndfd48",
-        "ndfd240",
-        "ca_p_ratio",
-        "tetany_ratio",
-        "dm",
-        "moisture",
-        "mold",
-        "yeast",
-    }
-)
+NEVER_RESCALED: Final = frozenset(("dm", "moisture")) | {
+    kind.name
+    for kind in KINDS.values()
+    if kind.measure in ("none", "count") or (kind.as_share and kind.part == "ndf")
+}
 
 
 def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:

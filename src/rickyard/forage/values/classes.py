@@ -8,6 +8,7 @@ labels, so that a district's million results are classed at once.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
@@ -105,6 +106,8 @@ class ClassTable:
         [0, 1]
         """
         given = np.asarray(values, dtype=np.float64)
+        if given.ndim == 0:
+            return np.array(NOT_GIVEN if np.isnan(given) else self.place(float(given)), np.int8)
         above = np.greater if self.limit_goes == "down" else np.greater_equal
         places = np.where(np.isnan(given), np.int8(NOT_GIVEN), np.int8(0))
         for limit in self.limits:
@@ -150,7 +153,7 @@ class ClassTable:
         """
         if not value == value:
             raise OutOfRange(f"{self.name.capitalize()} cannot be classed without a number.")
-        return int(self.places(value))
+        return (bisect_left if self.limit_goes == "down" else bisect_right)(self.limits, value)
 
     def label(self, value: float) -> str:
         """Return the label of one value's class.

@@ -6,43 +6,25 @@ An empty cell is unknown, never zero. Values are percent of dry matter unless na
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cache
 from typing import Final
 
 from rickyard.forage import shipped_rows
 
-# Conflicts between tables that change a ration. The extension figures come from
-# cattle on forage diets, which is this program's case; common practice, no published source.
+# Where tables conflict so that a ration changes, the column of forage-based diets says what to
+# take: the extension figures come from cattle on such diets, which is this program's case; common
+# practice, no published source. Phosphorus from memory, NRC 1996, stands in where no usable
+# source printed one.
 _NASEM: Final = "as printed by NASEM 2016"
-_FORAGE_DIET: Final = {
-    "soybean_hulls": (
-        77.0,
-        "extension value for forage-based diets, where their fiber is digested; 67 on diets "
-        "with starch, 62.6 in NASEM 2016",
-    ),
-    "corn_gluten_feed_dry": (80.0, "NASEM 2016; extension 83, NRC 2001 74.1"),
-    "ddgs_dry": (89.0, "NASEM 2016; extension 95, NRC 2001 79.5"),
-    "whole_cottonseed": (90.0, "low end of the extension range 90-96; NASEM 2016 93.0"),
-    "wheat_middlings": (75.0, "on forage diets, between NASEM 2016 (72.9) and extension (83)"),
-    "cottonseed_meal_41": (72.0, "on forage diets, between NASEM 2016 (69.6) and extension (78)"),
-    "citrus_pulp_dry": (78.0, "on forage diets, between NASEM 2016 (70.0) and extension (82)"),
-    "corn_grain_dry_rolled": (87.6, "NASEM 2016; extension 88, NRC 2001 85.0-88.7"),
-    "peanut_hulls": (25.0, "extension value; NASEM 2016 prints 42.8"),
-    "range_cubes_30": (77.8, "taken from the 20 and 38% cubes; none printed for this cube"),
-}
 _WITHOUT_ENERGY: Final = frozenset({"mineral", "mineral_mix", "npn"})
-
-# NRC 1996, from memory; for rows whose phosphorus no usable source printed. Straw 0.06-0.10:
-# the low end.
-_P_FROM_MEMORY_PCT: Final = {
-    "corn_silage": 0.22,
-    "sorghum_silage_forage": 0.22,
-    "sorghum_silage_grain": 0.22,
-    "wheat_straw": 0.06,
-    "oat_straw": 0.06,
-    "barley_straw": 0.06,
-    "corn_stalks": 0.10,
+#: Columns that are called otherwise than their field with ``_dm``.
+_COLUMNS: Final = {
+    "dm_pct": "dm_pct_as_fed",
+    "rup_pct_of_cp": "rup_pct_of_cp",
+    "npn_cp_pct": "npn_cp_equiv_pct_dm",
+    "pef_pct_of_ndf": "pef_pct_of_ndf",
+    "cu_ppm": "cu_mg_per_kg_dm",
 }
 
 
@@ -88,6 +70,14 @@ class FeedTableRow:
     source: str
     p_source: str
     notes: str
+
+
+#: The fields that hold a number as the table prints it.
+_NUMBERS: Final = tuple(
+    one.name
+    for one in fields(FeedTableRow)
+    if "float" in str(one.type) and one.name != "recommended_tdn_pct"
+)
 
 
 def feed_ids() -> tuple[str, ...]:
@@ -136,35 +126,17 @@ def feed_row(table_id: str) -> FeedTableRow:
 mean soybean_hulls?
     """
     row = _raw(table_id)
-    printed = _number(row["tdn_pct_dm"])
-    recommended, reason = _recommended_tdn(table_id, row["feed_class"], printed)
+    recommended, reason = _recommended_tdn(row)
     return FeedTableRow(
         table_id=table_id,
         name=row["feed_name"],
         feed_class=row["feed_class"],
-        dm_pct=_number(row["dm_pct_as_fed"]),
-        tdn_pct=printed,
         recommended_tdn_pct=recommended,
         recommended_tdn_reason=reason,
-        cp_pct=_number(row["cp_pct_dm"]),
-        rup_pct_of_cp=_number(row["rup_pct_of_cp"]),
-        npn_cp_pct=_number(row["npn_cp_equiv_pct_dm"]),
-        ee_pct=_number(row["ee_pct_dm"]),
-        ndf_pct=_number(row["ndf_pct_dm"]),
-        pef_pct_of_ndf=_number(row["pef_pct_of_ndf"]),
-        ash_pct=_number(row["ash_pct_dm"]),
-        starch_pct=_number(row["starch_pct_dm"]),
-        ca_pct=_number(row["ca_pct_dm"]),
-        p_pct=_number(row["p_pct_dm"]),
-        p_from_memory_pct=_P_FROM_MEMORY_PCT.get(table_id),
-        mg_pct=_number(row["mg_pct_dm"]),
-        k_pct=_number(row["k_pct_dm"]),
-        na_pct=_number(row["na_pct_dm"]),
-        s_pct=_number(row["s_pct_dm"]),
-        cu_ppm=_number(row["cu_mg_per_kg_dm"]),
         source=row["source"],
         p_source=row["p_source"],
         notes=row["notes"],
+        **{name: _number(row[_COLUMNS.get(name, f"{name}_dm")]) for name in _NUMBERS},
     )
 
 
@@ -203,15 +175,14 @@ def cell(table_id: str, column: str) -> float | str | None:
         return text
 
 
-def _recommended_tdn(
-    table_id: str, feed_class: str, printed: float | None
-) -> tuple[float | None, str]:
-    if table_id in _FORAGE_DIET:
-        return _FORAGE_DIET[table_id]
+def _recommended_tdn(row: dict[str, str]) -> tuple[float | None, str]:
+    printed, on_forage = _number(row["tdn_pct_dm"]), _number(row["tdn_forage_diet_pct_dm"])
+    if on_forage is not None:
+        return on_forage, row["tdn_forage_diet_reason"]
     if printed is not None:
-        source = _raw(table_id)["source"]
+        source = row["source"]
         return printed, _NASEM if source.startswith("NASEM 2016") else f"as printed: {source}"
-    if feed_class in _WITHOUT_ENERGY:
+    if row["feed_class"] in _WITHOUT_ENERGY:
         return 0.0, "minerals and urea hold no digestible energy"
     return None, "no source prints one; state it from the tag or a test"
 

@@ -15,8 +15,9 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Assumption, Farm, Group, Season
+from rickyard.forage.energy import DERIVED
 from rickyard.forage.plausibility import lot_profile
-from rickyard.forage.uncertainty import DERIVED, Measured, lot_measured, measured_derived
+from rickyard.forage.uncertainty import Measured, lot_measured, measured_derived
 from rickyard.program.result import SourceValues
 from rickyard.quantities import OutOfRange
 from rickyard.types import FloatArray
