@@ -241,30 +241,6 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     return target.from_canonical(source.to_canonical(value))
 
 
-def parse_number(text: str) -> float:
-    """Read a plain number as people write it, thousands commas allowed.
-
-    Raises
-    ------
-    QuantityError
-        If the text is not one finite number.
-
-    Examples
-    --------
-    >>> parse_number("1,150")
-    1150.0
-    >>> parse_number("1,15")
-    Traceback (most recent call last):
-    ...
-    rickyard.quantities.QuantityError: "1,15" is not a number; a comma may only group \
-thousands, write a point for decimals.
-    """
-    value, unit = _split(text)
-    if unit:
-        raise QuantityError(f'"{text.strip()}" is not a plain number; leave out "{unit}".')
-    return value
-
-
 def parse_quantity(text: str, dimension: str, default_unit: str) -> float:
     """Read a quantity with or without its unit and return it in the canonical unit.
 

@@ -62,18 +62,8 @@ class Asking:
     ) -> Told:
         """Ask for what a column holds, until the folder would read it.
 
-        Parameters
-        ----------
-        question : str
-            The question.
-        column : Column
-            The column of the folder.
-        unit : str
-            Unit of its header; a unit in the answer takes its place.
-        otherwise, words : str
-            The cell where it is not known, and the words that say so.
-        limit : ColumnLimit, optional
-            What this kind of row may hold, where that is less than the column.
+        A unit in the answer takes the place of ``unit``. ``otherwise`` is the cell where it is not
+        known, which ``words`` say; ``limit`` is what this kind of row may hold, where that is less.
         """
         while True:
             line = clean(self.ask(f"{question} {UNKNOWN}"))

@@ -97,15 +97,7 @@ def _show(outcomes: Sequence[Outcome]) -> None:
 
 
 def print_table(console: Console, outcomes: Sequence[Outcome]) -> None:
-    """Print one table for each file, nothing cut off.
-
-    Parameters
-    ----------
-    console : rich.console.Console
-        Where to print.
-    outcomes : sequence of Outcome
-        The rows, those of one file together.
-    """
+    """Print one table for each file, nothing cut off."""
     from itertools import groupby
 
     from rich.table import Table
@@ -123,18 +115,7 @@ def print_table(console: Console, outcomes: Sequence[Outcome]) -> None:
 
 
 def plain_line(outcome: Outcome) -> str:
-    """Return one row as tab-separated text, for a pipe or a file.
-
-    Parameters
-    ----------
-    outcome : Outcome
-        The row.
-
-    Returns
-    -------
-    str
-        Status, id, quantity, expected, computed, tolerance, unit and source.
-    """
+    """Return one row as tab-separated text: status, id, quantity, values, unit and source."""
     return "\t".join(" ".join(cell.split()) for cell in _cells(outcome))
 
 

@@ -19,16 +19,6 @@ _SHOWN: Final = {
 def plain(text: str) -> str:
     r"""Return a text in which control characters are shown and do nothing.
 
-    Parameters
-    ----------
-    text : str
-        Any text.
-
-    Returns
-    -------
-    str
-        The same with every control character but line ends and tabs written out.
-
     Examples
     --------
     >>> print(plain("\x1b[2Jlot"))

@@ -26,19 +26,7 @@ _MOST_RUNS: Final = 12
 
 
 def print_comparison(found: Comparison, farm: Farm, console: Console, title: str = TITLE) -> None:
-    """Print programs side by side.
-
-    Parameters
-    ----------
-    found : Comparison
-        The programs.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print; 80 columns are enough.
-    title : str
-        The heading.
-    """
+    """Print programs side by side."""
     display = display_for(farm.units)
     width = min(console.width, parts.MOST_COLUMNS)
     parts.heading(console, title)
@@ -65,19 +53,7 @@ def print_comparison(found: Comparison, farm: Farm, console: Console, title: str
 
 
 def print_fed(found: FedAgainst, plan: Facts | None, farm: Farm, console: Console) -> None:
-    """Print what was fed up to a day, beside the plan where one is given.
-
-    Parameters
-    ----------
-    found : FedAgainst
-        The feeding log beside the plan.
-    plan : Facts or None
-        The plan that was followed.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print.
-    """
+    """Print what was fed up to a day, beside the plan where one is given."""
     lines = list(found.sentences)
     if not any(line.fed_kg > 0 for line in found.lines):
         lines.append("The feeding log is empty for these days.")

@@ -53,17 +53,7 @@ _UNITS: Final = {"iu": "IU", "l": "L", "pct": "%"}
 
 
 def print_evidence(group: Group, series: NeedSeries, console: Console) -> None:
-    """Print every need of a group over its season, how each is known, and what was assumed.
-
-    Parameters
-    ----------
-    group : Group
-        The group.
-    series : NeedSeries
-        Its needs by day.
-    console : rich.console.Console
-        Where to print.
-    """
+    """Print every need of a group over its season, how each is known, and what was assumed."""
     parts.heading(console, f"{group.name}: each need a day, and how it is known")
     table = parts.columns(
         (

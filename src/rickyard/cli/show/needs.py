@@ -52,15 +52,6 @@ def print_needs(rows: Sequence[NeedsRow], farm: Farm, console: Console) -> None:
     """Print needs per head and day, a table for each group.
 
     Rows of one stage that begin in one month are told as their mean.
-
-    Parameters
-    ----------
-    rows : sequence of NeedsRow
-        In the order of groups and days.
-    farm : Farm
-        Gives the display units.
-    console : rich.console.Console
-        Where to print.
     """
     display = display_for(farm.units)
     width = min(console.width, parts.MOST_COLUMNS)

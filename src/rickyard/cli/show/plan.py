@@ -47,17 +47,7 @@ _ANSWER_STYLES: Final = {"enough": "bold", "hay_short": "bold red", "need_short"
 
 
 def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
-    """Print a season program.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print; 80 columns are enough, and colour is never needed.
-    """
+    """Print a season program."""
     display = display_for(farm.units)
     period_days = max((period.days for period in program.periods), default=7)
     _print_answer(program, farm, display, console)
@@ -289,15 +279,7 @@ BELOW: Final = (
 
 
 def print_winters(programs: WinterPrograms, console: Console) -> None:
-    """Print what planning several winters together says.
-
-    Parameters
-    ----------
-    programs : WinterPrograms
-        The winters planned together.
-    console : rich.console.Console
-        Where to print; 80 columns are enough.
-    """
+    """Print what planning several winters together says."""
     width = min(console.width, parts.MOST_COLUMNS)
     parts.sentences(console, TITLE, winter_sentences(programs))
     parts.sentences(

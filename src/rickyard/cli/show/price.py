@@ -14,19 +14,7 @@ from rickyard.quantities import KG_PER_LB
 
 
 def print_hay_price(offer: Offer, found: HayPrice, units: str, console: Console) -> None:
-    """Print what an offer of hay comes to.
-
-    Parameters
-    ----------
-    offer : Offer
-        The offer.
-    found : HayPrice
-        What it comes to.
-    units : str
-        ``us`` or ``metric``.
-    console : rich.console.Console
-        Where to print.
-    """
+    """Print what an offer of hay comes to."""
     display = display_for(units)
     width = min(console.width, parts.MOST_COLUMNS)
     eaten = display.price_per_ton_text(found.eaten_usd_per_kg)
@@ -77,19 +65,7 @@ def _per_ton(usd_per_kg: float, display: Display) -> Text:
 def print_storage_prices(
     found: Sequence[StoragePrice], price: float, units: str, console: Console
 ) -> None:
-    """Print ways of storing side by side, the first being what the others are set against.
-
-    Parameters
-    ----------
-    found : sequence of StoragePrice
-        The ways.
-    price : float
-        Price of the hay. [$/kg]
-    units : str
-        ``us`` or ``metric``.
-    console : rich.console.Console
-        Where to print.
-    """
+    """Print ways of storing side by side, against the first. ``price`` is of the hay. [$/kg]."""
     display = display_for(units)
     width = min(console.width, parts.MOST_COLUMNS)
     best = min(found, key=lambda one: one.fed_usd_per_kg)

@@ -52,21 +52,8 @@ def print_readings(
 ) -> None:
     """Print what each lot is: answer, hazards, whom it suits, what it lacks, why, numbers.
 
-    Parameters
-    ----------
-    readings : sequence of LotReading
-        One for each lot.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print.
-    prices : NutrientPrices, optional
-        What energy and protein were valued at, told once at the end.
-    rankings : sequence of str
-        Sentences that compare lots with each other.
-    brief : bool
-        Whether each lot gets its answer, its dangers and warnings, what it lacks, its worth and
-        one line of numbers, and nothing else.
+    ``brief`` leaves its answer, dangers and warnings, what it lacks, its worth and one line of
+    numbers; ``prices`` and ``rankings`` are told once at the end.
     """
     display = display_for(farm.units)
     if not readings:

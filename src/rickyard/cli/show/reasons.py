@@ -28,19 +28,7 @@ _MOST_DAYS: Final = 6
 
 
 def print_reasons(program: SeasonProgram, farm: Farm, display: Display, console: Console) -> None:
-    """Print what was wished, what is short, what limits, why which hay, and what more is worth.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-    farm : Farm
-        Gives names.
-    display : Display
-        The reader's units.
-    console : rich.console.Console
-        Where to print.
-    """
+    """Print what was wished, what is short, what limits, why which hay, and what more is worth."""
 
     def show(title: str, lines: Iterable[str]) -> None:
         parts.sentences(console, title, _first_of(list(dict.fromkeys(lines))))

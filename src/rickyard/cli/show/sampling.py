@@ -34,21 +34,7 @@ def print_sampling(
     console: Console,
     worths: Sequence[WorthOfTest] = (),
 ) -> None:
-    """Print which lots to sample, when and how.
-
-    Parameters
-    ----------
-    plans : sequence of SamplePlan
-        The pages, soonest first.
-    farm : Farm
-        Gives names and display units.
-    today : date
-        The day asked about.
-    console : rich.console.Console
-        Where to print; 80 columns are enough.
-    worths : sequence of WorthOfTest
-        What each test is worth, where that was asked for.
-    """
+    """Print which lots to sample, when and how."""
     width, display = min(console.width, parts.MOST_COLUMNS), display_for(farm.units)
     console.print(parts.plain(f"{farm.name}, sampling on {display.day_year_text(today)}"))
     console.print()

@@ -18,17 +18,7 @@ _DAY_OF_MONTH: Final = re.compile(r"\d+")
 
 
 def print_week(week: WeekList, farm: Farm, console: Console) -> None:
-    """Print what to put out in one week.
-
-    Parameters
-    ----------
-    week : WeekList
-        The list.
-    farm : Farm
-        Gives names to what cautions are about.
-    console : rich.console.Console
-        Where to print; 80 columns are enough, and colour is never needed.
-    """
+    """Print what to put out in one week."""
     console.print(parts.plain(week.farm))
     console.print(parts.plain(week.title, "bold"))
     for group in week.groups:

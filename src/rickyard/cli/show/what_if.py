@@ -21,19 +21,7 @@ _LABEL: Final = 34
 def print_answers(
     base: SeasonProgram, answers: Sequence[WhatIfAnswer], farm: Farm, console: Console
 ) -> None:
-    """Print what each change would do.
-
-    Parameters
-    ----------
-    base : SeasonProgram
-        The program of the farm as it is.
-    answers : sequence of WhatIfAnswer
-        One for each change.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print; 80 columns are enough.
-    """
+    """Print what each change would do."""
     display = display_for(farm.units)
     console.print(parts.plain(f"{farm.name}: what would change"))
     parts.sentences(console, "In short", (one.sentence for one in answers))

@@ -21,19 +21,7 @@ _FEWER: Final = ("fewer_head", "leave_earlier")
 
 
 def print_why(program: SeasonProgram, farm: Farm, question: Question, console: Console) -> None:
-    """Print why a season program is as it is.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program, with its answers.
-    farm : Farm
-        Gives names.
-    question : Question
-        Whom and when is asked about.
-    console : rich.console.Console
-        Where to print.
-    """
+    """Print why a season program is as it is."""
     display = display_for(farm.units)
     span = f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}"
     console.print(parts.plain(f"{program.farm_name}, {span}"))

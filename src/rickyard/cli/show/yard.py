@@ -27,19 +27,7 @@ _LEFT_OUT: Final = (
 
 
 def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool = False) -> None:
-    """Print what stands in the yard.
-
-    Parameters
-    ----------
-    page : YardPage
-        The page.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print; 80 columns are enough.
-    with_book : bool
-        Whether every line of the book is printed.
-    """
+    """Print what stands in the yard."""
     display = display_for(farm.units)
     width = min(console.width, parts.MOST_COLUMNS)
     console.print(parts.plain(f"{farm.name}, the yard on {display.day_year_text(page.day)}"))

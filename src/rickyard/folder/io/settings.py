@@ -45,20 +45,9 @@ _SYNTAX_HELP: Final = (
 
 
 def read_settings(source: FileText, faults: list[Fault]) -> dict[str, Any] | None:
-    """Read ``farm.toml``.
+    """Read ``farm.toml``: the attributes of ``Farm`` that stand in it, ``season`` among them.
 
-    Parameters
-    ----------
-    source : FileText
-        The file.
-    faults : list of Fault
-        Faults are added here.
-
-    Returns
-    -------
-    dict or None
-        The attributes of ``Farm`` that stand in this file, ``season`` among them; ``None`` if
-        any is at fault.
+    Faults are added to ``faults``; with any of them there is nothing to return.
     """
     before = len(faults)
     if long := _too_long_line(source.text):
@@ -319,22 +308,7 @@ def _check_season(text: str, season: dict[str, Any], faults: list[Fault]) -> Non
 
 
 def settings_questions(source: FileText, season: Season, has_weather: bool) -> Iterator[Fault]:
-    """Yield what is possible in ``farm.toml`` but worth a second look.
-
-    Parameters
-    ----------
-    source : FileText
-        The file.
-    season : Season
-        The season as it was read.
-    has_weather : bool
-        Whether ``weather.csv`` has rows.
-
-    Yields
-    ------
-    Fault
-        The questions.
-    """
+    """Yield what is possible in ``farm.toml`` but worth a second look."""
     for told in season_questions(season, has_weather):
         yield _at_key(source.text, SEASON, told.key, told.problem, told.suggestion)
 

@@ -43,13 +43,7 @@ _NO: Final = frozenset(("no", "n", "false", "0"))
 
 
 def refuse_spreadsheet_error(text: str) -> None:
-    """Refuse an error value or a run of ``#`` that a spreadsheet left in a cell.
-
-    Raises
-    ------
-    CellError
-        If the cell is one.
-    """
+    """Refuse an error value or a run of ``#`` that a spreadsheet left in a cell."""
     if text.upper() in _SPREADSHEET_ERRORS or (len(text) > 1 and not text.strip("#")):
         raise CellError(
             f'"{text}" is an error of the spreadsheet, not a value.',
@@ -58,13 +52,7 @@ def refuse_spreadsheet_error(text: str) -> None:
 
 
 def refuse_formula(text: str) -> None:
-    """Refuse a formula where its result is expected.
-
-    Raises
-    ------
-    CellError
-        If the cell begins with ``=``.
-    """
+    """Refuse a formula where its result is expected."""
     if text.startswith("="):
         raise CellError(
             f'"{text}" is a formula, not its result.',
@@ -94,11 +82,6 @@ def is_scientific(text: str) -> bool:
 
 def parse_id(text: str) -> str:
     """Read a short name that other files refer to.
-
-    Raises
-    ------
-    CellError
-        If it holds spaces or signs, is too long, or was changed by a spreadsheet.
 
     Examples
     --------
@@ -141,11 +124,6 @@ def parse_id(text: str) -> str:
 def parse_word(text: str, words: type[StrEnum]) -> StrEnum:
     """Read a word of a list; capitals, spaces and hyphens do not matter.
 
-    Raises
-    ------
-    CellError
-        If it is not in the list; the suggestion holds the nearest and all of them.
-
     Examples
     --------
     >>> from rickyard.farm import Forage
@@ -168,11 +146,6 @@ def parse_word(text: str, words: type[StrEnum]) -> StrEnum:
 
 def parse_flag(text: str) -> bool:
     """Read yes or no.
-
-    Raises
-    ------
-    CellError
-        If it is neither.
 
     Examples
     --------

@@ -6,18 +6,16 @@ cannot is an open diamond on the floor, with words beside it.
 
 from __future__ import annotations
 
-import io
 from typing import Any, Final
 
 from rickyard.display import money_text
 from rickyard.program.ask import AssuranceCurve, assurance_answer
-from rickyard.sheets.charts.canvas import DARK, INK, MIDDLE
+from rickyard.sheets.charts.canvas import DARK, INK, MIDDLE, finished
 
 _WIDTH: Final = 520
 _HEIGHT: Final = 240
 #: Less than this is the cost of means and rounding.
 _LEAST_LABEL_USD: Final = 0.5
-_FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
 _NOTE: Final = (
     "Assurance: the chance that protein, and energy, of every group are enough, as far as tests, "
     "tables and tags tell."
@@ -66,30 +64,10 @@ def assurance_chart_svg(curve: AssuranceCurve) -> str:
             x=across, y=up, text="label:N"
         ),
     ]
-    drawing = (
-        alt.layer(*layers)
-        .properties(
-            width=_WIDTH,
-            height=_HEIGHT,
-            title=alt.TitleParams(
-                f"{curve.farm_name}: what a surer supply costs",
-                subtitle=[*_sentences(assurance_answer(curve)), _NOTE],
-                anchor="start",
-                fontSize=14,
-                subtitleFontSize=11,
-                offset=14,
-            ),
-            background="white",
-            padding=14,
-            description=assurance_answer(curve),
-        )
-        .configure(font=_FONT)
-        .configure_view(stroke=None)
-        .configure_axis(labelFontSize=10, titleFontSize=11, labelColor=INK, gridColor="#eeeeee")
-    )
-    out = io.StringIO()
-    drawing.save(out, format="svg")
-    return out.getvalue()
+    answer = assurance_answer(curve)
+    title = f"{curve.farm_name}: what a surer supply costs"
+    subtitle = [*_sentences(answer), _NOTE]
+    return finished(alt.layer(*layers), title, subtitle, answer, width=_WIDTH, height=_HEIGHT)
 
 
 def _rows(curve: AssuranceCurve) -> list[dict[str, Any]]:

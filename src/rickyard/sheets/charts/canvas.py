@@ -6,13 +6,17 @@ Words are set in a font that ships with the sheets.
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass, field
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 from rickyard.sheets.charts import svg
 
 #: Ships with the sheets; what it lacks is set in what comes after it.
 FONT: Final = "Archivo, Franklin Gothic, Arial, Libertinus Serif, sans-serif"
+
+#: Pictures for the screen are set in the reader's own sans serif.
+SCREEN_FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
 
 INK: Final = "#141414"
 DARK: Final = "#3a3a3a"
@@ -110,13 +114,7 @@ class Canvas:
         bold: bool = False,
         ink: str = INK,
     ) -> None:
-        """Write words, their middle at height ``y``.
-
-        Raises
-        ------
-        ValueError
-            If the letters are too small to be read.
-        """
+        """Write words, their middle at height ``y``."""
         if size < SMALLEST_PT:
             raise ValueError(f"letters of {size} pt are too small to read on a barn door")
         self._words.append(svg.text(x, y, words, size, ink, align, bold))
@@ -125,3 +123,22 @@ class Canvas:
         """Return the drawing as SVG."""
         elements = (*self._behind, *self._boxes, *self._lines, *self._words)
         return svg.document(self.width, self.height, self.description, FONT, elements)
+
+
+def finished(drawing: Any, title: str, subtitle: list[str], description: str, **size: int) -> str:
+    """Return a drawing for the screen as SVG, with its title and the answer under it."""
+    import altair as alt
+
+    words = alt.TitleParams(
+        title, subtitle=subtitle, anchor="start", fontSize=14, subtitleFontSize=11, offset=14
+    )
+    out = io.StringIO()
+    (
+        drawing.properties(
+            title=words, background="white", padding=14, description=description, **size
+        )
+        .configure(font=SCREEN_FONT)
+        .configure_view(stroke=None)
+        .configure_axis(labelFontSize=10, titleFontSize=11, labelColor=INK, gridColor="#eeeeee")
+    ).save(out, format="svg")
+    return out.getvalue()

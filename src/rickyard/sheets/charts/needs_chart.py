@@ -6,7 +6,6 @@ its own dashes, what falls short a thin gray one, each with its name at the end.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any, Final
@@ -15,7 +14,7 @@ import numpy as np
 
 from rickyard.display import Display
 from rickyard.program.explain import WEEK, LotAlone, NeedPicture
-from rickyard.sheets.charts.canvas import INK, LIGHT
+from rickyard.sheets.charts.canvas import INK, LIGHT, finished
 from rickyard.sheets.charts.letters import truncate
 from rickyard.types import BoolArray, FloatArray
 
@@ -29,8 +28,6 @@ _SAFETY: Final = (
     "This counts energy and protein only. Hay that is enough can still harm: see what "
     "rickyard read says of it first."
 )
-#: A picture for the screen: the reader's own sans serif.
-_FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
 
 #: Lines and words of what falls short: words still stand out five to one.
 _SHORT_LINE: Final = "#9a9a9a"
@@ -81,29 +78,11 @@ def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
             False,
         ),
     ]
-    drawing = (
-        alt.vconcat(*panels, spacing=26)
-        .resolve_scale(color="independent", strokeDash="independent", y="independent")
-        .properties(
-            title=alt.TitleParams(
-                f"{picture.group.name}: what one head needs, and what each lot alone would give",
-                subtitle=_answer(picture),
-                anchor="start",
-                fontSize=14,
-                subtitleFontSize=11,
-                offset=14,
-            ),
-            background="white",
-            padding=14,
-            description=_answer(picture)[0],
-        )
-        .configure(font=_FONT)
-        .configure_view(stroke=None)
-        .configure_axis(labelFontSize=10, titleFontSize=11, labelColor=INK, gridColor="#eeeeee")
+    drawing = alt.vconcat(*panels, spacing=26).resolve_scale(
+        color="independent", strokeDash="independent", y="independent"
     )
-    out = io.StringIO()
-    drawing.save(out, format="svg")
-    return out.getvalue()
+    title = f"{picture.group.name}: what one head needs, and what each lot alone would give"
+    return finished(drawing, title, _answer(picture), _answer(picture)[0])
 
 
 def _shown(picture: NeedPicture) -> Sequence[LotAlone]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import fields
 from typing import Any, Final
 
 from rickyard.program.result import (
     SCHEMA_VERSION,
-    ChangeOver,
+    LotBalance,
     NeedRow,
     SeasonProgram,
     WishOutcome,
@@ -43,44 +44,21 @@ def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
     NotFinite
         If a number is infinite or not a number.
     """
-    costs = program.costs
-    plan = {
+    plan: dict[str, Any] = {
         "schema_version": SCHEMA_VERSION,
         "farm": program.farm_name,
         "season": {"start": program.start, "end": program.end},
-        "status": program.status,
-        "cost": program.cost,
-        "penalty": program.penalty,
-        "bound": program.bound,
-        "gap": program.gap,
-        "costs": {**_row(costs), "total": costs.total},
-        "periods": [_row(one) for one in program.periods],
-        "sources": [_row(one) for one in program.sources],
-        "groups": [_row(one) for one in program.groups],
-        "feeding": [_row(one) for one in program.feeding],
-        "needs": [_need(one) for one in program.needs],
-        "supplied": [_supplied(one) for one in program.needs],
-        "shortages": [_row(one) for one in program.shortages],
-        "purchases": [_row(one) for one in program.purchases],
-        "lots": [{**_row(one), "fed_t": one.eaten_t + one.feeding_loss_t} for one in program.lots],
-        "limits": [_row(one) for one in program.limits],
-        "lot_worth": [_row(one) for one in program.lot_worth],
-        "feed_worth": [_row(one) for one in program.feed_worth],
-        "cautions": [_row(one) for one in program.cautions],
-        "assumptions": [_row(one) for one in program.assumptions],
-        "wishes": [_wish(one) for one in program.wishes],
-        "held_by": [{**_row(one), "nutrients": list(one.nutrients)} for one in program.held_by],
-        "reasons": [_row(one) for one in program.reasons],
-        "unit_worth": [_row(one) for one in program.unit_worth],
-        "test_worth": [_row(one) for one in program.test_worth],
-        "remedies": [_row(one) for one in program.remedies],
-        "sales": [_row(one) for one in program.sales],
-        "farm_limits": [_row(one) for one in program.farm_limits],
-        "deliveries": [_row(one) for one in program.deliveries],
-        "delivery_totals": [_row(one) for one in program.delivery_totals],
-        "change_overs": [_change_over(one) for one in program.change_overs],
-        "made": program.made,
     }
+    for field in fields(program):
+        value = getattr(program, field.name)
+        if isinstance(value, tuple):
+            row = _ROWS.get(field.name, _row)
+            plan[field.name] = [row(one) for one in value]
+        elif field.name not in NO_KEY:
+            plan[field.name] = value
+        if field.name == "needs":
+            plan["supplied"] = [_supplied(one) for one in value]
+    plan["costs"] = {**_row(program.costs), "total": program.costs.total}
     document: dict[str, Any] = plain(plan, "plan")
     return document
 
@@ -130,6 +108,17 @@ def _wish(one: WishOutcome) -> dict[str, Any]:
     return {**_row(row.pop("wish")), **row}
 
 
-def _change_over(one: ChangeOver) -> dict[str, Any]:
-    lists = {"from_sources": list(one.from_sources), "shares": list(one.shares)}
-    return {**_row(one), **lists}
+def _lot(one: LotBalance) -> dict[str, Any]:
+    return {**_row(one), "fed_t": one.eaten_t + one.feeding_loss_t}
+
+
+#: How a row is put down where that is not by its fields.
+_ROWS: Final[dict[str, Callable[[Any], dict[str, Any]]]] = {
+    "needs": _need,
+    "lots": _lot,
+    "wishes": _wish,
+}
+
+#: Fields of a program with no key of their own name: the first three stand otherwise, and the time
+#: it took is no part of what a program is.
+NO_KEY: Final = ("farm_name", "start", "end", "seconds")

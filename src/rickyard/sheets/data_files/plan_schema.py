@@ -17,7 +17,7 @@ from types import NoneType
 from typing import Any, Final, Literal, get_args, get_origin, get_type_hints
 
 from rickyard.program.result import SCHEMA_VERSION, NeedRow, SeasonProgram, WishOutcome
-from rickyard.sheets.data_files.plan_json import JSON_KEYS
+from rickyard.sheets.data_files.plan_json import JSON_KEYS, NO_KEY
 
 _TYPES: Final = {float: "number", int: "integer", str: "string", bool: "boolean"}
 _DAY: Final = r"^\d{4}-\d{2}-\d{2}$"
@@ -27,10 +27,6 @@ _MORE: Final[dict[str, dict[str, Any]]] = {
     "costs": {"total": float},
     "lots": {"fed_t": float},
 }
-
-#: Fields of a program with no key of their own name: the first three stand otherwise, and the time
-#: it took is no part of what a program is.
-_NO_KEY: Final = ("farm_name", "start", "end", "seconds")
 
 #: Fields of a need that stand in one of its two rows only.
 _NOT_IN: Final = {"needs": ("supplied", "assured"), "supplied": ("need", "shortage")}
@@ -58,7 +54,7 @@ def plan_schema() -> dict[str, Any]:
         "season": _object({"start": date, "end": date}, "season"),
     }
     for field in fields(SeasonProgram):
-        if field.name in _NO_KEY:
+        if field.name in NO_KEY:
             continue
         properties[field.name] = _of(hints[field.name], field.name)
         if field.name == "needs":

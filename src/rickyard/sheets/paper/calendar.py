@@ -67,33 +67,15 @@ def sampling_events(plans: Sequence[SamplePlan]) -> tuple[Event, ...]:
             *dates.reasons,
         )
         say = " ".join(f"{one[:1].upper()}{one[1:]}." for one in sentences if one)
-        if dates.ship_on == dates.sample_on:
-            title = f"Sample and ship {plan.name}"
-            found.append(Event(f"sample-{plan.lot_id}", dates.sample_on, title, say, "Sampling"))
-        else:
-            found.append(
-                Event(
-                    f"sample-{plan.lot_id}", dates.sample_on, f"Sample {plan.name}", say, "Sampling"
-                )
-            )
-            found.append(
-                Event(
-                    f"ship-{plan.lot_id}",
-                    dates.ship_on,
-                    f"Ship the sample of {plan.name}",
-                    f"{plan.sample_id}. {plan.handling[-1]}",
-                    "Sampling",
-                )
-            )
-        found.append(
-            Event(
-                f"result-{plan.lot_id}",
-                dates.result_on,
-                f"Result of {plan.name} expected",
-                f"{plan.sample_id}. Call the laboratory if it is not there.",
-                "Results",
-            )
-        )
+        at_once = dates.ship_on == dates.sample_on
+        title = f"Sample and ship {plan.name}" if at_once else f"Sample {plan.name}"
+        found.append(Event(f"sample-{plan.lot_id}", dates.sample_on, title, say, "Sampling"))
+        if not at_once:
+            title, say = f"Ship the sample of {plan.name}", f"{plan.sample_id}. {plan.handling[-1]}"
+            found.append(Event(f"ship-{plan.lot_id}", dates.ship_on, title, say, "Sampling"))
+        title = f"Result of {plan.name} expected"
+        say = f"{plan.sample_id}. Call the laboratory if it is not there."
+        found.append(Event(f"result-{plan.lot_id}", dates.result_on, title, say, "Results"))
     return tuple(found)
 
 
@@ -120,16 +102,8 @@ def heat_events(farm: Farm, today: date) -> tuple[Event, ...]:
         until = watch.until or lot.baled_on + timedelta(days=WATCH_DAYS)
         if watch.due:
             say = f"{watch.sentence} {HEATED_C:.0f} °C (130 °F) or more: read it twice a day."
-            found.append(
-                Event(
-                    f"heat-{lot.lot_id}",
-                    max(today, lot.baled_on),
-                    f"Probe {lot.name} for heat",
-                    say,
-                    "Fire",
-                    until,
-                )
-            )
+            key, title = f"heat-{lot.lot_id}", f"Probe {lot.name} for heat"
+            found.append(Event(key, max(today, lot.baled_on), title, say, "Fire", until))
     return tuple(found)
 
 

@@ -60,17 +60,7 @@ def season_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = Non
 
 
 def set_sheet(template: str, sheet: dict[str, Any], printed: date) -> bytes:
-    """Set a sheet with one of the templates, in the fonts that ship with them.
-
-    Parameters
-    ----------
-    template : str
-        The name of the template's file.
-    sheet : dict
-        What the sheet says, as plain text: nothing in it is read as markup.
-    printed : date
-        The date the file carries. The same date gives the same bytes.
-    """
+    """Set a sheet with one of the templates, in the fonts that ship with them."""
     import typst
 
     data = files("rickyard.sheets") / "data"

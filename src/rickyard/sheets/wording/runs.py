@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, TypeAlias
 
+from rickyard.hay.bales import delivery
 from rickyard.program.result import FeedingRow, GroupPeriod, SeasonProgram, SourceKind
 
 #: Weeks are told as one while every amount stays this close to its mean over the run. A
@@ -85,9 +86,8 @@ def whole_bales(bales: Sequence[float]) -> tuple[int, ...]:
     whole = []
     for amount in bales:
         planned += amount
-        now = max(done, int(planned + 0.5))
-        whole.append(now - done)
-        done = now
+        whole.append(int(delivery.bales_this_feeding(planned, 1.0, done)))
+        done += whole[-1]
     return tuple(whole)
 
 
