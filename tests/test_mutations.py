@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parents[1]
 @pytest.mark.long
 def test_nine_of_ten_small_changes_are_noticed() -> None:
     done = subprocess.run(
-        [sys.executable, "tools/mutate.py", "run", "--changes", "60", "--seed", "7"],
+        [sys.executable, "tools/mutate.py", "--changes", "60", "--seed", "7"],
         cwd=ROOT,
         check=False,
         capture_output=True,

@@ -1,8 +1,8 @@
 """Change one thing at a time in the science and the program, and see whether a test notices.
 
-``python tools/mutate.py map`` runs the tests once and remembers which test runs which line.
-``python tools/mutate.py run --changes 40 --seed 1`` makes so many changes, one at a time in a copy
-of the source, runs the tests that reach the changed line, and lists what no test noticed.
+``python tools/mutate.py --changes 40 --seed 1`` draws so many changes, runs the tests once to learn
+which of them reach the files that are to change, makes the changes one at a time in a copy of the
+source, runs the tests that reach the changed line, and lists what no test noticed.
 
 A change is a number made a tenth larger, a comparison turned or its edge moved, a sum turned into
 a difference, a product into a quotient, an ``and`` into an ``or``.
@@ -19,10 +19,13 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+
+from coverage import CoverageData
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "src" / "rickyard"
@@ -154,41 +157,48 @@ def changes_of(path: Path) -> list[Change]:
     return places.found
 
 
-def make_map() -> None:
-    """Run the tests once, line by line, and write which tests reach which line."""
-    import coverage
+def make_map(files: Sequence[str], at_once: int) -> None:
+    """Run the tests once, so many files of them at a time, and write which reach which line.
 
+    Parameters
+    ----------
+    files : sequence of str
+        Files of the source whose lines are followed; the fewer, the sooner it is done.
+    at_once : int
+        How many runs go side by side.
+    """
     MAP.parent.mkdir(exist_ok=True)
-    data = MAP.with_suffix(".coverage")
-    settings = MAP.with_suffix(".ini")
+    with tempfile.TemporaryDirectory() as scratch:
+        shares = [sorted((ROOT / "tests").rglob("test_*.py"))[i::at_once] for i in range(at_once)]
+        data = [Path(scratch) / f"{i}.coverage" for i in range(at_once)]
+        with ThreadPoolExecutor(at_once) as pool:
+            list(pool.map(partial(_follow, files), shares, data))
+        lines: dict[str, dict[str, list[str]]] = {}
+        for one in data:
+            read = CoverageData(str(one))
+            read.read()
+            for file in read.measured_files():
+                found = lines.setdefault(Path(file).relative_to(ROOT).as_posix(), {})
+                for line, contexts in read.contexts_by_lineno(file).items():
+                    found[str(line)] = sorted({*found.get(str(line), ()), *filter(None, contexts)})
+    MAP.write_text(json.dumps(lines), "utf-8")
+
+
+def _follow(files: Sequence[str], tests: Sequence[Path], data: Path) -> None:
+    """Run some files of tests and keep which of them reaches which line."""
+    settings = data.with_suffix(".ini")
+    followed = "".join(f"    {ROOT / one}\n" for one in files)
     settings.write_text(
-        f"[run]\ndata_file = {data}\nsource = {PACKAGE}\ndynamic_context = test_function\n", "utf-8"
+        f"[run]\ndata_file = {data}\ninclude =\n{followed}dynamic_context = test_function\n",
+        "utf-8",
     )
+    run = [sys.executable, "-m", "coverage", "run", f"--rcfile={settings}", "-m", "pytest", "-q"]
     subprocess.run(
-        [
-            sys.executable,
-            "-m",
-            "coverage",
-            "run",
-            f"--rcfile={settings}",
-            "-m",
-            "pytest",
-            "tests",
-            "-q",
-        ],
+        [*run, "-p", "no:cacheprovider", *map(str, tests)],
         cwd=ROOT,
         check=False,
+        stdout=subprocess.DEVNULL,
     )
-    read = coverage.CoverageData(str(data))
-    read.read()
-    lines: dict[str, dict[str, list[str]]] = {}
-    for file in read.measured_files():
-        name = str(Path(file).relative_to(ROOT))
-        lines[name] = {
-            str(line): sorted(one for one in contexts if one)
-            for line, contexts in read.contexts_by_lineno(file).items()
-        }
-    MAP.write_text(json.dumps(lines), "utf-8")
 
 
 def tests_for(change: Change, lines: dict[str, dict[str, list[str]]]) -> list[str]:
@@ -298,10 +308,9 @@ def sample(count: int, seed: int) -> list[Change]:
     return random.Random(seed).sample(everything, count)
 
 
-def survivors(count: int, seed: int, at_once: int) -> Iterator[tuple[Change, bool]]:
-    """Make so many changes and tell of each whether it was noticed."""
+def survivors(chosen: Sequence[Change], at_once: int) -> Iterator[tuple[Change, bool]]:
+    """Make changes one at a time and tell of each whether it was noticed."""
     lines = json.loads(MAP.read_text("utf-8"))
-    chosen = sample(count, seed)
     with ThreadPoolExecutor(at_once) as pool:
         yield from zip(
             chosen, pool.map(lambda one: noticed(one, tests_for(one, lines)), chosen), strict=True
@@ -311,18 +320,16 @@ def survivors(count: int, seed: int, at_once: int) -> Iterator[tuple[Change, boo
 def main() -> int:
     """Read what is asked for, do it, and return 1 where more than a tenth went unnoticed."""
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
-    parser.add_argument("what", choices=("map", "run"))
     parser.add_argument("--changes", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--at-once", type=int, default=os.cpu_count() or 1)
+    parser.add_argument("--keep-map", action="store_true", help="use the map of the run before")
     asked = parser.parse_args()
-    if asked.what == "map":
-        make_map()
-        return 0
-    if not MAP.exists():
-        make_map()
+    chosen = sample(asked.changes, asked.seed)
+    if not (asked.keep_map and MAP.exists()):
+        make_map(sorted({one.file for one in chosen}), asked.at_once)
     unnoticed = 0
-    for number, (change, seen) in enumerate(survivors(asked.changes, asked.seed, asked.at_once), 1):
+    for number, (change, seen) in enumerate(survivors(chosen, asked.at_once), 1):
         unnoticed += not seen
         print(f"{number:4d} {'noticed  ' if seen else 'UNNOTICED'} {change}", flush=True)
     print(f"{asked.changes - unnoticed} of {asked.changes} changes were noticed.")
