@@ -351,8 +351,8 @@ def test_young_horses_grow_from_their_own_weight_and_are_adults_at_two_years() -
     assert np.all(np.diff(series.full_weight_kg) > 0.0)
     assert series.stage[2] == "grown"
     assert missing_inputs(group(AnimalClass.YOUNG_HORSE, 300.0)) == (
-        "age_months",
         "mature_weight_kg",
+        "age_months",
     )
 
 

@@ -43,9 +43,10 @@ from rickyard.stock.cold.cold_rules import (
     storm_schedule,
 )
 from rickyard.stock.cold.wind_chill import effective_temperature_c
+from rickyard.stock.common import NeedSeries
 from rickyard.stock.common.series import storm_cautions
 from rickyard.stock.common.weather import WET_MM, DailyWeather, previous_month_mean_c, weather_of
-from rickyard.stock.herd.herd import NeedSeries, group_needs
+from rickyard.stock.herd.herd import group_needs
 
 FIRST = date(2026, 11, 1)
 

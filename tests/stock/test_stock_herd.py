@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from rickyard.farm import AnimalClass, Group, Sex
 from rickyard.quantities import OutOfRange
+from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations.lactation import milk_kg
 from rickyard.stock.equations.pregnancy import nem_pregnancy_mcal
-from rickyard.stock.herd.herd import NeedSeries, group_needs, missing_inputs
+from rickyard.stock.herd.herd import group_needs, missing_inputs
 
 CALVING = date(2027, 3, 1)
 

@@ -34,9 +34,8 @@ from rickyard.stock.equations.condition import energy_between_scores_mcal, relat
 from rickyard.stock.equations.intake import appetite_kg
 from rickyard.stock.equations.maintenance import BREEDS
 from rickyard.stock.equations.substitution import forage_limit_kg, forage_put_aside_kg
-from rickyard.stock.herd.herd import group_needs
+from rickyard.stock.herd.herd import ENGINES, group_needs
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
-from rickyard.stock.herd.species import SPECIES
 from rickyard.stock.minerals.diet_minerals import (
     EDITIONS,
     minerals,
@@ -476,5 +475,5 @@ def test_a_weight_in_pounds_and_in_kilograms_is_one_need(pounds: float) -> None:
 
 
 def test_every_class_of_animal_has_an_engine() -> None:
-    assert set(SPECIES) == set(Stock)
+    assert set(ENGINES) == set(Stock)
     assert set(CLASSES) == set(AnimalClass)

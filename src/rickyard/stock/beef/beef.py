@@ -11,15 +11,13 @@ from typing import Final
 import numpy as np
 
 from rickyard.evidence import Flag
-from rickyard.farm import AnimalClass, ColdRule, Group
+from rickyard.farm import ColdRule
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef.beef_batch import herd_needs
 from rickyard.stock.beef.beef_words import beef_assumptions, beef_stages
 from rickyard.stock.beef.constituents import NAMES
 from rickyard.stock.beef.defaults import (
     GESTATION_DAYS,
-    GROWERS,
-    HEIFERS_IN_CALF,
     settings_of,
     with_breed,
 )
@@ -45,48 +43,6 @@ BEEF_EVIDENCE: Final[Mapping[str, str]] = MappingProxyType(
         for row in read_rows("beef_evidence")
     }
 )
-
-
-def missing_beef_inputs(group: Group) -> tuple[str, ...]:
-    """Return the fields of a group that its class needs and that are not given.
-
-    Parameters
-    ----------
-    group : Group
-        The group.
-
-    Returns
-    -------
-    tuple of str
-        Names of fields of ``Group``; empty when its needs can be computed.
-
-    Notes
-    -----
-    A cow needs none: without a calving and a breeding date she counts as open and dry.
-
-    Examples
-    --------
-    >>> missing_beef_inputs(Group("g1", "Steers", AnimalClass.STOCKER, head=40, weight_kg=250.0))
-    ('finish_weight_kg', 'age_months', 'gain_kg_per_day')
-    """
-    needed: list[str] = []
-    kind = group.animal_class
-    has_gain = group.gain_kg_per_day is not None
-    has_target = group.target_weight_kg is not None
-    if kind is AnimalClass.STOCKER:
-        needed.append("finish_weight_kg")
-    grows = kind is AnimalClass.BULL and (has_gain or has_target)
-    if kind in HEIFERS_IN_CALF or kind is AnimalClass.REPLACEMENT_HEIFER or grows:
-        needed.append("mature_weight_kg")
-    if kind in HEIFERS_IN_CALF and group.breeding_on is None:
-        needed.append("calving_on")
-    if kind in GROWERS:
-        needed.append("age_months")
-        if not has_target:
-            needed.append("gain_kg_per_day")
-    if has_target and not has_gain and kind is not AnimalClass.COW:
-        needed.append("target_on")
-    return tuple(name for name in needed if getattr(group, name) is None)
 
 
 def beef_needs(asked: Asked) -> NeedSeries:

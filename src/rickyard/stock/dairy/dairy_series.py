@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.evidence import PRACTICE
-from rickyard.farm import AnimalClass, Assumption, Group
+from rickyard.farm import AnimalClass, Assumption
 from rickyard.quantities import KG_PER_LB
 from rickyard.stock.common import (
     GESTATION_DAYS,
@@ -40,23 +40,6 @@ MOST_HEIFER_KG: Final = 700.0
 
 #: Dry matter of dry cows, between the ends of the range. Common practice.
 DRY_COW_PCT_BW: Final = 2.0
-
-
-def missing_dairy_inputs(group: Group) -> tuple[str, ...]:
-    """Return the fields of a group of dairy stock that are needed and not given.
-
-    Parameters
-    ----------
-    group : Group
-        The group.
-
-    Returns
-    -------
-    tuple of str
-        Names of fields of ``Group``.
-    """
-    heifers = group.animal_class is AnimalClass.DAIRY_HEIFER
-    return ("age_months",) if heifers and group.age_months is None else ()
 
 
 def dairy_needs(asked: Asked) -> NeedSeries:

@@ -40,23 +40,6 @@ KID_GAIN_KG: Final = 0.1  # common practice
 MOST_KID_KG: Final = 110.0
 
 
-def missing_goat_inputs(group: Group) -> tuple[str, ...]:
-    """Return the fields of a group of goats that are needed and not given.
-
-    Parameters
-    ----------
-    group : Group
-        The group.
-
-    Returns
-    -------
-    tuple of str
-        Names of fields of ``Group``.
-    """
-    half = group.target_weight_kg is not None and group.gain_kg_per_day is None
-    return ("target_on",) if half and group.target_on is None else ()
-
-
 def goat_needs(asked: Asked) -> NeedSeries:
     """Return what one head of a group of goats needs on each day.
 

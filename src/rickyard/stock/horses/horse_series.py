@@ -58,29 +58,6 @@ TDN_OF_HAY: Final = Assumption(
 )
 
 
-def missing_horse_inputs(group: Group) -> tuple[str, ...]:
-    """Return the fields of a group of horses that are needed and not given.
-
-    Parameters
-    ----------
-    group : Group
-        The group.
-
-    Returns
-    -------
-    tuple of str
-        Names of fields of ``Group``.
-
-    Examples
-    --------
-    >>> missing_horse_inputs(Group("y", "Yearlings", AnimalClass.YOUNG_HORSE, 4, 320.0))
-    ('age_months', 'mature_weight_kg')
-    """
-    needed = ("age_months", "mature_weight_kg")
-    young = group.animal_class is AnimalClass.YOUNG_HORSE
-    return tuple(name for name in needed if young and getattr(group, name) is None)
-
-
 def horse_needs(asked: Asked) -> NeedSeries:
     """Return what one horse, donkey or mule of a group needs on each day.
 
