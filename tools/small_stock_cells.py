@@ -10,7 +10,7 @@ from rickyard.quantities import KG_PER_LB, MJ_PER_MCAL
 from rickyard.stock.common.energy_units import ME_PER_DE, SHEEP_1985_DE_PER_TDN, tdn_from_me_kg
 from rickyard.stock.common.need import RuminantNeed
 from rickyard.stock.common.tables import Row, read_rows
-from rickyard.stock.dairy.dairy import dairy_shares, dry_cow_2001, heifer_2001
+from rickyard.stock.dairy.dairy import dairy_1989, dry_cow_2001, heifer_2001
 from rickyard.stock.goats import goat
 from rickyard.stock.horses import horse_1989
 from rickyard.stock.horses.horse import Work, horse_work, mare_in_milk, mare_milk_kg, mare_pregnant
@@ -368,7 +368,9 @@ def other_tables() -> tuple[CellTable, ...]:
     """
 
     def shares(row: Row) -> Mapping[str, Any]:
-        return _fields(dairy_shares(row["class"]), _DAIRY_COLUMNS)
+        need = dairy_1989(row["class"], 1.0)
+        grams = {f"{one}_pct": getattr(need, f"{one}_g") / 10.0 for one in ("cp", "ca", "p")}
+        return {**grams, "tdn_pct": 100.0 * need.tdn_kg, "me_mcal_per_kg": need.me_mcal}
 
     def heifer(row: Row) -> Mapping[str, Any]:
         inputs = ("bw_kg", "gain_kg", "mature_kg", "diet_me_mcal_per_kg")

@@ -50,7 +50,7 @@ ONE_ARGUMENT: list[tuple[Callable[..., Any], list[float]]] = [
     (shrunk_from_full_kg, [100.0, 500.0]),
     (lambda gain: growth.retained_energy_mcal(gain, 280.0), [-0.2, 0.0, 0.9]),
     (lambda energy: growth.gain_kg(energy, 280.0), [-1.0, 0.0, 3.0]),
-    (lambda energy: growth.gain_by_regression_kg(energy, 280.0), [0.0, 3.0]),
+    (lambda energy: growth.gain_kg(energy, 280.0, by_regression=True), [0.0, 3.0]),
     (lambda weight: growth.mp_gain_g(0.9, weight), [150.0, 300.0, 450.0]),
     (lambda nem: intake.appetite_kg("calf", 250.0, nem), [0.5, 0.8, 1.3, 2.2, 2.5]),
     (lambda nem: intake.appetite_kg("cow_late", 533.0, nem, 4.0, 1.2), [0.5, 0.94, 1.3, 2.5]),
@@ -122,7 +122,7 @@ def test_gain_and_retained_energy_are_inverse(gain: float, size: float) -> None:
 @given(st.floats(0.3, 1.8), st.floats(150.0, 478.0))
 def test_the_printed_regression_stays_close_to_the_inverse(gain: float, size: float) -> None:
     energy = growth.retained_energy_mcal(gain, size)
-    assert growth.gain_by_regression_kg(energy, size) == pytest.approx(gain, rel=0.01)
+    assert growth.gain_kg(energy, size, by_regression=True) == pytest.approx(gain, rel=0.01)
 
 
 @given(st.floats(-3.0, 0.0), st.floats(100.0, 500.0))

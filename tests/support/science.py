@@ -184,7 +184,6 @@ OWN: dict[str, dict[str, Any]] = {
 #: Functions that are no formula element by element, each with its reason.
 OTHERWISE: dict[str, str] = {
     "all_along": "looks up a table at points",
-    "along": "looks up a table at points",
     "basket_cost": "sums what it is given",
     "me_total_mj": "takes any number of parts",
     "require_between": "guards and returns nothing",

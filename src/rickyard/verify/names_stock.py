@@ -45,7 +45,7 @@ from rickyard.stock.equations import (
     days_to_gain_condition,
     energy_between_scores_mcal,
     forage_intake_pct_bw,
-    gain_by_regression_kg,
+    gain_kg,
     gain_to_target_kg,
     milk_kg,
     mp_gain_g,
@@ -198,7 +198,8 @@ STOCK: Final[dict[str, Quantity]] = {
         _kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb")
     ),
     "adg_from_energy": lambda q: (
-        gain_by_regression_kg(q["retained_energy_Mcal"], _scaled(q, "finish_sbw_lb")) / KG_PER_LB
+        gain_kg(q["retained_energy_Mcal"], _scaled(q, "finish_sbw_lb"), by_regression=True)
+        / KG_PER_LB
     ),
     "diet_cp_pct_for_target_gain": lambda q: diet_cp_pct(_mp_growing(q), _kg(q, "dmi_lb")),
     "diet_tdn_for_target_gain": lambda q: (

@@ -71,6 +71,7 @@ def beef_needs(asked: Asked) -> NeedSeries:
     Examples
     --------
     >>> from datetime import date
+    >>> from rickyard.farm import AnimalClass, Group
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 555.0, calving_on=date(2027, 3, 1))
     >>> beef_needs(Asked.of(cows, [date(2027, 4, 1)])).nem_mcal.round(1).tolist()
     [16.1]

@@ -134,35 +134,10 @@ def column(rows: tuple[Row, ...], name: str) -> FloatArray:
     return np.array([float(row[name]) if row[name] else np.nan for row in rows], dtype=np.float64)
 
 
-def along(at: Numeric, points: FloatArray, values: FloatArray) -> FloatArray:
-    """Return values of a table between its rows, and on past its ends, along straight lines.
-
-    Parameters
-    ----------
-    at : float or array
-        Where, on the scale of ``points``.
-    points : array, shape (R,)
-        The rows, rising, two at least.
-    values : array, shape (R,)
-        The value of each row.
-
-    Returns
-    -------
-    array, shape of ``at``
-        Values, in the unit of ``values``.
-
-    Examples
-    --------
-    >>> along([65.0, 95.0], np.array([50.0, 70.0, 90.0]), np.array([95.0, 113.0, 131.0])).tolist()
-    [108.5, 135.5]
-    """
-    return all_along(at, points, {"": values})[""]
-
-
 def all_along(
     at: Numeric, points: FloatArray, columns: Mapping[str, FloatArray]
 ) -> dict[str, FloatArray]:
-    """Return several columns of a table between its rows, and on past its ends.
+    """Return columns of a table between its rows, and on past its ends, along straight lines.
 
     Parameters
     ----------

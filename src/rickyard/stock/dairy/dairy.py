@@ -56,19 +56,6 @@ CLOSE_UP_DAYS: Final = 21
 
 
 @dataclass(frozen=True, slots=True)
-class DairyShares:
-    """What the diet of a class must hold, of its dry matter."""
-
-    edition: str
-    evidence: str
-    cp_pct: float
-    tdn_pct: float
-    me_mcal_per_kg: float
-    ca_pct: float
-    p_pct: float
-
-
-@dataclass(frozen=True, slots=True)
 class HeiferNeed:
     """What a growing heifer needs a day by the equations, and what she is predicted to eat."""
 
@@ -95,33 +82,13 @@ def heifer_class(age_months: float) -> str:
     return fits[-1]
 
 
-def dairy_shares(dairy_class: str) -> DairyShares:
-    """Return what the diet of dairy heifers and dry cows must hold.
+def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
+    """Return the daily need of dairy heifers and dry cows: shares of the dry matter they eat.
 
     ``dairy_class``: ``heifer_3_to_6``, ``heifer_6_to_12``, ``heifer_over_12`` or ``dry_cow``.
 
     Source: NRC (1989), Nutrient Requirements of Dairy Cattle, 6th rev. ed.; from memory; the fall
     from 16 to 12 % protein with age seen in a Virginia Tech text.
-
-    >>> dairy_shares("dry_cow").tdn_pct
-    56.0
-    """
-    row = find_row("dairy_1989", **{"class": dairy_class})
-    return DairyShares(
-        edition=EDITION,
-        evidence=row["evidence"],
-        cp_pct=float(row["cp_pct"]),
-        tdn_pct=float(row["tdn_pct"]),
-        me_mcal_per_kg=float(row["me_mcal_per_kg"]),
-        ca_pct=float(row["ca_pct"]),
-        p_pct=float(row["p_pct"]),
-    )
-
-
-def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
-    """Return the daily need of dairy heifers and dry cows at the dry matter they eat.
-
-    ``dairy_class``: A class of the table ``dairy_1989``.
 
     >>> need = dairy_1989("dry_cow", 13.0)
     >>> round(need.tdn_kg, 2), round(need.cp_g)
@@ -130,18 +97,18 @@ def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
     dm = np.asarray(dm_kg, dtype=np.float64)
     if np.any(dm < 0.0):
         raise OutOfRange("Dry matter eaten is not below zero.")
-    shares = dairy_shares(dairy_class)
+    row = find_row("dairy_1989", **{"class": dairy_class})
     return RuminantNeed(
         edition=EDITION,
         basis="table",
         evidence=MEMORY,
         dm_kg=as_given(dm, dm_kg),
-        tdn_kg=as_given(shares.tdn_pct / 100.0 * dm, dm_kg),
-        me_mcal=as_given(shares.me_mcal_per_kg * dm, dm_kg),
+        tdn_kg=as_given(float(row["tdn_pct"]) / 100.0 * dm, dm_kg),
+        me_mcal=as_given(float(row["me_mcal_per_kg"]) * dm, dm_kg),
         de_mcal=None,
-        cp_g=as_given(10.0 * shares.cp_pct * dm, dm_kg),
-        ca_g=as_given(10.0 * shares.ca_pct * dm, dm_kg),
-        p_g=as_given(10.0 * shares.p_pct * dm, dm_kg),
+        cp_g=as_given(10.0 * float(row["cp_pct"]) * dm, dm_kg),
+        ca_g=as_given(10.0 * float(row["ca_pct"]) * dm, dm_kg),
+        p_g=as_given(10.0 * float(row["p_pct"]) * dm, dm_kg),
     )
 
 

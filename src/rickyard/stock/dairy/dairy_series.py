@@ -24,7 +24,6 @@ from rickyard.stock.dairy.dairy import (
     EDITION_2001,
     MOST_K_PCT_BEFORE_CALVING,
     dairy_1989,
-    dairy_shares,
     heifer_class,
     predicted_dm_kg,
 )
@@ -63,6 +62,7 @@ def dairy_needs(asked: Asked) -> NeedSeries:
     Examples
     --------
     >>> from datetime import date
+    >>> from rickyard.farm import AnimalClass, Group
     >>> cows = Group("d", "Dry cows", AnimalClass.DRY_DAIRY_COW, 12, 650.0)
     >>> dairy_needs(Asked.of(cows, [date(2027, 1, 1)])).tdn_kg.round(2).tolist()
     [7.28]
@@ -90,7 +90,7 @@ def _heifer(asked: Asked) -> NeedArrays:
     weight, gain = asked.path(lambda _weight, _day: pace, most)
     months = (group.age_months or 0.0) + (asked.days - asked.start) / DAYS_PER_MONTH
     classes = [heifer_class(float(one)) for one in months]
-    density = {one: dairy_shares(one).me_mcal_per_kg for one in dict.fromkeys(classes)}
+    density = {one: dairy_1989(one, 1.0).me_mcal for one in dict.fromkeys(classes)}
     dm = np.asarray(predicted_dm_kg(weight, np.array([density[one] for one in classes])))
     told = _told(asked, classes, weight[np.newaxis, :], dm[np.newaxis, :])
     told.stage = [f"growing, {one:.0f} months old" for one in months]

@@ -16,9 +16,9 @@ from rickyard.stock.equations.condition import (
 )
 from rickyard.stock.equations.growth import (
     BREEDING_SHARE, BREEDING_TO_CALVING_DAYS, FIRST_CALVING_SHARE, LEAST_FITTED_GAIN_KG,
-    MOST_FITTED_GAIN_KG, PROTEIN_G_PER_KG_GAIN, PROTEIN_G_PER_MCAL, SECOND_CALVING_SHARE,
-    gain_by_regression_kg, gain_kg, gain_to_target_kg, mp_efficiency, mp_gain_g, protein_of_gain_g,
-    retained_energy_mcal, target_weight_kg,
+    MOST_FITTED_GAIN_KG, PROTEIN_G_PER_KG_GAIN, PROTEIN_G_PER_MCAL, SECOND_CALVING_SHARE, gain_kg,
+    gain_to_target_kg, mp_efficiency, mp_gain_g, protein_of_gain_g, retained_energy_mcal,
+    target_weight_kg,
 )
 from rickyard.stock.equations.intake import (
     CALF_MONTHS, CALIBRATION_DRY_PREGNANT, CALIBRATION_LACTATING, INTAKE_PER_MILK, NDF_CAP_PCT_BW,
@@ -57,11 +57,10 @@ __all__ = [
     "acclimatisation_mcal_per_kg075", "appetite_factors", "appetite_kg", "appetite_per_kg075",
     "appetite_slope", "body_energy_mcal", "checked_score", "compensation_factor", "conceptus_kg",
     "condition", "cow_month", "cp_kg_from_mp", "cp_with_floor_kg", "cross_of",
-    "days_to_gain_condition", "energy_between_scores_mcal", "forage_intake_pct_bw",
-    "gain_by_regression_kg", "gain_kg", "gain_to_target_kg", "growth", "intake",
-    "maintenance_mcal_per_kg075", "milk_kg", "mp_efficiency", "mp_gain_g", "mp_lactation_g",
-    "mp_maintenance_g", "mp_pregnancy_g", "mud_factor", "ndf_cap_kg", "nem_lactation_mcal",
-    "nem_maintenance_mcal", "nem_pregnancy_mcal", "protein", "protein_of_gain_g",
-    "relative_weight_frac", "retained_energy_mcal", "target_weight_kg", "temperature_factor",
-    "weight_after_scores_kg",
+    "days_to_gain_condition", "energy_between_scores_mcal", "forage_intake_pct_bw", "gain_kg",
+    "gain_to_target_kg", "growth", "intake", "maintenance_mcal_per_kg075", "milk_kg",
+    "mp_efficiency", "mp_gain_g", "mp_lactation_g", "mp_maintenance_g", "mp_pregnancy_g",
+    "mud_factor", "ndf_cap_kg", "nem_lactation_mcal", "nem_maintenance_mcal", "nem_pregnancy_mcal",
+    "protein", "protein_of_gain_g", "relative_weight_frac", "retained_energy_mcal",
+    "target_weight_kg", "temperature_factor", "weight_after_scores_kg",
 ]

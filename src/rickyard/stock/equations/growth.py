@@ -73,7 +73,9 @@ def retained_energy_mcal(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) ->
     return as_given(energy, gain_kg_per_day, scaled_weight_kg)
 
 
-def gain_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
+def gain_kg(
+    retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric, *, by_regression: bool = False
+) -> Numeric:
     """Return the gain that an energy allows, the exact inverse of ``retained_energy_mcal``.
 
     Parameters
@@ -82,6 +84,8 @@ def gain_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeri
         Net energy available for gain; none allows no gain. [Mcal/d]
     scaled_weight_kg : float or array
         Size-scaled weight. [kg]
+    by_regression : bool
+        Whether to use the regression as published, ``G = 13.91 RE^0.9116 W^-0.6837``.
 
     Returns
     -------
@@ -91,7 +95,7 @@ def gain_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeri
     Notes
     -----
     Solving back and forth needs directions that agree. The published regression for this
-    direction, ``gain_by_regression_kg``, differs by up to half a percent.
+    direction is no inverse and differs by up to half a percent; do not mix the two while solving.
 
     Held at 0 where no energy is retained.
 
@@ -103,51 +107,19 @@ def gain_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeri
     --------
     >>> round(gain_kg(retained_energy_mcal(0.9, 300.0), 300.0), 9)
     0.9
-    """
-    energy = np.maximum(retained_mcal_per_day, 0.0)
-    empty = EMPTY_PER_SHRUNK * np.asarray(scaled_weight_kg)
-    base = energy / (RETAINED_COEFFICIENT * empty**RETAINED_WEIGHT_POWER)
-    gain = base ** (1.0 / RETAINED_GAIN_POWER) / EMPTY_GAIN_PER_SHRUNK_GAIN
-    return as_given(gain, retained_mcal_per_day, scaled_weight_kg)
-
-
-def gain_by_regression_kg(retained_mcal_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
-    """Return the gain that an energy allows, by the regression as published.
-
-    Parameters
-    ----------
-    retained_mcal_per_day : float or array
-        Net energy available for gain; none allows no gain. [Mcal/d]
-    scaled_weight_kg : float or array
-        Size-scaled weight. [kg]
-
-    Returns
-    -------
-    float or array
-        Shrunk weight gain. [kg/d]
-
-    Notes
-    -----
-    ``G = 13.91 RE^0.9116 W^-0.6837``. A separate regression, not the inverse of
-    ``retained_energy_mcal``; do not mix the two while solving.
-
-    Held at 0 where no energy is retained.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
-    >>> round(gain_by_regression_kg(3.62, 263.1), 2)
+    >>> round(gain_kg(3.62, 263.1, by_regression=True), 2)
     1.0
     """
     energy = np.maximum(retained_mcal_per_day, 0.0)
-    gain = (
-        REGRESSION_COEFFICIENT
-        * energy**REGRESSION_ENERGY_POWER
-        * np.asarray(scaled_weight_kg, dtype=np.float64) ** REGRESSION_WEIGHT_POWER
-    )
+    weight = np.asarray(scaled_weight_kg, dtype=np.float64)
+    if by_regression:
+        by_weight = weight**REGRESSION_WEIGHT_POWER
+        gain = REGRESSION_COEFFICIENT * energy**REGRESSION_ENERGY_POWER * by_weight
+    else:
+        base = energy / (
+            RETAINED_COEFFICIENT * (EMPTY_PER_SHRUNK * weight) ** RETAINED_WEIGHT_POWER
+        )
+        gain = base ** (1.0 / RETAINED_GAIN_POWER) / EMPTY_GAIN_PER_SHRUNK_GAIN
     return as_given(gain, retained_mcal_per_day, scaled_weight_kg)
 
 

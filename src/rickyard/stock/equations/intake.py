@@ -105,10 +105,8 @@ def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numer
 
     Parameters
     ----------
-    rule : {"calf", "yearling", "cow_early", "cow_late"}
+    rule, diet_nem_mcal_per_kg
         As for ``appetite_kg``.
-    diet_nem_mcal_per_kg : float or array
-        Net energy for maintenance of the diet. [Mcal/kg DM]
 
     Returns
     -------
@@ -152,14 +150,8 @@ def appetite_slope(
 
     Parameters
     ----------
-    rule : {"calf", "yearling", "cow_early", "cow_late"}
+    rule, shrunk_weight_kg, diet_nem_mcal_per_kg, factor
         As for ``appetite_kg``.
-    shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
-    diet_nem_mcal_per_kg : float or array
-        Net energy for maintenance of the diet. [Mcal/kg DM]
-    factor : float or array
-        Calibration of the whole. [-]
 
     Returns
     -------

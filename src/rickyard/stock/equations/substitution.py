@@ -19,7 +19,6 @@ Kind = Literal["protein", "fibre", "starch"]
 PROTEIN_PCT_BW: Final = 0.3  # no substitution up to here: common practice, about 2 lb (Arizona)
 STARCH_PCT_BW: Final = 0.25  # eXtension: up to here without harm to the digestion of fibre
 FIBRE_PCT_BW: Final = 0.5  # common practice, no published source
-SUPPLEMENT_TDN_PCT_BW: Final = 0.7  # Moore et al. 1999: beyond it forage intake falls
 
 #: Kilograms of forage for each kilogram of supplement dry matter: common practice, inside the
 #: bounds of eXtension (1 lb of corn puts aside 1.5 to 1.9 lb of hay when it stretches it).
@@ -28,7 +27,6 @@ STRETCHING_SHARE: Final = 1.5
 
 TOUGH_NDF_PCT: Final = 70.0  # common practice, no published source
 TOUGH_CAP_PCT_BW: Final = 1.1
-WARN_APART_PCT: Final = 15.0
 
 
 def forage_put_aside_kg(

@@ -12,7 +12,7 @@ from rickyard.stock.common import (
     GOAT_1981_DE_PER_TDN,
     GOAT_1981_ME_PER_DE,
     RuminantNeed,
-    along,
+    all_along,
     column,
     find_row,
     goat_de_from_me_mcal,
@@ -204,7 +204,8 @@ def _by_weight(name: str, weight_kg: Numeric) -> FloatArray:
     rows = read_rows("goat_1981_maintenance")
     scale, source = (1000.0, "vitamin_a_1000iu") if name == "vitamin_a_iu" else (1.0, name)
     values = scale * column(rows, source)
-    return np.maximum(along(weight_kg, column(rows, "bw_kg"), values), 0.0)
+    found = all_along(weight_kg, column(rows, "bw_kg"), {name: values})
+    return np.maximum(found[name], 0.0)
 
 
 def _addition(name: str) -> float:

@@ -23,7 +23,6 @@ ANGORA_FIBER_KJ_PER_G: Final = 157.0
 MP_GROWING_G: Final = 3.07
 MP_ANGORA_G: Final = 3.35
 MP_GAIN_G_PER_G: Final = {"dairy": 0.290, "indigenous": 0.290, "meat": 0.404, "angora": 0.281}
-MP_FECAL_G_PER_KG_DM, MP_URINE_G, MP_SKIN_G = 26.7, 1.031, 0.2
 
 #: Grams of metabolizable protein per gram of milk protein, by the efficiency that maintenance
 #: is counted with: the two belong together.

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, cast
 
-from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
-from rickyard.evidence import COMMON_PRACTICE, FROM_MEMORY
+from rickyard.animals import CAMELIDS, HORSES, SHEEP
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import (
     AnimalClass,
     Caution,
@@ -20,18 +20,17 @@ from rickyard.farm import (
     Lot,
     Package,
 )
+from rickyard.stock.common import read_rows
 from rickyard.stock.dairy import CLOSE_UP_DAYS, MOST_K_PCT_BEFORE_CALVING
-from rickyard.stock.herd.fescue import (
+from rickyard.stock.herd.horse_care import (
     FESCUE_DAYS,
     FESCUE_SOURCE,
     before_foaling,
-    is_risky_fescue,
-    says_fescue,
-)
-from rickyard.stock.herd.horse_care import (
     care_against_feed,
     care_against_lot,
     care_cautions,
+    is_risky_fescue,
+    says_fescue,
     sugars_of,
 )
 from rickyard.stock.horses import (
@@ -276,39 +275,28 @@ def _of_group(group: Group, farm: Farm) -> list[Caution]:
 
     if kind in SHEEP:
         _of_sheep(group, farm, say)
-    if kind in (AnimalClass.RAM, AnimalClass.BUCK, AnimalClass.FEEDER_LAMB):
-        say(
-            "warning",
-            f"Keep calcium to phosphorus at 2:1 for {group.name}: urinary stones.",
-            "NRC 1985 sheep; from memory",
-        )
     if kind in HORSES:
         found += care_cautions(group, farm)
         _of_horses(group, farm, say)
-    if kind in GOATS:
-        say(
-            "note",
-            f"Count copper over the whole diet of {group.name}, at most "
-            f"{safe_copper_ppm(['goat']):.0f} mg/kg; where sheep eat with them, at most "
-            f"{safe_copper_ppm(['sheep']):.0f}.",
-            "NRC 2007 small ruminants; from memory",
-        )
-    if kind is AnimalClass.DRY_DAIRY_COW:
-        say(
-            "warning",
-            f"Keep potassium under {MOST_K_PCT_BEFORE_CALVING:g}% of dry matter for {group.name} "
-            f"in the last {CLOSE_UP_DAYS} days before calving: grass hay high in potassium causes "
-            "milk fever.",
-            FROM_MEMORY,
-        )
-    if kind in CAMELIDS:
-        say(
-            "note",
-            f"The needs of {group.name} are planning estimates; alfalfa has too much calcium, and "
-            f"fat animals get forage at 1% of body weight. {ASK}",
-            "Van Saun 2006, Small Rumin. Res. 61:165-186",
-        )
+    for row in read_rows("class_cautions"):
+        if kind.value in row["classes"].split():
+            sentence = row["sentence"].format(name=group.name, **_LIMITS)
+            say(cast(Level, row["level"]), sentence, row["source"])
     return found
+
+
+#: What the cautions of a class name beside the group.
+_LIMITS: Final = {
+    "ask": ASK,
+    "sheep_cu": safe_copper_ppm(["sheep"]),
+    "goat_cu": safe_copper_ppm(["goat"]),
+    "least_forage": LEAST_FORAGE_PCT_BW,
+    "wanted_forage": WANTED_FORAGE_PCT_BW,
+    "green_nsc": NSC_GREEN_PCT,
+    "red_nsc": NSC_RED_PCT,
+    "most_k": MOST_K_PCT_BEFORE_CALVING,
+    "close_up": CLOSE_UP_DAYS,
+}
 
 
 def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
@@ -327,19 +315,6 @@ def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
                 f"whole diet poisons {group.name}. {ASK}",
                 _COPPER_SOURCE,
             )
-    say(
-        "warning",
-        f"Count copper over the whole diet of {group.name}, at most {limit:.0f} mg/kg; without "
-        "molybdenum, sulfur and iron on the report their copper status is not known.",
-        _COPPER_SOURCE,
-    )
-    if group.animal_class in (AnimalClass.EWE, AnimalClass.EWE_LAMB):
-        say(
-            "note",
-            f"Scan {group.name} and feed those with singles, twins and triplets separately; the "
-            "table has no safety margin.",
-            COMMON_PRACTICE,
-        )
 
 
 def _may_be_mixed(feed: Feed) -> bool:
@@ -350,13 +325,6 @@ def _may_be_mixed(feed: Feed) -> bool:
 
 
 def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
-    say(
-        "warning",
-        f"Give {group.name} forage of at least {LEAST_FORAGE_PCT_BW:g}%, better "
-        f"{WANTED_FORAGE_PCT_BW:g}%, of body weight as dry matter, and none that is moldy or "
-        "dusty.",
-        "NRC 2007 horses, from memory; 1.5% seen",
-    )
     unknown = [feed.name for feed in farm.feeds if feed.ionophore is None and _may_be_mixed(feed)]
     if unknown:
         say(
@@ -366,19 +334,7 @@ def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
             "monensin in horses, review: LD50 about 1.4 mg per kg of body weight",
         )
     if group.animal_class in DONKEYS:
-        say(
-            "danger",
-            f"Never starve {group.name}, least of all fat ones: too little feed can kill them. "
-            f"{ASK}",
-            "The Donkey Sanctuary, in WikiVet",
-        )
         return
-    say(
-        "note",
-        f"For any of {group.name} prone to laminitis choose hay with starch + WSC under "
-        f"{NSC_GREEN_PCT:g}%, at most {NSC_RED_PCT:g}%, of dry matter. {ASK}",
-        "Harris 2011",
-    )
     _say_sugars(farm, group, say)
     if group.animal_class is AnimalClass.MARE and not (group.calving_on or group.breeding_on):
         fescue = [lot.name for lot in farm.lots if is_risky_fescue(lot, farm)]

@@ -102,11 +102,3 @@ def printed_ewe_kg(
     ):
         raise OutOfRange("The newsletter prints a ewe of 150 lb raising twins only.")
     return float(row[f"{constituent}_lb"]) * KG_PER_LB
-
-
-VITAMIN_E_IU_PER_KG: Final = {
-    "maintenance": 5.3,
-    "late_gestation": 5.6,
-    "lactation": 5.6,
-    "growth": 10.0,
-}

@@ -14,7 +14,6 @@ from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import (
     RuminantNeed,
     all_along,
-    along,
     column,
     find_rows,
     read_rows,
@@ -140,7 +139,8 @@ def printed_gain_g(sheep_class: str, weight_kg: Numeric) -> Numeric:
     275.0
     """
     points, values = _class_table(sheep_class)
-    return as_given(along(weight_kg, points, values["adg_g"]), weight_kg)
+    gain = all_along(weight_kg, points, {"adg_g": values["adg_g"]})
+    return as_given(gain["adg_g"], weight_kg)
 
 
 def condition_weight_kg(weight_kg: Numeric, condition: Condition) -> Numeric:

@@ -1,4 +1,4 @@
-"""Crude protein of mature ewes by factors, and the metabolizable protein of the newer form."""
+"""Crude protein of mature ewes by factors."""
 
 from __future__ import annotations
 
@@ -28,10 +28,6 @@ MILK_TWIN_KG: Final = 2.60
 
 #: Lambs that the two rows of late pregnancy stand for.
 LAMBS_OF_ROW: Final = {"ewe_late_gest_130_150": 1.5, "ewe_late_gest_180_225": 2.0}
-
-# NRC 2007, Nutrient Requirements of Small Ruminants; from memory.
-MP_FECAL_G_PER_KG_DM: Final = 15.2
-MP_EFFICIENCY: Final = 0.67
 
 
 def ewe_cp_factorial_g(
