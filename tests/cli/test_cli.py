@@ -81,7 +81,7 @@ def test_json_on_standard_output_is_json_and_nothing_else(farm: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     document = json.loads(done.stdout)
-    assert document["schema_version"] == "2.0"
+    assert document["schema_version"] == "2.1"
     assert done.stderr == ""
 
 

@@ -32,6 +32,7 @@ from rickyard.program.result.result import (
     FeedingRow,
     FeedWorth,
     GroupPeriod,
+    HayToBuy,
     LotBalance,
     LotReason,
     LotTestWorth,
@@ -139,6 +140,8 @@ FEEDINGS = (
 
 DM_PCT = {"L7": 52.0}
 STAGES = ("mid gestation", "late gestation", "early lactation")
+
+HAY_TO_BUY = HayToBuy(20_865.0, 88.0, 55.0, 10.8, checked=True)
 
 CAUTIONS = (
     Caution(
@@ -568,6 +571,7 @@ def example(kind: Kind = "need_short", units: str = "us") -> tuple[SeasonProgram
         unit_worth=UNIT_WORTH,
         test_worth=TEST_WORTH,
         remedies=REMEDIES if shortages else (),
+        hay_to_buy=HAY_TO_BUY if kind == "hay_short" else None,
     )
     fed = with_deliveries(program, farm)
     program = dataclasses.replace(

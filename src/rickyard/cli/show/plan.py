@@ -43,7 +43,13 @@ _MOST_RUNS: Final = 12
 _MOST_ASSUMPTIONS: Final = 12
 #: Less bought feed than this left over is not worth a sentence. [kg as fed]
 _SCRAPS_KG: Final = 1.0
-_ANSWER_STYLES: Final = {"enough": "bold", "hay_short": "bold red", "need_short": "bold yellow"}
+_ANSWER_STYLES: Final = {
+    "enough": "bold",
+    "no_stock": "bold",
+    "hay_short": "bold red",
+    "need_short": "bold yellow",
+    "unfinished": "bold yellow",
+}
 
 
 def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:

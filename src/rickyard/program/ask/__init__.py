@@ -7,10 +7,11 @@ Each answer re-solves the program that stands with one thing changed.
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, assurance_answer, assurance_lines, price_of_assurance,
 )
+from rickyard.program.ask.hay_lacking import lacking_hay, short_of_hay
 from rickyard.program.ask.on_request import ANSWER_EFFORT, Question, with_answers
 from rickyard.program.ask.wish_outcomes import with_outcomes
 
 __all__ = [
     "ANSWER_EFFORT", "AssuranceCurve", "Question", "assurance_answer", "assurance_lines",
-    "price_of_assurance", "with_answers", "with_outcomes",
+    "lacking_hay", "price_of_assurance", "short_of_hay", "with_answers", "with_outcomes",
 ]

@@ -62,9 +62,19 @@ def lot_balances(problem: Problem, eaten: FloatArray, sold: FloatArray) -> tuple
                 start_bales=_bales(float(sources.start_kg_dm[i]), bale_dm),
                 fed_bales=_bales(drawn_total, bale_dm),
                 sold_t=float(sold[i]) / 1000.0,
+                kept_from=_kept_from(problem, i),
             )
         )
     return tuple(rows)
+
+
+def _kept_from(problem: Problem, source: int) -> tuple[str, ...]:
+    """Return the groups that may be fed none of a source on any day they are here."""
+    sources, here = problem.sources, problem.needs.head_days > 0
+    most = np.minimum(sources.share_limit[:, source], sources.most_kg_dm[:, source])
+    may = sources.allowed[:, source] & here & (most > 0.0)
+    groups = problem.needs.groups
+    return tuple(one.group_id for g, one in enumerate(groups) if here[g].any() and not may[g].any())
 
 
 def _bales(kg_dm: float, bale_kg_dm: float | None) -> float | None:

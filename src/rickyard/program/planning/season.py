@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from rickyard.farm import Farm
-from rickyard.program.ask import with_outcomes
+from rickyard.program.ask import lacking_hay, short_of_hay, with_outcomes
 from rickyard.program.explain import explain
 from rickyard.program.model import Model, Prices, prices_of, uses_of
+from rickyard.program.planning.proof import with_proof
 from rickyard.program.problem import (
     Problem,
     UseRules,
@@ -20,7 +21,7 @@ from rickyard.program.problem import (
     with_notes,
     with_wishes,
 )
-from rickyard.program.result import PlanOptions, SeasonProgram
+from rickyard.program.result import HayToBuy, PlanOptions, SeasonProgram
 from rickyard.program.search import Search, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
 from rickyard.types import FloatArray
@@ -30,13 +31,15 @@ from rickyard.types import FloatArray
 class Solved:
     """An optimum of the season with everything needed to explain it.
 
-    ``x`` is the program itself: the optimum, or a simpler point within the budget for that.
+    ``x`` is the program itself: the optimum, or a simpler point within the budget for that;
+    ``relaxed`` is the season without whole numbers.
     ``rounds`` is how often the linear program was solved.
     """
 
     model: Model
     optimum: Optimum
     x: FloatArray
+    relaxed: FloatArray
     prices: Prices
     rounds: int
     seconds: float
@@ -98,10 +101,31 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
+    program = with_proof(program, solved.model, solved.x, solved.relaxed)
+    if program.shortages and (options.stop is None or not options.stop()):
+        say("Looking for the hay that is lacking")
+        program = replace(program, hay_to_buy=_hay_to_buy(farm, program, options))
     program = with_outcomes(
         program, farm, free, wished, options.stop, options.effort, options.seconds
     )
     return with_notes(program, mid)
+
+
+def _hay_to_buy(farm: Farm, program: SeasonProgram, options: PlanOptions) -> HayToBuy | None:
+    """Return the hay to buy, each amount checked by planning with it."""
+
+    def wished(other: Farm) -> Problem:
+        free = problem_of(other)
+        return with_wishes(other, free, (*options.wishes, *wishes_of(other, free))).problem
+
+    def short_usd(other: Farm) -> float:
+        problem = wished(other)
+        quick = replace(options, effort=0.0)
+        solved = solve_season(problem, _silent, 0.0, use_rules_of(other, problem), quick)
+        short = short_of_hay(problem, solved.model.columns.shortage)
+        return float(solved.model.cost[short] @ solved.x[short])
+
+    return lacking_hay(farm, program, wished, short_usd)
 
 
 def solve_season(
@@ -149,7 +173,8 @@ def solve_season(
         x = simplify(model, relaxation.session, relaxation.tangents, optimum, budget)
     optimum = replace(optimum, bound=bound)
     seconds = time.perf_counter() - started
-    return Solved(model, optimum, x, prices, relaxation.rounds, seconds)
+    relaxed = relaxation.optimum.x
+    return Solved(model, optimum, x, relaxed, prices, relaxation.rounds, seconds)
 
 
 def _money(model: Model, x: FloatArray) -> float:

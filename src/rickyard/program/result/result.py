@@ -15,7 +15,7 @@ from rickyard.program.result.made import Made
 from rickyard.program.result.options import Wish
 from rickyard.tables import Tabular, counted
 
-SCHEMA_VERSION: Final = "2.0"
+SCHEMA_VERSION: Final = "2.1"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
@@ -127,10 +127,11 @@ class GroupPeriod:
 
 @dataclass(frozen=True, slots=True)
 class Shortage:
-    """Something the farm cannot supply, for a run of periods, in words and numbers.
+    """Something that is missed, for a run of periods, in words and numbers.
 
     Of a ceiling that is broken, what is too much. ``group_id`` is empty and ``most_per_head_day``
     ``None`` where it is a shortage of the whole farm: ``cash``, or hay for the ``reserve``.
+    ``proven`` says that the farm cannot supply it; else the search has not yet found how.
     """
 
     group_id: str
@@ -141,6 +142,7 @@ class Shortage:
     most_per_head_day: float | None
     total: float
     sentence: str
+    proven: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +229,8 @@ class FarmLimit:
 class LotBalance:
     """Where the dry matter of a lot goes, in metric tonnes.
 
-    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t + sold_t``.
+    ``start_t = eaten_t + feeding_loss_t + storage_loss_t + left_t + sold_t``. ``kept_from`` names
+    the groups that may be fed none of it on any day.
     """
 
     lot_id: str
@@ -240,6 +243,7 @@ class LotBalance:
     start_bales: float | None
     fed_bales: float | None
     sold_t: float = 0.0
+    kept_from: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +364,23 @@ class Remedy:
     tdn_pct: float | None = None
     cp_pct: float | None = None
     on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HayToBuy:
+    """Hay to buy so that nobody is short of what hay gives.
+
+    ``as_fed_kg`` is as it is bought, and enough for what storage and feeders take of it: what the
+    cheapest season buys at the mean value of hay here. It is hay of the analysis given, the yard's
+    mean where there is a yard. ``checked`` says that the season
+    was planned again with it in the yard and nothing that hay gives was short.
+    """
+
+    as_fed_kg: float
+    dm_pct: float
+    tdn_pct: float
+    cp_pct: float
+    checked: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -506,6 +527,7 @@ class SeasonProgram(Tabular):
     deliveries: tuple[Delivery, ...] = ()
     delivery_totals: tuple[DeliveryTotal, ...] = ()
     change_overs: tuple[ChangeOver, ...] = ()
+    hay_to_buy: HayToBuy | None = None
     made: Made | None = None
 
     def _facts(self) -> tuple[tuple[str, str], ...]:

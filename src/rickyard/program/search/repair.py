@@ -28,9 +28,15 @@ NOTHING_SHORT_USD: Final = 1.0
 #: rules held there.
 HAYS_TRIED: Final = 6
 
-#: So much may be spent on shortages beyond what is spent on a better program, about a minute of
-#: one processor. [units of work]
-REPAIR_EFFORT: Final = 45.0
+#: So many times the effort for a better program may be spent on shortages besides.
+REPAIR_TIMES: Final = 4.0
+
+#: Where the farm is short in any case, only so much: what is missing is then shared out anew, and
+#: little of it goes away. [units of work]
+SHORT_REPAIR_EFFORT: Final = 1.0
+
+#: So many gaps are looked into before the next is counted anew, the greatest first.
+GAPS_TRIED: Final = 8
 
 #: How a part is searched for a program without a shortage: hays for each week, how many weeks
 #: before and after it, steps, and whether the other groups' amounts may move.

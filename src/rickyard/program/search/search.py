@@ -29,8 +29,11 @@ from rickyard.program.search.first_solution import (
 )
 from rickyard.program.search.relax import Relaxation
 from rickyard.program.search.repair import (
+    GAPS_TRIED,
+    NOTHING_SHORT_USD,
     PARTS,
-    REPAIR_EFFORT,
+    REPAIR_TIMES,
+    SHORT_REPAIR_EFFORT,
     Gap,
     choices_for,
     freedom_for,
@@ -137,7 +140,7 @@ class Search:
         self._end = time.perf_counter() + options.seconds
         self._spent = 0.0
         self._first_work = 0.0
-        self._repaired = 0.0
+        self._repaired = self._repair_end = 0.0
         self.bound = relaxation.optimum.bound
         self.best = self._first(READINGS[0])
         self._first_work = self._standing.session.work
@@ -145,15 +148,17 @@ class Search:
 
     def run(self) -> Found:
         """Look for better programs until the effort is spent, and return the best."""
-        if self._ended() or not self._groups:
+        if self._time_left() <= 0.0 or not self._groups:
             return self._found()
         if not self._uses.rules.any:
-            self._search_whole()
-        else:
-            self._repair(searching=False)
+            if not self._ended():
+                self._search_whole()
+            return self._found()
+        self._repair(searching=False)
+        if not self._ended():
             with ThreadPoolExecutor(max_workers=max(1, self._options.threads)) as pool:
                 self._improve(pool)
-            self._repair(searching=True)
+        self._repair(searching=True)
         return self._found()
 
     def _repair(self, *, searching: bool) -> None:
@@ -165,41 +170,53 @@ class Search:
         session, model = self._standing.session, self._standing.model
         before, spent = session.work, self._spent
         least = lack_usd(model, self._optimum.x)
+        in_any_case = float(least.sum()) > NOTHING_SHORT_USD
+        most = SHORT_REPAIR_EFFORT
+        if not in_any_case:
+            most = max(most, REPAIR_TIMES * self._options.effort)
+        self._repair_end = before + spent + most - self._repaired
         gained = True
-        while gained and self._may_repair(session.work - before + self._spent - spent):
+        while gained and not self._repaired_enough():
             gaps = gaps_of(lack_usd(model, self.best.x), least)
-            gained = any(self._fill(gap) for gap in gaps)
-            if searching and not gained and gaps:
+            gained = any(self._fill(gap) for gap in gaps[:GAPS_TRIED])
+            if searching and not gained and gaps and not in_any_case:
                 gained = self._search_for(gaps[0])
         self._repaired += session.work - before + self._spent - spent
         self._first_work += session.work - before
         self._spent = spent
 
-    def _may_repair(self, spent: float) -> bool:
-        return self._repaired + spent < REPAIR_EFFORT and self._time_left() > 0.0
+    def _repaired_enough(self) -> bool:
+        done = self._standing.session.work + self._spent
+        return done >= self._repair_end or self._time_left() <= 0.0
 
     def _fill(self, gap: Gap) -> bool:
         """Put hays in use where a group is short, and return whether that made it better."""
         with suppress(SolveError):
             for used in choices_for(self._standing, self.best, self._optimum, gap):
                 with suppress(SolveError):
-                    if self._take(self._settle(used)):
+                    if self._may_be_better(used) and self._take(self._settle(used)):
                         return True
-                if self._time_left() <= 0.0:
+                if self._repaired_enough():
                     return False
         return False
+
+    def _may_be_better(self, used: BoolArray) -> bool:
+        """Return whether hays in use would be better if loads could be split."""
+        self._standing.hold(used)
+        cost = self._standing.settled().objective + self._uses.changes_usd(used)
+        return cost < self.best.cost - BETTER * self._money()
 
     def _search_for(self, gap: Gap) -> bool:
         """Search a few weeks of a group that is short, wider as long as nothing is found."""
         for part in PARTS:
+            if self._repaired_enough():
+                return False
             freedom = freedom_for(self._standing, self.best, self._optimum, gap, part)
             small = self._part(self.best, freedom)
             point, choice = small.search(self._limits(PART_GAP, PART_NODES, part[2]))
             self._spent += point.work
             if choice is not None and self._take(choice):
                 return True
-            if self._time_left() <= 0.0:
-                return False
         return False
 
     def _first(self, reading: RunReading) -> HayChoice:

@@ -18,12 +18,14 @@ _ROOF: Final = ((12.0, 2.5), (22.0, 9.5), (2.0, 9.5))
 _UPPER: Final = ((4.0, 11.0), (20.0, 11.0), (20.0, 15.5), (4.0, 15.5))
 _LOWER: Final = ((4.0, 17.0), (20.0, 17.0), (20.0, 21.5), (4.0, 21.5))
 
-Mark = Literal["danger", "enough", "hay_short", "need_short"]
+Mark = Literal["danger", "enough", "no_stock", "hay_short", "need_short", "unfinished"]
 _DESCRIBED: Final[dict[Mark, str]] = {
     "danger": "Danger",
     "enough": "Enough",
+    "no_stock": "No stock to feed",
     "hay_short": "Hay runs short",
     "need_short": "A need is not met",
+    "unfinished": "Not finished",
 }
 
 
@@ -33,14 +35,15 @@ def verdict_svg(mark: Mark) -> str:
     if mark == "danger":
         canvas.danger(1.0, _SIZE / 2, _SIZE - 2.0)
         return canvas.svg()
-    hollow = {"enough": (), "need_short": (_ROOF,), "hay_short": (_ROOF, _UPPER)}[mark]
+    hollow = {"need_short": (_ROOF,), "unfinished": (_ROOF,), "hay_short": (_ROOF, _UPPER)}
+    hollow_parts = hollow.get(mark, ())
     for part in (_ROOF, _UPPER, _LOWER):
         corners = [(x * _SIZE / 24.0, y * _SIZE / 24.0) for x, y in part]
-        dashed = part in hollow and mark == "hay_short"
+        dashed = part in hollow_parts and mark == "hay_short"
         if dashed:
             for (x, y), (x2, y2) in zip(corners, [*corners[1:], corners[0]], strict=True):
                 canvas.line(x, y, x2, y2, thickness=1.6, dashed=True)
         else:
-            fill = PAPER if part in hollow else INK
+            fill = PAPER if part in hollow_parts else INK
             canvas.shape(svg.outline(corners), fill, INK, 1.4)
     return canvas.svg()

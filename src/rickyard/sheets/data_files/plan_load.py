@@ -8,13 +8,15 @@ from dataclasses import fields
 from datetime import date
 from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
 
-from rickyard.program.result import Made, NeedRow, SeasonProgram, Wish, WishOutcome
+from rickyard.program.result import HayToBuy, Made, NeedRow, SeasonProgram, Wish, WishOutcome
 from rickyard.sheets.data_files.plan_json import JSON_KEYS
 
 _Row = TypeVar("_Row")
 
 #: What stands under another name, or in two places, in the document.
-_APART: Final = frozenset({"farm_name", "start", "end", "needs", "wishes", "seconds", "made"})
+_APART: Final = frozenset(
+    {"farm_name", "start", "end", "needs", "wishes", "seconds", "made", "hay_to_buy"}
+)
 
 
 def program_from_json(text: str) -> SeasonProgram:
@@ -50,9 +52,14 @@ def program_from_json(text: str) -> SeasonProgram:
         needs=tuple(_made(NeedRow, {**supplied, **need}) for need, supplied in pairs),
         wishes=tuple(_wish(one) for one in document["wishes"]),
         seconds=0.0,
-        made=None if document["made"] is None else _made(Made, document["made"]),
+        hay_to_buy=_or_none(HayToBuy, document["hay_to_buy"]),
+        made=_or_none(Made, document["made"]),
         **values,
     )
+
+
+def _or_none(kind: type[_Row], row: Mapping[str, Any] | None) -> _Row | None:
+    return None if row is None else _made(kind, row)
 
 
 def _wish(row: Mapping[str, Any]) -> WishOutcome:

@@ -92,11 +92,62 @@ def enough(left: str, day: str, beside: str) -> str:
     return f"Enough hay: {left} left {day}{counted}."
 
 
-def hay_short(since: str, missing: str, day: str) -> str:
-    """Say that the hay does not last."""
-    if missing:
-        return f"Hay runs short from {since}: about {missing} more needed by {day}."
-    return f"Hay runs short from {since}, before the season ends on {day}."
+def no_stock(left: str, day: str) -> str:
+    """Say of a farm without animals what stands at the end."""
+    return f"No stock to feed: {left} of hay left {day}."
+
+
+def hay_short(since: str, buy: str, day: str, *, checked: bool) -> str:
+    """Say from when hay runs short, and how much to buy.
+
+    Examples
+    --------
+    >>> hay_short("Dec 1", "56 tons", "May 3", checked=True)
+    'Hay runs short from Dec 1. Buy 56 tons of hay to last to May 3: as bought, losses counted.'
+    """
+    short = f"Hay runs short from {since}"
+    if not buy:
+        return f"{short}, before the season ends on {day}."
+    some = "" if checked else "at least "
+    return f"{short}. Buy {some}{buy} of hay to last to {day}: as bought, losses counted."
+
+
+def unfit(left: str) -> str:
+    """Say of hay left that it is no help."""
+    return f" {left} of hay left are kept from those who are short."
+
+
+def left_beside(left: str) -> str:
+    """Say of hay left that more of it does not help."""
+    return f" {left} of hay left do not give what is short."
+
+
+def unfinished(missed: str, since: str) -> str:
+    """Say that the search has not found what the farm could supply.
+
+    Examples
+    --------
+    >>> unfinished("Cows are short of long forage", "Mar 14")
+    'Not finished: Cows are short of long forage from Mar 14, and need not be. Give more --effort.'
+    """
+    return f"Not finished: {missed} from {since}, and need not be. Give more --effort."
+
+
+def missed(who: str, nutrient: str) -> str:
+    """Say who is short of what, or gets too much of it."""
+    verb = "get too much" if nutrient in TOO_MUCH else "are short of"
+    return f"{who} {verb} {nutrient_word(nutrient)}"
+
+
+def hungry(who: str, what: str, since: str, left: str, day: str) -> str:
+    """Say that a group goes without much of what it needs although hay is left.
+
+    Examples
+    --------
+    >>> hungry("Bulls", "long forage", "Nov 2", "9 tons", "May 3")
+    'Bulls go short of long forage from Nov 2, with 9 tons of hay left May 3.'
+    """
+    return f"{who} go short of {what} from {since}, with {left} of hay left {day}."
 
 
 def need_short(who: str, nutrient: str, since: str, left: str, day: str) -> str:
@@ -107,9 +158,7 @@ def need_short(who: str, nutrient: str, since: str, left: str, day: str) -> str:
     >>> need_short("Cows", "sulfur", "Nov 2", "9 tons", "May 3")
     'The hay lasts (9 tons left May 3), but Cows get too much sulfur from Nov 2.'
     """
-    verb = "get too much" if nutrient in TOO_MUCH else "are short of"
-    what = nutrient_word(nutrient)
-    return f"The hay lasts ({left} left {day}), but {who} {verb} {what} from {since}."
+    return f"The hay lasts ({left} left {day}), but {missed(who, nutrient)} from {since}."
 
 
 def farm_short(what: str, left: str, day: str) -> str:

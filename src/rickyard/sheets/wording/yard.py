@@ -8,23 +8,20 @@ from typing import Final, Literal
 
 from rickyard.display import Display, count_text
 from rickyard.farm import Caution, Farm, FeedKind
-from rickyard.program.result import TOO_MUCH, LotBalance, SeasonProgram, Shortage
+from rickyard.program.result import (
+    EMPTY_FRAC,
+    NUTRIENT_WORDS,
+    Judgement,
+    LotBalance,
+    SeasonProgram,
+    Shortage,
+    judge,
+)
+from rickyard.quantities import KG_PER_TONNE
 from rickyard.sheets.wording import words
-
-#: A yard with less than this share of its hay left is called empty: scraps and broken bales.
-#: Common practice, no published source.
-EMPTY_FRAC: Final = 0.01
 
 #: Less than this of hay bought or of forage grazed is not told, in the reader's tons.
 LEAST_TOLD_TONS: Final = 0.05
-
-#: Needs whose shortage in an empty yard means that hay itself is missing.
-_HAY_MASS_NEEDS: Final = ("forage", "least_dm")
-_ENERGY_NEEDS: Final = ("nem", "gain_energy")
-
-#: Of several needs that are short from one day on, the one that is told first. Common practice,
-#: no published source: an animal feels hunger and thin condition before a lack of minerals.
-_MOST_FELT: Final = ("least_dm", "nem", "gain_energy", "tdn", "forage", "cp", "cp_floor")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +53,7 @@ class YardTotals:
 class Verdict:
     """The answer of the season in one sentence, with what it rests on."""
 
-    kind: Literal["enough", "hay_short", "need_short"]
+    kind: Literal["enough", "no_stock", "hay_short", "need_short", "unfinished"]
     sentence: str
     detail: str
     empty_on: date | None
@@ -99,11 +96,8 @@ def yard_line(program: SeasonProgram) -> tuple[YardPoint, ...]:
 
 
 def hay_is_short(program: SeasonProgram) -> bool:
-    """Say whether the yard is empty while a need is not met."""
-    if program.status != "short" or not program.shortages:
-        return False
-    start = sum(lot.start_t for lot in program.lots)
-    return sum(lot.left_t for lot in program.lots) <= EMPTY_FRAC * start
+    """Say whether hay is what is lacking."""
+    return judge(program).kind == "hay_short"
 
 
 def empty_on(program: SeasonProgram) -> date | None:
@@ -134,31 +128,55 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Verdict:
     Verdict
         One sentence that stands alone, and one that says what it counts.
     """
-    totals = yard_totals(program)
+    detail = _detail(program, yard_totals(program), display)
+    found = judge(program)
+    kind, sentence = _answer(found, program, farm, display)
+    return Verdict(kind, sentence, detail, empty_on(program))
+
+
+def _answer(
+    found: Judgement, program: SeasonProgram, farm: Farm, display: Display
+) -> tuple[Literal["enough", "no_stock", "hay_short", "need_short", "unfinished"], str]:
     day = display.day_text(program.end)
-    left = display.tons_text(totals.left_t)
-    empty = empty_on(program)
-    detail = _detail(program, totals, display)
-    # What the whole farm misses, money or a reserve, is told where no animal goes short.
-    first = min(program.shortages, key=_urgency, default=None)
-    if program.status == "complete" or first is None:
-        sentence = words.enough(left, day, _beside_the_yard(program, farm, display))
-        return Verdict("enough", sentence, detail, empty)
-    if hay_is_short(program):
-        missing = display.tons_text(totals.missing_t) if totals.missing_t > 0 else ""
-        sentence = words.hay_short(display.day_text(first.start), missing, day)
-        return Verdict("hay_short", sentence, detail, empty)
-    if not first.group_id:
-        sentence = words.farm_short(first.nutrient, left, day)
-        return Verdict("need_short", sentence, detail, empty)
-    sentence = words.need_short(
-        group_name(farm, first.group_id),
-        first.nutrient,
-        display.day_text(first.start),
-        left,
-        day,
-    )
-    return Verdict("need_short", sentence, detail, empty)
+    left = display.tons_text(found.left_t + found.unfit_t)
+    first = found.first
+    if found.kind == "no_stock":
+        return "no_stock", words.no_stock(left, day)
+    if first is None:
+        return "enough", words.enough(left, day, _beside_the_yard(program, farm, display))
+    since = display.day_text(first.start)
+    who = group_name(farm, first.group_id)
+    if found.kind == "unfinished":
+        return "unfinished", words.unfinished(_is_missed(who, first), since)
+    if found.kind == "farm_short":
+        return "need_short", words.farm_short(first.nutrient, left, day)
+    if found.kind == "hay_short":
+        return "hay_short", _hay_short(found, program, farm, display)
+    unfit = words.unfit(display.tons_text(found.unfit_t)) if found.unfit_t > 0.0 else ""
+    if found.kind == "hungry":
+        what = words.nutrient_word(first.nutrient)
+        return "need_short", words.hungry(who, what, since, left, day) + unfit
+    return "need_short", words.need_short(who, first.nutrient, since, left, day) + unfit
+
+
+def _hay_short(found: Judgement, program: SeasonProgram, farm: Farm, display: Display) -> str:
+    """Say from when hay runs short, what to buy, and what of the yard does not help."""
+    if found.first is None:
+        return ""
+    buy = program.hay_to_buy
+    since, day = display.day_text(found.first.start), display.day_text(program.end)
+    amount = "" if buy is None else display.tons_text(buy.as_fed_kg / KG_PER_TONNE)
+    sentence = words.hay_short(since, amount, day, checked=buy is None or buy.checked)
+    start = sum(lot.start_t for lot in program.lots)
+    if found.unfit_t > EMPTY_FRAC * start:
+        sentence += words.unfit(display.tons_text(found.unfit_t))
+    elif found.left_t > EMPTY_FRAC * start:
+        sentence += words.left_beside(display.tons_text(found.left_t))
+    return sentence
+
+
+def _is_missed(who: str, one: Shortage) -> str:
+    return words.missed(who, one.nutrient) if one.group_id else NUTRIENT_WORDS[one.nutrient]
 
 
 def group_name(farm: Farm, group_id: str) -> str:
@@ -172,18 +190,6 @@ def about_name(farm: Farm, about: str) -> str:
     names |= {feed.feed_id: feed.name for feed in farm.feeds}
     names |= {group.group_id: group.name for group in farm.groups}
     return names.get(about, about)
-
-
-def _urgency(shortage: Shortage) -> tuple[bool, date, int, str, str]:
-    """Order what is short: the animals', the first day, what harms or starves, by name."""
-    whole_farm, what = not shortage.group_id, shortage.nutrient
-    if what in TOO_MUCH:
-        rank = 0
-    elif what in _MOST_FELT:
-        rank = 1 + _MOST_FELT.index(what)
-    else:
-        rank = 1 + len(_MOST_FELT)
-    return (whole_farm, shortage.start, rank, shortage.group_id, what)
 
 
 def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str:
@@ -227,28 +233,9 @@ def _lot_line(program: SeasonProgram, lot: LotBalance) -> list[float]:
 
 
 def _missing_t(program: SeasonProgram) -> float:
-    """Return about how much hay would fill the shortages. [t of dry matter].
-
-    Missing dry matter counts as it is; missing energy is turned into hay of the yard's mean
-    energy. The larger of the two is what the yard lacks.
-    """
-    mass = max(_missing(program, nutrient) for nutrient in _HAY_MASS_NEEDS)
-    energy = sum(_missing(program, nutrient) for nutrient in _ENERGY_NEEDS)
-    density = _mean_nem(program)
-    return max(mass, energy / density if density > 0 else 0.0) / 1000.0
-
-
-def _missing(program: SeasonProgram, nutrient: str) -> float:
-    return sum((one.total for one in program.shortages if one.nutrient == nutrient), 0.0)
-
-
-def _mean_nem(program: SeasonProgram) -> float:
-    values = {one.source_id: one.nem_mcal_per_kg for one in program.sources}
-    lots = [lot for lot in program.lots if lot.lot_id in values]
-    weight = sum(lot.start_t for lot in lots)
-    if weight <= 0:
-        return 0.0
-    return sum(lot.start_t * values[lot.lot_id] for lot in lots) / weight
+    """Return the hay to buy. [t of dry matter]."""
+    buy = program.hay_to_buy
+    return 0.0 if buy is None else buy.as_fed_kg * buy.dm_pct / 100.0 / KG_PER_TONNE
 
 
 def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> str:

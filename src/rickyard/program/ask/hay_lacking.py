@@ -1,0 +1,185 @@
+"""How much hay to buy so that nobody is short of what hay gives, checked by buying it.
+
+It is the hay of the cheapest season that could buy any amount of it at the yard's mean value: not
+the least with which dear feed could still be stretched.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from math import ceil
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Analyte, Basis, Farm, Forage, Lot, Package, Report, Storage, Wrap
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.problem import Problem
+from rickyard.program.result import NEEDS_OF_HAY, HayToBuy, SeasonProgram
+from rickyard.quantities import KG_PER_SHORT_TON, KG_PER_TONNE
+from rickyard.types import FloatArray, IntArray
+
+#: Hay that is looked for where there is no yard to be like: dry grass hay of middling quality.
+#: Common practice, no published source. [% DM; dry matter % as fed]
+DM_PCT: Final = 88.0
+USUAL: Final = {"tdn": 55.0, "cp": 10.0, "ndf": 58.0, "ca": 0.45, "p": 0.22}
+
+#: What it is taken to cost where no hay here has a price. Common practice, no published source.
+#: [US dollars a kilogram of dry matter]
+USUAL_USD: Final = 0.12
+
+#: Less than this is no hay to speak of. [t DM]
+LEAST_T: Final = 0.02
+
+#: Whole bales and whole weeks of a hay take more than amounts split at will: so much more is
+#: tried, one after the other, until a season planned with it is short of nothing.
+MORE: Final = (1.0, 1.05, 1.15)
+
+#: Prices of what is missing may differ by so much and be the same, share and US dollars.
+SAME_SHARE: Final = 1e-4
+SAME_USD: Final = 1.0
+
+_ID: Final = "hay to buy"
+_BALE_KG: Final = 500.0
+_DAYS_OLD: Final = 120
+
+
+@dataclass(frozen=True, slots=True)
+class _Lacking:
+    """Tonnes of dry matter that help, and the price of what is missing even so."""
+
+    tonnes: float
+    left_usd: float
+
+
+def lacking_hay(
+    farm: Farm,
+    program: SeasonProgram,
+    problem_of: Callable[[Farm], Problem],
+    short_usd: Callable[[Farm], float],
+) -> HayToBuy | None:
+    """Return how much hay to buy, or ``None`` where hay is not what is lacking.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    program : SeasonProgram
+        Its program.
+    problem_of : callable
+        Returns the season of a farm, wishes included.
+    short_usd : callable
+        Plans a farm with all its rules, and returns what is missing of the needs of hay, at its
+        price.
+
+    Returns
+    -------
+    HayToBuy or None
+        As fed, rounded up as it is told.
+    """
+    if not any(one.nutrient in NEEDS_OF_HAY and one.proven for one in program.shortages):
+        return None
+    hay = _hay_like(farm, program)
+    inquiry = Inquiry(problem_of(_with(farm, hay, 0.0)))
+    found = _lacking(inquiry, len(farm.lots), _price_usd(program))
+    if found is None or found.tonnes < LEAST_T:
+        return None
+    as_fed, checked = 0.0, False
+    for more in MORE:
+        as_fed = _rounded_up(farm, more * found.tonnes * KG_PER_TONNE * 100.0 / DM_PCT)
+        short = short_usd(_with(farm, hay, as_fed))
+        checked = short <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD
+        if checked:
+            break
+    return HayToBuy(as_fed, DM_PCT, hay["tdn"], hay["cp"], checked)
+
+
+def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
+    """Return the variables of what is missing of the needs of hay.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season.
+    shortage : dict
+        The variables of each need by group and period, -1 where there is none.
+    """
+    size = problem.needs.head_days.size
+    none = np.full(size, -1, dtype=np.int64)
+    every = np.concatenate([shortage.get(name, none) for name in sorted(NEEDS_OF_HAY)])
+    return every[every >= 0]
+
+
+def _price_usd(program: SeasonProgram) -> float:
+    """Return what hay is worth here on the mean. [US dollars a kilogram of dry matter]."""
+    stood = {lot.lot_id: lot.start_t for lot in program.lots if lot.start_t > 0.0}
+    hays = [one for one in program.sources if one.is_hay and one.usd_per_kg_dm > 0.0]
+    lots = [one for one in hays if one.source_id in stood]
+    if lots:
+        whole = sum(stood[one.source_id] for one in lots)
+        return sum(stood[one.source_id] * one.usd_per_kg_dm for one in lots) / whole
+    return min((one.usd_per_kg_dm for one in hays), default=USUAL_USD)
+
+
+def _lacking(inquiry: Inquiry, lot: int, usd_per_kg: float) -> _Lacking | None:
+    """Return the hay that the cheapest season buys; ``None`` where nothing is missing without."""
+    base, extra = inquiry.base.optimum.x, int(inquiry.extra[lot])
+    short = short_of_hay(inquiry.problem, inquiry.model.columns.shortage)
+    cost = inquiry.cost
+    if float(cost[short] @ base[short]) <= SAME_USD:
+        return None
+    priced = cost.copy()
+    priced[extra] = usd_per_kg * KG_PER_TONNE
+    with inquiry.at_most(np.array([extra]), np.array([np.inf])), inquiry.costing(priced):
+        x: FloatArray = inquiry.ask().optimum.x
+    return _Lacking(float(x[extra]), float(cost[short] @ x[short]))
+
+
+def _rounded_up(farm: Farm, kg: float) -> float:
+    """Return a mass rounded up as it is told: whole tons, tenths of them below ten."""
+    ton = KG_PER_SHORT_TON if farm.units == "us" else KG_PER_TONNE
+    step = 1.0 if kg >= 10.0 * ton else 0.1
+    return step * ceil(kg / ton / step - 1e-9) * ton
+
+
+def _hay_like(farm: Farm, program: SeasonProgram) -> dict[str, float]:
+    """Return the mean analysis of the yard, or that of usual hay. [% DM]."""
+    stood = {lot.lot_id: lot.start_t for lot in program.lots}
+    whole = sum(stood.values())
+    if whole <= 0.0:
+        return dict(USUAL)
+    lots = [one for one in program.sources if one.source_id in stood]
+    return {
+        name: round(
+            sum(stood[one.source_id] * float(getattr(one, f"{name}_pct")) for one in lots) / whole,
+            2 if name in ("ca", "p") else 1,
+        )
+        for name in USUAL
+    }
+
+
+def _with(farm: Farm, hay: dict[str, float], as_fed_kg: float) -> Farm:
+    """Return a farm with so much more hay in its yard on the first day, tested and safe."""
+    start = farm.season.start
+    stores = [lot.storage for lot in farm.lots if lot.package is not Package.LOOSE]
+    storage = max(stores, key=stores.count) if stores else Storage.COVERED_ELEVATED
+    lot = Lot(
+        _ID,
+        _ID,
+        Forage.COOL_GRASS,
+        Package.ROUND,
+        storage,
+        as_fed_kg / _BALE_KG,
+        start - timedelta(days=_DAYS_OLD),
+        start,
+        wrap=Wrap.NET,
+        bale_weight_kg=_BALE_KG,
+        dm_pct=DM_PCT,
+    )
+    values = [Analyte("dm", DM_PCT, "pct", Basis.AS_RECEIVED)]
+    values += [Analyte(name, value, "pct", Basis.DRY_MATTER) for name, value in hay.items()]
+    values.append(Analyte("nitrate_no3n", 0.0, "ppm", Basis.DRY_MATTER))
+    report = Report(_ID, _ID, tuple(values), start)
+    return replace(farm, lots=(*farm.lots, lot), reports=(*farm.reports, report))
