@@ -9,8 +9,9 @@ from rickyard.analysis_error import ERROR_SIZES
 from rickyard.farm import Forage
 from rickyard.forage.energy.derived import DERIVED
 from rickyard.forage.uncertainty.derived_error import DRAWS, measured_derived
-from rickyard.forage.uncertainty.typical import prior, typical_values
+from rickyard.forage.uncertainty.typical import book_measured, typical_values
 from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Measured, analyte_sd
+from rickyard.forage.values.book_values import book_value
 
 PAGE = (Path(__file__).parents[2] / "docs" / "forage.md").read_text(encoding="utf-8")
 ROWS = {
@@ -50,7 +51,7 @@ def test_the_numbers_in_the_text_are_those_of_the_program() -> None:
     assert f"counts as one of {CORES_WHEN_UNKNOWN}" in PAGE
     assert f"{DRAWS:,} drawn reports" in PAGE
     assert f"holds {len({one.row for one in typical_values()})} rows" in PAGE
-    book = prior(Forage.COOL_GRASS, "cp")
+    book = book_measured(book_value(Forage.COOL_GRASS, "cp_pct").value, "cp")
     said = f"{book.value:.1f}%, nine times in ten between {book.low:.1f} and {book.high:.1f}"
     assert said in PAGE
 

@@ -22,7 +22,6 @@ from rickyard.forage.energy.energy import (
     neg_from_tdn,
     nel_from_tdn,
     nem_from_tdn,
-    tdn_from_nem,
 )
 from rickyard.forage.energy.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
 from rickyard.forage.energy.indices import (
@@ -112,7 +111,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (nem_from_tdn, [TDN]),
     (neg_from_tdn, [TDN]),
     (nel_from_tdn, [TDN]),
-    (tdn_from_nem, [(0.3, 2.2)]),
     (horse_de_pagan, [CP, ADF, NDF, (1, 8), ASH]),
     (horse_de_nrc, [ADF, CP]),
     (horse_de_from_tdn, [TDN]),

@@ -19,7 +19,6 @@ from rickyard.forage.energy.energy import (
     nel_from_tdn,
     nem_from_me,
     nem_from_tdn,
-    tdn_from_nem,
 )
 from rickyard.forage.energy.indices import (
     dry_matter_intake_pct_bw,
@@ -116,7 +115,6 @@ FUNCTIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (nem_from_tdn, [(20.0, 90.0)]),
     (neg_from_tdn, [(20.0, 90.0)]),
     (nel_from_tdn, [(20.0, 90.0)]),
-    (tdn_from_nem, [(0.1, 2.3)]),
     (nem_from_me, [(1.0, 3.4)]),
     (neg_from_me, [(1.0, 3.4)]),
     (as_received_to_dm, [(1.0, 30.0), (30.0, 95.0)]),
@@ -146,11 +144,6 @@ def test_net_energy_rises_with_tdn(tdn: float, more: float) -> None:
     assert neg_from_tdn(tdn) <= nem_from_tdn(tdn)
 
 
-@given(st.floats(25.0, 110.0))
-def test_tdn_comes_back_from_net_energy(tdn: float) -> None:
-    assert tdn_from_nem(nem_from_tdn(tdn)) == pytest.approx(tdn, abs=1e-9)
-
-
 def test_net_energy_is_zero_where_the_cubics_turn_negative() -> None:
     assert nem_from_tdn(NEM_ZERO_AT_TDN_PCT - 0.1) == 0.0
     assert nem_from_tdn(NEM_ZERO_AT_TDN_PCT + 0.1) > 0.0
@@ -162,8 +155,6 @@ def test_net_energy_is_zero_where_the_cubics_turn_negative() -> None:
 def test_what_no_feed_holds_is_refused() -> None:
     with pytest.raises(OutOfRange):
         nem_from_tdn(-1.0)
-    with pytest.raises(OutOfRange):
-        tdn_from_nem(np.array([1.0, 5.0]))
     with pytest.raises(OutOfRange):
         dry_matter_intake_pct_bw(0.0)
     with pytest.raises(OutOfRange):

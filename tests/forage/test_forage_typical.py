@@ -1,4 +1,4 @@
-"""Typical composition, the prior of an untested lot, and the place of a test among its like."""
+"""Typical composition, book values of an untested lot, and a test among its like."""
 
 import csv
 from importlib.resources import files
@@ -9,12 +9,12 @@ from rickyard.farm import Forage, Maturity
 from rickyard.forage.uncertainty.peer_comparison import place
 from rickyard.forage.uncertainty.typical import (
     book_measured,
-    prior,
     spread_pct,
     stages,
     typical_values,
 )
 from rickyard.forage.uncertainty.uncertainty import Z_90, Measured
+from rickyard.forage.values.book_values import book_value
 
 QUANTITIES = ("cp", "adf", "ndf", "tdn", "ca", "p")
 
@@ -72,24 +72,10 @@ def test_spreads_are_those_of_the_notes_on_book_values() -> None:
 
 @pytest.mark.parametrize("forage", list(Forage))
 @pytest.mark.parametrize("quantity", QUANTITIES)
-def test_the_prior_of_an_untested_lot_is_visibly_wide(forage: Forage, quantity: str) -> None:
-    found = prior(forage, quantity)
+def test_the_book_value_of_an_untested_lot_is_visibly_wide(forage: Forage, quantity: str) -> None:
+    found = book_measured(book_value(forage, f"{quantity}_pct").value, quantity)
     assert found.high - found.low >= 2.0 * Z_90 * 0.0999 * found.value
     assert "book value" in found.reason
-
-
-@pytest.mark.parametrize(
-    ("forage", "species"),
-    [
-        (Forage.COOL_GRASS, "orchardgrass"),
-        (Forage.WARM_GRASS, "Coastal bermudagrass"),
-        (Forage.ALFALFA, "alfalfa"),
-    ],
-)
-def test_not_knowing_the_stage_widens_the_prior(forage: Forage, species: str) -> None:
-    for quantity in ("cp", "ndf"):
-        anyone = prior(forage, quantity, species)
-        assert anyone.sd > book_measured(anyone.value, quantity).sd
 
 
 def test_the_forage_keeps_stages_apart_from_its_species() -> None:

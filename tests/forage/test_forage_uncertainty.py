@@ -178,7 +178,6 @@ NOT_OF_A_REPORT = {
     "me_hales2022",
     "nem_from_me",
     "neg_from_me",
-    "tdn_from_nem",
     "digestible_parts_nrc2001",
     "tdn_of_parts",
     "de_of_parts",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy as np
 from rickyard.farm import Forage
 from rickyard.forage.energy import (
     ADICP_PER_CP,
+    DERIVED,
     EE_DEFAULT_PCT,
     LEGUMES,
     NDICP_PER_NDF,
@@ -18,37 +19,18 @@ from rickyard.forage.energy import (
     REGRESSIONS,
     RFQ_EE_DEFAULT_PCT,
     TdnMethod,
-    ca_to_p_ratio,
     de_from_tdn,
     de_of_parts,
-    digestible_dry_matter_pct,
     digestible_parts_nrc2001,
-    dry_matter_intake_pct_bw,
-    horse_de_nrc,
-    horse_de_pagan,
     me_from_de,
     neg_from_me,
     nel_from_tdn,
     nem_from_me,
-    nfc_pct,
-    nsc_pct,
     paf_of,
-    relative_feed_value,
-    relative_forage_quality_grass,
-    relative_forage_quality_legume,
     tdn_of_parts,
 )
 from rickyard.forage.hazards import SHEEP_MO_BELOW_PPM, external_ash_pct, internal_ash_pct
-from rickyard.forage.values import (
-    ReportColumns,
-    adjusted_cp_pct,
-    available_cp_pct,
-    bound_share_pct_of_cp,
-    dcad_meq_per_kg,
-    no3n_from_kno3,
-    no3n_from_no3,
-    tetany_ratio,
-)
+from rickyard.forage.values import NITRATE_FORMS, ReportColumns
 from rickyard.types import FloatArray
 
 #: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
@@ -56,6 +38,23 @@ TDN_METHODS: Final = tuple(TdnMethod)
 #: Values that a forage cannot be without: one that is not above 0 is taken as not given here,
 #: and told by the rules.
 _ABOVE_ZERO: Final = frozenset({"cp", "adf", "ndf", "tdn", "ca", "p"})
+#: Indices that are one equation on the columns, by its key in ``DERIVED``.
+_PLAIN: Final = {
+    "ddm_pct": "ddm_pct",
+    "dmi_pct_bw": "dmi_pct_bw",
+    "rfv": "rfv",
+    "nsc_pct": "nsc",
+    "nfc_without_ndicp_pct": "nfc_older",
+    "nfc_with_ndicp_pct": "nfc",
+    "available_cp_pct": "available_cp",
+    "adjusted_cp_pct": "adjusted_cp",
+    "bound_share_pct_of_cp": "bound_share_pct_of_cp",
+    "dcad_meq_per_kg": "dcad",
+    "tetany_ratio": "tetany",
+    "ca_to_p_ratio": "ca_p",
+    "horse_de_pagan_mcal_per_kg": "horse_de",
+    "horse_de_nrc_mcal_per_kg": "horse_de_nrc",
+}
 
 
 def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, FloatArray]:
@@ -85,16 +84,8 @@ def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, FloatArray]
     ([178.3, nan], [61.3, nan])
     """
     work = _Block(forage, block)
-    found = dict(work.fiber())
-    found.update(work.carbohydrate())
-    found.update(work.protein())
-    found.update(work.tdn())
-    found.update(work.quality())
-    found.update(work.minerals())
-    found.update(work.soil_and_water())
-    found.update(work.horse())
-    found.update(work.nitrate())
-    return found
+    ways = (work.plain, work.tdn, work.quality, work.copper, work.soil_and_water, work.nitrate)
+    return dict(pair for way in ways for pair in way())
 
 
 class _Block:
@@ -123,29 +114,11 @@ class _Block:
         column = self[name]
         return np.where(np.isnan(column), usual, column)
 
-    def fiber(self) -> Iterator[tuple[str, FloatArray]]:
-        if self.has("adf"):
-            yield "ddm_pct", digestible_dry_matter_pct(self["adf"])
-        if self.has("ndf"):
-            yield "dmi_pct_bw", dry_matter_intake_pct_bw(self["ndf"])
-        if self.has("adf", "ndf") and self.forage not in NOT_FOR_RFV:
-            yield "rfv", relative_feed_value(self["adf"], self["ndf"])
-
-    def carbohydrate(self) -> Iterator[tuple[str, FloatArray]]:
-        if self.has("starch", "wsc"):
-            yield "nsc_pct", nsc_pct(self["starch"], self["wsc"])
-        if self.has("cp", "ndf", "ee", "ash"):
-            parts = (self["cp"], self["ndf"], self["ee"], self["ash"])
-            without = nfc_pct(*parts)
-            yield "nfc_without_ndicp_pct", without
-            if self.has("ndicp"):
-                yield "nfc_with_ndicp_pct", without + self["ndicp"]
-
-    def protein(self) -> Iterator[tuple[str, FloatArray]]:
-        if self.has("cp", "adicp"):
-            yield "available_cp_pct", available_cp_pct(self["cp"], self["adicp"])
-            yield "adjusted_cp_pct", adjusted_cp_pct(self["cp"], self["adicp"])
-            yield "bound_share_pct_of_cp", bound_share_pct_of_cp(self["cp"], self["adicp"])
+    def plain(self) -> Iterator[tuple[str, FloatArray]]:
+        for name, key in _PLAIN.items():
+            one = DERIVED[key]
+            if self.forage in one.forages and self.has(*one.inputs):
+                yield name, one.equation(*(self[column] for column in one.inputs))
 
     def tdn(self) -> Iterator[tuple[str, FloatArray]]:
         counted = np.full(len(next(iter(self.block.values.values()))), np.nan)
@@ -201,26 +174,15 @@ class _Block:
     def quality(self) -> Iterator[tuple[str, FloatArray]]:
         if hasattr(self, "de_summed"):
             yield "de_nrc2001_mcal_per_kg", self.de_summed
-        legume = self.forage in LEGUMES
-        needs = ("cp", "ndf", "ndfd48", "ash") if legume else ("cp", "adf", "ndf", "ndfd48", "ash")
+        one = DERIVED["rfq_legume" if self.forage in LEGUMES else "rfq_grass"]
+        needs = [name for name in one.inputs if name not in one.may_lack]
         if self.forage in NOT_FOR_RFV or not self.has(*needs):
             return
-        rest = (
-            self.or_else("ee", RFQ_EE_DEFAULT_PCT),
-            self.or_else("ndicp", NDICP_PER_NDF * self["ndf"]),
-        )
-        equation: Callable[..., FloatArray] = (
-            relative_forage_quality_legume if legume else relative_forage_quality_grass
-        )
-        yield "rfq", equation(*(self[name] for name in needs), *rest)
+        ee = self.or_else("ee", RFQ_EE_DEFAULT_PCT)
+        ndicp = self.or_else("ndicp", NDICP_PER_NDF * self["ndf"])
+        yield "rfq", one.equation(*(self[name] for name in needs), ee, ndicp)
 
-    def minerals(self) -> Iterator[tuple[str, FloatArray]]:
-        if self.has("na", "k", "cl", "s"):
-            yield "dcad_meq_per_kg", dcad_meq_per_kg(self["na"], self["k"], self["cl"], self["s"])
-        if self.has("k", "ca", "mg"):
-            yield "tetany_ratio", tetany_ratio(self["k"], self["ca"], self["mg"])
-        if self.has("ca", "p"):
-            yield "ca_to_p_ratio", ca_to_p_ratio(self["ca"], self["p"])
+    def copper(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("cu", "mo"):
             yield "cu_to_mo_ratio", self["cu"] / np.where(self["mo"] > 0.0, self["mo"], np.nan)
             little = self["mo"] < SHEEP_MO_BELOW_PPM
@@ -232,21 +194,9 @@ class _Block:
         if self.has("dm"):
             yield "moisture_pct", 100.0 - self["dm"]
 
-    def horse(self) -> Iterator[tuple[str, FloatArray]]:
-        if self.has("cp", "adf", "ndf", "ee", "ash"):
-            names = ("cp", "adf", "ndf", "ee", "ash")
-            yield "horse_de_pagan_mcal_per_kg", horse_de_pagan(*(self[name] for name in names))
-        if self.has("adf", "cp"):
-            yield "horse_de_nrc_mcal_per_kg", horse_de_nrc(self["adf"], self["cp"])
-
     def nitrate(self) -> Iterator[tuple[str, FloatArray]]:
-        forms = (
-            ("nitrate_kno3", no3n_from_kno3),
-            ("nitrate_no3", no3n_from_no3),
-            ("nitrate_no3n", np.asarray),
-        )
         found: FloatArray | None = None
-        for name, turn in forms:
+        for name, turn in reversed(NITRATE_FORMS.items()):
             if self.has(name):
                 values = turn(self[name])
                 found = values if found is None else np.where(np.isnan(values), found, values)

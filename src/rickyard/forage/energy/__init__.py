@@ -14,7 +14,7 @@ from rickyard.forage.energy.grades import (
     TASK_FORCE_RFV, USDA_ALFALFA_RFV, USDA_GRASS_CP, alfalfa_grade_2003, usda_alfalfa_grade,
     usda_grass_grade,
 )
-from rickyard.forage.energy.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
+from rickyard.forage.energy.horse_energy import horse_de_from_tdn, horse_de_pagan
 from rickyard.forage.energy.indices import (
     DDM_INTERCEPT_PCT, DDM_PER_ADF, FULL_BLOOM_ALFALFA, NDF_FILL_PCT_BW, NOT_FOR_RFV, ca_to_p_ratio,
     digestible_dry_matter_pct, dry_matter_intake_pct_bw, nfc_g_per_kg, nfc_pct, nsc_pct,
@@ -40,10 +40,10 @@ __all__ = [
     "USDA_GRASS_CP", "alfalfa_grade_2003", "ca_to_p_ratio", "de_from_tdn", "de_nrc2001",
     "de_of_parts", "derived_values", "digestible_dry_matter_pct", "digestible_parts_nrc2001",
     "dry_matter_intake_pct_bw", "fiber_digestibility_nasem2021", "grades", "gross_energy_nasem2021",
-    "horse_de_from_tdn", "horse_de_nrc", "horse_de_pagan", "lot_energy", "me_from_de",
-    "me_from_tdn", "me_hales2022", "neg_from_me", "neg_from_tdn", "nel_from_tdn", "nem_from_me",
-    "nem_from_tdn", "nfc_g_per_kg", "nfc_pct", "nsc_pct", "paf_of", "rank_by_tdn",
-    "relative_feed_value", "relative_forage_quality_grass", "relative_forage_quality_legume",
-    "tdn_midwest", "tdn_nrc2001", "tdn_of_parts", "tdn_rfq_grass", "tdn_rfq_legume",
-    "tdn_western_alfalfa_100", "tdn_western_alfalfa_90", "usda_alfalfa_grade", "usda_grass_grade",
+    "horse_de_from_tdn", "horse_de_pagan", "lot_energy", "me_from_de", "me_from_tdn",
+    "me_hales2022", "neg_from_me", "neg_from_tdn", "nel_from_tdn", "nem_from_me", "nem_from_tdn",
+    "nfc_g_per_kg", "nfc_pct", "nsc_pct", "paf_of", "rank_by_tdn", "relative_feed_value",
+    "relative_forage_quality_grass", "relative_forage_quality_legume", "tdn_midwest", "tdn_nrc2001",
+    "tdn_of_parts", "tdn_rfq_grass", "tdn_rfq_legume", "tdn_western_alfalfa_100",
+    "tdn_western_alfalfa_90", "usda_alfalfa_grade", "usda_grass_grade",
 ]

@@ -31,9 +31,6 @@ NEG_ZERO_AT_TDN_PCT: Final = 37.9
 NEL_PER_TDN_PCT: Final = 0.0245
 NEL_INTERCEPT_MCAL_PER_KG: Final = -0.12
 
-_TDN_SEARCH_TOP_PCT: Final = 120.0  # judgement: above any feed of the composition table
-_BISECTIONS: Final = 60  # halves the span below the spacing of floats
-
 
 def de_from_tdn(tdn_pct: Numeric) -> Numeric:
     """Convert TDN to digestible energy.
@@ -321,47 +318,6 @@ def nel_from_tdn(tdn_pct: Numeric) -> Numeric:
     1.35
     """
     return as_given(NEL_PER_TDN_PCT * np.asarray(tdn_pct) + NEL_INTERCEPT_MCAL_PER_KG, tdn_pct)
-
-
-def tdn_from_nem(nem_mcal_per_kg: Numeric) -> Numeric:
-    """Find the TDN that holds a given net energy for maintenance.
-
-    Parameters
-    ----------
-    nem_mcal_per_kg : float or array
-        Net energy for maintenance. [Mcal/kg DM]
-
-    Returns
-    -------
-    float or array
-        Total digestible nutrients. [% DM]
-
-    Raises
-    ------
-    OutOfRange
-        If ``nem_mcal_per_kg`` is negative or more than any feed holds.
-
-    Notes
-    -----
-    The inverse of ``nem_from_tdn`` by bisection: the cubic rises over the whole range.
-
-    Examples
-    --------
-    >>> round(tdn_from_nem(nem_from_tdn(57.3)), 6)
-    57.3
-    """
-    wanted = np.asarray(nem_mcal_per_kg, dtype=np.float64)
-    top = float(nem_from_tdn(_TDN_SEARCH_TOP_PCT))
-    if np.any((wanted < 0.0) | (wanted > top)):
-        raise OutOfRange(f"Net energy for maintenance must lie between 0 and {top:.2f} Mcal/kg.")
-    low = np.zeros_like(wanted)
-    high = np.full_like(wanted, _TDN_SEARCH_TOP_PCT)
-    for _ in range(_BISECTIONS):
-        middle = 0.5 * (low + high)
-        too_low = nem_from_me(me_from_tdn(middle)) < wanted
-        low = np.where(too_low, middle, low)
-        high = np.where(too_low, high, middle)
-    return as_given(0.5 * (low + high), nem_mcal_per_kg)
 
 
 def _cubic(coefficients: tuple[float, float, float, float], me_mcal_per_kg: Numeric) -> Numeric:

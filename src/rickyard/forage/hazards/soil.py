@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Forage
+from rickyard.forage.energy import LEGUMES
 from rickyard.forage.hazards.hazard import Hazard, told
 from rickyard.forage.values import CLASS_TABLES
 from rickyard.quantities import Numeric, as_given
@@ -17,7 +18,6 @@ from rickyard.quantities import Numeric, as_given
 INTERNAL_ASH_LEGUME_PCT: Final = 8.0
 INTERNAL_ASH_GRASS_PCT: Final = 6.0
 TDN_LOSS_PER_ASH_PCT: Final = 0.98
-_LEGUMES: Final = frozenset({Forage.ALFALFA, Forage.CLOVER, Forage.LEGUME_GRASS})
 
 
 def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numeric:
@@ -95,7 +95,7 @@ def internal_ash_pct(forage: Forage) -> float:
     >>> internal_ash_pct(Forage.ALFALFA), internal_ash_pct(Forage.COOL_GRASS)
     (8.0, 6.0)
     """
-    return INTERNAL_ASH_LEGUME_PCT if forage in _LEGUMES else INTERNAL_ASH_GRASS_PCT
+    return INTERNAL_ASH_LEGUME_PCT if forage in LEGUMES else INTERNAL_ASH_GRASS_PCT
 
 
 def soil_hazards(name: str, forage: Forage, ash_pct: float | None, wet: bool) -> Iterator[Hazard]:

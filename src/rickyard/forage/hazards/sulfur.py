@@ -24,24 +24,10 @@ _MG_PER_KG: Final = 1e6
 def water_sulfur_pct(
     water_l_per_day: Numeric, sulfate_mg_per_l: Numeric, intake_kg_per_day: Numeric
 ) -> Numeric:
-    """Return the sulfur that water adds to a diet.
+    """Return the sulfur that water adds to a diet, in percent of the dry matter eaten.
 
-    Parameters
-    ----------
-    water_l_per_day, sulfate_mg_per_l : float or array
-        Water drunk and its sulfate. [L/day; mg/L]
-    intake_kg_per_day : float or array
-        Dry matter eaten. [kg/day]
-
-    Returns
-    -------
-    float or array
-        Sulfur from water. [% of dry matter eaten]
-
-    Raises
-    ------
-    OutOfRange
-        If intake is not positive.
+    From litres a day, milligrams a litre and kilograms a day; if nothing is
+    eaten it raises ``OutOfRange``.
 
     Examples
     --------

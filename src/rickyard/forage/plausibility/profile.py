@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Final
 
-from rickyard.farm import Assumption, Forage, Lot, Package, Report
+from rickyard.farm import Assumption, Lot, Report
 from rickyard.forage.energy import NOT_FOR_RFV, lot_energy, relative_feed_value
 from rickyard.forage.plausibility.plausibility import Finding, findings_of_reports
 from rickyard.forage.plausibility.rule_tests import WET_HAY_BELOW_DM_PCT
 from rickyard.forage.values import (
     DRIED_SAMPLE_ABOVE_DM_PCT,
     FORAGE_WORDS,
+    NITRATE_FORMS,
     SPREAD_SOURCE,
     BookValue,
     SampleValues,
@@ -21,8 +22,7 @@ from rickyard.forage.values import (
     adjusted_cp_pct,
     book_dm,
     book_value,
-    no3n_from_kno3,
-    no3n_from_no3,
+    is_wet,
     sample_values,
 )
 
@@ -40,12 +40,6 @@ _PLAIN: Final = {
     "ca_pct": "calcium",
     "p_pct": "phosphorus",
 }
-
-_NITRATE_FORMS: Final[tuple[tuple[str, Callable[[float], float]], ...]] = (
-    ("nitrate_no3n", float),
-    ("nitrate_no3", no3n_from_no3),
-    ("nitrate_kno3", no3n_from_kno3),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +108,7 @@ def lot_profile(lot: Lot, reports: Sequence[Report], screens: Screens | None = N
 
     Examples
     --------
-    >>> from rickyard.farm import Storage
+    >>> from rickyard.farm import Forage, Package, Storage
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1))
     >>> profile = lot_profile(lot, ())
@@ -370,7 +364,7 @@ def _measured(
 
 def _stores(lot: Lot, dm_pct: float) -> bool:
     """Say whether a sample's dry matter can be that of the lot as it stands."""
-    if lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE:
+    if is_wet(lot):
         return dm_pct <= DRIED_SAMPLE_ABOVE_DM_PCT
     return WET_HAY_BELOW_DM_PCT <= dm_pct <= DRIED_SAMPLE_ABOVE_DM_PCT
 
@@ -382,6 +376,8 @@ def _newest(samples: Sequence[SampleValues], name: str) -> float | None:
 def _no3n_ppm(sample: SampleValues) -> float | None:
     """Return the nitrate-nitrogen; the highest where several forms are given, to be safe."""
     given = [
-        float(turn(sample.values[name])) for name, turn in _NITRATE_FORMS if name in sample.values
+        float(turn(sample.values[name]))
+        for name, turn in NITRATE_FORMS.items()
+        if name in sample.values
     ]
     return max(given, default=None)

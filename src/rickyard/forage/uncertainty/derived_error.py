@@ -95,28 +95,10 @@ def rfv_sd_independent(
 
 
 def by_slopes(derived: Derived, values: Mapping[str, Measured]) -> Measured:
-    """Compute a number and its error by the slopes of its equation.
+    """Compute a smooth number and its error by the slopes of its equation.
 
-    Parameters
-    ----------
-    derived : Derived
-        What to compute; it must be smooth.
-    values : mapping of str to Measured
-        The inputs by name.
-
-    Returns
-    -------
-    Measured
-        The number with an interval even on both sides.
-
-    Raises
-    ------
-    OutOfRange
-        If its equation is not smooth.
-
-    Notes
-    -----
-    The slopes are central differences over a ten-thousandth of each input.
+    The slopes are central differences over a ten-thousandth of each input; the interval is even on
+    both sides. An equation that is not smooth raises ``OutOfRange``.
 
     Examples
     --------
@@ -137,27 +119,11 @@ def by_slopes(derived: Derived, values: Mapping[str, Measured]) -> Measured:
 
 
 def by_draws(derived: Derived, values: Mapping[str, Measured], draws: int = DRAWS) -> Measured:
-    """Compute a number and its error by drawing its inputs.
+    """Compute a number and its error by drawing its inputs, once from each equally likely stratum.
 
-    Parameters
-    ----------
-    derived : Derived
-        What to compute.
-    values : mapping of str to Measured
-        The inputs by name.
-    draws : int
-        How often each is drawn, once from each of as many equally likely strata.
-
-    Returns
-    -------
-    Measured
-        The number at the reported inputs, with the interval that holds nine draws of ten.
-
-    Notes
-    -----
     Latin hypercube of normal errors with a fixed seed, so that one report always reads the same.
     Draws that a forage cannot have (fiber below 0) and results that are not computable are left
-    out.
+    out; the interval holds nine draws of ten.
 
     Examples
     --------

@@ -15,18 +15,9 @@ from rickyard.forage.energy import (
 )
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.uncertainty.uncertainty import Measured
-from rickyard.forage.values import ClassTable
+from rickyard.forage.values import CLASSED, ClassTable
 
-_GRASSES: Final = frozenset(
-    {
-        Forage.COOL_GRASS,
-        Forage.ANNUAL_RYEGRASS,
-        Forage.WARM_GRASS,
-        Forage.SUMMER_ANNUAL,
-        Forage.SMALL_GRAIN,
-        Forage.PRAIRIE,
-    }
-)
+_GRASSES: Final = CLASSED["usda_grass_cp"].forages
 _MIXED: Final = frozenset({Forage.CLOVER, Forage.LEGUME_GRASS})
 
 
@@ -63,28 +54,7 @@ class GradeInterval:
 
 
 def grade_interval(table: ClassTable, value: Measured) -> GradeInterval:
-    """Grade a value and both ends of its interval.
-
-    Parameters
-    ----------
-    table : ClassTable
-        The table of grades.
-    value : Measured
-        What is graded, in the unit of the table.
-
-    Returns
-    -------
-    GradeInterval
-        The grade with those that the error allows.
-
-    Raises
-    ------
-    OutOfRange
-        If the value is not a number.
-
-    References
-    ----------
-    .. [1] Derived: a grade is probable only if the interval stays inside it.
+    """Grade a value, in the unit of the table, and both ends of its interval.
 
     Examples
     --------
@@ -102,31 +72,9 @@ def lot_grade(
 ) -> GradeInterval | None:
     """Grade a tested lot of dry hay by the table of its forage.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    profile : LotProfile
-        The values counted for it.
-    measured : mapping of str to Measured
-        The same values with their errors, from ``lot_measured``.
-
-    Returns
-    -------
-    GradeInterval or None
-        Alfalfa by relative feed value and grass by protein (USDA 2003), clover and mixtures by
-        relative feed value (Hay Marketing Task Force). ``None`` without a test, for baleage and
-        silage, and for straw.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from rickyard.farm import Storage
-    >>> from rickyard.forage.plausibility.profile import lot_profile
-    >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
-    ...           40, date(2026, 6, 1), date(2026, 10, 1))
-    >>> lot_grade(lot, lot_profile(lot, ()), {}) is None
-    True
+    Alfalfa by relative feed value and grass by protein (USDA 2003), clover and mixtures by relative
+    feed value (Hay Marketing Task Force). ``None`` without a test, for baleage and silage, and for
+    straw.
     """
     if lot.package is Package.BALEAGE or not profile.tested:
         return None

@@ -23,25 +23,9 @@ ACT_ON_TIMES: Final = 2.0
 def worst_bale_ppm(composite_ppm: float) -> float:
     """Nitrate to act upon when a composite stands for bales that are fed one by one.
 
-    Parameters
-    ----------
-    composite_ppm : float
-        Nitrate of the composite, in any form. [mg/kg]
-
-    Returns
-    -------
-    float
-        Twice as much, above the 95 % estimate of 1.72 times. [mg/kg]
-
-    Raises
-    ------
-    OutOfRange
-        If the nitrate is negative.
-
-    Notes
-    -----
-    Averaging hides hot bales. Ask the local extension office or a veterinarian before feeding
-    hay that may hold them.
+    Twice the nitrate of the composite, in any form, above the 95 % estimate of 1.72 times:
+    averaging hides hot bales. Ask the local extension office or a veterinarian before feeding
+    hay that may hold them. A negative nitrate raises ``OutOfRange``. [mg/kg]
 
     Examples
     --------

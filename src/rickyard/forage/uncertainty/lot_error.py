@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Final
 
 from rickyard.analysis_error import OUTSIDE_DM_FACTOR, UNEVEN_LOT_FACTOR
-from rickyard.farm import Forage, Lot, Package, Report, Storage
+from rickyard.farm import Forage, Lot, Report, Storage
 from rickyard.forage.energy import (
     ADICP_PER_CP,
     DERIVED,
@@ -24,10 +24,10 @@ from rickyard.forage.uncertainty.derived_error import measured_derived
 from rickyard.forage.uncertainty.typical import book_measured
 from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Labs, Measured, analyte_sd
 from rickyard.forage.values import (
+    NITRATE_FORMS,
     ORGANIC_SPREAD_PCT,
+    is_wet,
     kind_of,
-    no3n_from_kno3,
-    no3n_from_no3,
     sample_values,
 )
 from rickyard.quantities import OutOfRange
@@ -46,11 +46,6 @@ _PLAIN: Final = (
     ("ca", "ca_pct"),
     ("p", "p_pct"),
 )
-_NITRATE: Final[dict[str, Callable[[float], float]]] = {
-    "nitrate_no3n": float,
-    "nitrate_no3": no3n_from_no3,
-    "nitrate_kno3": no3n_from_kno3,
-}
 
 
 def lot_measured(
@@ -83,7 +78,7 @@ def lot_measured(
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Analyte, Basis
+    >>> from rickyard.farm import Analyte, Basis, Package
     >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1), cutting=2)
@@ -116,7 +111,7 @@ def report_measured(
     Examples
     --------
     >>> from datetime import date
-    >>> from rickyard.farm import Analyte, Basis
+    >>> from rickyard.farm import Analyte, Basis, Package
     >>> from rickyard.forage.plausibility.profile import lot_profile
     >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
     ...           40, date(2026, 6, 1), date(2026, 10, 1))
@@ -259,8 +254,7 @@ class _Work:
         value = self.profile.dm_pct
         if self.profile.origins["dm_pct"] != "book":
             return self._lab("dm", value)
-        wet = self.lot.package is Package.BALEAGE or self.lot.forage is Forage.CORN_SILAGE
-        sd = BOOK_DM_SD_BALEAGE if wet else BOOK_DM_SD_HAY
+        sd = BOOK_DM_SD_BALEAGE if is_wet(self.lot) else BOOK_DM_SD_HAY
         return Measured.normal(value, sd, "% as fed", "no moisture test; range of stored hay")
 
     def _protein(self, crude: Measured) -> Measured:
@@ -302,7 +296,7 @@ class _Work:
     def _nitrate(self, no3n_ppm: float) -> Measured:
         for report in self.reports:
             values = sample_values(report, self.profile.dm_pct).values
-            for name, turn in _NITRATE.items():
+            for name, turn in NITRATE_FORMS.items():
                 if name in values and abs(float(turn(values[name])) - no3n_ppm) < _SAME_PPM:
                     return self._lab("nitrate_no3n", no3n_ppm, report)
         return self._lab("nitrate_no3n", no3n_ppm)

@@ -49,30 +49,9 @@ class Repeated:
 def combine_tests(first: Measured, second: Measured) -> Repeated:
     """Put two tests of one lot together by their precision.
 
-    Parameters
-    ----------
-    first, second : Measured
-        The value by each test, in one unit.
-
-    Returns
-    -------
-    Repeated
-        The mean weighted by inverse variance, the difference, and the critical difference.
-
-    Raises
-    ------
-    OutOfRange
-        If a test is without error.
-
-    Notes
-    -----
-    ``(x1/V1 + x2/V2) / (1/V1 + 1/V2)``. Tests that differ by more than
-    ``1.96 sqrt(V1 + V2)`` are not to be averaged: the lot is uneven, it has changed, or a bag
-    was mixed up.
-
-    References
-    ----------
-    .. [1] Derived: weights by the inverse of the variance, and the difference of two values.
+    ``(x1/V1 + x2/V2) / (1/V1 + 1/V2)``. Tests that differ by more than ``1.96 sqrt(V1 + V2)`` are
+    not to be averaged: the lot is uneven, it has changed, or a bag was mixed up. Derived. A test
+    without error raises ``OutOfRange``.
 
     Examples
     --------

@@ -6,13 +6,12 @@ wide enough to see. Rows remembered and not seen in a source say ``from memory``
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
-from rickyard.farm import Forage, Maturity
+from rickyard.farm import Forage
 from rickyard.forage import shipped_rows
 from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.forage.values import (
@@ -20,7 +19,6 @@ from rickyard.forage.values import (
     MINERAL_SPREAD_PCT,
     ORGANIC_SPREAD_PCT,
     SPREAD_SOURCE,
-    book_value,
 )
 
 _MINERALS: Final = frozenset(
@@ -103,26 +101,10 @@ def typical_values(
 
 
 def spread_pct(quantity: str) -> float:
-    """Return how far one lot commonly lies from a table value.
+    """Return how far one lot commonly lies from a table value, as one standard deviation.
 
-    Parameters
-    ----------
-    quantity : str
-        Analyte by its name on a report.
-
-    Returns
-    -------
-    float
-        Spread, read as one standard deviation. [% of the value]
-
-    Notes
-    -----
-    The sources say only "commonly differ by"; reading it as one standard deviation makes the
-    90 % interval two thirds wider than the printed figure, on the side of caution.
-
-    References
-    ----------
-    .. [1] Notes on typical values: Beef magazine; Colorado State University fact sheet 1.615.
+    The sources say only "commonly differ by"; reading it as one standard deviation makes the 90 %
+    interval two thirds wider than the printed figure, on the side of caution. [% of the value]
 
     Examples
     --------
@@ -145,48 +127,6 @@ def book_measured(value: float, quantity: str, unit: str = "% of dry matter") ->
     spread = spread_pct(quantity)
     reason = f"book value: one lot is commonly {spread:.0f}% off ({SPREAD_SOURCE})"
     return Measured.normal(value, abs(value) * spread / 100.0, unit, reason)
-
-
-def prior(
-    forage: Forage, quantity: str, species: str = "", maturity: Maturity | None = None
-) -> Measured:
-    """Say what an untested lot is likely to hold, with a visibly wide interval.
-
-    Parameters
-    ----------
-    forage : Forage
-        What the lot is made of.
-    quantity : str
-        ``cp``, ``adf``, ``ndf``, ``tdn``, ``ca`` or ``p``.
-    species : str
-        Its plants in plain words.
-    maturity : Maturity, optional
-        How far it had grown.
-
-    Returns
-    -------
-    Measured
-        The row of its species and maturity; all stages of the species together where the stage
-        is not known, which widens the interval; else the book value of the forage. [% DM]
-
-    Examples
-    --------
-    >>> stage = prior(Forage.COOL_GRASS, "cp", "orchardgrass", Maturity.LATE_BLOOM)
-    >>> anyone = prior(Forage.COOL_GRASS, "cp", "orchardgrass")
-    >>> stage.value, round(anyone.value, 1), anyone.sd > stage.sd
-    (8.4, 10.6, True)
-    """
-    rows = [one for one in typical_values(forage, species, quantity) if one.mean is not None]
-    rows = [one for one in rows if one.species] if species else []
-    staged = [one for one in rows if maturity is not None and one.maturity == maturity.value]
-    means = [one.mean for one in (staged or rows) if one.mean is not None]
-    if not means:
-        return book_measured(book_value(forage, f"{quantity}_pct").value, quantity)
-    center = sum(means) / len(means)
-    between = sum((one - center) ** 2 for one in means) / max(1, len(means) - 1)
-    book = book_measured(center, quantity)
-    apart = "" if len(means) == 1 else f"; {len(means)} table rows combined"
-    return Measured.normal(center, math.sqrt(book.sd**2 + between), book.unit, book.reason + apart)
 
 
 @dataclass(frozen=True, slots=True)

@@ -98,27 +98,11 @@ class Measured:
 def stated_core_sd(name: str, value: Numeric) -> Numeric:
     """Return how far single cores of one lot lie apart, without the laboratory's part.
 
-    Parameters
-    ----------
-    name : str
-        Analyte by its name on a report.
-    value : float or array
-        Its value. [unit of the analyte]
-
-    Returns
-    -------
-    float or array
-        Standard deviation between cores, bales and places in a bale together. [same unit]
-
-    Notes
-    -----
-    ``s_core^2 = max(0, s_obs^2 - s_R^2)``: the published spread of cores includes one
-    determination by the laboratory each.
-
-    References
-    ----------
-    .. [1] Collins (2000), quoted by Undersander (2007): CP 0.8, NDF 2.0; ADF, dry matter and
-       minerals by common practice; nitrate from the K-State range of 23 bales.
+    Between cores, bales and places in a bale together, in the unit of the value:
+    ``s_core^2 = max(0, s_obs^2 - s_R^2)``, because the published spread of cores includes one
+    determination by the laboratory each. Collins (2000), quoted by Undersander (2007): CP 0.8,
+    NDF 2.0; ADF, dry matter and minerals by common practice; nitrate from the K-State range of
+    23 bales.
 
     Examples
     --------
@@ -131,26 +115,10 @@ def stated_core_sd(name: str, value: Numeric) -> Numeric:
 
 
 def lab_sd(name: str, value: Numeric, labs: Labs = Labs.ANY) -> Numeric:
-    """Return the standard deviation of a reported value, all error but that of sampling.
+    """Return the error of a reported value without that of sampling, in its own unit.
 
-    Parameters
-    ----------
-    name : str
-        Analyte by its name on a report.
-    value : float or array
-        Its value. [unit of the analyte]
-    labs : Labs
-        Whether lots of one laboratory are compared, or a value with the truth.
-
-    Returns
-    -------
-    float or array
-        Standard deviation. [same unit]
-
-    References
-    ----------
-    .. [1] Meyer, Hay & Forage Grower: CP 1, ADF 1, NDF 1.4 points, about double between labs;
-       read as two standard deviations.
+    Meyer, Hay & Forage Grower: CP 1, ADF 1, NDF 1.4 points, about double between labs; read as two
+    standard deviations.
 
     Examples
     --------
@@ -171,34 +139,10 @@ def sampling_sd(
 ) -> Numeric:
     """Return the error of a composite of cores, one from a bale, that is due to sampling.
 
-    Parameters
-    ----------
-    name : str
-        Analyte by its name on a report.
-    value : float or array
-        Its value. [unit of the analyte]
-    cores : float or array
-        Cores in the composite. [-]
-    bales : float or array, optional
-        Bales in the lot; when known, a lot of which many bales were cored is known better. [-]
-    factor : float
-        What the spread of cores is multiplied by: ``UNEVEN_LOT_FACTOR`` for a first cutting and
-        for weedy or rained-on hay. [-]
-
-    Returns
-    -------
-    float or array
-        Standard deviation of the composite. [same unit]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no core.
-
-    Notes
-    -----
-    ``s_core^2 / n * (1 - n / N)``. With one core from a bale the spread within a bale cannot be
-    told from that between bales, which is slightly optimistic for fewer than 40 bales.
+    ``s_core^2 / n * (1 - n / N)``, in the unit of the value; without the number of bales the lot is
+    taken as endless. With one core from a bale the spread within a bale cannot be told from that
+    between bales, which is slightly optimistic for fewer than 40 bales. No core raises
+    ``OutOfRange``.
 
     Examples
     --------
@@ -229,10 +173,15 @@ def analyte_sd(
         Analyte by its name on a report.
     value : float or array
         Its value. [unit of the analyte]
-    cores, bales, factor
-        As in ``sampling_sd``. [-]
+    cores : float or array
+        Cores in the composite. [-]
+    bales : float or array, optional
+        Bales in the lot; when known, a lot of which many bales were cored is known better. [-]
     labs : Labs
-        As in ``lab_sd``.
+        Whether lots of one laboratory are compared, or a value with the truth.
+    factor : float
+        What the spread of cores is multiplied by: ``UNEVEN_LOT_FACTOR`` for a first cutting and for
+        weedy or rained-on hay. [-]
 
     Returns
     -------

@@ -19,8 +19,8 @@ from rickyard.forage.values.feed_table import FeedTableRow, cell, feed_ids, feed
 from rickyard.forage.values.minerals import dcad_meq_per_kg, pct_to_meq_per_kg, tetany_ratio
 from rickyard.forage.values.nitrate import (
     CLEMSON, DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM, LAB_SPREAD_NO3N_PPM,
-    NO3_PER_NO3N, kno3_pct_from_no3_ppm, nitrate_class_clemson, nitrate_class_servitech,
-    nitrate_share_limit, no3_from_no3n, no3n_from_kno3, no3n_from_no3,
+    NITRATE_FORMS, NO3_PER_NO3N, kno3_pct_from_no3_ppm, nitrate_class_clemson,
+    nitrate_class_servitech, nitrate_share_limit, no3_from_no3n, no3n_from_kno3, no3n_from_no3,
 )
 from rickyard.forage.values.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
 from rickyard.forage.values.samples import (
@@ -36,14 +36,14 @@ __all__ = [
     "BookValue", "CLASSED", "CLASS_TABLES", "CLEMSON", "ClassTable", "DIET_NO3N_CEILING_OTHER_PPM",
     "DIET_NO3N_CEILING_PREGNANT_PPM", "DRIED_SAMPLE_ABOVE_DM_PCT", "ENERGY_SPREAD_PCT", "FORAGES",
     "FORAGE_CODE", "FORAGE_WORDS", "FRACTION_UP_TO", "FeedFound", "FeedTableRow", "KINDS",
-    "LAB_SPREAD_NO3N_PPM", "LEAST_REPORTS", "Limits", "MINERAL_SPREAD_PCT", "NO3_PER_NO3N",
-    "NOT_GIVEN", "ORGANIC_SPREAD_PCT", "PPM_PER_PCT", "PROTEIN_PER_NITROGEN", "ReportColumns",
-    "SPREAD_SOURCE", "SampleValues", "ScreenTableError", "Screens", "adjusted_cp_pct",
-    "as_received_to_dm", "available_cp_pct", "book_dm", "book_value", "bound_share_pct_of_cp",
-    "cell", "column_values", "columns_of_rows", "dcad_meq_per_kg", "dm_to_basis", "feed_ids",
-    "feed_row", "find_feeds", "is_rescaled", "is_wet", "kind_of", "kno3_pct_from_no3_ppm",
-    "nitrate_class_clemson", "nitrate_class_servitech", "nitrate_share_limit", "no3_from_no3n",
-    "no3n_from_kno3", "no3n_from_no3", "pct_to_meq_per_kg", "read_screen_rows", "report_columns",
-    "sample_values", "screened_values", "screens_from_results", "shipped_screens", "tetany_ratio",
-    "word_of", "write_screen_rows",
+    "LAB_SPREAD_NO3N_PPM", "LEAST_REPORTS", "Limits", "MINERAL_SPREAD_PCT", "NITRATE_FORMS",
+    "NO3_PER_NO3N", "NOT_GIVEN", "ORGANIC_SPREAD_PCT", "PPM_PER_PCT", "PROTEIN_PER_NITROGEN",
+    "ReportColumns", "SPREAD_SOURCE", "SampleValues", "ScreenTableError", "Screens",
+    "adjusted_cp_pct", "as_received_to_dm", "available_cp_pct", "book_dm", "book_value",
+    "bound_share_pct_of_cp", "cell", "column_values", "columns_of_rows", "dcad_meq_per_kg",
+    "dm_to_basis", "feed_ids", "feed_row", "find_feeds", "is_rescaled", "is_wet", "kind_of",
+    "kno3_pct_from_no3_ppm", "nitrate_class_clemson", "nitrate_class_servitech",
+    "nitrate_share_limit", "no3_from_no3n", "no3n_from_kno3", "no3n_from_no3", "pct_to_meq_per_kg",
+    "read_screen_rows", "report_columns", "sample_values", "screened_values",
+    "screens_from_results", "shipped_screens", "tetany_ratio", "word_of", "write_screen_rows",
 ]

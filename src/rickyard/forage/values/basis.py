@@ -68,22 +68,8 @@ def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
 def dm_to_as_received(value: Numeric, dm_pct: Numeric) -> Numeric:
     """Restate a concentration in dry matter as one in the sample as received.
 
-    Parameters
-    ----------
-    value : float or array
-        Concentration in the dry matter. [any unit of concentration]
-    dm_pct : float or array
-        Dry matter of the sample. [% as received]
-
-    Returns
-    -------
-    float or array
-        Concentration as received. [unit of ``value``]
-
-    Raises
-    ------
-    OutOfRange
-        If ``dm_pct`` is not above 0 and at most 100.
+    ``x_ar = x_dm * dm / 100``, in the unit of the value; a dry matter that is not above 0 and at
+    most 100 raises ``OutOfRange``.
 
     Examples
     --------

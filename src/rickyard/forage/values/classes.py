@@ -27,16 +27,6 @@ NOT_GIVEN: Final = -1
 def above(limit: float) -> float:
     """Return the limit of a class that begins only above the printed number.
 
-    Parameters
-    ----------
-    limit : float
-        The printed limit.
-
-    Returns
-    -------
-    float
-        The next number above it, in the same unit.
-
     Examples
     --------
     >>> above(185.0) > 185.0, round(above(185.0), 9)
@@ -87,17 +77,7 @@ class ClassTable:
             raise ValueError("The limits of a class table must rise.")
 
     def places(self, values: Numeric) -> NDArray[np.int8]:
-        """Return the place of each value's class in ``labels``; -1 where none is given.
-
-        Parameters
-        ----------
-        values : float or array
-            Values in the unit of the table; NaN is not given.
-
-        Returns
-        -------
-        array of int8
-            Places, of the shape of ``values``.
+        """Return the place of each value's class in ``labels``; -1 where none is given (NaN).
 
         Examples
         --------
@@ -115,17 +95,7 @@ class ClassTable:
         return places
 
     def labels_of(self, values: Numeric) -> NDArray[np.str_]:
-        """Return the label of each value's class, empty where none is given.
-
-        Parameters
-        ----------
-        values : float or array
-            Values in the unit of the table; NaN is not given.
-
-        Returns
-        -------
-        array of str
-            Labels, of the shape of ``values``.
+        """Return the label of each value's class, empty where none is given (NaN).
 
         Examples
         --------
@@ -138,19 +108,7 @@ class ClassTable:
         return labels
 
     def place(self, value: float) -> int:
-        """Return the place of one value's class in ``labels``.
-
-        Raises
-        ------
-        OutOfRange
-            If the value is not a number.
-
-        Examples
-        --------
-        >>> table = ClassTable("size", "m", (1.0,), ("small", "large"), "up", "-")
-        >>> table.place(1.0)
-        1
-        """
+        """Return the place of one value's class in ``labels``; NaN raises ``OutOfRange``."""
         if not value == value:
             raise OutOfRange(f"{self.name.capitalize()} cannot be classed without a number.")
         return (bisect_left if self.limit_goes == "down" else bisect_right)(self.limits, value)

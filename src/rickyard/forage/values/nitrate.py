@@ -6,6 +6,7 @@ classified: the forms differ by a factor of up to seven.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 import numpy as np
@@ -121,6 +122,14 @@ def no3n_from_kno3(kno3_ppm: Numeric) -> Numeric:
     1385
     """
     return as_given(np.asarray(kno3_ppm) / KNO3_PER_NO3N, kno3_ppm)
+
+
+#: The forms of nitrate that a report may state, each with its way to nitrate-nitrogen.
+NITRATE_FORMS: Final[dict[str, Callable[[Numeric], Numeric]]] = {
+    "nitrate_no3n": lambda ppm: ppm,
+    "nitrate_no3": no3n_from_no3,
+    "nitrate_kno3": no3n_from_kno3,
+}
 
 
 def kno3_pct_from_no3_ppm(no3_ppm: Numeric) -> Numeric:

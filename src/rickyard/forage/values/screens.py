@@ -129,17 +129,7 @@ def shipped_screens() -> Screens:
 
 
 def hard_limits(low: float, high: float) -> tuple[float, float]:
-    """Return the limits of the possible from those of the usual.
-
-    Parameters
-    ----------
-    low, high : float
-        The usual range. [unit of the quantity]
-
-    Returns
-    -------
-    tuple of float
-        The middle plus and minus 1.5 half-widths, not below 0. [unit of the quantity]
+    """Return the limits of the possible: 1.5 half-widths to either side of the middle, from 0.
 
     Examples
     --------
