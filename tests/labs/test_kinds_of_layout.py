@@ -97,3 +97,122 @@ def test_gain_in_another_unit_than_printed_is_asked() -> None:
     first, second = read_file("a.csv", text.encode()).samples
     status = [v.status for one in (first, second) for v in one.values if v.analyte == "neg"]
     assert status == ["ask", "sure"]
+
+
+TWO_COLUMNS_EACH = """Hay results 2025;;;;;
+;West 40;;East 40;;
+;As fed;Dry;As fed;Dry;Goal
+Moisture %;11,9;;13,9;;<15
+Protein %;10,7;12,2;13,1;15,2;12
+ADF %;30,9;35,1;28,5;33,1;
+NDF %;48,9;55,5;41,8;48,5;
+"""
+NUMBER_BEHIND = """WEST 40 (771)            EAST 40 (772)
+DM      88.1 % as rec.   DM      86.1 % as rec.
+CP      12.2 % DM        CP      15.2 % DM
+ADF     35.1 % DM        ADF     33.1 % DM
+NDF     55.5 % DM        NDF     48.5 % DM
+"""
+LINE_EACH = """From: lab@example.invalid
+To: grower@example.invalid
+Subject: RE: hay
+
+Here you go.
+
+West 40 - 88.1 DM, 12.2 CP, 35.1 ADF, 55.5 NDF
+East 40 - 86.1 DM, 15.2 CP, 33.1 ADF, 48.5 NDF
+
+CP, ADF and NDF are on a dry basis.
+
+> -----Original message-----
+> Last year West 40 was 10.1 CP, did it improve?
+"""
+YEARS_IN_HEADS = """Field,Cut,Lab,2025 CP % DM,2024 CP % DM,2025 ADF % DM,2024 ADF % DM,2025 DM % AR
+West 40,1,771,12.2,11.0,35.1,36.6,88.1
+East 40,2,772,15.2,14.0,33.1,33.9,86.1
+"""
+NUMBER_IN_NAME = """Sample,DM% (AR),CP% (DM),ADF% (DM)
+"Lab 771   West 40",88.1,12.2,35.1
+"Lab 772   East 40",86.1,15.2,33.1
+"""
+LED_BY_NUMBER = """LAB RESULTS                    Units: % of dry matter
+Lab 771 West 40   moist 11.9 (as rec'd)  prot 12.2  adf 35.1  ndf 55.5
+Lab 772 East 40   moist 13.9 (as rec'd)  prot 15.2  adf 33.1  ndf 48.5
+"""
+GERMAN = """Lab;Sample;TM %;RP g/kg TM;ADF g/kg TM;NDF g/kg TM;NEL MJ/kg TM
+771;West 40;88,1;122;351;555;5,61
+772;East 40;86,1;152;331;485;5,83
+"""
+GOAL_BETWEEN = """Sample,Moisture,Crude Protein,ADF,NDF,TDN,NEm,RFV
+,As Received,Dry,Dry,Dry,Dry,Dry,
+,%,%,%,%,%,Mcal/lb,
+West 40,11.9,12.2,35.1,55.5,61.2,0.61,103
+,,,,,,,
+Goal,<15,>12,<35,<55,>60,>.60,>100
+East 40,13.9,15.2,33.1,48.5,62.8,0.64,121
+Limit of detection,0.1,0.1,0.1,0.1,,,
+"""
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        TWO_COLUMNS_EACH, NUMBER_BEHIND, LINE_EACH, YEARS_IN_HEADS, NUMBER_IN_NAME,
+        LED_BY_NUMBER, GOAL_BETWEEN,
+    ],
+    ids=["two", "behind", "line", "years", "number", "led", "goal"],
+)  # fmt: skip
+def test_protein_and_fiber_of_both_are_sure(text: str) -> None:
+    first, second = read_file("a.txt", text.encode()).samples
+    for sample, name, protein, fiber in (
+        (first, "west 40", 12.2, 35.1),
+        (second, "east 40", 15.2, 33.1),
+    ):
+        sure = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
+        assert sample.id.casefold() == name
+        assert (sure["cp", "dm"], sure["adf", "dm"]) == (protein, fiber)
+
+
+def test_words_of_other_languages_are_read() -> None:
+    first, _ = read_file("a.csv", GERMAN.encode()).samples
+    assert {v.analyte: v.value for v in first.values} == pytest.approx(
+        {"dm": 88.1, "cp": 122.0, "adf": 351.0, "ndf": 555.0, "nel": 5.61}
+    )
+
+
+def test_a_column_at_ninety_percent_is_passed_over() -> None:
+    text = (
+        "Sample: West 40\n\n                  As Received    Dry Matter    90% DM\n"
+        "Dry Matter             88.1         100.0       90.0\n"
+        "Crude Protein          10.7          12.2       11.0\n"
+        "ADF                    30.9          35.1       31.6\n"
+    )
+    (only,) = read_file("a.txt", text.encode()).samples
+    assert [(v.basis, v.value) for v in only.values if v.analyte == "cp"] == [
+        ("ar", 10.7),
+        ("dm", 12.2),
+    ]
+    assert not only.questions
+
+
+def test_a_sign_beside_the_result_counts() -> None:
+    text = (
+        "sample,analyte,value,units,basis,qualifier\nWest 40,CP,12.2,%,DM,\n"
+        "West 40,NO3-N,50,mg/kg,DM,<\nWest 40,Se,0.05,mg/kg,DM,U\n"
+    )
+    (only,) = read_file("a.csv", text.encode()).samples
+    assert [(v.op, v.status) for v in only.values] == [("=", "sure"), ("<", "sure"), ("=", "ask")]
+
+
+def test_earlier_years_of_a_sample_are_passed_over() -> None:
+    text = (
+        "Sample,Year,DM % AR,CP % DM,ADF % DM\nWest 40,2024,87.7,11.9,35.5\n"
+        "West 40,2025,88.1,12.2,35.1\n"
+    )
+    (only,) = read_file("a.csv", text.encode()).samples
+    assert [v.value for v in only.values] == [88.1, 12.2, 35.1]
+
+
+def test_a_test_of_soil_is_refused() -> None:
+    text = "Soil sample,Field,pH,Buffer pH,K ppm\nS1,West,6.1,6.3,141\nS2,East,6.2,6.4,142\n"
+    assert "soil" in read_file("a.csv", text.encode()).refused

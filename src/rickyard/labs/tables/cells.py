@@ -38,7 +38,7 @@ _MOSTLY_BASES: Final = 0.6
 _FIRST_YEAR: Final = 1990
 _LAST_YEAR: Final = 2079
 _YEAR_SIGNS: Final = 4
-_WHOLLY_DRY: Final = re.compile(r"100\s*%?\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
+_WHOLLY_DRY: Final = re.compile(r"(?:100\s*%?|90\s*%)\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
 
 
 @dataclass(slots=True)

@@ -12,7 +12,7 @@ from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, in_text, is_heading
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
-from rickyard.labs.tables.names import name_over
+from rickyard.labs.tables.names import name_and_number, name_over
 from rickyard.labs.tables.values import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
@@ -75,7 +75,7 @@ def _named_over(sample: DraftSample, side: _Side, rows: list[list[Seen]], gridde
         side.lines[0].seen.cell.x0, min(line.place for line in side.lines), rows, gridded
     )
     if name is not None:
-        sample.fields["id"] = name
+        sample.fields.update(dict(name_and_number(name)))
 
 
 def _same_labels(sides: Sequence[_Side]) -> bool:
@@ -254,13 +254,14 @@ def _assigned(
     ]
     kept = _without_years(block, kept, gridded)
     several = _several(block, kept, gridded)
+    names = _names_over(kept)
     samples: dict[object, DraftSample] = {}
     for place, (column, head) in enumerate(kept):
         fields = dict(_single_fields(block, gridded))
         key: object = 0
         if several:
             own = _own_fields(block, head, place, len(kept), gridded)
-            name = _name_over(head)
+            name = names[place]
             if "id" not in own and "weak_id" not in own and name:
                 own["id"] = Cell(name, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
@@ -313,6 +314,18 @@ def _name_over(head: Heading) -> str:
     return ""
 
 
+def _names_over(kept: Sequence[tuple[list[tuple[Line, Seen]], Heading]]) -> list[str]:
+    """Return the names over columns; a name stands over the columns of both bases."""
+    names: list[str] = []
+    for place, (_, head) in enumerate(kept):
+        name = _name_over(head)
+        before = kept[place - 1][1] if place else None
+        if not name and before is not None and head.basis and head.basis != before.basis:
+            name = names[-1]
+        names.append(name)
+    return names
+
+
 def _several(
     block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> bool:
@@ -322,7 +335,7 @@ def _several(
     for name, cells in block.fields:
         if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
             return True
-    names = [_name_over(head) for _, head in kept]
+    names = _names_over(kept)
     by_basis = {(name, head.basis) for name, (_, head) in zip(names, kept, strict=True)}
     return all(names) and len(by_basis) == len(kept) and len(set(names)) > 1
 

@@ -58,6 +58,17 @@ _LAB_NAME: Final = re.compile(
     r"(?P<number>[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*)\s*[-–:,;]?\s+(?P<name>[A-Za-z][^:;()]{2,40})$",
     re.IGNORECASE,
 )
+#: "Sample West 40": a name behind the word alone.
+_CALLED: Final = re.compile(
+    r"^(?i:sample|sample id|sample name|your sample)\s+"
+    r"[\"“]?(?P<name>[A-Z#][\w#.,' ()-]{2,40}?)[\"”]?$"
+)
+_NOT_CALLED: Final = re.compile(
+    r"\b(?:results?|types?|reports?|informations?|analys[ei]s|descriptions?|dates?|received|ids?|"
+    r"numbers?|no|names?|data|summary|details?|identification|weights?|depth|condition|tested|"
+    r"method|preparation|submitted|collected|taken|by)\b",
+    re.IGNORECASE,
+)
 _SAMPLE_BEFORE: Final = re.compile(
     r"^(?:(?:your |the )?sample|specimen|results? (?:for|of)|report (?:for|on|of)|re)\b"
     r"(?: (?:id|name))?\s*[:.-]?\s*",
@@ -188,6 +199,9 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     short = _LABEL_NUMBER.match(text)
     if short and field_of(short["label"]):
         return [(field_of(short["label"]), [replace(cell, text=short["value"])])]
+    called = _CALLED.match(text)
+    if called and not _NOT_CALLED.search(called["name"]) and not field_of(text):
+        return [("weak_id", [replace(cell, text=called["name"].strip())])]
     parts = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
     number = _NUMBERED.match(parts[1]) if parts else None
     if parts is None or number is None:

@@ -76,6 +76,9 @@ def over(
     return found
 
 
+_OF_YEAR = re.compile(r"(?:crop |harvest |sample |hay |test )?(?:year|yr)")
+
+
 def understood(cell: Cell, texts: list[str]) -> Heading:
     """Put the headings of one column together.
 
@@ -118,6 +121,8 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
     )
     heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
     heading.year = next((y for y in map(year_in, heading.texts) if y), None)
+    if heading.label is None and _OF_YEAR.fullmatch(heading.shown.casefold()):
+        heading.field = "year"
     return heading
 
 
@@ -127,6 +132,9 @@ def _group(text: str) -> bool:
     return bool(known.basis or known.unit) and label_of(text) is None
 
 
+_YEAR = re.compile(r"\b(?:19|20)\d\d\b")
+
+
 def _find_label(heading: Heading) -> None:
     texts = heading.texts
     options = [" ".join(texts)]
@@ -134,6 +142,7 @@ def _find_label(heading: Heading) -> None:
     options += [" ".join(texts[:last]) for last in range(len(texts) - 1, 0, -1)]
     options += texts
     options += [re.sub(r"- (?=[a-z])", "", option) for option in options]
+    options += [_YEAR.sub(" ", option).strip() for option in options if year_in(option)]
     labels = [(option, label_of(option)) for option in dict.fromkeys(options)]
     # "Dry matter" over another label is its basis, so it comes last.
     for maybe_basis in (False, True):
@@ -158,7 +167,7 @@ def find_companions(columns: Sequence[Heading]) -> None:
     Such a column is headed by the name of the analyte and the word, or by the word alone right
     behind the column of the analyte, again and again.
     """
-    alone = [one for one in columns if one.field in ("unit", "basis", "method")]
+    alone = [one for one in columns if one.field in ("unit", "basis", "method", "qualifier")]
     again = len(alone) > len({one.field for one in alone})
     before: Heading | None = None
     for column in columns:

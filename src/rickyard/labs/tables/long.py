@@ -8,7 +8,7 @@ from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.headings import Heading, understood
 from rickyard.labs.tables.places import value_edges
 from rickyard.labs.tables.rows import is_name
-from rickyard.labs.tables.values import as_value, hints_of_text
+from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
     is_aside,
@@ -105,6 +105,8 @@ def _take_long(
         found.bases.append(Hint(basis, "the heading"))
         found.units.append(Hint(label.unit, "the label"))
         found.bases.append(Hint(label.basis, "the label"))
+        if "qualifier" in by_field:
+            qualified(found, by_field["qualifier"].text)
         method = by_field.get("method") or None
         found.method = found.method or (method_in(method.text) if method else "")
         found.marks = marks_of(named.text) + marks_of(one.text)

@@ -10,18 +10,23 @@ from dataclasses import replace
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, lines_of
 from rickyard.labs.tables.cells import Seen
-from rickyard.labs.tables.fields import IDENTITY
+from rickyard.labs.tables.fields import IDENTITY, in_text
 from rickyard.labs.vocabulary import is_aside, printed_day
 
 LONGEST_NAME = 45
 #: So many rows over its first line the name of a sample may stand.
 _ROWS_OVER = 3
 _LEAST_LISTED = 4
+_LEAST_ROWS = 2
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
 #: "V4792 School flat": the laboratory's number before the name.
 _NUMBER_AND_NAME = re.compile(
     r"^(?:#|no\.?\s)?(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)\s*[-–:,.]?\s+"
     r"(?P<name>[A-Za-z][^:]{1,40})$"
+)
+_NAME_AND_NUMBER = re.compile(
+    r"^(?P<name>[A-Za-z][^:()]{1,40}?)\s*[(\[](?:#|no\.?\s?)?"
+    r"(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[)\]]$"
 )
 _FORAGE = re.compile(
     r"(?:(?:grass|legume|alfalfa|lucerne|clover|mixed|mostly|cool|warm|season|corn|maize|oat|"
@@ -45,6 +50,23 @@ def name_over(side_x0: float, first: int, rows: list[list[Seen]], gridded: bool)
             if abs(one.cell.x0 - side_x0) <= near and is_bare_name(one):
                 return one.cell
     return None
+
+
+def name_and_number(cell: Cell) -> list[tuple[str, Cell]]:
+    """Return the name in a cell, and the laboratory's number that stands behind it in brackets.
+
+    Examples
+    --------
+    >>> [(name, one.text) for name, one in name_and_number(Cell("West 40 (771)", 0, 0, 1, ""))]
+    [('id', 'West 40'), ('lab_no', '771')]
+    """
+    both = _NAME_AND_NUMBER.match(cell.text.strip(" :"))
+    if both is None:
+        return [("id", cell)]
+    return [
+        ("id", replace(cell, text=both["name"])),
+        ("lab_no", replace(cell, text=both["number"])),
+    ]
 
 
 def is_bare_name(one: Seen) -> bool:
@@ -94,7 +116,8 @@ def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
         elif _number(row[0]):
             found.setdefault("lab_no", row[0].cell)
         elif is_bare_name(row[0]) and not _FORAGE.fullmatch(row[0].text.strip(" :")):
-            found.setdefault("id", row[0].cell)
+            for field, cell in name_and_number(row[0].cell):
+                found.setdefault(field, cell)
     return found
 
 
@@ -108,11 +131,13 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
         if place in taken or len(row) < 3:
             continue
         lines = lines_of(row, place)
-        if len(lines) != 1:
+        if not lines:
             continue
         before = tuple(row[: next(n for n, one in enumerate(row) if one is lines[0].seen)])
         if before and any(is_bare_name(one) or _number(one) for one in before):
-            found.append((place, before, lines[0]))
+            found.extend((place, before, line) for line in lines)
+    if len({place for place, _, _ in found}) < _LEAST_ROWS:
+        return []
     names = Counter(_key(before) for _, before, _ in found)
     if len(found) < _LEAST_LISTED or len(names) * 2 > len(found):
         return []
@@ -139,6 +164,9 @@ def _key(before: Sequence[Seen]) -> str:
 def _fields(before: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
     fields: list[tuple[str, list[Cell]]] = []
     for one in before:
+        told = dict(in_text(one.cell))
+        if "id" in told and "lab_no" in told:
+            return [("id", told["id"]), ("lab_no", told["lab_no"])]
         name = "lab_no" if _number(one) else "id" if is_bare_name(one) else ""
         if name and not any(other == name for other, _ in fields):
             text = one.text.strip(" :-")

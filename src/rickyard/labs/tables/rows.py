@@ -9,9 +9,9 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.headings import Heading
-from rickyard.labs.tables.values import as_value, hints_of_text
+from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
-from rickyard.labs.vocabulary import is_aside, marks_of, method_in, plain, written_in
+from rickyard.labs.vocabulary import is_aside, marks_of, method_in, plain, written_in, year_in
 
 _ROWS_LOOKED_AT = 20
 _ASIDE_STARTS = (
@@ -62,7 +62,25 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
-    return samples
+    return _last_of_years(table, samples)
+
+
+def _last_of_years(table: Table, samples: list[DraftSample]) -> list[DraftSample]:
+    """Return samples without the rows of earlier years of the same one."""
+    if not table.of("year"):
+        return samples
+    last: dict[tuple[str, ...], int] = {}
+    keyed = []
+    for sample in samples:
+        key = tuple(sample.fields[name].text for name in SAMPLE_FIELDS if name in sample.fields)
+        year = year_in(sample.fields["year"].text) if "year" in sample.fields else None
+        keyed.append((key, year, sample))
+        last[key] = max(last.get(key, 0), year or 0)
+    kept = [one for key, year, one in keyed if year is None or not key or year == last[key]]
+    table.passed.extend(
+        f"{' '.join(key)} {year}" for key, year, one in keyed if key and year and year != last[key]
+    )
+    return kept
 
 
 def unread(table: Table, rows: list[list[Seen]]) -> list[str]:
@@ -100,7 +118,7 @@ def _take_row(
     for one, column in placed:
         if column is None or column.label is None or column.aside or one.only_unit:
             continue
-        found = _found(one, column, fields.get("basis"))
+        found = _found(one, column, fields.get("basis") or fields.get("unit"))
         if column.companions:
             _take_companions(
                 found, [beside for beside, owner in placed if owner in column.companions]
@@ -116,6 +134,7 @@ def _take_companions(found: Found, cells: Sequence[Seen]) -> None:
         found.units.insert(0, Hint(known.unit, "the column beside it"))
         found.bases.insert(0, Hint(known.basis, "the column beside it"))
         found.method = found.method or method_in(one.text)
+        qualified(found, one.text)
 
 
 def _fields_of(
@@ -189,6 +208,7 @@ def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
     if basis_cell is not None:
         known = written_in(basis_cell.text)
         found.bases.append(Hint(known.basis, "the column of the basis"))
+        found.units.append(Hint(known.unit, "the column of the basis"))
     found.units.append(Hint(column.unit, "the heading"))
     found.bases.append(Hint(column.basis, "the heading"))
     found.bases.append(Hint(column.title_basis, "the title"))

@@ -2,9 +2,42 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import Found, Hint
-from rickyard.labs.vocabulary import Op, Printed, method_in, written_in
+from rickyard.labs.vocabulary import Op, Printed, method_in, plain, written_in
+
+_BELOW = frozenset(("<", "lt", "less than", "<="))
+_ABOVE = frozenset((">", "gt", "greater than", ">="))
+#: Letters with which laboratories mark what they did not detect, or only about.
+_DOUBTFUL = frozenset(("u", "nd", "bdl", "bql", "blq", "j", "uj", "no", "not detected", "n"))
+
+
+def qualified(found: Found, text: str) -> None:
+    """Take the sign or the letter of a column beside the result that says how far it holds.
+
+    Examples
+    --------
+    >>> from rickyard.labs.common import Cell
+    >>> from rickyard.labs.vocabulary import Label
+    >>> value = Printed(Op.IS, 50.0, 1.0)
+    >>> one = Found(Label(("zn",)), "Zn", Cell("50", 0, 0, 1, ""), value)
+    >>> qualified(one, "<")
+    >>> one.printed.op
+    <Op.BELOW: '<'>
+    """
+    word = plain(text).strip(" .")
+    if found.printed.op is not Op.IS:
+        return
+    if word in _BELOW:
+        found.printed = replace(found.printed, op=Op.BELOW)
+    elif word in _ABOVE:
+        found.printed = replace(found.printed, op=Op.ABOVE)
+    elif word in _DOUBTFUL:
+        found.printed = replace(
+            found.printed, doubt=f'"{text}" beside it may say that it was not detected'
+        )
 
 
 def as_value(one: Seen) -> Printed:

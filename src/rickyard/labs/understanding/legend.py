@@ -236,7 +236,7 @@ def _named(shown: str) -> tuple[str, ...]:
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])
-            if len(piece) < 3 or piece in (
+            if (len(piece) < 3 and piece not in ("cp", "ee", "ca")) or piece in (
                 "energy",
                 "protein basis",
                 "don",

@@ -77,7 +77,8 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         for sample in samples:
             sample.page = number
             for name, cell in {**shared, **page_fields}.items():
-                sample.fields.setdefault(name, cell)
+                whole = f"{name} of the page" if name in ("unit", "basis") else name
+                sample.fields.setdefault(whole, cell)
         if not samples:
             shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
         draft.samples.extend(samples)
@@ -217,11 +218,26 @@ def _page_fields(
 def _parted(row: list[Seen], comma: Comma, gridded: bool) -> list[Seen]:
     """Part cells that hold a label together with its value: "Crude protein 15.6 %"."""
     made: list[Seen] = []
-    for one in row:
+    for one in _with_signs(row, comma):
         pieces = None
         if one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
             pieces = _pieces(one.cell, comma, gridded)
         made.extend(pieces or [one])
+    return made
+
+
+def _with_signs(row: list[Seen], comma: Comma) -> list[Seen]:
+    """Put a "<" that stands in a cell of its own before the number in the next."""
+    made: list[Seen] = []
+    for one in row:
+        before = made[-1] if made else None
+        if before is not None and before.text in ("<", ">") and one.value.value is not None:
+            cell = replace(one.cell, text=before.text + one.text, number=None, x0=before.cell.x0)
+            if one.cell.x0 - before.cell.x0 >= 1.0:
+                cell.x0 = one.cell.x0
+            made[-1] = seen(cell, comma)
+        else:
+            made.append(one)
     return made
 
 
@@ -232,8 +248,9 @@ def _pieces(cell: Cell, comma: Comma, gridded: bool) -> list[Seen] | None:
     for start in _STARTS.finditer(text):
         at = start.start()
         before = text[:at].strip(" \t:=.…-")
-        if not before:
-            continue
+        numbered = text[at] in "-+" and at and not text[at - 1].isspace()
+        if not before or numbered:
+            continue  # "CA-4711" is a number of the laboratory
         label = label_of(before)
         if label is None:
             continue

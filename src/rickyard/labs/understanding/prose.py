@@ -14,6 +14,7 @@ from rickyard.labs.vocabulary import (
     Label,
     Op,
     basis_in,
+    field_of,
     is_aside,
     label_of,
     phrases,
@@ -83,6 +84,21 @@ _NUMBER_BEFORE: Final = re.compile(
 )
 
 
+#: The same without a unit.
+_BARE_BEFORE: Final = re.compile(
+    r"(?<![\d.,\w])(?P<number>[<>]?\s?\d[\d.,]*(?<![.,]))\s*"
+    r"(?P<unit>(?:%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)?)\s+(?:of\s+|total\s+)?(?![^\s]*\d)"
+)
+_LEAST_IN_ROW: Final = 2
+#: "West 40 - 12.2 CP, 35.1 ADF": a name that leads a line of values.
+_LEADING: Final = re.compile(
+    r"^(?!.*\b(?:hi|hello|dear|quick|answers?|here|your|our|the|by|thanks|results?|reports?|notes?|"
+    r"all|lab|sample|on|dated?)\b.*(?:\s[-–]|:)\s)"
+    r"(?P<name>[A-Z][\w#.']*(?: [\w#.'/-]+){0,4}?)\s*(?:\s[-–]|:)\s+(?=\S)",
+    re.IGNORECASE,
+)
+
+
 def prose_samples(document: Document, comma: Comma) -> tuple[list[DraftSample], list[Cell]]:
     """Return the values that stand in sentences, and the sentences that hold none.
 
@@ -104,7 +120,8 @@ def _paragraphs(page: Page) -> list[Cell]:
         goes_on = len(before) >= _LEAST_BROKEN and not before.endswith((":", ".", "!"))
         goes_on |= bool(before) and text[:1].islower() and not before.endswith((".", ":", "!"))
         goes_on |= len(before) >= _LEAST_BROKEN and before.endswith(".") and len(text) > 20
-        goes_on &= not _BULLET.match(text)
+        led = _LEADING.match(text)
+        goes_on &= not _BULLET.match(text) and not (led and len(_NUMBER.findall(text)) > 1)
         if row and goes_on:
             made[-1] = replace(made[-1], text=f"{made[-1].text} {text}")
         elif row:
@@ -141,6 +158,7 @@ class _Telling:
             if is_aside(sentence) or _IN_GENERAL.search(sentence):
                 continue
             found = _values(sentence, whole, self.comma)
+            self._lead(sentence, whole, found)
             self.current.found.extend(found)
             if not found:
                 self.others.append(replace(whole, text=sentence))
@@ -158,6 +176,18 @@ class _Telling:
         if self.current.found or any(name in self.current.fields for name in IDENTITY):
             self.current = DraftSample(place=whole.place)
             self.samples.append(self.current)
+
+    def _lead(self, sentence: str, whole: Cell, found: list[Found]) -> None:
+        """Take the name that leads a line of several values for that of their sample."""
+        led = _LEADING.match(sentence)
+        if led is None or len(found) < _LEAST_IN_ROW or not led["name"][0].isupper():
+            return
+        if label_of(led["name"]) or field_of(led["name"]):
+            return
+        if written_in(led["name"]).basis or written_in(led["name"]).unit:
+            return
+        self._switch([("id", [replace(whole, text=led["name"])])], whole)
+        self._fill([("id", [replace(whole, text=led["name"])])])
 
     def _again(self, sentence: str) -> None:
         """Go back to a sample whose name stands in a sentence."""
@@ -189,13 +219,15 @@ def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
     placed: list[tuple[Found, int, int]] = []
     marks = _labels(sentence)
     used = 0
+    numbers_first = _numbers_first(sentence, marks)
+    pattern = _BARE_BEFORE if numbers_first else _NUMBER_BEFORE
     for place, (start, end, label) in enumerate(marks):
         limit = marks[place + 1][0] if place + 1 < len(marks) else len(sentence)
-        before = _NUMBER_BEFORE.search(sentence, used, start)
-        if before and before.end() == start:
+        before = _just_before(pattern, sentence, used, start)
+        if before is not None:
             one = _behind(sentence, start, end, limit, before, label, cell, comma)
             placed += [(one, start, end)] if one is not None else []
-        else:
+        elif not numbers_first:
             placed += _ahead(sentence, start, end, limit, label, cell, comma)
         used = end
     found = [one for one, _, _ in placed]
@@ -211,6 +243,26 @@ def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
         for one in found:
             one.bases.append(Hint(basis_in(together[1]), "the sentence"))
     return found
+
+
+def _numbers_first(sentence: str, marks: list[tuple[int, int, Label]]) -> bool:
+    """Return whether each number of a sentence stands before its label: "12.2 CP, 35.1 ADF"."""
+    if len(marks) < _LEAST_IN_ROW or _NUMBER.search(sentence, marks[-1][1]):
+        return False
+    used = 0
+    for start, end, _ in marks:
+        if _just_before(_BARE_BEFORE, sentence, used, start) is None:
+            return False
+        used = end
+    return True
+
+
+def _just_before(
+    pattern: re.Pattern[str], sentence: str, used: int, start: int
+) -> re.Match[str] | None:
+    """Return the number that stands right before a label."""
+    found = (one for one in pattern.finditer(sentence, used, start) if one.end() == start)
+    return next(found, None)
 
 
 def _shared(sentence: str, placed: list[tuple[Found, int, int]]) -> None:
@@ -327,6 +379,11 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
             # "88.1 percent dry matter." is the analyte, "59 percent of dry matter" a basis
             re.search(r"\d\s*(?:%|percent|pct)\s+$", sentence[:start])
             and re.match(r"\s*(?:$|[.,;)]|and\b|with\b)", sentence[end:])
+        )
+        or (
+            # "West 40 - 88.1 DM, 12.2 CP": no label stands before the number
+            re.search(r"(?:^|[-–:,;(]\s*)\d[\d.]*\s*%?\s+$", sentence[:start])
+            and re.match(r"\s*(?:$|[,;])", sentence[end:])
         )
     ]
 

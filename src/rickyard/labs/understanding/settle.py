@@ -7,7 +7,7 @@ from typing import Final
 
 from rickyard.forage.values import word_of
 from rickyard.labs.common import ANALYTE_SPECS, Question, Sample, Value
-from rickyard.labs.tables import DraftSample, Found
+from rickyard.labs.tables import DraftSample, Found, Hint
 from rickyard.labs.understanding.asks import (
     UNIT_WORDS,
     hidden_column,
@@ -28,9 +28,11 @@ from rickyard.labs.vocabulary import (
     plain,
     settled_basis,
     units_that_fit,
+    written_in,
 )
 
 _HIDDEN: Final = "it stands in a hidden column"
+_OTHER: Final = "its basis is neither dry matter nor as received"
 _NO_UNIT: Final = "no unit is printed"
 #: So many values in percent tell that the others are too.
 _LEAST_NEIGHBOURS: Final = 3
@@ -43,12 +45,19 @@ _ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
 
 def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
     """Settle every value of a sample, and put its questions beside them."""
+    told = [
+        written_in(found.fields[name].text)
+        for name in ("basis of the page", "unit of the page")
+        if name in found.fields
+    ]
     for one in found.found:
+        one.bases.extend(Hint(known.basis, "the head of the page") for known in told)
         value = _value(one, legend, sample)
         if value is not None:
             sample.values.append(value)
     _fractions(sample)
     _units_of_neighbours(sample)
+    _no_other_bases(sample)
     _no_doubles(sample)
 
 
@@ -121,6 +130,8 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     unit, basis, method = _hints(one, legend, analyte)
     if basis == "dm" and _of_course(analyte, one.printed.value):
         return None
+    if basis == OTHER_BASIS and analyte in ("dm", "moisture"):
+        return None  # "90 % dry matter" over the column says it already
     value.method = value.method or method
     if one.printed.op is Op.UNREADABLE:
         value.value, value.op = None, "="
@@ -295,7 +306,7 @@ def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
     if not bases or value.basis in bases:
         return
     if value.basis == OTHER_BASIS:
-        value.doubt("its basis is neither dry matter nor as received")
+        value.doubt(_OTHER)
         value.basis = ""
         sample.questions.append(
             Question(
@@ -321,6 +332,15 @@ def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
         )
         return
     value.doubt("its basis is not printed")
+
+
+def _no_other_bases(sample: Sample) -> None:
+    """Leave out values on another basis, such as 90 % dry matter, that stand on a usual one too."""
+    usual = {one.analyte for one in sample.values if one.basis in ("dm", "ar")}
+    others = [one for one in sample.values if _OTHER in one.reasons and one.analyte in usual]
+    names = {f"basis other {one.analyte}" for one in others}
+    sample.values = [one for one in sample.values if one not in others]
+    sample.questions = [one for one in sample.questions if one.key not in names]
 
 
 def _no_doubles(sample: Sample) -> None:

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from rickyard.labs.common import Cell, Question, Sample
-from rickyard.labs.tables import DraftSample
+from rickyard.labs.tables import DraftSample, in_text
 from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.vocabulary import ABSENT, DayOrder, method_in, plain, printed_day, serial_day
 
@@ -24,6 +24,10 @@ def sample_of(found: DraftSample, legend: Legend, order: DayOrder) -> Sample:
     fields = {name: cell for name, cell in found.fields.items() if _filled(cell)}
     name = fields.get("id") or fields.get("weak_id")
     number = fields.get("lab_no")
+    if name is not None and number is None and name.number is None:
+        both = dict(in_text(name))  # "Lab 771 West 40" in the column of names
+        if "id" in both and "lab_no" in both:
+            name, number = both["id"][0], both["lab_no"][0]
     spare = fields.get("number")
     if spare is not None:
         if number is None and name is not None:

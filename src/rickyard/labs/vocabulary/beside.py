@@ -90,6 +90,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "content|report value|sample result",
     "unit": "unit|units|unit of measure|uom|measured in|result unit|units of measure|"
     "einheit|unite|unidad|unidades|reporting unit|in units",
+    "qualifier": "qualifier|qual|operator|modifier|less than|greater than|sign|prefix|"
+    "result qualifier|data qualifier|lab qualifier|result flag|detect|detected|lt gt",
     "basis": "basis|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
@@ -102,7 +104,7 @@ _ASIDE: Final = re.compile(
     r"\b(?:typical|ave\.?|last yr|prior yr|prev yr|ly|averages?|avgs?\.?|"
     r"means?|median|std\.?|s\.?d\.?|stdev|standard deviation|"
     r"minimum|maximum|min\.?|max\.?|reference|ref\.? ?range|guidelines?|loq|lod|mdl|"
-    r"(?:detection|reporting|quantitation) limits?|"
+    r"(?:detection|reporting|quantitation) limits?|limits? of (?:detection|reporting|quant\w*)|"
     r"last (?:year|season|fall|spring|winter|summer|time|sample|test|report|result|visit)|"
     r"(?:year|season) before|your last|earlier (?:sample|test|result)|"
     r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
@@ -171,7 +173,7 @@ def field_of(text: str) -> str:
     if "date" in words or "mm" in words:
         found = known.get(bare, "") if bare else ""
         return found if found.endswith("_on") else ""
-    parts = [part for part in re.split(r"\s*[/|]\s+|\s+[/|]\s*", shown) if part]
+    parts = [part for part in re.split(r"\s*[/|]\s*", shown) if part]
     if len(parts) > 1:  # "Sample / Probe": the same in two languages
         return next((name for name in map(field_of, parts) if name), "")
     inner = re.sub(r"\([^)]*\)", " ", shown)

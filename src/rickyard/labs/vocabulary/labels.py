@@ -38,6 +38,10 @@ _TWO_LANGUAGES: Final = re.compile(
 )
 
 
+#: Short for dry matter in German, but only with a unit.
+_SHORT_DRY: Final = re.compile(r"t[ms]\s*[,(\[]?\s*(?P<unit>%|g/kg)[)\]]?")
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A label understood.
@@ -78,6 +82,9 @@ def label_of(text: str) -> Label | None:
     header = HEADERS.get(plain(shown))
     if header and not header.is_method:
         return _of_header(plain(shown))
+    short = _SHORT_DRY.fullmatch(plain(shown))
+    if short:
+        return Label(("dm",), written_in(short["unit"]).unit)
     bare = written_in(shown)
     found = _lookup(bare.rest)
     if found is None and not bare.basis and "basis" not in plain(shown):
