@@ -47,15 +47,7 @@ class _Spread:
 
 
 def assured_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
-    """Yield every claim about assured supplies that does not hold.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program to check.
-    farm : Farm
-        The farm it was made for.
-    """
+    """Yield every claim about assured supplies that does not hold."""
     promised = {group.group_id: _promised(group, farm) for group in farm.groups}
     rows: dict[str, list[NeedRow]] = defaultdict(list)
     for row in program.needs:

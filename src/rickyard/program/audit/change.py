@@ -110,15 +110,7 @@ NEAR_KG: Final = 1e-5
 
 
 def change_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
-    """Yield where more hay is new than a group's days of change allow, and nothing says so.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program to check.
-    farm : Farm
-        The farm it was made for.
-    """
+    """Yield where more hay is new than a group's days of change allow, and nothing says so."""
     if any(feed.kind is FeedKind.GRAZING for feed in farm.feeds):
         return
     told = {

@@ -53,15 +53,7 @@ MOST_DAYS_APART: Final = 7
 
 
 def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
-    """Yield what does not hold in the deliveries of a program.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program to check.
-    farm : Farm
-        The farm it was made for.
-    """
+    """Yield what does not hold in the deliveries of a program."""
     bales = dict(count_bales(program, farm))
     taken = bales_taken(program, bales)
     yield from _yard(program, bales, taken)

@@ -154,11 +154,6 @@ NOTHING_KG: Final = 2e-6
 def unkept_wishes(program: SeasonProgram) -> Iterator[tuple[str, float, float]]:
     """Look for wishes that a program calls kept and does not keep.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-
     Yields
     ------
     tuple of (str, float, float)

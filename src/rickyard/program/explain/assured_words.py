@@ -17,8 +17,6 @@ def chance_pct(row: NeedRow, promised_pct: float) -> float:
 
     Parameters
     ----------
-    row : NeedRow
-        A need with its assured supply.
     promised_pct : float
         The chance with which the assured supply is there. [%]
 
@@ -41,19 +39,7 @@ def chance_pct(row: NeedRow, promised_pct: float) -> float:
 def assured_shortage(
     farm: Farm, group_id: str, nutrient: str, run: Sequence[NeedRow], display: Display
 ) -> str:
-    """Say what is short of a promise over neighbouring periods, and what the means say.
-
-    Parameters
-    ----------
-    farm : Farm
-        Its groups and the season are read.
-    group_id, nutrient : str
-        What is short.
-    run : sequence of NeedRow
-        The rows that are short, in order.
-    display : Display
-        The farm's units.
-    """
+    """Say what is short of a promise over neighbouring periods, and what the means say."""
     group = farm.group(group_id)
     promised = asked_pct(group, farm.season)
     if promised is None:

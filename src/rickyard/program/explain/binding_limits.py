@@ -44,26 +44,7 @@ def held_by(
     prices: Mapping[str, FloatArray],
     display: Display,
 ) -> tuple[BindingLimits, ...]:
-    """Say for every group and period what holds its ration, in runs of the same answer.
-
-    Parameters
-    ----------
-    problem : Problem
-        The season as plain arrays.
-    needs : sequence of NeedRow
-        Needs and supplies of the program.
-    groups : sequence of GroupPeriod
-        Who is here when.
-    prices : mapping of str to array
-        By nutrient what one more unit of need costs, (groups, periods); dearest are named first.
-    display : Display
-        Writes days in the farm's style.
-
-    Returns
-    -------
-    tuple of BindingLimits
-        Together they cover every period in which each group is here.
-    """
+    """Say for every group and period what holds its ration, in runs of the same answer."""
     rows: dict[tuple[str, int], list[NeedRow]] = {}
     for row in needs:
         rows.setdefault((row.group_id, row.period), []).append(row)

@@ -30,21 +30,7 @@ def farm_limits(
     sold: tuple[Sale, ...],
     display: Display,
 ) -> tuple[FarmLimit, ...]:
-    """Return the limits that hold for the whole farm, by how much each is missed and its price.
-
-    Parameters
-    ----------
-    problem : Problem
-        The season as plain arrays.
-    model : Model
-        The linear program that was solved.
-    prices : Prices
-        What one more unit of each row is worth.
-    lots, bought, sold
-        What is left, paid and brought in.
-    display : Display
-        Units of the sentences.
-    """
+    """Return the limits that hold for the whole farm, by how much each is missed and its price."""
     rows = []
     if problem.cash_limit_usd is not None:
         spent = sum(one.cost_usd for one in bought) - sum(one.revenue_usd for one in sold)

@@ -120,18 +120,9 @@ def units_worth(
 
     Parameters
     ----------
-    problem : Problem
-        The season as plain arrays.
     prices : dict of array
         By nutrient what one more unit of need costs over the period, (groups, periods), NaN
         where a shortage sets it. [US dollars for a unit per head and day]
-    display : Display
-        Units of the sentences.
-
-    Returns
-    -------
-    tuple of UnitWorth
-        Every group that is here, then the farm, in each unit of energy that it counts in.
     """
     here = np.asarray((problem.needs.head_days > 0).any(axis=1))
     in_tdn = np.asarray(np.isfinite(problem.needs.least["tdn"]).any(axis=1))

@@ -33,21 +33,7 @@ def shortages_of(
     limits: Sequence[FarmLimit],
     display: Display,
 ) -> tuple[Shortage, ...]:
-    """Return every shortage by run of periods, those of the whole farm last.
-
-    Parameters
-    ----------
-    farm : Farm
-        Names and dates are read.
-    needs : sequence of NeedRow
-        Needs and ceilings with what is missing or too much.
-    groups : sequence of GroupPeriod
-        Who each group is in each period.
-    limits : sequence of FarmLimit
-        Money and hay to be left.
-    display : Display
-        Writes amounts in the farm's units.
-    """
+    """Return every shortage by run of periods, those of the whole farm last."""
     heads = {(row.group_id, row.period): row for row in groups}
     short: dict[tuple[str, str], list[NeedRow]] = {}
     for row in needs:

@@ -73,23 +73,8 @@ def reasons(
 
     Parameters
     ----------
-    farm : Farm
-        Tells which feeds are hay.
-    problem : Problem
-        The season as plain arrays.
-    model : Model
-        The linear program that was solved.
-    prices : Prices
-        What one more kilogram of each amount costs, and which rows charge it.
     eaten : array, shape (groups, sources, periods)
         What is fed. [kg DM per head and day]
-    display : Display
-        Units of the sentences.
-
-    Returns
-    -------
-    tuple of LotReason
-        By group, then by date.
     """
     look = _Look(farm, problem, model, prices, eaten, display)
     found = [look.reason(run) for run in _runs(eaten, look.is_hay)]

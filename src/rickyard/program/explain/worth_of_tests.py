@@ -97,20 +97,7 @@ def worths_of_tests(
 
 
 def worths_of_untested(farm: Farm, program: SeasonProgram) -> tuple[LotTestWorth, ...]:
-    """Say for every lot without any test of composition what one would save the program.
-
-    Parameters
-    ----------
-    farm : Farm
-        Lots, reports, groups and laboratories are read.
-    program : SeasonProgram
-        Its season program.
-
-    Returns
-    -------
-    tuple of LotTestWorth
-        One for each such lot with hay in it, in the order of the lots.
-    """
+    """Say for every lot without any test of composition what one would save the program."""
     start = {one.lot_id: one.start_t for one in program.lots}
     found = []
     for lot in farm.lots:

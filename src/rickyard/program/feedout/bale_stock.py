@@ -38,20 +38,7 @@ class BaleStock:
 
 
 def bale_stocks(program: SeasonProgram, farm: Farm) -> dict[str, BaleStock]:
-    """Return the bales of every source that is fed by the bale.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        Its sources and periods are read.
-    farm : Farm
-        Its lots, feeds, feeding log and yard's book are read.
-
-    Returns
-    -------
-    dict
-        By lot id or feed id; loose hay and feeds without bales are left out.
-    """
+    """Return the bales of every source that is fed by the bale."""
     values = {one.source_id: one for one in program.sources}
     found = {}
     for lot in farm.lots:

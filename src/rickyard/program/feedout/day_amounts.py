@@ -53,15 +53,7 @@ def hay_ids(farm: Farm) -> frozenset[str]:
 
 
 def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
-    """Yield the days of every group that is here in the season, in the order of the farm.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        Its periods, groups and feeding are read.
-    farm : Farm
-        Says when a group comes and goes, and how long it takes to change hay.
-    """
+    """Yield the days of every group that is here in the season, in the order of the farm."""
     hays = hay_ids(farm)
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}

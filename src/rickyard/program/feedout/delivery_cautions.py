@@ -29,19 +29,7 @@ NITRATE_SOURCE: Final = "Clemson University Agricultural Service Laboratory; Ser
 def delivery_cautions(
     program: SeasonProgram, farm: Farm, everybody: list[GroupDays], stocks: dict[str, BaleStock]
 ) -> Iterator[Caution]:
-    """Yield what to watch for when bales are put out.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        Gives the sources their names.
-    farm : Farm
-        Its lots say how hay is put up.
-    everybody : list of GroupDays
-        What each group is to get.
-    stocks : dict
-        The bales, by id of lot or feed.
-    """
+    """Yield what to watch for when bales are put out."""
     names = {one.source_id: one.name for one in program.sources}
     package = {lot.lot_id: lot.package for lot in farm.lots}
     hays = hay_ids(farm)

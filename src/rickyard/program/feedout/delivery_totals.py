@@ -18,17 +18,7 @@ def delivery_totals(
     stocks: dict[str, BaleStock],
     deliveries: Sequence[Delivery],
 ) -> tuple[DeliveryTotal, ...]:
-    """Return the totals by group and source, then by source for all groups together.
-
-    Parameters
-    ----------
-    everybody : sequence of GroupDays
-        What the program asks for.
-    stocks : dict
-        The bales, by id of lot or feed.
-    deliveries : sequence of Delivery
-        What is put out.
-    """
+    """Return the totals by group and source, then by source for all groups together."""
     mine: dict[tuple[str, str], list[Delivery]] = defaultdict(list)
     for one in deliveries:
         mine[one.group_id, one.source_id].append(one)

@@ -88,17 +88,6 @@ def hay_every_days(
 ) -> tuple[int, Assumption | None]:
     """Return every how many days hay is put out for a group, and what was taken for granted.
 
-    Parameters
-    ----------
-    farm : Farm
-        Its lots say how hay is put up.
-    days : GroupDays
-        The group, and what it is to get.
-    hays : frozenset of str
-        The ids of the hays.
-    stocks : dict
-        The bales, by id.
-
     Returns
     -------
     tuple

@@ -36,17 +36,7 @@ BALEAGE_SOURCE: Final = "UGA/UMN (Martinson & Hancock 2019)"
 def change_overs(
     program: SeasonProgram, farm: Farm, everybody: list[GroupDays]
 ) -> tuple[ChangeOver, ...]:
-    """Return every change of hay that wants mixing, and every feed that is raised by degrees.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        Its sources are read.
-    farm : Farm
-        Its lots, feeds and units are read.
-    everybody : list of GroupDays
-        What the program asks for on each day.
-    """
+    """Return every change of hay that wants mixing, and every feed that is raised by degrees."""
     found: list[ChangeOver] = []
     for days in everybody:
         found += _Changes(program, farm, days).hays()

@@ -43,12 +43,8 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
 
     Parameters
     ----------
-    model : Model
-        The linear program the rows are for.
     ratio : array, shape (n,)
         NEg over NEm of the diet at which the tangent touches. [-]
-    cells : array of int, shape (n,)
-        Group-period cells, all of growing stock.
     """
     needs = model.problem.needs
     on_m, on_g = edge_slopes(model, ratio, cells)
@@ -75,12 +71,8 @@ def edge_slopes(model: Model, ratio: FloatArray, cells: IntArray) -> tuple[Float
 
     Parameters
     ----------
-    model : Model
-        The linear program.
     ratio : array, shape (n,)
         NEg over NEm where the tangent touches the edge. [-]
-    cells : array of int, shape (n,)
-        Group-period cells, all of growing stock.
 
     Returns
     -------

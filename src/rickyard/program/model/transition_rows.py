@@ -30,22 +30,7 @@ class Rows(Protocol):
 
 
 def change_over_rows(problem: Problem, columns: Columns, rows: Rows) -> dict[str, IntArray]:
-    """Write ``rise >= x - x before`` for every hay, and what all rises may come to.
-
-    Parameters
-    ----------
-    problem : Problem
-        Its shares say where the rule holds.
-    columns : Columns
-        The variables, with a rise for each hay where it holds.
-    rows : Rows
-        Where the rows are written.
-
-    Returns
-    -------
-    dict
-        The row of each group and period, -1 where there is none.
-    """
+    """Write ``rise >= x - x before`` for every hay, and what all rises may come to."""
     groups, sources, periods = problem.shape
     share = problem.change_share.ravel()
     row_of = np.full(share.size, -1, dtype=np.int64)

@@ -146,13 +146,6 @@ def asked_pct(group: Group, season: Season) -> float | None:
 def assurance_of(farm: Farm, values: Sequence[SourceValues]) -> Assurance | None:
     """Return what a farm asks for, or ``None`` where every group counts on means.
 
-    Parameters
-    ----------
-    farm : Farm
-        Groups, season, lots and reports are read.
-    values : sequence of SourceValues
-        Lots, then feeds, as the program counts them.
-
     Raises
     ------
     OutOfRange

@@ -68,17 +68,7 @@ class Ceiling:
 def ceilings_of(
     farm: Farm, needs: NeedTable, sources: SourceTable
 ) -> tuple[tuple[Ceiling, ...], tuple[Assumption, ...]]:
-    """Return the ceilings that can bind, and what was assumed of them.
-
-    Parameters
-    ----------
-    farm : Farm
-        Groups, feeds, weather and the sulfate of the water are read.
-    needs : NeedTable
-        Weights and who is pregnant.
-    sources : SourceTable
-        What each source holds, and who may eat it.
-    """
+    """Return the ceilings that can bind, and what was assumed of them."""
     work = _Work(farm, needs, sources)
     found = [work.grain(), work.starch(), work.fat(), work.sulfur(), *work.urea(), work.copper()]
     kept = [one for one in (*found, work.nitrate()) if one.active.any()]

@@ -135,8 +135,6 @@ def change_limits(farm: Farm, days: FloatArray) -> FloatArray:
 
     Parameters
     ----------
-    farm : Farm
-        Its groups say over how many days they change hay.
     days : array, shape (groups, periods)
         Days on which each group is here. [d]
 

@@ -54,21 +54,8 @@ def against_rules(
 
     Parameters
     ----------
-    farm : Farm
-        Its bars, dates and feeds are read.
-    problem : Problem
-        The season; its sources know what is allowed.
-    source : int
-        Which lot or feed is wished.
-    wanted : array of bool, shape (groups, periods)
-        Where it is wished.
     least : array, shape (groups, periods)
         How much of it at least. [kg DM per head and day]
-
-    Yields
-    ------
-    tuple of (array of bool, str)
-        Where the rule holds, and the rule.
     """
     allowed = problem.sources.allowed[:, source, :]
     for g in range(len(problem.needs.groups)):

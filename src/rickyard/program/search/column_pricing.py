@@ -34,17 +34,7 @@ ROUNDS: Final = 3
 def promising(problem: Problem, model: Model) -> BoolArray:
     """Return the amounts that are worth looking at, by a season of sampled periods.
 
-    Parameters
-    ----------
-    problem : Problem
-        The season as plain arrays.
-    model : Model
-        Its linear program.
-
-    Returns
-    -------
-    array of bool
-        For each amount ``x``. Everything that is no hay, and what a person wishes, is kept.
+    Everything that is no hay, and what a person wishes, is among them.
     """
     groups, sources, periods = problem.shape
     sample = np.arange(SAMPLED // 2, periods, SAMPLED)
@@ -117,22 +107,7 @@ def _cut(one: Any, periods: int, sample: IntArray) -> dict[str, Any]:
 
 
 def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
-    """Return a model without some of its amounts, and which of its variables are left.
-
-    Parameters
-    ----------
-    model : Model
-        The linear program.
-    keep : array of bool
-        For each amount ``x``.
-
-    Returns
-    -------
-    Model
-        The same rows, over the variables that are left.
-    array of int
-        Where those variables stood.
-    """
+    """Return a model without some of its amounts, and which of its variables are left."""
     columns = model.columns
     chosen = np.flatnonzero(keep)
     stays = np.ones(columns.count, dtype=bool)

@@ -55,22 +55,7 @@ READINGS: Final = (
 
 
 def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
-    """Return the hays that cost least at the relaxation's prices, by group and period.
-
-    Parameters
-    ----------
-    uses : LotUse
-        The hay amounts.
-    optimum : Optimum
-        The relaxation.
-    count : int
-        How many for each group and period.
-
-    Returns
-    -------
-    array of bool
-        By position in ``uses``.
-    """
+    """Return the hays that cost least at the relaxation's prices, by group and period."""
     drop = optimum.reduced_cost[uses.column]
     order = np.lexsort((drop, uses.cell))
     cell = uses.cell[order]
@@ -82,22 +67,7 @@ def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
 
 
 def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> BoolArray:
-    """Return the hays in use of a first program.
-
-    Parameters
-    ----------
-    standing : HeldModel
-        The linear program at its relaxation.
-    optimum : Optimum
-        The relaxation.
-    reading : RunReading
-        How to read.
-
-    Returns
-    -------
-    array of bool
-        By position in ``uses``; the rules about hays in use hold.
-    """
+    """Return the hays in use of a first program."""
     uses = standing.uses
     if len(uses.column) == 0:
         return uses.must
@@ -137,19 +107,7 @@ def _smoothed(uses: LotUse, x: FloatArray) -> FloatArray:
 
 
 def read_off(uses: LotUse, hays: BoolArray, x: FloatArray, run: float) -> BoolArray:
-    """Return runs that hold as much of the wanted amounts as the rules allow.
-
-    Parameters
-    ----------
-    uses : LotUse
-        The hay amounts.
-    hays : array of bool
-        Which may be in use.
-    x : array
-        Wanted amounts, kg DM per head and day.
-    run : float
-        Beginning a run counts as this share of a usual amount in one period.
-    """
+    """Return runs that hold as much of the wanted amounts as the rules allow."""
     used = np.zeros(len(x), dtype=bool)
     begins = uses.may_begin(hays)
     for group in np.unique(uses.group).tolist():

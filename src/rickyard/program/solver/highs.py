@@ -133,13 +133,7 @@ class Session:
         return np.arange(first, first + count)
 
     def add_rows(self, rows: SparseRows) -> int:
-        """Append rows, whose triples number rows from zero within the block.
-
-        Returns
-        -------
-        int
-            Where the first of them stands.
-        """
+        """Append rows, whose triples number rows from zero in the block; return where they begin."""
         count, first = len(rows.lower), self._row_count
         if count == 0:
             return first
@@ -293,20 +287,7 @@ class Session:
         )
 
     def minimise_whole(self, limits: SearchLimits, start: FloatArray | None = None) -> WholePoint:
-        """Search for the least cost with the whole numbers that were required.
-
-        Parameters
-        ----------
-        limits : SearchLimits
-            When to stop.
-        start : array, shape (n,), optional
-            A point to begin from; it need not be the best.
-
-        Returns
-        -------
-        WholePoint
-            The best point found by then.
-        """
+        """Search for the least cost with the whole numbers required, from a start good or bad."""
         self._highs.setOptionValue("mip_rel_gap", limits.gap)
         self._highs.setOptionValue("mip_max_nodes", limits.nodes)
         self._highs.setOptionValue("time_limit", min(INFINITY, max(0.01, limits.seconds)))

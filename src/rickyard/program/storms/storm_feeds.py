@@ -35,18 +35,8 @@ class StormFeed:
 def storm_feeds(farm: Farm, group: Group) -> tuple[StormFeed | None, StormFeed | None]:
     """Return the hay and the grain to add for a group, ``None`` where there is none fit.
 
-    Parameters
-    ----------
-    farm : Farm
-        Lots, reports and feeds are read.
-    group : Group
-        The group. Horses are given no more grain in cold: hay warms them, and grain founders.
-
-    Returns
-    -------
-    tuple of StormFeed or None
-        The largest lot without a danger in its report or past, and the grain that brings energy
-        at the least price.
+    The hay is the largest lot without a danger in its report or past, the grain brings energy at
+    the least price. Horses are given no more grain in cold: hay warms them, and grain founders.
     """
     horse = group.animal_class in HORSES
     fit = [lot for lot in farm.lots if _is_fit(farm, lot)]

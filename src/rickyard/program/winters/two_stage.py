@@ -120,15 +120,6 @@ def two_stages(
 ) -> FirstStage:
     """Find what to do in autumn so that the expected cost of all winters is least.
 
-    Parameters
-    ----------
-    scenarios : sequence of Scenario
-        The winters, of the same groups, sources and periods; their chances add up to one.
-    split : StageSplit
-        What is decided when.
-    say : callable
-        Told of each round.
-
     Raises
     ------
     SolveError
@@ -173,17 +164,6 @@ def later(
     problem: Problem, split: StageSplit, autumn: FirstStage, say: Callable[[str], None]
 ) -> SecondStage:
     """Solve one winter after the decisions of autumn.
-
-    Parameters
-    ----------
-    problem : Problem
-        The winter, with the feed bought in autumn at what it would be worth at the end.
-    split : StageSplit
-        What is decided when.
-    autumn : FirstStage
-        What was decided.
-    say : callable
-        Told of each round.
 
     Raises
     ------
