@@ -133,7 +133,7 @@ class Session:
         return np.arange(first, first + count)
 
     def add_rows(self, rows: SparseRows) -> int:
-        """Append rows, whose triples number rows from zero in the block; return where they begin."""
+        """Append rows, their triples numbered from zero in the block; return where they begin."""
         count, first = len(rows.lower), self._row_count
         if count == 0:
             return first
