@@ -24,7 +24,7 @@ import numpy as np
 from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
-from rickyard.program.solver import SparseRows
+from rickyard.program.solver import SparseRows, numbered
 from rickyard.types import FloatArray, IntArray
 
 #: The assured supply may miss the need by this share of it before a tangent is added: a tenth of
@@ -231,15 +231,11 @@ class AssuredRows:
         shortage: FloatArray,
         lower: FloatArray,
     ) -> SparseRows:
-        rows = _numbered(cells, len(self._right["cp"]))[self._cells]
+        rows = numbered(cells, len(self._right["cp"]))[self._cells]
         wanted = np.flatnonzero(rows >= 0)
-        return SparseRows(
-            row=np.concatenate([rows[wanted], np.arange(len(cells))]),
-            column=np.concatenate([wanted, self._model.columns.shortage[need][cells]]),
-            value=np.concatenate([slopes[wanted], shortage]),
-            lower=lower,
-            upper=np.full(len(cells), np.inf),
-        )
+        short = self._model.columns.shortage[need][cells]
+        blocks = (rows[wanted], wanted, slopes[wanted]), (np.arange(len(cells)), short, shortage)
+        return SparseRows.of(lower, np.inf, *blocks)
 
 
 def assured_supplies(
@@ -305,9 +301,3 @@ def _needs(problem: Problem) -> dict[str, FloatArray]:
         "nem": needs.least["nem"].ravel(),
         "tdn": needs.least["tdn"].ravel(),
     }
-
-
-def _numbered(cells: IntArray, size: int) -> IntArray:
-    row_of = np.full(size, -1, dtype=np.int64)
-    row_of[cells] = np.arange(len(cells))
-    return row_of

@@ -21,7 +21,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
-from rickyard.program.solver import SparseRows
+from rickyard.program.solver import SparseRows, numbered
 from rickyard.stock.equations import appetite_kg, appetite_slope
 from rickyard.types import FloatArray, IntArray
 
@@ -49,20 +49,17 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
     needs = model.problem.needs
     on_m, on_g = edge_slopes(model, ratio, cells)
     per_kg, columns = model.problem.per_kg, model.columns
-    row_of = np.full(needs.least["nem"].size, -1, dtype=np.int64)
-    row_of[cells] = np.arange(len(cells))
-    rows = row_of[model.cells()]
+    rows = numbered(cells, needs.least["nem"].size)[model.cells()]
     wanted = np.flatnonzero(rows >= 0)
     row = rows[wanted]
     source = columns.source[wanted]
     value = on_m[row] * per_kg["nem"][source] + on_g[row] * per_kg["neg"][source]
     slack = columns.shortage["gain_energy"][cells]
-    return SparseRows(
-        row=np.concatenate([row, np.arange(len(cells))]),
-        column=np.concatenate([wanted, slack]),
-        value=np.concatenate([value, on_m + SHORT_ENERGY_NEG_PER_NEM * on_g]),
-        lower=np.ones(len(cells)),
-        upper=np.full(len(cells), np.inf),
+    return SparseRows.of(
+        np.ones(len(cells)),
+        np.inf,
+        (row, wanted, value),
+        (np.arange(len(cells)), slack, on_m + SHORT_ENERGY_NEG_PER_NEM * on_g),
     )
 
 
@@ -144,16 +141,14 @@ class AppetiteRows:
     def rows(self, cells: IntArray, diet_nem: FloatArray) -> SparseRows:
         """Return tangent rows ``sum x_i (1/a - s/a^2 (nem_i - n)) <= 1``, one for each cell."""
         appetite, slope = self.appetite(diet_nem)
-        row_of = np.full(diet_nem.size, -1, dtype=np.int64)
-        row_of[cells] = np.arange(len(cells))
+        row_of = numbered(cells, diet_nem.size)
         of_column = self.model.cells()
         wanted = np.flatnonzero(row_of[of_column] >= 0)
         cell = of_column[wanted]
         nem = self.model.problem.per_kg["nem"][self.model.columns.source[wanted]]
         bend = slope[cell] / appetite[cell] ** 2
         value = 1.0 / appetite[cell] - bend * (nem - diet_nem[cell])
-        endless, one = np.full(len(cells), -np.inf), np.ones(len(cells))
-        return SparseRows(row_of[cell], wanted, value, endless, one)
+        return SparseRows.of(-np.inf, np.ones(len(cells)), (row_of[cell], wanted, value))
 
     def breach(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return by cell how far intake exceeds appetite, relatively, and the diet's NEm."""

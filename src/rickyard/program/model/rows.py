@@ -7,17 +7,18 @@ The two rows that are not linear, the energy of growing stock and appetite, are 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
+from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.transition_rows import change_over_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows
-from rickyard.types import BoolArray, FloatArray, IntArray
+from rickyard.types import FloatArray, IntArray
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_nan"]
 
@@ -80,52 +81,6 @@ class Model:
         ).astype(np.float64)
 
 
-@dataclass(slots=True)
-class _Builder:
-    """Collects rows family by family."""
-
-    model_cells: IntArray
-    row: list[IntArray] = field(default_factory=list)
-    column: list[IntArray] = field(default_factory=list)
-    value: list[FloatArray] = field(default_factory=list)
-    lower: list[FloatArray] = field(default_factory=list)
-    upper: list[FloatArray] = field(default_factory=list)
-    count: int = 0
-
-    def entries(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
-        self.row.append(row)
-        self.column.append(column)
-        self.value.append(value)
-
-    def new_rows(self, lower: FloatArray, upper: FloatArray) -> IntArray:
-        """Open rows with bounds and return their numbers."""
-        rows = np.arange(self.count, self.count + len(lower), dtype=np.int64)
-        self.lower.append(lower)
-        self.upper.append(upper)
-        self.count += len(lower)
-        return rows
-
-    def by_cell(
-        self, active: BoolArray, value: FloatArray, lower: FloatArray, upper: FloatArray
-    ) -> IntArray:
-        """Open one row per active cell with a coefficient for every ``x`` of the cell."""
-        row_of = np.full(len(active), -1, dtype=np.int64)
-        row_of[active] = self.new_rows(lower[active], upper[active])
-        rows = row_of[self.model_cells]
-        wanted = (rows >= 0) & (value != 0.0)
-        self.entries(rows[wanted], np.flatnonzero(wanted), value[wanted])
-        return row_of
-
-    def finish(self) -> SparseRows:
-        return SparseRows(
-            row=_whole(self.row),
-            column=_whole(self.column),
-            value=_real(self.value),
-            lower=_real(self.lower),
-            upper=_real(self.upper),
-        )
-
-
 def take_or_nan(values: FloatArray, index: IntArray) -> FloatArray:
     """Return the values at an index, and zero where the index is -1.
 
@@ -167,7 +122,7 @@ def build_model(problem: Problem) -> Model:
     """
     columns, bounds = columns_of(problem)
     cells = columns.group * problem.shape[2] + columns.period
-    builder = _Builder(cells)
+    builder = RowBuilder(cells)
     row_of = _need_rows(problem, columns, builder)
     row_of |= _ceiling_rows(problem, columns, builder)
     row_of |= change_over_rows(problem, columns, builder)
@@ -189,14 +144,12 @@ def build_model(problem: Problem) -> Model:
     )
 
 
-def _need_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, IntArray]:
+def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[str, IntArray]:
     needs = problem.needs
     row_of: dict[str, IntArray] = {}
     for name, least in needs.least.items():
-        active = columns.shortage[name] >= 0
         value = problem.per_kg[NUTRIENTS[name].supply][columns.source]
-        endless = np.full(active.size, np.inf)
-        row_of[name] = builder.by_cell(active, value, least.ravel(), endless)
+        row_of[name] = builder.by_cell(columns.shortage[name] >= 0, value, least.ravel())
         _add_shortage(builder, row_of[name], columns.shortage[name])
     per_kg = problem.per_kg
     floor = needs.cp_floor_frac.ravel()[builder.model_cells]
@@ -206,21 +159,19 @@ def _need_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[st
         "ca_to_p": per_kg["ca"][columns.source] - ratio * per_kg["p"][columns.source],
     }
     for name, value in shares.items():
-        active = columns.shortage[name] >= 0
-        zero, endless = np.zeros(active.size), np.full(active.size, np.inf)
-        row_of[name] = builder.by_cell(active, value, zero, endless)
+        row_of[name] = builder.by_cell(columns.shortage[name] >= 0, value, 0.0)
         _add_shortage(builder, row_of[name], columns.shortage[name])
     return row_of
 
 
 def _add_shortage(
-    builder: _Builder, row_of: IntArray, shortage: IntArray, sign: float = 1.0
+    builder: RowBuilder, row_of: IntArray, shortage: IntArray, sign: float = 1.0
 ) -> None:
     chosen = row_of >= 0
-    builder.entries(row_of[chosen], shortage[chosen], np.full(int(chosen.sum()), sign))
+    builder.entries(row_of[chosen], shortage[chosen], sign)
 
 
-def _ceiling_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, IntArray]:
+def _ceiling_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[str, IntArray]:
     needs, per_kg = problem.needs, problem.per_kg
     here = (needs.head_days > 0).ravel()
     row_of: dict[str, IntArray] = {}
@@ -228,9 +179,8 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict
         ("most_dm", "dm", needs.most_dm_kg.ravel()),
         ("ndf", "ndf", needs.most_ndf_kg.ravel()),
     ):
-        active = here & np.isfinite(most)
         value = per_kg[column][columns.source]
-        row_of[name] = builder.by_cell(active, value, np.full(most.size, -np.inf), most)
+        row_of[name] = builder.by_cell(here & np.isfinite(most), value, upper=most)
     cells = builder.model_cells
     for one in problem.ceilings:
         share = one.share.ravel()[cells]
@@ -238,39 +188,35 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict
         scale = NUTRIENTS[one.name].row_scale
         room = (one.most - one.already).ravel() / scale
         value = np.where(np.isfinite(value), value, 0.0) / scale
-        row_of[one.name] = builder.by_cell(
-            one.active.ravel(), value, np.full(room.size, -np.inf), room
-        )
+        row_of[one.name] = builder.by_cell(one.active.ravel(), value, upper=room)
         if one.missable:
             _add_shortage(builder, row_of[one.name], columns.shortage[one.name], -1.0 / scale)
     return row_of
 
 
-def _share_rows(problem: Problem, columns: Columns, builder: _Builder) -> None:
+def _share_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None:
     """Keep a limited source under its share of the ration: ``x_i - share * total <= 0``."""
     wanted = columns.total >= 0
-    value = np.ones(len(columns.source))
-    zero = np.zeros(wanted.size)
-    row_of = builder.by_cell(wanted, value, zero, zero)
-    builder.entries(row_of[wanted], columns.total[wanted], np.full(int(wanted.sum()), -1.0))
+    row_of = builder.by_cell(wanted, np.ones(len(columns.source)), 0.0, 0.0)
+    builder.entries(row_of[wanted], columns.total[wanted], -1.0)
     share = problem.sources.share_limit[columns.group, columns.source, columns.period]
     limited = np.flatnonzero(share < 1.0)
-    rows = builder.new_rows(np.full(len(limited), -np.inf), np.zeros(len(limited)))
-    builder.entries(rows, limited, np.ones(len(limited)))
+    rows = builder.new_rows(-np.inf, 0.0, len(limited))
+    builder.entries(rows, limited, 1.0)
     builder.entries(rows, columns.total[builder.model_cells[limited]], -share[limited])
 
 
-def _wish_rows(problem: Problem, columns: Columns, builder: _Builder) -> None:
+def _wish_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None:
     """Feed what is wished as far as that can be done: ``x + unkept >= wished``."""
     at = np.flatnonzero(columns.unkept >= 0)
     least = problem.wished_kg_dm[columns.group[at], columns.source[at], columns.period[at]]
-    rows = builder.new_rows(least, np.full(len(at), np.inf))
-    builder.entries(rows, at, np.ones(len(at)))
-    builder.entries(rows, columns.unkept[at], np.ones(len(at)))
+    rows = builder.new_rows(least, np.inf, len(at))
+    builder.entries(rows, at, 1.0)
+    builder.entries(rows, columns.unkept[at], 1.0)
 
 
 def _supply_rows(
-    problem: Problem, columns: Columns, builder: _Builder
+    problem: Problem, columns: Columns, builder: RowBuilder
 ) -> tuple[IntArray, IntArray]:
     """Keep withdrawals within each lot's stock and each feed's limit, one row each.
 
@@ -284,13 +230,13 @@ def _supply_rows(
     limit[in_loads] = 0.0
     row_of = np.full(len(limit), -1, dtype=np.int64)
     active = np.isfinite(limit)
-    row_of[active] = builder.new_rows(np.full(int(active.sum()), -np.inf), limit[active])
+    row_of[active] = builder.new_rows(-np.inf, limit[active], int(active.sum()))
     rows = row_of[columns.source]
     wanted = rows >= 0
     drawn = _drawn_t(problem, columns) / _kept(problem, columns)
     builder.entries(rows[wanted], np.flatnonzero(wanted), drawn[wanted])
     sold = np.flatnonzero(columns.sold >= 0)
-    builder.entries(row_of[sold], columns.sold[sold], np.ones(len(sold)))
+    builder.entries(row_of[sold], columns.sold[sold], 1.0)
     load_t = sources.load_kg_dm[in_loads] / KG_PER_ROW_UNIT
     builder.entries(row_of[in_loads], columns.loads[in_loads], -load_t)
     return row_of[:lots], row_of[lots:]
@@ -311,7 +257,7 @@ def _kept(problem: Problem, columns: Columns) -> FloatArray:
     return kept
 
 
-def _farm_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[str, int]:
+def _farm_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[str, int]:
     """Keep money for feed within what there is, and hay in the yard for the days after."""
     rows: dict[str, int] = {}
     if "cash" in columns.farm_short:
@@ -319,19 +265,18 @@ def _farm_rows(problem: Problem, columns: Columns, builder: _Builder) -> dict[st
     if "reserve" in columns.farm_short:
         rows["reserve"] = _reserve_row(problem, columns, builder)
     for name, row in rows.items():
-        at = np.array([columns.farm_short[name]], dtype=np.int64)
-        builder.entries(np.array([row], dtype=np.int64), at, np.array([-1.0]))
+        builder.entries(row, np.array([columns.farm_short[name]]), -1.0)
     return rows
 
 
-def _one_row(builder: _Builder, most: float, parts: list[tuple[IntArray, FloatArray]]) -> int:
-    row = int(builder.new_rows(np.array([-np.inf]), np.array([most]))[0])
+def _one_row(builder: RowBuilder, most: float, parts: list[tuple[IntArray, FloatArray]]) -> int:
+    row = int(builder.new_rows(-np.inf, most)[0])
     for column, value in parts:
-        builder.entries(np.full(len(column), row, dtype=np.int64), column, value)
+        builder.entries(row, column, value)
     return row
 
 
-def _cash_row(problem: Problem, columns: Columns, builder: _Builder) -> int:
+def _cash_row(problem: Problem, columns: Columns, builder: RowBuilder) -> int:
     """Count what is paid for feed, whole loads as they come, less what hay sold brings."""
     sources = problem.sources
     per_t = np.array([value.usd_per_kg_dm for value in sources.values]) * KG_PER_ROW_UNIT
@@ -351,7 +296,7 @@ def _cash_row(problem: Problem, columns: Columns, builder: _Builder) -> int:
     )
 
 
-def _reserve_row(problem: Problem, columns: Columns, builder: _Builder) -> int:
+def _reserve_row(problem: Problem, columns: Columns, builder: RowBuilder) -> int:
     """Leave hay: what is fed or sold is counted as what would be left of it on the last day."""
     last = problem.keep[:, -1]
     at = np.flatnonzero(columns.source < problem.sources.lot_count)
@@ -363,11 +308,3 @@ def _reserve_row(problem: Problem, columns: Columns, builder: _Builder) -> int:
         (standing - problem.reserve_kg_dm) / KG_PER_ROW_UNIT,
         [(at, drawn), (columns.sold[sold], last[sold])],
     )
-
-
-def _whole(parts: list[IntArray]) -> IntArray:
-    return np.concatenate(parts).astype(np.int64) if parts else np.zeros(0, dtype=np.int64)
-
-
-def _real(parts: list[FloatArray]) -> FloatArray:
-    return np.concatenate(parts).astype(np.float64) if parts else np.zeros(0)

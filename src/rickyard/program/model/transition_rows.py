@@ -8,50 +8,36 @@ can be broken at a price, where the old hay is gone or nothing else meets a need
 
 from __future__ import annotations
 
-from typing import Protocol
-
 import numpy as np
 
+from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.variables import Columns
 from rickyard.program.problem import Problem
 from rickyard.types import FloatArray, IntArray
 
 
-class Rows(Protocol):
-    """What rows are written to."""
-
-    def new_rows(self, lower: FloatArray, upper: FloatArray) -> IntArray:
-        """Open rows with bounds and return their numbers."""
-        ...
-
-    def entries(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
-        """Write coefficients."""
-        ...
-
-
-def change_over_rows(problem: Problem, columns: Columns, rows: Rows) -> dict[str, IntArray]:
+def change_over_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> dict[str, IntArray]:
     """Write ``rise >= x - x before`` for every hay, and what all rises may come to."""
     groups, sources, periods = problem.shape
     share = problem.change_share.ravel()
     row_of = np.full(share.size, -1, dtype=np.int64)
     active = np.isfinite(share)
     count = int(active.sum())
-    row_of[active] = rows.new_rows(np.full(count, -np.inf), np.zeros(count))
+    row_of[active] = rows.new_rows(-np.inf, 0.0, count)
     at = np.full((groups, sources, periods), -1, dtype=np.int64)
     at[columns.group, columns.source, columns.period] = np.arange(columns.amounts)
     hay = np.flatnonzero(columns.rise >= 0)
     cell = columns.group[hay] * periods + columns.period[hay]
     before = at[columns.group[hay], columns.source[hay], columns.period[hay] - 1]
-    rise, ones = columns.rise[hay], np.ones(len(hay))
-    climbs = rows.new_rows(np.zeros(len(hay)), np.full(len(hay), np.inf))
-    rows.entries(climbs, rise, ones)
-    rows.entries(climbs, hay, -ones)
+    climbs = rows.new_rows(0.0, np.inf, len(hay))
+    rows.entries(climbs, columns.rise[hay], 1.0)
+    rows.entries(climbs, hay, -1.0)
     was = before >= 0
-    rows.entries(climbs[was], before[was], ones[was])
-    rows.entries(row_of[cell], rise, ones)
+    rows.entries(climbs[was], before[was], 1.0)
+    rows.entries(row_of[cell], columns.rise[hay], 1.0)
     rows.entries(row_of[cell], hay, -share[cell])
     short = columns.shortage["change_over"]
-    rows.entries(row_of[active], short[active], np.full(count, -1.0))
+    rows.entries(row_of[active], short[active], -1.0)
     return {"change_over": row_of}
 
 

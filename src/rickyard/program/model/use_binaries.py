@@ -15,7 +15,7 @@ import numpy as np
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
 from rickyard.program.problem import NO_LIMIT, UseRules
-from rickyard.program.solver import SparseRows
+from rickyard.program.solver import Entries, SparseRows, numbered
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: What an animal might eat at most, where its needs are stated without a ceiling, percent of live
@@ -179,8 +179,7 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
     chosen : array of int, shape (k,)
         Which amounts, as positions in ``uses``; what is not chosen is not in use.
     """
-    place = np.full(len(uses.column), -1, dtype=np.int64)
-    place[chosen] = np.arange(len(chosen))
+    place = numbered(chosen, len(uses.column))
     before = np.where(uses.before[chosen] >= 0, place[uses.before[chosen]], -1)
     return [
         _at_once(uses, y_at, chosen),
@@ -190,27 +189,12 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
 
 
 def amount_rows(uses: LotUse, x_at: IntArray, y_at: IntArray, chosen: IntArray) -> list[SparseRows]:
-    """Write how much of a hay there is while it is in use, and that there is none else."""
+    """Write ``x <= most * y`` and ``x >= least * y``: how much of a hay there is while in use."""
+    rows, zero = np.arange(len(x_at)), np.zeros(len(x_at))
     return [
-        _linked(x_at, y_at, -uses.most_kg[chosen], np.inf, least=False),
-        _linked(x_at, y_at, -uses.least_kg[chosen], np.inf, least=True),
+        SparseRows.of(lower, upper, (rows, x_at, 1.0), (rows, y_at, -kg[chosen]))
+        for lower, upper, kg in ((-np.inf, zero, uses.most_kg), (zero, np.inf, uses.least_kg))
     ]
-
-
-def _linked(
-    x_at: IntArray, y_at: IntArray, factor: FloatArray, endless: float, *, least: bool
-) -> SparseRows:
-    """Write ``x <= most * y``, or ``x >= least * y``."""
-    count = len(x_at)
-    rows = np.arange(count)
-    zero, far = np.zeros(count), np.full(count, endless)
-    return SparseRows(
-        row=np.concatenate([rows, rows]),
-        column=np.concatenate([x_at, y_at]),
-        value=np.concatenate([np.ones(count), factor]),
-        lower=zero if least else -far,
-        upper=far if least else zero,
-    )
 
 
 def _at_once(uses: LotUse, y_at: IntArray, chosen: IntArray) -> SparseRows:
@@ -220,51 +204,31 @@ def _at_once(uses: LotUse, y_at: IntArray, chosen: IntArray) -> SparseRows:
     most[row] = limit
     most = np.maximum(most, np.bincount(row, uses.must[chosen], minlength=len(cells)))
     wanted = (np.bincount(row, minlength=len(cells)) > most) & (most < NO_LIMIT)
-    number = np.full(len(cells), -1, dtype=np.int64)
-    number[wanted] = np.arange(int(wanted.sum()))
     kept = wanted[row]
-    return SparseRows(
-        row=number[row[kept]],
-        column=y_at[kept],
-        value=np.ones(int(kept.sum())),
-        lower=np.full(int(wanted.sum()), -np.inf),
-        upper=most[wanted],
-    )
+    number = numbered(np.flatnonzero(wanted), len(cells))
+    return SparseRows.of(-np.inf, most[wanted], (number[row[kept]], y_at[kept], 1.0))
 
 
 def _begun(y_at: IntArray, z_at: IntArray, before: IntArray, is_start: BoolArray) -> SparseRows:
     """Write ``y - y_before <= z`` where being in use without the period before is a start."""
     at = np.flatnonzero(is_start)
-    rows = np.arange(len(at))
-    earlier = before[at]
+    rows, earlier = np.arange(len(at)), before[at]
     there = earlier >= 0
-    return SparseRows(
-        row=np.concatenate([rows, rows[there], rows]),
-        column=np.concatenate([y_at[at], y_at[earlier[there]], z_at[at]]),
-        value=np.concatenate(
-            [np.ones(len(at)), np.full(int(there.sum()), -1.0), np.full(len(at), -1.0)]
-        ),
-        lower=np.full(len(at), -np.inf),
-        upper=np.zeros(len(at)),
+    return SparseRows.of(
+        -np.inf,
+        np.zeros(len(at)),
+        (rows, y_at[at], 1.0),
+        (rows[there], y_at[earlier[there]], -1.0),
+        (rows, z_at[at], -1.0),
     )
 
 
 def _kept_up(y_at: IntArray, z_at: IntArray, before: IntArray, run: int) -> SparseRows:
     """Write that what began in the last ``run`` periods is still in use."""
-    count = len(y_at)
-    rows, columns = [np.arange(count)], [y_at]
-    values = [np.full(count, -1.0)]
-    step = np.arange(count)
+    step = np.arange(len(y_at))
+    blocks: list[Entries] = [(step, y_at, -1.0)]
     for _ in range(run):
         at = np.flatnonzero(step >= 0)
-        rows.append(at)
-        columns.append(z_at[step[at]])
-        values.append(np.ones(len(at)))
+        blocks.append((at, z_at[step[at]], 1.0))
         step = np.where(step >= 0, before[np.maximum(step, 0)], -1)
-    return SparseRows(
-        row=np.concatenate(rows),
-        column=np.concatenate(columns),
-        value=np.concatenate(values),
-        lower=np.full(count, -np.inf),
-        upper=np.zeros(count),
-    )
+    return SparseRows.of(-np.inf, np.zeros(len(y_at)), *blocks)

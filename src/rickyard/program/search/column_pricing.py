@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model import Columns, Model, Tangents, build_model
 from rickyard.program.problem import Ceiling, Problem
-from rickyard.program.solver import Session, SparseRows
+from rickyard.program.solver import Session, SparseRows, numbered
 from rickyard.types import BoolArray, IntArray
 
 #: Seasons with more amounts than this are narrowed.
@@ -116,8 +116,7 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
         gone = index[~keep]
         stays[gone[gone >= 0]] = False
     left = np.flatnonzero(stays)
-    place = np.full(columns.count + 1, -1, dtype=np.int64)  # the last is that of -1
-    place[left] = np.arange(len(left))
+    place = numbered(left, columns.count + 1)  # the last is that of -1
     narrow = Columns(
         group=columns.group[chosen],
         source=columns.source[chosen],

@@ -144,12 +144,7 @@ def _runs(
 
 def _enough_rows(most: FloatArray, row: IntArray, each: FloatArray) -> SparseRows:
     """Write that the hays in use can give what is wanted of hay: ``sum most * y + without``."""
-    cells, count = len(each), len(row)
-    missing = np.arange(cells)
-    return SparseRows(
-        row=np.concatenate([row, missing]),
-        column=np.concatenate([np.arange(count), 2 * count + missing]),
-        value=np.concatenate([most, np.ones(cells)]),
-        lower=each,
-        upper=np.full(cells, np.inf),
+    cells, count = np.arange(len(each)), len(row)
+    return SparseRows.of(
+        each, np.inf, (row, np.arange(count), most), (cells, 2 * count + cells, 1.0)
     )

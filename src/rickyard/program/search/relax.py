@@ -18,7 +18,7 @@ from rickyard.program.model import (
 )
 from rickyard.program.problem import Problem
 from rickyard.program.search.column_pricing import WIDE, narrowed, promising, rows_of
-from rickyard.program.solver import Optimum, Session
+from rickyard.program.solver import Optimum, Session, numbered
 from rickyard.types import BoolArray, IntArray
 
 #: The same in a large season, where the last dollars are not worth the minutes.
@@ -153,8 +153,7 @@ def _narrow(
 ) -> Relaxation:
     """Go on without the amounts that are held at nothing."""
     small, left = narrowed(model, ~closed)
-    place = np.full(model.columns.count, -1, dtype=np.int64)
-    place[left] = np.arange(len(left))
+    place = numbered(left, model.columns.count)
     rows = rows_of(session.all_rows(), place)
     inner = Session(small.cost, small.lower, small.upper, rows)
     inner.start_from(session.basis().of(left))

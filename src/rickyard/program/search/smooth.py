@@ -137,29 +137,19 @@ def _work(model: Model, session: Session, tangents: Tangents) -> _Work:
 
 def _change_rows(now: IntArray, before: IntArray, change: IntArray, sign: float) -> SparseRows:
     """Write ``sign * (now - before) <= change``."""
-    count = len(change)
-    rows = np.arange(count)
-    left, right = now >= 0, before >= 0
-    return SparseRows(
-        row=np.concatenate([rows[left], rows[right], rows]),
-        column=np.concatenate([now[left], before[right], change]),
-        value=np.concatenate(
-            [np.full(int(left.sum()), sign), np.full(int(right.sum()), -sign), np.full(count, -1.0)]
-        ),
-        lower=np.full(count, -np.inf),
-        upper=np.zeros(count),
+    rows, left, right = np.arange(len(change)), now >= 0, before >= 0
+    return SparseRows.of(
+        -np.inf,
+        np.zeros(len(change)),
+        (rows[left], now[left], sign),
+        (rows[right], before[right], -sign),
+        (rows, change, -1.0),
     )
 
 
 def _budget_row(model: Model, most: float) -> SparseRows:
     used = np.flatnonzero(model.cost)
-    return SparseRows(
-        row=np.zeros(len(used), dtype=np.int64),
-        column=used,
-        value=model.cost[used] / BUDGET_UNIT,
-        lower=np.array([-np.inf]),
-        upper=np.array([most / BUDGET_UNIT]),
-    )
+    return SparseRows.of(-np.inf, most / BUDGET_UNIT, (0, used, model.cost[used] / BUDGET_UNIT))
 
 
 def _weights(work: _Work, x: FloatArray) -> FloatArray:

@@ -14,6 +14,7 @@ from rickyard.program.solver import (
     Session,
     SparseRows,
     WholePoint,
+    numbered,
 )
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -142,8 +143,7 @@ class Subproblem:
         allowed = freedom.groups[uses.group] & (freedom.hays | uses.must) & uses.possible
         self._chosen = np.flatnonzero(allowed)
         self._kept = self._kept_columns(model, program)
-        place = np.full(len(program.cost), -1, dtype=np.int64)
-        place[self._kept] = np.arange(len(self._kept))
+        place = numbered(self._kept, len(program.cost))
         self._offset = self._held_usd(program)
         self._session = self._open(program, place, now.x)
         count = len(self._chosen)

@@ -6,7 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
 
+import numpy as np
+
 from rickyard.types import FloatArray, IntArray
+
+#: Coefficients: in which rows and columns they stand, and their values.
+Entries = tuple[IntArray | int, IntArray | int, FloatArray | float]
 
 
 class SolveError(RuntimeError):
@@ -22,6 +27,35 @@ class SparseRows:
     value: FloatArray
     lower: FloatArray
     upper: FloatArray
+
+    @classmethod
+    def of(
+        cls, lower: FloatArray | float, upper: FloatArray | float, *blocks: Entries
+    ) -> SparseRows:
+        """Return rows with bounds from blocks of rows, columns and values, numbers spread out."""
+        each = [np.broadcast_arrays(*block) for block in blocks]
+        row, column, value = (np.concatenate([one[at] for one in each]) for at in range(3))
+        low, high = np.broadcast_arrays(np.atleast_1d(lower), upper)
+        return cls(
+            row.astype(np.int64),
+            column.astype(np.int64),
+            value.astype(np.float64),
+            low.astype(np.float64),
+            high.astype(np.float64),
+        )
+
+
+def numbered(places: IntArray, size: int) -> IntArray:
+    """Return for each of ``size`` places its position in ``places``, -1 where it has none.
+
+    Examples
+    --------
+    >>> numbered(np.array([2, 0]), 3).tolist()
+    [1, -1, 0]
+    """
+    number = np.full(size, -1, dtype=np.int64)
+    number[places] = np.arange(len(places))
+    return number
 
 
 @dataclass(frozen=True, slots=True)

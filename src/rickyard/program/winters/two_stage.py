@@ -366,14 +366,7 @@ def _hold_cash(
 
 
 def _row(parts: Sequence[tuple[IntArray, FloatArray]], most: float) -> SparseRows:
-    column = np.concatenate([which for which, _ in parts])
-    return SparseRows(
-        row=np.zeros(len(column), dtype=np.int64),
-        column=column,
-        value=np.concatenate([value for _, value in parts]),
-        lower=np.array([-np.inf]),
-        upper=np.array([most]),
-    )
+    return SparseRows.of(-np.inf, most, *((0, column, value) for column, value in parts))
 
 
 def _autumn(
