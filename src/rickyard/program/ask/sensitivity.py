@@ -15,7 +15,6 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.explain import hays
 from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangents, build_model
 from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
@@ -124,7 +123,7 @@ class Inquiry:
         )
         if not ruled:
             return cls(problem)
-        return cls(problem, eaten_in(program, problem), hays(farm))
+        return cls(problem, eaten_in(program, problem), problem.sources.is_hay)
 
     def like(self, problem: Problem) -> Inquiry:
         """Return an inquiry into another season in which the same hays may be fed."""

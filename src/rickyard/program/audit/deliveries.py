@@ -18,11 +18,8 @@ from rickyard.forage.values import feed_row, nitrate_share_limit
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.audit.bales import Bales, bales_taken, count_bales
 from rickyard.program.audit.change import Asked, asked_by_day, days_here, is_hay
-from rickyard.program.audit.violation import Breach
+from rickyard.program.audit.violation import TOLERANCE, Breach, compare
 from rickyard.program.result import Delivery, SeasonProgram
-
-#: Sums of days must agree to this share, and bales to this part of one.
-TOLERANCE: Final = 1e-6
 
 #: So much of a day's hay may be missing before the next visit.
 HALF_A_DAY: Final = 0.5
@@ -139,7 +136,7 @@ class _GroupCheck:
             if one.bales < 1 or one.bales != int(one.bales):
                 yield Breach(f"{where}, whole bales", one.bales, max(1, round(one.bales)))
             weight = self.bales[one.source_id].weight_kg[self.period_of[one.day]]
-            yield from _same(f"{where}, weight", one.mass_kg, one.bales * weight)
+            yield from compare(f"{where}, weight", one.mass_kg, one.bales * weight, 1.0)
         elif one.mass_kg <= 0:
             yield Breach(f"{where}, mass", one.mass_kg, 0)
 
@@ -156,9 +153,10 @@ class _GroupCheck:
                 yield Breach(f"{where}, row", 0, sum(amounts.values()))
                 continue
             mine = [one for one in self.mine if one.source_id == source_id]
-            yield from _same(f"{where}, mass", row.mass_kg, sum(one.mass_kg for one in mine))
-            yield from _same(f"{where}, asked for", row.planned_kg, sum(amounts.values()))
-            yield from _same(f"{where}, bales", row.bales or 0, sum(one.bales or 0 for one in mine))
+            yield from compare(f"{where}, mass", row.mass_kg, sum(one.mass_kg for one in mine), 1.0)
+            yield from compare(f"{where}, asked for", row.planned_kg, sum(amounts.values()), 1.0)
+            bales = sum(one.bales or 0 for one in mine)
+            yield from compare(f"{where}, bales", row.bales or 0, bales, 1.0)
 
     def _visits(self) -> list[tuple[date, list[date]]]:
         """Return the days on which hay may come, each with the days it is for."""
@@ -305,7 +303,7 @@ class _GroupCheck:
         where = f"{feed.name} to {self.group.name}"
         slowly = feed.kind is not FeedKind.MINERAL and _starch_or_npn(feed)
         if not slowly:
-            yield from _same(where, sum(one.mass_kg for one in mine), sum(asked.values()))
+            yield from compare(where, sum(one.mass_kg for one in mine), sum(asked.values()), 1.0)
             return
         got = {one.day: one for one in mine}
         before, most = 0.0, 0.0
@@ -356,8 +354,3 @@ def _starch_or_npn(feed: Feed) -> bool:
         npn = row.npn_cp_pct if npn is None else npn
         starch = row.starch_pct if starch is None else starch
     return feed.kind is FeedKind.GRAIN or bool(npn) or (starch or 0.0) >= STARCHY_PCT
-
-
-def _same(what: str, claimed: float, found: float) -> Iterator[Breach]:
-    if abs(claimed - found) > TOLERANCE * max(abs(claimed), abs(found), 1.0):
-        yield Breach(what, claimed, found)

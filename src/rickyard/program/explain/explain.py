@@ -103,7 +103,7 @@ def explain(
         cautions=program_cautions(farm, problem, eaten, groups, display),
         assumptions=_assumptions(farm, problem),
         held_by=held_by(problem, needs, groups, by_need, display),
-        reasons=reasons(farm, problem, model, prices, eaten, display),
+        reasons=reasons(problem, model, prices, eaten, display),
         unit_worth=units_worth(problem, by_need, display),
         sales=sales,
         farm_limits=limits,

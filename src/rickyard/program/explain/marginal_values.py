@@ -9,7 +9,7 @@ import numpy as np
 
 from rickyard.display import Display, money_text
 from rickyard.farm import Farm
-from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices, on_loads
 from rickyard.program.problem import Problem
 from rickyard.program.result import FeedWorth, LotWorth, UnitWorth
 from rickyard.program.solver import Optimum
@@ -63,17 +63,10 @@ def feeds_worth(
     problem: Problem, model: Model, optimum: Optimum, eaten: FloatArray, display: Display
 ) -> tuple[FeedWorth, ...]:
     """Say which feeds are worth buying, and at which price the others would be."""
-    sources, needs = problem.sources, problem.needs
-    group, source, period = model.columns.group, model.columns.source, model.columns.period
-    loss = sources.feeding_loss_frac[group, source]
-    offered = needs.head_days[group, period] / (1.0 - loss)
-    drop = optimum.reduced_cost[: len(source)] / offered
+    sources, source = problem.sources, model.columns.source
     # Feed that comes in loads has part of its price on the load.
-    loads = model.columns.loads
-    in_loads = np.flatnonzero(loads >= 0)
-    a_load = np.zeros(len(loads))
-    a_load[in_loads] = optimum.reduced_cost[loads[in_loads]] / sources.load_kg_dm[in_loads]
-    drop = drop + a_load[source]
+    drop = optimum.reduced_cost[: len(source)] + on_loads(model, optimum)
+    drop /= model.columns.offered_kg(problem)
     found = []
     for i in range(sources.lot_count, len(sources.values)):
         value = sources.values[i]

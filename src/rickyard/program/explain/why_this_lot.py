@@ -16,7 +16,6 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import Display
-from rickyard.farm import Farm, FeedKind
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import BUYING, RULES, STOCK, Model, Prices
 from rickyard.program.problem import Problem
@@ -67,7 +66,7 @@ class _Run:
 
 
 def reasons(
-    farm: Farm, problem: Problem, model: Model, prices: Prices, eaten: FloatArray, display: Display
+    problem: Problem, model: Model, prices: Prices, eaten: FloatArray, display: Display
 ) -> tuple[LotReason, ...]:
     """Say of each run of a hay in a group's ration what speaks for it.
 
@@ -76,27 +75,10 @@ def reasons(
     eaten : array, shape (groups, sources, periods)
         What is fed. [kg DM per head and day]
     """
-    look = _Look(farm, problem, model, prices, eaten, display)
+    look = _Look(problem, model, prices, eaten, display)
     found = [look.reason(run) for run in _runs(eaten, look.is_hay)]
     order = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
     return tuple(sorted(found, key=lambda one: (order[one.group_id], one.start, one.source_id)))
-
-
-def hays(farm: Farm) -> BoolArray:
-    """Return which sources are hay: every lot, and every feed that is forage.
-
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-
-    Returns
-    -------
-    array of bool, shape (sources,)
-        Lots first, then feeds.
-    """
-    bought = [feed.kind is FeedKind.FORAGE for feed in farm.feeds]
-    return np.array([True] * len(farm.lots) + bought, dtype=bool)
 
 
 def _runs(eaten: FloatArray, is_hay: BoolArray) -> Iterator[_Run]:
@@ -112,7 +94,6 @@ class _Look:
 
     def __init__(
         self,
-        farm: Farm,
         problem: Problem,
         model: Model,
         prices: Prices,
@@ -120,7 +101,7 @@ class _Look:
         display: Display,
     ) -> None:
         self.problem, self.display, self.eaten = problem, display, eaten
-        self.is_hay = hays(farm)
+        self.is_hay = problem.sources.is_hay
         columns = model.columns
         self._at = columns.group, columns.source, columns.period
         head_days = problem.needs.head_days[columns.group, columns.period]

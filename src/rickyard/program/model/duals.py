@@ -75,7 +75,7 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     curved = tangents.prices(optimum)
     amounts, first = model.columns.amounts, model.columns.first_shortage
     charged = _charges(model, session, tangents, optimum)
-    column = optimum.reduced_cost[:amounts] + _on_loads(model, optimum)
+    column = optimum.reduced_cost[:amounts] + on_loads(model, optimum)
     if not np.any(optimum.x[first:] > SHORT_DUST):
         return Prices(optimum.row_dual, curved, column, charged)
     dear = model.cost.copy()
@@ -87,7 +87,7 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
     return Prices(
         _money(optimum.row_dual, moved.row_dual),
         {name: _money(price, again[name]) for name, price in curved.items()},
-        _money(column, moved.reduced_cost[:amounts] + _on_loads(model, moved)),
+        _money(column, moved.reduced_cost[:amounts] + on_loads(model, moved)),
         charged,
     )
 
@@ -104,11 +104,11 @@ def _charges(
     found = session.charges(optimum.row_dual, family, len(names))
     amounts = model.columns.amounts
     charged = {name: found[number, :amounts] for number, name in enumerate(names)}
-    charged[BUYING] = charged[BUYING] + _on_loads(model, optimum)
+    charged[BUYING] = charged[BUYING] + on_loads(model, optimum)
     return charged
 
 
-def _on_loads(model: Model, optimum: Optimum) -> FloatArray:
+def on_loads(model: Model, optimum: Optimum) -> FloatArray:
     """Return for each amount what the loads it takes would add to the cost beside it.
 
     Where a load is not worth its price yet, that part of the price stands on the load.
@@ -118,9 +118,7 @@ def _on_loads(model: Model, optimum: Optimum) -> FloatArray:
     bought = np.flatnonzero(loads >= 0)
     per_kg = np.zeros(len(loads))
     per_kg[bought] = optimum.reduced_cost[loads[bought]] / problem.sources.load_kg_dm[bought]
-    loss = problem.sources.feeding_loss_frac[columns.group, columns.source]
-    drawn = problem.needs.head_days[columns.group, columns.period] / (1.0 - loss)
-    return np.asarray(per_kg[columns.source] * drawn)
+    return np.asarray(per_kg[columns.source] * columns.offered_kg(problem))
 
 
 def _money(price: FloatArray, again: FloatArray) -> FloatArray:

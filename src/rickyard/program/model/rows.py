@@ -233,7 +233,7 @@ def _supply_rows(
     row_of[active] = builder.new_rows(-np.inf, limit[active], int(active.sum()))
     rows = row_of[columns.source]
     wanted = rows >= 0
-    drawn = _drawn_t(problem, columns) / _kept(problem, columns)
+    drawn = _of_opening_t(problem, columns)
     builder.entries(rows[wanted], np.flatnonzero(wanted), drawn[wanted])
     sold = np.flatnonzero(columns.sold >= 0)
     builder.entries(row_of[sold], columns.sold[sold], 1.0)
@@ -242,19 +242,12 @@ def _supply_rows(
     return row_of[:lots], row_of[lots:]
 
 
-def _drawn_t(problem: Problem, columns: Columns) -> FloatArray:
-    """Return the tonnes of dry matter that one kilogram eaten a head and day draws, for each x."""
-    loss = problem.sources.feeding_loss_frac[columns.group, columns.source]
-    head_days = problem.needs.head_days[columns.group, columns.period]
-    return np.asarray(head_days / (1.0 - loss) / KG_PER_ROW_UNIT)
-
-
-def _kept(problem: Problem, columns: Columns) -> FloatArray:
-    """Return the share of a lot's opening dry matter still there then, for each x; feeds 1."""
+def _of_opening_t(problem: Problem, columns: Columns) -> FloatArray:
+    """Return the tonnes of a source's opening dry matter that each ``x`` draws; feeds lose none."""
     kept = np.ones(len(columns.source))
     is_lot = columns.source < problem.sources.lot_count
     kept[is_lot] = problem.keep[columns.source[is_lot], columns.period[is_lot]]
-    return kept
+    return columns.offered_kg(problem) / KG_PER_ROW_UNIT / kept
 
 
 def _farm_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[str, int]:
@@ -282,7 +275,8 @@ def _cash_row(problem: Problem, columns: Columns, builder: RowBuilder) -> int:
     per_t = np.array([value.usd_per_kg_dm for value in sources.values]) * KG_PER_ROW_UNIT
     by_weight = (columns.source >= sources.lot_count) & (columns.loads[columns.source] < 0)
     at = np.flatnonzero(by_weight)
-    paid = (_drawn_t(problem, columns) * per_t[columns.source])[at] / USD_PER_ROW_UNIT
+    offered_t = columns.offered_kg(problem) / KG_PER_ROW_UNIT
+    paid = (offered_t * per_t[columns.source])[at] / USD_PER_ROW_UNIT
     loads, sold = columns.loads >= 0, columns.sold >= 0
     brings = sources.sale_usd_per_kg_dm[sold] * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
     return _one_row(
@@ -300,7 +294,7 @@ def _reserve_row(problem: Problem, columns: Columns, builder: RowBuilder) -> int
     """Leave hay: what is fed or sold is counted as what would be left of it on the last day."""
     last = problem.keep[:, -1]
     at = np.flatnonzero(columns.source < problem.sources.lot_count)
-    drawn = (_drawn_t(problem, columns) / _kept(problem, columns))[at] * last[columns.source[at]]
+    drawn = _of_opening_t(problem, columns)[at] * last[columns.source[at]]
     sold = columns.sold >= 0
     standing = float(problem.sources.start_kg_dm @ last)
     return _one_row(

@@ -18,14 +18,13 @@ from rickyard.types import FloatArray, IntArray
 
 def change_over_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> dict[str, IntArray]:
     """Write ``rise >= x - x before`` for every hay, and what all rises may come to."""
-    groups, sources, periods = problem.shape
+    periods = problem.shape[2]
     share = problem.change_share.ravel()
     row_of = np.full(share.size, -1, dtype=np.int64)
     active = np.isfinite(share)
     count = int(active.sum())
     row_of[active] = rows.new_rows(-np.inf, 0.0, count)
-    at = np.full((groups, sources, periods), -1, dtype=np.int64)
-    at[columns.group, columns.source, columns.period] = np.arange(columns.amounts)
+    at = columns.place(problem.shape)
     hay = np.flatnonzero(columns.rise >= 0)
     cell = columns.group[hay] * periods + columns.period[hay]
     before = at[columns.group[hay], columns.source[hay], columns.period[hay] - 1]

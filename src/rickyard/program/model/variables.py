@@ -46,6 +46,18 @@ class Columns:
         """Return how many ``x`` there are."""
         return len(self.group)
 
+    def place(self, shape: tuple[int, int, int]) -> IntArray:
+        """Return where ``x`` stands by group, source and period, -1 where there is none."""
+        at = np.full(shape, -1, dtype=np.int64)
+        at[self.group, self.source, self.period] = np.arange(self.amounts)
+        return at
+
+    def offered_kg(self, problem: Problem) -> FloatArray:
+        """Return what a kilogram eaten a head and day draws in its period, waste included."""
+        loss = problem.sources.feeding_loss_frac[self.group, self.source]
+        head_days = problem.needs.head_days[self.group, self.period]
+        return np.asarray(head_days / (1.0 - loss))
+
 
 @dataclass(slots=True)
 class Bounds:

@@ -102,7 +102,7 @@ class _Book:
         self.fed = np.zeros(problem.shape, dtype=bool)
         self.amount = np.full(problem.shape, np.nan)
         self.source_at = {value.source_id: i for i, value in enumerate(problem.sources.values)}
-        self.is_hay = _hays(farm, problem)
+        self.is_hay = problem.sources.is_hay
         self.serving = _some(farm, problem, self.is_hay)
 
     def claim(self, wish: Wish) -> WishScope:
@@ -165,12 +165,6 @@ class _Book:
 
 def _amount(wish: Wish) -> float:
     return (wish.kg_dm_per_head_day or 0.0) if wish.kind == "amount" else 0.0
-
-
-def _hays(farm: Farm, problem: Problem) -> BoolArray:
-    lots = problem.sources.lot_count
-    feeds = [feed.kind.value == "forage" for feed in farm.feeds]
-    return np.array([True] * lots + feeds, dtype=bool)
 
 
 def _some(farm: Farm, problem: Problem, is_hay: BoolArray) -> FloatArray:

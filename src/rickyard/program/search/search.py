@@ -283,7 +283,9 @@ class Search:
         return standing.settled().x
 
     def _part(self, now: HayChoice, freedom: FreeSet) -> Subproblem:
-        return Subproblem(self._standing.model, self._standing.program(), self._uses, now, freedom)
+        standing = self._standing
+        rows = standing.session.all_rows()
+        return Subproblem(standing.model, rows, self._uses, now, freedom)
 
     def _limits(self, gap: float, nodes: int, steps: int) -> SearchLimits:
         """Return the limits of a search, with the clock and a wish to stop beside them."""

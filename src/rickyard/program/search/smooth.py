@@ -119,9 +119,7 @@ def simplify(
 def _work(model: Model, session: Session, tangents: Tangents) -> _Work:
     """Open a variable for every change of an amount from one period to the next."""
     columns = model.columns
-    groups, sources, periods = model.problem.shape
-    at = np.full((groups, sources, periods), -1, dtype=np.int64)
-    at[columns.group, columns.source, columns.period] = np.arange(len(columns.group))
+    at = columns.place(model.problem.shape)
     now, before = at[:, :, 1:].ravel(), at[:, :, :-1].ravel()
     real = (now >= 0) | (before >= 0)
     now, before = now[real], before[real]

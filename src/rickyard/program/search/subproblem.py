@@ -23,16 +23,6 @@ MOST_ROUNDS: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Program:
-    """A linear program as plain arrays, tangents included."""
-
-    cost: FloatArray
-    lower: FloatArray
-    upper: FloatArray
-    rows: SparseRows
-
-
-@dataclass(frozen=True, slots=True)
 class HayChoice:
     """A program that keeps the rules: which hays are in use and every amount."""
 
@@ -49,11 +39,6 @@ class HeldModel:
     session: Session
     tangents: Tangents
     uses: LotUse
-
-    def program(self) -> Program:
-        """Return the linear program as it stands, with the bounds of the relaxation."""
-        model = self.model
-        return Program(model.cost, model.lower, model.upper, self.session.all_rows())
 
     def hold(self, used: BoolArray, x: FloatArray | None = None) -> None:
         """Bound every hay: at least its least where it is in use, and nothing elsewhere.
@@ -126,8 +111,8 @@ class Subproblem:
     ----------
     model : Model
         The whole linear program's map.
-    program : Program
-        Its arrays, with all tangents.
+    rows : SparseRows
+        Its rows, with all tangents.
     uses : LotUse
         The hay amounts.
     now : HayChoice
@@ -137,15 +122,15 @@ class Subproblem:
     """
 
     def __init__(
-        self, model: Model, program: Program, uses: LotUse, now: HayChoice, freedom: FreeSet
+        self, model: Model, rows: SparseRows, uses: LotUse, now: HayChoice, freedom: FreeSet
     ) -> None:
         self._uses, self._now, self._freedom = uses, now, freedom
         allowed = freedom.groups[uses.group] & (freedom.hays | uses.must) & uses.possible
         self._chosen = np.flatnonzero(allowed)
-        self._kept = self._kept_columns(model, program)
-        place = numbered(self._kept, len(program.cost))
-        self._offset = self._held_usd(program)
-        self._session = self._open(program, place, now.x)
+        self._kept = self._kept_columns(model)
+        place = numbered(self._kept, len(model.cost))
+        self._offset = self._held_usd(model)
+        self._session = self._open(model, rows, place, now.x)
         count = len(self._chosen)
         first = len(self._kept)
         self._y = np.arange(first, first + count)
@@ -155,13 +140,12 @@ class Subproblem:
         begins = uses.may_begin(allowed)[self._chosen].astype(np.float64)
         self._session.add_columns(uses.start_usd[self._chosen], np.zeros(count), begins)
         x_at = place[uses.column[self._chosen]]
-        for rows in amount_rows(uses, x_at, self._y, self._chosen):
-            self._session.add_rows(rows)
-        for rows in use_rows(uses, self._y, self._z, self._chosen):
-            self._session.add_rows(rows)
+        linked = amount_rows(uses, x_at, self._y, self._chosen)
+        for block in (*linked, *use_rows(uses, self._y, self._z, self._chosen)):
+            self._session.add_rows(block)
         self._session.require_whole(np.concatenate([self._y, place[loads_of(model)]]))
 
-    def _kept_columns(self, model: Model, program: Program) -> IntArray:
+    def _kept_columns(self, model: Model) -> IntArray:
         """Return the columns that stand in the part; the others are held at what they are."""
         owner = model.owners()
         free = np.concatenate([self._freedom.groups, [True]])[owner]
@@ -174,17 +158,16 @@ class Subproblem:
         keep[uses.column[~allowed]] = False
         return np.flatnonzero(keep)
 
-    def _held_usd(self, program: Program) -> float:
-        held = np.ones(len(program.cost), dtype=bool)
+    def _held_usd(self, model: Model) -> float:
+        held = np.ones(len(model.cost), dtype=bool)
         held[self._kept] = False
         held[self._uses.column[self._freedom.groups[self._uses.group]]] = False
         mine = self._freedom.groups[self._uses.group]
         used = self._now.used & ~mine
-        return float(program.cost[held] @ self._now.x[held]) + self._uses.changes_usd(used)
+        return float(model.cost[held] @ self._now.x[held]) + self._uses.changes_usd(used)
 
-    def _open(self, program: Program, place: IntArray, x: FloatArray) -> Session:
+    def _open(self, model: Model, rows: SparseRows, place: IntArray, x: FloatArray) -> Session:
         """Open a session on the kept columns, with what is held moved to the right-hand side."""
-        rows = program.rows
         at = place[rows.column]
         held = at < 0
         value = x.copy()
@@ -199,14 +182,14 @@ class Subproblem:
         count = np.bincount(rows.row[mine], minlength=len(rows.lower))
         real = count > 0
         number = np.cumsum(real) - 1
-        lower, upper = program.lower.copy(), program.upper.copy()
+        lower, upper = model.lower.copy(), model.upper.copy()
         uses = self._uses
         others = self._now.used & ~self._freedom.groups[uses.group]
         lower[uses.column[others]] = np.maximum(
             lower[uses.column[others]], np.minimum(uses.least_kg, uses.most_kg)[others]
         )
         return Session(
-            program.cost[self._kept],
+            model.cost[self._kept],
             lower[self._kept],
             upper[self._kept],
             SparseRows(

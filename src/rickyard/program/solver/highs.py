@@ -223,10 +223,7 @@ class Session:
 
     def set_column_upper(self, column: IntArray, upper: FloatArray) -> None:
         """Replace the upper bounds of variables."""
-        self._upper = self._upper.copy()
-        self._upper[column] = upper
-        for which, what in zip(column.tolist(), upper.tolist(), strict=True):
-            self._highs.changeColBounds(which, float(self._lower[which]), what)
+        self.set_column_bounds(column, self._lower[column], upper)
 
     def charges(self, row_dual: FloatArray, family: IntArray, families: int) -> FloatArray:
         """Return what rows charge each variable at given prices, shape (families, variables).
@@ -234,14 +231,9 @@ class Session:
         ``family`` numbers the family of each row. With its cost, the charges of a variable add up
         to its reduced cost.
         """
-        matrix = self._highs.getLp().a_matrix_
-        starts, inner = np.array(matrix.start_), np.array(matrix.index_, dtype=np.int64)
-        outer = np.repeat(np.arange(len(starts) - 1), np.diff(starts))
-        by_row = matrix.format_ == highspy.MatrixFormat.kRowwise
-        row, column = (outer, inner) if by_row else (inner, outer)
-        width = len(self._lower)
-        charge = -row_dual[row] * np.array(matrix.value_)
-        at = family[row] * width + column
+        rows, width = self.all_rows(), len(self._lower)
+        charge = -row_dual[rows.row] * rows.value
+        at = family[rows.row] * width + rows.column
         found = np.bincount(at, charge, minlength=families * width)
         return found.astype(np.float64).reshape(families, width)
 

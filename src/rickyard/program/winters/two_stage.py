@@ -273,11 +273,8 @@ def _hold_strangers(
 
 def _drawn_t(model: Model, source: int) -> tuple[IntArray, FloatArray]:
     """Return the variables of a source and the tonnes of it that one unit of each takes."""
-    columns, needs = model.columns, model.problem.needs
-    at = np.flatnonzero(columns.source == source)
-    loss = model.problem.sources.feeding_loss_frac[columns.group[at], source]
-    head_days = needs.head_days[columns.group[at], columns.period[at]]
-    return at, head_days / (1.0 - loss) / KG_PER_ROW_UNIT
+    at = np.flatnonzero(model.columns.source == source)
+    return at, model.columns.offered_kg(model.problem)[at] / KG_PER_ROW_UNIT
 
 
 def _stock_rows(
