@@ -52,7 +52,8 @@ if TYPE_CHECKING:
     from rickyard.program.compare import Comparison
     from rickyard.program.inputs import NeedTable
     from rickyard.program.planning import (
-        HeadCount, Intake, LotLoss, Price, SeasonEnd, WhatIfAnswer, WinterIs,
+        Bought, Cash, Condition, HeadCount, Intake, LotLoss, Price, SalePrice, SeasonEnd,
+        WhatIfAnswer, WinterIs,
     )
     from rickyard.program.result import PlanOptions, SeasonProgram, Wish
     from rickyard.program.solver import SolveError
@@ -104,7 +105,10 @@ _ROOMS: Final = {
     "rickyard.program.audit": "recheck",
     "rickyard.program.compare": "Comparison",
     "rickyard.program.inputs": "NeedTable",
-    "rickyard.program.planning": "HeadCount Intake LotLoss Price SeasonEnd WhatIfAnswer WinterIs",
+    "rickyard.program.planning": (
+        "Bought Cash Condition HeadCount Intake LotLoss Price SalePrice SeasonEnd WhatIfAnswer "
+        "WinterIs"
+    ),
     "rickyard.program.result": "PlanOptions SeasonProgram Wish",
     "rickyard.program.solver": "SolveError",
     "rickyard.program.winters": "plan_winters",
@@ -130,27 +134,27 @@ _PLACES: Final = {
 
 # fmt: off
 __all__ = [
-    "Analyte", "AnimalClass", "Assumption", "Basis", "BeefBreed", "Caution", "Coat", "ColdRule",
-    "Comparison", "Farm", "FedRow", "Feed", "FeedKind", "Feeder", "FolderFaults", "Forage", "Group",
-    "HeadCount", "Hide", "Intake", "LabPackage", "Lot", "LotLoss", "LotProfile", "LotReading",
-    "Maturity", "MoveKind", "MoveRow", "Mud", "NeedSeries", "NeedTable", "NotSound", "OutOfRange",
-    "Package", "PlanOptions", "Price", "Report", "SamplePlan", "SamplingOptions", "Season",
-    "SeasonEnd", "SeasonProgram", "Sex", "SolveError", "StatedNeed", "Storage", "Table",
-    "WeatherRow", "WhatIfAnswer", "WindChill", "Winter", "WinterIs", "Wish", "WishRow", "Work",
-    "Wrap", "YardPage", "__version__", "adjusted_cp_pct", "appetite_kg", "as_received_to_dm",
-    "bale_weight_kg", "compare", "composite_se", "dcad_meq_per_kg", "de_from_tdn", "demo_farm",
-    "digestible_dry_matter_pct", "dm_to_basis", "dry_matter_intake_pct_bw",
-    "effective_temperature_c", "feeding_loss_pct", "group_needs", "hay_price",
-    "hay_temperature_action", "lot_hazards", "lot_profile", "lower_critical_temperature_c",
-    "me_from_tdn", "milk_kg", "needs", "neg_from_me", "neg_from_tdn", "nel_from_tdn", "nem_from_me",
-    "nem_from_tdn", "nem_lactation_mcal", "nem_maintenance_mcal", "nem_pregnancy_mcal",
-    "nitrate_class_clemson", "no3n_from_kno3", "no3n_from_no3", "petersen_value", "plan",
-    "plan_json", "plan_winters", "read_folder", "read_lot", "read_plan", "read_wishes", "readings",
-    "recheck", "relative_feed_value", "relative_forage_quality_grass",
-    "relative_forage_quality_legume", "samples_required", "sampling_plan", "season_pdf",
-    "storage_loss_pct", "table", "tdn_midwest", "tetany_ratio", "to_pandas", "usda_alfalfa_grade",
-    "usda_grass_grade", "week_list", "week_pdf", "what_if", "with_season", "write_folder",
-    "yard_page",
+    "Analyte", "AnimalClass", "Assumption", "Basis", "BeefBreed", "Bought", "Cash", "Caution",
+    "Coat", "ColdRule", "Comparison", "Condition", "Farm", "FedRow", "Feed", "FeedKind", "Feeder",
+    "FolderFaults", "Forage", "Group", "HeadCount", "Hide", "Intake", "LabPackage", "Lot",
+    "LotLoss", "LotProfile", "LotReading", "Maturity", "MoveKind", "MoveRow", "Mud", "NeedSeries",
+    "NeedTable", "NotSound", "OutOfRange", "Package", "PlanOptions", "Price", "Report", "SalePrice",
+    "SamplePlan", "SamplingOptions", "Season", "SeasonEnd", "SeasonProgram", "Sex", "SolveError",
+    "StatedNeed", "Storage", "Table", "WeatherRow", "WhatIfAnswer", "WindChill", "Winter",
+    "WinterIs", "Wish", "WishRow", "Work", "Wrap", "YardPage", "__version__", "adjusted_cp_pct",
+    "appetite_kg", "as_received_to_dm", "bale_weight_kg", "compare", "composite_se",
+    "dcad_meq_per_kg", "de_from_tdn", "demo_farm", "digestible_dry_matter_pct", "dm_to_basis",
+    "dry_matter_intake_pct_bw", "effective_temperature_c", "feeding_loss_pct", "group_needs",
+    "hay_price", "hay_temperature_action", "lot_hazards", "lot_profile",
+    "lower_critical_temperature_c", "me_from_tdn", "milk_kg", "needs", "neg_from_me",
+    "neg_from_tdn", "nel_from_tdn", "nem_from_me", "nem_from_tdn", "nem_lactation_mcal",
+    "nem_maintenance_mcal", "nem_pregnancy_mcal", "nitrate_class_clemson", "no3n_from_kno3",
+    "no3n_from_no3", "petersen_value", "plan", "plan_json", "plan_winters", "read_folder",
+    "read_lot", "read_plan", "read_wishes", "readings", "recheck", "relative_feed_value",
+    "relative_forage_quality_grass", "relative_forage_quality_legume", "samples_required",
+    "sampling_plan", "season_pdf", "storage_loss_pct", "table", "tdn_midwest", "tetany_ratio",
+    "to_pandas", "usda_alfalfa_grade", "usda_grass_grade", "week_list", "week_pdf", "what_if",
+    "with_season", "write_folder", "yard_page",
 ]
 # fmt: on
 

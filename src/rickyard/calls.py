@@ -23,7 +23,7 @@ from rickyard.program.audit import recheck
 from rickyard.program.compare import Comparison
 from rickyard.program.compare import compare as set_beside
 from rickyard.program.inputs import NeedTable, needs_of
-from rickyard.program.planning import Change, WhatIfAnswer, answer, changed, plan_season
+from rickyard.program.planning import Change, WhatIfAnswer, answer, changed, plan_season, using
 from rickyard.program.problem import farm_from
 from rickyard.program.result import PlanOptions, SeasonProgram
 from rickyard.tables import Table, Tabular, table_of
@@ -203,7 +203,7 @@ def what_if(
     ----------
     farm : Farm
         The farm as it is.
-    *changes : HeadCount, Price, LotLoss, SeasonEnd, Intake or WinterIs
+    *changes : HeadCount, Price, LotLoss, Bought, SalePrice, Cash, Condition, Intake and so on
         What is to be different, all of it together.
     base : SeasonProgram, optional
         The program of the farm as it is; planned when not given.
@@ -222,7 +222,8 @@ def what_if(
     """
     other = changed(farm, changes)
     before = base or plan(farm, options=options)
-    return answer(farm, before, changes, plan(other, options=options))
+    beginning = replace(options or PlanOptions(), begin_from=using(before))
+    return answer(farm, before, changes, plan(other, options=beginning))
 
 
 def compare(programs: Mapping[str, SeasonProgram]) -> Comparison:

@@ -7,22 +7,32 @@ from datetime import timedelta
 
 import pytest
 
-from rickyard.farm import Farm, Winter
+from rickyard.farm import AnimalClass, Farm, Group, Season, Winter
 from rickyard.program.audit.audit import recheck
-from rickyard.program.planning.season import plan_season
-from rickyard.program.planning.what_if import (
+from rickyard.program.planning.changes import (
+    Bought,
+    Cash,
     Change,
+    Condition,
     HeadCount,
     Intake,
     LotLoss,
     Price,
+    SalePrice,
     SeasonEnd,
     WinterIs,
-    answer,
     changed,
+)
+from rickyard.program.planning.season import plan_season
+from rickyard.program.planning.what_if import (
+    answer,
+    is_unclear,
+    short_weeks,
+    using,
     what_if,
 )
 from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import OutOfRange
 from support.farms import START, random_farm
@@ -146,3 +156,106 @@ def test_changes_are_made_one_after_the_other(farm: Farm) -> None:
 def test_changes_that_make_no_sense_are_refused(farm: Farm, change: Change) -> None:
     with pytest.raises(OutOfRange):
         changed(farm, [change])
+
+
+# What the first users asked of what-if and could not.
+
+
+def test_first_use_what_if_on_cash(farm: Farm, base: SeasonProgram) -> None:
+    assert base.costs.purchases > 100.0
+    program, said = asked(farm, base, Cash(0.5 * base.costs.purchases))
+    assert program.costs.purchases <= 0.5 * base.costs.purchases + 0.01
+    assert "to spend: " in said
+    same, said = asked(farm, base, Cash(None))
+    assert same.cost == pytest.approx(base.cost)
+    assert said == "No limit on cash: the season costs the same."
+
+
+def test_first_use_what_if_on_a_sale_price(farm: Farm, base: SeasonProgram) -> None:
+    lot = farm.lots[0]
+    program, said = asked(farm, base, SalePrice(lot.lot_id, 5.0))
+    assert [one.lot_id for one in program.sales] == [lot.lot_id]
+    assert said.startswith(f"{lot.name} sold at $")
+    assert "Money paid for feed, less what sales bring: $" in said
+    assert changed(farm, [SalePrice(lot.lot_id, None)]).lots[0].sale_usd_per_kg is None
+
+
+def test_first_use_what_if_on_bought_hay(farm: Farm, base: SeasonProgram) -> None:
+    lot = farm.lots[0]
+    program, said = asked(farm, base, Bought(lot.lot_id, 10_000.0))
+    before = next(one for one in base.lots if one.lot_id == lot.lot_id)
+    now = next(one for one in program.lots if one.lot_id == lot.lot_id)
+    dm = next(one.dm_pct for one in base.sources if one.source_id == lot.lot_id) / 100.0
+    assert now.start_t == pytest.approx(before.start_t + 10.0 * dm, rel=1e-3)
+    assert f"of hay like {lot.name} bought" in said
+    feed = farm.feeds[0]
+    assert changed(farm, [Bought(feed.feed_id, 0.0)]).feeds[0].most_kg == 0.0
+
+
+def test_first_use_what_if_on_wanted_condition() -> None:
+    season = Season(START, START + timedelta(days=120))
+    cows = Group("c", "Cows", AnimalClass.COW, 20, 550.0, condition_score=4.5)
+    heifers = replace(
+        cows, group_id="h", name="Heifers", animal_class=AnimalClass.FIRST_CALF_HEIFER
+    )
+    farm = Farm("Home", season, groups=(cows, heifers))
+    wanted = changed(farm, [Condition("c", 5.5)]).groups[0]
+    assert (wanted.target_condition_score, wanted.target_on) == (5.5, season.end)
+    calving = replace(cows, calving_on=START + timedelta(days=60))
+    due = changed(replace(farm, groups=(calving,)), [Condition("c", 5.5)]).groups[0]
+    assert due.target_on == calving.calving_on
+    with pytest.raises(OutOfRange, match="class cow"):
+        changed(farm, [Condition("h", 5.5)])
+    with pytest.raises(OutOfRange, match="1 to 9"):
+        changed(farm, [Condition("c", 12.0)])
+
+
+def test_first_use_how_short_in_which_week(farm: Farm, base: SeasonProgram) -> None:
+    program = what_if(farm, *(LotLoss(lot.lot_id) for lot in farm.lots))
+    rows = short_weeks(program)
+    assert rows
+    assert [one.start for one in rows] == sorted(one.start for one in rows)
+    assert {(one.group_id, one.nutrient) for one in rows} <= {
+        (one.group_id, one.nutrient) for one in program.shortages
+    }
+    assert all(one.shortage > 0.0 for one in rows)
+    assert short_weeks(replace(base, shortages=())) == ()
+
+
+def test_first_use_09_a_difference_that_the_search_leaves_open_is_no_clear_change(
+    farm: Farm, base: SeasonProgram
+) -> None:
+    dearer = replace(base, cost=base.cost + 100.0, gap=200.0 / (base.cost + 100.0))
+    assert is_unclear(base, dearer)
+    said = answer(farm, base, [Intake(0.01)], dearer).sentence
+    assert "no clear change of cost ($100 more, and the search leaves $200 open)" in said
+    exact = replace(dearer, gap=0.0)
+    assert not is_unclear(base, exact)
+    assert "costs $100 more" in answer(farm, base, [Intake(0.01)], exact).sentence
+    # A cheaper one counts against what the farm as it is leaves open.
+    cheaper = replace(base, cost=base.cost - 100.0, gap=0.0)
+    assert not is_unclear(replace(base, gap=0.0), cheaper)
+    assert is_unclear(replace(base, gap=200.0 / base.cost), cheaper)
+
+
+def test_first_use_09_who_is_better_supplied_is_told_too(farm: Farm) -> None:
+    base = what_if(farm, *(LotLoss(lot.lot_id, 0.9) for lot in farm.lots))
+    (first, *_) = base.shortages
+    worse = replace(first, total=2.0 * first.total)
+    other = next(one for one in base.shortages if one.group_id != first.group_id)
+    now = replace(base, shortages=(worse,))
+    said = answer(farm, base, [Intake(0.01)], now).sentence
+    name = next(one.name for one in farm.groups if one.group_id == other.group_id)
+    assert "while less is short for " in said
+    assert name in said
+
+
+def test_what_if_begins_from_the_program_it_is_compared_with() -> None:
+    farm = random_farm(11, lots=4, groups=3, weeks=6)
+    farm = replace(farm, season=replace(farm.season, hays_at_once=1, change_usd=10.0))
+    best = plan_season(farm, options=PlanOptions(effort=6.0))
+    first = plan_season(farm, options=PlanOptions(effort=0.0))
+    begun = plan_season(farm, options=PlanOptions(effort=0.0, begin_from=using(best)))
+    assert begun.cost + begun.penalty <= first.cost + first.penalty + 0.01
+    assert begun.cost + begun.penalty == pytest.approx(best.cost + best.penalty, rel=1e-3)
+    assert [str(one) for one in recheck(begun, farm)] == []

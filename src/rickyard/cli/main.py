@@ -67,7 +67,7 @@ COMMANDS: Final = {
     ),
     "what-if": (
         "rickyard.cli.commands.what_if",
-        "Show what a different head count, price, hay, winter or late turnout would change.",
+        "Show what other heads, prices, hay, cash, condition or weather would change.",
     ),
     "why": (
         "rickyard.cli.commands.why",

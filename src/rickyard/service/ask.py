@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from math import inf
 from pathlib import Path
@@ -25,7 +26,14 @@ from rickyard.program.compare import (
     facts_of,
     fed_against,
 )
-from rickyard.program.planning import Change, WhatIfAnswer, answer, changed, labels_of
+from rickyard.program.planning import (
+    Change,
+    WhatIfAnswer,
+    answer,
+    changed,
+    labels_of,
+    using,
+)
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import SolveError
 from rickyard.quantities import OutOfRange
@@ -151,9 +159,10 @@ def what_if(
         raise NotUnderstood(str(problem)) from problem
     options = request.options(stop)
     base = sound_program(farm, options, _named(progress, AS_IT_IS))
+    beginning = replace(options, begin_from=using(base))
     found = []
     for case, other in zip(cases, farms, strict=True):
-        program = sound_program(other, options, _named(progress, labels_of(farm, case)))
+        program = sound_program(other, beginning, _named(progress, labels_of(farm, case)))
         found.append(answer(farm, base, case, program))
     return base, found
 
@@ -189,8 +198,19 @@ def fed_until(farm: Farm, earlier: Sequence[Facts], day: date) -> tuple[FedAgain
     return fed_against(farm, followed, start, day), followed
 
 
-def assurance(opened: OpenedFarm, request: PlanRequest) -> AssuranceCurve:
+def assurance(
+    opened: OpenedFarm, request: PlanRequest, progress: Progress | None = None
+) -> AssuranceCurve:
     """Return what a surer supply of protein and energy would cost.
+
+    Parameters
+    ----------
+    opened : OpenedFarm
+        The farm.
+    request : PlanRequest
+        The day to plan from, and the wishes.
+    progress : callable, optional
+        Told of each chance as it is begun.
 
     Raises
     ------
@@ -200,7 +220,7 @@ def assurance(opened: OpenedFarm, request: PlanRequest) -> AssuranceCurve:
     farm = farm_asked_for(opened, request)
     try:
         with worked_out():
-            return price_of_assurance(farm, options=request.options())
+            return price_of_assurance(farm, options=request.options(), progress=progress)
     except SolveError as error:
         raise NoProgram(str(error)) from error
 

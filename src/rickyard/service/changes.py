@@ -10,11 +10,15 @@ from typing import Final
 
 from rickyard.farm import Farm, Winter
 from rickyard.program.planning import (
+    Bought,
+    Cash,
     Change,
+    Condition,
     HeadCount,
     Intake,
     LotLoss,
     Price,
+    SalePrice,
     SeasonEnd,
     WinterIs,
 )
@@ -26,6 +30,13 @@ MOST_HEAD: Final = 1_000_000
 MOST_USD_PER_KG: Final = 1_000.0
 
 _PERCENT: Final = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*%")
+MOST_CASH_USD: Final = 1e9
+MOST_BOUGHT_KG: Final = 1e8
+
+#: What takes a limit or a price away.
+_NONE: Final = "none"
+
+_DOLLARS: Final = re.compile(r"([+-]?)(\d+(?:\.\d+)?)")
 _NUMBER: Final = re.compile(r"([+-]?)(\d+)")
 
 
@@ -39,6 +50,10 @@ class Asked:
     until: Sequence[date] = ()
     intake: Sequence[str] = ()
     winter: Sequence[str] = ()
+    cash: Sequence[str] = ()
+    sale: Sequence[str] = ()
+    buy: Sequence[str] = ()
+    condition: Sequence[str] = ()
 
 
 def changes_of(farm: Farm, asked: Asked) -> list[Change]:
@@ -64,6 +79,10 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
         *(SeasonEnd(day) for day in asked.until),
         *(WinterIs(Winter(word)) for word in dict.fromkeys(winters)),
         *(Intake(_percent("--intake", text, "+10%")) for text in asked.intake),
+        *(_cash(farm, text) for text in asked.cash),
+        *(_sale(farm, text) for text in asked.sale),
+        *(_buy(farm, text) for text in asked.buy),
+        *(_condition(farm, text) for text in asked.condition),
     ]
 
 
@@ -108,18 +127,32 @@ def _lose(farm: Farm, text: str) -> Change:
 
 
 def _price(farm: Farm, text: str) -> Change:
-
     source_id, value = _pair("--price", text, "cubes=+20%")
     prices: dict[str, float | None] = {feed.feed_id: feed.price_usd_per_kg for feed in farm.feeds}
     prices |= {lot.lot_id: lot.value_usd_per_kg for lot in farm.lots}
     if source_id not in prices:
         raise NotUnderstood(_unknown("--price", source_id, "lot or feed", list(prices)))
+    return Price(source_id, _money_per_kg(farm, "--price", text, value, prices[source_id]))
+
+
+def _sale(farm: Farm, text: str) -> Change:
+    lot_id, value = _pair("--sale", text, "A1=140")
+    lots = {lot.lot_id: lot.sale_usd_per_kg for lot in farm.lots}
+    if lot_id not in lots:
+        raise NotUnderstood(_unknown("--sale", lot_id, "lot", list(lots)))
+    if value == _NONE:
+        return SalePrice(lot_id, None)
+    return SalePrice(lot_id, _money_per_kg(farm, "--sale", text, value, lots[lot_id]))
+
+
+def _money_per_kg(farm: Farm, option: str, text: str, value: str, now: float | None) -> float:
+    """Return a price as fed, stated or counted from the one of now. [USD/kg]."""
+    name = text.partition("=")[0].strip()
     if found := _PERCENT.fullmatch(value):
-        now = prices[source_id]
         if now is None:
             raise NotUnderstood(
-                f"--price {text}: no value is given for {source_id}; write a price, as "
-                f'"{source_id}=120 $/ton".'
+                f"{option} {text}: no price is given for {name} now; write one, as "
+                f'"{name}=120 $/ton".'
             )
         price = now * (1.0 + float(found[1]) / 100.0)
     else:
@@ -128,13 +161,72 @@ def _price(farm: Farm, text: str) -> Change:
                 value, "price", "usd_per_ton" if farm.units == "us" else "usd_per_t"
             )
         except QuantityError as error:
-            raise NotUnderstood(f"--price {text}: {error}") from error
+            raise NotUnderstood(f"{option} {text}: {error}") from error
     if not 0.0 <= price <= MOST_USD_PER_KG:
         raise NotUnderstood(
-            f"--price {text}: a price is not below nothing, and not above "
+            f"{option} {text}: a price is not below nothing, and not above "
             f"{MOST_USD_PER_KG:,.0f} dollars a kilogram."
         )
-    return Price(source_id, price)
+    return price
+
+
+def _cash(farm: Farm, text: str) -> Change:
+    value = text.strip().replace(",", "").removeprefix("$")
+    now = farm.season.cash_limit_usd
+    if value == _NONE:
+        return Cash(None)
+    found, share = _DOLLARS.fullmatch(value), _PERCENT.fullmatch(value)
+    if (share or (found and found[1])) and now is None:
+        raise NotUnderstood(
+            f"--cash {text}: the farm has no limit on cash to count from; write one, as 20000."
+        )
+    if share and now is not None:
+        return Cash(_some_cash(text, now * (1.0 + float(share[1]) / 100.0)))
+    if found:
+        amount = float(found[2])
+        step = {"": amount, "+": (now or 0.0) + amount, "-": (now or 0.0) - amount}[found[1]]
+        return Cash(_some_cash(text, step))
+    raise NotUnderstood(
+        f"--cash {text}: write dollars that may be spent on feed, as 20000, +5000, -10% or none."
+    )
+
+
+def _some_cash(text: str, usd: float) -> float:
+    if not 0.0 <= usd <= MOST_CASH_USD:
+        raise NotUnderstood(
+            f"--cash {text}: that is {usd:,.0f} dollars; write 0 to {MOST_CASH_USD:,.0f}."
+        )
+    return usd
+
+
+def _buy(farm: Farm, text: str) -> Change:
+    source_id, value = _pair("--buy", text, "A1=20 ton")
+    known = [*(lot.lot_id for lot in farm.lots), *(feed.feed_id for feed in farm.feeds)]
+    if source_id not in known:
+        raise NotUnderstood(_unknown("--buy", source_id, "lot or feed", known))
+    try:
+        mass = parse_quantity(value, "mass", "ton" if farm.units == "us" else "t")
+    except QuantityError as error:
+        raise NotUnderstood(f"--buy {text}: {error}") from error
+    if not 0.0 <= mass <= MOST_BOUGHT_KG:
+        raise NotUnderstood(
+            f"--buy {text}: write an amount from nothing to {MOST_BOUGHT_KG / 1000:,.0f} tonnes."
+        )
+    return Bought(source_id, mass)
+
+
+def _condition(farm: Farm, text: str) -> Change:
+    group_id, value = _pair("--condition", text, "cows=5.5")
+    groups = [group.group_id for group in farm.groups]
+    if group_id not in groups:
+        raise NotUnderstood(_unknown("--condition", group_id, "group", groups))
+    try:
+        score = float(value)
+    except ValueError as error:
+        raise NotUnderstood(
+            f'--condition {text}: "{value}" is no body condition; write one of 1 to 9, as 5.5.'
+        ) from error
+    return Condition(group_id, score)
 
 
 def _percent(option: str, text: str, example: str) -> float:

@@ -72,6 +72,30 @@ USUAL_EFFORT: Final = 3.0
     help="Stock eating more or less dry matter than expected: +10% or -10%.",
 )
 @click.option(
+    "--cash",
+    metavar="DOLLARS",
+    multiple=True,
+    help="Another limit on what is spent on feed: 20000, +5000, -10% or none.",
+)
+@click.option(
+    "--sale",
+    metavar="LOT=PRICE",
+    multiple=True,
+    help='What a buyer pays for a lot: A1=140, "A1=140 $/ton", A1=+10% or A1=none.',
+)
+@click.option(
+    "--buy",
+    metavar="ID=AMOUNT",
+    multiple=True,
+    help='So much of a feed to be had in all, or hay like a lot bought beside it: "A1=20 ton".',
+)
+@click.option(
+    "--condition",
+    metavar="GROUP=SCORE",
+    multiple=True,
+    help="Another body condition that is wanted of cows, 1 to 9: cows=5.5.",
+)
+@click.option(
     "--together",
     is_flag=True,
     help="Run all changes at once, not each alone.",
@@ -95,6 +119,10 @@ def what_if(
     until: tuple[date, ...],
     winter: tuple[str, ...],
     intake: tuple[str, ...],
+    cash: tuple[str, ...],
+    sale: tuple[str, ...],
+    buy: tuple[str, ...],
+    condition: tuple[str, ...],
     together: bool,
     full: bool,
     effort: float | None,
@@ -111,7 +139,7 @@ def what_if(
     farms = Farms(folders)
     answer = AnswerFile(farms, json_file)
     farms.check([answer])
-    asked = service.Asked(head, price, without, until, intake, winter)
+    asked = service.Asked(head, price, without, until, intake, winter, cash, sale, buy, condition)
     request = request_of({"effort": USUAL_EFFORT if effort is None else effort, "seconds": seconds})
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
@@ -140,11 +168,25 @@ def _show(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer], *, f
 
 
 def _json(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> str:
+    from rickyard.program.planning import short_weeks
     from rickyard.service import side_by_side
     from rickyard.sheets.data_files import document
 
     told = [
-        {"label": one.label, "cost_usd": one.cost_usd, "sentence": one.sentence} for one in answers
+        {
+            "label": one.label,
+            "cost_usd": one.cost_usd,
+            "unclear": one.unclear,
+            "sentence": one.sentence,
+            "short_weeks": short_weeks(one.program),
+        }
+        for one in answers
     ]
     found = side_by_side(base, answers)
-    return document("what_if", farm=farm.name, answers=told, comparison=found)
+    return document(
+        "what_if",
+        farm=farm.name,
+        answers=told,
+        short_weeks_as_it_is=short_weeks(base),
+        comparison=found,
+    )

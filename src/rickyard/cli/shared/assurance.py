@@ -42,8 +42,8 @@ def draw_assurance(
     from rickyard.sheets.charts import assurance_chart_svg
     from rickyard.sheets.data_files import document
 
-    with line_of_work(quiet, "What a surer supply costs"):
-        curve = assurance(opened, request)
+    with line_of_work(quiet, "What a surer supply costs") as told:
+        curve = assurance(opened, request, told)
     is_svg = chart.suffix.lower() == SVG
     write_text(
         "Chart", chart, assurance_chart_svg(curve) if is_svg else document("assurance", curve=curve)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 from typing import Final
 
 from rich.console import Console
@@ -12,10 +13,15 @@ from rickyard.cli.show import parts
 from rickyard.cli.show.compare import tons_word
 from rickyard.display import Display, display_for, money_text, shorten, tons_column
 from rickyard.farm import Farm
-from rickyard.program.planning import WhatIfAnswer
-from rickyard.program.result import STANDING_NOTE, SeasonProgram
+from rickyard.program.planning import WhatIfAnswer, short_weeks
+from rickyard.program.result import NUTRIENT_WORDS, STANDING_NOTE, SeasonProgram
+from rickyard.sheets.wording import group_name
 
 _LABEL: Final = 34
+_UNCLEAR: Final = "unclear"
+
+#: So many weeks of a program are told; the others stand in the JSON.
+_MOST_WEEKS: Final = 30
 
 
 def print_answers(
@@ -31,8 +37,12 @@ def print_answers(
     table.add_row(Text("As it is"), *map(Text, table_row(base, None, display)))
     for one in answers:
         label = parts.plain(shorten(one.label, _LABEL))
-        table.add_row(label, *map(Text, table_row(one.program, one.cost_usd, display)))
+        row = table_row(one.program, one.cost_usd, display)
+        table.add_row(label, *map(Text, (row[0], _UNCLEAR if one.unclear else row[1], *row[2:])))
     console.print(table)
+    print_short_weeks(base, farm, console, "As it is")
+    for one in answers:
+        print_short_weeks(one.program, farm, console, one.label)
     dangers = sum(1 for one in base.cautions if one.level == "danger")
     width = min(console.width, parts.MOST_COLUMNS)
     console.print()
@@ -41,6 +51,40 @@ def print_answers(
             Text("The program has dangers: read them in rickyard plan before feeding."), width=width
         )
     console.print(Text(STANDING_NOTE), width=width)
+
+
+def print_short_weeks(program: SeasonProgram, farm: Farm, console: Console, label: str) -> None:
+    """Print how short each group is of what in which week; nothing where nothing is short.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Gives names and display units.
+    console : rich.console.Console
+        Where to print.
+    label : str
+        What the program is called.
+    """
+    rows = short_weeks(program)
+    if not rows:
+        return
+    display = display_for(farm.units)
+    parts.heading(console, f"How short, week by week: {label}")
+    heads = (("when", False), ("group", False), ("what", False))
+    table = parts.columns((*heads, ("need a head and day", True), ("short", True)))
+    for one in rows[:_MOST_WEEKS]:
+        table.add_row(
+            Text(display.span_text(one.start, one.start + timedelta(days=one.days))),
+            parts.plain(group_name(farm, one.group_id)),
+            Text(NUTRIENT_WORDS.get(one.nutrient, one.nutrient.replace("_", " "))),
+            Text(display.nutrient_text(one.need, one.unit)),
+            Text(display.nutrient_text(one.shortage, one.unit)),
+        )
+    console.print(table)
+    if len(rows) > _MOST_WEEKS:
+        console.print(Text(f"And {len(rows) - _MOST_WEEKS} more, in the JSON."))
 
 
 def table_row(

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from threading import Lock
 from typing import Final
 
 import numpy as np
@@ -14,6 +16,7 @@ from rickyard.program.model import MOVING_ROUNDS, Model, Tangents, build_model, 
 from rickyard.program.problem import (
     EVEN_CHANCE_PCT,
     Assurance,
+    Problem,
     farm_from,
     problem_of,
     promises,
@@ -29,6 +32,11 @@ LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)
 
 #: What shortages are priced at may grow by so much before a promise counts as not to be kept.
 KEPT_USD: Final = 1.0
+
+#: A curve is drawn when its cost moves by no more than this share in a round, after so many rounds:
+#: what is left is less than the width of its line.
+STILL: Final = 1e-4
+ROUNDS_AT_LEAST: Final = 6
 
 #: The bar of the dearest level, in letters.
 BAR: Final = 24
@@ -92,7 +100,10 @@ def price_of_assurance(
 
     Notes
     -----
-    The tangents of one chance hold for every higher one, so each level starts from the last.
+    Each level starts from the season that counts on means, without the tangents of the level
+    before: they would hold, but a thousand rows that hardly bind cost more than they save. So two
+    levels can be planned at once. A level is taken as found when a round moves the season's cost
+    by no more than ``STILL``.
     """
     say = progress or _silent
     farm = _counting_on_means(farm_from(farm, options.from_on).farm)
@@ -100,26 +111,68 @@ def price_of_assurance(
     problem = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free))).problem
     sd = spreads(farm, problem.sources.values)
     even = Assurance(np.full(len(farm.groups), EVEN_CHANCE_PCT), sd)
+    levels = sorted(levels_pct)
+    say(f"Planning at {len(levels)} levels of assurance")
+    told = _Told(say, len(levels))
+    shares = [some for some in (levels[::2], levels[1::2]) if some]
+    with ThreadPoolExecutor(max_workers=len(shares) or 1) as pool:
+        tasks = [pool.submit(_season_at, problem, even, some, told) for some in shares]
+        seasons = [season for task in tasks for season in task.result()]
+    found = [
+        AssurancePoint(
+            chance_pct=one.level_pct,
+            cost_usd=one.cost_usd + problem.fixed_usd,
+            more_usd=one.cost_usd - one.means_usd,
+            penalty_usd=one.penalty_usd,
+            kept=one.penalty_usd <= one.means_penalty_usd + KEPT_USD,
+        )
+        for one in sorted(seasons, key=lambda one: one.level_pct)
+    ]
+    everybody = replace(farm, season=replace(farm.season, assurance_pct=EVEN_CHANCE_PCT))
+    return AssuranceCurve(farm.name, tuple(found), promises(everybody)[-1:])
+
+
+@dataclass(frozen=True, slots=True)
+class _Season:
+    """The season at one chance, and counting on means."""
+
+    level_pct: float
+    cost_usd: float
+    penalty_usd: float
+    means_usd: float
+    means_penalty_usd: float
+
+
+class _Told:
+    """Says which chance is done, whichever thread it was done in."""
+
+    def __init__(self, say: Callable[[str], None], levels: int) -> None:
+        self._say, self._levels, self._done, self._lock = say, levels, 0, Lock()
+
+    def done(self, level_pct: float) -> None:
+        with self._lock:
+            self._done += 1
+            self._say(f"{level_pct:g}% assurance planned, {self._done} of {self._levels}")
+
+
+def _season_at(
+    problem: Problem, even: Assurance, levels_pct: Sequence[float], told: _Told
+) -> list[_Season]:
+    """Return the season at some chances, each from the season that counts on means."""
     model = build_model(replace(problem, assurance=even))
     session = Session(model.cost, model.lower, model.upper, model.rows)
     tangents = Tangents(model, session)
     means = _money(model, _settled(session, tangents))
+    marks = session.mark(), tangents.mark()
     found = []
-    for level in sorted(levels_pct):
-        say(f"Planning at {level:g}% assurance")
+    for level in levels_pct:
+        session.back_to(marks[0])
+        tangents.back_to(marks[1])
         tangents.assure(even.for_everybody(level))
         cost, penalty = _money(model, _settled(session, tangents))
-        found.append(
-            AssurancePoint(
-                chance_pct=level,
-                cost_usd=cost + problem.fixed_usd,
-                more_usd=cost - means[0],
-                penalty_usd=penalty,
-                kept=penalty <= means[1] + KEPT_USD,
-            )
-        )
-    everybody = replace(farm, season=replace(farm.season, assurance_pct=EVEN_CHANCE_PCT))
-    return AssuranceCurve(farm.name, tuple(found), promises(everybody)[-1:])
+        found.append(_Season(level, cost, penalty, *means))
+        told.done(level)
+    return found
 
 
 def assurance_answer(curve: AssuranceCurve) -> str:
@@ -197,7 +250,12 @@ def _counting_on_means(farm: Farm) -> Farm:
 
 
 def _settled(session: Session, tangents: Tangents) -> Optimum:
-    return settle(session.minimise, tangents.improve, moving=range(1, MOVING_ROUNDS))[0]
+    return settle(
+        session.minimise,
+        tangents.improve,
+        moving=range(1, MOVING_ROUNDS),
+        enough=lambda number, step: number > ROUNDS_AT_LEAST and step < STILL,
+    )[0]
 
 
 def _money(model: Model, optimum: Optimum) -> tuple[float, float]:

@@ -5,13 +5,16 @@ Brings the rooms below together in their order: inputs, problem, model, search, 
 
 # fmt: off
 from rickyard.program.planning import season
-from rickyard.program.planning.season import plan_season
-from rickyard.program.planning.what_if import (
-    Change, HeadCount, Intake, LotLoss, Price, SeasonEnd, WhatIfAnswer, WinterIs, answer, changed,
-    labels_of,
+from rickyard.program.planning.change_words import labels_of
+from rickyard.program.planning.changes import (
+    Bought, Cash, Change, Condition, HeadCount, Intake, LotLoss, Price, SalePrice, SeasonEnd,
+    WinterIs, changed,
 )
+from rickyard.program.planning.season import plan_season
+from rickyard.program.planning.what_if import WhatIfAnswer, answer, short_weeks, using
 
 __all__ = [
-    "Change", "HeadCount", "Intake", "LotLoss", "Price", "SeasonEnd", "WhatIfAnswer", "WinterIs",
-    "answer", "changed", "labels_of", "plan_season", "season",
+    "Bought", "Cash", "Change", "Condition", "HeadCount", "Intake", "LotLoss", "Price", "SalePrice",
+    "SeasonEnd", "WhatIfAnswer", "WinterIs", "answer", "changed", "labels_of", "plan_season",
+    "season", "short_weeks", "using",
 ]

@@ -37,6 +37,17 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
+class HayUse:
+    """What a group eats of a source over some days, per head and day in kilograms of dry matter."""
+
+    group_id: str
+    source_id: str
+    start: date
+    days: int
+    kg_dm_per_head_day: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlanOptions:
     """How to make a program.
 
@@ -44,6 +55,7 @@ class PlanOptions:
     and ``seed`` give the same program. ``seconds`` ends the search by the clock all the same,
     ``stop`` is asked now and then whether to end sooner, and ``threads`` is how many processors
     to use. ``from_on`` plans the season from that day on, with what is in the yard then.
+    ``begin_from`` is a program whose hays in use are tried first, where they are any good.
     """
 
     effort: float = USUAL_EFFORT
@@ -53,3 +65,4 @@ class PlanOptions:
     stop: Callable[[], bool] | None = None
     wishes: tuple[Wish, ...] = ()
     from_on: date | None = None
+    begin_from: tuple[HayUse, ...] = ()

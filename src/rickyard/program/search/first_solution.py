@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Final
 
 import numpy as np
 
-from rickyard.program.model import LotUse, use_rows
+from rickyard.program.model import LotUse, Model, use_rows
+from rickyard.program.result import HayUse
 from rickyard.program.search.subproblem import HeldModel, loads_of
 from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows
 from rickyard.types import BoolArray, FloatArray, IntArray
@@ -74,6 +77,45 @@ def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> Bo
     hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
     x = _sparse(standing, hays, optimum, reading.sparse)
     return read_off(uses, hays, x, reading.run)
+
+
+def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Optimum) -> BoolArray:
+    """Return the hays in use that are most like those of another program.
+
+    Parameters
+    ----------
+    uses : LotUse
+        The hay amounts.
+    model : Model
+        The linear program they are of.
+    other : sequence of HayUse
+        What the other program feeds.
+    optimum : Optimum
+        The relaxation, which fills the periods of which the other program says nothing.
+
+    Returns
+    -------
+    array of bool
+        By position in ``uses``; the rules about hays in use hold.
+    """
+    needs = model.problem.needs
+    groups = {one.group_id: g for g, one in enumerate(needs.groups)}
+    sources = {one.source_id: i for i, one in enumerate(model.problem.sources.values)}
+    eaten = np.zeros(model.problem.shape)
+    for row in other:
+        g, i = groups.get(row.group_id, -1), sources.get(row.source_id, -1)
+        if g < 0 or i < 0:
+            continue
+        end = row.start + timedelta(days=row.days)
+        for t, period in enumerate(needs.periods):
+            last = period.start + timedelta(days=period.days)
+            days = (min(end, last) - max(row.start, period.start)).days
+            eaten[g, i, t] += row.kg_dm_per_head_day * max(0, days) / period.days
+    at = model.columns
+    wanted = eaten[at.group, at.source, at.period][uses.column]
+    fed = np.bincount(uses.cell, wanted, minlength=int(uses.cell.max(initial=0)) + 1) > 0.0
+    wanted = np.where(fed[uses.cell], wanted, optimum.x[uses.column])
+    return read_off(uses, uses.possible | uses.must, wanted, READINGS[0].run)
 
 
 def _sparse(standing: HeldModel, hays: BoolArray, optimum: Optimum, share: float) -> FloatArray:

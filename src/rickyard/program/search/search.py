@@ -18,7 +18,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import money_text
-from rickyard.program.model import LotUse
+from rickyard.program.model import LotUse, Model
 from rickyard.program.result import PlanOptions
 from rickyard.program.search.first_solution import (
     READINGS,
@@ -26,6 +26,7 @@ from rickyard.program.search.first_solution import (
     cheapest_hays,
     first_uses,
     read_off,
+    uses_like,
 )
 from rickyard.program.search.relax import Relaxation
 from rickyard.program.search.repair import (
@@ -143,8 +144,20 @@ class Search:
         self._repaired = self._repair_end = 0.0
         self.bound = relaxation.optimum.bound
         self.best = self._first(READINGS[0])
+        self._begin_from_another(relaxation.model)
         self._first_work = self._standing.session.work
         self._tell("A first program")
+
+    def _begin_from_another(self, model: Model) -> None:
+        """Take the hays in use of another program where they are better than the first ones."""
+        if not (self._options.begin_from and self._uses.rules.any):
+            return
+        used = uses_like(self._uses, model, self._options.begin_from, self._optimum)
+        # It may be that a lot that is smaller now cannot give all of them their least.
+        with suppress(SolveError):
+            choice = self._settle(used)
+            if self._is_better(choice):
+                self.best = choice
 
     def run(self) -> Found:
         """Look for better programs until the effort is spent, and return the best."""
