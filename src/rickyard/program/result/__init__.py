@@ -7,7 +7,7 @@ Plain frozen classes that every sheet, screen and file reads; nothing here compu
 from rickyard.program.result.judgement import EMPTY_FRAC, Judgement, NEEDS_OF_HAY, judge
 from rickyard.program.result.made import FileDigest, Made, MadeWith
 from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH
-from rickyard.program.result.options import PlanOptions, USUAL_EFFORT, Wish
+from rickyard.program.result.options import HayUse, PlanOptions, USUAL_EFFORT, Wish
 from rickyard.program.result.result import (
     BindingLimits, Bound, ChangeOver, Costs, Delivery, DeliveryTotal, FarmLimit, FeedWorth,
     FeedingRow, GroupPeriod, HayToBuy, Kept, LotBalance, LotReason, LotTestWorth, LotWorth,
@@ -19,9 +19,9 @@ from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgr
 __all__ = [
     "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Delivery", "DeliveryTotal",
     "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest", "GroupPeriod", "HayToBuy",
-    "Judgement", "Kept", "LotBalance", "LotReason", "LotTestWorth", "LotWorth", "Made", "MadeWith",
-    "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period", "PlanOptions",
-    "Purchase", "Remedy", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage",
-    "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram",
-    "WinterPrograms", "Wish", "WishOutcome", "judge",
+    "HayUse", "Judgement", "Kept", "LotBalance", "LotReason", "LotTestWorth", "LotWorth", "Made",
+    "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
+    "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram",
+    "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth",
+    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "judge",
 ]
