@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from rickyard.forage.values.nitrate import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
-    kno3_from_no3n,
     kno3_pct_from_no3_ppm,
     nitrate_class_clemson,
     nitrate_class_servitech,
@@ -38,9 +37,11 @@ FORMS = [
 @pytest.mark.parametrize(("no3n", "no3", "kno3_pct"), FORMS)
 def test_forms(no3n: float, no3: float, kno3_pct: float) -> None:
     assert no3_from_no3n(no3n) == pytest.approx(no3, abs=1.0)
-    assert kno3_from_no3n(no3n) / 10_000 == pytest.approx(kno3_pct, abs=0.006)
+    assert kno3_pct_from_no3_ppm(no3_from_no3n(no3n)) == pytest.approx(kno3_pct, abs=0.006)
     assert no3n_from_no3(no3_from_no3n(no3n)) == pytest.approx(no3n)
-    assert no3n_from_kno3(kno3_from_no3n(no3n)) == pytest.approx(no3n)
+    assert no3n_from_kno3(10_000 * kno3_pct_from_no3_ppm(no3_from_no3n(no3n))) == pytest.approx(
+        no3n
+    )
 
 
 def test_printed_pairs() -> None:

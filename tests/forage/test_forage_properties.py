@@ -11,56 +11,55 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rickyard.forage.energy import grades
-from rickyard.forage.energy.dairy_energy import discount_nrc2001, me_nrc2001, nel_nrc2001
-from rickyard.forage.energy.energy import (
+from rickyard.forage.energy import (
+    ca_to_p_ratio,
     de_from_tdn,
+    de_nrc2001,
+    digestible_dry_matter_pct,
+    dry_matter_intake_pct_bw,
+    fiber_digestibility_nasem2021,
+    grades,
+    gross_energy_nasem2021,
+    horse_de_from_tdn,
+    horse_de_nrc,
+    horse_de_pagan,
     me_from_de,
     me_from_tdn,
     me_hales2019,
     me_hales2022,
+    me_nrc2001,
     neg_from_tdn,
     nel_from_tdn,
+    nel_nrc2001,
     nem_from_tdn,
-)
-from rickyard.forage.energy.horse_energy import horse_de_from_tdn, horse_de_nrc, horse_de_pagan
-from rickyard.forage.energy.indices import (
-    ca_to_p_ratio,
-    digestible_dry_matter_pct,
-    dry_matter_intake_pct_bw,
     nfc_g_per_kg,
     nfc_pct,
     nsc_pct,
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
-)
-from rickyard.forage.energy.nasem2021 import (
-    fiber_digestibility_in_diet,
-    fiber_digestibility_nasem2021,
-    gross_energy_nasem2021,
-    nel_nasem2021,
     residual_organic_matter_pct,
-)
-from rickyard.forage.energy.summative import de_nrc2001, tdn_nrc2001, tdn_rfq_grass, tdn_rfq_legume
-from rickyard.forage.energy.tdn import (
     tdn_midwest,
     tdn_midwest_corn_silage,
+    tdn_nrc2001,
     tdn_oklahoma,
     tdn_penn_state_corn_silage,
     tdn_penn_state_grass,
     tdn_penn_state_legume,
+    tdn_rfq_grass,
+    tdn_rfq_legume,
     tdn_southeast_warm_grass,
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
+from rickyard.forage.energy.dairy_energy import discount_nrc2001
+from rickyard.forage.energy.nasem2021 import fiber_digestibility_in_diet, nel_nasem2021
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
 from rickyard.forage.values.classes import CLASS_TABLES
 from rickyard.forage.values.minerals import dcad_meq_per_kg, tetany_ratio
 from rickyard.forage.values.nitrate import (
-    kno3_from_no3n,
     kno3_pct_from_no3_ppm,
     nitrate_share_limit,
     no3_from_no3n,
@@ -126,7 +125,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (bound_share_pct_of_cp, [CP, ADICP]),
     (no3_from_no3n, [NO3N]),
     (no3n_from_no3, [NO3N]),
-    (kno3_from_no3n, [NO3N]),
     (no3n_from_kno3, [NO3N]),
     (kno3_pct_from_no3_ppm, [NO3N]),
     (lambda x: nitrate_share_limit(x, pregnant=True), [NO3N]),

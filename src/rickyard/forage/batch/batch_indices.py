@@ -58,22 +58,11 @@ _PLAIN: Final = {
 
 
 def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, FloatArray]:
-    """Compute every index that the columns of a block allow.
+    """Compute every index that the columns of a forage's reports allow, by name.
 
-    Parameters
-    ----------
-    forage : Forage
-        What every report of the block is on.
-    block : ReportColumns
-        The reports. [% DM; ppm DM; Mcal/kg DM]
-
-    Returns
-    -------
-    dict of str to array
-        By name; NaN where a report lacks an input. Indices whose columns are not there at all
-        are left out. ``tdn_pct`` is the TDN counted: as printed, else summed from digestible
-        parts, else by the regression of the forage; ``tdn_method`` tells which, as a place in
-        ``TDN_METHODS``.
+    NaN where a report lacks an input; indices whose columns are not there at all are left out.
+    ``tdn_pct`` is the TDN counted: as printed, else summed from digestible parts, else by the
+    regression of the forage; ``tdn_method`` tells which, as a place in ``TDN_METHODS``.
 
     Examples
     --------

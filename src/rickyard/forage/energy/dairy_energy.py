@@ -29,26 +29,9 @@ NEL_FAT_DIVISOR: Final = 97.0
 def discount_nrc2001(tdn_1x_pct: Numeric, times_maintenance: Numeric) -> Numeric:
     """Return the share of energy that is left at a multiple of maintenance intake.
 
-    Parameters
-    ----------
-    tdn_1x_pct : float or array
-        TDN of the diet at maintenance. [% DM]
-    times_maintenance : float or array
-        Intake as a multiple of maintenance. [-]
-
-    Returns
-    -------
-    float or array
-        Factor on digestible energy, 1 up to a TDN of 60 %. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If TDN is not positive or the intake is below maintenance.
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
+    From the TDN of the diet at maintenance [% DM] and the intake as a multiple of maintenance: a
+    factor on digestible energy [-], 1 up to a TDN of 60 %. A TDN that is not positive, or an intake
+    below maintenance, raises ``OutOfRange``. NRC (2001), ch. 2; from memory.
 
     Examples
     --------

@@ -139,23 +139,9 @@ def fiber_digestibility_in_diet(
 ) -> Numeric:
     """Adjust the digestibility of fiber to the starch and the intake of a whole diet.
 
-    Parameters
-    ----------
-    base_frac : float or array
-        Base digestibility. [fraction of NDF]
-    diet_starch_pct : float or array
-        Starch of the whole diet. [% DM]
-    intake_frac_bw : float or array
-        Dry matter eaten per day. [fraction of body weight]
-
-    Returns
-    -------
-    float or array
-        Digestibility in that diet. [fraction of NDF]
-
-    References
-    ----------
-    .. [1] NASEM (2021), Eq. 3-5a, as reproduced in an open teaching text.
+    From the base digestibility [fraction of NDF], starch of the diet [% DM] and dry matter eaten a
+    day [fraction of body weight]: the digestibility in that diet. [fraction of NDF] NASEM (2021),
+    Eq. 3-5a, as reproduced in an open teaching text.
 
     Examples
     --------
@@ -171,21 +157,9 @@ def fiber_digestibility_in_diet(
 
 
 def nel_nasem2021(me_mcal_per_kg: Numeric) -> Numeric:
-    """Turn metabolizable energy of a whole diet into net energy for lactation.
+    """Turn metabolizable energy of a whole diet into that for lactation. [Mcal/kg DM].
 
-    Parameters
-    ----------
-    me_mcal_per_kg : float or array
-        Metabolizable energy. [Mcal/kg DM]
-
-    Returns
-    -------
-    float or array
-        Net energy for lactation. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NASEM (2021), Nutrient Requirements of Dairy Cattle, ch. 3.
+    NASEM (2021), Nutrient Requirements of Dairy Cattle, ch. 3.
 
     Examples
     --------

@@ -75,17 +75,7 @@ class FiberLine:
     by_nel: bool = False
 
     def __call__(self, adf_pct: Numeric) -> Numeric:
-        """Estimate TDN from fiber.
-
-        Parameters
-        ----------
-        adf_pct : float or array
-            Acid detergent fiber. [% DM]
-
-        Returns
-        -------
-        float or array
-            Total digestible nutrients. [% DM]
+        """Estimate TDN from acid detergent fiber, both in percent of dry matter.
 
         Examples
         --------

@@ -105,18 +105,8 @@ class TdnComparison:
 def tdn_by_method(forage: Forage, values: Mapping[str, float]) -> dict[TdnMethod, float]:
     """Compute the TDN of a sample by every method that is meant for its forage.
 
-    Parameters
-    ----------
-    forage : Forage
-        What the sample is made of.
-    values : mapping of str to float
-        Values by name. [% DM]
-
-    Returns
-    -------
-    dict of TdnMethod to float
-        TDN by method; a method whose inputs are not given is left out. [% DM; the western
-        line at 90 % dry matter: % of hay at 90 % dry matter]
+    A method whose inputs are not given is left out. [% DM; the western line at 90 % dry matter:
+    % of hay at 90 % dry matter]
 
     Examples
     --------

@@ -40,6 +40,14 @@ FULL_BLOOM_RFV: Final = 100.0
 #: So many classes whose fit is open are named.
 MOST_OPEN_TOLD: Final = 3
 _NURSING: Final = next(need for need in DENSITY_NEEDS if need.name == "cows nursing young calves")
+#: Classes that the headline names, the most demanding first.
+_HEADLINES: Final = {
+    _NURSING.name: "enough for cows nursing calves",
+    "cows in the last month before calving": (
+        "enough for cows until they calve, not for early nursing"
+    ),
+    "dry cows in mid-gestation": "enough for dry cows, not for nursing ones",
+}
 
 _NUMBERS: Final = (
     ("dm_pct", "dry matter", "% as fed", 1),
@@ -213,9 +221,10 @@ def _headline(
 def _verdict(
     rich_enough: Sequence[DensityNeed], nitrate_limits: bool, measured: Mapping[str, Measured]
 ) -> str:
-    said = _enough(rich_enough)
-    sure = not rich_enough or _chance(_told(rich_enough), measured) >= ALMOST_SURE
-    said = said if sure else f"most likely {said}"
+    if not rich_enough:
+        return "alone not enough for any class of beef stock"
+    need, said = _told(rich_enough)
+    said = said if _chance(need, measured) >= ALMOST_SURE else f"most likely {said}"
     return f"{said}, but its nitrate limits how it may be fed" if nitrate_limits else said
 
 
@@ -223,24 +232,11 @@ def _chance(need: DensityNeed, measured: Mapping[str, Measured]) -> float:
     return chance_suited(need, measured["tdn_pct"], measured["cp_pct"])
 
 
-def _told(fits: Sequence[DensityNeed]) -> DensityNeed:
-    """Return the class that the headline names."""
-    names = (_NURSING.name, "cows in the last month before calving", "dry cows in mid-gestation")
+def _told(fits: Sequence[DensityNeed]) -> tuple[DensityNeed, str]:
+    """Return the class that the headline names, and what it says of it."""
     by_name = {need.name: need for need in fits}
-    return next((by_name[name] for name in names if name in by_name), fits[-1])
-
-
-def _enough(fits: Sequence[DensityNeed]) -> str:
-    names = {need.name for need in fits}
-    if _NURSING.name in names:
-        return "enough for cows nursing calves"
-    if "cows in the last month before calving" in names:
-        return "enough for cows until they calve, not for early nursing"
-    if "dry cows in mid-gestation" in names:
-        return "enough for dry cows, not for nursing ones"
-    if names:
-        return f"enough for {fits[-1].name}"
-    return "alone not enough for any class of beef stock"
+    named = ((by_name[name], words) for name, words in _HEADLINES.items() if name in by_name)
+    return next(named, (fits[-1], f"enough for {fits[-1].name}"))
 
 
 def _reasons(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[str, ...]:

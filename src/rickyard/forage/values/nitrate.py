@@ -82,27 +82,6 @@ def no3n_from_no3(no3_ppm: Numeric) -> Numeric:
     return as_given(np.asarray(no3_ppm) / NO3_PER_NO3N, no3_ppm)
 
 
-def kno3_from_no3n(no3n_ppm: Numeric) -> Numeric:
-    """Convert nitrate-nitrogen to potassium nitrate.
-
-    Parameters
-    ----------
-    no3n_ppm : float or array
-        Nitrate-nitrogen. [ppm]
-
-    Returns
-    -------
-    float or array
-        Potassium nitrate, KNO3. [ppm]
-
-    Examples
-    --------
-    >>> round(kno3_from_no3n(1000.0) / 10_000, 2)
-    0.72
-    """
-    return as_given(np.asarray(no3n_ppm) * KNO3_PER_NO3N, no3n_ppm)
-
-
 def no3n_from_kno3(kno3_ppm: Numeric) -> Numeric:
     """Convert potassium nitrate to nitrate-nitrogen.
 
@@ -150,7 +129,7 @@ def kno3_pct_from_no3_ppm(no3_ppm: Numeric) -> Numeric:
     >>> round(kno3_pct_from_no3_ppm(6000.0), 2)
     0.98
     """
-    return as_given(kno3_from_no3n(no3n_from_no3(no3_ppm)) / PPM_PER_PCT, no3_ppm)
+    return as_given(no3n_from_no3(no3_ppm) * KNO3_PER_NO3N / PPM_PER_PCT, no3_ppm)
 
 
 def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
