@@ -129,7 +129,7 @@ def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
 
 
 def diet_no3n_ppm(
-    shares: Sequence[Numeric],
+    share_frac: Sequence[Numeric],
     no3n_ppm: Sequence[Numeric],
     water_l_per_day: Numeric = 0.0,
     water_no3n_mg_per_l: Numeric = 0.0,
@@ -139,7 +139,7 @@ def diet_no3n_ppm(
 
     Parameters
     ----------
-    shares : sequence of float or array
+    share_frac : sequence of float or array
         Share of each feed in the dry matter. [fraction]
     no3n_ppm : sequence of float or array
         Nitrate-nitrogen of each feed. [ppm DM]
@@ -166,7 +166,7 @@ def diet_no3n_ppm(
     if np.any(np.asarray(intake_kg_per_day) <= 0.0):
         raise OutOfRange("Dry matter eaten must be above 0.")
     feed = sum(
-        np.asarray(share) * np.asarray(one) for share, one in zip(shares, no3n_ppm, strict=True)
+        np.asarray(share) * np.asarray(one) for share, one in zip(share_frac, no3n_ppm, strict=True)
     )
     water = np.asarray(water_l_per_day) * water_no3n_mg_per_l / intake_kg_per_day
-    return as_given(feed + water, *shares, *no3n_ppm, water, intake_kg_per_day)
+    return as_given(feed + water, *share_frac, *no3n_ppm, water, intake_kg_per_day)
