@@ -128,11 +128,6 @@ class Display:
     def mass(self, kg: float) -> float:
         """Return a mass in the unit of what is weighed out.
 
-        Parameters
-        ----------
-        kg : float
-            Mass. [kg]
-
         Examples
         --------
         >>> round(Display("us").mass(45.359237), 6)
@@ -152,11 +147,6 @@ class Display:
 
     def tons(self, tonnes: float) -> float:
         """Return metric tonnes as the tons of this display.
-
-        Parameters
-        ----------
-        tonnes : float
-            Mass. [t]
 
         Examples
         --------
@@ -182,11 +172,6 @@ class Display:
 
     def amount_text(self, kg: float) -> str:
         """Return what is bought, used or left: tons, or pounds and kilograms of a little.
-
-        Parameters
-        ----------
-        kg : float
-            Mass. [kg]
 
         Examples
         --------
@@ -231,11 +216,6 @@ class Display:
 
     def energy_density(self, mcal_per_kg: float) -> float:
         """Return an energy density per unit of what is weighed out.
-
-        Parameters
-        ----------
-        mcal_per_kg : float
-            Energy density. [Mcal/kg]
 
         Examples
         --------

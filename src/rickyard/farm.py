@@ -474,26 +474,14 @@ class Farm(Tabular):
     wishes: tuple[WishRow, ...] = ()
 
     def lot(self, lot_id: str) -> Lot:
-        """Return the lot of that id.
-
-        Raises
-        ------
-        KeyError
-            If the farm has no such lot.
-        """
+        """Return the lot of that id; a ``KeyError`` names an id that no lot has."""
         for lot in self.lots:
             if lot.lot_id == lot_id:
                 return lot
         raise KeyError(lot_id)
 
     def group(self, group_id: str) -> Group:
-        """Return the group of that id.
-
-        Raises
-        ------
-        KeyError
-            If the farm has no such group.
-        """
+        """Return the group of that id; a ``KeyError`` names an id that no group has."""
         for group in self.groups:
             if group.group_id == group_id:
                 return group

@@ -12,6 +12,7 @@ from rickyard.hay.common import calendar
 from rickyard.hay.sampling import analyses, cores, probing, when
 from rickyard.program.explain import worth_of_tests
 from rickyard.quantities import convert
+from rickyard.verify.names_sampling import core_g
 from rickyard.verify.quantity import Inputs, Quantity
 
 _LEAST: Final = ("dm", "cp", "adf", "ndf")
@@ -26,12 +27,7 @@ def _lot(forage: str, drought: bool | None = None) -> Lot:
 
 def _bags(q: Inputs) -> float:
     """Return the gallon freezer bags that all cores of a lot fill together."""
-    core_g = cores.core_mass_g(
-        convert(q["tip_in"], "in", "m"),
-        convert(q["depth_in"], "in", "m"),
-        convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
-    )
-    return math.ceil(float(cores.bag_volume_ml(q["cores"] * core_g)) / cores.GALLON_ML)
+    return math.ceil(float(cores.bag_volume_ml(q["cores"] * core_g(q))) / cores.GALLON_ML)
 
 
 def _least_tests(q: Inputs) -> str:

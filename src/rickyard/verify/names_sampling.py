@@ -19,20 +19,25 @@ def _cold_pct(q: Inputs) -> float:
     return float(cold_pct(felt, critical, q["slope_pct_per_F"]))
 
 
-SAMPLING: Final[dict[str, Quantity]] = {
-    "core_mass": lambda q: cores.core_mass_g(
-        convert(q["tip_in"], "in", "m"),
-        convert(q["depth_in"], "in", "m"),
-        convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
-    ),
-    "cores_for_mass": lambda q: supply.bales_rounded_up(
-        q["target_g"],
+def core_g(q: Inputs) -> float:
+    """Return the weight of a core by probe, depth and density."""
+    return float(
         cores.core_mass_g(
             convert(q["tip_in"], "in", "m"),
             convert(q["depth_in"], "in", "m"),
             convert(q["density_lb_ft3"], "lb_per_ft3", "kg_per_m3"),
-        ),
-    ),
+        )
+    )
+
+
+def _critical_difference(q: Inputs) -> float:
+    variance = precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2
+    return float(precision.critical_difference(variance, variance, q["z"]))
+
+
+SAMPLING: Final[dict[str, Quantity]] = {
+    "core_mass": core_g,
+    "cores_for_mass": lambda q: supply.bales_rounded_up(q["target_g"], core_g(q)),
     "cores_per_bale": lambda q: cores.cores_per_bale(q["bales_in_lot"], q["target_cores"]),
     "probe_depth_star": lambda q: convert(
         cores.core_depth_m(convert(q["diameter_in"], "in", "m"), convert(q["layer_in"], "in", "m")),
@@ -48,11 +53,7 @@ SAMPLING: Final[dict[str, Quantity]] = {
     "composite_se": lambda q: precision.composite_se(
         q["s_obs"], q["s_rep"], q["n"], repeats=q["r"]
     ),
-    "critical_difference": lambda q: precision.critical_difference(
-        precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
-        precision.composite_se(q["s_obs"], q["s_rep"], q["n"]) ** 2,
-        q["z"],
-    ),
+    "critical_difference": _critical_difference,
     "hot_bale_n": lambda q: own_spread.bales_to_find_hot(q["share"], q["conf"]),
     "voi_newsvendor_reduction": lambda q: (
         testing.value_of_test(q["prior_sd"], q["test_sd"], q["k_over"], q["k_under"]).saved

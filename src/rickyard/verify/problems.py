@@ -70,12 +70,7 @@ def diet_problem() -> DietProblem:
 
 
 def cheapest_diet() -> dict[str, float]:
-    """Solve the diet problem.
-
-    Returns
-    -------
-    dict of str to float
-        Money spent on each food. [$/year]
+    """Solve the diet problem: what is spent on each food. [$/year].
 
     Examples
     --------
@@ -90,24 +85,7 @@ def cheapest_diet() -> dict[str, float]:
 
 
 def diet_output(spent: Mapping[str, float], output: str) -> float:
-    """Pick one answer of the diet problem by the name a check row gives it.
-
-    Parameters
-    ----------
-    spent : mapping of str to float
-        Money spent on each food. [$/year]
-    output : str
-        ``annual_cost_usd``, or ``usd_per_year:`` and the name of a food.
-
-    Returns
-    -------
-    float
-        The answer. [$/year]
-
-    Raises
-    ------
-    ValueError
-        If the output has no such name.
+    """Pick one answer of the diet problem by the name a check row gives it. [$/year].
 
     Examples
     --------
@@ -125,19 +103,7 @@ def diet_output(spent: Mapping[str, float], output: str) -> float:
 
 
 def diet_cost_usd(quantities: Mapping[str, float], unit_sizes: Mapping[str, float]) -> float:
-    """Price a diet at the prices of the diet problem.
-
-    Parameters
-    ----------
-    quantities : mapping of str to float
-        How much of each food in a year.
-    unit_sizes : mapping of str to float
-        How much of it one priced unit holds.
-
-    Returns
-    -------
-    float
-        Cost. [$/year]
+    """Price a yearly diet at the prices of the diet problem, each of a unit of a size. [$/year].
 
     Examples
     --------
@@ -152,23 +118,7 @@ def diet_cost_usd(quantities: Mapping[str, float], unit_sizes: Mapping[str, floa
 def linear_output(best: LinearOptimum, output: str) -> float:
     """Pick one answer of a linear program by the name a check row gives it.
 
-    Parameters
-    ----------
-    best : LinearOptimum
-        The solved program.
-    output : str
-        ``objective``, ``x0`` for the first variable, or ``dual_ub0`` for the price of the first
-        inequality.
-
-    Returns
-    -------
-    float
-        The answer.
-
-    Raises
-    ------
-    ValueError
-        If the output has no such name.
+    ``objective``, ``x0`` for the first variable, ``dual_ub0`` the price of the first inequality.
 
     Examples
     --------
@@ -187,16 +137,7 @@ def linear_output(best: LinearOptimum, output: str) -> float:
 def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
     """Solve a linear program as a check row writes it, in the letters of a textbook.
 
-    Parameters
-    ----------
-    inputs : mapping
-        ``c``, and where present ``A_ub``, ``b_ub``, ``A_eq``, ``b_eq``, ``integrality`` and
-        ``bounds`` (a least and a most for each variable, null where there is none).
-
-    Returns
-    -------
-    LinearOptimum
-        The solved program.
+    ``bounds`` are a least and a most for each variable, null where there is none.
 
     Examples
     --------

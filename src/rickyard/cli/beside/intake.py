@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import EXIT_FOLDER, EXIT_USAGE, fail, write_text
+from rickyard.cli.shared import EXIT_FOLDER, EXIT_USAGE, fail, file_option, write_text
 
 if TYPE_CHECKING:
     from rickyard.labs.intake import Intake
@@ -51,12 +51,10 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     help="Write the samples about which nothing is open into reports.csv of the farm folder, and "
     "keep the file in sources. A price list goes into labs.csv.",
 )
-@click.option(
+@file_option(
     "--json",
     "json_file",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Write what was read, with the place and the printed text of each value, as JSON.",
+    "Write what was read, with the place and the printed text of each value, as JSON.",
 )
 def intake(
     files: tuple[Path, ...],

@@ -16,6 +16,8 @@ from rickyard.cli.shared import (
     Farms,
     answering,
     farm_folders_argument,
+    file_option,
+    json_option,
     plan_options,
     request_of,
     terminal,
@@ -49,19 +51,8 @@ _MOST_DAYS: Final = 366
 @click.option(
     "--rough", is_flag=True, help="Plan nothing: judge by what stands in the yard, at once."
 )
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the page as JSON (docs/commands.md); - writes it to standard output.",
-)
-@click.option(
-    "--ics",
-    "ics_file",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Write all that is due, and not only soon, into one calendar.",
-)
+@json_option("Write the page as JSON (docs/commands.md); - writes it to standard output.")
+@file_option("--ics", "ics_file", "Write all that is due, and not only soon, into one calendar.")
 @plan_options
 @answering
 def farms(

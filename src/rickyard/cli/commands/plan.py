@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -18,6 +18,8 @@ from rickyard.cli.shared import (
     draw_assurance,
     fail,
     farm_folders_argument,
+    file_option,
+    json_option,
     line_of_work,
     plan_options,
     request_of,
@@ -32,40 +34,24 @@ if TYPE_CHECKING:
     from rickyard.program.result import SeasonProgram, WinterPrograms
     from rickyard.service import FarmPlace, OpenedFarm, Planned, PlanRequest
 
-_FILE: Final = click.Path(path_type=Path)
-
 
 @click.command()
 @farm_folders_argument
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the whole program as JSON (docs/plan-json.md); - writes it to standard output "
-    "and nothing else there.",
+@json_option(
+    "Write the whole program as JSON (docs/plan-json.md); - writes it to standard output "
+    "and nothing else there."
 )
-@click.option(
-    "--pdf",
-    "pdf_file",
-    metavar="FILE",
-    type=_FILE,
-    help="Write the season sheet for the barn wall.",
-)
-@click.option(
+@file_option("--pdf", "pdf_file", "Write the season sheet for the barn wall.")
+@file_option(
     "--assurance-chart",
     "curve_file",
-    metavar="FILE",
-    type=_FILE,
-    help="Draw what more assurance would cost, 50 to 97.5%, as SVG, or write it as JSON, by the "
+    "Draw what more assurance would cost, 50 to 97.5%, as SVG, or write it as JSON, by the "
     "end of the name, and print it before the program.",
 )
-@click.option(
+@file_option(
     "--winters-json",
     "winters_file",
-    metavar="FILE",
-    type=_FILE,
-    help="Write what --winter all says of fall, the reserve and each winter as JSON "
-    "(docs/commands.md).",
+    "Write what --winter all says of fall, the reserve and each winter as JSON (docs/commands.md).",
 )
 @plan_options
 @click.option(
@@ -73,15 +59,10 @@ _FILE: Final = click.Path(path_type=Path)
     "earlier",
     metavar="FILE",
     multiple=True,
-    type=_FILE,
+    type=click.Path(path_type=Path),
     help="Compare with a program written earlier with --json. May be repeated.",
 )
-@click.option(
-    "--comparison",
-    metavar="FILE",
-    type=_FILE,
-    help="Write the comparison as JSON (docs/commands.md).",
-)
+@file_option("--comparison", "comparison", "Write the comparison as JSON (docs/commands.md).")
 @answering
 def plan(
     folders: tuple[Path, ...],

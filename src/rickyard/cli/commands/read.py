@@ -14,6 +14,7 @@ from rickyard.cli.shared import (
     Farms,
     answering,
     farm_folders_argument,
+    json_option,
     terminal,
 )
 
@@ -69,12 +70,7 @@ if TYPE_CHECKING:
     help="One line for each lot, dangers first, and below it what is dangerous; so it is anyway "
     "where there are several farms.",
 )
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the lines of the table as JSON; - writes them to standard output.",
-)
+@json_option("Write the lines of the table as JSON; - writes them to standard output.")
 @answering
 def read(
     folders: tuple[Path, ...],

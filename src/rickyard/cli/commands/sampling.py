@@ -17,6 +17,8 @@ from rickyard.cli.shared import (
     QuantityOption,
     answering,
     farm_folders_argument,
+    file_option,
+    json_option,
     new_program,
     terminal,
 )
@@ -74,19 +76,8 @@ if TYPE_CHECKING:
 @click.option(
     "--value", is_flag=True, help="Say whether each test is worth its price; makes a plan first."
 )
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the pages as JSON (docs/sampling.md); - writes them to standard output.",
-)
-@click.option(
-    "--ics",
-    "ics_file",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Write the days as an iCalendar file.",
-)
+@json_option("Write the pages as JSON (docs/sampling.md); - writes them to standard output.")
+@file_option("--ics", "ics_file", "Write the days as an iCalendar file.")
 @answering
 def sampling(
     folders: tuple[Path, ...],

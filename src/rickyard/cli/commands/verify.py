@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import STDOUT, answering
+from rickyard.cli.shared import STDOUT, answering, file_option
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -37,12 +37,10 @@ class UnreadableFile(click.ClickException):
     multiple=True,
     help="Show only rows that came out so; give it twice for two. The count stays whole.",
 )
-@click.option(
+@file_option(
     "--json",
     "json_to",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Also write the rows shown as JSON to FILE, or with - to standard output instead.",
+    "Also write the rows shown as JSON to FILE, or with - to standard output instead.",
 )
 @click.pass_context
 @answering

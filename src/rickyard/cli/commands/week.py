@@ -17,6 +17,7 @@ from rickyard.cli.shared import (
     answering,
     fail,
     farm_folders_argument,
+    file_option,
     plan_file_option,
     plan_options,
     program_for,
@@ -35,12 +36,8 @@ if TYPE_CHECKING:
     type=DayOption(),
     help="A day in the week wanted; today if left out, or the first week before the season.",
 )
-@click.option(
-    "--pdf",
-    "pdf_file",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Write the list as PDF, with room to write what was actually fed.",
+@file_option(
+    "--pdf", "pdf_file", "Write the list as PDF, with room to write what was actually fed."
 )
 @click.option("--all", "every_week", is_flag=True, help="Write every week of the season as PDF.")
 @plan_file_option

@@ -16,6 +16,7 @@ from rickyard.cli.shared import (
     answering,
     effort_option,
     farm_folders_argument,
+    json_option,
     request_of,
     seconds_option,
     terminal,
@@ -103,12 +104,9 @@ USUAL_EFFORT: Final = 3.0
 @click.option("--full", is_flag=True, help="Also compare the programs side by side, lot by lot.")
 @effort_option
 @seconds_option
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the answers as JSON (docs/commands.md); - writes them to standard output and "
-    "nothing else there.",
+@json_option(
+    "Write the answers as JSON (docs/commands.md); - writes them to standard output and "
+    "nothing else there."
 )
 @answering
 def what_if(

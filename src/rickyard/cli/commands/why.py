@@ -13,6 +13,7 @@ from rickyard.cli.shared import (
     Number,
     answering,
     farm_folders_argument,
+    json_option,
     line_of_work,
     plan_file_option,
     plan_options,
@@ -40,12 +41,9 @@ if TYPE_CHECKING:
     type=Number(0.0, 86_400.0, "10"),
     help="Work limit for each kind of answer; a unit takes about a second, 2 is usual.",
 )
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the program with its answers as JSON (docs/plan-json.md); - writes it to standard "
-    "output and nothing else there.",
+@json_option(
+    "Write the program with its answers as JSON (docs/plan-json.md); - writes it to standard "
+    "output and nothing else there."
 )
 @plan_file_option
 @plan_options

@@ -15,6 +15,8 @@ from rickyard.cli.shared import (
     Farms,
     answering,
     farm_folders_argument,
+    file_option,
+    json_option,
     say,
     terminal,
 )
@@ -36,18 +38,11 @@ if TYPE_CHECKING:
     metavar="LOT BALES STORAGE",
     help="Print the rows that split off bales to be stored another way as a lot of their own.",
 )
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help="Write the page as JSON (docs/sampling.md); - writes it to standard output.",
-)
-@click.option(
+@json_option("Write the page as JSON (docs/sampling.md); - writes it to standard output.")
+@file_option(
     "--ics",
     "ics_file",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Write days to probe hot hay and feed-by days of risky lots as an iCalendar file.",
+    "Write days to probe hot hay and feed-by days of risky lots as an iCalendar file.",
 )
 @answering
 def yard(

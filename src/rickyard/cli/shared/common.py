@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, NoReturn, ParamSpec
+from typing import TYPE_CHECKING, Any, Final, NoReturn, ParamSpec, TypeVar
 
 import click
 
@@ -28,6 +28,18 @@ EXIT_INTERRUPTED: Final = 130
 
 #: What goes to standard output.
 STDOUT: Final = "-"
+
+_Command = TypeVar("_Command", bound=Callable[..., Any] | click.Command)
+
+
+def file_option(flag: str, name: str, says: str) -> Callable[[_Command], _Command]:
+    """Return the option of a file to write."""
+    return click.option(flag, name, metavar="FILE", type=click.Path(path_type=Path), help=says)
+
+
+def json_option(says: str) -> Callable[[_Command], _Command]:
+    """Return the option to write the answer as JSON, to a file or to standard output."""
+    return click.option("--json", "json_file", metavar="FILE", help=says)
 
 
 def open_folder(folder: Path) -> OpenedFarm:

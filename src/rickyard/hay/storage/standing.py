@@ -9,6 +9,7 @@ from datetime import date
 from functools import lru_cache
 from typing import Final
 
+from rickyard.display import count_text
 from rickyard.farm import FedRow, Lot, MoveRow, Package, Storage
 from rickyard.hay.bales import (
     bale_weight_kg,
@@ -296,5 +297,5 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     left = max(0.0, 1.0 - weighed / lot.bales) if lot.bales > 0.0 else 0.0
     error = spread / math.sqrt(weighed) * math.sqrt(left)
     what = "load" if lot.package is Package.LOOSE else "bale"
-    told = f"{weighed} {what}{'s' if weighed != 1 else ''} weighed"
+    told = f"{count_text(weighed, what)} weighed"
     return error, told if lot.bales_weighed else f"{told}, as is usual"

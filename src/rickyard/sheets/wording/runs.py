@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, TypeAlias
 
+from rickyard.display import count_text
 from rickyard.hay.bales import delivery
 from rickyard.program.result import FeedingRow, GroupPeriod, SeasonProgram, SourceKind
 
@@ -109,13 +110,13 @@ def bales_text(bales: Sequence[int], period_days: int = 7) -> str:
     least, most, total = min(bales), max(bales), sum(bales)
     each = "a week" if period_days == 7 else f"every {period_days} days"
     if least == most and least > 0:
-        return f"{_bales(most)} {each}"
+        return f"{count_text(most, 'bale')} {each}"
     if least > 0:
-        return f"{least:,}–{_bales(most)} {each} ({total:,})"
+        return f"{least:,}–{count_text(most, 'bale')} {each} ({total:,})"
     if total == 0:
         return "no whole bale"
     span = f"{len(bales)} weeks" if period_days == 7 else f"{len(bales) * period_days} days"
-    return f"{_bales(total)} in {span}"
+    return f"{count_text(total, 'bale')} in {span}"
 
 
 def runs_of(program: SeasonProgram, group_id: str) -> tuple[Run, ...]:
@@ -176,10 +177,6 @@ def source_order(program: SeasonProgram, group_id: str) -> tuple[str, ...]:
             eaten[row.source_id] = eaten.get(row.source_id, 0.0) + mass
     forage = {source.source_id for source in program.sources if source.is_forage}
     return tuple(sorted(eaten, key=lambda one: (one not in forage, -eaten[one], one)))
-
-
-def _bales(count: int) -> str:
-    return f"{count:,} bale" if count == 1 else f"{count:,} bales"
 
 
 def _per_head_day(row: FeedingRow, who: GroupPeriod) -> float:
