@@ -14,5 +14,8 @@ MOST_PAGES: Final = 400
 MOST_CELLS: Final = 1_000_000
 MOST_TEXT: Final = 1000
 MOST_COLUMNS: Final = 2000
+#: Of the processor, which a busy machine takes longer to give.
 SECONDS: Final = 8.0
+#: By the clock, before a process is ended that the system itself did not end.
+WAITED_SECONDS: Final = 60.0
 MEMORY_BYTES: Final = 900_000_000
