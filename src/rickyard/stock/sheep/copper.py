@@ -36,11 +36,22 @@ class CopperVerdict:
 
 
 def diet_copper_ppm(dm_kg: Sequence[float], copper_ppm: Sequence[float]) -> float:
-    """Return the copper of a whole diet, the mineral mix counted [mg/kg DM].
+    """Return the copper of a whole diet, the mineral mix counted.
 
-    ``dm_kg``: dry matter of every feed eaten, the mineral with them. Raises ``OutOfRange`` if the
-    two differ in length, an amount is negative, or nothing is eaten.
+    Parameters
+    ----------
+    dm_kg : sequence of float
+        Dry matter of every feed eaten, the mineral with them; not negative, some above 0. [kg/d]
+    copper_ppm : sequence of float
+        Copper of each. [mg/kg DM]
 
+    Returns
+    -------
+    float
+        Copper of the diet. [mg/kg DM]
+
+    Examples
+    --------
     >>> round(diet_copper_ppm([1.586, 0.014], [8.0, 1500.0]), 1)
     21.1
     """
