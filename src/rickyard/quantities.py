@@ -189,10 +189,12 @@ def within(
     array(3.)
     """
     found = np.asarray(value, dtype=np.float64)
-    fits = (found > above) & (found <= most) if least == -math.inf else found >= least
-    if least != -math.inf and most != math.inf:
-        fits &= found <= most
-    if not np.all(fits | unknown(found)):
+    if found.ndim == 0:
+        inside = above < float(found) and least <= float(found) <= most
+    else:
+        fits = np.isnan(found) | ((found > above) & (found >= least) & (found <= most))
+        inside = bool(np.all(fits))
+    if not inside:
         raise OutOfRange(sentence)
     return found
 
