@@ -118,8 +118,6 @@ def camelid(weight_kg: Numeric, stage: Stage = "maintenance") -> RuminantNeed:
         me = np.asarray(me_from_tdn_mcal(tdn))
         cp = 10.0 * _middle(CP_PCT[stage]) * dm
     return RuminantNeed(
-        edition=EDITION,
-        basis="rule",
         evidence=PRACTICE,
         dm_kg=as_given(dm, weight_kg),
         tdn_kg=as_given(tdn, weight_kg),

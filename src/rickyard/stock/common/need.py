@@ -1,13 +1,10 @@
-"""A daily need with where it comes from: edition, route and evidence."""
+"""A daily need and how it is known."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from rickyard.quantities import Numeric
-
-Basis = Literal["table", "table_interpolated", "equation", "rule"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +17,6 @@ class RuminantNeed:
     lies outside the printed range.
     """
 
-    edition: str
-    basis: Basis
     evidence: str
     dm_kg: Numeric
     tdn_kg: Numeric
@@ -44,8 +39,6 @@ class HorseNeed:
     of the edition's fixed share of body weight, at which trace elements are told.
     """
 
-    edition: str
-    basis: Basis
     evidence: str
     dm_kg: Numeric
     de_mcal: Numeric

@@ -31,7 +31,7 @@ NO_DATES: Final = "no day of birth or breeding, so counted open and dry."
 
 #: What a series has fields of its own for, and what stands beside the numbers of a need.
 _FIELDS: Final = frozenset({"dm_kg", "tdn_kg", "me_mcal", "de_mcal", "cp_g", "ca_g", "p_g"})
-_WORDS: Final = frozenset({"edition", "basis", "evidence", "flags"})
+_WORDS: Final = frozenset({"evidence", "flags"})
 
 
 def practice(sentence: str) -> Assumption:

@@ -59,7 +59,6 @@ CLOSE_UP_DAYS: Final = 21
 class HeiferNeed:
     """What a growing heifer needs a day by the equations, and what she is predicted to eat."""
 
-    edition: str
     evidence: str
     dm_kg: Numeric
     me_mcal: Numeric
@@ -99,8 +98,6 @@ def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
         raise OutOfRange("Dry matter eaten is not below zero.")
     row = find_row("dairy_1989", **{"class": dairy_class})
     return RuminantNeed(
-        edition=EDITION,
-        basis="table",
         evidence=MEMORY,
         dm_kg=as_given(dm, dm_kg),
         tdn_kg=as_given(float(row["tdn_pct"]) / 100.0 * dm, dm_kg),
@@ -119,7 +116,6 @@ class DryCowNeed:
     ``mp_g`` is ``None`` past day 240, for which alone it is known.
     """
 
-    edition: str
     evidence: str
     dm_kg: float
     nel_mcal: float
@@ -167,7 +163,6 @@ def dry_cow_2001(day_pregnant: float) -> DryCowNeed:
     names = ("dm_kg", "nel_mcal", "cp_pct", "ca_pct", "p_pct")
     told = all_along(day_pregnant, days, {name: column(rows, name) for name in names})
     return DryCowNeed(
-        edition=EDITION_2001,
         evidence=MEMORY,
         mp_g=float(rows[0]["mp_g"]) if day_pregnant == days[0] else None,
         **{name: float(value) for name, value in told.items()},
@@ -222,7 +217,6 @@ def heifer_2001(
     efficiency = (EFFICIENCY_PCT - EFFICIENCY_PCT_PER_KG * scaled) / 100.0
     predicted = np.asarray(predicted_dm_kg(weight, diet))
     return HeiferNeed(
-        edition=EDITION_2001,
         evidence=MEMORY,
         dm_kg=as_given(dm, *given),
         me_mcal=as_given(dm * diet, *given),

@@ -181,8 +181,6 @@ def goat_1981(
         flags.append("minerals for growth carried on past 150 g a day")
     remembered = bool(np.any(activity != 1.0) or np.any(fleece > 0.0))
     return RuminantNeed(
-        edition=EDITION,
-        basis="equation",
         evidence=MEMORY if remembered else SEEN,
         dm_kg=as_given(me / density_mcal_per_kg, *given),
         tdn_kg=as_given(np.asarray(goat_tdn_from_me_kg(me)), *given),

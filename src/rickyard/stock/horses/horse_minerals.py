@@ -13,8 +13,6 @@ from rickyard.quantities import Numeric, as_given
 from rickyard.stock.common import HorseNeed, find_row, read_rows
 from rickyard.types import FloatArray
 
-EDITION: Final = "NRC 2007 horses"
-
 #: Per kg of weight and per kg of sweat; NRC 2007, maintenance seen, the rest from memory.
 SALTS: Final = {"k_g": (0.050, 2.8), "na_g": (0.020, 3.1), "cl_g": (0.080, 5.3)}
 
@@ -79,8 +77,6 @@ def horse_need(
         return as_given(whole, *given)
 
     return HorseNeed(
-        edition=EDITION,
-        basis="equation",
         evidence=MEMORY if remembered else SEEN,
         flags=flags,
         dm_kg=told(dm),

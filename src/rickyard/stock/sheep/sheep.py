@@ -101,8 +101,8 @@ def sheep_1985(
     Examples
     --------
     >>> need = sheep_1985("ewe_maintenance", 65.0)
-    >>> round(need.cp_g, 1), need.basis, need.evidence
-    (108.5, 'table_interpolated', 'seen')
+    >>> round(need.cp_g, 1), need.evidence
+    (108.5, 'seen')
     """
     points, values = _class_table(sheep_class)
     low, high = float(points[0]), float(points[-1])
@@ -116,8 +116,6 @@ def sheep_1985(
     beyond = bool(np.any((weight < low) | (weight > high)))
     evidence = _evidence(sheep_class, weight, points)
     return RuminantNeed(
-        edition=EDITION,
-        basis="table" if bool(np.all(np.isin(weight, points))) else "table_interpolated",
         evidence=weakest(evidence, PRACTICE) if beyond else evidence,
         flags=(f"carried on past the rows of {low:.0f} to {high:.0f} kg",) if beyond else (),
         **found,
