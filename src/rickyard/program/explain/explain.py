@@ -6,7 +6,6 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.display import display_for, money_text
-from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm
 from rickyard.program.explain import balances
 from rickyard.program.explain import solution_tables as account
@@ -18,6 +17,7 @@ from rickyard.program.explain.shortages import shortages_of
 from rickyard.program.explain.why_this_lot import reasons
 from rickyard.program.explain.worth_of_tests import worths_of_untested
 from rickyard.program.feedout import program_cautions, with_deliveries
+from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices
 from rickyard.program.problem import Problem, promises
 from rickyard.program.result import SeasonProgram
@@ -115,28 +115,14 @@ def explain(
 def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
     carry = farm.season.carry_over_value_pct
     own = [
-        Assumption(
-            "Net energy is worked out from TDN (DE 4.409 Mcal per kg, ME 0.82 DE, the cubic "
-            "equations), and a mixed diet is the sum of its parts.",
-            "NRC, Nutrient Requirements of Beef Cattle, 1984 to 2016",
-        ),
-        Assumption(
-            "Hay in the yard is charged at its value when it is fed, wasted or lost in storage; "
-            f"what is left at the end keeps {carry:g}% of its value.",
-            COMMON_PRACTICE,
-        ),
-        Assumption(
-            "What cannot be supplied is priced far above any feed, so nothing is left short that "
-            "a feed on this farm could supply. Those prices are not part of the cost: "
-            + money_text(problem.shortage_usd["nem"])
-            + " a megacalorie of energy, "
-            + (
-                f"{money_text(problem.shortage_usd['cp'] * KG_PER_LB)} a pound"
-                if farm.units == "us"
-                else f"{money_text(problem.shortage_usd['cp'])} a kilogram"
-            )
-            + " of protein.",
-            COMMON_PRACTICE,
+        assumed("net_energy"),
+        assumed("yard_value", kept=carry),
+        assumed(
+            "shortage_prices",
+            energy=money_text(problem.shortage_usd["nem"]),
+            protein=f"{money_text(problem.shortage_usd['cp'] * KG_PER_LB)} a pound"
+            if farm.units == "us"
+            else f"{money_text(problem.shortage_usd['cp'])} a kilogram",
         ),
     ]
     found = [*problem.needs.assumptions, *problem.sources.assumptions, *problem.assumptions]

@@ -21,7 +21,6 @@ from rickyard.program.feedout.delivery_cautions import delivery_cautions
 from rickyard.program.feedout.delivery_totals import delivery_totals
 from rickyard.program.feedout.diet_cautions import GRAVEST_FIRST
 from rickyard.program.feedout.feeding_days import (
-    THRICE_SOURCE,
     Span,
     feed_spans,
     hay_every_days,
@@ -31,6 +30,7 @@ from rickyard.program.feedout.feeding_days import (
 )
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.feedout.transitions import change_overs
+from rickyard.program.inputs import assumed
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.types import FloatArray
 
@@ -300,11 +300,7 @@ def _thrice(
         if feed.feed_id not in days.asked:
             continue
         if rhythm_of(feed, kind, protein[feed.feed_id], hay_every) == "thrice":
-            yield Assumption(
-                f"{feed.name} is put out for {days.group.name} three times a week, a third of the "
-                "week's amount each time, as hay does not come daily either.",
-                THRICE_SOURCE,
-            )
+            yield assumed("thrice_a_week", feed=feed.name, group=days.group.name)
 
 
 def _given(feed: Feed, days: GroupDays) -> FloatArray:

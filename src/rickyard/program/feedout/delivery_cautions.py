@@ -12,6 +12,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
 
 #: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
@@ -22,8 +23,6 @@ COLD_DAYS: Final = 7.0
 
 #: Fewer head than this waste and spoil a large bale. Common practice.
 FEW_HEAD: Final = 8
-
-NITRATE_SOURCE: Final = "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022"
 
 
 def delivery_cautions(
@@ -37,15 +36,7 @@ def delivery_cautions(
         one = value.source_id
         weighed = any(one in days.asked and one in days.weighed for days in everybody)
         if weighed and one in hays:
-            yield Caution(
-                "danger",
-                value.source_id,
-                f"Weigh out {value.name} every day, mixed well into other hay or chopped with it: "
-                "a whole bale by itself is all they have to eat for a while, and its nitrate can "
-                "kill. If you cannot weigh and mix it, do not feed it; ask the local extension "
-                "office or a veterinarian.",
-                NITRATE_SOURCE,
-            )
+            yield cautioned("weigh_nitrate", value.source_id, hay=value.name)
     for days in everybody:
         large = []
         for source_id in days.asked:
@@ -59,12 +50,8 @@ def delivery_cautions(
                 lasts = _days_a_bale_lasts(days, source_id, stocks[source_id])
                 yield from _too_long(days.group, names[source_id], kind, lasts)
         if large and days.group.head < FEW_HEAD:
-            yield Caution(
-                "note",
-                days.group.group_id,
-                f"{days.group.name} are only {days.group.head} head: feed them small bales, or "
-                "large ones in a ring feeder that limits access.",
-                COMMON_PRACTICE,
+            yield cautioned(
+                "few_head", days.group.group_id, group=days.group.name, head=days.group.head
             )
 
 

@@ -8,7 +8,6 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import Display, listed
-from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.forage.hazards import diet_no3n_ppm
 from rickyard.program.feedout.copper_cautions import copper_cautions
@@ -16,6 +15,7 @@ from rickyard.program.inputs import (
     COTTONSEED_PCT_BW,
     COTTONSEED_SHARE,
     COTTONSEED_YOUNG_PCT_BW,
+    cautioned,
     grazing_cautions,
     is_whole_cottonseed,
     season_storms,
@@ -95,14 +95,12 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
         fed = [group.name for g, group in enumerate(problem.needs.groups) if eaten[g, i, :].any()]
         if fed:
             found.append(
-                Caution(
-                    "danger",
+                cautioned(
+                    "part_of_ration",
                     value.source_id,
-                    f"{value.name} carries nitrate and is fed to {listed(fed)} as part of the "
-                    "ration only: start with a little, step it up over a week or more, never feed "
-                    "it to hungry animals, keep it from pregnant ones, and ask a veterinarian "
-                    f"first.{_richest_in_nitrate(problem, eaten, i)}",
-                    "Clemson University Agricultural Service Laboratory; ServiTech 6.05.022",
+                    hay=value.name,
+                    fed=listed(fed),
+                    richest=_richest_in_nitrate(problem, eaten, i),
                 )
             )
     return found
@@ -144,13 +142,12 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
         names = [group.name for g, group in enumerate(problem.needs.groups) if much[g].any()]
         if names:
             found.append(
-                Caution(
-                    "warning",
+                cautioned(
+                    "much_grain",
                     feed.feed_id,
-                    f"{feed.name} is over {GRAIN_NOTE_PCT_BW:g}% of body weight for "
-                    f"{listed(names)}: it makes hay less digestible. Step it up over 10 to 14 "
-                    "days, feed it every day, and watch for acidosis, bloat and founder.",
-                    'eXtension, "How much corn can I feed to my cows?"; common practice',
+                    feed=feed.name,
+                    most=GRAIN_NOTE_PCT_BW,
+                    names=listed(names),
                 )
             )
     return found
@@ -158,14 +155,7 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
 
 def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     return [
-        Caution(
-            "danger",
-            feed.feed_id,
-            f"{feed.name} holds urea or other non-protein nitrogen. Too much at once kills: feed "
-            "it daily or self-limited, adapt cattle over 10 to 14 days, never to hungry or newly "
-            "arrived cattle, calves under 450 lb (204 kg), or horses.",
-            "Colorado State 1.608; Ohio State (Little 2019)",
-        )
+        cautioned("urea", feed.feed_id, feed=feed.name)
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if problem.sources.values[i].npn_cp_pct and eaten[:, i, :].any()
     ]
@@ -173,14 +163,13 @@ def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
 
 def _cottonseed(farm: Farm, eaten: FloatArray) -> list[Caution]:
     return [
-        Caution(
-            "warning",
+        cautioned(
+            "cottonseed",
             feed.feed_id,
-            f"{feed.name} holds fat and gossypol: keep it under {COTTONSEED_PCT_BW:g}% of body "
-            f"weight for cows, {COTTONSEED_YOUNG_PCT_BW:g}% for younger cattle, and "
-            f"{100.0 * COTTONSEED_SHARE:.0f}% of the dry matter. None for calves under four "
-            "months, horses and pigs; it may hurt bull fertility. Keep it free of mold.",
-            "University of Florida AN134",
+            feed=feed.name,
+            grown=COTTONSEED_PCT_BW,
+            young=COTTONSEED_YOUNG_PCT_BW,
+            share=100.0 * COTTONSEED_SHARE,
         )
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if is_whole_cottonseed(feed) and eaten[:, i, :].any()
@@ -208,15 +197,7 @@ def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     ]
     if not bought:
         return []
-    return [
-        Caution(
-            "warning",
-            "",
-            f"Keep sheep away from {listed(bought)}: the copper in cattle minerals poisons them. "
-            "Keep feeds with ionophores away from horses.",
-            "Berger, University of Illinois; Duncan 1997, In Practice 19:503",
-        )
-    ]
+    return [cautioned("cattle_minerals", "", bought=listed(bought))]
 
 
 def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list[Caution]:
@@ -226,12 +207,11 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list
         if expected is not None and expected <= 0 and cell.group_id not in worst:
             worst[cell.group_id] = cell
     return [
-        Caution(
-            "warning",
+        cautioned(
+            "losing_weight",
             group_id,
-            f"{farm.group(group_id).name} get less than they need to hold their weight from "
-            f"{display.day_text(cell.start)}; they will lose condition.",
-            "NRC, Nutrient Requirements of Beef Cattle, the same energy equations",
+            group=farm.group(group_id).name,
+            day=display.day_text(cell.start),
         )
         for group_id, cell in worst.items()
     ]
@@ -254,24 +234,8 @@ def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caut
         return []
     spans = {1: "from one day to the next", 7: "from one week to the next"}
     when = spans.get(period_days, f"from one span of {period_days} days to the next")
-    return [
-        Caution(
-            "note",
-            "",
-            f"The diet of {listed(names)} changes by more than {CHANGE_POINTS:g} points of TDN "
-            f"or protein {when}: mix old and new over five to seven days.",
-            COMMON_PRACTICE,
-        )
-    ]
+    return [cautioned("diet_changes", "", names=listed(names), points=CHANGE_POINTS, when=when)]
 
 
 def _handling() -> list[Caution]:
-    return [
-        Caution(
-            "note",
-            "",
-            "Take off twine, net wrap and film before feeding; swallowed, they block the gut. "
-            "Never work under a leaning stack, and never climb a loose one.",
-            COMMON_PRACTICE,
-        )
-    ]
+    return [cautioned("twine_and_net", "")]

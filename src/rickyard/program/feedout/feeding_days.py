@@ -8,12 +8,12 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Assumption, Farm, Feed, FeedKind, Package
 from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
+from rickyard.program.inputs import assumed
 
 #: Hay is put out at least so often where nobody says how often. Common practice.
 MOST_DAYS: Final = 7
@@ -32,10 +32,6 @@ DAYS_PER_WEEK: Final = 7
 
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9
-
-THRICE_SOURCE: Final = (
-    "SDSU Extension 2012; Schauer et al. 2005 (cows three times a week did like cows fed daily)"
-)
 
 Rhythm = Literal["daily", "thrice", "weekly"]
 
@@ -117,11 +113,7 @@ def hay_every_days(
         else "for about as long as one bale lasts them, a week at most"
     )
     how_often = "every day" if every == 1 else f"every {every} days"
-    return every, Assumption(
-        f"Nothing says how often {group.name} are given hay (feed_every_days in groups.csv): it is "
-        f"put out {how_often}, {why}.",
-        COMMON_PRACTICE,
-    )
+    return every, assumed("how_often_hay", group=group.name, how_often=how_often, why=why)
 
 
 def _days_a_bale_lasts(days: GroupDays, fed: list[str], stocks: dict[str, BaleStock]) -> int:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Caution, Feed, FeedKind
 from rickyard.forage import Risk, risks_named
 from rickyard.forage.hazards import ASK_VET
+from rickyard.program.inputs.said import assumed, cautioned
 
 #: Share of standing forage that is trampled, fouled or left, where feeds.csv states none: given
 #: in strips stock eat some three fifths of it. Common practice, no published source.
@@ -62,76 +62,27 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
     """
     found, risks = [], _risks(feed)
     if Risk.PRUSSIC_ACID in risks:
-        found.append(
-            Caution(
-                "danger",
-                feed.feed_id,
-                f"Frost or drought makes prussic acid in {feed.name}, which kills within minutes. "
-                "Take stock off before a frost, keep them off until a week after a killing frost "
-                "when it has dried, and off young regrowth; keep horses off it altogether. "
-                f"{ASK_VET}",
-                "Extension advice on sorghums, from memory",
-            )
-        )
+        found.append(cautioned("grazing_prussic", feed.feed_id, feed=feed.name, ask_vet=ASK_VET))
     if is_nitrate_suspect_pasture(feed):
-        found.append(
-            Caution(
-                "danger",
-                feed.feed_id,
-                f"{feed.name} may hold nitrate and was not tested: it is kept from pregnant stock. "
-                "Test it, turn no hungry animals onto it, and leave the lower stems. " + ASK_VET,
-                "Extension advice on nitrate: sorghum family, small grains, corn",
-            )
-        )
+        found.append(cautioned("grazing_nitrate", feed.feed_id, feed=feed.name, ask_vet=ASK_VET))
     if Risk.BLOAT in risks:
-        found.append(
-            Caution(
-                "danger",
-                feed.feed_id,
-                f"{feed.name} can bloat cattle and sheep: fill them with dry hay first, never "
-                "turn hungry stock onto it or onto frosted legumes, watch them, and ask a "
-                "veterinarian about a bloat preventive.",
-                COMMON_PRACTICE,
-            )
-        )
+        found.append(cautioned("grazing_bloat", feed.feed_id, feed=feed.name))
     if Risk.ENDOPHYTE in risks:
-        found.append(
-            Caution(
-                "warning",
-                feed.feed_id,
-                "Endophyte-infected fescue poisons mares before foaling, and in cattle cuts gain "
-                f"and can cause fescue foot in the cold: know whether {feed.name} is "
-                "endophyte-free.",
-                "Oregon State University, ergot alkaloids",
-            )
-        )
-    found.append(
-        Caution(
-            "note",
-            feed.feed_id,
-            f"{feed.name} can be grazed only while stock can reach it: have hay ready for ice and "
-            "deep snow, strip-graze it, and see that there is water.",
-            COMMON_PRACTICE,
-        )
-    )
+        found.append(cautioned("grazing_fescue", feed.feed_id, feed=feed.name))
+    found.append(cautioned("grazing_reach", feed.feed_id, feed=feed.name))
     return tuple(found)
 
 
 def grazing_assumptions(feed: Feed) -> tuple[Assumption, ...]:
     """Return what is assumed of a grazing feed."""
-    notes = [
-        Assumption(
-            f"Walking and grazing {feed.name} takes no more energy than the group's "
-            "activity_factor says.",
-            COMMON_PRACTICE,
-        )
-    ]
+    notes = [assumed("grazing_walk", feed=feed.name)]
     if feed.feeding_loss_pct is None:
         notes.append(
-            Assumption(
-                f"Stock eat {100.0 - TRAMPLED_PCT:g}% of {feed.name}; {TRAMPLED_PCT:g}% is "
-                "trampled, fouled or left.",
-                COMMON_PRACTICE,
+            assumed(
+                "grazing_trampled",
+                eaten=100.0 - TRAMPLED_PCT,
+                feed=feed.name,
+                trampled=TRAMPLED_PCT,
             )
         )
     return tuple(notes)

@@ -14,6 +14,7 @@ from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
 from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
 from rickyard.nutrients import AT_LEAST, NUTRIENTS, Nutrient
 from rickyard.program.inputs.needs_by_period import season_series
+from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, size_scaled_weight_kg
@@ -285,24 +286,8 @@ def _assumptions(
     found = [assumption for one in series for assumption in one.assumptions]
     for index, group in enumerate(farm.groups):
         if stated[index].any() and group.animal_class not in IN_TDN:
-            found.append(
-                Assumption(
-                    f"The needs of {group.name} are those stated in needs.csv where it has a row.",
-                    "stated in the farm folder",
-                )
-            )
+            found.append(assumed("stated_needs", group=group.name))
     if not stated.all():
-        found.append(
-            Assumption(
-                f"Crude protein is at least {CP_FLOOR_PCT:g}% of the dry matter eaten, even where "
-                "the animal's own need is lower.",
-                "New Mexico State University Circular 583; University of Missouri",
-            )
-        )
-        found.append(
-            Assumption(
-                f"Forage fiber (NDF) eaten stays under {NDF_CAP_PCT_BW:g}% of body weight.",
-                "University of Missouri Extension",
-            )
-        )
+        found.append(assumed("protein_floor", floor=CP_FLOOR_PCT))
+        found.append(assumed("fiber_cap", cap=NDF_CAP_PCT_BW))
     return tuple(dict.fromkeys(found))

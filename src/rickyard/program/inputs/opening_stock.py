@@ -17,6 +17,7 @@ from rickyard.hay.storage import (
     remaining_fraction,
     storage_loss_remark,
 )
+from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period
 from rickyard.types import FloatArray
 
@@ -26,10 +27,6 @@ DAYS_PER_MONTH: Final = 30.4375
 #: Rainfall taken when none is given: the humid end of the published storage losses (40 in a
 #: year), so that hay is not counted which may not be there.
 UNKNOWN_RAINFALL_MM: Final = 1016.0
-
-STORAGE_SOURCE: Final = (
-    "Huhnke, Oklahoma State University BAE-1716, interpolated by rainfall and month"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +93,7 @@ def lot_bale_weight_kg(lot: Lot, dm_pct: float) -> tuple[float, tuple[Assumption
     weight = mean_bale_kg(lot, dm_pct)
     if lot.bale_weight_kg is not None:
         return weight, ()
-    note = Assumption(
-        f"The bales of {lot.name} were not weighed; their weight comes from their size and an "
-        "ordinary density. Weigh a few: growers and agents miss by a tenth and more.",
-        "Hancock table in University of Missouri Crop Pest no. 939",
-    )
+    note = assumed("bales_not_weighed", lot=lot.name)
     return weight, (note,)
 
 
@@ -111,11 +104,7 @@ def _months_since(baled_on: date, days: Sequence[date]) -> FloatArray:
 def _rainfall(season: Season) -> tuple[float, tuple[Assumption, ...]]:
     if season.rainfall_mm_per_year is not None:
         return season.rainfall_mm_per_year, ()
-    note = Assumption(
-        "No yearly rainfall is given, so hay stored outside loses what it would where 40 inches "
-        "(1,016 mm) fall in a year.",
-        STORAGE_SOURCE,
-    )
+    note = assumed("no_rainfall")
     return UNKNOWN_RAINFALL_MM, (note,)
 
 
@@ -127,22 +116,10 @@ def _log_notes(farm: Farm, lot: Lot) -> tuple[Assumption, ...]:
 
     notes = []
     if any(row.source_id == lot.lot_id and between(row.day) for row in farm.fed):
-        notes.append(
-            Assumption(
-                f"What the feeding log took from {lot.name} between the count and the start of "
-                "the season is subtracted from the count.",
-                "fed.csv of the farm folder",
-            )
-        )
+        notes.append(assumed("log_subtracted", lot=lot.name))
     mine = (row for row in farm.moves if lot.lot_id in (row.lot_id, row.to_lot_id))
     if any(between(row.day) and row.kind is not MoveKind.CORED for row in mine):
-        notes.append(
-            Assumption(
-                f"What the yard's book says of {lot.name} between the count and the start of the "
-                "season is added to the count or taken from it.",
-                "moves.csv of the farm folder",
-            )
-        )
+        notes.append(assumed("moves_added", lot=lot.name))
     return tuple(notes)
 
 
@@ -152,16 +129,7 @@ def _log_cautions(farm: Farm, lot: Lot, book: LotBook) -> list[Caution]:
     cautions = []
     later = [row for row in farm.fed if row.source_id == lot.lot_id and row.day >= start]
     if later:
-        cautions.append(
-            Caution(
-                "warning",
-                lot.lot_id,
-                f"The feeding log has {len(later)} entries for {lot.name} after the season "
-                "starts; they are not subtracted. Plan from the day after the last of them "
-                "instead, with a fresh count of the bales.",
-                "fed.csv of the farm folder",
-            )
-        )
+        cautions.append(cautioned("late_entries", lot.lot_id, count=len(later), lot=lot.name))
     if any(line.kind == "missing" and lot.counted_on <= line.day < start for line in book.lines):
         cautions.append(_more_taken_than_counted(lot))
     return cautions
@@ -171,14 +139,8 @@ def _storage_cautions(lot: Lot, months: float, rain: float) -> list[Caution]:
     remark = storage_loss_remark(lot.storage, months, rain, lot.wrap)
     if remark is None:
         return []
-    return [Caution("note", lot.lot_id, f"{lot.name}: {remark}", STORAGE_SOURCE)]
+    return [cautioned("storage_remark", lot.lot_id, lot=lot.name, remark=remark)]
 
 
 def _more_taken_than_counted(lot: Lot) -> Caution:
-    return Caution(
-        "warning",
-        lot.lot_id,
-        f"More was taken from {lot.name} than was counted, and the count is believed: what was "
-        "too much is not subtracted. Count the bales again.",
-        "fed.csv and moves.csv of the farm folder",
-    )
+    return cautioned("more_than_counted", lot.lot_id, lot=lot.name)

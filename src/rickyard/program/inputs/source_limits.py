@@ -9,7 +9,6 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES
-from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
@@ -17,6 +16,7 @@ from rickyard.forage.values import nitrate_share_limit
 from rickyard.hay.feeding import feeding_loss_pct
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
 from rickyard.program.inputs.needs import NeedTable
+from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period, SourceValues
 from rickyard.stock.herd import bars
 from rickyard.types import BoolArray, FloatArray
@@ -55,23 +55,12 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
         for i, feed in enumerate(farm.feeds, start=lots):
             loss[g, i] = _feed_loss_pct(group, feed) / 100.0
         if group.feeding_loss_pct is None and group.feeder is None:
-            notes.append(
-                Assumption(
-                    f"No feeder is named for {group.name}; the loss of an open ring is taken.",
-                    "Oklahoma State University and University of Missouri, open rings about 20%",
-                )
-            )
+            notes.append(assumed("no_feeder", group=group.name))
     in_troughs = [
         feed for feed in farm.feeds if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING)
     ]
     if any(feed.feeding_loss_pct is None for feed in in_troughs):
-        notes.append(
-            Assumption(
-                "Supplements, grain and minerals are fed in troughs and none is wasted, unless "
-                "feeds.csv states a loss.",
-                COMMON_PRACTICE,
-            )
-        )
+        notes.append(assumed("in_troughs"))
     return loss, notes
 
 
@@ -183,14 +172,7 @@ def least_on_offer(
 
 
 def _too_little_on_offer(feed: Feed, share: float) -> Caution:
-    return Caution(
-        "warning",
-        feed.feed_id,
-        f"{feed.name} is to be on offer all season, but no more can be bought than "
-        f"{100.0 * share:.0f}% of what the stock would take: raise most_kg in feeds.csv, or "
-        "expect to run out.",
-        "least_kg_per_head_day and most_kg of feeds.csv",
-    )
+    return cautioned("little_on_offer", feed.feed_id, feed=feed.name, share=100.0 * share)
 
 
 def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:

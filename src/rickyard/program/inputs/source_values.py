@@ -8,7 +8,6 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
-from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Feed, FeedKind, Forage, Lot
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.plausibility import LotProfile
@@ -16,6 +15,7 @@ from rickyard.forage.uncertainty import typical_values
 from rickyard.forage.values import FeedTableRow, feed_row
 from rickyard.nutrients import TAGGED
 from rickyard.program.inputs.opening_stock import YardLot
+from rickyard.program.inputs.said import assumed
 from rickyard.program.result import SourceValues
 
 #: Kinds of feed that count as long forage.
@@ -116,12 +116,7 @@ def lot_prices(
             as_what = (
                 "the mean value of the other lots" if stated else "nothing, as no lot has a value"
             )
-            notes.append(
-                Assumption(
-                    f"No value is given for {lot.name}; its dry matter is counted at {as_what}.",
-                    COMMON_PRACTICE,
-                )
-            )
+            notes.append(assumed("no_lot_value", lot=lot.name, as_what=as_what))
     return [usual if price is None else price for price in known], notes
 
 
@@ -206,31 +201,14 @@ def _values_for_ceilings(
 def _feed_notes(feed: Feed, tabled: bool, missing: Sequence[str]) -> tuple[Assumption, ...]:
     notes = []
     if tabled:
-        notes.append(
-            Assumption(
-                f"What the folder does not state of {feed.name} comes from the feed table, row "
-                f"{feed.table_id}; the tag of the bag is better.",
-                "NASEM 2016 Table 18-1 and the other sources named in the feed table",
-            )
-        )
+        notes.append(assumed("from_feed_table", feed=feed.name, row=feed.table_id))
     # A mineral has no energy, protein or fiber by its nature; that is no assumption.
     worth_saying = [
         name for name in missing if feed.kind is not FeedKind.MINERAL or name == "dm_pct"
     ]
     names = ", ".join(_PLAIN[name] for name in worth_saying if name != "dm_pct")
     if names:
-        notes.append(
-            Assumption(
-                f"Nothing is known of {names} in {feed.name}, so none is counted on from it; "
-                "write the value of the tag into feeds.csv.",
-                "the cautious side: an unknown supply is not relied on",
-            )
-        )
+        notes.append(assumed("unknown_supply", names=names, feed=feed.name))
     if "dm_pct" in worth_saying:
-        notes.append(
-            Assumption(
-                f"{feed.name} is counted as dry (100% dry matter): none is stated.",
-                COMMON_PRACTICE,
-            )
-        )
+        notes.append(assumed("counted_dry", feed=feed.name))
     return tuple(notes)

@@ -11,6 +11,7 @@ from rickyard.farm import Assumption, Farm
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.needs_by_period import season_weather
+from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
 from rickyard.types import FloatArray
 
@@ -19,11 +20,6 @@ WATER_AT_C: Final = tuple((fahrenheit - 32.0) / 1.8 for fahrenheit in (40.0, 70.
 
 #: Where the folder has no weather: 70 degF, the cautious side for a season of feeding hay.
 UNKNOWN_C: Final = WATER_AT_C[1]
-
-WATER_SOURCE: Final = (
-    "Colorado State University, calculating sulfur intake excess by hand: water drunk by weight "
-    "and air temperature"
-)
 
 
 def water_sulfur_g(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assumption, ...]]:
@@ -45,11 +41,7 @@ def water_sulfur_g(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assu
     """
     sulfate = farm.season.water_sulfate_ppm
     if sulfate is None:
-        note = Assumption(
-            "The sulfate of the water is not known and not counted with the sulfur of the diet: "
-            "have it tested and write water_sulfate_ppm into farm.toml.",
-            WATER_SOURCE,
-        )
+        note = assumed("no_sulfate")
         return np.zeros(needs.head_days.shape), (note,)
     air = period_temperatures_c(farm, needs.periods)
     known = np.where(np.isnan(air), UNKNOWN_C, air)
@@ -57,20 +49,9 @@ def water_sulfur_g(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assu
     nursing = np.interp(known, WATER_AT_C, WATER_PCT_BW_LACTATING)
     share = np.where(needs.milk_kg > 0.0, nursing, dry) / 100.0
     litres = share * needs.full_weight_kg
-    notes = [
-        Assumption(
-            "Stock drink 8 to 18% of their weight a day by air temperature, 10 to 15% in milk; "
-            "below 40 °F (4 °C) as at 40.",
-            WATER_SOURCE,
-        )
-    ]
+    notes = [assumed("water_drunk")]
     if bool(np.isnan(air).any()):
-        notes.append(
-            Assumption(
-                "Where the folder has no weather, stock drink as at 70 °F (21 °C).",
-                "the cautious side: more water brings more sulfate",
-            )
-        )
+        notes.append(assumed("no_weather_water"))
     return np.asarray(litres * sulfate / 1000.0 * SULFUR_PER_SULFATE), tuple(notes)
 
 

@@ -18,6 +18,7 @@ from rickyard.farm import Assumption, Farm, Group, Season
 from rickyard.forage.energy import DERIVED
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import Measured, lot_measured, measured_derived
+from rickyard.program.inputs import assumed
 from rickyard.program.result import SourceValues
 from rickyard.quantities import OutOfRange
 from rickyard.types import FloatArray
@@ -34,11 +35,6 @@ CERTAIN_PCT: Final = 100.0
 #: A promise counts as kept where the chance misses it by no more than so many points. No report
 #: tells its own error that well. Judgement.
 MISSED_POINTS: Final = 0.5
-
-SOURCE: Final = (
-    "Preston (Beef magazine) on untested feeds; van de Panne & Popp 1963 on the chance; sampling "
-    "and laboratory as for reports"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,22 +211,8 @@ def promises(farm: Farm) -> tuple[Assumption, ...]:
     said = []
     for chance in sorted(one for one in chances if one is not None):
         names = [one.name for one in farm.groups if asked_pct(one, farm.season) == chance]
-        said.append(
-            Assumption(
-                f"Protein and energy of {_all_of(names, len(farm.groups))} are each planned to be "
-                f"enough with {chance:g}% assurance in every period, as far as tests, tables and "
-                "tags leave lots and feeds uncertain.",
-                SOURCE,
-            )
-        )
-    said.append(
-        Assumption(
-            "The errors of different lots and feeds are taken as independent. What the assurance "
-            "does not cover: a bias that one laboratory gives all its tests, bale weights, waste, "
-            "and what the animals really need and eat.",
-            SOURCE,
-        )
-    )
+        said.append(assumed("assured", groups=_all_of(names, len(farm.groups)), chance=chance))
+    said.append(assumed("independent_errors"))
     return tuple(said)
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
-from rickyard.program.inputs import NeedTable, SourceTable, water_sulfur_g
+from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_sulfur_g
 from rickyard.stock.sheep import safe_copper_ppm
 from rickyard.types import BoolArray, FloatArray
 
@@ -222,19 +222,10 @@ class _Work:
         notes = []
         if book:
             notes.append(
-                Assumption(
-                    f"Nobody measured the {words} of {_named(book)}: {stand_in}.",
-                    "typical composition by forage and feed, each row with its source",
-                )
+                assumed("nobody_measured", words=words, names=_named(book), stand_in=stand_in)
             )
         if unknown:
-            notes.append(
-                Assumption(
-                    f"Nothing is known of the {words} of {_named(unknown)}: in the ceiling it "
-                    "neither adds nor thins. Write the value of the tag into feeds.csv.",
-                    "the cautious side: an unknown content is not relied on",
-                )
-            )
+            notes.append(assumed("unknown_in_ceiling", words=words, names=_named(unknown)))
         return notes
 
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from rickyard.display import display_for, listed, money_text
 from rickyard.farm import Assumption, Caution, Farm, FedRow, Feed
+from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import OutOfRange
 
@@ -152,14 +153,12 @@ def _doubts(farm: Farm, first: date) -> Iterator[Caution]:
     fed = any(start <= row.day < first for row in farm.fed)
     old = [lot.name for lot in farm.lots if lot.counted_on < start]
     if farm.lots and not fed and old:
-        yield Caution(
-            "warning",
+        yield cautioned(
+            "not_counted_since",
             "",
-            "The feeding log has nothing between the start of the season and "
-            f"{display_for(farm.units).day_year_text(first)}, and {listed(old[:5])}"
-            f"{' and others' if len(old) > 5 else ''} were not counted since: they are assumed not "
-            "fed from. Count the bales before you rely on this program.",
-            "fed.csv and lots.csv of the farm folder",
+            day=display_for(farm.units).day_year_text(first),
+            lots=listed(old[:5]),
+            others=" and others" if len(old) > 5 else "",
         )
 
 
