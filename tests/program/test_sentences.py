@@ -1,0 +1,44 @@
+"""Every sentence that is kept in a file is said somewhere, and all its braces are filled in."""
+
+import ast
+import tomllib
+from pathlib import Path
+from string import Formatter
+
+import pytest
+
+import rickyard
+
+PROGRAM = Path(rickyard.__file__).parent / "program"
+SENTENCES = tomllib.loads((PROGRAM / "inputs" / "data" / "sentences.toml").read_text("utf-8"))
+
+
+def calls() -> list[tuple[str, str, set[str]]]:
+    """Return how the sentences are asked for: by which function, by which key, filled how."""
+    found = []
+    for path in sorted(PROGRAM.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Name)
+                and node.func.id in ("assumed", "cautioned")
+                and isinstance(node.args[0], ast.Constant)
+            ):
+                values = {one.arg or "" for one in node.keywords}
+                found.append((node.func.id, str(node.args[0].value), values))
+    return found
+
+
+def braces(text: str) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(text) if name}
+
+
+def test_every_sentence_is_said() -> None:
+    assert {key for _, key, _ in calls()} == set(SENTENCES)
+
+
+@pytest.mark.parametrize(("function", "key", "values"), calls(), ids=lambda one: str(one))
+def test_every_brace_is_filled_in(function: str, key: str, values: set[str]) -> None:
+    assert values == braces(SENTENCES[key]["text"])
+    assert (function == "cautioned") == ("level" in SENTENCES[key])
+    assert SENTENCES[key].get("level", "note") in ("danger", "warning", "note")
