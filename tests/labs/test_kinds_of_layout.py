@@ -69,12 +69,36 @@ On a dry matter basis it has 15.2 percent crude protein and 33.1 percent ADF.
 
 Most hay around here runs 9 to 11 percent protein.
 """
+SENTENCES = """The figures are all on dry matter; moisture is of the bales as they came.
+
+West 40 (brome, sampled July 8, 2025) came in at 88.1 percent dry matter. Crude protein is 12.2
+percent, ADF stands at 35.1 and NDF at 55.5 percent.
+
+East 40 (alfalfa, sampled July 9, 2025) had 86.1 percent dry matter, 15.2 percent crude protein,
+33.1 percent ADF. The price for each was $24.50.
+"""
+STATED = """Hay survey    Mcal/lb, % of DM (dry matter: % as is)
+Lab   Sample    Dry matter   CP     ADF
+771   West 40   88.1         12.2   35.1
+772   East 40   86.1         15.2   33.1
+"""
 
 
 @pytest.mark.parametrize(
     "text",
-    [CODED, BRACKETS, SHARED, STACKED, LISTED, OVER, FRACTIONS, LETTER],
-    ids=["coded", "brackets", "shared", "stacked", "listed", "over", "fractions", "letter"],
+    [CODED, BRACKETS, SHARED, STACKED, LISTED, OVER, FRACTIONS, LETTER, SENTENCES, STATED],
+    ids=[
+        "coded",
+        "brackets",
+        "shared",
+        "stacked",
+        "listed",
+        "over",
+        "fractions",
+        "letter",
+        "sentences",
+        "stated",
+    ],
 )
 def test_both_samples_are_read_surely(text: str) -> None:
     reading = read_file("a.txt", text.encode())
@@ -216,3 +240,13 @@ def test_earlier_years_of_a_sample_are_passed_over() -> None:
 def test_a_test_of_soil_is_refused() -> None:
     text = "Soil sample,Field,pH,Buffer pH,K ppm\nS1,West,6.1,6.3,141\nS2,East,6.2,6.4,142\n"
     assert "soil" in read_file("a.csv", text.encode()).refused
+
+
+def test_dates_of_one_file_are_asked_together() -> None:
+    # The second sample alone would tell that the month comes first; the first does not.
+    text = (
+        "Sample,Sampled,Reported,CP % DM,ADF % DM\n"
+        "West 40,06/03/2025,08/04/2025,12.2,35.1\nEast 40,06/05/2025,08/04/2025,15.2,33.1\n"
+    )
+    for sample in read_file("a.csv", text.encode()).samples:
+        assert sample.asked == {"sampled_on", "reported_on"}

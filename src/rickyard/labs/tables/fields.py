@@ -206,7 +206,8 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     number = _NUMBERED.match(parts[1]) if parts else None
     if parts is None or number is None:
         return []
-    found = [("id", [_renamed(replace(cell, text=parts[2]))])]
+    name = re.split(r":\s+(?=.*\d)", parts[2])[0]
+    found = [("id", [_renamed(replace(cell, text=name))])]
     if len(number[1]) >= _LEAST_NUMBER:
         found.append(("lab_no", [replace(cell, text=number[1])]))
     return found

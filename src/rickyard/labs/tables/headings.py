@@ -11,6 +11,7 @@ from rickyard.labs.tables.cells import Seen, beside
 from rickyard.labs.vocabulary import (
     Label,
     field_of,
+    in_vocabulary,
     is_aside,
     is_only_basis,
     is_only_unit,
@@ -103,6 +104,8 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
         if text == heading.label_text:
             continue
         known = written_in(text)
+        if known.unit and not _takes(heading.label, known.unit):
+            continue  # "Mcal/lb, % of DM" over protein
         if is_only_unit(text) or is_only_basis(text) or heading.label is None or _group(text):
             heading.unit = heading.unit or known.unit
             heading.basis = heading.basis or known.basis
@@ -124,6 +127,13 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
     if heading.label is None and _OF_YEAR.fullmatch(heading.shown.casefold()):
         heading.field = "year"
     return heading
+
+
+def _takes(label: Label | None, unit: str) -> bool:
+    """Return whether an analyte that a label names can be printed in a unit."""
+    if label is None or not label.ours:
+        return True
+    return any(in_vocabulary(one, unit) for one in label.candidates)
 
 
 def _group(text: str) -> bool:
@@ -149,7 +159,8 @@ def _find_label(heading: Heading) -> None:
         for option, label in labels:
             if label is not None and label.maybe_basis is maybe_basis:
                 heading.label, heading.label_text = label, option
-                heading.unit, heading.basis = label.unit, label.basis
+                heading.unit = label.unit if _takes(label, label.unit) else ""
+                heading.basis = label.basis
                 return
 
 

@@ -14,6 +14,7 @@ from rickyard.labs.vocabulary import (
     is_only_unit,
     label_of,
     method_in,
+    phrases,
     plain,
     without_received,
     written_in,
@@ -22,6 +23,7 @@ from rickyard.labs.vocabulary import (
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
 _ENERGY: Final = ("nem", "neg", "nel", "me", "de")
+_ENERGY_UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg", "mcal_per_cwt")
 _FIBERS: Final = ("adf", "ndf", "lignin")
 _NITRATES: Final = ("nitrate_no3n", "nitrate_no3", "nitrate_kno3", "nitrate")
 #: Words for several analytes in a sentence.
@@ -87,10 +89,12 @@ _LEAD: Final = re.compile(
 )
 #: Where a sentence ends, or the next mark of a footnote begins on the same line.
 _SENTENCES: Final = re.compile(
-    r"(?<=[a-z)%])[.;]\s+|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
+    r"(?<=[a-z)%])[.;]\s+|(?<=[A-Z]);\s+|(?<=\d)\.\s+(?=[A-Z])|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
     r"[,;\s]\s*(?=[*†‡§¶]+\s*[=:]?\s*[%a-zA-Z])"
 )
-_DEFINES: Final = re.compile(r"^[\s(]*[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE)
+_DEFINES: Final = re.compile(
+    r"^[\s(]*(?!units?\b|basis\b|notes?\b)[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE
+)
 
 
 #: A sentence without one of these tells neither basis, unit nor method.
@@ -101,9 +105,30 @@ _TELLING: Final = re.compile(
 )
 
 
+#: What a statement on dry matter excepts as a matter of course.
+_EXCEPT_WATER: Final = re.compile(
+    r"\b(?:except|but|other than|apart from|save|excluding|besides)\b(?: for| of)?(?: the)? "
+    r"(?:moisture|dry matter|water|dm|moist\.?)\b"
+    r"(?: and (?:moisture|dry matter|dm|ph|rfv|rfq|indices|indexes))?"
+)
+_BUT: Final = re.compile(r"\b(?:unless|except|but|other than|apart from|save)\b", re.IGNORECASE)
+#: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
+_STATING: Final = frozenset(
+    phrases(
+        "on|of|in|the|an|a|is|are|as|and|or|to|for|by|with|at|basis|result|results|value|values|"
+        "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
+        "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
+        "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
+        "units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
+        "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|column"
+    )
+)
 _LONGEST_SENTENCE: Final = 200
 _LONGEST_NOTE: Final = 80
-_TELLS_METHOD: Final = re.compile(r"\bunless|\bmethod\b|\banaly[sz]ed by\b|\btested by\b")
+_TELLS_METHOD: Final = re.compile(
+    r"\bunless|\bmethod\b|\b(?:done|run|made|analy[sz]ed|tested|all|both|determined|results?) "
+    r"(?:are |were )?(?:by|with|using)\b"
+)
 _OF_ALL: Final = re.compile(r"\b(?:all|results?|values?|figures?)\b")
 _SPEAKS: Final = re.compile(
     r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE
@@ -161,6 +186,15 @@ def legend_of(texts: Iterable[str]) -> Legend:
 
 def _sentence(legend: Legend, sentence: str) -> None:
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
+    plainly = [_only_states(one) for one in clauses]
+    of_all_bases = {basis_in(one) for one, of_all in zip(clauses, plainly, strict=True) if of_all}
+    listed = len(clauses) > 1 and plainly[0] and all(map(_tells, clauses))
+    if listed and len(of_all_bases - {""}) < 2:
+        # "Mcal/lb, % of DM (moisture: % as is)": a list of what holds for all and for some.
+        for clause, of_all in zip(clauses, plainly, strict=True):
+            if of_all or _named(plain(clause)) or "moisture" in plain(clause):
+                _clause(legend, clause)
+        return
     known = {basis_in(one) for one in clauses}
     both = any(without_received(one) != one and not basis_in(one) for one in clauses)
     if len(known - {""}) > 1 or (both and known - {""}):
@@ -170,6 +204,12 @@ def _sentence(legend: Legend, sentence: str) -> None:
             _clause(legend, clause if clause is first or _named(plain(clause)) else "")
         return
     _clause(legend, sentence)
+
+
+def _tells(clause: str) -> bool:
+    """Return whether a clause names a unit or a basis."""
+    known = written_in(clause)
+    return bool(known.unit or known.basis)
 
 
 def _clause(legend: Legend, sentence: str) -> None:
@@ -194,14 +234,41 @@ def _clause(legend: Legend, sentence: str) -> None:
 
 
 def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
-    basis = basis_in(sentence)
-    states = _STATES.search(plain(sentence)) or (groups and _short(sentence))
+    basis = basis_in(sentence) or basis_in(_BUT.split(sentence)[0])
+    states = (
+        _STATES.search(plain(sentence)) or (groups and _short(sentence)) or _only_states(sentence)
+    )
     if not basis or not states or _UNSEEN.search(sentence):
         return
     for analyte in groups:
         legend.basis_of.setdefault(analyte, basis)
-    if not groups and basis in ("dm", "ar", OTHER_BASIS):
+    if not groups and basis in ("dm", "ar", OTHER_BASIS) and not _of_moisture(sentence):
         legend.bases.append(basis)
+
+
+def _of_moisture(sentence: str) -> bool:
+    """Return whether a statement is of moisture alone: "moisture: % as is"."""
+    shown = plain(sentence)
+    return bool(re.match(r"[\s(]*(?:moisture|water|dry matter|dm)\b\s*(?:itself)?\s*[:=(]", shown))
+
+
+def _only_states(sentence: str) -> bool:
+    """Return whether a sentence says nothing but a basis and units.
+
+    Examples
+    --------
+    >>> _only_states("Percent of dry matter where nothing else is said"), _only_states("CP, dry")
+    (True, False)
+    """
+    rest = _EXCEPT_WATER.sub(" ", plain(sentence))
+    if re.match(r"[\s(]*(?:dry matter|dm)\b(?!.*\b(?:basis|all|every\w*|throughout)\b)", rest):
+        return False  # a label
+    rest = written_in(rest).rest
+    while (known := written_in(rest)).unit or known.basis:
+        if known.rest == rest:
+            break
+        rest = known.rest
+    return not set(re.findall(r"[a-z0-9]+", rest)) - _STATING
 
 
 def _short(sentence: str) -> bool:
@@ -215,8 +282,15 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     if unit and groups and len(shown) < _LONGEST_SENTENCE:
         for analyte in groups:
             legend.unit_of.setdefault(analyte, unit)
-    elif unit == "pct" and not groups and _STATES.search(shown) and _OF_ALL.search(shown):
+    elif (
+        unit == "pct"
+        and not groups
+        and ((_STATES.search(shown) and _OF_ALL.search(shown)) or _only_states(sentence))
+    ):
         legend.unit = "pct"
+    elif unit and not groups and _only_states(sentence):
+        for analyte in _TRACE if unit == "ppm" else _ENERGY if unit in _ENERGY_UNITS else ():
+            legend.unit_of.setdefault(analyte, unit)
 
 
 def _note_mark(legend: Legend, mark: str, means: str) -> None:

@@ -18,6 +18,7 @@ from rickyard.labs.vocabulary import (
     is_aside,
     label_of,
     phrases,
+    plain,
     printed,
     written_in,
 )
@@ -27,6 +28,10 @@ _BETWEEN: Final = frozenset(
     phrases(
         "is|was|are|were|of|at|ran|runs|run|came|in|to|out|about|only|the|a|an|tested|tests|"
         "reads|shows|showed|has|had|came|up|around|back|measured|checked|coming|reads|tests|"
+        "stands|stood|sits|sat|hits|hit|reached|reaches|lands|landed|found|gave|gives|held|holds|contains|"
+        "contained|averaged|reported|estimated|calculated|determined|given|put|we|i|you|your|it|its|our|"
+        "results|result|value|values|level|content|reading|figure|number|went|goes|comes|"
+        "approximately|roughly|close|near|nearly|exactly|even|still|also|then|"
         "now|this|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here|or|and|which|that|equals|being|making|giving|i|e"
     )
 )
@@ -56,6 +61,8 @@ _SECOND_BEGINS: Final = re.compile(
 #: A shorter line is not broken because it is full.
 _LEAST_BROKEN: Final = 45
 _BULLET: Final = re.compile(r"(?:[-*•·–>]|\d{1,2}[.)])\s")
+#: A line that begins to tell of another sample: "Sample 2 - River bend:", "Hay B (lab 12):".
+_NEW_SAMPLE: Final = re.compile(r"(?:Sample|Lot|Field|Stack|Test|No\.?|Hay|Lab) #?\w{1,12}\b")
 _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 #: Sentences on hay in general, on last year, or on what to do.
 _IN_GENERAL: Final = re.compile(
@@ -74,9 +81,33 @@ _NAMED: Final = re.compile(
     r"(?:[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
     r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
     r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|"
-    r"lab|number|no\.|#|test n|sample n)))"
+    r"lab|number|no\.|#|test n|sample n))|"
+    r"\b(?:about|on|of|for|from|is|re:?)\s+(?:the\s+)?"
+    r"(?P<place>(?:Lot|Field|Stack|Barn|Pile|Rick|Bay) (?:no\. ?|#)?[A-Z-]{0,4}\d[\w-]*))"
     rf"(?:\s*[(,]\s*{_OF_LAB})?"
 )
+#: "The minerals in dry matter were": what stands before a basis.
+_AS_BASIS: Final = re.compile(r"\b(?:in|of|on|to|per)\s+(?:the\s+|its\s+)?$", re.IGNORECASE)
+#: "Pond field (clover, sampled July 8, 2025) came in at", "Hill field had 13.4 percent moisture".
+_LED: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*|\(?\d{1,2}[.)]\s+)?(?:(?:and|the|your|our|for|on|in|as for|next|first|"
+    r"second|then|sample|lot|field)[,:]?\s+){0,3}"
+    r"(?P<name>[A-Z#][\w#.'/&-]*(?:\s[\w#.'/&-]+){0,5}?)"
+    r"(?:\s*\((?P<inside>[^()]{2,90})\))?[,:]?\s+(?:hay |sample |lot )?"
+    r"(?:(?:came|comes|had|has|tested|tests|ran|runs|shows?|showed|was|is|measured|contained|"
+    r"contains|held|holds|gave|analy[sz]ed|averaged|went|checked|read|reads)\b|(?P<colon>(?<=:\s)))"
+)
+_NOT_A_NAME: Final = frozenset(
+    phrases(
+        "it|its|this|that|they|these|those|there|we|you|i|he|she|hay|result|results|test|tests|"
+        "sample|samples|analysis|report|both|all|each|everything|which|what|your|our|my|moisture|"
+        "energy|lab|laboratory|method|price|cost|date|subject|to|from|re|sent|values|figures|"
+        "numbers|quality|forage|note|bale|bales|field|lot|feed|one|first|second|third|last|next|"
+        "grass|alfalfa|content|level|nothing|none|most|some|other|fiber|fibre|protein|minerals|"
+        "nitrate|mineral|good|average|typical|guide|limit|dry|basis|as|on|in"
+    )
+)
+_PLACES: Final = frozenset(phrases("lot|field|stack|sample|barn|pile|bale|cutting|rick|bay|row"))
 _NUMBER: Final = re.compile(r"[<>]?\s?\d[\d.,]*(?<![.,])")
 _NUMBER_BEFORE: Final = re.compile(
     r"(?<![\d.,\w])(?P<number>[<>]?\s?\d[\d.,]*(?<![.,]))\s*"
@@ -121,7 +152,7 @@ def _paragraphs(page: Page) -> list[Cell]:
         goes_on |= bool(before) and text[:1].islower() and not before.endswith((".", ":", "!"))
         goes_on |= len(before) >= _LEAST_BROKEN and before.endswith(".") and len(text) > 20
         led = _LEADING.match(text)
-        goes_on &= not _BULLET.match(text) and not (led and len(_NUMBER.findall(text)) > 1)
+        goes_on &= not (_BULLET.match(text) or _NEW_SAMPLE.match(text)) and not (led and len(_NUMBER.findall(text)) > 1)
         if row and goes_on:
             made[-1] = replace(made[-1], text=f"{made[-1].text} {text}")
         elif row:
@@ -142,7 +173,7 @@ class _Telling:
     def take(self, whole: Cell) -> None:
         """Take a paragraph."""
         fields = in_text(whole)
-        named_here = any(_NAMED.search(one) for one in _SENTENCE.split(whole.text))
+        named_here = any(_names(one, whole) for one in _SENTENCE.split(whole.text))
         if not named_here:
             self._switch([one for one in fields if one[0] in IDENTITY], whole)
             self._fill(fields)
@@ -206,13 +237,32 @@ def _names(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     found: list[tuple[str, list[Cell]]] = []
     one = _NAMED.search(sentence)
     if one is None:
-        return found
-    name = next((text for text in (one["quoted"], one["plain"]) if text), "")
+        return _led(sentence, whole)
+    name = next((text for text in (one["quoted"], one["plain"], one["place"]) if text), "")
     if name:
         found.append(("id", [replace(whole, text=name.strip(" ,"))]))
     if one["number"]:
         found.append(("lab_no", [replace(whole, text=one["number"])]))
     return found
+
+
+def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name with which a sentence begins that goes on to tell values of it."""
+    one = _LED.match(sentence)
+    if one is None or not _labels(sentence[one.end("name") :]):
+        return []
+    name = re.sub(r"^sample #?\w{1,4}\s*[-–:]\s+", "", one["name"].strip(" ,."), flags=re.I)
+    words = plain(name).split()
+    numbered = words[0] in _PLACES and any(sign.isdigit() for sign in name)
+    if (words[0] in _NOT_A_NAME and not numbered) or label_of(name) or field_of(name):
+        return []
+    if any(label_of(word) for word in name.split() if len(word) > 3) or is_aside(name):
+        return []
+    if len(words) < 2 and not one["inside"] and not any(sign.isdigit() for sign in name):
+        return []
+    if not _NUMBER.search(sentence[one.end() :]):
+        return []
+    return [("id", [replace(whole, text=name)])]
 
 
 def _values(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
@@ -373,6 +423,7 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
     return [
         (start, end, label)
         for start, end, label in found
+        if not (label.maybe_basis and _AS_BASIS.search(sentence[:start]))
         if not label.maybe_basis
         or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end:])
         or (

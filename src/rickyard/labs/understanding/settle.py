@@ -284,7 +284,9 @@ def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:
         value.score = min(value.score, 0.85)
         value.reasons.append("no unit is printed; it has only one")
         return
-    if legend.unit and legend.unit in spec.units:
+    if legend.unit in spec.units and (
+        value.value is None or fits(value.analyte, value.value, legend.unit)
+    ):
         value.unit = legend.unit
         return
     if value.value is None:

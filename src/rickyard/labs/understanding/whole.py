@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import date
 
 from rickyard.labs.common import Cell, Question, Sample
@@ -18,8 +19,19 @@ _DAY_WORDS = {
 }
 
 
-def sample_of(found: DraftSample, legend: Legend, order: DayOrder) -> Sample:
-    """Return a sample with its fields, without values."""
+def samples_of(draft: Sequence[DraftSample], legend: Legend, order: DayOrder) -> list[Sample]:
+    """Return the samples of a file with their fields, without values.
+
+    Where the order of its own dates settles one sample and leaves another open, all are asked:
+    they were written by one hand.
+    """
+    samples = [_sample_of(found, legend, order, in_order=True) for found in draft]
+    if any(sample.asked for sample in samples):
+        return [_sample_of(found, legend, order, in_order=False) for found in draft]
+    return samples
+
+
+def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order: bool) -> Sample:
     sample = Sample(place=found.place)
     fields = {name: cell for name, cell in found.fields.items() if _filled(cell)}
     name = fields.get("id") or fields.get("weak_id")
@@ -44,7 +56,7 @@ def sample_of(found: DraftSample, legend: Legend, order: DayOrder) -> Sample:
     for field in _DAYS:
         if field in fields:
             _take_day(sample, field, fields[field], order)
-    _one_order(sample, fields, order)
+    _one_order(sample, fields, in_order)
     return sample
 
 
@@ -75,7 +87,7 @@ def _take_day(sample: Sample, field: str, cell: Cell, order: DayOrder) -> None:
     sample.asked.add(field)
 
 
-def _one_order(sample: Sample, fields: dict[str, Cell], order: DayOrder) -> None:
+def _one_order(sample: Sample, fields: dict[str, Cell], by_order: bool) -> None:
     """Settle dates that can be read two ways where only one way keeps their order; else ask."""
     if not sample.asked:
         return
@@ -91,7 +103,7 @@ def _one_order(sample: Sample, fields: dict[str, Cell], order: DayOrder) -> None
                 days[field] = known
         ways.append(days)
     in_order = [sorted(days.values()) == [days[f] for f in _DAYS if f in days] for days in ways]
-    if len(ways[0]) > 1 and in_order[0] != in_order[1]:
+    if by_order and len(ways[0]) > 1 and in_order[0] != in_order[1]:
         for field in sorted(sample.asked):
             setattr(sample, field, ways[0 if in_order[0] else 1].get(field))
         sample.asked.clear()

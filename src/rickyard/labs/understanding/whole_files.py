@@ -10,7 +10,7 @@ from rickyard.labs.tables import Draft
 from rickyard.labs.understanding.legend import legend_of
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import basis_questions, doubt_unfit, settled_values
-from rickyard.labs.understanding.whole import sample_of
+from rickyard.labs.understanding.whole import samples_of
 from rickyard.labs.vocabulary import Comma, DayOrder, day_order
 
 #: A table of more values than these is not read in yet another way.
@@ -94,8 +94,8 @@ def _one(document: Document, answers: Mapping[str, str]) -> Understood:
         answers.get("order of dates", "")
     ) or day_order(cell.text for page in document.pages for cell in page.cells())
     samples = []
-    for found in draft.samples:
-        sample = sample_of(found, legend, order)
+    every = samples_of(draft.samples, legend, order)
+    for found, sample in zip(draft.samples, every, strict=True):
         settled_values(found, legend, sample)
         if not sample.values:
             continue

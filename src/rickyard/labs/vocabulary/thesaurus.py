@@ -72,14 +72,18 @@ NAMES: Final[Mapping[str, str]] = {
     "nonfibrous carbohydrate|non fiber carb",
     "nsc": "nsc|non structural carbohydrate|nonstructural carbohydrate|starch wsc|"
     "non structural carb",
-    "ndfd24": "ndfd 24|ndfd24|ndf digestibility 24|dndf 24|ivndfd 24|"
+    "ndfd24": "ndfd 24|ndf digested 24|fiber digested 24|"
+    "ndfd24|ndf digestibility 24|dndf 24|ivndfd 24|"
     "in vitro ndf digestibility 24|ndfd 24 h|24 h ndfd",
-    "ndfd30": "ndfd 30|ndfd30|ndf digestibility 30|dndf 30|ivndfd 30|ndf digestibility 30 h|"
+    "ndfd30": "ndfd 30|ndf digested 30|fiber digested 30|"
+    "ndfd30|ndf digestibility 30|dndf 30|ivndfd 30|ndf digestibility 30 h|"
     "in vitro ndf digestibility 30|neutral detergent fiber digestibility 30",
-    "ndfd48": "ndfd 48|ndfd48|ndf digestibility 48|dndf 48|ivndfd 48|"
+    "ndfd48": "ndfd 48|ndf digested 48|fiber digested 48|"
+    "ndfd48|ndf digestibility 48|dndf 48|ivndfd 48|"
     "in vitro ndf digestibility 48|neutral detergent fiber digestibility 48|"
     "digestible ndf 48|fiber digestibility 48",
-    "ndfd240": "ndfd 240|ndfd240|ndf digestibility 240|ivndfd 240|"
+    "ndfd240": "ndfd 240|ndf digested 240|fiber digested 240|"
+    "ndfd240|ndf digestibility 240|ivndfd 240|"
     "in vitro ndf digestibility 240|dndf 240",
     "undf240": "undf 240|undf240|undigested ndf 240|indigestible ndf 240|undf om 240|"
     "undfom 240|undigestible ndf 240|undfom240|undigested fiber 240|u ndf 240|undf",
