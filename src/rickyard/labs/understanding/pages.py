@@ -15,7 +15,9 @@ from rickyard.labs.tables import (
     Seen,
     Table,
     blocks_of,
+    fields_in_lines,
     fields_of_row,
+    headings_apart,
     in_text,
     is_heading,
     lines_of,
@@ -30,6 +32,7 @@ from rickyard.labs.tables import (
     seen,
     stacked_sample,
     table_at,
+    tiles_in_lines,
     unread,
 )
 from rickyard.labs.understanding.codes import with_names
@@ -70,6 +73,9 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
+        rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
+        if not page.gridded:
+            rows = headings_apart(rows, comma)
         mark_bases(rows)
         samples, carried, page_fields = _page(rows, page, carried, draft)
         if _goes_on(draft.samples, samples):
