@@ -13,11 +13,12 @@ from rickyard.labs.tables.long import long_rows, long_table
 from rickyard.labs.tables.names import listed_blocks, name_blocks
 from rickyard.labs.tables.rows import rows_of, unread
 from rickyard.labs.tables.stacked import stacked_sample
+from rickyard.labs.tables.tiles import fields_in_lines, headings_apart, tiles_in_lines
 from rickyard.labs.tables.wide import Table, table_at
 
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "Seen", "Table", "blocks_of",
-    "fields_of_row", "in_text", "is_heading", "lines_of", "listed_blocks", "long_rows",
-    "long_table", "looked_at", "mark_bases", "name_blocks", "rows_of", "samples_of", "seen",
-    "stacked_sample", "table_at", "unread",
+    "fields_in_lines", "fields_of_row", "headings_apart", "in_text", "is_heading", "lines_of",
+    "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases", "name_blocks", "rows_of",
+    "samples_of", "seen", "stacked_sample", "table_at", "tiles_in_lines", "unread",
 ]

@@ -31,7 +31,8 @@ _BEFORE_DATE: Final = 30
 _INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
 #: "Lab No. 4711": a label that ends in a word for a number, with the number behind it.
 _LABEL_NUMBER: Final = re.compile(
-    r"^(?P<label>lab|no\.?|nr\.?|number|[A-Za-z][A-Za-z ]{0,24}?(?:no\.?|number|nr\.?|#|id|code|ref\.?))\s+"
+    r"^(?P<label>lab|no\.?|nr\.?|number|"
+    r"[A-Za-z][A-Za-z ]{0,24}?(?:no\.?|number|nr\.?|#|id|code|ref\.?))\s+"
     r"(?P<value>[A-Za-z]{0,6}[-/]?\d[\w/.-]*)$",
     re.IGNORECASE,
 )
