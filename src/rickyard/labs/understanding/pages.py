@@ -15,9 +15,7 @@ from rickyard.labs.tables import (
     Seen,
     Table,
     blocks_of,
-    fields_in_lines,
     fields_of_row,
-    headings_apart,
     in_text,
     is_heading,
     lines_of,
@@ -32,12 +30,17 @@ from rickyard.labs.tables import (
     seen,
     stacked_sample,
     table_at,
-    tiles_in_lines,
     unread,
 )
 from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.pairs import with_pairs_apart
 from rickyard.labs.understanding.prose import prose_samples
+from rickyard.labs.understanding.tiles import (
+    fields_in_lines,
+    headings_apart,
+    numbers_apart,
+    tiles_in_lines,
+)
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
 
 #: A file needs so many values before its prose is passed over.
@@ -75,7 +78,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:
-            rows = headings_apart(rows, comma)
+            rows = headings_apart(numbers_apart(rows, comma), comma)
         mark_bases(rows)
         samples, carried, page_fields = _page(rows, page, carried, draft)
         if _goes_on(draft.samples, samples):

@@ -8,26 +8,35 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.blocks import has_value
-from rickyard.labs.tables.cells import Seen, beside, seen
-from rickyard.labs.tables.fields import OF_SAMPLE
+from rickyard.labs.tables import OF_SAMPLE, Seen, beside, has_value, seen
 from rickyard.labs.vocabulary import Comma, field_of, label_of
 
 #: So many values over their labels make tiles.
 _LEAST_TILES: Final = 3
+_NUMBERS: Final = re.compile(r"\d{1,5}[.,]\d{1,4}(?: \d{1,5}(?:[.,]\d{1,4})?)+")
+_THOUSANDS: Final = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?")
+_UNIT: Final = re.compile(r"\W*(?:%|percent|pct|of|m?g/|mcal|mj|pp[mb])", re.IGNORECASE)
 #: So many labels in a row head a table.
 _LEAST_HEADS: Final = 3
 #: So many rows under a heading are looked at.
 _ROWS_UNDER: Final = 4
 #: Where labels and values of tiles are put, in points or signs.
-_AT: Final = (0.0, 300.0, 400.0, 440.0)
+_AT: Final = ((0.0, 300.0), (400.0, 440.0), (500.0, 560.0))
+_GRID: Final = ((0.0, 0.5), (1.0, 1.5), (2.0, 2.5))
+#: From top to bottom, what stands in a tile.
+_ORDERS: Final = (
+    ("values", "labels"),
+    ("values", "labels", "units"),
+    ("values", "units", "labels"),
+    ("labels", "values", "units"),
+)
 
 
 def tiles_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
-    """Put values that stand over their labels into lines of a label with its value.
+    """Put values that stand over their labels or units into lines of a label with its value.
 
-    Rows of values and rows of labels take turns, beginning with values and ending with labels,
-    and no heading stands over the first.
+    Rows of values, of labels and perhaps of units take turns, and no heading stands over the
+    first; labels over their values with no units under these are left to be read as a table.
     """
     kinds = [_kind(row) for row in rows]
     made: list[list[Seen]] = []
@@ -38,12 +47,11 @@ def tiles_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
             made.append(rows[place])
             place += 1
             continue
-        for above, below in run:
-            made.extend(
-                _line(label, value, gridded)
-                for value, label in zip(rows[above], rows[below], strict=True)
-            )
-        place = run[-1][1] + 1
+        for tile in run:
+            by_kind = {kinds[n]: rows[n] for n in tile}
+            parts = [by_kind[kind] for kind in ("labels", "values", "units") if kind in by_kind]
+            made.extend(_line(cells, gridded) for cells in zip(*parts, strict=True))
+        place = run[-1][-1] + 1
     return made
 
 
@@ -61,7 +69,7 @@ def fields_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
         if _names_fields(names) and _fills(texts, names, gridded) and not _fills(
             after, names, gridded
         ):  # fmt: skip
-            made.extend(_line(*pair, gridded) for pair in zip(names, texts, strict=True))
+            made.extend(_line(pair, gridded) for pair in zip(names, texts, strict=True))
             place += 2
             continue
         made.append(names)
@@ -81,9 +89,11 @@ def _fills(texts: Sequence[Seen], names: Sequence[Seen], gridded: bool) -> bool:
 
 
 def _kind(row: Sequence[Seen]) -> str:
-    """Return whether a row holds only values, only labels, or something else."""
+    """Return whether a row holds only values, only labels, only units, or something else."""
     if row and all(has_value(one) for one in row):
         return "values"
+    if row and all(one.only_unit and (not one.label or _UNIT.match(one.text)) for one in row):
+        return "units" if not all(one.only_basis for one in row) else ""
     named = sum(one.label is not None for one in row)
     plain_text = all(
         not one.is_value and not one.field and (one.label or not one.only_unit) for one in row
@@ -93,10 +103,10 @@ def _kind(row: Sequence[Seen]) -> str:
 
 def _run(
     rows: list[list[Seen]], kinds: list[str], first: int, gridded: bool
-) -> list[tuple[int, int]]:
-    """Return the pairs of rows of tiles that begin at a row, if there are any."""
+) -> list[tuple[int, ...]]:
+    """Return the rows of each tile of those that begin at a row, if there are any."""
     before = next((kinds[n] for n in range(first - 1, -1, -1) if rows[n]), "")
-    if kinds[first] != "values" or before == "labels":
+    if not kinds[first] or before in ("labels", "units"):
         return []
     places = []
     for place in range(first, len(rows)):
@@ -104,14 +114,18 @@ def _run(
             break
         if rows[place]:
             places.append(place)
-    pairs = list(zip(places[::2], places[1::2], strict=False))
-    fit = [
-        (a, b) for a, b in pairs if kinds[a] == "values" and kinds[b] == "labels"
-        and _aligned(rows[a], rows[b], gridded)
-    ]  # fmt: skip
-    if len(places) % 2 or len(fit) < len(pairs):
+    order = tuple(kinds[n] for n in places[:3])
+    if order[:2] == ("values", "labels") and order[2:] != ("units",):
+        order = order[:2]
+    if order not in _ORDERS:
         return []
-    return fit if sum(len(rows[a]) for a, _ in fit) >= _LEAST_TILES else []
+    tiles = [tuple(places[n : n + len(order)]) for n in range(0, len(places), len(order))]
+    fit = all(
+        tuple(kinds[n] for n in tile) == order
+        and all(_aligned(rows[tile[0]], rows[n], gridded) for n in tile[1:])
+        for tile in tiles
+    )
+    return tiles if fit and sum(len(rows[tile[0]]) for tile in tiles) >= _LEAST_TILES else []
 
 
 def _aligned(values: Sequence[Seen], labels: Sequence[Seen], gridded: bool) -> bool:
@@ -121,11 +135,36 @@ def _aligned(values: Sequence[Seen], labels: Sequence[Seen], gridded: bool) -> b
     )
 
 
-def _line(label: Seen, value: Seen, gridded: bool) -> list[Seen]:
-    at = (0.0, 0.5, 1.0, 1.5) if gridded else _AT
+def _line(cells: Sequence[Seen], gridded: bool) -> list[Seen]:
     return [
-        replace(label, cell=replace(label.cell, x0=at[0], x1=at[1])),
-        replace(value, cell=replace(value.cell, x0=at[2], x1=at[3])),
+        replace(one, cell=replace(one.cell, x0=start, x1=end))
+        for one, (start, end) in zip(cells, _GRID if gridded else _AT, strict=False)
+    ]
+
+
+def numbers_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
+    """Part numbers of two columns that are printed so near that they are one text."""
+    return [
+        [part for one in row for part in _numbers(one, comma)] if len(row) > 2 else row
+        for row in rows
+    ]
+
+
+def _numbers(one: Seen, comma: Comma) -> list[Seen]:
+    if not _NUMBERS.fullmatch(one.text) or _THOUSANDS.fullmatch(one.text):
+        return [one]
+    scale = (one.cell.x1 - one.cell.x0) / len(one.text)
+    return [
+        seen(
+            replace(
+                one.cell,
+                text=found[0],
+                x0=one.cell.x0 + found.start() * scale,
+                x1=one.cell.x0 + found.end() * scale,
+            ),
+            comma,
+        )
+        for found in re.finditer(r"\S+", one.text)
     ]
 
 
@@ -148,13 +187,13 @@ def headings_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
 
 
 def _apart(one: Seen, under: Sequence[Sequence[Seen]], comma: Comma) -> list[Seen] | None:
-    if (one.label is not None and one.label.ours) or one.field or one.only_unit:
+    if one.field or one.only_unit:
         return None
     if " " not in one.text or not any(_values_under(one.cell, row) > 1 for row in under):
         return None
     for space in re.finditer(r"\s+(?=[A-Za-z#])", one.text):
         parts = (one.text[: space.start()], one.text[space.end() :])
-        if all(_heads(part) for part in parts):
+        if _heads(parts[0]) and _heads(parts[1], first=False):
             scale = (one.cell.x1 - one.cell.x0) / len(one.text)
             cut = one.cell.x0 + space.end() * scale
             before = replace(one.cell, text=parts[0], x1=cut - scale)
@@ -165,8 +204,10 @@ def _apart(one: Seen, under: Sequence[Sequence[Seen]], comma: Comma) -> list[See
     return None
 
 
-def _heads(text: str) -> bool:
+def _heads(text: str, first: bool = True) -> bool:
     label = label_of(text)
+    if label is not None and label.maybe_basis and not first:
+        return False
     return (label is not None and label.ours and not label.misspelled) or bool(field_of(text))
 
 
