@@ -152,7 +152,9 @@ def _paragraphs(page: Page) -> list[Cell]:
         goes_on |= bool(before) and text[:1].islower() and not before.endswith((".", ":", "!"))
         goes_on |= len(before) >= _LEAST_BROKEN and before.endswith(".") and len(text) > 20
         led = _LEADING.match(text)
-        goes_on &= not (_BULLET.match(text) or _NEW_SAMPLE.match(text)) and not (led and len(_NUMBER.findall(text)) > 1)
+        goes_on &= not (_BULLET.match(text) or _NEW_SAMPLE.match(text)) and not (
+            led and len(_NUMBER.findall(text)) > 1
+        )
         if row and goes_on:
             made[-1] = replace(made[-1], text=f"{made[-1].text} {text}")
         elif row:
