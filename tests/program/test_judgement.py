@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import replace
+from io import StringIO
 
 import pytest
+from rich.console import Console
 
+from rickyard.cli.show.compare import print_comparison
 from rickyard.display import Display
-from rickyard.farm import Farm
-from rickyard.program.planning import plan_season
+from rickyard.farm import Farm, Storage, Wrap
+from rickyard.program.compare import compare
+from rickyard.program.planning import HeadCount, answer, plan_season
 from rickyard.program.problem import problem_of
 from rickyard.program.result import SeasonProgram, Shortage, judge
 from rickyard.program.search.relax import relax
@@ -129,3 +133,47 @@ def test_hay_at_risk_is_kept_from_pregnant_cows() -> None:
     cow = replace(farm.groups[0], calving_on=farm.season.end)
     farm = replace(farm, lots=(lot,), groups=(cow,), reports=())
     assert plan_season(farm).lots[0].kept_from == ("cows",)
+
+
+def test_a_difference_that_is_not_proven_is_no_clear_change() -> None:
+    program, farm = example("enough")
+    program = replace(program, gap=0.02)
+    dearer = replace(program, cost=program.cost + 0.01 * program.cost)
+    groups = [HeadCount(farm.groups[0].group_id, 70)]
+    said = answer(farm, program, groups, dearer).sentence
+    assert "no clear change" in said
+    clear = replace(program, cost=1.03 * program.cost)
+    assert "no clear change" not in answer(farm, program, groups, clear).sentence
+    found = compare([("as it is", program), ("dearer", dearer), ("clearly dearer", clear)])
+    console = Console(width=100, record=True, file=StringIO())
+    print_comparison(found, farm, console)
+    lines = console.export_text().splitlines()
+    assert any(line.startswith("dearer costs") and "no clear change" in line for line in lines)
+    assert not any(line.startswith("clearly") and "no clear change" in line for line in lines)
+
+
+def test_the_relief_of_others_is_told_beside_who_is_worse_off() -> None:
+    program, farm = example("hay_short")
+    short = program.shortages[0]
+    others = replace(short, group_id="G2", total=short.total)
+    before = replace(program, shortages=(short, others))
+    after = replace(
+        program, shortages=(replace(short, total=0.2 * short.total), replace(others, total=9e6))
+    )
+    said = answer(farm, before, [HeadCount("G1", 30)], after).sentence
+    assert "leaves Fall cows with calves shorter" in said
+    assert "while less is short for Spring cows" in said
+
+
+def test_bales_of_a_lot_are_those_counted_and_those_put_out() -> None:
+    """In December 205 of 210 were told as fed, none left, and deliveries of 210."""
+    farm = short_farm(40.0)
+    outside = replace(farm.lots[0], storage=Storage.EXPOSED_GROUND, wrap=Wrap.NET)
+    program = plan_season(replace(farm, lots=(outside,)))
+    (lot,) = program.lots
+    put_out = sum(one.bales or 0 for one in program.deliveries if one.source_id == lot.lot_id)
+    assert lot.start_bales == farm.lots[0].bales
+    assert lot.fed_bales == put_out
+    left = lot.start_bales - lot.fed_bales
+    detail = answer_of(program, farm, US).detail
+    assert (f"{left:.0f} bale" in detail) is (left >= 0.5)

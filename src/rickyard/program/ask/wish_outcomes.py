@@ -15,7 +15,7 @@ from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.sensitivity import eaten_in
 from rickyard.program.ask.wish_prices import WishCost, wish_costs
 from rickyard.program.problem import Problem, Wished, WishScope, counts_hays, wish_notes
-from rickyard.program.result import Kept, SeasonProgram, Wish, WishOutcome
+from rickyard.program.result import Kept, SeasonProgram, Wish, WishOutcome, is_clear
 from rickyard.types import BoolArray, FloatArray
 
 #: An amount may miss the wished one by this share and still be it.
@@ -75,7 +75,7 @@ def with_outcomes(
     costs = wish_costs(farm, problem, wished, stop, effort, seconds)
     eaten = eaten_in(program, problem)
     outcomes = tuple(
-        _outcome(farm, problem, claim, eaten, cost)
+        _outcome(farm, problem, claim, eaten, cost, program)
         for claim, cost in zip(wished.claims, costs, strict=True)
     )
     wishes = [claim.wish for claim in wished.claims]
@@ -84,7 +84,12 @@ def with_outcomes(
 
 
 def _outcome(
-    farm: Farm, problem: Problem, claim: WishScope, eaten: FloatArray, cost: WishCost | None
+    farm: Farm,
+    problem: Problem,
+    claim: WishScope,
+    eaten: FloatArray,
+    cost: WishCost | None,
+    program: SeasonProgram,
 ) -> WishOutcome:
     met = _met(problem, claim, eaten)
     days = problem.needs.days
@@ -99,7 +104,7 @@ def _outcome(
         why = (*why, NO_ROOM_IN_USE if counts_hays(farm) else NO_ROOM)
     sentence = f"{_what(farm, problem, claim)}: {_how_far(claim, kept, met_days, asked_days, why)}"
     if kept != "not":
-        sentence = f"{sentence} {_price(cost)}".rstrip()
+        sentence = f"{sentence} {_price(cost, program)}".rstrip()
     return WishOutcome(claim.wish, kept, None if cost is None else cost.money, sentence)
 
 
@@ -166,7 +171,7 @@ def _how_far(
     return f"kept only in part, {share:.0f}% of it{because}."
 
 
-def _price(cost: WishCost | None) -> str:
+def _price(cost: WishCost | None, program: SeasonProgram) -> str:
     if cost is None:
         return "Its cost was not worked out."
     more_short = cost.short > NOTHING_SHORT_USD
@@ -176,4 +181,6 @@ def _price(cost: WishCost | None) -> str:
         said = f"It saves {money_text(-cost.money)}"
     else:
         said = "It costs nothing"
+    if abs(cost.money) > NOTHING_USD and not is_clear(cost.money, program):
+        said = f"{said}, no clear change: less than what is proven of the program"
     return f"{said}{', and more is short with it than without' if more_short else ''}."

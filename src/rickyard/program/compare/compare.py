@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.compare.summary import Facts, cost_kinds, facts_of
-from rickyard.program.result import SeasonProgram
+from rickyard.program.result import SeasonProgram, distance_usd
 from rickyard.tables import Table, Tabular
 
 #: An amount below this is nothing: money in US dollars, hay in metric tonnes, feed in kilograms.
@@ -58,8 +58,9 @@ class Differs:
 class Comparison(Tabular):
     """Programs side by side, the first one first.
 
-    ``cost`` holds money by kind and ``total`` in US dollars, ``left_t`` dry matter by lot in
-    metric tonnes, ``bought_kg`` feed as fed, ``changes`` how often a group's hay changes.
+    ``distances_usd`` is how far each may be from the least possible cost. ``cost`` holds money by
+    kind and ``total`` in US dollars, ``left_t`` dry matter by lot in metric tonnes, ``bought_kg``
+    feed as fed, ``changes`` how often a group's hay changes.
     ``same_days`` is the span that all of them plan, ``None`` where there is none; over it
     ``fed_t`` is the dry matter put out by lot, ``fed_kg`` the bought feed put out as fed, and
     ``put_out_usd`` what all of it is worth.
@@ -69,6 +70,7 @@ class Comparison(Tabular):
     spans: tuple[tuple[date, date], ...]
     same_days: tuple[date, date] | None
     statuses: tuple[str, ...]
+    distances_usd: tuple[float, ...]
     total: ComparedRow
     cost: tuple[ComparedRow, ...]
     put_out_usd: ComparedRow
@@ -193,6 +195,7 @@ def compare_facts(facts: Sequence[Facts]) -> Comparison:
         labels=tuple(one.label for one in facts),
         spans=tuple((one.start, one.end) for one in facts),
         statuses=tuple(one.status for one in facts),
+        distances_usd=tuple(distance_usd(one.cost, one.gap) for one in facts),
         total=ComparedRow("total", tuple(one.cost for one in facts)),
         cost=tuple(row for row in dict.fromkeys(cost) if _is_something(row)),
         same_days=same,

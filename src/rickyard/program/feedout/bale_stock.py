@@ -30,11 +30,12 @@ class BaleStock:
 
     ``bales`` is how many whole ones there are to feed on the first day of the season, those sold
     taken off, or may be bought, and ``None`` where as many are bought as are wanted. ``kg`` is
-    what one weighs as fed in each period.
+    what one weighs as fed in each period. ``counted`` is how many stand, those sold not taken off.
     """
 
     bales: int | None
     kg: FloatArray
+    counted: float | None = None
 
 
 def bale_stocks(program: SeasonProgram, farm: Farm) -> dict[str, BaleStock]:
@@ -68,11 +69,12 @@ def _of_lot(program: SeasonProgram, farm: Farm, lot: Lot, value: SourceValues) -
     )
     standing = lot.bales + book.since_count(farm.season.start)
     if standing <= 0 or yard.start_kg_dm < NOTHING_KG:
-        return BaleStock(0, np.full(len(program.periods), value.bale_weight_kg))
+        return BaleStock(0, np.full(len(program.periods), value.bale_weight_kg), 0.0)
     first_kg = yard.start_kg_dm / standing * 100.0 / value.dm_pct
     weight = np.asarray(first_kg * np.cumprod(yard.kept), dtype=np.float64)
     sold_kg_dm = sum(one.dm_kg for one in program.sales if one.lot_id == lot.lot_id)
-    return BaleStock(_whole(standing * (1.0 - sold_kg_dm / yard.start_kg_dm)), weight)
+    unsold = _whole(standing * (1.0 - sold_kg_dm / yard.start_kg_dm))
+    return BaleStock(unsold, weight, standing)
 
 
 def _whole(bales: float) -> int:

@@ -18,7 +18,7 @@ from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks
 from rickyard.program.feedout.day_amounts import GroupDays, group_days, hay_ids
 from rickyard.program.feedout.delivery_cautions import delivery_cautions
-from rickyard.program.feedout.delivery_totals import delivery_totals
+from rickyard.program.feedout.delivery_totals import delivery_totals, lots_in_bales
 from rickyard.program.feedout.diet_cautions import GRAVEST_FIRST
 from rickyard.program.feedout.feeding_days import (
     Span,
@@ -95,10 +95,12 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
         deliveries += _feeds(program, farm, days, every)
     deliveries.sort(key=lambda one: one.day)
     cautions = (*program.cautions, *delivery_cautions(program, farm, everybody, stocks))
+    totals = delivery_totals(everybody, stocks, deliveries)
     return replace(
         program,
+        lots=lots_in_bales(program.lots, stocks, totals),
         deliveries=tuple(deliveries),
-        delivery_totals=delivery_totals(everybody, stocks, deliveries),
+        delivery_totals=totals,
         change_overs=change_overs(program, farm, everybody),
         cautions=tuple(sorted(dict.fromkeys(cautions), key=lambda one: GRAVEST_FIRST[one.level])),
         assumptions=tuple(dict.fromkeys((*program.assumptions, *notes))),

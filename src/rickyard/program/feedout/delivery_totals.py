@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
-from rickyard.program.result import Delivery, DeliveryTotal
+from rickyard.program.result import Delivery, DeliveryTotal, LotBalance
 from rickyard.types import FloatArray
 
 
@@ -33,6 +34,34 @@ def delivery_totals(
         for source_id in days.asked
     ]
     return (*found, *_of_all(found))
+
+
+def lots_in_bales(
+    lots: Sequence[LotBalance], stocks: dict[str, BaleStock], totals: Sequence[DeliveryTotal]
+) -> tuple[LotBalance, ...]:
+    """Return the lots with the bales that are counted in the yard and put out by the deliveries.
+
+    Parameters
+    ----------
+    lots : sequence of LotBalance
+        Bales worked out from dry matter, which lacks what storage took of each bale.
+    stocks : dict
+        The bales, by id of lot or feed.
+    totals : sequence of DeliveryTotal
+        What is put out of each source.
+    """
+    fed = {one.source_id: one.bales for one in totals if not one.group_id}
+    counted = {key: one.counted for key, one in stocks.items() if one.counted is not None}
+    return tuple(
+        replace(
+            lot,
+            start_bales=max(0.0, counted[lot.lot_id]),
+            fed_bales=float(fed.get(lot.lot_id) or 0),
+        )
+        if lot.lot_id in counted
+        else lot
+        for lot in lots
+    )
 
 
 def _total(

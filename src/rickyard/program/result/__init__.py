@@ -4,7 +4,9 @@ Plain frozen classes that every sheet, screen and file reads; nothing here compu
 """
 
 # fmt: off
-from rickyard.program.result.judgement import EMPTY_FRAC, Judgement, NEEDS_OF_HAY, judge
+from rickyard.program.result.judgement import (
+    EMPTY_FRAC, Judgement, NEEDS_OF_HAY, distance_usd, is_clear, judge,
+)
 from rickyard.program.result.made import FileDigest, Made, MadeWith
 from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH
 from rickyard.program.result.options import HayUse, PlanOptions, USUAL_EFFORT, Wish
@@ -23,5 +25,5 @@ __all__ = [
     "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
     "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram",
     "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth",
-    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "judge",
+    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
 ]

@@ -31,6 +31,9 @@ _MOST_FELT: Final = ("least_dm", "nem", "gain_energy", "tdn", "forage", "cp", "c
 #: Common practice, no published source.
 EMPTY_FRAC: Final = 0.01
 
+#: A program this near to the least possible cost is told to be the cheapest, as a share of it.
+PROVEN_GAP: Final = 5e-4
+
 JudgedKind = Literal[
     "enough", "no_stock", "hay_short", "hungry", "need_short", "farm_short", "unfinished"
 ]
@@ -75,6 +78,31 @@ def judge(program: SeasonProgram) -> Judgement:
     left = sum(lot.left_t for lot in program.lots) - unfit
     groups = tuple(dict.fromkeys(group for group, _ in sorted(hungry)))
     return Judgement(_kind(program, first, hungry), first, groups, left, unfit)
+
+
+def is_clear(more_usd: float, *programs: SeasonProgram) -> bool:
+    """Return whether a difference of cost is more than what is proven of some programs.
+
+    Parameters
+    ----------
+    more_usd : float
+        The difference. [US dollars]
+    *programs : SeasonProgram
+        The programs it lies between: each may be dearer than it need be by its distance from the
+        least possible cost.
+    """
+    return abs(more_usd) > max(distance_usd(one.cost, one.gap) for one in programs)
+
+
+def distance_usd(cost_usd: float, gap: float) -> float:
+    """Return how far a program may be from the least possible cost. [US dollars].
+
+    Examples
+    --------
+    >>> round(distance_usd(30_000.0, 0.004)), distance_usd(30_000.0, 1e-6)
+    (120, 0.0)
+    """
+    return 0.0 if gap < PROVEN_GAP else gap * max(abs(cost_usd), 1.0)
 
 
 def _kind(

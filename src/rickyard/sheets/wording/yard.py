@@ -193,11 +193,11 @@ def about_name(farm: Farm, about: str) -> str:
 
 
 def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str:
-    # By weight, not by count: a bale that has lost dry matter in storage is less than a bale.
+    sales = {one.lot_id: one.bales or 0.0 for one in program.sales}
     bales = sum(
-        lot.start_bales * lot.left_t / lot.start_t
+        max(0.0, lot.start_bales - lot.fed_bales - sales.get(lot.lot_id, 0.0))
         for lot in program.lots
-        if lot.start_t > 0 and lot.start_bales is not None
+        if lot.start_bales is not None and lot.fed_bales is not None
     )
     sold = sum(lot.sold_t for lot in program.lots)
     parts = [
@@ -207,7 +207,7 @@ def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str
         *((f"{display.tons_text(sold)} sold",) if sold > 0 else ()),
         f"{display.tons_text(totals.left_t)} left",
     ]
-    about = f", about {count_text(bales, 'bale')}' worth" if bales >= 0.5 else ""
+    about = f", {count_text(bales, 'bale')}" if bales >= 0.5 else ""
     return ", ".join(parts) + about + "."
 
 
