@@ -108,3 +108,32 @@ def test_horses_get_hay_alone_and_sheep_are_not_counted(farm: Farm) -> None:
 def test_groups_that_are_not_here_are_not_told_of(farm: Farm) -> None:
     later = replace(COWS, from_on=date(2026, 2, 1))
     assert cold_page(replace(farm, groups=(later,)), FIRST).groups[0].spells == ()
+
+
+def test_what_heat_made_and_lost_asks_for_stands_beside_the_percent(farm: Farm) -> None:
+    """The equations of energy are those by which the season counts cold where it is asked to."""
+    (group,) = cold_page(farm, FIRST).groups
+    (spell,) = group.spells
+    assert spell.by_energy_mcal is not None
+    assert spell.by_energy_mcal > 0.0
+    # What a storm takes is counted whole, though no day can be fed all that is owed for it.
+    storm = days((11, -30.0, 20.0, 0.0), (12, -30.0, 20.0, 0.0))
+    ((both,),) = (one.spells for one in cold_page(replace(farm, weather=storm), FIRST).groups)
+    apart = 0.0
+    for one in storm:
+        ((alone,),) = (g.spells for g in cold_page(replace(farm, weather=(one,)), FIRST).groups)
+        assert alone.by_energy_mcal is not None
+        apart += alone.by_energy_mcal
+    assert both.by_energy_mcal == pytest.approx(apart, rel=1e-3)
+    thin = replace(farm, groups=(replace(COWS, condition_score=3.0),))
+    ((leaner,),) = (one.spells for one in cold_page(thin, FIRST).groups)
+    assert leaner.by_energy_mcal is not None
+    assert leaner.by_energy_mcal > spell.by_energy_mcal
+    assert leaner.by_percent_mcal == pytest.approx(spell.by_percent_mcal, rel=0.01)
+
+
+def test_sheep_and_horses_have_no_second_rule(farm: Farm) -> None:
+    horse = Group("h", "Mares", AnimalClass.HORSE, 4, 500.0)
+    cold = days((11, -10.0, 10.0, 0.0))
+    (group,) = cold_page(replace(farm, groups=(horse,), weather=cold), FIRST).groups
+    assert all(one.by_energy_mcal is None for one in group.spells)

@@ -31,8 +31,9 @@ _NOTES: Final = (
     "feed of it founders and kills. Hay first, and let all of them reach it.",
     "Cattle by 1% of maintenance a °F under the critical temperature of the coat, 2% where "
     "wet (Selk, Oklahoma State Univ.; Ames, Kansas State University), at most a quarter of a "
-    "day's energy more on one day (common practice); horses in winter coat by NRC 2007, from "
-    "memory.",
+    "day's energy more on one day (common practice). Heat made and lost by NRC 2000: where it is "
+    "more than the percent, feed more than stands here and watch condition. Horses in winter "
+    "coat by NRC 2007, from memory.",
 )
 
 
@@ -140,6 +141,11 @@ def _spell(farm: Farm, one: GroupCold, spell: ColdSpell) -> list[str]:
     lines += _feeding(farm, one, spell)
     if spell.feeding[0].day < spell.days[0].day:
         lines.append("  Begin the day before: so they meet the storm fed.")
+    if spell.by_energy_mcal is not None:
+        lines.append(
+            f"  That is {spell.by_percent_mcal:.1f} Mcal {one.energy} a head in all. By the heat "
+            f"that they make and lose, condition and mud counted: {spell.by_energy_mcal:.1f}."
+        )
     if spell.owed_mcal > 0.0:
         lines.append(
             f"  {spell.owed_mcal:.0f} Mcal {one.energy} a head cannot be fed in time and come off "

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     "--answers",
     metavar="N",
     type=Number(0.0, 86_400.0, "10"),
-    help="Work limit for each kind of answer; a unit takes about a second, 2 is usual.",
+    help="Work limit for each kind of answer; a unit takes about a second, 1 is usual.",
 )
 @json_option(
     "Write the program with its answers as JSON (docs/plan-json.md); - writes it to standard "

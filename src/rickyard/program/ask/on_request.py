@@ -22,7 +22,7 @@ from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth
 
 #: How much each kind of answer may cost when nobody says; what is begun is finished. [units of
 #: work, of which one takes about a second]
-ANSWER_EFFORT: Final = 2.0
+ANSWER_EFFORT: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)

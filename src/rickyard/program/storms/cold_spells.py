@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rickyard.animals import HORSES, IN_TDN
-from rickyard.farm import Coat, Farm, Group, Mud
+from rickyard.farm import Coat, ColdRule, Farm, Group, Mud
 from rickyard.program.storms.storm_feeds import StormFeed, storm_feeds
+from rickyard.quantities import OutOfRange
 from rickyard.stock.cold import (
     PCT_PER_F_DRY,
     PCT_PER_F_WET,
@@ -32,6 +33,8 @@ FloatArray = NDArray[np.float64]
 LEAST_SHARE: Final = 0.02
 #: Days after a spell over which what is owed is still fed; beyond, it has come off their backs.
 MOST_DAYS_AFTER: Final = 14
+#: Days after a spell within which all that it took is counted, whatever can be fed on one of them.
+MOST_DAYS_OWED: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +69,19 @@ class ColdSpell:
     """Cold days in a row of one group, and the days on which more is fed for them.
 
     ``owed_mcal`` is what could not be fed in time and comes off the back of each head.
+    ``by_energy_mcal`` is what the whole spell takes from one head by the heat that it makes and
+    loses, beside the rule by which it is fed; ``None`` where that cannot be counted. [Mcal NEm]
     """
 
     days: tuple[ColdDay, ...]
     feeding: tuple[ExtraFeed, ...]
     owed_mcal: float
+    by_energy_mcal: float | None = None
+
+    @property
+    def by_percent_mcal(self) -> float:
+        """Return what the spell takes from one head by the rule by which it is fed. [Mcal]."""
+        return sum(one.extra_mcal for one in self.days)
 
     @property
     def begin(self) -> date:
@@ -132,11 +143,13 @@ def cold_page(farm: Farm, first: date) -> ColdPage:
     Cattle by the rule of one percent of maintenance for each degree Fahrenheit, two where wet,
     under the critical temperature of the coat; at most a quarter of a day's energy is added on
     one day. What a spell leaves owed is fed the day before it, as far as the same limit allows,
-    and then after it. Horses by what their own equation adds to digestible energy.
+    and then after it. Beside it stands what the energy equation of heat made and lost asks for.
+    Horses by what their own equation adds to digestible energy.
 
     References
     ----------
     .. [1] Selk, Oklahoma State Univ.; D. R. Ames, Kansas State University; Ames & Insley (1975).
+    .. [2] NRC (2000), Nutrient Requirements of Beef Cattle, p. 10.
     """
     days = tuple(
         sorted(
@@ -170,6 +183,11 @@ def _group_cold(farm: Farm, group: Group, span: Sequence[date], weather: DailyWe
         _spell([one for one in kept[a:b] if one], float(mild[a]), span[0], hay, grain)
         for a, b in _runs(kept)
     )
+    if counted and not horse:
+        spells = tuple(
+            replace(one, by_energy_mcal=_by_energy_mcal(farm, group, one, span[0]))
+            for one in spells
+        )
     return GroupCold(
         group.group_id,
         group.name,
@@ -240,6 +258,31 @@ def _mild_mcal(farm: Farm, group: Group, span: Sequence[date]) -> FloatArray:
 def _needs(farm: Farm, group: Group, span: Sequence[date]) -> NeedSeries:
     weighed = min(farm.season.weighed_on or farm.season.start, span[0])
     return group_needs(group, span, calibrated=farm.season.intake_calibrated, weighed_on=weighed)
+
+
+def _by_energy_mcal(farm: Farm, group: Group, spell: ColdSpell, first: date) -> float | None:
+    """Return what a spell takes from one head by heat made and lost, over all its days.
+
+    Days after it, of which no weather is told, take what the days of the spell cannot be fed.
+    """
+    cold = {one.day for one in spell.days}
+    rows = [row for row in farm.weather if not row.monthly and row.day in cold]
+    start = spell.days[0].day
+    days = [start + timedelta(days=at) for at in range(len(spell.days) + MOST_DAYS_OWED)]
+    weighed = min(farm.season.weighed_on or farm.season.start, first)
+    try:
+        needs = group_needs(
+            replace(group, mud=group.mud or Mud.CLEAN),
+            days,
+            calibrated=farm.season.intake_calibrated,
+            weighed_on=weighed,
+            weather=weather_of(rows, weighed, days[-1]),
+            cold_rule=ColdRule.FACTORIAL,
+        )
+    except OutOfRange:
+        # The percent rule asks for less: it needs neither condition nor the heat that is made.
+        return None
+    return None if needs.nem_cold_mcal is None else float(np.nansum(needs.nem_cold_mcal))
 
 
 def _runs(kept: Sequence[ColdDay | None]) -> list[tuple[int, int]]:
