@@ -11,10 +11,10 @@ from rickyard.farm import Forage, Lot, Package, Storage
 from rickyard.hay.common import WorkCalendar
 from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C
 
-#: Under a roof: three weeks, the sweat is over (Univ. Kentucky, Teutsch: 3 to 4 weeks).
 #: Writes the days of sentences, which are localized with them.
 _DATES: Final = Display()
 
+#: Under a roof: three weeks, the sweat is over (Univ. Kentucky, Teutsch: 3 to 4 weeks).
 SETTLED_DAYS: Final = 21
 #: A sweat at 30 % moisture lasts up to 40 days (Mississippi State P2540); from 20 % on the wait
 #: grows in a straight line to that (derived).
@@ -443,7 +443,7 @@ def _shipping(
 ) -> tuple[date, date]:
     """Return the days of sampling and shipping; a wet sample leaves on the day it is taken."""
     if not wet:
-        return aim, _post_day(aim, place)
+        return aim, place.calendar.next_working(aim)  # any day on which the post takes it
     mail = place.timing.wet_mail_days
     later = aim
     while not place.calendar.may_ship_wet(later, mail):
@@ -456,11 +456,6 @@ def _shipping(
             return sooner, sooner
         sooner -= timedelta(days=1)
     return later, later
-
-
-def _post_day(day: date, place: BoxPlace) -> date:
-    """Return the day a dry sample leaves: any on which the post takes it."""
-    return place.calendar.next_working(day)
 
 
 def _arrival(ship: date, wet: bool, place: BoxPlace) -> tuple[date, date]:

@@ -6,11 +6,14 @@ shows what extension offices print; the fire department decides.
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cache
+from importlib.resources import files
 from itertools import pairwise
-from typing import Final, Literal
+from typing import Final, Literal, cast
 
 from rickyard.display import Display
 from rickyard.farm import Lot, Package
@@ -48,59 +51,20 @@ class HeatStep:
     source: str
 
 
-def _f(degrees: float) -> float:
-    return convert(degrees, "degF", "degC")
-
-
-#: The strictest of the published timetables, coolest first, each step with its source.
-TIMETABLE: Final = (
-    HeatStep(-273.15, 24.0, "none", "Nothing to do; the heat of curing is normal.", "Purdue; Sulc"),
-    HeatStep(
-        _f(115.0),
-        12.0,
-        "note",
-        "Check it twice a day; mold and heat damage to protein begin.",
-        "Lindquist, Michigan State",
-    ),
-    HeatStep(_f(131.0), 3.0, "warning", "Check it every few hours.", "Lindquist, Michigan State"),
-    HeatStep(
-        _f(150.0),
-        2.0,
-        "danger",
-        "Check it every two hours. Call the fire department for advice before you move hay. "
-        "Open the stack only if it can be done safely, and wet bales down before moving them.",
-        "Penn State; Purdue; Cornell",
-    ),
-    HeatStep(
-        _f(160.0),
-        2.0,
-        "danger",
-        "Call the fire department now; check it every two hours from a safe place.",
-        "Cornell; Penn State",
-    ),
-    HeatStep(
-        _f(175.0),
-        1.0,
-        "danger",
-        "Fire pockets are likely: keep air out, and move nothing until the fire department is "
-        "there.",
-        "Penn State; Purdue; Cornell",
-    ),
-    HeatStep(
-        _f(185.0),
-        1.0,
-        "danger",
-        "Hay may burst into flame when air reaches it: leave removing it to the fire department.",
-        "Penn State; Purdue; Cornell",
-    ),
-    HeatStep(
-        _f(200.0),
-        0.0,
-        "danger",
-        "Fire is there or about to start: get everyone out and call the fire department.",
-        "Penn State; Purdue; Cornell",
-    ),
-)
+@cache
+def _timetable() -> tuple[HeatStep, ...]:
+    """Read the strictest of the published timetables, coolest first, each step with its source."""
+    text = files("rickyard.hay").joinpath("data", "heat_steps.csv").read_text("utf-8")
+    return tuple(
+        HeatStep(
+            convert(float(row["from_f"]), "degF", "degC"),
+            float(row["hours"]),
+            cast(Level, row["level"]),
+            row["action"],
+            row["source"],
+        )
+        for row in csv.DictReader(text.splitlines())
+    )
 
 
 def heat_step(temperature_c: float) -> HeatStep:
@@ -121,7 +85,7 @@ def heat_step(temperature_c: float) -> HeatStep:
     >>> heat_step(40.0).level, heat_step(66.0).level
     ('none', 'danger')
     """
-    return [step for step in TIMETABLE if temperature_c >= step.from_c - 1e-9][-1]
+    return [step for step in _timetable() if temperature_c >= step.from_c - 1e-9][-1]
 
 
 @dataclass(frozen=True, slots=True)
