@@ -52,6 +52,7 @@ def shipped_rows(file: str) -> tuple[dict[str, str], ...]:
     return tuple(csv.DictReader(shipped_text(file).splitlines()))
 
 
+@cache
 def shipped_toml(file: str) -> dict[str, Any]:
     """Return a shipped TOML file.
 

@@ -6,7 +6,6 @@ What each says stands in ``data/hazards.toml``.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, Final, Literal, TypeAlias
 
 from rickyard.farm import Caution
@@ -75,7 +74,7 @@ def told(key: str, lot: str, *, level: Level | None = None, **said: Any) -> Haza
     ``said`` the numbers and words that the row asks for; ``not_for`` goes over that of the row.
     """
     words = {**CLASS_TABLES, "lot": lot, "ask": ASK, "vet": ASK_VET, **said}
-    row = _rows()[key]
+    row = shipped_toml("hazards.toml")[key]
     filled = {
         field: text.format(**words)
         for field, text in row.items()
@@ -83,8 +82,3 @@ def told(key: str, lot: str, *, level: Level | None = None, **said: Any) -> Haza
     }
     not_for = said.get("not_for", row.get("not_for", ()))
     return Hazard(level=level or row["level"], not_for=tuple(not_for), **filled)
-
-
-@cache
-def _rows() -> dict[str, dict[str, Any]]:
-    return shipped_toml("hazards.toml")

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Caution, Lot, Package
+from rickyard.forage import shipped_toml
 from rickyard.forage.energy import ca_to_p_ratio
 from rickyard.forage.hazards import HEAT_DAMAGE_FROM_F, Level, has_reached, lot_hazards
 from rickyard.forage.plausibility import Finding, LotProfile
@@ -19,15 +20,12 @@ from rickyard.forage.values import (
     FORAGE_WORDS,
     MINERAL_SPREAD_PCT,
     ORGANIC_SPREAD_PCT,
-    SPREAD_SOURCE,
     bound_share_pct_of_cp,
     is_wet,
 )
 from rickyard.quantities import UNITS
 
 _LEVELS: Final[tuple[Level, ...]] = ("danger", "warning", "note")
-_LITTLE_PROTEIN: Final = CLASS_TABLES["little_protein"]
-_HEAT_DAMAGE: Final = CLASS_TABLES["heat_damage"]
 
 
 def hazard_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
@@ -85,69 +83,42 @@ def _told_by_moisture(lot: Lot, finding: Finding) -> bool:
     return screen and lot.package is Package.BALEAGE
 
 
+def _caution(key: str, lot: Lot, **said: object) -> Caution:
+    row = shipped_toml("cautions.toml")[key]
+    sentence = row["sentence"].format(**{**CLASS_TABLES, "lot": lot.name, **said})
+    return Caution(row["level"], lot.lot_id, sentence, row["source"])
+
+
 def _heat_damage(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     bound, highest = profile.adicp_pct, lot.highest_temperature_c
     if bound is not None and profile.origins["crude_cp_pct"] == "lab":
         share = bound_share_pct_of_cp(profile.crude_cp_pct, bound)
-        yield from _bound(lot, profile, share)
+        key = ("", "some_heating", "heat_damage")[CLASS_TABLES["heat_damage"].place(share)]
+        if key:
+            values = {"cp": profile.cp_pct, "crude": profile.crude_cp_pct}
+            yield _caution(key, lot, share=share, **values)
     elif highest is not None and has_reached(highest, HEAT_DAMAGE_FROM_F) and not is_wet(lot):
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"{lot.name} heated to {UNITS['degF'].from_canonical(highest):.0f} °F ({highest:.0f} "
-            "°C), and its bound protein (ADICP) was not tested: stock may not be able to use "
-            "part of the protein. Ask the lab for ADICP by wet chemistry.",
-            "University of Idaho (Shewmaker) and Crop File 6.01.002 on heated hay",
-        )
-
-
-def _bound(lot: Lot, profile: LotProfile, share: float) -> Iterator[Caution]:
-    place = _HEAT_DAMAGE.place(share)
-    if _HEAT_DAMAGE.labels[place] == "heat damage":
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"Heat has bound {share:.0f}% of the protein of {lot.name}: {profile.cp_pct:.1f}% "
-            f"protein in the dry matter is used instead of {profile.crude_cp_pct:.1f}%, for all "
-            "stock.",
-            _HEAT_DAMAGE.source,
-        )
-    elif place > 0:
-        yield Caution(
-            "note",
-            lot.lot_id,
-            f"{share:.0f}% of the protein of {lot.name} is bound, a sign of some heating; its "
-            f"{profile.crude_cp_pct:.1f}% protein in the dry matter is used in full, though some "
-            "labs would already lower it.",
-            _HEAT_DAMAGE.source,
-        )
+        fahrenheit = UNITS["degF"].from_canonical(highest)
+        yield _caution("bound_protein_untested", lot, fahrenheit=fahrenheit, celsius=highest)
 
 
 def _untested(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
     if not profile.tested:
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"{lot.name} has no test, so it is counted at book values for "
-            f"{FORAGE_WORDS[lot.forage]}, {profile.tdn_pct:.0f}% TDN and {profile.cp_pct:.1f}% "
-            f"protein in the dry matter. One lot is commonly within {ENERGY_SPREAD_PCT:.0f}% of "
-            f"the book in energy, {ORGANIC_SPREAD_PCT:.0f}% in protein and fiber and "
-            f"{MINERAL_SPREAD_PCT:.0f}% in minerals, and can be further off. Test it before stock "
-            "with high needs depend on it.",
-            SPREAD_SOURCE,
+        yield _caution(
+            "untested",
+            lot,
+            forage=FORAGE_WORDS[lot.forage],
+            tdn=profile.tdn_pct,
+            cp=profile.cp_pct,
+            energy=ENERGY_SPREAD_PCT,
+            organic=ORGANIC_SPREAD_PCT,
+            mineral=MINERAL_SPREAD_PCT,
         )
 
 
 def _little_protein(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
-    if _LITTLE_PROTEIN.place(profile.cp_pct) == 0:
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"The protein of {lot.name} is {profile.cp_pct:.1f}% of the dry matter, under the "
-            f"{_LITTLE_PROTEIN.limits[0]:.0f}% that cattle need to digest hay well: they eat "
-            "less of it and get less out of it. Feed protein with it.",
-            "New Mexico State University CR583, protein of low-quality forage",
-        )
+    if CLASS_TABLES["little_protein"].place(profile.cp_pct) == 0:
+        yield _caution("little_protein", lot, cp=profile.cp_pct)
 
 
 def _calcium(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
@@ -155,27 +126,14 @@ def _calcium(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
         return
     ratio = ca_to_p_ratio(profile.ca_pct, profile.p_pct)
     if CLASS_TABLES["calcium_to_phosphorus"].place(ratio) == 0:
-        yield Caution(
-            "warning",
-            lot.lot_id,
-            f"The calcium of {lot.name} ({profile.ca_pct:.2f}% of the dry matter) is less than "
-            f"its phosphorus ({profile.p_pct:.2f}%), {ratio:.1f} to 1; cattle and horses need at "
-            "least 1 to 1 in the whole ration. Add calcium, such as limestone.",
-            "J. Anim. Sci. trial and extension practice: at least 1 to 1, better 1.5-3 to 1",
-        )
+        yield _caution("little_calcium", lot, ca=profile.ca_pct, p=profile.p_pct, ratio=ratio)
 
 
 def _rained_on(lot: Lot, profile: LotProfile) -> Iterator[Caution]:
-    if not lot.rained_on:
-        return
-    remedy = (
-        "If it was sampled before the rain, sample it again"
-        if profile.tested
-        else "Rain washes out sugars and leaf: test it, book values are too high for it"
-    )
-    yield Caution(
-        "note",
-        lot.lot_id,
-        f"{lot.name} was rained on in the windrow. {remedy}, and check for mold before feeding.",
-        "Extension advice on rained-on hay: fiber, digestibility and ash to be tested again",
-    )
+    if lot.rained_on:
+        remedy = (
+            "If it was sampled before the rain, sample it again"
+            if profile.tested
+            else "Rain washes out sugars and leaf: test it, book values are too high for it"
+        )
+        yield _caution("rained_on", lot, remedy=remedy)
