@@ -19,6 +19,9 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START, random_farm
 
+#: So many seeds each time, the rest with the long tests.
+USUAL = 6
+
 #: Bought hay and autumn pasture: the two feeds that are forage and stand in no yard.
 ROUGHAGE = (
     Feed(
@@ -90,7 +93,10 @@ def varied(seed: int) -> Farm:
     )
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize(
+    "seed",
+    [pytest.param(seed, marks=pytest.mark.long if seed >= USUAL else ()) for seed in range(12)],
+)
 def test_a_program_holds_against_the_folder(seed: int, tmp_path: Path) -> None:
     write_folder(varied(seed), tmp_path / "farm")
     (tmp_path / "plan.json").write_text(

@@ -17,6 +17,9 @@ from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import random_farm
 from support.shipped import SHORT, shipped_farm
 
+#: So many seeds each time, the rest with the long tests.
+USUAL = 20
+
 
 @pytest.fixture(scope="module")
 def farm() -> Farm:
@@ -32,7 +35,10 @@ def test_a_sound_program_passes(program: SeasonProgram, farm: Farm) -> None:
     assert recheck(program, farm) == ()
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize(
+    "seed",
+    [pytest.param(seed, marks=pytest.mark.long if seed >= USUAL else ()) for seed in range(60)],
+)
 def test_programs_of_many_farms_pass(seed: int) -> None:
     farm = random_farm(seed, lots=5, groups=6, weeks=8)
     if seed % 3 == 0:

@@ -83,7 +83,9 @@ def test_small_farms_cost_what_the_solver_proves(seed: int, monkeypatch) -> None
     assert found.choice.cost - best.cost <= 2e-3 * abs(best.cost)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize(
+    "seed", [pytest.param(seed, marks=pytest.mark.long if seed >= 6 else ()) for seed in range(12)]
+)
 def test_programs_under_rules_pass_the_re_check(seed: int) -> None:
     farm = ruled(seed, lots=5, groups=4, weeks=8)
     program = plan_season(farm, options=PlanOptions(effort=0.3))
