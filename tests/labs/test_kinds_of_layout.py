@@ -250,3 +250,24 @@ def test_dates_of_one_file_are_asked_together() -> None:
     )
     for sample in read_file("a.csv", text.encode()).samples:
         assert sample.asked == {"sampled_on", "reported_on"}
+
+
+MAIL_TABLE = """Date of report: 14 November 2025
+
+| Test | Unit | K-118 Dry cow bales | K-119 Milk cow bag |
+|---|---|---:|---:|
+| Dry matter | % | 86.2 | 42.8 |
+| pH |  | -- | 4.47 |
+| Crude protein | % DM | 11.9 | 21.4 |
+| NDF | % DM | 62.2 | 39.3 |
+"""
+
+
+def test_a_table_drawn_with_bars_holds_samples_in_its_columns() -> None:
+    first, second = read_file("a.txt", MAIL_TABLE.encode()).samples
+    assert (first.id, first.lab_no, second.id) == ("Dry cow bales", "K-118", "Milk cow bag")
+    values = [v for one in (first, second) for v in one.values if v.analyte == "cp"]
+    assert [(v.value, v.basis, v.status) for v in values] == [
+        (11.9, "dm", "sure"),
+        (21.4, "dm", "sure"),
+    ]

@@ -38,6 +38,7 @@ _MOSTLY_BASES: Final = 0.6
 _FIRST_YEAR: Final = 1990
 _LAST_YEAR: Final = 2079
 _YEAR_SIGNS: Final = 4
+_RULE: Final = re.compile(r"[-=_+:|~*\s]{2,}")
 _WHOLLY_DRY: Final = re.compile(r"(?:100\s*%?|90\s*%)\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
 
 
@@ -129,7 +130,14 @@ def _is_value(text: str, value: Printed) -> bool:
 
 def looked_at(page: Page, comma: Comma) -> list[list[Seen]]:
     """Look at every cell of a page."""
-    return [[seen(cell, comma) for cell in row] for row in page.rows]
+    return [[] if _is_rule(row) else [seen(cell, comma) for cell in row] for row in page.rows]
+
+
+def _is_rule(row: Sequence[Cell]) -> bool:
+    """Return whether a row holds nothing but lines drawn with signs: "---|---:"."""
+    return any(len(cell.text) > 2 for cell in row) and all(
+        cell.number is None and _RULE.fullmatch(cell.text) for cell in row
+    )
 
 
 def beside(first: Cell, second: Cell, gridded: bool) -> float:

@@ -31,10 +31,13 @@ _BEFORE_DATE: Final = 30
 _INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
 #: "Lab No. 4711": a label that ends in a word for a number, with the number behind it.
 _LABEL_NUMBER: Final = re.compile(
-    r"^(?P<label>lab|no\.?|nr\.?|number|"
+    r"^(?P<label>lab|"
     r"[A-Za-z][A-Za-z ]{0,24}?(?:no\.?|number|nr\.?|#|id|code|ref\.?))\s+"
     r"(?P<value>[A-Za-z]{0,6}[-/]?\d[\w/.-]*)$",
     re.IGNORECASE,
+)
+_BARE_NUMBER: Final = re.compile(
+    r"^(?:no\.?|nr\.?|number|#)\s*([A-Za-z]{0,6}[-/]?\d[\w/.-]*)$", re.IGNORECASE
 )
 _IN_SENTENCE: Final = re.compile(
     r"^(?:sample|lab no\.?)\s+(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*[,(]\s*"
@@ -106,6 +109,12 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
         if numbered and not one.is_value:
             found.extend(_numbered(numbered[1], one.cell, row[place + 1 : place + 2]))
             place += 2
+            continue
+        bare = _BARE_NUMBER.match(one.text.strip())
+        if bare and not one.is_value:
+            named = [one for one in row[place + 1 : place + 2] if not (one.field or one.label)]
+            found.extend(_numbered(bare[1], one.cell, named))
+            place += 1 + len(named)
             continue
         found.extend(in_text(one.cell))
         place += 1

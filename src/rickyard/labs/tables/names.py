@@ -42,6 +42,18 @@ _NO_NAME = re.compile(
 )
 
 
+def number_and_name(text: str) -> tuple[str, str] | None:
+    """Return the laboratory's number and the name behind it, where a text holds both.
+
+    Examples
+    --------
+    >>> number_and_name("V4792 School flat"), number_and_name("School flat")
+    (('V4792', 'School flat'), None)
+    """
+    both = _NUMBER_AND_NAME.match(text.strip(" :"))
+    return (both["number"], both["name"].strip()) if both else None
+
+
 def name_over(side_x0: float, first: int, rows: list[list[Seen]], gridded: bool) -> Cell | None:
     """Return the unlabelled name that stands over the lines of a side, or ``None``."""
     near = 0.9 if gridded else 12.0

@@ -25,6 +25,7 @@ from rickyard.labs.tables import (
     looked_at,
     mark_bases,
     name_blocks,
+    number_and_name,
     rows_of,
     samples_of,
     seen,
@@ -100,6 +101,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
     _named_by_client(draft.samples)
+    _numbered_by_name(draft.samples)
     draft.lab = _lab(document)
     return draft
 
@@ -114,6 +116,21 @@ def _named_by_client(samples: list[DraftSample]) -> None:
     if len(names) == len(samples) == len({cell.text for cell in names}):
         for sample, name in zip(samples, names, strict=True):
             sample.fields["id"] = name
+
+
+def _numbered_by_name(samples: list[DraftSample]) -> None:
+    """Part the laboratory's number from the names of samples, where each name begins with one."""
+    if len(samples) < 2 or any("lab_no" in sample.fields for sample in samples):
+        return
+    every = [sample.fields.get("id") for sample in samples]
+    parts = [number_and_name(cell.text) for cell in every if cell is not None]
+    found = [one for one in parts if one is not None]
+    if len(found) < len(samples) or len({number for number, _ in found}) < len(found):
+        return
+    for sample, (number, name) in zip(samples, found, strict=True):
+        cell = sample.fields["id"]
+        sample.fields["lab_no"] = replace(cell, text=number)
+        sample.fields["id"] = replace(cell, text=name)
 
 
 def _numbers(document: Document) -> list[str]:

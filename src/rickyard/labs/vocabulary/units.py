@@ -45,6 +45,13 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
     )
 )  # fmt: skip
 
+#: Words behind "dry", "wet" or "fresh" with which they name stock, land or a stack, and no basis.
+_NAMED: Final = (
+    r"(?!\s+(?:cows?|heifers?|ewes?|mares?|stock|lots?|lands?|creek|fork|gulch|lake|run|wash|hill|"
+    r"field|meadow|bottoms?|corner|end|spot|side|bales?|rounds?|squares?|pasture|stack|rick|barn|"
+    r"shed|year|spell|summer|weather|cut|cuts?|valley|slough|pond|ditch|strip|patch|ridge|bench|"
+    r"flat|block|piece|place|forty|eighty|paddock|herd|group|pen|pile|pit|bag|mow|loft)\b)"
+)
 _DRY: Final = re.compile(
     r"(?:\b100\s*%?\s*(?:of\s*)?)?(?:\bdry[- ]?matter(?:[- ]basis)?\b|"
     r"\bdry[- ]?(?:basis|wt\.?|weight)\b|\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|"
@@ -52,13 +59,15 @@ _DRY: Final = re.compile(
     r"\btrocken(?:masse|substanz)\b|(?:(?<=[%g/])|(?<=[%gelra/] ))(?:t[ms]|ms)\b|"
     r"\bmati[eè]re s[eè]che\b|"
     r"\b(?:sur|en) sec\b|\b(?:materia|base|sustancia) seca\b|\bmoisture[- ]free\b|"
-    r"\bd\.?\s?b\.?(?![a-z])|\bdry\b)"
+    rf"\bd\.?\s?b\.?(?![a-z])|\bdry\b{_NAMED})"
 )
 _RECEIVED: Final = re.compile(
     r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|it came)"
     r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\basr\b|"
-    r"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b|\bf\.?[mw]\.?(?![a-z])|"
-    r"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem)|\breceived(?= basis)|"
+    rf"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b{_NAMED}|"
+    r"\bf\.?[mw]\.?(?![a-z])|"
+    rf"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem){_NAMED}|"
+    r"\breceived(?= basis)|"
     r"\boriginal (?:matter|substance|basis)\b|\bfrisch(?:masse|substanz)\b|\boriginalsubstanz\b|"
     r"\btel(?:le)? que(?:l|lle)?(?: re[cç]ue?)?\b|\b(?:sur|en) (?:frais|brut)\b|"
     r"\bmati[eè]re fra[iî]che\b|\bbase h[uú]meda\b|\btal (?:como (?:se )?recib\w*|cual)\b"
