@@ -271,3 +271,29 @@ def test_a_table_drawn_with_bars_holds_samples_in_its_columns() -> None:
         (11.9, "dm", "sure"),
         (21.4, "dm", "sure"),
     ]
+
+
+NITRATE_LIST = """Nitrate results, dry matter basis
+
+N-201  Sudan 1   1165 ppm NO3-N
+N-202  Sudan 2   5076 ppm KNO3 (potassium nitrate)
+N-203  Oats      2540 ppm nitrate
+
+Dry matter: N-201 87.4 %, N-202 89.8 %, N-203 87.3 %
+"""
+
+
+def test_a_list_of_nitrate_keeps_its_forms_and_asks_for_the_one_not_printed() -> None:
+    samples = read_file("a.txt", NITRATE_LIST.encode()).samples
+    assert [(one.id, one.lab_no) for one in samples] == [
+        ("Sudan 1", "N-201"),
+        ("Sudan 2", "N-202"),
+        ("Oats", "N-203"),
+    ]
+    assert [
+        [(v.analyte, v.value, v.status) for v in one.values if v.analyte != "dm"] for one in samples
+    ] == [
+        [("nitrate_no3n", 1165.0, "sure")],
+        [("nitrate_kno3", 5076.0, "sure")],
+        [("nitrate", 2540.0, "ask")],
+    ]

@@ -151,7 +151,8 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
     if len({place for place, _, _ in found}) < _LEAST_ROWS:
         return []
     names = Counter(_key(before) for _, before, _ in found)
-    if len(found) < _LEAST_LISTED or len(names) * 2 > len(found):
+    numbered = all(any(_number(one) for one in before) for _, before, _ in found)
+    if not numbered and (len(found) < _LEAST_LISTED or len(names) * 2 > len(found)):
         return []
     if len(names) == 1 and len(found) < sum(bool(row) for row in rows) / 2:
         return []

@@ -34,6 +34,7 @@ from rickyard.labs.tables import (
     unread,
 )
 from rickyard.labs.understanding.codes import with_names
+from rickyard.labs.understanding.listed import with_lists_apart
 from rickyard.labs.understanding.pairs import with_pairs_apart
 from rickyard.labs.understanding.prose import prose_samples
 from rickyard.labs.understanding.tiles import (
@@ -70,7 +71,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     comma : Comma, optional
         How it writes decimals, where a person said so.
     """
-    document = with_pairs_apart(with_names(document))
+    document = with_pairs_apart(with_lists_apart(with_names(document)))
     comma = comma or comma_of(_numbers(document))
     draft = Draft()
     carried: Table | None = None
@@ -275,6 +276,7 @@ def _pieces(cell: Cell, comma: Comma, gridded: bool) -> list[Seen] | None:
         at = start.start()
         before = text[:at].strip(" \t:=.…-")
         numbered = text[at] in "-+" and at and not text[at - 1].isspace()
+        numbered = numbered or bool(re.search(r"[A-Za-z]-$", text[:at]))
         if not before or numbered:
             continue  # "CA-4711" is a number of the laboratory
         label = label_of(before)

@@ -23,6 +23,8 @@ from rickyard.labs.vocabulary.units import without_received, written_in
 #: A label longer than this is a sentence.
 LONGEST_LABEL = 70
 
+#: "N-201", "K-118": a number of the laboratory, and no nitrogen or potassium.
+_NUMBER_OF_LAB: Final = re.compile(r"[A-Za-z]{1,2}-\d{2,}\w*")
 #: Brackets that say how a value was got, or of what.
 _ONLY_HOW: Final = re.compile(
     r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
@@ -77,7 +79,7 @@ def label_of(text: str) -> Label | None:
     True
     """
     shown = without_marks(text)
-    if not shown or len(shown) > LONGEST_LABEL:
+    if not shown or len(shown) > LONGEST_LABEL or _NUMBER_OF_LAB.fullmatch(shown):
         return None
     header = HEADERS.get(plain(shown))
     if header and not header.is_method:

@@ -1,0 +1,91 @@
+"""Lists with a line for each sample whose number stands before its analyte."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.tables import number_and_name
+from rickyard.labs.vocabulary import label_of, written_in
+
+#: So many lines make a list.
+_LEAST: Final = 2
+_KEY: Final = re.compile(r"#?[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*")
+#: "1165 ppm NO3-N": a number, its unit and what it is of.
+_VALUE_FIRST: Final = re.compile(r"(?P<number>[<>]?\s?\d[\d.,]*)\s*(?P<rest>\S.*)")
+#: "Dry matter: N-201 87.4 %, N-202 89.8 %": one analyte of several samples.
+_SHARED: Final = re.compile(r"(?P<label>[A-Za-z][^:\d]{0,40}?)\s*[:=]\s*(?P<list>\S.*)")
+
+
+def with_lists_apart(document: Document) -> Document:
+    """Return a document in which lines of a list hold the label before its value.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+    """
+    return replace(document, pages=[_apart(page) for page in document.pages])
+
+
+def _apart(page: Page) -> Page:
+    listed = {n: line for n, row in enumerate(page.rows) if (line := _line(row)) is not None}
+    keys = {line[0].text: line[:2] for line in listed.values()}
+    if len(listed) < _LEAST or len(keys) < len(listed):
+        return page
+    rows: list[list[Cell]] = []
+    for n, row in enumerate(page.rows):
+        rows.extend([listed[n]] if n in listed else _shared(row, keys) or [row])
+    return replace(page, rows=rows)
+
+
+def _line(row: list[Cell]) -> list[Cell] | None:
+    """Return number, name, label and value of a line of a list."""
+    if len(row) == 2:
+        both = number_and_name(row[0].text)
+        if both is None:
+            return None
+        row = [replace(row[0], text=both[0]), replace(row[0], text=both[1]), row[1]]
+    if len(row) != 3 or not _KEY.fullmatch(row[0].text):
+        return None
+    told = _VALUE_FIRST.fullmatch(row[2].text)
+    known = written_in(told["rest"]) if told else None
+    if told is None or known is None or not known.unit:
+        return None
+    label = label_of(known.rest)
+    if label is None or not label.ours or label.misspelled:
+        return None
+    name, value = known.rest, row[2].text[: told.end("number")]
+    unit = told["rest"].split()[0]
+    if not written_in(unit).unit:
+        return None
+    return [
+        row[0],
+        row[1],
+        replace(row[2], text=name, x1=row[2].x0 + 1.0),
+        replace(row[2], text=f"{value} {unit}", x0=row[2].x0 + 2.0),
+    ]
+
+
+def _shared(row: list[Cell], keys: Mapping[str, list[Cell]]) -> list[list[Cell]]:
+    """Return a line for each sample that a sentence gives a value of one analyte for."""
+    text = "  ".join(cell.text for cell in row)
+    told = _SHARED.fullmatch(text.strip(" ."))
+    label = label_of(told["label"]) if told else None
+    if told is None or label is None or not label.ours:
+        return []
+    parts = [part.split(None, 1) for part in re.split(r"[,;]\s+(?:and\s+)?", told["list"])]
+    if len(parts) < _LEAST or any(len(one) < 2 or one[0] not in keys for one in parts):
+        return []
+    end = row[0]
+    return [
+        [
+            *keys[key],
+            replace(end, text=told["label"], x0=end.x0 + 100.0, x1=end.x0 + 101.0),
+            replace(end, text=value, x0=end.x0 + 102.0, x1=end.x0 + 110.0),
+        ]
+        for key, value in parts
+    ]
