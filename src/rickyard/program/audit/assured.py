@@ -72,7 +72,10 @@ class _Work:
     def __init__(self, program: SeasonProgram, farm: Farm) -> None:
         self.program, self.farm = program, farm
         self.sources = {value.source_id: value for value in program.sources}
-        self.spread = {value.source_id: _feed_spread(value) for value in program.sources}
+        self.spread = {
+            name: _spread(UNTESTED_CP * one.cp_pct, UNTESTED_TDN * one.tdn_pct, one.tdn_pct)
+            for name, one in self.sources.items()
+        }
         for lot in farm.lots:
             reports = farm.reports_of(lot.lot_id)
             profile = lot_profile(lot, reports)
@@ -152,10 +155,6 @@ def _per_kg(value: SourceValues, what: str) -> float:
         "nem": value.nem_mcal_per_kg,
         "neg": value.neg_mcal_per_kg,
     }[what]
-
-
-def _feed_spread(value: SourceValues) -> _Spread:
-    return _spread(UNTESTED_CP * value.cp_pct, UNTESTED_TDN * value.tdn_pct, value.tdn_pct)
 
 
 def _spread(cp_sd: float, tdn_sd: float, tdn_pct: float) -> _Spread:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rickyard.farm import Group, Lot, StatedNeed
+from rickyard.farm import Group, StatedNeed
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.values import (
     DIET_NO3N_CEILING_OTHER_PPM,
@@ -139,7 +139,10 @@ def _nitrate_bounds(look: AuditView, diet: Diet, series: NeedSeries) -> Bounds:
         nitrate = look.sources[lot.lot_id].nitrate_no3n_ppm
         if nitrate is not None:
             most = nitrate_share_limit(nitrate, pregnant=pregnant) * diet.dm
-        elif pregnant and _nitrate_doubtful(look, lot):
+        elif pregnant and (
+            is_nitrate_suspect(lot)
+            or any(one.get("nitrate") is not None for one in look.farm.reports_of(lot.lot_id))
+        ):
             most = 0.0
         else:
             continue
@@ -152,12 +155,6 @@ def _nitrate_bounds(look: AuditView, diet: Diet, series: NeedSeries) -> Bounds:
         elif pregnant and is_nitrate_suspect_pasture(feed):
             bounds[f"share of {feed.name}"] = (0.0, amount)
     return bounds
-
-
-def _nitrate_doubtful(look: AuditView, lot: Lot) -> bool:
-    reports = look.farm.reports_of(lot.lot_id)
-    unstated = any(report.get("nitrate") is not None for report in reports)
-    return unstated or is_nitrate_suspect(lot)
 
 
 class Diet:

@@ -17,10 +17,11 @@ def rule_breaches(look: AuditView) -> Iterator[Breach]:
     """Look for too many hays at once, runs that are too short and servings that are too small."""
     for group in look.farm.groups:
         yield from _at_once(look, group)
-        if not _has_rules(look, group):
+        if _most_at_once(look, group) is None and not look.farm.season.least_run_days:
             continue
         yield from _servings(look, group)
-        for source_id in sorted(_hays_of(look, group)):
+        hays = {one for period in _present(look, group) for one in _fed(look, group, period)}
+        for source_id in sorted(hays):
             yield from _runs(look, group, source_id)
 
 
@@ -40,10 +41,6 @@ def _most_at_once(look: AuditView, group: Group) -> int | None:
     return look.farm.season.hays_at_once if own is None else own
 
 
-def _has_rules(look: AuditView, group: Group) -> bool:
-    return _most_at_once(look, group) is not None or bool(look.farm.season.least_run_days)
-
-
 def _present(look: AuditView, group: Group) -> list[int]:
     return sorted(period for group_id, period in look.cells if group_id == group.group_id)
 
@@ -52,10 +49,6 @@ def _fed(look: AuditView, group: Group, period: int) -> set[str]:
     """Return the hays of which a group is fed anything in a period."""
     amounts = look.eaten.get((group.group_id, period), {})
     return {one for one, kilograms in amounts.items() if kilograms > 0.0 and look.is_hay(one)}
-
-
-def _hays_of(look: AuditView, group: Group) -> set[str]:
-    return {one for period in _present(look, group) for one in _fed(look, group, period)}
 
 
 def _at_once(look: AuditView, group: Group) -> Iterator[Breach]:

@@ -59,7 +59,8 @@ def held_by(
         }
         answer = _answer(rows.get((cell.group_id, cell.period), []), paid)
         if found and _goes_on(found[-1], cell, answer):
-            found[-1] = (found[-1][0], cell, _closer(found[-1][2], answer))
+            first, _, said = found[-1]
+            found[-1] = (first, cell, min(said, answer, key=lambda one: one.spare_pct))
         else:
             found.append((cell, cell, answer))
     return tuple(_told(first, last, answer, name, display) for first, last, answer in found)
@@ -103,10 +104,6 @@ def _goes_on(
     )
 
 
-def _closer(one: _Answer, other: _Answer) -> _Answer:
-    return one if one.spare_pct <= other.spare_pct else other
-
-
 def _told(
     first: GroupPeriod,
     last: GroupPeriod,
@@ -136,7 +133,7 @@ def _sentence(group: str, when: str, answer: _Answer) -> str:
             return f"{group}, {when}: {_FULL[answer.tight[0]]}."
         words = listed([_word(one) for one in answer.tight])
         limits = "is the limit" if len(answer.tight) == 1 else "are the limits"
-        return f"{_upper(words)} {limits} on the ration of {group} {when}."
+        return f"{words[:1].upper()}{words[1:]} {limits} on the ration of {group} {when}."
     if answer.nearest:
         spare = f"{answer.spare_pct:.0f}" if answer.spare_pct >= 2.0 else f"{answer.spare_pct:.1f}"
         return (
@@ -148,7 +145,3 @@ def _sentence(group: str, when: str, answer: _Answer) -> str:
 
 def _word(nutrient: str) -> str:
     return NUTRIENT_WORDS.get(nutrient, nutrient.replace("_", " "))
-
-
-def _upper(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -14,7 +14,7 @@ from rickyard.nutrients import NUTRIENTS
 from rickyard.program.explain import solution_tables as account
 from rickyard.program.model import Model, Prices, take_or_nan
 from rickyard.program.problem import UNITS, Problem
-from rickyard.program.result import NeedLimit, NeedRow, Period
+from rickyard.program.result import NeedLimit, NeedRow
 from rickyard.program.solver import Optimum
 from rickyard.types import BoolArray, FloatArray
 
@@ -58,7 +58,9 @@ def limits_of(
                 continue
             days = head_days[run.group, run.first : run.last + 1]
             mean = float(paid.sum() / days.sum())
-            start, end = _run_dates(problem.needs.periods, run)
+            last = problem.needs.periods[run.last]
+            start = problem.needs.periods[run.first].start
+            end = last.start + timedelta(days=last.days)
             sentence = _limit_sentence(group.name, name, mean, start, end, display)
             found.append(
                 NeedLimit(group.group_id, start, end, name, UNITS[name], mean, tenth, sentence)
@@ -100,11 +102,6 @@ def _runs(wanted: BoolArray) -> Iterator[_Run]:
             elif not on and first is not None:
                 yield _Run(group, first, period - 1)
                 first = None
-
-
-def _run_dates(periods: Sequence[Period], run: _Run) -> tuple[date, date]:
-    last = periods[run.last]
-    return periods[run.first].start, last.start + timedelta(days=last.days)
 
 
 def _limit_sentence(

@@ -21,7 +21,7 @@ from rickyard.hay.sampling import (
     wanted_tests,
 )
 from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
-from rickyard.program.result import FeedingRow, LotTestWorth, NeedLimit, SeasonProgram
+from rickyard.program.result import FeedingRow, LotTestWorth, SeasonProgram
 
 #: What too little costs for each dollar of too much: common practice, no published
 #: source.
@@ -30,6 +30,9 @@ UNDER_PER_OVER: Final = 4.0
 #: A basic forage test where labs.csv names none (list price of the University of Georgia).
 COMMON_FEE_USD: Final = 15.0
 COMMON_FEE_SOURCE: Final = "a basic forage test is listed at $15 (University of Georgia)"
+
+#: A lot with any of these was tested.
+COMPOSITION: Final = ("cp", "adf", "ndf", "tdn")
 
 _CP_LIMITS: Final = ("cp", "cp_floor")
 _ENERGY_LIMITS: Final = ("nem", "gain_energy")
@@ -101,7 +104,9 @@ def worths_of_untested(farm: Farm, program: SeasonProgram) -> tuple[LotTestWorth
     start = {one.lot_id: one.start_t for one in program.lots}
     found = []
     for lot in farm.lots:
-        if start[lot.lot_id] <= 0.0 or _is_tested(farm, lot):
+        reports = farm.reports_of(lot.lot_id)
+        tested = any(one.get(name) for one in reports for name in COMPOSITION)
+        if start[lot.lot_id] <= 0.0 or tested:
             continue
         way, source = _way(farm, lot)
         worth = _worth(farm, program, lot, way)
@@ -148,11 +153,6 @@ def errors_of_test(farm: Farm, lot: Lot) -> Errors:
     )
 
 
-def _is_tested(farm: Farm, lot: Lot) -> bool:
-    tests = ("cp", "adf", "ndf", "tdn")
-    return any(one.get(name) for one in farm.reports_of(lot.lot_id) for name in tests)
-
-
 def _worth(farm: Farm, program: SeasonProgram, lot: Lot, way: Protocol) -> WorthOfTest:
     profile = lot_profile(lot, farm.reports_of(lot.lot_id))
     rows = [row for row in program.feeding if row.source_id == lot.lot_id]
@@ -183,15 +183,13 @@ def _per_point(
         price = sum(
             limit.usd_per_unit
             for limit in program.limits
-            if limit.nutrient in nutrients and _covers(limit, row)
+            if limit.nutrient in nutrients
+            and limit.group_id == row.group_id
+            and limit.start <= row.start < limit.end
         )
         eaten = row.eaten_kg_dm_per_head_day * row.days * head[(row.group_id, row.period)]
         total += price * eaten
     return total
-
-
-def _covers(limit: NeedLimit, row: FeedingRow) -> bool:
-    return limit.group_id == row.group_id and limit.start <= row.start < limit.end
 
 
 def _nem_per_tdn_point(profile: LotProfile) -> float:

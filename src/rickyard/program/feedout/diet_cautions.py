@@ -78,7 +78,7 @@ def program_cautions(
         *small_stock_cautions(farm),
         *season_storms(farm, farm.groups),
         *_changes(problem, eaten, farm.season.period_days),
-        *_handling(),
+        cautioned("twine_and_net", ""),
     ]
     return tuple(sorted(dict.fromkeys(found), key=lambda caution: GRAVEST_FIRST[caution.level]))
 
@@ -235,7 +235,3 @@ def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caut
     spans = {1: "from one day to the next", 7: "from one week to the next"}
     when = spans.get(period_days, f"from one span of {period_days} days to the next")
     return [cautioned("diet_changes", "", names=listed(names), points=CHANGE_POINTS, when=when)]
-
-
-def _handling() -> list[Caution]:
-    return [cautioned("twine_and_net", "")]

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import Caution, ColdRule, Farm, Group, Season, Winter
+from rickyard.farm import Caution, ColdRule, Farm, Group, Winter
 from rickyard.program.result import Period
 from rickyard.stock.common import (
     DailyWeather,
@@ -43,7 +43,8 @@ def season_series(farm: Farm, group: Group, periods: Sequence[Period]) -> NeedSe
         over all its days where the days differ by cold, weather or spread calving.
     """
     season = farm.season
-    if not _by_the_day(season, group):
+    cold = season.cold_rule is not ColdRule.NONE or season.intake_by_weather
+    if not (cold or group.calving_spread_days):
         middles = [period.start + timedelta(days=period.days // 2) for period in periods]
         return _series(farm, group, middles)
     lengths = [period.days for period in periods]
@@ -126,11 +127,6 @@ def season_weather(farm: Farm) -> DailyWeather:
     first = (season.weighed_on or season.start) - timedelta(days=MONTH_BEFORE)
     last = season.end
     return weather_of(farm.weather, first, last, season.winter)
-
-
-def _by_the_day(season: Season, group: Group) -> bool:
-    cold = season.cold_rule is not ColdRule.NONE or season.intake_by_weather
-    return cold or bool(group.calving_spread_days)
 
 
 def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:

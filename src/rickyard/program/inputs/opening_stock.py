@@ -131,7 +131,7 @@ def _log_cautions(farm: Farm, lot: Lot, book: LotBook) -> list[Caution]:
     if later:
         cautions.append(cautioned("late_entries", lot.lot_id, count=len(later), lot=lot.name))
     if any(line.kind == "missing" and lot.counted_on <= line.day < start for line in book.lines):
-        cautions.append(_more_taken_than_counted(lot))
+        cautions.append(cautioned("more_than_counted", lot.lot_id, lot=lot.name))
     return cautions
 
 
@@ -140,7 +140,3 @@ def _storage_cautions(lot: Lot, months: float, rain: float) -> list[Caution]:
     if remark is None:
         return []
     return [cautioned("storage_remark", lot.lot_id, lot=lot.name, remark=remark)]
-
-
-def _more_taken_than_counted(lot: Lot) -> Caution:
-    return cautioned("more_than_counted", lot.lot_id, lot=lot.name)

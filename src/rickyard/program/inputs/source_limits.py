@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES
-from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Lot
+from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Storage
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import nitrate_share_limit
@@ -51,7 +51,7 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
     notes: list[Assumption] = []
     for g, group in enumerate(farm.groups):
         for i, lot in enumerate(farm.lots):
-            loss[g, i] = _hay_loss_pct(group, lot) / 100.0
+            loss[g, i] = _hay_loss_pct(group, lot.storage) / 100.0
         for i, feed in enumerate(farm.feeds, start=lots):
             loss[g, i] = _feed_loss_pct(group, feed) / 100.0
         if group.feeding_loss_pct is None and group.feeder is None:
@@ -64,12 +64,6 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
     return loss, notes
 
 
-def _hay_loss_pct(group: Group, lot: Lot) -> float:
-    if group.feeding_loss_pct is not None:
-        return group.feeding_loss_pct
-    return feeding_loss_pct(group.feeder or USUAL_FEEDER, storage=lot.storage)
-
-
 def _feed_loss_pct(group: Group, feed: Feed) -> float:
     if feed.feeding_loss_pct is not None:
         return feed.feeding_loss_pct
@@ -77,9 +71,13 @@ def _feed_loss_pct(group: Group, feed: Feed) -> float:
         return TRAMPLED_PCT
     if feed.kind is not FeedKind.FORAGE:
         return 0.0
+    return _hay_loss_pct(group)
+
+
+def _hay_loss_pct(group: Group, storage: Storage | None = None) -> float:
     if group.feeding_loss_pct is not None:
         return group.feeding_loss_pct
-    return feeding_loss_pct(group.feeder or USUAL_FEEDER)
+    return feeding_loss_pct(group.feeder or USUAL_FEEDER, storage=storage)
 
 
 def shares_and_allowed(
@@ -167,12 +165,10 @@ def least_on_offer(
             continue
         share = float(most_buy_kg_dm[number]) / wanted
         least[:, i, :] *= share if share > LEAST_SHARE_OFFERED else 0.0
-        scarce.append(_too_little_on_offer(feed, share))
+        scarce.append(
+            cautioned("little_on_offer", feed.feed_id, feed=feed.name, share=100.0 * share)
+        )
     return least, scarce
-
-
-def _too_little_on_offer(feed: Feed, share: float) -> Caution:
-    return cautioned("little_on_offer", feed.feed_id, feed=feed.name, share=100.0 * share)
 
 
 def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:

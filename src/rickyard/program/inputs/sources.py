@@ -120,12 +120,8 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
 
 
 def _lot_cautions(farm: Farm, profiles: list[LotProfile], yard: list[YardLot]) -> list[Caution]:
-    found = [
-        caution
-        for lot, profile in zip(farm.lots, profiles, strict=True)
-        for caution in hazard_cautions(lot, profile)
-    ]
-    return [*found, *(caution for one in yard for caution in one.cautions)]
+    hazards = map(hazard_cautions, farm.lots, profiles)
+    return [one for found in (*hazards, *(lot.cautions for lot in yard)) for one in found]
 
 
 def _of_kind(farm: Farm, kind: FeedKind, *, lots: bool) -> BoolArray:

@@ -173,16 +173,17 @@ def spreads(farm: Farm, values: Sequence[SourceValues]) -> dict[str, FloatArray]
         Protein as a fraction and energy in Mcal, both by nutrient; zero where a value is
         taken as exact.
     """
-    cp, tdn = np.zeros(len(values)), np.zeros(len(values))
+    cp = np.array([UNTESTED_CP_FRAC * value.cp_pct for value in values])
+    tdn = np.array([UNTESTED_TDN_FRAC * value.tdn_pct for value in values])
     for i, lot in enumerate(farm.lots):
         reports = farm.reports_of(lot.lot_id)
         profile = lot_profile(lot, reports)
         measured = lot_measured(lot, reports, profile)
         tested = {name for name, origin in profile.origins.items() if origin != "book"}
-        cp[i] = measured["cp_pct"].sd if "cp_pct" in tested else _untested_cp(profile.cp_pct)
-        tdn[i] = measured["tdn_pct"].sd if "tdn_pct" in tested else _untested_tdn(profile.tdn_pct)
-    for i in range(len(farm.lots), len(values)):
-        cp[i], tdn[i] = _untested_cp(values[i].cp_pct), _untested_tdn(values[i].tdn_pct)
+        if "cp_pct" in tested:
+            cp[i] = measured["cp_pct"].sd
+        if "tdn_pct" in tested:
+            tdn[i] = measured["tdn_pct"].sd
     means = [value.tdn_pct for value in values]
     return {
         "cp": cp / 100.0,
@@ -211,21 +212,10 @@ def promises(farm: Farm) -> tuple[Assumption, ...]:
     said = []
     for chance in sorted(one for one in chances if one is not None):
         names = [one.name for one in farm.groups if asked_pct(one, farm.season) == chance]
-        said.append(assumed("assured", groups=_all_of(names, len(farm.groups)), chance=chance))
+        who = "every group" if len(names) == len(farm.groups) else ", ".join(names)
+        said.append(assumed("assured", groups=who, chance=chance))
     said.append(assumed("independent_errors"))
     return tuple(said)
-
-
-def _all_of(names: Sequence[str], groups: int) -> str:
-    return "every group" if len(names) == groups else ", ".join(names)
-
-
-def _untested_cp(cp_pct: float) -> float:
-    return UNTESTED_CP_FRAC * cp_pct
-
-
-def _untested_tdn(tdn_pct: float) -> float:
-    return UNTESTED_TDN_FRAC * tdn_pct
 
 
 def _energy(name: str, tdn_pct: Sequence[float], sd: FloatArray) -> FloatArray:

@@ -109,21 +109,7 @@ class Found:
 
 
 class Search:
-    """A search for the best program that keeps the rules.
-
-    Parameters
-    ----------
-    relaxation : Relaxation
-        The linear program at its optimum.
-    uses : LotUse
-        The hay amounts and their rules.
-    options : PlanOptions
-        How much effort, on how many processors, and when to stop.
-    say : callable
-        Told of every better program.
-    fixed_usd : float
-        What no decision changes, for what is told. [US dollars]
-    """
+    """A search for the best program that keeps the rules."""
 
     def __init__(
         self,

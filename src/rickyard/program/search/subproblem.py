@@ -105,21 +105,7 @@ class FreeSet:
 
 
 class Subproblem:
-    """One part of a season, ready to be searched.
-
-    Parameters
-    ----------
-    model : Model
-        The whole linear program's map.
-    rows : SparseRows
-        Its rows, with all tangents.
-    uses : LotUse
-        The hay amounts.
-    now : HayChoice
-        Where everything that is held is held.
-    freedom : FreeSet
-        What may change.
-    """
+    """One part of a season, ready to be searched."""
 
     def __init__(
         self, model: Model, rows: SparseRows, uses: LotUse, now: HayChoice, freedom: FreeSet

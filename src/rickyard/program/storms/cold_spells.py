@@ -212,7 +212,9 @@ def _cattle_days(
     critical = np.asarray(critical_temperature_c(group.coat or Coat.WINTER, wet))
     pct = np.asarray(cold_pct(felt, critical, np.where(wet, PCT_PER_F_WET, PCT_PER_F_DRY)))
     counted = group.animal_class not in IN_TDN
-    maintenance = _maintenance_mcal(farm, group, span) if counted else np.zeros(len(span))
+    maintenance = np.zeros(len(span))
+    if counted:
+        maintenance = np.asarray(_needs(farm, group, span).nem_maintenance_mcal)
     return _days(span, weather, felt, critical, np.nan_to_num(pct / 100.0 * maintenance))
 
 
@@ -243,10 +245,6 @@ def _days(
         )
         for t, day in enumerate(span)
     ]
-
-
-def _maintenance_mcal(farm: Farm, group: Group, span: Sequence[date]) -> FloatArray:
-    return np.asarray(_needs(farm, group, span).nem_maintenance_mcal)
 
 
 def _mild_mcal(farm: Farm, group: Group, span: Sequence[date]) -> FloatArray:

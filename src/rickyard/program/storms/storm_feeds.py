@@ -49,16 +49,16 @@ def storm_feeds(farm: Farm, group: Group) -> tuple[StormFeed | None, StormFeed |
     priced = [
         (one.usd_per_kg_dm / one.nem_mcal_per_kg, feed.feed_id, one)
         for feed, one in told
-        if one.nem_mcal_per_kg > 0.0 and _has_energy(feed.table_id, feed.tdn_pct)
+        if one.nem_mcal_per_kg > 0.0
+        and (
+            feed.tdn_pct is not None
+            or (feed.table_id and feed_row(feed.table_id).recommended_tdn_pct)
+        )
     ]
     if not priced:
         return hay, None
     best = min(priced, key=lambda entry: entry[:2])[2]
     return hay, StormFeed(best.source_id, best.name, best.nem_mcal_per_kg * best.dm_pct / 100.0)
-
-
-def _has_energy(table_id: str, stated: float | None) -> bool:
-    return stated is not None or bool(table_id and feed_row(table_id).recommended_tdn_pct)
 
 
 def _is_fit(farm: Farm, lot: Lot) -> bool:

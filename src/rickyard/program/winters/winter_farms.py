@@ -12,7 +12,7 @@ import numpy as np
 from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Season, Winter
 from rickyard.program.inputs import season_periods
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
-from rickyard.program.result import NoWinters, Period, WinterPrograms, Wish
+from rickyard.program.result import NoWinters, WinterPrograms, Wish
 from rickyard.program.winters.two_stage import FirstStage, StageSplit
 from rickyard.quantities import OutOfRange
 from rickyard.types import FloatArray
@@ -118,14 +118,16 @@ def split_farm(farm: Farm, wishes: Sequence[Wish]) -> Given:
     """Give every feed that can be bought later a copy, and leave off rules that count hays."""
     season = farm.season
     periods = season_periods(season)
-    known = season.winter_known_on or _after(season, KNOWN_AFTER_FRAC)
+    known = season.winter_known_on or season.start + timedelta(
+        days=round((season.end - season.start).days * KNOWN_AFTER_FRAC)
+    )
     early = [period for period in periods if period.start < known]
     if not early:
         raise OutOfRange(
             f"winter_known_on {known} in farm.toml is not after the first day of the season, so "
             "there is no autumn to plan: write a later day."
         )
-    known_on = _end(early[-1])
+    known_on = early[-1].start + timedelta(days=early[-1].days)
     price = 1.0 + season.late_price_pct / 100.0
     kept = [feed for feed in farm.feeds if feed.kind is not FeedKind.GRAZING]
     copies = [_copy(feed, known_on, price) for feed in kept if known_on < season.end]
@@ -161,14 +163,6 @@ def _copy(feed: Feed, known_on: date, price: float) -> Feed:
         least_kg_per_head_day=None,
         from_on=max(known_on, feed.from_on or known_on),
     )
-
-
-def _after(season: Season, share: float) -> date:
-    return season.start + timedelta(days=round((season.end - season.start).days * share))
-
-
-def _end(period: Period) -> date:
-    return period.start + timedelta(days=period.days)
 
 
 def winter_problem(given: Given, farm: Farm) -> Problem:

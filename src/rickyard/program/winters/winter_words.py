@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from rickyard.display import Display, display_for, listed, money_text
@@ -39,7 +40,7 @@ def winter_sentences(programs: WinterPrograms) -> tuple[str, ...]:
         _autumn(programs, display),
         _hold_back(programs, display),
         *(_winter(one, display) for one in programs.winters),
-        _expected(programs),
+        f"Expected cost over the winters: {money_text(programs.expected_usd)}.",
         _normal_only(programs),
     )
 
@@ -85,7 +86,7 @@ def _winter(one: WinterProgram, display: Display) -> str:
     sentence = f"A {one.winter.value} winter ({one.chance_pct:.0f}% chance) costs "
     sentence += money_text(one.cost_usd)
     if one.bought_later:
-        plain = [_plain(bought) for bought in one.bought_later]
+        plain = [replace(bought, name=bought.name.rsplit(",", 1)[0]) for bought in one.bought_later]
         sentence += f" and buys later {_list(plain, display)}"
     sentence += f"; {display.amount_text(max(0.0, one.hay_left_kg_dm))} of hay (dry matter) left."
     if one.cash_short_usd >= TRIFLE_USD:
@@ -93,15 +94,6 @@ def _winter(one: WinterProgram, display: Display) -> str:
     if one.program.shortages:
         sentence += f" Something is short: {one.program.shortages[0].sentence}"
     return sentence
-
-
-def _plain(bought: Bought) -> Bought:
-    name = bought.name.rsplit(",", 1)[0]
-    return Bought(bought.feed_id, name, bought.as_fed_kg, bought.cost_usd)
-
-
-def _expected(programs: WinterPrograms) -> str:
-    return f"Expected cost over the winters: {money_text(programs.expected_usd)}."
 
 
 def _normal_only(programs: WinterPrograms) -> str:

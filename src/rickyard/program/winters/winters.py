@@ -72,14 +72,16 @@ def plan_winters(
     SolveError
         If the solver fails.
     """
-    say = progress or _silent
+    say = progress or (lambda _: None)
     farm = farm_from(farm, options.from_on).farm
     need_winters(farm)
     chances = winter_chances(farm.season)
     given = split_farm(farm, options.wishes)
     say("Working out what each winter asks for")
     problems = {
-        winter: winter_problem(given, _in_winter(given.farm, winter))
+        winter: winter_problem(
+            given, replace(given.farm, season=replace(given.farm.season, winter=winter))
+        )
         for winter in {**chances, Winter.NORMAL: 1.0}
     }
     say("Planning the autumn for all winters")
@@ -146,10 +148,6 @@ def _normal_only(
     money = float(found.model.cost[:first] @ x[:first]) + problem.fixed_usd
     penalty = float(found.model.cost[first:] @ x[first:])
     return money + sunk_usd(given, alone), penalty + found.cash_penalty_usd
-
-
-def _in_winter(farm: Farm, winter: Winter) -> Farm:
-    return replace(farm, season=replace(farm.season, winter=winter))
 
 
 def _bought_later(program: SeasonProgram) -> tuple[Bought, ...]:
@@ -231,7 +229,3 @@ def _assumptions(farm: Farm, winters: tuple[WinterProgram, ...]) -> tuple[Assump
         if "winter is" in one.sentence
     ]
     return (*(Assumption(one, SOURCE) for one in said), *dict.fromkeys(told))
-
-
-def _silent(_: str) -> None:
-    return None
