@@ -57,7 +57,7 @@ ITERATIONS_TO_BEGIN: Final = 50
 
 #: What one step of a search over whole numbers costs for each row, about, in units of work: cuts,
 #: and with them the iterations that follow.
-WORK_PER_CUTS_AND_ROW: Final = 6e-6
+WORK_PER_CUTS_AND_ROW: Final = 1.2e-5
 WORK_PER_STEP_AND_ROW: Final = 2.4e-5
 
 
