@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Final
 
 from rickyard.display import Display, money_text
@@ -59,14 +59,17 @@ def _shortage(
     total = sum(row.shortage * cell.head * cell.days for row, cell in zip(run, cells, strict=True))
     most = max(row.shortage for row in run)
     name = farm.group(run[0].group_id).name
+    # Who leaves in the middle of a period is short to its last day and no longer.
+    leaves = (run[0].group_id, run[-1].period + 1) not in heads
+    end = run[-1].start + timedelta(days=cells[-1].days if leaves else run[-1].days)
     if run[0].assured is None:
-        sentence = _sentence(name, nutrient, most, run, cells, display)
+        sentence = _sentence(name, nutrient, most, run, cells, end, display)
     else:
         sentence = assured_shortage(farm, run[0].group_id, nutrient, run, display)
     return Shortage(
         group_id=run[0].group_id,
         start=run[0].start,
-        end=run[-1].start + timedelta(days=run[-1].days),
+        end=end,
         nutrient=nutrient,
         unit=run[0].unit,
         most_per_head_day=most,
@@ -92,9 +95,10 @@ def _sentence(
     most: float,
     run: list[NeedRow],
     cells: list[GroupPeriod],
+    end: date,
     display: Display,
 ) -> str:
-    when = display.during_text(run[0].start, run[-1].start + timedelta(days=run[-1].days))
+    when = display.during_text(run[0].start, end)
     amount = display.nutrient_text(most, UNITS[nutrient])
     if nutrient == "change_over":
         return change_words(name, when, amount)

@@ -196,7 +196,7 @@ def _told(program: SeasonProgram, group_id: str, together: _Together) -> tuple[R
     bales = _delivered(program, rows) if program.deliveries else _whole_by_source(rows)
     days = {period: one.days for period, one in who.items()}
     return tuple(
-        _run(program, rows, [who[period] for period in block], amounts, bales)
+        _run(program, rows, [who[period] for period in block], amounts, bales, (min(who), max(who)))
         for block in _blocks(amounts, days, together)
     )
 
@@ -267,6 +267,7 @@ def _run(
     block: Sequence[GroupPeriod],
     amounts: dict[int, dict[str, float]],
     bales: dict[str, dict[int, int]],
+    here: tuple[int, int],
 ) -> Run:
     group_id = block[0].group_id
     kinds = {row.source_id: row.kind for row in rows}
@@ -293,10 +294,23 @@ def _run(
             )
         )
     return Run(
-        start=block[0].start,
-        end=block[-1].start + timedelta(days=whole_days[periods[-1]]),
+        start=_first_day(block[0], whole_days, here),
+        end=_day_after(block[-1], whole_days, here),
         periods=len(block),
         head=block[-1].head,
         stages=tuple(dict.fromkeys(one.stage for one in block)),
         amounts=tuple(found),
     )
+
+
+def _first_day(one: GroupPeriod, whole_days: dict[int, int], here: tuple[int, int]) -> date:
+    """Return the first day in a period on which a group is there: one that comes, comes late."""
+    comes = one.period == here[0] and here[0] < here[1]
+    late = whole_days[one.period] - one.days if comes else 0
+    return one.start + timedelta(days=late)
+
+
+def _day_after(one: GroupPeriod, whole_days: dict[int, int], here: tuple[int, int]) -> date:
+    """Return the first day on which a group is no longer there: one that leaves, leaves early."""
+    leaves = one.period == here[1]
+    return one.start + timedelta(days=one.days if leaves else whole_days[one.period])
