@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, Farm
+from rickyard.farm import AnimalClass, Farm, FedRow
 from rickyard.folder import read_folder
 from rickyard.forage.hazards.horse_hazards import horse_hazards
+from rickyard.program.feedout.step_up import raised_slowly
+from rickyard.program.inputs.fed_before import daily_before_kg
 from rickyard.program.problem.mid_season import farm_from
 from rickyard.stock.herd.prohibited_feeds import cautions
 from support.farm_folders import good_folder
@@ -49,3 +52,19 @@ def test_15_nobody_is_told_to_ask_a_seller_about_his_own_hay(farm: Farm) -> None
     told = [one.ask for one in horse_hazards(alfalfa, {})]
     assert told
     assert not any("seller" in one for one in told)
+
+
+def test_08_grain_that_has_been_fed_daily_does_not_begin_from_nothing(farm: Farm) -> None:
+    stockers = next(one for one in farm.groups if one.group_id == "STOCK")
+    start = farm.season.start
+    fed = tuple(
+        FedRow(start - timedelta(days=day), "corn", "STOCK", mass_kg=1.6 * stockers.head)
+        for day in range(1, 8)
+    )
+    assert daily_before_kg(replace(farm, fed=fed), stockers, "corn") == pytest.approx(1.6)
+    assert daily_before_kg(replace(farm, fed=fed), stockers, "cubes") == 0.0
+    given = raised_slowly(np.full(20, 1.6), np.full(20, 250.0), 1.6)
+    assert given.tolist() == pytest.approx([1.6] * 20)
+    more = raised_slowly(np.full(20, 2.6), np.full(20, 250.0), 1.6)
+    assert 1.6 < more[0] < 1.8
+    assert more[-1] == pytest.approx(2.6)

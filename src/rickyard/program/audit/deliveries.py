@@ -27,6 +27,9 @@ HALF_A_DAY: Final = 0.5
 #: The most a starchy feed may rise from one day to the next, kg a head: a pound.
 MOST_RISE_KG: Final = 0.45359237
 
+#: What a group was fed over so many days before the season, it knows.
+LOGGED_DAYS: Final = 7
+
 #: A rise that needs no ten days: half a pound, or this share of live weight if that is less.
 SMALL_RISE_KG: Final = 0.226796185
 SMALL_RISE_OF_WEIGHT: Final = 0.0005
@@ -296,6 +299,17 @@ class _GroupCheck:
             if feed.kind is FeedKind.GRAZING and feed.feed_id in self.asked
         )
 
+    def _logged_kg(self, feed_id: str) -> float:
+        """Return what the log says a head got of a feed each day of the week before the season."""
+        start = self.farm.season.start
+        found = 0.0
+        for row in self.farm.fed:
+            if row.source_id != feed_id or row.group_id != self.group.group_id:
+                continue
+            if 1 <= (start - row.day).days <= LOGGED_DAYS and row.mass_kg is not None:
+                found += row.mass_kg
+        return found / (LOGGED_DAYS * max(self.group.head, 1))
+
     def _feed(self, feed: Feed) -> Iterator[Breach]:
         """Check what is weighed out: all of it, and starch and urea a little more every day."""
         asked = self.asked.get(feed.feed_id, {})
@@ -306,7 +320,7 @@ class _GroupCheck:
             yield from compare(where, sum(one.mass_kg for one in mine), sum(asked.values()), 1.0)
             return
         got = {one.day: one for one in mine}
-        before, most = 0.0, 0.0
+        before, most = self._logged_kg(feed.feed_id), 0.0
         for day in self.days:
             wants = asked.get(day, 0.0) / max(self.group.head, 1)
             one = got.get(day)

@@ -30,7 +30,7 @@ from rickyard.program.feedout.feeding_days import (
 )
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.feedout.transitions import change_overs
-from rickyard.program.inputs import assumed
+from rickyard.program.inputs import assumed, daily_before_kg
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.types import FloatArray
 
@@ -273,7 +273,7 @@ def _feeds(
     for feed in farm.feeds:
         if feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING) or feed.feed_id not in days.asked:
             continue
-        given = _given(feed, days)
+        given = _given(farm, feed, days)
         rhythm = rhythm_of(feed, days.group.animal_class, protein[feed.feed_id], hay_every)
         for week in feed_spans(days.count, rhythm):
             together = float(given[week[0].first : week[-1].end].sum())
@@ -305,10 +305,11 @@ def _thrice(
             yield assumed("thrice_a_week", feed=feed.name, group=days.group.name)
 
 
-def _given(feed: Feed, days: GroupDays) -> FloatArray:
+def _given(farm: Farm, feed: Feed, days: GroupDays) -> FloatArray:
     """Return what is put out of a feed on each day; grain and urea are raised by small steps."""
     asked = days.asked[feed.feed_id]
     if not is_raised_slowly(feed) or feed.kind is FeedKind.MINERAL:
         return asked
     head = max(days.group.head, 1)
-    return raised_slowly(asked / head, days.weight_kg) * head
+    known = daily_before_kg(farm, days.group, feed.feed_id)
+    return raised_slowly(asked / head, days.weight_kg, known) * head

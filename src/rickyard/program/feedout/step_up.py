@@ -43,7 +43,9 @@ def free_step_kg(weight_kg: float) -> float:
     return min(LEAST_STEP_KG, STEP_PCT_BW / 100.0 * weight_kg)
 
 
-def raised_slowly(wanted_kg: FloatArray, weight_kg: FloatArray) -> FloatArray:
+def raised_slowly(
+    wanted_kg: FloatArray, weight_kg: FloatArray, known_kg: float = 0.0
+) -> FloatArray:
     """Return a daily amount a head that reaches what is wanted by small steps.
 
     Parameters
@@ -52,6 +54,8 @@ def raised_slowly(wanted_kg: FloatArray, weight_kg: FloatArray) -> FloatArray:
         What the program asks for a head. [kg/d]
     weight_kg : array, shape (days,)
         Live weight of a head. [kg]
+    known_kg : float
+        What a head has been fed of it daily until the first day. [kg/d]
 
     Returns
     -------
@@ -60,7 +64,8 @@ def raised_slowly(wanted_kg: FloatArray, weight_kg: FloatArray) -> FloatArray:
 
     Notes
     -----
-    The animals are taken not to know the feed on the first day. Less may be given at once.
+    Where nothing is told of the days before, the animals are taken not to know the feed. Less may
+    be given at once.
 
     Examples
     --------
@@ -69,7 +74,7 @@ def raised_slowly(wanted_kg: FloatArray, weight_kg: FloatArray) -> FloatArray:
     ([0.2, 0.4, 0.6], 2.0)
     """
     given = np.zeros(len(wanted_kg))
-    level, step, goal = 0.0, 0.0, 0.0
+    level, step, goal = known_kg, 0.0, known_kg
     for day, wanted in enumerate(wanted_kg.tolist()):
         more = wanted - level
         if more <= free_step_kg(float(weight_kg[day])):

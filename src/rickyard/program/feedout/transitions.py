@@ -16,6 +16,7 @@ from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
 from rickyard.program.feedout.feeding_days import is_raised_slowly
 from rickyard.program.feedout.step_up import raised_slowly
+from rickyard.program.inputs import daily_before_kg
 from rickyard.program.problem import day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
 from rickyard.types import FloatArray
@@ -158,7 +159,8 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
     """Yield each span in which less of a feed is put out than asked for, until it is all of it."""
     head = max(days.group.head, 1)
     asked = days.asked[feed.feed_id] / head
-    given = raised_slowly(asked, days.weight_kg)
+    known = daily_before_kg(farm, days.group, feed.feed_id)
+    given = raised_slowly(asked, days.weight_kg, known)
     below = given < asked * (1.0 - 1e-9)
     starts = np.flatnonzero(below & ~np.concatenate([[False], below[:-1]]))
     for first in starts.tolist():
@@ -168,7 +170,7 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
         count += int(len(level) > 0 and asked[first + count] > 0)
         span = slice(first, first + count)
         display, start = display_for(farm.units), days.day(first)
-        was = float(given[first - 1]) if first else 0.0
+        was = float(given[first - 1]) if first else known
         shares = given[span] / np.maximum(asked[span], 1e-12)
         yield ChangeOver(
             group_id=days.group.group_id,

@@ -1,4 +1,4 @@
-"""Which hays a group is already eating when the season that is planned begins."""
+"""What a group is already eating when the season that is planned begins."""
 
 from __future__ import annotations
 
@@ -7,12 +7,40 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, Group
 from rickyard.program.inputs.sources import SourceTable
 from rickyard.types import BoolArray
 
 #: A hay fed so many days before the first day, or a period if that is longer, is still in use.
 LOOK_BACK_DAYS: Final = 7
+
+
+def daily_before_kg(farm: Farm, group: Group, feed_id: str) -> float:
+    """Return what a head was fed of a feed each day in the week before the season.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeding log and the first day of its season are read.
+    group : Group
+        The group.
+    feed_id : str
+        The feed.
+
+    Returns
+    -------
+    float
+        The mean of the week; a day without an entry counts as none, and what is logged in bales
+        alone is left out. [kg as fed per head and day]
+    """
+    start = farm.season.start
+    first = start - timedelta(days=LOOK_BACK_DAYS)
+    mass = sum(
+        row.mass_kg or 0.0
+        for row in farm.fed
+        if (row.group_id, row.source_id) == (group.group_id, feed_id) and first <= row.day < start
+    )
+    return mass / LOOK_BACK_DAYS / max(group.head, 1)
 
 
 def open_before(farm: Farm, sources: SourceTable) -> BoolArray:
