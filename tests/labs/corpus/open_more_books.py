@@ -109,7 +109,7 @@ def basis_down_the_side(rng: Random, variant: int) -> Made:
                 "the basis merged down the left", "", [one])  # fmt: skip
 
 
-def merged_groups(rng: Random, variant: int) -> Made:
+def grouped_heads(rng: Random, variant: int) -> Made:
     """Groups of headings that give the unit and a part of the name."""
     found = cast.samples(rng, 4, "MG{}")
     book = Workbook()
@@ -126,7 +126,7 @@ def merged_groups(rng: Random, variant: int) -> Made:
         names = ("moisture", "cp", "adf", "ndf", "nem", "neg", "nel", "ca", "p", "fe", "zn")
         cells = [one.put(name) for name in names]
         book.rows(sheet, [[one.lab_no, one.id, one.sampled_on, *cells]], 3 + down)
-    return made(f"merged-groups-{variant}.xlsx", book.content(), "groups over headings", "", found)
+    return made(f"grouped-heads-{variant}.xlsx", book.content(), "groups over headings", "", found)
 
 
 def sheets_apart(rng: Random, variant: int) -> Made:
@@ -180,6 +180,6 @@ def summary_rows(rng: Random, variant: int) -> Made:
 
 LAYOUTS = ()
 SINGLE = (
-    year_groups, letters_down, percent_cells, side_blocks, basis_down_the_side, merged_groups,
+    year_groups, letters_down, percent_cells, side_blocks, basis_down_the_side, grouped_heads,
     sheets_apart, rows_of_basis, summary_rows,
 )  # fmt: skip

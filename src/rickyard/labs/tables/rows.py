@@ -213,5 +213,7 @@ def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
     found.bases.append(Hint(column.basis, "the heading"))
     found.bases.append(Hint(column.title_basis, "the title"))
     found.method = column.method
-    found.marks = marks_of(column.label_text) + marks_of(one.text)
+    found.marks = marks_of(column.label_text)
+    if one.cell.number is None:
+        found.marks += marks_of(one.text)
     return found

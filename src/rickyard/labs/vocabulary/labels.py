@@ -10,9 +10,10 @@ from typing import Final
 from rickyard.farm import Basis
 from rickyard.folder.tables import HEADERS
 from rickyard.labs.common import ANALYTE_SPECS
-from rickyard.labs.vocabulary.texts import distance, plain, without_marks
+from rickyard.labs.vocabulary.texts import distance, plain, tokens, without_marks
 from rickyard.labs.vocabulary.thesaurus import (
     canonical,
+    every_word,
     index,
     key_of,
     long_words,
@@ -81,6 +82,8 @@ def label_of(text: str) -> Label | None:
     shown = without_marks(text)
     if not shown or len(shown) > LONGEST_LABEL or _NUMBER_OF_LAB.fullmatch(shown):
         return None
+    if not any(map(_may_name, tokens(shown))):
+        return None
     header = HEADERS.get(plain(shown))
     if header and not header.is_method:
         return _of_header(plain(shown))
@@ -110,6 +113,12 @@ def label_of(text: str) -> Label | None:
             return None  # "ppm DM" is a unit
         return Label(found[0], kept.unit, "" if maybe else kept.basis, found[1], maybe)
     return None
+
+
+@lru_cache(maxsize=65536)
+def _may_name(word: str) -> bool:
+    """Return whether a word can be one of a label; most names of samples hold none."""
+    return word in every_word() or bool(_mended(word)[1])
 
 
 def _of_header(name: str) -> Label:

@@ -64,6 +64,7 @@ def plain(text: str) -> str:
     return " ".join(shown.split()).casefold()
 
 
+@lru_cache(maxsize=16384)
 def marks_of(text: str) -> str:
     """Return the marks of footnotes at the edges of a text.
 

@@ -386,6 +386,19 @@ def index() -> dict[str, tuple[str, ...]]:
 
 
 @cache
+def every_word() -> frozenset[str]:
+    """Return the words that a name of an analyte can be made of, however it is written.
+
+    Examples
+    --------
+    >>> "prot" in every_word(), "meadow" in every_word()
+    (True, False)
+    """
+    words = {word for key in index() for word in key.split()}
+    return frozenset((*words, *_SYNONYMS, "moulds", "mould", "tm", "ts"))
+
+
+@cache
 def long_words() -> frozenset[str]:
     """Return the words of names that are long enough to be recognised when misspelled."""
     every = {word for names in NAMES.values() for word in canonical(names.replace("|", " "))}
