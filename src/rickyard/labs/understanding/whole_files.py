@@ -7,9 +7,10 @@ from typing import Final
 
 from rickyard.labs.common import Document, Question, Sample
 from rickyard.labs.tables import Draft
+from rickyard.labs.understanding.among import basis_questions, doubt_unfit
 from rickyard.labs.understanding.legend import legend_of
 from rickyard.labs.understanding.pages import found_in
-from rickyard.labs.understanding.settle import basis_questions, doubt_unfit, settled_values
+from rickyard.labs.understanding.settle import settled_values
 from rickyard.labs.understanding.whole import samples_of
 from rickyard.labs.vocabulary import Comma, DayOrder, day_order
 

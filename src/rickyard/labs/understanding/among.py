@@ -1,0 +1,119 @@
+"""Values of a sample held against one another: doubles, other bases, open bases, unfit numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from rickyard.labs.common import Question, Sample, Value
+from rickyard.labs.understanding.asks import named, unfit
+from rickyard.labs.vocabulary import fits
+
+HIDDEN: Final = "it stands in a hidden column"
+OTHER: Final = "its basis is neither dry matter nor as received"
+
+
+def leave_other_bases(sample: Sample) -> None:
+    """Leave out values on another basis, such as 90 % dry matter, that stand on a usual one too."""
+    usual = {one.analyte for one in sample.values if one.basis in ("dm", "ar")}
+    others = [one for one in sample.values if OTHER in one.reasons and one.analyte in usual]
+    names = {f"basis other {one.analyte}" for one in others}
+    sample.values = [one for one in sample.values if one not in others]
+    sample.questions = [one for one in sample.questions if one.key not in names]
+
+
+def leave_doubles(sample: Sample) -> None:
+    """Keep one of two equal values; ask where the same thing is printed with two numbers."""
+    kept: dict[tuple[str, str], Value] = {}
+    for value in sample.values:
+        key = (value.analyte, value.basis)
+        before = kept.get(key)
+        if before is None:
+            kept[key] = value
+            continue
+        if (HIDDEN in before.reasons) != (HIDDEN in value.reasons):
+            if HIDDEN in before.reasons:
+                kept[key] = value
+            sample.questions = [
+                one
+                for one in sample.questions
+                if one.key != "hidden columns" or value.analyte not in one.analytes
+            ]
+            continue
+        same = before.value == value.value and before.op == value.op and before.unit == value.unit
+        if same:
+            if before.status != "sure" and value.status == "sure":
+                kept[key] = value
+            continue
+        if before.status == "refused" or (before.value is None and value.value is not None):
+            kept[key] = value
+            continue
+        for one in (before, value):
+            one.doubt("it is printed twice with two numbers")
+        sample.questions.append(
+            Question(
+                f"{named(before)} is printed twice: {before.printed} ({before.place}) and "
+                f"{value.printed} ({value.place}). Which one counts?",
+                f"twice {value.analyte} {value.basis}",
+                (value.analyte,),
+                (before.printed, value.printed),
+            )
+        )
+    sample.values = list(kept.values())
+
+
+def basis_questions(samples: Sequence[Sample]) -> list[Question]:
+    """Return one question for all values whose basis is not printed, with what each would be."""
+    open_ones = [
+        (sample, value)
+        for sample in samples
+        for value in sample.values
+        if "its basis is not printed" in value.reasons
+    ]
+    if not open_ones:
+        return []
+    sample, value = open_ones[0]
+    dm = sample.of("dm")
+    moisture = sample.of("moisture")
+    dry = (
+        dm.value
+        if dm and dm.value
+        else 100.0 - moisture.value
+        if moisture and moisture.value
+        else None
+    )
+    why = ""
+    if dry and 5.0 < dry <= 100.0 and value.value is not None:
+        why = (
+            f" Dry, it is {value.printed}; as received it would be "
+            f"{value.value * 100.0 / dry:.3g} dry, at {dry:g} % dry matter."
+        )
+    analytes = tuple(dict.fromkeys(one.analyte for _, one in open_ones))
+    return [
+        Question(
+            f"{named(value)}: dry or as received? The report does not say.{why} The answer holds "
+            f"for {len(open_ones)} values.",
+            "basis",
+            analytes,
+            ("dm", "ar"),
+        )
+    ]
+
+
+def doubt_unfit(sample: Sample) -> None:
+    """Ask about numbers that no forage has in the unit printed with them."""
+    dm = sample.of("dm")
+    dry = (dm.value or 88.0) / 100.0 if dm and dm.value else 0.88
+    for value in sample.values:
+        if value.value is None or value.status == "refused":
+            continue
+        frac = dry if value.basis == "ar" and value.analyte not in ("dm", "moisture") else 1.0
+        if value.basis == "ar" and sample.of(value.analyte, "dm") is not None:
+            continue  # told by its dry-matter value, and by the two together
+        part = value.basis not in ("dm", "ar", "")
+        if part or fits(value.analyte, value.value, value.unit, frac, value.op):
+            continue
+        if value.status != "sure":
+            continue
+        value.doubt("no forage has such a number in that unit")
+        sample.questions.append(unfit(value, frac))
