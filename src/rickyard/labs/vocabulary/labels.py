@@ -118,7 +118,8 @@ def label_of(text: str) -> Label | None:
 @lru_cache(maxsize=65536)
 def _may_name(word: str) -> bool:
     """Return whether a word can be one of a label; most names of samples hold none."""
-    return word in every_word() or bool(_mended(word)[1])
+    known = every_word()
+    return word in known or word.replace("ou", "o") in known or bool(_mended(word)[1])
 
 
 def _of_header(name: str) -> Label:

@@ -395,7 +395,7 @@ def every_word() -> frozenset[str]:
     (True, False)
     """
     words = {word for key in index() for word in key.split()}
-    return frozenset((*words, *_SYNONYMS, "moulds", "mould", "tm", "ts"))
+    return frozenset((*words, *_SYNONYMS, "tm", "ts"))
 
 
 @cache
