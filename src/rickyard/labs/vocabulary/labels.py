@@ -80,9 +80,7 @@ def label_of(text: str) -> Label | None:
     True
     """
     shown = without_marks(text)
-    if not shown or len(shown) > LONGEST_LABEL or _NUMBER_OF_LAB.fullmatch(shown):
-        return None
-    if not any(map(_may_name, tokens(shown))):
+    if _is_no_label(shown):
         return None
     header = HEADERS.get(plain(shown))
     if header and not header.is_method:
@@ -113,6 +111,13 @@ def label_of(text: str) -> Label | None:
             return None  # "ppm DM" is a unit
         return Label(found[0], kept.unit, "" if maybe else kept.basis, found[1], maybe)
     return None
+
+
+def _is_no_label(shown: str) -> bool:
+    """Return whether a text is seen at a glance to name no analyte: too long, a number, a name."""
+    if not shown or len(shown) > LONGEST_LABEL or _NUMBER_OF_LAB.fullmatch(shown):
+        return True
+    return not any(map(_may_name, tokens(shown)))
 
 
 @lru_cache(maxsize=65536)
