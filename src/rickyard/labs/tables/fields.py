@@ -70,7 +70,7 @@ _CALLED: Final = re.compile(
 _NOT_CALLED: Final = re.compile(
     r"\b(?:results?|types?|reports?|informations?|analys[ei]s|descriptions?|dates?|received|ids?|"
     r"numbers?|no|names?|data|summary|details?|identification|weights?|depth|condition|tested|"
-    r"method|preparation|submitted|collected|taken|by)\b",
+    r"method|preparation|submitted|collected|taken|by)\b|\bi\.?\s?d\b",
     re.IGNORECASE,
 )
 _SAMPLE_BEFORE: Final = re.compile(
