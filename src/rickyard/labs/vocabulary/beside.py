@@ -11,7 +11,8 @@ from rickyard.labs.vocabulary.texts import phrases, plain, tokens
 
 #: Fields of a sample by the labels that laboratories print, the most telling first.
 FIELDS: Final[Mapping[str, str]] = {
-    "id": "sample id|sample i d|sample name|sample identification|identified as|identification|client id|"
+    "id": "sample id|sample i d|sample name|sample identification|identified as|identification|"
+    "client id|"
     "client sample id|client sample|customer sample id|customer id|sample description|"
     "description|designation|your reference|your ref|your sample|your id|your mark|marked|"
     "customer sample|name of sample|sample label|bag|bag label|bag mark|bag no|bag number|"
