@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from rickyard.labs.intake import read_file
@@ -297,3 +299,15 @@ def test_a_list_of_nitrate_keeps_its_forms_and_asks_for_the_one_not_printed() ->
         [("nitrate_kno3", 5076.0, "sure")],
         [("nitrate", 2540.0, "ask")],
     ]
+
+
+def test_a_date_beside_a_name_is_no_name_and_last_years_column_no_sample() -> None:
+    text = (
+        "Test no.,T1,Taken,2025-08-05,\nYour mark,Mule barn,Came in,2025-08-07,\n\n"
+        "Nutrient,Result,Unit,Common range,Your 2024 result\n"
+        "Dry matter,87.9,%,85-92,88.1\nCrude protein,8.5,% of DM,7-12,9.0\n"
+        "ADF,37.9,% of DM,34-42,38.2\n"
+    )
+    (only,) = read_file("a.csv", text.encode()).samples
+    assert (only.id, only.received_on) == ("Mule barn", date(2025, 8, 7))
+    assert [v.value for v in only.values] == [87.9, 8.5, 37.9]

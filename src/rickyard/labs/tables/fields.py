@@ -102,7 +102,8 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
             cells = []
             place += 1
             while place < len(row) and not _is_next_label(row, place):
-                cells.append(row[place].cell)
+                if one.field not in IDENTITY or not _is_day(row[place].cell):
+                    cells.append(row[place].cell)
                 place += 1
             found.append((one.field, cells))
             continue
@@ -119,6 +120,11 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
         found.extend(in_text(one.cell))
         place += 1
     return found
+
+
+def _is_day(cell: Cell) -> bool:
+    """Return whether a cell holds a date, which names no sample."""
+    return cell.day is not None or bool(_DATE.fullmatch(cell.text.strip()))
 
 
 def _is_next_label(row: Sequence[Seen], place: int) -> bool:

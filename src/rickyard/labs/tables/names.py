@@ -125,7 +125,7 @@ def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
         if both and not (row[0].label or row[0].field or row[0].is_value):
             found.setdefault("lab_no", replace(row[0].cell, text=both["number"]))
             found.setdefault("id", replace(row[0].cell, text=both["name"]))
-        elif _number(row[0]):
+        elif is_number(row[0]):
             found.setdefault("lab_no", row[0].cell)
         elif is_bare_name(row[0]) and not _FORAGE.fullmatch(row[0].text.strip(" :")):
             for field, cell in name_and_number(row[0].cell):
@@ -146,12 +146,12 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
         if not lines:
             continue
         before = tuple(row[: next(n for n, one in enumerate(row) if one is lines[0].seen)])
-        if before and any(is_bare_name(one) or _number(one) for one in before):
+        if before and any(is_bare_name(one) or is_number(one) for one in before):
             found.extend((place, before, line) for line in lines)
     if len({place for place, _, _ in found}) < _LEAST_ROWS:
         return []
     names = Counter(_key(before) for _, before, _ in found)
-    numbered = all(any(_number(one) for one in before) for _, before, _ in found)
+    numbered = all(any(is_number(one) for one in before) for _, before, _ in found)
     if not numbered and (len(found) < _LEAST_LISTED or len(names) * 2 > len(found)):
         return []
     if len(names) == 1 and len(found) < sum(bool(row) for row in rows) / 2:
@@ -166,7 +166,8 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
     return list(blocks.values())
 
 
-def _number(one: Seen) -> bool:
+def is_number(one: Seen) -> bool:
+    """Return whether a cell can be a number of the laboratory."""
     return bool(_NUMBER_OF_LAB.fullmatch(one.text.strip(" :")))
 
 
@@ -180,7 +181,7 @@ def _fields(before: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
         told = dict(in_text(one.cell))
         if "id" in told and "lab_no" in told:
             return [("id", told["id"]), ("lab_no", told["lab_no"])]
-        name = "lab_no" if _number(one) else "id" if is_bare_name(one) else ""
+        name = "lab_no" if is_number(one) else "id" if is_bare_name(one) else ""
         if name and not any(other == name for other, _ in fields):
             text = one.text.strip(" :-")
             text = re.sub(r"^lab(?:\s*(?:no\.?|#))?\s+", "", text, flags=re.IGNORECASE)

@@ -25,7 +25,6 @@ from rickyard.labs.tables import (
     looked_at,
     mark_bases,
     name_blocks,
-    number_and_name,
     rows_of,
     samples_of,
     seen,
@@ -43,6 +42,7 @@ from rickyard.labs.understanding.tiles import (
     numbers_apart,
     tiles_in_lines,
 )
+from rickyard.labs.understanding.whole import named_by_client, named_by_page, numbered_by_name
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
 
 #: A file needs so many values before its prose is passed over.
@@ -74,6 +74,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     document = with_pairs_apart(with_lists_apart(with_names(document)))
     comma = comma or comma_of(_numbers(document))
     draft = Draft()
+    heads: list[list[list[Seen]]] = []
     carried: Table | None = None
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
@@ -82,6 +83,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         if not page.gridded:
             rows = headings_apart(numbers_apart(rows, comma), comma)
         mark_bases(rows)
+        heads.append(rows)
         samples, carried, page_fields = _page(rows, page, carried, draft)
         if _goes_on(draft.samples, samples):
             draft.samples[-1].found.extend(samples.pop().found)
@@ -101,37 +103,11 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         if told > (2 * there if there >= LEAST_VALUES else there):
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
-    _named_by_client(draft.samples)
-    _numbered_by_name(draft.samples)
+    named_by_client(draft.samples)
+    named_by_page(draft.samples, heads)
+    numbered_by_name(draft.samples)
     draft.lab = _lab(document)
     return draft
-
-
-def _named_by_client(samples: list[DraftSample]) -> None:
-    """Take the client's name for that of the sample where no sample has another, and all differ."""
-    if len(samples) < 2 or any(
-        name in sample.fields for sample in samples for name in ("id", "weak_id", "number")
-    ):
-        return
-    names = [sample.fields["client"] for sample in samples if "client" in sample.fields]
-    if len(names) == len(samples) == len({cell.text for cell in names}):
-        for sample, name in zip(samples, names, strict=True):
-            sample.fields["id"] = name
-
-
-def _numbered_by_name(samples: list[DraftSample]) -> None:
-    """Part the laboratory's number from the names of samples, where each name begins with one."""
-    if len(samples) < 2 or any("lab_no" in sample.fields for sample in samples):
-        return
-    every = [sample.fields.get("id") for sample in samples]
-    parts = [number_and_name(cell.text) for cell in every if cell is not None]
-    found = [one for one in parts if one is not None]
-    if len(found) < len(samples) or len({number for number, _ in found}) < len(found):
-        return
-    for sample, (number, name) in zip(samples, found, strict=True):
-        cell = sample.fields["id"]
-        sample.fields["lab_no"] = replace(cell, text=number)
-        sample.fields["id"] = replace(cell, text=name)
 
 
 def _numbers(document: Document) -> list[str]:

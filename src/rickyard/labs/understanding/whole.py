@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from rickyard.labs.common import Cell, Question, Sample
@@ -119,3 +121,69 @@ def _one_order(sample: Sample, fields: dict[str, Cell], by_order: bool) -> None:
                 ("month first", "day first"),
             )
         )
+
+
+def named_by_page(
+    samples: Sequence[DraftSample], pages: Sequence[Sequence[Sequence[Seen]]]
+) -> None:
+    """Name samples of one page each by what stands over their values on no other page.
+
+    Parameters
+    ----------
+    samples : sequence of DraftSample
+        The samples of a file; nothing is done where one of them has a name.
+    pages : sequence of rows
+        The rows of each page.
+    """
+    if len(samples) < 2 or any(name in one.fields for one in samples for name in IDENTITY):
+        return
+    if len({one.page for one in samples}) < len(samples):
+        return
+    heads = [_head(pages[one.page]) for one in samples]
+    often = Counter(text for head in heads for text in {one.text for one in head})
+    for name, fits in (("id", is_bare_name), ("lab_no", is_number)):
+        found = [
+            next((one.cell for one in head if often[one.text] == 1 and fits(one)), None)
+            for head in heads
+        ]
+        if all(found):
+            for sample, cell in zip(samples, found, strict=True):
+                if cell is not None:
+                    sample.fields[name] = cell
+
+
+def _head(rows: Sequence[Sequence[Seen]]) -> list[Seen]:
+    """Return the cells of a page over the first row with values."""
+    head: list[Seen] = []
+    for row in rows:
+        if any(has_value(one) for one in row):
+            break
+        head.extend(row)
+    return head
+
+
+def named_by_client(samples: list[DraftSample]) -> None:
+    """Take the client's name for that of the sample where no sample has another, and all differ."""
+    if len(samples) < 2 or any(
+        name in sample.fields for sample in samples for name in ("id", "weak_id", "number")
+    ):
+        return
+    names = [sample.fields["client"] for sample in samples if "client" in sample.fields]
+    if len(names) == len(samples) == len({cell.text for cell in names}):
+        for sample, name in zip(samples, names, strict=True):
+            sample.fields["id"] = name
+
+
+def numbered_by_name(samples: list[DraftSample]) -> None:
+    """Part the laboratory's number from the names of samples, where each name begins with one."""
+    if len(samples) < 2 or any("lab_no" in sample.fields for sample in samples):
+        return
+    every = [sample.fields.get("id") for sample in samples]
+    parts = [number_and_name(cell.text) for cell in every if cell is not None]
+    found = [one for one in parts if one is not None]
+    if len(found) < len(samples) or len({number for number, _ in found}) < len(found):
+        return
+    for sample, (number, name) in zip(samples, found, strict=True):
+        cell = sample.fields["id"]
+        sample.fields["lab_no"] = replace(cell, text=number)
+        sample.fields["id"] = replace(cell, text=name)

@@ -23,7 +23,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
     "probe|probenbezeichnung|bezeichnung|echantillon|muestra|reference echantillon|hay id|lot id|"
     "customer mark|client mark|hay lot|producer sample id|producer mark",
-    "weak_id": "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
+    "weak_id": "hay from|feed from|sample from|sampled from|marked|"
+    "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
     "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
     "lab_no": "lab no|lab number|lab id|laboratory no|laboratory number|our number|our no|"
     "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
@@ -42,12 +43,14 @@ FIELDS: Final[Mapping[str, str]] = {
     "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"
     "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|"
     "date probed|probed",
-    "received_on": "received|received on|date received|date in|arrived|arrived on|"
+    "received_on": "received|came in|came in on|came to us|got here|"
+    "received on|date received|date in|arrived|arrived on|"
     "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
     "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
     "eingang|eingangsdatum|probeneingang|recu le|date de reception|fecha de recibo|recibido|"
     "received in lab|received at lab|logged|in",
-    "reported_on": "reported|rept d|reptd|date rept d|rpt d|reported on|date reported|"
+    "reported_on": "reported|sent out|went out|sent out on|report sent|"
+    "rept d|reptd|date rept d|rpt d|reported on|date reported|"
     "date out|report date|date of report|"
     "completed|completed on|date completed|printed|date printed|issued|issued on|"
     "date issued|mailed|date mailed|released|completion date|finished|tested on|date tested|"
