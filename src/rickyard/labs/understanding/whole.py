@@ -9,7 +9,16 @@ from dataclasses import replace
 from datetime import date
 
 from rickyard.labs.common import Cell, Question, Sample
-from rickyard.labs.tables import DraftSample, in_text
+from rickyard.labs.tables import (
+    IDENTITY,
+    DraftSample,
+    Seen,
+    has_value,
+    in_text,
+    is_bare_name,
+    is_number,
+    number_and_name,
+)
 from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.vocabulary import ABSENT, DayOrder, method_in, plain, printed_day, serial_day
 
