@@ -99,11 +99,12 @@ def _rows(farm: Farm, groups: tuple[Group, ...]) -> list[NeedsRow]:
         for t, period in enumerate(table.periods):
             if table.head_days[g, t] == 0:
                 continue
+            end = period.start + timedelta(days=period.days)
             rows.append(
                 NeedsRow(
                     group_name=group.name,
-                    start=period.start,
-                    end=period.start + timedelta(days=period.days),
+                    start=max(period.start, group.from_on or period.start),
+                    end=min(end, group.to_on or end),
                     stage=table.stage[g][t],
                     head=group.head,
                     full_weight_kg=float(table.full_weight_kg[g, t]),

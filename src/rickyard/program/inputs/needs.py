@@ -149,7 +149,7 @@ def needs_of(farm: Farm) -> NeedTable:
     OutOfRange
         If a group leaves the range of its equations; the message names it.
     """
-    groups = farm.groups
+    groups, by_folder = farm.groups, farm.needs
     farm = with_stated_needs(farm)
     periods = season_periods(farm.season)
     middles = [period.start + timedelta(days=period.days // 2) for period in periods]
@@ -157,7 +157,13 @@ def needs_of(farm: Farm) -> NeedTable:
     stated = [
         [_stated_need(farm.needs, group.group_id, day) for day in middles] for group in farm.groups
     ]
-    return replace(_table(farm, periods, series, stated), groups=groups)
+    table = replace(_table(farm, periods, series, stated), groups=groups)
+    for g, (group, one) in enumerate(zip(farm.groups, series, strict=True)):
+        if group.animal_class in IN_TDN:
+            # Their needs are stated here, but for the gain that was asked for.
+            own = [_stated_need(by_folder, group.group_id, day) is not None for day in middles]
+            table.gain_kg[g] = np.where(own, 0.0, one.gain_kg)
+    return table
 
 
 def _table(

@@ -36,6 +36,9 @@ CALVING: Final = Births("calf", "cow", "calving", GESTATION_DAYS["cattle"], 0)
 #: Gain of Holstein heifers after weaning, about 1.7 lb a day (Virginia Tech material, seen).
 HEIFER_GAIN_KG: Final = 1.7 * KG_PER_LB
 MOST_HEIFER_KG: Final = 700.0
+#: A heifer of this age counts as in calf where no day of calving or breeding is written: they are
+#: bred at 13 to 15 months. Common practice, no published source.
+BRED_MONTHS: Final = 15
 
 #: Dry matter of dry cows, between the ends of the range. Common practice.
 DRY_COW_PCT_BW: Final = 2.0
@@ -93,9 +96,22 @@ def _heifer(asked: Asked) -> NeedArrays:
     density = {one: dairy_1989(one, 1.0).me_mcal for one in dict.fromkeys(classes)}
     dm = np.asarray(predicted_dm_kg(weight, np.array([density[one] for one in classes])))
     told = _told(asked, classes, weight[np.newaxis, :], dm[np.newaxis, :])
-    told.stage = [f"growing, {one:.0f} months old" for one in months]
     told.gain_kg = gain
-    told.pregnant = np.any(asked.year(CALVING).pregnant, axis=0, keepdims=True)
+    in_calf = np.any(asked.year(CALVING).pregnant, axis=0)
+    if not asked.dated:
+        in_calf = months >= BRED_MONTHS
+        if np.any(in_calf):
+            told.assumptions.append(
+                practice(
+                    f"{group.name} are counted as in calf from {BRED_MONTHS} months of age, as no "
+                    "day of calving or breeding is written: write calving_on or breeding_on."
+                )
+            )
+    told.stage = [
+        f"growing, {one:.0f} months old{', in calf' if bred else ''}"
+        for one, bred in zip(months, in_calf, strict=True)
+    ]
+    told.pregnant = in_calf[np.newaxis, :]
     source = f"{EDITION_2001}; from memory"
     told.assumptions.append(Assumption("Dairy heifers eat by the equation of 2001.", source))
     if wanted is None:
