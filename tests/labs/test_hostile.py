@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import io
 import random
+import sys
 import zipfile
 
 import openpyxl
 import pytest
 
 from rickyard.labs.common.shapes import Refused
-from rickyard.labs.intake import read_file, reading_as_json
+from rickyard.labs.intake import read_file, reading_as_json, take_in
 from rickyard.labs.reading.apart import parsed_in_here
 from rickyard.labs.reading.kinds import kind_of
 from rickyard.labs.reading.limits import MOST_BYTES, MOST_TEXT_BYTES
@@ -115,3 +116,33 @@ def test_a_formula_in_a_text_is_never_a_number():
     protein = sample.of("cp")
     assert (protein.status, protein.value) == ("refused", None)
     assert sample.of("adf").value == 36.1
+
+
+def _work(data: bytes) -> int:
+    """Return how many calls the reading of a file takes."""
+    calls = 0
+
+    def count(_frame, event, _arg):
+        nonlocal calls
+        calls += event == "call"
+
+    before = sys.getprofile()
+    sys.setprofile(count)
+    try:
+        take_in("wide.csv", data)
+    finally:
+        sys.setprofile(before)
+    return calls
+
+
+_WIDE_PIECES = {
+    "parted by tabs": "\tBottom 40\t2025-05-20\t89.5\t20.5\t% DM\tCP",
+    "parted by commas": ',"Stony field, stack 3",2025-07-15,0.0,22.0,30.4,Crude protein (% DM)',
+    "with units": "88.1;% DM;Crude protein, 12.2 percent dry ;",
+}
+
+
+@pytest.mark.parametrize("name", _WIDE_PIECES)
+def test_the_work_grows_with_the_width_of_a_line_and_not_with_its_square(name):
+    once, twice = (_work((_WIDE_PIECES[name] * n + "\n").encode() * 3) for n in (600, 1200))
+    assert twice < 3 * once

@@ -311,3 +311,12 @@ def test_a_date_beside_a_name_is_no_name_and_last_years_column_no_sample() -> No
     (only,) = read_file("a.csv", text.encode()).samples
     assert (only.id, only.received_on) == ("Mule barn", date(2025, 8, 7))
     assert [v.value for v in only.values] == [87.9, 8.5, 37.9]
+
+
+@pytest.mark.parametrize("words", ["Lowest", "Upland grass in general", "Your stacks of 2023"])
+def test_rows_without_a_number_behind_a_mean_are_no_samples(words: str) -> None:
+    text = (
+        "Field,Lab No,DM %,CP % DM,ADF % DM\nRidge 12,770,85.4,8.9,35.1\n"
+        f"Bench,771,87.2,10.3,38.8\nMean of your lots,,86.3,9.6,37.0\n{words},,85.4,8.9,35.1\n"
+    )
+    assert [one.id for one in read_file("a.csv", text.encode()).samples] == ["Ridge 12", "Bench"]

@@ -13,7 +13,9 @@ MOST_PARTS: Final = 2000
 MOST_PAGES: Final = 400
 MOST_CELLS: Final = 1_000_000
 MOST_TEXT: Final = 1000
-MOST_COLUMNS: Final = 2000
+MOST_COLUMNS: Final = 1000
+#: No printed line has so many columns; one that seems to is a text with gaps.
+MOST_ACROSS: Final = 200
 #: Of the processor, which a busy machine takes longer to give.
 SECONDS: Final = 8.0
 #: By the clock, before a process is ended that the system itself did not end.

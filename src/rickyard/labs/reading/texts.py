@@ -8,7 +8,7 @@ from collections import Counter
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page, Refused
-from rickyard.labs.reading.limits import MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.reading.limits import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
@@ -76,6 +76,8 @@ def text_documents(data: bytes) -> list[Document]:
     found = []
     for delimiter, _ in _likely(lines):
         rows = _rows(lines, delimiter)
+        if max(len(texts) for _, texts in rows) > MOST_COLUMNS:
+            continue  # what parts words so often is no mark between columns
         found.append(Document("table", [_grid(rows)]))
     width = _single_spaced(lines)
     if width:
@@ -176,7 +178,7 @@ def _grid(rows: list[tuple[int, list[str]]]) -> Page:
                     column + 0.9,
                     f"line {line + 1}, column {column + 1}",
                 )
-                for column, text in enumerate(texts[:MOST_COLUMNS])
+                for column, text in enumerate(texts)
                 if text.strip()
             ]
         )
@@ -192,9 +194,12 @@ def _by_place(lines: list[str]) -> Page:
 
 def _line_cells(line: str, row: int) -> list[Cell]:
     line = line[: 20 * MOST_TEXT]
-    cells = []
+    cells: list[Cell] = []
     at = 0
-    for found in [*_BETWEEN.finditer(line), None]:
+    gaps = list(_BETWEEN.finditer(line))
+    if len(gaps) > MOST_ACROSS:
+        return [Cell(line.strip()[:MOST_TEXT], row, 0, MOST_TEXT, f"line {row + 1}")]
+    for found in [*gaps, None]:
         end = found.start() if found else len(line)
         cells.extend(_pieces(line, at, end, row))
         at = found.end() if found else end

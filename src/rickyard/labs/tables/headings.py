@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -64,7 +65,7 @@ def over(
     """
     best: tuple[float, float] | None = None
     found = None
-    for one in row:
+    for one in _reaching(cell, row) if gridded else row:
         apart = beside(one.cell, cell, gridded)
         if apart > reach:
             continue
@@ -75,6 +76,15 @@ def over(
         if best is None or rank < best:
             best, found = rank, one
     return found
+
+
+def _reaching(cell: Cell, row: Sequence[Seen]) -> Sequence[Seen]:
+    """Return the cells of a row of a grid that reach over another, found without trying all."""
+    last = bisect_right(row, cell.x1, key=lambda one: one.cell.x0)
+    first = last
+    while first and row[first - 1].cell.x1 >= cell.x0:
+        first -= 1
+    return row[first:last]
 
 
 _OF_YEAR = re.compile(r"(?:crop |harvest |sample |hay |test )?(?:year|yr)")
@@ -181,10 +191,14 @@ def find_companions(columns: Sequence[Heading]) -> None:
     alone = [one for one in columns if one.field in ("unit", "basis", "method", "qualifier")]
     again = len(alone) > len({one.field for one in alone})
     before: Heading | None = None
+    owners: dict[tuple[str, ...], Heading] = {}
+    for one in columns:
+        if one.label and not _COMPANION.match(one.shown.replace("_", " ")):
+            owners.setdefault(one.label.candidates, one)
     for column in columns:
         found = _COMPANION.match(column.shown.replace("_", " "))
         label = label_of(found["of"]) if found and found["of"] else None
-        owner = _owner(columns, column, label) if label is not None and label.ours else None
+        owner = owners.get(label.candidates) if label is not None and label.ours else None
         if owner is not None:
             column.label, column.label_text = None, ""
         elif column.label is not None:
@@ -195,18 +209,3 @@ def find_companions(columns: Sequence[Heading]) -> None:
         if owner is not None:
             column.field = "companion"
             owner.companions.append(column)
-
-
-def _owner(columns: Sequence[Heading], companion: Heading, label: Label) -> Heading | None:
-    """Return the column of values to which a companion belongs."""
-    return next(
-        (
-            one
-            for one in columns
-            if one is not companion
-            and one.label
-            and one.label.candidates == label.candidates
-            and not _COMPANION.match(one.shown.replace("_", " "))
-        ),
-        None,
-    )

@@ -109,7 +109,7 @@ def _take_row(
     fields, spare = _fields_of(placed)
     _name_from_spare(table, fields, spare, has_basis)
     has_basis |= "basis" in fields
-    if _is_aside_row(row, fields):
+    if _is_aside_row(row, fields) or (not has_basis and _at_foot(table, samples, fields)):
         table.passed.append(row[0].text)
         return
     sample = DraftSample(fields, place=row[0].cell.place)
@@ -183,6 +183,12 @@ def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
     named = [cell.text for name, cell in fields.items() if name in (*SAMPLE_FIELDS, "forage")]
     first = row[0].text if not row[0].is_value else ""
     return any(is_aside(text) for text in (*named[:3], first) if text and not is_name(text))
+
+
+def _at_foot(table: Table, samples: Sequence[DraftSample], fields: dict[str, Cell]) -> bool:
+    """Return whether a row goes on with means and ranges: behind one, and without a number."""
+    numbered = all("lab_no" in one.fields for one in samples)
+    return bool(table.passed and samples) and numbered and "lab_no" not in fields
 
 
 def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:

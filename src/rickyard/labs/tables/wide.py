@@ -241,23 +241,29 @@ def _names(one: Seen) -> int:
 def _anchors(rows: list[list[Seen]], band: list[int], main: int, gridded: bool) -> list[Cell]:
     """Return one cell for each column: those of the main row, and others that none covers."""
     anchors = [one.cell for one in rows[main]]
+    taken = {int(cell.x0) for cell in anchors}
+
+    def free(cell: Cell) -> bool:
+        if gridded:
+            return int(cell.x0) not in taken
+        return not any(_overlap(cell, other) for other in anchors)
+
     for place in sorted(band, key=lambda one: abs(one - main)):
         if place == main or place < main:
             continue
         for one in rows[place]:
-            if all(not _overlap(one.cell, other, gridded) for other in anchors):
+            if free(one.cell):
                 anchors.append(one.cell)
+                taken.add(int(one.cell.x0))
     for place in band:
         for one in rows[place]:
-            free = all(not _overlap(one.cell, other, gridded) for other in anchors)
-            if free and place < main and (one.label or one.field):
+            if place < main and (one.label or one.field) and free(one.cell):
                 anchors.append(one.cell)
+                taken.add(int(one.cell.x0))
     return sorted(anchors, key=lambda cell: cell.x0)
 
 
-def _overlap(first: Cell, second: Cell, gridded: bool) -> bool:
-    if gridded:
-        return int(first.x0) == int(second.x0)
+def _overlap(first: Cell, second: Cell) -> bool:
     return min(first.x1, second.x1) - max(first.x0, second.x0) > -2.0
 
 

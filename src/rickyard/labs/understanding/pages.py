@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from dataclasses import replace
+from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.tables import (
@@ -48,7 +49,9 @@ from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, l
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
 #: With more values than these in tables and lines, the rest of the file is not prose.
-MOST_BESIDE_PROSE = 8
+MOST_BESIDE_PROSE: Final = 8
+#: Signs of a text that is read as sentences; a hundred pages.
+MOST_OF_LETTER: Final = 300_000
 _LONGEST_NAME = 60
 _LAB_WORDS = re.compile(
     r"\b(?:lab|labs|laborator\w*|analytical|testing|forage|feed bench|survey|test room)\b",
@@ -97,7 +100,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         draft.samples.extend(samples)
         draft.texts.extend(one.cell for row in rows for one in row if not one.is_value)
     there = sum(len(sample.found) for sample in draft.samples)
-    if there < MOST_BESIDE_PROSE:
+    if there < MOST_BESIDE_PROSE and _may_be_letter(document):
         prose, texts = prose_samples(document, comma)
         told = sum(len(one.found) for one in prose)
         if told > (2 * there if there >= LEAST_VALUES else there):
@@ -169,6 +172,11 @@ def _page(
             "down " + " ".join(_label_key(line.seen.text) for line in block.lines)
         )
     return samples, last, page_fields
+
+
+def _may_be_letter(document: Document) -> bool:
+    """Return whether a text is so short that somebody may have written it."""
+    return sum(len(cell.text) for page in document.pages for cell in page.cells()) < MOST_OF_LETTER
 
 
 def _goes_on(before: list[DraftSample], here: list[DraftSample]) -> bool:

@@ -121,6 +121,10 @@ _BARE_BEFORE: Final = re.compile(
     r"(?P<unit>(?:%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)?)\s+(?:of\s+|total\s+)?(?![^\s]*\d)"
 )
 _LEAST_IN_ROW: Final = 2
+#: Signs; no letter says more without a break, and what is longer is no letter.
+_LONGEST_PARAGRAPH: Final = 3000
+#: So many signs before and behind a label tell what it is.
+_NEAR: Final = 80
 #: "West 40 - 12.2 CP, 35.1 ADF": a name that leads a line of values.
 _LEADING: Final = re.compile(
     r"^(?!.*\b(?:hi|hello|dear|quick|answers?|here|your|our|the|by|thanks|results?|reports?|notes?|"
@@ -155,7 +159,7 @@ def _paragraphs(page: Page) -> list[Cell]:
         goes_on &= not (_BULLET.match(text) or _NEW_SAMPLE.match(text)) and not (
             led and len(_NUMBER.findall(text)) > 1
         )
-        if row and goes_on:
+        if row and goes_on and len(made[-1].text) < _LONGEST_PARAGRAPH:
             made[-1] = replace(made[-1], text=f"{made[-1].text} {text}")
         elif row:
             made.append(Cell(text, row[0].row, row[0].x0, row[-1].x1, row[0].place))
@@ -425,20 +429,25 @@ def _labels(sentence: str) -> list[tuple[int, int, Label]]:
     return [
         (start, end, label)
         for start, end, label in found
-        if not (label.maybe_basis and _AS_BASIS.search(sentence[:start]))
+        if not (label.maybe_basis and _AS_BASIS.search(_before(sentence, start)))
         if not label.maybe_basis
-        or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end:])
+        or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end : end + _NEAR])
         or (
             # "88.1 percent dry matter." is the analyte, "59 percent of dry matter" a basis
-            re.search(r"\d\s*(?:%|percent|pct)\s+$", sentence[:start])
-            and re.match(r"\s*(?:$|[.,;)]|and\b|with\b)", sentence[end:])
+            re.search(r"\d\s*(?:%|percent|pct)\s+$", _before(sentence, start))
+            and re.match(r"\s*(?:$|[.,;)]|and\b|with\b)", sentence[end : end + _NEAR])
         )
         or (
             # "West 40 - 88.1 DM, 12.2 CP": no label stands before the number
-            re.search(r"(?:^|[-–:,;(]\s*)\d[\d.]*\s*%?\s+$", sentence[:start])
-            and re.match(r"\s*(?:$|[,;])", sentence[end:])
+            re.search(r"(?:^|[-–:,;(]\s*)\d[\d.]*\s*%?\s+$", _before(sentence, start))
+            and re.match(r"\s*(?:$|[,;])", sentence[end : end + _NEAR])
         )
     ]
+
+
+def _before(sentence: str, start: int) -> str:
+    """Return what stands right before a place in a sentence."""
+    return sentence[max(start - _NEAR, 0) : start]
 
 
 def _strong(text: str, label: Label) -> bool:
