@@ -148,6 +148,9 @@ SHEEP: Final = classes_of(Stock.SHEEP)
 GOATS: Final = classes_of(Stock.GOATS)
 HORSES: Final = classes_of(Stock.HORSES)
 CAMELIDS: Final = classes_of(Stock.CAMELIDS)
+#: Stock whose grain is held to the published share of weight: a most that is stated for a feed
+#: may be meant for the cattle beside them, and lowers the share but never raises it.
+SMALL_RUMINANTS: Final = SHEEP | GOATS | CAMELIDS
 
 #: Classes whose needs are told in TDN or digestible energy.
 IN_TDN: Final = frozenset(AnimalClass) - classes_of(Stock.BEEF)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
 
-from rickyard.animals import CAMELIDS, CLASSES, GOATS, HORSES, SHEEP
+from rickyard.animals import CAMELIDS, CLASSES, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.farm import FeedKind, Group
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
 from rickyard.program.audit.view import AuditView, urea_pct
@@ -97,7 +97,10 @@ def _grain(look: AuditView, amounts: dict[str, float]) -> float:
 
 
 def _most_grain(look: AuditView, cell: GroupPeriod) -> float:
-    meals = MEALS if look.farm.group(cell.group_id).animal_class in HORSES else 1
+    animal = look.farm.group(cell.group_id).animal_class
+    meals = MEALS if animal in HORSES else 1
+    if animal in HORSES or animal in SMALL_RUMINANTS:
+        return meals * GRAIN_OF_BW * cell.full_weight_kg
     own = [
         (feed.most_kg_per_head_day or 0.0) * look.sources[feed.feed_id].dm_pct / 100.0
         for feed in look.farm.feeds

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rickyard.animals import HORSES
+from rickyard.animals import HORSES, SMALL_RUMINANTS
 from rickyard.farm import Feed, FeedKind
 from rickyard.program.audit.view import AuditView, urea_pct
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
@@ -64,7 +64,10 @@ def _urea(
 def _most_kg_dm(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
     dm_frac = look.sources[feed.feed_id].dm_pct / 100.0
     if feed.most_kg_per_head_day is not None:
-        return feed.most_kg_per_head_day * dm_frac
+        small = look.farm.group(cell.group_id).animal_class in SMALL_RUMINANTS
+        held = small and feed.kind is FeedKind.GRAIN
+        usual = MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg if held else float("inf")
+        return min(feed.most_kg_per_head_day * dm_frac, usual)
     if feed.kind is FeedKind.MINERAL:
         return max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
     if feed.kind is FeedKind.GRAIN:

@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.animals import CLASSES, HORSES
+from rickyard.animals import CLASSES, HORSES, SMALL_RUMINANTS
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Storage
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
@@ -178,6 +178,10 @@ def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) ->
         dm_frac = values[i].dm_pct / 100.0
         if feed.most_kg_per_head_day is not None:
             most[:, i, :] = feed.most_kg_per_head_day * dm_frac
+            if feed.kind is FeedKind.GRAIN:
+                small = np.array([one.animal_class in SMALL_RUMINANTS for one in farm.groups])
+                usual = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
+                most[small, i, :] = np.minimum(most[small, i, :], usual[small])
         elif feed.kind is FeedKind.MINERAL:
             # One who says that stock take more than is published has seen them do it.
             most[:, i, :] = max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
+from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_sulfur_g
@@ -144,7 +144,7 @@ class _Work:
         is_grain = np.array([float(kind is FeedKind.GRAIN) for kind in self.kinds])
         weight = self.needs.full_weight_kg
         share = np.where(self.horses, HORSE_MEALS * GRAIN_PCT_BW, GRAIN_PCT_BW)
-        # One who says that stock are fed more of a grain than is published has seen them do it.
+        # One who says that cattle are fed more of a grain than is published has seen them do it.
         own = [
             (feed.most_kg_per_head_day or 0.0) * value.dm_pct / 100.0
             for feed, value in zip(
@@ -152,7 +152,9 @@ class _Work:
             )
             if feed.kind is FeedKind.GRAIN
         ]
-        most = np.maximum(share / 100.0 * weight, max(own, default=0.0))
+        usual = share / 100.0 * weight
+        held = [one.animal_class in HORSES | SMALL_RUMINANTS for one in self.farm.groups]
+        most = np.where(np.array(held)[:, None], usual, np.maximum(usual, max(own, default=0.0)))
         return self._ceiling("grain", is_grain, np.zeros_like(is_grain), self._none(), most)
 
     def starch(self) -> Ceiling:
