@@ -94,9 +94,9 @@ def worths_of_tests(
     .. [1] Derived, see `rickyard.hay.precision.testing.value_of_test`.
     """
     to_sample = [plan for plan in plans if plan.dates.status != "tested"]
-    return tuple(
-        _worth(farm, program, farm.lot(plan.lot_id), plan.protocols[0]) for plan in to_sample
-    )
+    # Where labs.csv names no laboratory a page is without its fee: here it counts, as in the plan.
+    lots = [farm.lot(plan.lot_id) for plan in to_sample]
+    return tuple(_worth(farm, program, lot, _way(farm, lot)[0]) for lot in lots)
 
 
 def worths_of_untested(farm: Farm, program: SeasonProgram) -> tuple[LotTestWorth, ...]:
@@ -169,7 +169,7 @@ def _worth(farm: Farm, program: SeasonProgram, lot: Lot, way: Protocol) -> Worth
         protein,
         energy,
         price,
-        worth_sentence(protein + energy, price, fed=bool(rows)),
+        worth_sentence(protein + energy, price, fed=bool(rows), short=_is_short(program, rows)),
     )
 
 
@@ -210,7 +210,22 @@ def _error(way: Protocol, spread: Spread) -> float:
     return math.sqrt(variance)
 
 
-def worth_sentence(saved: float, price: float, *, fed: bool) -> str:
+def _is_short(program: SeasonProgram, rows: Sequence[FeedingRow]) -> bool:
+    """Say whether cash is short, or protein or energy where the lot is fed: no price holds then."""
+    deciding = (*_CP_LIMITS, *_ENERGY_LIMITS, *_TDN_LIMITS)
+    return any(
+        one.nutrient == "cash"
+        or (
+            one.nutrient in deciding
+            and any(
+                one.group_id == row.group_id and one.start <= row.start < one.end for row in rows
+            )
+        )
+        for one in program.shortages
+    )
+
+
+def worth_sentence(saved: float, price: float, *, fed: bool, short: bool = False) -> str:
     """Say whether a test is worth its price.
 
     Parameters
@@ -219,12 +234,26 @@ def worth_sentence(saved: float, price: float, *, fed: bool) -> str:
         What knowing saves, and what the test costs. [US dollars]
     fed : bool
         Whether the program feeds the lot.
+    short : bool
+        Whether needs stay unmet where it is fed, or cash runs out: nothing that is saved can be
+        told in dollars then.
 
     Returns
     -------
     str
         One sentence.
+
+    Examples
+    --------
+    >>> worth_sentence(0.0, 39.0, fed=True, short=True)
+    'What its test ($39) saves cannot be told in dollars while needs stay unmet; knowing it is \
+worth more then, not less. Test it.'
     """
+    if short:
+        return (
+            f"What its test (${price:.0f}) saves cannot be told in dollars while needs stay unmet; "
+            "knowing it is worth more then, not less. Test it."
+        )
     if not fed:
         return (
             f"The season program does not feed this lot, so its test (${price:.0f}) saves no feed; "
