@@ -15,7 +15,7 @@ PACKAGE = Path(rickyard.__file__).parent
 SCIENCE = ("forage", "hay", "stock", "match")
 
 #: Functions of the other rooms that do not yet say what goes in and comes out. It may only fall.
-MOST_WITHOUT = 116
+MOST_WITHOUT = 112
 
 
 def offered() -> Iterator[tuple[str, Callable[..., Any]]]:

@@ -175,6 +175,16 @@ def side_by_side(base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> Compar
 def earlier_plans(paths: Sequence[Path]) -> list[Facts]:
     """Read programs written before, to compare with.
 
+    Parameters
+    ----------
+    paths : sequence of Path
+        Programs written as JSON.
+
+    Returns
+    -------
+    list of Facts
+        What each says of its season, in the same order.
+
     Raises
     ------
     NotUnderstood

@@ -200,7 +200,18 @@ def office_page(
 
 
 def office_json(page: OfficePage) -> str:
-    """Return the page as a JSON document."""
+    """Return the page as a JSON document.
+
+    Parameters
+    ----------
+    page : OfficePage
+        Farms side by side.
+
+    Returns
+    -------
+    str
+        The same as JSON, the keys in the order of the page.
+    """
     told = [{"folder": one.folder, "why": str(one.problem)} for one in page.not_read]
     return document(
         "office",

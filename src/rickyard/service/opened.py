@@ -52,6 +52,11 @@ def open_farm(folder: Path) -> OpenedFarm:
     folder : pathlib.Path
         The folder.
 
+    Returns
+    -------
+    OpenedFarm
+        The farm with the digest of its folder and what it asks.
+
     Raises
     ------
     FolderFaulty

@@ -166,6 +166,16 @@ def in_winter(farm: Farm, winter: str | None) -> Farm:
 def needs_table(farm: Farm) -> NeedTable:
     """Return what one head of each group needs, period by period.
 
+    Parameters
+    ----------
+    farm : Farm
+        A farm with at least one group.
+
+    Returns
+    -------
+    NeedTable
+        What its groups need on the days of its season.
+
     Raises
     ------
     CannotWorkOut

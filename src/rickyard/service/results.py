@@ -91,7 +91,18 @@ def result_lines(
 
 
 def gravest_first(lines: Sequence[ResultLine]) -> list[ResultLine]:
-    """Return lines with the dangerous ones before those with a warning, and those before others."""
+    """Return lines with the dangerous ones before those with a warning, and those before others.
+
+    Parameters
+    ----------
+    lines : sequence of ResultLine
+        Lots with their results.
+
+    Returns
+    -------
+    list of ResultLine
+        Dangers first, then warnings, then the rest, each by farm and lot.
+    """
     order = {level: number for number, level in enumerate((*_LEVELS[:2], ""))}
     return sorted(lines, key=lambda one: order[one.level])
 

@@ -247,6 +247,16 @@ def evaluate_all(
 def tally(outcomes: Sequence[Outcome]) -> Tally:
     """Count outcomes by status.
 
+    Parameters
+    ----------
+    outcomes : sequence of Outcome
+        What became of each row that was checked.
+
+    Returns
+    -------
+    Tally
+        How many passed, failed and are not known.
+
     Examples
     --------
     >>> str(tally(evaluate_all(read_shipped("lots_sampling_storage_checks.csv")[:3])))

@@ -105,6 +105,16 @@ def method_header(name: str) -> str:
     """Return the header of the method of one analyte.
 
     ``tdn_method`` says how TDN was computed, so the analysis behind it has another header.
+
+    Parameters
+    ----------
+    name : str
+        The key of an analyte.
+
+    Returns
+    -------
+    str
+        The heading of the column that names its method.
     """
     return "tdn_value_method" if name == "tdn" else f"{name}_method"
 
@@ -215,7 +225,18 @@ def _check(held: AnalyteHeader, number: float, unit: str, text: str) -> None:
 
 
 def format_analyte(analyte: Analyte) -> str:
-    """Return the cell of a value: its text as printed, or the number where there is none."""
+    """Return the cell of a value: its text as printed, or the number where there is none.
+
+    Parameters
+    ----------
+    analyte : Analyte
+        A value with the text that was printed.
+
+    Returns
+    -------
+    str
+        What stands in its cell.
+    """
     if analyte.text.strip():
         return analyte.text.strip()
     if analyte.value is None:

@@ -321,6 +321,16 @@ def _rounded(number: float) -> float:
 def plain_number(number: float) -> str:
     """Return the shortest text that reads back as exactly this number.
 
+    Parameters
+    ----------
+    number : float
+        Any number.
+
+    Returns
+    -------
+    str
+        With as many digits as it takes to read it back, and no exponent.
+
     Examples
     --------
     >>> plain_number(900.0), plain_number(0.1)

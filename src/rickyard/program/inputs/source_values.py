@@ -121,7 +121,18 @@ def lot_prices(
 
 
 def feed_values(feed: Feed) -> tuple[SourceValues, tuple[Assumption, ...]]:
-    """Return a feed as it is counted, and what was assumed of it."""
+    """Return a feed as it is counted, and what was assumed of it.
+
+    Parameters
+    ----------
+    feed : Feed
+        A feed that is bought or grazed.
+
+    Returns
+    -------
+    tuple
+        What it holds, and what was taken for granted of it.
+    """
     row = feed_row(feed.table_id) if feed.table_id else None
     values: dict[str, float] = {}
     origins: dict[str, str] = {}

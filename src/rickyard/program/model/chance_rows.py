@@ -277,6 +277,16 @@ def leeways(problem: Problem) -> FloatArray:
     """Return by group which share of the way from the mean to the assured supply may be missed.
 
     That is what a promise may be missed by and still count as kept.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season.
+
+    Returns
+    -------
+    array, shape (groups,)
+        By how much a promise may be missed and still count as kept. [share of the way]
     """
     assurance = problem.assurance
     if assurance is None:

@@ -41,6 +41,7 @@ def labels_of(farm: Farm, changes: Sequence[Change]) -> str:
 
     Examples
     --------
+    >>> from datetime import date
     >>> from rickyard.farm import Season
     >>> farm = Farm("Home", Season(date(2026, 11, 1), date(2027, 4, 1)))
     >>> labels_of(farm, [Intake(0.1), SeasonEnd(date(2027, 5, 20))])
@@ -58,6 +59,7 @@ def label_of(farm: Farm, change: Change) -> str:
 
     Examples
     --------
+    >>> from datetime import date
     >>> from rickyard.farm import Season
     >>> season = Season(date(2026, 11, 1), date(2027, 4, 1))
     >>> label_of(Farm("Home", season), SeasonEnd(date(2027, 5, 20)))

@@ -138,7 +138,18 @@ def is_unclear(base: SeasonProgram, program: SeasonProgram) -> bool:
 
 
 def using(program: SeasonProgram) -> tuple[HayUse, ...]:
-    """Return which hays a program feeds to whom and when, for another search to begin from."""
+    """Return which hays a program feeds to whom and when, for another search to begin from.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    tuple of HayUse
+        Which hays its groups are on, for a search that begins there.
+    """
     return tuple(
         HayUse(row.group_id, row.source_id, row.start, row.days, row.eaten_kg_dm_per_head_day)
         for row in program.feeding
@@ -146,7 +157,18 @@ def using(program: SeasonProgram) -> tuple[HayUse, ...]:
 
 
 def short_weeks(program: SeasonProgram) -> tuple[NeedRow, ...]:
-    """Return how short each group is of what, week by week, in the order of the weeks."""
+    """Return how short each group is of what, week by week, in the order of the weeks.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    tuple of NeedRow
+        One row a group, week and nutrient that is short.
+    """
     found = [one for one in program.needs if one.shortage > 0.0]
     told = {(one.group_id, one.nutrient) for one in program.shortages}
     mine = [one for one in found if (one.group_id, one.nutrient) in told]

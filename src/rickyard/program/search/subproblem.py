@@ -75,7 +75,18 @@ class HeldModel:
 
 
 def loads_of(model: Model) -> IntArray:
-    """Return the variables that count whole loads."""
+    """Return the variables that count whole loads.
+
+    Parameters
+    ----------
+    model : Model
+        The rows and columns of a season.
+
+    Returns
+    -------
+    array of int
+        The columns that are bought in whole loads.
+    """
     loads = model.columns.loads
     return loads[loads >= 0]
 

@@ -30,7 +30,18 @@ _DESCRIBED: Final[dict[Mark, str]] = {
 
 
 def verdict_svg(mark: Mark) -> str:
-    """Draw the mark that stands beside the answer."""
+    """Draw the mark that stands beside the answer.
+
+    Parameters
+    ----------
+    mark : Mark
+        What stands beside the answer.
+
+    Returns
+    -------
+    str
+        A picture, as SVG.
+    """
     canvas = Canvas(_SIZE, _SIZE, _DESCRIBED[mark])
     if mark == "danger":
         canvas.danger(1.0, _SIZE / 2, _SIZE - 2.0)

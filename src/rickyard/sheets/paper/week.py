@@ -84,7 +84,18 @@ def week_start_of(program: SeasonProgram, day: date) -> date | None:
 
 
 def last_day(program: SeasonProgram) -> date:
-    """Return the last day of the season on which anything is fed."""
+    """Return the last day of the season on which anything is fed.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    date
+        The last day that is fed.
+    """
     return program.end - timedelta(days=1)
 
 

@@ -164,7 +164,18 @@ def alike(values: Sequence[float], days: Sequence[int]) -> bool:
 
 
 def group_order(program: SeasonProgram) -> tuple[str, ...]:
-    """Return the ids of the groups in the order of the program."""
+    """Return the ids of the groups in the order of the program.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    tuple of str
+        The ids of its groups, as the folder lists them.
+    """
     return tuple(dict.fromkeys(row.group_id for row in program.groups))
 
 

@@ -72,6 +72,16 @@ LINES: Final[Mapping[str, str]] = MappingProxyType(
 def plain_test(test: str) -> str:
     """Return what a person calls a test.
 
+    Parameters
+    ----------
+    test : str
+        The name of a test as the order of tests has it.
+
+    Returns
+    -------
+    str
+        The same in a person's words.
+
     Examples
     --------
     >>> plain_test("adicp"), plain_test("selenium")

@@ -60,7 +60,18 @@ class Verdict:
 
 
 def yard_totals(program: SeasonProgram) -> YardTotals:
-    """Return the balance of all lots together."""
+    """Return the balance of all lots together.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    YardTotals
+        The hay of the season, in and out. [t]
+    """
 
     def total(name: str) -> float:
         return sum((float(getattr(lot, name)) for lot in program.lots), 0.0)
@@ -77,6 +88,16 @@ def yard_totals(program: SeasonProgram) -> YardTotals:
 
 def yard_line(program: SeasonProgram) -> tuple[YardPoint, ...]:
     """Return the hay left in the yard on the first day of each period and on the last day.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    tuple of YardPoint
+        The hay on hand on the first day of each period and on the last day. [t]
 
     Notes
     -----
@@ -101,7 +122,18 @@ def hay_is_short(program: SeasonProgram) -> bool:
 
 
 def empty_on(program: SeasonProgram) -> date | None:
-    """Return the first day on which the yard is empty before the season ends, if there is one."""
+    """Return the first day on which the yard is empty before the season ends, if there is one.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    date or None
+        The first day on which no hay is left, if there is one.
+    """
     line = yard_line(program)
     if not line or line[0].left_t <= 0:
         return None
