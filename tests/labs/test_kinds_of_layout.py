@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 from datetime import date
 
+import openpyxl
 import pytest
 
 from rickyard.labs.intake import read_file
@@ -320,3 +322,47 @@ def test_rows_without_a_number_behind_a_mean_are_no_samples(words: str) -> None:
         f"Bench,771,87.2,10.3,38.8\nMean of your lots,,86.3,9.6,37.0\n{words},,85.4,8.9,35.1\n"
     )
     assert [one.id for one in read_file("a.csv", text.encode()).samples] == ["Ridge 12", "Bench"]
+
+
+TWO_TABLES = """Table 1. Organic part (dry basis except dry matter)
+No.,Sample,Dry matter %,Protein %,ADF %
+31-1,Gable A,85.8,15.8,35.4
+31-2,Gable B,87.9,11.2,36.9
+
+
+Table 2. Minerals (dry basis)
+{head},Ca %,P %,Mg %
+{first},0.82,0.25,0.21
+{second},0.45,0.24,0.20
+"""
+
+
+@pytest.mark.parametrize(
+    ("head", "first", "second"),
+    [("No.", "31-1", "31-2"), ("Sample", "Gable A (continued)", "GABLE B")],
+)
+def test_a_second_table_goes_on_with_the_samples_of_the_first(
+    head: str, first: str, second: str
+) -> None:
+    text = TWO_TABLES.format(head=head, first=first, second=second)
+    samples = read_file("a.csv", text.encode()).samples
+    assert [(one.id, one.lab_no) for one in samples] == [("Gable A", "31-1"), ("Gable B", "31-2")]
+    assert [value.value for one in samples if (value := one.of("ca"))] == [0.82, 0.45]
+
+
+@pytest.mark.parametrize(
+    "title", ["For comparison: the results of the year before", "Last year's results"]
+)
+def test_a_sheet_of_the_year_before_is_no_result(title: str) -> None:
+    book = openpyxl.Workbook()
+    for sheet, rows in (
+        (book.active, [("CV11", "Pasture 5", 87.1, 10.1, 37.3)]),
+        (book.create_sheet("Before"), [("CV01", "Pasture 5", 86.5, 10.0, 35.5)]),
+    ):
+        sheet.append(["Results" if sheet is book.active else title])
+        sheet.append(["Lab no.", "Sample", "DM %", "CP % DM", "ADF % DM"])
+        for row in rows:
+            sheet.append(row)
+    kept = io.BytesIO()
+    book.save(kept)
+    assert [one.lab_no for one in read_file("a.xlsx", kept.getvalue()).samples] == ["CV11"]

@@ -43,7 +43,13 @@ from rickyard.labs.understanding.tiles import (
     numbers_apart,
     tiles_in_lines,
 )
-from rickyard.labs.understanding.whole import named_by_client, named_by_page, numbered_by_name
+from rickyard.labs.understanding.whole import (
+    joined,
+    named_by_client,
+    named_by_page,
+    numbered_by_name,
+    without_earlier,
+)
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
 
 #: A file needs so many values before its prose is passed over.
@@ -109,6 +115,9 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     named_by_client(draft.samples)
     named_by_page(draft.samples, heads)
     numbered_by_name(draft.samples)
+    draft.samples, earlier = without_earlier(draft.samples, heads)
+    draft.passed.extend(earlier)
+    draft.samples = joined(draft.samples)
     draft.lab = _lab(document)
     return draft
 

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Final
 
 from rickyard.labs.common import Cell, Question, Sample
 from rickyard.labs.tables import (
@@ -196,3 +197,66 @@ def numbered_by_name(samples: list[DraftSample]) -> None:
         cell = sample.fields["id"]
         sample.fields["lab_no"] = replace(cell, text=number)
         sample.fields["id"] = replace(cell, text=name)
+
+
+#: "RX-1, page 2 of 2", "Barn 1 (continued)".
+_CONTINUED: Final = re.compile(
+    r"\s*[,;(-]?\s*(?:page|p\.|sheet|part)\s*\d+\s*(?:of|/)\s*\d+\)?$"
+    r"|\s*[,;(-]?\s*(?:continued|cont\.?|cont'd)\)?$",
+    re.IGNORECASE,
+)
+#: A title over results that are not those of this report.
+_EARLIER: Final = re.compile(
+    r"(?:for comparison|results? (?:of|from) (?:the )?(?:year before|(?:last|previous|prior) "
+    r"(?:year|season))|(?:last|previous|prior) (?:year|season)(?:'s)? (?:results?|samples?|tests?))"
+    r"\b",
+    re.IGNORECASE,
+)
+
+
+def joined(samples: list[DraftSample]) -> list[DraftSample]:
+    """Put the values of one sample together that stand in several tables or on several pages.
+
+    The later one has a number or a name only, that of one sample before it, and no value that
+    the sample has already.
+
+    Examples
+    --------
+    >>> bool(_CONTINUED.search("RX-1, page 2 of 2")), bool(_CONTINUED.search("Page field"))
+    (True, False)
+    """
+    kept: list[DraftSample] = []
+    for sample in samples:
+        named = {_key(sample.fields[name]) for name in IDENTITY if name in sample.fields}
+        owners = [one for one in kept if named and named <= _keys(one)]
+        there = {found.label.candidates for one in owners for found in one.found}
+        apart = not any(found.label.candidates in there for found in sample.found)
+        if len(owners) == 1 and sample.found and owners[0].found and apart:
+            owners[0].found.extend(sample.found)
+        else:
+            kept.append(sample)
+    return kept
+
+
+def _keys(sample: DraftSample) -> set[str]:
+    return {_key(sample.fields[name]) for name in IDENTITY if name in sample.fields}
+
+
+def _key(cell: Cell) -> str:
+    return _CONTINUED.sub("", cell.text).strip().casefold()
+
+
+def without_earlier(
+    samples: list[DraftSample], pages: Sequence[Sequence[Sequence[Seen]]]
+) -> tuple[list[DraftSample], list[str]]:
+    """Return samples without those under a title of an earlier year, and these titles."""
+    titles = {
+        number: one.text
+        for number, rows in enumerate(pages)
+        for one in _head(rows)
+        if _EARLIER.match(one.text)
+    }
+    kept = [one for one in samples if one.page not in titles]
+    if not kept or len(kept) == len(samples):
+        return samples, []
+    return kept, list(titles.values())
