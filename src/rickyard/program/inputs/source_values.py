@@ -17,6 +17,10 @@ from rickyard.nutrients import TAGGED
 from rickyard.program.inputs.opening_stock import YardLot
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import SourceValues
+from rickyard.quantities import KG_PER_SHORT_TON
+
+#: Hay where no lot has a value: common practice, no published source. [$/short ton DM]
+USUAL_HAY_USD_PER_TON_DM: Final = 120.0
 
 #: Kinds of feed that count as long forage.
 LONG_FORAGE: Final = frozenset({FeedKind.FORAGE, FeedKind.GRAZING})
@@ -109,12 +113,15 @@ def lot_prices(
         for lot, profile in zip(lots, profiles, strict=True)
     ]
     stated = [price for price in known if price is not None]
-    usual = float(np.mean(stated)) if stated else 0.0
+    usual = float(np.mean(stated)) if stated else USUAL_HAY_USD_PER_TON_DM / KG_PER_SHORT_TON
     notes = []
     for lot, price in zip(lots, known, strict=True):
         if price is None:
             as_what = (
-                "the mean value of the other lots" if stated else "nothing, as no lot has a value"
+                "the mean value of the other lots"
+                if stated
+                else f"${USUAL_HAY_USD_PER_TON_DM:g} a short ton, as no lot has a value: common "
+                "practice, no published source. Write value_usd_per_ton in lots.csv"
             )
             notes.append(assumed("no_lot_value", lot=lot.name, as_what=as_what))
     return [usual if price is None else price for price in known], notes

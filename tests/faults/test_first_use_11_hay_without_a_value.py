@@ -1,0 +1,22 @@
+"""Hay of which no lot has a value is not free: what is usual stands in for it, and is said."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from rickyard.program.planning import plan_season
+from rickyard.quantities import KG_PER_SHORT_TON
+from support.season_farms import cows, farm_of, hay, report_on
+
+
+def test_first_use_11_hay_without_a_value_is_counted_at_what_is_usual() -> None:
+    lot = replace(hay("lot", 55.0, 9.0, 40.0, 100.0), value_usd_per_kg=None)
+    program = plan_season(farm_of([(lot, report_on(lot, 55.0, 9.0))], [cows()], []))
+    (source,) = program.sources
+    assert source.usd_per_kg_dm * KG_PER_SHORT_TON == pytest.approx(120.0)
+    (said,) = [one.sentence for one in program.assumptions if "No value is given" in one.sentence]
+    assert "$120 a short ton, as no lot has a value" in said
+    assert "common practice, no published source" in said
+    assert "value_usd_per_ton" in said
