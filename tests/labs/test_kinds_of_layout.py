@@ -366,3 +366,10 @@ def test_a_sheet_of_the_year_before_is_no_result(title: str) -> None:
     kept = io.BytesIO()
     book.save(kept)
     assert [one.lab_no for one in read_file("a.xlsx", kept.getvalue()).samples] == ["CV11"]
+
+
+@pytest.mark.parametrize("heads", ["Proben-Nr.;Kennung", "Labor-Nr.;Bezeichnung"])
+def test_a_number_and_a_name_headed_in_german_are_told_apart(heads: str) -> None:
+    text = f"{heads};TM %;ADFom % TM;aNDFom % TM\nB-900;Auwald 3;89,5;39,5;63,6\n"
+    (only,) = read_file("a.csv", text.encode()).samples
+    assert (only.id, only.lab_no) == ("Auwald 3", "B-900")

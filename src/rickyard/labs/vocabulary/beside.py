@@ -21,12 +21,14 @@ FIELDS: Final[Mapping[str, str]] = {
     "sample id on bag|name on bag|sample as marked|grower id|client sample no|client ref|"
     "customer sample no|your no|your number|sender id|submitted as|sample designation|"
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
-    "probe|probenbezeichnung|bezeichnung|echantillon|muestra|reference echantillon|hay id|lot id|"
+    "probe|probenbezeichnung|bezeichnung|kennung|probenname|"
+    "echantillon|muestra|reference echantillon|hay id|lot id|"
     "customer mark|client mark|hay lot|producer sample id|producer mark",
     "weak_id": "hay from|feed from|sample from|sampled from|marked|"
     "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
     "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
-    "lab_no": "lab no|lab number|lab id|laboratory no|laboratory number|our number|our no|"
+    "lab_no": "lab file|laboratory file|proben nr|probennummer|labornummer|labor nr|"
+    "lab no|lab number|lab id|laboratory no|laboratory number|our number|our no|"
     "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
     "laboratory sample no|analysis no|analysis number|accession|accession no|accession number|"
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
