@@ -7,7 +7,10 @@ import io
 import openpyxl
 import pytest
 
+from rickyard.labs.common import Cell
 from rickyard.labs.intake import read_file
+from rickyard.labs.tables import DraftSample
+from rickyard.labs.understanding import whole
 from rickyard.labs.vocabulary import labels, numbers
 
 SAMPLES = 5000
@@ -80,3 +83,14 @@ def test_the_work_does_not_grow_with_the_number_of_numbers(monkeypatch):
     # A name is looked at once in each way a label may be written; a plain number never.
     assert looked["labels"] < 8 * SAMPLES
     assert looked["numbers"] < 3 * SAMPLES
+
+
+def test_samples_are_joined_with_work_that_grows_with_their_number(monkeypatch):
+    looked = []
+    kept = whole._key
+    monkeypatch.setattr(whole, "_key", lambda cell: looked.append(cell) or kept(cell))
+    samples = [
+        DraftSample({"id": Cell(f"Stack {number}", number, 0, 1, "")}) for number in range(SAMPLES)
+    ]
+    assert len(whole.joined(samples)) == SAMPLES
+    assert len(looked) == SAMPLES

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
@@ -226,20 +227,38 @@ def joined(samples: list[DraftSample]) -> list[DraftSample]:
     (True, False)
     """
     kept: list[DraftSample] = []
+    owners: dict[frozenset[str], DraftSample | None] = {}
     for sample in samples:
-        named = {_key(sample.fields[name]) for name in IDENTITY if name in sample.fields}
-        owners = [one for one in kept if named and named <= _keys(one)]
-        there = {found.label.candidates for one in owners for found in one.found}
-        apart = not any(found.label.candidates in there for found in sample.found)
-        if len(owners) == 1 and sample.found and owners[0].found and apart:
-            owners[0].found.extend(sample.found)
-        else:
-            kept.append(sample)
+        named = _keys(sample)
+        owner = owners.get(named)
+        if owner is not None and _other_values(owner, sample):
+            owner.found.extend(sample.found)
+            continue
+        kept.append(sample)
+        for some in _parts(named):
+            owners[some] = None if some in owners else sample
     return kept
 
 
-def _keys(sample: DraftSample) -> set[str]:
-    return {_key(sample.fields[name]) for name in IDENTITY if name in sample.fields}
+def _other_values(owner: DraftSample, sample: DraftSample) -> bool:
+    """Return whether both have values, and none of the same analyte."""
+    there = {found.label.candidates for found in owner.found}
+    return bool(there and sample.found) and not any(
+        found.label.candidates in there for found in sample.found
+    )
+
+
+def _parts(named: frozenset[str]) -> list[frozenset[str]]:
+    """Return each choice of one or more of a few names."""
+    return [
+        frozenset(some)
+        for size in range(1, len(named) + 1)
+        for some in itertools.combinations(named, size)
+    ]
+
+
+def _keys(sample: DraftSample) -> frozenset[str]:
+    return frozenset(_key(sample.fields[name]) for name in IDENTITY if name in sample.fields)
 
 
 def _key(cell: Cell) -> str:
