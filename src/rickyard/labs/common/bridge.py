@@ -85,7 +85,9 @@ def energies_of_tdn(tdn_pct: float) -> dict[str, float]:
 
 def told_rule(rule: Rule, name: str, forage: Forage, wet: bool, values: Mapping[str, float]) -> str:
     """Return what a broken rule says about a sample, with the likely cause."""
-    columns = columns_of_rows([forage], [wet], [values])
+    # A rule can hold by one value where another that it looks at was not reported.
+    known = {**dict.fromkeys(rule.needs, math.nan), **values}
+    columns = columns_of_rows([forage], [wet], [known])
     screens = shipped_screens()
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         numbers = {one: float(columns[one][0]) for one in rule.needs}
