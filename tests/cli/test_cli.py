@@ -151,6 +151,9 @@ def test_demo_keeps_what_a_person_changed(tmp_path: Path) -> None:
     first = run("demo", "--out", out)
     assert first.exit_code == 0
     assert "The sheet to print:" in first.output
+    # Who plans the copied folder with the same options next is told the same.
+    again = run("plan", out / "larkmoor")
+    assert again.output.splitlines()[2] == first.output.splitlines()[2]
     names = {"larkmoor", "season-program.json", "season-program.pdf"}
     assert {one.name for one in out.iterdir()} == names
     edit(out / "larkmoor" / "groups.csv", "cow,62", "cow,70")

@@ -23,10 +23,6 @@ from rickyard.cli.shared import (
 
 FOLDER: Final = "larkmoor"
 
-#: How much to spend on a better program: who sees it for the first time should not wait. [units of
-#: work]
-EFFORT: Final = 3.0
-
 
 @click.command()
 @click.option(
@@ -61,7 +57,7 @@ def demo(out: Path) -> None:
             "the folder to have a fresh copy, or name another place with --out."
         )
         fail(f"{faults}{hint if was_there else ''}", EXIT_FOLDER)
-    planned = new_program(opened, PlanRequest(effort=EFFORT), quiet=False)
+    planned = new_program(opened, PlanRequest(), quiet=False)
     program, farm = planned.program, planned.farm
     show(program, farm)
     write_pdf(program, farm, pdf)
