@@ -12,6 +12,11 @@ def surer(answers: Answers) -> tuple[str, ...]:
     ----------
     answers : Answers
         What was told of the farm.
+
+    Returns
+    -------
+    tuple of str
+        Sentences, the most useful first; empty where nothing was assumed.
     """
     found = []
     tested = {row["lot"].text for row in answers.reports}

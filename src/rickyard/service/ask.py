@@ -55,7 +55,15 @@ AS_IT_IS: Final = "as it is"
 
 
 def need_group(farm: Farm, group_id: str) -> None:
-    """Raise ``NotUnderstood`` where a farm has no such group."""
+    """Raise ``NotUnderstood`` where a farm has no such group.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    group_id : str
+        The group.
+    """
     known = [group.group_id for group in farm.groups]
     if group_id not in known:
         names = ", ".join(known) or "none"
@@ -89,6 +97,13 @@ def explain(
         How long each kind may take by the clock. [s]
     progress : callable, optional
         Told of each kind of answer as it is begun.
+
+    Returns
+    -------
+    program : SeasonProgram
+        The program with its answers.
+    question : Question
+        What was asked of it.
 
     Raises
     ------
@@ -139,6 +154,13 @@ def what_if(
     progress, stop : callable, optional
         As ``plan_farm`` takes them, for all programs.
 
+    Returns
+    -------
+    program : SeasonProgram
+        The program as it is.
+    answers : list of WhatIfAnswer
+        What each change makes of it, in their order.
+
     Raises
     ------
     NotUnderstood
@@ -168,7 +190,20 @@ def what_if(
 
 
 def side_by_side(base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> Comparison:
-    """Return the program as it is beside those with something changed."""
+    """Return the program as it is beside those with something changed.
+
+    Parameters
+    ----------
+    base : SeasonProgram
+        The program as it is.
+    answers : sequence of WhatIfAnswer
+        What each change makes of it.
+
+    Returns
+    -------
+    Comparison
+        All of them, the program as it is first.
+    """
     return compare([(AS_IT_IS, base), *((one.label, one.program) for one in answers)])
 
 
@@ -197,12 +232,42 @@ def earlier_plans(paths: Sequence[Path]) -> list[Facts]:
 
 
 def beside_earlier(program: SeasonProgram, earlier: Sequence[Facts]) -> Comparison:
-    """Return a program beside ones written before."""
+    """Return a program beside ones written before.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    earlier : sequence of Facts
+        What is compared of those before.
+
+    Returns
+    -------
+    Comparison
+        All of them, this one first.
+    """
     return compare_facts([facts_of(NOW, program), *earlier])
 
 
 def fed_until(farm: Farm, earlier: Sequence[Facts], day: date) -> tuple[FedAgainst, Facts | None]:
-    """Return what was fed until a day beside the earlier program that was followed, if any."""
+    """Return what was fed until a day beside the earlier program that was followed, if any.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm, with what was fed.
+    earlier : sequence of Facts
+        The programs given; the first that began by the start of the season was followed.
+    day : date
+        The first day not counted.
+
+    Returns
+    -------
+    against : FedAgainst
+        Planned and fed, lot by lot. [kg DM]
+    followed : Facts or None
+        The program that was followed.
+    """
     start = farm.season.start
     followed = next((one for one in earlier if one.start <= start), None)
     return fed_against(farm, followed, start, day), followed
@@ -221,6 +286,11 @@ def assurance(
         The day to plan from, and the wishes.
     progress : callable, optional
         Told of each chance as it is begun.
+
+    Returns
+    -------
+    AssuranceCurve
+        The cost at each chance. [US dollars]
 
     Raises
     ------

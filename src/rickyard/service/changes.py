@@ -66,6 +66,11 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
     asked : Asked
         What was typed.
 
+    Returns
+    -------
+    list of Change
+        The changes, in the order of the options.
+
     Raises
     ------
     NotUnderstood

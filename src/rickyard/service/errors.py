@@ -34,7 +34,18 @@ class CannotWrite(ServiceError):  # noqa: N818 - named for what happened
 
 @contextmanager
 def worked_out(opening: str = "The farm cannot be worked out: ") -> Iterator[None]:
-    """Turn a value outside an equation's range into a sentence about the farm."""
+    """Turn a value outside an equation's range into a sentence about the farm.
+
+    Parameters
+    ----------
+    opening : str
+        What stands before the reason.
+
+    Yields
+    ------
+    None
+        The block is run; ``CannotWorkOut`` comes out of it instead of ``OutOfRange``.
+    """
     try:
         yield
     except OutOfRange as problem:

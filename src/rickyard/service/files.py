@@ -51,6 +51,13 @@ def write_file(path: Path, content: bytes) -> None:
     A neighbour of a name that nobody can foresee is written and moved into place. A file that is
     there already keeps its mode; a link is followed, and stays a link.
 
+    Parameters
+    ----------
+    path : Path
+        Where to.
+    content : bytes
+        What the file is to hold.
+
     Raises
     ------
     CannotWrite

@@ -45,6 +45,18 @@ class ReadLots:
 def stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:
     """Return prices of energy and protein as a person types them.
 
+    Parameters
+    ----------
+    tdn, cp : str, optional
+        Price of TDN and of crude protein as typed: "0.07 $/lb".
+    units : str
+        The farm's units, for a price without one.
+
+    Returns
+    -------
+    NutrientPrices or None
+        Both prices; ``None`` where none is given. [US dollars per kg]
+
     Raises
     ------
     NotUnderstood
@@ -89,6 +101,11 @@ def read_lots(
         The lots asked for; where none is named, all are read and ranked by energy.
     everything : bool
         Whether every value of the reports and all that is computed is told.
+
+    Returns
+    -------
+    ReadLots
+        A reading for each lot, and their order by energy.
 
     Raises
     ------
@@ -157,7 +174,20 @@ def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | 
 
 
 def in_winter(farm: Farm, winter: str | None) -> Farm:
-    """Return the farm in another winter than its folder plans for; the same without one."""
+    """Return the farm in another winter than its folder plans for; the same without one.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    winter : str, optional
+        The winter by its word.
+
+    Returns
+    -------
+    Farm
+        The farm.
+    """
     if winter is None:
         return farm
     return replace(farm, season=replace(farm.season, winter=Winter(winter)))
@@ -189,6 +219,18 @@ def appetite(table: NeedTable, g: int, t: int) -> float:
     """Return what a group wants of an ordinary hay, or the most it can eat where that is told.
 
     In kg DM per head and day.
+
+    Parameters
+    ----------
+    table : NeedTable
+        What the groups need.
+    g, t : int
+        Which group and which period.
+
+    Returns
+    -------
+    float
+        Dry matter. [kg DM per head and day]
     """
     if table.intake_rule[g][t] not in RULES:
         return float(table.most_dm_kg[g, t])
@@ -205,6 +247,18 @@ def appetite(table: NeedTable, g: int, t: int) -> float:
 
 def groups_named(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
     """Return one group of a farm, or all.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    group_id : str, optional
+        The group; all of them if left out.
+
+    Returns
+    -------
+    tuple of Group
+        The groups.
 
     Raises
     ------
@@ -228,6 +282,20 @@ def dry_matter_of(farm: Farm) -> dict[str, float]:
 def yard_on(farm: Farm, day: date, *, drought_often: bool = False) -> YardPage:
     """Return what stands in the yard on a day, what it lost and will lose.
 
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    day : date
+        The day.
+    drought_often : bool
+        Whether a quarter is to be kept in reserve.
+
+    Returns
+    -------
+    YardPage
+        Lots, total, need and advice. [kg as fed, kg DM]
+
     Raises
     ------
     NotUnderstood
@@ -243,6 +311,26 @@ def lot_split(
     farm: Farm, page: YardPage, day: date, lot_id: str, bales: str, storage: str
 ) -> LotSplit:
     """Return the lots that come of bales of a lot which go to stand in another way.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    page : YardPage
+        What stands on the day.
+    day : date
+        The day of the split.
+    lot_id : str
+        The lot.
+    bales : str
+        How many of its bales, as typed. [bales]
+    storage : str
+        How they are to stand.
+
+    Returns
+    -------
+    LotSplit
+        The rows of both lots.
 
     Raises
     ------
@@ -276,6 +364,22 @@ def sampling_plan(
 ) -> tuple[SamplePlan, ...]:
     """Return which lots to sample, when, how and what for.
 
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    day : date
+        The day of the page.
+    options : Options
+        Lots for sale, wetted, heated or off, and how to core.
+    only : collection of str
+        The lots wanted; all if empty.
+
+    Returns
+    -------
+    tuple of SamplePlan
+        One for each lot, the most urgent first.
+
     Raises
     ------
     NotUnderstood
@@ -300,6 +404,20 @@ def worth_of_sampling(
 ) -> tuple[WorthOfTest, ...]:
     """Return whether each test is worth its price, by a program of the farm.
 
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    program : SeasonProgram
+        Its program.
+    plans : sequence of SamplePlan
+        What would be sampled, and at which price.
+
+    Returns
+    -------
+    tuple of WorthOfTest
+        One for each untested lot that is fed. [US dollars]
+
     Raises
     ------
     NoProgram
@@ -313,6 +431,18 @@ def worth_of_sampling(
 
 def priced_hay(offer: Offer, market: Market | None = None) -> HayPrice:
     """Return what an offer of hay comes to per ton, dry, delivered and eaten.
+
+    Parameters
+    ----------
+    offer : Offer
+        Price, moisture, freight and losses of the hay.
+    market : Market, optional
+        What energy and protein cost elsewhere.
+
+    Returns
+    -------
+    HayPrice
+        Its prices. [US dollars per kg]
 
     Raises
     ------

@@ -101,6 +101,18 @@ class Planned:
 def farm_asked_for(opened: OpenedFarm, request: PlanRequest) -> Farm:
     """Return the farm with what was asked for in place of what its folder says.
 
+    Parameters
+    ----------
+    opened : OpenedFarm
+        The farm.
+    request : PlanRequest
+        Chance, winter, wishes and the day to plan from.
+
+    Returns
+    -------
+    Farm
+        The farm to plan.
+
     Raises
     ------
     FolderFaulty
@@ -149,6 +161,11 @@ def plan_farm(
     together : WinterPrograms, optional
         Every winter planned together: the program is then of the normal one, with hay held back.
 
+    Returns
+    -------
+    Planned
+        The program with the farm it is of.
+
     Raises
     ------
     FolderFaulty, NotUnderstood
@@ -175,6 +192,22 @@ def plan_all_winters(
     stop: Stop | None = None,
 ) -> WinterPrograms:
     """Plan mild, normal and severe winters together, and look at each program a second time.
+
+    Parameters
+    ----------
+    opened : OpenedFarm
+        The farm.
+    request : PlanRequest
+        What is asked.
+    progress : callable, optional
+        Told of what is being done.
+    stop : callable, optional
+        Asked whether to end the search.
+
+    Returns
+    -------
+    WinterPrograms
+        One fall, and the program of each winter.
 
     Raises
     ------

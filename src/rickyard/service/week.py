@@ -14,7 +14,20 @@ from rickyard.sheets.wording import words_week
 
 
 def list_week(planned: Planned, start: date) -> WeekList:
-    """Return what to put out in the week that begins on a day."""
+    """Return what to put out in the week that begins on a day.
+
+    Parameters
+    ----------
+    planned : Planned
+        The program and its farm.
+    start : date
+        The first day of the week.
+
+    Returns
+    -------
+    WeekList
+        The list. [kg as fed, bales]
+    """
     return week_list(planned.program, planned.farm, start)
 
 
@@ -31,6 +44,11 @@ def week_start(program: SeasonProgram, farm: Farm, day: date | None, today: date
         A day of the week; without it the week of today, or the nearest one in the season.
     today : date
         The day on which it is asked.
+
+    Returns
+    -------
+    date
+        The day.
 
     Raises
     ------

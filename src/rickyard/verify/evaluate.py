@@ -240,7 +240,20 @@ def evaluate(row: CheckRow, registry: Mapping[str, Quantity] = REGISTRY) -> Outc
 def evaluate_all(
     rows: Sequence[CheckRow], registry: Mapping[str, Quantity] = REGISTRY
 ) -> tuple[Outcome, ...]:
-    """Evaluate rows in order; see `evaluate`."""
+    """Evaluate rows in order; see `evaluate`.
+
+    Parameters
+    ----------
+    rows : sequence of CheckRow
+        The rows.
+    registry : mapping of str to Quantity
+        What is computed, by name.
+
+    Returns
+    -------
+    tuple of Outcome
+        One for each row.
+    """
     return tuple(evaluate(row, registry) for row in rows)
 
 

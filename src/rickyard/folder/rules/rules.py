@@ -77,7 +77,20 @@ def folder_faults(
 
 
 def folder_questions(tables: Mapping[str, TableRows], season: Season) -> Iterator[Fault]:
-    """Yield what is possible but worth a second look."""
+    """Yield what is possible but worth a second look.
+
+    Parameters
+    ----------
+    tables : mapping of str to TableRows
+        The rows of each table by its file name, in the units of ``farm``.
+    season : Season
+        The season; groups and feeds are looked at within it.
+
+    Yields
+    ------
+    Fault
+        What is possible but unusual, with file, row and column.
+    """
     for row in _rows(tables, LOTS.file):
         yield from lot_questions(row)
     for row in _rows(tables, GROUPS.file):

@@ -150,6 +150,22 @@ def _value_of_bale(
 def read_number(column: Column, unit: str, text: str) -> tuple[float, str]:
     """Read the number of a cell and the unit that counts for it.
 
+    Parameters
+    ----------
+    column : Column
+        What the cell holds, and which units it takes.
+    unit : str
+        The unit that the heading or the farm gives, where the cell names none.
+    text : str
+        The cell as written.
+
+    Returns
+    -------
+    number : float
+        The number as written, in ``unit``. [that unit]
+    unit : str
+        The unit that counts: the cell's own, else the one given.
+
     Raises
     ------
     CellError

@@ -275,6 +275,18 @@ def _delimiter(source: FileText, faults: list[Fault]) -> str:
 def join_rows(rows: Sequence[Sequence[str]], newline: str) -> str:
     r"""Write rows as CSV, quoting only the cells that need it.
 
+    Parameters
+    ----------
+    rows : sequence of sequence of str
+        The cells of each row, the heading among them.
+    newline : str
+        What ends a row.
+
+    Returns
+    -------
+    str
+        The text of the file.
+
     Examples
     --------
     >>> join_rows([["lot", "note"], ["A", 'two "good" ones, dry']], "\n")

@@ -12,7 +12,22 @@ from rickyard.labs.common import Question, Sample
 
 
 def check(samples: list[Sample], notes: list[str]) -> tuple[list[Sample], list[Question]]:
-    """Check the samples of a file, and return those that are kept, with questions on the file."""
+    """Check the samples of a file, and return those that are kept, with questions on the file.
+
+    Parameters
+    ----------
+    samples : list of Sample
+        What was read; each is given its questions.
+    notes : list of str
+        What was done is added to it, in sentences.
+
+    Returns
+    -------
+    kept : list of Sample
+        The samples without those that are there twice.
+    questions : list of Question
+        Questions about the file as a whole.
+    """
     kept = without_copies(samples, notes)
     doubted = [check_bases(sample) for sample in kept]
     for sample in kept:

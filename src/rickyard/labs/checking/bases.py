@@ -26,7 +26,18 @@ class _Pair:
 
 
 def dry_matter_frac(sample: Sample) -> tuple[float, float] | None:
-    """Return the dry matter of a sample as a fraction and its last place, or ``None``."""
+    """Return the dry matter of a sample as a fraction and its last place, or ``None``.
+
+    Parameters
+    ----------
+    sample : Sample
+        A sample with dry matter or moisture.
+
+    Returns
+    -------
+    tuple of float, or None
+        Dry matter and the last place it was printed to; ``None`` where neither was. [fraction, 0-1]
+    """
     dm, moisture = sample.of("dm"), sample.of("moisture")
     if dm is not None and dm.value is not None:
         return dm.value / 100.0, dm.step / 100.0

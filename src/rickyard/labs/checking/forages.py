@@ -34,6 +34,16 @@ _DRY: Final = re.compile(r"\bhay\b|straw|stover|pellet|cube")
 def forage_of(words: str) -> Forage | None:
     """Return the forage that words name, or ``None``.
 
+    Parameters
+    ----------
+    words : str
+        How a report calls what was sampled.
+
+    Returns
+    -------
+    Forage or None
+        The forage, ``None`` where the words name none.
+
     Examples
     --------
     >>> forage_of("Alfalfa/grass hay"), forage_of("Sorghum-sudan"), forage_of("feed")

@@ -62,12 +62,33 @@ ANALYTE_SPECS: Final[dict[str, AnalyteSpec]] = {spec.name: spec for spec in ANAL
 
 
 def read_farm_folder(path: Path) -> FarmFolder:
-    """Read a farm folder with the layout that it was written in."""
+    """Read a farm folder with the layout that it was written in.
+
+    Parameters
+    ----------
+    path : Path
+        The folder.
+
+    Returns
+    -------
+    FarmFolder
+        The farm with its files as they were written.
+    """
     return read_folder(path, known_table_ids=feed_ids())
 
 
 def energies_of_tdn(tdn_pct: float) -> dict[str, float]:
     """Return the energies that belong to a TDN, in Mcal/kg of dry matter.
+
+    Parameters
+    ----------
+    tdn_pct : float
+        Total digestible nutrients, 0 to 100. [% DM]
+
+    Returns
+    -------
+    dict of str to float
+        NEm, NEg, NEl, ME and DE by their keys. [Mcal/kg DM]
 
     Examples
     --------
@@ -84,7 +105,26 @@ def energies_of_tdn(tdn_pct: float) -> dict[str, float]:
 
 
 def told_rule(rule: Rule, name: str, forage: Forage, wet: bool, values: Mapping[str, float]) -> str:
-    """Return what a broken rule says about a sample, with the likely cause."""
+    """Return what a broken rule says about a sample, with the likely cause.
+
+    Parameters
+    ----------
+    rule : Rule
+        The rule that is broken.
+    name : str
+        How the sample is called.
+    forage : Forage
+        What it is of.
+    wet : bool
+        Whether it is silage or baleage.
+    values : mapping of str to float
+        What was reported, by key, in the units of the rules; what is absent is unknown.
+
+    Returns
+    -------
+    str
+        The finding and, where it can be told, its cause.
+    """
     # A rule can hold by one value where another that it looks at was not reported.
     known = {**dict.fromkeys(rule.needs, math.nan), **values}
     columns = columns_of_rows([forage], [wet], [known])

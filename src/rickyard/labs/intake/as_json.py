@@ -11,6 +11,16 @@ from rickyard.labs.common import FileReading, Question, Sample, Value
 def reading_as_json(reading: FileReading) -> dict[str, Any]:
     """Return a reading as plain values for JSON.
 
+    Parameters
+    ----------
+    reading : FileReading
+        What was read.
+
+    Returns
+    -------
+    dict
+        Plain values: text, numbers in the units they were printed in, lists; ``None`` where blank.
+
     Examples
     --------
     >>> reading_as_json(FileReading("a.csv", "0" * 64, refused="It is empty."))["refused"]

@@ -76,6 +76,11 @@ def read_file(
     layouts : sequence of LayoutFile, optional
         Layouts whose answers are applied where the headings of the file are theirs.
 
+    Returns
+    -------
+    FileReading
+        Samples with their values, and what is to be asked; or why it was refused.
+
     Examples
     --------
     >>> data = b"Sample,CP % DM,ADF % DM,NDF % DM\nEast,11.2,36.1,58.4\n"
@@ -95,6 +100,24 @@ def take_in(
     """Read a laboratory's report or price list; see ``read_file``.
 
     ``progress`` is told what is being done, for files that take a while.
+
+    Parameters
+    ----------
+    name : str
+        Its name, for the person.
+    data : bytes
+        Its content.
+    answers : mapping of str to Answer, optional
+        Answers by the key of their question.
+    layouts : sequence of LayoutFile, optional
+        Layouts whose answers are applied where the headings of the file are theirs.
+    progress : callable, optional
+        Told what is being done, for files that take a while.
+
+    Returns
+    -------
+    Intake
+        The reading, with the file and the layout that it was read by.
     """
     told = progress or _say_nothing
     reading = FileReading(name, hashlib.sha256(data).hexdigest())
@@ -203,6 +226,21 @@ def take_to_farm(
 
 
 def layout_of(intake: Intake, name: str, answers: Mapping[str, Answer]) -> LayoutFile:
-    """Return the layout of a file with the answers that hold for every file of it."""
+    """Return the layout of a file with the answers that hold for every file of it.
+
+    Parameters
+    ----------
+    intake : Intake
+        A file that was read.
+    name : str
+        What the layout is to be called.
+    answers : mapping of str to Answer
+        Answers by the key of their question.
+
+    Returns
+    -------
+    LayoutFile
+        The headings of the file with the answers that are not of this file alone.
+    """
     lasting = {key: one for key, one in answers.items() if is_lasting(key)}
     return LayoutFile(name, intake.reading.structure, lasting)

@@ -19,6 +19,13 @@ def apply_answers(reading: FileReading, answers: Mapping[str, Answer]) -> None:
 
     A question that was answered while the file was understood (basis, units, order of dates) is
     not asked any more and so not among these.
+
+    Parameters
+    ----------
+    reading : FileReading
+        What was read; its values and questions are changed.
+    answers : mapping of str to Answer
+        Answers by the key of their question.
     """
     reading.questions = [
         one for one in reading.questions if not _file_question(reading, one, answers)

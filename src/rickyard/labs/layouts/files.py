@@ -53,6 +53,16 @@ class LayoutFile:
 def is_lasting(key: str) -> bool:
     """Return whether the answer to a question may be kept with a layout.
 
+    Parameters
+    ----------
+    key : str
+        The key of a question.
+
+    Returns
+    -------
+    bool
+        Whether the answer is true of every file with these headings.
+
     Examples
     --------
     >>> is_lasting("basis"), is_lasting("unit nem"), is_lasting("number line 4")
@@ -63,6 +73,18 @@ def is_lasting(key: str) -> bool:
 
 def read_answers(text: str, name: str) -> dict[str, Answer]:
     r"""Read a file of answers.
+
+    Parameters
+    ----------
+    text : str
+        TOML.
+    name : str
+        The name of the file, for messages.
+
+    Returns
+    -------
+    dict of str to Answer
+        Answers by the key of their question.
 
     Raises
     ------
@@ -79,6 +101,18 @@ def read_answers(text: str, name: str) -> dict[str, Answer]:
 
 def read_layout(text: str, name: str) -> LayoutFile:
     """Read a layout file.
+
+    Parameters
+    ----------
+    text : str
+        TOML, as ``layout_text`` writes it.
+    name : str
+        The name of the file, for messages.
+
+    Returns
+    -------
+    LayoutFile
+        The layout.
 
     Raises
     ------
@@ -124,6 +158,16 @@ def _plain(value: object) -> str:
 
 def layout_text(layout: LayoutFile) -> str:
     """Return a layout as the text of its file.
+
+    Parameters
+    ----------
+    layout : LayoutFile
+        The layout.
+
+    Returns
+    -------
+    str
+        TOML.
 
     Examples
     --------

@@ -12,6 +12,16 @@ LEAST_ALIKE: Final = 0.8
 def structure_of(lines: Iterable[str]) -> tuple[str, ...]:
     """Return the structure of a file from the lines in which its tables were described.
 
+    Parameters
+    ----------
+    lines : iterable of str
+        A line of words for each table.
+
+    Returns
+    -------
+    tuple of str
+        The words, each once, in order.
+
     Examples
     --------
     >>> structure_of(["wide lab-no cp-dm adf-dm", "wide lab-no cp-dm adf-dm"])

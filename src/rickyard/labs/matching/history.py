@@ -16,7 +16,20 @@ MOST_MOISTURE_APART: Final = 8.0
 
 
 def history_questions(match: Match, report: Report) -> list[Question]:
-    """Return what does not fit between a lot and the result that is to be its report."""
+    """Return what does not fit between a lot and the result that is to be its report.
+
+    Parameters
+    ----------
+    match : Match
+        A sample with its lot.
+    report : Report
+        What would be written of it.
+
+    Returns
+    -------
+    list of Question
+        What is worth asking; empty where all fits.
+    """
     lot = match.lot
     assert lot is not None
     found = [*_species(match, lot), *_moisture(match, lot)]

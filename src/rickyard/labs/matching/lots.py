@@ -43,6 +43,11 @@ def match_samples(samples: Sequence[Sample], farm: Farm, answers: dict[str, str]
         The farm; its lots and its reports so far.
     answers : dict of str to str
         Answers by the key of the question; ``lot NAME`` answers which lot a sample is of.
+
+    Returns
+    -------
+    list of Match
+        One for each sample, in their order; without a lot where none is certain.
     """
     return [_match(sample, farm, answers) for sample in samples]
 

@@ -11,6 +11,16 @@ from rickyard.labs.reading.texts import text_documents
 def documents_of(data: bytes) -> list[Document]:
     """Return the ways in which a file may be read, the likeliest first.
 
+    Parameters
+    ----------
+    data : bytes
+        The content of the file.
+
+    Returns
+    -------
+    list of Document
+        Its pages, once for each way of reading it.
+
     Raises
     ------
     Refused

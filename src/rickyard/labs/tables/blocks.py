@@ -44,7 +44,20 @@ class Block:
 
 
 def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
-    """Return the labels of a row that have values after them."""
+    """Return the labels of a row that have values after them.
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The cells of the row.
+    row_place : int
+        Where the row stands on the page.
+
+    Returns
+    -------
+    list of Line
+        Each label with what stands after it.
+    """
     lines: list[Line] = []
     current: Line | None = None
     for place, one in enumerate(row):
@@ -63,12 +76,38 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
 
 
 def has_value(one: Seen) -> bool:
-    """Return whether a cell holds a value and no unit."""
+    """Return whether a cell holds a value and no unit.
+
+    Parameters
+    ----------
+    one : Seen
+        The cell.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+    """
     return one.is_value and not one.only_unit
 
 
 def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Block]:
-    """Gather the lines of a page into blocks, each with the fields over it."""
+    """Gather the lines of a page into blocks, each with the fields over it.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of the page.
+    taken : set of int
+        Rows that are read already.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    list of Block
+        The blocks, from the top.
+    """
     gathering = _Gathering(rows, gridded)
     for place, row in enumerate(rows):
         if place in taken or not row:

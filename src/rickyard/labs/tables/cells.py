@@ -63,6 +63,18 @@ class Seen:
 def seen(cell: Cell, comma: Comma) -> Seen:
     """Look at a cell.
 
+    Parameters
+    ----------
+    cell : Cell
+        The cell.
+    comma : Comma
+        How the file writes its decimals.
+
+    Returns
+    -------
+    Seen
+        What it may be: label, value, unit, basis or field.
+
     Examples
     --------
     >>> seen(Cell("CP (%)", 0, 0, 1, ""), Comma.OPEN).label.candidates
@@ -129,7 +141,20 @@ def _is_value(text: str, value: Printed) -> bool:
 
 
 def looked_at(page: Page, comma: Comma) -> list[list[Seen]]:
-    """Look at every cell of a page."""
+    """Look at every cell of a page.
+
+    Parameters
+    ----------
+    page : Page
+        The page.
+    comma : Comma
+        How the file writes its decimals.
+
+    Returns
+    -------
+    list of list of Seen
+        A row for each row of the page; a drawn line is an empty one.
+    """
     return [[] if _is_rule(row) else [seen(cell, comma) for cell in row] for row in page.rows]
 
 
@@ -142,6 +167,18 @@ def _is_rule(row: Sequence[Cell]) -> bool:
 
 def beside(first: Cell, second: Cell, gridded: bool) -> float:
     """Return how far two cells are from standing over one another; 0 where they overlap.
+
+    Parameters
+    ----------
+    first, second : Cell
+        The cells.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    float
+        The distance; 99 for two columns of a grid. [columns of letters]
 
     Examples
     --------
@@ -175,7 +212,13 @@ def is_year(one: Seen) -> bool:
 
 
 def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:
-    """Mark "Dry matter" as a basis where it stands in a column of bases beside labels."""
+    """Mark "Dry matter" as a basis where it stands in a column of bases beside labels.
+
+    Parameters
+    ----------
+    rows : sequence of sequence of Seen
+        The rows of the page; their cells are changed.
+    """
     places: dict[int, list[Seen]] = {}
     for row in rows:
         labelled = False

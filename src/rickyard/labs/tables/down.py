@@ -42,7 +42,24 @@ class _Side:
 def samples_of(
     block: Block, rows: list[list[Seen]], taken: set[int], gridded: bool
 ) -> list[DraftSample]:
-    """Read a block: one sample, or several in columns or on two sides."""
+    """Read a block: one sample, or several in columns or on two sides.
+
+    Parameters
+    ----------
+    block : Block
+        The block.
+    rows : list of list of Seen
+        The rows of the page.
+    taken : set of int
+        Rows that are read already; headings of columns are added.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    list of DraftSample
+        The samples, from the left.
+    """
     sides = _sides(block, gridded)
     samples: list[DraftSample] = []
     apart = len(sides) > 1 and _same_labels(sides)

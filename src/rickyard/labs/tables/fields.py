@@ -92,6 +92,11 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
         The cells of the row.
     gridded : bool
         Whether they stand in columns of their own.
+
+    Returns
+    -------
+    list of tuple of str and list of Cell
+        The name of each field and its cells, in order.
     """
     found: list[tuple[str, list[Cell]]] = []
     place = 0
@@ -136,7 +141,18 @@ def _is_next_label(row: Sequence[Seen], place: int) -> bool:
 
 
 def is_heading(row: Sequence[Seen]) -> bool:
-    """Return whether a row heads the columns of a table."""
+    """Return whether a row heads the columns of a table.
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The cells of the row.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+    """
     names = [one.field for one in row if one.field]
     return len(row) > 1 and (
         names[:1] == ["analyte"] or (("unit" in names or "result" in names) and len(names) > 1)
@@ -166,6 +182,16 @@ def _renamed(cell: Cell) -> Cell:
 
 def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the fields that stand inside one text: "sampled Aug 28, 2025; NIR".
+
+    Parameters
+    ----------
+    cell : Cell
+        The cell.
+
+    Returns
+    -------
+    list of tuple of str and list of Cell
+        The name of each field and the part of the text that holds it.
 
     Examples
     --------

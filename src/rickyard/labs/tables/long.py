@@ -21,7 +21,22 @@ from rickyard.labs.vocabulary import (
 
 
 def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | None:
-    """Return the table with one row for each value, if row ``place`` is its heading."""
+    """Return the table with one row for each value, if row ``place`` is its heading.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of the page.
+    place : int
+        Which row may be the heading.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    Table or None
+        The table with its columns named.
+    """
     row = rows[place]
     if sum(1 for one in row if one.field or one.only_basis) < 3:
         return None
@@ -52,7 +67,20 @@ def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:
 
 
 def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
-    """Read a table with one row for each value."""
+    """Read a table with one row for each value.
+
+    Parameters
+    ----------
+    table : Table
+        The table; the rows that are read are noted in it.
+    rows : list of list of Seen
+        The rows of the page.
+
+    Returns
+    -------
+    list of DraftSample
+        The samples, in the order of the page.
+    """
     samples: dict[tuple[str, ...], DraftSample] = {}
     last: dict[str, Cell] = {}
     for place in range(table.first, len(rows)):

@@ -45,6 +45,16 @@ _NO_NAME = re.compile(
 def number_and_name(text: str) -> tuple[str, str] | None:
     """Return the laboratory's number and the name behind it, where a text holds both.
 
+    Parameters
+    ----------
+    text : str
+        The text.
+
+    Returns
+    -------
+    tuple of str, or None
+        Number and name, ``None`` where it is not both.
+
     Examples
     --------
     >>> number_and_name("V4792 School flat"), number_and_name("School flat")
@@ -82,7 +92,18 @@ def name_and_number(cell: Cell) -> list[tuple[str, Cell]]:
 
 
 def is_bare_name(one: Seen) -> bool:
-    """Return whether a cell can be the name of a sample: no label, value, field or sentence."""
+    """Return whether a cell can be the name of a sample: no label, value, field or sentence.
+
+    Parameters
+    ----------
+    one : Seen
+        The cell.
+
+    Returns
+    -------
+    bool
+        Whether it can.
+    """
     text = one.text.strip(" :.-")
     plain_text = not (one.label or one.field or one.is_value or one.only_unit)
     return (
@@ -98,7 +119,15 @@ def is_bare_name(one: Seen) -> bool:
 
 
 def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:
-    """Give blocks the names on the lines right over them, where each has one of its own."""
+    """Give blocks the names on the lines right over them, where each has one of its own.
+
+    Parameters
+    ----------
+    blocks : sequence of Block
+        The blocks; fields are added to them.
+    rows : list of list of Seen
+        The rows of the page.
+    """
     if len(blocks) < 2 or any(
         name in IDENTITY and cells for block in blocks for name, cells in block.fields
     ):
@@ -137,6 +166,18 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
     """Return a block for each name that stands before its lines: "West 40: protein 12.2 %".
 
     The rows are added to ``taken``.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of the page.
+    taken : set of int
+        Rows that are read already.
+
+    Returns
+    -------
+    list of Block
+        One for each name; empty where the page is not written so.
     """
     found: list[tuple[int, tuple[Seen, ...], Line]] = []
     for place, row in enumerate(rows):
@@ -167,7 +208,18 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
 
 
 def is_number(one: Seen) -> bool:
-    """Return whether a cell can be a number of the laboratory."""
+    """Return whether a cell can be a number of the laboratory.
+
+    Parameters
+    ----------
+    one : Seen
+        The cell.
+
+    Returns
+    -------
+    bool
+        Whether it can.
+    """
     return bool(_NUMBER_OF_LAB.fullmatch(one.text.strip(" :")))
 
 

@@ -41,7 +41,20 @@ _SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\
 
 
 def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
-    """Read the rows of a wide table."""
+    """Read the rows of a wide table.
+
+    Parameters
+    ----------
+    table : Table
+        The table; the rows that are read are noted in it.
+    rows : list of list of Seen
+        The rows of the page.
+
+    Returns
+    -------
+    list of DraftSample
+        The samples; of rows of several years the last.
+    """
     samples: list[DraftSample] = []
     blank = 0
     has_basis = bool(table.of("basis"))
@@ -84,7 +97,20 @@ def _last_of_years(table: Table, samples: list[DraftSample]) -> list[DraftSample
 
 
 def unread(table: Table, rows: list[list[Seen]]) -> list[str]:
-    """Return the headings of columns with numbers that were not understood."""
+    """Return the headings of columns with numbers that were not understood.
+
+    Parameters
+    ----------
+    table : Table
+        A table whose rows are read.
+    rows : list of list of Seen
+        The rows of the page.
+
+    Returns
+    -------
+    list of str
+        The headings as printed.
+    """
     found = [
         column
         for column in table.columns

@@ -30,6 +30,11 @@ def stacked_sample(rows: list[list[Seen]], taken: set[int], gridded: bool) -> Dr
         Rows that are read already.
     gridded : bool
         Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    DraftSample or None
+        The sample.
     """
     pairs = _pairs(rows, taken, gridded)
     labelled = [

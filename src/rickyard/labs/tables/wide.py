@@ -63,7 +63,22 @@ class Table:
 
 
 def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
-    """Return the table whose first row of values is ``first``, if headings over it tell one."""
+    """Return the table whose first row of values is ``first``, if headings over it tell one.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of the page.
+    first : int
+        Which row may be the first with values.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    Table or None
+        The table with its columns named.
+    """
     values = [one for one in rows[first] if one.is_value]
     numbers = sum(one.value.value is not None and not one.only_unit for one in values)
     if (

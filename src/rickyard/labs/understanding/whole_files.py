@@ -57,6 +57,11 @@ def understood(
         The ways in which it may be read.
     answers : mapping of str to str, optional
         Answers by the key of their question: basis, order of dates, decimals, units.
+
+    Returns
+    -------
+    Understood
+        The samples, and what is to be asked of the whole file.
     """
     ways: list[Understood] = []
     for document in documents:

@@ -202,7 +202,18 @@ def is_aside(text: str) -> bool:
 
 
 def year_in(text: str) -> int | None:
-    """Return a year that stands alone in a heading, or ``None``."""
+    """Return a year that stands alone in a heading, or ``None``.
+
+    Parameters
+    ----------
+    text : str
+        The heading.
+
+    Returns
+    -------
+    int or None
+        The year.
+    """
     shown = plain(text)
     found = _YEARS.search(shown)
     rest = _YEARS.sub(" ", shown)
@@ -217,6 +228,16 @@ _WET: Final = re.compile(
 
 def method_in(text: str) -> str:
     """Return the method that a text names: NIR, wet chemistry, both (mixed), or nothing.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+
+    Returns
+    -------
+    str
+        ``NIR``, ``wet chemistry``, ``mixed`` or empty.
 
     Examples
     --------

@@ -117,6 +117,16 @@ def _of_figures(found: re.Match[str], order: DayOrder) -> PrintedDay | None:
 def day_order(texts: Iterable[str]) -> DayOrder:
     """Return which comes first in a file, from the dates that can be read one way only.
 
+    Parameters
+    ----------
+    texts : iterable of str
+        Dates as printed.
+
+    Returns
+    -------
+    DayOrder
+        Month first, day first, or open where no date or both kinds tell.
+
     Examples
     --------
     >>> day_order(["9/4/2025", "9/13/2025"]), day_order(["9/4/2025"])
@@ -139,6 +149,16 @@ def day_order(texts: Iterable[str]) -> DayOrder:
 
 def serial_day(number: float) -> date | None:
     """Return the day that a spreadsheet stored as a number, or ``None``.
+
+    Parameters
+    ----------
+    number : float
+        Days since the spreadsheet's zero; fractions are hours. [d]
+
+    Returns
+    -------
+    date or None
+        The day, ``None`` outside the years of reports.
 
     Examples
     --------

@@ -102,6 +102,20 @@ _TO_PCT: Final = {"pct": 1.0, "g_per_kg": 0.1, "ppm": 1e-4, "ppb": 1e-7}
 def in_canonical(analyte: str, value: float, unit: str) -> float | None:
     """Return a value in the unit of the envelope, or ``None`` if it measures something else.
 
+    Parameters
+    ----------
+    analyte : str
+        The key of the analyte.
+    value : float
+        The value. [the unit]
+    unit : str
+        The name of its unit.
+
+    Returns
+    -------
+    float or None
+        The value. [canonical unit of the analyte]
+
     Examples
     --------
     >>> round(in_canonical("nem", 0.63, "mcal_per_lb"), 3), in_canonical("zn", 0.002, "pct")
@@ -123,6 +137,24 @@ def in_canonical(analyte: str, value: float, unit: str) -> float | None:
 def fits(analyte: str, value: float, unit: str, dm_frac: float = 1.0, op: str = "=") -> bool:
     """Return whether a forage can hold a value, given that ``dm_frac`` of it is dry matter.
 
+    Parameters
+    ----------
+    analyte : str
+        The key of the analyte.
+    value : float
+        The value. [the unit]
+    unit : str
+        The name of its unit.
+    dm_frac : float
+        Dry matter of the sample, for a value as received; 1 for one of dry matter. [fraction, 0-1]
+    op : str
+        ``<`` where the value is a limit of detection.
+
+    Returns
+    -------
+    bool
+        Whether it can; not where the unit measures something else.
+
     Examples
     --------
     >>> fits("nem", 6.42, "mcal_per_kg"), fits("nem", 6.42, "mj_per_kg")
@@ -141,6 +173,20 @@ def fits(analyte: str, value: float, unit: str, dm_frac: float = 1.0, op: str = 
 
 def units_that_fit(analyte: str, value: float, dm_frac: float = 1.0) -> tuple[str, ...]:
     """Return the units in which a value would be one of a forage.
+
+    Parameters
+    ----------
+    analyte : str
+        The key of the analyte.
+    value : float
+        The value as printed. [not known]
+    dm_frac : float
+        Dry matter of the sample, for a value as received. [fraction, 0-1]
+
+    Returns
+    -------
+    tuple of str
+        The names of the units; empty where none fits.
 
     Examples
     --------

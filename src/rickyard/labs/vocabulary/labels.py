@@ -255,6 +255,18 @@ def settled_basis(analyte: str, basis: str) -> str:
     Dry matter and moisture are of the sample as received, colonies are counted so, an index has
     none, and a share of a part with no other basis is of that part.
 
+    Parameters
+    ----------
+    analyte : str
+        The key of the analyte.
+    basis : str
+        The basis that is written; empty where none is.
+
+    Returns
+    -------
+    str
+        The basis that counts; empty where it is not known or there is none.
+
     Examples
     --------
     >>> settled_basis("dm", "dm"), settled_basis("rfv", "dm"), settled_basis("cp", "")

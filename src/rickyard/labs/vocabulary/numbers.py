@@ -211,6 +211,16 @@ _DATE_LIKE: Final = re.compile(r"^\d{1,4}[./-]\d{1,2}[./-]\d{1,4}")
 def comma_of(texts: Iterable[str]) -> Comma:
     """Return how a file writes its decimals, from everything that is a number in it.
 
+    Parameters
+    ----------
+    texts : iterable of str
+        Numbers as printed.
+
+    Returns
+    -------
+    Comma
+        Comma, point, both in one file, or not to be told.
+
     Examples
     --------
     >>> comma_of(["75,6", "3.364"]), comma_of(["1,150", "12.5"]), comma_of(["1,150"])

@@ -43,6 +43,16 @@ _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
 def phrases(text: str) -> tuple[str, ...]:
     """Return the phrases of a list that is written with bars between them.
 
+    Parameters
+    ----------
+    text : str
+        The list.
+
+    Returns
+    -------
+    tuple of str
+        The phrases, in order.
+
     Examples
     --------
     >>> phrases("not detected|trace")
@@ -118,6 +128,11 @@ def distance(first: str, second: str, most: int = 3) -> int:
         The words.
     most : int
         Where more than this are different, ``most + 1`` is returned.
+
+    Returns
+    -------
+    int
+        The number of letters, 0 to ``most + 1``. [-]
 
     Examples
     --------

@@ -130,6 +130,16 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
 def basis_in(text: str) -> str:
     """Return the basis that a sentence names, whatever shares it speaks of.
 
+    Parameters
+    ----------
+    text : str
+        The sentence.
+
+    Returns
+    -------
+    str
+        ``dm``, ``ar`` or a part such as ``ndf``; empty where it names none.
+
     Examples
     --------
     >>> basis_in("42.9 % NDF on a dry matter basis")
@@ -147,6 +157,16 @@ _BETWEEN_BASES: Final = re.compile(
 
 def both_bases(text: str) -> tuple[str, str] | None:
     """Return which basis a text names first, where it names both in one breath.
+
+    Parameters
+    ----------
+    text : str
+        The text of a heading.
+
+    Returns
+    -------
+    tuple of str, or None
+        ``dm`` and ``ar`` in the order of the text.
 
     Examples
     --------
@@ -171,6 +191,16 @@ def both_bases(text: str) -> tuple[str, str] | None:
 
 def without_received(text: str) -> str:
     """Return a text without the words for as received.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+
+    Returns
+    -------
+    str
+        The text; as it was where it does not speak of dry matter.
 
     Examples
     --------
@@ -215,6 +245,16 @@ def _tidy(rest: str) -> str:
 def is_only_unit(text: str) -> bool:
     """Return whether a text is nothing but a unit and perhaps a basis.
 
+    Parameters
+    ----------
+    text : str
+        The text of a cell.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+
     Examples
     --------
     >>> is_only_unit("mg/kg DM"), is_only_unit("Moisture %")
@@ -226,6 +266,16 @@ def is_only_unit(text: str) -> bool:
 
 def is_only_basis(text: str) -> bool:
     """Return whether a text is nothing but a basis.
+
+    Parameters
+    ----------
+    text : str
+        The text of a cell.
+
+    Returns
+    -------
+    bool
+        Whether it is.
 
     Examples
     --------
@@ -263,6 +313,18 @@ _BECOMES: Final[dict[tuple[str, str], float]] = {
 
 def in_vocabulary(analyte: str, unit: str) -> tuple[str, float] | None:
     """Return the unit that the farm folder takes, and the factor to it; ``None`` if none fits.
+
+    Parameters
+    ----------
+    analyte : str
+        The key of the analyte.
+    unit : str
+        The unit as printed, by its name; empty where there is none.
+
+    Returns
+    -------
+    tuple of str and float, or None
+        The unit, and what a value is multiplied by. [-]
 
     Examples
     --------

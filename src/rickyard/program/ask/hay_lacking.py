@@ -105,6 +105,11 @@ def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
         The season.
     shortage : dict
         The variables of each need by group and period, -1 where there is none.
+
+    Returns
+    -------
+    array of int
+        The columns of the variables.
     """
     size = problem.needs.head_days.size
     none = np.full(size, -1, dtype=np.int64)

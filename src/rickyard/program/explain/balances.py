@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.model import KG_PER_ROW_UNIT, Model, take_or_nan
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, take_or_zero
 from rickyard.program.problem import Problem, feed_left_share
 from rickyard.program.result import Costs, LotBalance, Purchase, Sale
 from rickyard.types import FloatArray
@@ -28,7 +28,7 @@ def drawn_kg(problem: Problem, eaten: FloatArray) -> FloatArray:
 
 def sold_kg(model: Model, x: FloatArray) -> FloatArray:
     """Return kg DM of each lot sold on the first day, (lots,)."""
-    sold = take_or_nan(x, model.columns.sold) * KG_PER_ROW_UNIT
+    sold = take_or_zero(x, model.columns.sold) * KG_PER_ROW_UNIT
     return np.asarray(np.where(sold < DUST_KG, 0.0, sold))
 
 

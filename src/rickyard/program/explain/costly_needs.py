@@ -12,7 +12,7 @@ import numpy as np
 from rickyard.display import Display
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.explain import solution_tables as account
-from rickyard.program.model import Model, Prices, take_or_nan
+from rickyard.program.model import Model, Prices, take_or_zero
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import NeedLimit, NeedRow
 from rickyard.program.solver import Optimum
@@ -82,12 +82,12 @@ def need_prices(
     for name, row_of in model.row_of.items():
         if name not in NUTRIENTS or not NUTRIENTS[name].sentence:
             continue  # rows that are shares of the ration have no price per unit
-        prices[name] = take_or_nan(found.row, row_of).reshape(shape)
+        prices[name] = take_or_zero(found.row, row_of).reshape(shape)
     for name, price in found.curved.items():
         prices[name] = prices.get(name, 0.0) + price.reshape(shape)
     short = np.zeros(problem.needs.head_days.size, dtype=bool)
     for index in model.columns.shortage.values():
-        short |= take_or_nan(optimum.x, index) > account.DUST_KG
+        short |= take_or_zero(optimum.x, index) > account.DUST_KG
     hidden = short.reshape(shape)
     return {name: np.where(hidden, np.nan, price) for name, price in prices.items()}
 

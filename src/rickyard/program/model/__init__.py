@@ -8,7 +8,7 @@ from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, on_loads, prices_of
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
-from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_nan
+from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_zero
 from rickyard.program.model.settle import MOVING_ROUNDS, settle
 from rickyard.program.model.transition_rows import change_amounts, change_words
 from rickyard.program.model.use_binaries import (
@@ -20,6 +20,6 @@ __all__ = [
     "AppetiteRows", "BUYING", "Columns", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
     "MOVING_ROUNDS", "Model", "Prices", "RULES", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
     "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
-    "change_words", "largest_intake", "leeways", "on_loads", "prices_of", "settle", "take_or_nan",
+    "change_words", "largest_intake", "leeways", "on_loads", "prices_of", "settle", "take_or_zero",
     "use_rows", "uses_of",
 ]

@@ -22,7 +22,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
-from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
+from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
 from rickyard.program.solver import SparseRows, numbered
 from rickyard.types import FloatArray, IntArray
@@ -183,14 +183,14 @@ class AssuredRows:
             return np.zeros(len(self._z))
         if self._rounds > NEAR_ROUNDS:
             return self._far
-        short = take_or_nan(x, self._model.columns.shortage[need]) > SHORT_DUST
+        short = take_or_zero(x, self._model.columns.shortage[need]) > SHORT_DUST
         return np.where(short, self._far, self._close)
 
     def _sum(self, need: str, at: FloatArray, x: FloatArray) -> _Tangent:
         supply = self._sums[need]
         _, spread = supply.of(at)
         slopes, right = supply.slopes(at, spread), self._right[need]
-        slack = take_or_nan(x, self._model.columns.shortage[need])
+        slack = take_or_zero(x, self._model.columns.shortage[need])
         missing = right - self._total(slopes, x) - slack
         scale = np.maximum(right, self._floor(x) if need == "cp_floor" else NOTHING)
         return _Tangent(missing, right, scale, spread, slopes, np.ones(len(right)))
@@ -198,7 +198,7 @@ class AssuredRows:
     def _growth(self, need: str, at: FloatArray, x: FloatArray) -> _Tangent:
         shortage = self._model.columns.shortage[need]
         (nem, on_nem), (neg, on_neg) = self._sums["nem"].of(at), self._neg.of(at)
-        slack = take_or_nan(at, shortage)
+        slack = take_or_zero(at, shortage)
         a, b = nem + slack, neg + SHORT_ENERGY_NEG_PER_NEM * slack
         ratio = np.full(len(a), LEAST_RATIO)
         np.divide(b, a, out=ratio, where=a > NOTHING)
@@ -210,7 +210,7 @@ class AssuredRows:
         slopes += at_b[cells] * self._neg.slopes(at, on_neg)
         helps = at_a + SHORT_ENERGY_NEG_PER_NEM * at_b
         ones = np.ones(len(a))
-        missing = ones - self._total(slopes, x) - helps * take_or_nan(x, shortage)
+        missing = ones - self._total(slopes, x) - helps * take_or_zero(x, shortage)
         return _Tangent(missing, ones, ones, at_a * on_nem + at_b * on_neg, slopes, helps)
 
     def _total(self, slopes: FloatArray, x: FloatArray) -> FloatArray:

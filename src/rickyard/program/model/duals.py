@@ -112,6 +112,18 @@ def on_loads(model: Model, optimum: Optimum) -> FloatArray:
     """Return for each amount what the loads it takes would add to the cost beside it.
 
     Where a load is not worth its price yet, that part of the price stands on the load.
+
+    Parameters
+    ----------
+    model : Model
+        The season's rows and variables.
+    optimum : Optimum
+        Its solution, with reduced costs. [US dollars per load]
+
+    Returns
+    -------
+    array of float
+        One for each amount of the model. [US dollars]
     """
     columns, problem = model.columns, model.problem
     loads = columns.loads

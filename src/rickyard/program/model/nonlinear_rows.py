@@ -20,7 +20,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_nan
+from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
 from rickyard.program.solver import SparseRows, numbered
 from rickyard.stock.equations import appetite_kg, appetite_slope
 from rickyard.types import FloatArray, IntArray
@@ -93,7 +93,7 @@ def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:
     """
     needs = model.problem.needs
     slack_at = model.columns.shortage["gain_energy"]
-    slack = take_or_nan(x, slack_at)
+    slack = take_or_zero(x, slack_at)
     m = model.totals(x, "nem") + slack
     g = model.totals(x, "neg") + SHORT_ENERGY_NEG_PER_NEM * slack
     active = slack_at >= 0

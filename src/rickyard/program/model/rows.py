@@ -20,7 +20,7 @@ from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows
 from rickyard.types import FloatArray, IntArray
 
-__all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_nan"]
+__all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_zero"]
 
 
 #: A shortage of energy for gain is counted as feed of this NEg to NEm ratio (65 % TDN).
@@ -81,7 +81,7 @@ class Model:
         ).astype(np.float64)
 
 
-def take_or_nan(values: FloatArray, index: IntArray) -> FloatArray:
+def take_or_zero(values: FloatArray, index: IntArray) -> FloatArray:
     """Return the values at an index, and zero where the index is -1.
 
     Parameters
@@ -94,11 +94,11 @@ def take_or_nan(values: FloatArray, index: IntArray) -> FloatArray:
     Returns
     -------
     array
-        The values found, of the shape of ``index``.
+        The values found, of the shape of ``index``. [unit of ``values``]
 
     Examples
     --------
-    >>> take_or_nan(np.array([5.0, 7.0]), np.array([1, -1])).tolist()
+    >>> take_or_zero(np.array([5.0, 7.0]), np.array([1, -1])).tolist()
     [7.0, 0.0]
     """
     found = np.zeros(index.shape)

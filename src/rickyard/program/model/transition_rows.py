@@ -44,6 +44,20 @@ def change_amounts(problem: Problem, eaten: FloatArray) -> tuple[FloatArray, Flo
     """Return how much new hay there may be and how much there is, (groups, periods), kg DM.
 
     The first is NaN where no rule holds.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season.
+    eaten : array of float, shape (groups, sources, periods)
+        What is eaten. [kg DM]
+
+    Returns
+    -------
+    allowed : array of float, shape (groups, periods)
+        New hay that there may be; NaN where no rule holds. [kg DM]
+    risen : array of float, shape (groups, periods)
+        New hay that there is. [kg DM]
     """
     hay = eaten[:, problem.sources.is_hay, :]
     rise = np.maximum(0.0, np.diff(hay, axis=2, prepend=0.0)).sum(axis=1)
@@ -51,7 +65,22 @@ def change_amounts(problem: Problem, eaten: FloatArray) -> tuple[FloatArray, Flo
 
 
 def change_words(name: str, when: str, amount: str) -> str:
-    """Say that a group's hay changes faster than it asks for."""
+    """Say that a group's hay changes faster than it asks for.
+
+    Parameters
+    ----------
+    name : str
+        The name of the group.
+    when : str
+        The days, in words.
+    amount : str
+        How much hay is too new, per head and day, with its unit.
+
+    Returns
+    -------
+    str
+        A sentence, and what to do.
+    """
     return (
         f"{name} change to another hay faster than change_over_days asks for {when}: up to "
         f"{amount} per head and day of it is too new, because the old hay is gone or another need "

@@ -178,6 +178,11 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
         Where the two variables of each chosen amount stand.
     chosen : array of int, shape (k,)
         Which amounts, as positions in ``uses``; what is not chosen is not in use.
+
+    Returns
+    -------
+    list of SparseRows
+        How many at once, when one is begun, and how long it is kept.
     """
     place = numbered(chosen, len(uses.column))
     before = np.where(uses.before[chosen] >= 0, place[uses.before[chosen]], -1)
@@ -189,7 +194,22 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
 
 
 def amount_rows(uses: LotUse, x_at: IntArray, y_at: IntArray, chosen: IntArray) -> list[SparseRows]:
-    """Write ``x <= most * y`` and ``x >= least * y``: how much of a hay there is while in use."""
+    """Write ``x <= most * y`` and ``x >= least * y``: how much of a hay there is while in use.
+
+    Parameters
+    ----------
+    uses : LotUse
+        All hay amounts.
+    x_at, y_at : array of int, shape (k,)
+        Where the amount and its being in use stand for each chosen one.
+    chosen : array of int, shape (k,)
+        Which amounts, as positions in ``uses``.
+
+    Returns
+    -------
+    list of SparseRows
+        The rows of the most and of the least. [kg DM]
+    """
     rows, zero = np.arange(len(x_at)), np.zeros(len(x_at))
     return [
         SparseRows.of(lower, upper, (rows, x_at, 1.0), (rows, y_at, -kg[chosen]))

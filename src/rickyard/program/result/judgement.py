@@ -90,12 +90,29 @@ def is_clear(more_usd: float, *programs: SeasonProgram) -> bool:
     *programs : SeasonProgram
         The programs it lies between: each may be dearer than it need be by its distance from the
         least possible cost.
+
+    Returns
+    -------
+    bool
+        Whether it is.
     """
     return abs(more_usd) > max(distance_usd(one.cost, one.gap) for one in programs)
 
 
 def distance_usd(cost_usd: float, gap: float) -> float:
     """Return how far a program may be from the least possible cost. [US dollars].
+
+    Parameters
+    ----------
+    cost_usd : float
+        What the program costs. [US dollars]
+    gap : float
+        Its proven distance, as a share of its cost, 0 or more. [fraction]
+
+    Returns
+    -------
+    float
+        The distance; 0 where the program is proven to be the cheapest. [US dollars]
 
     Examples
     --------

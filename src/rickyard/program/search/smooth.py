@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.model import Model, Tangents, settle, take_or_nan
+from rickyard.program.model import Model, Tangents, settle, take_or_zero
 from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
 from rickyard.types import FloatArray, IntArray
 
@@ -96,7 +96,8 @@ def simplify(
     Returns
     -------
     array
-        A point that keeps every row; the optimum itself where nothing simpler was found.
+        A point that keeps every row; the optimum itself where nothing simpler was found. [units
+        of the variables]
     """
     work = _work(model, session, tangents)
     first, whole = best.objective + FIRST_SHARE * budget, best.objective + budget
@@ -159,7 +160,7 @@ def _weights(work: _Work, x: FloatArray) -> FloatArray:
 
 
 def _changes(work: _Work, x: FloatArray) -> FloatArray:
-    return np.asarray(np.abs(take_or_nan(x, work.now) - take_or_nan(x, work.before)))
+    return np.asarray(np.abs(take_or_zero(x, work.now) - take_or_zero(x, work.before)))
 
 
 def _settled(work: _Work) -> FloatArray:

@@ -92,7 +92,22 @@ def loads_of(model: Model) -> IntArray:
 
 
 def held(model: Model, uses: LotUse, choice: HayChoice) -> Model:
-    """Return the model with its hays bounded as they are in use and its loads as they are."""
+    """Return the model with its hays bounded as they are in use and its loads as they are.
+
+    Parameters
+    ----------
+    model : Model
+        The season's rows and variables.
+    uses : LotUse
+        All hay amounts.
+    choice : HayChoice
+        Which are in use, and the loads. [whole loads]
+
+    Returns
+    -------
+    Model
+        The same rows with other bounds. [kg DM]
+    """
     lower, upper = model.lower.copy(), model.upper.copy()
     lower[uses.column] = np.where(choice.used, uses.least_kg, 0.0)
     upper[uses.column] = np.where(choice.used, model.upper[uses.column], 0.0)

@@ -48,6 +48,18 @@ class SparseRows:
 def numbered(places: IntArray, size: int) -> IntArray:
     """Return for each of ``size`` places its position in ``places``, -1 where it has none.
 
+    Parameters
+    ----------
+    places : array of int
+        Places, each once.
+    size : int
+        How many places there are.
+
+    Returns
+    -------
+    array of int, shape (size,)
+        The positions.
+
     Examples
     --------
     >>> numbered(np.array([2, 0]), 3).tolist()

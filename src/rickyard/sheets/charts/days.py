@@ -10,6 +10,18 @@ from rickyard.display import Display
 def span_words(start: date, end: date, display: Display) -> str:
     """Return the days from ``start`` to the day before ``end``, in little room.
 
+    Parameters
+    ----------
+    start, end : date
+        The first day, and the day after the last.
+    display : Display
+        The style of dates.
+
+    Returns
+    -------
+    str
+        The days.
+
     Examples
     --------
     >>> us = Display("us")

@@ -77,7 +77,20 @@ def week_starts(program: SeasonProgram) -> tuple[date, ...]:
 
 
 def week_start_of(program: SeasonProgram, day: date) -> date | None:
-    """Return the first day of the week that a day is in; ``None`` outside the season."""
+    """Return the first day of the week that a day is in; ``None`` outside the season.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program; its weeks begin on the weekday of its start.
+    day : date
+        The day.
+
+    Returns
+    -------
+    date or None
+        The first day of that week.
+    """
     if not program.start <= day < program.end:
         return None
     return day - timedelta(days=(day - program.start).days % DAYS)

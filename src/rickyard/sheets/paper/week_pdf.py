@@ -42,7 +42,22 @@ def week_pdf(
 
 
 def weeks_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = None) -> bytes:
-    """Set the lists of every week of the season, each on pages of its own."""
+    """Set the lists of every week of the season, each on pages of its own.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Its farm.
+    printed_on : date, optional
+        The day to print; today if left out.
+
+    Returns
+    -------
+    bytes
+        The PDF.
+    """
     return _set(program, farm, week_starts(program), printed_on)
 
 

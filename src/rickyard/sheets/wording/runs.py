@@ -102,6 +102,11 @@ def bales_text(bales: Sequence[int], period_days: int = 7) -> str:
     period_days : int
         Length of a period; seven days are called a week. [day]
 
+    Returns
+    -------
+    str
+        The words.
+
     Examples
     --------
     >>> bales_text([5, 5, 5]), bales_text([2, 3, 2, 3]), bales_text([0, 1, 0, 0])
@@ -136,13 +141,41 @@ def phases_of(program: SeasonProgram, group_id: str) -> tuple[Run, ...]:
 
 
 def short_story(program: SeasonProgram, group_id: str, most: int) -> tuple[Run, ...]:
-    """Return the runs of a group, or its phases when it has more than ``most`` runs."""
+    """Return the runs of a group, or its phases when it has more than ``most`` runs.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    group_id : str
+        The group.
+    most : int
+        How many runs there is room for. [-]
+
+    Returns
+    -------
+    tuple of Run
+        The days on which the group gets the same.
+    """
     runs = runs_of(program, group_id)
     return runs if len(runs) <= most else phases_of(program, group_id)
 
 
 def daily_by_period(program: SeasonProgram, group_id: str) -> dict[str, dict[int, float]]:
-    """Return what is put out per head and day, as fed, by source and period. [kg/day]."""
+    """Return what is put out per head and day, as fed, by source and period. [kg/day].
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    dict of str to dict of int to float
+        By source and period, what is put out. [kg as fed per head and day]
+    """
     who = {one.period: one for one in program.groups if one.group_id == group_id}
     found: dict[str, dict[int, float]] = {}
     for row in program.feeding:
@@ -180,7 +213,20 @@ def group_order(program: SeasonProgram) -> tuple[str, ...]:
 
 
 def source_order(program: SeasonProgram, group_id: str) -> tuple[str, ...]:
-    """Return the sources a group is fed: hay and grazing first, then by the dry matter eaten."""
+    """Return the sources a group is fed: hay and grazing first, then by the dry matter eaten.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    tuple of str
+        The short names of the sources.
+    """
     eaten: dict[str, float] = {}
     for row in program.feeding:
         if row.group_id == group_id and row.offered_kg > 0:

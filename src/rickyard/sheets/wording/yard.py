@@ -212,12 +212,38 @@ def _is_missed(who: str, one: Shortage) -> str:
 
 
 def group_name(farm: Farm, group_id: str) -> str:
-    """Return the name of a group, or its id when the farm has no such group."""
+    """Return the name of a group, or its id when the farm has no such group.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    str
+        The name.
+    """
     return next((one.name for one in farm.groups if one.group_id == group_id), group_id)
 
 
 def about_name(farm: Farm, about: str) -> str:
-    """Return the name of the lot, feed or group a caution is about; empty for the whole farm."""
+    """Return the name of the lot, feed or group a caution is about; empty for the whole farm.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    about : str
+        The short name of a lot, feed or group, or nothing.
+
+    Returns
+    -------
+    str
+        The name; ``about`` itself where the farm does not know it.
+    """
     names = {lot.lot_id: lot.name for lot in farm.lots}
     names |= {feed.feed_id: feed.name for feed in farm.feeds}
     names |= {group.group_id: group.name for group in farm.groups}
@@ -283,13 +309,43 @@ def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> st
 
 
 def concerns(caution: Caution, farm: Farm, group_id: str) -> bool:
-    """Say whether a caution is for a group: it names that group, or no group at all."""
+    """Say whether a caution is for a group: it names that group, or no group at all.
+
+    Parameters
+    ----------
+    caution : Caution
+        The caution.
+    farm : Farm
+        The farm.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+    """
     named = {one.group_id for one in farm.groups if one.name and one.name in caution.sentence}
     return not named or group_id in named
 
 
 def dangerous_to(program: SeasonProgram, farm: Farm, group_id: str) -> set[str]:
-    """Return the lots and feeds a group is fed of which a danger is to be read first."""
+    """Return the lots and feeds a group is fed of which a danger is to be read first.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Its farm.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    set of str
+        Their short names.
+    """
     told = {
         one.about
         for one in program.cautions
