@@ -33,7 +33,6 @@ from rickyard.stock.equations.appetite_factors import (
 from rickyard.stock.equations.condition import energy_between_scores_mcal, relative_weight_frac
 from rickyard.stock.equations.intake import appetite_kg
 from rickyard.stock.equations.maintenance import BREEDS
-from rickyard.stock.equations.substitution import forage_limit_kg, forage_put_aside_kg
 from rickyard.stock.herd.herd import ENGINES, group_needs
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
 from rickyard.stock.minerals.diet_minerals import (
@@ -414,25 +413,6 @@ def test_factors_of_appetite_stay_within_what_is_printed() -> None:
         mud_factor(-1.0)
     with pytest.raises(OutOfRange):
         breed_factor("unknown")
-
-
-def test_supplements_put_forage_aside_by_their_kind() -> None:
-    weight = 544.0
-    assert forage_put_aside_kg(0.8, weight, "protein", forage_tdn_to_cp=9.0) == 0.0
-    assert forage_put_aside_kg(0.8, weight, "protein", forage_tdn_to_cp=5.0) > 0.0
-    assert forage_put_aside_kg(2.0, weight, "fibre") == 0.0
-    assert forage_put_aside_kg(1.3, weight, "starch") == 0.0
-    stretched = forage_put_aside_kg(2.0, weight, "starch", stretching=True)
-    assert stretched == pytest.approx(3.0)
-    with pytest.raises(OutOfRange, match="no kind"):
-        forage_put_aside_kg(1.0, weight, "mineral")  # type: ignore[arg-type]
-
-
-def test_tough_forage_fills_sooner() -> None:
-    eaten, filled = forage_limit_kg(20.0, 500.0, 71.0)
-    assert filled
-    assert eaten == pytest.approx(500.0 * 1.1 / 71.0)
-    assert forage_limit_kg(5.0, 500.0, 50.0) == (5.0, False)
 
 
 def test_a_breed_fills_in_what_a_group_does_not_give() -> None:

@@ -36,6 +36,7 @@ SHIPPED: Final = (
     "lots_sampling_storage_checks.csv",
     "feeds_and_programs_checks.csv",
     "small_stock_and_horse_requirements_checks.csv",
+    "intake_condition_and_change_checks.csv",
     "common_practice_checks.csv",
 )
 

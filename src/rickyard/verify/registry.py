@@ -11,6 +11,7 @@ from typing import Final
 from rickyard.verify import (
     names_forage,
     names_hay,
+    names_intake,
     names_practice,
     names_sampling,
     names_small_stock,
@@ -28,6 +29,7 @@ REGISTRY: Final[dict[str, Quantity]] = {
     **names_hay.MONEY,
     **names_hay.BY_HAND,
     **names_hay.PROBLEMS,
+    **names_intake.INTAKE,
     **names_sampling.SAMPLING,
     **names_practice.PRACTICE,
 }
