@@ -14,8 +14,7 @@ import numpy as np
 
 from rickyard.farm import AnimalClass
 from rickyard.quantities import Numeric, as_given, within
-from rickyard.stock.common import find_row, read_rows
-from rickyard.stock.common.tables import Row
+from rickyard.stock.common import Row, find_row, read_rows
 from rickyard.stock.equations import ndf_cap_kg
 
 #: TDN at the centres of poor, medium and good forage, as for `forage_intake_pct_bw`. [% DM]
