@@ -27,6 +27,8 @@ _COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
 
 #: A line that is drawn and says nothing; and drawn bars, which part cells.
 _RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯-]{3,}")
+#: A quote in the midst of a quoted text that is not doubled: the quotes tell no cells.
+_BROKEN = re.compile(r'(?:^|[\t;,|])"(?:[^"\t;,|]|"")*"(?=[^"\t;,|\s])')
 _BARS = str.maketrans("│┃║¦", "||||")
 
 
@@ -149,7 +151,7 @@ def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[s
 
 
 def _split(line: str, delimiter: str) -> list[str]:
-    if line.count('"') % 2 == 0 and '"' in line:
+    if line.count('"') % 2 == 0 and '"' in line and not _BROKEN.search(line):
         try:
             rows = list(csv.reader(line.split("\n"), delimiter=delimiter))
         except csv.Error:
@@ -163,7 +165,22 @@ def _split(line: str, delimiter: str) -> list[str]:
                 ]
             except (csv.Error, StopIteration):
                 pass
-    return [part.strip().strip('"') for part in line.replace("\n", " ").split(delimiter)]
+    return [_unquoted(part.strip()) for part in line.replace("\n", " ").split(delimiter)]
+
+
+def _unquoted(part: str) -> str:
+    """Return a text without the quotes around it; those inside it belong to it.
+
+    Examples
+    --------
+    >>> _unquoted('"Garden "old" rick"'), _unquoted('12" bales')
+    ('Garden "old" rick', '12" bales')
+    """
+    if len(part) > 1 and part[0] == part[-1] == '"':
+        part = part[1:-1]
+    elif part.count('"') == 1:
+        part = part.strip('"')
+    return part.replace('""', '"')
 
 
 def _grid(rows: list[tuple[int, list[str]]]) -> Page:

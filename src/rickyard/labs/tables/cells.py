@@ -35,6 +35,7 @@ _PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
 #: So many cells, and so great a part of a column, make it a column of bases.
 _LEAST_BASES: Final = 2
 _MOSTLY_BASES: Final = 0.6
+_RAISED: Final = "¹²³⁴⁵⁶⁷⁸⁹"
 _FIRST_YEAR: Final = 1990
 _LAST_YEAR: Final = 2079
 _YEAR_SIGNS: Final = 4
@@ -92,6 +93,8 @@ def seen(cell: Cell, comma: Comma) -> Seen:
         step = 10.0 ** -(len(text) - point - 1) if point >= 0 else 1.0
         return Seen(cell, None, Printed(Op.IS, float(text), step), True, False, False, "")
     value = printed(text, comma)
+    if text[:1] in _RAISED and not text.strip(_RAISED).isdigit():
+        value = Printed(Op.UNREADABLE)  # "² percent of dry matter" explains a mark
     if _WHOLLY_DRY.fullmatch(plain(text)):
         return Seen(cell, None, Printed(Op.UNREADABLE), False, True, True, "")
     if cell.trouble:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -10,7 +11,13 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
-from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, in_text, is_heading
+from rickyard.labs.tables.fields import (
+    IDENTITY,
+    NUMBER_ALONE,
+    OF_SAMPLE,
+    in_text,
+    is_heading,
+)
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import name_and_number, name_over
 from rickyard.labs.tables.values import hints_of_text
@@ -27,6 +34,8 @@ from rickyard.labs.vocabulary import (
 )
 
 MOST_HEADING_ROWS = 6
+#: A mark of a footnote in a cell of its own.
+_MARK_ALONE = re.compile(r"[(\[]?(?:[A-Za-z]|\d|[*†‡§¶]+)[)\]]?")
 #: Fields that stand over the columns of lines.
 _OF_HEADINGS = ("analyte", "result", "unit", "basis")
 
@@ -213,9 +222,7 @@ def _heading(
         if lines_of(row, place) or place in taken or looked == MOST_HEADING_ROWS:
             break
         looked += 1
-        if is_sentence(row) or (len(row) < 2 and not gridded and not row[0].only_basis):
-            continue
-        if _tells_fields(row):
+        if _heads_nothing(row, side, gridded):
             continue
         one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
         if one is None or (one.is_value and one.value.op is Op.IS and not is_year(one)):
@@ -233,6 +240,15 @@ def _heading(
     if heading.label is not None and heading.label.maybe_basis:
         heading.basis, heading.label = "dm", None
     return heading
+
+
+def _heads_nothing(row: Sequence[Seen], side: _Side, gridded: bool) -> bool:
+    """Return whether a row over lines heads none of their columns."""
+    if is_sentence(row) or (len(row) < 2 and not gridded and not row[0].only_basis):
+        return True
+    if len(row) == 1 and len({line.basis for line in side.lines}) > 1:
+        return True  # the title of the first section, with another basis further down
+    return _tells_fields(row)
 
 
 def _tells_fields(row: Sequence[Seen]) -> bool:
@@ -278,9 +294,11 @@ def _assigned(
         key: object = 0
         if several:
             own = _own_fields(block, head, place, len(kept), gridded)
-            name = names[place]
-            if "id" not in own and "weak_id" not in own and name:
-                own["id"] = Cell(name, 0, head.cell.x0, head.cell.x1, "the heading")
+            name, number = names[place]
+            for called, text in (("id", name), ("lab_no", number)):
+                known = ("id", "weak_id") if called == "id" else ("lab_no", "number")
+                if text and not any(other in own for other in known):
+                    own[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
             if any(is_aside(c.text) for n, c in own.items() if n in IDENTITY):
                 continue
@@ -322,22 +340,31 @@ def _is_range(column: list[tuple[Line, Seen]]) -> bool:
     return ranges > 1 and 2 * ranges > len(column)
 
 
-def _name_over(head: Heading) -> str:
-    """Return the heading of a column that can be the name of a sample."""
-    for text in head.texts:
-        known = written_in(text)
-        if not (known.basis or known.unit or field_of(text) or label_of(text)):
-            return text
-    return ""
+def _name_over(head: Heading) -> tuple[str, str]:
+    """Return the headings of a column that can be the name of a sample, and its number."""
+    texts = [text for text in head.texts if not _is_known(text)]
+    numbers = [text for text in texts if NUMBER_ALONE.fullmatch(text.strip())]
+    names = [text for text in texts if text not in numbers]
+    if names and numbers:
+        return names[0], numbers[0]
+    return (texts[0] if texts else ""), ""
 
 
-def _names_over(kept: Sequence[tuple[list[tuple[Line, Seen]], Heading]]) -> list[str]:
-    """Return the names over columns; a name stands over the columns of both bases."""
-    names: list[str] = []
+def _is_known(text: str) -> bool:
+    """Return whether a heading is a label, a unit, a basis or the name of a field."""
+    known = written_in(text)
+    return bool(known.basis or known.unit or field_of(text) or label_of(text))
+
+
+def _names_over(
+    kept: Sequence[tuple[list[tuple[Line, Seen]], Heading]],
+) -> list[tuple[str, str]]:
+    """Return names and numbers over columns; they stand over the columns of both bases."""
+    names: list[tuple[str, str]] = []
     for place, (_, head) in enumerate(kept):
         name = _name_over(head)
         before = kept[place - 1][1] if place else None
-        if not name and before is not None and head.basis and head.basis != before.basis:
+        if not any(name) and before is not None and head.basis and head.basis != before.basis:
             name = names[-1]
         names.append(name)
     return names
@@ -354,7 +381,7 @@ def _several(
             return True
     names = _names_over(kept)
     by_basis = {(name, head.basis) for name, (_, head) in zip(names, kept, strict=True)}
-    return all(names) and len(by_basis) == len(kept) and len(set(names)) > 1
+    return all(map(any, names)) and len(by_basis) == len(kept) and len(set(names)) > 1
 
 
 def _spread_over(
@@ -409,6 +436,7 @@ def _found(line: Line, one: Seen, head: Heading) -> Found:
     if line.label.basis:
         found.bases.append(Hint(line.label.basis, "the label"))
     found.units.append(Hint(line.label.unit, "the label"))
+    beside = ""
     for other in line.after:
         if other is one or (other.is_value and other.value.value is not None):
             continue
@@ -416,6 +444,8 @@ def _found(line: Line, one: Seen, head: Heading) -> Found:
             known = written_in(other.text)
             found.units.append(Hint(known.unit, "the cell beside it"))
             found.bases.append(Hint(known.basis, "the cell beside it"))
+        elif _MARK_ALONE.fullmatch(other.text):
+            beside += marks_of(other.text)
         elif len(other.text) < 24:
             found.method = found.method or method_in(other.text)
     found.bases.append(Hint(head.basis, "the heading"))
@@ -423,5 +453,5 @@ def _found(line: Line, one: Seen, head: Heading) -> Found:
     found.bases.append(Hint(line.basis, "the section"))
     found.units.append(Hint(line.unit, "the section"))
     found.method = found.method or head.method
-    found.marks = marks_of(line.seen.text) + marks_of(one.text)
+    found.marks = marks_of(line.seen.text) + marks_of(one.text) + beside
     return found

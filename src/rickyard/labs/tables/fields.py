@@ -78,6 +78,8 @@ _SAMPLE_BEFORE: Final = re.compile(
     r"(?: (?:id|name))?\s*[:.-]?\s*",
     re.IGNORECASE,
 )
+#: "771/1", "K-118", "#44": a number and no name.
+NUMBER_ALONE: Final = re.compile(r"#?[A-Za-z]{0,4}[-/. ]?\d[\d./-]*[A-Za-z]?(?:[-/]\d+)*")
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 #: An ordinal such as "Sample 2" is no number of a laboratory.
 _LEAST_NUMBER: Final = 3
@@ -98,6 +100,25 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
     list of tuple of str and list of Cell
         The name of each field and its cells, in order.
     """
+    return _together(_each_of_row(row))
+
+
+def _together(found: list[tuple[str, list[Cell]]]) -> list[tuple[str, list[Cell]]]:
+    """Return fields with those that stand side by side in one row as one: "lab 26A  lab 26B"."""
+    alone = [name for name, cells in found if len(cells) == 1]
+    made: list[tuple[str, list[Cell]]] = []
+    for name, cells in found:
+        before = next((one for one in made if one[0] == name), None)
+        apart = before is not None and len(cells) == 1 and alone.count(name) > 1
+        if before is not None and apart and name in (*IDENTITY, *_DAYS):
+            before[1].extend(cells)
+        else:
+            made.append((name, list(cells)))
+    return made
+
+
+def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
+    """Return the fields that each cell of a row names."""
     found: list[tuple[str, list[Cell]]] = []
     place = 0
     while place < len(row):
@@ -113,8 +134,9 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
             found.append((one.field, cells))
             continue
         if numbered and not one.is_value:
-            found.extend(_numbered(numbered[1], one.cell, row[place + 1 : place + 2]))
-            place += 2
+            named = [one for one in row[place + 1 : place + 2] if not _names_too(one)]
+            found.extend(_numbered(numbered[1], one.cell, named))
+            place += 1 + len(named)
             continue
         bare = _BARE_NUMBER.match(one.text.strip())
         if bare and not one.is_value:
@@ -125,6 +147,12 @@ def fields_of_row(row: Sequence[Seen], gridded: bool) -> list[tuple[str, list[Ce
         found.extend(in_text(one.cell))
         place += 1
     return found
+
+
+def _names_too(one: Seen) -> bool:
+    """Return whether a cell names a sample by its number itself: "Sample 2" behind "Sample 1"."""
+    text = one.text.strip().rstrip(":")
+    return bool(_NUMBERED.match(text) or _BARE_NUMBER.match(text))
 
 
 def _is_day(cell: Cell) -> bool:

@@ -6,10 +6,10 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.headings import Heading, understood
-from rickyard.labs.tables.places import value_edges
+from rickyard.labs.tables.places import MOST_ROWS, value_edges
 from rickyard.labs.tables.rows import is_name
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified
-from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table
+from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table, part_names
 from rickyard.labs.vocabulary import (
     is_aside,
     is_only_basis,
@@ -52,6 +52,7 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     if named is None:
         return None
     named.field, named.label = "analyte", None
+    part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
 
 

@@ -71,11 +71,17 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         values = [(one, col) for one, col in placed if col and col.label and one.is_value]
         if len(labels) >= LEAST_LABELS and len(labels) > len(values):
             break
-        if not values and (len(row) == 1 or not any(col and col.label for _, col in placed)):
+        if not values and not _may_be_sample(placed):
             continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
     return _last_of_years(table, samples)
+
+
+def _may_be_sample(placed: Sequence[tuple[Seen, Heading | None]]) -> bool:
+    """Return whether a row without values names a sample, and holds texts in columns of values."""
+    named = any(column and column.field in SAMPLE_FIELDS for _, column in placed)
+    return named and any(column and column.label for _, column in placed)
 
 
 def _last_of_years(table: Table, samples: list[DraftSample]) -> list[DraftSample]:
@@ -173,8 +179,10 @@ def _fields_of(
         if one.cell.hidden:
             continue
         telling = one.only_unit and bool(written_in(one.text).basis)
+        telling |= one.label is not None and one.label.maybe_basis
         free = column is None or not (
-            column.label or column.field in (*SAMPLE_FIELDS, "basis", "companion")
+            (column.label and not _beside(one, column))
+            or column.field in (*SAMPLE_FIELDS, "basis", "companion")
         )
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
@@ -185,6 +193,11 @@ def _fields_of(
         else:
             spare.append(one.cell)
     return fields, spare
+
+
+def _beside(one: Seen, column: Heading) -> bool:
+    """Return whether a cell stands beside a column and not under its heading."""
+    return one.cell.x1 < column.cell.x0 or one.cell.x0 > column.cell.x1
 
 
 def _name_from_spare(

@@ -9,8 +9,9 @@ from dataclasses import dataclass, field
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
+from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading, find_companions, is_sentence, over, understood
-from rickyard.labs.tables.places import nearest, value_edges, widened
+from rickyard.labs.tables.places import MOST_ROWS, nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
     basis_in,
@@ -150,12 +151,52 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
     labels = [one for one in columns if one.label and not one.aside]
     fields = [one for one in columns if one.field]
     if sum(1 for one in labels if one.label and one.label.ours) < LEAST_LABELS and not (
-        labels and len(fields) >= 2
+        labels and (len(fields) >= 2 or _one_value_each(columns, rows, first))
     ):
         return None
     _title(columns, rows, band[0])
     edges = {} if gridded else value_edges(columns, rows[first:])
-    return Table(columns, first, gridded, top=band[0], edges=edges)
+    table = Table(columns, first, gridded, top=band[0], edges=edges)
+    part_names(columns, rows[first : first + MOST_ROWS], table)
+    return table
+
+
+def _one_value_each(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], first: int) -> bool:
+    """Return whether a table has names and one value of each: "Lab no." and "NO3-N, mg/kg DM"."""
+    if len(columns) != 2 or columns[0].field not in SAMPLE_FIELDS:
+        return False
+    label, below = columns[1].label, rows[first : first + 2]
+    return (
+        label is not None
+        and label.ours
+        and bool(columns[1].unit)
+        and len(below) == 2
+        and all(len(row) == 2 and row[1].is_value for row in below)
+    )
+
+
+def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table: Table) -> None:
+    """Tell which of two columns of names holds the laboratory's numbers.
+
+    Parameters
+    ----------
+    columns : sequence of Heading
+        The columns of the table.
+    rows : sequence of rows
+        The rows under them.
+    table : Table
+        The table, which knows in which column a cell stands.
+    """
+    names = [one for one in columns if one.field == "id"]
+    if len(names) != 2 or any(one.field in ("lab_no", "number") for one in columns):
+        return
+    numbered = []
+    for name in names:
+        cells = [one.cell for row in rows for one in row if table.column_of(one.cell) is name]
+        texts = [cell.text.strip() for cell in cells if cell.text.strip()]
+        numbered.append(bool(texts) and all(map(NUMBER_ALONE.fullmatch, texts)))
+    if numbered[0] != numbered[1]:
+        names[0 if numbered[0] else 1].field = "lab_no"
 
 
 def _shared_labels(columns: list[Heading], gridded: bool) -> None:

@@ -10,6 +10,9 @@ from rickyard.labs.understanding.asks import named, unfit
 from rickyard.labs.vocabulary import fits
 
 HIDDEN: Final = "it stands in a hidden column"
+NO_BASIS: Final = "its basis is not printed"
+DOUBLE: Final = "it is printed twice with two numbers"
+UNFIT: Final = "no forage has such a number in that unit"
 OTHER: Final = "its basis is neither dry matter nor as received"
 
 
@@ -49,7 +52,7 @@ def leave_doubles(sample: Sample) -> None:
             kept[key] = value
             continue
         for one in (before, value):
-            one.doubt("it is printed twice with two numbers")
+            one.doubt(DOUBLE)
         sample.questions.append(
             Question(
                 f"{named(before)} is printed twice: {before.printed} ({before.place}) and "
@@ -68,7 +71,7 @@ def basis_questions(samples: Sequence[Sample]) -> list[Question]:
         (sample, value)
         for sample in samples
         for value in sample.values
-        if "its basis is not printed" in value.reasons
+        if NO_BASIS in value.reasons
     ]
     if not open_ones:
         return []
@@ -115,5 +118,5 @@ def doubt_unfit(sample: Sample) -> None:
             continue
         if value.status != "sure":
             continue
-        value.doubt("no forage has such a number in that unit")
+        value.doubt(UNFIT)
         sample.questions.append(unfit(value, frac))

@@ -42,6 +42,7 @@ GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
     "fibres": _FIBERS,
     "fiber": _FIBERS,
     "fibre": _FIBERS,
+    "ne": ("nem", "neg", "nel"),
     "net energies": ("nem", "neg", "nel"),
     "net energy": ("nem", "neg", "nel"),
     "energies": _ENERGY,
@@ -81,6 +82,12 @@ _UNSEEN: Final = re.compile(
     r"(?:italics?|bold|shaded|colou?red|underlined|grey|gray|red|blue)\b",
     re.IGNORECASE,
 )
+#: "Basis: dry matter" is a statement, where "Dry matter" alone is a label.
+_BASIS_ALONE: Final = re.compile(
+    r"^\s*(?:reporting |results? )?basis(?: of (?:all )?(?:results|values|reporting))?\s*[:=-]\s*"
+    r"(?P<means>[^.;]+)",
+    re.IGNORECASE,
+)
 #: A word before a sentence that says nothing of it.
 _LEAD: Final = re.compile(
     r"^\s*(?:please note|note|notes|n\.?b\.?|remark|remarks|comment|comments|basis|important)\s*"
@@ -89,7 +96,7 @@ _LEAD: Final = re.compile(
 )
 #: Where a sentence ends, or the next mark of a footnote begins on the same line.
 _SENTENCES: Final = re.compile(
-    r"(?<=[a-z)%])[.;]\s+|(?<=[A-Z]);\s+|(?<=\d)\.\s+(?=[A-Z])|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
+    r"(?<=[a-z)%])[.;]\s+|\s;\s+|(?<=[A-Z]);\s+|(?<=\d)\.\s+(?=[A-Z])|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
     r"[,;\s]\s*(?=[*†‡§¶]+\s*[=:]?\s*[%a-zA-Z])"
 )
 _DEFINES: Final = re.compile(
@@ -109,7 +116,8 @@ _TELLING: Final = re.compile(
 _EXCEPT_WATER: Final = re.compile(
     r"\b(?:except|but|other than|apart from|save|excluding|besides)\b(?: for| of)?(?: the)? "
     r"(?:moisture|dry matter|water|dm|moist\.?)\b"
-    r"(?: and (?:moisture|dry matter|dm|ph|rfv|rfq|indices|indexes))?"
+    r"(?:(?:\s*[,;&]\s*|\s+)(?:and |or )?"
+    r"(?:moisture|dry matter|water|dm|ph|rfv|rfq|indices|indexes)\b)*"
 )
 _BUT: Final = re.compile(r"\b(?:unless|except|but|other than|apart from|save)\b", re.IGNORECASE)
 #: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
@@ -171,7 +179,8 @@ def legend_of(texts: Iterable[str]) -> Legend:
     ''
     """
     legend = Legend()
-    for text in dict.fromkeys(texts):
+    for printed_text in dict.fromkeys(texts):
+        text = _explained(printed_text)
         if len(text) < 4 or not _TELLING.search(text):
             continue
         if is_only_unit(text) and not (_SPEAKS.search(text) or _MARK.match(text)):
@@ -182,6 +191,27 @@ def legend_of(texts: Iterable[str]) -> Legend:
         for sentence in _SENTENCES.split(text):
             _sentence(legend, sentence)
     return legend
+
+
+#: "D (dry)", "A = as received": a letter and the basis that it stands for.
+_LETTER_MEANS: Final = re.compile(r"\b[A-Z]{1,3}\s*\((?P<means>[^()]{3,30})\)")
+
+
+def _explained(text: str) -> str:
+    """Return a sentence without the sign of a comment, and with letters that it explains itself.
+
+    Examples
+    --------
+    >>> _explained("# basis: D (dry) for everything but MOIST")
+    'basis: dry for everything but MOIST'
+    """
+    bare = text.lstrip("#/; ") if text[:1] in "#/;" else text
+
+    def told(found: re.Match[str]) -> str:
+        means = found["means"]
+        return means if is_only_unit(means) and basis_in(means) else found[0]
+
+    return _LETTER_MEANS.sub(told, bare) if "(" in bare else bare
 
 
 def _sentence(legend: Legend, sentence: str) -> None:
@@ -213,6 +243,10 @@ def _tells(clause: str) -> bool:
 
 
 def _clause(legend: Legend, sentence: str) -> None:
+    alone = _BASIS_ALONE.match(sentence)
+    if alone and is_only_unit(alone["means"]) and basis_in(alone["means"]):
+        legend.bases.append(basis_in(alone["means"]))
+        return
     sentence = _LEAD.sub("", sentence)
     shown = plain(sentence)
     marked = _MARK.match(sentence)
@@ -301,7 +335,7 @@ def _note_mark(legend: Legend, mark: str, means: str) -> None:
 def _named(shown: str) -> tuple[str, ...]:
     """Return the analytes that a sentence names."""
     found: list[str] = []
-    rest = shown
+    rest = _EXCEPT_WATER.sub(" ", shown)
     for words, analytes in GROUPS.items():
         if re.search(rf"\b{words}\b", rest):
             found.extend(analytes)

@@ -9,10 +9,12 @@ from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.tables import number_and_name
-from rickyard.labs.vocabulary import label_of, written_in
+from rickyard.labs.vocabulary import is_only_unit, label_of, written_in
 
 #: So many lines make a list.
 _LEAST: Final = 2
+#: So many lines with a value before its label make a page of them.
+_LEAST_FIRST: Final = 4
 _KEY: Final = re.compile(r"#?[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*")
 #: "1165 ppm NO3-N": a number, its unit and what it is of.
 _VALUE_FIRST: Final = re.compile(r"(?P<number>[<>]?\s?\d[\d.,]*)\s*(?P<rest>\S.*)")
@@ -32,6 +34,7 @@ def with_lists_apart(document: Document) -> Document:
 
 
 def _apart(page: Page) -> Page:
+    page = _labels_first(page)
     listed = {n: line for n, row in enumerate(page.rows) if (line := _line(row)) is not None}
     keys = {line[0].text: line[:2] for line in listed.values()}
     if len(listed) < _LEAST or len(keys) < len(listed):
@@ -40,6 +43,47 @@ def _apart(page: Page) -> Page:
     for n, row in enumerate(page.rows):
         rows.extend([listed[n]] if n in listed else _shared(row, keys) or [row])
     return replace(page, rows=rows)
+
+
+def _labels_first(page: Page) -> Page:
+    """Return a page with the label before its value where lines begin with the value.
+
+    "16.3 % crude protein" over "35.4 % acid detergent fiber".
+    """
+    told = {n: one for n, row in enumerate(page.rows) if (one := _value_first(row)) is not None}
+    sure = [one for one in told.values() if not _may_be_basis(one[0].text)]
+    if len(sure) < _LEAST_FIRST:
+        return page
+    left = min(label.x0 for label, _ in told.values())
+    rows = [
+        [replace(told[n][0], x0=left, x1=left + 1.0), replace(told[n][1], x0=left + 2.0)]
+        if n in told
+        else row
+        for n, row in enumerate(page.rows)
+    ]
+    return replace(page, rows=rows)
+
+
+def _may_be_basis(text: str) -> bool:
+    label = label_of(text)
+    return label is None or label.maybe_basis
+
+
+def _value_first(row: list[Cell]) -> tuple[Cell, Cell] | None:
+    """Return label and value of a line that is a value, its unit and what it is of."""
+    if len(row) != 1 or row[0].number is not None:
+        return None
+    told = _VALUE_FIRST.fullmatch(row[0].text.lstrip("-*•· "))
+    if told is None:
+        return None
+    unit, _, name = told["rest"].strip().partition(" ")
+    if not is_only_unit(unit):
+        unit, name = "", told["rest"]
+    label = label_of(name)
+    if label is None or label.misspelled or not (unit or label.ours):
+        return None
+    value = f"{told['number']} {unit}".strip()
+    return replace(row[0], text=name), replace(row[0], text=value)
 
 
 def _line(row: list[Cell]) -> list[Cell] | None:

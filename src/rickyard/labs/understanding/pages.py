@@ -41,6 +41,7 @@ from rickyard.labs.understanding.tiles import (
     fields_in_lines,
     headings_apart,
     numbers_apart,
+    reaching,
     tiles_in_lines,
 )
 from rickyard.labs.understanding.whole import (
@@ -87,6 +88,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     carried: Table | None = None
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
+        page = replace(page, rows=[reaching(row) for row in page.rows])
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:

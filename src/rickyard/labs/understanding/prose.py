@@ -252,8 +252,30 @@ def _names(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     return found
 
 
+#: "Sample north end: dry matter 88.8 percent".
+_CALLED: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*)?(?:and\s+|the\s+)*(?:sample|lot|field|stack|hay|bale|barn|paddock)\s+"
+    r"(?:(?:called|named|marked)\s+)?(?P<name>[\w#.'/&-]+(?:\s[\w#.'/&-]+){0,4}?)\s*:\s",
+    re.IGNORECASE,
+)
+
+
+def _called(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name that stands behind the word for a sample and before its values."""
+    one = _CALLED.match(sentence)
+    if one is None or not _labels(sentence[one.end() :]):
+        return []
+    name = one["name"]
+    if field_of(sentence[: one.end()].strip()) or label_of(name) or field_of(name):
+        return []
+    return [("id", [replace(whole, text=name)])]
+
+
 def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name with which a sentence begins that goes on to tell values of it."""
+    called = _called(sentence, whole)
+    if called:
+        return called
     one = _LED.match(sentence)
     if one is None or not _labels(sentence[one.end("name") :]):
         return []

@@ -7,7 +7,13 @@ from collections.abc import Sequence
 from rickyard.forage.values import word_of
 from rickyard.labs.common import ANALYTE_SPECS, Question, Sample, Value
 from rickyard.labs.tables import DraftSample, Found, Hint
-from rickyard.labs.understanding.among import HIDDEN, OTHER, leave_doubles, leave_other_bases
+from rickyard.labs.understanding.among import (
+    HIDDEN,
+    NO_BASIS,
+    OTHER,
+    leave_doubles,
+    leave_other_bases,
+)
 from rickyard.labs.understanding.asks import (
     hidden_column,
     named,
@@ -211,4 +217,4 @@ def _check_basis(value: Value, legend: Legend, sample: Sample) -> None:
             )
         )
         return
-    value.doubt("its basis is not printed")
+    value.doubt(NO_BASIS)

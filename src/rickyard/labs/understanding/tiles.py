@@ -58,21 +58,21 @@ def tiles_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
 def fields_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
     """Put fields of one sample that stand under their names into lines of a name with its text.
 
-    "Sample   Received   Reported" over "Stack B   Oct 1   Oct 3" with no second row under it.
+    "Sample   Received   Reported" over "Stack B   Oct 1   Oct 3" with no second row under it, or
+    under it.
     """
     made: list[list[Seen]] = []
     place = 0
     while place < len(rows):
-        names = rows[place]
-        texts = rows[place + 1] if place + 1 < len(rows) else []
-        after = rows[place + 2] if place + 2 < len(rows) else []
+        here, below, after = (rows[n] if n < len(rows) else [] for n in range(place, place + 3))
+        names, texts = (here, below) if _names_fields(here) else (below, here)
         if _names_fields(names) and _fills(texts, names, gridded) and not _fills(
             after, names, gridded
         ):  # fmt: skip
             made.extend(_line(pair, gridded) for pair in zip(names, texts, strict=True))
             place += 2
             continue
-        made.append(names)
+        made.append(here)
         place += 1
     return made
 
@@ -166,6 +166,27 @@ def _numbers(one: Seen, comma: Comma) -> list[Seen]:
         )
         for found in re.finditer(r"\S+", one.text)
     ]
+
+
+#: Arrows that tell how far a heading between them reaches: "<-- dry basis -->".
+_FROM: Final = re.compile(r"(?:<|\|)?[-–—=]+|<[-–—=]*|[←⟵]")
+_TO: Final = re.compile(r"[-–—=]+(?:>|\|)?|[-–—=]*>|[→⟶]")
+
+
+def reaching(row: list[Cell]) -> list[Cell]:
+    """Return a row with the texts between two arrows as one cell that reaches as far as they do."""
+    texts = [cell.text.strip() for cell in row]
+    starts = [n for n, text in enumerate(texts) if _FROM.fullmatch(text) and text[0] in "<|←⟵"]
+    if not starts:
+        return row
+    first = starts[0]
+    ends = [n for n, text in enumerate(texts) if _TO.fullmatch(text) and text[-1] in ">|→⟶"]
+    last = next((n for n in ends if n > first), None)
+    between = texts[first + 1 : last] if last is not None else []
+    if last is None or not between or any(cell.number is not None for cell in row):
+        return row
+    whole = replace(row[first], text=" ".join(between), x1=row[last].x1)
+    return [*row[:first], whole, *reaching(row[last + 1 :])]
 
 
 def headings_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:

@@ -5,9 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from rickyard.labs.common import Document, Question, Sample
+from rickyard.labs.common import Document, Question, Sample, Value
 from rickyard.labs.tables import Draft
-from rickyard.labs.understanding.among import basis_questions, doubt_unfit
+from rickyard.labs.understanding.among import (
+    DOUBLE,
+    NO_BASIS,
+    UNFIT,
+    basis_questions,
+    doubt_unfit,
+)
 from rickyard.labs.understanding.legend import legend_of
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import settled_values
@@ -37,13 +43,27 @@ class Understood:
     @property
     def worth(self) -> float:
         """Return how much was understood, to choose between ways of reading."""
-        weights = {"sure": 1.0, "ask": 0.05, "refused": -0.5}
-        worth = sum(weights[v.status] for s in self.samples for v in s.values)
+        worth = sum(_worth(value) for sample in self.samples for value in sample.values)
         named = sum(bool(s.id or s.lab_no) for s in self.samples)
         days = sum(
             bool(day) for s in self.samples for day in (s.sampled_on, s.received_on, s.reported_on)
         )
         return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
+
+
+def _worth(value: Value) -> float:
+    """Return what a value tells for a way of reading, or against it.
+
+    A value of which only the unit or the basis is open was found where it stands; one that no
+    forage has, or that stands there twice, rather tells of a wrong place.
+    """
+    if value.status == "sure":
+        return 1.0
+    if value.status == "refused":
+        return -0.5
+    if UNFIT in value.reasons or DOUBLE in value.reasons:
+        return -0.3
+    return 0.4 if NO_BASIS in value.reasons else 0.05
 
 
 def understood(

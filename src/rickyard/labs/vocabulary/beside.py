@@ -32,7 +32,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
     "laboratory sample no|analysis no|analysis number|accession|accession no|accession number|"
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
-    "laboratory sample number|lab sample|test no|test number|lab log|"
+    "labo|no labo|laboratory sample number|lab sample|test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
     "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
     "numero de laboratorio|no laboratorio|internal no|internal number|control no|control number",
@@ -92,7 +92,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "feed component|fraction",
     "result": "result|results|value|values|reading|found|level|result value|reported value|"
     "amount|measured|finding|your result|your sample result|this sample|test result|"
-    "ergebnis|resultat|resultado|wert|valeur|valor|reported result|final result|concentration|"
+    "ergebnis|messwert|befund|resultat|resultado|wert|valeur|valor|reported result|final result|"
+    "concentration|"
     "content|report value|sample result",
     "unit": "unit|units|unit of measure|uom|measured in|result unit|units of measure|"
     "einheit|unite|unidad|unidades|reporting unit|in units",
@@ -102,6 +103,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
     "basis code|basis cd|bas|related to|relates to|refers to|referred to|in terms of|"
+    "bezug|bezugsbasis|bezogen auf|rapporte a|referido a|expresado en|"
     "expressed in|reference basis|on what basis|dry or wet|wet or dry|based on",
 }  # fmt: skip
 
@@ -132,6 +134,8 @@ _ASIDE_ALONE: Final = frozenset(
         "what it means|n|tolerance|state|county|region|all|samples|count"
     )
 )
+#: Whose number or name it is says which of the two it is.
+_OWNED: Final = {"our": {"number": "lab_no", "id": "lab_no"}, "your": {"number": "id"}}
 #: Words of fields as they are cut short.
 _SHORT: Final[Mapping[str, str]] = {
     "nbr": "no", "num": "no", "numb": "no", "smp": "sample", "smpl": "sample", "spl": "sample",
@@ -156,6 +160,14 @@ def _by_label() -> dict[str, str]:
     }
 
 
+@cache
+def _run_together() -> dict[str, str]:
+    """Return labels of several words by these written as one: "LABNO", "sampleid"."""
+    known = _by_label()
+    joined = {"".join(label.split()): name for label, name in known.items() if " " in label}
+    return {one: name for one, name in joined.items() if len(one) > 4 and one not in known}
+
+
 @lru_cache(maxsize=65536)
 def field_of(text: str) -> str:
     """Return which field a label names, or an empty string.
@@ -173,14 +185,19 @@ def field_of(text: str) -> str:
     whole = " ".join(words)
     if whole in known:
         return known[whole]
+    if words and words[0] in ("our", "your"):
+        owned = known.get(" ".join(words[1:]), "")
+        return _OWNED[words[0]].get(owned, owned)
     bare = " ".join(
         word for word in words if word not in ("date", "mm", "dd", "yyyy", "yy", "m", "d", "y")
     )
     if "date" in words or "mm" in words:
         found = known.get(bare, "") if bare else ""
         return found if found.endswith("_on") else ""
+    if len(words) == 1 and whole in _run_together():
+        return _run_together()[whole]
     parts = [part for part in re.split(r"\s*[/|]\s*", shown) if part]
-    if len(parts) > 1:  # "Sample / Probe": the same in two languages
+    if len(parts) > 1 and not re.search(r":\s*\S", shown):
         return next((name for name in map(field_of, parts) if name), "")
     inner = re.sub(r"\([^)]*\)", " ", shown)
     if inner != shown and inner.strip():

@@ -17,6 +17,7 @@ from rickyard.labs.vocabulary.thesaurus import (
     index,
     key_of,
     long_words,
+    run_together,
     without_fillers,
 )
 from rickyard.labs.vocabulary.units import without_received, written_in
@@ -24,8 +25,8 @@ from rickyard.labs.vocabulary.units import without_received, written_in
 #: A label longer than this is a sentence.
 LONGEST_LABEL = 70
 
-#: "N-201", "K-118": a number of the laboratory, and no nitrogen or potassium.
-_NUMBER_OF_LAB: Final = re.compile(r"[A-Za-z]{1,2}-\d{2,}\w*")
+#: "N-201", "K-118": a number of the laboratory, and no nitrogen or potassium; "(B)": a mark.
+_NO_LABEL: Final = re.compile(r"[A-Za-z]{1,2}-\d{2,}\w*|[(\[]\w[)\]]")
 #: Brackets that say how a value was got, or of what.
 _ONLY_HOW: Final = re.compile(
     r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
@@ -41,8 +42,10 @@ _TWO_LANGUAGES: Final = re.compile(
 )
 
 
-#: Short for dry matter in German, but only with a unit.
-_SHORT_DRY: Final = re.compile(r"t[ms]\s*[,(\[]?\s*(?P<unit>%|g/kg)[)\]]?")
+#: "MS/DM": short in two languages.
+_TWO_SHORT: Final = re.compile(r"(?!.*/(?:lb|ton|day|cow|ha|kg)$)([a-z]{2,3})/([a-z]{2,3})")
+#: Short for dry matter in German and French, but only with a unit.
+_SHORT_DRY: Final = re.compile(r"(?:t[ms]|ms)\s*[,(\[]?\s*(?P<unit>%|g/kg)[)\]]?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +82,12 @@ def label_of(text: str) -> Label | None:
     >>> label_of("Creek bottom") is None
     True
     """
-    shown = without_marks(text)
+    shown = without_marks(text).replace("_", " ")
     if _is_no_label(shown):
         return None
-    header = HEADERS.get(plain(shown))
+    header = HEADERS.get(plain(without_marks(text)))
     if header and not header.is_method:
-        return _of_header(plain(shown))
+        return _of_header(plain(without_marks(text)))
     short = _SHORT_DRY.fullmatch(plain(shown))
     if short:
         return Label(("dm",), written_in(short["unit"]).unit)
@@ -115,7 +118,7 @@ def label_of(text: str) -> Label | None:
 
 def _is_no_label(shown: str) -> bool:
     """Return whether a text is seen at a glance to name no analyte: too long, a number, a name."""
-    if not shown or len(shown) > LONGEST_LABEL or _NUMBER_OF_LAB.fullmatch(shown):
+    if not shown or len(shown) > LONGEST_LABEL or _NO_LABEL.fullmatch(shown):
         return True
     return not any(map(_may_name, tokens(shown)))
 
@@ -140,6 +143,13 @@ def _lookup(rest: str) -> tuple[tuple[str, ...], int] | None:
         halves = [_lookup(part) for part in re.split(r"\s[/|]\s", rest)]
         if any(half is not None for half in halves):
             return _of_halves(halves[0], halves[1])
+    short = _TWO_SHORT.fullmatch(rest)
+    if short:
+        both = [_short_name(half) for half in short.groups()]
+        if both[0] and both[1]:
+            same = both[0] == both[1]
+            return (both[0], 0) if same else None
+        return (both[0] or both[1], 0) if both[0] or both[1] else None
     inner = re.search(r"[(\[]([^()\[\]]*)[)\]]", rest)
     if inner:
         return _bracketed(rest, inner)
@@ -149,6 +159,13 @@ def _lookup(rest: str) -> tuple[tuple[str, ...], int] | None:
         if len(parts) == 2 and parts[0] and parts[1]:
             return _agreed(parts[0], parts[1])
     return found
+
+
+def _short_name(half: str) -> tuple[str, ...]:
+    """Return what one half of a short name in two languages says, if it is known."""
+    if half in ("ms", "tm", "ts"):
+        return ("dm",)
+    return index().get(key_of(canonical(half)), ())
 
 
 def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] | None:
@@ -216,6 +233,8 @@ def _words(text: str) -> tuple[tuple[str, ...], int] | None:
         joined = "".join(form)
         if form and joined in known:
             return known[joined], 0
+        if len(form) == 1 and joined in run_together():
+            return run_together()[joined], 0
     return _misspelled(words)
 
 

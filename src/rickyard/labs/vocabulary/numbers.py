@@ -80,8 +80,16 @@ _BELOW: Final = ("<", "less", "under", "below")
 _ABOVE: Final = (">", "more", "greater", "over", "above")
 # Letters that a poor copy puts for figures.
 _LIKE_FIGURES: Final = re.compile(r"^[<>]?\s*[\dloisbzg|?]*[.,]?[\dloisbzg|?]+$")
-_PLUS_MINUS: Final = re.compile(r"^\s*(?:\+/-|\+-|±)\s*\d[\d.,]*")
+_PLUS_MINUS: Final = re.compile(
+    r"^(?P<unit>\s*%?)\s*\(?\s*(?:\+/-|\+-|±)\s*\d[\d.,]*\s*(?P<after>%?)\s*\)?"
+)
 _RANGE: Final = re.compile(r"^\s*(?:-|to|\.\.)\s*\d[\d.,]*")
+
+
+#: What a spreadsheet shows in place of a number, or the text of a formula.
+_SHEET_ERROR: Final = re.compile(
+    r"[=@]|err:|#(?:n/a|ref|div|value|name|num\b|null|spill|calc|error|#)"
+)
 
 
 @lru_cache(maxsize=65536)
@@ -117,7 +125,7 @@ def printed(text: str, comma: Comma = Comma.OPEN) -> Printed:
         return Printed(Op.NOT_DETECTED)
     if word in TOO_MANY:
         return Printed(Op.TOO_MANY)
-    if shown[0] in "#=" or shown.startswith(("err:", "@")):
+    if _SHEET_ERROR.match(shown):
         return Printed(Op.UNREADABLE, doubt="the cell holds an error of a spreadsheet")
     found = _VALUE.match(word)
     if found is None:
@@ -134,7 +142,7 @@ def _number(found: re.Match[str], word: str, comma: Comma) -> Printed:
         return Printed(Op.UNREADABLE, rest=word, doubt="a letter stands among the figures")
     if tight and re.match(r"\d|[/:]\s*\d", rest):
         return Printed(Op.UNREADABLE, rest=word)
-    rest = _PLUS_MINUS.sub("", rest).strip()
+    rest = _PLUS_MINUS.sub(lambda one: one["unit"].strip() or one["after"], rest).strip()
     if "�" in rest or rest.startswith("?"):
         return Printed(Op.UNREADABLE, rest=word, doubt="a sign behind the number was lost")
     read = _figures(found["figures"], comma)

@@ -23,23 +23,25 @@ NAMES: Final[Mapping[str, str]] = {
     "wasser|wassergehalt|feuchte|humidite|humedad|eau",
     "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
     "crude protein n 6.25|protein equivalent|cprot|crudeprotein|"
-    "rohprotein|rp|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
+    "rohprotein|rp|xp|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
     "proteina bruta|proteine|proteina",
     "n": "n|nitrogen|total nitrogen|total n",
     "adicp": "adicp|adf cp|adfcp|adf protein|adf crude protein|ad icp|bound protein|"
     "heat damaged protein|unavailable protein|acid detergent insoluble crude protein|"
     "acid detergent insoluble protein|adip|insoluble crude protein adf|ad insoluble protein|"
     "ad insoluble cp|adi cp|acid detergent fiber crude protein|acid detergent fiber protein|"
-    "cp bound in adf|cp in adf|heat damaged cp|unavailable cp|bound cp",
+    "cp bound in adf|cp in adf|adf bound protein|adf bound cp|adf bound crude protein|"
+    "protein bound in adf|protein in adf|heat damaged cp|unavailable cp|bound cp",
     "ndicp": "ndicp|ndf cp|ndfcp|ndf protein|nd icp|neutral detergent insoluble crude protein|"
     "neutral detergent insoluble protein|ndip|ndi cp|nd insoluble cp|nd insoluble protein|"
-    "neutral detergent fiber crude protein|neutral detergent fiber protein|ndf crude protein",
+    "neutral detergent fiber crude protein|neutral detergent fiber protein|ndf crude protein|"
+    "ndf bound protein|ndf bound cp|ndf bound crude protein|protein bound in ndf|protein in ndf",
     "adin": "adin|adf n|acid detergent insoluble nitrogen|adf nitrogen|ad insoluble n|"
     "acid detergent insoluble n|bound n|bound nitrogen",
     "ndin": "ndin|ndf n|neutral detergent insoluble nitrogen|ndf nitrogen|"
     "neutral detergent insoluble n",
     "soluble_cp": "soluble protein|soluble cp|soluble crude protein|scp|sp|soluble prot|"
-    "cp soluble|protein solubility",
+    "cp soluble|protein solubility|sp cp|sol cp",
     "rdp": "rdp|rumen degradable protein|degradable protein|degradable intake protein|dip|"
     "ruminally degradable protein|rumen degraded protein",
     "rup": "rup|rumen undegradable protein|undegradable protein|bypass protein|"
@@ -59,10 +61,10 @@ NAMES: Final[Mapping[str, str]] = {
     "ad lignin",
     "ee": "ee|ether extract|crude fat|fat|total fat|oil|fat ee|acid hydrolysis fat|lipid|"
     "crude lipid|cfat|c fat|ether extract fat|"
-    "rohfett|fett|matiere grasse|matieres grasses|grasa|extracto etereo|grasa cruda|mg brute",
+    "rohfett|xl|fett|matiere grasse|matieres grasses|grasa|extracto etereo|grasa cruda|mg brute",
     "tfa": "tfa|total fatty acid|fatty acid|fatty acid total",
     "ash": "ash|crude ash|total ash|mineral matter ash|ash content|total mineral ash|"
-    "rohasche|asche|cendres|cendres brutes|ceniza|cenizas|matiere minerale",
+    "rohasche|xa|asche|cendres|cendres brutes|ceniza|cenizas|matiere minerale",
     "starch": "starch|total starch|starke|staerke|amidon|almidon",
     "wsc": "wsc|water soluble carbohydrate|water sol carb|sugar wsc|water soluble sugar|"
     "sugar water soluble|water soluble carb",
@@ -72,27 +74,30 @@ NAMES: Final[Mapping[str, str]] = {
     "nonfibrous carbohydrate|non fiber carb",
     "nsc": "nsc|non structural carbohydrate|nonstructural carbohydrate|starch wsc|"
     "non structural carb",
-    "ndfd24": "ndfd 24|ndf digested 24|fiber digested 24|"
+    "ndfd24": "ndfd 24|ndfd 24 ndf|ndf digested 24|fiber digested 24|"
     "ndfd24|ndf digestibility 24|dndf 24|ivndfd 24|"
     "in vitro ndf digestibility 24|ndfd 24 h|24 h ndfd",
-    "ndfd30": "ndfd 30|ndf digested 30|fiber digested 30|"
+    "ndfd30": "ndfd 30|ndfd 30 ndf|ndf digested 30|fiber digested 30|"
     "ndfd30|ndf digestibility 30|dndf 30|ivndfd 30|ndf digestibility 30 h|"
     "in vitro ndf digestibility 30|neutral detergent fiber digestibility 30",
-    "ndfd48": "ndfd 48|ndf digested 48|fiber digested 48|"
+    "ndfd48": "ndfd 48|ndfd 48 ndf|ndf digested 48|fiber digested 48|"
     "ndfd48|ndf digestibility 48|dndf 48|ivndfd 48|"
     "in vitro ndf digestibility 48|neutral detergent fiber digestibility 48|"
     "digestible ndf 48|fiber digestibility 48",
-    "ndfd240": "ndfd 240|ndf digested 240|fiber digested 240|"
+    "ndfd240": "ndfd 240|ndfd 240 ndf|ndf digested 240|fiber digested 240|"
     "ndfd240|ndf digestibility 240|ivndfd 240|"
     "in vitro ndf digestibility 240|dndf 240",
     "undf240": "undf 240|undf240|undigested ndf 240|indigestible ndf 240|undf om 240|"
     "undfom 240|undigestible ndf 240|undfom240|undigested fiber 240|u ndf 240|undf",
     "tdn": "tdn|total digestible nutrient|t d n|digestible nutrient total",
     "nem": "nem|net energy m|ne m|net energy maintenance|net energy for maintenance|ne maintenance|"
-    "maintenance energy|ne for maintenance|nem maintenance|net energy nem|energy maintenance",
-    "neg": "neg|net energy g|ne g|net energy gain|net energy for gain|ne gain|ne for gain|neg gain|"
+    "maintenance energy|ne for maintenance|nem maintenance|nemaint|nemt|net energy nem|"
+    "energy maintenance",
+    "neg": "neg|negain|net energy g|ne g|net energy gain|net energy for gain|ne gain|"
+    "ne for gain|neg gain|"
     "net energy neg|net energy growth|gain energy|energy gain",
-    "nel": "nel|net energy l|ne l|net energy lactation|net energy for lactation|ne lactation|"
+    "nel": "nel|nelact|net energy l|ne l|net energy lactation|net energy for lactation|"
+    "ne lactation|"
     "ne for lactation|nel lactation|net energy nel|lactation energy|nel 3x|net energy milk|"
     "ne milk|energy lactation",
     "de": "de|digestible energy|digestible energy de|energy digestible|horse de|equine de|"
@@ -217,6 +222,7 @@ _SYNONYMS: Final[Mapping[str, str]] = {
     "calcm": "calcium",
     "phosph": "phosphorus",
     "phosp": "phosphorus",
+    "pot": "potassium",
     "potass": "potassium",
     "potas": "potassium",
     "magn": "magnesium",
@@ -307,10 +313,13 @@ _SYNONYMS: Final[Mapping[str, str]] = {
     "undigestible": "undigested",
     "indigestible": "undigested",
 }
+#: Shorter names of several words are never written as one.
+_LEAST_TOGETHER: Final = 6
 #: Words that say how a value was got, or nothing at all.
 _FILLERS: Final = frozenset(
     phrases(
-        "est|estimated|sample|samples|our|your|this|estimate|calculated|calc|computed|derived|predicted|pred|w|nir|nirs|icp|"
+        "est|estimated|sample|samples|our|your|this|estimate|calculated|calc|computed|derived|"
+        "predicted|pred|w|nir|nirs|icp|"
         "wet|chem|chemistry|by|for|the|of|as|content|level|result|results|analysis|basis|value|"
         "method|expressed|on|in|an|a|and|to|test|tested|determination|amount|conc|"
         "concentration|h|x|treated|corrected|at|is|was|with|using|from|apparent|index"
@@ -369,7 +378,7 @@ def index() -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     for name in NOT_OURS:
         for words in (canonical(name), without_fillers(canonical(name))):
-            if words:
+            if words and (len(words[0]) > 1 or len(words) > 1 or name == words[0]):
                 found[key_of(words)] = ()
     for name, either in EITHER.items():
         found[key_of(canonical(name))] = either
@@ -395,7 +404,27 @@ def every_word() -> frozenset[str]:
     (True, False)
     """
     words = {word for key in index() for word in key.split()}
-    return frozenset((*words, *_SYNONYMS, "tm", "ts"))
+    return frozenset((*words, *_SYNONYMS, *run_together(), "tm", "ts", "ms"))
+
+
+@cache
+def run_together() -> dict[str, tuple[str, ...]]:
+    """Return names of several words by these written as one: "adfiber", "aceticacid".
+
+    Examples
+    --------
+    >>> run_together()["adfiber"], run_together()["aceticacid"]
+    (('adf',), ('acetic',))
+    """
+    known = index()
+    found: dict[str, tuple[str, ...]] = {}
+    for analyte, names in NAMES.items():
+        for name in names.split("|"):
+            words = canonical(name)
+            one = "".join(words)
+            if len(words) > 1 and len(one) >= _LEAST_TOGETHER and one.isalpha():
+                found.setdefault(one, (analyte,))
+    return {one: names for one, names in found.items() if one not in known}
 
 
 @cache

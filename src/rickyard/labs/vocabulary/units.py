@@ -26,21 +26,21 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
     (name, re.compile(pattern))
     for name, pattern in (
         ("mcal_per_cwt", rf"mcals?{_PER}(?:cwt|100\s*{_LB}|hundredweight)|mcal cwt-1"),
-        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal lb-1|mcal\.?/lb"),
-        ("mcal_per_kg", rf"(?:mcals?|megacalories?){_PER}{_KG}|mcal kg-1"),
+        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal lb(?:-1|\b)|mcal\.?/lb"),
+        ("mcal_per_kg", rf"(?:mcals?|megacalories?){_PER}{_KG}|mcal kg(?:-1|\b)"),
         ("kcal_per_lb", rf"kcals?{_PER}{_LB}(?!\w)"),
-        ("kcal_per_kg", rf"kcals?{_PER}{_KG}|kcal kg-1"),
-        ("mj_per_kg", rf"(?:mj|megajoules?){_PER}{_KG}|mj kg-1"),
+        ("kcal_per_kg", rf"kcals?{_PER}{_KG}|kcal kg(?:-1|\b)"),
+        ("mj_per_kg", rf"(?:mj|megajoules?){_PER}{_KG}|mj kg(?:-1|\b)"),
         ("kj_per_kg", rf"(?:kj|kilojoules?){_PER}{_KG}|kj kg-1"),
         ("log_cfu_per_g", rf"log(?:10)?\s*(?:\()?\s*(?:cfu|colonies){_PER}g(?:ram)?"),
         ("cfu_per_g", rf"(?:cfus?|colon(?:y|ies)(?: forming units)?|c\.f\.u\.){_PER}g(?:rams?)?"
          r"(?!\w)|cfu g-1"),
         ("ppb", rf"\bppb\b|(?:u|mc)g{_PER}{_KG}|\bng{_PER}g\b|"
          r"parts per billion|[um]*cg kg-1|ug kg-1"),
-        ("ppm", rf"\bppm\b|\bmg{_PER}{_KG}|\bmg kg-1|(?:u|mc)g{_PER}g\b|"
+        ("ppm", rf"\bppm\b|\bmg{_PER}{_KG}|\bmg kg(?:-1|\b)|(?:u|mc)g{_PER}g\b|"
          r"parts per million|p\.p\.m\."),
         ("mg_per_100g", rf"\bmg{_PER}100\s*g"),
-        ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg-1|‰"),
+        ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg(?:-1|\b)|‰"),
         ("pct", rf"%|\bpercent\b|\bpct\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
     )
 )  # fmt: skip
@@ -81,6 +81,11 @@ _PART: Final = re.compile(
     r"(?:%|percent|pct)\s*(?:of\s*)?(?:the\s*|total\s*)?"
     r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)(?![a-z])"
 )
+#: The same in a column of its own, without the sign.
+_OF_PART: Final = re.compile(
+    r"(?:as a )?(?:part |share |portion )?of (?:the )?(?:total )?"
+    r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)"
+)
 _PART_WORDS: Final = {"crude protein": "cp", "protein": "cp", "nitrogen": "n", "andf": "ndf"}
 
 
@@ -117,11 +122,12 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     Written(unit='pct', basis='ndf', rest='ndfd 48 h')
     """
     shown = plain(text).replace("_", " ")
-    part = _PART.search(shown)
+    part = _PART.search(shown) or _OF_PART.fullmatch(shown)
     if part:
         basis = _PART_WORDS.get(part[1], part[1])
         share = "ndf" if basis.startswith("ndf") else basis
-        return Written("pct", share, _tidy(_cut(shown, part)))
+        unit = "pct" if part.re is _PART else ""
+        return Written(unit, share, _tidy(_cut(shown, part)))
     basis, shown_left = _basis(shown)
     unit, rest = _unit(shown if keep_basis else shown_left)
     return Written(unit, basis, _tidy(rest))
@@ -288,7 +294,7 @@ def is_only_basis(text: str) -> bool:
 
 def _more_than_unit(rest: str) -> str:
     """Return what is left of a text beyond its unit and words such as "results on"."""
-    words = r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all|100)\b|[^a-z0-9]"
+    words = r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all|100|samples?)\b|[^a-z0-9]"
     return re.sub(words, "", rest)
 
 
