@@ -125,7 +125,7 @@ _NUTRIENTS: Final = (
         sentence="Energy is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "gain_energy", "energy for the wanted gain", "Mcal NEm", "energy", 10.0,
+        "gain_energy", "energy for the target gain", "Mcal NEm", "energy", 10.0,
         sentence="Energy for the target gain is the limit on the ration of {group} {when}",
     ),
     Nutrient(

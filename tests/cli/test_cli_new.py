@@ -86,7 +86,7 @@ def test_a_person_who_knows_nothing_still_gets_a_program(tmp_path: Path) -> None
     result = new(folder, *[""] * 9)
     assert result.exit_code == 0
     farm = farm_of(folder)
-    assert "20 beef cows stand in" in farm.groups[0].note
+    assert "20 beef cows are used in place" in farm.groups[0].note
     assert "# assumed" in (folder / "farm.toml").read_text("utf-8")
     assert "Assumed: feeding begins on 2026-11-28." in result.stdout
     assert plan(folder).exit_code == 0

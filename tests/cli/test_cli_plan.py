@@ -15,6 +15,7 @@ import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
+from rickyard import service
 from rickyard.cli.main import main
 from rickyard.cli.shared.planning import Line, stopping
 from rickyard.program import planning
@@ -261,6 +262,20 @@ def test_questions_are_answered_in_sentences_and_one_table(farm: Path) -> None:
     assert "A severe winter changes nothing here" in said
     assert said.index("As it is") < said.index("more than now") + 200
     assert max(len(line) for line in result.stdout.splitlines()) <= 100
+
+
+def test_what_if_sets_changes_beside_the_program_that_plan_makes(
+    farm: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = []
+
+    def listen(opened: object, changes: object, request: service.PlanRequest, **_: object) -> None:
+        asked.append(request)
+        raise service.NotUnderstood("Heard.")
+
+    monkeypatch.setattr(service, "what_if", listen)
+    run("what-if", farm, "--intake", "+5%")
+    assert asked == [service.PlanRequest()]
 
 
 def test_answers_as_json_are_json_alone(farm: Path) -> None:

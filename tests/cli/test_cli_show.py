@@ -184,7 +184,7 @@ def test_loads_sales_reserve_wishes_and_changes_are_told() -> None:
     assert "8.5 tons sold, " in said
     assert "lot in yard eaten lost sold left bales fed" in said
     assert "Feed costs $8,100 of the $9,500 available." in said
-    assert "13 tons of hay left on the last day, 11 tons wanted in reserve." in said
+    assert "13 tons of hay left on the last day, 11 tons needed in reserve." in said
     assert "Wishes - No Wheat straw to First-calf heifers all season: kept." in said
     assert "Hay changes: Dec 5, Mar 27." in said
     assert "Hay changes: Mar 6." in said
@@ -193,7 +193,10 @@ def test_loads_sales_reserve_wishes_and_changes_are_told() -> None:
 
 @pytest.mark.parametrize(
     ("nutrient", "words"),
-    [("cash", "but money for feed runs short."), ("reserve", "is less than the reserve wanted")],
+    [
+        ("cash", "but money for feed runs short."),
+        ("reserve", "is less than the reserve you asked for"),
+    ],
 )
 def test_what_the_whole_farm_misses_is_the_answer_where_no_animal_goes_short(
     nutrient: str, words: str

@@ -54,7 +54,7 @@ def test_a_split_prints_rows_that_can_be_read_again(folder: Path, tmp_path: Path
     ("split", "word"),
     [
         (("Z9", "3", "enclosed_barn"), "no lot"),
-        (("B2", "300", "enclosed_barn"), "80 stand there"),
+        (("B2", "300", "enclosed_barn"), "80 are there"),
         (("B2", "3", "loft"), "write one of"),
         (("B2", "3", "covered_elevated"), "as before"),
         (("B2", "some", "enclosed_barn"), "number of bales"),

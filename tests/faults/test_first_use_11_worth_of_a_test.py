@@ -26,7 +26,7 @@ def test_first_use_11_a_test_is_no_waste_under_a_cash_limit() -> None:
     assert any(one.nutrient in ("cp", "nem", "tdn") for one in program.shortages)
     (tight,) = program.test_worth
     assert "saves no feed" not in tight.sentence
-    assert "cannot be told in dollars while needs stay unmet" in tight.sentence
+    assert "cannot be priced while needs stay unmet" in tight.sentence
 
 
 def test_first_use_11_one_test_has_one_price() -> None:

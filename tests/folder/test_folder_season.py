@@ -301,11 +301,11 @@ FILES = {
         "wish,source,group\nkeep_off,A9,\nfeed,cube,COW\n",
         [
             'pins.csv, row 2, column source: "A9" is not in lots.csv or feeds.csv.\n'
-            "  Write it as it stands there, or add it there.",
+            "  Write it as it is there, or add it there.",
             'pins.csv, row 3, column source: "cube" is not in lots.csv or feeds.csv.\n'
-            "  Did you mean cubes? Write it as it stands there, or add it there.",
+            "  Did you mean cubes? Write it as it is there, or add it there.",
             'pins.csv, row 3, column group: "COW" is not in groups.csv.\n'
-            "  Did you mean COWS? Write it as it stands there, or add it there.",
+            "  Did you mean COWS? Write it as it is there, or add it there.",
         ],
     ),
     "out_of_season": (

@@ -327,7 +327,7 @@ def test_reading_of_plain_hay_says_what_is_short() -> None:
 
 def test_reading_of_straw() -> None:
     read = read_lot(a_lot(Forage.STRAW), [])
-    assert "alone not enough for any class of beef stock" in read.headline
+    assert "not enough by itself for any class of beef cattle" in read.headline
     assert "no class of beef stock" in read.suits
     assert "a protein supplement makes cattle eat more" in read.reasons[1]
 

@@ -213,7 +213,7 @@ def test_a_reserve_that_cannot_be_kept_is_named() -> None:
     assert program.lots[0].eaten_t == pytest.approx(0.0, abs=1e-9)
     assert missing.group_id == ""
     assert missing.total == pytest.approx(reserve_t(program, 30.0) - left)
-    assert "wanted in reserve for a late spring" in missing.sentence
+    assert "needed in reserve for a late spring" in missing.sentence
 
 
 def test_animals_come_before_the_reserve() -> None:
@@ -241,7 +241,7 @@ def test_the_price_of_a_reserve_is_what_hay_saves() -> None:
     assert "smaller would save" in program.farm_limits[0].sentence
     free = planned(farm_with([lot(60.0, 100.0)], dear, reserve_days=1.0))
     assert free.farm_limits[0].usd_per_unit == 0.0
-    assert free.farm_limits[0].sentence.endswith("wanted in reserve.")
+    assert free.farm_limits[0].sentence.endswith("needed in reserve.")
 
 
 def test_the_price_of_money_is_what_a_dearer_feed_costs_more() -> None:

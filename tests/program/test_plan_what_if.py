@@ -228,7 +228,7 @@ def test_first_use_09_a_difference_that_the_search_leaves_open_is_no_clear_chang
     dearer = replace(base, cost=base.cost + 100.0, gap=200.0 / (base.cost + 100.0))
     assert is_unclear(base, dearer)
     said = answer(farm, base, [Intake(0.01)], dearer).sentence
-    assert "no clear change of cost ($100 more, and the search leaves $200 open)" in said
+    assert "no clear change in cost ($100 more, but the search is only exact to $200)" in said
     exact = replace(dearer, gap=0.0)
     assert not is_unclear(base, exact)
     assert "costs $100 more" in answer(farm, base, [Intake(0.01)], exact).sentence

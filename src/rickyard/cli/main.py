@@ -59,15 +59,15 @@ COMMANDS: Final = {
     ),
     "farms": (
         "rickyard.cli.commands.farms",
-        "Show of many farms who is short, what is due and what is dangerous.",
+        "Show which farms are short, what is due and what is dangerous.",
     ),
     "cold": (
         "rickyard.cli.beside.cold",
-        "Say what to feed in cold that is forecast, and when to begin.",
+        "Show what to feed in a cold spell that is forecast, and when to start.",
     ),
     "what-if": (
         "rickyard.cli.commands.what_if",
-        "Show what other heads, prices, hay, cash, condition or weather would change.",
+        "Show what a different head count, price, hay, weather or turnout would change.",
     ),
     "why": (
         "rickyard.cli.commands.why",

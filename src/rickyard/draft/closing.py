@@ -35,7 +35,7 @@ def surer(answers: Answers) -> tuple[str, ...]:
     if unweighed:
         found.append(f"The weight of five bales of {_listed(unweighed)}, from a scale.")
     if any(told.assumed for row in answers.groups for told in row.values()):
-        found.append("The weights, days and wanted gains of the animals that were assumed.")
+        found.append("The weights, days and target gains of the animals that were assumed.")
     if not any(row["kind"].text == "mineral" for row in answers.feeds):
         found.append("The mineral you keep before them, with its price, in feeds.csv.")
     if any(told.assumed for row in answers.feeds for told in row.values()):

@@ -117,10 +117,10 @@ def _storage(asking: Asking, plants: str, package: Package) -> dict[str, Told]:
     if package is Package.BALEAGE:
         return {"storage": Told(Storage.WRAPPED.value)}
     storage, told = asking.word(
-        "   Where does it stand: barn, shed, tarp, outside on the ground, on pallets?",
+        "   Where is it stored: barn, shed, tarp, outside on the ground, on pallets?",
         Storage,
         Storage.EXPOSED_GROUND,
-        f"{plants} stands outside on the ground",
+        f"{plants} is outside on the ground",
     )
     return {"storage": Told(storage.value, "" if told else "stands outside on the ground")}
 
@@ -161,7 +161,7 @@ def _value(asking: Asking, plants: str) -> dict[str, Told]:
 def _test(asking: Asking, lot_id: str, plants: str, number: int) -> Row | None:
     line = asking.ask("9. Was this lot tested by a laboratory: yes or no? [Enter: no]")
     if line.strip().casefold() not in ("yes", "y"):
-        asking.assume(f"{plants} is untested, so values of its kind stand in for its own")
+        asking.assume(f"{plants} is untested, so values of its kind are used")
         return None
     row = {"report": Told(f"R-{number}"), "lot": Told(lot_id)}
     for header, name in _TESTED:

@@ -38,7 +38,7 @@ def ask_group(
 
 def usual_group(asking: Asking, start: date, *, southern: bool) -> Mapping[str, Told]:
     """Return the cows that stand in where no animals were told, so that there is a program."""
-    words = f"{_HEAD} beef cows stand in for the animals: write your own into groups.csv"
+    words = f"{_HEAD} beef cows are used in place of the animals: write your own into groups.csv"
     asking.assume(words)
     weight = pounds_or_kilograms(USUAL_STOCK[AnimalClass.COW].weight_lb, asking.units)
     day = _usual_birth(AnimalClass.COW, start, southern=southern)

@@ -45,8 +45,8 @@ def texts_of(answers: Answers) -> dict[str, str]:
 
 def _settings(answers: Answers) -> str:
     lines = [
-        f"# Begun by asking on {answers.today.isoformat()}. A line marked as assumed was not told:",
-        "# put your own value there. docs/farm-folder.md says what else can be written.",
+        f"# Started by asking on {answers.today.isoformat()}. Lines marked assumed hold usual",
+        "# values: put your own there. docs/farm-folder.md says what else can be written.",
         f"format = {FORMAT}",
     ]
     for key, told in answers.farm.items():

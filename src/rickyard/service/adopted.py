@@ -104,8 +104,8 @@ def _warnings(
     made = program.made
     if made is None:
         return (
-            f"{path} does not say from which folder it was made, so whether the farm has changed "
-            "since cannot be told.",
+            f"{path} does not say which folder it was made from, so it is not known whether the "
+            "farm has changed since.",
         )
     found = []
     if changed := opened.changed_since(made):

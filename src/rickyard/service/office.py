@@ -32,7 +32,7 @@ BY_PROGRAM: Final = "program"
 BY_YARD: Final = "yard"
 
 ROUGH_NOTE: Final = (
-    "By the yard alone: what stands against a share of body weight a day, grain and grazing not "
+    "By the yard alone: hay on hand against a share of body weight a day, grain and grazing not "
     "counted. Without --rough each farm is planned."
 )
 
@@ -300,8 +300,8 @@ def _rough_sentence(stands_kg: float, over_kg: float, display: Display) -> str:
     stands = display.tons_text(stands_kg / KG_PER_TONNE)
     over = display.tons_text(abs(over_kg) / KG_PER_TONNE)
     if over_kg < 0.0:
-        return f"{stands} of dry matter stand, {over} under need and reserve by a rough count."
-    return f"{stands} of dry matter stand, {over} over need and reserve by a rough count."
+        return f"{stands} of dry matter on hand, {over} under need and reserve by a rough count."
+    return f"{stands} of dry matter on hand, {over} over need and reserve by a rough count."
 
 
 def _due(place: FarmPlace, farm: Farm, day: date) -> list[DueLine]:

@@ -43,11 +43,11 @@ _NOTES: Final = (
 @click.option("--json", "as_json", is_flag=True, help="Write what was found as JSON.")
 @answering
 def cold(folders: tuple[Path, ...], day: date | None, as_json: bool) -> None:
-    """Say what to feed in the cold that weather.csv of the farm in FOLDER forecasts.
+    """Show what to feed in a cold spell that weather.csv of the farm in FOLDER forecasts.
 
-    A forecast is a row for each day to come, with its mean temperature, wind and rain. Each
-    group is told how cold it will be beside what its coat bears, what to add for one head, and
-    when to begin. FOLDER may be several farms, or a folder of farms.
+    A forecast is a row for each day to come, with its mean temperature, wind and rain. For each
+    group it shows how cold it will be against what the coat can take, what to add a head, and
+    when to start. FOLDER may be several farms, or a folder of farms.
     """
     from rickyard.service import cold_page as worked_out_cold
     from rickyard.sheets.data_files import document
@@ -81,8 +81,8 @@ def _lines(farm: Farm, page: ColdPage) -> list[str]:
         return [
             head,
             "",
-            "No cold can be foreseen: weather.csv has no dated day from then on with a "
-            "temperature. Write the forecast into it, a row for each day:",
+            "There is no forecast to go by: weather.csv has no temperature for that day or later. "
+            "Add the forecast, a row for each day:",
             f"  {_EXPECTED}",
             f"  {page.first.isoformat()},12,20,0",
         ]

@@ -36,7 +36,7 @@ def new(folder: Path, day: date | None) -> None:
         _stopped()
     _write(answers, folder)
     click.echo(f"\n{folder} is written: {_counted(answers)}.")
-    _say("What was assumed, and stands marked in the folder:", asking.assumed)
+    _say("What was assumed, and is marked in the folder:", asking.assumed)
     _say("What would make it surer:", surer(answers))
     click.echo(f"\nNext: rickyard plan {_quoted(folder)}")
 

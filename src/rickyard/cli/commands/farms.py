@@ -38,7 +38,7 @@ _MOST_DAYS: Final = 366
     type=click.IntRange(1, _MOST_DAYS),
     default=14,
     show_default=True,
-    help="What is due within so many days.",
+    help="Show what is due within this many days.",
 )
 @click.option(
     "--plan",
@@ -49,7 +49,7 @@ _MOST_DAYS: Final = 366
     "without one in it are planned.",
 )
 @click.option(
-    "--rough", is_flag=True, help="Plan nothing: judge by what stands in the yard, at once."
+    "--rough", is_flag=True, help="Plan nothing: judge by the hay in the yard, which takes no time."
 )
 @json_option("Write the page as JSON (docs/commands.md); - writes it to standard output.")
 @file_option("--ics", "ics_file", "Write all that is due, and not only soon, into one calendar.")
@@ -68,7 +68,7 @@ def farms(
     """Show of the farms in FOLDER... who is short, what is due and what is dangerous.
 
     FOLDER is a farm, or a folder of farms. Each farm is planned, or taken from the programs that
-    were adopted; a folder with faults keeps no other from its answer.
+    were adopted; a folder with errors does not hold up the others.
     """
     from rickyard.cli.show_many import print_office
     from rickyard.display import display_for

@@ -78,7 +78,7 @@ def plan(
 
     What the farm cannot supply is listed as a shortage; there is always a program. Ctrl-C ends the
     search and shows the best program so far. FOLDER may be several farms, or a folder of farms:
-    each is told in a few lines, --pdf is one file with the sheets of all, --json one file, and
+    each is shown in a few lines, --pdf is one file with the sheets of all, --json one file, and
     either of them a folder for a file of each.
     """
     from rickyard.service import ALL_WINTERS, earlier_plans, farm_asked_for

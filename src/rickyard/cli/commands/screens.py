@@ -39,8 +39,8 @@ def screens(results: Path, out: Path, source: str, least: int | None) -> None:
     """Turn past results into a table of screening limits.
 
     RESULTS.csv has a column forage, one row for each report, and columns with the headers of
-    reports.csv, such as cp_pct_dm. Reports with an error and rows that cannot be read are left
-    out and told. Read with the table by rickyard read FOLDER --screens TABLE.csv.
+    reports.csv, such as cp_pct_dm. Reports with an error and rows that cannot be read are
+    skipped and listed. Use the table with rickyard read FOLDER --screens TABLE.csv.
     """
     from rickyard.forage.plausibility import error_rows
     from rickyard.forage.values import (

@@ -1,11 +1,11 @@
-"""``rickyard what-if``: what other heads, prices, hay, winters or a late spring would change."""
+"""``rickyard what-if``: what a different head count, price, hay, winter or turnout would change."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import click
 
@@ -28,9 +28,6 @@ if TYPE_CHECKING:
     from rickyard.program.planning import WhatIfAnswer
     from rickyard.program.result import SeasonProgram
     from rickyard.service import FarmPlace, OpenedFarm
-
-#: So much is spent on a better program for each question, when nobody says. [units of work]
-USUAL_EFFORT: Final = 3.0
 
 
 @click.command("what-if")
@@ -94,7 +91,7 @@ USUAL_EFFORT: Final = 3.0
     "--condition",
     metavar="GROUP=SCORE",
     multiple=True,
-    help="Another body condition that is wanted of cows, 1 to 9: cows=5.5.",
+    help="A different target condition score for cows, 1 to 9: cows=5.5.",
 )
 @click.option(
     "--together",
@@ -138,7 +135,7 @@ def what_if(
     answer = AnswerFile(farms, json_file)
     farms.check([answer])
     asked = service.Asked(head, price, without, until, intake, winter, cash, sale, buy, condition)
-    request = request_of({"effort": USUAL_EFFORT if effort is None else effort, "seconds": seconds})
+    request = request_of({"effort": effort, "seconds": seconds})
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         changes = service.changes_of(opened.farm, asked)

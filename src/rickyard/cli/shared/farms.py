@@ -139,7 +139,7 @@ class Farms:
             names = ", ".join(self._left_out)
             aside(
                 f"{len(self._left_out)} of {len(self.places)} folders gave no answer: {names}. "
-                "Why stands above."
+                "The reason is above."
             )
             sys.exit(self._worst)
 

@@ -74,7 +74,7 @@ def _answers(found: Comparison, display: Display) -> Iterator[str]:
         else:
             said = f"costs {money_text(abs(more))} {'more' if more > 0 else 'less'}"
             if abs(more) <= max(found.distances_usd[0], found.distances_usd[at]):
-                said += ", no clear change: less than what is proven of either program"
+                said += ", no clear change: the search is not that exact"
         short = ", and is short of something" if found.statuses[at] == "short" else ""
         yield f"{found.labels[at]} {said}{short}."
     others = _apart(found)

@@ -91,4 +91,4 @@ def _farm_limit(one: FarmLimit, display: Display) -> str:
     if one.nutrient == "cash":
         return f"Feed costs {money_text(one.supplied)} of the {money_text(one.need)} available."
     left, wanted = (display.tons_text(tonnes) for tonnes in (one.supplied, one.need))
-    return f"{left} of hay left on the last day, {wanted} wanted in reserve."
+    return f"{left} of hay left on the last day, {wanted} needed in reserve."

@@ -76,7 +76,7 @@ def _outlook(told: Outlook, display: Display) -> str:
 
 
 def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -> None:
-    parts.heading(console, f"What stands, {_unit(display)}")
+    parts.heading(console, f"On hand, {_unit(display)}")
     table = parts.columns(
         (
             ("lot", False),

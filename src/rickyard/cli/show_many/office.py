@@ -14,15 +14,15 @@ from rickyard.cli.show import parts
 from rickyard.display import Display, count_text, money_text
 from rickyard.service import BY_YARD, ROUGH_NOTE, DangerLine, FarmLine, OfficePage
 
-#: So many dangers of one farm are told; the others are counted.
+#: So many dangers of one farm are listed; the others are counted.
 _MOST_DANGERS: Final = 3
 
 #: A danger is told by so many letters at least, to the end of a sentence.
 _LEAST_LETTERS: Final = 60
 
 _WHOLE: Final = (
-    "What to do about each is told by rickyard plan of that farm; before feeding any of it ask the "
-    "local extension office or a veterinarian."
+    "rickyard plan FOLDER says what to do about each; before feeding any of it ask the local "
+    "extension office or a veterinarian."
 )
 
 #: So many days at farms of what is due are told; the others stand in the calendar and the JSON.
@@ -47,15 +47,15 @@ def print_office(page: OfficePage, console: Console, display: Display) -> None:
     _print_due(page, console, display)
     _print_dangers(page.dangers, console)
     if page.supplied:
-        parts.heading(console, "Supplied, the least left first")
+        parts.heading(console, "Enough hay, the least left first")
         for one in page.supplied:
             console.print(parts.plain(_farm(one)), width=width)
     notes = list(dict.fromkeys(f"{one.farm_name}: {w}" for one in page.farms for w in one.warnings))
-    parts.sentences(console, "To be known", notes)
+    parts.sentences(console, "Please note", notes)
     if page.not_read:
         names = ", ".join(one.folder for one in page.not_read)
         parts.heading(console, "Without an answer")
-        console.print(parts.plain(f"{names}: their faults are told apart."), width=width)
+        console.print(parts.plain(f"{names}: their errors are listed separately."), width=width)
     console.print()
     if any(one.by == BY_YARD for one in page.farms):
         console.print(Text(ROUGH_NOTE), width=width)
@@ -72,7 +72,7 @@ def headline(page: OfficePage, display: Display) -> str:
         f"{of_hay} short of hay",
         *([f"{others} of something else"] if others else []),
         f"{due} with something due by {display.day_text(page.until)}",
-        f"{in_danger} in danger",
+        f"{in_danger} with dangers",
     ]
     if page.not_read:
         said.append(f"{len(page.not_read)} without an answer")
@@ -91,7 +91,7 @@ def _print_short(short: Sequence[FarmLine], console: Console, display: Display) 
 def _print_farms(title: str, farms: Sequence[FarmLine], console: Console, display: Display) -> None:
     parts.heading(console, title)
     if not farms:
-        console.print(Text("Nobody."))
+        console.print(Text("None."))
         return
     table = parts.columns((("from", False), ("farm", False), ("", False)))
     for one in farms:
@@ -119,9 +119,11 @@ def _print_due(page: OfficePage, console: Console, display: Display) -> None:
 
 
 def _print_dangers(dangers: Sequence[DangerLine], console: Console) -> None:
-    parts.heading(console, "In danger")
+    parts.heading(console, "Dangers")
     if not dangers:
-        console.print(Text("No danger is known; what was not tested is told on each farm's page."))
+        console.print(
+            Text("No known dangers; each farm's own page lists what has not been tested.")
+        )
         return
     width = min(console.width, parts.MOST_COLUMNS)
     folders = list(dict.fromkeys(one.folder for one in dangers))

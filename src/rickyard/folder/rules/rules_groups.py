@@ -119,7 +119,7 @@ def _condition_faults(row: TableRow) -> Iterator[Fault]:
     if row.get("animal_class") not in (None, AnimalClass.COW):
         yield row.fault(
             "target_condition_score",
-            f'"{row.text("target_condition_score")}" is a condition wanted of stock that grows.',
+            f'"{row.text("target_condition_score")}" is a target condition for stock that grows.',
             "Give gain or a target weight in its place; condition is for class cow.",
         )
     for name in ("condition_score", "target_on"):
@@ -147,7 +147,7 @@ def _target_faults(row: TableRow, season: Season | None) -> Iterator[Fault]:
     if given and "gain_kg_per_day" in row.cells:
         yield row.fault(
             "gain_kg_per_day",
-            f'"{row.text("gain_kg_per_day")}" is a wanted gain, and a target weight is given too.',
+            f'"{row.text("gain_kg_per_day")}" is a target gain, and a target weight is given too.',
             "Leave one of the two empty.",
         )
     day = row.get("target_on")

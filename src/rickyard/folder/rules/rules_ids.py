@@ -120,6 +120,6 @@ def unknown_ids(rows: Iterable[TableRow], name: str, known: Ids, where: str) -> 
             yield row.fault(
                 name,
                 f'"{value}" is not in {where}.',
-                f"{guess}Write it as it stands there, or add it there.",
+                f"{guess}Write it as it is there, or add it there.",
                 f"a name from {where}",
             )

@@ -103,9 +103,9 @@ def _winter_faults(season: Mapping[str, Any]) -> Iterator[SeasonFault]:
         yield SeasonFault(
             "mild_chance_pct" if severe == default else "severe_chance_pct",
             f"a mild winter has {plain_number(mild)}% and a severe one {plain_number(severe)}%, "
-            f"{both}% together.",
+            f"{both}% in total.",
             "Write both, so that what is left of 100 is the chance of a normal winter.",
-            "at most 100% together",
+            "at most 100% in total",
         )
 
 

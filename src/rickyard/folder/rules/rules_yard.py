@@ -59,7 +59,7 @@ def _to_faults(row: TableRow, kind: MoveKind) -> Iterator[Fault]:
         yield row.fault(
             "to_lot_id",
             "bales are moved, and the lot they become is not written.",
-            "Bales that stand in another way are a lot of their own: add it to lots.csv.",
+            "Bales stored another way are a lot of their own: add it to lots.csv.",
             "a name from lots.csv",
         )
     elif to and kind is not MoveKind.MOVED:

@@ -212,7 +212,7 @@ def _read_header(
         elif name.casefold() in seen:
             fault = fault_at(
                 table.file,
-                "this header stands twice.",
+                "this header is there twice.",
                 "Keep one of the two columns.",
                 row=1,
                 column=name,

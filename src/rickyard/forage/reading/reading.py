@@ -222,7 +222,7 @@ def _verdict(
     rich_enough: Sequence[DensityNeed], nitrate_limits: bool, measured: Mapping[str, Measured]
 ) -> str:
     if not rich_enough:
-        return "alone not enough for any class of beef stock"
+        return "not enough by itself for any class of beef cattle"
     need, said = _told(rich_enough)
     said = said if _chance(need, measured) >= ALMOST_SURE else f"most likely {said}"
     return f"{said}, but its nitrate limits how it may be fed" if nitrate_limits else said

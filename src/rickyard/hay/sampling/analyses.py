@@ -159,7 +159,7 @@ def _wanted(test: str, reason: str, source: str) -> Wanted:
 def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
     yield from _nitrate(lot)
     if reasons := prussic_acid_reasons(lot):
-        why = f"it is of the sorghum family and {listed(reasons)}: it may hold prussic acid"
+        why = f"it belongs to the sorghum family and {listed(reasons)}: it may hold prussic acid"
         yield _wanted("hcn", why, HCN_RISK_SOURCE)
     if Risk.ENDOPHYTE in risks_named(f"{lot.species} {lot.name}") and Purpose.HORSE in purposes:
         why = "over 200 ppb of ergovaline in fescue is unsafe for mares in late gestation"

@@ -250,9 +250,9 @@ def split_lot(
     ('2026-HILL-C1-L02', 20.0, '2026-HILL-C1-L02')
     """
     if not 0.0 < bales <= standing:
-        raise OutOfRange(f"{bales:g} bales cannot be moved: {standing:g} stand there.")
+        raise OutOfRange(f"{bales:g} bales cannot be moved: {standing:g} are there.")
     if storage is lot.storage:
-        raise OutOfRange("the bales would stand as before: they stay in their lot.")
+        raise OutOfRange("the bales would be stored as before: they stay in their lot.")
     code = lot_code(lot.baled_on.year, lot.field_name, lot.cutting, {*taken, lot.lot_id})
     part = replace(
         lot,

@@ -162,7 +162,10 @@ def with_sale_prices(
 
 
 def _sale_sentence(first: float, every: float | None, display: Display) -> str:
-    opening = f"Sell the first of it rather than feed it above {display.price_a_ton(first)}"
+    price = display.price_a_ton(first)
+    if every is not None and display.price_a_ton(every) == price:
+        return f"Sell it rather than feed it above {price}."
+    opening = f"Sell the first of it rather than feed it above {price}"
     if every is None:
         return f"{opening}; don't sell all of it: stock would run short."
     return f"{opening}, and all of it above {display.price_a_ton(every)}."

@@ -182,5 +182,5 @@ def _price(cost: WishCost | None, program: SeasonProgram) -> str:
     else:
         said = "It costs nothing"
     if abs(cost.money) > NOTHING_USD and not is_clear(cost.money, program):
-        said = f"{said}, no clear change: too little for the search to tell apart"
+        said = f"{said} (no clear change: the search is not that exact)"
     return f"{said}{', and more is short with it than without' if more_short else ''}."

@@ -76,7 +76,7 @@ def _sales(look: AuditView) -> Iterator[Breach]:
     for sale in look.program.sales:
         lot, value = look.lots[sale.lot_id], look.sources[sale.lot_id]
         if lot.sale_usd_per_kg is None:
-            yield Breach(f"{lot.name}, sold though nobody buys it", sale.as_fed_kg, 0.0)
+            yield Breach(f"{lot.name}, sold without a buyer", sale.as_fed_kg, 0.0)
             continue
         yield from _sale(lot, sale, value.dm_pct)
 

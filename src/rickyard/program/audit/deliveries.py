@@ -77,7 +77,7 @@ def _yard(
         stand = bales[source_id].count
         room = SOME_OF_A_BALE if source_id in broken else TOLERANCE
         if stand is not None and amount > stand + room:
-            yield Breach(f"{source_id}, bales put out of those that stand", amount, stand)
+            yield Breach(f"{source_id}, bales put out of those on hand", amount, stand)
 
 
 class _GroupCheck:

@@ -81,7 +81,7 @@ def _reserve(
     wanted: float, left: float, missed: float, price: float | None, display: Display
 ) -> str:
     tons = (display.amount_text(one * KG_PER_TONNE) for one in (left, wanted))
-    opening = "{} of hay left on the last day, {} wanted in reserve".format(*tons)
+    opening = "{} of hay left on the last day, {} needed in reserve".format(*tons)
     if missed > 0.0:
         return f"{opening}: the reserve falls short."
     if price is None:

@@ -161,9 +161,10 @@ def _unit_worth(
     start = needs.periods[int(np.argmax(each.max(axis=0)))].start
     sentence = f"More {what} for {who} is worth next to nothing."
     if most > UNIT_DUST:
+        usual, dearest = (display.price_of_one_more(usd, unit) for usd in (mean, most))
+        tightest = f" on average and {dearest} in the tightest week, from {display.day_text(start)}"
         sentence = (
-            f"A little more {what} for {who} is worth {display.price_of_one_more(mean, unit)} on "
-            f"average and {display.price_of_one_more(most, unit)} in the tightest week, from "
-            f"{display.day_text(start)}."
+            f"A little more {what} for {who} is worth {usual}"
+            f"{' throughout' if usual == dearest else tightest}."
         )
     return UnitWorth(group_id, what, unit, mean, most, start, sentence)

@@ -15,13 +15,13 @@ from rickyard.program.result import NUTRIENT_WORDS, FarmLimit, GroupPeriod, Need
 from rickyard.quantities import KG_PER_TONNE
 
 _CASH: Final = (
-    "Feed costs {spent} and the cash limit is {most}: {missed} more is needed, even so that what "
-    "must always be on offer is bought and nothing else that could be done without. Sell hay or "
-    "stock, or ask for terms."
+    "Feed costs {spent} and the cash limit is {most}: {missed} more is needed, though nothing is "
+    "bought but what must always be on offer and what cannot be done without. Sell hay or stock, "
+    "or ask for terms."
 )
 
 _RESERVE: Final = (
-    "{left} of hay left on the last day; {wanted} wanted in reserve for a late spring: "
+    "{left} of hay left on the last day; {wanted} needed in reserve for a late spring: "
     "{missed} short. Buy hay while there is some to buy, or plan for fewer head."
 )
 

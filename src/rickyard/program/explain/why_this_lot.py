@@ -49,7 +49,7 @@ _BECAUSE: Final = {
 _WHY: Final = {
     "same": "{other} would do as well at the same cost",
     "steady": (
-        "a little of {other} would be cheaper, but it is left out to keep the ration steady or "
+        "a little of {other} would be cheaper, but it is left out to keep the ration steady and "
         "the hays few"
     ),
 }
@@ -190,7 +190,7 @@ class _Look:
             decides = self._decides(run, partner, weight)
             names = {"hay": hay.name, "other": values[partner].name, "group": group.name}
             because = _BECAUSE[decides].format(**names)
-            why = f"beside {values[partner].name}, {because}"
+            opening, why = f"{opening} along with {values[partner].name}", because
         where = group.group_id, hay.source_id, start, end
         return LotReason(*where, "", None, decides, f"{opening}: {why}.")
 

@@ -246,12 +246,12 @@ def worth_sentence(saved: float, price: float, *, fed: bool, short: bool = False
     Examples
     --------
     >>> worth_sentence(0.0, 39.0, fed=True, short=True)
-    'What its test ($39) saves cannot be told in dollars while needs stay unmet; knowing it is \
+    'What its test ($39) saves cannot be priced while needs stay unmet; knowing it is \
 worth more then, not less. Test it.'
     """
     if short:
         return (
-            f"What its test (${price:.0f}) saves cannot be told in dollars while needs stay unmet; "
+            f"What its test (${price:.0f}) saves cannot be priced while needs stay unmet; "
             "knowing it is worth more then, not less. Test it."
         )
     if not fed:

@@ -98,7 +98,7 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
     totals = delivery_totals(everybody, stocks, deliveries)
     return replace(
         program,
-        lots=lots_in_bales(program.lots, stocks, totals),
+        lots=lots_in_bales(program.lots, everybody, stocks, totals),
         deliveries=tuple(deliveries),
         delivery_totals=totals,
         change_overs=change_overs(program, farm, everybody),

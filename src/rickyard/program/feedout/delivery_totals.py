@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
 
-from rickyard.program.feedout.bale_stock import BaleStock
+from rickyard.program.feedout.bale_stock import WHOLE_WITHIN, BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.result import Delivery, DeliveryTotal, LotBalance
 from rickyard.types import FloatArray
@@ -37,14 +38,21 @@ def delivery_totals(
 
 
 def lots_in_bales(
-    lots: Sequence[LotBalance], stocks: dict[str, BaleStock], totals: Sequence[DeliveryTotal]
+    lots: Sequence[LotBalance],
+    everybody: Sequence[GroupDays],
+    stocks: dict[str, BaleStock],
+    totals: Sequence[DeliveryTotal],
 ) -> tuple[LotBalance, ...]:
     """Return the lots with the bales that are counted in the yard and put out by the deliveries.
+
+    Hay that is weighed out comes from bales too: those that are opened for it count as fed.
 
     Parameters
     ----------
     lots : sequence of LotBalance
         Bales worked out from dry matter, which lacks what storage took of each bale.
+    everybody : sequence of GroupDays
+        What each group is to get, and what of it is weighed.
     stocks : dict
         The bales, by id of lot or feed.
     totals : sequence of DeliveryTotal
@@ -56,12 +64,25 @@ def lots_in_bales(
         replace(
             lot,
             start_bales=max(0.0, counted[lot.lot_id]),
-            fed_bales=float(fed.get(lot.lot_id) or 0),
+            fed_bales=float(
+                (fed.get(lot.lot_id) or 0)
+                + _opened(everybody, lot.lot_id, stocks[lot.lot_id], counted[lot.lot_id])
+            ),
         )
         if lot.lot_id in counted
         else lot
         for lot in lots
     )
+
+
+def _opened(everybody: Sequence[GroupDays], lot_id: str, stock: BaleStock, counted: float) -> float:
+    """Return the bales that what is weighed out of a lot is taken from, the last one begun."""
+    weighed = sum(
+        float((days.asked[lot_id] / stock.kg[days.period]).sum())
+        for days in everybody
+        if lot_id in days.asked and lot_id in days.weighed
+    )
+    return min(counted, math.ceil(weighed - WHOLE_WITHIN))
 
 
 def _total(

@@ -14,7 +14,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm, Feed, FeedKind, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
-from rickyard.program.feedout.feeding_days import is_raised_slowly
+from rickyard.program.feedout.feeding_days import holds_npn, is_raised_slowly
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.inputs import daily_before_kg
 from rickyard.program.problem import day_shares, days_of_change
@@ -155,6 +155,12 @@ def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
     return gone or less or old
 
 
+def _danger(feed: Feed) -> str:
+    if holds_npn(feed):
+        return "Its urea can kill when too much is eaten at once."
+    return "Too much too fast causes acidosis and can kill."
+
+
 def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
     """Yield each span in which less of a feed is put out than asked for, until it is all of it."""
     head = max(days.group.head, 1)
@@ -183,8 +189,8 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
             sentence=(
                 f"Step up {feed.name} for {days.group.name} over {count} days from "
                 f"{display.day_text(start)}, {number_text(display.mass(was))} to "
-                f"{display.mass_text(float(given[span][-1]))} a head. Too much too fast causes "
-                "acidosis and can kill. Until then they get less than the program counts on. Stop "
+                f"{display.mass_text(float(given[span][-1]))} a head. {_danger(feed)} "
+                "Until then they get less than the program counts on. Stop "
                 "and call a veterinarian if they go off feed, scour or bloat."
             ),
             source=COMMON_PRACTICE,

@@ -228,7 +228,7 @@ def _in_condition(farm: Farm, change: Condition) -> Farm:
         raise OutOfRange(f"A body condition is {low:g} to {high:g}; {change.score:g} is not.")
     if group.animal_class is not AnimalClass.COW or group.condition_score is None:
         raise OutOfRange(
-            f"{group.name}: a wanted condition is for class cow with its condition_score of today "
+            f"{group.name}: a target condition is for class cow with its condition_score of today "
             "in groups.csv."
         )
     wanted = replace(

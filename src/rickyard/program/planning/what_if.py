@@ -186,8 +186,8 @@ def _money(base: SeasonProgram, program: SeasonProgram) -> str:
         room = money_text(_open_usd(program if more > 0.0 else base))
         way = "more" if more > 0.0 else "less"
         return (
-            f"no clear change of cost ({money_text(abs(more))} {way}, and the search leaves "
-            f"{room} open)"
+            f"no clear change in cost ({money_text(abs(more))} {way}, but the search is only "
+            f"exact to {room})"
         )
     if more > NOTHING_USD:
         return f"the season costs {money_text(more)} more"

@@ -246,7 +246,7 @@ _ASKED_FOR: Final = {
 
 _TOLD: Final = {
     "grain": (
-        f"All starch grain together stays under {GRAIN_PCT_BW:g}% of body weight a day, for "
+        f"All starch grain stays under {GRAIN_PCT_BW:g}% of body weight a day, for "
         f"horses in each of {HORSE_MEALS:g} meals, unless feeds.csv states that more is fed.",
         f"University of Illinois Extension 2015; horses: {COMMON_PRACTICE}",
     ),
@@ -261,7 +261,7 @@ _TOLD: Final = {
         "extension article on whole cottonseed in beef cattle diets; 6% from memory",
     ),
     "sulfur": (
-        f"Sulfur of feed and water together stays under {SULFUR_PCT:.2f}% of the dry matter.",
+        f"Sulfur of feed and water stays under {SULFUR_PCT:.2f}% of the dry matter.",
         "NRC, as given in Beef Magazine 2007",
     ),
     "npn": (

@@ -61,7 +61,7 @@ def winter_chances(season: Season) -> dict[Winter, float]:
     if min(mild, severe) < 0.0 or mild + severe > 100.0:
         raise OutOfRange(
             f"mild_chance_pct {mild:g} and severe_chance_pct {severe:g} in farm.toml leave no "
-            "chance for a normal winter: together they may be 100 at most, and none below 0."
+            "chance for a normal winter: in total they may be 100 at most, and none below 0."
         )
     found = {Winter.MILD: mild, Winter.NORMAL: 100.0 - mild - severe, Winter.SEVERE: severe}
     return {winter: chance / 100.0 for winter, chance in found.items() if chance > 0.0}

@@ -53,8 +53,8 @@ def _known(programs: WinterPrograms, display: Display) -> str:
     )
     names = listed([one.winter.value for one in programs.winters], "or")
     return (
-        f"Until {display.day_year_text(programs.known_on)}{why} nobody knows whether the winter is "
-        f"{names}: up to then feeding and purchases are the same."
+        f"Until {display.day_year_text(programs.known_on)}{why} no one knows yet whether the "
+        f"winter is {names}: up to then feeding and purchases are the same."
     )
 
 

@@ -42,8 +42,8 @@ def amounts_note(display: Display) -> str:
     unit = display.mass_unit_words
     return (
         f"As fed, with what is wasted at the feeder: {unit} a head and day, then whole bales a "
-        f"week or {unit} a day for the group. Where a range stands, the amount moves from week to "
-        "week: the weekly list has each week's."
+        f"week or {unit} a day for the group. Where there is a range, the amount moves from week "
+        "to week: the weekly list has each week's."
     )
 
 

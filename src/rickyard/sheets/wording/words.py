@@ -164,7 +164,7 @@ def need_short(who: str, nutrient: str, since: str, left: str, day: str) -> str:
 def farm_short(what: str, left: str, day: str) -> str:
     """Say that the hay lasts while the whole farm misses something: money, or a reserve."""
     if what == "reserve":
-        return f"The hay lasts, but {left} left {day} is less than the reserve wanted."
+        return f"The hay lasts, but {left} left {day} is less than the reserve you asked for."
     missed = {"cash": "money for feed"}.get(what, nutrient_word(what))
     return f"The hay lasts ({left} left {day}), but {missed} runs short."
 

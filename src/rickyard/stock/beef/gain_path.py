@@ -88,7 +88,7 @@ def stated_gain_kg(group: Group, settings: Settings, weighed_on: float) -> float
     if group.gain_kg_per_day is not None:
         if group.gain_kg_per_day < 0.0:
             raise OutOfRange(
-                f"{group.name}: a wanted gain cannot be negative; write 0 to hold their weight."
+                f"{group.name}: a target gain cannot be negative; write 0 to hold their weight."
             )
         return group.gain_kg_per_day
     if group.target_weight_kg is None or group.target_on is None:
@@ -130,7 +130,7 @@ def _beyond_fit(group: Group, stated: float | None) -> tuple[Assumption, ...]:
     if not stated or LEAST_FITTED_GAIN_KG <= stated <= MOST_FITTED_GAIN_KG:
         return ()
     sentence = (
-        f"The gain wanted of {group.name} lies outside the 0.4 to 4.0 lb (0.2 to 1.8 kg) a day "
+        f"The target gain of {group.name} lies outside the 0.4 to 4.0 lb (0.2 to 1.8 kg) a day "
         "for which the equations of growth were fitted: read their needs with care."
     )
     return (Assumption(sentence, NRC),)

@@ -122,7 +122,7 @@ def condition_mcal_per_day(group: Group, settings: Settings, weighed_on: float) 
         return 0.0
     days = group.target_on.toordinal() - weighed_on
     if days <= 0.0:
-        raise OutOfRange("The day of a wanted condition must lie after the day of weighing.")
+        raise OutOfRange("The day of a target condition must lie after the day of weighing.")
     at_five = settings.shrunk_weight_kg / float(relative_weight(now))
     energy = float(energy_between_scores_mcal(at_five, now, wanted))
     return (energy if energy > 0.0 else TISSUE_EFFICIENCY * energy) / days

@@ -168,7 +168,7 @@ class Asked:
                 raise OutOfRange(f"{group.name}: the target weight comes before the weighing.")
             gain = (group.target_weight_kg - group.weight_kg) / span
         if gain is not None and gain < 0.0:
-            raise OutOfRange(f"{group.name}: a need is told for a gain of zero or more.")
+            raise OutOfRange(f"{group.name}: a need is known for a gain of zero or more.")
         return gain
 
     def young(self, usual: float) -> float:

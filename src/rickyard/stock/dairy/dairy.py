@@ -159,7 +159,7 @@ def dry_cow_2001(day_pregnant: float) -> DryCowNeed:
     rows = read_rows("dairy_2001_dry_cow")
     days = column(rows, "day_pregnant")
     if not days[0] <= day_pregnant <= days[-1]:
-        raise OutOfRange(f"Dry cows are told from day {days[0]:.0f} to {days[-1]:.0f}.")
+        raise OutOfRange(f"Dry cows are covered from day {days[0]:.0f} to {days[-1]:.0f}.")
     names = ("dm_kg", "nel_mcal", "cp_pct", "ca_pct", "p_pct")
     told = all_along(day_pregnant, days, {name: column(rows, name) for name in names})
     return DryCowNeed(

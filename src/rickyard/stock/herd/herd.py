@@ -152,7 +152,7 @@ def needs_in(group: Group, days: Sequence[date], conditions: Conditions) -> Need
             f"{group.name}: the needs cannot be worked out without {', '.join(missing)}."
         )
     if not days:
-        raise OutOfRange("Needs are told for at least one day.")
+        raise OutOfRange("Needs are for at least one day.")
     _refuse_nan(group)
     try:
         return ENGINES[CLASSES[group.animal_class].stock](Asked.of(group, days, conditions))

@@ -132,7 +132,7 @@ def gain_on_diet(
     0.68
     """
     if group.animal_class in COWS:
-        raise OutOfRange("The gain of a diet is told for growing stock; cows change condition.")
+        raise OutOfRange("The gain of a diet is for growing stock; cows change condition.")
     if diet_nem_mcal_per_kg <= 0.0:
         raise OutOfRange("A diet without net energy cannot maintain an animal.")
     idle = replace(group, gain_kg_per_day=0.0, target_weight_kg=None, target_on=None)

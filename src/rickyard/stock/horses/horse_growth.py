@@ -164,8 +164,8 @@ def young_horse(
 
 def _age(age_months: Numeric, least: float) -> FloatArray:
     said = (
-        f"The growth of horses is told from {least:.0f} to {MOST_GROWTH_MONTHS:.0f} months of age; "
-        "older horses are adults."
+        f"The growth of horses is known from {least:.0f} to {MOST_GROWTH_MONTHS:.0f} months of "
+        "age; older horses are adults."
     )
     return within(age_months, said, least, MOST_GROWTH_MONTHS)
 
