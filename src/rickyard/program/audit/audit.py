@@ -56,7 +56,7 @@ def recheck(program: SeasonProgram, farm: Farm) -> tuple[Breach, ...]:
     tuple of Breach
         Empty when every balance, need, ceiling, rule, bar and cost holds to 1e-6.
     """
-    return tuple(_breaches(program, AuditView(program, with_stated_needs(farm))))
+    return tuple(_breaches(program, AuditView(program, with_stated_needs(farm), farm.needs)))
 
 
 def _breaches(program: SeasonProgram, look: AuditView) -> Iterator[Breach]:

@@ -13,6 +13,7 @@ from rickyard.program.inputs import (
     LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,
     MOST_MINERAL_KG,
+    SMALL_MINERAL_KG,
 )
 from rickyard.program.result import FeedingRow, GroupPeriod
 
@@ -77,9 +78,9 @@ def _most_kg_dm(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
 
 def _always_on_offer(look: AuditView, feed: Feed) -> Iterator[Breach]:
     """Look for a mineral that every head should get and does not."""
-    least = _even_share(look, feed) * (feed.least_kg_per_head_day or 0.0)
-    least *= look.sources[feed.feed_id].dm_pct / 100.0
+    share = _even_share(look, feed) * look.sources[feed.feed_id].dm_pct / 100.0
     for cell in _due(look, feed):
+        least = share * _taken_kg(look, feed, cell)
         got = look.eaten[cell.group_id, cell.period].get(feed.feed_id, 0.0)
         if got < least * (1.0 - TOLERANCE):
             name = look.farm.group(cell.group_id).name
@@ -95,9 +96,16 @@ def _due(look: AuditView, feed: Feed) -> list[GroupPeriod]:
         horse = urea and look.farm.group(cell.group_id).animal_class in HORSES
         kept_off = look.is_barred(cell.group_id, feed.feed_id, cell.period) or light or horse
         away = not look.in_season(feed.feed_id, cell.period)
-        if not (look.stated(cell) is not None or kept_off or away):
+        if not (look.is_own(cell) or kept_off or away):
             due.append(cell)
     return due
+
+
+def _taken_kg(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
+    """Return what one head takes of a mineral: an ounce at most where sheep or goats do."""
+    stated = feed.least_kg_per_head_day or 0.0
+    small = look.farm.group(cell.group_id).animal_class in SMALL_RUMINANTS
+    return min(stated, SMALL_MINERAL_KG) if small else stated
 
 
 def _even_share(look: AuditView, feed: Feed) -> float:
@@ -106,9 +114,10 @@ def _even_share(look: AuditView, feed: Feed) -> float:
     if most is None:
         return 1.0
     wanted = sum(
-        cell.head * cell.days / (1.0 - look.loss_frac(cell.group_id, feed.feed_id))
+        _taken_kg(look, feed, cell)
+        * (cell.head * cell.days / (1.0 - look.loss_frac(cell.group_id, feed.feed_id)))
         for cell in _due(look, feed)
-    ) * (feed.least_kg_per_head_day or 0.0)
+    )
     share = min(1.0, most / wanted) if wanted > 0 else 1.0
     return share if share > LEAST_SHARE_OFFERED else 0.0
 

@@ -18,6 +18,7 @@ from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, is_nitra
 from rickyard.program.result import SourceValues
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
+from rickyard.stock.fill import floors_of, ndf_cap_pct_bw
 
 #: What is needed or the most there may be, and what there is, by nutrient.
 Bounds = dict[str, tuple[float, float]]
@@ -39,6 +40,8 @@ def need_breaches(look: AuditView) -> Iterator[Breach]:
             diet = Diet(look.eaten[group.group_id, period.index], look.sources)
             if stated is not None:
                 wanted, ceilings = _stated_bounds(group, diet, stated, series, period.index)
+                if not look.is_own(cell):
+                    _add_class_bounds(look, group, diet, series, period.index, wanted, ceilings)
             else:
                 wanted, ceilings = _computed_bounds(look, group, diet, series, period.index)
             ceilings |= _nitrate_bounds(look, diet, series)
@@ -83,6 +86,30 @@ def _stated_bounds(
         wanted["forage"] = (least, diet.of["forage"])
     most = stated.most_dm_kg
     return wanted, ({} if most is None else {"most_dm": (most, diet.dm)})
+
+
+def _add_class_bounds(
+    look: AuditView,
+    group: Group,
+    diet: Diet,
+    series: NeedSeries,
+    at: int,
+    wanted: Bounds,
+    ceilings: Bounds,
+) -> None:
+    """Add what the class of a group asks of its diet beside the sum of its needs."""
+    floors, weight = floors_of(group), float(series.full_weight_kg[at])
+    of_farm = look.farm.season.least_ca_to_p
+    ratio = max(floors.ca_to_p, LEAST_CA_TO_P if of_farm is None else of_farm)
+    wanted["ca_to_p"] = (ratio * diet.of["p"], diet.of["ca"])
+    if floors.cp_pct == floors.cp_pct:
+        wanted["cp_floor"] = (floors.cp_pct / 100.0 * diet.dm, diet.of["cp"])
+    share = group.least_forage_pct_bw
+    share = floors.forage_pct_bw if share is None else share
+    wanted["forage"] = (share / 100.0 * weight, diet.of["forage"])
+    cap = ndf_cap_pct_bw(series.intake_rule[at])
+    if cap < float("inf"):
+        ceilings["ndf"] = (cap / 100.0 * weight, diet.of["ndf"])
 
 
 def _computed_bounds(

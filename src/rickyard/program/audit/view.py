@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from rickyard.farm import Farm, Feed, FeedKind, Group, StatedNeed
@@ -20,8 +21,10 @@ class AuditView:
     ``eaten`` is kilograms of dry matter per head and day by group and period, then by source.
     """
 
-    def __init__(self, program: SeasonProgram, farm: Farm) -> None:
-        self.program, self.farm = program, farm
+    def __init__(
+        self, program: SeasonProgram, farm: Farm, own_needs: Sequence[StatedNeed] = ()
+    ) -> None:
+        self.program, self.farm, self._own_needs = program, farm, own_needs
         self._bars = bars(farm)
         self.sources = {value.source_id: value for value in program.sources}
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
@@ -71,6 +74,14 @@ class AuditView:
         day = self.middle(cell.period)
         rows = [need for need in self.farm.needs if need.group_id == cell.group_id]
         return next((need for need in rows if need.start <= day < need.end), None)
+
+    def is_own(self, cell: GroupPeriod) -> bool:
+        """Say whether the folder itself states what a group needs in the middle of a period."""
+        day = self.middle(cell.period)
+        return any(
+            need.group_id == cell.group_id and need.start <= day < need.end
+            for need in self._own_needs
+        )
 
     def middle(self, period: int) -> date:
         """Return the day in the middle of a period."""

@@ -13,6 +13,13 @@ from rickyard.animals import IN_TDN
 from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
 from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
 from rickyard.nutrients import AT_LEAST, NUTRIENTS, Nutrient
+from rickyard.program.inputs.class_limits import (
+    class_notes,
+    least_ca_to_p,
+    least_cp_frac,
+    least_forage_kg,
+    most_ndf_kg,
+)
 from rickyard.program.inputs.needs_by_period import season_series
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
@@ -38,7 +45,8 @@ class NeedTable(Tabular):
     NaN means "not constrained". ``days`` counts the days of the period on which the group is
     here. ``growing`` marks where a wanted gain makes the energy row curved. ``pregnant`` marks
     groups that count as pregnant for a hazard, all season if they ever are in it. ``least`` holds
-    what must be met at least, by the keys and in the units of ``nutrients``.
+    what must be met at least, by the keys and in the units of ``nutrients``. ``stated`` marks what
+    has no equation of appetite, ``own`` what the folder itself states in place of a computed need.
     """
 
     groups: tuple[Group, ...]
@@ -47,6 +55,7 @@ class NeedTable(Tabular):
     head: FloatArray
     stage: tuple[tuple[str, ...], ...]
     stated: BoolArray
+    own: BoolArray
     growing: BoolArray
     pregnant: BoolArray
     least: dict[str, FloatArray]
@@ -157,13 +166,14 @@ def needs_of(farm: Farm) -> NeedTable:
     stated = [
         [_stated_need(farm.needs, group.group_id, day) for day in middles] for group in farm.groups
     ]
-    table = replace(_table(farm, periods, series, stated), groups=groups)
-    for g, (group, one) in enumerate(zip(farm.groups, series, strict=True)):
-        if group.animal_class in IN_TDN:
-            # Their needs are stated here, but for the gain that was asked for.
-            own = [_stated_need(by_folder, group.group_id, day) is not None for day in middles]
-            table.gain_kg[g] = np.where(own, 0.0, one.gain_kg)
-    return table
+    own = np.array(
+        [
+            [_stated_need(by_folder, one.group_id, day) is not None for day in middles]
+            for one in groups
+        ],
+        dtype=bool,
+    ).reshape(len(groups), len(periods))
+    return replace(_table(farm, periods, series, stated, own), groups=groups)
 
 
 def _table(
@@ -171,6 +181,7 @@ def _table(
     periods: tuple[Period, ...],
     series: list[NeedSeries],
     stated: list[list[StatedNeed | None]],
+    own_need: BoolArray,
 ) -> NeedTable:
     shape = (len(farm.groups), len(periods))
     is_stated = np.array([[s is not None for s in row] for row in stated], dtype=bool)
@@ -196,10 +207,13 @@ def _table(
     full = computed(lambda one: one.full_weight_kg)
     retained = np.where(is_stated, 0.0, computed(lambda one: one.retained_energy_mcal))
     least = {one.key: at_least(one) for one in AT_LEAST}
-    least["forage"] = _least_forage(farm, full, is_stated)
+    least["forage"] = _least_forage(farm, full, own_need)
     shrunk = computed(lambda one: one.shrunk_weight_kg)
     pregnant = _counts_as_pregnant(computed(lambda one: one.pregnant.astype(np.float64)) > 0)
-    least_ca_to_p = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
+    of_farm = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
+    ratio = np.array([[least_ca_to_p(group, of_farm)] for group in farm.groups]).reshape(-1, 1)
+    floor = np.array([[least_cp_frac(group)] for group in farm.groups]).reshape(-1, 1)
+    fills = [most_ndf_kg(*one) for one in zip(farm.groups, series, strict=True)]
     return NeedTable(
         groups=farm.groups,
         periods=periods,
@@ -207,15 +221,17 @@ def _table(
         head=np.array([[float(group.head)] * len(periods) for group in farm.groups]).reshape(shape),
         stage=tuple(one.stage for one in series),
         stated=is_stated,
+        own=own_need,
         growing=retained > 0,
         pregnant=pregnant,
         least=least,
         retained_mcal=retained,
-        gain_kg=np.where(is_stated, 0.0, computed(lambda one: one.gain_kg)),
-        cp_floor_frac=np.where(is_stated, np.nan, CP_FLOOR_PCT / 100.0),
-        ca_to_p=np.where(is_stated, np.nan, least_ca_to_p),
+        # Where needs are stated, no gain is asked for but the one that they are worked out for.
+        gain_kg=np.where(own_need, 0.0, computed(lambda one: one.gain_kg)),
+        cp_floor_frac=np.where(own_need, np.nan, floor),
+        ca_to_p=np.where(own_need, np.nan, ratio),
         most_dm_kg=np.where(is_stated, own("most_dm_kg"), np.nan),
-        most_ndf_kg=np.where(is_stated, np.nan, NDF_CAP_PCT_BW / 100.0 * full),
+        most_ndf_kg=np.where(own_need, np.nan, np.array(fills).reshape(shape)),
         most_nitrate_ppm=np.where(
             pregnant, DIET_NO3N_CEILING_PREGNANT_PPM, DIET_NO3N_CEILING_OTHER_PPM
         ).astype(np.float64),
@@ -225,7 +241,7 @@ def _table(
         milk_kg=computed(lambda one: one.milk_kg),
         intake_rule=tuple(one.intake_rule for one in series),
         intake_factor=computed(lambda one: one.intake_factor),
-        assumptions=_assumptions(farm, series, is_stated),
+        assumptions=_assumptions(farm, series, is_stated, own_need),
     )
 
 
@@ -257,14 +273,16 @@ def _default(value: float | None, otherwise: float) -> float:
     return otherwise if value is None else value
 
 
-def _least_forage(farm: Farm, full_weight: FloatArray, stated: BoolArray) -> FloatArray:
+def _least_forage(farm: Farm, full_weight: FloatArray, own: BoolArray) -> FloatArray:
     season = farm.season.least_forage_pct_bw
     rows = np.full(full_weight.shape, np.nan)
     for index, group in enumerate(farm.groups):
-        share = _default(group.least_forage_pct_bw, _default(season, LEAST_FORAGE_PCT_BW))
-        rows[index] = share / 100.0 * full_weight[index]
+        share = group.least_forage_pct_bw
+        if share is None and group.animal_class not in IN_TDN:
+            share = _default(season, LEAST_FORAGE_PCT_BW)
+        rows[index] = least_forage_kg(group, full_weight[index], share)
         if group.least_forage_pct_bw is None:
-            rows[index, stated[index]] = np.nan
+            rows[index, own[index]] = np.nan
     return rows
 
 
@@ -287,12 +305,13 @@ def _stated_need(needs: Sequence[StatedNeed], group_id: str, day: date) -> State
 
 
 def _assumptions(
-    farm: Farm, series: Sequence[NeedSeries], stated: BoolArray
+    farm: Farm, series: Sequence[NeedSeries], stated: BoolArray, own: BoolArray
 ) -> tuple[Assumption, ...]:
     found = [assumption for one in series for assumption in one.assumptions]
     for index, group in enumerate(farm.groups):
         if stated[index].any() and group.animal_class not in IN_TDN:
             found.append(assumed("stated_needs", group=group.name))
+    found += class_notes(farm, ~own, series)
     if not stated.all():
         found.append(assumed("protein_floor", floor=CP_FLOOR_PCT))
         found.append(assumed("fiber_cap", cap=NDF_CAP_PCT_BW))

@@ -14,6 +14,7 @@ from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import nitrate_share_limit
 from rickyard.hay.feeding import feeding_loss_pct
+from rickyard.program.inputs.class_limits import mineral_kg
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.said import assumed, cautioned
@@ -158,8 +159,9 @@ def least_on_offer(
         if feed.least_kg_per_head_day is None:
             continue
         i = len(farm.lots) + number
-        taken = feed.least_kg_per_head_day * values[i].dm_pct / 100.0
-        least[:, i, :] = np.where(needs.stated, 0.0, taken)
+        each = [mineral_kg(group, feed.least_kg_per_head_day) for group in farm.groups]
+        taken = np.array(each).reshape(-1, 1) * values[i].dm_pct / 100.0
+        least[:, i, :] = np.where(needs.own, 0.0, taken)
         wanted = float((least[:, i, :] * due[:, i, :]).sum())
         if wanted <= most_buy_kg_dm[number]:
             continue

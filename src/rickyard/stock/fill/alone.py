@@ -37,6 +37,9 @@ TWINS_FALL: Final = 0.25 / 0.15
 TOUGH_NDF_PCT: Final = 70.0
 TOUGH_LESS_PCT_BW: Final = 0.1
 
+#: Last days of pregnancy in which ewes and does have less room. Common practice.
+LATE_DAYS: Final = 42.0
+
 _QUALITIES: Final = ("poor_pct_bw", "medium_pct_bw", "good_pct_bw")
 _NURSING: Final = {
     AnimalClass.COW: "cow_nursing",

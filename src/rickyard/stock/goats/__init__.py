@@ -5,6 +5,6 @@ Borrows from sheep what is published for both.
 
 # fmt: off
 from rickyard.stock.goats import goat, goat_2004
-from rickyard.stock.goats.goat_series import goat_needs
+from rickyard.stock.goats.goat_series import KIDDING, goat_needs
 
-__all__ = ["goat", "goat_2004", "goat_needs"]
+__all__ = ["KIDDING", "goat", "goat_2004", "goat_needs"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 from math import isnan
 from types import MappingProxyType
@@ -18,9 +18,13 @@ from rickyard.stock.beef import beef_needs
 from rickyard.stock.camelids import camelid_needs
 from rickyard.stock.common import Asked, Conditions, DailyWeather, NeedSeries
 from rickyard.stock.dairy import dairy_needs
-from rickyard.stock.goats import goat_needs
+from rickyard.stock.fill import LATE_DAYS, fill_rule
+from rickyard.stock.goats import KIDDING, goat_needs
 from rickyard.stock.horses import horse_needs
-from rickyard.stock.sheep import sheep_needs
+from rickyard.stock.sheep import LAMBING, YOUNG_PER_EWE, sheep_needs
+
+#: How births are counted where the last weeks before them leave less room for forage.
+BIRTHS: Final = MappingProxyType({Stock.SHEEP: LAMBING, Stock.GOATS: KIDDING})
 
 #: Which engine tells the needs of which kind of stock. To add one, write its engine, give it a row
 #: here and its classes rows in ``animals``.
@@ -155,10 +159,27 @@ def needs_in(group: Group, days: Sequence[date], conditions: Conditions) -> Need
         raise OutOfRange("Needs are for at least one day.")
     _refuse_nan(group)
     try:
-        return ENGINES[CLASSES[group.animal_class].stock](Asked.of(group, days, conditions))
+        asked = Asked.of(group, days, conditions)
+        series = ENGINES[CLASSES[group.animal_class].stock](asked)
+        return series if CLASSES[group.animal_class].stock is Stock.BEEF else _filled(asked, series)
     except OutOfRange as problem:
         named = str(problem).startswith(group.name)
         raise OutOfRange(str(problem) if named else f"{group.name}: {problem}") from problem
+
+
+def _filled(asked: Asked, series: NeedSeries) -> NeedSeries:
+    """Return needs with the rule by which forage fills the animals on each day."""
+    group, births = asked.group, BIRTHS.get(CLASSES[asked.group.animal_class].stock)
+    late = [False] * len(asked.days)
+    if births is not None and asked.dated:
+        to_birth = asked.year(births, spread=False).days_to_birth[0]
+        late = ((to_birth >= 0.0) & (to_birth <= LATE_DAYS)).tolist()
+    young = YOUNG_PER_EWE if group.young is None else group.young
+    rules = tuple(
+        fill_rule(group.animal_class, nursing=nursing, late=last, young=young)
+        for nursing, last in zip(series.lactating.tolist(), late, strict=True)
+    )
+    return replace(series, intake_rule=rules)
 
 
 def _refuse_nan(group: Group) -> None:

@@ -12,11 +12,11 @@ from rickyard.stock.sheep.sheep_energy import (
     K_PREGNANCY, MOST_AGE_YEARS, me_maintenance_mj, me_pregnancy_mj, me_total_mj,
 )
 from rickyard.stock.sheep.sheep_protein import ewe_cp_factorial_g
-from rickyard.stock.sheep.sheep_series import sheep_needs
+from rickyard.stock.sheep.sheep_series import LAMBING, YOUNG_PER_EWE, sheep_needs
 
 __all__ = [
-    "K_PREGNANCY", "LATE_SPLIT_PCT", "MOST_AGE_YEARS", "copper", "diet_copper_ppm",
-    "ewe_cp_factorial_g", "hay_rates", "judge_copper", "me_maintenance_mj", "me_pregnancy_mj",
-    "me_total_mj", "printed_cells", "raise_calcium_of_twins", "safe_copper_ppm", "sheep_1985",
-    "sheep_needs",
+    "K_PREGNANCY", "LAMBING", "LATE_SPLIT_PCT", "MOST_AGE_YEARS", "YOUNG_PER_EWE", "copper",
+    "diet_copper_ppm", "ewe_cp_factorial_g", "hay_rates", "judge_copper", "me_maintenance_mj",
+    "me_pregnancy_mj", "me_total_mj", "printed_cells", "raise_calcium_of_twins", "safe_copper_ppm",
+    "sheep_1985", "sheep_needs",
 ]
