@@ -11,7 +11,7 @@ from rickyard.farm import Basis, Farm, Forage, LabPackage, Report
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.program.ask.on_request import Question, with_answers
 from rickyard.program.ask.sensitivity import Inquiry
-from rickyard.program.ask.worth_by_planning import STEPS, _cost, saved_by_knowing
+from rickyard.program.ask.worth_by_planning import STEPS, _costs, saved_by_knowing
 from rickyard.program.explain.worth_of_tests import (
     COMMON_FEE_USD,
     UNDER_PER_OVER,
@@ -85,7 +85,7 @@ def told_and_again(name: str, share: float) -> tuple[float, float, float]:
     told = worth.protein_usd if name == "cp" else worth.energy_usd
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     percent = mean + mean * share * np.array(STEPS)
-    usd = np.array([_cost(inquiry, 0, name, float(one)) for one in percent])
+    usd = _costs(inquiry, 0, name, percent)
     solved = saved_by_knowing(percent, usd, mean, mean * share, error)
     return told, solved, brute_force(farm, name, mean, mean * share, error)
 

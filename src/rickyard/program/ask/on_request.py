@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date
 from math import inf
@@ -86,27 +87,27 @@ def with_answers(
     say("Solving the season again")
     if problem is None:
         problem = _wished(farm)
-    inquiry = Inquiry.of(farm, problem, program)
     display = display_for(farm.units)
-    asked = [
-        one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
-    ]
-    say("What would remove each shortage")
-    removing = remedies(
-        inquiry,
-        asked,
-        display,
-        question.allowance(inquiry),
-        lambda: _wished(with_hay_to_look_for(farm)),
-    )
-    say("What doing without each hay would cost")
-    reasons = _reasons(inquiry, program, question, display)
-    say("At which prices feeds leave")
-    feeds = _feeds(inquiry, program, question, display)
-    say("At which prices hay is better sold")
-    lots = _lots(farm, inquiry, program, question, display)
-    say("What each test is worth")
-    tests = _tests(farm, inquiry, program, question)
+    with ThreadPoolExecutor(max_workers=1) as pool:
+        prices = pool.submit(_prices, farm, problem, program, question, display)
+        inquiry = Inquiry.of(farm, problem, program)
+        asked = [
+            one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
+        ]
+        say("What would remove each shortage")
+        removing = remedies(
+            inquiry,
+            asked,
+            display,
+            question.allowance(inquiry),
+            lambda: _wished(with_hay_to_look_for(farm)),
+        )
+        say("What doing without each hay would cost")
+        reasons = _reasons(inquiry, program, question, display)
+        say("What each test is worth")
+        tests = _tests(farm, inquiry, program, question)
+        say("At which prices feeds leave and hay is better sold")
+        feeds, lots = prices.result()
     return replace(
         program,
         remedies=removing,
@@ -119,6 +120,17 @@ def with_answers(
 
 def _silent(_: str) -> None:
     return None
+
+
+def _prices(
+    farm: Farm, problem: Problem, program: SeasonProgram, question: Question, display: Display
+) -> tuple[tuple[FeedWorth, ...], tuple[LotWorth, ...]]:
+    """Answer of the prices, in an inquiry of their own: a second processor does it."""
+    inquiry = Inquiry.of(farm, problem, program)
+    return (
+        _feeds(inquiry, program, question, display),
+        _lots(farm, inquiry, program, question, display),
+    )
 
 
 def _wished(farm: Farm) -> Problem:

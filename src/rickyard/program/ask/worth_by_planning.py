@@ -61,16 +61,22 @@ def with_planned_worth(
         mean = float(getattr(values[source], f"{name}_pct"))
         spread = share * mean
         percent = mean + spread * np.array(STEPS)
-        usd = np.array([_cost(inquiry, source, name, float(one)) for one in percent])
+        usd = _costs(inquiry, source, name, percent)
         saved += saved_by_knowing(percent, usd, mean, spread, error)
     name = values[source].name
     sentence = f"{name} is untested. {worth_sentence(saved, worth.fee_usd, fed=True)}"
     return replace(worth, saved_usd=saved, sentence=sentence)
 
 
-def _cost(inquiry: Inquiry, source: int, name: str, percent: float) -> float:
-    """Return what the season costs, shortages at their price, if a lot had this analysis."""
-    return inquiry.like(_other_hay(inquiry.problem, source, name, percent)).base.whole_usd
+def _costs(inquiry: Inquiry, source: int, name: str, percent: FloatArray) -> FloatArray:
+    """Return what the season costs, shortages at their price, if a lot had each analysis."""
+    season = inquiry.problem
+    usd = np.full(len(percent), inquiry.base.whole_usd)
+    with inquiry.other_seasons() as ask:
+        for at in np.flatnonzero(STEPS).tolist():
+            other = _other_hay(season, source, name, float(percent[at]))
+            usd[at] = ask(other).whole_usd
+    return usd
 
 
 def _other_hay(problem: Problem, source: int, name: str, percent: float) -> Problem:

@@ -30,6 +30,18 @@ ASSURED_GAIN: Final = "assured gain_energy"
 
 
 @dataclass(frozen=True, slots=True)
+class _Laid:
+    """One tangent for each cell: where they stand, and where they touch.
+
+    ``touch`` is the ratio of each cell, or the diet of every cell; ``None`` for a promise.
+    """
+
+    cells: IntArray
+    rows: IntArray
+    touch: FloatArray | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class CutState:
     """Where the tangents stood: how many were laid, which may move, at which diets they touch."""
 
@@ -68,19 +80,17 @@ class Tangents:
 
     def __init__(self, model: Model, session: Growing) -> None:
         self._model, self._session = model, session
-        self._laid: dict[str, list[tuple[IntArray, IntArray]]] = defaultdict(list)
+        self._laid: dict[str, list[_Laid]] = defaultdict(list)
         self.doubtful = 0
         assurance = model.problem.assurance
         self._assured = None if assurance is None else AssuredRows(model, assurance)
         self._appetite = AppetiteRows.of(model)
         self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
         self._diet = self._appetite.first_diet()
-        cells, diet = self._appetite.cells, self._diet
-        self._first_appetite_row = self._lay("appetite", cells, self._appetite.rows(cells, diet))
+        self._first_appetite_row = self._lay_curved("appetite", self._appetite.cells, self._diet)
         growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
         for ratio in FIRST_RATIOS:
-            given = np.full(len(growing), ratio)
-            self._lay("gain_energy", growing, growth_cuts(model, given, growing))
+            self._lay_curved("gain_energy", growing, np.full(len(growing), ratio))
 
     def moved_to(self, model: Model, session: Growing) -> Tangents:
         """Return the same tangents over a program of the same rows and fewer variables."""
@@ -98,13 +108,28 @@ class Tangents:
         """Add tangents where a curve is broken, move the others, and return how many changed."""
         broken, ratio = growth_breach(self._model, x)
         short = np.flatnonzero(broken > CURVED_TOLERANCE)
-        self._lay("gain_energy", short, growth_cuts(self._model, ratio[short], short))
+        self._lay_curved("gain_energy", short, ratio[short])
         over, diet = self._appetite.breach(x)
         full = self._appetite.cells[over[self._appetite.cells] > CURVED_TOLERANCE]
-        self._lay("appetite", full, self._appetite.rows(full, diet))
+        self._lay_curved("appetite", full, diet)
         self._free[full] = False
         self.doubtful = self._assure(x)
         return len(short) + len(full) + self.doubtful + (self._move(diet) if move else 0)
+
+    def over(self, model: Model) -> None:
+        """Lay the tangents of the curves, where they touch now, to a model of the same amounts."""
+        wanted = [
+            (name, one.cells, self._diet if at == 0 and name == "appetite" else one.touch, one.rows)
+            for name, blocks in self._laid.items()
+            for at, one in enumerate(blocks)
+            if one.touch is not None
+        ]
+        before = [self._curved(name, cells, touch) for name, cells, touch, _ in wanted]
+        self._model, self._appetite = model, AppetiteRows.of(model)
+        for old, (name, cells, touch, rows) in zip(before, wanted, strict=True):
+            new = self._curved(name, cells, touch)
+            moved = new.value != old.value
+            self._session.change(rows[new.row[moved]], new.column[moved], new.value[moved])
 
     def again(self) -> None:
         """Begin rounds anew: the program is held in another way than before."""
@@ -154,13 +179,13 @@ class Tangents:
         found: dict[str, list[IntArray]] = defaultdict(list)
         for name, laid in self._laid.items():
             need = "gain_energy" if name == ASSURED_GAIN else name
-            found[need].extend(rows for _, rows in laid)
+            found[need].extend(one.rows for one in laid)
         return {need: np.concatenate(rows) for need, rows in found.items()}
 
     def _dual(self, name: str, optimum: Optimum) -> FloatArray:
         total = np.zeros(self._model.problem.needs.head_days.size)
-        for cells, rows in self._laid.get(name, []):
-            total[cells] += optimum.row_dual[rows]
+        for one in self._laid.get(name, []):
+            total[one.cells] += optimum.row_dual[one.rows]
         return total
 
     def _assure(self, x: FloatArray) -> int:
@@ -174,12 +199,24 @@ class Tangents:
             count += len(cut.cells)
         return count
 
-    def _lay(self, name: str, cells: IntArray, rows: SparseRows) -> int:
+    def _lay_curved(self, name: str, cells: IntArray, touch: FloatArray) -> int:
+        """Lay tangents of a curve that touch it there, and return where the first stands."""
+        return self._lay(name, cells, self._curved(name, cells, touch), touch)
+
+    def _curved(self, name: str, cells: IntArray, touch: FloatArray) -> SparseRows:
+        if name == "appetite":
+            return self._appetite.rows(cells, touch)
+        return growth_cuts(self._model, touch, cells)
+
+    def _lay(
+        self, name: str, cells: IntArray, rows: SparseRows, touch: FloatArray | None = None
+    ) -> int:
         """Lay one tangent for each cell, and return where the first of them stands."""
         if len(cells) == 0:
             return -1
         first = self._session.add_rows(rows)
-        self._laid[name].append((cells, np.arange(first, first + len(cells))))
+        laid = _Laid(cells, np.arange(first, first + len(cells)), touch)
+        self._laid[name].append(laid)
         return first
 
     def _move(self, diet: FloatArray) -> int:

@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from datetime import date
+from functools import cache
 from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
 
 from rickyard.program.result import HayToBuy, Made, NeedRow, SeasonProgram, Wish, WishOutcome
@@ -38,11 +39,10 @@ def program_from_json(text: str) -> SeasonProgram:
         If a key is missing: the document was written in another version of the format.
     """
     document: Mapping[str, Any] = json.loads(text)
-    hints = get_type_hints(SeasonProgram)
     values = {
-        field.name: _value(hints[field.name], document[field.name])
-        for field in fields(SeasonProgram)
-        if field.name not in _APART
+        name: _value(hint, document[name])
+        for name, hint in _hints(SeasonProgram)
+        if name not in _APART
     }
     pairs = zip(document["needs"], document["supplied"], strict=True)
     return SeasonProgram(
@@ -68,9 +68,16 @@ def _wish(row: Mapping[str, Any]) -> WishOutcome:
 
 
 def _made(kind: type[_Row], row: Mapping[str, Any]) -> _Row:
+    return kind(
+        **{name: _value(hint, row[JSON_KEYS.get(name, name)]) for name, hint in _hints(kind)}
+    )
+
+
+@cache
+def _hints(kind: type[Any]) -> tuple[tuple[str, Any], ...]:
+    """Return the fields of a dataclass with their types: a plan has thousands of rows."""
     hints = get_type_hints(kind)
-    names = [field.name for field in fields(kind)]  # type: ignore[arg-type]
-    return kind(**{name: _value(hints[name], row[JSON_KEYS.get(name, name)]) for name in names})
+    return tuple((field.name, hints[field.name]) for field in fields(kind))
 
 
 def _value(hint: Any, value: Any) -> Any:
