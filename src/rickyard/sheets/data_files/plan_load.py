@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import fields
 from datetime import date
 from functools import cache
-from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
+from typing import Any, Final, TypeVar, cast, get_args, get_origin, get_type_hints
 
 from rickyard.program.result import HayToBuy, Made, NeedRow, SeasonProgram, Wish, WishOutcome
 from rickyard.sheets.data_files.plan_json import JSON_KEYS
@@ -68,13 +68,12 @@ def _wish(row: Mapping[str, Any]) -> WishOutcome:
 
 
 def _made(kind: type[_Row], row: Mapping[str, Any]) -> _Row:
-    return kind(
-        **{name: _value(hint, row[JSON_KEYS.get(name, name)]) for name, hint in _hints(kind)}
-    )
+    hints = _hints(cast(Hashable, kind))
+    return kind(**{name: _value(hint, row[JSON_KEYS.get(name, name)]) for name, hint in hints})
 
 
 @cache
-def _hints(kind: type[Any]) -> tuple[tuple[str, Any], ...]:
+def _hints(kind: Any) -> tuple[tuple[str, Any], ...]:
     """Return the fields of a dataclass with their types: a plan has thousands of rows."""
     hints = get_type_hints(kind)
     return tuple((field.name, hints[field.name]) for field in fields(kind))
