@@ -19,6 +19,7 @@ from rickyard import service
 from rickyard.cli.main import main
 from rickyard.cli.shared.planning import Line, stopping
 from rickyard.program import planning
+from rickyard.service.errors import NotUnderstood
 from rickyard.sheets.data_files.plan_schema import plan_schema
 from support.farm_folders import plain_demo
 
@@ -271,7 +272,7 @@ def test_what_if_sets_changes_beside_the_program_that_plan_makes(
 
     def listen(opened: object, changes: object, request: service.PlanRequest, **_: object) -> None:
         asked.append(request)
-        raise service.NotUnderstood("Heard.")
+        raise NotUnderstood("Heard.")
 
     monkeypatch.setattr(service, "what_if", listen)
     run("what-if", farm, "--intake", "+5%")
