@@ -10,7 +10,7 @@ from rickyard.farm import Caution, Farm
 from rickyard.program.planning.season import plan_season
 from rickyard.program.result.result import SeasonProgram
 from rickyard.sheets.paper.season_pdf import season_pdf
-from rickyard.sheets.paper.trace import without_traces
+from rickyard.sheets.wording import without_traces
 from rickyard.sheets.wording.words import proof
 from support.season_example import example, large_example
 from support.shipped import SHORT, shipped_farm

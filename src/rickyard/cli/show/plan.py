@@ -33,6 +33,7 @@ from rickyard.sheets.wording import (
     group_name,
     group_order,
     short_story,
+    without_traces,
     words,
     yard_totals,
 )
@@ -57,8 +58,13 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     display = display_for(farm.units)
     period_days = max((period.days for period in program.periods), default=7)
     _print_answer(program, farm, display, console)
+    shown, left_out = without_traces(program)
     for group_id in group_order(program):
-        _print_group(program, farm, display, console, group_id, period_days)
+        _print_group(shown, farm, display, console, group_id, period_days)
+        if left_out.get(group_id):
+            names = {one.source_id: one.name for one in program.sources}
+            traces = words.left_out([names[one] for one in left_out[group_id]])
+            console.print(Text(traces), width=min(console.width, parts.MOST_COLUMNS))
     _print_purchases(program, display, console)
     _print_sales(program, display, console)
     _print_costs(program, console)

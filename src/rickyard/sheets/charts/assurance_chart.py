@@ -17,8 +17,8 @@ _HEIGHT: Final = 240
 #: Less than this is the cost of means and rounding.
 _LEAST_LABEL_USD: Final = 0.5
 _NOTE: Final = (
-    "Assurance: the chance that protein, and energy, of every group are enough, as far as tests, "
-    "tables and tags tell."
+    "Assurance: the chance that protein, and energy, of every group are enough, given how "
+    "exactly tests, tables and tags are known."
 )
 
 
@@ -49,7 +49,7 @@ def assurance_chart_svg(curve: AssuranceCurve) -> str:
     most = max((row["more"] for row in rows), default=0.0)
     up = alt.Y(
         "more:Q",
-        title="cost above counting on means, $",
+        title="added cost over averages, $",
         scale=alt.Scale(domain=[0, max(most * 1.15, 1.0)], nice=False),
         axis=alt.Axis(tickCount=5, format=",.0f"),
     )

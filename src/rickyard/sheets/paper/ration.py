@@ -24,6 +24,7 @@ from rickyard.sheets.wording import (
     group_name,
     group_order,
     short_story,
+    words,
 )
 
 NAME: Final = 44
@@ -120,7 +121,7 @@ def _table(
             sheet_words.all_season(name(one), *figures, display.mass_unit)
             for one, figures in steady.items()
         ],
-        "left_out": sheet_words.left_out(left) if left else "",
+        "left_out": words.left_out(left) if left else "",
     }
 
 

@@ -19,8 +19,14 @@ from rickyard.sheets.charts import (
 )
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.paper.ration import NAME, changes_of_hay, ration_tables, step_ups
-from rickyard.sheets.paper.trace import without_traces
-from rickyard.sheets.wording import about_name, answer_of, dangerous_to, group_order, words
+from rickyard.sheets.wording import (
+    about_name,
+    answer_of,
+    dangerous_to,
+    group_order,
+    without_traces,
+    words,
+)
 
 #: Lists that harm nobody when they are cut are cut after so many entries.
 _MOST_TOLD: Final = 8

@@ -80,11 +80,6 @@ def all_season(name: str, each: str, whole: str, unit: str) -> str:
     return f"All season: {name}, {each} {unit} a head a day, {whole} {unit} total."
 
 
-def left_out(names: list[str]) -> str:
-    """Say what the program counts on that nobody can weigh out."""
-    return f"Too little to weigh out, and left off: {listed(names)}."
-
-
 def bales_a_week(bales: tuple[int, ...], period_days: int) -> str:
     """Return whole bales per period for a column that is headed so.
 

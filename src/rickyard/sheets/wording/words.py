@@ -185,6 +185,11 @@ def dangers_of(names: list[str]) -> str:
     return f"DANGER: read the note on {listed(names)} below first."
 
 
+def left_out(names: list[str]) -> str:
+    """Say what the program counts on that is too little to weigh out."""
+    return f"Too little to weigh out, and left off: {listed(names)}."
+
+
 def dangers_below(count: int) -> str:
     """Point to the dangers further down."""
     if count == 1:
