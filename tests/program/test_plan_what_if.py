@@ -23,12 +23,11 @@ from rickyard.program.planning.changes import (
     WinterIs,
     changed,
 )
-from rickyard.program.planning.season import plan_season
+from rickyard.program.planning.season import plan_season, using
 from rickyard.program.planning.what_if import (
     answer,
     is_unclear,
     short_weeks,
-    using,
     what_if,
 )
 from rickyard.program.problem.problem import problem_of

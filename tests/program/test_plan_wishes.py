@@ -10,7 +10,7 @@ import pytest
 
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group, Wanted, WishRow
 from rickyard.program.audit.audit import recheck
-from rickyard.program.planning.season import plan_season
+from rickyard.program.planning.season import plan_season, using
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.wishes import with_wishes
 from rickyard.program.result.options import PlanOptions, Wish
@@ -246,6 +246,20 @@ def test_a_wish_that_leaves_others_short_says_so(farm: Farm) -> None:
     program = planned(farm, *(Wish("keep_off", lot.lot_id) for lot in farm.lots))
     assert program.status == "short"
     assert "more is short with it than without" in program.wishes[0].sentence
+
+
+def test_a_wish_asked_for_now_is_priced_by_the_plan_without_it(farm: Farm) -> None:
+    """With hays mixed at will a wish seemed to cost $30 where the plan with it cost $3,950 more."""
+    ruled = replace(farm, season=replace(farm.season, hays_at_once=1, least_run_days=14))
+    wish = Wish("feed", "lot-1", "group-0", START, LATE)
+    options = PlanOptions(wishes=(wish,), effort=0.3, planned_without=1)
+    program = plan_season(ruled, options=options)
+    without = plan_season(ruled, options=replace(options, wishes=(), begin_from=using(program)))
+    assert only(program).cost_usd == pytest.approx(program.cost - without.cost, abs=0.01)
+    assert "against the plan without it" in only(program).sentence
+    mixed = only(plan_season(ruled, options=replace(options, planned_without=0)))
+    assert "counted with hays mixed freely" in mixed.sentence
+    assert mixed.cost_usd != pytest.approx(only(program).cost_usd, abs=0.01)
 
 
 def test_a_search_that_is_stopped_leaves_wishes_without_a_price(farm: Farm) -> None:

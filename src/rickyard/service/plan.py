@@ -178,7 +178,9 @@ def plan_farm(
     farm = farm_asked_for(opened, request)
     if together is not None:
         farm = winters.farm_for_winter(farm, together, Winter.NORMAL)
-    program = sound_program(farm, request.options(stop), progress)
+    pinned = len(farm.wishes) - len(opened.farm.wishes)
+    options = replace(request.options(stop), planned_without=pinned)
+    program = sound_program(farm, options, progress)
     made = Made(__version__, opened.sha256, opened.files, request.made_with())
     began = farm_from(farm, request.from_on).farm
     return Planned(replace(program, made=made), farm, began)

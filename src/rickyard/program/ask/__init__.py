@@ -10,8 +10,10 @@ from rickyard.program.ask.assurance_curve import (
 from rickyard.program.ask.hay_lacking import lacking_hay, short_of_hay
 from rickyard.program.ask.on_request import ANSWER_EFFORT, Question, with_answers
 from rickyard.program.ask.wish_outcomes import with_outcomes
+from rickyard.program.ask.wish_prices import WishCost, missed_usd
 
 __all__ = [
-    "ANSWER_EFFORT", "AssuranceCurve", "Question", "assurance_answer", "assurance_lines",
-    "lacking_hay", "price_of_assurance", "short_of_hay", "with_answers", "with_outcomes",
+    "ANSWER_EFFORT", "AssuranceCurve", "Question", "WishCost", "assurance_answer",
+    "assurance_lines", "lacking_hay", "missed_usd", "price_of_assurance", "short_of_hay",
+    "with_answers", "with_outcomes",
 ]

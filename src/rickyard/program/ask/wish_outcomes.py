@@ -42,6 +42,7 @@ def with_outcomes(
     farm: Farm,
     problem: Problem,
     wished: Wished,
+    planned: Sequence[WishCost] = (),
     stop: Callable[[], bool] | None = None,
     effort: float = 0.0,
     seconds: float = inf,
@@ -58,6 +59,8 @@ def with_outcomes(
         Its season without wishes.
     wished : Wished
         The season with them, and what the rules left of each.
+    planned : sequence of WishCost
+        What the first of them cost against a program planned without each.
     stop : callable, optional
         Asked again and again whether to leave the rest without a price.
     effort : float
@@ -73,6 +76,7 @@ def with_outcomes(
     if not wished.claims:
         return program
     costs = wish_costs(farm, problem, wished, stop, effort, seconds)
+    costs[: len(planned)] = planned
     eaten = eaten_in(program, problem)
     outcomes = tuple(
         _outcome(farm, problem, claim, eaten, cost, program)
@@ -104,7 +108,7 @@ def _outcome(
         why = (*why, NO_ROOM_IN_USE if counts_hays(farm) else NO_ROOM)
     sentence = f"{_what(farm, problem, claim)}: {_how_far(claim, kept, met_days, asked_days, why)}"
     if kept != "not":
-        sentence = f"{sentence} {_price(cost, program)}".rstrip()
+        sentence = f"{sentence} {_price(cost, program, mixed=counts_hays(farm))}".rstrip()
     return WishOutcome(claim.wish, kept, None if cost is None else cost.money, sentence)
 
 
@@ -171,16 +175,19 @@ def _how_far(
     return f"kept only in part, {share:.0f}% of it{because}."
 
 
-def _price(cost: WishCost | None, program: SeasonProgram) -> str:
+def _price(cost: WishCost | None, program: SeasonProgram, *, mixed: bool) -> str:
     if cost is None:
         return "Its cost was not worked out."
+    said = "It costs nothing"
+    if abs(cost.money) > NOTHING_USD:
+        said = f"It {'costs' if cost.money > 0.0 else 'saves'} {money_text(abs(cost.money))}"
+        clear = is_clear(cost.money, program)
+        if cost.by_planning:
+            open_yet = "" if clear else "; a longer search (--effort) may change that"
+            said = f"{said} against the plan without it{open_yet}"
+        else:
+            freely = ", counted with hays mixed freely" if mixed else ""
+            unclear = "" if clear else " (no clear change: the search is not that exact)"
+            said = f"{said}{freely}{unclear}"
     more_short = cost.short > NOTHING_SHORT_USD
-    if cost.money > NOTHING_USD:
-        said = f"It costs {money_text(cost.money)}"
-    elif cost.money < -NOTHING_USD:
-        said = f"It saves {money_text(-cost.money)}"
-    else:
-        said = "It costs nothing"
-    if abs(cost.money) > NOTHING_USD and not is_clear(cost.money, program):
-        said = f"{said} (no clear change: the search is not that exact)"
     return f"{said}{', and more is short with it than without' if more_short else ''}."

@@ -13,9 +13,11 @@ import numpy as np
 from rickyard.farm import Farm
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.sensitivity import Inquiry, QuestionTimeout, Sensitivity
+from rickyard.program.model import Model
 from rickyard.program.problem import Problem, Wished, with_wishes
 from rickyard.program.result import USUAL_EFFORT, Wish
 from rickyard.program.solver import Meter
+from rickyard.types import FloatArray
 
 #: More wishes than this are not priced one by one.
 MOST_PRICED: Final = 40
@@ -27,10 +29,34 @@ PRICING_EFFORT: Final = 3.0
 
 @dataclass(frozen=True, slots=True)
 class WishCost:
-    """What the season costs more with a wish than without: money, and the price of shortages."""
+    """What the season costs more with a wish than without: money, and the price of shortages.
+
+    ``by_planning`` says that a program was planned without it; else hays are mixed at will.
+    """
 
     money: float
     short: float
+    by_planning: bool = False
+
+
+def missed_usd(model: Model, x: FloatArray) -> float:
+    """Return the price of what a program leaves short, wishes that cannot be kept left out.
+
+    Parameters
+    ----------
+    model : Model
+        The season's rows and variables.
+    x : array
+        The program, a value for each variable.
+
+    Returns
+    -------
+    float
+        The price, which no money is paid for. [US dollars]
+    """
+    first, count = model.columns.first_shortage, model.columns.count
+    unkept = model.columns.unkept[model.columns.unkept >= 0]
+    return float(model.cost[first:count] @ x[first:count] - model.cost[unkept] @ x[unkept])
 
 
 def wish_costs(
@@ -125,8 +151,4 @@ def _without(inquiry: Inquiry, farm: Farm, free: Problem, others: Sequence[Wish]
 
 def _cost(inquiry: Inquiry, answer: Sensitivity) -> WishCost:
     """Return money and the price of what is short, wishes that cannot be kept left out."""
-    x, cost, columns = answer.optimum.x, inquiry.model.cost, inquiry.model.columns
-    unkept = columns.unkept[columns.unkept >= 0]
-    penalties = inquiry.penalties
-    short = float(cost[penalties] @ x[penalties]) - float(cost[unkept] @ x[unkept])
-    return WishCost(answer.usd, short)
+    return WishCost(answer.usd, missed_usd(inquiry.model, answer.optimum.x))

@@ -10,8 +10,8 @@ from rickyard.program.planning.changes import (
     Bought, Cash, Change, Condition, HeadCount, Intake, LotLoss, Price, SalePrice, SeasonEnd,
     WinterIs, changed,
 )
-from rickyard.program.planning.season import plan_season
-from rickyard.program.planning.what_if import WhatIfAnswer, answer, short_weeks, using
+from rickyard.program.planning.season import plan_season, using
+from rickyard.program.planning.what_if import WhatIfAnswer, answer, short_weeks
 
 __all__ = [
     "Bought", "Cash", "Change", "Condition", "HeadCount", "Intake", "LotLoss", "Price", "SalePrice",

@@ -5,15 +5,23 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Final
 
 from rickyard.farm import Farm
-from rickyard.program.ask import lacking_hay, short_of_hay, with_outcomes
+from rickyard.program.ask import (
+    WishCost,
+    lacking_hay,
+    missed_usd,
+    short_of_hay,
+    with_outcomes,
+)
 from rickyard.program.explain import explain
 from rickyard.program.model import Model, Prices, prices_of, uses_of
 from rickyard.program.planning.proof import with_proof
 from rickyard.program.problem import (
     Problem,
     UseRules,
+    Wished,
     farm_from,
     problem_of,
     use_rules_of,
@@ -21,10 +29,13 @@ from rickyard.program.problem import (
     with_notes,
     with_wishes,
 )
-from rickyard.program.result import HayToBuy, PlanOptions, SeasonProgram
+from rickyard.program.result import HayToBuy, HayUse, PlanOptions, SeasonProgram
 from rickyard.program.search import Search, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
 from rickyard.types import FloatArray
+
+#: No more wishes than this are priced by planning without each: every one is a search of its own.
+MOST_PLANNED_WITHOUT: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +116,60 @@ def plan_season(
     if program.shortages and (options.stop is None or not options.stop()):
         say("Looking for the hay that is lacking")
         program = replace(program, hay_to_buy=_hay_to_buy(farm, program, options))
+    told = _against_plans(farm, free, wished, (program, solved), options, say)
     program = with_outcomes(
-        program, farm, free, wished, options.stop, options.effort, options.seconds
+        program, farm, free, wished, told, options.stop, options.effort, options.seconds
     )
     return with_notes(program, mid)
+
+
+def using(program: SeasonProgram) -> tuple[HayUse, ...]:
+    """Return which hays a program feeds to whom and when, for another search to begin from.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program.
+
+    Returns
+    -------
+    tuple of HayUse
+        Which hays its groups are on, for a search that begins there.
+    """
+    return tuple(
+        HayUse(row.group_id, row.source_id, row.start, row.days, row.eaten_kg_dm_per_head_day)
+        for row in program.feeding
+    )
+
+
+def _against_plans(
+    farm: Farm,
+    free: Problem,
+    wished: Wished,
+    made: tuple[SeasonProgram, Solved],
+    options: PlanOptions,
+    say: Callable[[str], None],
+) -> list[WishCost]:
+    """Return what the first wishes cost against the program planned without each of them."""
+    found: list[WishCost] = []
+    program, solved = made
+    mine = program.cost, missed_usd(solved.model, solved.x)
+    wishes = [claim.wish for claim in wished.claims]
+    for at in range(min(options.planned_without, MOST_PLANNED_WITHOUT, len(wishes))):
+        if options.stop is not None and options.stop():
+            break
+        say("Planning without a wish, for its price")
+        others = [wish for other, wish in enumerate(wishes) if other != at]
+        problem = with_wishes(farm, free, others).problem
+        begun = replace(options, begin_from=using(program))
+        rules = use_rules_of(farm, problem)
+        without = solve_season(problem, _silent, farm.season.simpler_for_pct, rules, begun)
+        explained = explain(
+            farm, problem, without.model, without.optimum, without.x, without.prices, 0.0
+        )
+        short = mine[1] - missed_usd(without.model, without.x)
+        found.append(WishCost(mine[0] - explained.cost, short, by_planning=True))
+    return found
 
 
 def _hay_to_buy(farm: Farm, program: SeasonProgram, options: PlanOptions) -> HayToBuy | None:

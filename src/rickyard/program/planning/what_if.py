@@ -23,7 +23,6 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.result import (
     NUTRIENT_WORDS,
     TOO_MUCH,
-    HayUse,
     NeedRow,
     PlanOptions,
     SeasonProgram,
@@ -135,25 +134,6 @@ def is_unclear(base: SeasonProgram, program: SeasonProgram) -> bool:
     """
     more = program.cost - base.cost
     return NOTHING_USD < abs(more) <= _open_usd(program if more > 0.0 else base)
-
-
-def using(program: SeasonProgram) -> tuple[HayUse, ...]:
-    """Return which hays a program feeds to whom and when, for another search to begin from.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        A program.
-
-    Returns
-    -------
-    tuple of HayUse
-        Which hays its groups are on, for a search that begins there.
-    """
-    return tuple(
-        HayUse(row.group_id, row.source_id, row.start, row.days, row.eaten_kg_dm_per_head_day)
-        for row in program.feeding
-    )
 
 
 def short_weeks(program: SeasonProgram) -> tuple[NeedRow, ...]:

@@ -55,7 +55,8 @@ class PlanOptions:
     and ``seed`` give the same program. ``seconds`` ends the search by the clock all the same,
     ``stop`` is asked now and then whether to end sooner, and ``threads`` is how many processors
     to use. ``from_on`` plans the season from that day on, with what is in the yard then.
-    ``begin_from`` is a program whose hays in use are tried first, where they are any good.
+    ``begin_from`` is a program whose hays in use are tried first, where they are any good. So many
+    of the first wishes as ``planned_without`` says are priced by planning without each of them.
     """
 
     effort: float = USUAL_EFFORT
@@ -66,3 +67,4 @@ class PlanOptions:
     wishes: tuple[Wish, ...] = ()
     from_on: date | None = None
     begin_from: tuple[HayUse, ...] = ()
+    planned_without: int = 0
