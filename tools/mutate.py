@@ -1,11 +1,24 @@
 """Change one thing at a time in the science and the program, and see whether a test notices.
 
-``python tools/mutate.py --changes 40 --seed 1`` draws so many changes, runs the tests once to learn
-which of them reach the files that are to change, makes the changes one at a time in a copy of the
-source, runs the tests that reach the changed line, and lists what no test noticed.
+``python tools/mutate.py --changes 40 --seed 1`` runs the tests once in a copy of the source to
+learn which of them reach which line, draws so many changes, makes them one at a time in the copy,
+runs the tests that reach the changed line, and lists what no test noticed. ``--room
+forage/hazards`` draws from one room or one file, ``--keep-map`` takes the map of the run before
+and follows only the tests written since.
 
-A change is a number made a tenth larger, a comparison turned or its edge moved, a sum turned into
-a difference, a product into a quotient, an ``and`` into an ``or``.
+A change is a number made a tenth larger (a whole number: one more), a comparison turned or its
+edge moved, a sum turned into a difference, a product into a quotient, an ``and`` into an ``or``.
+Defaults of arguments and fields count, and so do the digits of ``round``. A test that fails
+without a change notices nothing, and a test that runs in a process of its own is not counted on.
+
+Two kinds of numbers are left out, because another value is as right as the one that stands there:
+
+- Allowances for the rounding of binary numbers: a number written with an exponent of -5 or less,
+  as ``1e-9``. (Coefficients of the science are written out, as ``0.0000275``.)
+- How hard the search looks: the numbers at the heads of the files of ``program/search`` and
+  ``program/solver``, as how many hays a part has. Another value finds another program of the same
+  proof; that it is sound and no dearer than proven is tested, and how long it takes is measured by
+  the benchmarks. The comparisons and the arithmetic of these rooms count.
 """
 
 from __future__ import annotations
@@ -15,27 +28,47 @@ import ast
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
-from functools import partial
+from contextlib import suppress
+from dataclasses import dataclass, field
+from difflib import SequenceMatcher
+from functools import cache
 from pathlib import Path
+from queue import SimpleQueue
 
 from coverage import CoverageData
 
 ROOT = Path(__file__).resolve().parents[1]
-PACKAGE = ROOT / "src" / "rickyard"
+PACKAGE = Path("src/rickyard")
 #: What is changed: the science and the program.
 ROOMS = ("forage", "stock", "hay", "match", "program")
 MAP = ROOT / "out" / "tests-by-line.json"
-#: So many tests are tried on a change, those that reach the fewest lines first.
-MOST_TESTS = 60
-#: A change that makes a test run this long is noticed. [s]
-HANGS = 300.0
+#: The variable of the environment by which ``reached.py`` is told where the outcomes go.
+WRITTEN_TO = "RICKYARD_TESTS_RUN"
+#: What a copy of the source needs so that its tests run.
+COPIED = (
+    *("src", "tests", "benchmarks", "docs", "tools", "requirements", ".ci", ".github"),
+    *("pyproject.toml", "start.py", "mkdocs.yml", ".gitignore", ".gitattributes", "LICENSE"),
+    *("README.md", "CHANGELOG.md", "CONTRIBUTING.md"),
+)
+#: Tests that together take so long are tried on a change, the quickest first. [s]
+MOST_SECONDS = 60.0
+MOST_TESTS = 120
+#: A change hangs, and is noticed, when its tests take so many times as long as without it, and
+#: this much longer. [s]
+HANGS_TIMES = 10.0
+HANGS = 120.0
+
+#: Allowances for rounding, as 1e-9, are not changed.
+ROUNDING = re.compile(r"[\d.]+e-0*([5-9]|\d\d+)")
+#: The numbers at the heads of these rooms say how hard the search looks, and are not changed.
+EFFORT = ("src/rickyard/program/search/", "src/rickyard/program/solver/")
 
 TURNED: dict[type[ast.AST], str] = {
     ast.Lt: "<=", ast.LtE: "<", ast.Gt: ">=", ast.GtE: ">", ast.Eq: "!=", ast.NotEq: "==",
@@ -66,6 +99,30 @@ class Change:
         return f"{self.file}:{self.line}: {self.before!r} became {self.after!r}"
 
 
+@dataclass
+class Reached:
+    """Which tests reach which lines, and how long each test takes when nothing is changed."""
+
+    lines: dict[str, dict[int, set[str]]] = field(default_factory=dict)
+    seconds: dict[str, float] = field(default_factory=dict)
+
+    def of(self, file: str, lines: set[int] | None = None) -> set[str]:
+        """Return the tests that reach any of some lines of a file, or any line of it at all."""
+        found = self.lines.get(file, {})
+        wanted = found if lines is None else lines & found.keys()
+        return {one for line in wanted for one in found[line] if one in self.seconds}
+
+    def join(self, other: Reached) -> None:
+        """Take in what another run found, in place of what its tests were known to reach."""
+        for by_line in self.lines.values():
+            for tests in by_line.values():
+                tests -= other.seconds.keys()
+        for file, by_line in other.lines.items():
+            for line, tests in by_line.items():
+                self.lines.setdefault(file, {}).setdefault(line, set()).update(tests)
+        self.seconds.update(other.seconds)
+
+
 class _Places(ast.NodeVisitor):
     """All places of a file that can be changed."""
 
@@ -89,7 +146,9 @@ class _Places(ast.NodeVisitor):
             return
         low = self._at(left.end_lineno or 0, left.end_col_offset or 0)
         high = self._at(right.lineno, right.col_offset)
-        place = self.text[low:high].find(written.encode())
+        # Comments between the two sides are blanked: a dash in one is no operator.
+        between = re.sub(rb"#[^\n]*", lambda one: b" " * len(one[0]), self.text[low:high])
+        place = between.find(written.encode())
         if place >= 0:
             self._add(
                 left.end_lineno or 0,
@@ -98,11 +157,19 @@ class _Places(ast.NodeVisitor):
                 TURNED[type(operator)],
             )
 
+    def visit_Module(self, node: ast.Module) -> None:
+        head = (ast.Assign, ast.AnnAssign)
+        for one in node.body:
+            if not (self.file.startswith(EFFORT) and isinstance(one, head)):
+                self.visit(one)
+
     def visit_Constant(self, node: ast.Constant) -> None:
         if isinstance(node.value, bool) or not isinstance(node.value, int | float):
             return
         start = self._at(node.lineno, node.col_offset)
         end = self._at(node.end_lineno or 0, node.end_col_offset or 0)
+        if ROUNDING.fullmatch(self.text[start:end].decode()):
+            return
         if isinstance(node.value, int):
             after = str(node.value + 1)
         else:
@@ -144,177 +211,261 @@ def changes_of(path: Path) -> list[Change]:
     Parameters
     ----------
     path : Path
-        A source file of the package.
+        A source file of the package, from the root of the repository.
 
     Returns
     -------
     list of Change
         In the order of the file.
     """
-    text = path.read_bytes()
-    places = _Places(str(path.relative_to(ROOT)), text)
+    text = (ROOT / path).read_bytes()
+    places = _Places(path.as_posix(), text)
     places.visit(ast.parse(text))
     return places.found
 
 
-def make_map(files: Sequence[str], at_once: int) -> None:
-    """Run the tests once, so many files of them at a time, and write which reach which line.
+def sources(rooms: Sequence[str] = ROOMS) -> list[Path]:
+    """Return the source files of rooms, or of single files, from the root of the repository."""
+    found = []
+    for room in rooms:
+        inside = ROOT / PACKAGE / room
+        paths = [inside] if inside.is_file() else sorted(inside.rglob("*.py"))
+        if not paths:
+            raise SystemExit(f"--room {room}: no such folder or file in {PACKAGE}")
+        found += [path.relative_to(ROOT) for path in paths if path.name != "__init__.py"]
+    return found
+
+
+def sample(count: int, seed: int, rooms: Sequence[str] = ROOMS) -> list[Change]:
+    """Return so many changes drawn from all that can be made, each as likely as any other."""
+    everything = [change for path in sources(rooms) for change in changes_of(path)]
+    return random.Random(seed).sample(everything, min(count, len(everything)))
+
+
+def copied(to: Path) -> Path:
+    """Copy what the tests need."""
+    for part in COPIED:
+        path = ROOT / part
+        if path.is_dir():
+            shutil.copytree(path, to / part, ignore=shutil.ignore_patterns("__pycache__"))
+        elif path.exists():
+            shutil.copy(path, to / part)
+    return to
+
+
+def _environment(where: Path) -> dict[str, str]:
+    paths = os.pathsep.join((str(where / "src"), str(where / "tools")))
+    return {**os.environ, "PYTHONPATH": paths, "PYTHONDONTWRITEBYTECODE": "1"}
+
+
+def follow(tests: Sequence[Path], at_once: int) -> Reached:
+    """Run files of tests and of examples, and return which of them reach which line.
 
     Parameters
     ----------
-    files : sequence of str
-        Files of the source whose lines are followed; the fewer, the sooner it is done.
+    tests : sequence of Path
+        Files, from the root of the repository.
     at_once : int
         How many runs go side by side.
     """
-    MAP.parent.mkdir(exist_ok=True)
-    with tempfile.TemporaryDirectory() as scratch:
-        shares = [sorted((ROOT / "tests").rglob("test_*.py"))[i::at_once] for i in range(at_once)]
-        data = [Path(scratch) / f"{i}.coverage" for i in range(at_once)]
-        with ThreadPoolExecutor(at_once) as pool:
-            list(pool.map(partial(_follow, files), shares, data))
-        lines: dict[str, dict[str, list[str]]] = {}
-        for one in data:
-            read = CoverageData(str(one))
-            read.read()
-            for file in read.measured_files():
-                found = lines.setdefault(Path(file).relative_to(ROOT).as_posix(), {})
-                for line, contexts in read.contexts_by_lineno(file).items():
-                    found[str(line)] = sorted({*found.get(str(line), ()), *filter(None, contexts)})
-    MAP.write_text(json.dumps(lines), "utf-8")
+    reached = Reached()
+    with tempfile.TemporaryDirectory() as scratch, ThreadPoolExecutor(at_once) as pool:
+        where = copied(Path(scratch).resolve() / "source")
+        shares = [tests[i::at_once] for i in range(at_once)]
+        for one in pool.map(lambda share: _follow(where, *share), enumerate(shares)):
+            reached.join(one)
+    return reached
 
 
-def _follow(files: Sequence[str], tests: Sequence[Path], data: Path) -> None:
+def _follow(where: Path, number: int, tests: Sequence[Path]) -> Reached:
     """Run some files of tests and keep which of them reaches which line."""
+    data, run = (where.parent / f"{number}.{end}" for end in ("coverage", "json"))
     settings = data.with_suffix(".ini")
-    followed = "".join(f"    {ROOT / one}\n" for one in files)
-    settings.write_text(
-        f"[run]\ndata_file = {data}\ninclude =\n{followed}dynamic_context = test_function\n",
-        "utf-8",
-    )
-    run = [sys.executable, "-m", "coverage", "run", f"--rcfile={settings}", "-m", "pytest", "-q"]
+    followed = "".join(f"    {where / PACKAGE / room}/*\n" for room in ROOMS)
+    settings.write_text(f"[run]\ndata_file = {data}\ninclude =\n{followed}", "utf-8")
+    command = [sys.executable, "-m", "coverage", "run", f"--rcfile={settings}", "-m", "pytest"]
     subprocess.run(
-        [*run, "-p", "no:cacheprovider", *map(str, tests)],
-        cwd=ROOT,
+        [*command, "-p", "reached", "-p", "no:cacheprovider", *map(str, tests)],
+        cwd=where,
+        env={**_environment(where), WRITTEN_TO: str(run)},
         check=False,
         stdout=subprocess.DEVNULL,
     )
+    reached = Reached(seconds=json.loads(run.read_text("utf-8")))
+    covered = CoverageData(str(data))
+    covered.read()
+    for file in covered.measured_files():
+        reached.lines[Path(file).relative_to(where).as_posix()] = {
+            line: set(filter(None, contexts))
+            for line, contexts in covered.contexts_by_lineno(file).items()
+        }
+    return reached
 
 
-def tests_for(change: Change, lines: dict[str, dict[str, list[str]]]) -> list[str]:
-    """Return the tests that reach a change, the most particular ones first.
+def test_files(folders: Sequence[str]) -> list[Path]:
+    """Return files of tests: all, or those of some folders and no others.
 
-    A number at the head of a file is reached when the file is imported: then all tests that run
-    a line of the file stand for it.
+    The source files of the rooms are among them for the sake of their examples.
     """
-    of_file = lines.get(change.file, {})
-    found = of_file.get(str(change.line), [])
-    if not found:
-        tree = ast.parse((ROOT / change.file).read_text("utf-8"))
-        spans = [
-            (node.lineno, node.end_lineno or node.lineno)
-            for node in tree.body
-            if isinstance(node, ast.Assign | ast.AnnAssign)
-        ]
-        inside = next(((a, b) for a, b in spans if a <= change.line <= b), None)
-        names = _assigned(tree, inside) if inside else set()
-        users = _lines_that_name(tree, names)
-        found = sorted({one for line in users for one in of_file.get(str(line), [])})
-        found = found or sorted({one for tests in of_file.values() for one in tests})
-    reach: dict[str, int] = {}
-    for tests in of_file.values():
-        for one in tests:
-            reach[one] = reach.get(one, 0) + 1
-    return sorted(found, key=lambda one: (reach.get(one, 0), one))[:MOST_TESTS]
+    inside = [ROOT / one for one in folders or ("tests", *(PACKAGE / room for room in ROOMS))]
+    found = list[Path]()
+    for one in inside:
+        found += [one] if one.is_file() else one.rglob("*.py")
+    paths = sorted(path.relative_to(ROOT) for path in found)
+    return [one for one in paths if one.name.startswith("test_") or PACKAGE in one.parents]
 
 
-def _assigned(tree: ast.Module, span: tuple[int, int]) -> set[str]:
+def the_map(at_once: int, kept: bool, folders: Sequence[str] = ()) -> Reached:
+    """Return which tests reach which line, and write it for the next run.
+
+    Parameters
+    ----------
+    at_once : int
+        How many runs go side by side.
+    kept : bool
+        Whether the map of the run before is read, and only tests changed since are followed;
+        lines of the source that moved since are found again.
+    folders : sequence of str
+        Where the tests are looked for, as ``tests/forage``; empty for all.
+    """
+    reached, since = Reached(), 0.0
+    if kept and MAP.exists():
+        since = MAP.stat().st_mtime
+        read = json.loads(MAP.read_text("utf-8"))
+        reached.seconds = read["seconds"]
+        tests = list(reached.seconds)
+        for file, by_line in read["lines"].items():
+            moved = _moved(read["texts"][file], file)
+            reached.lines[file] = {
+                moved[int(line)]: {tests[i] for i in found}
+                for line, found in by_line.items()
+                if int(line) in moved
+            }
+    new = [path for path in test_files(folders) if (ROOT / path).stat().st_mtime > since]
+    if new:
+        reached.join(follow(new, at_once))
+        number = {one: i for i, one in enumerate(reached.seconds)}
+        lines = {
+            file: {
+                line: sorted(number[one] for one in found if one in number)
+                for line, found in by_line.items()
+            }
+            for file, by_line in reached.lines.items()
+        }
+        texts = {file: (ROOT / file).read_text("utf-8") for file in lines}
+        MAP.parent.mkdir(exist_ok=True)
+        whole = {"seconds": reached.seconds, "lines": lines, "texts": texts}
+        MAP.write_text(json.dumps(whole), "utf-8")
+    return reached
+
+
+def _moved(before: str, file: str) -> dict[int, int]:
+    """Return where the lines of a file stand now that it was changed since the map was made."""
+    path = ROOT / file
+    now = path.read_text("utf-8") if path.exists() else ""
+    if now == before:
+        return {line: line for line in range(len(now.splitlines()) + 2)}
+    matcher = SequenceMatcher(None, before.splitlines(), now.splitlines(), autojunk=False)
     return {
-        target.id
-        for node in tree.body
-        if isinstance(node, ast.Assign | ast.AnnAssign) and node.lineno == span[0]
-        for target in ast.walk(node)
-        if isinstance(target, ast.Name) and isinstance(target.ctx, ast.Store)
+        block.a + i + 1: block.b + i + 1
+        for block in matcher.get_matching_blocks()
+        for i in range(block.size)
     }
 
 
-def _lines_that_name(tree: ast.Module, names: set[str]) -> set[int]:
-    return {
-        node.lineno
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Name) and node.id in names and isinstance(node.ctx, ast.Load)
-    }
+@cache
+def _tree(file: str) -> ast.Module:
+    return ast.parse((ROOT / file).read_text("utf-8"))
 
 
-def noticed(change: Change, tests: list[str]) -> bool:
-    """Make a change in a copy of the source, and say whether a test or an example notices."""
-    with tempfile.TemporaryDirectory() as scratch:
-        copy = Path(scratch)
-        for part in ("src", "tests", "benchmarks", "docs", "tools"):
-            if (ROOT / part).exists():
-                shutil.copytree(
-                    ROOT / part, copy / part, ignore=shutil.ignore_patterns("__pycache__")
-                )
-        for part in ("pyproject.toml", "start.py", "README.md", "CHANGELOG.md", "CONTRIBUTING.md"):
-            shutil.copy(ROOT / part, copy / part)
-        path = copy / change.file
-        path.write_bytes(change.applied(path.read_bytes()))
-        return _fails(copy, [change.file]) or (
-            bool(tests) and _fails(copy, _paths_and_names(tests))
-        )
+@cache
+def _names(file: str) -> Mapping[str, set[int]]:
+    """Return the lines of a file on which each name is read, as a name or after a point."""
+    found: dict[str, set[int]] = {}
+    for node in ast.walk(_tree(file)):
+        match node:
+            case ast.Name(id=name, ctx=ast.Load()) | ast.Attribute(attr=name):
+                found.setdefault(name, set()).add(node.lineno)
+    return found
 
 
-def _paths_and_names(tests: list[str]) -> list[str]:
-    """Return the files of tests, and the words that pick the tests in them."""
-    files = sorted(
-        {one.rsplit(".", 1)[0].split(".")[-1] if "::" not in one else one for one in tests}
-    )
-    wanted = sorted({one.rsplit(".", 1)[1] for one in tests})
-    paths = [
-        str(path.relative_to(ROOT))
-        for path in sorted((ROOT / "tests").rglob("test_*.py"))
-        if path.stem in files
+def tests_for(change: Change, reached: Reached) -> list[str]:
+    """Return the tests that reach a change, the quickest first.
+
+    A number at the head of a file or of a class is reached when the file is imported: then the
+    tests stand for it that run a line, of whatever file, that names what the number is given to.
+    A default of an argument is reached by the tests that run the function.
+    """
+    found = reached.of(change.file, {change.line})
+    around = [
+        node
+        for node in ast.walk(_tree(change.file))
+        if isinstance(node, ast.stmt)
+        and node.lineno <= change.line <= (node.end_lineno or node.lineno)
     ]
-    return [*paths, "-k", " or ".join(wanted)]
+    inmost = max(around, key=lambda node: node.lineno, default=None)
+    if not found and inmost is not None and not isinstance(inmost, ast.ClassDef):
+        found = reached.of(change.file, set(range(inmost.lineno, (inmost.end_lineno or 0) + 1)))
+    if not found and inmost is not None:
+        names = {
+            node.id
+            for node in ast.walk(inmost)
+            if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
+        }
+        for path in sources():
+            file = path.as_posix()
+            users = {line for name in names for line in _names(file).get(name, ())}
+            found |= reached.of(file, users)
+    found = found or reached.of(change.file)
+    chosen, seconds = list[str](), 0.0
+    for one in sorted(found, key=lambda one: (reached.seconds[one], one)):
+        seconds += reached.seconds[one]
+        if chosen and (seconds > MOST_SECONDS or len(chosen) == MOST_TESTS):
+            break
+        chosen.append(one)
+    return chosen
 
 
-def _fails(where: Path, what: list[str]) -> bool:
-    environment = {**os.environ, "PYTHONPATH": str(where / "src"), "PYTHONDONTWRITEBYTECODE": "1"}
+def noticed(change: Change, tests: list[str], seconds: float, where: Path) -> bool:
+    """Make a change in a copy of the source, say whether a test notices, and take it back."""
+    path = where / change.file
+    plain = path.read_bytes()
+    path.write_bytes(change.applied((ROOT / change.file).read_bytes()))
     try:
         done = subprocess.run(
-            [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *what],
+            [sys.executable, "-m", "pytest", "-x", "-p", "no:cacheprovider", *tests],
             cwd=where,
-            env=environment,
+            env=_environment(where),
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             check=False,
-            timeout=HANGS,
+            timeout=HANGS + HANGS_TIMES * seconds,
         )
     except subprocess.TimeoutExpired:
         return True
-    # Five means that there was nothing to run.
-    return done.returncode not in (0, 5)
+    finally:
+        path.write_bytes(plain)
+    return done.returncode != 0
 
 
-def sample(count: int, seed: int) -> list[Change]:
-    """Return so many changes drawn from all that can be made, each file as likely as its size."""
-    everything = [
-        change
-        for room in ROOMS
-        for path in sorted((PACKAGE / room).rglob("*.py"))
-        if path.name != "__init__.py"
-        for change in changes_of(path)
-    ]
-    return random.Random(seed).sample(everything, count)
-
-
-def survivors(chosen: Sequence[Change], at_once: int) -> Iterator[tuple[Change, bool]]:
+def tried(chosen: Sequence[Change], reached: Reached, at_once: int) -> Iterator[bool]:
     """Make changes one at a time and tell of each whether it was noticed."""
-    lines = json.loads(MAP.read_text("utf-8"))
-    with ThreadPoolExecutor(at_once) as pool:
-        yield from zip(
-            chosen, pool.map(lambda one: noticed(one, tests_for(one, lines)), chosen), strict=True
-        )
+    copies: SimpleQueue[Path] = SimpleQueue()
+
+    def one(change: Change) -> bool:
+        tests = tests_for(change, reached)
+        if not tests:
+            return False
+        where = copies.get()
+        try:
+            return noticed(change, tests, sum(reached.seconds[test] for test in tests), where)
+        finally:
+            copies.put(where)
+
+    with tempfile.TemporaryDirectory() as scratch, ThreadPoolExecutor(at_once) as pool:
+        for i in range(at_once):
+            copies.put(copied(Path(scratch) / str(i)))
+        yield from pool.map(one, chosen)
 
 
 def main() -> int:
@@ -322,19 +473,23 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--changes", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--room", action="append", help="as forage/hazards, or a single file")
+    parser.add_argument("--tests", action="append", help="as tests/forage: no others are tried")
     parser.add_argument("--at-once", type=int, default=os.cpu_count() or 1)
     parser.add_argument("--keep-map", action="store_true", help="use the map of the run before")
     asked = parser.parse_args()
-    chosen = sample(asked.changes, asked.seed)
-    if not (asked.keep_map and MAP.exists()):
-        make_map(sorted({one.file for one in chosen}), asked.at_once)
+    chosen = sample(asked.changes, asked.seed, asked.room or ROOMS)
+    reached = the_map(asked.at_once, asked.keep_map, asked.tests or ())
     unnoticed = 0
-    for number, (change, seen) in enumerate(survivors(chosen, asked.at_once), 1):
+    for number, (change, seen) in enumerate(
+        zip(chosen, tried(chosen, reached, asked.at_once), strict=True), 1
+    ):
         unnoticed += not seen
         print(f"{number:4d} {'noticed  ' if seen else 'UNNOTICED'} {change}", flush=True)
-    print(f"{asked.changes - unnoticed} of {asked.changes} changes were noticed.")
-    return 1 if unnoticed > 0.1 * asked.changes else 0
+    print(f"{len(chosen) - unnoticed} of {len(chosen)} changes were noticed.")
+    return 1 if unnoticed > 0.1 * len(chosen) else 0
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with suppress(KeyboardInterrupt):
+        sys.exit(main())
