@@ -19,6 +19,7 @@ rechecked.install()
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the option that runs everything there is, however long it takes."""
     parser.addoption("--long", action="store_true", help="run the long tests too")
+    parser.addoption("--record", action="store_true", help="write the recorded answers anew")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -307,7 +307,8 @@ def test_files(folders: Sequence[str]) -> list[Path]:
 
     The source files of the rooms are among them for the sake of their examples.
     """
-    inside = [ROOT / one for one in folders or ("tests", *(PACKAGE / room for room in ROOMS))]
+    everything = ["tests", *(f"{PACKAGE}/{room}" for room in ROOMS)]
+    inside = [ROOT / one for one in folders or everything]
     found = list[Path]()
     for one in inside:
         found += [one] if one.is_file() else one.rglob("*.py")

@@ -1,0 +1,290 @@
+"""What the science and the program answer today is what they answered when it was looked over.
+
+See ``support.recorded`` for what such a record is worth and how it is written anew.
+"""
+
+from __future__ import annotations
+
+import random
+import typing
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import fields, replace
+from datetime import timedelta
+from enum import Enum
+from functools import partial
+from types import NoneType
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.animals import CLASSES
+from rickyard.farm import AnimalClass, Farm, Group, Report
+from rickyard.forage.batch.batch import read_batch
+from rickyard.forage.plausibility.plausibility import RULES, report_findings
+from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.forage.reading.lot_hazards import hazard_cautions
+from rickyard.forage.reading.reading import read_lot
+from rickyard.forage.reading.reading_all import every_number
+from rickyard.forage.values.columns import ReportColumns
+from rickyard.forage.values.screens import shipped_screens
+from rickyard.hay.sampling.sampling_plan import farm_sample_plans
+from rickyard.hay.storage.hot_hay import lot_watch
+from rickyard.hay.storage.siting import site_advice
+from rickyard.hay.yard.yard_page import yard_page
+from rickyard.program.audit.audit import recheck
+from rickyard.program.compare.compare import compare
+from rickyard.program.compare.summary import facts_of
+from rickyard.program.inputs.needs import needs_of
+from rickyard.program.model.rows import build_model
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.judgement import judge
+from rickyard.program.storms.cold_spells import cold_page
+from rickyard.stock.herd.herd import group_needs
+from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
+from rickyard.stock.herd.prohibited_feeds import bars, cautions
+from support.forage_reports import plausible_columns
+from support.laid_programs import laid_program
+from support.odd_farms import START, odd_farm, odd_lot
+from support.recorded import answer_of, differences
+from support.science import functions, needed, numeric_arguments
+
+Answers = dict[str, Callable[[], object]]
+
+#: How a call may refuse what it is asked.
+REFUSALS = (ValueError, KeyError, TypeError, ZeroDivisionError, FloatingPointError)
+#: Each number of a formula is tried so many times its middle.
+TIMES = (0.0, 0.2, 0.45, 0.7, 1.0, 1.35, 1.8, 2.6)
+
+
+FORMULAS: dict[str, list[Callable[..., object]]] = {}
+for _name, _function in functions():
+    FORMULAS.setdefault(_name.rsplit(".", 1)[0].removeprefix("rickyard."), []).append(_function)
+
+
+def science(room: str) -> Answers:
+    """Every formula of a room along each of its numbers and words, and at points between."""
+    answers: Answers = {}
+    for function in FORMULAS[room]:
+        usual, name = needed(function), function.__name__
+        for case, changed in _asked(function, usual, random.Random(name)):
+            answers[f"{name} {case}"] = partial(_plain, function, {**usual, **changed})
+    return answers
+
+
+def _plain(function: Callable[..., object], given: dict[str, Any]) -> object:
+    with np.errstate(all="ignore"):
+        return function(**given)
+
+
+def _asked(
+    function: Callable[..., object], usual: dict[str, Any], chance: random.Random
+) -> Iterator[tuple[str, dict[str, Any]]]:
+    numbers = [
+        one for one in numeric_arguments(function) if isinstance(usual.get(one), int | float)
+    ]
+    for one in numbers:
+        for times in TIMES:
+            yield f"at {times} {one}", {one: float(usual[one] * times)}
+    for i in range(4):
+        near = {one: float(usual[one] * chance.uniform(0.6, 1.5)) for one in numbers}
+        yield f"near {i}", near
+    for one, kind in typing.get_type_hints(function).items():
+        options = typing.get_args(kind) or (kind,)
+        for option in options:
+            if isinstance(option, type) and issubclass(option, Enum) and one != "return":
+                yield from ((f"{one} {word.value}", {one: word}) for word in option)
+            elif option is bool and one != "return":
+                yield from ((f"{one} {word}", {one: word}) for word in (False, True))
+            elif option is NoneType and one in usual:
+                yield f"{one} unknown", {one: None}
+
+
+GROWING = {AnimalClass.STOCKER, AnimalClass.REPLACEMENT_HEIFER}
+COWS = {AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER}
+
+
+def herds(kind: str) -> Answers:
+    """What groups of a class need, and what comes of what they get."""
+    answers: Answers = {}
+    for seed in range(5):
+        farm = odd_farm(seed, [AnimalClass(kind)])
+        (group,) = farm.groups
+        answers[f"{seed} needs"] = partial(needs_of, farm)
+        answers[f"{seed} daily"] = partial(_daily, group)
+        if group.animal_class in GROWING:
+            answers[f"{seed} gain"] = partial(_gain, group)
+        if group.animal_class in COWS:
+            answers[f"{seed} condition"] = partial(_condition, group)
+        answers[f"{seed} bars"] = partial(bars, farm)
+        answers[f"{seed} cautions"] = partial(cautions, farm)
+    return answers
+
+
+DAYS = [START + timedelta(days=number) for number in range(0, 120, 17)]
+
+
+def _daily(group: Group) -> object:
+    return group_needs(group, DAYS, previous_month_temperature_c=-4.0)
+
+
+def _gain(group: Group) -> object:
+    return gain_on_diet(group, DAYS, 1.35, 0.77, ndf_pct=58.0)
+
+
+def _condition(group: Group) -> object:
+    group = replace(group, condition_score=5.5)
+    return condition_on_supply(group, DAYS, np.linspace(9.0, 17.0, len(DAYS)))
+
+
+def lots(seed: str) -> Answers:
+    """What is said of a lot, sound or spoiled."""
+    lot, report = odd_lot(random.Random(seed), int(seed))
+    reports: list[Report] = [] if report is None else [report]
+    profile = lot_profile(lot, reports)
+    answers: Answers = {
+        "profile": partial(_same, profile),
+        "reading": partial(read_lot, lot, reports),
+        "numbers": partial(every_number, lot, reports),
+        "hazards": partial(hazard_cautions, lot, profile),
+        "watch": partial(lot_watch, lot, START),
+        "site": partial(site_advice, lot.storage, lot.package, 17.0),
+    }
+    if report is not None:
+        answers["findings"] = partial(report_findings, lot, report)
+    return answers
+
+
+def rules(_: str) -> Answers:
+    """Which rules odd reports break, values on the limits among them, and all their indices."""
+    columns = _odd_columns()
+    batch = read_batch(columns)
+    answers: Answers = {}
+    for number, rule in enumerate(RULES):
+        if not columns.has(*rule.needs):
+            continue
+        case = f"{number} {rule.rule} {rule.cause.value}"
+        answers[case] = partial(batch.broken.get, number)
+        for name, read in (*rule.told.items(), *([rule.proposed] if rule.proposed else ())):
+            answers[f"{case} {name}"] = partial(_read, read, columns)
+    answers |= {f"index {one}": partial(batch.indices.get, one) for one in batch.indices}
+    answers |= {f"class {one}": partial(batch.classes.get, one) for one in batch.classes}
+    return answers
+
+
+def _odd_columns() -> ReportColumns:
+    chance = np.random.default_rng(4)
+    sound = plausible_columns(500, 4)
+    values = {name: np.array(column) for name, column in sound.values.items()}
+    draw = partial(chance.uniform, size=len(sound))
+    dry = values["dm"] / 100.0
+    values |= {f"{name}_ar": values[name] * dry for name in ("adf", "ndf", "ca", "tdn", "cp")}
+    for name, low, high in (
+        ("n", 0.5, 3.5), ("s", 0.05, 0.7), ("na", 0.0, 0.5), ("cl", 0.0, 2.0),
+        ("undf240", 5.0, 40.0), ("ndfd30", 20.0, 70.0), ("ndfd48", 20.0, 80.0),
+        ("ndfd240", 30.0, 90.0), ("nem_unitless", 0.3, 1.7), ("nitrate_no3n", 50.0, 7000.0),
+        ("nitrate_no3", 200.0, 30_000.0), ("cp_min", 4.0, 15.0), ("cp_max", 5.0, 20.0),
+        ("soluble_cp", 0.5, 15.0), ("rdp", 0.5, 15.0), ("rup", 0.5, 15.0), ("adin", 0.1, 3.0),
+        ("ndin", 0.1, 5.0), ("nsc", 4.0, 40.0), ("esc", 2.0, 20.0), ("ph", 3.0, 7.5),
+        ("lactic", 0.0, 9.0), ("acetic", 0.0, 6.0), ("butyric", 0.0, 2.0), ("ammonia", 0.0, 20.0),
+        ("fe", 20.0, 3000.0), ("cu", 1.0, 60.0), ("mo", 0.1, 10.0), ("se", 0.01, 7.0),
+        ("zn", 5.0, 150.0), ("mn", 10.0, 400.0), ("ergovaline", 0.0, 900.0), ("hcn", 0.0, 1500.0),
+        ("aflatoxin", 0.0, 60.0), ("don", 0.0, 15.0), ("fumonisin", 0.0, 120.0),
+        ("zearalenone", 0.0, 12.0), ("mold", 0.0, 5e6), ("de", 1.5, 3.5), ("me", 1.2, 3.0),
+        ("nel", 0.8, 1.9), ("tfa", 0.3, 4.0), ("ndfom", 30.0, 75.0), ("rfq", 50.0, 220.0),
+    ):  # fmt: skip
+        values[name] = draw(low, high)
+    values["n"] = np.where(draw(0.0, 1.0) < 0.5, values["cp"] / 6.25, values["n"])
+    values["nitrate_no3"] = np.where(
+        draw(0.0, 1.0) < 0.5, 4.4 * values["nitrate_no3n"], values["nitrate_no3"]
+    )
+    limits = shipped_screens().limits
+    for name, column in values.items():
+        spoiled = draw(0.0, 1.0) < 0.15
+        column[spoiled] *= chance.choice([0.01, 0.5, 0.8, 1.25, 2.0, 10.0], int(spoiled.sum()))
+        for side in ("low", "high", "hard_low", "hard_high") if name in limits else ():
+            at = draw(0.0, 1.0) < 0.03
+            column[at] = np.take(getattr(limits[name], side), sound.forage)[at]
+        # Halves, so that differences meet a tolerance exactly.
+        half = (draw(0.0, 1.0) < 0.3) & (column > 3.0)
+        column[half] = np.round(2.0 * column[half]) / 2.0
+        column[draw(0.0, 1.0) < 0.1] = np.nan
+    return ReportColumns(sound.forage, sound.wet, values)
+
+
+def _read(read: Callable[..., object], columns: ReportColumns) -> object:
+    with np.errstate(all="ignore"):
+        return read(columns, shipped_screens())
+
+
+#: Classes that stand together on a farm of the records.
+PAIRS = (
+    (AnimalClass.COW, AnimalClass.STOCKER),
+    (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.REPLACEMENT_HEIFER),
+    (AnimalClass.HORSE, AnimalClass.MARE),
+    (AnimalClass.DOE, AnimalClass.COW),
+    (AnimalClass.EWE, AnimalClass.BULL),
+    (AnimalClass.YOUNG_HORSE, AnimalClass.DRY_DAIRY_COW),
+)
+
+
+def _farm(seed: int) -> Farm:
+    return odd_farm(100 + seed, PAIRS[seed % len(PAIRS)])
+
+
+def farms(seed: str) -> Answers:
+    """What a whole farm is counted with before anything is solved, and its yard."""
+    farm = _farm(int(seed))
+    day = START + timedelta(days=14)
+    dry = {lot.lot_id: 87.0 for lot in farm.lots}
+    problem = problem_of(farm)
+    parts = {**_parts(problem), **_parts(problem.sources), **_parts(build_model(problem))}
+    return {
+        "yard": partial(yard_page, farm, day, dry),
+        "samples": partial(farm_sample_plans, farm, day, dry),
+        "cold": partial(cold_page, farm, day),
+        **{name: partial(_same, part) for name, part in parts.items()},
+    }
+
+
+def programs(seed: str) -> Answers:
+    """What is said of a program that nobody solved, and all that the second look finds in it."""
+    farm = _farm(int(seed))
+    program = laid_program(farm, int(seed))
+    other = replace(program, cost=program.cost + 90.0, shortages=program.shortages[1:])
+    breaches = sorted(str(one) for one in recheck(program, farm))
+    return {
+        **{name: partial(_same, part) for name, part in _parts(program).items()},
+        **{f"breach {number}": partial(_same, one) for number, one in enumerate(breaches)},
+        "judgement": partial(judge, program),
+        "facts": partial(facts_of, "plan", program),
+        "compared": partial(compare, [("one", program), ("other", other)]),
+    }
+
+
+def _parts(whole: Any) -> dict[str, object]:
+    return {one.name: getattr(whole, one.name) for one in fields(whole)}
+
+
+def _same(answer: object) -> object:
+    return answer
+
+
+#: What is recorded: of each part what it is about, and the calls.
+PARTS: dict[str, tuple[Sequence[str], Callable[[str], Answers]]] = {
+    "science": (list(FORMULAS), science),
+    "herds": ([kind.value for kind in CLASSES], herds),
+    "lots": ([str(seed) for seed in range(36)], lots),
+    "rules": (["reports"], rules),
+    "farms": ([str(seed) for seed in range(12)], farms),
+    "programs": ([str(seed) for seed in range(6)], programs),
+}
+
+
+@pytest.mark.parametrize(
+    ("part", "about"), [(part, about) for part, (things, _) in PARTS.items() for about in things]
+)
+def test_answers_are_those_recorded(part: str, about: str, request: pytest.FixtureRequest) -> None:
+    answers = {case: answer_of(call, REFUSALS) for case, call in PARTS[part][1](about).items()}
+    changed = differences(part, about, answers, request.config.getoption("--record"))
+    assert changed[:20] == []
