@@ -251,7 +251,7 @@ def test_a_stocker_grows_and_turns_yearling_by_age() -> None:
     needs = group_needs(steers(), [date(2027, 1, 1), date(2027, 3, 2), date(2027, 3, 3)])
     assert needs.shrunk_weight_kg == pytest.approx([250.0, 298.0, 298.8])
     assert needs.full_weight_kg == pytest.approx(needs.shrunk_weight_kg / 0.96)
-    assert needs.intake_rule == ("calf", "calf", "yearling")
+    assert needs.intake_rule[1:] == ("calf_11_of_24_to_yearling", "calf_12_of_24_to_yearling")
     assert needs.stage == ("growing",) * 3
 
 

@@ -197,10 +197,10 @@ def test_a_scale_weight_is_not_a_shrunk_weight() -> None:
 
 def test_a_calf_turns_yearling_by_age_and_not_by_weight() -> None:
     heavy_calf = Group(
-        "s", "Calves", AnimalClass.STOCKER, 40, 400.0, finish_weight_kg=600.0, age_months=11.0,
+        "s", "Calves", AnimalClass.STOCKER, 40, 400.0, finish_weight_kg=600.0, age_months=8.0,
         gain_kg_per_day=0.5,
     )  # fmt: skip
-    light_yearling = replace(heavy_calf, weight_kg=250.0, age_months=13.0)
+    light_yearling = replace(heavy_calf, weight_kg=250.0, age_months=15.0)
     rules = [
         group_needs(one, [date(2027, 1, 1)]).intake_rule[0] for one in (heavy_calf, light_yearling)
     ]

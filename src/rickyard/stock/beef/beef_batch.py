@@ -8,7 +8,7 @@ processor, and each power and exponential is taken once.
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,9 @@ from rickyard.stock.common import (
     size_scaled_weight_kg,
 )
 from rickyard.stock.equations import (
+    DAYS_PER_MONTH,
     FIRST_CALF_PEAK_FACTOR,
+    LACTATION_FACTOR,
     MAINTENANCE_G_PER_KG075,
     MP_PER_CP,
     SECOND_CALF_PEAK_FACTOR,
@@ -45,7 +47,7 @@ from rickyard.stock.equations import (
     retained_energy_mcal,
 )
 from rickyard.stock.minerals import FETAL_DAYS, calcium_phosphorus_g
-from rickyard.types import FloatArray
+from rickyard.types import BoolArray, FloatArray
 
 #: Groups times days of a block, by measurement: small enough for the fast memory, large enough
 #: that the calls cost nothing beside the arithmetic.
@@ -97,6 +99,11 @@ def _gathered(whole: dict[str, NDArray[np.generic]]) -> HerdNeeds:
     return HerdNeeds(cycle, state, whole)  # type: ignore[arg-type]  # every other one is a float
 
 
+#: Days from birth over which needs are held at least where they stood on the last day before it,
+#: and at the milk of the end of this time.
+FRESH_DAYS: Final = DAYS_PER_MONTH
+
+
 def _block(herd: Herd, days: Days, chosen: Conditions) -> dict[str, NDArray[np.generic]]:
     cycle = herd.cycle(days.on, GESTATION_DAYS)
     weight, gain = weight_and_gain(days.on, cycle.births, herd)
@@ -141,8 +148,14 @@ def _energy(
             np.where(cycle.births == 2.0, SECOND_CALF_PEAK_FACTOR, 1.0),
         )
         peak = np.where(herd.is_heifer[:, np.newaxis], share, 1.0) * peak
-    week = np.where(cycle.nursing, cycle.days_since_birth, 0.0) / 7.0
-    out["milk_kg"] = np.asarray(milk_kg(week, peak))
+    since = np.where(cycle.nursing, cycle.days_since_birth, 0.0)
+    # Printed tables begin at the end of the first month: needs stand at least there from birth on.
+    held = np.where(cycle.nursing, np.maximum(since, FRESH_DAYS), 0.0)
+    out["milk_need_kg"] = np.asarray(milk_kg(held / 7.0, peak))
+    out["milk_kg"] = out["milk_need_kg"].copy()
+    early = cycle.nursing & (since < FRESH_DAYS)
+    of_each = np.broadcast_to(peak, since.shape)[early]
+    out["milk_kg"][early] = milk_kg(since[early] / 7.0, of_each)
     warm = np.where(np.isnan(days.previous_month_c), THERMONEUTRAL_C, days.previous_month_c)
     compensation = 1.0
     if chosen.maintenance_by_condition:
@@ -160,12 +173,62 @@ def _energy(
         first = (cycle.births == 0.0) & herd.is_heifer[:, np.newaxis]
         birth_weight = np.where(first, _column(herd.first_birth_weight_kg), birth_weight)
     out["nem_maintenance_mcal"] = metabolic * per_weight
-    out["nem_lactation_mcal"] = np.asarray(nem_lactation_mcal(out["milk_kg"]))
+    lactation = np.asarray(nem_lactation_mcal(out["milk_need_kg"]))
+    fresh = np.nonzero(_fresh(cycle))
+    # A nursing cow's maintenance is higher already; the two together are held.
+    more = (1.0 - 1.0 / LACTATION_FACTOR) * out["nem_maintenance_mcal"][fresh]
+    at_term = nem_pregnancy_mcal(float(GESTATION_DAYS), _born_kg(herd, cycle, fresh))
+    lactation[fresh] = np.maximum(lactation[fresh], np.asarray(at_term) - more)
+    out["nem_lactation_mcal"] = lactation
     out["nem_pregnancy_mcal"] = np.asarray(nem_pregnancy_mcal(cycle.day_pregnant, birth_weight))
     out["conceptus_kg"] = np.asarray(conceptus_kg(cycle.day_pregnant, birth_weight))
     out["birth_weight_kg"] = np.broadcast_to(birth_weight, metabolic.shape)
     asked = (days.on >= _column(herd.weighed_on)) & (days.on < _column(herd.condition_until))
     out["nem_condition_mcal"] = np.where(asked, _column(herd.condition_mcal), 0.0)
+
+
+def _fresh(cycle: Cycle) -> BoolArray:
+    """Return where an animal has calved within the month, shape (N, T)."""
+    return cycle.nursing & (cycle.births > 0.0) & (cycle.days_since_birth <= FRESH_DAYS)
+
+
+_Cells: TypeAlias = tuple[NDArray[np.intp], ...]
+
+
+def _born_kg(herd: Herd, cycle: Cycle, cells: _Cells) -> FloatArray:
+    """Return the birth weight of the calf that was born last in some cells [kg]."""
+    row = cells[0]
+    first = herd.is_heifer[row] & (cycle.births[cells] <= 1.0)
+    return np.where(first, herd.first_birth_weight_kg[row], herd.birth_weight_kg[row])
+
+
+def _at_term(
+    herd: Herd, cycle: Cycle, cells: _Cells, weight: FloatArray, scaled: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return what animals in some cells would need on the last day of pregnancy.
+
+    Metabolizable protein, calcium and phosphorus [g], with the gain asked for until then.
+    """
+    row = cells[0]
+    stated = herd.stated_gain_kg[row]
+    gain = np.where(np.isnan(stated), herd.gain_before_calving_kg[row], stated)
+    gain = np.where(herd.is_heifer[row] & (cycle.births[cells] <= 1.0), gain, 0.0)
+    retained = np.zeros(gain.shape)
+    grows = gain > 0.0
+    retained[grows] = retained_energy_mcal(gain[grows], scaled[grows])
+    protein = np.asarray(protein_of_gain_g(gain, retained))
+    born = _born_kg(herd, cycle, cells)
+    mp = MAINTENANCE_G_PER_KG075 * np.asarray(metabolic_weight(weight))
+    mp = mp + protein / np.asarray(mp_efficiency(scaled))
+    mp = mp + np.asarray(mp_pregnancy_g(float(GESTATION_DAYS), born))
+    calcium, phosphorus = calcium_phosphorus_g(
+        weight,
+        net_protein_gain_g=protein,
+        milk_kg=0.0,
+        birth_weight_kg=born,
+        last_90_days=True,
+    )
+    return mp, np.asarray(calcium), np.asarray(phosphorus)
 
 
 def _growth_and_protein(
@@ -184,16 +247,22 @@ def _growth_and_protein(
         for_gain = protein / mp_efficiency(scaled)
     out["retained_energy_mcal"] = retained
     birth_weight = out.pop("birth_weight_kg")
-    mp = MAINTENANCE_G_PER_KG075 * metabolic + for_gain + mp_lactation_g(out["milk_kg"])
+    milk = out.pop("milk_need_kg")
+    mp = MAINTENANCE_G_PER_KG075 * metabolic + for_gain + mp_lactation_g(milk)
     mp = mp + mp_pregnancy_g(cycle.day_pregnant, birth_weight)
     last_90_days = cycle.pregnant & (cycle.days_to_birth <= FETAL_DAYS)
     calcium, phosphorus = calcium_phosphorus_g(
         weight,
         net_protein_gain_g=protein,
-        milk_kg=out["milk_kg"],
+        milk_kg=milk,
         birth_weight_kg=birth_weight,
         last_90_days=last_90_days,
     )
+    fresh = np.nonzero(_fresh(cycle))
+    if len(fresh[0]):
+        then = _at_term(herd, cycle, fresh, weight[fresh], scaled[fresh])
+        for now, least in zip((mp, calcium, phosphorus), then, strict=True):
+            now[fresh] = np.maximum(now[fresh], least)
     out["mp_g"] = mp
     out["cp_kg"] = mp / MP_PER_CP / 1000.0
     out["ca_kg"] = calcium / 1000.0

@@ -17,7 +17,7 @@ from rickyard.stock.beef.defaults import (
     WEANING_DAYS,
     Settings,
 )
-from rickyard.stock.beef.gain_path import GAIN_AFTER_CALVING, GAIN_BEFORE_CALVING, stated_gain_kg
+from rickyard.stock.beef.gain_path import stage_gains_kg, stated_gain_kg
 from rickyard.stock.beef.herd_arrays import Herd
 from rickyard.stock.cold import (
     HAIR_CM,
@@ -139,13 +139,17 @@ def _row(group: Group, settings: Settings, weighed_on: float) -> dict[str, Any]:
         *dates, GESTATION_DAYS, WEANING_DAYS, first=heifer
     )
     mature = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg if heifer else 0.0
+    before, after = 0.0, 0.0
+    if heifer:
+        weight = settings.shrunk_weight_kg
+        before, after = stage_gains_kg(weight, mature, weighed_on, calving, interval, stated)
     mud = group.mud or Mud.CLEAN
     return {
         "shrunk_weight_kg": settings.shrunk_weight_kg,
         "weighed_on": weighed_on,
         "stated_gain_kg": stated,
-        "gain_before_calving_kg": GAIN_BEFORE_CALVING * mature,
-        "gain_after_calving_kg": GAIN_AFTER_CALVING * mature,
+        "gain_before_calving_kg": before,
+        "gain_after_calving_kg": after,
         "final_shrunk_weight_kg": _or_nan(settings.final_shrunk_weight_kg),
         "age_months": _or_nan(group.age_months),
         "calving_on": calving,

@@ -11,20 +11,18 @@ from rickyard.stock.beef.defaults import GESTATION_DAYS
 from rickyard.stock.beef.herd_arrays import Days, Herd
 from rickyard.stock.common import Conditions, Cycle
 from rickyard.stock.equations import (
-    CALF_MONTHS,
     CALIBRATION_DRY_PREGNANT,
     CALIBRATION_LACTATING,
     DAYS_PER_MONTH,
     INTAKE_PER_MILK,
     RULES,
     appetite_per_kg075,
+    growing_state,
     temperature_factor,
 )
 from rickyard.types import FloatArray
 
 #: Where each rule of intake stands in ``intake.RULES``.
-CALF: Final = RULES.index("calf")
-YEARLING: Final = RULES.index("yearling")
 COW_EARLY: Final = RULES.index("cow_early")
 COW_LATE: Final = RULES.index("cow_late")
 
@@ -53,7 +51,7 @@ def add_intake(
     age = herd.age_months[:, np.newaxis] + (days.on - herd.weighed_on[:, np.newaxis]) / (
         DAYS_PER_MONTH
     )
-    growing = np.where(age < CALF_MONTHS, CALF, YEARLING)
+    growing = growing_state(age)
     state = np.where(cow, np.where(late, COW_LATE, COW_EARLY), growing).astype(np.int8)
     factor = np.ones(metabolic.shape)
     if chosen.calibrated:

@@ -14,6 +14,7 @@ from rickyard.stock.common import (
     all_along,
     column,
     find_row,
+    me_from_tdn_mcal,
     read_rows,
 )
 from rickyard.stock.equations import (
@@ -22,6 +23,7 @@ from rickyard.stock.equations import (
     mp_maintenance_g,
     retained_energy_mcal,
 )
+from rickyard.stock.fill import dry_dairy_intake_kg
 from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 1989 dairy"
@@ -46,6 +48,16 @@ INTAKE: Final = (0.2435, -0.0466, -0.1128)
 NEM_OF_ME: Final = (-1.12, 1.37, -0.138, 0.0105)
 NEG_OF_ME: Final = (-1.65, 1.42, -0.174, 0.0122)
 ME_RANGE_MCAL: Final = (1.5, 3.5)
+
+#: The rows of 2001 stand for a cow of 680 kg that carries so much more: 730, 751 and 757 kg at 40,
+#: 10 and 1 days before calving; her pregnancy is counted as 280 days.
+CONCEPTUS_DAYS: Final = (1.0, 10.0, 40.0)
+WITH_CONCEPTUS: Final = (757.0 / 680.0, 751.0 / 680.0, 730.0 / 680.0)
+DRY_COW_GESTATION_DAYS: Final = 280.0
+
+#: Net energy for lactation from TDN, NRC 1989, from memory. [Mcal/kg and percent]
+NEL_PER_TDN: Final = 0.0245
+NEL_LESS: Final = 0.12
 
 #: Dry matter of dry cows and heifers when no energy balance is run. Common practice.
 DM_PCT_BW: Final = (1.8, 2.5)
@@ -166,6 +178,65 @@ def dry_cow_2001(day_pregnant: float) -> DryCowNeed:
         evidence=MEMORY,
         mp_g=float(rows[0]["mp_g"]) if day_pregnant == days[0] else None,
         **{name: float(value) for name, value in told.items()},
+    )
+
+
+def dry_cow_by_day(weight_kg: Numeric, days_to_calving: Numeric) -> RuminantNeed:
+    """Return the daily need of dry cows by the days to calving.
+
+    Parameters
+    ----------
+    weight_kg : float or array
+        Body weight without the conceptus. [kg]
+    days_to_calving : float or array
+        Days until she calves. [d]
+
+    Returns
+    -------
+    RuminantNeed
+        ``dm_kg`` is what she is predicted to eat; the amounts are shares of it.
+
+    Raises
+    ------
+    OutOfRange
+        If a weight is not positive or the days are below zero.
+
+    Notes
+    -----
+    The rows of `dry_cow_2001`, held before day 240 and after day 279, with energy by the power 0.75
+    of weight and the rest by the dry matter (derived). TDN from net energy for lactation:
+    ``NEL = 0.0245 TDN - 0.12``.
+
+    References
+    ----------
+    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
+
+    Examples
+    --------
+    >>> [round(dry_cow_by_day(680.0, days).dm_kg, 1) for days in (40.0, 10.0, 1.0)]
+    [14.4, 13.7, 10.1]
+    """
+    given = (weight_kg, days_to_calving)
+    weight = within(weight_kg, "Weights are above zero.", above=0.0)
+    days = within(days_to_calving, "Days to calving are not below zero.", least=0.0)
+    with_calf = weight * np.interp(days, CONCEPTUS_DAYS, WITH_CONCEPTUS)
+    dm = np.asarray(dry_dairy_intake_kg(with_calf, days))
+    rows = read_rows("dairy_2001_dry_cow")
+    points = column(rows, "day_pregnant")
+    at = np.clip(DRY_COW_GESTATION_DAYS - days, points[0], points[-1])
+    names = ("nel_mcal", "cp_pct", "ca_pct", "p_pct")
+    told = all_along(at, points, {name: column(rows, name) for name in names})
+    nel = told["nel_mcal"] * (weight / float(rows[0]["bw_kg"])) ** 0.75
+    tdn = (nel + NEL_LESS * dm) / NEL_PER_TDN / 100.0
+    return RuminantNeed(
+        evidence=MEMORY,
+        dm_kg=as_given(dm, *given),
+        tdn_kg=as_given(tdn, *given),
+        me_mcal=as_given(np.asarray(me_from_tdn_mcal(tdn)), *given),
+        de_mcal=None,
+        cp_g=as_given(10.0 * told["cp_pct"] * dm, *given),
+        ca_g=as_given(10.0 * told["ca_pct"] * dm, *given),
+        p_g=as_given(10.0 * told["p_pct"] * dm, *given),
     )
 
 

@@ -24,6 +24,7 @@ from rickyard.stock.dairy.dairy import (
     EDITION_2001,
     MOST_K_PCT_BEFORE_CALVING,
     dairy_1989,
+    dry_cow_by_day,
     heifer_class,
     predicted_dm_kg,
 )
@@ -42,6 +43,11 @@ BRED_MONTHS: Final = 15
 
 #: Dry matter of dry cows, between the ends of the range. Common practice.
 DRY_COW_PCT_BW: Final = 2.0
+
+
+SHARES_OF_DRY_MATTER: Final = Assumption(
+    "Dairy stock is fed shares of its dry matter.", f"{EDITION}; from memory"
+)
 
 
 def dairy_needs(asked: Asked) -> NeedSeries:
@@ -81,8 +87,7 @@ def _told(asked: Asked, classes: list[str], weight: FloatArray, dm: FloatArray) 
         where = np.array([[word == one for word in classes]])
         told.add(dairy_1989(one, dm[where]), where)
     told.most_dm_kg = np.maximum(DM_PCT_BW[1] / 100.0 * weight, dm)
-    source = f"{EDITION}; from memory"
-    told.assumptions.append(Assumption("Dairy stock is fed shares of its dry matter.", source))
+    told.assumptions.append(SHARES_OF_DRY_MATTER)
     return told
 
 
@@ -123,15 +128,30 @@ def _heifer(asked: Asked) -> NeedArrays:
 def _dry_cow(asked: Asked) -> NeedArrays:
     group, year = asked.group, asked.year(CALVING, spread=False)
     weight = asked.weight()
-    told = _told(asked, ["dry_cow"] * len(asked.days), weight, DRY_COW_PCT_BW / 100.0 * weight)
     calved = year.births > 0.0
+    dry = ~calved & np.isfinite(year.days_to_birth)
+    told = NeedArrays(asked, weight, EDITION)
+    told.put(dry, lambda heavy: dry_cow_by_day(heavy, year.days_to_birth[dry]))
+    # Without a day of calving, and after it, by share of weight.
+    told.put(~dry, lambda heavy: dairy_1989("dry_cow", DRY_COW_PCT_BW / 100.0 * heavy))
+    most = np.maximum(DM_PCT_BW[1] / 100.0 * weight, told.values["dm_kg"])
+    told.most_dm_kg = np.where(dry, told.values["dm_kg"], most)
     told.stage = tuple(
         "calved: no longer dry" if gone else words
         for gone, words in zip(calved[0], asked.stages(CALVING, "dry"), strict=True)
     )
     told.pregnant = year.pregnant | np.isinf(year.days_to_birth)
     told.evidence.append(PRACTICE)
-    told.assumptions.append(practice(f"Dry cows eat {DRY_COW_PCT_BW:g}% of their weight."))
+    if np.any(dry):
+        told.assumptions.append(
+            Assumption(
+                f"{group.name} are fed by the day before calving, and eat ever less to it.",
+                f"{EDITION_2001}; from memory",
+            )
+        )
+    if not np.all(dry):
+        told.assumptions.append(practice(f"Dry cows eat {DRY_COW_PCT_BW:g}% of their weight."))
+        told.assumptions.append(SHARES_OF_DRY_MATTER)
     if np.any(calved):
         told.assumptions.append(
             practice(

@@ -6,19 +6,38 @@ from types import MappingProxyType
 from typing import Final, Literal, get_args
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import metabolic_weight
 from rickyard.types import FloatArray
 
 Rule = Literal["calf", "yearling", "cow_early", "cow_late"]
-RULES: Final[tuple[Rule, ...]] = get_args(Rule)
+#: The rules that are printed.
+PRINTED_RULES: Final[tuple[str, ...]] = get_args(Rule)
 
 # Growing cattle: W^0.75 (0.2435 NEm - 0.0466 NEm^2 - c) / NEm, NRC 2000; reproduces print.
 GROWING_LINEAR: Final = 0.2435
 GROWING_CURVE: Final = 0.0466
-GROWING_CONSTANT: Final = MappingProxyType({"calf": 0.1128, "yearling": 0.0869})
-CALF_MONTHS: Final = 12.0  # a calf becomes a yearling by age, not by weight
+_CALF_CONSTANT: Final = 0.1128
+_YEARLING_CONSTANT: Final = 0.0869
+
+# A calf becomes a yearling by age, not by weight, and not overnight: the constant moves along a
+# straight line from three months before its first birthday to three months after it, in steps of
+# a quarter month. The line is common practice; print has the two ends.
+BLENDED_MONTHS: Final = (9.0, 15.0)
+STEPS_A_MONTH: Final = 4
+_STEPS: Final = int((BLENDED_MONTHS[1] - BLENDED_MONTHS[0]) * STEPS_A_MONTH)
+_BLENDED: Final = {
+    f"calf_{step}_of_{_STEPS}_to_yearling": _CALF_CONSTANT
+    + (_YEARLING_CONSTANT - _CALF_CONSTANT) * step / _STEPS
+    for step in range(1, _STEPS)
+}
+GROWING_CONSTANT: Final = MappingProxyType(
+    {"calf": _CALF_CONSTANT, "yearling": _YEARLING_CONSTANT, **_BLENDED}
+)
+#: Every rule of intake: those that are printed, then the steps from calf to yearling.
+RULES: Final[tuple[str, ...]] = (*PRINTED_RULES, *_BLENDED)
 
 # Cows: W^0.75 (0.04997 NEm^2 + c) / D + 0.2 milk, NRC 2000, from memory; checked against the
 # bias that Oklahoma State Univ. reports.
@@ -45,6 +64,41 @@ PCT_BW_DRY: Final = (1.8, 2.2, 2.5)
 PCT_BW_LACTATING: Final = (2.2, 2.5, 2.7)
 
 
+def growing_state(age_months: Numeric) -> NDArray[np.int8]:
+    """Return where the rule of growing cattle of an age stands in ``RULES``.
+
+    Parameters
+    ----------
+    age_months : float or array
+        Age; where it is not known (NaN), the animal counts as a yearling. [months]
+
+    Returns
+    -------
+    array of int
+        Places in ``RULES``.
+
+    Notes
+    -----
+    Calves until nine months, yearlings from fifteen, with even steps between: common practice, so
+    that nothing changes on a birthday.
+
+    Examples
+    --------
+    >>> RULES[growing_state(8.0)], RULES[growing_state(12.0)], RULES[growing_state(15.0)]
+    ('calf', 'calf_12_of_24_to_yearling', 'yearling')
+    """
+    age = np.asarray(age_months, dtype=np.float64)
+    known = np.where(np.isnan(age), np.inf, age)
+    step = np.clip(np.floor((known - BLENDED_MONTHS[0]) * STEPS_A_MONTH), 0.0, float(_STEPS))
+    between = len(PRINTED_RULES) - 1 + step
+    found = np.where(
+        step == 0.0,
+        RULES.index("calf"),
+        np.where(step == float(_STEPS), RULES.index("yearling"), between),
+    )
+    return found.astype(np.int8)
+
+
 def appetite_kg(
     rule: Rule | str,
     shrunk_weight_kg: Numeric,
@@ -57,7 +111,8 @@ def appetite_kg(
     Parameters
     ----------
     rule : {"calf", "yearling", "cow_early", "cow_late"}
-        Growing cattle by age; cows not pregnant or in the first third, and later.
+        Growing cattle by age; cows not pregnant or in the first third, and later. Between calf and
+        yearling lie the steps of ``growing_state``.
     shrunk_weight_kg : float or array
         Shrunk weight. [kg]
     diet_nem_mcal_per_kg : float or array
@@ -279,9 +334,9 @@ def forage_intake_pct_bw(
     return as_given(np.where(lactating, milking, dry), tdn_pct, lactating)
 
 
-def _known(rule: str) -> Rule:
+def _known(rule: str) -> str:
     if rule not in RULES:
-        raise OutOfRange(f'"{rule}" is no rule of intake; use {", ".join(RULES)}.')
+        raise OutOfRange(f'"{rule}" is no rule of intake; use {", ".join(PRINTED_RULES)}.')
     return rule
 
 

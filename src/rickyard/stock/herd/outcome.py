@@ -23,14 +23,15 @@ from rickyard.stock.common import (
     size_scaled_weight_kg,
 )
 from rickyard.stock.equations import (
-    CALF_MONTHS,
     DAYS_PER_MONTH,
     LEAST_SCORE,
     MOST_SCORE,
+    RULES,
     TISSUE_EFFICIENCY,
     appetite_kg,
     body_energy_mcal,
     compensation_factor,
+    growing_state,
     ndf_cap_kg,
     relative_weight_frac,
 )
@@ -237,9 +238,8 @@ def condition_on_supply(
 
 
 def _growing_rule(group: Group, day: int) -> str:
-    if group.age_months is None:
-        return "yearling"
-    return "calf" if group.age_months + day / DAYS_PER_MONTH < CALF_MONTHS else "yearling"
+    age = np.nan if group.age_months is None else group.age_months + day / DAYS_PER_MONTH
+    return RULES[int(growing_state(age))]
 
 
 def _calving_cautions(group: Group, series: NeedSeries, score: FloatArray) -> tuple[Caution, ...]:
