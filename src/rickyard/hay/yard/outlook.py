@@ -12,23 +12,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.farm import Feeder, Group, Season
+from rickyard.farm import Group, Package, Season
 from rickyard.hay.common import require_loss, require_not_negative, require_positive
 from rickyard.hay.feeding import (
-    FEEDERS,
     before_loss,
     days_until_out,
-    feeding_loss_pct,
     herd_dm,
+    planned_loss,
     reserve,
 )
-from rickyard.hay.sampling import Purpose, purpose_of
 
 #: Dry matter eaten, % of body weight: all classes in a rough plan (Schwab & Lippolis, Iowa
 #: State 2019).
 INTAKE_PCT_BW: Final = 2.5
-#: Feeder taken for a group that names none; the commonest in print.
-USUAL_FEEDER: Final = Feeder.OPEN_RING
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +51,11 @@ class Outlook:
 
 
 def group_need_kg(
-    group: Group, start: date, end: date, intake_pct_bw: float = INTAKE_PCT_BW
+    group: Group,
+    start: date,
+    end: date,
+    intake_pct_bw: float = INTAKE_PCT_BW,
+    package: Package = Package.ROUND,
 ) -> float:
     """Return the dry matter to offer a group, waste counted.
 
@@ -67,6 +67,8 @@ def group_need_kg(
         First day fed and first day no longer fed.
     intake_pct_bw : float
         Dry matter eaten in a day. [% of body weight]
+    package : Package
+        How most of the hay is put up, which decides what is wasted.
 
     Returns
     -------
@@ -80,12 +82,11 @@ def group_need_kg(
 
     Notes
     -----
-    Where no waste is stated, that of the feeder: for horses the published one, for all other
-    stock that of beef cattle, because none is published for them.
+    Where no waste is stated, that of the stock, the feeder and the package (`planned_loss`).
 
     Examples
     --------
-    >>> from rickyard.farm import AnimalClass
+    >>> from rickyard.farm import AnimalClass, Feeder
     >>> cows = Group("C", "Cows", AnimalClass.COW, 60, 600.0, feeder=Feeder.BUNK)
     >>> round(group_need_kg(cows, date(2026, 11, 1), date(2027, 4, 1)))
     151000
@@ -96,10 +97,7 @@ def group_need_kg(
     eaten = herd_dm(group.head, group.weight_kg, intake_pct_bw, days)
     loss = group.feeding_loss_pct
     if loss is None:
-        feeder = group.feeder or USUAL_FEEDER
-        horses = purpose_of(group.animal_class.value) is Purpose.HORSE
-        known = horses and bool(FEEDERS[feeder].horse_row)
-        loss = feeding_loss_pct(feeder, "horses" if known else "cattle")
+        loss = planned_loss(group.animal_class, group.feeder, package).pct
     return float(before_loss(eaten, loss))
 
 
@@ -111,6 +109,7 @@ def outlook(
     storage_loss_pct: float,
     *,
     drought_often: bool = False,
+    package: Package = Package.ROUND,
 ) -> Outlook:
     """Set what stands against what is needed to the end of the season.
 
@@ -128,6 +127,8 @@ def outlook(
         Dry matter that storage takes between the day and feeding, on the mean. [%]
     drought_often : bool
         Whether drought is frequent, which makes the reserve a quarter.
+    package : Package
+        How most of the hay is put up, which decides what is wasted.
 
     Returns
     -------
@@ -150,7 +151,9 @@ def outlook(
     require_not_negative("hay", standing_kg, "kg")
     require_loss("storage loss", storage_loss_pct)
     start = max(day, season.start)
-    offered = math.fsum(group_need_kg(group, start, season.end) for group in groups)
+    offered = math.fsum(
+        group_need_kg(group, start, season.end, package=package) for group in groups
+    )
     need = float(before_loss(offered, storage_loss_pct))
     days = (season.end - start).days
     held = float(reserve(need, days, drought_often=drought_often)) if days > 0 else 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -142,7 +142,13 @@ def yard_page(
             else 0.0
         )
         page_outlook = outlook(
-            farm.groups, farm.season, day, dry, loss, drought_often=drought_often
+            farm.groups,
+            farm.season,
+            day,
+            dry,
+            loss,
+            drought_often=drought_often,
+            package=_most_of(farm, lines),
         )
         notes.append(
             "The need is rough: 2.5% of body weight in dry matter a day (Iowa State 2019), half of "
@@ -168,6 +174,14 @@ def yard_page(
         cautions=tuple(cautions),
         assumptions=tuple(notes),
     )
+
+
+def _most_of(farm: Farm, lines: Sequence[YardLine]) -> Package:
+    """Return the package that holds most of the dry matter, large bales where nothing stands."""
+    held: dict[Package, float] = {Package.ROUND: 0.0}
+    for lot, line in zip(farm.lots, lines, strict=True):
+        held[lot.package] = held.get(lot.package, 0.0) + line.standing.dry_kg
+    return max(held, key=lambda package: held[package])
 
 
 def _line(lot: Lot, book: LotBook, day: date, dm_pct: float, farm: Farm) -> YardLine:

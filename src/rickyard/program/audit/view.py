@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 from rickyard.farm import Farm, Feed, FeedKind, Group, StatedNeed
 from rickyard.forage.values import feed_row
-from rickyard.hay.feeding import feeding_loss_pct
-from rickyard.program.inputs import TRAMPLED_PCT, USUAL_FEEDER, season_series
+from rickyard.hay.feeding import package_of_bales, planned_loss
+from rickyard.program.inputs import TRAMPLED_PCT, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.herd import bars
@@ -55,7 +55,6 @@ class AuditView:
     def loss_frac(self, group_id: str, source_id: str) -> float:
         """Return what a group wastes of a lot or feed, from what the farm says of both."""
         group = self.farm.group(group_id)
-        feeder = group.feeder or USUAL_FEEDER
         feed = self.feeds.get(source_id)
         if feed is not None and feed.feeding_loss_pct is not None:
             return feed.feeding_loss_pct / 100.0
@@ -65,9 +64,12 @@ class AuditView:
             return 0.0
         if group.feeding_loss_pct is not None:
             return group.feeding_loss_pct / 100.0
+        kind, feeder = group.animal_class, group.feeder
         if feed is not None:
-            return feeding_loss_pct(feeder) / 100.0
-        return feeding_loss_pct(feeder, storage=self.lots[source_id].storage) / 100.0
+            package = package_of_bales(feed.bale_weight_kg)
+            return planned_loss(kind, feeder, package).pct / 100.0
+        lot = self.lots[source_id]
+        return planned_loss(kind, feeder, lot.package, lot.storage).pct / 100.0
 
     def stated(self, cell: GroupPeriod) -> StatedNeed | None:
         """Return what the folder states of a group's needs in the middle of a period."""

@@ -19,7 +19,7 @@ from rickyard.program.inputs.opening_stock import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.inputs.source_limits import (
     COTTONSEED_PCT_BW, COTTONSEED_SHARE, COTTONSEED_YOUNG_PCT_BW, LEAST_SHARE_OFFERED,
-    LEAST_WEIGHT_FOR_UREA_KG, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG, USUAL_FEEDER, is_whole_cottonseed,
+    LEAST_WEIGHT_FOR_UREA_KG, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG, is_whole_cottonseed,
 )
 from rickyard.program.inputs.source_values import feed_values
 from rickyard.program.inputs.sources import SourceTable, sources_of
@@ -29,7 +29,7 @@ __all__ = [
     "COTTONSEED_PCT_BW", "COTTONSEED_SHARE", "COTTONSEED_YOUNG_PCT_BW", "LEAST_CA_TO_P",
     "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "LEAST_WEIGHT_FOR_UREA_KG", "MOST_GRAIN_PCT_BW",
     "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG", "SourceTable", "TRAMPLED_PCT",
-    "UNKNOWN_RAINFALL_MM", "USUAL_FEEDER", "assumed", "cautioned", "daily_before_kg", "feed_values",
+    "UNKNOWN_RAINFALL_MM", "assumed", "cautioned", "daily_before_kg", "feed_values",
     "grazing_cautions", "is_nitrate_suspect_pasture", "is_whole_cottonseed", "needs_of",
     "open_before", "season_days", "season_periods", "season_series", "season_storms",
     "season_weather", "sources_of", "water_sulfur_g", "yard_lot",

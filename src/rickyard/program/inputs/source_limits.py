@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES, SMALL_RUMINANTS
-from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Storage
+from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Package, Storage
 from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import nitrate_share_limit
-from rickyard.hay.feeding import feeding_loss_pct
+from rickyard.hay.feeding import PlannedLoss, package_of_bales, planned_loss, usual_feeder
 from rickyard.program.inputs.class_limits import mineral_kg
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
 from rickyard.program.inputs.needs import NeedTable
@@ -21,9 +22,6 @@ from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period, SourceValues
 from rickyard.stock.herd import bars
 from rickyard.types import BoolArray, FloatArray
-
-#: Feeder taken for a group that names none: the commonest in print, and not the thriftiest.
-USUAL_FEEDER: Final = Feeder.OPEN_RING
 
 #: Most starch grain with hay: 0.5 % of body weight a day, acidosis above (Illinois Extension
 #: 2015).
@@ -38,6 +36,9 @@ COTTONSEED_PCT_BW: Final = 0.5
 COTTONSEED_YOUNG_PCT_BW: Final = 0.33
 COTTONSEED_SHARE: Final = 0.15
 
+#: Groups that a sentence names; more are counted.
+MOST_NAMES: Final = 3
+
 #: A smaller share than this of what stock would take of a mineral is none. Common practice.
 LEAST_SHARE_OFFERED: Final = 0.001
 
@@ -50,19 +51,47 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
     lots = len(farm.lots)
     loss = np.zeros((len(farm.groups), lots + len(farm.feeds)))
     notes: list[Assumption] = []
+    packages = {lot.package for lot in farm.lots} | {
+        package_of_bales(feed.bale_weight_kg)
+        for feed in farm.feeds
+        if feed.kind is FeedKind.FORAGE and feed.feeding_loss_pct is None
+    }
     for g, group in enumerate(farm.groups):
         for i, lot in enumerate(farm.lots):
-            loss[g, i] = _hay_loss_pct(group, lot.storage) / 100.0
+            loss[g, i] = _hay_loss_pct(group, lot.package, lot.storage) / 100.0
         for i, feed in enumerate(farm.feeds, start=lots):
             loss[g, i] = _feed_loss_pct(group, feed) / 100.0
-        if group.feeding_loss_pct is None and group.feeder is None:
-            notes.append(assumed("no_feeder", group=group.name))
+    notes += _loss_notes(farm, sorted(packages))
     in_troughs = [
         feed for feed in farm.feeds if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING)
     ]
     if any(feed.feeding_loss_pct is None for feed in in_troughs):
         notes.append(assumed("in_troughs"))
     return loss, notes
+
+
+def _loss_notes(farm: Farm, packages: Sequence[Package]) -> list[Assumption]:
+    """Say who is taken to waste how much of each package of hay, and by which source."""
+    alike: dict[tuple[str, Feeder, Package, PlannedLoss], list[str]] = {}
+    for group in farm.groups:
+        if group.feeding_loss_pct is not None:
+            continue
+        for package in packages:
+            feeder = group.feeder or usual_feeder(group.animal_class, package)
+            loss = planned_loss(group.animal_class, feeder, package)
+            how = "feeding_loss" if group.feeder else "no_feeder"
+            alike.setdefault((how, feeder, package, loss), []).append(group.name)
+    notes = []
+    for (how, feeder, package, loss), names in alike.items():
+        said = assumed(
+            how,
+            group=", ".join(names) if len(names) <= MOST_NAMES else f"{len(names)} groups",
+            feeder="no feeder" if feeder is Feeder.NONE else feeder.value.replace("_", " "),
+            package=package.value.replace("_", " "),
+            loss=loss.pct,
+        )
+        notes.append(replace(said, source=loss.source))
+    return notes
 
 
 def _feed_loss_pct(group: Group, feed: Feed) -> float:
@@ -72,13 +101,13 @@ def _feed_loss_pct(group: Group, feed: Feed) -> float:
         return TRAMPLED_PCT
     if feed.kind is not FeedKind.FORAGE:
         return 0.0
-    return _hay_loss_pct(group)
+    return _hay_loss_pct(group, package_of_bales(feed.bale_weight_kg))
 
 
-def _hay_loss_pct(group: Group, storage: Storage | None = None) -> float:
+def _hay_loss_pct(group: Group, package: Package, storage: Storage | None = None) -> float:
     if group.feeding_loss_pct is not None:
         return group.feeding_loss_pct
-    return feeding_loss_pct(group.feeder or USUAL_FEEDER, storage=storage)
+    return planned_loss(group.animal_class, group.feeder, package, storage).pct
 
 
 def shares_and_allowed(
