@@ -29,6 +29,8 @@ _COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
 _RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯-]{3,}")
 #: A quote in the midst of a quoted text that is not doubled: the quotes tell no cells.
 _BROKEN = re.compile(r'(?:^|[\t;,|])"(?:[^"\t;,|]|"")*"(?=[^"\t;,|\s])')
+#: "**Lab no.** 771": words that a mail sets in bold.
+_BOLD = re.compile(r"\*\*([A-Za-z][^*\n]{1,60})\*\*")
 _BARS = str.maketrans("│┃║¦", "||||")
 
 
@@ -71,6 +73,7 @@ def text_documents(data: bytes) -> list[Document]:
         text = mail_text(data) or text
     if is_markup(text):
         return [markup_document(text)]
+    text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)
         for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")

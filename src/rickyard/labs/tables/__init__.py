@@ -11,7 +11,7 @@ from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, fields_of_row, in_text, is_heading
 from rickyard.labs.tables.long import long_rows, long_table
 from rickyard.labs.tables.names import (
-    is_bare_name, is_number, listed_blocks, name_blocks, number_and_name,
+    is_bare_name, is_number, listed_blocks, name_blocks, named_above, number_and_name,
 )
 from rickyard.labs.tables.rows import rows_of, unread
 from rickyard.labs.tables.stacked import stacked_sample
@@ -21,6 +21,6 @@ __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "OF_SAMPLE", "Seen", "Table",
     "beside", "blocks_of", "fields_of_row", "has_value", "in_text", "is_bare_name", "is_heading",
     "is_number", "lines_of", "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases",
-    "name_blocks", "number_and_name", "rows_of", "samples_of", "seen", "stacked_sample", "table_at",
-    "unread",
+    "name_blocks", "named_above", "number_and_name", "rows_of", "samples_of", "seen",
+    "stacked_sample", "table_at", "unread",
 ]

@@ -24,6 +24,7 @@ from rickyard.labs.tables.values import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
     Printed,
+    both_bases,
     field_of,
     is_aside,
     is_only_unit,
@@ -285,7 +286,7 @@ def _assigned(
         for column, head in zip(columns, heads, strict=True)
         if not head.aside and head.field not in ("unit", "method") and not _is_range(column)
     ]
-    kept = _without_years(block, kept, gridded)
+    kept = _ours(_without_years(block, kept, gridded))
     several = _several(block, kept, gridded)
     names = _names_over(kept)
     samples: dict[object, DraftSample] = {}
@@ -307,6 +308,25 @@ def _assigned(
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+#: Over the results of this report, where other columns are for comparison.
+_YOURS = re.compile(
+    r"(?:your(?:s| (?:samples?|results?|hay|values?|lots?|figures?|forage|feed))?|you|"
+    r"this (?:sample|hay|lot|test|report|forage)|results?|found|measured|sample results?|"
+    r"test results?|finding)\b.*",
+    re.IGNORECASE,
+)
+
+
+def _ours(
+    kept: list[tuple[list[tuple[Line, Seen]], Heading]],
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return columns without those beside "Your sample" that have a name: other kinds of hay."""
+    yours = [any(_YOURS.fullmatch(text.strip(" :")) for text in head.texts) for _, head in kept]
+    if not any(yours) or all(yours):
+        return kept
+    return [one for one, own in zip(kept, yours, strict=True) if own or not any(_name_over(one[1]))]
 
 
 def _without_years(
@@ -340,20 +360,34 @@ def _is_range(column: list[tuple[Line, Seen]]) -> bool:
     return ranges > 1 and 2 * ranges > len(column)
 
 
+def _column_basis(column: Sequence[tuple[Line, Seen]], head: Heading) -> str:
+    """Return the basis of a column: from its heading, else from the first cell that has one."""
+    rests = (one.value.rest for _, one in column[:3] if one.is_value)
+    return head.basis or next((basis for basis in map(_basis_in_cell, rests) if basis), "")
+
+
+def _basis_in_cell(rest: str) -> str:
+    return written_in(rest).basis if rest else ""
+
+
 def _name_over(head: Heading) -> tuple[str, str]:
     """Return the headings of a column that can be the name of a sample, and its number."""
     texts = [text for text in head.texts if not _is_known(text)]
-    numbers = [text for text in texts if NUMBER_ALONE.fullmatch(text.strip())]
+    numbers = [text for text in texts if NUMBER_ALONE.fullmatch(text.strip("()[] "))]
     names = [text for text in texts if text not in numbers]
     if names and numbers:
-        return names[0], numbers[0]
-    return (texts[0] if texts else ""), ""
+        return names[0], numbers[0].strip("()[] ")
+    if not texts:
+        return "", ""
+    texts = [text for text in texts if not _YOURS.fullmatch(text.strip(" :"))] or texts
+    parts = dict(name_and_number(Cell(texts[0], 0, 0.0, 0.0, "")))
+    return parts["id"].text, parts["lab_no"].text if "lab_no" in parts else ""
 
 
 def _is_known(text: str) -> bool:
     """Return whether a heading is a label, a unit, a basis or the name of a field."""
     known = written_in(text)
-    return bool(known.basis or known.unit or field_of(text) or label_of(text))
+    return bool(known.basis or known.unit or field_of(text) or label_of(text) or both_bases(text))
 
 
 def _names_over(
@@ -364,7 +398,9 @@ def _names_over(
     for place, (_, head) in enumerate(kept):
         name = _name_over(head)
         before = kept[place - 1][1] if place else None
-        if not any(name) and before is not None and head.basis and head.basis != before.basis:
+        basis = _column_basis(*kept[place])
+        other = before is not None and basis != _column_basis(*kept[place - 1])
+        if not any(name) and basis and other:
             name = names[-1]
         names.append(name)
     return names
@@ -380,7 +416,7 @@ def _several(
         if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
             return True
     names = _names_over(kept)
-    by_basis = {(name, head.basis) for name, (_, head) in zip(names, kept, strict=True)}
+    by_basis = {(name, _column_basis(*one)) for name, one in zip(names, kept, strict=True)}
     return all(map(any, names)) and len(by_basis) == len(kept) and len(set(names)) > 1
 
 

@@ -52,14 +52,22 @@ _METHODS: Final = frozenset(
 )  # fmt: skip
 #: "North field (lab 4471)": a name with the laboratory's number behind it.
 _NAME_LAB: Final = re.compile(
-    r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{2,40}?)\s*[(,]\s*lab(?:oratory)?\s*(?:no\.?|number|#|id)?\s*[:#]?\s*"
-    r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:[:,;].*)?$",
+    r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{2,40}?)\s*[(,]\s*(?:our\s+)?"
+    r"(?:lab(?:oratory)?\s*(?:no\.?|number|#|id)?|(?<=our )(?:no\.?|number|ref\.?|#))\s*[:#]?\s*"
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:(?:[:,;]|\s[-–]).*)?$",
     re.IGNORECASE,
 )
 #: "Lab 771 West 40", "Lab no. 771 - West 40": the number before the name.
 _LAB_NAME: Final = re.compile(
     r"^lab(?:oratory)?\s*(?:no\.?|number|#|id|ref\.?)?\s*:?\s*"
-    r"(?P<number>[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*)\s*[-–:,;]?\s+(?P<name>[A-Za-z][^:;()]{2,40})$",
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*)\s*[-–:,;]?\s+(?P<name>[A-Za-z][^:;()]{2,40}?)\s*:?$",
+    re.IGNORECASE,
+)
+#: "Feed test result no. 771 for West 40".
+_NUMBER_FOR: Final = re.compile(
+    r"^[A-Za-z ]{0,24}\b(?:results?|report|test|sample|analysis)\s+(?:no\.?|number|nr\.?|#)\s*"
+    r"(?P<number>[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*)\s+(?:for|of|on)\s+[\"“]?"
+    r"(?P<name>[A-Z#][^:;()\"“”]{1,40}?)[\"”]?\s*:?$",
     re.IGNORECASE,
 )
 #: "Sample West 40": a name behind the word alone.
@@ -81,6 +89,7 @@ _SAMPLE_BEFORE: Final = re.compile(
 #: "771/1", "K-118", "#44": a number and no name.
 NUMBER_ALONE: Final = re.compile(r"#?[A-Za-z]{0,4}[-/. ]?\d[\d./-]*[A-Za-z]?(?:[-/]\d+)*")
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
+_LONGEST_NAMED: Final = 45
 #: An ordinal such as "Sample 2" is no number of a laboratory.
 _LEAST_NUMBER: Final = 3
 
@@ -144,9 +153,25 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             found.extend(_numbered(bare[1], one.cell, named))
             place += 1 + len(named)
             continue
-        found.extend(in_text(one.cell))
+        told = in_text(one.cell)
+        found.extend(told)
         place += 1
+        if [name for name, _ in told] == ["lab_no"] and _may_name(row[place : place + 1]):
+            found.append(("id", [_renamed(row[place].cell)]))
+            place += 1
     return found
+
+
+def _may_name(after: Sequence[Seen]) -> bool:
+    """Return whether the cell behind "Lab 771" can be the name of the sample."""
+    return any(
+        not (one.field or one.label or one.is_value or one.only_unit or in_text(one.cell))
+        and one.cell.day is None
+        and len(re.findall("[A-Za-z]", one.text)) > 1
+        and ":" not in one.text
+        and len(one.text) <= _LONGEST_NAMED
+        for one in after
+    )
 
 
 def _names_too(one: Seen) -> bool:
@@ -191,7 +216,8 @@ def _numbered(number: str, cell: Cell, after: Sequence[Seen]) -> list[tuple[str,
     found: list[tuple[str, list[Cell]]] = []
     telling = len(number) >= _LEAST_NUMBER
     if after:
-        found.append(("id", [_renamed(after[0].cell)]))
+        named = _renamed(after[0].cell)
+        found.append(("id", [replace(named, text=_bare_name(named.text))]))
         found.extend(in_text(after[0].cell))
         if telling:
             found.append(("lab_no", [replace(cell, text=number)]))
@@ -262,7 +288,7 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     if inline and field_of(inline["label"]):
         value = replace(cell, text=inline["value"].strip())
         return [(field_of(inline["label"]), [_renamed(value)])]
-    led = _LAB_NAME.match(text)
+    led = _LAB_NAME.match(text) or _NUMBER_FOR.match(text)
     if led:
         of_lab = replace(cell, text=led["number"])
         return [("lab_no", [of_lab]), ("id", [replace(cell, text=led["name"])])]
@@ -291,7 +317,9 @@ def _bare_name(name: str) -> str:
     >>> _bare_name("Sample Willow bench"), _bare_name("Sample 4")
     ('Willow bench', 'Sample 4')
     """
-    bare = _SAMPLE_BEFORE.sub("", name).strip()
+    bare = name.strip()
+    while (shorter := _SAMPLE_BEFORE.sub("", bare).strip().strip('"“”')) != bare:
+        bare = shorter
     return bare if sum(sign.isalpha() for sign in bare) >= _LEAST_NUMBER else name.strip()
 
 

@@ -10,7 +10,8 @@ from dataclasses import replace
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, lines_of
 from rickyard.labs.tables.cells import Seen
-from rickyard.labs.tables.fields import IDENTITY, in_text
+from rickyard.labs.tables.draft import DraftSample
+from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, fields_of_row, in_text
 from rickyard.labs.vocabulary import is_aside, printed_day
 
 LONGEST_NAME = 45
@@ -25,8 +26,8 @@ _NUMBER_AND_NAME = re.compile(
     r"(?P<name>[A-Za-z][^:]{1,40})$"
 )
 _NAME_AND_NUMBER = re.compile(
-    r"^(?P<name>[A-Za-z][^:()]{1,40}?)\s*[(\[](?:#|no\.?\s?)?"
-    r"(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[)\]]$"
+    r"^(?P<name>[A-Za-z][^:()]{1,40}?)\s*(?:[(\[](?:#|no\.?\s?)?|#|,\s*(?:#|no\.?\s?))"
+    r"(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[)\]]?$"
 )
 _FORAGE = re.compile(
     r"(?:(?:grass|legume|alfalfa|lucerne|clover|mixed|mostly|cool|warm|season|corn|maize|oat|"
@@ -116,6 +117,26 @@ def is_bare_name(one: Seen) -> bool:
         and printed_day(text) is None
         and ":" not in text
     )
+
+
+def named_above(samples: Sequence[DraftSample], rows: list[list[Seen]], top: int) -> None:
+    """Name the one sample of a table without a column of names by the lines right over it."""
+    if len(samples) != 1 or any(name in samples[0].fields for name in IDENTITY):
+        return
+    fields = samples[0].fields
+    over = [row for row in rows[max(top - 2 * _ROWS_OVER, 0) : top] if row][-_ROWS_OVER:]
+    for row in reversed(over):
+        if any(one.is_value and one.label is None for one in row) or lines_of(row, 0):
+            break
+        for name, cells in fields_of_row(row, gridded=False):
+            if len(cells) == 1 and name in OF_SAMPLE:
+                fields.setdefault(name, cells[0])
+    if len(over) and "id" not in fields and "weak_id" not in fields:
+        every = [one for row in reversed(over) for one in row if is_bare_name(one)]
+        named = next((one for one in every if not in_text(one.cell)), None)
+        beside = named is not None and ("lab_no" in fields or len(over) == 1)
+        if named is not None and beside:
+            fields["id"] = named.cell
 
 
 def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:

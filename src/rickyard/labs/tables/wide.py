@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
-from rickyard.labs.tables.fields import NUMBER_ALONE
+from rickyard.labs.tables.fields import NUMBER_ALONE, in_text
 from rickyard.labs.tables.headings import Heading, find_companions, is_sentence, over, understood
 from rickyard.labs.tables.places import MOST_ROWS, nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
@@ -29,6 +29,8 @@ LONGEST_TITLE = 90
 #: A title that speaks of the samples and not of the values.
 _ABOUT_SAMPLES = re.compile(r"sample|relat|appl[iy]|condition|divide|multiply|\d{4}", re.IGNORECASE)
 _LINE_CELLS = (2, 3)
+#: In a row that names one sample stand no more cells than these.
+_MOST_NAMES = 3
 _WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
 SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 
@@ -113,12 +115,18 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             break
         if row[0].label and any(one.value.op in _WORDS_FOR_NUMBERS for one in row[1:]):
             break  # "Yeast | TNTC" is a line, and heads no column
-        if is_sentence(row):
+        if is_sentence(row) or _names_sample(row):
             break
         band.insert(0, place)
         if len(band) == MOST_HEADING_ROWS:
             break
     return band
+
+
+def _names_sample(row: Sequence[Seen]) -> bool:
+    """Return whether a row names one sample and heads no columns: "Lab 771   West 40"."""
+    told = [name for one in row for name, _ in in_text(one.cell)]
+    return len(row) <= _MOST_NAMES and any(name in SAMPLE_FIELDS for name in told)
 
 
 def _is_years(row: Sequence[Seen]) -> bool:

@@ -96,7 +96,7 @@ _LEAD: Final = re.compile(
 )
 #: Where a sentence ends, or the next mark of a footnote begins on the same line.
 _SENTENCES: Final = re.compile(
-    r"(?<=[a-z)%])[.;]\s+|\s;\s+|(?<=[A-Z]);\s+|(?<=\d)\.\s+(?=[A-Z])|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
+    r"(?<=[a-z)%])[.;]\s+|\s;\s+|(?<=[A-Z]{2})\.\s+(?=[A-Z])|(?<=[A-Z]);\s+|(?<=\d)\.\s+(?=[A-Z])|\n|\.$|[,\s]\s*(?=[(\[][a-zA-Z\d][)\]]\s*[=:]?\s*[%a-zA-Z])|"
     r"[,;\s]\s*(?=[*†‡§¶]+\s*[=:]?\s*[%a-zA-Z])"
 )
 _DEFINES: Final = re.compile(
@@ -127,7 +127,7 @@ _STATING: Final = frozenset(
         "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
         "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
         "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
-        "units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
+        "werte|angaben|ergebnisse|alle|units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
         "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|column"
     )
 )
@@ -214,7 +214,35 @@ def _explained(text: str) -> str:
     return _LETTER_MEANS.sub(told, bare) if "(" in bare else bare
 
 
+#: "everything else on dry matter", "the rest is dry".
+_REST: Final = re.compile(
+    r"\b(?:everything else|anything else|all else|all (?:the )?(?:others?|rest)|(?:the )?rest|"
+    r"(?:the )?others?(?: (?:figures|values|results|analytes|numbers|analyses))?)\b"
+    r"(?P<means>[^,;]*)",
+    re.IGNORECASE,
+)
+#: "Dry matter as received", "Moisture is of the bales as they came".
+_WATER_ALONE: Final = re.compile(
+    r"^[\s(]*(?:moisture|water|dry matter|dm)\b(?: content)?(?: is| are| itself| alone|:)?",
+    re.IGNORECASE,
+)
+
+
+def _without_rest(legend: Legend, sentence: str) -> str:
+    """Take what a sentence says of everything else, and return what it says before that."""
+    told = _REST.search(sentence)
+    basis = basis_in(told["means"]) if told else ""
+    if told is None or basis not in ("dm", "ar"):
+        return sentence
+    legend.bases.append(basis)
+    if written_in(told["means"]).unit == "pct":
+        legend.unit = "pct"
+    before, after = sentence[: told.start()], sentence[told.end() :].strip(" ,;")
+    return after if not before.strip() or _WATER_ALONE.match(before) else f"{before} {after}"
+
+
 def _sentence(legend: Legend, sentence: str) -> None:
+    sentence = _without_rest(legend, sentence)
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
     plainly = [_only_states(one) for one in clauses]
     of_all_bases = {basis_in(one) for one, of_all in zip(clauses, plainly, strict=True) if of_all}
@@ -317,11 +345,11 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
         for analyte in groups:
             legend.unit_of.setdefault(analyte, unit)
     elif (
-        unit == "pct"
+        unit in ("pct", "g_per_kg")
         and not groups
         and ((_STATES.search(shown) and _OF_ALL.search(shown)) or _only_states(sentence))
     ):
-        legend.unit = "pct"
+        legend.unit = unit
     elif unit and not groups and _only_states(sentence):
         for analyte in _TRACE if unit == "ppm" else _ENERGY if unit in _ENERGY_UNITS else ():
             legend.unit_of.setdefault(analyte, unit)

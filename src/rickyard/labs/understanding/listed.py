@@ -18,6 +18,8 @@ _LEAST_FIRST: Final = 4
 _KEY: Final = re.compile(r"#?[A-Za-z]{0,4}[-/]?\d{2,}[\w/-]*")
 #: "1165 ppm NO3-N": a number, its unit and what it is of.
 _VALUE_FIRST: Final = re.compile(r"(?P<number>[<>]?\s?\d[\d.,]*)\s*(?P<rest>\S.*)")
+#: The value alone, with or without its unit.
+_VALUE_ALONE: Final = re.compile(r"[<>]?\s?\d[\d.,]*\s*(?:%|[a-zA-Z]{1,4}/[a-zA-Z]{1,4}|pp[mb])?")
 #: "Dry matter: N-201 87.4 %, N-202 89.8 %": one analyte of several samples.
 _SHARED: Final = re.compile(r"(?P<label>[A-Za-z][^:\d]{0,40}?)\s*[:=]\s*(?P<list>\S.*)")
 
@@ -71,6 +73,8 @@ def _may_be_basis(text: str) -> bool:
 
 def _value_first(row: list[Cell]) -> tuple[Cell, Cell] | None:
     """Return label and value of a line that is a value, its unit and what it is of."""
+    if len(row) == 2:
+        return _value_then_label(row[0], row[1])
     if len(row) != 1 or row[0].number is not None:
         return None
     told = _VALUE_FIRST.fullmatch(row[0].text.lstrip("-*•· "))
@@ -84,6 +88,16 @@ def _value_first(row: list[Cell]) -> tuple[Cell, Cell] | None:
         return None
     value = f"{told['number']} {unit}".strip()
     return replace(row[0], text=name), replace(row[0], text=value)
+
+
+def _value_then_label(value: Cell, name: Cell) -> tuple[Cell, Cell] | None:
+    """Return label and value of a line of two cells, where the value is the first."""
+    if name.number is not None or not _VALUE_ALONE.fullmatch(value.text.strip()):
+        return None
+    label = label_of(name.text)
+    if label is None or label.misspelled or not label.ours:
+        return None
+    return name, value
 
 
 def _line(row: list[Cell]) -> list[Cell] | None:

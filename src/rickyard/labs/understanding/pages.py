@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.letters import prose_samples
 from rickyard.labs.tables import (
     IDENTITY,
     Block,
@@ -26,6 +27,7 @@ from rickyard.labs.tables import (
     looked_at,
     mark_bases,
     name_blocks,
+    named_above,
     rows_of,
     samples_of,
     seen,
@@ -36,13 +38,13 @@ from rickyard.labs.tables import (
 from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.listed import with_lists_apart
 from rickyard.labs.understanding.pairs import with_pairs_apart
-from rickyard.labs.understanding.prose import prose_samples
 from rickyard.labs.understanding.tiles import (
     fields_in_lines,
     headings_apart,
     numbers_apart,
     reaching,
     tiles_in_lines,
+    with_groups,
 )
 from rickyard.labs.understanding.whole import (
     joined,
@@ -60,6 +62,7 @@ MOST_BESIDE_PROSE: Final = 8
 #: Signs of a text that is read as sentences; a hundred pages.
 MOST_OF_LETTER: Final = 300_000
 _LONGEST_NAME = 60
+_WORDS_OF_SENTENCE: Final = 8
 _LAB_WORDS = re.compile(
     r"\b(?:lab|labs|laborator\w*|analytical|testing|forage|feed bench|survey|test room)\b",
     re.IGNORECASE,
@@ -90,6 +93,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     for number, page in enumerate(document.pages):
         page = replace(page, rows=[reaching(row) for row in page.rows])
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
+        rows = with_groups(rows, comma)
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:
             rows = headings_apart(numbers_apart(rows, comma), comma)
@@ -111,7 +115,8 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     if there < MOST_BESIDE_PROSE and _may_be_letter(document):
         prose, texts = prose_samples(document, comma)
         told = sum(len(one.found) for one in prose)
-        if told > (2 * there if there >= LEAST_VALUES else there):
+        in_lines = there >= LEAST_VALUES and not _is_letter(document)
+        if told > (2 * there if in_lines else there):
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
     named_by_client(draft.samples)
@@ -157,6 +162,7 @@ def _page(
             if table is None:
                 continue
             found = rows_of(table, rows)
+            named_above(found, rows, table.top)
         if found:
             samples.extend(found)
             taken.update(table.rows)
@@ -188,6 +194,14 @@ def _page(
 def _may_be_letter(document: Document) -> bool:
     """Return whether a text is so short that somebody may have written it."""
     return sum(len(cell.text) for page in document.pages for cell in page.cells()) < MOST_OF_LETTER
+
+
+def _is_letter(document: Document) -> bool:
+    """Return whether most lines with numbers in them are sentences."""
+    lines = [" ".join(cell.text for cell in row) for page in document.pages for row in page.rows]
+    numbers = [line for line in lines if len(_STARTS.findall(line)) > 1]
+    long = sum(len(re.findall(r"[A-Za-z]{2,}", line)) >= _WORDS_OF_SENTENCE for line in numbers)
+    return bool(numbers) and 2 * long > len(numbers)
 
 
 def _goes_on(before: list[DraftSample], here: list[DraftSample]) -> bool:

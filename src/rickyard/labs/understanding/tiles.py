@@ -20,6 +20,11 @@ _UNIT: Final = re.compile(r"\W*(?:%|percent|pct|of|m?g/|mcal|mj|pp[mb])", re.IGN
 _LEAST_HEADS: Final = 3
 #: So many rows under a heading are looked at.
 _ROWS_UNDER: Final = 4
+#: Signs; what is longer is no title of a group.
+_LONGEST_GROUP: Final = 30
+_ENERGIES: Final = re.compile(r"\benerg(?:y|ies)\b|\bfib(?:er|re)s?\b", re.IGNORECASE)
+#: Fields that head columns of values.
+_OF_VALUES: Final = ("analyte", "result", "unit", "basis", "qualifier")
 #: Where labels and values of tiles are put, in points or signs.
 _AT: Final = ((0.0, 300.0), (400.0, 440.0), (500.0, 560.0))
 _GRID: Final = ((0.0, 0.5), (1.0, 1.5), (2.0, 2.5))
@@ -78,8 +83,10 @@ def fields_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
 
 
 def _names_fields(row: Sequence[Seen]) -> bool:
-    return len(row) > 1 and all(
-        one.field in OF_SAMPLE and not one.text.rstrip().endswith(":") for one in row
+    own = sum(one.field in OF_SAMPLE for one in row)
+    return own > 1 and all(
+        one.field and one.field not in _OF_VALUES and not one.text.rstrip().endswith(":")
+        for one in row
     )
 
 
@@ -166,6 +173,35 @@ def _numbers(one: Seen, comma: Comma) -> list[Seen]:
         )
         for found in re.finditer(r"\S+", one.text)
     ]
+
+
+def with_groups(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
+    """Put the title of a group before labels under it that name nothing alone.
+
+    "PROTEIN" over "Crude, %", "Net energy" over "Maintenance, Mcal/lb".
+    """
+    made: list[list[Seen]] = []
+    group = ""
+    for row in rows:
+        if len(row) == 1 and not row[0].is_value and len(row[0].text) <= _LONGEST_GROUP:
+            group = row[0].text if row[0].label or label_of(f"crude {row[0].text}") else ""
+            group = group or (row[0].text if _ENERGIES.search(row[0].text) else "")
+        elif group and len(row) > 1 and not row[0].label and not row[0].is_value:
+            row = [_in_group(row, group, comma), *row[1:]]
+        made.append(row)
+    return made
+
+
+def _in_group(row: Sequence[Seen], group: str, comma: Comma) -> Seen:
+    """Return the first cell of a row, with the title of its group where that makes a label."""
+    first = row[0]
+    if not any(has_value(one) for one in row[1:]) or first.field in ("id", "lab_no"):
+        return first
+    text = f"{group.strip(' :')} {first.text}"
+    label = label_of(text)
+    if label is None or not label.ours or label.misspelled:
+        return first
+    return seen(replace(first.cell, text=text), comma)
 
 
 #: Arrows that tell how far a heading between them reaches: "<-- dry basis -->".

@@ -49,10 +49,11 @@ def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order:
     fields = {name: cell for name, cell in found.fields.items() if _filled(cell)}
     name = fields.get("id") or fields.get("weak_id")
     number = fields.get("lab_no")
-    if name is not None and number is None and name.number is None:
+    if name is not None and name.number is None:
         both = dict(in_text(name))  # "Lab 771 West 40" in the column of names
-        if "id" in both and "lab_no" in both:
-            name, number = both["id"][0], both["lab_no"][0]
+        own = both["lab_no"][0] if "id" in both and "lab_no" in both else None
+        if own is not None and (number is None or number.text == own.text):
+            name, number = both["id"][0], own
     spare = fields.get("number")
     if spare is not None:
         if number is None and name is not None:

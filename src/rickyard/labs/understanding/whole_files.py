@@ -93,10 +93,10 @@ def understood(
 
 def _doubt_nameless(samples: Sequence[Sample]) -> None:
     """Ask of which sample a few values are that stand without a name beside named samples."""
-    named = [one for one in samples if one.id or one.lab_no]
-    most = max((len(one.values) for one in named), default=0)
+    if not any(one.id or one.lab_no for one in samples):
+        return
     for sample in samples:
-        if sample.id or sample.lab_no or 2 * len(sample.values) > most:
+        if sample.id or sample.lab_no:
             continue
         for value in sample.values:
             value.doubt("nothing tells of which sample it is")

@@ -27,6 +27,8 @@ LONGEST_LABEL = 70
 
 #: "N-201", "K-118": a number of the laboratory, and no nitrogen or potassium; "(B)": a mark.
 _NO_LABEL: Final = re.compile(r"[A-Za-z]{1,2}-\d{2,}\w*|[(\[]\w[)\]]")
+#: Where a word begins within another: "CrudeProteinPct", "NDFPct".
+_CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2})")
 #: Brackets that say how a value was got, or of what.
 _ONLY_HOW: Final = re.compile(
     r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
@@ -42,6 +44,8 @@ _TWO_LANGUAGES: Final = re.compile(
 )
 
 
+#: Short names in other languages that are words or parts of names here.
+_SHORT_FOREIGN: Final = {"mat": "cp", "ms": "dm", "tm": "dm", "ts": "dm"}
 #: "MS/DM": short in two languages.
 _TWO_SHORT: Final = re.compile(r"(?!.*/(?:lb|ton|day|cow|ha|kg)$)([a-z]{2,3})/([a-z]{2,3})")
 #: Short for dry matter in German and French, but only with a unit.
@@ -93,19 +97,17 @@ def label_of(text: str) -> Label | None:
         return Label(("dm",), written_in(short["unit"]).unit)
     bare = written_in(shown)
     found = _lookup(bare.rest)
-    if found is None and not bare.basis and "basis" not in plain(shown):
-        # "Dry matter (as received)" holds words of both bases, and one is the analyte.
-        received = written_in(without_received(shown), keep_basis=True)
-        found = _lookup(received.rest)
-        if found and found[0] in (("dm",), ("moisture",)):
-            return Label(found[0], received.unit, "ar", found[1])
-        found = None
+    received = _received(shown) if found is None and not bare.basis else None
+    if received is not None:
+        return received
     if found is None and not _letters(bare.rest) and bare.basis not in ("dm", "ar", ""):
         # "% CP" heads a column of protein: the part is the analyte itself.
         found = _lookup(bare.basis)
         return Label(found[0], bare.unit, "", 0) if found else None
     if found:
         return Label(found[0], bare.unit, bare.basis, found[1])
+    if _CAMEL.search(shown) and " " not in shown:
+        return label_of(_CAMEL.sub(" ", shown))
     kept = written_in(shown, keep_basis=True)
     found = _lookup(kept.rest)
     if found:
@@ -116,11 +118,25 @@ def label_of(text: str) -> Label | None:
     return None
 
 
+def _received(shown: str) -> Label | None:
+    """Return dry matter or moisture where a label says that it is as received.
+
+    "Dry matter (as received)" holds words of both bases, and one is the analyte.
+    """
+    if "basis" in plain(shown):
+        return None
+    received = written_in(without_received(shown), keep_basis=True)
+    found = _lookup(received.rest)
+    if found and found[0] in (("dm",), ("moisture",)):
+        return Label(found[0], received.unit, "ar", found[1])
+    return None
+
+
 def _is_no_label(shown: str) -> bool:
     """Return whether a text is seen at a glance to name no analyte: too long, a number, a name."""
     if not shown or len(shown) > LONGEST_LABEL or _NO_LABEL.fullmatch(shown):
         return True
-    return not any(map(_may_name, tokens(shown)))
+    return not any(map(_may_name, tokens(_CAMEL.sub(" ", shown))))
 
 
 @lru_cache(maxsize=65536)
@@ -163,8 +179,8 @@ def _lookup(rest: str) -> tuple[tuple[str, ...], int] | None:
 
 def _short_name(half: str) -> tuple[str, ...]:
     """Return what one half of a short name in two languages says, if it is known."""
-    if half in ("ms", "tm", "ts"):
-        return ("dm",)
+    if half in _SHORT_FOREIGN:
+        return (_SHORT_FOREIGN[half],)
     return index().get(key_of(canonical(half)), ())
 
 
@@ -223,6 +239,8 @@ def _harmless(inner: str) -> bool:
 
 
 def _words(text: str) -> tuple[tuple[str, ...], int] | None:
+    if text.strip() in _SHORT_FOREIGN:
+        return (_SHORT_FOREIGN[text.strip()],), 0
     words = tuple(word for word in canonical(text) if word != "%")
     if not words or len(words) > 8:
         return None

@@ -86,6 +86,8 @@ _PLUS_MINUS: Final = re.compile(
 _RANGE: Final = re.compile(r"^\s*(?:-|to|\.\.)\s*\d[\d.,]*")
 
 
+#: "(88.1)": a number that is no pair's second.
+_IN_BRACKETS: Final = re.compile(r"\(\s*[<>]?\s*\d+(?:[.,]\d+\s*%?|\s*%)\s*\)")
 #: What a spreadsheet shows in place of a number, or the text of a formula.
 _SHEET_ERROR: Final = re.compile(
     r"[=@]|err:|#(?:n/a|ref|div|value|name|num\b|null|spill|calc|error|#)"
@@ -119,6 +121,8 @@ def printed(text: str, comma: Comma = Comma.OPEN) -> Printed:
     """
     shown = plain(text).strip()
     word = shown.strip(FOOTNOTE_MARKS + " ") or shown
+    if word[:1] == "(" and _IN_BRACKETS.fullmatch(word):
+        word = word[1:-1].strip()
     if not shown or word in ABSENT:
         return Printed(Op.ABSENT)
     if word in NOT_DETECTED:

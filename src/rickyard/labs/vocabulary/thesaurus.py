@@ -23,7 +23,7 @@ NAMES: Final[Mapping[str, str]] = {
     "wasser|wassergehalt|feuchte|humidite|humedad|eau",
     "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
     "crude protein n 6.25|protein equivalent|cprot|crudeprotein|"
-    "rohprotein|rp|xp|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
+    "rohprotein|rp|xp|pc|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
     "proteina bruta|proteine|proteina",
     "n": "n|nitrogen|total nitrogen|total n",
     "adicp": "adicp|adf cp|adfcp|adf protein|adf crude protein|ad icp|bound protein|"

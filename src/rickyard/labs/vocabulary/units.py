@@ -69,7 +69,7 @@ _RECEIVED: Final = re.compile(
     rf"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem){_NAMED}|"
     r"\breceived(?= basis)|"
     r"\boriginal (?:matter|substance|basis)\b|\bfrisch(?:masse|substanz)\b|\boriginalsubstanz\b|"
-    r"\btel(?:le)? que(?:l|lle)?(?: re[cç]ue?)?\b|\b(?:sur|en) (?:frais|brut)\b|"
+    r"\btel(?:le)? que(?:l|lle)?(?: re[cç]ue?)?\b|(?:\b(?:sur|en) |(?<=% ))(?:frais|brut)\b|"
     r"\bmati[eè]re fra[iî]che\b|\bbase h[uú]meda\b|\btal (?:como (?:se )?recib\w*|cual)\b"
 )
 _ELSE: Final = re.compile(

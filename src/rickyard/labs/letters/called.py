@@ -1,0 +1,133 @@
+"""Names and numbers with which a sentence begins to tell of a sample."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell
+from rickyard.labs.letters.told import NUMBER, labels_in
+from rickyard.labs.vocabulary import field_of, is_aside, label_of, phrases, plain
+
+_OF_LAB: Final = (
+    r"(?:(?:our|lab(?:oratory)?)\s*(?:sample|test)?\s*(?:no\.?|number|#|id|ref\.?|reference)?|"
+    r"(?:test |sample )?(?:number|no\.?|#))\s*:?\s*"
+    r"(?P<number>[A-Z]{0,4}[-/]?\d{3,}[\w/-]*)"
+)
+#: "the hay you call "West 40" (our number 771)", "from West 40 (lab 771)".
+_NAMED: Final = re.compile(
+    r"(?:(?P<ahead>\b[A-Z]{0,4}[-/]?\d{3,}\s+)?[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
+    r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
+    r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|"
+    r"lab|number|no\.|#|test n|sample n))|"
+    r"\b(?:about|on|of|for|from|is|re:?)\s+(?:the\s+)?"
+    r"(?P<place>(?:Lot|Field|Stack|Barn|Pile|Rick|Bay) (?:no\. ?|#)?[A-Z-]{0,4}\d[\w-]*))"
+    rf"(?:\s*[(,]\s*{_OF_LAB})?"
+)
+#: "Pond field (clover, sampled July 8, 2025) came in at", "Hill field had 13.4 percent moisture".
+_LED: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*|\(?\d{1,2}[.)]\s+)?(?:(?:and|the|your|our|for|on|in|as for|next|first|"
+    r"second|then|sample|lot|field)[,:]?\s+){0,3}"
+    r"(?P<name>[A-Z#][\w#.'/&-]*(?:\s[\w#.'/&-]+){0,5}?)"
+    r"(?:\s*\((?P<inside>[^()]{2,90})\))?[,:]?\s+(?:hay |sample |lot )?"
+    r"(?:(?:came|comes|had|has|tested|tests|ran|runs|shows?|showed|was|is|measured|contained|"
+    r"contains|held|holds|gave|analy[sz]ed|averaged|went|checked|read|reads)\b|(?P<colon>(?<=:\s)))"
+)
+_NOT_A_NAME: Final = frozenset(
+    phrases(
+        "it|its|this|that|they|these|those|there|we|you|i|he|she|hay|result|results|test|tests|"
+        "sample|samples|analysis|report|both|all|each|everything|which|what|your|our|my|moisture|"
+        "energy|lab|laboratory|method|price|cost|date|subject|to|from|re|sent|values|figures|"
+        "numbers|quality|forage|note|bale|bales|field|lot|feed|one|first|second|third|last|next|"
+        "grass|alfalfa|content|level|nothing|none|most|some|other|fiber|fibre|protein|minerals|"
+        "nitrate|mineral|good|average|typical|guide|limit|dry|basis|as|on|in"
+    )
+)
+_PLACES: Final = frozenset(phrases("lot|field|stack|sample|barn|pile|bale|cutting|rick|bay|row"))
+#: "Sample north end: dry matter 88.8 percent".
+_CALLED: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*)?(?:and\s+|the\s+)*(?:sample|lot|field|stack|hay|bale|barn|paddock)\s+"
+    r"(?:(?:called|named|marked)\s+)?(?P<name>[\w#.'/&-]+(?:\s[\w#.'/&-]+){0,4}?)\s*:\s",
+    re.IGNORECASE,
+)
+#: "West 40 (771):", "Our number 771 is your West 40:".
+_NUMBERED: Final = (
+    re.compile(
+        r"^\s*(?:[-*•·–>]\s*)?(?P<name>[A-Z#][\w#.' -]{1,40}?)\s*\((?:#|no\.?\s*)?"
+        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)\s*(?::|[-–]\s)"
+    ),
+    re.compile(
+        r"\b(?:our|lab(?:oratory)?)\s+(?:number|no\.?|ref\.?|sample)\s+"
+        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\s+(?:is|was)\s+(?:your|the)?\s*"
+        r"[\"“]?(?P<name>[A-Z#][\w#.' -]{1,40}?)[\"”]?\s*[:,(]",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        r"^\s*(?P<name>[A-Z#][\w#.']*(?: [\w#.']+){0,4}?)\s+[-–]\s+"
+        r"(?P<number>#?[A-Z]{0,4}[-/]?\d{3,}[\w-]*)\s+[-–:]\s"
+    ),
+)
+
+
+def names_in(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name and the number of the sample that a sentence begins to speak of."""
+    found: list[tuple[str, list[Cell]]] = []
+    both = _numbered(sentence, whole)
+    if both:
+        return both
+    one = _NAMED.search(sentence)
+    if one is None:
+        return _led(sentence, whole)
+    name = next((text for text in (one["quoted"], one["plain"], one["place"]) if text), "")
+    if name:
+        found.append(("id", [replace(whole, text=name.strip(" ,"))]))
+    number = one["number"] or (one["ahead"] or "").strip()
+    if number:
+        found.append(("lab_no", [replace(whole, text=number)]))
+    return found
+
+
+def _called(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name that stands behind the word for a sample and before its values."""
+    one = _CALLED.match(sentence)
+    if one is None or not labels_in(sentence[one.end() :]):
+        return []
+    name = one["name"]
+    if field_of(sentence[: one.end()].strip()) or label_of(name) or field_of(name):
+        return []
+    return [("id", [replace(whole, text=name)])]
+
+
+def _numbered(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name and the laboratory's number that stand together before values."""
+    for pattern in _NUMBERED:
+        one = pattern.search(sentence)
+        if one is not None and labels_in(sentence[one.end() :]) and not label_of(one["name"]):
+            return [
+                ("id", [replace(whole, text=one["name"].strip())]),
+                ("lab_no", [replace(whole, text=one["number"].lstrip("#"))]),
+            ]
+    return []
+
+
+def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name with which a sentence begins that goes on to tell values of it."""
+    called = _called(sentence, whole)
+    if called:
+        return called
+    one = _LED.match(sentence)
+    if one is None or not labels_in(sentence[one.end("name") :]):
+        return []
+    name = re.sub(r"^sample #?\w{1,4}\s*[-–:]\s+", "", one["name"].strip(" ,."), flags=re.I)
+    words = plain(name).split()
+    numbered = words[0] in _PLACES and any(sign.isdigit() for sign in name)
+    if (words[0] in _NOT_A_NAME and not numbered) or label_of(name) or field_of(name):
+        return []
+    if any(label_of(word) for word in name.split() if len(word) > 3) or is_aside(name):
+        return []
+    if len(words) < 2 and not one["inside"] and not any(sign.isdigit() for sign in name):
+        return []
+    if not NUMBER.search(sentence[one.end() :]):
+        return []
+    return [("id", [replace(whole, text=name)])]
