@@ -4,6 +4,7 @@ import ast
 import subprocess
 import sys
 from collections import defaultdict
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -37,10 +38,16 @@ def room_of(module: str) -> str:
     return module if module in ROOMS else module.rpartition(".")[0]
 
 
-def imports_of(path: Path) -> set[tuple[str, str]]:
+@cache
+def tree_of(module: str) -> ast.Module:
+    return ast.parse(FILES[module].read_text(encoding="utf-8"))
+
+
+@cache
+def imports_of(module: str) -> set[tuple[str, str]]:
     """Return (module named after ``from``, name) of every import of the package in a file."""
     found = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(module)):
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "rickyard":
             found |= {(node.module or "", alias.name) for alias in node.names}
         elif isinstance(node, ast.Import):
@@ -48,28 +55,22 @@ def imports_of(path: Path) -> set[tuple[str, str]]:
     return found
 
 
-IMPORTS = {module: imports_of(path) for module, path in FILES.items()}
-
-
+@cache
 def offered(room: str) -> set[str]:
     """Return the names in a room's ``__all__``."""
-    tree = ast.parse(FILES[room].read_text(encoding="utf-8"))
     return {
         element.value
-        for node in tree.body
+        for node in tree_of(room).body
         if isinstance(node, ast.Assign) and getattr(node.targets[0], "id", "") == "__all__"
         for element in ast.walk(node.value)
         if isinstance(element, ast.Constant)
     }
 
 
-DOORS = {room: offered(room) for room in ROOMS}
-
-
 def arrows(module: str) -> set[str]:
     """Return the modules that a module imports."""
     targets = set()
-    for source, name in IMPORTS[module]:
+    for source, name in imports_of(module):
         inner = f"{source}.{name}"
         targets.add(inner if inner in FILES else source)
     return targets - {module}
@@ -87,7 +88,7 @@ def circle(graph: dict[str, set[str]]) -> list[str] | None:
 def test_a_room_is_not_too_full_and_says_what_it_is_for(room: str) -> None:
     folder = FILES[room].parent
     assert len(list(folder.glob("*.py"))) <= MOST_FILES
-    purpose = ast.get_docstring(ast.parse(FILES[room].read_text(encoding="utf-8"))) or ""
+    purpose = ast.get_docstring(tree_of(room)) or ""
     assert purpose.count(".") >= 1, f"{room} does not say what it is for"
     assert len(purpose) > 60, f"{room} does not say what it is for"
 
@@ -115,8 +116,8 @@ def test_rooms_are_entered_by_the_door() -> None:
     """From outside, a name comes from the room's ``__init__`` and stands in its ``__all__``."""
     wrong = []
     for module in FILES:
-        for source, name in IMPORTS[module]:
-            if source in ROOMS and name in DOORS[source]:
+        for source, name in imports_of(module):
+            if source in ROOMS and name in offered(source):
                 continue
             inner = f"{source}.{name}"
             past = inner if inner in FILES and inner not in ROOMS else source
@@ -135,14 +136,13 @@ def test_rooms_are_entered_by_the_door() -> None:
 
 def test_what_a_door_offers_is_there_and_said() -> None:
     for room in ROOMS:
-        tree = ast.parse(FILES[room].read_text(encoding="utf-8"))
         imported = {
             alias.asname or alias.name
-            for node in tree.body
+            for node in tree_of(room).body
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("rickyard")
             for alias in node.names
         }
-        assert imported <= DOORS[room], f"{room}: {imported - DOORS[room]}"
+        assert imported <= offered(room), f"{room}: {imported - offered(room)}"
 
 
 @pytest.mark.parametrize(

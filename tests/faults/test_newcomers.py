@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import pytest
 from click.testing import CliRunner
 
 from rickyard.cli.main import main
@@ -116,8 +115,7 @@ def test_a_grower_of_stockers_sees_the_gain_that_was_asked(tmp_path: Path) -> No
     assert "Stockers" in week
 
 
-@pytest.mark.parametrize("command", ["plan", "why"])
-def test_a_ranch_asks_what_a_storm_and_less_cash_would_do(command: str, tmp_path: Path) -> None:
+def test_a_ranch_asks_what_a_storm_and_less_cash_would_do(tmp_path: Path) -> None:
     texts = {
         **named("Ranch"),
         "fed.csv": "day,source,group,bales,mass_lb,note\n",
@@ -127,8 +125,8 @@ def test_a_ranch_asks_what_a_storm_and_less_cash_would_do(command: str, tmp_path
         ),
     }
     farm = str(write_texts(tmp_path / "ranch", texts))
-    more = ("--answers", "0") if command == "why" else ()
-    assert "Ranch" in told(command, farm, "--effort", "0", *more)
+    assert "Ranch" in told("plan", farm, "--effort", "0")
+    assert "Ranch" in told("why", farm, "--effort", "0", "--answers", "0")
     storm = told("cold", farm, "--on", "2026-01-08")
     assert "Begin on Jan 10" in storm
     said = told("what-if", farm, "--effort", "0", "--cash", "1000", "--condition", "COWS=5.5")

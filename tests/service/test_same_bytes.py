@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from rickyard.folder.io.write import write_folder
-from support.farm_folders import good_folder
+from support.farm_folders import good_folder, in_text
 from support.farms import random_farm
 
 #: Plans every farm and writes its JSON and what the terminal says. With ``hurried`` the clock goes
@@ -26,7 +26,7 @@ from click.testing import CliRunner
 from rickyard.cli.main import main
 for folder in sorted(Path(sys.argv[1]).iterdir()):
     file = folder / "plan.json"
-    told = CliRunner().invoke(main, ["plan", str(folder), "--effort", "0.2", "--json", str(file)])
+    told = CliRunner().invoke(main, ["plan", str(folder), "--effort", "0.1", "--json", str(file)])
     assert told.exit_code == 0, told.output
     sys.stdout.write(told.stdout + file.read_text(encoding="utf-8"))
 """
@@ -35,7 +35,7 @@ for folder in sorted(Path(sys.argv[1]).iterdir()):
 @pytest.fixture(scope="module")
 def farms(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("farms")
-    good_folder(folder / "hill")
+    in_text(good_folder(folder / "hill") / "farm.toml", "period_days = 7", "period_days = 28")
     for seed in range(5):
         farm = random_farm(seed, lots=4, groups=2, weeks=5)
         season = replace(farm.season, hays_at_once=1 + seed % 2, least_run_days=14, change_usd=20.0)

@@ -113,8 +113,15 @@ def edited(file: str, old: str, new: str) -> str:
     return GOOD[file].replace(old, new)
 
 
+def in_text(file: Path, old: str, new: str) -> None:
+    """Change a piece of text wherever it stands in a file."""
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), encoding="utf-8")
+
+
 def plain_demo(folder: Path) -> Path:
-    """Copy the demonstration farm without its rules and wishes, so that it is planned at once."""
+    """Copy the demonstration farm to be planned at once: by four weeks, no rules, no wishes."""
     with as_file(files("rickyard") / "demo_farm") as shipped:
         shutil.copytree(shipped, folder)
     settings = folder / "farm.toml"
@@ -123,10 +130,9 @@ def plain_demo(folder: Path) -> Path:
     kept = [one for one in lines if not one.startswith(rules)]
     assert len(lines) - len(kept) == len(rules)
     settings.write_text("".join(kept), encoding="utf-8")
+    in_text(settings, "period_days = 7", "period_days = 28")
     groups, feeds = folder / "groups.csv", folder / "feeds.csv"
     for file, old, new in ((groups, ",1.2,1,", ",1.2,,"), (feeds, ",6000,", ",,")):
-        text = file.read_text(encoding="utf-8")
-        assert old in text
-        file.write_text(text.replace(old, new), encoding="utf-8")
+        in_text(file, old, new)
     (folder / "wishes.csv").unlink()
     return folder

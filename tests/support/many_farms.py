@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from support.farm_folders import GOOD, write_texts
+from support.farm_folders import GOOD, edited, write_texts
 
 _SUDAN = (
     "S9,Drought sudan,summer_annual,sudangrass,round,covered_elevated,net,20,1050,60,60,,,"
@@ -14,9 +14,11 @@ _DEADLY = "R9,S9,2025-10-20,2025-10-28,County lab,1009,NIR,20,88.2,9.0,38.0,62.0
 
 
 def named(name: str, **changed: str) -> dict[str, str | bytes]:
-    """Return the texts of a farm of another name, with some files changed."""
+    """Return the texts of a farm of another name, planned by four weeks, some files changed."""
     texts: dict[str, str | bytes] = {**GOOD}
-    texts["farm.toml"] = GOOD["farm.toml"].replace("Hill farm", name)
+    texts["farm.toml"] = edited("farm.toml", "Hill farm", name).replace(
+        "period_days = 7", "period_days = 28"
+    )
     texts.pop("wishes.csv")
     texts.pop("needs.csv")
     return {**texts, **{f"{file}.csv": text for file, text in changed.items()}}

@@ -144,7 +144,7 @@ def appetite_of(model: Model, supply: dict[str, FloatArray]) -> FloatArray:
     rows = AppetiteRows.of(model)
     diet = rows.first_diet().reshape(supply["dm"].shape)
     np.divide(supply["nem"], supply["dm"], out=diet, where=supply["dm"] > DUST_KG)
-    appetite, _ = rows.appetite(diet.ravel())
+    appetite = rows.appetite(diet.ravel())
     return appetite.reshape(diet.shape)
 
 

@@ -107,40 +107,49 @@ def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:
 class AppetiteRows:
     """The appetite of every group and period that has one, and tangents to it.
 
-    ``cells`` are the group-period cells with an appetite row, in the order of ``rows``.
+    ``cells`` are the group-period cells with an appetite row, in the order of ``rows``, and
+    ``by_rule`` the same cells by the equation that holds for them.
     """
 
     model: Model
     cells: IntArray
+    by_rule: tuple[tuple[str, IntArray], ...]
 
     @classmethod
     def of(cls, model: Model) -> AppetiteRows:
         """Return the rows of a model: every group that is here and states no need of its own."""
         needs = model.problem.needs
-        wanted = (needs.head_days > 0) & ~needs.stated
-        return cls(model, np.flatnonzero(wanted.ravel()))
+        cells = np.flatnonzero(((needs.head_days > 0) & ~needs.stated).ravel())
+        rules = np.array([rule for row in needs.intake_rule for rule in row])[cells]
+        by_rule = tuple((str(rule), cells[rules == rule]) for rule in np.unique(rules))
+        return cls(model, cells, by_rule)
 
     def first_diet(self) -> FloatArray:
         """Return the ordinary hay diet that the first tangents touch, by cell."""
         return np.full(self.model.problem.needs.head_days.size, FIRST_DIET_NEM)
 
-    def appetite(self, diet_nem: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Return appetite and its slope in diet NEm by cell, for a diet by cell."""
+    def appetite(self, diet_nem: FloatArray) -> FloatArray:
+        """Return appetite by cell, for a diet by cell."""
         needs = self.model.problem.needs
         appetite = np.full(diet_nem.size, np.inf)
-        slope = np.zeros(diet_nem.size)
-        rules = np.array([rule for row in needs.intake_rule for rule in row])
         weight, milk = needs.shrunk_weight_kg.ravel(), needs.milk_kg.ravel()
         factor = needs.intake_factor.ravel()
-        for rule in np.unique(rules[self.cells]):
-            at = self.cells[rules[self.cells] == rule]
-            appetite[at] = appetite_kg(str(rule), weight[at], diet_nem[at], milk[at], factor[at])
-            slope[at] = appetite_slope(str(rule), weight[at], diet_nem[at], factor[at])
-        return appetite, slope
+        for rule, at in self.by_rule:
+            appetite[at] = appetite_kg(rule, weight[at], diet_nem[at], milk[at], factor[at])
+        return appetite
+
+    def slope(self, diet_nem: FloatArray) -> FloatArray:
+        """Return the slope of appetite in diet NEm by cell, for a diet by cell."""
+        needs = self.model.problem.needs
+        slope = np.zeros(diet_nem.size)
+        weight, factor = needs.shrunk_weight_kg.ravel(), needs.intake_factor.ravel()
+        for rule, at in self.by_rule:
+            slope[at] = appetite_slope(rule, weight[at], diet_nem[at], factor[at])
+        return slope
 
     def rows(self, cells: IntArray, diet_nem: FloatArray) -> SparseRows:
         """Return tangent rows ``sum x_i (1/a - s/a^2 (nem_i - n)) <= 1``, one for each cell."""
-        appetite, slope = self.appetite(diet_nem)
+        appetite, slope = self.appetite(diet_nem), self.slope(diet_nem)
         row_of = numbered(cells, diet_nem.size)
         of_column = self.model.cells()
         wanted = np.flatnonzero(row_of[of_column] >= 0)
@@ -156,5 +165,4 @@ class AppetiteRows:
         nem = self.model.totals(x, "nem")
         diet = self.first_diet()
         np.divide(nem, eaten, out=diet, where=eaten > NOTHING_KG)
-        appetite, _ = self.appetite(diet)
-        return eaten / appetite - 1.0, diet
+        return eaten / self.appetite(diet) - 1.0, diet

@@ -161,7 +161,7 @@ def largest_intake(model: Model) -> FloatArray:
     """
     needs, rows = model.problem.needs, AppetiteRows.of(model)
     by_weight = MOST_PCT_BW / 100.0 * needs.full_weight_kg.ravel()
-    each = [rows.appetite(np.full(by_weight.size, diet))[0] for diet in DIETS_NEM]
+    each = [rows.appetite(np.full(by_weight.size, diet)) for diet in DIETS_NEM]
     return np.asarray(
         np.fmin(np.fmin(needs.most_dm_kg.ravel(), ROOM * np.max(each, axis=0)), by_weight)
     )

@@ -14,6 +14,10 @@ from typing import Any, Final, SupportsFloat
 VERSION: Final = 1
 
 
+#: Kinds of values that JSON holds as they are.
+_AS_IT_IS: Final = frozenset({str, int, bool, type(None)})
+
+
 class NotFinite(ValueError):  # noqa: N818 - named for what happened, as a person says it
     """A number to be written is infinite or not a number; the message names where."""
 
@@ -45,6 +49,9 @@ def plain(value: Any, where: str = "") -> Any:
     >>> plain({"day": date(2026, 1, 31), "tons": (1.5, None)})
     {'day': '2026-01-31', 'tons': [1.5, None]}
     """
+    # A plan is mostly numbers, so they come first.
+    if type(value) is float and math.isfinite(value):
+        return value + 0.0  # turns -0.0 into 0.0
     if isinstance(value, Enum):
         return value.value
     if value is None or isinstance(value, bool | str | int):
@@ -54,15 +61,21 @@ def plain(value: Any, where: str = "") -> Any:
     if is_dataclass(value) and not isinstance(value, type):
         value = {one.name: getattr(value, one.name) for one in fields(value)}
     if isinstance(value, Mapping):
-        return {str(key): plain(one, f"{where}.{key}") for key, one in value.items()}
+        return {
+            str(key): one if type(one) in _AS_IT_IS else plain(one, f"{where}.{key}")
+            for key, one in value.items()
+        }
     if isinstance(value, tuple | list):
-        return [plain(one, f"{where}[{index}]") for index, one in enumerate(value)]
+        return [
+            one if type(one) in _AS_IT_IS else plain(one, f"{where}[{index}]")
+            for index, one in enumerate(value)
+        ]
     if not isinstance(value, SupportsFloat):
         raise TypeError(f"{type(value).__name__} cannot be written as JSON.")
     number = float(value)
     if not math.isfinite(number):
         raise NotFinite(f"{where or 'A number'} is {number}: JSON holds finite numbers only.")
-    return number + 0.0  # turns -0.0 into 0.0
+    return number + 0.0
 
 
 def document(kind: str, **parts: Any) -> str:
