@@ -1,4 +1,4 @@
-"""What a how-to page shows is done: its diff is laid on a copy of the source, and a farm planned."""
+"""What a how-to page shows is done: its diff is laid on a copy, and a farm is planned with it."""
 
 from __future__ import annotations
 
