@@ -283,13 +283,14 @@ class Caution:
     """Something that can hurt an animal or a person, or spoil the program.
 
     ``level`` is ``danger``, ``warning`` or ``note``; ``about`` is the id of a lot, feed or
-    group, or empty for the whole farm.
+    group, or empty for the whole farm. ``rules`` names the rules of safety that it tells of.
     """
 
     level: Literal["danger", "warning", "note"]
     about: str
     sentence: str
     source: str
+    rules: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

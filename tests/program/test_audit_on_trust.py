@@ -23,7 +23,6 @@ from rickyard.program.inputs import (
     LEAST_CA_TO_P,
     LEAST_FORAGE_PCT_BW,
     LEAST_SHARE_OFFERED,
-    LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,
     MOST_MINERAL_KG,
     UNKNOWN_RAINFALL_MM,
@@ -31,17 +30,25 @@ from rickyard.program.inputs import (
     season_series,
     yard_lot,
 )
+from rickyard.safety.rule import rule_of
+from rickyard.safety.whom import least_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
 from rickyard.stock.herd import group_needs
 from support.farms import random_farm
 
 LB = 0.45359237
 
+LIGHT_KG = least_weight_kg(rule_of("urea-light").stage) or 0.0
+
 #: What the second look imports of the limits, and what print says of each.
 IN_PRINT = [
     (MOST_GRAIN_PCT_BW, 0.5, "Illinois Extension 2015: starch grain with hay, % of weight"),
     (MOST_MINERAL_KG, 4.0 / 16.0 * LB, "Clemson BC-3001: 4 oz of a free-choice mineral"),
-    (LEAST_WEIGHT_FOR_UREA_KG, 450.0 * LB, "Ohio State, Little 2019: no urea under 450 lb"),
+    (
+        least_weight_kg(rule_of("urea-light").stage),
+        450.0 * LB,
+        "Ohio State, Little 2019: no urea under 450 lb",
+    ),
     (LEAST_FORAGE_PCT_BW, 0.5, "eXtension and Missouri: long forage when hay is stretched"),
     (LEAST_CA_TO_P, 1.0, "calcium to phosphorus at least 1 to 1"),
     (LEAST_SHARE_OFFERED, 0.001, "common practice, no published source"),

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 from rickyard.display import display_for, localized
-from rickyard.farm import Caution, Farm, Group, Lot, Storage, Winter
+from rickyard.farm import Farm, Group, Lot, Storage, Winter
 from rickyard.forage.energy import rank_by_tdn
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.reading import LotReading, every_number, read_lot
@@ -25,10 +25,11 @@ from rickyard.program.solver import SolveError
 from rickyard.program.storms import ColdPage
 from rickyard.program.storms import cold_page as cold_of
 from rickyard.quantities import OutOfRange, QuantityError, parse_quantity
+from rickyard.safety import bindings, rule_cautions
 from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
-from rickyard.stock.herd import care_against_lot, care_cautions
+from rickyard.stock.herd import care_cautions
 
 _PRICE_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
 
@@ -134,12 +135,12 @@ def _with_care(reading: LotReading, farm: Farm) -> LotReading:
         for caution in care_cautions(group, farm)
         if caution.about == reading.lot_id
     ]
-    lot = farm.lot(reading.lot_id)
-    kept = [
-        Caution("danger", lot.lot_id, sentence, source)
-        for group in farm.groups
-        for sentence, source in care_against_lot(group, lot, farm)
+    bound = [
+        one
+        for one in bindings(farm)
+        if one.source_id == reading.lot_id and one.rule.stage == "sugar"
     ]
+    kept = rule_cautions(farm, bound)
     return replace(reading, cautions=(*kept, *found, *reading.cautions))
 
 

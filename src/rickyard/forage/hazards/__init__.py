@@ -16,7 +16,7 @@ from rickyard.forage.hazards.molds import (
     AFLATOXIN_LIMIT_PPB, FUMONISIN_DIET_LIMIT_PPM, ergovaline_threshold_text, mold_class,
 )
 from rickyard.forage.hazards.poisons import (
-    HCN_RISK_SOURCE, diet_no3n_ppm, is_nitrate_suspect, prussic_acid_reasons,
+    HCN_RISK_SOURCE, diet_no3n_ppm, is_known_cured, is_nitrate_suspect, prussic_acid_reasons,
 )
 from rickyard.forage.hazards.soil import external_ash_pct, internal_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import (
@@ -29,7 +29,7 @@ __all__ = [
     "HEAT_DAMAGE_FROM_F", "Hazard", "Level", "SHEEP_MO_BELOW_PPM", "SULFUR_PER_SULFATE",
     "WATER_PCT_BW_BEEF", "WATER_PCT_BW_LACTATING", "diet_no3n_ppm", "ergovaline_threshold_text",
     "external_ash_pct", "has_reached", "hay_temperature_action", "hay_temperature_label",
-    "heating_degree_days_f", "internal_ash_pct", "is_nitrate_suspect", "lot_hazards", "mold_class",
-    "molds", "prussic_acid_reasons", "selenium_class", "silage_ph_range", "tdn_lost_to_ash_pct",
-    "total_sulfur_pct",
+    "heating_degree_days_f", "internal_ash_pct", "is_known_cured", "is_nitrate_suspect",
+    "lot_hazards", "mold_class", "molds", "prussic_acid_reasons", "selenium_class",
+    "silage_ph_range", "tdn_lost_to_ash_pct", "total_sulfur_pct",
 ]

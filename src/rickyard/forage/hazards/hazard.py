@@ -29,7 +29,8 @@ class Hazard:
     ``table`` names the thresholds with their unit and basis, ``source`` who published them,
     ``concerns`` the classes of stock in plain words. ``not_for`` names the stock that is not to
     get the lot while it stands, as ``DensityNeed.stock``, with "pregnant" before it where it
-    holds for those alone, or ``ALL_STOCK``. ``in_short`` is the finding in a few words.
+    holds for those alone, or ``ALL_STOCK``. ``in_short`` is the finding in a few words,
+    ``key`` the name of its row, by which the rules of safety know it.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Hazard:
     ask: str = ""
     not_for: tuple[str, ...] = ()
     in_short: str = ""
+    key: str = ""
 
     @property
     def headline(self) -> str:
@@ -81,4 +83,4 @@ def told(key: str, lot: str, *, level: Level | None = None, **said: Any) -> Haza
         if isinstance(text, str) and field != "level"
     }
     not_for = said.get("not_for", row.get("not_for", ()))
-    return Hazard(level=level or row["level"], not_for=tuple(not_for), **filled)
+    return Hazard(level=level or row["level"], not_for=tuple(not_for), key=key, **filled)

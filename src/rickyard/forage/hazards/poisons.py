@@ -21,6 +21,9 @@ from rickyard.forage.values import (
 )
 from rickyard.quantities import Numeric, OutOfRange, as_given
 
+#: Hay drier than this is fully cured: common practice, no published source. [% as fed]
+CURED_DM_PCT: Final = 82.0
+
 HCN_RISK_SOURCE: Final = (
     "Alberta forage extension and ServiTech Crop File 6.05.032, prussic acid in cured and wet hay"
 )
@@ -116,12 +119,33 @@ def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     )
 
 
+def is_known_cured(lot: Lot, profile: LotProfile) -> bool:
+    """Say whether its dry matter, tested or stated, shows a lot to be fully cured hay.
+
+    Parameters
+    ----------
+    lot : Lot
+        Its package is read.
+    profile : LotProfile
+        Its dry matter, and where that comes from.
+
+    Returns
+    -------
+    bool
+        False where nobody knows it.
+    """
+    known = profile.origins["dm_pct"] != "book"
+    return known and not is_wet(lot) and profile.dm_pct >= CURED_DM_PCT
+
+
 def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     """Yield what prussic acid, tested or suspected, calls for: at most one."""
     ppm = profile.hcn_ppm
     if ppm is None:
         if reasons := prussic_acid_reasons(lot):
-            yield told("prussic_acid_suspected", lot.name, why=listed(reasons))
+            cured = is_known_cured(lot, profile)
+            key = "prussic_acid_cured" if cured else "prussic_acid_suspected"
+            yield told(key, lot.name, why=listed(reasons))
         return
     key = ("", "prussic_acid_toxic", "prussic_acid_deadly")[CLASS_TABLES["hcn"].place(ppm)]
     if key:

@@ -14,12 +14,13 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
-from rickyard.forage.values import feed_row, nitrate_share_limit
+from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.audit.bales import Bales, bales_taken, count_bales
 from rickyard.program.audit.change import Asked, asked_by_day, days_here, is_hay
 from rickyard.program.audit.violation import TOLERANCE, Breach, compare
 from rickyard.program.result import Delivery, SeasonProgram
+from rickyard.safety import bindings
 
 #: So much of a day's hay may be missing before the next visit.
 HALF_A_DAY: Final = 0.5
@@ -92,7 +93,7 @@ class _GroupCheck:
         spoken_for: dict[str, float],
     ) -> None:
         self.program, self.farm, self.group = program, farm, group
-        self.mixed = _mixed(program, group)
+        self.mixed = _mixed(program, farm, group)
         self.all_bales = bales
         self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
         self.spoken_for = spoken_for
@@ -350,15 +351,17 @@ class _GroupCheck:
         )
 
 
-def _mixed(program: SeasonProgram, group: Group) -> set[str]:
-    """Return what a group gets only as a share of its ration, and so never by the bale."""
-    may_carry = group.animal_class not in CARRIES_NONE
-    return {
-        one.source_id
-        for one in program.sources
-        if one.nitrate_no3n_ppm is not None
-        and nitrate_share_limit(one.nitrate_no3n_ppm, pregnant=may_carry) < 1.0
+def _mixed(program: SeasonProgram, farm: Farm, group: Group) -> set[str]:
+    """Return what a group gets only as a share of its ration, and the hay it is mixed into."""
+    limited = {
+        one.source_id for one in bindings(farm) if one.group_id == group.group_id and one.rule.mixed
     }
+    fed: dict[int, set[str]] = defaultdict(set)
+    for row in program.feeding:
+        if row.group_id == group.group_id and row.offered_kg > 0.0:
+            fed[row.period].add(row.source_id)
+    beside = {one for here in fed.values() if here & limited for one in here if is_hay(farm, one)}
+    return limited | beside
 
 
 def _starch_or_npn(feed: Feed) -> bool:

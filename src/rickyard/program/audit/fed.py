@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rickyard.animals import HORSES, SMALL_RUMINANTS
+from rickyard.animals import SMALL_RUMINANTS
 from rickyard.farm import Feed, FeedKind
-from rickyard.program.audit.view import AuditView, urea_pct
+from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import (
     LEAST_SHARE_OFFERED,
-    LEAST_WEIGHT_FOR_UREA_KG,
     MOST_GRAIN_PCT_BW,
     MOST_MINERAL_KG,
     SMALL_MINERAL_KG,
@@ -48,18 +47,6 @@ def _row(look: AuditView, row: FeedingRow) -> Iterator[Breach]:
     if feed is not None:
         most = _most_kg_dm(look, feed, cell)
         yield from at_most(f"{where}, most a head", row.eaten_kg_dm_per_head_day, most)
-        yield from _urea(look, feed, row, cell, where)
-
-
-def _urea(
-    look: AuditView, feed: Feed, row: FeedingRow, cell: GroupPeriod, where: str
-) -> Iterator[Breach]:
-    if urea_pct(feed) == 0.0:
-        return
-    if cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG:
-        yield Breach(f"{where}, urea to light cattle", row.offered_kg, 0.0)
-    if look.farm.group(row.group_id).animal_class in HORSES:
-        yield Breach(f"{where}, urea to horses", row.offered_kg, 0.0)
 
 
 def _most_kg_dm(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
@@ -91,10 +78,7 @@ def _due(look: AuditView, feed: Feed) -> list[GroupPeriod]:
     """Return who should get a mineral that is always on offer, and when."""
     due = []
     for cell in look.cells.values():
-        urea = urea_pct(feed) > 0.0
-        light = urea and cell.full_weight_kg < LEAST_WEIGHT_FOR_UREA_KG
-        horse = urea and look.farm.group(cell.group_id).animal_class in HORSES
-        kept_off = look.is_barred(cell.group_id, feed.feed_id, cell.period) or light or horse
+        kept_off = look.is_barred(cell.group_id, feed.feed_id, cell.period)
         away = not look.in_season(feed.feed_id, cell.period)
         if not (look.is_own(cell) or kept_off or away):
             due.append(cell)

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rickyard.farm import Group, StatedNeed
-from rickyard.forage.hazards import is_nitrate_suspect
 from rickyard.forage.values import (
     DIET_NO3N_CEILING_OTHER_PPM,
     DIET_NO3N_CEILING_PREGNANT_PPM,
-    nitrate_share_limit,
 )
 from rickyard.nutrients import AT_LEAST, SUPPLIES
 from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
-from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, is_nitrate_suspect_pasture
+from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.result import SourceValues
+from rickyard.safety import counts_as_pregnant
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.fill import floors_of, ndf_cap_pct_bw
@@ -44,7 +43,7 @@ def need_breaches(look: AuditView) -> Iterator[Breach]:
                     _add_class_bounds(look, group, diet, series, period.index, wanted, ceilings)
             else:
                 wanted, ceilings = _computed_bounds(look, group, diet, series, period.index)
-            ceilings |= _nitrate_bounds(look, diet, series)
+            ceilings |= _safety_bounds(look, group, diet, series, period.index)
             yield from judge(look, group, period.index, wanted, ceilings)
 
 
@@ -156,31 +155,23 @@ def _computed_bounds(
     return wanted, ceilings
 
 
-def _nitrate_bounds(look: AuditView, diet: Diet, series: NeedSeries) -> Bounds:
+def _safety_bounds(
+    look: AuditView, group: Group, diet: Diet, series: NeedSeries, at: int
+) -> Bounds:
+    """Return what the rules of safety leave of each source, and of nitrate in the whole diet."""
     # One that is ever pregnant in the season is spared all season: calving is spread.
-    pregnant = bool(series.pregnant.any())
+    pregnant = bool(series.pregnant.any()) or counts_as_pregnant(group, look.farm)
     ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
     bounds = {"nitrate": (ceiling * diet.dm, diet.of["nitrate"])} if diet.of["nitrate"] > 0 else {}
-    for lot in look.farm.lots:
-        amount = diet.amounts.get(lot.lot_id, 0.0)
-        nitrate = look.sources[lot.lot_id].nitrate_no3n_ppm
-        if nitrate is not None:
-            most = nitrate_share_limit(nitrate, pregnant=pregnant) * diet.dm
-        elif pregnant and (
-            is_nitrate_suspect(lot)
-            or any(one.get("nitrate") is not None for one in look.farm.reports_of(lot.lot_id))
-        ):
-            most = 0.0
-        else:
+    period = look.program.periods[at]
+    for one in look.bound:
+        if one.group_id != group.group_id or one.rule.demand not in ("none", "share"):
             continue
-        bounds[f"share of {lot.name}"] = (most, amount)
-    for feed in look.farm.feeds:
-        amount, known = diet.amounts.get(feed.feed_id, 0.0), feed.nitrate_no3n_ppm
-        if known is not None:
-            most = nitrate_share_limit(known, pregnant=pregnant) * diet.dm
-            bounds[f"share of {feed.name}"] = (most, amount)
-        elif pregnant and is_nitrate_suspect_pasture(feed):
-            bounds[f"share of {feed.name}"] = (0.0, amount)
+        light = one.under_kg is None or float(series.full_weight_kg[at]) < one.under_kg
+        if light and one.holds(period.start, period.days):
+            name = f"{one.rule.rule_id}, share of {look.sources[one.source_id].name}"
+            most = one.rule.most_share * diet.dm
+            bounds[name] = (most, diet.amounts.get(one.source_id, 0.0))
     return bounds
 
 

@@ -11,8 +11,8 @@ from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import package_of_bales, planned_loss
 from rickyard.program.inputs import TRAMPLED_PCT, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
+from rickyard.safety import bindings
 from rickyard.stock.common import NeedSeries
-from rickyard.stock.herd import bars
 
 
 class AuditView:
@@ -25,7 +25,7 @@ class AuditView:
         self, program: SeasonProgram, farm: Farm, own_needs: Sequence[StatedNeed] = ()
     ) -> None:
         self.program, self.farm, self._own_needs = program, farm, own_needs
-        self._bars = bars(farm)
+        self.bound = bindings(farm)
         self.sources = {value.source_id: value for value in program.sources}
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
         self.lots = {lot.lot_id: lot for lot in farm.lots}
@@ -47,9 +47,13 @@ class AuditView:
         """Say whether a group must not be given a lot or feed on some day of a period."""
         one = self.program.periods[period]
         pair = (group_id, source_id)
+        cell = self.cells.get((group_id, period))
         return any(
-            (bar.group_id, bar.source_id) == pair and bar.holds(one.start, one.days)
-            for bar in self._bars
+            (bar.group_id, bar.source_id) == pair
+            and bar.rule.demand == "none"
+            and (bar.under_kg is None or (cell is not None and cell.full_weight_kg < bar.under_kg))
+            and bar.holds(one.start, one.days)
+            for bar in self.bound
         )
 
     def loss_frac(self, group_id: str, source_id: str) -> float:

@@ -16,7 +16,7 @@ from rickyard.program.explain.marginal_values import feeds_worth, lots_worth, un
 from rickyard.program.explain.shortages import shortages_of
 from rickyard.program.explain.why_this_lot import reasons
 from rickyard.program.explain.worth_of_tests import worths_of_untested
-from rickyard.program.feedout import program_cautions, with_deliveries
+from rickyard.program.feedout import program_cautions, rules_held, with_deliveries
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices
 from rickyard.program.problem import Problem, promises
@@ -107,6 +107,7 @@ def explain(
         unit_worth=units_worth(problem, by_need, display),
         sales=sales,
         farm_limits=limits,
+        rules=rules_held(farm, problem),
     )
     program = replace(program, test_worth=worths_of_untested(farm, program))
     return with_deliveries(program, farm)

@@ -13,10 +13,10 @@ from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.reading import hazard_cautions
 from rickyard.match import gain_from_intake
 from rickyard.program.inputs import season_days
+from rickyard.safety import bindings
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, period_means, size_scaled_weight_kg
 from rickyard.stock.equations import appetite_kg, cp_with_floor_kg, ndf_cap_kg
-from rickyard.stock.herd import bars
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 WEEK: Final = 7
@@ -94,7 +94,9 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
     here = np.flatnonzero(weekly.present)
     days = tuple(farm.season.start + timedelta(days=int(starts[at])) for at in here)
     need = _Need(group, weekly, here)
-    barred = {bar.source_id for bar in bars(farm) if bar.group_id == group.group_id}
+    barred = {
+        one.source_id for one in bindings(farm) if one.bars and one.group_id == group.group_id
+    }
     profiles = [(lot, lot_profile(lot, farm.reports_of(lot.lot_id))) for lot in farm.lots]
     return NeedPicture(
         group=group,

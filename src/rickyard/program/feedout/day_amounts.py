@@ -10,7 +10,7 @@ import numpy as np
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
-from rickyard.program.feedout.nitrate_mix import weighed_out
+from rickyard.program.feedout.held_rules import weighed_out
 from rickyard.program.problem import new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.types import FloatArray, IntArray
@@ -78,7 +78,7 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
         weight = np.array(
             [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
         )
-        weighed = weighed_out(program, group.animal_class)
+        weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         yield GroupDays(group, mine[0][0], period, weight, asked, weighed)
 

@@ -12,6 +12,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.feedout.held_rules import only_mixed
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
 
@@ -34,7 +35,10 @@ def delivery_cautions(
     hays = hay_ids(farm)
     for value in program.sources:
         one = value.source_id
-        weighed = any(one in days.asked and one in days.weighed for days in everybody)
+        weighed = any(
+            one in days.asked and one in only_mixed(program, days.group.group_id)
+            for days in everybody
+        )
         if weighed and one in hays:
             yield cautioned("weigh_nitrate", value.source_id, hay=value.name)
     for days in everybody:

@@ -12,16 +12,13 @@ from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.forage.hazards import diet_no3n_ppm
 from rickyard.program.feedout.copper_cautions import copper_cautions
 from rickyard.program.inputs import (
-    COTTONSEED_PCT_BW,
-    COTTONSEED_SHARE,
-    COTTONSEED_YOUNG_PCT_BW,
     cautioned,
     grazing_cautions,
-    is_whole_cottonseed,
     season_storms,
 )
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
+from rickyard.safety import rule_of
 from rickyard.stock.herd import WITHOUT_COPPER
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.sheep import safe_copper_ppm
@@ -66,11 +63,10 @@ def program_cautions(
         Dangers first, then warnings, then notes.
     """
     found = [
-        *problem.sources.cautions,
+        *_said(problem, eaten),
         *_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
         *_urea(farm, problem, eaten),
-        *_cottonseed(farm, eaten),
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
         *copper_cautions(problem, eaten),
@@ -83,16 +79,32 @@ def program_cautions(
     return tuple(sorted(dict.fromkeys(found), key=lambda caution: GRAVEST_FIRST[caution.level]))
 
 
+def _said(problem: Problem, eaten: FloatArray) -> list[Caution]:
+    """Return what is said of lots and feeds; how to feed one is left out where nobody gets it."""
+    fed = {value.source_id for i, value in enumerate(problem.sources.values) if eaten[:, i].any()}
+    feeds = {value.source_id for value in problem.sources.values if value.kind == "feed"}
+
+    def matters(one: Caution) -> bool:
+        limits = any(rule_of(name).demand == "none" for name in one.rules)
+        return limits or not one.rules or one.about not in feeds or one.about in fed
+
+    return [one for one in problem.sources.cautions if matters(one)]
+
+
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
-    # A feed that holds none may be limited for other reasons, which are told with it.
     sources = problem.sources
-    holds = np.array([value.nitrate_no3n_ppm is not None for value in sources.values], dtype=bool)
-    holds[: sources.lot_count] = True
-    limited = holds & (sources.share_limit < 1.0).any(axis=(0, 2))
+    limited: dict[str, set[str]] = {}
+    for one in sources.bound:
+        if one.rule.hazard == "nitrate" and one.rule.demand == "share":
+            limited.setdefault(one.source_id, set()).add(one.group_id)
     found = []
-    for i in np.flatnonzero(limited).tolist():
-        value = problem.sources.values[i]
-        fed = [group.name for g, group in enumerate(problem.needs.groups) if eaten[g, i, :].any()]
+    for i, value in enumerate(sources.values):
+        who = limited.get(value.source_id, set())
+        fed = [
+            group.name
+            for g, group in enumerate(problem.needs.groups)
+            if group.group_id in who and eaten[g, i, :].any()
+        ]
         if fed:
             found.append(
                 cautioned(
@@ -158,21 +170,6 @@ def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
         cautioned("urea", feed.feed_id, feed=feed.name)
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if problem.sources.values[i].npn_cp_pct and eaten[:, i, :].any()
-    ]
-
-
-def _cottonseed(farm: Farm, eaten: FloatArray) -> list[Caution]:
-    return [
-        cautioned(
-            "cottonseed",
-            feed.feed_id,
-            feed=feed.name,
-            grown=COTTONSEED_PCT_BW,
-            young=COTTONSEED_YOUNG_PCT_BW,
-            share=100.0 * COTTONSEED_SHARE,
-        )
-        for i, feed in enumerate(farm.feeds, start=len(farm.lots))
-        if is_whole_cottonseed(feed) and eaten[:, i, :].any()
     ]
 
 

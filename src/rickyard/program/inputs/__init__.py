@@ -6,9 +6,7 @@ Everything that is read off a farm before a single row of the problem is written
 # fmt: off
 from rickyard.program.inputs.class_limits import SMALL_MINERAL_KG
 from rickyard.program.inputs.fed_before import daily_before_kg, open_before
-from rickyard.program.inputs.grazing import (
-    TRAMPLED_PCT, grazing_cautions, is_nitrate_suspect_pasture,
-)
+from rickyard.program.inputs.grazing import TRAMPLED_PCT, grazing_cautions
 from rickyard.program.inputs.needs import (
     LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, NeedTable, needs_of, season_periods,
 )
@@ -18,19 +16,16 @@ from rickyard.program.inputs.needs_by_period import (
 from rickyard.program.inputs.opening_stock import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.inputs.source_limits import (
-    COTTONSEED_PCT_BW, COTTONSEED_SHARE, COTTONSEED_YOUNG_PCT_BW, LEAST_SHARE_OFFERED,
-    LEAST_WEIGHT_FOR_UREA_KG, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG, is_whole_cottonseed,
+    LEAST_SHARE_OFFERED, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG,
 )
 from rickyard.program.inputs.source_values import feed_values
 from rickyard.program.inputs.sources import SourceTable, sources_of
 from rickyard.program.inputs.water_sulfur import water_sulfur_g
 
 __all__ = [
-    "COTTONSEED_PCT_BW", "COTTONSEED_SHARE", "COTTONSEED_YOUNG_PCT_BW", "LEAST_CA_TO_P",
-    "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "LEAST_WEIGHT_FOR_UREA_KG", "MOST_GRAIN_PCT_BW",
-    "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG", "SourceTable", "TRAMPLED_PCT",
-    "UNKNOWN_RAINFALL_MM", "assumed", "cautioned", "daily_before_kg", "feed_values",
-    "grazing_cautions", "is_nitrate_suspect_pasture", "is_whole_cottonseed", "needs_of",
-    "open_before", "season_days", "season_periods", "season_series", "season_storms",
+    "LEAST_CA_TO_P", "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "MOST_GRAIN_PCT_BW",
+    "MOST_MINERAL_KG", "NeedTable", "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM",
+    "assumed", "cautioned", "daily_before_kg", "feed_values", "grazing_cautions",
+    "needs_of", "open_before", "season_days", "season_periods", "season_series", "season_storms",
     "season_weather", "sources_of", "water_sulfur_g", "yard_lot",
 ]

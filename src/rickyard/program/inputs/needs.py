@@ -11,7 +11,6 @@ import numpy as np
 
 from rickyard.animals import IN_TDN
 from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
-from rickyard.forage.values import DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM
 from rickyard.nutrients import AT_LEAST, NUTRIENTS, Nutrient
 from rickyard.program.inputs.class_limits import (
     class_notes,
@@ -23,6 +22,7 @@ from rickyard.program.inputs.class_limits import (
 from rickyard.program.inputs.needs_by_period import season_series
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
+from rickyard.safety import amount_of, counts_as_pregnant
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, size_scaled_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
@@ -209,7 +209,10 @@ def _table(
     least = {one.key: at_least(one) for one in AT_LEAST}
     least["forage"] = _least_forage(farm, full, own_need)
     shrunk = computed(lambda one: one.shrunk_weight_kg)
-    pregnant = _counts_as_pregnant(computed(lambda one: one.pregnant.astype(np.float64)) > 0)
+    carrying = np.array([counts_as_pregnant(group, farm) for group in farm.groups], dtype=bool)
+    pregnant = _counts_as_pregnant(
+        (computed(lambda one: one.pregnant.astype(np.float64)) > 0) | carrying.reshape(-1, 1)
+    )
     of_farm = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
     ratio = np.array([[least_ca_to_p(group, of_farm)] for group in farm.groups]).reshape(-1, 1)
     floor = np.array([[least_cp_frac(group)] for group in farm.groups]).reshape(-1, 1)
@@ -233,7 +236,7 @@ def _table(
         most_dm_kg=np.where(is_stated, own("most_dm_kg"), np.nan),
         most_ndf_kg=np.where(own_need, np.nan, np.array(fills).reshape(shape)),
         most_nitrate_ppm=np.where(
-            pregnant, DIET_NO3N_CEILING_PREGNANT_PPM, DIET_NO3N_CEILING_OTHER_PPM
+            pregnant, amount_of("nitrate-diet-pregnant"), amount_of("nitrate-diet")
         ).astype(np.float64),
         shrunk_weight_kg=shrunk,
         scaled_weight_kg=_scaled(farm.groups, shrunk),

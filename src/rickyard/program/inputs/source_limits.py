@@ -9,41 +9,28 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.animals import CLASSES, HORSES, SMALL_RUMINANTS
+from rickyard.animals import SMALL_RUMINANTS
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Package, Storage
-from rickyard.forage.hazards import is_nitrate_suspect
-from rickyard.forage.plausibility import LotProfile
-from rickyard.forage.values import nitrate_share_limit
 from rickyard.hay.feeding import PlannedLoss, package_of_bales, planned_loss, usual_feeder
 from rickyard.program.inputs.class_limits import mineral_kg
-from rickyard.program.inputs.grazing import TRAMPLED_PCT, is_nitrate_suspect_pasture
+from rickyard.program.inputs.grazing import TRAMPLED_PCT
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period, SourceValues
-from rickyard.stock.herd import bars
+from rickyard.safety import Binding, amount_of
 from rickyard.types import BoolArray, FloatArray
 
-#: Most starch grain with hay: 0.5 % of body weight a day, acidosis above (Illinois Extension
-#: 2015).
-MOST_GRAIN_PCT_BW: Final = 0.5
+#: Most starch grain with hay, percent of body weight a day.
+MOST_GRAIN_PCT_BW: Final = amount_of("grain-diet")
 
 #: Most of a free-choice mineral, kg as fed per head and day: 4 oz (Clemson BC-3001).
 MOST_MINERAL_KG: Final = 0.113398
-
-#: Most whole cottonseed, percent of body weight a day for mature cows and bulls and for all others,
-#: and of the ration dry matter: fat and gossypol (University of Florida AN134).
-COTTONSEED_PCT_BW: Final = 0.5
-COTTONSEED_YOUNG_PCT_BW: Final = 0.33
-COTTONSEED_SHARE: Final = 0.15
 
 #: Groups that a sentence names; more are counted.
 MOST_NAMES: Final = 3
 
 #: A smaller share than this of what stock would take of a mineral is none. Common practice.
 LEAST_SHARE_OFFERED: Final = 0.001
-
-#: No urea below this live weight, kg: 450 lb (Ohio State, Little 2019; Alberta).
-LEAST_WEIGHT_FOR_UREA_KG: Final = 204.117
 
 
 def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
@@ -111,51 +98,39 @@ def _hay_loss_pct(group: Group, package: Package, storage: Storage | None = None
 
 
 def shares_and_allowed(
-    farm: Farm,
-    profiles: Sequence[LotProfile],
-    values: Sequence[SourceValues],
-    needs: NeedTable,
+    farm: Farm, needs: NeedTable, bound: Sequence[Binding]
 ) -> tuple[FloatArray, BoolArray]:
-    """Return shares of the ration and who may eat what, from hazards and dates; (g, i, t)."""
-    shape = (len(farm.groups), len(values), len(needs.periods))
+    """Return shares of the ration and who may eat what, from rules of safety and dates; (g, i, t).
+
+    Parameters
+    ----------
+    farm : Farm
+        The dates of its lots and feeds are read.
+    needs : NeedTable
+        Weights and periods.
+    bound : sequence of Binding
+        The rules of safety that bind on the farm.
+    """
+    sources = [lot.lot_id for lot in farm.lots] + [feed.feed_id for feed in farm.feeds]
+    shape = (len(farm.groups), len(sources), len(needs.periods))
     share = np.ones(shape)
     allowed = np.ones(shape, dtype=bool)
-    for i, (lot, profile) in enumerate(zip(farm.lots, profiles, strict=True)):
+    for i, lot in enumerate(farm.lots):
         last = None if lot.feed_by is None else lot.feed_by + timedelta(days=1)
         allowed[:, i, :] &= _in_time(lot.feed_from, last, needs.periods)
-        nitrate = profile.nitrate_no3n_ppm
-        if nitrate is not None:
-            share[:, i, :] = _nitrate_share(nitrate, needs)
-        elif is_nitrate_suspect(lot) or profile.nitrate_unstated_ppm is not None:
-            # At risk and untested, or tested in a form nobody named: no pregnant animal eats it
-            # before a test says it is safe.
-            share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
-    horses = np.array([group.animal_class in HORSES for group in farm.groups], dtype=bool)
     for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
         allowed[:, i, :] &= _in_time(feed.from_on, feed.to_on, needs.periods)
-        if values[i].npn_cp_pct:
-            allowed[:, i, :] &= needs.full_weight_kg >= LEAST_WEIGHT_FOR_UREA_KG
-            allowed[horses, i, :] = False
-        if is_nitrate_suspect_pasture(feed):
-            share[:, i, :] = np.where(needs.pregnant, 0.0, 1.0)
-        if is_whole_cottonseed(feed):
-            share[:, i, :] = COTTONSEED_SHARE
-        if feed.nitrate_no3n_ppm is not None:
-            by_nitrate = _nitrate_share(feed.nitrate_no3n_ppm, needs)
-            share[:, i, :] = np.minimum(share[:, i, :], by_nitrate)
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
-    source_at = {value.source_id: i for i, value in enumerate(values)}
-    for bar in bars(farm):
-        held = [one.index for one in needs.periods if bar.holds(one.start, one.days)]
-        allowed[group_at[bar.group_id], source_at[bar.source_id], held] = False
+    source_at = {source_id: i for i, source_id in enumerate(sources)}
+    for one in bound:
+        if one.rule.demand not in ("none", "share"):
+            continue
+        g, i = group_at[one.group_id], source_at[one.source_id]
+        held = np.array([one.holds(span.start, span.days) for span in needs.periods], dtype=bool)
+        if one.under_kg is not None:
+            held &= needs.full_weight_kg[g] < one.under_kg
+        share[g, i, held] = np.minimum(share[g, i, held], one.rule.most_share)
     return share, allowed & (share > 0)
-
-
-def _nitrate_share(no3n_ppm: float, needs: NeedTable) -> FloatArray:
-    """Return the most of the ration by the published classes, (groups, periods)."""
-    pregnant = float(nitrate_share_limit(no3n_ppm, pregnant=True))
-    other = float(nitrate_share_limit(no3n_ppm, pregnant=False))
-    return np.asarray(np.where(needs.pregnant, pregnant, other))
 
 
 def _in_time(first: date | None, end: date | None, periods: Sequence[Period]) -> BoolArray:
@@ -202,7 +177,9 @@ def least_on_offer(
     return least, scarce
 
 
-def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) -> FloatArray:
+def most_a_head(
+    farm: Farm, values: Sequence[SourceValues], needs: NeedTable, bound: Sequence[Binding]
+) -> FloatArray:
     """Return the most of each source per head and day, kg DM; (g, i, t)."""
     most = np.full((len(farm.groups), len(values), len(needs.periods)), np.inf)
     for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
@@ -218,35 +195,15 @@ def most_a_head(farm: Farm, values: Sequence[SourceValues], needs: NeedTable) ->
             most[:, i, :] = max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
         elif feed.kind is FeedKind.GRAIN:
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
-        if is_whole_cottonseed(feed):
-            facts = [CLASSES[group.animal_class] for group in farm.groups]
-            mature = np.array([one.grown_cattle for one in facts], dtype=bool)
-            pct = np.where(mature, COTTONSEED_PCT_BW, COTTONSEED_YOUNG_PCT_BW)[:, None]
+    source_at = {feed.feed_id: i for i, feed in enumerate(farm.feeds, start=len(farm.lots))}
+    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    for one in bound:
+        if one.rule.demand == "pct_bw" and one.source_id in source_at:
+            g, i = group_at[one.group_id], source_at[one.source_id]
             # Stated or not: no one's own experience makes gossypol safe.
-            most[:, i, :] = np.minimum(most[:, i, :], pct / 100.0 * needs.full_weight_kg)
+            by_weight = (one.rule.amount or 0.0) / 100.0 * needs.full_weight_kg[g]
+            most[g, i, :] = np.minimum(most[g, i, :], by_weight)
     return most
-
-
-def is_whole_cottonseed(feed: Feed) -> bool:
-    """Say whether a feed is whole cottonseed, by its row of the feed table or its name.
-
-    Parameters
-    ----------
-    feed : Feed
-        The feed.
-
-    Returns
-    -------
-    bool
-        Whether the limits of cottonseed hold for it.
-
-    Examples
-    --------
-    >>> is_whole_cottonseed(Feed("W", "Whole cottonseed", FeedKind.SUPPLEMENT, 0.2))
-    True
-    """
-    text = f"{feed.table_id} {feed.name}".lower()
-    return "cottonseed" in text and "whole" in text
 
 
 def whole_loads(feed: Feed) -> int | None:

@@ -21,6 +21,7 @@ from rickyard.program.inputs.source_limits import (
 )
 from rickyard.program.inputs.source_values import feed_values, lot_prices, lot_values
 from rickyard.program.result import SourceValues
+from rickyard.safety import Binding, bindings, rule_cautions, with_rules
 from rickyard.types import BoolArray, FloatArray
 
 
@@ -32,7 +33,8 @@ class SourceTable:
     ``kept`` is what storage leaves of each lot in each period, shape (lots, t);
     ``feeding_loss_frac`` what is wasted of what is offered, (g, i); ``allowed`` who may eat
     what when, (g, i, t); ``share_limit`` the most of the ration dry matter, (g, i, t);
-    ``most_kg_dm`` the most and ``least_kg_dm`` the least per head and day, (g, i, t).
+    ``most_kg_dm`` the most and ``least_kg_dm`` the least per head and day, (g, i, t); ``bound``
+    the rules of safety behind them.
     ``load_kg_dm`` is the dry matter of a load, NaN for what is not bought in loads, (i,);
     ``sale_usd_per_kg_dm`` what a buyer pays, NaN for a lot that is not for sale, (lots,).
     """
@@ -51,6 +53,7 @@ class SourceTable:
     share_limit: FloatArray
     most_kg_dm: FloatArray
     least_kg_dm: FloatArray
+    bound: tuple[Binding, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -82,7 +85,8 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
         *(value for value, _ in feeds),
     )
     loss, loss_notes = feeding_losses(farm)
-    share, allowed = shares_and_allowed(farm, profiles, values, needs)
+    bound = bindings(farm)
+    share, allowed = shares_and_allowed(farm, needs, bound)
     most_buy, load = _purchase_limits(farm, values)
     due = allowed * needs.head_days[:, None, :] / (1.0 - loss[:, :, None])
     least, scarce = least_on_offer(farm, values, needs, due, most_buy)
@@ -112,9 +116,18 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
         feeding_loss_frac=loss,
         allowed=allowed,
         share_limit=share,
-        most_kg_dm=most_a_head(farm, values, needs),
+        most_kg_dm=most_a_head(farm, values, needs, bound),
         least_kg_dm=least,
-        cautions=tuple(dict.fromkeys([*_lot_cautions(farm, profiles, yard), *scarce])),
+        bound=bound,
+        cautions=tuple(
+            dict.fromkeys(
+                [
+                    *with_rules(_lot_cautions(farm, profiles, yard), farm, bound),
+                    *rule_cautions(farm, bound),
+                    *scarce,
+                ]
+            )
+        ),
         assumptions=tuple(dict.fromkeys(notes)),
     )
 

@@ -15,35 +15,39 @@ from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_sulfur_g
-from rickyard.stock.sheep import safe_copper_ppm
+from rickyard.safety import amount_of
 from rickyard.types import BoolArray, FloatArray
 
-#: Starch grain of all kinds together, percent of body weight a day: acidosis above (Illinois
-#: Extension 2015). Horses: 0.5 % a meal, common practice.
-GRAIN_PCT_BW: Final = 0.5
+#: Starch grain of all kinds together, percent of body weight a day; of horses, a meal.
+GRAIN_PCT_BW: Final = amount_of("grain-diet")
 
-#: Starch of one meal of a horse, g per kg of body weight: the safe end (a feed manufacturer's
-#: technical note). Meals a day: common practice.
-HORSE_STARCH_G_PER_KG_MEAL: Final = 1.0
+#: Starch of one meal of a horse, g per kg of body weight. Meals a day: common practice.
+HORSE_STARCH_G_PER_KG_MEAL: Final = amount_of("starch-diet-horses")
 HORSE_MEALS: Final = 2.0
 
-#: Fat of the diet of ruminants, percent of dry matter: where an oilseed may be fed (extension
-#: article on whole cottonseed) and otherwise (from memory).
-FAT_WITH_OILSEED_PCT: Final = 4.0
-FAT_PCT: Final = 6.0
+#: Fat of the diet of ruminants, percent of dry matter: where an oilseed may be fed and otherwise.
+FAT_WITH_OILSEED_PCT: Final = amount_of("fat-diet-oilseed")
+FAT_PCT: Final = amount_of("fat-diet")
 
-#: Sulfur of feed and water together, percent of dry matter (NRC, quoted in Beef
-#: magazine 2007).
-SULFUR_PCT: Final = 0.40
+#: Sulfur of feed and water together, percent of dry matter.
+SULFUR_PCT: Final = amount_of("sulfur-diet")
 
-#: Non-protein nitrogen of ruminants on forage, of all nitrogen, and urea of the dry matter, both
-#: from memory; urea for one point of protein from it (45 % N).
-NPN_OF_PROTEIN: Final = 1.0 / 3.0
-UREA_PCT: Final = 1.0
+#: Non-protein nitrogen of ruminants on forage, of all nitrogen, and urea of the dry matter; urea
+#: for one point of protein from it (45 % N).
+NPN_OF_PROTEIN: Final = amount_of("urea-third") / 100.0
+UREA_PCT: Final = amount_of("urea-one-percent")
 PROTEIN_PER_UREA: Final = 2.81
 
 #: A ceiling that could be passed by less than this, in its unit, is left out.
 NEVER: Final = 1e-9
+
+
+#: The most copper of the whole diet, by rule and the classes that it binds. [mg/kg DM]
+_COPPER: Final = {
+    "copper-diet-sheep": SHEEP,
+    "copper-diet-goats": GOATS,
+    "copper-diet-camelids": CAMELIDS,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,15 +100,16 @@ class _Work:
         self.kinds: list[FeedKind | None] = [None] * lots + [feed.kind for feed in farm.feeds]
         classes = [group.animal_class for group in farm.groups]
         self.horses = self._rows(np.array([one in HORSES for one in classes], dtype=float)) > 0
-        limits = [
-            safe_copper_ppm([name])
-            for one in classes
-            for name, members in (("sheep", SHEEP), ("goat", GOATS), ("camelid", CAMELIDS))
-            if one in members
-        ]
-        self.copper_ppm = np.full(self.shape, np.nan)
-        known = [g for g, one in enumerate(classes) if one in SHEEP | GOATS | CAMELIDS]
-        self.copper_ppm[known] = np.array(limits).reshape(-1, 1)
+        self.copper_ppm = self._rows(
+            np.array(
+                [
+                    next(
+                        (amount_of(name) for name, bound in _COPPER.items() if one in bound), np.nan
+                    )
+                    for one in classes
+                ]
+            )
+        )
 
     def _rows(self, by_group: FloatArray) -> FloatArray:
         return np.repeat(by_group[:, None], self.shape[1], axis=1)
@@ -196,8 +201,8 @@ class _Work:
         return self._ceiling("copper", ppm, known, self.copper_ppm, self._none())
 
     def nitrate(self) -> Ceiling:
-        # Unknown nitrate adds nothing to the sum; a suspect lot is barred in `sources` instead.
         ppm, _ = self._counted("nitrate_no3n_ppm")
+        ppm = np.maximum(ppm, unknown_nitrate_ppm(self.sources))
         share = self.needs.most_nitrate_ppm
         return self._ceiling("nitrate", ppm, np.ones_like(ppm), share, self._none())
 
@@ -229,6 +234,28 @@ class _Work:
         if unknown:
             notes.append(assumed("unknown_in_ceiling", words=words, names=_named(unknown)))
         return notes
+
+
+def unknown_nitrate_ppm(sources: SourceTable) -> FloatArray:
+    """Return what counts for the nitrate of each source that may hold much and was not tested.
+
+    Parameters
+    ----------
+    sources : SourceTable
+        The rules that bind on them are read.
+
+    Returns
+    -------
+    array, shape (sources,)
+        Nothing for what was tested or cannot hold much. [ppm DM]
+    """
+    counted = amount_of("nitrate-counted-as")
+    unknown = {
+        one.source_id
+        for one in sources.bound
+        if one.rule.hazard == "nitrate" and one.rule.known == "unknown"
+    }
+    return np.array([counted * (value.source_id in unknown) for value in sources.values])
 
 
 def _named(names: list[str]) -> str:

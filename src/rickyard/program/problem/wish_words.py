@@ -11,7 +11,7 @@ from rickyard.display import display_for
 from rickyard.farm import Farm, Group
 from rickyard.program.problem.problem import Problem
 from rickyard.program.result import Wish
-from rickyard.stock.herd import bars
+from rickyard.safety import rule_cautions
 from rickyard.types import BoolArray, FloatArray
 
 EARLIER: Final = "an earlier wish says otherwise"
@@ -73,14 +73,18 @@ def against_rules(
 
 def _why_barred(farm: Farm, problem: Problem, source: int, g: int, where: BoolArray) -> str:
     value, group = problem.sources.values[source], problem.needs.groups[g]
-    for bar in bars(farm):
-        mine = (bar.group_id, bar.source_id) == (group.group_id, value.source_id)
+    for one in problem.sources.bound:
+        mine = (one.group_id, one.source_id) == (group.group_id, value.source_id)
         periods = (problem.needs.periods[at] for at in np.flatnonzero(where).tolist())
-        if mine and any(bar.holds(one.start, one.days) for one in periods):
-            return bar.caution.sentence.rstrip(".")
-    share = problem.sources.share_limit[g, source, :]
-    if bool((share[where] <= 0.0).any()):
-        return f"its nitrate, tested or suspected, keeps {value.name} from {group.name}"
+        if (
+            mine
+            and one.rule.demand == "none"
+            and any(one.holds(at.start, at.days) for at in periods)
+        ):
+            told = rule_cautions(farm, [one])
+            if told:
+                return told[0].sentence.rstrip(".")
+            return f"{one.rule.hazard}, found or suspected, keeps {value.name} from {group.name}"
     return _by_date(farm, value.source_id) or _by_kind(farm, value.source_id, group)
 
 

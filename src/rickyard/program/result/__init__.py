@@ -13,8 +13,8 @@ from rickyard.program.result.options import HayUse, PlanOptions, USUAL_EFFORT, W
 from rickyard.program.result.result import (
     BindingLimits, Bound, ChangeOver, Costs, Delivery, DeliveryTotal, FarmLimit, FeedWorth,
     FeedingRow, GroupPeriod, HayToBuy, Kept, LotBalance, LotReason, LotTestWorth, LotWorth,
-    NeedLimit, NeedRow, Period, Purchase, Remedy, SCHEMA_VERSION, Sale, SeasonProgram, Shortage,
-    SourceKind, SourceValues, UnitWorth, WishOutcome,
+    NeedLimit, NeedRow, Period, Purchase, Remedy, RuleHeld, SCHEMA_VERSION, Sale, SeasonProgram,
+    Shortage, SourceKind, SourceValues, UnitWorth, WishOutcome,
 )
 from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
 
@@ -23,7 +23,8 @@ __all__ = [
     "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest", "GroupPeriod", "HayToBuy",
     "HayUse", "Judgement", "Kept", "LotBalance", "LotReason", "LotTestWorth", "LotWorth", "Made",
     "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
-    "PlanOptions", "Purchase", "Remedy", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram",
-    "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth",
-    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
+    "PlanOptions", "Purchase", "Remedy", "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale",
+    "SeasonProgram", "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT",
+    "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "distance_usd",
+    "is_clear", "judge",
 ]

@@ -15,7 +15,7 @@ from rickyard.program.result.made import Made
 from rickyard.program.result.options import Wish
 from rickyard.tables import Tabular, counted
 
-SCHEMA_VERSION: Final = "2.1"
+SCHEMA_VERSION: Final = "2.2"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
@@ -464,6 +464,26 @@ class DeliveryTotal:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleHeld:
+    """A rule of safety that holds between a group and a lot or feed, from a day until another.
+
+    ``demand`` is ``none``, ``share`` (at most ``amount`` percent of the dry matter), ``pct_bw`` (at
+    most so much of body weight a day), ``keep`` (to be watched), or ``diet`` (a ceiling of the
+    whole diet, with no source). What is ``mixed`` is weighed and mixed every day.
+    """
+
+    rule_id: str
+    group_id: str
+    source_id: str
+    start: date
+    end: date
+    demand: str
+    amount: float | None
+    mixed: bool
+    by_whom: str
+
+
+@dataclass(frozen=True, slots=True)
 class ChangeOver:
     """A group's way from what it ate to something else, day by day.
 
@@ -529,6 +549,7 @@ class SeasonProgram(Tabular):
     change_overs: tuple[ChangeOver, ...] = ()
     hay_to_buy: HayToBuy | None = None
     made: Made | None = None
+    rules: tuple[RuleHeld, ...] = ()
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (

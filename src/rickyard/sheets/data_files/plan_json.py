@@ -23,6 +23,7 @@ JSON_KEYS: Final = {
     "lot_id": "lot",
     "feed_id": "feed",
     "next_best_id": "next_best",
+    "rule_id": "rule",
 }
 
 

@@ -45,7 +45,7 @@ def plan_schema() -> dict[str, Any]:
     Examples
     --------
     >>> plan_schema()["properties"]["schema_version"]["const"]
-    '2.1'
+    '2.2'
     """
     hints = get_type_hints(SeasonProgram)
     properties: dict[str, Any] = {

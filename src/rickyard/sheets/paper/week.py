@@ -233,8 +233,7 @@ class _Group:
         )
 
     def _is_mixed(self, source_id: str) -> bool:
-        kind = next(one.animal_class for one in self.farm.groups if one.group_id == self.group_id)
-        return source_id in weighed_out(self.program, kind)
+        return source_id in weighed_out(self.program, self.group_id)
 
     def _unit(self, loads: Sequence[Delivery], *, mixed: bool) -> str:
         first = loads[0]

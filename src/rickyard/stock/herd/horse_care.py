@@ -5,28 +5,21 @@ Sugar that is not known counts as high; the endophyte of fescue harms mare and f
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date, timedelta
 from typing import Final
 
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import (
-    AnimalClass,
     Basis,
     Care,
     Caution,
     Farm,
-    Feed,
     FeedKind,
     Group,
     Lot,
     Report,
 )
 from rickyard.quantities import UNITS
-from rickyard.stock.common import GESTATION_DAYS, YEAR_DAYS
 from rickyard.stock.horses import (
-    NSC_GREEN_PCT,
-    NSC_RED_PCT,
     Verdict,
     horse_nsc_pct,
     judge_nsc,
@@ -56,40 +49,10 @@ def sugars_of(report: Report) -> Verdict | None:
 
 
 def lot_sugars(lot: Lot, farm: Farm) -> Verdict | None:
-    """Return the newest judgement of a lot's sugars, ``None`` where nobody measured them."""
-    told = (sugars_of(report) for report in farm.reports_of(lot.lot_id))
-    return next((verdict for verdict in told if verdict is not None), None)
-
-
-def care_against_feed(group: Group, feed: Feed) -> Iterator[tuple[str, str]]:
-    """Yield why a feed is kept from a group by its care."""
-    if group.care not in SUGAR_LIMITED:
-        return
-    if feed.kind is FeedKind.GRAIN:
-        yield (
-            f"{feed.name} is grain and is kept from {group.name}: starch brings founder. {_ASK}",
-            COMMON_PRACTICE,
-        )
-    elif "molasses" in f"{feed.table_id} {feed.name}".lower():
-        yield (
-            f"{feed.name} holds molasses and is kept from {group.name}: sugar brings founder.",
-            COMMON_PRACTICE,
-        )
-    elif feed.starch_pct is not None and feed.starch_pct > NSC_RED_PCT:
-        yield (
-            f"{feed.name} holds {feed.starch_pct:g} % starch, over {NSC_RED_PCT:g} %, and is kept "
-            f"from {group.name}, who founder.",
-            SUGAR_SOURCE,
-        )
-
-
-def care_against_lot(group: Group, lot: Lot, farm: Farm) -> Iterator[tuple[str, str]]:
-    """Yield why a lot is kept from a group by its care: sugars measured over the limit.
+    """Return the newest judgement of a lot's sugars.
 
     Parameters
     ----------
-    group : Group
-        The group and its care.
     lot : Lot
         The hay.
     farm : Farm
@@ -97,14 +60,11 @@ def care_against_lot(group: Group, lot: Lot, farm: Farm) -> Iterator[tuple[str, 
 
     Returns
     -------
-    iterator of (str, str)
-        The sentence and its source; nothing where the hay may be fed, or its sugars are unknown.
+    Verdict or None
+        ``None`` where nobody measured them.
     """
-    if group.care not in SUGAR_LIMITED:
-        return
-    verdict = lot_sugars(lot, farm)
-    if verdict is not None and verdict.light == "red":
-        yield f"{lot.name} is kept from {group.name}: {verdict.sentence}", SUGAR_SOURCE
+    told = (sugars_of(report) for report in farm.reports_of(lot.lot_id))
+    return next((verdict for verdict in told if verdict is not None), None)
 
 
 def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
@@ -120,7 +80,7 @@ def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
     Returns
     -------
     tuple of Caution
-        A danger where the sugars of a hay are not known, which counts as high.
+        What is to be watched beside the rules of safety.
 
     Examples
     --------
@@ -142,15 +102,7 @@ def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
         return tuple(found)
     for lot in farm.lots:
         verdict = lot_sugars(lot, farm)
-        if verdict is None:
-            sentence = (
-                f"Nobody measured the sugar and starch of {lot.name}, so it counts as high for "
-                f"{group.name}: test starch and WSC before it is fed to them; they should have "
-                f"under {NSC_GREEN_PCT:g} %, at most {NSC_RED_PCT:g} %. Soaking takes out a third "
-                f"at best. {_ASK}"
-            )
-            found.append(Caution("danger", lot.lot_id, sentence, SUGAR_SOURCE))
-        elif verdict.light == "amber":
+        if verdict is not None and verdict.light == "amber":
             sentence = f"{lot.name} for {group.name}: {verdict.sentence}"
             found.append(Caution("warning", lot.lot_id, sentence, SUGAR_SOURCE))
     unknown = [
@@ -177,32 +129,21 @@ def _pct_of_dm(report: Report, name: str) -> float | None:
     return unit.to_canonical(found.value)
 
 
-def before_foaling(group: Group, farm: Farm) -> tuple[tuple[date, date], ...]:
-    """Return the days of the season on which a mare may be in the last weeks before foaling.
-
-    ``group``: its day of foaling, or of breeding, and the spread of the foalings are read.
-
-    >>> from rickyard.farm import Season
-    >>> mares = Group("m", "Mares", AnimalClass.MARE, 2, 520.0, calving_on=date(2027, 4, 1))
-    >>> farm = Farm("Home", Season(date(2026, 11, 1), date(2027, 5, 1)), groups=(mares,))
-    >>> [(first.isoformat(), end.isoformat()) for first, end in before_foaling(mares, farm)]
-    [('2026-12-31', '2027-04-02')]
-    """
-    if group.animal_class is not AnimalClass.MARE:
-        return ()
-    days = [] if group.calving_on is None else [group.calving_on]
-    if group.breeding_on is not None:
-        days.append(group.breeding_on + timedelta(days=GESTATION_DAYS["horse"]))
-    half = timedelta(days=(group.calving_spread_days or 0) // 2 + 1)
-    births = [day + timedelta(days=years * YEAR_DAYS) for day in days for years in (0, 1)]
-    spans = [(day - timedelta(days=FESCUE_DAYS) - half, day + half) for day in births]
-    season = farm.season
-    return tuple(one for one in spans if one[0] < season.end and season.start < one[1])
-
-
 def says_fescue(text: str) -> bool:
     """Say whether a name tells of fescue and not that it is free of the toxic endophyte.
 
+    Parameters
+    ----------
+    text : str
+        A name as a person wrote it.
+
+    Returns
+    -------
+    bool
+        Whether it speaks of fescue that may hold the endophyte.
+
+    Examples
+    --------
     >>> says_fescue("Far field, tall fescue"), says_fescue("Endophyte-free fescue")
     (True, False)
     """
@@ -212,7 +153,20 @@ def says_fescue(text: str) -> bool:
 
 
 def is_risky_fescue(lot: Lot, farm: Farm) -> bool:
-    """Say whether a lot is fescue of which no test or word says that it has no ergovaline."""
+    """Say whether a lot is fescue of which no test or word says that it has no ergovaline.
+
+    Parameters
+    ----------
+    lot : Lot
+        Its species and name are read.
+    farm : Farm
+        Its reports are read.
+
+    Returns
+    -------
+    bool
+        Whether it may hold the endophyte.
+    """
     if not says_fescue(f"{lot.species} {lot.name}"):
         return False
     found = [one for report in farm.reports_of(lot.lot_id) if (one := report.get("ergovaline"))]

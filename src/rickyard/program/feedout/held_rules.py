@@ -1,0 +1,131 @@
+"""Which rules of safety hold on a program, and what is weighed and mixed every day by them.
+
+A lot with nitrate may be a third of what is eaten in a week and still kill, where a whole bale of
+it lies alone in the feeder for two days. What has a limit to its share is never put out by the
+bale, nor is the hay that it is mixed into: both are there every day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import timedelta
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Farm
+from rickyard.program.problem import Problem
+from rickyard.program.result import RuleHeld, SeasonProgram
+from rickyard.safety import diet_rule
+
+#: The rules of the whole diet, by the ceiling that holds them.
+DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
+    "nitrate": ("nitrate-diet-pregnant", "nitrate-diet"),
+    "grain": ("grain-diet", "grain-diet-horses"),
+    "starch": ("starch-diet-horses",),
+    "fat": ("fat-diet",),
+    "sulfur": ("sulfur-diet",),
+    "npn": ("urea-third",),
+    "urea": ("urea-one-percent",),
+    "copper": ("copper-diet-sheep", "copper-diet-goats", "copper-diet-camelids"),
+}
+
+
+def rules_held(farm: Farm, problem: Problem) -> tuple[RuleHeld, ...]:
+    """Return every rule of safety that holds in a season, with its days.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its season says where rules without days begin and end.
+    problem : Problem
+        The rules that bind on its sources, and its ceilings.
+
+    Returns
+    -------
+    tuple of RuleHeld
+        Those between groups and lots or feeds, then those of the whole diet.
+    """
+    return (*_of_sources(farm, problem), *_of_diets(farm, problem))
+
+
+def _of_sources(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
+    season = farm.season
+    for one in problem.sources.bound:
+        for first, end in one.spans or ((season.start, season.end),):
+            yield RuleHeld(
+                rule_id=one.rule.rule_id,
+                group_id=one.group_id,
+                source_id=one.source_id,
+                start=max(first, season.start),
+                end=min(end, season.end),
+                demand=one.rule.demand,
+                amount=one.rule.amount,
+                mixed=one.rule.mixed,
+                by_whom=one.rule.source,
+            )
+
+
+def _of_diets(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
+    periods = problem.needs.periods
+    for ceiling in problem.ceilings:
+        for g, group in enumerate(problem.needs.groups):
+            at = np.flatnonzero(ceiling.active[g]).tolist()
+            rule = diet_rule(DIET_RULES[ceiling.name], group, farm) if at else None
+            if rule is None:
+                continue
+            last = periods[at[-1]]
+            yield RuleHeld(
+                rule_id=rule.rule_id,
+                group_id=group.group_id,
+                source_id="",
+                start=periods[at[0]].start,
+                end=last.start + timedelta(days=last.days),
+                demand=rule.demand,
+                amount=rule.amount,
+                mixed=False,
+                by_whom=rule.source,
+            )
+
+
+def only_mixed(program: SeasonProgram, group_id: str) -> frozenset[str]:
+    """Return the ids of what a group may have only as part of a mix.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The season program.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    frozenset of str
+        Ids of lots and feeds.
+    """
+    return frozenset(
+        one.source_id for one in program.rules if one.mixed and one.group_id == group_id
+    )
+
+
+def weighed_out(program: SeasonProgram, group_id: str) -> frozenset[str]:
+    """Return the ids of the hay that a group gets weighed out and mixed every day.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The season program.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    frozenset of str
+        What it may have only in a mix, and the hay that goes with it.
+    """
+    mixed = only_mixed(program, group_id)
+    mine = [row for row in program.feeding if row.group_id == group_id and row.offered_kg > 0.0]
+    when = {row.period for row in mine if row.source_id in mixed}
+    hays = {one.source_id for one in program.sources if one.is_hay}
+    beside = {row.source_id for row in mine if row.period in when and row.source_id in hays}
+    return frozenset(mixed | beside)

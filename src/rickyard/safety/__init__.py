@@ -1,0 +1,15 @@
+"""The rules of safety: one table, and what of it binds on a farm.
+
+Each row says which hazard is found how, whom it binds, what it demands, and in which words and by
+whose word. The rows of the season program, the cautions and the checks are made from it.
+"""
+
+# fmt: off
+from rickyard.safety.binding import Binding, bindings, counts_as_pregnant, diet_rule
+from rickyard.safety.rule import amount_of, rule_of
+from rickyard.safety.told import rule_cautions, with_rules
+
+__all__ = [
+    "Binding", "amount_of", "bindings", "counts_as_pregnant", "diet_rule", "rule_cautions",
+    "rule_of", "with_rules",
+]

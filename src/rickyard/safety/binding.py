@@ -1,0 +1,150 @@
+"""What of the table binds on a farm: which rule, which group, which lot or feed, which days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from rickyard.farm import Farm, Group
+from rickyard.safety.found import Found, of_feed, of_lot
+from rickyard.safety.rule import OF_A_SOURCE, Rule, rules
+from rickyard.safety.whom import (
+    Spans,
+    births,
+    classes_bound,
+    days_in_stage,
+    gestation_days,
+    least_weight_kg,
+)
+
+#: What is found of the farm's own groups, not of what they are fed.
+OF_A_GROUP: Final = "group"
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """A rule that holds between a group and a lot or feed, always or on some days.
+
+    ``source_id`` is empty where it is about the group alone. Each of ``spans`` runs from a first
+    day until the day before another; where there are none it holds always.
+    """
+
+    rule: Rule
+    group_id: str
+    source_id: str
+    found: Found
+    spans: Spans = ()
+
+    def holds(self, start: date, days: int) -> bool:
+        """Say whether it holds on any of so many days from ``start``."""
+        end = start + timedelta(days=days)
+        return not self.spans or any(start < last and first < end for first, last in self.spans)
+
+    @property
+    def under_kg(self) -> float | None:
+        """Return the live weight under which alone it holds, if there is one. [kg]."""
+        return least_weight_kg(self.rule.stage)
+
+    @property
+    def bars(self) -> bool:
+        """Say whether it keeps the source from the group, whatever they weigh."""
+        return self.rule.demand == "none" and self.under_kg is None
+
+
+def counts_as_pregnant(group: Group, farm: Farm) -> bool:
+    """Say whether a group counts as pregnant for a hazard: if one of it is on any day.
+
+    Calving is spread around its date and breeding is not seen at once.
+
+    Examples
+    --------
+    >>> from rickyard.farm import AnimalClass, Season
+    >>> cows = Group("c", "Cows", AnimalClass.COW, 20, 550.0, calving_on=date(2027, 3, 1))
+    >>> farm = Farm("F", Season(date(2026, 11, 1), date(2027, 4, 1)), groups=(cows,))
+    >>> counts_as_pregnant(cows, farm)
+    True
+    """
+    half = timedelta(days=(group.calving_spread_days or 0) // 2 + 1)
+    carried = timedelta(days=gestation_days(group))
+    season = farm.season
+    return any(
+        day - carried - half < season.end and season.start < day + half for day in births(group)
+    )
+
+
+def bindings(farm: Farm) -> tuple[Binding, ...]:
+    """Return every rule that binds a group of a farm, in the order of groups, sources and rules.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups, lots, reports, feeds and season are read.
+
+    Returns
+    -------
+    tuple of Binding
+        What a group may not have, may have only a part of, or must be watched for.
+
+    Examples
+    --------
+    >>> from rickyard.farm import AnimalClass, Feed, FeedKind, Season
+    >>> ewes = Group("E", "Ewes", AnimalClass.EWE, 40, 70.0)
+    >>> mineral = Feed("M", "Cow mineral", FeedKind.MINERAL, 1.2)
+    >>> season = Season(date(2027, 1, 1), date(2027, 3, 1))
+    >>> farm = Farm("F", season, groups=(ewes,), feeds=(mineral,))
+    >>> [(one.rule.rule_id, one.source_id) for one in bindings(farm) if one.source_id]
+    [('copper-unknown', 'M')]
+    """
+    found = [(lot.lot_id, of_lot(lot, farm)) for lot in farm.lots]
+    found += [(feed.feed_id, of_feed(feed)) for feed in farm.feeds]
+    found.append(("", (Found(OF_A_GROUP),)))
+    return tuple(
+        one
+        for group in farm.groups
+        for source_id, mine in found
+        for one in _of_pair(group, source_id, mine, farm)
+    )
+
+
+def _of_pair(group: Group, source_id: str, found: Sequence[Found], farm: Farm) -> Iterator[Binding]:
+    by_name = {one.finding: one for one in found}
+    for rule in _rules_for(group):
+        one = by_name.get(rule.finding)
+        if one is None or not rule.meets(one.value):
+            continue
+        spans = days_in_stage(group, rule.stage, farm, pregnant=counts_as_pregnant(group, farm))
+        if spans is not None:
+            yield Binding(rule, group.group_id, source_id, one, spans)
+
+
+def _rules_for(group: Group) -> Iterator[Rule]:
+    for rule in rules():
+        if rule.demand in OF_A_SOURCE and group.animal_class in classes_bound(rule.stock):
+            yield rule
+
+
+def diet_rule(rule_ids: Sequence[str], group: Group, farm: Farm) -> Rule | None:
+    """Return the first of some rules of the whole diet that binds a group.
+
+    Parameters
+    ----------
+    rule_ids : sequence of str
+        Rules of the whole diet.
+    group : Group
+        The group.
+    farm : Farm
+        Its season is read.
+
+    Returns
+    -------
+    Rule or None
+        ``None`` where none does.
+    """
+    pregnant = counts_as_pregnant(group, farm)
+    for rule in rules():
+        mine = rule.rule_id in rule_ids and group.animal_class in classes_bound(rule.stock)
+        if mine and days_in_stage(group, rule.stage, farm, pregnant=pregnant) is not None:
+            return rule
+    return None

@@ -1,0 +1,265 @@
+"""What is found of a lot or a feed: measured, stated, or unknown with a past that can carry it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Final
+
+from rickyard.farm import Farm, Feed, FeedKind, Forage, Lot, Package
+from rickyard.forage import Risk, lot_risks, risks_named
+from rickyard.forage.hazards import is_known_cured, lot_hazards, prussic_acid_reasons
+from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.forage.values import feed_row
+from rickyard.stock.herd import WITHOUT_COPPER, is_risky_fescue, lot_sugars, says_fescue
+
+#: Parts per million of a share in percent, and parts per billion of one part per million.
+PPM_PER_PCT: Final = 1e4
+PPB_PER_PPM: Final = 1e3
+
+#: Poisons of molds are limited as fed at this dry matter.
+LIMITS_DM: Final = 0.88
+
+#: Months in which blister beetles can be in alfalfa, by the cuttings at which they swarm; those
+#: of the south are the widest. Judgement, no published source.
+BEETLE_MONTHS: Final = range(4, 11)
+
+#: Hay older than this has lost most of its vitamin A (NRC, beef cattle). [d]
+OLD_DAYS: Final = 183
+
+#: Plants by name, as regular expressions of whole words.
+_PLANTS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "sweet_clover": r"sweet ?clover",
+        "alsike": r"alsike",
+        "alyssum": r"alyssum",
+        "foxtail_millet": r"(?:foxtail|german) millet",
+        "awns": r"foxtail(?! millet)|cheat ?(?:grass)?|foxtail barley|medusahead|downy brome",
+        "alfalfa": r"alfalfa|lucerne",
+        "perennial_ryegrass": r"perennial rye ?grass",
+        "ammoniated": r"ammoniated|ammonia treated",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One thing that is found of a lot or feed; ``said`` fills in words of the caution."""
+
+    finding: str
+    value: float | None = None
+    said: Mapping[str, str] = field(default_factory=dict)
+
+
+def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
+    """Return what is found of a lot.
+
+    Parameters
+    ----------
+    lot : Lot
+        Its forage, species, past and package are read.
+    farm : Farm
+        Its reports and the first day of its season are read.
+
+    Returns
+    -------
+    tuple of Found
+        Each finding once, in no order of gravity.
+    """
+    profile = lot_profile(lot, farm.reports_of(lot.lot_id))
+    found = [Found(one.key) for one in lot_hazards(lot, profile)]
+    found += [*_nitrate_of(lot, profile), *_prussic_of(lot, profile), *_measured(profile)]
+    found += [*_wrapped(lot, profile), *_by_name(f"{lot.species} {lot.name} {lot.note}")]
+    found += [*_fescue(lot, farm), *_past(lot, farm), *_sugars(lot, farm)]
+    legume = lot.forage is Forage.ALFALFA
+    bears = legume or bool(_pattern("alfalfa").search(f"{lot.species} {lot.name}".lower()))
+    bears = bears or (lot.forage is Forage.LEGUME_GRASS and not lot.species)
+    if bears and lot.baled_on.month in BEETLE_MONTHS:
+        found.append(Found("alfalfa_bearing"))
+    if legume:
+        found.append(Found("alfalfa_hay"))
+    return tuple({one.finding: one for one in found}.values())
+
+
+def _past_words(lot: Lot) -> str:
+    words = [
+        text
+        for text, holds in (
+            ("grew in drought", lot.drought),
+            ("had heavy nitrogen", lot.heavy_nitrogen),
+            ("was frosted", lot.frosted),
+            ("holds weeds that gather it", lot.weedy),
+        )
+        if holds
+    ]
+    return " and ".join(words)
+
+
+def _nitrate_of(lot: Lot, profile: LotProfile) -> Iterator[Found]:
+    if profile.nitrate_no3n_ppm is not None:
+        yield Found("nitrate_no3n", profile.nitrate_no3n_ppm)
+        return
+    carries = Risk.NITRATE in lot_risks(lot)
+    past = _past_words(lot)
+    if profile.nitrate_unstated_ppm is not None:
+        yield Found("nitrate_form_unknown")
+    elif carries and past:
+        yield Found("nitrate_untested_stressed", None, {"history": past})
+    elif carries:
+        yield Found("nitrate_untested_carrier")
+    elif lot.drought:
+        yield Found("nitrate_untested_drought", None, {"history": past})
+
+
+def _prussic_of(lot: Lot, profile: LotProfile) -> Iterator[Found]:
+    if Risk.PRUSSIC_ACID in lot_risks(lot):
+        yield Found("sorghum_family")
+    if profile.hcn_ppm is not None:
+        yield Found("hcn", profile.hcn_ppm)
+    elif prussic_acid_reasons(lot):
+        yield Found("hcn_cured" if is_known_cured(lot, profile) else "hcn_suspected")
+
+
+def _measured(profile: LotProfile) -> Iterator[Found]:
+    values = profile.measured
+    for finding, name, factor in (
+        ("ergovaline", "ergovaline", PPB_PER_PPM),
+        ("lolitrem_b", "lolitrem_b", PPB_PER_PPM),
+        ("mold_cfu", "mold", 1.0),
+        ("aflatoxin_ppb", "aflatoxin", PPB_PER_PPM * LIMITS_DM),
+        ("fumonisin_ppm", "fumonisin", LIMITS_DM),
+        ("don_ppm", "don", LIMITS_DM),
+        ("potassium", "k", 1.0),
+        ("selenium", "se", 1.0),
+    ):
+        if name in values:
+            yield Found(finding, values[name] * factor)
+
+
+def _wrapped(lot: Lot, profile: LotProfile) -> Iterator[Found]:
+    if lot.package is Package.BALEAGE or lot.forage is Forage.CORN_SILAGE:
+        yield Found("baleage")
+        if profile.ph is None:
+            yield Found("baleage_untested")
+
+
+def _by_name(text: str) -> Iterator[Found]:
+    for finding in ("sweet_clover", "alsike", "alyssum", "foxtail_millet", "awns", "ammoniated"):
+        if _pattern(finding).search(text.lower()):
+            yield Found(finding)
+    if _pattern("perennial_ryegrass").search(text.lower()):
+        yield Found("perennial_ryegrass")
+
+
+def _fescue(lot: Lot, farm: Farm) -> Iterator[Found]:
+    tested = any(one.get("ergovaline") is not None for one in farm.reports_of(lot.lot_id))
+    if is_risky_fescue(lot, farm) and not tested:
+        yield Found("fescue_untested")
+
+
+def _past(lot: Lot, farm: Farm) -> Iterator[Found]:
+    if lot.highest_temperature_c is not None:
+        yield Found("charred", lot.highest_temperature_c)
+    if lot.flooded:
+        yield Found("flooded")
+    if lot.weedy:
+        yield Found("weedy")
+    age = (farm.season.start - lot.baled_on).days
+    if age > OLD_DAYS or lot.drought or lot.rained_on:
+        yield Found("faded")
+
+
+def _sugars(lot: Lot, farm: Farm) -> Iterator[Found]:
+    verdict = lot_sugars(lot, farm)
+    if verdict is None:
+        yield Found("nsc_unknown")
+    elif verdict.light == "red":
+        yield Found("nsc_red", None, {"verdict": verdict.sentence})
+
+
+def of_feed(feed: Feed) -> tuple[Found, ...]:
+    """Return what is found of a feed that is bought or grazed.
+
+    Parameters
+    ----------
+    feed : Feed
+        Its kind, name, tag and row of the feed table are read.
+
+    Returns
+    -------
+    tuple of Found
+        Each finding once.
+
+    Examples
+    --------
+    >>> [one.finding for one in of_feed(Feed("C", "Corn", FeedKind.GRAIN, 0.2, ionophore=False))]
+    ['grain']
+    """
+    return (*_of_tag(feed), *_of_long(feed))
+
+
+def npn_of(feed: Feed) -> float:
+    """Return the protein of a feed that is urea or the like, of its dry matter. [%]."""
+    if feed.npn_cp_pct is not None:
+        return feed.npn_cp_pct
+    return (feed_row(feed.table_id).npn_cp_pct or 0.0) if feed.table_id else 0.0
+
+
+def _of_tag(feed: Feed) -> Iterator[Found]:
+    npn = npn_of(feed)
+    if npn > 0.0:
+        yield Found("npn", npn)
+    if feed.ionophore:
+        yield Found("ionophore")
+    elif feed.ionophore is None and _may_be_mixed(feed):
+        yield Found("ionophore_unknown")
+    yield from _of_kind(feed)
+
+
+def _of_kind(feed: Feed) -> Iterator[Found]:
+    text = f"{feed.table_id} {feed.name}".lower()
+    if "cottonseed" in text:
+        yield Found("cottonseed")
+        if "whole" in text:
+            yield Found("whole_cottonseed")
+    if feed.copper_ppm is not None:
+        yield Found("feed_copper", feed.copper_ppm)
+    elif feed.kind is FeedKind.MINERAL and feed.table_id not in WITHOUT_COPPER:
+        yield Found("copper_unknown")
+    if feed.kind is FeedKind.GRAIN:
+        yield Found("grain")
+    if "molasses" in text:
+        yield Found("molasses")
+    if feed.starch_pct is not None:
+        yield Found("feed_starch", feed.starch_pct)
+
+
+def _may_be_mixed(feed: Feed) -> bool:
+    """Tell whether a mill may have put something in: pellets and sweet feed go as grain too."""
+    if feed.kind is FeedKind.GRAIN:
+        return not feed.table_id  # a row of the feed table is one plain grain
+    return feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
+
+
+def _of_long(feed: Feed) -> Iterator[Found]:
+    if feed.nitrate_no3n_ppm is not None:
+        yield Found("nitrate_no3n", feed.nitrate_no3n_ppm)
+    if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING):
+        return
+    text = f"{feed.name} {feed.table_id.replace('_', ' ')}"
+    risks = risks_named(text)
+    if Risk.NITRATE in risks and feed.nitrate_no3n_ppm is None:
+        yield Found("nitrate_untested_carrier")
+    if Risk.PRUSSIC_ACID in risks:
+        yield Found("sorghum_family")
+    if says_fescue(text):
+        yield Found("fescue_untested")
+    if feed.kind is FeedKind.FORAGE and _pattern("alfalfa").search(text.lower()):
+        yield Found("alfalfa_bearing")
+    yield from _by_name(text)
+
+
+def _pattern(plant: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{_PLANTS[plant]})\b")

@@ -1,0 +1,140 @@
+"""The cautions of the rules that bind: what, to whom, do what, why, and whom to call."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from rickyard.display import listed
+from rickyard.farm import Caution, Farm
+from rickyard.forage.hazards import lot_hazards
+from rickyard.forage.plausibility import lot_profile
+from rickyard.safety.binding import Binding
+from rickyard.safety.rule import Rule
+
+
+def rule_cautions(farm: Farm, bound: Iterable[Binding]) -> tuple[Caution, ...]:
+    """Return a caution for each rule that binds and has words of its own.
+
+    Parameters
+    ----------
+    farm : Farm
+        Names the groups, lots and feeds.
+    bound : iterable of Binding
+        The rules that bind on it.
+
+    Returns
+    -------
+    tuple of Caution
+        One for each rule and source; what is only to be watched is told once for all sources.
+        Each names its rule.
+    """
+    names = _names(farm)
+    together: dict[tuple[str, str], list[Binding]] = {}
+    for one in bound:
+        if one.rule.words:
+            watched = one.rule.demand == "keep"
+            key = (one.rule.rule_id, "" if watched else one.source_id)
+            together.setdefault(key, []).append(one)
+    return tuple(_caution(mine, names) for mine in together.values())
+
+
+def _names(farm: Farm) -> Mapping[str, str]:
+    lots = {lot.lot_id: lot.name for lot in farm.lots}
+    feeds = {feed.feed_id: feed.name for feed in farm.feeds}
+    return {"": ""} | lots | feeds | {f"group {one.group_id}": one.name for one in farm.groups}
+
+
+def _caution(mine: list[Binding], names: Mapping[str, str]) -> Caution:
+    rule, found = mine[0].rule, mine[0].found
+    sources = list(dict.fromkeys(one.source_id for one in mine))
+    groups = list(dict.fromkeys(one.group_id for one in mine))
+    about = sources[0] if len(sources) == 1 else ""
+    if about == "" and len(groups) == 1:
+        about = groups[0]
+    sentence = rule.words.format(
+        source=listed([names[one] for one in sources]),
+        groups=listed([names[f"group {one}"] for one in groups]),
+        value=0.0 if found.value is None else found.value,
+        amount=rule.amount or 0.0,
+        **found.said,
+    )
+    return Caution(rule.level, about, sentence, rule.source, (rule.rule_id,))
+
+
+def with_rules(
+    cautions: Iterable[Caution], farm: Farm, bound: Iterable[Binding]
+) -> tuple[Caution, ...]:
+    """Return cautions of lots that say what the rules make of them for the groups of the farm.
+
+    Parameters
+    ----------
+    cautions : iterable of Caution
+        What is said of the lots themselves.
+    farm : Farm
+        The farm.
+    bound : iterable of Binding
+        The rules that bind on it.
+
+    Returns
+    -------
+    tuple of Caution
+        The same cautions; that of a hazard by which a rule binds names the rule, and who gets
+        none of the lot or only a part.
+    """
+    keys = dict(_hazard_keys(farm))
+    names = _names(farm)
+    by_finding: dict[tuple[str, str], list[Binding]] = {}
+    for one in bound:
+        if not one.rule.words:
+            for finding in HAZARDS_OF.get(one.rule.finding, (one.rule.finding,)):
+                by_finding.setdefault((one.source_id, finding), []).append(one)
+    found = []
+    for caution in cautions:
+        key = keys.get((caution.about, caution.sentence))
+        mine = by_finding.get((caution.about, key or ""), [])
+        if not mine:
+            found.append(caution)
+            continue
+        said = _here(mine, names)
+        sentence = f"{caution.sentence} {said}".rstrip()
+        rules = tuple(dict.fromkeys(one.rule.rule_id for one in mine))
+        found.append(replace(caution, sentence=sentence, rules=rules))
+    return tuple(found)
+
+
+#: Findings with a value, by the rows of hazards that tell of them.
+HAZARDS_OF: Mapping[str, tuple[str, ...]] = {
+    "nitrate_no3n": ("nitrate_limited", "nitrate_none_pregnant", "nitrate_deadly"),
+    "hcn": ("prussic_acid_toxic", "prussic_acid_deadly"),
+    "hcn_suspected": ("prussic_acid_suspected",),
+    "hcn_cured": ("prussic_acid_cured",),
+    "mold_cfu": ("mold",),
+    "selenium": ("selenium_toxic",),
+}
+
+
+def _hazard_keys(farm: Farm) -> Iterator[tuple[tuple[str, str], str]]:
+    for lot in farm.lots:
+        for hazard in lot_hazards(lot, lot_profile(lot, farm.reports_of(lot.lot_id))):
+            yield (lot.lot_id, hazard.caution(lot.lot_id).sentence), hazard.key
+
+
+def _here(mine: list[Binding], names: Mapping[str, str]) -> str:
+    """Say what a hazard means to the groups of this farm."""
+    by_demand: dict[str, list[str]] = {}
+    for one in mine:
+        words = _demand_words(one.rule)
+        if words:
+            by_demand.setdefault(words, []).append(names[f"group {one.group_id}"])
+    told = [f"{words} for {listed(list(dict.fromkeys(who)))}" for words, who in by_demand.items()]
+    return f"Here: {'; '.join(told)}." if told else ""
+
+
+def _demand_words(rule: Rule) -> str:
+    if rule.demand == "none":
+        return "none"
+    if rule.demand == "share":
+        weighed = ", weighed and mixed every day," if rule.mixed else ""
+        return f"at most {rule.amount:g}% of the dry matter{weighed}"
+    return ""

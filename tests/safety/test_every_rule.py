@@ -1,0 +1,147 @@
+"""Every row of the table of safety, made into tests: none can be added without them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import groupby
+
+import pytest
+
+from rickyard.animals import CLASSES
+from rickyard.evidence import COMMON_PRACTICE, JUDGEMENT
+from rickyard.farm import AnimalClass, Farm
+from rickyard.program.audit import recheck
+from rickyard.program.inputs import needs_of, sources_of
+from rickyard.program.planning import plan_season
+from rickyard.program.result import PlanOptions
+from rickyard.program.result.result import SeasonProgram
+from rickyard.safety.binding import bindings
+from rickyard.safety.rule import OF_A_SOURCE, Rule, rules
+from rickyard.safety.whom import classes_bound
+from support.rechecked import not_looked_at
+from support.shown_findings import SHOWN, farm_showing
+
+#: Demands that a program can break.
+LIMITS = ("none", "share")
+
+
+def in_stage(kind: AnimalClass, stage: str) -> bool:
+    """Say whether a class can be in a stage at all."""
+    word = stage.partition(":")[0]
+    carries = CLASSES[kind].in_calf
+    if word in ("pregnant", "nursing", "calving", "foaling", "birth"):
+        return carries
+    if word in ("grown", "not_grown"):
+        return CLASSES[kind].grown_cattle is (word == "grown")
+    if word == "open":
+        return kind not in (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
+    if word == "under_kg":
+        return CLASSES[kind].weight_kg[0] < float(stage.partition(":")[2])
+    return True
+
+
+def bound_classes(rule: Rule) -> list[AnimalClass]:
+    return sorted(one for one in classes_bound(rule.stock) if in_stage(one, rule.stage))
+
+
+OF_SOURCES = [rule for rule in rules() if rule.demand in OF_A_SOURCE]
+CASES = [(rule, kind) for rule in OF_SOURCES for kind in bound_classes(rule)]
+#: One class of each rule that limits, for what takes planning.
+PLANNED = [
+    next(mine)
+    for _, mine in groupby(
+        [case for case in CASES if case[0].demand in LIMITS and not case[0].stage.startswith("u")],
+        key=lambda case: case[0].rule_id,
+    )
+]
+
+
+def named(case: object) -> str:
+    return case.rule_id if isinstance(case, Rule) else str(case)
+
+
+def mine(farm: Farm, rule: Rule) -> list[object]:
+    return [one for one in bindings(farm) if one.rule == rule]
+
+
+def test_there_are_rows_enough_and_each_has_a_source() -> None:
+    assert len(CASES) >= 150
+    for rule in rules():
+        assert rule.source, rule.rule_id
+        assert rule.evidence in ("seen", "memory", "judgement", "common practice")
+        if rule.evidence in ("judgement", "common practice"):
+            marks = (JUDGEMENT, COMMON_PRACTICE, "untested hay")
+            assert any(mark in rule.source for mark in marks), rule.rule_id
+
+
+def test_every_finding_of_the_table_can_be_brought_about() -> None:
+    assert {rule.finding for rule in OF_SOURCES} <= set(SHOWN)
+
+
+@pytest.mark.parametrize(("rule", "kind"), CASES, ids=named)
+def test_a_rule_binds_the_class_it_names_and_becomes_a_limit(rule: Rule, kind: AnimalClass) -> None:
+    farm = farm_showing(rule, kind)
+    assert mine(farm, rule), f"{rule.rule_id} does not bind {kind}"
+    if rule.demand not in LIMITS:
+        return
+    sources = sources_of(farm, needs_of(farm))
+    at = [value.source_id for value in sources.values].index("X")
+    share = sources.share_limit[0, at, 0]
+    assert share <= rule.most_share
+    assert not (rule.demand == "none" and sources.allowed[0, at, :].any() and not rule.stage)
+    if rule.demand == "none":
+        assert not sources.allowed[0, at, 0]
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [one for one in OF_SOURCES if len(classes_bound(one.stock)) < len(AnimalClass)],
+    ids=named,
+)
+def test_a_rule_binds_nobody_else(rule: Rule) -> None:
+    for kind in set(AnimalClass) - classes_bound(rule.stock):
+        if in_stage(kind, rule.stage):
+            assert not mine(farm_showing(rule, kind), rule)
+
+
+@pytest.mark.parametrize(
+    "rule", [one for one in OF_SOURCES if one.stage in ("pregnant", "open", "sugar")], ids=named
+)
+def test_a_rule_of_a_stage_does_not_bind_another(rule: Rule) -> None:
+    other = {"pregnant": "open", "open": "pregnant", "sugar": "none"}[rule.stage]
+    for kind in bound_classes(rule):
+        if in_stage(kind, other) and (CLASSES[kind].in_calf or other == "none"):
+            assert not mine(farm_showing(rule, kind, stage=other), rule), kind
+
+
+def fed_wholly(program: SeasonProgram) -> SeasonProgram:
+    """Return a program that feeds nothing but X."""
+    rows = {}
+    for row in program.feeding:
+        rows[row.period] = row
+    wholly = tuple(
+        replace(row, source_id="X", kind="lot", eaten_kg_dm_per_head_day=5.0)
+        for row in rows.values()
+    )
+    return replace(program, feeding=wholly)
+
+
+@pytest.mark.parametrize(("rule", "kind"), PLANNED, ids=named)
+def test_a_program_obeys_the_rule_and_one_that_breaks_it_is_refused(
+    rule: Rule, kind: AnimalClass
+) -> None:
+    farm = farm_showing(rule, kind)
+    with not_looked_at():
+        program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    held = [one for one in program.rules if one.rule_id == rule.rule_id]
+    assert held
+    assert recheck(program, farm) == ()
+    for row in program.feeding:
+        if row.source_id == "X" and row.period == 0:
+            total = sum(one.eaten_kg_dm_per_head_day for one in program.feeding if one.period == 0)
+            assert row.eaten_kg_dm_per_head_day <= rule.most_share * total * (1.0 + 1e-6)
+    fed = any(row.source_id == "X" for row in program.feeding)
+    told = [one for one in program.cautions if rule.rule_id in one.rules]
+    assert told or (rule.demand == "share" and not fed), f"no caution names {rule.rule_id}"
+    broken = recheck(fed_wholly(program), farm)
+    assert any(rule.rule_id in one.what for one in broken)

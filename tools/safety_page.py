@@ -1,0 +1,115 @@
+"""The page that lists every rule of safety for a veterinarian to read.
+
+``python -m tools.safety_page docs/safety-rules.md`` writes it anew.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from rickyard.safety.rule import Rule, rules
+
+HEAD: Final = """# Rules of safety
+
+Every rule of safety that the program holds to, from one table (`rickyard/safety/data/rules.csv`). \
+From a row are made the limit in the season program, the caution where the decision is made, and \
+the check of the program and of each day of its list. What nobody tested counts as high where \
+the forage and its past can carry it.
+
+The program decides nothing that a veterinarian should. Rules marked **judgement** or **common \
+practice** rest on no publication, wholly or in part: a veterinarian is asked to read them first.
+
+"""
+
+#: What a demand means, in words.
+DEMANDS: Final = {
+    "none": "none",
+    "share": "at most {amount:g}% of the dry matter",
+    "pct_bw": "at most {amount:g}% of body weight a day",
+    "diet": "the whole diet at most {amount:g}",
+    "counts_as": "unknown counts as {amount:g}",
+    "step": "raised over {amount:g} days",
+    "beside": "at least {amount:g}% of the dry matter is forage",
+    "least_ratio": "calcium to phosphorus at least {amount:g} to 1",
+    "keep": "watch, and do as it says",
+}
+
+
+def demand_words(rule: Rule) -> str:
+    """Return what a rule demands, in words.
+
+    Examples
+    --------
+    >>> from rickyard.safety.rule import rule_of
+    >>> demand_words(rule_of("nitrate-half"))
+    'at most 50% of the dry matter, weighed and mixed'
+    """
+    words = DEMANDS[rule.demand].format(amount=rule.amount or 0.0)
+    return f"{words}, weighed and mixed" if rule.mixed else words
+
+
+def _found(rule: Rule) -> str:
+    span = ""
+    if rule.above is not None:
+        span += f" above {rule.above:,g}"
+    if rule.upto is not None:
+        span += f" to {rule.upto:,g}"
+    return f"{rule.finding.replace('_', ' ')}{span} ({rule.known})"
+
+
+def _whom(rule: Rule) -> str:
+    stock = ", ".join(rule.stock).replace("_", " ")
+    return f"{stock}; {rule.stage.replace('_', ' ')}" if rule.stage else stock
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "/").replace("\n", " ")
+
+
+def _rows(chosen: list[Rule]) -> Iterator[str]:
+    yield "| rule | found | whom | demand | words | source |\n|---|---|---|---|---|---|\n"
+    for rule in chosen:
+        words = rule.words.replace("{", "‹").replace("}", "›") or "as the hazard of the lot says"
+        cells = (
+            f"`{rule.rule_id}`",
+            _found(rule),
+            _whom(rule),
+            demand_words(rule),
+            words,
+            f"{rule.source} ({rule.evidence})",
+        )
+        yield f"| {' | '.join(_cell(one) for one in cells)} |\n"
+
+
+def page() -> str:
+    """Return the page, in Markdown.
+
+    Returns
+    -------
+    str
+        Rules that rest on judgement or practice first, then by hazard.
+    """
+    weak = [one for one in rules() if one.evidence in ("judgement", "common practice")]
+    parts = [HEAD, "## To be read by a veterinarian first\n\n"]
+    named = ", ".join(f"`{one.rule_id}`" for one in weak)
+    parts.append(
+        f"{len(weak)} of {len(rules())} rules rest on judgement or common practice in what they "
+        f"demand or whom they bind: {named}.\n\n"
+    )
+    for hazard in dict.fromkeys(one.hazard for one in rules()):
+        parts.append(f"## {hazard.capitalize()}\n\n")
+        parts += _rows([one for one in rules() if one.hazard == hazard])
+        parts.append("\n")
+    return "".join(parts).rstrip() + "\n"
+
+
+def main(path: str) -> None:
+    """Write the page to a file."""
+    Path(path).write_text(page(), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])
