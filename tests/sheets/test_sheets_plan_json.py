@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, Sale, SeasonProgram
+from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, RuleHeld, Sale, SeasonProgram
 from rickyard.sheets.data_files.plain_json import NotFinite
 from rickyard.sheets.data_files.plan_json import plan_json, plan_to_dict
 from rickyard.sheets.data_files.plan_load import program_from_json
@@ -31,7 +31,9 @@ def with_sales() -> SeasonProgram:
         FarmLimit("cash", "USD", "at_most", 5000.0, 5200.0, 200.0, None, "Too much."),
         FarmLimit("reserve", "t DM", "at_least", 12.0, 14.0, 0.0),
     )
-    return dataclasses.replace(program, sales=(sale,), farm_limits=limits)
+    days = (program.start, program.end)
+    rule = RuleHeld("nitrate-half", "cows", "L", *days, "share", 50.0, True, "printed")
+    return dataclasses.replace(program, sales=(sale,), farm_limits=limits, rules=(rule,))
 
 
 def test_the_schema_is_a_schema() -> None:
