@@ -15,8 +15,8 @@ from rickyard.forage.hazards.horse_hazards import horse_hazards
 from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.inputs.fed_before import daily_before_kg
 from rickyard.program.problem.mid_season import farm_from
-from rickyard.stock.herd.prohibited_feeds import cautions
 from support.farm_folders import good_folder
+from support.rules_bound import all_cautions
 
 
 @pytest.fixture
@@ -32,7 +32,7 @@ def test_04_pellets_that_go_as_grain_may_hold_an_ionophore(
     pellets = replace(farm.feeds[1], feed_id="p", name="Sweet pellets", table_id=table_id)
     told = [
         one.sentence
-        for one in cautions(replace(farm, groups=(horse,), feeds=(pellets,)))
+        for one in all_cautions(replace(farm, groups=(horse,), feeds=(pellets,)))
         if one.level == "danger" and "ionophore" in one.sentence
     ]
     assert bool(told) is warned
