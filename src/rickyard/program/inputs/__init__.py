@@ -24,8 +24,8 @@ from rickyard.program.inputs.water_sulfur import water_sulfur_g
 
 __all__ = [
     "LEAST_CA_TO_P", "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "MOST_GRAIN_PCT_BW",
-    "MOST_MINERAL_KG", "NeedTable", "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM",
-    "assumed", "cautioned", "daily_before_kg", "feed_values", "grazing_cautions",
-    "needs_of", "open_before", "season_days", "season_periods", "season_series", "season_storms",
-    "season_weather", "sources_of", "water_sulfur_g", "yard_lot",
+    "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG", "SourceTable", "TRAMPLED_PCT",
+    "UNKNOWN_RAINFALL_MM", "assumed", "cautioned", "daily_before_kg", "feed_values",
+    "grazing_cautions", "needs_of", "open_before", "season_days", "season_periods", "season_series",
+    "season_storms", "season_weather", "sources_of", "water_sulfur_g", "yard_lot",
 ]
