@@ -8,7 +8,7 @@ from __future__ import annotations
 import random
 import typing
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import fields, replace
+from dataclasses import fields, is_dataclass, replace
 from datetime import timedelta
 from enum import Enum
 from functools import partial
@@ -33,12 +33,14 @@ from rickyard.hay.storage.hot_hay import lot_watch
 from rickyard.hay.storage.siting import site_advice
 from rickyard.hay.yard.yard_page import yard_page
 from rickyard.program.audit.audit import recheck
+from rickyard.program.audit.violation import Breach
 from rickyard.program.compare.compare import compare
 from rickyard.program.compare.summary import facts_of
 from rickyard.program.inputs.needs import needs_of
 from rickyard.program.model.rows import build_model
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.judgement import judge
+from rickyard.program.result.result import SeasonProgram
 from rickyard.program.storms.cold_spells import cold_page
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
@@ -52,7 +54,7 @@ from support.science import functions, needed, numeric_arguments
 Answers = dict[str, Callable[[], object]]
 
 #: How a call may refuse what it is asked.
-REFUSALS = (ValueError, KeyError, TypeError, ZeroDivisionError, FloatingPointError)
+REFUSALS = (ValueError, LookupError, TypeError, ZeroDivisionError, FloatingPointError)
 #: Each number of a formula is tried so many times its middle.
 TIMES = (0.0, 0.2, 0.45, 0.7, 1.0, 1.35, 1.8, 2.6)
 
@@ -252,7 +254,7 @@ def programs(seed: str) -> Answers:
     farm = _farm(int(seed))
     program = laid_program(farm, int(seed))
     other = replace(program, cost=program.cost + 90.0, shortages=program.shortages[1:])
-    breaches = sorted(str(one) for one in recheck(program, farm))
+    breaches = sorted(recheck(program, farm), key=str)
     return {
         **{name: partial(_same, part) for name, part in _parts(program).items()},
         **{f"breach {number}": partial(_same, one) for number, one in enumerate(breaches)},
@@ -260,6 +262,48 @@ def programs(seed: str) -> Answers:
         "facts": partial(facts_of, "plan", program),
         "compared": partial(compare, [("one", program), ("other", other)]),
     }
+
+
+def tampered(seed: str) -> Answers:
+    """What the second look finds more when one figure of a program is a little off."""
+    farm = _farm(int(seed))
+    program = laid_program(farm, int(seed))
+    before = set(recheck(program, farm))
+    answers: Answers = {}
+    for case, other in _tampered(program):
+        answers[case] = partial(_more_breaches, other, farm, before)
+    return answers
+
+
+#: What the second look checks figure by figure.
+CHECKED = (
+    *("sources", "feeding", "needs", "groups", "lots", "purchases", "sales", "deliveries"),
+    *("change_overs", "farm_limits", "cost"),
+)
+
+
+def _tampered(program: SeasonProgram) -> Iterator[tuple[str, SeasonProgram]]:
+    for name in CHECKED:
+        rows = getattr(program, name)
+        if isinstance(rows, float):
+            yield name, replace(program, **{name: 1.03 * rows + 1e-3})
+        if not (isinstance(rows, tuple) and rows and is_dataclass(rows[0])):
+            continue
+        at = len(rows) // 2
+        for field, value in _parts(rows[at]).items():
+            if isinstance(value, int | float) and not isinstance(value, bool):
+                off = value + 1 if isinstance(value, int) else 1.03 * value + 1e-3
+                row = replace(rows[at], **{field: off})
+                yield (
+                    f"{name} {field}",
+                    replace(program, **{name: (*rows[:at], row, *rows[at + 1 :])}),
+                )
+        if name not in ("sources", "groups"):
+            yield f"{name} less", replace(program, **{name: (*rows[:at], *rows[at + 1 :])})
+
+
+def _more_breaches(program: SeasonProgram, farm: Farm, before: set[Breach]) -> object:
+    return sorted(set(recheck(program, farm)) - before, key=str)
 
 
 def _parts(whole: Any) -> dict[str, object]:
@@ -278,6 +322,7 @@ PARTS: dict[str, tuple[Sequence[str], Callable[[str], Answers]]] = {
     "rules": (["reports"], rules),
     "farms": ([str(seed) for seed in range(12)], farms),
     "programs": ([str(seed) for seed in range(6)], programs),
+    "tampered": (["1"], tampered),
 }
 
 

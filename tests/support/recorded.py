@@ -11,6 +11,7 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import math
+import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from enum import Enum
@@ -28,9 +29,17 @@ NOTHING = 1e-9
 
 
 def words_of(answer: object) -> Iterator[str]:
-    """Yield what an answer holds, down to numbers and words, in its own order."""
+    """Yield what an answer holds, down to numbers and words, in its own order.
+
+    Of a sentence that is its figures, and of what is not known nothing: how a thing is said, and
+    what can be said beside it, may grow without a change of the record.
+    """
     match answer:
-        case None | bool() | str():
+        case None | "":
+            return
+        case str():
+            yield from _figures(answer) if " " in answer else [answer]
+        case bool():
             yield str(answer)
         case Enum():
             yield str(answer.value)
@@ -42,8 +51,9 @@ def words_of(answer: object) -> Iterator[str]:
             yield from sorted(word for one in answer for word in words_of(one))
         case _:
             for name, part in _parts_of(answer):
-                yield name
-                yield from words_of(part)
+                inside = list(words_of(part))
+                if inside:
+                    yield from (name, *inside) if name else inside
 
 
 def _parts_of(answer: object) -> Iterator[tuple[str, object]]:
@@ -60,6 +70,10 @@ def _parts_of(answer: object) -> Iterator[tuple[str, object]]:
         yield type(answer).__name__, ""
 
 
+def _figures(sentence: str) -> list[str]:
+    return re.findall(r"\d[\d,.]*\b", sentence) or ["said"]
+
+
 def _number(value: float) -> str:
     if not math.isfinite(value):
         return str(value)
@@ -71,7 +85,7 @@ def answer_of(call: Callable[[], object], refusals: tuple[type[Exception], ...])
     try:
         whole = " ".join(words_of(call()))
     except refusals as error:
-        whole = f"{type(error).__name__}: {error}"
+        whole = " ".join((type(error).__name__, *_figures(str(error))))
     whole = " ".join(whole.split())
     if len(whole) <= WRITTEN_OUT:
         return whole
