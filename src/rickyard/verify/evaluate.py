@@ -289,7 +289,7 @@ def _not_known(unknown: Sequence[str], names: Collection[str]) -> str:
 
 def _compare(row: CheckRow, computed: Value) -> Outcome:
     if isinstance(computed, str):
-        if row.tolerance == EXACT and computed == row.expected:
+        if row.tolerance in (EXACT, 0.0) and computed == row.expected:
             return Outcome(row, "pass", computed)
         wanted = "" if isinstance(row.expected, str) else "the function answers in words"
         return Outcome(row, "fail", computed, wanted)
@@ -392,7 +392,7 @@ def _expected(text: str, tolerance: float | Literal["exact"], where: _Place) -> 
         return number
     if not text:
         where.refuse("expected", "is empty", "Write the published value.")
-    if tolerance != EXACT:
+    if tolerance not in (EXACT, 0.0):  # words that may differ by nothing are compared as words
         where.refuse(
             "expected",
             f'"{text}" is not a number',

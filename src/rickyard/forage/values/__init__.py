@@ -20,7 +20,8 @@ from rickyard.forage.values.minerals import dcad_meq_per_kg, pct_to_meq_per_kg, 
 from rickyard.forage.values.nitrate import (
     CLEMSON, DIET_NO3N_CEILING_OTHER_PPM, DIET_NO3N_CEILING_PREGNANT_PPM, LAB_SPREAD_NO3N_PPM,
     NITRATE_FORMS, NO3_PER_NO3N, kno3_pct_from_no3_ppm, nitrate_class_clemson,
-    nitrate_class_servitech, nitrate_share_limit, no3_from_no3n, no3n_from_kno3, no3n_from_no3,
+    nitrate_class_servitech, nitrate_mix_share_pct, nitrate_share_limit, no3_from_no3n,
+    no3n_from_kno3, no3n_from_no3,
 )
 from rickyard.forage.values.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
 from rickyard.forage.values.samples import (
@@ -43,7 +44,8 @@ __all__ = [
     "bound_share_pct_of_cp", "cell", "column_values", "columns_of_rows", "dcad_meq_per_kg",
     "dm_to_basis", "feed_ids", "feed_row", "find_feeds", "is_rescaled", "is_wet", "kind_of",
     "kno3_pct_from_no3_ppm", "nitrate_class_clemson", "nitrate_class_servitech",
-    "nitrate_share_limit", "no3_from_no3n", "no3n_from_kno3", "no3n_from_no3", "pct_to_meq_per_kg",
-    "read_screen_rows", "report_columns", "sample_values", "screened_values",
-    "screens_from_results", "shipped_screens", "tetany_ratio", "word_of", "write_screen_rows",
+    "nitrate_mix_share_pct", "nitrate_share_limit", "no3_from_no3n", "no3n_from_kno3",
+    "no3n_from_no3", "pct_to_meq_per_kg", "read_screen_rows", "report_columns", "sample_values",
+    "screened_values", "screens_from_results", "shipped_screens", "tetany_ratio", "word_of",
+    "write_screen_rows",
 ]

@@ -242,6 +242,44 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     return as_given(np.where(given >= PREGNANT_NONE_FROM_PPM, 0.0, share), no3n_ppm_dm)
 
 
+def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numeric) -> Numeric:
+    """Return the most of a diet that hay rich in nitrate may be beside other feed.
+
+    Parameters
+    ----------
+    hay_ppm, other_ppm, limit_ppm : float or array
+        Nitrate-nitrogen in the dry matter of the hay, of all else, and at most in the whole.
+        [ppm]
+
+    Returns
+    -------
+    float or array
+        Percent of the dry matter; 100 where the hay itself is within the limit. [%]
+
+    Raises
+    ------
+    OutOfRange
+        If the other feed is at the limit already.
+
+    References
+    ----------
+    .. [1] Derived: the balance of a mix. The classes of `nitrate_share_limit` hold beside it.
+
+    Examples
+    --------
+    >>> round(nitrate_mix_share_pct(2400.0, 200.0, 1000.0), 2)
+    36.36
+    """
+    hay, other, limit = (
+        np.asarray(one, dtype=np.float64) for one in (hay_ppm, other_ppm, limit_ppm)
+    )
+    if np.any(other >= limit):
+        raise OutOfRange("The other feed is at the limit of nitrate already: nothing dilutes it.")
+    over = hay > limit
+    share = np.where(over, 100.0 * (limit - other) / np.where(over, hay - other, 1.0), 100.0)
+    return as_given(share, hay_ppm, other_ppm, limit_ppm)
+
+
 def _amount(no3n_ppm_dm: float) -> float:
     if not no3n_ppm_dm >= 0.0:
         raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")

@@ -37,6 +37,18 @@ class PlannedLoss(NamedTuple):
 def usual_feeder(animal_class: AnimalClass, package: Package) -> Feeder:
     """Return the feeder that is taken where a group names none.
 
+    Parameters
+    ----------
+    animal_class : AnimalClass
+        Who eats.
+    package : Package
+        How the hay is put up.
+
+    Returns
+    -------
+    Feeder
+        An open ring for large bales and a rack for small stock; small squares go on the ground.
+
     Examples
     --------
     >>> usual_feeder(AnimalClass.MARE, Package.SMALL_SQUARE)
@@ -106,6 +118,16 @@ JUDGED: Final = (
 
 def package_of_bales(bale_weight_kg: float | None) -> Package:
     """Return how bought hay is put up, from what a bale weighs; large where nobody says.
+
+    Parameters
+    ----------
+    bale_weight_kg : float or None
+        What a bale weighs. [kg]
+
+    Returns
+    -------
+    Package
+        Small squares up to 50 kg, else round bales.
 
     Examples
     --------

@@ -216,7 +216,17 @@ def fiber_fills_kg(rule: str, full_weight_kg: Numeric, ndf_pct: Numeric) -> Nume
 
 
 def ndf_cap_pct_bw(rule: str) -> float:
-    """Return the fiber that fills an animal [% of body weight], infinite where none is known.
+    """Return the fiber that fills an animal, infinite where none is known.
+
+    Parameters
+    ----------
+    rule : str
+        What `fill_rule` says.
+
+    Returns
+    -------
+    float
+        Fiber (NDF) of forage. [% of body weight]
 
     >>> ndf_cap_pct_bw("dairy_heifer"), ndf_cap_pct_bw("horse")
     (1.0, inf)

@@ -168,3 +168,51 @@ def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
     share = np.clip(1.0 - LESS_PER_F_BELOW * (TABLE_F[0] - warm), LEAST_SHARE, 1.0)
     litres = np.interp(warm, TABLE_F, GALLONS[animal]) * share * LITRE_PER_US_GALLON
     return as_given(litres, temperature_c)
+
+
+#: Dissolved solids in water for livestock, ppm, each class up to its edge; at the last edge still
+#: "considerable risk". Short labels of the printed bands.
+TDS_EDGES_PPM: Final = (1000.0, 3000.0, 5000.0, 7000.0)
+TDS_MOST_PPM: Final = 10000.0
+TDS_CLASSES: Final = (
+    "excellent, all stock",
+    "very satisfactory",
+    "satisfactory; may be refused at first",
+    "reasonable safety; not pregnant or lactating",
+    "considerable risk; avoid",
+    "extremely high risk; do not use",
+)
+
+
+def dissolved_solids_class(tds_ppm: float) -> str:
+    """Return the class of water for livestock by its dissolved solids.
+
+    Parameters
+    ----------
+    tds_ppm : float
+        Total dissolved solids. [ppm]
+
+    Returns
+    -------
+    str
+        One of ``TDS_CLASSES``.
+
+    Raises
+    ------
+    OutOfRange
+        If they are below zero.
+
+    References
+    ----------
+    .. [1] Endecott, Montana State Univ., Cow Sense Chronicle, summer 2017.
+
+    Examples
+    --------
+    >>> dissolved_solids_class(4200.0)
+    'satisfactory; may be refused at first'
+    """
+    if not tds_ppm >= 0.0:
+        raise OutOfRange("Dissolved solids are a number, 0 or more.")
+    if tds_ppm > TDS_MOST_PPM:
+        return TDS_CLASSES[-1]
+    return TDS_CLASSES[int(np.searchsorted(TDS_EDGES_PPM, tds_ppm, side="right"))]
