@@ -11,6 +11,7 @@ from rickyard.display import Display, listed
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.forage.hazards import diet_no3n_ppm
 from rickyard.program.feedout.copper_cautions import copper_cautions
+from rickyard.program.feedout.rumen_protein import rumen_protein_cautions
 from rickyard.program.inputs import (
     cautioned,
     grazing_cautions,
@@ -70,6 +71,7 @@ def program_cautions(
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
         *copper_cautions(problem, eaten),
+        *rumen_protein_cautions(problem, eaten, display),
         *_losing(farm, groups, display),
         *small_stock_cautions(farm),
         *season_storms(farm, farm.groups),

@@ -73,6 +73,7 @@ def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> Sourc
         bale_weight_kg=one.bale_weight_kg,
         origins=origins,
         copper_ppm=profile.measured.get("cu"),
+        rdp_pct_of_cp=_degradable(profile.measured.get("rdp"), profile.measured.get("rup")),
         npn_cp_pct=0.0,
         **minor,
     )
@@ -173,11 +174,17 @@ def feed_values(feed: Feed) -> tuple[SourceValues, tuple[Assumption, ...]]:
         bale_weight_kg=feed.bale_weight_kg,
         origins=origins,
         copper_ppm=feed.copper_ppm,
+        rdp_pct_of_cp=_degradable(None, None if row is None else row.rup_pct_of_cp),
         npn_cp_pct=npn_cp_pct(feed),
         **minor,
         **values,
     )
     return value, _feed_notes(feed, row is not None, missing)
+
+
+def _degradable(rdp_pct: float | None, rup_pct: float | None) -> float | None:
+    """Return degradable protein as reported, or as what is left of the rest. [% of CP]."""
+    return rdp_pct if rdp_pct is not None or rup_pct is None else 100.0 - rup_pct
 
 
 def npn_cp_pct(feed: Feed) -> float:

@@ -60,6 +60,7 @@ class SourceValues:
     usd_per_kg_dm: float
     bale_weight_kg: float | None
     origins: dict[str, str]
+    rdp_pct_of_cp: float | None = None
     starch_pct: float | None = None
     fat_pct: float | None = None
     sulfur_pct: float | None = None

@@ -40,7 +40,7 @@ from rickyard.stock.equations.pregnancy import (
 )
 from rickyard.stock.equations.protein import (
     CP_FLOOR_PCT, MAINTENANCE_G_PER_KG075, MP_PER_CP, cp_kg_from_mp, cp_with_floor_kg,
-    mp_maintenance_g,
+    microbial_cp_g, mp_maintenance_g, rdp_balance_g,
 )
 
 __all__ = [
@@ -59,8 +59,8 @@ __all__ = [
     "condition", "cow_month", "cp_kg_from_mp", "cp_with_floor_kg", "cross_of",
     "days_to_gain_condition", "energy_between_scores_mcal", "forage_intake_pct_bw", "gain_kg",
     "gain_to_target_kg", "growing_state", "growth", "intake", "maintenance_mcal_per_kg075",
-    "milk_kg", "mp_efficiency", "mp_gain_g", "mp_lactation_g", "mp_maintenance_g", "mp_pregnancy_g",
-    "mud_factor", "ndf_cap_kg", "nem_lactation_mcal", "nem_maintenance_mcal", "nem_pregnancy_mcal",
-    "protein", "protein_of_gain_g", "relative_weight_frac", "retained_energy_mcal",
-    "target_weight_kg", "temperature_factor", "weight_after_scores_kg",
+    "microbial_cp_g", "milk_kg", "mp_efficiency", "mp_gain_g", "mp_lactation_g", "mp_maintenance_g",
+    "mp_pregnancy_g", "mud_factor", "ndf_cap_kg", "nem_lactation_mcal", "nem_maintenance_mcal",
+    "nem_pregnancy_mcal", "protein", "protein_of_gain_g", "rdp_balance_g", "relative_weight_frac",
+    "retained_energy_mcal", "target_weight_kg", "temperature_factor", "weight_after_scores_kg",
 ]
