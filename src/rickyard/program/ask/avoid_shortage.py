@@ -46,6 +46,9 @@ MINERALS: Final = {one.key for one in NUTRIENTS.values() if one.kind == "mineral
 #: that helps; in tonnes for a US dollar of the price set for shortages.
 SHORT_AGAINST_TONNE: Final = 1e2
 
+#: Less than this is no more of it: what is short is then a matter of how it is fed. [t DM]
+LEAST_T: Final = 1e-3
+
 #: An amount bought more is rounded up by this share, so that solving again finds nothing short.
 ROUND_UP: Final = 1e-6
 
@@ -155,7 +158,7 @@ def _bought(
         if allowance.spent():
             return
         more_t = least_more(inquiry, short.columns, source)
-        if more_t is None:
+        if more_t is None or more_t < LEAST_T:
             continue
         value = inquiry.problem.sources.values[source]
         kg = 1000.0 * more_t / (value.dm_pct / 100.0)
