@@ -307,11 +307,13 @@ class Season:
 
     ``start`` is the first day fed and ``end`` the first day no longer fed. ``period_days`` is
     the length of a planning period. ``carry_over_value_pct`` is what hay left at the end is
-    worth, as a percentage of its value now. ``simpler_for_pct`` is how much dearer than the
-    cheapest the program may be, in percent, so that it is easier to follow. ``acclimatise``
-    lets maintenance follow last month's temperature; ``cold_rule`` counts the cold of days,
-    and the percent rule never stands beside ``acclimatise``. ``intake_by_weather`` lets
-    appetite follow temperature and mud, ``maintenance_by_condition`` maintenance the
+    worth, as a percentage of its value now; unless stated it is what a further year of storage
+    leaves, on the mean of six ways to store it (derived from Huhnke, BAE-1716).
+    ``simpler_for_pct`` is how much dearer than the cheapest the program may be, in percent, so
+    that it is easier to follow. ``acclimatise`` lets maintenance follow last month's temperature;
+    ``cold_rule`` counts the cold of days, and the percent rule never stands beside
+    ``acclimatise``. ``intake_by_weather`` lets appetite follow temperature and mud,
+    ``maintenance_by_condition`` maintenance the
     condition score.
 
     No group is fed more than ``hays_at_once`` lots of hay in a period; a hay once begun is fed
@@ -330,7 +332,7 @@ class Season:
     end: date
     period_days: int = 7
     rainfall_mm_per_year: float | None = None
-    carry_over_value_pct: float = 100.0
+    carry_over_value_pct: float = 90.0
     least_forage_pct_bw: float | None = None
     intake_calibrated: bool = True
     acclimatise: bool = False

@@ -12,7 +12,10 @@ from rickyard.service.ask import (
     assurance, beside_earlier, earlier_plans, explain, fed_until, need_group, side_by_side, what_if,
 )
 from rickyard.service.changes import Asked, changes_of
-from rickyard.service.errors import CannotWorkOut, FolderFaulty, NoProgram, ServiceError, worked_out
+from rickyard.service.errors import (
+    CannotWorkOut, FolderFaulty, NoProgram, NotUnderstood, ServiceError, worked_out,
+)
+from rickyard.service.estimate import is_long, long_work_question, work_of
 from rickyard.service.farms import FarmPlace, file_of, find_farms
 from rickyard.service.files import check_outputs, write_file
 from rickyard.service.office import (
@@ -31,12 +34,13 @@ from rickyard.service.week import list_week, week_start
 
 __all__ = [
     "ALL_WINTERS", "Asked", "BY_YARD", "CannotWorkOut", "DangerLine", "FarmLine", "FarmPlace",
-    "FolderFaulty", "NoProgram", "OfficePage", "OfficeRequest", "OpenedFarm", "PlanRequest",
-    "Planned", "ROUGH_NOTE", "ReadLots", "ResultLine", "ServiceError", "adopted_plan", "appetite",
-    "assurance", "beside_earlier", "changes_of", "check_outputs", "cold_page", "earlier_plans",
-    "explain", "farm_asked_for", "fed_until", "file_of", "files", "find_farms", "gravest_first",
-    "groups_named", "in_winter", "list_week", "lot_split", "need_group", "needs_table",
-    "office_json", "office_page", "open_farm", "plan_all_winters", "plan_farm", "priced_hay",
-    "read_lots", "result_lines", "sampling_plan", "side_by_side", "stated_prices", "week_start",
-    "what_if", "worked_out", "worth_of_sampling", "write_file", "yard_on",
+    "FolderFaulty", "NoProgram", "NotUnderstood", "OfficePage", "OfficeRequest", "OpenedFarm",
+    "PlanRequest", "Planned", "ROUGH_NOTE", "ReadLots", "ResultLine", "ServiceError",
+    "adopted_plan", "appetite", "assurance", "beside_earlier", "changes_of", "check_outputs",
+    "cold_page", "earlier_plans", "explain", "farm_asked_for", "fed_until", "file_of", "files",
+    "find_farms", "gravest_first", "groups_named", "in_winter", "is_long", "list_week",
+    "long_work_question", "lot_split", "need_group", "needs_table", "office_json", "office_page",
+    "open_farm", "plan_all_winters", "plan_farm", "priced_hay", "read_lots", "result_lines",
+    "sampling_plan", "side_by_side", "stated_prices", "week_start", "what_if", "work_of",
+    "worked_out", "worth_of_sampling", "write_file", "yard_on",
 ]

@@ -22,6 +22,7 @@ from rickyard.cli.shared import (
     request_of,
     terminal,
     working,
+    yes_option,
 )
 
 if TYPE_CHECKING:
@@ -54,6 +55,7 @@ _MOST_DAYS: Final = 366
 @json_option("Write the page as JSON (docs/commands.md); - writes it to standard output.")
 @file_option("--ics", "ics_file", "Write all that is due, and not only soon, into one calendar.")
 @plan_options
+@yes_option
 @answering
 def farms(
     folders: tuple[Path, ...],
@@ -63,6 +65,7 @@ def farms(
     rough: bool,
     json_file: str | None,
     ics_file: Path | None,
+    yes: bool,
     **how: Any,
 ) -> None:
     """Show of the farms in FOLDER... who is short, what is due and what is dangerous.
@@ -78,6 +81,7 @@ def farms(
     many.only_one(pin=how["pins"])
     answer, calendar = AnswerFile(many, json_file), CalendarFile(ics_file)
     many.check([answer.path, calendar])
+    many.weigh(request_of(how), yes=yes, programs=0 if rough or plans else 1)
     request = OfficeRequest(day or date.today(), days, request_of(how), plans, rough)
     with working(answer.on_stdout) as (say, stop):
         page = office_page(many.places, request, progress=say, stop=stop)

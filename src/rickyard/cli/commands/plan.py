@@ -26,6 +26,7 @@ from rickyard.cli.shared import (
     terminal,
     working,
     write_text,
+    yes_option,
 )
 
 if TYPE_CHECKING:
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
     "Write what --winter all says of fall, the reserve and each winter as JSON (docs/commands.md).",
 )
 @plan_options
+@yes_option
 @click.option(
     "--compare",
     "earlier",
@@ -72,6 +74,7 @@ def plan(
     winters_file: Path | None,
     earlier: tuple[Path, ...],
     comparison: Path | None,
+    yes: bool,
     **how: Any,
 ) -> None:
     """Make the least-cost season program of the farm in FOLDER.
@@ -81,6 +84,7 @@ def plan(
     each is shown in a few lines, --pdf is one file with the sheets of all, --json one file, and
     either of them a folder for a file of each.
     """
+    from rickyard.program.ask import LEVELS_PCT
     from rickyard.service import ALL_WINTERS, earlier_plans, farm_asked_for
 
     _check_files(how["winter"] == ALL_WINTERS, winters_file, earlier, comparison)
@@ -95,6 +99,8 @@ def plan(
     )
     answer, sheet = AnswerFile(farms, json_file), AnswerFile(farms, pdf_file, PDF)
     farms.check((answer, sheet, curve_file, winters_file, comparison))
+    levels = len(LEVELS_PCT) if curve_file else 0
+    farms.weigh(request_of(how), yes=yes, levels=levels)
     before, quiet = earlier_plans(earlier), answer.on_stdout
 
     def show_one(place: FarmPlace, opened: OpenedFarm) -> None:

@@ -21,7 +21,9 @@ from rickyard.cli.shared import (
     plan_file_option,
     plan_options,
     program_for,
+    request_of,
     terminal,
+    yes_option,
 )
 
 if TYPE_CHECKING:
@@ -42,6 +44,7 @@ if TYPE_CHECKING:
 @click.option("--all", "every_week", is_flag=True, help="Write every week of the season as PDF.")
 @plan_file_option
 @plan_options
+@yes_option
 @answering
 def week(
     folders: tuple[Path, ...],
@@ -49,6 +52,7 @@ def week(
     pdf_file: Path | None,
     every_week: bool,
     plan_file: Path | None,
+    yes: bool,
     **how: Any,
 ) -> None:
     """Show what to put out this week at the farm in FOLDER: whole bales, feeds, hay changes.
@@ -67,6 +71,7 @@ def week(
     farms.only_one(pin=how["pins"])
     paper = AnswerFile(farms, pdf_file, PDF)
     farms.check([paper])
+    farms.weigh(request_of(how), yes=yes, programs=0 if plan_file else 1)
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         adopted = farms.plan_of(place, plan_file)

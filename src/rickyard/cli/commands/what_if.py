@@ -21,6 +21,7 @@ from rickyard.cli.shared import (
     seconds_option,
     terminal,
     working,
+    yes_option,
 )
 
 if TYPE_CHECKING:
@@ -101,6 +102,7 @@ if TYPE_CHECKING:
 @click.option("--full", is_flag=True, help="Also compare the programs side by side, lot by lot.")
 @effort_option
 @seconds_option
+@yes_option
 @json_option(
     "Write the answers as JSON (docs/commands.md); - writes them to standard output and "
     "nothing else there."
@@ -122,6 +124,7 @@ def what_if(
     full: bool,
     effort: float | None,
     seconds: float | None,
+    yes: bool,
     json_file: str | None,
 ) -> None:
     """Show what would change in the program of the farm in FOLDER.
@@ -136,6 +139,9 @@ def what_if(
     farms.check([answer])
     asked = service.Asked(head, price, without, until, intake, winter, cash, sale, buy, condition)
     request = request_of({"effort": effort, "seconds": seconds})
+    kinds = (head, without, price, until, winter, intake, cash, sale, buy, condition)
+    changes = sum(len(one) for one in kinds)
+    farms.weigh(request, yes=yes, programs=2 if together else 1 + changes)
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         changes = service.changes_of(opened.farm, asked)

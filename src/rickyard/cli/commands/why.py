@@ -18,7 +18,9 @@ from rickyard.cli.shared import (
     plan_file_option,
     plan_options,
     program_for,
+    request_of,
     terminal,
+    yes_option,
 )
 
 if TYPE_CHECKING:
@@ -47,6 +49,7 @@ if TYPE_CHECKING:
 )
 @plan_file_option
 @plan_options
+@yes_option
 @answering
 def why(
     folders: tuple[Path, ...],
@@ -55,6 +58,7 @@ def why(
     answers: float | None,
     json_file: str | None,
     plan_file: Path | None,
+    yes: bool,
     **how: Any,
 ) -> None:
     """Explain the season program of the farm in FOLDER.
@@ -64,7 +68,7 @@ def why(
     program that was adopted; without it one is made first.
     """
     from rickyard.cli.show import print_why
-    from rickyard.program.ask import ANSWER_EFFORT
+    from rickyard.program.ask import ANSWER_EFFORT, KINDS_OF_ANSWERS
     from rickyard.service import explain, need_group
     from rickyard.sheets.data_files import plan_json
 
@@ -73,6 +77,12 @@ def why(
     answer = AnswerFile(farms, json_file)
     farms.check([answer])
     effort = ANSWER_EFFORT if answers is None else answers
+    farms.weigh(
+        request_of(how),
+        yes=yes,
+        programs=0 if plan_file else 1,
+        answers=KINDS_OF_ANSWERS * effort,
+    )
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         if group_id is not None:

@@ -15,7 +15,7 @@ from rickyard.cli.shared.numbers import Number
 from rickyard.cli.shared.plain import plain
 from rickyard.cli.shared.planning import (
     effort_option, line_of_work, new_program, plan_file_option, plan_options, program_for,
-    request_of, seconds_option, working,
+    request_of, seconds_option, working, yes_option,
 )
 
 __all__ = [
@@ -24,5 +24,5 @@ __all__ = [
     "draw_assurance", "effort_option", "fail", "farm_folders_argument", "file_option",
     "json_option", "line_of_work", "new_program", "open_folder", "plain", "plan_file_option",
     "plan_options", "program_for", "request_of", "say", "seconds_option", "terminal", "working",
-    "write_stdout", "write_text",
+    "write_stdout", "write_text", "yes_option",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -24,7 +25,7 @@ from rickyard.cli.shared.common import (
 )
 
 if TYPE_CHECKING:
-    from rickyard.service import FarmPlace, OpenedFarm
+    from rickyard.service import FarmPlace, OpenedFarm, PlanRequest
     from rickyard.sheets.paper import Event
 
 JSON: Final = ".json"
@@ -102,6 +103,39 @@ class Farms:
         check_outputs([*shared, *together, *(one for some in files.values() for one in some)])
         for place, some in files.items():
             check_outputs([*shared, *together, *some], place.folder)
+
+    def weigh(
+        self,
+        request: PlanRequest,
+        *,
+        yes: bool,
+        programs: int = 1,
+        levels: int = 0,
+        answers: float = 0.0,
+    ) -> None:
+        """Ask before work that will take long is begun; leave with code 2 where nobody can answer.
+
+        ``programs`` of each farm are planned, at so many ``levels`` of assurance beside that, and
+        with so much work for ``answers``.
+        """
+        from rickyard.service import FolderFaulty, is_long, long_work_question, open_farm, work_of
+
+        if yes:
+            return
+        farms = []
+        for place in self.places:
+            # What is wrong in a folder is told when its turn comes.
+            with suppress(FolderFaulty):
+                farms.append(open_farm(place.folder).farm)
+        units = work_of(farms, request, programs=programs, levels=levels, answers=answers)
+        if not is_long(units, request):
+            return
+        aside(long_work_question(units))
+        if sys.stdin.isatty() and sys.stderr.isatty():
+            if click.confirm("Begin?", err=True):
+                return
+            sys.exit(EXIT_USAGE)
+        fail("Nothing was begun. Add --yes to begin.", EXIT_USAGE)
 
     def each(self, do: Callable[[FarmPlace, OpenedFarm], None], *, quiet: bool = False) -> None:
         """Do something with every farm; one that has faults does not keep the others from it.

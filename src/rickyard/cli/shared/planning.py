@@ -45,6 +45,11 @@ effort_option = click.option(
 )
 
 
+yes_option = click.option(
+    "--yes", is_flag=True, help="Begin without asking, however long it will take."
+)
+
+
 def plan_options(function: click.decorators.FC) -> click.decorators.FC:
     """Add the options that say how a program is made, the same for every command that plans."""
     for option in reversed(_PLAN_OPTIONS):

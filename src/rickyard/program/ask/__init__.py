@@ -5,15 +5,15 @@ Each answer re-solves the program that stands with one thing changed.
 
 # fmt: off
 from rickyard.program.ask.assurance_curve import (
-    AssuranceCurve, assurance_answer, assurance_lines, price_of_assurance,
+    AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
 )
 from rickyard.program.ask.hay_lacking import lacking_hay, short_of_hay
-from rickyard.program.ask.on_request import ANSWER_EFFORT, Question, with_answers
+from rickyard.program.ask.on_request import ANSWER_EFFORT, KINDS_OF_ANSWERS, Question, with_answers
 from rickyard.program.ask.wish_outcomes import with_outcomes
 from rickyard.program.ask.wish_prices import WishCost, missed_usd
 
 __all__ = [
-    "ANSWER_EFFORT", "AssuranceCurve", "Question", "WishCost", "assurance_answer",
-    "assurance_lines", "lacking_hay", "missed_usd", "price_of_assurance", "short_of_hay",
-    "with_answers", "with_outcomes",
+    "ANSWER_EFFORT", "AssuranceCurve", "KINDS_OF_ANSWERS", "LEVELS_PCT", "Question", "WishCost",
+    "assurance_answer", "assurance_lines", "lacking_hay", "missed_usd", "price_of_assurance",
+    "short_of_hay", "with_answers", "with_outcomes",
 ]

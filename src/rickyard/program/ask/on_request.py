@@ -26,6 +26,10 @@ from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth
 ANSWER_EFFORT: Final = 1.0
 
 
+#: Remedies, hay done without, prices of feeds, prices of lots, tests.
+KINDS_OF_ANSWERS: Final = 5
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """What is asked: of one group or all, on one day or all.

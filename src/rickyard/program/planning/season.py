@@ -16,6 +16,7 @@ from rickyard.program.ask import (
     with_outcomes,
 )
 from rickyard.program.explain import explain
+from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices, prices_of, uses_of
 from rickyard.program.planning.proof import with_proof
 from rickyard.program.problem import (
@@ -30,7 +31,7 @@ from rickyard.program.problem import (
     with_wishes,
 )
 from rickyard.program.result import HayToBuy, HayUse, PlanOptions, SeasonProgram
-from rickyard.program.search import Search, held, loads_of, relax, simplify
+from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
 from rickyard.types import FloatArray
 
@@ -113,6 +114,9 @@ def plan_season(
         time.perf_counter() - started,
     )
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
+    if farm.season.simpler_for_pct > 0 and not can_be_simplified(solved.model):
+        said = (*program.assumptions, assumed("not_simpler"))
+        program = replace(program, assumptions=said)
     if program.shortages and (options.stop is None or not options.stop()):
         say("Looking for the hay that is lacking")
         program = replace(program, hay_to_buy=_hay_to_buy(farm, program, options))
@@ -227,7 +231,7 @@ def solve_season(
         model = held(model, uses, found.choice)
     prices = prices_of(model, relaxation.session, relaxation.tangents, optimum)
     x = optimum.x
-    if simpler_for_pct > 0:
+    if simpler_for_pct > 0 and can_be_simplified(model):
         say("Making it simpler to follow")
         money = problem.fixed_usd + _money(model, x)
         budget = simpler_for_pct / 100.0 * money

@@ -7,7 +7,7 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 from rickyard.program.search import search
 from rickyard.program.search.relax import relax
 from rickyard.program.search.search import Search
-from rickyard.program.search.smooth import simplify
+from rickyard.program.search.smooth import can_be_simplified, simplify
 from rickyard.program.search.subproblem import held, loads_of
 
-__all__ = ["Search", "held", "loads_of", "relax", "search", "simplify"]
+__all__ = ["Search", "can_be_simplified", "held", "loads_of", "relax", "search", "simplify"]

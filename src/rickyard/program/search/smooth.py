@@ -17,6 +17,10 @@ from rickyard.program.model import Model, Tangents, settle, take_or_zero
 from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
 from rickyard.types import FloatArray, IntArray
 
+#: A season with more amounts than this is left as it is: making it simpler would take longer than
+#: all the rest, minutes where the rest takes seconds.
+MOST_AMOUNTS: Final = 15_000
+
 #: Share of the budget spent on doing away with changes; the rest is for the last trifles.
 FIRST_SHARE: Final = 0.6
 
@@ -51,6 +55,11 @@ NO_MORE_SHORT: Final = 1e-8
 
 #: Rounds in which the curved rows must come to hold again.
 MOST_ROUNDS: Final = 30
+
+
+def can_be_simplified(model: Model) -> bool:
+    """Return whether a season is small enough to be made simpler."""
+    return len(model.columns.group) <= MOST_AMOUNTS
 
 
 @dataclass(frozen=True, slots=True)
