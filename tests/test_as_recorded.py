@@ -42,9 +42,10 @@ from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.judgement import judge
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.storms.cold_spells import cold_page
+from rickyard.safety.binding import bindings
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
-from rickyard.stock.herd.prohibited_feeds import bars, cautions
+from rickyard.stock.herd.prohibited_feeds import cautions
 from support.forage_reports import plausible_columns
 from support.laid_programs import laid_program
 from support.odd_farms import START, odd_farm, odd_lot
@@ -118,8 +119,8 @@ def herds(kind: str) -> Answers:
             answers[f"{seed} gain"] = partial(_gain, group)
         if group.animal_class in COWS:
             answers[f"{seed} condition"] = partial(_condition, group)
-        answers[f"{seed} bars"] = partial(bars, farm)
         answers[f"{seed} cautions"] = partial(cautions, farm)
+        answers[f"{seed} rules"] = partial(bindings, farm)
     return answers
 
 
