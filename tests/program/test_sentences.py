@@ -22,10 +22,14 @@ def calls() -> list[tuple[str, str, set[str]]]:
                 isinstance(node, ast.Call)
                 and isinstance(node.func, ast.Name)
                 and node.func.id in ("assumed", "cautioned")
-                and isinstance(node.args[0], ast.Constant)
+                and isinstance(node.args[0], ast.Constant | ast.IfExp)
             ):
                 values = {one.arg or "" for one in node.keywords}
-                found.append((node.func.id, str(node.args[0].value), values))
+                first = node.args[0]
+                keys = (first.body, first.orelse) if isinstance(first, ast.IfExp) else (first,)
+                for key in keys:
+                    assert isinstance(key, ast.Constant)
+                    found.append((node.func.id, str(key.value), values))
     return found
 
 

@@ -59,19 +59,19 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
 
 def _loss_notes(farm: Farm, packages: Sequence[Package]) -> list[Assumption]:
     """Say who is taken to waste how much of each package of hay, and by which source."""
-    alike: dict[tuple[str, Feeder, Package, PlannedLoss], list[str]] = {}
+    alike: dict[tuple[bool, Feeder, Package, PlannedLoss], list[str]] = {}
     for group in farm.groups:
         if group.feeding_loss_pct is not None:
             continue
         for package in packages:
             feeder = group.feeder or usual_feeder(group.animal_class, package)
             loss = planned_loss(group.animal_class, feeder, package)
-            how = "feeding_loss" if group.feeder else "no_feeder"
-            alike.setdefault((how, feeder, package, loss), []).append(group.name)
+            named = group.feeder is not None
+            alike.setdefault((named, feeder, package, loss), []).append(group.name)
     notes = []
-    for (how, feeder, package, loss), names in alike.items():
+    for (named, feeder, package, loss), names in alike.items():
         said = assumed(
-            how,
+            "feeding_loss" if named else "no_feeder",
             group=", ".join(names) if len(names) <= MOST_NAMES else f"{len(names)} groups",
             feeder="no feeder" if feeder is Feeder.NONE else feeder.value.replace("_", " "),
             package=package.value.replace("_", " "),
