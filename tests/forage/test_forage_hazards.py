@@ -120,6 +120,8 @@ def test_nitrate_without_form_holds_the_lot_back() -> None:
         ({"frosted": True, "species": "pearl millet"}, False),
         ({"frosted": True, "species": "sorghum-sudan", "forage": Forage.CORN_SILAGE}, True),
         ({"frosted": True, "forage": Forage.COOL_GRASS}, False),
+        ({"frosted": True, "species": "milo", "package": Package.BALEAGE}, True),
+        ({"frosted": True, "species": "shattercane", "forage": Forage.WARM_GRASS}, True),
     ],
 )
 def test_prussic_acid_suspected(more: dict[str, Any], told: bool) -> None:

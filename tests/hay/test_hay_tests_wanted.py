@@ -40,6 +40,9 @@ def names(lot: Lot, *purposes: Purpose) -> set[str]:
         ({"package": Package.BALEAGE}, "ph"),
         ({"forage": Forage.STRAW}, "ash"),
         ({"species": "sorghum-sudan", "frosted": True, "package": Package.BALEAGE}, "hcn"),
+        # One vocabulary for the hazard and for its test: milo had the one and not the other.
+        ({"species": "milo", "frosted": True, "package": Package.BALEAGE}, "hcn"),
+        ({"species": "shattercane", "frosted": True, "forage": Forage.WARM_GRASS}, "hcn"),
     ],
 )
 def test_what_befell_the_hay_asks_for_its_test(change: dict[str, object], test: str) -> None:

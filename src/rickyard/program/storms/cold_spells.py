@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rickyard.animals import HORSES, IN_TDN
 from rickyard.farm import Coat, ColdRule, Farm, Group, Mud
@@ -26,8 +25,7 @@ from rickyard.stock.cold import (
 from rickyard.stock.common import DailyWeather, NeedSeries, weather_of
 from rickyard.stock.herd import group_needs
 from rickyard.stock.horses import LOWER_CRITICAL_ADAPTED_C, horse_cold_mcal
-
-FloatArray = NDArray[np.float64]
+from rickyard.types import FloatArray
 
 #: Cold that is made up for by less than this share of a mild day's energy is not spoken of.
 LEAST_SHARE: Final = 0.02
