@@ -173,6 +173,15 @@ def test_sales_limits_and_every_other_row_are_read_back() -> None:
     assert program_from_json(plan_json(program)) == program
 
 
+def test_a_value_that_an_earlier_version_did_not_know_is_unknown() -> None:
+    program, _ = example("enough")
+    document = json.loads(plan_json(program))
+    for source in document["sources"]:
+        del source["rdp_pct_of_cp"]
+    read = program_from_json(json.dumps(document))
+    assert {one.rdp_pct_of_cp for one in read.sources} == {None}
+
+
 def test_a_plan_of_another_format_is_not_read_back() -> None:
     plan = plan_to_dict(with_sales())
     del plan["sales"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Hashable, Iterable, Mapping
-from dataclasses import fields
+from dataclasses import MISSING, fields
 from datetime import date
 from functools import cache
 from typing import Any, Final, TypeVar, cast, get_args, get_origin, get_type_hints
@@ -26,7 +26,7 @@ def program_from_json(text: str) -> SeasonProgram:
     Parameters
     ----------
     text : str
-        What ``plan_json`` wrote with this version of the format.
+        What ``plan_json`` wrote with this version of the format, or an earlier minor one.
 
     Returns
     -------
@@ -36,7 +36,7 @@ def program_from_json(text: str) -> SeasonProgram:
     Raises
     ------
     KeyError
-        If a key is missing: the document was written in another version of the format.
+        If a key is missing that every version of the format has.
     """
     document: Mapping[str, Any] = json.loads(text)
     values = {
@@ -68,8 +68,18 @@ def _wish(row: Mapping[str, Any]) -> WishOutcome:
 
 
 def _made(kind: type[_Row], row: Mapping[str, Any]) -> _Row:
-    hints = _hints(cast(Hashable, kind))
-    return kind(**{name: _value(hint, row[JSON_KEYS.get(name, name)]) for name, hint in hints})
+    """Return a row; what an earlier minor version did not know yet is what it is unless stated."""
+    given = {}
+    for name, hint in _hints(cast(Hashable, kind)):
+        key = JSON_KEYS.get(name, name)
+        if key in row or name not in _defaults(cast(Hashable, kind)):
+            given[name] = _value(hint, row[key])
+    return kind(**given)
+
+
+@cache
+def _defaults(kind: Any) -> frozenset[str]:
+    return frozenset(field.name for field in fields(kind) if field.default is not MISSING)
 
 
 @cache
