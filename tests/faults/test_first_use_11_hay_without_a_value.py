@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from rickyard.program.planning import plan_season
+from rickyard.display import money_text
+from rickyard.program.planning import Bought, answer, changed, plan_season
 from rickyard.quantities import KG_PER_SHORT_TON
 from support.season_farms import cows, farm_of, hay, report_on
 
@@ -20,3 +21,13 @@ def test_first_use_11_hay_without_a_value_is_counted_at_what_is_usual() -> None:
     assert "$120 a short ton, as no lot has a value" in said
     assert "common practice, no published source" in said
     assert "value_usd_per_ton" in said
+
+
+def test_first_use_11_hay_bought_beside_a_lot_without_a_value_is_not_free() -> None:
+    lot = replace(hay("lot", 55.0, 9.0, 40.0, 100.0), value_usd_per_kg=None)
+    farm = farm_of([(lot, report_on(lot, 55.0, 9.0))], [cows()], [])
+    base = plan_season(farm)
+    bought = [Bought("lot", 10.0 * KG_PER_SHORT_TON)]
+    said = answer(farm, base, bought, plan_season(changed(farm, bought))).sentence
+    worth = money_text(10.0 * 120.0 * base.sources[0].dm_pct / 100.0)
+    assert f"The hay bought is worth {worth} at the value of its lot." in said

@@ -44,3 +44,16 @@ def test_first_use_12_a_cap_never_raises_the_pellets_of_small_stock(
     fed = [row.eaten_kg_dm_per_head_day for row in program.feeding if row.source_id == "pellets"]
     assert max(fed) == pytest.approx(given)
     assert [str(one) for one in recheck(program, farm)] == []
+
+
+@pytest.mark.parametrize(("most_kg", "given"), [(None, 0.4), (1.4, 1.4), (0.2, 0.2)])
+def test_first_use_12_only_cattle_are_fed_more_and_are_warned_of(
+    most_kg: float | None, given: float
+) -> None:
+    """Who states more for cattle has fed it; it is warned of, and stepped up slowly."""
+    farm, program = pellets_of(AnimalClass.COW, most_kg)
+    fed = [row.eaten_kg_dm_per_head_day for row in program.feeding if row.source_id == "pellets"]
+    assert max(fed) == pytest.approx(given)
+    assert [str(one) for one in recheck(program, farm)] == []
+    warned = [one for one in program.cautions if "acidosis, bloat and founder" in one.sentence]
+    assert bool(warned) is (given > 0.2)

@@ -15,6 +15,7 @@ from support.farm_folders import GOOD, write_texts
 
 FEED_TABLE = ["corn_grain_dry_rolled"]
 SHORT, LONG = 200, 10_000
+SLICES = 20
 WEIGHED_EACH = 10  # of how many folders one has its memory weighed, which takes time
 MOST_BYTES = 40_000_000  # far below what is promised, for files of some hundred kilobytes
 #: Faults that are told of one folder at the most, each file read until it is clear.
@@ -114,7 +115,8 @@ def test_changed_folders_are_a_farm_or_faults(
 
 
 @pytest.mark.long
+@pytest.mark.parametrize("seed", range(2, 2 + SLICES))
 def test_ten_thousand_changed_folders_are_a_farm_or_faults(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    seed: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    held_to_the_bounds(LONG, 2, tmp_path, monkeypatch)
+    held_to_the_bounds(LONG // SLICES, seed, tmp_path, monkeypatch)

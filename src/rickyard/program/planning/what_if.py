@@ -117,7 +117,7 @@ def answer(
     gone = _value_lost(farm, base, changes)
     if gone > NOTHING_USD:
         sentence = f"{sentence} Plus the lost hay, worth {money_text(gone)}."
-    paid = _value_bought(farm, changes)
+    paid = _value_bought(farm, base, changes)
     if paid > NOTHING_USD:
         sentence = f"{sentence} The hay bought is worth {money_text(paid)} at the value of its lot."
     idle = [one.sentence for one in program.cautions if IDLE_WINTER in one.sentence]
@@ -197,9 +197,14 @@ def _value_lost(farm: Farm, base: SeasonProgram, changes: Sequence[Change]) -> f
     return sum(price[one.lot_id] * stood[one.lot_id] * one.share for one in lost)
 
 
-def _value_bought(farm: Farm, changes: Sequence[Change]) -> float:
-    """Return what hay that is bought beside a lot costs, at the lot's value. [USD]."""
-    value = {lot.lot_id: lot.value_usd_per_kg or 0.0 for lot in farm.lots}
+def _value_bought(farm: Farm, base: SeasonProgram, changes: Sequence[Change]) -> float:
+    """Return what hay that is bought beside a lot costs, at what the program counts. [USD]."""
+    lots = {lot.lot_id for lot in farm.lots}
+    value = {
+        one.source_id: one.usd_per_kg_dm * one.dm_pct / 100.0
+        for one in base.sources
+        if one.source_id in lots
+    }
     bought = [change for change in changes if isinstance(change, Bought)]
     return sum(value.get(one.source_id, 0.0) * one.as_fed_kg for one in bought)
 

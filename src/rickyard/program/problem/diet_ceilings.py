@@ -274,7 +274,8 @@ _ASKED_FOR: Final = {
 _TOLD: Final = {
     "grain": (
         f"All starch grain stays under {GRAIN_PCT_BW:g}% of body weight a day, for "
-        f"horses in each of {HORSE_MEALS:g} meals, unless feeds.csv states that more is fed.",
+        f"horses in each of {HORSE_MEALS:g} meals; only cattle are fed more, up to the most a head "
+        "and day that feeds.csv states of a grain.",
         f"University of Illinois Extension 2015; horses: {COMMON_PRACTICE}",
     ),
     "starch": (
