@@ -46,7 +46,8 @@ def farm_with(lots: list[tuple[Lot, Report]], *feeds: Feed, **season: object) ->
     """A farm whose cows need dry matter and nothing else, so that a pencil is enough."""
     farm = farm_of(lots, [ten_cows()], list(feeds))
     need = StatedNeed("cows", farm.season.start, farm.season.end, least_dm_kg=KG, most_dm_kg=KG)
-    changed = replace(farm.season, **season)  # type: ignore[arg-type]
+    keeps = {"carry_over_value_pct": 100.0, **season}
+    changed = replace(farm.season, **keeps)  # type: ignore[arg-type]
     return replace(farm, needs=(need,), season=changed)
 
 
