@@ -97,6 +97,14 @@ class Feeder(StrEnum):
     NONE = "none"
 
 
+class Offered(StrEnum):
+    """How much of their hay animals may have; it decides how much they eat."""
+
+    FREE_CHOICE = "free_choice"
+    LIMITED = "limited"
+    HAND_FED = "hand_fed"
+
+
 class Coat(StrEnum):
     """The coat of cattle, when it is dry."""
 

@@ -13,6 +13,7 @@ from rickyard.nutrients import AT_LEAST, SUPPLIES
 from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
+from rickyard.program.ration_check import week_may_lack
 from rickyard.program.result import SourceValues
 from rickyard.safety import counts_as_pregnant
 from rickyard.stock.common import NeedSeries
@@ -64,7 +65,8 @@ def judge(
         yield from compare(f"{what}, need", row.need, need)
         yield from compare(f"{what}, supplied", row.supplied, supplied, max(need, 1e-3))
         missing = need - supplied - row.shortage
-        if missing > TOLERANCE * max(abs(need), 1e-3):
+        may_lack = week_may_lack(look.program, name, TOLERANCE)
+        if missing > may_lack * max(abs(need), 1e-3):
             yield Breach(f"{what}, shortage", row.shortage, need - supplied)
     for name, (most, supplied) in ceilings.items():
         what = f"{group.name}, {name}, period {period}"

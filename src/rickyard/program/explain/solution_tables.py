@@ -28,9 +28,6 @@ DUST_KG: Final = 1e-7
 #: Ceilings that can be broken before anything is eaten, so that what is too much is told.
 MISSABLE_CEILINGS: Final = frozenset({"sulfur", "change_over"})
 
-#: A need missed by less than this share counts as met.
-SHORT_TOLERANCE: Final = 1e-6
-
 
 def eaten_of(model: Model, x: FloatArray) -> FloatArray:
     """Return kg DM eaten per head and day, shape (groups, sources, periods), without dust."""
@@ -69,6 +66,10 @@ def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRo
     """Return need, supply and shortage of every constrained nutrient, group and period."""
     supply = {name: _supply(eaten, per_kg) for name, per_kg in problem.per_kg.items()}
     need, supplied, bound = _needs_and_supplies(problem, model, eaten, supply)
+    asked = need
+    if model.problem is not problem:
+        # Rations meet the mean of their weeks; a week is short where they do not.
+        asked, _, _ = _needs_and_supplies(model.problem, model, eaten, supply)
     assured = assured_supplies(problem, eaten, need)
     unsure, leeway = np.full(supply["dm"].shape, np.nan), leeways(problem)
     rows = []
@@ -76,7 +77,10 @@ def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRo
     for name, wanted in need.items():
         for g, t in np.argwhere(here & np.isfinite(wanted)).tolist():
             got = (supplied[name][g, t], assured.get(name, unsure)[g, t])
-            row = _need_row(problem, (g, t), name, bound[name], wanted[g, t], got, leeway[g])
+            least = min(wanted[g, t], asked[name][g, t])
+            row = _need_row(
+                model.problem, (g, t), name, bound[name], (wanted[g, t], least), got, leeway[g]
+            )
             rows.append(row)
     rows.sort(key=lambda row: (row.group_id, row.period))
     return tuple(rows)
@@ -153,16 +157,21 @@ def _need_row(
     cell: tuple[int, int],
     name: str,
     bound: Bound,
-    need: float,
+    wanted: tuple[float, float],
     got: tuple[float, float],
     leeway: float,
 ) -> NeedRow:
-    """Return a row; ``got`` is the mean supply and the assured one, NaN where means count."""
+    """Return a row.
+
+    ``wanted`` is the need, and how much of it the ration asks for. ``got`` is the mean supply and
+    the assured one, NaN where means count.
+    """
     group, period = problem.needs.groups[cell[0]], problem.needs.periods[cell[1]]
+    need, asked = wanted
     supplied, assured = got
     counted = supplied if np.isnan(assured) else assured
-    missing = need - counted if bound == "at_least" else 0.0
-    least = SHORT_TOLERANCE * max(abs(need), 1e-3) + leeway * (supplied - counted)
+    missing = asked - counted if bound == "at_least" else 0.0
+    least = problem.met_within * max(abs(need), 1e-3) + leeway * (supplied - counted)
     if name in MISSABLE_CEILINGS:
         missing = supplied - need
     return NeedRow(

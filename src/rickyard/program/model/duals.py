@@ -8,14 +8,14 @@ there and the same everywhere else.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 import numpy as np
 
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.rows import Model
-from rickyard.program.solver import Optimum, Session
-from rickyard.types import FloatArray
+from rickyard.program.solver import Optimum
+from rickyard.types import FloatArray, IntArray
 
 #: How much dearer shortages are made to tell their prices from money.
 DEARER: Final = 2.0
@@ -53,14 +53,30 @@ class Prices:
     charged: dict[str, FloatArray]
 
 
-def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optimum) -> Prices:
+class Priced(Protocol):
+    """A linear program that can be solved again at other costs: a session, or rations in one."""
+
+    def set_cost(self, cost: FloatArray) -> None:
+        """Replace the cost of every variable."""
+        ...
+
+    def minimise(self) -> Optimum:
+        """Solve and return the optimum."""
+        ...
+
+    def charges(self, row_dual: FloatArray, family: IntArray, families: int) -> FloatArray:
+        """Return what rows charge each variable at given prices, shape (families, variables)."""
+        ...
+
+
+def prices_of(model: Model, session: Priced, tangents: Tangents, optimum: Optimum) -> Prices:
     """Return the prices of an optimum that are money.
 
     Parameters
     ----------
     model : Model
         The linear program.
-    session : Session
+    session : Priced
         Its solver, standing at the optimum; its costs are left as they were.
     tangents : Tangents
         The tangents laid.
@@ -93,7 +109,7 @@ def prices_of(model: Model, session: Session, tangents: Tangents, optimum: Optim
 
 
 def _charges(
-    model: Model, session: Session, tangents: Tangents, optimum: Optimum
+    model: Model, session: Priced, tangents: Tangents, optimum: Optimum
 ) -> dict[str, FloatArray]:
     of_the_farm = [(name, np.array([row])) for name, row in model.farm_row.items()]
     found_rows = [*model.row_of.items(), *tangents.rows().items(), *of_the_farm]

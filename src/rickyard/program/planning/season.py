@@ -15,7 +15,7 @@ from rickyard.program.ask import (
     short_of_hay,
     with_outcomes,
 )
-from rickyard.program.explain import explain
+from rickyard.program.explain import eaten_of, explain
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices, prices_of, uses_of
 from rickyard.program.planning.proof import with_proof
@@ -30,6 +30,7 @@ from rickyard.program.problem import (
     with_notes,
     with_wishes,
 )
+from rickyard.program.rations import Spans, plan_rations, rations_told
 from rickyard.program.result import HayToBuy, HayUse, PlanOptions, SeasonProgram
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
@@ -45,7 +46,8 @@ class Solved:
 
     ``x`` is the program itself: the optimum, or a simpler point within the budget for that;
     ``relaxed`` is the season without whole numbers.
-    ``rounds`` is how often the linear program was solved.
+    ``rounds`` is how often the linear program was solved; ``spans`` are the cuts of a program of
+    rations.
     """
 
     model: Model
@@ -55,6 +57,7 @@ class Solved:
     prices: Prices
     rounds: int
     seconds: float
+    spans: Spans | None = None
 
 
 def plan_season(
@@ -102,7 +105,10 @@ def plan_season(
     wished = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free)))
     problem = wished.problem
     rules = use_rules_of(farm, problem)
-    solved = solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
+    if options.rations:
+        solved = solve_rations(farm, problem, say, rules, options)
+    else:
+        solved = solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
     say("Putting the reasons into words")
     program = explain(
         farm,
@@ -113,6 +119,9 @@ def plan_season(
         solved.prices,
         time.perf_counter() - started,
     )
+    if solved.spans is not None:
+        eaten = eaten_of(solved.model, solved.x)
+        program = replace(program, rations=rations_told(problem, solved.spans, eaten))
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
     if farm.season.simpler_for_pct > 0 and not can_be_simplified(solved.model):
         said = (*program.assumptions, assumed("not_simpler"))
@@ -240,6 +249,44 @@ def solve_season(
     seconds = time.perf_counter() - started
     relaxed = relaxation.optimum.x
     return Solved(model, optimum, x, relaxed, prices, relaxation.rounds, seconds)
+
+
+def solve_rations(
+    farm: Farm,
+    problem: Problem,
+    say: Callable[[str], None],
+    rules: UseRules,
+    options: PlanOptions,
+) -> Solved:
+    """Solve a season in rations, as well as the effort allows.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeders and settings are read.
+    problem, say, rules, options
+        As ``solve_season`` takes them.
+
+    Raises
+    ------
+    SolveError
+        If the solver fails, or the curved rows do not settle.
+    """
+    started = time.perf_counter()
+    relaxation = relax(problem, say, rough=True)
+    relaxed = relaxation.optimum.x
+    found = plan_rations(farm, problem, relaxation, rules, options, say)
+    seconds = time.perf_counter() - started
+    return Solved(
+        found.model,
+        found.optimum,
+        found.x,
+        relaxed,
+        found.prices,
+        relaxation.rounds,
+        seconds,
+        found.spans,
+    )
 
 
 def _money(model: Model, x: FloatArray) -> float:

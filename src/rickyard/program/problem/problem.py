@@ -35,6 +35,9 @@ RESERVE_PCT_BW: Final = 2.5
 #: The price above which shortages cost more, so that a dear feed is still bought first.
 ORDINARY_USD_PER_KG_DM: Final = 1.0
 
+#: A need missed by less than this share counts as met.
+MET_WITHIN: Final = 1e-6
+
 #: Units of the constrained nutrients, per head and day.
 UNITS: Final = {one.key: one.unit for one in NUTRIENTS.values()}
 
@@ -57,7 +60,8 @@ class Problem:
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
-    ``assurance`` says how surely needs are to be met, ``None`` where means are counted on.
+    ``assurance`` says how surely needs are to be met, ``None`` where means are counted on, and a need
+    missed by less than the share ``met_within`` of it counts as met.
     """
 
     needs: NeedTable
@@ -79,6 +83,7 @@ class Problem:
     change_share: FloatArray
     assumptions: tuple[Assumption, ...]
     assurance: Assurance | None = None
+    met_within: float = MET_WITHIN
 
     @property
     def shape(self) -> tuple[int, int, int]:

@@ -57,6 +57,7 @@ class PlanOptions:
     to use. ``from_on`` plans the season from that day on, with what is in the yard then.
     ``begin_from`` is a program whose hays in use are tried first, where they are any good. So many
     of the first wishes as ``planned_without`` says are priced by planning without each of them.
+    ``rations`` makes a program of rations in place of amounts that may change every week.
     """
 
     effort: float = USUAL_EFFORT
@@ -68,3 +69,4 @@ class PlanOptions:
     from_on: date | None = None
     begin_from: tuple[HayUse, ...] = ()
     planned_without: int = 0
+    rations: bool = False

@@ -13,6 +13,7 @@ from typing import Final, Literal
 from rickyard.farm import Assumption, Caution
 from rickyard.program.result.made import Made
 from rickyard.program.result.options import Wish
+from rickyard.program.result.rations import Ration
 from rickyard.tables import Tabular, counted
 
 SCHEMA_VERSION: Final = "2.2"
@@ -551,6 +552,7 @@ class SeasonProgram(Tabular):
     hay_to_buy: HayToBuy | None = None
     made: Made | None = None
     rules: tuple[RuleHeld, ...] = ()
+    rations: tuple[Ration, ...] = ()
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (

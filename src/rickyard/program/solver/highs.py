@@ -217,6 +217,19 @@ class Session:
         which = np.arange(count, dtype=np.int32)
         self._highs.changeColsCost(count, which, cost / USD_PER_SOLVER_UNIT)
 
+    def bounds(self) -> tuple[FloatArray, FloatArray]:
+        """Return the bounds of every variable."""
+        return self._lower.copy(), self._upper.copy()
+
+    def costs(self) -> FloatArray:
+        """Return the cost of every variable."""
+        return np.array(self._highs.getLp().col_cost_) * USD_PER_SOLVER_UNIT
+
+    @property
+    def meter(self) -> Meter:
+        """Return what counts the work of this session."""
+        return self._meter
+
     def column_upper(self, column: IntArray) -> FloatArray:
         """Return the upper bounds of variables."""
         return self._upper[column].copy()

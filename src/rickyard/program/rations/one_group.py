@@ -1,0 +1,211 @@
+"""The things of one group's rations, chosen by a small search with whole numbers.
+
+What the group shares with others, hay in the yard above all, is priced at what it is worth to the
+whole farm just now, so that the search holds the group's own rows alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from rickyard.program.rations.held import HeldRations
+from rickyard.program.solver import Entries, Optimum, SearchLimits, Session, SparseRows, numbered
+from rickyard.types import BoolArray, IntArray
+
+#: So many hays, the cheapest at the prices of the program, are looked at in each ration.
+HAYS_LOOKED_AT: Final = 7
+
+
+def looked_at(held: HeldRations, group: int, used: BoolArray, prices: Optimum) -> BoolArray:
+    """Return the amounts of a group among which its things are chosen.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    group : int
+        The group.
+    used : array of bool
+        What is in use now, by tied amount.
+    prices : Optimum
+        A tied answer; hays that would add least to its cost are looked at.
+    """
+    drop = prices.reduced_cost[held.at]
+    mine = (held.group == group) & held.counts & (held.most >= held.least)
+    hay = held.limits.is_hay[held.source]
+    chosen = mine & (~hay | used)
+    for span in np.unique(held.span[mine]).tolist():
+        here = np.flatnonzero(mine & hay & (held.span == span))
+        order = here[np.argsort(drop[here], kind="stable")]
+        chosen[order[:HAYS_LOOKED_AT]] = True
+    return np.asarray(chosen)
+
+
+def choose_things(
+    held: HeldRations,
+    group: int,
+    candidates: BoolArray,
+    prices: Optimum,
+    limits: SearchLimits,
+    others: BoolArray | None = None,
+) -> BoolArray | None:
+    """Return what a group has in use when its things are chosen anew.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    group : int
+        The group.
+    candidates : array of bool
+        Among which of the group's amounts is chosen.
+    prices : Optimum
+        A tied answer, for what is shared with other groups.
+    limits : SearchLimits
+        When the search ends.
+    others : array of bool, optional
+        What the other groups have in use, whose amounts then move too; without it what is shared
+        is paid for at the prices.
+
+    Returns
+    -------
+    array of bool or None
+        By tied amount, of this group alone; ``None`` where nothing was found.
+    """
+    if others is None:
+        session, columns = _own_program(held, group, candidates, prices)
+    else:
+        session, columns = whole_program(held, others & (held.group != group), candidates)
+    at = np.flatnonzero(candidates)
+    x_at = columns[held.at[at]]
+    count = len(at)
+    y = session.add_columns(np.zeros(count), np.zeros(count), np.ones(count))
+    rows = np.arange(count)
+    most, least = held.most[at], held.least[at]
+    session.add_rows(SparseRows.of(-np.inf, np.zeros(count), (rows, x_at, 1.0), (rows, y, -most)))
+    session.add_rows(SparseRows.of(np.zeros(count), np.inf, (rows, x_at, 1.0), (rows, y, -least)))
+    span = held.span[at]
+    hay = held.limits.is_hay[held.source[at]]
+    for which, most_of in ((hay | ~hay, held.limits.things), (hay, held.limits.hays)):
+        _at_most(session, y, span, which, int(most_of[group]))
+    _begun(session, held, at, y)
+    session.require_whole(y)
+    point = session.minimise_whole(limits)
+    if point.x is None:
+        return None
+    found = np.zeros(len(held.at), dtype=bool)
+    found[at] = point.x[y] > 0.5
+    return found
+
+
+def whole_program(
+    held: HeldRations, used: BoolArray, free: BoolArray | None = None
+) -> tuple[Session, IntArray]:
+    """Open a session on the variables of a whole program that may be anything but nothing.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    used, free : array of bool
+        What is in use, and what may be anything, by tied amount.
+
+    Returns
+    -------
+    tuple of (Session, array of int)
+        The session, and where each tied variable stands in it, -1 where it is nothing.
+    """
+    held.hold(used, free)
+    tied = held.session
+    lower, upper = tied.inner.bounds()
+    mine = upper > 0.0
+    kept = np.flatnonzero(mine)
+    rows, place = tied.inner.all_rows(), numbered(kept, held.ties.count)
+    own = place[rows.column] >= 0
+    session = Session(
+        tied.inner.costs()[kept],
+        lower[kept],
+        upper[kept],
+        replace(rows, row=rows.row[own], column=place[rows.column[own]], value=rows.value[own]),
+        tied.meter,
+    )
+    return session, place
+
+
+def _own_program(
+    held: HeldRations, group: int, candidates: BoolArray, prices: Optimum
+) -> tuple[Session, IntArray]:
+    """Open a session on a group's own variables, and return where they stand in it.
+
+    Rows of the group alone stay; of the others only those of hay in the yard do, for the group
+    alone, and all are paid for at their prices.
+    """
+    tied = held.session
+    rows = tied.inner.all_rows()
+    mine = held.ties.owner == group
+    closed = held.at[(held.group == group) & held.counts & ~candidates]
+    mine[closed] = False
+    kept = np.flatnonzero(mine)
+    place = numbered(kept, held.ties.count)
+    own = place[rows.column] >= 0
+    others = held.ties.owner[rows.column] != group
+    count = len(rows.lower)
+    shared = np.bincount(rows.row[others], minlength=count) > 0
+    here = np.bincount(rows.row[own], minlength=count) > 0
+    cost = tied.inner.costs()
+    paid = own & shared[rows.row]
+    cost -= np.bincount(
+        rows.column[paid],
+        prices.row_dual[rows.row[paid]] * rows.value[paid],
+        minlength=len(cost),
+    )
+    yard = np.zeros(count, dtype=bool)
+    yard[tied.inner_rows(held.model.stock_row)] = True
+    wanted = here & (~shared | yard)
+    number = numbered(np.flatnonzero(wanted), count)
+    chosen = own & wanted[rows.row]
+    session = Session(
+        cost[kept],
+        np.where(np.isin(kept, held.at[held.counts]), 0.0, tied.lower[kept]),
+        tied.upper[kept],
+        SparseRows(
+            number[rows.row[chosen]],
+            place[rows.column[chosen]],
+            rows.value[chosen],
+            rows.lower[wanted],
+            rows.upper[wanted],
+        ),
+        tied.meter,
+    )
+    return session, place
+
+
+def _at_most(session: Session, y: IntArray, span: IntArray, which: BoolArray, most: int) -> None:
+    """Write that no more than so many are in use in each ration."""
+    at = np.flatnonzero(which)
+    spans, row = np.unique(span[at], return_inverse=True)
+    if len(spans):
+        session.add_rows(
+            SparseRows.of(-np.inf, np.full(len(spans), float(most)), (row, y[at], 1.0))
+        )
+
+
+def _begun(session: Session, held: HeldRations, at: IntArray, y: IntArray) -> None:
+    """Price the beginning of a hay after the first ration."""
+    price = held.limits.change_usd
+    begins = np.flatnonzero(held.limits.is_hay[held.source[at]] & (held.span[at] > 0))
+    if price <= 0.0 or not len(begins):
+        return
+    place = {(int(held.source[k]), int(held.span[k])): n for n, k in enumerate(at.tolist())}
+    before = [
+        place.get((int(held.source[at[n]]), int(held.span[at[n]]) - 1), -1) for n in begins.tolist()
+    ]
+    count, earlier = len(begins), np.array(before, dtype=np.int64)
+    z = session.add_columns(np.full(count, price), np.zeros(count), np.ones(count))
+    rows, there = np.arange(count), earlier >= 0
+    blocks: list[Entries] = [(rows, y[begins], 1.0), (rows, z, -1.0)]
+    blocks.append((rows[there], y[earlier[there]], -1.0))
+    session.add_rows(SparseRows.of(-np.inf, np.zeros(count), *blocks))

@@ -1,0 +1,171 @@
+"""Amounts that can be measured, and whole loads: the last step of a program of rations."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Farm, FeedKind
+from rickyard.hay.feeding import FEEDERS
+from rickyard.program.inputs import USUAL_FEEDER
+from rickyard.program.problem import Problem
+from rickyard.program.rations.held import HeldRations, Program
+from rickyard.program.rations.one_group import whole_program
+from rickyard.program.search import loads_of
+from rickyard.program.solver import SearchLimits, SparseRows
+from rickyard.quantities import KG_PER_LB
+from rickyard.types import BoolArray, FloatArray
+
+#: What a scoop and a scale tell apart, as fed per head and day: a quarter pound for animals of
+#: 250 lb and more, a tenth for smaller ones; in metric units 100 and 50 grams. Common practice.
+STEP_LB: Final = (0.25, 0.1)
+STEP_KG: Final = (0.1, 0.05)
+SMALL_KG: Final = 113.398
+
+#: Rounds in which the curved rows must come to hold with amounts that can be measured.
+ROUNDS: Final = 10
+
+#: How hard measured amounts are looked for.
+MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
+
+
+def steps_of(farm: Farm, problem: Problem) -> FloatArray:
+    """Return by how much the amounts of a source go up, kg DM eaten, by group and source.
+
+    Zero where an amount need not be measured: minerals, which are taken at will, what is grazed,
+    and hay that is not put out by hand every day.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeders and units are read.
+    problem : Problem
+        The season as plain arrays.
+
+    Returns
+    -------
+    array, shape (groups, sources)
+        Steps. [kg DM per head and day]
+    """
+    sources, lots = problem.sources, problem.sources.lot_count
+    weight = problem.needs.full_weight_kg.max(axis=1, initial=0.0)
+    usual, small = (one * KG_PER_LB for one in STEP_LB) if farm.units == "us" else STEP_KG
+    step = np.where(weight < SMALL_KG, small, usual)
+    factor = np.ones((len(farm.groups), len(sources.values)))
+    for i, feed in enumerate(farm.feeds, start=lots):
+        if feed.kind in (FeedKind.MINERAL, FeedKind.GRAZING):
+            factor[:, i] = 0.0
+    by_hand = [FEEDERS[group.feeder or USUAL_FEEDER].daily for group in farm.groups]
+    factor[:, sources.is_hay] = np.array(by_hand, dtype=float)[:, None]
+    dry = np.array([value.dm_pct / 100.0 for value in sources.values])
+    return np.asarray(step[:, None] * factor * dry * (1.0 - sources.feeding_loss_frac))
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What a person measures.
+
+    ``step_kg`` is by group and source, 0 where nothing is measured.
+    """
+
+    step_kg: FloatArray
+
+    def least(self, least_kg: FloatArray) -> FloatArray:
+        """Return leasts that are whole steps."""
+        step = np.where(self.step_kg > 0.0, self.step_kg, 1.0)
+        return np.where(self.step_kg > 0.0, np.ceil(least_kg / step - 1e-9) * step, least_kg)
+
+
+def practical(held: HeldRations, program: Program, measured: Measured) -> Program | None:
+    """Return a cheap program whose amounts can be measured and whose loads are whole.
+
+    One ration after another is given amounts in whole steps, those of the largest group first,
+    while those of later ones may still be anything; loads are whole throughout.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations, with the cuts of the program.
+    program : Program
+        What is in use in each.
+    measured : Measured
+        The steps.
+
+    Returns
+    -------
+    Program or None
+        ``None`` where none was found.
+    """
+    work = _Stepping(held, program, measured)
+    weekly = program.x
+    for group in eaters(held.model.problem):
+        for number in range(len(held.spans.starts[group])):
+            found = work.round_ration(group, number)
+            if found is None:
+                return None
+            weekly = found
+    return replace(program, x=weekly, cost=held.cost_of(weekly, program.used))
+
+
+def eaters(problem: Problem) -> list[int]:
+    """Return the groups that are here at some time, those that eat most first."""
+    needs = problem.needs
+    eats = (needs.head_days * needs.full_weight_kg).sum(axis=1)
+    return [int(g) for g in np.argsort(-eats, kind="stable") if eats[g] > 0.0]
+
+
+class _Stepping:
+    """Amounts given in whole steps so far: ``fixed`` by tied amount, NaN where still free."""
+
+    def __init__(self, held: HeldRations, program: Program, measured: Measured) -> None:
+        self.held = held
+        self.tied = held.used_of(program.used) & held.counts
+        self.step = measured.step_kg[held.group, held.source]
+        self.stepped = self.tied & (self.step > 0.0)
+        self.fixed = np.full(len(held.at), np.nan)
+
+    def round_ration(self, group: int, number: int) -> FloatArray | None:
+        """Give a ration's amounts in steps, and return the program by week."""
+        mine = self.stepped & (self.held.group == group) & (self.held.span == number)
+        for _ in range(ROUNDS):
+            x = self._round(mine)
+            if x is None:
+                return None
+            weekly = self.held.session.expand(x)
+            near = self.held.near_enough(weekly)
+            if near or self.held.tangents.improve(weekly, move=False) == 0:
+                self.fixed[mine] = x[self.held.at[mine]]
+                return weekly
+        return None
+
+    def _round(self, mine: BoolArray) -> FloatArray | None:
+        held, step = self.held, self.step
+        session, place = whole_program(held, self.tied)
+        done = np.flatnonzero(np.isfinite(self.fixed))
+        columns = place[held.at[done]]
+        session.set_column_bounds(columns, self.fixed[done], self.fixed[done])
+        at = np.flatnonzero(mine & (place[held.at] >= 0))
+        count = len(at)
+        most = np.minimum(held.session.upper[held.at[at]], 1e6)
+        units = session.add_columns(
+            np.zeros(count),
+            np.ceil(held.least[at] / step[at] - 1e-9),
+            np.floor(most / step[at] + 1e-9),
+        )
+        rows = np.arange(count)
+        amount = (rows, place[held.at[at]], 1.0)
+        session.add_rows(
+            SparseRows.of(np.zeros(count), np.zeros(count), amount, (rows, units, -step[at]))
+        )
+        loads = held.ties.to[loads_of(held.model)]
+        session.require_whole(np.concatenate([units, place[loads[loads >= 0]]]))
+        point = session.minimise_whole(MEASURED)
+        if point.x is None:
+            return None
+        x = np.zeros(held.ties.count)
+        kept = place >= 0
+        x[kept] = point.x[place[kept]]
+        x[held.at[at]] = np.round(point.x[units]) * step[at]
+        return x

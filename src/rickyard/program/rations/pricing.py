@@ -1,0 +1,106 @@
+"""Cuts by prices, and the bound of the season in rations.
+
+The weekly relaxation prices what groups share. At those prices every group is cut as is cheapest
+for it, which bounds what rations can cost; rations cut so, with anything in use in any amount,
+price it anew, and so on while that helps.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from rickyard.program.model import LotUse, Model
+from rickyard.program.rations.cheapest_cuts import cheapest_cuts
+from rickyard.program.rations.held import HeldRations, Limits
+from rickyard.program.rations.span_costs import priced, span_costs
+from rickyard.program.rations.spans import SpanRules, Spans
+from rickyard.program.search import Relaxation
+from rickyard.program.solver import Meter, Optimum, SparseRows
+from rickyard.types import FloatArray
+
+#: How often what is shared is priced anew.
+PRICINGS: Final = 4
+
+#: A further ration must save at least this much: a helper has to learn it. [USD]
+RATION_USD: Final = 10.0
+
+#: Pricing ends when cuts are this near to their bound, as a share of it.
+NEAR_ENOUGH: Final = 1e-3
+
+
+@dataclass(frozen=True, slots=True)
+class PricedCuts:
+    """Cuts with the weekly amounts of their cheapest rations, few things or many.
+
+    ``bound`` is a proven least cost of the season in rations, without what no decision changes.
+    """
+
+    spans: Spans
+    x: FloatArray
+    bound: float
+
+
+def priced_cuts(
+    relaxation: Relaxation, uses: LotUse, limits: Limits, rules: SpanRules, meter: Meter
+) -> PricedCuts:
+    """Cut a season by prices.
+
+    Parameters
+    ----------
+    relaxation : Relaxation
+        The weekly program without whole numbers.
+    uses : LotUse
+        Its hays.
+    limits : Limits
+        What a ration may hold.
+    rules : SpanRules
+        How weeks may be cut.
+    meter : Meter
+        Counts the work.
+    """
+    model, rows = relaxation.model, relaxation.session.all_rows()
+    optimum, bound = relaxation.optimum, -np.inf
+    least, best = np.inf, None
+    for _ in range(PRICINGS):
+        one_bound, spans = _at_prices(model, rows, optimum, limits, rules, meter)
+        bound = max(bound, one_bound)
+        held = HeldRations(model, uses, limits, spans, meter, relaxation.optimum.x)
+        nothing = np.zeros(len(held.at), dtype=bool)
+        held.hold(nothing, ~nothing)
+        answer = held.settled(moving=8)
+        if answer.objective < least:
+            least, best = answer.objective, PricedCuts(spans, answer.x, bound)
+        if least - bound <= NEAR_ENOUGH * max(1.0, abs(bound)):
+            break
+        optimum = _priced_by(answer, model, len(rows.lower))
+    assert best is not None
+    return replace(best, bound=bound)
+
+
+def _at_prices(
+    model: Model,
+    rows: SparseRows,
+    optimum: Optimum,
+    limits: Limits,
+    rules: SpanRules,
+    meter: Meter,
+) -> tuple[float, Spans]:
+    """Return the bound of the season at some prices, and the cuts that are cheapest at them."""
+    prices = priced(model, rows, optimum)
+    bound, starts = prices.constant, []
+    for group in range(len(rules.first)):
+        costs = span_costs(model, prices, rules, group, limits.leeway, meter)
+        bound += cheapest_cuts(costs, rules, group)[0]
+        starts.append(cheapest_cuts(costs, rules, group, RATION_USD)[1])
+    return bound, Spans(tuple(starts), rules.last)
+
+
+def _priced_by(answer: Optimum, model: Model, count: int) -> Optimum:
+    """Return an answer of rations in the numbering of the weekly rows; tangents have no price."""
+    own = len(model.rows.lower)
+    dual = np.zeros(count)
+    dual[:own] = answer.row_dual[:own]
+    return replace(answer, row_dual=dual)

@@ -1,0 +1,221 @@
+"""The search for rations: first cuts and things, then one group changed at a time.
+
+A program of rations is its cuts, the things in use in each ration, and amounts. Given the first
+two, the amounts are a linear program over all groups. The search begins with cuts read off a
+steady weekly program, chooses the things of one group after another, and then changes one group at
+a time: a border moved, taken away or added, or its things chosen anew. It keeps what is better,
+ends when its effort is spent or when it is asked to, and has a program and its distance from a
+proven bound at any time.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rickyard.display import money_text
+from rickyard.program.model import LotUse, Model
+from rickyard.program.rations.held import HeldRations, Limits, Program
+from rickyard.program.rations.one_group import choose_things, looked_at
+from rickyard.program.rations.practical import eaters
+from rickyard.program.rations.pricing import RATION_USD
+from rickyard.program.rations.spans import SpanRules, Spans, other_cuts
+from rickyard.program.result import PlanOptions
+from rickyard.program.solver import Meter, SearchLimits, SolveError
+from rickyard.types import BoolArray, FloatArray
+
+#: A program must be better by this share of its cost to count as better.
+BETTER: Final = 1e-6
+
+#: In seasons of no more tied amounts the amounts of the other groups move while the things of one
+#: are chosen; in larger ones what they share is priced.
+MOST_TOGETHER: Final = 800
+
+#: A search for the things of one group ends this near to its best, and takes no more steps.
+CHOICE_GAP: Final = 1e-3
+CHOICE_STEPS: Final = 60
+
+
+@dataclass(slots=True)
+class Best:
+    """The best program so far, and the held rations that stand at it."""
+
+    program: Program
+    held: HeldRations
+
+
+class RationSearch:
+    """A search for the best program of rations.
+
+    Parameters
+    ----------
+    weekly : Model
+        The weekly program.
+    uses : LotUse
+        Its hays.
+    limits : Limits
+        What a ration may hold.
+    rules : SpanRules
+        How weeks may be cut.
+    options : PlanOptions
+        Effort, and whom to ask whether to stop.
+    say : callable
+        Told of each better program.
+    """
+
+    def __init__(
+        self,
+        weekly: Model,
+        uses: LotUse,
+        limits: Limits,
+        rules: SpanRules,
+        options: PlanOptions,
+        say: Callable[[str], None],
+    ) -> None:
+        self._weekly, self._uses, self._limits, self._rules = weekly, uses, limits, rules
+        self._options, self._say = options, say
+        self._meter = Meter()
+        self._end = time.perf_counter() + options.seconds
+        self._first_work = 0.0
+
+    def run(self, cuts: Spans, near: FloatArray | None = None) -> tuple[Program, HeldRations]:
+        """Return the best program found, and the held rations that stand at it.
+
+        Parameters
+        ----------
+        cuts : Spans
+            Where to begin.
+        near : array, optional
+            A weekly program, for the diets to begin with.
+        """
+        self._say("Putting together the first rations")
+        best = self._first(cuts, near)
+        self._first_work = self._meter.work
+        self._tell(best, "First rations")
+        while not self._over() and self._sweep(best):
+            pass
+        held = self._held(best.program.spans, best.program.x)
+        tied = held.used_of(best.program.used)
+        return held.program(tied), held
+
+    def _held(self, spans: Spans, near: FloatArray | None) -> HeldRations:
+        return HeldRations(self._weekly, self._uses, self._limits, spans, self._meter, near)
+
+    def _first(self, cuts: Spans, near: FloatArray | None) -> Best:
+        """Choose the things of one group after another, while the later ones are free."""
+        held = self._held(cuts, near)
+        free = np.ones(len(held.at), dtype=bool)
+        used = np.zeros_like(free)
+        for group in eaters(self._weekly.problem):
+            held.hold(used, free)
+            prices = held.tied_answer(moving=8)
+            free &= held.group != group
+            candidates = looked_at(held, group, used, prices)
+            chosen = choose_things(held, group, candidates, prices, self._choice_limits())
+            if chosen is not None:
+                used |= chosen
+        return Best(held.program(used, moving=8), held)
+
+    def _choice_limits(self) -> SearchLimits:
+        return SearchLimits(
+            gap=CHOICE_GAP,
+            nodes=200,
+            steps=CHOICE_STEPS,
+            seconds=self._seconds(),
+            stop=self._stop(),
+        )
+
+    def _sweep(self, best: Best) -> bool:
+        """Try to change every group once, and return whether anything became better."""
+        gained = False
+        for group in eaters(self._weekly.problem):
+            if self._over():
+                return gained
+            gained |= self._other_things(best, group)
+            gained |= self._other_borders(best, group)
+        return gained
+
+    def _other_things(self, best: Best, group: int) -> bool:
+        held = best.held
+        now = held.used_of(best.program.used) & held.counts
+        held.hold(now)
+        with suppress(SolveError):
+            prices = held.tied_answer()
+            candidates = looked_at(held, group, now, prices)
+            others = now if len(held.at) <= MOST_TOGETHER else None
+            chosen = choose_things(held, group, candidates, prices, self._choice_limits(), others)
+            if chosen is not None:
+                chosen |= now & (held.group != group)
+                return bool((chosen != now).any()) and self._take(best, held, chosen)
+        return False
+
+    def _other_borders(self, best: Best, group: int) -> bool:
+        gained, looking = False, True
+        while looking and not self._over():
+            looking = False
+            for starts in other_cuts(self._rules, best.program.spans, group):
+                if self._over():
+                    break
+                spans = best.program.spans.with_group(group, starts)
+                with suppress(SolveError):
+                    held = self._held(spans, best.program.x)
+                    for used in _carried(best.program, spans, group):
+                        if self._take(best, held, held.used_of(used) & held.counts):
+                            gained = looking = True
+                            break
+                if looking:
+                    break
+        return gained
+
+    def _take(self, best: Best, held: HeldRations, used: BoolArray) -> bool:
+        """Keep a program if it is better by more than what its rations are worth to be spared."""
+        program = held.program(used)
+        now = best.program
+        more = _rations(program.spans) - _rations(now.spans)
+        if program.cost + RATION_USD * more >= now.cost - BETTER * max(1.0, abs(now.cost)):
+            return False
+        best.program, best.held = program, held
+        self._tell(best, "Better rations")
+        return True
+
+    def _tell(self, best: Best, what: str) -> None:
+        self._say(f"{what}: {money_text(best.program.cost + self._weekly.problem.fixed_usd)}")
+
+    def _over(self) -> bool:
+        spent = self._meter.work - self._first_work
+        return spent >= self._options.effort or self._seconds() <= 0.0
+
+    def _seconds(self) -> float:
+        if self._options.stop is not None and self._options.stop():
+            return 0.0
+        return self._end - time.perf_counter()
+
+    def _stop(self) -> Callable[[], bool] | None:
+        return self._options.stop
+
+
+def _rations(spans: Spans) -> int:
+    return sum(len(one) for one in spans.starts)
+
+
+def _carried(program: Program, spans: Spans, group: int) -> list[BoolArray]:
+    """Return use by week under other cuts: each ration keeps the things of most of its weeks.
+
+    Where that differs, the things of its first and of its last weeks are tried too.
+    """
+    found: list[BoolArray] = []
+    for pick in ("middle", "first", "last"):
+        used = program.used.copy()
+        for span in spans.of_group(group):
+            at = {"first": span.start, "last": span.stop - 1}.get(
+                pick, (span.start + span.stop - 1) // 2
+            )
+            used[group][:, span.start : span.stop] = program.used[group][:, at : at + 1]
+        if not any((used == one).all() for one in found):
+            found.append(used)
+    return found

@@ -1,0 +1,348 @@
+"""What the best ration of every run of weeks costs a group, at given prices of what is shared.
+
+All runs of one group stand side by side in one linear program. What a group shares with others,
+hay in the yard above all, is paid for at prices; the rows of the group alone hold as they do in
+the weekly program, with needs held steady over the run. Few things at once and whole amounts are
+not asked for, so that no ration of that run can cost less: the cheapest sequence of runs is a
+bound of what the group's rations cost.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rickyard.nutrients import NUTRIENTS
+from rickyard.program.model import LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model
+from rickyard.program.rations.spans import SpanRules
+from rickyard.program.rations.steady_needs import ON_THE_MEAN
+from rickyard.program.solver import Meter, Optimum, Session, SparseRows, numbered
+from rickyard.types import BoolArray, FloatArray, IntArray
+
+#: Tangents to the curve of growth are laid at these ratios of NEg to NEm.
+RATIOS: Final = (0.32, 0.4, 0.46, 0.5, 0.54, 0.58, 0.62, 0.66)
+
+#: Longer runs than so many times the mean length of a ration are not looked at.
+LONGEST: Final = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class SpanCosts:
+    """Costs of a group's runs: ``usd[a, b]`` from period a until before b, infinite where none.
+
+    Periods are counted in the season; ``usd`` is of shape (periods + 1, periods + 1).
+    """
+
+    usd: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class WeeklyPrices:
+    """The weekly rows with their prices, and what they leave of the cost of each variable.
+
+    ``cost`` is what a variable costs when shared rows are paid for, ``local`` marks the rows that
+    belong to one group alone; ``constant`` is what shared rows are worth at their bounds and what
+    variables of the whole farm add: with the cheapest runs of all groups it is a bound of the
+    season.
+    """
+
+    rows: SparseRows
+    cost: FloatArray
+    local: BoolArray
+    constant: float
+
+
+def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
+    """Pay for what groups share at the prices of an answer.
+
+    Parameters
+    ----------
+    model : Model
+        The weekly program.
+    rows : SparseRows
+        All its rows, tangents too.
+    optimum : Optimum
+        An answer in the numbering of those rows, with its prices.
+    """
+    owner = model.owners()
+    count = len(rows.lower)
+    whose = owner[rows.column]
+    first = np.full(count, 10**9, dtype=np.int64)
+    last = np.full(count, -2, dtype=np.int64)
+    np.minimum.at(first, rows.row, whose)
+    np.maximum.at(last, rows.row, whose)
+    shared = (first != last) | (first < 0)
+    dual = np.where(shared, optimum.row_dual[:count], 0.0)
+    paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
+    cost = model.cost - paid
+    bound = np.where(dual > 0.0, rows.lower, rows.upper)
+    worth = float((dual[dual != 0.0] * bound[dual != 0.0]).sum())
+    farm = owner < 0
+    ends = np.where(cost[farm] > 0.0, model.lower[farm], model.upper[farm])
+    ends = np.where(cost[farm] == 0.0, 0.0, ends)
+    # A price that is a rounding away from nothing would make an endless variable endlessly dear.
+    ends = np.where(np.isfinite(ends), ends, 0.0)
+    return WeeklyPrices(rows, cost, ~shared, worth + float((cost[farm] * ends).sum()))
+
+
+def span_costs(
+    model: Model,
+    prices: WeeklyPrices,
+    rules: SpanRules,
+    group: int,
+    leeway: float,
+    meter: Meter,
+) -> SpanCosts:
+    """Return what the best ration of every run of weeks costs a group.
+
+    Parameters
+    ----------
+    model : Model
+        The weekly program.
+    prices : WeeklyPrices
+        Its rows and costs, with what is shared paid for.
+    rules : SpanRules
+        How weeks may be cut.
+    group : int
+        The group.
+    leeway : float
+        How far a single week may fall short of energy and protein. [-]
+    meter : Meter
+        Counts the work.
+    """
+    return _Runs(model, prices, rules, group, leeway).solved(meter)
+
+
+class _Runs:
+    """The runs of one group as blocks of one linear program."""
+
+    def __init__(
+        self, model: Model, prices: WeeklyPrices, rules: SpanRules, group: int, leeway: float
+    ) -> None:
+        self.model, self.prices, self.group, self.leeway = model, prices, group, leeway
+        self.periods = model.problem.shape[2]
+        self.first, self.end = rules.first[group], rules.last[group] + 1
+        whole = self.end - self.first
+        self.least = min(rules.least, whole)
+        self.longest = max(self.least, int(LONGEST * whole / rules.most[group]) + 1)
+        self.kind, self.week = self._kinds()
+        self.weeks = self._weeks()
+
+    def _kinds(self) -> tuple[IntArray, IntArray]:
+        """Return for each weekly variable what kind it is within its group and week, and the week.
+
+        Amounts are numbered by source, what is missing and totals after them; -1 elsewhere.
+        """
+        columns, sources = self.model.columns, self.model.problem.shape[1]
+        kind = np.full(columns.count, -1, dtype=np.int64)
+        week = np.full(columns.count, -1, dtype=np.int64)
+        mine = np.flatnonzero(columns.group == self.group)
+        kind[mine], week[mine] = columns.source[mine], columns.period[mine]
+        for number, index in enumerate((columns.total, *columns.shortage.values())):
+            cells = np.arange(self.group * self.periods, (self.group + 1) * self.periods)
+            there = index[cells] >= 0
+            kind[index[cells[there]]] = sources + number
+            week[index[cells[there]]] = cells[there] - self.group * self.periods
+        self.kinds = sources + 1 + len(columns.shortage)
+        return kind, week
+
+    def _weeks(self) -> list[dict[bytes, tuple[IntArray, FloatArray, float, float]]]:
+        """Return the rows of each week that do not ask for a need, by their coefficients."""
+        rows = self.prices.rows
+        entry_week = self.week[rows.column]
+        mine = self.prices.local[rows.row] & (entry_week >= 0)
+        gain = self.model.columns.shortage["gain_energy"]
+        of_needs = np.zeros(len(rows.lower), dtype=bool)
+        for name in self.model.problem.needs.least:
+            at = self.model.row_of[name]
+            of_needs[at[at >= 0]] = True
+        is_gain = np.zeros(self.model.columns.count, dtype=bool)
+        is_gain[gain[gain >= 0]] = True
+        of_needs[rows.row[is_gain[rows.column]]] = True
+        one_week = _one_week(rows.row[mine], entry_week[mine], len(rows.lower))
+        wanted = mine & (one_week[rows.row] >= 0) & ~of_needs[rows.row]
+        row, kind = rows.row[wanted], self.kind[rows.column[wanted]]
+        value = rows.value[wanted]
+        order = np.lexsort((kind, row))
+        row, kind, value = row[order], kind[order], value[order]
+        found: list[dict[bytes, tuple[IntArray, FloatArray, float, float]]] = [
+            {} for _ in range(self.periods)
+        ]
+        edges = np.flatnonzero(np.diff(row, prepend=-1))
+        for start, stop in zip(edges, np.append(edges[1:], len(row)), strict=True):
+            number = int(row[start])
+            key = kind[start:stop].tobytes() + value[start:stop].tobytes()
+            low, high = float(rows.lower[number]), float(rows.upper[number])
+            here = found[int(one_week[number])]
+            if key in here:
+                low, high = max(low, here[key][2]), min(high, here[key][3])
+            here[key] = (kind[start:stop], value[start:stop], low, high)
+        return found
+
+    def solved(self, meter: Meter) -> SpanCosts:
+        usd = np.full((self.periods + 1, self.periods + 1), np.inf)
+        if self.first < 0:
+            return SpanCosts(usd)
+        blocks = _Blocks()
+        spans = [
+            span for start in range(self.first, self.end) for span in self._from(start, blocks)
+        ]
+        session = Session(
+            np.concatenate(blocks.cost),
+            np.concatenate(blocks.lower),
+            np.concatenate(blocks.upper),
+            blocks.rows(),
+            meter,
+        )
+        x = session.minimise().x
+        cost = np.concatenate(blocks.cost)
+        at = 0
+        for (start, stop), part in zip(spans, blocks.cost, strict=True):
+            usd[start, stop] = float(cost[at : at + len(part)] @ x[at : at + len(part)])
+            at += len(part)
+        return SpanCosts(usd)
+
+    def _from(self, start: int, blocks: _Blocks) -> list[tuple[int, int]]:
+        """Write every run from a week on as a block, and return the runs."""
+        found = []
+        seen: dict[bytes, tuple[IntArray, FloatArray, float, float]] = {}
+        for stop in range(start + 1, min(self.end, start + self.longest) + 1):
+            for key, (kind, value, low, high) in self.weeks[stop - 1].items():
+                old = seen.get(key)
+                both = (low, high) if old is None else (max(low, old[2]), min(high, old[3]))
+                seen[key] = (kind, value, *both)
+            rest = self.end - stop
+            if stop - start < self.least or 0 < rest < self.least:
+                continue
+            if 0 < start - self.first < self.least:
+                continue
+            self._block(start, stop, seen, blocks)
+            found.append((start, stop))
+        return found
+
+    def _block(
+        self,
+        start: int,
+        stop: int,
+        rows: dict[bytes, tuple[IntArray, FloatArray, float, float]],
+        blocks: _Blocks,
+    ) -> None:
+        model = self.model
+        mine = np.flatnonzero((self.week >= start) & (self.week < stop))
+        kind = self.kind[mine]
+        weeks = np.bincount(kind, minlength=self.kinds)
+        cost = np.bincount(kind, self.prices.cost[mine], minlength=self.kinds).astype(np.float64)
+        lower, upper = np.full(self.kinds, -np.inf), np.full(self.kinds, np.inf)
+        np.maximum.at(lower, kind, model.lower[mine])
+        np.minimum.at(upper, kind, model.upper[mine])
+        sources = model.problem.shape[1]
+        there = weeks > 0
+        there[:sources] = weeks[:sources] == stop - start
+        kept = np.flatnonzero(there)
+        place = numbered(kept, self.kinds)
+        blocks.open(cost[kept], np.minimum(lower, upper)[kept], upper[kept])
+        for at, value, low, high in rows.values():
+            blocks.row(place[at], value, low, high)
+        self._needs(start, stop, place, blocks)
+
+    def _needs(self, start: int, stop: int, place: IntArray, blocks: _Blocks) -> None:
+        """Ask for the needs of a run, held steady."""
+        needs, per_kg = self.model.problem.needs, self.model.problem.per_kg
+        sources = self.model.problem.shape[1]
+        g, span = self.group, slice(start, stop)
+        weight = needs.head_days[g, span]
+        everything = np.arange(sources)
+        for number, (name, index) in enumerate(self.model.columns.shortage.items()):
+            slack = sources + 1 + number
+            if name == "gain_energy":
+                grows = needs.growing[g, span]
+                if grows.any():
+                    self._growth(start, stop, place, blocks, slack)
+                continue
+            if name not in needs.least or not (index[g * self.periods :][span] >= 0).any():
+                continue
+            there = index[g * self.periods + start : g * self.periods + stop] >= 0
+            value = needs.least[name][g, span][there]
+            ask = float(value.max())
+            if name in ON_THE_MEAN:
+                mean = float(np.average(value, weights=weight[there]))
+                ask = max(mean, (1.0 - self.leeway) * ask)
+            blocks.row(
+                np.append(place[everything], place[slack]),
+                np.append(per_kg[NUTRIENTS[name].supply][everything], 1.0),
+                ask,
+                np.inf,
+            )
+
+    def _growth(self, start: int, stop: int, place: IntArray, blocks: _Blocks, slack: int) -> None:
+        """Lay tangents to the curve of growth of a run, at the mean of its needs."""
+        needs, per_kg = self.model.problem.needs, self.model.problem.per_kg
+        g, span = self.group, slice(start, stop)
+        grows = needs.growing[g, span]
+        weight = needs.head_days[g, span][grows]
+        both = [
+            max(float(np.average(value, weights=weight)), (1.0 - self.leeway) * float(value.max()))
+            for value in (needs.least["nem"][g, span][grows], needs.retained_mcal[g, span][grows])
+        ]
+        maintenance, retained = both
+        sources = self.model.problem.shape[1]
+        everything = np.arange(sources)
+        for ratio in RATIOS:
+            at_m = maintenance + retained / max(ratio, LEAST_RATIO)
+            at_g = ratio * at_m
+            on_m, on_g = maintenance / at_m**2, retained / at_g**2
+            value = on_m * per_kg["nem"][everything] + on_g * per_kg["neg"][everything]
+            helps = on_m + SHORT_ENERGY_NEG_PER_NEM * on_g
+            blocks.row(
+                np.append(place[everything], place[slack]), np.append(value, helps), 1.0, np.inf
+            )
+
+
+def _one_week(row: IntArray, week: IntArray, count: int) -> IntArray:
+    """Return the week of each row all of whose entries are of one week, -1 elsewhere."""
+    first = np.full(count, 10**9, dtype=np.int64)
+    last = np.full(count, -1, dtype=np.int64)
+    np.minimum.at(first, row, week)
+    np.maximum.at(last, row, week)
+    return np.where(first == last, last, -1)
+
+
+class _Blocks:
+    """Blocks of a linear program that have nothing in common, one after another."""
+
+    def __init__(self) -> None:
+        self.cost: list[FloatArray] = []
+        self.lower: list[FloatArray] = []
+        self.upper: list[FloatArray] = []
+        self._first = self._next = 0
+        self._column: list[IntArray] = []
+        self._value: list[FloatArray] = []
+        self._bounds: list[tuple[float, float]] = []
+
+    def open(self, cost: FloatArray, lower: FloatArray, upper: FloatArray) -> None:
+        """Open a block with its variables."""
+        self.cost.append(cost)
+        self.lower.append(lower)
+        self.upper.append(upper)
+        self._first, self._next = self._next, self._next + len(cost)
+
+    def row(self, column: IntArray, value: FloatArray, low: float, high: float) -> None:
+        """Write a row of the open block; variables that are not there count for nothing."""
+        there = (column >= 0) & (value != 0.0)
+        self._column.append(column[there] + self._first)
+        self._value.append(value[there])
+        self._bounds.append((low, high))
+
+    def rows(self) -> SparseRows:
+        """Return all rows."""
+        length = np.array([len(one) for one in self._column], dtype=np.int64)
+        bounds = np.array(self._bounds)
+        return SparseRows(
+            np.repeat(np.arange(len(length)), length),
+            np.concatenate(self._column),
+            np.concatenate(self._value),
+            bounds[:, 0],
+            bounds[:, 1],
+        )

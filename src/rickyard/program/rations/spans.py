@@ -1,0 +1,113 @@
+"""How the weeks of each group are cut into rations: the first week of each, and what may be cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+
+from rickyard.program.problem import Problem
+from rickyard.types import IntArray
+
+
+@dataclass(frozen=True, slots=True)
+class SpanRules:
+    """What a cut must keep to, by group: how many rations at most, and least periods of one.
+
+    ``first`` and ``last`` are the first and the last period of each group, -1 where it never is
+    here.
+    """
+
+    most: tuple[int, ...]
+    least: int
+    first: tuple[int, ...]
+    last: tuple[int, ...]
+
+
+def span_rules(problem: Problem, most: tuple[int, ...], least_days: int) -> SpanRules:
+    """Return the rules of a season's cuts.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    most : tuple of int
+        Rations a group may have, by group.
+    least_days : int
+        The shortest ration. [d]
+    """
+    here = problem.needs.head_days > 0
+    at = [np.flatnonzero(row) for row in here]
+    usual = max((period.days for period in problem.needs.periods), default=7)
+    return SpanRules(
+        most=most,
+        least=max(1, ceil(least_days / usual)),
+        first=tuple(int(one[0]) if len(one) else -1 for one in at),
+        last=tuple(int(one[-1]) if len(one) else -1 for one in at),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Spans:
+    """The first period of every ration of every group, in order; empty where a group is not here.
+
+    The last ration of a group ends with the group's last period, ``last``.
+    """
+
+    starts: tuple[tuple[int, ...], ...]
+    last: tuple[int, ...]
+
+    def of_group(self, group: int) -> list[range]:
+        """Return the periods of each ration of a group."""
+        starts = self.starts[group]
+        ends = (*starts[1:], self.last[group] + 1)
+        return [range(start, end) for start, end in zip(starts, ends, strict=True)]
+
+    def numbers(self, periods: int) -> IntArray:
+        """Return the number of the ration in each period, (groups, periods), -1 where none is."""
+        found = np.full((len(self.starts), periods), -1, dtype=np.int64)
+        for g in range(len(self.starts)):
+            for number, span in enumerate(self.of_group(g)):
+                found[g, span.start : span.stop] = number
+        return found
+
+    def with_group(self, group: int, starts: tuple[int, ...]) -> Spans:
+        """Return the same cuts but for one group."""
+        changed = (*self.starts[:group], starts, *self.starts[group + 1 :])
+        return Spans(changed, self.last)
+
+
+def allowed_cut(rules: SpanRules, group: int, starts: tuple[int, ...]) -> bool:
+    """Say whether a group may be cut so.
+
+    A ration is shorter than the least only where all of the group's weeks are.
+    """
+    if not starts:
+        return rules.first[group] < 0
+    whole = rules.last[group] + 1 - rules.first[group]
+    ends = (*starts[1:], rules.last[group] + 1)
+    shortest = min(end - start for start, end in zip(starts, ends, strict=True))
+    enough = shortest >= min(rules.least, whole)
+    return starts[0] == rules.first[group] and enough and len(starts) <= rules.most[group]
+
+
+def other_cuts(rules: SpanRules, spans: Spans, group: int) -> Iterator[tuple[int, ...]]:
+    """Yield the cuts of a group that differ by one step: a border moved, taken away or added."""
+    starts = spans.starts[group]
+    seen = {starts}
+    for other in _neighbours(rules, starts, group):
+        if other not in seen and allowed_cut(rules, group, other):
+            seen.add(other)
+            yield other
+
+
+def _neighbours(rules: SpanRules, starts: tuple[int, ...], group: int) -> Iterator[tuple[int, ...]]:
+    for at in range(1, len(starts)):
+        for by in (-1, 1, -2, 2):
+            yield tuple(sorted((*starts[:at], starts[at] + by, *starts[at + 1 :])))
+    for new in range(rules.first[group] + 1, rules.last[group] + 1):
+        yield tuple(sorted({*starts, new}))
+    for at in range(1, len(starts)):
+        yield (*starts[:at], *starts[at + 1 :])

@@ -1,0 +1,120 @@
+"""Rations in the words and numbers of a result: what, how much, from when, and why it changes."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Final
+
+import numpy as np
+
+from rickyard.display import listed
+from rickyard.farm import Group
+from rickyard.hay.feeding import FEEDERS
+from rickyard.kinds import Offered
+from rickyard.program.inputs import USUAL_FEEDER
+from rickyard.program.problem import Problem
+from rickyard.program.rations.spans import Spans
+from rickyard.program.result import Ration, RationThing
+from rickyard.types import FloatArray
+
+#: Less than this is not fed, kg DM per head and day.
+NOTHING_KG: Final = 1e-6
+
+
+def rations_told(problem: Problem, spans: Spans, eaten: FloatArray) -> tuple[Ration, ...]:
+    """Return the rations of every group, in the order of the farm and of their days.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    spans : Spans
+        How the weeks are cut.
+    eaten : array, shape (groups, sources, periods)
+        What is eaten. [kg DM per head and day]
+    """
+    found = []
+    for g in range(len(problem.needs.groups)):
+        before: Ration | None = None
+        for number, span in enumerate(_unlike(spans.of_group(g), eaten[g]), start=1):
+            before = _ration(problem, eaten, (g, number, span), before)
+            found.append(before)
+    return tuple(found)
+
+
+def _unlike(spans: list[range], eaten: FloatArray) -> list[range]:
+    """Join neighbours that are fed the same."""
+    found: list[range] = []
+    for span in spans:
+        if found:
+            change = np.abs(eaten[:, span.start] - eaten[:, found[-1].start])
+            if float(change.max(initial=0.0)) <= NOTHING_KG:
+                found[-1] = range(found[-1].start, span.stop)
+                continue
+        found.append(span)
+    return found
+
+
+def _ration(
+    problem: Problem,
+    eaten: FloatArray,
+    at: tuple[int, int, range],
+    before: Ration | None,
+) -> Ration:
+    g, number, span = at
+    group, periods = problem.needs.groups[g], problem.needs.periods
+    first, last = periods[span.start], periods[span.stop - 1]
+    start = max(first.start, group.from_on or first.start)
+    end = last.start + timedelta(days=last.days)
+    if group.to_on is not None:
+        end = min(end, group.to_on)
+    things = tuple(
+        _thing(problem, g, int(i), span, eaten)
+        for i in np.flatnonzero(eaten[g, :, span.start] > NOTHING_KG)
+    )
+    stage = problem.needs.stage[g]
+    into = stage[span.start] if number > 1 and stage[span.start] != stage[span.start - 1] else ""
+    why = _why(problem, things, before, into)
+    return Ration(group.group_id, number, start, end, _offered(group), things, why)
+
+
+def _thing(problem: Problem, g: int, i: int, span: range, eaten: FloatArray) -> RationThing:
+    value = problem.sources.values[i]
+    amount = float(eaten[g, i, span.start])
+    loss = float(problem.sources.feeding_loss_frac[g, i])
+    put_out = amount / (1.0 - loss) / (value.dm_pct / 100.0)
+    group = problem.needs.groups[g]
+    bales = None
+    if value.bale_weight_kg is not None and value.is_hay:
+        bales = put_out * group.head * (group.feed_every_days or 1) / value.bale_weight_kg
+    return RationThing(value.source_id, amount, put_out, put_out * group.head, bales)
+
+
+def _offered(group: Group) -> Offered:
+    daily = FEEDERS[group.feeder or USUAL_FEEDER].daily
+    return Offered.LIMITED if daily else Offered.FREE_CHOICE
+
+
+def _why(
+    problem: Problem, things: tuple[RationThing, ...], before: Ration | None, into: str
+) -> str:
+    """Say why a ration begins: another stage, other things, or what they need by then."""
+    if before is None:
+        return "The first ration."
+    names = {value.source_id: value.name for value in problem.sources.values}
+    mine = {one.source_id: one.eaten_kg_dm_per_head_day for one in things}
+    other = {one.source_id: one.eaten_kg_dm_per_head_day for one in before.things}
+    new = listed([names[one] for one in mine if one not in other])
+    gone = listed([names[one] for one in other if one not in mine])
+    parts = [f"they are now {into}"] if into else []
+    if new and gone:
+        parts.append(f"{new} in place of {gone}")
+    elif new:
+        parts.append(f"{new} beside the rest")
+    elif gone:
+        parts.append(f"no more {gone}")
+    elif not into:
+        more = sum(mine.values()) >= sum(other.values())
+        parts.append("they need more by now" if more else "they need less by now")
+    said = "; ".join(parts)
+    return f"{said[:1].upper()}{said[1:]}."
