@@ -96,7 +96,7 @@ def test_json_on_standard_output_is_json_and_nothing_else(farm: Path) -> None:
     edit(farm / "lots.csv", "Tarp orchardgrass", "Tarp Łąka ½")
     said, aside = in_a_process("plan", farm, "--seconds", 0, "--json", "-", encoding="ascii")
     document = json.loads(said)
-    assert document["schema_version"] == "2.1"
+    assert document["schema_version"] == "2.2"
     assert "Tarp Łąka ½" in {one["name"] for one in document["sources"]}
     assert aside == ""
 

@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
+from rickyard.kinds import Offered
+from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, RuleHeld, Sale, SeasonProgram
 from rickyard.sheets.data_files.plain_json import NotFinite
 from rickyard.sheets.data_files.plan_json import plan_json, plan_to_dict
@@ -33,7 +35,12 @@ def with_sales() -> SeasonProgram:
     )
     days = (program.start, program.end)
     rule = RuleHeld("nitrate-half", "cows", "L", *days, "share", 50.0, True, "printed")
-    return dataclasses.replace(program, sales=(sale,), farm_limits=limits, rules=(rule,))
+    thing = RationThing("L", 9.0, 11.5, 460.0, 1.2)
+    span = (program.start, program.end, Offered.FREE_CHOICE)
+    ration = Ration(program.groups[0].group_id, 1, *span, (thing,), "The first ration.")
+    return dataclasses.replace(
+        program, sales=(sale,), farm_limits=limits, rules=(rule,), rations=(ration,)
+    )
 
 
 def test_the_schema_is_a_schema() -> None:

@@ -91,6 +91,13 @@ _PLAN_OPTIONS: Final = (
         help="Plan the rest of the season from this day, with the hay that counts, moves.csv "
         "and fed.csv leave in the yard.",
     ),
+    click.option(
+        "--rations",
+        is_flag=True,
+        default=None,
+        help="Feed each group a few rations, the same every day from one date to another and in "
+        "amounts that can be measured, in place of amounts that may change every week.",
+    ),
 )
 
 plan_file_option = click.option(

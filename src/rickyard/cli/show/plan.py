@@ -32,6 +32,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     group_name,
     group_order,
+    ration_lines,
     short_story,
     without_traces,
     words,
@@ -143,6 +144,9 @@ def _print_group(
 ) -> None:
     head = next((one.head for one in program.groups if one.group_id == group_id), 0)
     parts.heading(console, words.group_title(group_name(farm, group_id), head))
+    if program.rations:
+        _print_rations(program, farm, display, console, group_id)
+        return
     table = parts.columns(
         (
             ("when", False),
@@ -173,6 +177,18 @@ def _print_group(
     changes = more.changes_sentence(program, group_id, display)
     if changes:
         console.print(Text(changes), width=width)
+
+
+def _print_rations(
+    program: SeasonProgram, farm: Farm, display: Display, console: Console, group_id: str
+) -> None:
+    """Print a group's rations, one below another: from, until, hay, feeds, and why."""
+    table = parts.columns([(head, False) for head in words.RATION_HEADS])
+    for row in ration_lines(program, farm, group_id, display):
+        table.add_row(
+            Text(row.span), *(parts.plain(cell) for cell in (row.hay, row.feeds, row.why))
+        )
+    console.print(table)
 
 
 def _whole_group(run: Run, amount: RunAmount, display: Display, period_days: int) -> str:

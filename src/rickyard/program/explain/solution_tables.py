@@ -30,7 +30,20 @@ MISSABLE_CEILINGS: Final = frozenset({"sulfur", "change_over"})
 
 
 def eaten_of(model: Model, x: FloatArray) -> FloatArray:
-    """Return kg DM eaten per head and day, shape (groups, sources, periods), without dust."""
+    """Return what is eaten, without the dust of a solver.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program.
+    x : array
+        A program in it.
+
+    Returns
+    -------
+    array, shape (groups, sources, periods)
+        What is eaten. [kg DM per head and day]
+    """
     eaten = model.eaten(x)
     eaten[eaten < DUST_KG] = 0.0
     return eaten
@@ -77,7 +90,10 @@ def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRo
     for name, wanted in need.items():
         for g, t in np.argwhere(here & np.isfinite(wanted)).tolist():
             got = (supplied[name][g, t], assured.get(name, unsure)[g, t])
-            least = min(wanted[g, t], asked[name][g, t])
+            # What is met on the mean is short on the mean, in every week of a ration alike.
+            least = float(asked[name][g, t])
+            if NUTRIENTS[name].kind not in ("energy", "protein"):
+                least = min(least, float(wanted[g, t]))
             row = _need_row(
                 model.problem, (g, t), name, bound[name], (wanted[g, t], least), got, leeway[g]
             )

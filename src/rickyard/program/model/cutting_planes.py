@@ -130,21 +130,23 @@ class Tangents:
             new = self._curved(name, cells, touch)
             moved = new.value != old.value
             self._session.change(rows[new.row[moved]], new.column[moved], new.value[moved])
+
     def start_at(self, x: FloatArray) -> None:
         """Move the appetite tangents to the diets of a program made before."""
         _, diet = self._appetite.breach(x)
         self._move(diet)
 
-    def breach(self, x: FloatArray) -> float:
-        """Return by how much the curve that is missed most is missed, relatively.
+    def breach(self, x: FloatArray) -> tuple[float, float]:
+        """Return by how much growth and appetite are missed most, relatively.
 
-        Promises are counted as missed in full.
+        A promise that is missed counts as growth missed in full.
         """
         broken, _ = growth_breach(self._model, x)
         over, _ = self._appetite.breach(x)
+        growth = float(broken.max(initial=0.0))
         if self._assured is not None and any(len(cut.cells) for cut in self._assured.broken(x)):
-            return 1.0
-        return float(max(broken.max(initial=0.0), over[self._appetite.cells].max(initial=0.0)))
+            growth = 1.0
+        return growth, float(over[self._appetite.cells].max(initial=0.0))
 
     def again(self) -> None:
         """Begin rounds anew: the program is held in another way than before."""

@@ -60,7 +60,7 @@ class Problem:
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
-    ``assurance`` says how surely needs are to be met, ``None`` where means are counted on, and a need
+    ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met.
     """
 

@@ -38,6 +38,11 @@ def week_may_lack(program: SeasonProgram, nutrient: str, otherwise: float) -> fl
         The need.
     otherwise : float
         What it is where amounts may change every week. [-]
+
+    Returns
+    -------
+    float
+        The share. [-]
     """
     if not program.rations:
         return otherwise

@@ -6,17 +6,31 @@ whole farm just now, so that the search holds the group's own rows alone.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from rickyard.program.rations.held import HeldRations
 from rickyard.program.solver import Entries, Optimum, SearchLimits, Session, SparseRows, numbered
-from rickyard.types import BoolArray, IntArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the prices of the program, are looked at in each ration.
 HAYS_LOOKED_AT: Final = 7
+
+#: Less than this is not fed, kg DM per head and day.
+NOTHING_KG: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What a group has in use, by tied amount, and the whole loads that go with it.
+
+    ``loads`` is ``None`` where what is shared was priced.
+    """
+
+    used: BoolArray
+    loads: FloatArray | None
 
 
 def looked_at(held: HeldRations, group: int, used: BoolArray, prices: Optimum) -> BoolArray:
@@ -36,7 +50,7 @@ def looked_at(held: HeldRations, group: int, used: BoolArray, prices: Optimum) -
     drop = prices.reduced_cost[held.at]
     mine = (held.group == group) & held.counts & (held.most >= held.least)
     hay = held.limits.is_hay[held.source]
-    chosen = mine & (~hay | used)
+    chosen = mine & (~hay | used | held.must | (prices.x[held.at] > NOTHING_KG))
     for span in np.unique(held.span[mine]).tolist():
         here = np.flatnonzero(mine & hay & (held.span == span))
         order = here[np.argsort(drop[here], kind="stable")]
@@ -51,7 +65,8 @@ def choose_things(
     prices: Optimum,
     limits: SearchLimits,
     others: BoolArray | None = None,
-) -> BoolArray | None:
+    free: BoolArray | None = None,
+) -> Choice | None:
     """Return what a group has in use when its things are chosen anew.
 
     Parameters
@@ -69,20 +84,24 @@ def choose_things(
     others : array of bool, optional
         What the other groups have in use, whose amounts then move too; without it what is shared
         is paid for at the prices.
+    free : array of bool, optional
+        Amounts of other groups that may be anything meanwhile.
 
     Returns
     -------
-    array of bool or None
-        By tied amount, of this group alone; ``None`` where nothing was found.
+    Choice or None
+        ``None`` where nothing was found.
     """
     if others is None:
         session, columns = _own_program(held, group, candidates, prices)
     else:
-        session, columns = whole_program(held, others & (held.group != group), candidates)
+        anything = candidates if free is None else candidates | (free & (held.group != group))
+        session, columns = held.opened(others & (held.group != group), anything)
     at = np.flatnonzero(candidates)
     x_at = columns[held.at[at]]
     count = len(at)
-    y = session.add_columns(np.zeros(count), np.zeros(count), np.ones(count))
+    must = held.must[at]
+    y = session.add_columns(np.zeros(count), must.astype(np.float64), np.ones(count))
     rows = np.arange(count)
     most, least = held.most[at], held.least[at]
     session.add_rows(SparseRows.of(-np.inf, np.zeros(count), (rows, x_at, 1.0), (rows, y, -most)))
@@ -90,49 +109,17 @@ def choose_things(
     span = held.span[at]
     hay = held.limits.is_hay[held.source[at]]
     for which, most_of in ((hay | ~hay, held.limits.things), (hay, held.limits.hays)):
-        _at_most(session, y, span, which, int(most_of[group]))
+        _at_most(session, y, span, which, int(most_of[group]), must)
     _begun(session, held, at, y)
-    session.require_whole(y)
+    loads = columns[held.loads]
+    session.require_whole(np.concatenate([y, loads[loads >= 0]]))
     point = session.minimise_whole(limits)
     if point.x is None:
         return None
     found = np.zeros(len(held.at), dtype=bool)
     found[at] = point.x[y] > 0.5
-    return found
-
-
-def whole_program(
-    held: HeldRations, used: BoolArray, free: BoolArray | None = None
-) -> tuple[Session, IntArray]:
-    """Open a session on the variables of a whole program that may be anything but nothing.
-
-    Parameters
-    ----------
-    held : HeldRations
-        The rations.
-    used, free : array of bool
-        What is in use, and what may be anything, by tied amount.
-
-    Returns
-    -------
-    tuple of (Session, array of int)
-        The session, and where each tied variable stands in it, -1 where it is nothing.
-    """
-    held.hold(used, free)
-    tied = held.session
-    lower, upper = tied.inner.bounds()
-    mine = upper > 0.0
-    kept = np.flatnonzero(mine)
-    rows, place = tied.inner.all_rows(), numbered(kept, held.ties.count)
-    own = place[rows.column] >= 0
-    session = Session(
-        tied.inner.costs()[kept],
-        lower[kept],
-        upper[kept],
-        replace(rows, row=rows.row[own], column=place[rows.column[own]], value=rows.value[own]),
-        tied.meter,
-    )
-    return session, place
+    whole = np.array([np.round(point.x[one]) if one >= 0 else 0.0 for one in loads])
+    return Choice(found, whole if others is not None else None)
 
 
 def _own_program(
@@ -183,14 +170,16 @@ def _own_program(
     return session, place
 
 
-def _at_most(session: Session, y: IntArray, span: IntArray, which: BoolArray, most: int) -> None:
-    """Write that no more than so many are in use in each ration."""
+def _at_most(
+    session: Session, y: IntArray, span: IntArray, which: BoolArray, most: int, must: BoolArray
+) -> None:
+    """Write that no more than so many are in use in each ration, or as many as have to be."""
     at = np.flatnonzero(which)
     spans, row = np.unique(span[at], return_inverse=True)
     if len(spans):
-        session.add_rows(
-            SparseRows.of(-np.inf, np.full(len(spans), float(most)), (row, y[at], 1.0))
-        )
+        wished = np.bincount(row, must[at], minlength=len(spans))
+        upper = np.maximum(wished, float(most))
+        session.add_rows(SparseRows.of(-np.inf, upper, (row, y[at], 1.0)))
 
 
 def _begun(session: Session, held: HeldRations, at: IntArray, y: IntArray) -> None:

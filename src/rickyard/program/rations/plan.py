@@ -33,6 +33,9 @@ LEEWAY: Final = 0.03
 #: Things in a ration beside mineral.
 THINGS: Final = 4
 
+#: The share of the money and of the reserve that is kept free until amounts are rounded.
+MARGIN: Final = 0.005
+
 #: Nothing under this is fed of a feed, percent of live weight. Common practice.
 LEAST_FEED_PCT_BW: Final = 0.05
 
@@ -78,6 +81,11 @@ def plan_rations(
     say : callable
         Told of each step.
 
+    Returns
+    -------
+    RationsFound
+        The program with what it takes to explain it.
+
     Raises
     ------
     SolveError
@@ -120,6 +128,7 @@ def _limits(problem: Problem, rules: UseRules, measured: Measured) -> Limits:
         change_usd=rules.change_usd,
         counts=~problem.sources.is_mineral,
         is_hay=problem.sources.is_hay,
+        margin=MARGIN,
     )
 
 

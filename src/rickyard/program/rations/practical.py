@@ -12,8 +12,6 @@ from rickyard.hay.feeding import FEEDERS
 from rickyard.program.inputs import USUAL_FEEDER
 from rickyard.program.problem import Problem
 from rickyard.program.rations.held import HeldRations, Program
-from rickyard.program.rations.one_group import whole_program
-from rickyard.program.search import loads_of
 from rickyard.program.solver import SearchLimits, SparseRows
 from rickyard.quantities import KG_PER_LB
 from rickyard.types import BoolArray, FloatArray
@@ -26,6 +24,12 @@ SMALL_KG: Final = 113.398
 
 #: Rounds in which the curved rows must come to hold with amounts that can be measured.
 ROUNDS: Final = 10
+
+#: Into how many parts a step is cut, time after time, where coarser ones leave something short that
+#: need not be; the last time amounts are not rounded. And what is nothing, in the price of what is
+#: short. [USD]
+FINER: Final = (1, 5, 0)
+NOTHING_SHORT_USD: Final = 1.0
 
 #: How hard measured amounts are looked for.
 MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
@@ -99,13 +103,27 @@ def practical(held: HeldRations, program: Program, measured: Measured) -> Progra
         ``None`` where none was found.
     """
     work = _Stepping(held, program, measured)
+    rations = [
+        (group, number)
+        for group in eaters(held.model.problem)
+        for number in range(len(held.spans.starts[group]))
+    ]
     weekly = program.x
-    for group in eaters(held.model.problem):
-        for number in range(len(held.spans.starts[group])):
-            found = work.round_ration(group, number)
+    before = held.short_by_ration(weekly)
+    for finer in FINER:
+        for group, number in rations:
+            found = work.round_ration(group, number, finer)
             if found is None:
                 return None
             weekly = found
+        # Where coarse steps leave something short that need not be, finer ones are taken.
+        short = held.short_by_ration(weekly)
+        of_farm = held.short_usd(weekly) - held.short_usd(program.x)
+        of_farm -= sum(short.values()) - sum(before.values())
+        if of_farm <= NOTHING_SHORT_USD:
+            rations = [one for one in rations if short[one] > before[one] + NOTHING_SHORT_USD]
+        if not rations:
+            break
     return replace(program, x=weekly, cost=held.cost_of(weekly, program.used))
 
 
@@ -122,13 +140,22 @@ class _Stepping:
     def __init__(self, held: HeldRations, program: Program, measured: Measured) -> None:
         self.held = held
         self.tied = held.used_of(program.used) & held.counts
-        self.step = measured.step_kg[held.group, held.source]
-        self.stepped = self.tied & (self.step > 0.0)
+        self.whole_step = measured.step_kg[held.group, held.source]
+        self.step = self.whole_step.copy()
+        # A wish says how much itself.
+        self.stepped = self.tied & (self.whole_step > 0.0) & ~held.wished
         self.fixed = np.full(len(held.at), np.nan)
 
-    def round_ration(self, group: int, number: int) -> FloatArray | None:
-        """Give a ration's amounts in steps, and return the program by week."""
+    def round_ration(self, group: int, number: int, finer: int) -> FloatArray | None:
+        """Give a ration's amounts in steps, or in finer parts of them; return the weekly program.
+
+        With no parts at all, amounts are whatever is cheapest.
+        """
         mine = self.stepped & (self.held.group == group) & (self.held.span == number)
+        self.fixed[mine] = np.nan
+        if not finer:
+            mine = np.zeros_like(mine)
+        self.step[mine] = self.whole_step[mine] / max(1, finer)
         for _ in range(ROUNDS):
             x = self._round(mine)
             if x is None:
@@ -142,7 +169,7 @@ class _Stepping:
 
     def _round(self, mine: BoolArray) -> FloatArray | None:
         held, step = self.held, self.step
-        session, place = whole_program(held, self.tied)
+        session, place = held.opened(self.tied)
         done = np.flatnonzero(np.isfinite(self.fixed))
         columns = place[held.at[done]]
         session.set_column_bounds(columns, self.fixed[done], self.fixed[done])
@@ -159,8 +186,9 @@ class _Stepping:
         session.add_rows(
             SparseRows.of(np.zeros(count), np.zeros(count), amount, (rows, units, -step[at]))
         )
-        loads = held.ties.to[loads_of(held.model)]
-        session.require_whole(np.concatenate([units, place[loads[loads >= 0]]]))
+        loads = place[held.loads]
+        session.require_whole(np.concatenate([units, loads[loads >= 0]]))
+        session.count_closely()
         point = session.minimise_whole(MEASURED)
         if point.x is None:
             return None

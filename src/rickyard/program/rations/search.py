@@ -13,7 +13,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -21,13 +21,16 @@ import numpy as np
 from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
 from rickyard.program.rations.held import HeldRations, Limits, Program
-from rickyard.program.rations.one_group import choose_things, looked_at
-from rickyard.program.rations.practical import eaters
+from rickyard.program.rations.one_group import NOTHING_KG, choose_things, looked_at
+from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
 from rickyard.program.rations.pricing import RATION_USD
 from rickyard.program.rations.spans import SpanRules, Spans, other_cuts
 from rickyard.program.result import PlanOptions
 from rickyard.program.solver import Meter, SearchLimits, SolveError
 from rickyard.types import BoolArray, FloatArray
+
+#: So many times the effort may be spent while something is short that need not be.
+REPAIR_TIMES: Final = 4.0
 
 #: A program must be better by this share of its cost to count as better.
 BETTER: Final = 1e-6
@@ -81,7 +84,7 @@ class RationSearch:
         self._options, self._say = options, say
         self._meter = Meter()
         self._end = time.perf_counter() + options.seconds
-        self._first_work = 0.0
+        self._first_work = self._least_short = 0.0
 
     def run(self, cuts: Spans, near: FloatArray | None = None) -> tuple[Program, HeldRations]:
         """Return the best program found, and the held rations that stand at it.
@@ -97,11 +100,12 @@ class RationSearch:
         best = self._first(cuts, near)
         self._first_work = self._meter.work
         self._tell(best, "First rations")
-        while not self._over() and self._sweep(best):
+        while not self._over(best) and self._sweep(best):
             pass
-        held = self._held(best.program.spans, best.program.x)
-        tied = held.used_of(best.program.used)
-        return held.program(tied), held
+        limits = replace(self._limits, margin=0.0)
+        now = best.program
+        held = HeldRations(self._weekly, self._uses, limits, now.spans, self._meter, now.x)
+        return held.program(held.used_of(now.used)), held
 
     def _held(self, spans: Spans, near: FloatArray | None) -> HeldRations:
         return HeldRations(self._weekly, self._uses, self._limits, spans, self._meter, near)
@@ -111,14 +115,20 @@ class RationSearch:
         held = self._held(cuts, near)
         free = np.ones(len(held.at), dtype=bool)
         used = np.zeros_like(free)
+        held.hold(used, free)
+        self._least_short = held.short_usd(held.settled(moving=8).x)
         for group in eaters(self._weekly.problem):
             held.hold(used, free)
             prices = held.tied_answer(moving=8)
             free &= held.group != group
             candidates = looked_at(held, group, used, prices)
-            chosen = choose_things(held, group, candidates, prices, self._choice_limits())
+            # What the others are fed at all just now will do for them.
+            fed = free & (prices.x[held.at] > NOTHING_KG)
+            others = used if len(held.at) <= MOST_TOGETHER else None
+            limits = self._choice_limits()
+            chosen = choose_things(held, group, candidates, prices, limits, others, fed)
             if chosen is not None:
-                used |= chosen
+                used |= chosen.used
         return Best(held.program(used, moving=8), held)
 
     def _choice_limits(self) -> SearchLimits:
@@ -134,7 +144,7 @@ class RationSearch:
         """Try to change every group once, and return whether anything became better."""
         gained = False
         for group in eaters(self._weekly.problem):
-            if self._over():
+            if self._over(best):
                 return gained
             gained |= self._other_things(best, group)
             gained |= self._other_borders(best, group)
@@ -143,38 +153,42 @@ class RationSearch:
     def _other_things(self, best: Best, group: int) -> bool:
         held = best.held
         now = held.used_of(best.program.used) & held.counts
-        held.hold(now)
         with suppress(SolveError):
-            prices = held.tied_answer()
+            held.program(now, best.program.loads)
+            prices = held.session.last
+            assert prices is not None
             candidates = looked_at(held, group, now, prices)
             others = now if len(held.at) <= MOST_TOGETHER else None
             chosen = choose_things(held, group, candidates, prices, self._choice_limits(), others)
             if chosen is not None:
-                chosen |= now & (held.group != group)
-                return bool((chosen != now).any()) and self._take(best, held, chosen)
+                used = chosen.used | (now & (held.group != group))
+                loads = best.program.loads if chosen.loads is None else chosen.loads
+                other = (used != now).any() or (loads != best.program.loads).any()
+                return bool(other) and self._take(best, held, used, loads)
         return False
 
     def _other_borders(self, best: Best, group: int) -> bool:
         gained, looking = False, True
-        while looking and not self._over():
+        while looking and not self._over(best):
             looking = False
             for starts in other_cuts(self._rules, best.program.spans, group):
-                if self._over():
+                if self._over(best):
                     break
                 spans = best.program.spans.with_group(group, starts)
                 with suppress(SolveError):
                     held = self._held(spans, best.program.x)
+                    loads = best.program.loads
                     for used in _carried(best.program, spans, group):
-                        if self._take(best, held, held.used_of(used) & held.counts):
+                        if self._take(best, held, held.used_of(used) & held.counts, loads):
                             gained = looking = True
                             break
                 if looking:
                     break
         return gained
 
-    def _take(self, best: Best, held: HeldRations, used: BoolArray) -> bool:
+    def _take(self, best: Best, held: HeldRations, used: BoolArray, loads: FloatArray) -> bool:
         """Keep a program if it is better by more than what its rations are worth to be spared."""
-        program = held.program(used)
+        program = held.program(used, loads)
         now = best.program
         more = _rations(program.spans) - _rations(now.spans)
         if program.cost + RATION_USD * more >= now.cost - BETTER * max(1.0, abs(now.cost)):
@@ -186,9 +200,11 @@ class RationSearch:
     def _tell(self, best: Best, what: str) -> None:
         self._say(f"{what}: {money_text(best.program.cost + self._weekly.problem.fixed_usd)}")
 
-    def _over(self) -> bool:
-        spent = self._meter.work - self._first_work
-        return spent >= self._options.effort or self._seconds() <= 0.0
+    def _over(self, best: Best) -> bool:
+        """Say whether to end; what is short and need not be is worth more than the effort."""
+        short = best.held.short_usd(best.program.x) > self._least_short + NOTHING_SHORT_USD
+        most = self._options.effort * (REPAIR_TIMES if short else 1.0)
+        return self._meter.work - self._first_work >= most or self._seconds() <= 0.0
 
     def _seconds(self) -> float:
         if self._options.stop is not None and self._options.stop():

@@ -32,6 +32,11 @@ def rations_told(problem: Problem, spans: Spans, eaten: FloatArray) -> tuple[Rat
         How the weeks are cut.
     eaten : array, shape (groups, sources, periods)
         What is eaten. [kg DM per head and day]
+
+    Returns
+    -------
+    tuple of Ration
+        Neighbours that are fed the same are one.
     """
     found = []
     for g in range(len(problem.needs.groups)):

@@ -21,7 +21,7 @@ class MadeWith:
     ``effort`` is in units of work, ``seconds`` the outer stop by the clock, where there was one.
     ``assure_pct`` and ``winter`` are ``None`` where the folder's own were kept; ``from_date`` is
     the day from which the rest of the season was planned, ``pins_sha256`` the digest of a file
-    with further wishes.
+    with further wishes. ``rations`` says whether a program of rations was asked for.
     """
 
     effort: float
@@ -31,6 +31,7 @@ class MadeWith:
     winter: str | None = None
     from_date: date | None = None
     pins_sha256: str | None = None
+    rations: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,7 +54,20 @@ class Gap:
 
 
 def lack_usd(model: Model, x: FloatArray) -> FloatArray:
-    """Return what is short in each group and period, at its price, (groups, periods)."""
+    """Return what is short in each group and period, at its price.
+
+    Parameters
+    ----------
+    model : Model
+        The linear program.
+    x : array
+        A program in it.
+
+    Returns
+    -------
+    array, shape (groups, periods)
+        The prices of what is short. [USD]
+    """
     groups, _, periods = model.problem.shape
     found = np.zeros(groups * periods)
     for column in model.columns.shortage.values():

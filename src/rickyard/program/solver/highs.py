@@ -250,6 +250,10 @@ class Session:
         found = np.bincount(at, charge, minlength=families * width)
         return found.astype(np.float64).reshape(families, width)
 
+    def count_closely(self) -> None:
+        """Let whole numbers be nearer to whole than is usual, as amounts made of them are shown."""
+        self._highs.setOptionValue("mip_feasibility_tolerance", FEASIBILITY)
+
     def require_whole(self, column: IntArray) -> None:
         """Let variables take whole values only."""
         self._highs.changeColsIntegrality(

@@ -11,6 +11,7 @@ from rickyard.program.result import (
     SCHEMA_VERSION,
     LotBalance,
     NeedRow,
+    Ration,
     SeasonProgram,
     WishOutcome,
 )
@@ -109,6 +110,10 @@ def _wish(one: WishOutcome) -> dict[str, Any]:
     return {**_row(row.pop("wish")), **row}
 
 
+def _ration(one: Ration) -> dict[str, Any]:
+    return {**_row(one), "things": [_row(thing) for thing in one.things]}
+
+
 def _lot(one: LotBalance) -> dict[str, Any]:
     return {**_row(one), "fed_t": one.eaten_t + one.feeding_loss_t}
 
@@ -117,6 +122,7 @@ def _lot(one: LotBalance) -> dict[str, Any]:
 _ROWS: Final[dict[str, Callable[[Any], dict[str, Any]]]] = {
     "needs": _need,
     "lots": _lot,
+    "rations": _ration,
     "wishes": _wish,
 }
 

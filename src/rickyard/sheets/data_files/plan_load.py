@@ -6,6 +6,7 @@ import json
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import MISSING, fields
 from datetime import date
+from enum import Enum
 from functools import cache
 from typing import Any, Final, TypeVar, cast, get_args, get_origin, get_type_hints
 
@@ -95,6 +96,8 @@ def _value(hint: Any, value: Any) -> Any:
         return None if value is None else date.fromisoformat(value)
     if get_origin(hint) is tuple:
         return tuple(_each(get_args(hint)[0], value))
+    if isinstance(hint, type) and issubclass(hint, Enum):
+        return hint(value)
     if isinstance(value, Mapping) and hasattr(hint, "__dataclass_fields__"):
         return _made(hint, value)
     return value

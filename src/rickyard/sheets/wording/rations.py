@@ -1,0 +1,84 @@
+"""Rations as short lines that terminal and paper share: from when until when, what, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rickyard.display import Display
+from rickyard.farm import Farm, FeedKind
+from rickyard.program.result import Ration, RationThing, SeasonProgram
+
+
+@dataclass(frozen=True, slots=True)
+class RationLine:
+    """One ration: its days, its hay with bales or pounds, its feeds in pounds a head, and why."""
+
+    span: str
+    hay: str
+    feeds: str
+    why: str
+
+
+def ration_lines(
+    program: SeasonProgram, farm: Farm, group_id: str, display: Display
+) -> list[RationLine]:
+    """Return the rations of a group, one line each.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program with rations.
+    farm : Farm
+        The farm it is of.
+    group_id : str
+        The group.
+    display : Display
+        Units and dates.
+
+    Returns
+    -------
+    list of RationLine
+        In the order of their days.
+    """
+    names = {one.source_id: one.name for one in program.sources}
+    hays = {one.source_id for one in program.sources if one.is_hay}
+    grazed = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
+    every = farm.group(group_id).feed_every_days or 1
+
+    def line(ration: Ration) -> RationLine:
+        forage = [
+            f"{names[one.source_id]} (grazed)"
+            if one.source_id in grazed
+            else f"{names[one.source_id]}, {_bales(one, every, display)}"
+            for one in ration.things
+            if one.source_id in hays | grazed
+        ]
+        feeds = [
+            f"{names[one.source_id]} {measure_text(display.mass(one.put_out_kg_per_head_day))}"
+            for one in ration.things
+            if one.source_id not in hays | grazed
+        ]
+        span = display.span_text(ration.start, ration.end)
+        return RationLine(span, "; ".join(forage), ", ".join(feeds), ration.why)
+
+    return [line(one) for one in program.rations if one.group_id == group_id]
+
+
+def measure_text(amount: float) -> str:
+    """Return an amount that is measured out, to the hundredth and no further.
+
+    Examples
+    --------
+    >>> measure_text(3.25), measure_text(2.0), measure_text(0.1875)
+    ('3.25', '2', '0.19')
+    """
+    return f"{amount:.2f}".rstrip("0").rstrip(".")
+
+
+def _bales(thing: RationThing, every: int, display: Display) -> str:
+    """Say what is put out of a hay: bales a feeding, or pounds a head where it is not baled."""
+    if thing.bales_per_feeding is None:
+        return f"{measure_text(display.mass(thing.put_out_kg_per_head_day))} {display.mass_unit}"
+    when = "a day" if every == 1 else f"every {every} days"
+    count = thing.bales_per_feeding
+    return f"{count:.1f} bales {when}" if count >= 0.95 else f"{count:.2f} bale {when}"

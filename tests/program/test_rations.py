@@ -1,0 +1,185 @@
+"""Rations: constant amounts over runs of weeks, the bound of such programs, and what they keep."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from rickyard.farm import Farm
+from rickyard.program.audit.audit import recheck
+from rickyard.program.model.use_binaries import LotUse, uses_of
+from rickyard.program.planning.season import plan_season
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.rations.cheapest_cuts import cheapest_cuts
+from rickyard.program.rations.held import HeldRations, Limits
+from rickyard.program.rations.pricing import priced_cuts
+from rickyard.program.rations.span_costs import SpanCosts
+from rickyard.program.rations.spans import SpanRules, Spans, allowed_cut, other_cuts, span_rules
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.result.result import SeasonProgram
+from rickyard.program.search.relax import Relaxation, relax
+from rickyard.program.solver.points import Meter
+from support.farms import random_farm
+from support.ruled_farms import ruled
+
+#: A farm whose rations are found in a moment.
+SMALL = {"lots": 4, "groups": 2, "weeks": 9}
+
+
+@cache
+def planned(seed: int) -> tuple[SeasonProgram, Farm]:
+    farm = random_farm(seed, **SMALL)
+    return plan_season(farm, options=PlanOptions(effort=0.3, rations=True)), farm
+
+
+@pytest.mark.parametrize("seed", [0, 2, 4])
+def test_rations_pass_the_second_look_and_are_what_is_fed(seed: int) -> None:
+    program, farm = planned(seed)
+    assert recheck(program, farm) == ()
+    assert program.bound <= program.cost + program.penalty
+    for ration in program.rations:
+        weeks = [one for one in program.periods if ration.start <= one.start < ration.end]
+        assert len(weeks) >= 3
+        for week in weeks:
+            fed = {
+                row.source_id: row.eaten_kg_dm_per_head_day
+                for row in program.feeding
+                if (row.group_id, row.period) == (ration.group_id, week.index)
+            }
+            told = {one.source_id: one.eaten_kg_dm_per_head_day for one in ration.things}
+            assert fed == pytest.approx(told)
+
+
+def test_amounts_can_be_measured() -> None:
+    program, _ = planned(0)
+    kinds = {one.source_id: one for one in program.sources}
+    measured = [
+        one.put_out_kg_per_head_day / 0.45359237 / 0.25
+        for ration in program.rations
+        for one in ration.things
+        if not kinds[one.source_id].is_hay and one.source_id not in ("mineral", "pasture")
+    ]
+    assert measured
+    assert measured == pytest.approx([round(one) for one in measured], abs=1e-6)
+
+
+def test_the_second_look_sees_an_amount_that_changes_inside_a_ration() -> None:
+    program, farm = planned(0)
+    first = program.rations[0]
+    thing = replace(
+        first.things[0], eaten_kg_dm_per_head_day=first.things[0].eaten_kg_dm_per_head_day + 0.1
+    )
+    changed = replace(first, things=(thing, *first.things[1:]))
+    broken = replace(program, rations=(changed, *program.rations[1:]))
+    assert any("ration 1" in one.what for one in recheck(broken, farm))
+
+
+def test_the_second_look_sees_a_week_without_a_ration() -> None:
+    program, farm = planned(0)
+    broken = replace(program, rations=program.rations[1:])
+    assert any("weeks with a ration" in one.what for one in recheck(broken, farm))
+
+
+def test_the_same_effort_gives_the_same_rations() -> None:
+    first, farm = planned(2)
+    assert plan_season(farm, options=PlanOptions(effort=0.3, rations=True)) == first
+
+
+def test_no_rations_unless_asked_for() -> None:
+    farm = random_farm(0, **SMALL)
+    assert plan_season(farm, options=PlanOptions(effort=0.0)).rations == ()
+
+
+def all_cuts(rules: SpanRules, group: int) -> list[tuple[int, ...]]:
+    first, last = rules.first[group], rules.last[group]
+    inner = range(first + 1, last + 1)
+    found = [
+        (first, *more) for count in range(rules.most[group]) for more in combinations(inner, count)
+    ]
+    return [one for one in found if allowed_cut(rules, group, one)]
+
+
+def test_the_cheapest_cuts_are_those_of_all_there_are() -> None:
+    chance = np.random.default_rng(3)
+    rules = SpanRules(most=(3,), least=3, first=(1,), last=(12,))
+    for _ in range(5):
+        usd = np.full((14, 14), np.inf)
+        for start in range(1, 13):
+            for stop in range(start + 3, 14):
+                usd[start, stop] = chance.uniform(1.0, 2.0) * (stop - start) ** 1.3
+        total, starts = cheapest_cuts(SpanCosts(usd), rules, 0)
+
+        def worth(one: tuple[int, ...], usd: np.ndarray = usd) -> float:
+            ends = (*one[1:], 13)
+            return float(sum(usd[a, b] for a, b in zip(one, ends, strict=True)))
+
+        every = [one for one in all_cuts(rules, 0) if np.isfinite(worth(one))]
+        assert total == pytest.approx(min(map(worth, every)))
+        assert worth(starts) == pytest.approx(total)
+
+
+def test_neighbours_of_cuts_keep_the_rules() -> None:
+    rules = SpanRules(most=(4,), least=3, first=(0,), last=(15,))
+    spans = Spans(((0, 4, 9),), (15,))
+    found = list(other_cuts(rules, spans, 0))
+    assert all(allowed_cut(rules, 0, one) for one in found)
+    assert {(0, 5, 9), (0, 9), (0, 4), (0, 4, 9, 12)} <= set(found)
+    assert (0, 2, 9) not in found
+    assert spans.starts[0] not in found
+
+
+def season(seed: int) -> tuple[Relaxation, LotUse, Limits, SpanRules]:
+    farm = ruled(seed)
+    problem = problem_of(farm)
+    rules = use_rules_of(farm, problem)
+    relaxation = relax(problem, str, rough=True)
+    groups = problem.shape[0]
+    limits = Limits(
+        leeway=0.03,
+        things=np.full(groups, 4),
+        hays=rules.hays_at_once,
+        least_kg=np.zeros((groups, problem.shape[1])),
+        change_usd=0.0,
+        counts=~problem.sources.is_mineral,
+        is_hay=problem.sources.is_hay,
+    )
+    return (
+        relaxation,
+        uses_of(relaxation.model, rules),
+        limits,
+        span_rules(problem, (2,) * groups, 14),
+    )
+
+
+def open_cost(relaxation: Relaxation, uses: LotUse, limits: Limits, spans: Spans) -> float:
+    held = HeldRations(relaxation.model, uses, limits, spans, Meter(), relaxation.optimum.x)
+    nothing = np.zeros(len(held.at), dtype=bool)
+    held.hold(nothing, ~nothing)
+    return held.settled(moving=8).objective
+
+
+@pytest.mark.parametrize("seed", [0, 1, 4])
+def test_no_cut_costs_less_than_the_bound(seed: int) -> None:
+    relaxation, uses, limits, rules = season(seed)
+    found = priced_cuts(relaxation, uses, limits, rules, Meter())
+    each = [all_cuts(rules, group) or [()] for group in range(len(rules.first))]
+    chance = np.random.default_rng(seed)
+    for _ in range(12):
+        starts = tuple(one[int(chance.integers(len(one)))] for one in each)
+        cost = open_cost(relaxation, uses, limits, Spans(starts, rules.last))
+        assert cost >= found.bound - 1e-6 * abs(found.bound)
+
+
+def test_rations_of_a_week_each_cost_what_the_weekly_program_costs() -> None:
+    relaxation, uses, limits, rules = season(1)
+    every = tuple(
+        tuple(range(first, last + 1)) if first >= 0 else ()
+        for first, last in zip(rules.first, rules.last, strict=True)
+    )
+    cost = open_cost(relaxation, uses, replace(limits, leeway=0.0), Spans(every, rules.last))
+    assert cost == pytest.approx(relaxation.optimum.objective, rel=1e-5)
