@@ -8,10 +8,10 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm, FeedKind
-from rickyard.hay.feeding import FEEDERS
-from rickyard.program.inputs import USUAL_FEEDER
+from rickyard.kinds import Offered
 from rickyard.program.problem import Problem
 from rickyard.program.rations.held import HeldRations, Program
+from rickyard.program.rations.offered import offered_to
 from rickyard.program.solver import SearchLimits, SparseRows
 from rickyard.quantities import KG_PER_LB
 from rickyard.types import BoolArray, FloatArray
@@ -61,7 +61,7 @@ def steps_of(farm: Farm, problem: Problem) -> FloatArray:
     for i, feed in enumerate(farm.feeds, start=lots):
         if feed.kind in (FeedKind.MINERAL, FeedKind.GRAZING):
             factor[:, i] = 0.0
-    by_hand = [FEEDERS[group.feeder or USUAL_FEEDER].daily for group in farm.groups]
+    by_hand = [offered_to(group) is not Offered.FREE_CHOICE for group in farm.groups]
     factor[:, sources.is_hay] = np.array(by_hand, dtype=float)[:, None]
     dry = np.array([value.dm_pct / 100.0 for value in sources.values])
     return np.asarray(step[:, None] * factor * dry * (1.0 - sources.feeding_loss_frac))

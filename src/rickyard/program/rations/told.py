@@ -8,11 +8,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import listed
-from rickyard.farm import Group
-from rickyard.hay.feeding import FEEDERS
-from rickyard.kinds import Offered
-from rickyard.program.inputs import USUAL_FEEDER
 from rickyard.program.problem import Problem
+from rickyard.program.rations.offered import offered_to
 from rickyard.program.rations.spans import Spans
 from rickyard.program.result import Ration, RationThing
 from rickyard.types import FloatArray
@@ -80,7 +77,7 @@ def _ration(
     stage = problem.needs.stage[g]
     into = stage[span.start] if number > 1 and stage[span.start] != stage[span.start - 1] else ""
     why = _why(problem, things, before, into)
-    return Ration(group.group_id, number, start, end, _offered(group), things, why)
+    return Ration(group.group_id, number, start, end, offered_to(group), things, why)
 
 
 def _thing(problem: Problem, g: int, i: int, span: range, eaten: FloatArray) -> RationThing:
@@ -93,11 +90,6 @@ def _thing(problem: Problem, g: int, i: int, span: range, eaten: FloatArray) -> 
     if value.bale_weight_kg is not None and value.is_hay:
         bales = put_out * group.head * (group.feed_every_days or 1) / value.bale_weight_kg
     return RationThing(value.source_id, amount, put_out, put_out * group.head, bales)
-
-
-def _offered(group: Group) -> Offered:
-    daily = FEEDERS[group.feeder or USUAL_FEEDER].daily
-    return Offered.LIMITED if daily else Offered.FREE_CHOICE
 
 
 def _why(

@@ -10,6 +10,7 @@ from rickyard.program.result.judgement import (
 from rickyard.program.result.made import FileDigest, Made, MadeWith
 from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH
 from rickyard.program.result.options import HayUse, PlanOptions, USUAL_EFFORT, Wish
+from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import (
     BindingLimits, Bound, ChangeOver, Costs, Delivery, DeliveryTotal, FarmLimit, FeedWorth,
     FeedingRow, GroupPeriod, HayToBuy, Kept, LotBalance, LotReason, LotTestWorth, LotWorth,
@@ -23,8 +24,8 @@ __all__ = [
     "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest", "GroupPeriod", "HayToBuy",
     "HayUse", "Judgement", "Kept", "LotBalance", "LotReason", "LotTestWorth", "LotWorth", "Made",
     "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
-    "PlanOptions", "Purchase", "Remedy", "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale",
-    "SeasonProgram", "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT",
-    "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "distance_usd",
-    "is_clear", "judge",
+    "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy", "RuleHeld", "SCHEMA_VERSION",
+    "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage", "SourceKind", "SourceValues", "TOO_MUCH",
+    "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome",
+    "distance_usd", "is_clear", "judge",
 ]

@@ -5,9 +5,13 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 
 # fmt: off
 from rickyard.program.search import search
-from rickyard.program.search.relax import relax
+from rickyard.program.search.relax import Relaxation, relax
+from rickyard.program.search.repair import lack_usd
 from rickyard.program.search.search import Search
 from rickyard.program.search.smooth import can_be_simplified, simplify
 from rickyard.program.search.subproblem import held, loads_of
 
-__all__ = ["Search", "can_be_simplified", "held", "loads_of", "relax", "search", "simplify"]
+__all__ = [
+    "Relaxation", "Search", "can_be_simplified", "held", "lack_usd", "loads_of", "relax", "search",
+    "simplify",
+]

@@ -5,6 +5,7 @@ From results to words; no layout.
 
 # fmt: off
 from rickyard.sheets.wording import words, words_week
+from rickyard.sheets.wording.rations import ration_lines
 from rickyard.sheets.wording.runs import (
     Run, RunAmount, bales_text, daily_by_period, group_order, short_story, source_order,
 )
@@ -19,6 +20,7 @@ from rickyard.sheets.wording.yard import (
 __all__ = [
     "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "Run", "RunAmount", "STATUS",
     "YardTotals", "about_name", "answer_of", "bales_text", "concerns", "daily_by_period",
-    "dangerous_to", "empty_on", "group_name", "group_order", "plain_test", "short_story",
-    "source_order", "without_traces", "words", "words_week", "yard_line", "yard_totals",
+    "dangerous_to", "empty_on", "group_name", "group_order", "plain_test", "ration_lines",
+    "short_story", "source_order", "without_traces", "words", "words_week", "yard_line",
+    "yard_totals",
 ]
