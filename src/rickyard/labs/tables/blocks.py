@@ -131,6 +131,7 @@ class _Gathering:
         self.pending: list[tuple[str, list[Cell]]] = []
         self.basis = self.unit = ""
         self.head = -1
+        self._tops = [("", "")]
 
     def take_text(self, place: int, row: Sequence[Seen]) -> None:
         """Take a row without values: fields, a section, or headings of columns."""
@@ -147,9 +148,7 @@ class _Gathering:
         """
         if _starts_new(self.current, self.pending, lines, before or self.basis):
             if any(name in (*IDENTITY, "ordinal") for name, _ in self.pending):
-                self.basis, self.unit = _section_between(
-                    self.rows, self.current, place, self.basis, self.unit
-                )
+                self.basis, self.unit = self._section_between(place)
             self.blocks.append(self.current)
             self.current = Block(first=place)
         if not self.current.lines:
@@ -160,6 +159,26 @@ class _Gathering:
         for line in lines:
             line.basis, line.unit, line.head = together or self.basis, self.unit, self.head
         self.current.lines.extend(lines)
+
+    def _section_between(self, place: int) -> tuple[str, str]:
+        """Return the section of a new sample: only what was said since the last one's end."""
+        lines = self.current.lines
+        last = max((line.place for line in lines), default=0)
+        new_basis = new_unit = ""
+        for row in self.rows[last + 1 : place]:
+            new_basis, new_unit = _section(row, new_basis, new_unit)
+        top_basis, top_unit = self._top(min((line.place for line in lines), default=0))
+        only_top = not any(line.basis not in ("", top_basis) for line in lines)
+        return (
+            new_basis or (top_basis if only_top else ""),
+            new_unit or (top_unit if only_top else ""),
+        )
+
+    def _top(self, place: int) -> tuple[str, str]:
+        """Return the section that the rows over a place tell by themselves."""
+        for row in self.rows[len(self._tops) - 1 : place]:
+            self._tops.append(_section(row, *self._tops[-1]))
+        return self._tops[place]
 
     def finished(self) -> list[Block]:
         """Return the blocks, once every row is taken."""
@@ -197,22 +216,6 @@ def _heads_columns(row: Sequence[Seen]) -> bool:
     """Return whether a row stands over columns of values, so that what follows is read by it."""
     bases = sum(one.only_basis or (one.label is not None and one.label.maybe_basis) for one in row)
     return bases > 1 or is_heading(row)
-
-
-def _section_between(
-    rows: list[list[Seen]], block: Block, place: int, basis: str, unit: str
-) -> tuple[str, str]:
-    """Return the section of a new sample: only what was said since the last one's end."""
-    last = max((line.place for line in block.lines), default=0)
-    new_basis = new_unit = ""
-    for row in rows[last + 1 : place]:
-        new_basis, new_unit = _section(row, new_basis, new_unit)
-    first = min((line.place for line in block.lines), default=0)
-    top_basis = top_unit = ""
-    for row in rows[:first]:
-        top_basis, top_unit = _section(row, top_basis, top_unit)
-    only_top = not any(line.basis not in ("", top_basis) for line in block.lines)
-    return new_basis or (top_basis if only_top else ""), new_unit or (top_unit if only_top else "")
 
 
 def _has_identity(pending: list[tuple[str, list[Cell]]]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 from rickyard.labs.common import Cell
@@ -255,6 +256,13 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
     """
     if cell.number is not None or cell.day is not None:
         return []
+    return [(name, [replace(cell, text=text)]) for name, text in _told_in(cell.text)]
+
+
+@lru_cache(maxsize=65536)
+def _told_in(text: str) -> tuple[tuple[str, str], ...]:
+    """Return the fields that stand inside a text, each with the text of it."""
+    cell = Cell(text, 0, 0.0, 0.0, "")
     found = _named_in(cell)
     for one in _DATE.finditer(cell.text):
         before = re.findall(
@@ -268,7 +276,7 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
         method = next((part for part in parts if plain(part) in _METHODS), "")
         if method:
             found.append(("method", [replace(cell, text=method)]))
-    return found
+    return tuple((name, one.text) for name, cells in found for one in cells)
 
 
 def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:

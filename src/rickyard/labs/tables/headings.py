@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, beside
@@ -106,7 +107,14 @@ def understood(cell: Cell, texts: list[str]) -> Heading:
     >>> heading.label.candidates, heading.unit, heading.basis
     (('cp',), 'pct', 'dm')
     """
-    heading = Heading(cell, [text for text in texts if text])
+    known = _known(tuple(text for text in texts if text))
+    return replace(known, cell=cell, texts=list(known.texts), companions=[])
+
+
+@lru_cache(maxsize=16384)
+def _known(texts: tuple[str, ...]) -> Heading:
+    """Return what headings say together, wherever they stand."""
+    heading = Heading(Cell("", 0, 0.0, 0.0, ""), list(texts))
     _find_label(heading)
     if heading.label is not None and not heading.label.ours and field_of(heading.shown):
         heading.label, heading.label_text = None, ""  # "basis cd" is no cadmium
