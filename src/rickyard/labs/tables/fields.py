@@ -24,8 +24,9 @@ _NUMBERED: Final = re.compile(
     re.IGNORECASE,
 )
 _DATE: Final = re.compile(
-    r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|[A-Za-z]{3,9}\.? \d{1,2},? \d{4}|"
-    r"\d{1,2}[ -][A-Za-z]{3,9}\.?[ -]\d{4}"
+    r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|[A-Za-z]{3,9}\.? \d{1,2}(?:st|nd|rd|th)?,? \d{4}|"
+    r"\d{1,2}(?:st|nd|rd|th)?[ -](?:of )?[^\W\d_]{3,10}\.?,?[ -]\d{4}|"
+    r"\d{1,2}-[A-Za-z]{3}-\d\d\b"
 )
 #: So many letters before a date may tell what it is the date of.
 _BEFORE_DATE: Final = 30
@@ -88,7 +89,9 @@ _SAMPLE_BEFORE: Final = re.compile(
     re.IGNORECASE,
 )
 #: "771/1", "K-118", "#44": a number and no name.
-NUMBER_ALONE: Final = re.compile(r"#?[A-Za-z]{0,4}[-/. ]?\d[\d./-]*[A-Za-z]?(?:[-/]\d+)*")
+NUMBER_ALONE: Final = re.compile(
+    r"#?(?:[A-Z]{1,4} \d{3}|[A-Za-z]{0,4}[-/.]?\d)[\d./-]*[A-Za-z]?(?:[-/]\d+)*"
+)
 _BRACKET: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 _LONGEST_NAMED: Final = 45
 #: An ordinal such as "Sample 2" is no number of a laboratory.

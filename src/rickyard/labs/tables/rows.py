@@ -176,7 +176,7 @@ def _fields_of(
     fields: dict[str, Cell] = {}
     spare: list[Cell] = []
     for one, column in placed:
-        if one.cell.hidden:
+        if one.cell.hidden or _another_nearer(one, column, placed):
             continue
         telling = one.only_unit and bool(written_in(one.text).basis)
         telling |= one.label is not None and one.label.maybe_basis
@@ -193,6 +193,17 @@ def _fields_of(
         else:
             spare.append(one.cell)
     return fields, spare
+
+
+def _another_nearer(
+    one: Seen, column: Heading | None, placed: Sequence[tuple[Seen, Heading | None]]
+) -> bool:
+    """Return whether another cell of the row stands under a heading beside which this one is."""
+    if column is None or not column.field or not _beside(one, column):
+        return False
+    return any(
+        other is not one and of is column and not _beside(other, column) for other, of in placed
+    )
 
 
 def _beside(one: Seen, column: Heading) -> bool:

@@ -91,6 +91,29 @@ def understood(
     return max(ways, key=lambda one: one.worth)
 
 
+def _without_means(samples: list[Sample]) -> list[str]:
+    """Take out samples without a name whose values are the means of the others; tell of them."""
+    named = [one for one in samples if one.id or one.lab_no]
+    told = []
+    for sample in [one for one in samples if not (one.id or one.lab_no)]:
+        if len(named) > 1 and len(sample.values) > 1 and _are_means(sample.values, named):
+            samples.remove(sample)
+            told.append(f"means without a name ({sample.place})")
+    return told
+
+
+def _are_means(values: Sequence[Value], named: Sequence[Sample]) -> bool:
+    """Return whether each of some values is the mean of the same value of all samples."""
+    for value in values:
+        others = [one.of(value.analyte, value.basis) for one in named]
+        numbers = [one.value for one in others if one is not None and one.value is not None]
+        if value.value is None or len(numbers) < len(named):
+            return False
+        if abs(sum(numbers) / len(numbers) - value.value) > value.step:
+            return False
+    return True
+
+
 def _doubt_nameless(samples: Sequence[Sample]) -> None:
     """Ask of which sample a few values are that stand without a name beside named samples."""
     if not any(one.id or one.lab_no for one in samples):
@@ -127,6 +150,7 @@ def _one(document: Document, answers: Mapping[str, str]) -> Understood:
             continue
         doubt_unfit(sample)
         samples.append(sample)
+    draft.passed.extend(_without_means(samples))
     _doubt_nameless(samples)
     questions = basis_questions(samples)
     return Understood(samples, questions, draft)

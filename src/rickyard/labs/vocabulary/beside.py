@@ -11,7 +11,9 @@ from rickyard.labs.vocabulary.texts import phrases, plain, tokens
 
 #: Fields of a sample by the labels that laboratories print, the most telling first.
 FIELDS: Final[Mapping[str, str]] = {
-    "id": "sample id|sample i d|sample name|sample identification|identified as|identification|"
+    "id": "sample marked|marked as|sample identity|identity|feed id|sample tag|tag|tag no|"
+    "as marked by you|marked by you|sample as labelled|labelled|labeled|grower sample id|"
+    "sample id|sample i d|sample name|sample identification|identified as|identification|"
     "client id|"
     "client sample id|client sample|customer sample id|customer id|sample description|"
     "description|designation|your reference|your ref|your sample|your id|your mark|marked|"
@@ -32,21 +34,23 @@ FIELDS: Final[Mapping[str, str]] = {
     "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
     "laboratory sample no|analysis no|analysis number|accession|accession no|accession number|"
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
-    "labo|no labo|n labo|num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
+    "lab log no|lab log number|lab file no|lab entry|entry no|case no|case number|labo|no labo|"
+    "n labo|num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
     "test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
     "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
     "numero de laboratorio|no laboratorio|internal no|internal number|control no|control number",
     "number": "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
     "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
-    "sampled_on": "sampled|sampled on|date sampled|sample date|sampling date|date taken|taken|"
+    "sampled_on": "when sampled|sampled|sampled on|date sampled|sample date|sampling date|"
+    "date taken|taken|"
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
     "probenahme|probenahmedatum|preleve le|date de prelevement|fecha de muestreo|fecha muestreo|"
     "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"
     "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|"
     "date probed|probed",
-    "received_on": "received|came in|came in on|came to us|got here|"
+    "received_on": "when received|login date|received|came in|came in on|came to us|got here|"
     "received on|date received|date in|arrived|arrived on|"
     "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
     "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
@@ -61,14 +65,16 @@ FIELDS: Final[Mapping[str, str]] = {
     "analyzed|analysed|tested|issue date|date of issue|results released|date finished|"
     "berichtsdatum|rapport du|date du rapport|fecha de informe|report issued|results date|"
     "result date|date of analysis|reporting date|report printed",
-    "method": "method|chemistry|methods|analysis method|method of analysis|analytical method|"
+    "method": "by|method|chemistry|methods|analysis method|method of analysis|analytical method|"
     "test method|analysis type|type of analysis|procedure|how tested|technique|assay|"
     "analysis by|analysed by method|tested by|analyzed by|analysis performed by|test type|how",
-    "forage": "forage|type|material|feed type|forage type|crop|species|product|kind|"
+    "forage": "type of hay|kind of forage|forage|type|material|feed type|forage type|crop|"
+    "species|product|kind|"
     "sample type|feedstuff|hay type|feed material|commodity|matrix|type of feed|crop type|"
     "kind of hay|type of sample|sample kind|kind of sample|feed class|feed description|"
     "class|plant|type of forage|forage class|material type|product type|stand|variety",
-    "client": "client|customer|account|farm|grower|producer|submitted by|sender|name of client|"
+    "client": "billed to|client|customer|account|farm|grower|producer|submitted by|sender|"
+    "name of client|"
     "client name|customer name|account name|sent by|for|farm name|company|submitter|results for|"
     "owner|ranch|attn|attention|bill to|send to|copy to|advisor|consultant|contact|prepared for",
     "lab": "laboratory|lab name|laboratory name|testing laboratory|tested at|analyzed at",
@@ -96,7 +102,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "ergebnis|messwert|befund|resultat|resultado|wert|valeur|valor|reported result|final result|"
     "concentration|"
     "content|report value|sample result",
-    "unit": "unit|units|unit of measure|uom|measured in|result unit|units of measure|"
+    "unit": "reported in|unit|units|unit of measure|uom|measured in|result unit|units of measure|"
     "einheit|unite|unidad|unidades|reporting unit|in units",
     "qualifier": "qualifier|qual|operator|modifier|less than|greater than|sign|prefix|"
     "result qualifier|data qualifier|lab qualifier|result flag|detect|detected|lt gt",

@@ -16,9 +16,12 @@ _MONTHS: Final = {
     name: place
     for place, names in enumerate(
         (
-            "jan january", "feb february", "mar march", "apr april", "may", "jun june",
-            "jul july", "aug august", "sep sept september", "oct october", "nov november",
-            "dec december",
+            "jan january januar janvier enero", "feb february februar février fevrier febrero",
+            "mar march märz maerz mars marzo", "apr april avril abril", "may mai mayo",
+            "jun june juni juin junio", "jul july juli juillet julio",
+            "aug august août aout agosto", "sep sept september septembre septiembre",
+            "oct october okt oktober octobre octubre", "nov november novembre noviembre",
+            "dec december dez dezember décembre decembre diciembre",
         ),
         1,
     )
@@ -31,7 +34,10 @@ _MONTH_FIRST: Final = re.compile(
     rf"\b{_MONTH}\s*(\d{{1,2}})(?:st|nd|rd|th)?(?:,\s*|\s+)'?(\d{{4}}|\d\d)\b"
 )
 _DAY_FIRST: Final = re.compile(
-    rf"\b(\d{{1,2}})(?:st|nd|rd|th)?[\s.-]*(?:of\s)?{_MONTH}[\s.,-]*'?(\d{{4}}|\d\d)\b"
+    rf"\b(\d{{1,2}})(?:st|nd|rd|th)?[\s.-]*(?:of\s|de\s)?{_MONTH}[\s.,-]*(?:de\s)?'?(\d{{4}}|\d\d)\b"
+)
+_YEAR_FIRST: Final = re.compile(
+    rf"\b((?:19|20)\d\d)[\s,-]+{_MONTH}[\s-]*(\d{{1,2}})(?:st|nd|rd|th)?(?!\d)"
 )
 _FIGURES: Final = re.compile(r"(?<![\d/.-])(\d{1,2})([/.-])(\d{1,2})\2(\d{4}|\d\d)(?!\d)")
 #: Day 0 of the serial dates of spreadsheets, and the years in which they are believed.
@@ -92,6 +98,9 @@ def printed_day(text: str, order: DayOrder = DayOrder.OPEN) -> PrintedDay | None
     found = _DAY_FIRST.search(shown)
     if found:
         return _whole(_day(int(found[3]), _MONTHS[found[2]], int(found[1])))
+    found = _YEAR_FIRST.search(shown)
+    if found:
+        return _whole(_day(int(found[1]), _MONTHS[found[2]], int(found[3])))
     found = _FIGURES.search(shown)
     return _of_figures(found, order) if found else None
 
@@ -103,8 +112,8 @@ def _whole(day: date | None) -> PrintedDay | None:
 def _of_figures(found: re.Match[str], order: DayOrder) -> PrintedDay | None:
     first, second, year = int(found[1]), int(found[3]), int(found[4])
     month_first, day_first = _day(year, first, second), _day(year, second, first)
-    if found[2] == ".":
-        # Points between the figures put the day first wherever they are used.
+    if found[2] == "." and order is not DayOrder.MONTH:
+        # Points between the figures put the day first wherever they are used by themselves.
         return PrintedDay(day_first, numeric=True) if day_first else _whole(month_first)
     if month_first and day_first and month_first != day_first:
         if order is DayOrder.OPEN:
@@ -134,11 +143,9 @@ def day_order(texts: Iterable[str]) -> DayOrder:
     """
     month = day = False
     for text in texts:
-        if "/" not in text and "-" not in text:
+        if not any(sign in text for sign in "/-."):
             continue
         for found in _FIGURES.finditer(plain(text)):
-            if found[2] == ".":
-                continue
             first, second = int(found[1]), int(found[3])
             month |= first <= 12 < second <= 31
             day |= second <= 12 < first <= 31

@@ -33,6 +33,7 @@ _CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2})")
 _ONLY_HOW: Final = re.compile(
     r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
     r"total|summative.*|adl|lab|icp.*|nir.*|wet.*|amylase|index|bypass|cattle|beef|ruminants?|"
+    r"kjeldahl|dumas|combustion|oven|\d+ ?°? ?c|sulfuric.*|enzymatic|weiss|oardc|"
     r"forage|hay|with .*|.* method|3x|1x"
 )
 
@@ -193,6 +194,8 @@ def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] |
     inside = _words(inner[1])
     if outside and inside is not None and len(inner[1].strip()) == 1:
         return outside  # "CP (b)" has a mark, and no boron
+    if outside and len(outside[0]) == 1 and _ONLY_HOW.fullmatch(plain(inner[1])):
+        return outside  # "TDN (ADF)", "NFC (calc.)"
     if outside and inside:
         return _agreed(outside, inside)
     if outside is not None and not outside[0]:

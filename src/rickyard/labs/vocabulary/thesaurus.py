@@ -26,7 +26,8 @@ NAMES: Final[Mapping[str, str]] = {
     "rohprotein|rp|xp|pc|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
     "proteina bruta|proteine|proteina",
     "n": "n|nitrogen|total nitrogen|total n",
-    "adicp": "adicp|adf cp|adfcp|adf protein|adf crude protein|ad icp|bound protein|"
+    "adicp": "adicp|insoluble cp adf|adf cp|adfcp|adf protein|adf crude protein|ad icp|"
+    "bound protein|"
     "heat damaged protein|unavailable protein|acid detergent insoluble crude protein|"
     "acid detergent insoluble protein|adip|insoluble crude protein adf|ad insoluble protein|"
     "ad insoluble cp|adi cp|acid detergent fiber crude protein|acid detergent fiber protein|"
@@ -54,7 +55,8 @@ NAMES: Final[Mapping[str, str]] = {
     "andf neutral detergent fiber|nd fiber|amylase treated ndf|"
     "fiber ndf|ndf fiber|neutrale detergenzienfaser|fibra detergente neutra|fdn|"
     "fibra neutro detergente|fiber detergent neutral",
-    "ndfom": "ndfom|andfom|ndf om|andf om|neutral detergent fiber organic matter|"
+    "ndfom": "andf ash corrected|ndf ash corrected|ndfom|andfom|ndf om|andf om|"
+    "neutral detergent fiber organic matter|"
     "ash free ndf|ndf ash free|andf ash free|ash corrected ndf|ndf organic matter|"
     "andf organic matter|ash free neutral detergent fiber",
     "lignin": "lignin|adl|acid detergent lignin|klason lignin|lignin adl|sulfuric acid lignin|"
@@ -74,20 +76,24 @@ NAMES: Final[Mapping[str, str]] = {
     "nonfibrous carbohydrate|non fiber carb",
     "nsc": "nsc|non structural carbohydrate|nonstructural carbohydrate|starch wsc|"
     "non structural carb",
-    "ndfd24": "ndfd 24|ndfd 24 ndf|ndf digested 24|fiber digested 24|"
+    "ndfd24": "ndfd 24|ndf digestible 24|in vitro ndfd 24|ndfd 24 ndf|ndf digested 24|"
+    "fiber digested 24|"
     "ndfd24|ndf digestibility 24|dndf 24|ivndfd 24|"
     "in vitro ndf digestibility 24|ndfd 24 h|24 h ndfd",
-    "ndfd30": "ndfd 30|ndfd 30 ndf|ndf digested 30|fiber digested 30|"
+    "ndfd30": "ndfd 30|ndf digestible 30|in vitro ndfd 30|ndfd 30 ndf|ndf digested 30|"
+    "fiber digested 30|"
     "ndfd30|ndf digestibility 30|dndf 30|ivndfd 30|ndf digestibility 30 h|"
     "in vitro ndf digestibility 30|neutral detergent fiber digestibility 30",
-    "ndfd48": "ndfd 48|ndfd 48 ndf|ndf digested 48|fiber digested 48|"
+    "ndfd48": "ndfd 48|ndf digestible 48|in vitro ndfd 48|ndfd 48 ndf|ndf digested 48|"
+    "fiber digested 48|"
     "ndfd48|ndf digestibility 48|dndf 48|ivndfd 48|"
     "in vitro ndf digestibility 48|neutral detergent fiber digestibility 48|"
     "digestible ndf 48|fiber digestibility 48",
-    "ndfd240": "ndfd 240|ndfd 240 ndf|ndf digested 240|fiber digested 240|"
+    "ndfd240": "ndfd 240|ndf digestible 240|in vitro ndfd 240|ndfd 240 ndf|ndf digested 240|"
+    "fiber digested 240|"
     "ndfd240|ndf digestibility 240|ivndfd 240|"
     "in vitro ndf digestibility 240|dndf 240",
-    "undf240": "undf 240|undf240|undigested ndf 240|indigestible ndf 240|undf om 240|"
+    "undf240": "undf 240|indf 240|undf240|undigested ndf 240|indigestible ndf 240|undf om 240|"
     "undfom 240|undigestible ndf 240|undfom240|undigested fiber 240|u ndf 240|undf",
     "tdn": "tdn|total digestible nutrient|t d n|digestible nutrient total",
     "nem": "nem|net energy m|ne m|net energy maintenance|net energy for maintenance|ne maintenance|"
@@ -128,13 +134,13 @@ NAMES: Final[Mapping[str, str]] = {
     "nitrate_kno3": "kno3|potassium nitrate|nitrate as kno3|nitrate kno3|"
     "nitrate as potassium nitrate|potassium nitrate kno3|potassium nitrate equivalent",
     "nitrate": "nitrate|total nitrate|nitrate test|nitrate level",
-    "ph": "ph|acidity ph|acidity",
+    "ph": "ph|ph water|acidity ph|acidity",
     "hcn": "hcn|prussic acid|hydrocyanic acid|prussic acid hcn|cyanide|hydrogen cyanide|"
     "prussic acid as hcn|hydrocyanic acid prussic acid",
     "lactic": "lactic acid|lactic|lactate",
     "acetic": "acetic acid|acetic|acetate",
     "propionic": "propionic acid|propionic|propionate",
-    "butyric": "butyric acid|butyric|butyrate",
+    "butyric": "butyric acid|n butyric acid|butyric|butyrate",
     "ethanol": "ethanol|alcohol|ethyl alcohol",
     "ammonia": "ammonia|ammonia cp|ammonia crude protein|nh3 cp|ammonia n cp|ammonia protein|"
     "ammonia as cp|ammonia crude protein equivalent|ammonia cp equivalent|cp ammonia equivalent|"
@@ -144,7 +150,7 @@ NAMES: Final[Mapping[str, str]] = {
     "ergovaline": "ergovaline|ergovaline total",
     "lolitrem_b": "lolitrem b|lolitrem",
     "aflatoxin": "aflatoxin|aflatoxin b1|total aflatoxin|aflatoxin total|aflatoxin b1 b2 g1 g2",
-    "fumonisin": "fumonisin|total fumonisin|fumonisin total|fumonisin b1 b2 b3",
+    "fumonisin": "fumonisin|total fumonisin|fumonisin total|fumonisin b1 b2|fumonisin b1 b2 b3",
     "don": "don|vomitoxin|deoxynivalenol|vomitoxin don|deoxynivalenol don",
     "zearalenone": "zearalenone|zea|zen|zearalenone zea|zearalenone zen|zon",
     "ochratoxin": "ochratoxin|ochratoxin a|ota",
@@ -322,7 +328,9 @@ _FILLERS: Final = frozenset(
         "predicted|pred|w|nir|nirs|icp|"
         "wet|chem|chemistry|by|for|the|of|as|content|level|result|results|analysis|basis|value|"
         "method|expressed|on|in|an|a|and|to|test|tested|determination|amount|conc|"
-        "concentration|h|x|treated|corrected|at|is|was|with|using|from|apparent|index"
+        "concentration|total|lab|oven|kjeldahl|dumas|combustion|weiss|oardc|summative|sulfuric|"
+        "enzymatic|sulfite|no|without|o|potential|equivalent|h|x|treated|corrected|at|is|was|"
+        "with|using|from|apparent|index"
     )
 )
 
@@ -386,12 +394,20 @@ def index() -> dict[str, tuple[str, ...]]:
         for name in names.split("|"):
             words = canonical(name)
             found[key_of(words)] = (analyte,)
+            if " crude protein" in name:
+                shorter = canonical(name.replace("crude protein", "cp"))
+                found.setdefault(key_of(shorter), (analyte,))
+    _index_bare(found)
+    return found
+
+
+def _index_bare(found: dict[str, tuple[str, ...]]) -> None:
+    """Index names without the words that name no analyte, where they are free."""
     for analyte, names in NAMES.items():
         for name in names.split("|"):
             bare = without_fillers(canonical(name))
             if bare:
                 found.setdefault(key_of(bare), (analyte,))
-    return found
 
 
 @cache
