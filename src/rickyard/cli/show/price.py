@@ -30,7 +30,7 @@ def print_hay_price(offer: Offer, found: HayPrice, units: str, console: Console)
     for name, as_fed, of_dry in (
         ("at the stack", found.usd_per_kg, dry),
         ("delivered", found.delivered_usd_per_kg, found.delivered_usd_per_kg_dm),
-        ("eaten, losses divided", found.eaten_usd_per_kg, found.eaten_usd_per_kg_dm),
+        ("after storage and feeding loss", found.eaten_usd_per_kg, found.eaten_usd_per_kg_dm),
     ):
         table.add_row(Text(name), _per_ton(as_fed, display), _per_ton(of_dry, display))
     console.print(table)

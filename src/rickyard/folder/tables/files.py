@@ -65,7 +65,7 @@ NEEDS: Final = _table(
 )
 FED: Final = _table(
     "fed.csv",
-    "what was really fed to one group on one day",
+    "what was actually fed to one group on one day",
     *("day", "source_id", "group_id"),
     most_rows=30_000,
 )
