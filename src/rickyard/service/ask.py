@@ -45,6 +45,7 @@ from rickyard.service.plan import (
     Progress,
     Stop,
     farm_asked_for,
+    named_progress,
     sound_program,
 )
 from rickyard.sheets.data_files import NotAPlan, read_plan
@@ -180,11 +181,11 @@ def what_if(
     except OutOfRange as problem:
         raise NotUnderstood(str(problem)) from problem
     options = request.options(stop)
-    base = sound_program(farm, options, _named(progress, AS_IT_IS))
+    base = sound_program(farm, options, named_progress(progress, AS_IT_IS))
     beginning = replace(options, begin_from=using(base))
     found = []
     for case, other in zip(cases, farms, strict=True):
-        program = sound_program(other, beginning, _named(progress, labels_of(farm, case)))
+        program = sound_program(other, beginning, named_progress(progress, labels_of(farm, case)))
         found.append(answer(farm, base, case, program))
     return base, found
 
@@ -303,10 +304,3 @@ def assurance(
             return price_of_assurance(farm, options=request.options(), progress=progress)
     except SolveError as error:
         raise NoProgram(str(error)) from error
-
-
-def _named(progress: Progress | None, label: str) -> Progress | None:
-    if progress is None:
-        return None
-    tell = progress
-    return lambda says: tell(f"{label}: {says}")

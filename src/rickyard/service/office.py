@@ -19,7 +19,14 @@ from rickyard.service.errors import ServiceError
 from rickyard.service.farms import FarmPlace
 from rickyard.service.opened import OpenedFarm, open_farm
 from rickyard.service.pages import cold_page, read_lots, sampling_plan, yard_on
-from rickyard.service.plan import Planned, PlanRequest, Progress, Stop, plan_farm
+from rickyard.service.plan import (
+    Planned,
+    PlanRequest,
+    Progress,
+    Stop,
+    named_progress,
+    plan_farm,
+)
 from rickyard.sheets.data_files import document
 from rickyard.sheets.paper import Event, feed_by_events, heat_events, sampling_events
 from rickyard.sheets.wording import about_name, answer_of
@@ -174,7 +181,7 @@ def office_page(
     not_read: list[NotRead] = []
     units: set[str] = set()
     for number, place in enumerate(places, 1):
-        say = _named(progress, f"{number} of {len(places)}, {place.label}")
+        say = named_progress(progress, f"{number} of {len(places)}, {place.label}")
         try:
             line, planned, opened = _line(place, request, say, stop)
             found = _due(place, opened.farm, request.day)
@@ -349,10 +356,3 @@ def _dangers(place: FarmPlace, farm: Farm, planned: Planned | None) -> list[Dang
         if one.level == "danger"
     ]
     return list(dict.fromkeys(lines))
-
-
-def _named(progress: Progress | None, label: str) -> Progress | None:
-    if progress is None:
-        return None
-    tell = progress
-    return lambda says: tell(f"{label}: {says}")

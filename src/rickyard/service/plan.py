@@ -238,6 +238,14 @@ def plan_all_winters(
     return found
 
 
+def named_progress(progress: Progress | None, label: str) -> Progress | None:
+    """Return what tells of work with the name of what it is for before it; nothing where none."""
+    if progress is None:
+        return None
+    tell = progress
+    return lambda says: tell(f"{label}: {says}")
+
+
 def sound_program(
     farm: Farm, options: PlanOptions, progress: Progress | None = None
 ) -> SeasonProgram:
