@@ -151,6 +151,7 @@ def test_what_is_said_agrees_with_what_is_fed(seed: int) -> None:
         else:
             buy = program.hay_to_buy
             assert f"{US.tons_text(buy.as_fed_kg / 1000.0)} of hay" in answer.sentence
+            assert buy.gives_all is ("Such hay does not give all" not in answer.sentence)
             if buy.checked:
                 # What hay cannot give stays short; another need may take a little of it over.
                 lacked = {one.nutrient for one in program.shortages}
@@ -163,4 +164,5 @@ def test_what_is_said_agrees_with_what_is_fed(seed: int) -> None:
                     if row.shortage > 0.05 * abs(row.need) + 1e-6
                 }
                 assert "forage" not in still
+                assert not (buy.gives_all and still & OF_HAY)
                 assert not (still & OF_HAY) - lacked

@@ -41,6 +41,9 @@ MORE: Final = (1.0, 1.05, 1.15)
 SAME_SHARE: Final = 1e-4
 SAME_USD: Final = 1.0
 
+#: What hay leaves short of all that was is nothing when it is no more than this share.
+NOTHING_LEFT_SHARE: Final = 0.01
+
 _ID: Final = "hay to buy"
 _BALE_KG: Final = 500.0
 _DAYS_OLD: Final = 120
@@ -48,9 +51,10 @@ _DAYS_OLD: Final = 120
 
 @dataclass(frozen=True, slots=True)
 class _Lacking:
-    """Tonnes of dry matter that help, and the price of what is missing even so."""
+    """Tonnes of dry matter that help, and the price of what is missing without and even so."""
 
     tonnes: float
+    before_usd: float
     left_usd: float
 
 
@@ -93,7 +97,8 @@ def lacking_hay(
         checked = short <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD
         if checked:
             break
-    return HayToBuy(as_fed, DM_PCT, hay["tdn"], hay["cp"], checked)
+    gives_all = found.left_usd <= NOTHING_LEFT_SHARE * found.before_usd + SAME_USD
+    return HayToBuy(as_fed, DM_PCT, hay["tdn"], hay["cp"], checked, gives_all)
 
 
 def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
@@ -133,13 +138,14 @@ def _lacking(inquiry: Inquiry, lot: int, usd_per_kg: float) -> _Lacking | None:
     base, extra = inquiry.base.optimum.x, int(inquiry.extra[lot])
     short = short_of_hay(inquiry.problem, inquiry.model.columns.shortage)
     cost = inquiry.cost
-    if float(cost[short] @ base[short]) <= SAME_USD:
+    before = float(cost[short] @ base[short])
+    if before <= SAME_USD:
         return None
     priced = cost.copy()
     priced[extra] = usd_per_kg * KG_PER_TONNE
     with inquiry.at_most(np.array([extra]), np.array([np.inf])), inquiry.costing(priced):
         x: FloatArray = inquiry.ask().optimum.x
-    return _Lacking(float(x[extra]), float(cost[short] @ x[short]))
+    return _Lacking(float(x[extra]), before, float(cost[short] @ x[short]))
 
 
 def _rounded_up(farm: Farm, kg: float) -> float:

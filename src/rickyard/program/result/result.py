@@ -375,7 +375,8 @@ class HayToBuy:
     ``as_fed_kg`` is as it is bought, and enough for what storage and feeders take of it: what the
     cheapest season buys at the mean value of hay here. It is hay of the analysis given, the yard's
     mean where there is a yard. ``checked`` says that the season
-    was planned again with it in the yard and nothing that hay gives was short.
+    was planned again with it in the yard, and that no more was short than any amount of such hay
+    leaves; ``gives_all`` that this is nothing of what hay gives.
     """
 
     as_fed_kg: float
@@ -383,6 +384,7 @@ class HayToBuy:
     tdn_pct: float
     cp_pct: float
     checked: bool
+    gives_all: bool = True
 
 
 @dataclass(frozen=True, slots=True)

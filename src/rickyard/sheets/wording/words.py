@@ -98,19 +98,23 @@ def no_stock(left: str, day: str) -> str:
     return f"No stock to feed: {left} of hay left {day}."
 
 
-def hay_short(since: str, buy: str, day: str, *, checked: bool) -> str:
+def hay_short(since: str, buy: str, day: str, *, checked: bool, gives_all: bool = True) -> str:
     """Say from when hay runs short, and how much to buy.
 
     Examples
     --------
     >>> hay_short("Dec 1", "56 tons", "May 3", checked=True)
     'Hay runs short from Dec 1. Buy 56 tons of hay to last to May 3: as bought, losses counted.'
+    >>> print(hay_short("Dec 1", "56 tons", "May 3", checked=True, gives_all=False))
+    Hay runs short from Dec 1. Buy 56 tons of hay to last to May 3: as bought, losses counted. \
+Such hay does not give all that is short.
     """
     short = f"Hay runs short from {since}"
     if not buy:
         return f"{short}, before the season ends on {day}."
     some = "" if checked else "at least "
-    return f"{short}. Buy {some}{buy} of hay to last to {day}: as bought, losses counted."
+    rest = "" if gives_all else " Such hay does not give all that is short."
+    return f"{short}. Buy {some}{buy} of hay to last to {day}: as bought, losses counted.{rest}"
 
 
 def unfit(left: str) -> str:

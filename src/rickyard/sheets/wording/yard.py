@@ -198,11 +198,12 @@ def _hay_short(found: Judgement, program: SeasonProgram, farm: Farm, display: Di
     buy = program.hay_to_buy
     since, day = display.day_text(found.first.start), display.day_text(program.end)
     amount = "" if buy is None else display.tons_text(buy.as_fed_kg / KG_PER_TONNE)
-    sentence = words.hay_short(since, amount, day, checked=buy is None or buy.checked)
+    checked, gives_all = buy is None or buy.checked, buy is None or buy.gives_all
+    sentence = words.hay_short(since, amount, day, checked=checked, gives_all=gives_all)
     start = sum(lot.start_t for lot in program.lots)
     if found.unfit_t > EMPTY_FRAC * start:
         sentence += words.unfit(display.tons_text(found.unfit_t))
-    elif found.left_t > EMPTY_FRAC * start:
+    elif found.left_t > EMPTY_FRAC * start and gives_all:
         sentence += words.left_beside(display.tons_text(found.left_t))
     return sentence
 
