@@ -5,6 +5,7 @@ See ``support.recorded`` for what such a record is worth and how it is written a
 
 from __future__ import annotations
 
+import inspect
 import random
 import typing
 from collections.abc import Callable, Iterator, Sequence
@@ -12,7 +13,6 @@ from dataclasses import fields, is_dataclass, replace
 from datetime import timedelta
 from enum import Enum
 from functools import partial
-from types import NoneType
 from typing import Any
 
 import numpy as np
@@ -50,19 +50,20 @@ from support.forage_reports import plausible_columns
 from support.laid_programs import laid_program
 from support.odd_farms import START, odd_farm, odd_lot
 from support.recorded import answer_of, differences
-from support.science import functions, needed, numeric_arguments
+from support.science import formulas, middle, needed
 
 Answers = dict[str, Callable[[], object]]
 
 #: How a call may refuse what it is asked.
 REFUSALS = (ValueError, LookupError, TypeError, ZeroDivisionError, FloatingPointError)
 #: Each number of a formula is tried so many times its middle.
-TIMES = (0.0, 0.2, 0.45, 0.7, 1.0, 1.35, 1.8, 2.6)
+TIMES = (0.0, 0.4, 1.0, 1.5, 2.6)
 
 
 FORMULAS: dict[str, list[Callable[..., object]]] = {}
-for _name, _function in functions():
-    FORMULAS.setdefault(_name.rsplit(".", 1)[0].removeprefix("rickyard."), []).append(_function)
+for _function in formulas():
+    _room = _function.__module__.removeprefix("rickyard.").rsplit(".", 1)[0]
+    FORMULAS.setdefault(_room, []).append(_function)
 
 
 def science(room: str) -> Answers:
@@ -83,24 +84,33 @@ def _plain(function: Callable[..., object], given: dict[str, Any]) -> object:
 def _asked(
     function: Callable[..., object], usual: dict[str, Any], chance: random.Random
 ) -> Iterator[tuple[str, dict[str, Any]]]:
-    numbers = [
-        one for one in numeric_arguments(function) if isinstance(usual.get(one), int | float)
-    ]
-    for one in numbers:
+    numbers = _numbers(function)
+    for one, value in numbers.items():
         for times in TIMES:
-            yield f"at {times} {one}", {one: float(usual[one] * times)}
+            yield f"at {times} {one}", {one: value * times}
     for i in range(4):
-        near = {one: float(usual[one] * chance.uniform(0.6, 1.5)) for one in numbers}
-        yield f"near {i}", near
+        yield f"near {i}", {one: value * chance.uniform(0.6, 1.5) for one, value in numbers.items()}
     for one, kind in typing.get_type_hints(function).items():
-        options = typing.get_args(kind) or (kind,)
-        for option in options:
-            if isinstance(option, type) and issubclass(option, Enum) and one != "return":
-                yield from ((f"{one} {word.value}", {one: word}) for word in option)
-            elif option is bool and one != "return":
-                yield from ((f"{one} {word}", {one: word}) for word in (False, True))
-            elif option is NoneType and one in usual:
-                yield f"{one} unknown", {one: None}
+        for option in typing.get_args(kind) or (kind,):
+            if one != "return":
+                yield from ((f"{one} {word}", {one: word}) for word in _words(option))
+
+
+def _numbers(function: Callable[..., object]) -> dict[str, float]:
+    found = {}
+    for one, given in inspect.signature(function).parameters.items():
+        if str(given.annotation).startswith(("Numeric", "float")):
+            value = middle(function, one)
+            found |= {} if value is None else {one: value}
+    return found
+
+
+def _words(option: object) -> Sequence[object]:
+    if option is bool:
+        return (False, True)
+    if isinstance(option, type) and issubclass(option, Enum):
+        return list(option)
+    return (option,) if isinstance(option, str) else ()  # a word of a literal
 
 
 GROWING = {AnimalClass.STOCKER, AnimalClass.REPLACEMENT_HEIFER}

@@ -291,6 +291,8 @@ def _follow(where: Path, number: int, tests: Sequence[Path]) -> Reached:
         check=False,
         stdout=subprocess.DEVNULL,
     )
+    if not run.exists():
+        raise SystemExit("The tests were stopped before their end: nothing was followed.")
     reached = Reached(seconds=json.loads(run.read_text("utf-8")))
     covered = CoverageData(str(data))
     covered.read()

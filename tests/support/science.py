@@ -132,6 +132,7 @@ TYPICAL: dict[str, Any] = {
     "previous_month_temperature_c": 5.0,
     "prices": 2.0,
     "rate_pct": 6.0,
+    "rdp_g": 700.0,
     "repeat_sd": 0.3,
     "reserved": 20.0,
     "retained_mcal": 1.5,
@@ -213,6 +214,27 @@ def functions() -> Iterator[tuple[str, Callable[..., Any]]]:
                         continue
                     seen.add(one)
                     yield f"{room}.{name}", one
+
+
+def formulas() -> Iterator[Callable[..., Any]]:
+    """Yield every public function of the science of which typical values are known."""
+    for part in PARTS:
+        for path in sorted((PACKAGE / part).rglob("*.py")):
+            dotted = path.relative_to(PACKAGE).with_suffix("").parts
+            if path.name == "__init__.py":
+                continue
+            module = import_module(".".join(("rickyard", *dotted)))
+            for name, one in vars(module).items():
+                own = inspect.isfunction(one) and one.__module__ == module.__name__
+                if own and not name.startswith("_") and _takes_known_numbers(one):
+                    yield one
+
+
+def _takes_known_numbers(function: Callable[..., Any]) -> bool:
+    given = inspect.signature(function).parameters.values()
+    known = {**TYPICAL, **OWN.get(function.__name__, {})}
+    numbers = [one for one in given if str(one.annotation) in ("Numeric", "float")]
+    return bool(numbers) and all(one.name in known for one in given if one.default is one.empty)
 
 
 def numeric_arguments(function: Callable[..., Any]) -> list[str]:
