@@ -387,9 +387,13 @@ def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
         assert one.next_best_id != one.source_id
 
 
+#: Less than that farm would like to spend. [$]
+CASH_USD = 4000.0
+
+
 def test_money_beyond_the_cash_limit_is_a_remedy() -> None:
-    farm = random_farm(2)
-    farm = replace(farm, season=replace(farm.season, cash_limit_usd=3000.0))
+    farm = random_farm(1, lots=4, groups=3, weeks=6)
+    farm = replace(farm, season=replace(farm.season, cash_limit_usd=CASH_USD))
     program = plan_season(farm)
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     first = remedies(inquiry, program.shortages[:1], Display("us"), Allowance(inquiry.meter, AMPLE))
@@ -400,7 +404,7 @@ def test_money_beyond_the_cash_limit_is_a_remedy() -> None:
     assert usd > 1.0
     assert "more to spend on feed" in money[0].sentence
     for share, gone in ((1.001, True), (0.8, False)):
-        limit = 3000.0 + share * usd
+        limit = CASH_USD + share * usd
         again = plan_season(replace(farm, season=replace(farm.season, cash_limit_usd=limit)))
         assert (again.status == "complete") is gone
 
