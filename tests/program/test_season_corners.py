@@ -101,7 +101,7 @@ def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
     monkeypatch.setattr(Subproblem, "search", search_until_the_end)
     monkeypatch.setattr(Search, "_search_whole", watched)
     first = plan_season(farm, options=AT_ONCE)
-    program = plan_season(farm, options=PlanOptions(effort=20.0))
+    program = plan_season(farm, options=PlanOptions(effort=8.0))
     assert len(found) == 1
     assert program.cost + program.penalty < first.cost + first.penalty - 1.0
     assert recheck(program, farm) == ()

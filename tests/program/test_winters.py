@@ -212,7 +212,7 @@ def test_a_cash_limit_that_cannot_be_kept_is_told() -> None:
 
 
 def test_loads_come_whole_and_pasture_is_not_stored() -> None:
-    farm = winter_farm(3, carry_over_value_pct=60.0)
+    farm = winter_farm(3, lots=5, groups=3, carry_over_value_pct=60.0)
     pasture = Feed("pasture", "Pasture", FeedKind.GRAZING, 0.02, dm_pct=30.0, tdn_pct=60.0)
     pasture = replace(pasture, cp_pct=12.0, ndf_pct=55.0, ca_pct=0.4, p_pct=0.3, most_kg=2e4)
     feeds = [replace(one, load_kg=900.0, most_kg=None) for one in farm.feeds[:1]]

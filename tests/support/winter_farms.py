@@ -22,7 +22,7 @@ def weather(means: dict[int, float]) -> tuple[WeatherRow, ...]:
 PAST = weather({2019: -2.0, 2020: -6.0, 2021: 1.0, 2022: -4.0, 2023: -12.0})
 
 
-def winter_farm(seed: int, **season: object) -> Farm:
-    farm = random_farm(seed, lots=5, groups=3, weeks=9)
+def winter_farm(seed: int, lots: int = 4, groups: int = 2, **season: object) -> Farm:
+    farm = random_farm(seed, lots=lots, groups=groups, weeks=9)
     given = {"cold_rule": ColdRule.PERCENT, "late_price_pct": 20.0, **season}
     return replace(farm, weather=PAST, season=replace(farm.season, **given))  # type: ignore[arg-type]
