@@ -323,7 +323,7 @@ def test_every_forage_has_book_values_with_a_source(forage: Forage) -> None:
         book = book_value(forage, quantity)
         assert 0.0 < book.value < 100.0
         assert book.source
-        assert book.evidence in ("seen", "from memory", "low end")
+        assert book.evidence in ("seen", "from memory")
     assert book_value(forage, "adf_pct").value < book_value(forage, "ndf_pct").value
     assert book_dm(forage, Package.ROUND).evidence == "common practice"
 

@@ -42,8 +42,8 @@ _ANY: Final = "any"
 class BookValue:
     """A typical value in percent of dry matter (dry matter itself: percent as fed).
 
-    ``evidence`` is ``seen`` in a published table, ``from memory``, ``common practice``, or
-    ``low end`` of a screening range where no row was seen.
+    Means, never ends of a range. ``evidence`` is ``seen`` in a published table, ``from memory`` or
+    ``common practice``.
     """
 
     value: float
@@ -76,7 +76,7 @@ def book_value(forage: Forage, quantity: str) -> BookValue:
     >>> book_value(Forage.COOL_GRASS, "cp_pct").value
     9.2
     >>> book_value(Forage.CLOVER, "p_pct").evidence
-    'low end'
+    'from memory'
     """
     return _table()[forage.value, quantity]
 

@@ -48,7 +48,8 @@ class Judgement:
     helps; ``need_short`` where another need is short or there is too much of something;
     ``farm_short`` where only money or the reserve is missed; ``unfinished`` where what is told
     first is not proven. ``first`` is what is told first, ``hungry`` who goes hungry. ``left_t`` is
-    the hay left that those who are short may be fed, ``unfit_t`` the rest of it. [t DM]
+    the hay left that those who are short may be fed, ``unfit_t`` the rest of it, and beside both
+    ``barred_t`` what no animal here may be fed on any day. [t DM]
     """
 
     kind: JudgedKind
@@ -56,6 +57,7 @@ class Judgement:
     hungry: tuple[str, ...]
     left_t: float
     unfit_t: float
+    barred_t: float = 0.0
 
 
 def judge(program: SeasonProgram) -> Judgement:
@@ -74,10 +76,17 @@ def judge(program: SeasonProgram) -> Judgement:
     hungry = _hungry(program)
     first = min(program.shortages, key=lambda one: _urgency(one, hungry), default=None)
     short = {one.group_id for one in program.shortages if one.nutrient in NEEDS_OF_HAY}
-    unfit = sum(lot.left_t for lot in program.lots if short and short <= set(lot.kept_from))
-    left = sum(lot.left_t for lot in program.lots) - unfit
+    here = {one.group_id for one in program.groups}
+    unfit = barred = left = 0.0
+    for lot in program.lots:
+        if short and short <= set(lot.kept_from):
+            unfit += lot.left_t
+        elif here and here <= set(lot.kept_from):
+            barred += lot.left_t
+        else:
+            left += lot.left_t
     groups = tuple(dict.fromkeys(group for group, _ in sorted(hungry)))
-    return Judgement(_kind(program, first, hungry), first, groups, left, unfit)
+    return Judgement(_kind(program, first, hungry), first, groups, left, unfit, barred)
 
 
 def is_clear(more_usd: float, *programs: SeasonProgram) -> bool:

@@ -122,6 +122,17 @@ def unfit(left: str) -> str:
     return f" {left} of hay left are kept from those who are short."
 
 
+def barred(left: str) -> str:
+    """Say of hay left that nobody here may have it.
+
+    Examples
+    --------
+    >>> barred("29 tons")
+    ' 29 tons more may be fed to no animal here.'
+    """
+    return f" {left} more may be fed to no animal here."
+
+
 def left_beside(left: str) -> str:
     """Say of hay left that more of it does not help."""
     return f" {left} of hay left do not give what is short."

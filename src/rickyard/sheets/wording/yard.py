@@ -163,6 +163,8 @@ def answer_of(program: SeasonProgram, farm: Farm, display: Display) -> Verdict:
     detail = _detail(program, yard_totals(program), display)
     found = judge(program)
     kind, sentence = _answer(found, program, farm, display)
+    if found.barred_t > EMPTY_FRAC * sum(lot.start_t for lot in program.lots):
+        sentence += words.barred(display.tons_text(found.barred_t))
     return Verdict(kind, sentence, detail, empty_on(program))
 
 

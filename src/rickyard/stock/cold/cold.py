@@ -45,7 +45,10 @@ HAIR_CM: Final = MappingProxyType(
 )
 #: What is left of the coat's insulation.
 MUD_FACTOR: Final = MappingProxyType({Mud.CLEAN: 1.0, Mud.LOW: 0.8, Mud.SIDES: 0.5, Mud.CAKED: 0.2})
-WET_FACTOR: Final = 0.2  # wet or matted counts as heavily caked
+#: Wet or matted counts as heavily caked: NRC 2000, from memory, and doubtful. Held against print:
+#: it puts the critical temperature of a dry cow in winter coat at 60 degrees Fahrenheit where the
+#: table of Ames has 59; 0.5 would put it at 46.
+WET_FACTOR: Final = 0.2
 HIDE_FACTOR: Final = MappingProxyType({Hide.THIN: 0.8, Hide.AVERAGE: 1.0, Hide.THICK: 1.2})
 
 
