@@ -312,7 +312,8 @@ class Season:
     ``simpler_for_pct`` is how much dearer than the cheapest the program may be, in percent, so
     that it is easier to follow. ``acclimatise`` lets maintenance follow last month's temperature;
     ``cold_rule`` counts the cold of days, and the percent rule never stands beside
-    ``acclimatise``. ``intake_by_weather`` lets appetite follow temperature and mud,
+    ``acclimatise``. ``grain_on_hay`` counts what concentrate does to the hay beside
+    it. ``intake_by_weather`` lets appetite follow temperature and mud,
     ``maintenance_by_condition`` maintenance the
     condition score.
 
@@ -342,6 +343,7 @@ class Season:
     intake_by_weather: bool = False
     maintenance_by_condition: bool = False
     least_ca_to_p: float | None = None
+    grain_on_hay: bool = True
     simpler_for_pct: float = 0.0
     hays_at_once: int | None = None
     least_run_days: int | None = None

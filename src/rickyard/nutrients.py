@@ -103,6 +103,8 @@ _SUPPLIES: Final = (
     Supply("p", "p_pct", _G_PER_PCT),
     Supply("forage", "", of_forage=True),
     Supply("ndf", "ndf_pct", 0.01, of_forage=True),
+    # Fiber, and the room of it that concentrate takes.
+    Supply("room", "room_ndf_pct", 0.01),
     # Unknown nitrate adds nothing to the sum; a suspect lot is barred from the group instead.
     Supply("nitrate", "nitrate_no3n_ppm"),
 )

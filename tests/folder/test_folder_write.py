@@ -620,6 +620,7 @@ def seasons(draw: st.DrawFn, start: date) -> Season:
         winter=draw(st.sampled_from(Winter)),
         intake_by_weather=draw(st.booleans()),
         maintenance_by_condition=draw(st.booleans()),
+        grain_on_hay=draw(st.booleans()),
         least_ca_to_p=draw(maybe(between(0.0, 5.0))),
         simpler_for_pct=draw(between(0.0, 50.0)),
         hays_at_once=draw(maybe(st.integers(1, 20))),

@@ -110,7 +110,7 @@ def _add_class_bounds(
     wanted["forage"] = (share / 100.0 * weight, diet.of["forage"])
     cap = ndf_cap_pct_bw(series.intake_rule[at])
     if cap < float("inf"):
-        ceilings["ndf"] = (cap / 100.0 * weight, diet.of["ndf"])
+        ceilings["ndf"] = (cap / 100.0 * weight, diet.of["room"])
 
 
 def _computed_bounds(
@@ -140,7 +140,7 @@ def _computed_bounds(
         # Kilograms for maintenance and for gain, of this very diet, against what is eaten.
         kilograms = maintenance * diet.dm / diet.nem + retained * diet.dm / diet.neg
         wanted["gain_energy"] = (kilograms * diet.nem / diet.dm, diet.nem)
-    ceilings = {"ndf": (NDF_CAP_PCT_BW / 100.0 * full, diet.of["ndf"])}
+    ceilings = {"ndf": (NDF_CAP_PCT_BW / 100.0 * full, diet.of["room"])}
     if diet.dm > 0:
         ceilings["appetite"] = (
             float(

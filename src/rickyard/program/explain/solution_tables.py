@@ -130,7 +130,7 @@ def _needs_and_supplies(
         "ca_to_p": supply["ca"],
         "most_dm": dm,
         "appetite": dm,
-        "ndf": supply["ndf"],
+        "ndf": supply["room"],
         "nitrate": supply["nitrate"],
     }
     need["change_over"], supplied["change_over"] = change_amounts(problem, eaten)

@@ -8,12 +8,13 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
-from rickyard.farm import Assumption, Feed, FeedKind, Forage, Lot
+from rickyard.farm import Assumption, Feed, FeedKind, Forage, Lot, Season
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.uncertainty import typical_values
 from rickyard.forage.values import FeedTableRow, feed_row
 from rickyard.nutrients import TAGGED
+from rickyard.program.inputs.grain_effects import beside_hay
 from rickyard.program.inputs.opening_stock import YardLot
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import SourceValues
@@ -75,6 +76,7 @@ def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> Sourc
         copper_ppm=profile.measured.get("cu"),
         rdp_pct_of_cp=_degradable(profile.measured.get("rdp"), profile.measured.get("rup")),
         npn_cp_pct=0.0,
+        room_ndf_pct=profile.ndf_pct,
         **minor,
     )
 
@@ -128,13 +130,15 @@ def lot_prices(
     return [usual if price is None else price for price in known], notes
 
 
-def feed_values(feed: Feed) -> tuple[SourceValues, tuple[Assumption, ...]]:
+def feed_values(feed: Feed, season: Season) -> tuple[SourceValues, tuple[Assumption, ...]]:
     """Return a feed as it is counted, and what was assumed of it.
 
     Parameters
     ----------
     feed : Feed
         A feed that is bought or grazed.
+    season : Season
+        Says whether what grain does to hay is counted.
 
     Returns
     -------
@@ -179,7 +183,7 @@ def feed_values(feed: Feed) -> tuple[SourceValues, tuple[Assumption, ...]]:
         **minor,
         **values,
     )
-    return value, _feed_notes(feed, row is not None, missing)
+    return beside_hay(value, season), _feed_notes(feed, row is not None, missing)
 
 
 def _degradable(rdp_pct: float | None, rup_pct: float | None) -> float | None:

@@ -9,6 +9,7 @@ import numpy as np
 from rickyard.farm import Assumption, Caution, Farm, FeedKind
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.reading import hazard_cautions
+from rickyard.program.inputs.grain_effects import grain_notes
 from rickyard.program.inputs.grazing import grazing_assumptions
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.opening_stock import YardLot, yard_lot
@@ -79,7 +80,7 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
         for lot, profile in zip(farm.lots, profiles, strict=True)
     ]
     prices, price_notes = lot_prices(farm.lots, profiles)
-    feeds = [feed_values(feed) for feed in farm.feeds]
+    feeds = [feed_values(feed, farm.season) for feed in farm.feeds]
     values = (
         *map(lot_values, profiles, yard, prices),
         *(value for value, _ in feeds),
@@ -91,6 +92,7 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
     due = allowed * needs.head_days[:, None, :] / (1.0 - loss[:, :, None])
     least, scarce = least_on_offer(farm, values, needs, due, most_buy)
     notes = [
+        *grain_notes(farm.feeds, farm.season),
         *price_notes,
         *loss_notes,
         *(note for profile in profiles for note in profile.assumptions),

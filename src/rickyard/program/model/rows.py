@@ -177,7 +177,7 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> di
     row_of: dict[str, IntArray] = {}
     for name, column, most in (
         ("most_dm", "dm", needs.most_dm_kg.ravel()),
-        ("ndf", "ndf", needs.most_ndf_kg.ravel()),
+        ("ndf", "room", needs.most_ndf_kg.ravel()),
     ):
         value = per_kg[column][columns.source]
         row_of[name] = builder.by_cell(here & np.isfinite(most), value, upper=most)

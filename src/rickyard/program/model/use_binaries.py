@@ -139,7 +139,7 @@ def _most_kg(model: Model) -> FloatArray:
     diet = largest_intake(model)[cell]
     share = model.problem.sources.share_limit[columns.group, columns.source, columns.period]
     most = np.minimum(model.upper[: len(cell)], share * diet)
-    fiber = model.problem.per_kg["ndf"][columns.source]
+    fiber = model.problem.per_kg["room"][columns.source]
     ceiling = needs.most_ndf_kg.ravel()[cell]
     by_fiber = np.full(len(cell), np.inf)
     np.divide(ceiling, fiber, out=by_fiber, where=(fiber > 0) & np.isfinite(ceiling))

@@ -41,7 +41,8 @@ class SourceValues:
     which only ceilings ask for, where nothing is known of them. ``origins`` says for each value
     where it came from: ``lab``, ``computed``, ``stated``, ``table`` or ``book``. ``is_forage``
     marks what counts as long forage, ``is_hay`` what of it is hay: lots and bought forage, but
-    nothing that is grazed.
+    nothing that is grazed. ``room_ndf_pct`` is the fiber that it takes the room of, in forage its
+    own.
     """
 
     source_id: str
@@ -67,6 +68,7 @@ class SourceValues:
     sulfur_pct: float | None = None
     copper_ppm: float | None = None
     npn_cp_pct: float | None = None
+    room_ndf_pct: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

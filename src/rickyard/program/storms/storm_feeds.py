@@ -45,7 +45,7 @@ def storm_feeds(farm: Farm, group: Group) -> tuple[StormFeed | None, StormFeed |
     if horse:
         return hay, None
     grains = [feed for feed in farm.feeds if feed.kind is FeedKind.GRAIN]
-    told = [(feed, feed_values(feed)[0]) for feed in grains]
+    told = [(feed, feed_values(feed, farm.season)[0]) for feed in grains]
     priced = [
         (one.usd_per_kg_dm / one.nem_mcal_per_kg, feed.feed_id, one)
         for feed, one in told
