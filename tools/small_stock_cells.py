@@ -16,8 +16,7 @@ from rickyard.stock.horses import horse_1989
 from rickyard.stock.horses.horse import Work, horse_work, mare_in_milk, mare_milk_kg, mare_pregnant
 from rickyard.stock.horses.horse import stallion as stallion_need
 from rickyard.stock.horses.horse_growth import horse_gain_at_kg, horse_weight_at_kg, young_horse
-from rickyard.stock.sheep import hay_rates
-from rickyard.stock.sheep import printed_cells as newer_cells
+from rickyard.stock.sheep import hay_rates, printed_cells
 from rickyard.stock.sheep.sheep import sheep_1985
 from rickyard.stock.sheep.sheep_energy import (
     litter_birth_weight_kg,
@@ -169,7 +168,7 @@ def sheep_tables() -> tuple[CellTable, ...]:
         "calcium_2007",
         lambda row: f"{row['species']} {row['stage'].replace('_', ' ')}, 70 kg, twins",
         {"ca_g": "Ca g"},
-        lambda row: {"ca_g": newer_cells.calcium_2007_g(row["species"], row["stage"])},
+        lambda row: {"ca_g": printed_cells.calcium_2007_g(row["species"], row["stage"])},
     )
     ewe = table_cells(
         "sheep_2023_ewe",
@@ -196,8 +195,8 @@ def sheep_tables() -> tuple[CellTable, ...]:
             "ewes by factors",
             table_cells("sheep_1985", _sheep_label, by_equation, _sheep_by_equation),
         ),
-        CellTable("Calcium by stage", newer_cells.CALCIUM_EDITION, "table", calcium),
-        CellTable("One ewe of a newer edition", newer_cells.EWE_EDITION, "energy by factors",
+        CellTable("Calcium by stage", printed_cells.CALCIUM_EDITION, "table", calcium),
+        CellTable("One ewe of a newer edition", printed_cells.EWE_EDITION, "energy by factors",
                   ewe + lactation),
     )  # fmt: skip
 

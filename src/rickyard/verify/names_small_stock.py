@@ -26,9 +26,9 @@ from rickyard.stock.sheep import (
     me_maintenance_mj,
     me_pregnancy_mj,
     me_total_mj,
+    printed_cells,
     sheep_1985,
 )
-from rickyard.stock.sheep import printed_cells as newer_cells
 from rickyard.verify.quantity import Inputs, Quantity, beside, built_in, only_for
 
 _G_PER_KG: Final = 1000.0
@@ -129,13 +129,13 @@ def _calcium_2007(q: Inputs) -> float:
     _edition(q, "NRC2007")
     only_for(q, lambs=2, kids=2)
     stage = _STAGE_OF_CLASS[q["class"]]
-    return newer_cells.calcium_2007_g(q["species"], stage, q["BW_kg"])
+    return printed_cells.calcium_2007_g(q["species"], stage, q["BW_kg"])
 
 
 def _ewe_cp_lb(q: Inputs) -> float:
     _edition(q, "NRC2007")
     stage = _STAGE_OF_CLASS[q["class"]]
-    return newer_cells.printed_ewe_kg("cp", stage, q["BW_lb"] * KG_PER_LB, q["lambs"]) / KG_PER_LB
+    return printed_cells.printed_ewe_kg("cp", stage, q["BW_lb"] * KG_PER_LB, q["lambs"]) / KG_PER_LB
 
 
 def _horse(q: Inputs) -> HorseNeed:
