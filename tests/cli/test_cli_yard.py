@@ -1,5 +1,6 @@
 """Splitting a lot from the terminal, what befell it since its test, and published factors."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,20 @@ def folder(tmp_path: Path) -> Path:
 
 def run(*arguments: str) -> Result:
     return CliRunner().invoke(main, list(arguments))
+
+
+@pytest.mark.parametrize("page", ["yard", "sampling"])
+def test_pages_of_metric_farms_are_in_their_own_style(page: str, folder: Path) -> None:
+    settings = folder / "farm.toml"
+    text = settings.read_text(encoding="utf-8")
+    assert 'units = "us"' in text
+    settings.write_text(text.replace('units = "us"', 'units = "metric"'), encoding="utf-8")
+    found = run(page, str(folder), "--on", "2025-12-01")
+    assert found.exit_code == 0, found.output
+    assert re.search(r"\d %", found.output)
+    assert not re.search(r"\d%", found.output)
+    months = "Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
+    assert not re.search(rf"\b(?:{months}) \d{{1,2}}\b", found.output)
 
 
 def test_a_split_prints_rows_that_can_be_read_again(folder: Path, tmp_path: Path) -> None:

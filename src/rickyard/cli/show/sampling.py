@@ -48,8 +48,9 @@ def print_sampling(
         if plan.dates.status != "tested":
             _print_page(plan, farm, console, width, worth.get(plan.lot_id))
     if any(plan.dates.status != "tested" for plan in plans):
-        parts.sentences(console, "Take care", CAUTIONS)
-        parts.sentences(console, "Assumptions", _assumptions(farm, plans))
+        parts.sentences(console, "Take care", map(display.local, CAUTIONS))
+        assumed = map(display.local, _assumptions(farm, plans))
+        parts.sentences(console, "Assumptions", assumed)
 
 
 def _answer(plans: Sequence[SamplePlan], today: date, display: Display) -> str:
@@ -107,11 +108,12 @@ def _print_page(
     plan: SamplePlan, farm: Farm, console: Console, width: int, worth: WorthOfTest | None
 ) -> None:
     parts.heading(console, f"{plan.name}: {plan.sample_id}")
+    local = display_for(farm.units).local
     grid = Table.grid(padding=(0, 1, 0, 0))
     grid.add_column(no_wrap=True)
     grid.add_column(overflow="fold")
     for label, sentence in _lines(plan, farm):
-        grid.add_row(Text(label, style="bold"), parts.plain(sentence))
+        grid.add_row(Text(label, style="bold"), parts.plain(local(sentence)))
     if worth is not None:
         grid.add_row(Text("Worth", style="bold"), parts.plain(worth.sentence))
     console.print(grid, width=width)

@@ -9,7 +9,15 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import Display, count_text, display_for, money_text, number_text, tons_column
+from rickyard.display import (
+    Display,
+    count_text,
+    display_for,
+    localized,
+    money_text,
+    number_text,
+    tons_column,
+)
 from rickyard.farm import Farm, Package
 from rickyard.hay.precision import two_sided_z
 from rickyard.hay.yard import Outlook, YardLine, YardPage
@@ -29,6 +37,7 @@ _LEFT_OUT: Final = (
 def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool = False) -> None:
     """Print what stands in the yard."""
     display = display_for(farm.units)
+    page = localized(page, display)
     width = min(console.width, parts.MOST_COLUMNS)
     console.print(parts.plain(f"{farm.name}, the yard on {display.day_year_text(page.day)}"))
     console.print()
@@ -38,7 +47,8 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     _print_lots(page.lines, display, console)
     parts.cautions(console, page.cautions, farm, "Take care")
     parts.sentences(console, "Sell or keep", _sales(page, display))
-    parts.sentences(console, "What to weigh", _weighing(page.lines, farm))
+    weighing = map(display.local, _weighing(page.lines, farm))
+    parts.sentences(console, "What to weigh", weighing)
     parts.sentences(console, "Ways to cut storage loss", _advice(page.lines))
     _print_accounts(page.lines, display, console)
     if with_book:
@@ -98,24 +108,26 @@ def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -
             _tons(now.as_fed_kg, display),
             _tons(now.dry_kg, display),
             _tons(z * now.dry_se_kg, display),
-            Text(f"{line.lost_pct:.1f}%"),
-            Text(f"{line.will_lose_pct:.1f}%"),
+            Text(display.percent_text(line.lost_pct)),
+            Text(display.percent_text(line.will_lose_pct)),
             Text("-" if line.will_lose_usd is None else money_text(line.will_lose_usd)),
         )
     console.print(table)
     width = min(console.width, parts.MOST_COLUMNS)
     console.print(
         Text(
-            "Lost is dry matter since baling; will lose is to the end of the season, and worth is "
-            "its value. Give or take, and ±, is half the 90% range: the true weight is within it 9 "
-            "times out of 10."
+            display.local(
+                "Lost is dry matter since baling; will lose is to the end of the season, and "
+                "worth is its value. Give or take, and ±, is half the 90% range: the true weight "
+                "is within it 9 times out of 10."
+            )
         ),
         width=width,
     )
 
 
 def _unit(display: Display) -> str:
-    return "in short tons" if display.system == "us" else "in metric tons"
+    return "in short tons" if display.system == "us" else "in tonnes"
 
 
 def _tons(kg: float, display: Display) -> Text:

@@ -58,7 +58,7 @@ def site_advice(
         return (
             Advice(
                 "Keep the cover sealed, check for holes every day and keep rodents away; take at "
-                "least 12 inches a day off the face.",
+                "least 12 inches (30 cm) a day off the face.",
                 f"{COMMON_PRACTICE}; 12 inches from Drovers",
             ),
         )
@@ -67,8 +67,9 @@ def site_advice(
         what = "hay" if package is Package.LOOSE else "bales"
         found.append(
             Advice(
-                f"Set the {what} on 4 to 6 inches of coarse rock, poles or pallets: ground "
-                "contact can cause more than half of the loss, up to 12 inches of the bottom.",
+                f"Set the {what} on 4 to 6 inches (10 to 15 cm) of coarse rock, poles or pallets: "
+                "ground contact can cause more than half of the loss, up to 12 inches (30 cm) of "
+                "the bottom.",
                 "Kansas State, Round bale storage tips; Selk",
             )
         )
@@ -102,9 +103,9 @@ def _uncovered(package: Package) -> list[Advice]:
     if package is Package.ROUND:
         found.append(
             Advice(
-                "Butt bales end to end in north-south rows 3 feet apart, on a slope, in sun and "
-                "wind, not under trees. Where snow drifts run the rows northwest to southeast, "
-                "with 6 to 10 inches between bales.",
+                "Butt bales end to end in north-south rows 3 feet (1 m) apart, on a slope, in sun "
+                "and wind, not under trees. Where snow drifts run the rows northwest to southeast, "
+                "with 6 to 10 inches (15 to 25 cm) between bales.",
                 "Selk; Kansas State; Univ. Missouri; snow: Yaremcio, Alberta",
             )
         )

@@ -192,7 +192,7 @@ def runs_out(day: str) -> str:
 
 def tons_basis(display: Display) -> str:
     """Say what a ton means on this sheet."""
-    ton = "A ton is a short ton (2,000 lb)" if display.system == "us" else "A t is 1,000 kg"
+    ton = "A ton is a short ton (2,000 lb)" if display.system == "us" else "A tonne (t) is 1,000 kg"
     return f"{ton} of dry matter: hay without its water."
 
 
