@@ -19,10 +19,14 @@ OURS = [
 #: Where the encoding stands when it is not named, and how many come before it.
 ENCODING_AT = {"read_text": 0, "write_text": 1, "open": 2}
 SUBPROCESS = ("run", "Popen", "check_output")
+#: A file in which none of them is called need not be looked at closer.
+OPENING = re.compile(rf"\b({'|'.join((*ENCODING_AT, *SUBPROCESS))})\(")
 
 
 def without_encoding(text: str) -> Iterator[int]:
     """Yield the lines on which a text file is opened in whatever the machine speaks."""
+    if not OPENING.search(text):
+        return
     for node in ast.walk(ast.parse(text)):
         if not isinstance(node, ast.Call) or "encoding" in {one.arg for one in node.keywords}:
             continue
@@ -47,9 +51,14 @@ def is_binary(call: ast.Call) -> bool:
     return any(isinstance(one, str) and re.fullmatch("[rwxa]b", one) for one in said)
 
 
-@pytest.mark.parametrize("path", OURS, ids=lambda path: path.relative_to(ROOT).as_posix())
-def test_every_text_file_is_opened_as_utf8(path: Path) -> None:
-    assert list(without_encoding(path.read_text(encoding="utf-8"))) == []
+def test_every_text_file_is_opened_as_utf8() -> None:
+    assert len(OURS) > 300
+    wrong = [
+        f"{path.relative_to(ROOT).as_posix()}, line {line}"
+        for path in OURS
+        for line in without_encoding(path.read_text(encoding="utf-8"))
+    ]
+    assert wrong == []
 
 
 @pytest.mark.parametrize(

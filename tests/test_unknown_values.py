@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -32,6 +33,7 @@ def asked(function: Callable[..., Any], name: str, value: object) -> list[np.nda
     return numbers_of(function(**{**needed(function), name: value}))
 
 
+@cache
 def depends(function: Callable[..., Any], name: str, value: float) -> bool:
     """Return whether the function changes when the value does by a few percent."""
     here = asked(function, name, value)

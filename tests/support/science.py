@@ -102,6 +102,7 @@ TYPICAL: dict[str, Any] = {
     "mean": 12.0,
     "mean_temperature_c": 5.0,
     "mg_pct": 0.2,
+    "microbial_g": 900.0,
     "milk_kg": 1.2,
     "milk_kg_per_day": 8.0,
     "month": 9.0,
