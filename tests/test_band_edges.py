@@ -12,7 +12,7 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
-from rickyard.farm import WindChill
+from rickyard.farm import Storage, WindChill, Wrap
 from rickyard.forage.hazards.heating import (
     has_reached,
     hay_temperature_action,
@@ -22,14 +22,17 @@ from rickyard.forage.hazards.heating import (
 from rickyard.forage.values.classes import CLASS_TABLES
 from rickyard.forage.values.nitrate import nitrate_mix_share_pct, nitrate_share_limit
 from rickyard.forage.values.protein import adjusted_cp_pct
+from rickyard.hay.storage.storage import bunker_loss_pct, storage_loss_pct
 from rickyard.quantities import KM_PER_MILE, UNITS, OutOfRange
 from rickyard.stock.cold.cold import tissue_insulation
 from rickyard.stock.cold.wind_chill import effective_temperature_c
 from rickyard.stock.equations.appetite_factors import mud_factor, temperature_factor
+from rickyard.stock.equations.intake import appetite_kg, appetite_slope
 from rickyard.stock.herd.additives import monensin_gain_kg
 from rickyard.stock.herd.diet_change import days_to_amount, new_share_pct
 from rickyard.stock.horses.horse import mare_in_milk, mare_pregnant
 from rickyard.stock.horses.horse_diet import judge_nsc
+from rickyard.stock.minerals import water
 from rickyard.stock.minerals.diet_minerals import FORAGE_FOR_MORE_SULFUR_PCT, most_sulfur_pct
 from rickyard.stock.minerals.water import dissolved_solids_class
 from rickyard.stock.sheep.copper import judge_copper, safe_copper_ppm
@@ -232,3 +235,74 @@ def test_hay_by_the_rates_needs_a_possible_dry_matter_and_waste() -> None:
     for dm, waste in ((0.0, 0.0), (100.1, 0.0), (88.0, -0.1), (88.0, 100.0)):
         with pytest.raises(OutOfRange):
             hay_per_head_kg(500.0, "horse", dm, waste)
+
+
+@pytest.mark.parametrize("animal", water.GALLONS)
+def test_the_printed_cells_of_water_are_read_and_cool_days_ask_for_less(animal: str) -> None:
+    """Beef Magazine, from NRC 1996: US gallons at 70, 80 and 90 °F; below, common practice."""
+    printed = {
+        "calf_500lb": (6.5, 7.4, 10.6),
+        "growing_800lb": (9.3, 10.6, 14.0),
+        "finishing_800lb": (10.8, 12.3, 16.5),
+        "pregnant_heifer_750lb": (9.0, 10.3, 14.6),
+        "dry_pregnant_cow": (10.8, 12.4, 17.6),
+        "lactating_cow": (16.3, 17.9, 21.6),
+        "mature_bull": (12.7, 14.6, 19.5),
+    }[animal]
+
+    def gallons(fahrenheit: float) -> float:
+        litres = water.drinking_water_litres(animal, F.to_canonical(fahrenheit))
+        return float(litres) / 3.785411784
+
+    assert [gallons(one) for one in (70.0, 80.0, 90.0)] == pytest.approx(list(printed))
+    assert gallons(60.0) == pytest.approx(0.9 * printed[0])
+    assert gallons(40.0) == gallons(20.0) == pytest.approx(0.7 * printed[0])
+
+
+def test_hay_on_the_ground_loses_by_its_wrap_as_measured() -> None:
+    """Shinners: net 7.3, sisal 19.5, plastic twine 11.3 %; Collins 1995: film 3.6, sisal 18.2 %."""
+
+    def loss(wrap: Wrap | None) -> float:
+        return float(storage_loss_pct(Storage.EXPOSED_GROUND, 6.0, 500.0, wrap))
+
+    twine = loss(None)
+    assert loss(Wrap.PLASTIC_TWINE) == twine
+    assert loss(Wrap.NET) / twine == pytest.approx(7.3 / 11.3, abs=0.01)
+    assert loss(Wrap.SISAL) / twine == pytest.approx(19.5 / 11.3, abs=0.03)
+    assert loss(Wrap.FILM) / loss(Wrap.SISAL) == pytest.approx(3.6 / 18.2)
+    assert float(storage_loss_pct(Storage.ENCLOSED_BARN, 6.0, 500.0, Wrap.SISAL)) == float(
+        storage_loss_pct(Storage.ENCLOSED_BARN, 6.0, 500.0)
+    )
+
+
+def test_baleage_loses_five_percent_in_the_nine_months_it_keeps() -> None:
+    """Common practice; nine months: University of Georgia."""
+    lost = storage_loss_pct(Storage.WRAPPED, np.array([0.0, 4.5, 9.0, 12.0]))
+    assert lost == pytest.approx([0.0, 2.5, 5.0, 5.0])
+
+
+def test_a_bunker_loses_by_its_density_as_in_ruppel_1992() -> None:
+    """20.2 % at 10 lb/ft3 and 10 % at 22, by the straight line; half of it in half the time."""
+    dense = np.array([10.0, 22.0]) * 16.01846337
+    assert bunker_loss_pct(dense) == pytest.approx([20.2, 10.0])
+    assert bunker_loss_pct(dense, 90.0) == pytest.approx([10.1, 5.0])
+    for density, days in ((9.9, 180.0), (22.1, 180.0), (15.0, 361.0), (15.0, -1.0)):
+        with pytest.raises(OutOfRange):
+            bunker_loss_pct(density * 16.01846337, days)
+
+
+@pytest.mark.parametrize("rule", ["cow_early", "cow_late", "calf", "yearling"])
+def test_appetite_stays_where_it_is_outside_the_range_of_diets(rule: str) -> None:
+    """From 0.8 to 2.2 Mcal of net energy a kilogram."""
+    ends = appetite_kg(rule, 500.0, np.array([0.8, 0.79, 0.81, 2.2, 2.21, 2.19]))
+    assert ends[0] == ends[1]
+    assert ends[0] != ends[2]
+    assert ends[3] == ends[4]
+    assert ends[3] != ends[5]
+    slopes = appetite_slope(rule, 500.0, np.array([0.8, 0.79, 2.2, 2.21]))
+    assert slopes[1] == slopes[3] == 0.0
+    assert slopes[0] != 0.0
+    assert slopes[2] != 0.0
+    rise = appetite_kg(rule, 500.0, np.array([0.8501, 0.8499, 1.5001, 1.4999]))
+    wanted = [(rise[0] - rise[1]) / 0.0002, (rise[2] - rise[3]) / 0.0002]
+    assert appetite_slope(rule, 500.0, np.array([0.85, 1.5])) == pytest.approx(wanted, rel=1e-5)
