@@ -4,7 +4,7 @@ Slips of unit, scale, structure and sum are named; a lot's profile is made from 
 """
 
 # fmt: off
-from rickyard.forage.plausibility import plausibility
+from rickyard.forage.plausibility import plausibility, rule_tests
 from rickyard.forage.plausibility.plausibility import (
     Finding, broken_rules, error_rows, report_findings, rfv_disagrees,
 )
@@ -13,5 +13,5 @@ from rickyard.forage.plausibility.rules import RULES, Rule
 
 __all__ = [
     "Finding", "LotProfile", "RULES", "Rule", "broken_rules", "error_rows", "lot_profile",
-    "plausibility", "report_findings", "rfv_disagrees",
+    "plausibility", "report_findings", "rfv_disagrees", "rule_tests",
 ]
