@@ -52,8 +52,6 @@ from rickyard.forage.energy import (
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
-from rickyard.forage.energy.dairy_energy import discount_nrc2001
-from rickyard.forage.energy.nasem2021 import fiber_digestibility_in_diet, nel_nasem2021
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
 from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
@@ -99,7 +97,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (de_nrc2001, [CP, NDF, LIGNIN, ASH, EE, NDICP, ADICP]),
     (tdn_rfq_legume, [CP, NDF, NDFD, ASH, EE, NDICP]),
     (tdn_rfq_grass, [CP, NDF, NDFD, ASH, EE, NDICP]),
-    (discount_nrc2001, [TDN, (1, 4)]),
     (me_nrc2001, [(1.5, 3.4), EE]),
     (nel_nrc2001, [(1.2, 3.0), EE]),
     (de_from_tdn, [TDN]),
@@ -116,8 +113,6 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
     (residual_organic_matter_pct, [ASH, NDF, PCT, PCT, CP]),
     (gross_energy_nasem2021, [CP, PCT, NDF, (5, 30), PCT, PCT]),
     (fiber_digestibility_nasem2021, [NDF, LIGNIN]),
-    (fiber_digestibility_in_diet, [(0.3, 0.7), (0, 35), (0.01, 0.045)]),
-    (nel_nasem2021, [(1.2, 3.0)]),
     (dcad_meq_per_kg, [PCT, PCT, PCT, PCT]),
     (tetany_ratio, [PCT, PCT, PCT]),
     (available_cp_pct, [CP, ADICP]),
@@ -173,7 +168,6 @@ DIRECTIONS = [
     (nem_from_tdn, [TDN], 0, 1),
     (neg_from_tdn, [TDN], 0, 1),
     (me_hales2019, [(1.5, 3.4)], 0, 1),
-    (discount_nrc2001, [(61, 75), (1, 4)], 1, -1),
     (horse_de_pagan, [CP, ADF, NDF, (1, 8), ASH], 4, -1),
     (fiber_digestibility_nasem2021, [NDF, LIGNIN], 1, -1),
     (total_sulfur_pct, [(0.1, 0.6), (300, 700), (2, 3), (8, 18), (0, 3000)], 4, 1),

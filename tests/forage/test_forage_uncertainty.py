@@ -181,13 +181,10 @@ NOT_OF_A_REPORT = {
     "digestible_parts_nrc2001",
     "tdn_of_parts",
     "de_of_parts",
-    "discount_nrc2001",  # needs the cow's intake
     "me_nrc2001",  # listed up to net energy
     "nel_nrc2001",
     "pct_to_meq_per_kg",
     "gross_energy_nasem2021",  # of a diet
-    "fiber_digestibility_in_diet",
-    "nel_nasem2021",
 }
 
 

@@ -1,4 +1,4 @@
-"""Energy of NRC Dairy 2001 at the intake of a lactating cow: discount, ME and NEl.
+"""Energy of NRC Dairy 2001 at the intake of a lactating cow: metabolizable and net energy.
 
 For lactating dairy cows only. Beef cattle, sheep and horses take no discount.
 """
@@ -9,12 +9,9 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, as_given
 
 # NRC, Nutrient Requirements of Dairy Cattle, 2001, ch. 2; from memory, reproduced.
-DISCOUNT_PER_TDN: Final = 0.18
-DISCOUNT_CONSTANT: Final = 10.3
-NO_DISCOUNT_TO_TDN_PCT: Final = 60.0
 ME_PER_DE_2001: Final = 1.01
 ME_CONSTANT_MCAL_PER_KG: Final = -0.45
 ME_PER_FAT_PCT: Final = 0.0046
@@ -24,30 +21,6 @@ NEL_CONSTANT_MCAL_PER_KG: Final = -0.19
 NEL_FAT_PER_ME: Final = 0.097
 NEL_FAT_CONSTANT: Final = 0.19
 NEL_FAT_DIVISOR: Final = 97.0
-
-
-def discount_nrc2001(tdn_1x_pct: Numeric, times_maintenance: Numeric) -> Numeric:
-    """Return the share of energy that is left at a multiple of maintenance intake.
-
-    From the TDN of the diet at maintenance [% DM] and the intake as a multiple of maintenance: a
-    factor on digestible energy [-], 1 up to a TDN of 60 %. A TDN that is not positive, or an intake
-    below maintenance, raises ``OutOfRange``. NRC (2001), ch. 2; from memory.
-
-    Examples
-    --------
-    >>> round(discount_nrc2001(68.0, 3.0), 3)
-    0.943
-    >>> discount_nrc2001(58.0, 3.0)
-    1.0
-    """
-    tdn = np.asarray(tdn_1x_pct, dtype=np.float64)
-    above = np.asarray(times_maintenance, dtype=np.float64) - 1.0
-    if np.any(tdn <= 0.0) or np.any(above < 0.0):
-        raise OutOfRange("TDN must be above 0 and intake at least that of maintenance.")
-    left = (tdn - (DISCOUNT_PER_TDN * tdn - DISCOUNT_CONSTANT) * above) / tdn
-    return as_given(
-        np.where(tdn <= NO_DISCOUNT_TO_TDN_PCT, 1.0, left), tdn_1x_pct, times_maintenance
-    )
 
 
 def me_nrc2001(de_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:

@@ -20,12 +20,6 @@ GE_ROM: Final = 0.040
 GE_FATTY_ACID: Final = 0.094
 GE_TRUE_PROTEIN: Final = 0.0565
 GE_NPN: Final = 0.0089
-#: What starch above, and intake above, these of the base diet cost in digestibility.
-BASE_STARCH_PCT: Final = 26.0
-BASE_INTAKE_FRAC_BW: Final = 0.035
-NDF_LOSS_PER_STARCH_PCT: Final = 0.0059
-NDF_LOSS_PER_INTAKE: Final = 1.1
-NEL_PER_ME: Final = 0.66  # NASEM 2021, ch. 3
 
 
 def residual_organic_matter_pct(
@@ -132,38 +126,3 @@ def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Nume
     return as_given(
         FIBER_DIGESTIBILITY_FRAC * (ndf - lignin) * open_fiber / ndf, ndf_pct, lignin_pct
     )
-
-
-def fiber_digestibility_in_diet(
-    base_frac: Numeric, diet_starch_pct: Numeric, intake_frac_bw: Numeric
-) -> Numeric:
-    """Adjust the digestibility of fiber to the starch and the intake of a whole diet.
-
-    From the base digestibility [fraction of NDF], starch of the diet [% DM] and dry matter eaten a
-    day [fraction of body weight]: the digestibility in that diet. [fraction of NDF] NASEM (2021),
-    Eq. 3-5a, as reproduced in an open teaching text.
-
-    Examples
-    --------
-    >>> round(fiber_digestibility_in_diet(0.4358, 20.0, 0.030), 3)
-    0.477
-    """
-    adjusted = (
-        np.asarray(base_frac)
-        - NDF_LOSS_PER_STARCH_PCT * (np.asarray(diet_starch_pct) - BASE_STARCH_PCT)
-        - NDF_LOSS_PER_INTAKE * (np.asarray(intake_frac_bw) - BASE_INTAKE_FRAC_BW)
-    )
-    return as_given(adjusted, base_frac, diet_starch_pct, intake_frac_bw)
-
-
-def nel_nasem2021(me_mcal_per_kg: Numeric) -> Numeric:
-    """Turn metabolizable energy of a whole diet into that for lactation. [Mcal/kg DM].
-
-    NASEM (2021), Nutrient Requirements of Dairy Cattle, ch. 3.
-
-    Examples
-    --------
-    >>> round(nel_nasem2021(2.5), 2)
-    1.65
-    """
-    return as_given(NEL_PER_ME * np.asarray(me_mcal_per_kg), me_mcal_per_kg)
