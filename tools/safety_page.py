@@ -32,6 +32,8 @@ DEMANDS: Final = {
     "diet": "the whole diet at most {amount:g}",
     "counts_as": "unknown counts as {amount:g}",
     "step": "raised over {amount:g} days",
+    "rise": "raised by {amount:.2g} kg a day at most",
+    "begin": "begun by thirds of its share over {amount:g} days",
     "beside": "at least {amount:g}% of the dry matter is forage",
     "least_ratio": "calcium to phosphorus at least {amount:g} to 1",
     "keep": "watch, and do as it says",

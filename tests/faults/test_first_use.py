@@ -12,7 +12,7 @@ import pytest
 from rickyard.farm import AnimalClass, Farm, FedRow
 from rickyard.folder import read_folder
 from rickyard.forage.hazards.horse_hazards import horse_hazards
-from rickyard.program.feedout.step_up import raised_slowly
+from rickyard.program.feedout.step_up import Pace, raised_slowly
 from rickyard.program.inputs.fed_before import daily_before_kg
 from rickyard.program.problem.mid_season import farm_from
 from support.farm_folders import good_folder
@@ -63,8 +63,9 @@ def test_08_grain_that_has_been_fed_daily_does_not_begin_from_nothing(farm: Farm
     )
     assert daily_before_kg(replace(farm, fed=fed), stockers, "corn") == pytest.approx(1.6)
     assert daily_before_kg(replace(farm, fed=fed), stockers, "cubes") == 0.0
-    given = raised_slowly(np.full(20, 1.6), np.full(20, 250.0), 1.6)
-    assert given.tolist() == pytest.approx([1.6] * 20)
-    more = raised_slowly(np.full(20, 2.6), np.full(20, 250.0), 1.6)
+    week, weight = np.repeat([0, 1, 2], 7), np.full(21, 250.0)
+    given = raised_slowly(np.full(21, 1.6), weight, week, Pace(10, 0.454), 1.6)
+    assert given.tolist() == pytest.approx([1.6] * 21)
+    more = raised_slowly(np.array([2.0, 2.6, 2.6])[week], weight, week, Pace(10, 0.454), 1.6)
     assert 1.6 < more[0] < 1.8
     assert more[-1] == pytest.approx(2.6)

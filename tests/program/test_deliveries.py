@@ -24,7 +24,7 @@ from rickyard.program.audit.audit import recheck
 from rickyard.program.feedout.day_amounts import group_days
 from rickyard.program.feedout.deliveries import whole_shares
 from rickyard.program.feedout.feeding_days import feed_spans, hay_spans
-from rickyard.program.feedout.step_up import MOST_STEP_KG, free_step_kg, raised_slowly
+from rickyard.program.feedout.step_up import Pace, free_step_kg, raised_slowly
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.transition_schedule import day_shares, new_hay_by_day
 from rickyard.program.result.result import Delivery, SeasonProgram
@@ -269,13 +269,16 @@ def test_spans_are_whole_and_in_order() -> None:
     assert [one[0].days for one in feed_spans(10, "weekly")] == [7, 3]
 
 
-def test_grain_rises_by_small_steps_and_falls_at_once() -> None:
-    wanted = np.concatenate([np.full(20, 4.0), np.full(5, 1.0), np.full(20, 3.0)])
-    given = raised_slowly(wanted, np.full(45, 450.0))
-    assert np.all(given <= wanted + 1e-12)
-    assert np.max(np.diff(given, prepend=0.0)) <= MOST_STEP_KG + 1e-12
-    assert given[20:25].tolist() == [1.0] * 5
-    assert given[44] == 3.0
+def test_grain_rises_by_small_steps_falls_at_once_and_keeps_the_mean_of_a_period() -> None:
+    period = np.repeat(np.arange(6), 7)
+    wanted = np.array([1.6, 3.8, 4.0, 1.0, 2.0, 2.4])[period]
+    given = raised_slowly(wanted, np.full(42, 450.0), period, Pace(10, 0.454))
+    for number in range(6):
+        days = period == number
+        assert given[days].mean() == pytest.approx(wanted[days].mean())
+    assert np.max(np.diff(given[:14], prepend=0.0)) <= 0.454 + 1e-12
+    assert given[21:28].tolist() == [1.0] * 7
+    assert given[0] == pytest.approx(0.4)
     assert free_step_kg(60.0) == pytest.approx(0.03)
 
 

@@ -21,6 +21,9 @@ from rickyard.safety.whom import classes_bound
 from support.rechecked import not_looked_at
 from support.shown_findings import SHOWN, farm_showing
 
+#: More classes than this are looked at by one of each kind.
+MANY = 3
+
 #: Demands that a program can break.
 LIMITS = ("none", "share")
 
@@ -41,7 +44,11 @@ def in_stage(kind: AnimalClass, stage: str) -> bool:
 
 
 def bound_classes(rule: Rule) -> list[AnimalClass]:
-    return sorted(one for one in classes_bound(rule.stock) if in_stage(one, rule.stage))
+    """Return the classes that a rule binds; of a rule for many, one of each kind of stock."""
+    found = sorted(one for one in classes_bound(rule.stock) if in_stage(one, rule.stage))
+    if len(found) <= MANY:
+        return found
+    return list({CLASSES[one].stock: one for one in found}.values())
 
 
 OF_SOURCES = [rule for rule in rules() if rule.demand in OF_A_SOURCE]

@@ -70,6 +70,9 @@ def small_grain_baleage() -> Shown:
 #: How to bring each finding about; ``value`` is what was found.
 SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "nitrate_no3n": lambda v: tested("nitrate_no3n", v, "ppm"),
+    "begin_nitrate": lambda v: tested("nitrate_no3n", v, "ppm"),
+    "begin_npn": lambda _: feed(npn_cp_pct=12.0),
+    "begin_grain": lambda _: feed(FeedKind.GRAIN),
     "nitrate_untested_stressed": lambda _: (suspect(**SUDAN, heavy_nitrogen=True), ()),
     "nitrate_untested_carrier": lambda _: (suspect(**SUDAN), ()),
     "nitrate_untested_drought": lambda _: (suspect(drought=True), ()),

@@ -13,6 +13,7 @@ from rickyard.forage import Risk, lot_risks, risks_named
 from rickyard.forage.hazards import is_known_cured, lot_hazards, prussic_acid_reasons
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.values import feed_row
+from rickyard.safety.rule import amount_of
 from rickyard.stock.herd import WITHOUT_COPPER, is_risky_fescue, lot_sugars, says_fescue
 
 #: Parts per million of a share in percent, and parts per billion of one part per million.
@@ -28,6 +29,9 @@ BEETLE_MONTHS: Final = range(4, 11)
 
 #: Hay older than this has lost most of its vitamin A (NRC, beef cattle). [d]
 OLD_DAYS: Final = 183
+
+#: A feed with this much starch is fed like grain, % of dry matter. Common practice.
+STARCHY_PCT: Final = 30.0
 
 #: Plants by name, as regular expressions of whole words.
 _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
@@ -100,9 +104,12 @@ def _past_words(lot: Lot) -> str:
 def _nitrate_of(lot: Lot, profile: LotProfile) -> Iterator[Found]:
     if profile.nitrate_no3n_ppm is not None:
         yield Found("nitrate_no3n", profile.nitrate_no3n_ppm)
+        yield Found("begin_nitrate", profile.nitrate_no3n_ppm)
         return
     carries = Risk.NITRATE in lot_risks(lot)
     past = _past_words(lot)
+    if profile.nitrate_unstated_ppm is not None or carries or lot.drought:
+        yield Found("begin_nitrate", amount_of("nitrate-counted-as"))
     if profile.nitrate_unstated_ppm is not None:
         yield Found("nitrate_form_unknown")
     elif carries and past:
@@ -195,7 +202,7 @@ def of_feed(feed: Feed) -> tuple[Found, ...]:
     Examples
     --------
     >>> [one.finding for one in of_feed(Feed("C", "Corn", FeedKind.GRAIN, 0.2, ionophore=False))]
-    ['grain']
+    ['grain', 'begin_grain']
     """
     return (*_of_tag(feed), *_of_long(feed))
 
@@ -207,6 +214,13 @@ def npn_of(feed: Feed) -> float:
     return (feed_row(feed.table_id).npn_cp_pct or 0.0) if feed.table_id else 0.0
 
 
+def starch_of(feed: Feed) -> float | None:
+    """Return the starch of a feed, stated or of its row of the feed table. [% DM]."""
+    if feed.starch_pct is None and feed.table_id:
+        return feed_row(feed.table_id).starch_pct
+    return feed.starch_pct
+
+
 def _of_tag(feed: Feed) -> Iterator[Found]:
     npn = npn_of(feed)
     if npn > 0.0:
@@ -216,6 +230,16 @@ def _of_tag(feed: Feed) -> Iterator[Found]:
     elif feed.ionophore is None and _may_be_mixed(feed):
         yield Found("ionophore_unknown")
     yield from _of_kind(feed)
+    yield from _begun(feed)
+
+
+def _begun(feed: Feed) -> Iterator[Found]:
+    if feed.kind not in (FeedKind.GRAIN, FeedKind.SUPPLEMENT):
+        return
+    if npn_of(feed) > 0.0:
+        yield Found("begin_npn")
+    if feed.kind is FeedKind.GRAIN or (starch_of(feed) or 0.0) >= STARCHY_PCT:
+        yield Found("begin_grain")
 
 
 def _of_kind(feed: Feed) -> Iterator[Found]:
@@ -246,12 +270,14 @@ def _may_be_mixed(feed: Feed) -> bool:
 def _of_long(feed: Feed) -> Iterator[Found]:
     if feed.nitrate_no3n_ppm is not None:
         yield Found("nitrate_no3n", feed.nitrate_no3n_ppm)
+        yield Found("begin_nitrate", feed.nitrate_no3n_ppm)
     if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING):
         return
     text = f"{feed.name} {feed.table_id.replace('_', ' ')}"
     risks = risks_named(text)
     if Risk.NITRATE in risks and feed.nitrate_no3n_ppm is None:
         yield Found("nitrate_untested_carrier")
+        yield Found("begin_nitrate", amount_of("nitrate-counted-as"))
     if Risk.PRUSSIC_ACID in risks:
         yield Found("sorghum_family")
     if says_fescue(text):

@@ -16,15 +16,29 @@ Known: TypeAlias = Literal["measured", "stated", "unknown"]
 Level: TypeAlias = Literal["danger", "warning", "note"]
 #: ``none``: not to be fed. ``share``: at most so many percent of the dry matter. ``pct_bw``: at
 #: most so many percent of body weight a day. ``diet``: a ceiling of the whole diet. ``counts_as``:
-#: what stands in for an unknown content. ``step``: days over which it is raised. ``beside``: at
-#: least so many percent of the dry matter is forage where it is fed. ``least_ratio``: at least
-#: so much of one to the other. ``keep``: a thing to do or watch, told but not counted.
+#: what stands in for an unknown content. ``step``: days over which it is raised from nothing.
+#: ``rise``: kilograms as fed by which it is raised a day at most. ``begin``: days on which it is
+#: begun by thirds of its share. ``beside``: at least so many percent of the dry matter is forage
+#: where it is fed. ``least_ratio``: at least so much of one to the other. ``keep``: a thing to do
+#: or watch, told but not counted.
 Demand: TypeAlias = Literal[
-    "none", "share", "pct_bw", "diet", "counts_as", "step", "beside", "least_ratio", "keep"
+    "none",
+    "share",
+    "pct_bw",
+    "diet",
+    "counts_as",
+    "step",
+    "rise",
+    "begin",
+    "beside",
+    "least_ratio",
+    "keep",
 ]
 
 #: Demands that say what one group may get of one lot or feed.
-OF_A_SOURCE: Final[frozenset[Demand]] = frozenset({"none", "share", "pct_bw", "keep"})
+OF_A_SOURCE: Final[frozenset[Demand]] = frozenset(
+    {"none", "share", "pct_bw", "step", "rise", "begin", "keep"}
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from typing import Final
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.violation import Breach
 from rickyard.program.result import NeedRow, SeasonProgram
+from rickyard.safety import bindings
 
 #: Kilograms as fed for the whole group, by source and day.
 Asked = dict[str, dict[date, float]]
@@ -62,7 +63,142 @@ def asked_by_day(
         for source_id, kilograms in here.items():
             for number, day in enumerate(days):
                 asked[source_id][day] = kilograms * parts[source_id][number]
-    return dict(asked)
+    return _made_safe(program, farm, group, dict(asked), dry)
+
+
+#: A rise from one day to the next that needs no steps: half a pound, or this part of live weight.
+SMALL_RISE_KG: Final = 0.226796185
+SMALL_RISE_OF_WEIGHT: Final = 0.0005
+
+#: What was fed within so many days before the season is known to the group.
+KNOWN_DAYS: Final = 7
+
+#: So much of a period's hay is there on each of its days.
+LEAST_OF_HAY: Final = 0.3
+
+
+def _made_safe(
+    program: SeasonProgram, farm: Farm, group: Group, asked: Asked, dry: dict[str, float]
+) -> Asked:
+    """Let feeds climb and nitrate hay begin low in each period, and other hay make up for it."""
+    mine = [one for one in bindings(farm) if one.group_id == group.group_id]
+    demands = {(one.source_id, one.rule.demand): one.rule.amount or 0.0 for one in mine}
+    mixed = {one.source_id for one in mine if one.rule.mixed}
+    weeks: dict[int, list[date]] = defaultdict(list)
+    for day, period in days_here(program, group).items():
+        weeks[period].append(day)
+    order = sorted(weeks)
+    weight = {
+        one.period: one.full_weight_kg for one in program.groups if one.group_id == group.group_id
+    }
+    safe = {source_id: dict(days) for source_id, days in asked.items()}
+    held: dict[date, float] = defaultdict(float)
+    for source_id, days in asked.items():
+        over = int(demands.get((source_id, "step"), 0))
+        means = {period: days.get(weeks[period][0], 0.0) for period in order}
+        known = _known_kg(farm, group, source_id)
+        if over:
+            most = demands.get((source_id, "rise"), float("inf")) * max(group.head, 1)
+            free = {
+                period: max(group.head, 1)
+                * min(SMALL_RISE_KG, SMALL_RISE_OF_WEIGHT * weight.get(period, group.weight_kg))
+                for period in order
+            }
+            line = _climbs(means, weeks, order, free, (over, most, known))
+        elif (source_id, "begin") in demands:
+            line = _thirds(means, weeks, order, known > 0.0)
+        else:
+            continue
+        safe[source_id] = line
+        for day, kilograms in line.items():
+            held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
+    hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
+    for days_of_period in weeks.values():
+        whole = {
+            day: sum(asked[one].get(day, 0.0) * dry[one] for one in hays) for day in days_of_period
+        }
+        change = {
+            day: max(held[day], -(1.0 - LEAST_OF_HAY) * kilograms)
+            for day, kilograms in whole.items()
+            if kilograms > 0.0
+        }
+        more = sum(one for one in change.values() if one > 0.0)
+        less = -sum(one for one in change.values() if one < 0.0)
+        for day, kilograms in change.items():
+            side = more if kilograms > 0.0 else less
+            moved = kilograms * min(more, less) / side if side > 0.0 else 0.0
+            for one in hays:
+                safe[one][day] = asked[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
+    return safe
+
+
+def _known_kg(farm: Farm, group: Group, source_id: str) -> float:
+    """Return what the log says the group got of a source each day of the week before."""
+    start = farm.season.start
+    found = 0.0
+    for row in farm.fed:
+        mine = row.source_id == source_id and row.group_id == group.group_id
+        if mine and 1 <= (start - row.day).days <= KNOWN_DAYS:
+            found += row.mass_kg or 0.0
+    return found / KNOWN_DAYS
+
+
+def _climbs(
+    means: dict[int, float],
+    weeks: dict[int, list[date]],
+    order: list[int],
+    free: dict[int, float],
+    pace: tuple[int, float, float],
+) -> dict[date, float]:
+    """Return a feed that climbs day by day with the mean of each period kept."""
+    over, most, level = pace
+    by_day = [(day, means[period]) for period in order for day in weeks[period]]
+    begun, line, number = level, {}, 0
+    for period in order:
+        days, mean = weeks[period], means[period]
+        ahead = max(kilograms for _, kilograms in by_day[number : number + over])
+        number += len(days)
+        if mean - level <= free[period] + 1e-9 * max(1.0, mean):
+            line.update(dict.fromkeys(days, mean))
+            level = begun = mean
+            continue
+        step = min(max((ahead - begun) / over, 0.0), most)
+        count = len(days)
+        if level + step * (count + 1) / 2.0 < mean:
+            step = 2.0 * (mean - level) / (count + 1)
+        top = _top(level, mean, count, step)
+        for at, day in enumerate(days, start=1):
+            line[day] = min(level + step * at, top)
+        level = line[days[-1]]
+    return line
+
+
+def _top(level: float, mean: float, count: int, step: float) -> float:
+    """Return the height at which a rise ends so that its mean is right, by halving the interval."""
+    low, high = mean, max(mean, level + step * count)
+    for _ in range(200):
+        middle = (low + high) / 2.0
+        if sum(min(level + step * at, middle) for at in range(1, count + 1)) < mean * count:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _thirds(
+    means: dict[int, float], weeks: dict[int, list[date]], order: list[int], known: bool
+) -> dict[date, float]:
+    """Return a hay that begins with a third, then two thirds, of what it comes to."""
+    line = {}
+    for period in order:
+        days = weeks[period]
+        parts = [1.0] * len(days)
+        if means[period] > 0.0 and not known:
+            parts = [min(3, 1 + number // 3) / 3.0 for number in range(len(days))]
+        for part, day in zip(parts, days, strict=True):
+            line[day] = means[period] * part * len(days) / sum(parts)
+        known = means[period] > 0.0
+    return line
 
 
 def _new_hays(

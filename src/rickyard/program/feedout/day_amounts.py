@@ -1,18 +1,26 @@
-"""What the program asks to be put out for each group on each day, as fed."""
+"""What is to be put out for each group on each day, as fed, so that no day breaks a rule.
+
+The program counts periods. Within one, a feed that is raised climbs, a hay with nitrate begins low,
+and the other hay makes up for both: the sum of each over the period stays.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Final
 
 import numpy as np
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
-from rickyard.program.feedout.held_rules import weighed_out
-from rickyard.program.problem import new_hay_by_day
+from rickyard.program.feedout.held_rules import only_mixed, weighed_out
+from rickyard.program.feedout.step_up import Pace, raised_slowly
+from rickyard.program.inputs import daily_before_kg
+from rickyard.program.problem import begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
+from rickyard.safety import Binding, bindings
 from rickyard.types import FloatArray, IntArray
 
 
@@ -22,7 +30,7 @@ class GroupDays:
 
     ``period`` is the period of each day and ``weight_kg`` a head's live weight; ``asked`` holds by
     source the kilograms as fed for the whole group on each day. What is ``weighed`` is put out
-    every day for its nitrate, and never by the bale.
+    every day for its nitrate, and never by the bale. ``raised`` are the feeds that climb.
     """
 
     group: Group
@@ -31,6 +39,7 @@ class GroupDays:
     weight_kg: FloatArray
     asked: dict[str, FloatArray]
     weighed: frozenset[str]
+    raised: frozenset[str] = frozenset()
 
     @property
     def count(self) -> int:
@@ -57,6 +66,7 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
     hays = hay_ids(farm)
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
+    bound = bindings(farm)
     rows: dict[str, list[FeedingRow]] = {}
     for row in program.feeding:
         rows.setdefault(row.group_id, []).append(row)
@@ -80,7 +90,10 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
         )
         weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
-        yield GroupDays(group, mine[0][0], period, weight, asked, weighed)
+        rules = [one for one in bound if one.group_id == group.group_id]
+        safe = _SafeDays(farm, group, period, weight, rules)
+        asked, raised = safe.amounts(asked, hays - only_mixed(program, group.group_id), dry)
+        yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised)
 
 
 def _asked(
@@ -104,3 +117,120 @@ def _asked(
         only_hay = {source_id: amounts for source_id, amounts in asked.items() if source_id in hays}
         asked |= new_hay_by_day(period, only_hay, dry, group.change_over_days)
     return asked
+
+
+@dataclass(frozen=True, slots=True)
+class _SafeDays:
+    """Moves what a group is put out within its periods, so that each day is as the rules want."""
+
+    farm: Farm
+    group: Group
+    period: IntArray
+    weight_kg: FloatArray
+    rules: list[Binding]
+
+    def amounts(
+        self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
+    ) -> tuple[dict[str, FloatArray], frozenset[str]]:
+        """Return the amounts by day, and which feeds climb; ``fill`` is the hay that makes up."""
+        moved = dict(asked)
+        for source_id, pace in self._paces().items():
+            if source_id in asked:
+                moved[source_id] = self._climbing(source_id, asked[source_id], pace)
+        for one in self.rules:
+            if one.rule.demand == "begin" and one.source_id in asked:
+                moved[one.source_id] = self._begun(one.source_id, asked[one.source_id])
+        held = sum(
+            ((asked[one] - moved[one]) * dry[one] for one in asked if moved[one] is not asked[one]),
+            np.zeros(len(self.period)),
+        )
+        raised = frozenset(self._paces()) & frozenset(asked)
+        if not held.any():
+            return moved, raised
+        hay = {one: moved[one] for one in fill if one in moved}
+        filled = filled_up(self.period, hay, held, dry)
+        return moved | filled, raised
+
+    def _paces(self) -> dict[str, Pace]:
+        days = {
+            one.source_id: int(one.rule.amount or 1)
+            for one in self.rules
+            if one.rule.demand == "step"
+        }
+        most = {
+            one.source_id: one.rule.amount or 0.0 for one in self.rules if one.rule.demand == "rise"
+        }
+        return {one: Pace(over, most.get(one, np.inf)) for one, over in days.items()}
+
+    def _climbing(self, source_id: str, asked: FloatArray, pace: Pace) -> FloatArray:
+        head = max(self.group.head, 1)
+        known = daily_before_kg(self.farm, self.group, source_id)
+        return raised_slowly(asked / head, self.weight_kg, self.period, pace, known) * head
+
+    def _begun(self, source_id: str, asked: FloatArray) -> FloatArray:
+        """Return a hay with nitrate that begins by thirds wherever it was not fed before."""
+        start = self.farm.season.start
+        known = any(
+            (row.group_id, row.source_id) == (self.group.group_id, source_id)
+            and 0 < (start - row.day).days <= KNOWN_DAYS
+            for row in self.farm.fed
+        )
+        given = asked.copy()
+        for number in np.unique(self.period).tolist():
+            days = np.flatnonzero(self.period == number)
+            here = float(asked[days[0]]) > 0.0
+            if here and not known:
+                part = begin_parts(len(days))
+                given[days] = asked[days] * part / part.mean()
+            known = here
+        return given
+
+
+#: What was fed within so many days before the season, stock know. [d]
+KNOWN_DAYS: Final = 7
+
+#: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
+#: practice, no published source.
+LEAST_OF_HAY: Final = 0.3
+
+
+def filled_up(
+    period: IntArray, hay: dict[str, FloatArray], held_kg_dm: FloatArray, dry: dict[str, float]
+) -> dict[str, FloatArray]:
+    """Return hay that makes up by day for what is held back of other things, and later gives way.
+
+    Parameters
+    ----------
+    period : array of int, shape (days,)
+        The period of each day.
+    hay : dict
+        Kilograms of each hay a day as fed. [kg]
+    held_kg_dm : array, shape (days,)
+        Dry matter to make up for; what is negative is taken off. [kg]
+    dry : dict
+        The dry matter of each hay. [-]
+
+    Returns
+    -------
+    dict
+        The same hays by day, in each period as much as before, and on no day less than a part.
+
+    Examples
+    --------
+    >>> filled_up(np.zeros(2), {"A": np.array([10.0, 10.0])}, np.array([2.0, -2.0]), {"A": 0.8})
+    {'A': array([12.5,  7.5])}
+    """
+    whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
+    change = np.where(whole > 0.0, held_kg_dm, 0.0)
+    change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
+    for number in np.unique(period).tolist():
+        days = period == number
+        more, less = change[days & (change > 0.0)].sum(), -change[days & (change < 0.0)].sum()
+        if more > 0.0 and less > 0.0:
+            both = min(more, less)
+            scale = np.where(change > 0.0, both / more, both / less)
+            change = np.where(days, change * scale, change)
+        else:
+            change = np.where(days, 0.0, change)
+    factor = np.divide(whole + change, whole, out=np.ones(len(whole)), where=whole > 0.0)
+    return {one: kg * factor for one, kg in hay.items()}

@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Assumption, Farm, Feed, FeedKind
+from rickyard.farm import Assumption, Farm, FeedKind
 from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks
 from rickyard.program.feedout.day_amounts import GroupDays, group_days, hay_ids
 from rickyard.program.feedout.delivery_cautions import delivery_cautions
@@ -25,12 +25,10 @@ from rickyard.program.feedout.feeding_days import (
     feed_spans,
     hay_every_days,
     hay_spans,
-    is_raised_slowly,
     rhythm_of,
 )
-from rickyard.program.feedout.step_up import raised_slowly
 from rickyard.program.feedout.transitions import change_overs
-from rickyard.program.inputs import assumed, daily_before_kg
+from rickyard.program.inputs import assumed
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.types import FloatArray
 
@@ -40,6 +38,9 @@ DAYS_SHORT: Final = 0.5
 
 #: Rounding of sums of days.
 DUST: Final = 1e-9
+
+#: Less of a bale than this is not worth opening one, kg of dry matter.
+LEAST_PART_KG: Final = 0.5
 
 #: Less than this is not worth a scoop, kg as fed for the group.
 LEAST_LOAD_KG: Final = 1e-6
@@ -170,6 +171,7 @@ class _Hay:
         self.opens |= {feed.feed_id: feed.from_on for feed in farm.feeds}
         self.given = dict.fromkeys(self.asked, 0)
         self.wanted = dict.fromkeys(self.asked, 0.0)
+        self.broken = dict.fromkeys(self.asked, 0.0)  # bales that others share
         self.lying_kg = 0.0  # dry matter
 
     def deliveries(self, every: int) -> Iterator[Delivery]:
@@ -207,21 +209,50 @@ class _Hay:
             early = self._most_due(load)
             if early is None:
                 break
-            self.yard.give_another(self.days.group.group_id, early, self.given[early] + load[early])
+            given = self.given[early] + load[early]
+            self.yard.give_another(self.days.group.group_id, early, given)
             load[early] += 1
+        parts = {} if grazed else self._parts(load, bale, least - lies())
         # What is not there cannot be owed: animals that ran short do not eat it later.
-        self.lying_kg = max(0.0, lies() - needed)
+        lies_too = sum(part * bale[one] for one, part in parts.items())
+        self.lying_kg = max(0.0, lies() + lies_too - needed)
         for one, bales in load.items():
             self.given[one] += bales
             if bales > 0:
                 yield self._load(one, arrives[one], bales, bales * weight[one])
+        for one, part in parts.items():
+            yield self._load(one, arrives[one], None, part * weight[one])
         for one in wants:
             if one not in load:
                 yield from self._by_mass(one, arrives[one])
 
+    def _parts(
+        self, load: dict[str, int], bale_kg_dm: dict[str, float], lack_kg_dm: float
+    ) -> dict[str, float]:
+        """Return parts of bales that are opened where no whole one is left, so that hay is there.
+
+        What is due of a hay, or is eaten before its next bale, is weighed out of an opened one and
+        counted against the bales that are due later.
+        """
+        parts: dict[str, float] = {}
+        if lack_kg_dm <= DUST:
+            return parts
+        open_ = [one for one, bales in load.items() if bales == 0]
+        behind = {one: self.wanted[one] - self.given[one] - self.broken[one] for one in open_}
+        order = sorted(open_, key=lambda one: -behind[one])
+        for one in order:
+            part = lack_kg_dm / bale_kg_dm[one]
+            if one != order[-1]:
+                part = min(max(behind[one], 0.0), part)
+            if part * bale_kg_dm[one] > LEAST_PART_KG:
+                parts[one] = part
+                self.broken[one] += part
+                lack_kg_dm -= part * bale_kg_dm[one]
+        return parts
+
     def _due(self, source_id: str) -> int:
         """Return the whole bales of a hay that are due at a visit."""
-        through = math.floor(self.wanted[source_id] + 0.5 + DUST)
+        through = math.floor(self.wanted[source_id] - self.broken[source_id] + 0.5 + DUST)
         due = min(through, self.yard.due[self.days.group.group_id, source_id])
         return max(0, due - self.given[source_id])
 
@@ -254,7 +285,7 @@ class _Hay:
         behind = {}
         for one, bales in load.items():
             given = self.given[one] + bales
-            late = self.wanted[one] - given
+            late = self.wanted[one] - self.broken[one] - given
             if late > DUST and self.yard.may_give_another(group_id, one, given):
                 behind[one] = late
         return max(behind, key=lambda one: behind[one], default=None)
@@ -273,7 +304,7 @@ def _feeds(
     for feed in farm.feeds:
         if feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING) or feed.feed_id not in days.asked:
             continue
-        given = _given(farm, feed, days)
+        given = days.asked[feed.feed_id]
         rhythm = rhythm_of(feed, days.group.animal_class, protein[feed.feed_id], hay_every)
         for week in feed_spans(days.count, rhythm):
             together = float(given[week[0].first : week[-1].end].sum())
@@ -303,13 +334,3 @@ def _thrice(
             continue
         if rhythm_of(feed, kind, protein[feed.feed_id], hay_every) == "thrice":
             yield assumed("thrice_a_week", feed=feed.name, group=days.group.name)
-
-
-def _given(farm: Farm, feed: Feed, days: GroupDays) -> FloatArray:
-    """Return what is put out of a feed on each day; grain and urea are raised by small steps."""
-    asked = days.asked[feed.feed_id]
-    if not is_raised_slowly(feed) or feed.kind is FeedKind.MINERAL:
-        return asked
-    head = max(days.group.head, 1)
-    known = daily_before_kg(farm, days.group, feed.feed_id)
-    return raised_slowly(asked / head, days.weight_kg, known) * head

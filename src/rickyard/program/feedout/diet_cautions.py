@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -19,7 +20,7 @@ from rickyard.program.inputs import (
 )
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
-from rickyard.safety import rule_of
+from rickyard.safety import Binding, rule_cautions
 from rickyard.stock.herd import WITHOUT_COPPER
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.sheep import safe_copper_ppm
@@ -64,10 +65,10 @@ def program_cautions(
         Dangers first, then warnings, then notes.
     """
     found = [
-        *_said(problem, eaten),
+        *problem.sources.cautions,
+        *_of_rules(farm, problem, eaten),
         *_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
-        *_urea(farm, problem, eaten),
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
         *copper_cautions(problem, eaten),
@@ -81,16 +82,22 @@ def program_cautions(
     return tuple(sorted(dict.fromkeys(found), key=lambda caution: GRAVEST_FIRST[caution.level]))
 
 
-def _said(problem: Problem, eaten: FloatArray) -> list[Caution]:
-    """Return what is said of lots and feeds; how to feed one is left out where nobody gets it."""
-    fed = {value.source_id for i, value in enumerate(problem.sources.values) if eaten[:, i].any()}
-    feeds = {value.source_id for value in problem.sources.values if value.kind == "feed"}
+def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution, ...]:
+    """Return the cautions of rules; how to feed a thing is told only to those who get it."""
+    fed = {
+        (group.group_id, value.source_id)
+        for g, group in enumerate(problem.needs.groups)
+        for i, value in enumerate(problem.sources.values)
+        if eaten[g, i].any()
+    }
+    lots = {value.source_id for value in problem.sources.values if value.kind == "lot"}
 
-    def matters(one: Caution) -> bool:
-        limits = any(rule_of(name).demand == "none" for name in one.rules)
-        return limits or not one.rules or one.about not in feeds or one.about in fed
+    def matters(one: Binding) -> bool:
+        watched = one.rule.demand == "keep" and (not one.source_id or one.source_id not in lots)
+        barred = one.rule.demand == "none" or watched
+        return barred or (one.group_id, one.source_id) in fed
 
-    return [one for one in problem.sources.cautions if matters(one)]
+    return rule_cautions(farm, [one for one in problem.sources.bound if matters(one)])
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
@@ -108,15 +115,19 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
             if group.group_id in who and eaten[g, i, :].any()
         ]
         if fed:
-            found.append(
-                cautioned(
-                    "part_of_ration",
-                    value.source_id,
-                    hay=value.name,
-                    fed=listed(fed),
-                    richest=_richest_in_nitrate(problem, eaten, i),
-                )
+            caution = cautioned(
+                "part_of_ration",
+                value.source_id,
+                hay=value.name,
+                fed=listed(fed),
+                richest=_richest_in_nitrate(problem, eaten, i),
             )
+            named = {
+                one.rule.rule_id
+                for one in sources.bound
+                if one.source_id == value.source_id and one.rule.demand in ("share", "begin")
+            }
+            found.append(replace(caution, rules=tuple(sorted(named))))
     return found
 
 
@@ -165,14 +176,6 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
                 )
             )
     return found
-
-
-def _urea(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
-    return [
-        cautioned("urea", feed.feed_id, feed=feed.name)
-        for i, feed in enumerate(farm.feeds, start=len(farm.lots))
-        if problem.sources.values[i].npn_cp_pct and eaten[:, i, :].any()
-    ]
 
 
 def _grazing(farm: Farm, eaten: FloatArray) -> list[Caution]:

@@ -9,11 +9,11 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.farm import AnimalClass, Assumption, Farm, Feed, FeedKind, Package
-from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.inputs import assumed
+from rickyard.safety import of_feed
 
 #: Hay is put out at least so often where nobody says how often. Common practice.
 MOST_DAYS: Final = 7
@@ -21,9 +21,6 @@ MOST_DAYS: Final = 7
 #: A supplement with this much protein may go three times a week to cows, % of dry matter.
 #: Common practice for what is called a protein feed.
 PROTEIN_FEED_PCT: Final = 25.0
-
-#: A feed with this much starch is fed like grain, % of dry matter. Common practice.
-STARCH_FEED_PCT: Final = 30.0
 
 #: Days of the week, from the group's first, on which a protein feed is put out.
 THRICE: Final = (0, 2, 4)
@@ -148,18 +145,4 @@ def rhythm_of(feed: Feed, group_class: AnimalClass, cp_pct: float, hay_every: in
 
 def is_raised_slowly(feed: Feed) -> bool:
     """Return whether a feed is starchy or holds non-protein nitrogen: daily, and raised slowly."""
-    return feed.kind is FeedKind.GRAIN or holds_npn(feed) or _is_starchy(feed)
-
-
-def holds_npn(feed: Feed) -> bool:
-    """Return whether a feed holds urea or other non-protein nitrogen."""
-    if feed.npn_cp_pct is not None or not feed.table_id:
-        return bool(feed.npn_cp_pct)
-    return bool(feed_row(feed.table_id).npn_cp_pct)
-
-
-def _is_starchy(feed: Feed) -> bool:
-    starch = feed.starch_pct
-    if starch is None and feed.table_id:
-        starch = feed_row(feed.table_id).starch_pct
-    return starch is not None and starch >= STARCH_FEED_PCT
+    return any(one.finding in ("begin_grain", "begin_npn") for one in of_feed(feed))

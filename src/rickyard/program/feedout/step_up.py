@@ -1,66 +1,58 @@
-"""Grain and urea are raised by degrees, whatever the program asks for."""
+"""Grain and urea are raised by degrees, and what is held back of them is filled with hay."""
 
 from __future__ import annotations
 
-import math
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import KG_PER_LB
-from rickyard.types import FloatArray
+from rickyard.program.problem import FREE_KG, FREE_PCT_BW
+from rickyard.types import FloatArray, IntArray
 
-#: Half a pound to a pound a day, over ten to fourteen days: common practice.
-LEAST_STEP_KG: Final = 0.5 * KG_PER_LB
-MOST_STEP_KG: Final = KG_PER_LB
-LEAST_DAYS: Final = 10
-MOST_DAYS: Final = 14
-
-#: A step is never more than this share of live weight, so that it suits small stock as half a
-#: pound suits a cow of a thousand pounds. Common practice.
-STEP_PCT_BW: Final = 0.05
+#: A part of a step that is left out by rounding.
+DUST: Final = 1e-9
 
 
-def days_to_raise(by_kg: float) -> int:
-    """Return over how many days a feed is raised by so much a head. [d].
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast a feed may be raised: over how many days from nothing, and how much a day. [kg]."""
 
-    Parameters
-    ----------
-    by_kg : float
-        How much more of it a head is to get, as fed. [kg/d]
-
-    Examples
-    --------
-    >>> [days_to_raise(pounds * KG_PER_LB) for pounds in (2, 6, 10, 20)]
-    [10, 12, 14, 20]
-    """
-    gentle, quick = by_kg / LEAST_STEP_KG - 1e-9, by_kg / MOST_STEP_KG - 1e-9
-    return max(LEAST_DAYS, min(MOST_DAYS, math.ceil(gentle)), math.ceil(quick))
+    days: int
+    most_kg: float
 
 
 def free_step_kg(weight_kg: float) -> float:
     """Return by how much a feed may be raised from one day to the next without more ado. [kg]."""
-    return min(LEAST_STEP_KG, STEP_PCT_BW / 100.0 * weight_kg)
+    return min(FREE_KG, FREE_PCT_BW / 100.0 * weight_kg)
 
 
 def raised_slowly(
-    wanted_kg: FloatArray, weight_kg: FloatArray, known_kg: float = 0.0
+    wanted_kg: FloatArray,
+    weight_kg: FloatArray,
+    period: IntArray,
+    pace: Pace,
+    known_kg: float = 0.0,
 ) -> FloatArray:
-    """Return a daily amount a head that reaches what is wanted by small steps.
+    """Return a daily amount a head that climbs by small steps, and is in each period what is asked.
 
     Parameters
     ----------
     wanted_kg : array, shape (days,)
-        What the program asks for a head. [kg/d]
+        What the program asks for a head, even over each period. [kg/d]
     weight_kg : array, shape (days,)
         Live weight of a head. [kg]
+    period : array of int, shape (days,)
+        The period of each day.
+    pace : Pace
+        How fast it may be raised.
     known_kg : float
         What a head has been fed of it daily until the first day. [kg/d]
 
     Returns
     -------
     array, shape (days,)
-        Never more than is wanted. [kg/d]
+        With the mean of each period kept. [kg/d]
 
     Notes
     -----
@@ -69,20 +61,44 @@ def raised_slowly(
 
     Examples
     --------
-    >>> given = raised_slowly(np.full(12, 2.0), np.full(12, 500.0))
-    >>> given.round(2).tolist()[:3], float(given[9])
-    ([0.2, 0.4, 0.6], 2.0)
+    >>> week = np.repeat([0, 1, 2], 7)
+    >>> given = raised_slowly(
+    ...     np.array([4.0, 11.0, 14.0])[week], np.full(21, 500.0), week, Pace(14, 9.0))
+    >>> given[:8].round(2).tolist(), float(given[13]), float(given[14])
+    ([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0], 14.0, 14.0)
     """
     given = np.zeros(len(wanted_kg))
-    level, step, goal = known_kg, 0.0, known_kg
-    for day, wanted in enumerate(wanted_kg.tolist()):
-        more = wanted - level
-        if more <= free_step_kg(float(weight_kg[day])):
-            level, step = wanted, 0.0
-        else:
-            if wanted > goal or step == 0.0:
-                step = max(step, more / days_to_raise(more))
-            level = min(wanted, level + step)
-        goal = wanted
-        given[day] = level
+    level = start = known_kg
+    for number in np.unique(period).tolist():
+        days = np.flatnonzero(period == number)
+        mean, count = float(wanted_kg[days[0]]), len(days)
+        if mean - level <= free_step_kg(float(weight_kg[days[0]])) + DUST:
+            given[days] = mean
+            level = start = mean
+            continue
+        goal = float(wanted_kg[days[0] : days[0] + pace.days].max())
+        step = min(max((goal - start) / pace.days, 0.0), pace.most_kg)
+        given[days] = climb(level, mean, count, step)
+        level = float(given[days[-1]])
     return given
+
+
+def climb(level: float, mean: float, count: int, step: float) -> FloatArray:
+    """Return amounts that rise from a level by a step a day, then stay, with a mean.
+
+    Where the step is too small for the mean it is made larger.
+
+    Examples
+    --------
+    >>> climb(0.0, 3.0, 5, 1.5).tolist(), climb(0.0, 3.0, 5, 0.5).tolist()
+    ([1.5, 3.0, 3.5, 3.5, 3.5], [1.0, 2.0, 3.0, 4.0, 5.0])
+    """
+    each = np.arange(1.0, count + 1.0)
+    if level + step * (count + 1.0) / 2.0 <= mean + DUST:
+        return np.asarray(level + each * 2.0 * (mean - level) / (count + 1.0))
+    for rising in range(count):
+        line = level + step * each[:rising]
+        top = (mean * count - float(line.sum())) / (count - rising)
+        if top <= level + step * (rising + 1.0) + DUST:
+            return np.concatenate([line, np.full(count - rising, top)])
+    return np.full(count, mean)

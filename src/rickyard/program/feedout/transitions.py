@@ -11,14 +11,14 @@ import numpy as np
 from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import Farm, Feed, FeedKind, Package
+from rickyard.farm import Farm, Feed, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
-from rickyard.program.feedout.feeding_days import holds_npn, is_raised_slowly
-from rickyard.program.feedout.step_up import raised_slowly
+from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs import daily_before_kg
 from rickyard.program.problem import day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
+from rickyard.safety import npn_of
 from rickyard.types import FloatArray
 
 #: Cattle, sheep and goats: five to seven days. Common practice, no published source.
@@ -42,8 +42,7 @@ def change_overs(
     for days in everybody:
         found += _Changes(program, farm, days).hays()
         for feed in farm.feeds:
-            weighed = feed.feed_id in days.asked and feed.kind is not FeedKind.MINERAL
-            if weighed and is_raised_slowly(feed):
+            if feed.feed_id in days.raised:
                 found += _raises(farm, feed, days)
     return tuple(sorted(found, key=lambda one: one.start))
 
@@ -156,42 +155,41 @@ def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
 
 
 def _danger(feed: Feed) -> str:
-    if holds_npn(feed):
+    if npn_of(feed) > 0.0:
         return "Its urea can kill when too much is eaten at once."
     return "Too much too fast causes acidosis and can kill."
 
 
 def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
-    """Yield each span in which less of a feed is put out than asked for, until it is all of it."""
+    """Yield each span in which a feed climbs by more than may be given at once."""
     head = max(days.group.head, 1)
-    asked = days.asked[feed.feed_id] / head
-    known = daily_before_kg(farm, days.group, feed.feed_id)
-    given = raised_slowly(asked, days.weight_kg, known)
-    below = given < asked * (1.0 - 1e-9)
-    starts = np.flatnonzero(below & ~np.concatenate([[False], below[:-1]]))
+    given = days.asked[feed.feed_id] / head
+    before = np.concatenate([[daily_before_kg(farm, days.group, feed.feed_id)], given[:-1]])
+    rising = given > before * (1.0 + 1e-9) + 1e-9
+    starts = np.flatnonzero(rising & ~np.concatenate([[False], rising[:-1]]))
+    display = display_for(farm.units)
     for first in starts.tolist():
-        level = np.flatnonzero(~below[first:])
-        count = int(level[0]) if len(level) else len(asked) - first
-        # The day on which all of it is given belongs to the raise; a day without any does not.
-        count += int(len(level) > 0 and asked[first + count] > 0)
+        level = np.flatnonzero(~rising[first:])
+        count = int(level[0]) if len(level) else len(given) - first
         span = slice(first, first + count)
-        display, start = display_for(farm.units), days.day(first)
-        was = float(given[first - 1]) if first else known
-        shares = given[span] / np.maximum(asked[span], 1e-12)
+        was, top = float(before[first]), float(given[span][-1])
+        if top - was <= free_step_kg(float(days.weight_kg[first])) * (1.0 + 1e-6):
+            continue
+        start = days.day(first)
         yield ChangeOver(
             group_id=days.group.group_id,
             from_sources=(),
             to_source=feed.feed_id,
             start=start,
             days=count,
-            shares=tuple(np.minimum(shares, 1.0).tolist()),
-            in_program=False,
+            shares=tuple((given[span] / top).tolist()),
+            in_program=True,
             sentence=(
                 f"Step up {feed.name} for {days.group.name} over {count} days from "
                 f"{display.day_text(start)}, {number_text(display.mass(was))} to "
-                f"{display.mass_text(float(given[span][-1]))} a head. {_danger(feed)} "
-                "Until then they get less than the program counts on. Stop "
-                "and call a veterinarian if they go off feed, scour or bloat."
+                f"{display.mass_text(top)} a head, a little more every day; hay takes its place "
+                f"until then. {_danger(feed)} Stop and call a "
+                "veterinarian if they go off feed, scour or bloat."
             ),
             source=COMMON_PRACTICE,
         )

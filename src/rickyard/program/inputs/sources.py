@@ -22,7 +22,7 @@ from rickyard.program.inputs.source_limits import (
 )
 from rickyard.program.inputs.source_values import feed_values, lot_prices, lot_values
 from rickyard.program.result import SourceValues
-from rickyard.safety import Binding, bindings, rule_cautions, with_rules
+from rickyard.safety import Binding, bindings, with_rules
 from rickyard.types import BoolArray, FloatArray
 
 
@@ -125,7 +125,6 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
             dict.fromkeys(
                 [
                     *with_rules(_lot_cautions(farm, profiles, yard), farm, bound),
-                    *rule_cautions(farm, bound),
                     *scarce,
                 ]
             )

@@ -14,6 +14,7 @@ import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model.row_builder import RowBuilder
+from rickyard.program.model.step_rows import step_rows
 from rickyard.program.model.transition_rows import change_over_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
@@ -127,6 +128,7 @@ def build_model(problem: Problem) -> Model:
     row_of |= _ceiling_rows(problem, columns, builder)
     row_of |= change_over_rows(problem, columns, builder)
     _share_rows(problem, columns, builder)
+    step_rows(problem, columns, builder)
     _wish_rows(problem, columns, builder)
     stock_row, buy_row = _supply_rows(problem, columns, builder)
     farm_row = _farm_rows(problem, columns, builder)

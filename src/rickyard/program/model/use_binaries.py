@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
-from rickyard.program.problem import NO_LIMIT, UseRules
+from rickyard.program.problem import NO_LIMIT, Problem, UseRules
 from rickyard.program.solver import Entries, SparseRows, numbered
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -53,6 +53,7 @@ class LotUse:
     start_usd: FloatArray
     is_start: BoolArray
     must: BoolArray
+    turn: BoolArray
 
     @property
     def possible(self) -> BoolArray:
@@ -70,7 +71,7 @@ class LotUse:
             going = (step >= 0) & ~self.may_end[step]
             step = np.where(going, self.after[step], -1)
             lasts &= ~going | ((step >= 0) & chosen[step])
-        return np.asarray(lasts | self.must)
+        return np.asarray((lasts & self.turn) | self.must)
 
     def starts(self, used: BoolArray) -> BoolArray:
         """Return where a run begins."""
@@ -129,7 +130,16 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
         start_usd=np.where(opening, 0.0, rules.change_usd),
         is_start=~already,
         must=must,
+        turn=_turns(model.problem)[group, source, period],
     )
+
+
+def _turns(problem: Problem) -> BoolArray:
+    """Return where a hay may begin by the rules of safety, shape (groups, sources, periods)."""
+    turn = np.ones(problem.shape, dtype=bool)
+    for one in problem.begins:
+        turn[one.group, one.source] = ~(one.part == 0.0)
+    return turn
 
 
 def _most_kg(model: Model) -> FloatArray:

@@ -16,6 +16,7 @@ from rickyard.nutrients import NUTRIENTS, SUPPLIES, Supply
 from rickyard.program.inputs import NeedTable, SourceTable, needs_of, open_before, sources_of
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
+from rickyard.program.problem.step_schedule import Begin, Beside, Step, besides_of, steps_of
 from rickyard.program.problem.transition_schedule import change_limits
 from rickyard.types import BoolArray, FloatArray
 
@@ -60,6 +61,8 @@ class Problem:
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
+    ``steps``, ``begins`` and ``besides`` are the rules of safety that tie a period to the next and
+    one feed to another.
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met.
     """
@@ -84,6 +87,9 @@ class Problem:
     assumptions: tuple[Assumption, ...]
     assurance: Assurance | None = None
     met_within: float = MET_WITHIN
+    steps: tuple[Step, ...] = ()
+    begins: tuple[Begin, ...] = ()
+    besides: tuple[Beside, ...] = ()
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -110,6 +116,7 @@ def problem_of(farm: Farm) -> Problem:
     end_worth = farm.season.carry_over_value_pct / 100.0
     use_usd, fixed_usd = _use_costs(sources, keep, end_worth)
     ceilings, assumptions = ceilings_of(farm, needs, sources)
+    steps, begins = steps_of(farm, needs, sources)
     price = np.array([value.usd_per_kg_dm for value in sources.values])
     load_price = price * sources.load_kg_dm
     own_value = price[: sources.lot_count]
@@ -136,6 +143,9 @@ def problem_of(farm: Farm) -> Problem:
         change_share=change_limits(farm, needs.days),
         assumptions=assumptions,
         assurance=assurance_of(farm, sources.values),
+        steps=steps,
+        begins=begins,
+        besides=besides_of(farm, sources),
     )
 
 

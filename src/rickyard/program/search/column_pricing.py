@@ -88,6 +88,8 @@ def sampled(problem: Problem, sample: IntArray) -> Problem:
         needs=replace(needs, **changes),
         sources=replace(problem.sources, **_cut(problem.sources, periods, sample)),
         ceilings=ceilings,
+        steps=(),  # periods apart are not tied to each other
+        begins=(),
         **_cut(problem, periods, sample),
     )
 

@@ -1,0 +1,296 @@
+"""How fast a feed is raised and a hay with nitrate begun, period by period, by rules of safety.
+
+A feed that is new is raised by even steps over some days. So a period in which it begins holds no
+more of it than the first of those days have, which is told against the period after it; and from
+one period to the next it rises by no more than a step a day brings about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Farm, FeedKind
+from rickyard.program.inputs import NeedTable, SourceTable, daily_before_kg
+from rickyard.quantities import KG_PER_LB
+from rickyard.safety import Binding, amount_of, diet_rule
+from rickyard.types import BoolArray, FloatArray
+
+#: A rise that needs no days: half a pound, or this share of live weight if that is less, percent.
+#: Common practice, no published source. [kg as fed]
+FREE_KG: Final = 0.5 * KG_PER_LB
+FREE_PCT_BW: Final = 0.05
+
+#: A hay that may not begin may still be so many times what it was in the period before.
+KEPT: Final = 4.0
+
+#: Days of each third in which a hay with nitrate is begun.
+THIRDS: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A feed that a group may only be raised on slowly: one row for each period.
+
+    Written as ``x <= keep x_before + ahead x_after + free``, all kilograms of dry matter a head and
+    day, by period, shape (t,); ``before_kg`` is what a head got in the days before the season.
+    ``days`` is how long a rise from nothing takes, 0 where only the rise a day is limited.
+    """
+
+    rule_id: str
+    group: int
+    source: int
+    keep: FloatArray
+    ahead: FloatArray
+    free: FloatArray
+    before_kg: float
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class Begin:
+    """A hay that a group is begun on by thirds: ``x - x_before <= part share total``.
+
+    ``part`` is what the first days leave of the share, by period, shape (t,): NaN where free, and 0
+    where another danger has its turn to begin, and then ``x <= KEPT x_before``.
+    """
+
+    rule_id: str
+    group: int
+    source: int
+    part: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What a group gets only with something beside it: ``sum of <= most sum beside``, each period.
+
+    ``of`` and ``beside`` mark the sources, (i,).
+    """
+
+    rule_id: str
+    group: int
+    of: BoolArray
+    beside: BoolArray
+    most: float
+
+
+def besides_of(farm: Farm, sources: SourceTable) -> tuple[Beside, ...]:
+    """Return what is fed only with forage, or with hay without nitrate, beside it.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups and feeds are read.
+    sources : SourceTable
+        The rules that bind on its lots and feeds.
+
+    Returns
+    -------
+    tuple of Beside
+        Meals with forage, and hay that is only for a mix with other hay.
+    """
+    lots = sources.lot_count
+    meal = np.zeros(len(sources.values), dtype=bool)
+    meal[lots:] = [feed.kind in (FeedKind.GRAIN, FeedKind.SUPPLEMENT) for feed in farm.feeds]
+    forage = np.array([value.is_forage for value in sources.values], dtype=bool)
+    found = []
+    for g, group in enumerate(farm.groups):
+        rule = diet_rule(BESIDE_RULES, group, farm)
+        if rule is not None and rule.amount is not None and meal.any():
+            most = (100.0 - rule.amount) / rule.amount
+            found.append(Beside(rule.rule_id, g, meal, forage, most))
+        mixed = {
+            one.source_id
+            for one in sources.bound
+            if one.group_id == group.group_id and one.rule.mixed
+        }
+        limited = np.array([value.source_id in mixed for value in sources.values], dtype=bool)
+        limited &= sources.allowed[g].any(axis=1)
+        safe = amount_of("nitrate-beside")
+        if limited.any():
+            most = (100.0 - safe) / safe
+            found.append(Beside("nitrate-beside", g, limited, forage & ~limited, most))
+    return tuple(found)
+
+
+#: The rules of forage beside meals.
+BESIDE_RULES: Final = ("forage-beside-cattle", "forage-beside-small", "forage-beside-horses")
+
+
+def steps_of(
+    farm: Farm, needs: NeedTable, sources: SourceTable
+) -> tuple[tuple[Step, ...], tuple[Begin, ...]]:
+    """Return the rows of safety that tie one period to the next.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeding log says what stock know.
+    needs : NeedTable
+        Periods and weights.
+    sources : SourceTable
+        The rules that bind on its lots and feeds.
+
+    Returns
+    -------
+    tuple
+        Feeds that are raised by steps, and hay that is begun by thirds.
+    """
+    turns = _Turns(farm, needs, sources)
+    steps = tuple(_steps(farm, needs, sources, turns))
+    return steps, tuple(_begins(farm, needs, sources, turns))
+
+
+class _Turns:
+    """Whose week it is: of what can hurt when it is new, one thing begins in a week.
+
+    Nitrate hay, grain and urea take turns, of those that a group may be fed.
+    """
+
+    def __init__(self, farm: Farm, needs: NeedTable, sources: SourceTable) -> None:
+        self.week = np.array(
+            [(one.start - farm.season.start).days // WEEK for one in needs.periods], dtype=np.int64
+        )
+        group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+        source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+        npn = [one for one in sources.bound if one.found.finding == "begin_npn"]
+        self.npn = {(one.group_id, one.source_id) for one in npn}
+        kinds: dict[str, set[str]] = {}
+        for one in sources.bound:
+            if one.rule.demand not in ("step", "begin"):
+                continue
+            g, i = group_at[one.group_id], source_at[one.source_id]
+            limited = one.rule.demand == "step" or bool((sources.share_limit[g, i] < 1.0).any())
+            if limited and sources.allowed[g, i].any():
+                kinds.setdefault(one.group_id, set()).add(self.kind_of(one))
+        self.order = {who: [one for one in KINDS if one in mine] for who, mine in kinds.items()}
+
+    def kind_of(self, one: Binding) -> str:
+        """Return which danger a rule is about; a feed with urea goes by its urea."""
+        if one.rule.demand == "begin":
+            return "nitrate"
+        return "npn" if (one.group_id, one.source_id) in self.npn else "grain"
+
+    def may_begin(self, group_id: str, kind: str) -> BoolArray:
+        """Return the periods in which a group may begin on a kind."""
+        order = self.order.get(group_id, [])
+        if kind not in order:
+            return np.ones(len(self.week), dtype=bool)
+        turns: dict[str, int] = {one: number for number, one in enumerate(order)}
+        return np.asarray(self.week % len(order) == turns[kind])
+
+
+#: What takes turns, in this order: hay is there from the first day.
+KINDS: Final = ("nitrate", "grain", "npn")
+
+
+def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -> Iterator[Step]:
+    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    for one in sources.bound:
+        if one.rule.demand not in ("step", "rise") or one.rule.amount is None:
+            continue
+        g, i = group_at[one.group_id], source_at[one.source_id]
+        if not sources.allowed[g, i].any():
+            continue
+        dry = sources.values[i].dm_pct / 100.0
+        days = needs.days[g]
+        free = dry * np.minimum(FREE_KG, FREE_PCT_BW / 100.0 * needs.full_weight_kg[g])
+        if one.rule.demand == "step":
+            over = int(one.rule.amount)
+            keep, ahead = step_factors(days, over)
+            turn = turns.may_begin(one.group_id, turns.kind_of(one))
+            ahead, free = np.where(turn, ahead, 0.0), np.where(turn, free, 0.0)
+        else:
+            over = 0
+            keep, ahead = np.ones(len(days)), np.zeros(len(days))
+            # On the mean of a period that begins with a rise: half of the days and half a day.
+            free = np.maximum(free, one.rule.amount * dry * (days + 1.0) / 2.0)
+        before = daily_before_kg(farm, farm.groups[g], one.source_id) * dry
+        yield Step(one.rule.rule_id, g, i, keep, ahead, free, before, over)
+
+
+def step_factors(days: FloatArray, over: int) -> tuple[FloatArray, FloatArray]:
+    """Return what a period may hold of the one before and the one after while a feed is raised.
+
+    Parameters
+    ----------
+    days : array, shape (periods,)
+        Days of each period. [d]
+    over : int
+        Days over which the feed is raised from nothing. [d]
+
+    Returns
+    -------
+    tuple of array
+        Factors of the period before and the period after. [-]
+
+    Notes
+    -----
+    A rise by even steps over ``over`` days fulfils both with equality in its first periods.
+
+    Examples
+    --------
+    >>> keep, ahead = step_factors(np.full(3, 7.0), 14)
+    >>> keep.round(3).tolist(), ahead.round(3).tolist()
+    ([1.477, 1.477, 1.0], [0.364, 0.364, 0.0])
+    """
+    count = len(days)
+    keep, ahead = np.ones(count), np.zeros(count)
+    for t in range(count - 1):
+        now, after = int(days[t]), int(days[t + 1])
+        if now == 0 or after == 0:
+            continue
+        ahead[t] = min(1.0, _mean(0, now, over) / _mean(now, after, over))
+        for offset in range(now, over, now):
+            wanted = _mean(offset, now, over) - ahead[t] * _mean(offset + now, after, over)
+            keep[t] = max(keep[t], wanted / _mean(offset - now, now, over))
+    return keep, ahead
+
+
+def _mean(offset: int, days: int, over: int) -> float:
+    """Return the mean height of a rise over some of its days."""
+    return float(np.minimum(1.0, (offset + np.arange(1.0, days + 1.0)) / over).mean())
+
+
+def begin_parts(days: int) -> FloatArray:
+    """Return which part of its share a hay with nitrate may be on each of its first days.
+
+    Examples
+    --------
+    >>> begin_parts(7).round(2).tolist()
+    [0.33, 0.33, 0.33, 0.67, 0.67, 0.67, 1.0]
+    """
+    return np.minimum(1.0, (1.0 + np.arange(days) // THIRDS) / THIRDS)
+
+
+def _begins(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -> Iterator[Begin]:
+    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    known = _fed_before(farm)
+    for one in sources.bound:
+        if one.rule.demand != "begin":
+            continue
+        g, i = group_at[one.group_id], source_at[one.source_id]
+        limited = (sources.share_limit[g, i] < 1.0) & sources.allowed[g, i]
+        part = np.full(len(limited), np.nan)
+        turn = turns.may_begin(one.group_id, "nitrate")
+        for t in np.flatnonzero(limited & (needs.days[g] > 0)).tolist():
+            if t > 0 or (one.group_id, one.source_id) not in known:
+                mean = float(begin_parts(int(needs.days[g, t])).mean())
+                part[t] = mean if turn[t] else 0.0
+        if np.isfinite(part).any():
+            yield Begin(one.rule.rule_id, g, i, part)
+
+
+def _fed_before(farm: Farm) -> set[tuple[str, str]]:
+    start = farm.season.start
+    return {(row.group_id, row.source_id) for row in farm.fed if 0 < (start - row.day).days <= WEEK}
+
+
+#: What was fed within so many days before the season, stock know. [d]
+WEEK: Final = 7

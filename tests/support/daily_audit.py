@@ -1,0 +1,424 @@
+"""A second look at every day of the list that the helper feeds from, written apart.
+
+Nothing of the program is used but the farm's plain objects: limits, steps and classes stand here
+again, as their sources print them, and the days come from the plan as JSON has it.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Any
+
+from rickyard.farm import Farm, Feed, FeedKind, Group, Lot, Package
+
+LB = 0.45359237
+
+HORSES = {"horse", "mare", "young_horse", "donkey", "mule"}
+SHEEP = {"ewe", "ewe_lamb", "ram", "feeder_lamb"}
+GOATS = {"doe", "kid", "buck"}
+CAMELIDS = {"llama", "alpaca"}
+FEMALES = {
+    "cow", "first_calf_heifer", "bred_heifer", "replacement_heifer", "ewe", "ewe_lamb", "doe",
+    "mare", "horse", "donkey", "dairy_heifer", "dry_dairy_cow", "llama", "alpaca",
+}  # fmt: skip
+CARRIED = {"ewe": 147, "ewe_lamb": 147, "doe": 150, "mare": 340, "horse": 340, "donkey": 340}
+
+#: Words of plants that gather nitrate (extension advice on nitrate).
+GATHERERS = ("sorghum", "sudan", "millet", "milo", "corn", "oat", "rye", "wheat", "barley",
+             "triticale", "small grain", "johnson")  # fmt: skip
+SORGHUMS = ("sorghum", "sudan", "milo", "johnson", "shattercane", "sudex")
+NEAR = 1e-6
+
+
+def kg_dm(mass: float, dm_pct: float) -> float:
+    return mass * dm_pct / 100.0
+
+
+@dataclass
+class Day:
+    """What one group is put out, or has before it, on one day: dry matter by source. [kg]."""
+
+    put_out: dict[str, float] = field(default_factory=lambda: defaultdict(float))
+
+    def total(self) -> float:
+        return sum(self.put_out.values())
+
+
+class DailyAudit:
+    """The days of a plan, group by group."""
+
+    def __init__(self, plan: dict[str, Any], farm: Farm) -> None:
+        self.plan, self.farm = plan, farm
+        self.dm = {one["source"]: one["dm_pct"] for one in plan["sources"]}
+        self.lots = {lot.lot_id: lot for lot in farm.lots}
+        self.feeds = {feed.feed_id: feed for feed in farm.feeds}
+        self.first = date.fromisoformat(plan["season"]["start"])
+        self.last = date.fromisoformat(plan["season"]["end"])
+
+    def breaches(self) -> list[str]:
+        found = []
+        for group in self.farm.groups:
+            days = self._days(group)
+            for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
+                          self._full, self._apart):  # fmt: skip
+                found += [f"{group.group_id}: {one}" for one in check(group, days)]
+        return found + list(self._rules_kept())
+
+    # what is there on each day
+
+    def _days(self, group: Group) -> dict[date, Day]:
+        days: dict[date, Day] = defaultdict(Day)
+        for one in self.plan["deliveries"]:
+            if one["group"] != group.group_id:
+                continue
+            first, count = date.fromisoformat(one["day"]), max(1, one["for_days"])
+            for number in range(count):
+                day = first + timedelta(days=number)
+                mass = kg_dm(one["mass_kg"], self.dm[one["source"]]) / count
+                days[day].put_out[one["source"]] += mass
+        for row in self.plan["feeding"]:
+            feed = self.feeds.get(row["source"])
+            grazed = feed is not None and feed.kind is FeedKind.GRAZING
+            if row["group"] == group.group_id and grazed:
+                for day in self._present(group, row["start"], row["days"]):
+                    mass = row["eaten_kg_dm_per_head_day"] * group.head
+                    days[day].put_out[row["source"]] += mass
+        return days
+
+    def _present(self, group: Group, start: str, count: int) -> Iterator[date]:
+        for number in range(count):
+            day = date.fromisoformat(start) + timedelta(days=number)
+            late = group.to_on is not None and day >= group.to_on
+            if not late and not (group.from_on is not None and day < group.from_on):
+                yield day
+
+    def _is_forage(self, source: str) -> bool:
+        feed = self.feeds.get(source)
+        return feed is None or feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING)
+
+    def _value(self, lot: Lot, name: str) -> float | None:
+        for report in self.farm.reports_of(lot.lot_id):
+            found = report.get(name)
+            if found is not None and found.value is not None:
+                return found.value / 1000.0 if found.unit == "ppb" else found.value
+        return None
+
+    # who must have none
+
+    def _kept(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        for day, here in sorted(days.items()):
+            for source, mass in here.put_out.items():
+                why = self._why_none(group, source, day) if mass > NEAR else ""
+                if why:
+                    yield f"{day} {source}: {why}"
+                    return
+
+    def _why_none(self, group: Group, source: str, day: date) -> str:
+        kind = group.animal_class.value
+        if source in self.feeds:
+            return self._why_no_feed(group, self.feeds[source])
+        lot = self.lots[source]
+        if kind in HORSES:
+            if lot.package is Package.BALEAGE:
+                return "baleage to horses"
+            if any(word in lot.species.lower() for word in SORGHUMS):
+                return "sorghum to horses"
+            mold = self._value(lot, "mold")
+            if mold is not None and mold > 500_000.0:
+                return "moldy hay to horses"
+        elif self._nitrate_share(group, source) <= 0.0:
+            return "nitrate"
+        return self._why_no_wet(group, lot) or self._why_no_fescue(group, lot, day)
+
+    def _why_no_wet(self, group: Group, lot: Lot) -> str:
+        kind, ph = group.animal_class.value, self._value(lot, "ph")
+        if kind in SHEEP | GOATS and lot.package is Package.BALEAGE and ph and ph > 5.0:
+            return "baleage above pH 5"
+        hcn = self._value(lot, "hcn")
+        if hcn is not None and hcn > 1000.0:
+            return "prussic acid"
+        return ""
+
+    def _why_no_fescue(self, group: Group, lot: Lot, day: date) -> str:
+        text = f"{lot.species} {lot.name}".lower()
+        if group.animal_class.value == "mare" and "fescue" in text and "free" not in text:
+            toxin = self._value(lot, "ergovaline")
+            if toxin != 0.0 and self._before_birth(group, day, 90):
+                return "fescue before foaling"
+        return ""
+
+    def _why_no_feed(self, group: Group, feed: Feed) -> str:
+        kind, text = group.animal_class.value, f"{feed.name} {feed.table_id}".lower()
+        if kind in HORSES and (feed.npn_cp_pct or feed.ionophore or "cottonseed" in text):
+            return "urea, ionophore or cottonseed to horses"
+        if kind in ("donkey", "mule") and feed.kind is FeedKind.GRAIN:
+            return "grain to donkeys"
+        if kind in SHEEP and feed.copper_ppm is not None and feed.copper_ppm > 15.0:
+            return "copper to sheep"
+        if kind in SHEEP | GOATS | CAMELIDS and feed.npn_cp_pct:
+            return "urea to small stock"
+        return ""
+
+    def _births(self, group: Group) -> list[date]:
+        kind = group.animal_class.value
+        if kind not in FEMALES:
+            return []
+        days = [group.calving_on] if group.calving_on else []
+        if group.breeding_on:
+            carried = CARRIED.get(kind, 350 if kind in CAMELIDS else 280)
+            days.append(group.breeding_on + timedelta(days=carried))
+        return [day + timedelta(days=365 * years) for day in days for years in (0, 1)]
+
+    def _before_birth(self, group: Group, day: date, days: int) -> bool:
+        return any(0 <= (birth - day).days <= days for birth in self._births(group))
+
+    def _pregnant(self, group: Group) -> bool:
+        carried = CARRIED.get(group.animal_class.value, 280)
+        half = timedelta(days=(group.calving_spread_days or 0) // 2)
+        return any(
+            birth - timedelta(days=carried) - half < self.last and self.first < birth + half
+            for birth in self._births(group)
+        )
+
+    # shares, day by day
+
+    def _nitrate_share(self, group: Group, source: str) -> float:
+        """Return the largest share of the dry matter, Clemson; ServiTech if pregnant."""
+        if group.animal_class.value in HORSES:
+            return 1.0
+        known, gathers, stressed = self._nitrate(source)
+        pregnant = self._pregnant(group)
+        if known is None:
+            if not gathers:
+                return 1.0
+            return 0.0 if pregnant or stressed else 0.25
+        bands = ((4000.0, 0.0), (3500.0, 0.25), (2000.0, 0.4), (1500.0, 0.5))
+        if pregnant:
+            bands = ((2000.0, 0.0), (1400.0, 0.25), (1000.0, 0.5))  # type: ignore[assignment]
+        return next((share for over, share in bands if known > over), 1.0)
+
+    def _nitrate(self, source: str) -> tuple[float | None, bool, bool]:
+        """Return what is known of it, whether it gathers nitrate, and whether it was stressed."""
+        if source in self.feeds:
+            return self.feeds[source].nitrate_no3n_ppm, False, False
+        lot = self.lots[source]
+        known = self._value(lot, "nitrate_no3n")
+        no3, kno3 = self._value(lot, "nitrate_no3"), self._value(lot, "nitrate_kno3")
+        if known is None and no3 is not None:
+            known = 0.2259 * no3
+        if known is None and kno3 is not None:
+            known = 1385.0 * kno3
+        gathers = lot.forage.value in ("summer_annual", "small_grain", "corn_silage")
+        gathers = gathers or any(word in lot.species.lower() for word in GATHERERS)
+        gathers = gathers and "ryegrass" not in lot.species.lower()
+        stressed = bool(lot.drought or lot.heavy_nitrogen or lot.frosted)
+        return known, gathers, stressed
+
+    def _limited(self, group: Group, days: dict[date, Day]) -> dict[str, float]:
+        fed = {source for here in days.values() for source in here.put_out}
+        shares = {one: self._nitrate_share(group, one) for one in fed}
+        return {one: share for one, share in shares.items() if share < 1.0}
+
+    def _shares(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        limited = self._limited(group, days)
+        for day, here in sorted(days.items()):
+            for source, most in limited.items():
+                part = here.put_out.get(source, 0.0) / max(here.total(), NEAR)
+                # Hay is offered with what is wasted of it, feeds are not.
+                if part > most * 1.35 + 0.01:
+                    yield f"{day} {source} is {part:.0%} of the day, most {most:.0%}"
+                    return
+
+    # raised slowly
+
+    def _slow(self, feed: Feed) -> int:
+        """Return over how many days a feed is raised; 0 where it is not."""
+        if feed.kind not in (FeedKind.GRAIN, FeedKind.SUPPLEMENT):
+            return 0
+        if feed.npn_cp_pct:
+            return 14
+        return 10 if feed.kind is FeedKind.GRAIN else 0
+
+    def _free(self, group: Group) -> float:
+        return min(0.5 * LB, 0.0006 * group.weight_kg * 1.5)
+
+    def _series(self, days: dict[date, Day], source: str, head: int) -> list[float]:
+        """Return what a head gets of a source each day, kg as fed."""
+        count = (self.last - self.first).days
+        dry = self.dm[source] / 100.0
+        every = [self.first + timedelta(days=number) for number in range(count)]
+        return [days[day].put_out.get(source, 0.0) / dry / max(head, 1) if day in days else 0.0
+                for day in every]  # fmt: skip
+
+    def _known(self, group: Group, source: str) -> bool:
+        return any(
+            row.group_id == group.group_id and row.source_id == source and row.day < self.first
+            for row in self.farm.fed
+        )
+
+    def _climbs(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        for feed in self.farm.feeds:
+            over = self._slow(feed)
+            if not over or self._known(group, feed.feed_id):
+                continue
+            line = self._series(days, feed.feed_id, group.head)
+            free, start = self._free(group), None
+            for at, kg in enumerate(line):
+                if kg <= NEAR:
+                    start = None
+                    continue
+                start = at if start is None else start
+                peak = max(line[start : start + 3 * over])
+                most = peak * (at - start + 1) / over * 1.05 + 2.0 * free
+                if kg > most + NEAR:
+                    day = self.first + timedelta(days=at)
+                    yield f"{day} {feed.feed_id} is {kg:.2f} kg a head, most {most:.2f}"
+                    break
+
+    def _begins(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        for source, share in self._limited(group, days).items():
+            if self._known(group, source):
+                continue
+            begun = None
+            for number in range((self.last - self.first).days):
+                day = self.first + timedelta(days=number)
+                mass = days[day].put_out.get(source, 0.0) if day in days else 0.0
+                if mass <= NEAR:
+                    begun = None
+                    continue
+                begun = day if begun is None else begun
+                part = min(1.0, (1 + (day - begun).days // 3) / 3.0)
+                most = part * share * 1.35 + 0.01
+                if mass / days[day].total() > most:
+                    number = (day - begun).days + 1
+                    yield f"{day} {source}, day {number}: over {part:.0%} of its share"
+                    break
+
+    # forage every day
+
+    def _forage(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Follow the hay that lies before the group from day to day, and look for meals alone."""
+        lying = 0.0
+        comes: dict[date, float] = defaultdict(float)
+        for one in self.plan["deliveries"]:
+            if one["group"] == group.group_id and self._is_forage(one["source"]):
+                mass = kg_dm(one["mass_kg"], self.dm[one["source"]])
+                comes[date.fromisoformat(one["day"])] += mass
+        wanted = self._hay_a_day(group)
+        for day in sorted(wanted):
+            here = days.get(day, Day())
+            lying += comes[day]
+            grazed = any(
+                self.feeds[one].kind is FeedKind.GRAZING
+                for one in here.put_out
+                if one in self.feeds
+            )
+            meal = [
+                one
+                for one, mass in here.put_out.items()
+                if mass > NEAR and not self._is_forage(one) and self._is_meal(one)
+            ]
+            if (meal and not grazed and lying < 0.3 * wanted[day] - NEAR) or (
+                meal and not grazed and lying <= NEAR
+            ):
+                yield f"{day} {', '.join(meal)} with {lying:.1f} kg hay of {wanted[day]:.1f}"
+                return
+            lying = max(0.0, lying - wanted[day])
+
+    def _hay_a_day(self, group: Group) -> dict[date, float]:
+        """Return the dry matter of hay that the plan asks for on each day. [kg]."""
+        found: dict[date, float] = {}
+        for cell in self.plan["groups"]:
+            if cell["group"] == group.group_id:
+                for day in self._present(group, cell["start"], cell["days"]):
+                    found[day] = 0.0
+        for row in self.plan["feeding"]:
+            feed = self.feeds.get(row["source"])
+            grazed = feed is not None and feed.kind is FeedKind.GRAZING
+            if row["group"] != group.group_id or grazed or not self._is_forage(row["source"]):
+                continue
+            here = list(self._present(group, row["start"], row["days"]))
+            for day in here:
+                found[day] += kg_dm(row["offered_kg"], self.dm[row["source"]]) / len(here)
+        return found
+
+    def _is_meal(self, source: str) -> bool:
+        return self.feeds[source].kind in (FeedKind.GRAIN, FeedKind.SUPPLEMENT)
+
+    def _full(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold each day of a change to what the group gets on the mean of its period."""
+        for period in self.plan["periods"]:
+            every = self._present(group, period["start"], period["days"])
+            here = [one for one in every if one in days]
+            daily = [sum(days[day].put_out.values()) for day in here]
+            climbing = self._changes(group, days, here)
+            if not climbing or not daily or self._in_bales(group):
+                continue
+            mean = sum(daily) / len(daily)
+            for day, mass in zip(here, daily, strict=True):
+                if mass < 0.85 * mean:
+                    yield f"{day} put out {mass:.0f} kg dry matter, {mean:.0f} on the mean"
+                    return
+
+    def _changes(self, group: Group, days: dict[date, Day], here: list[date]) -> bool:
+        slow = [feed.feed_id for feed in self.farm.feeds if self._slow(feed)]
+        return any(
+            len({round(days[day].put_out.get(one, 0.0), 3) for day in here}) > 1
+            for one in (*slow, *self._limited(group, days))
+        )
+
+    def _in_bales(self, group: Group) -> bool:
+        """Say whether hay lies before the group in bales, whatever the loads of a day are."""
+        return any(
+            one["group"] == group.group_id and one["bales"] for one in self.plan["deliveries"]
+        )
+
+    # one thing at a time
+
+    def _apart(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        starts: list[tuple[date, str]] = []
+        limited = self._limited(group, days)
+        for kind in ("grain", "npn", "nitrate"):
+            sources = {
+                "grain": [one.feed_id for one in self.farm.feeds if one.kind is FeedKind.GRAIN],
+                "npn": [one.feed_id for one in self.farm.feeds if one.npn_cp_pct],
+                "nitrate": list(limited),
+            }[kind]
+            before = any(self._known(group, one) for one in sources)
+            for number in range((self.last - self.first).days):
+                day = self.first + timedelta(days=number)
+                mass = sum(
+                    days[day].put_out.get(one, 0.0) if day in days else 0.0 for one in sources
+                )
+                fed = mass / max(group.head, 1) > NEAR
+                if fed and not before:
+                    starts.append((day, kind))
+                before = fed
+        starts.sort()
+        for (one, kind), (other, another) in pairwise(starts):
+            if kind != another and (other - one).days < 7:
+                yield f"{kind} begun on {one} and {another} on {other}"
+                return
+
+    # what the plan itself says
+
+    def _rules_kept(self) -> Iterator[str]:
+        """Hold the list to the rules that the plan and its cautions name, by their ids."""
+        named = {one["rule"] for one in self.plan["rules"]}
+        for caution in self.plan["cautions"]:
+            for rule in caution["rules"]:
+                if rule not in named:
+                    yield f"a caution names {rule}, which holds nowhere"
+        for rule in self.plan["rules"]:
+            if rule["demand"] != "none":
+                continue
+            for load in self.plan["deliveries"]:
+                mine = (load["group"], load["source"]) == (rule["group"], rule["source"])
+                light = rule["rule"] == "urea-light"  # which ends as they grow
+                if mine and not light and rule["start"] <= load["day"] < rule["end"]:
+                    yield f"{rule['rule']}: {load['source']} to {load['group']} {load['day']}"
+                    return
