@@ -373,3 +373,37 @@ def test_a_number_and_a_name_headed_in_german_are_told_apart(heads: str) -> None
     text = f"{heads};TM %;ADFom % TM;aNDFom % TM\nB-900;Auwald 3;89,5;39,5;63,6\n"
     (only,) = read_file("a.csv", text.encode()).samples
     assert (only.id, only.lab_no) == ("Auwald 3", "B-900")
+
+
+@pytest.mark.parametrize(("starch", "status"), [(2.9, "ask"), (28.9, "sure")])
+def test_little_starch_is_asked_about_where_the_other_parts_leave_much(
+    starch: float, status: str
+) -> None:
+    text = (
+        "Lab no,Sample,DM % AR,CP % DM,ADF % DM,NDF % DM,Starch % DM,Fat % DM,Ash % DM\n"
+        f"R19,Dam,33.7,8.8,24.0,40.9,{starch},3.2,4.2\n"
+    )
+    (only,) = read_file("a.csv", text.encode()).samples
+    assert [v.status for v in only.values if v.analyte == "starch"] == [status]
+
+
+def test_a_sentence_that_tells_of_several_samples_at_once_is_asked_about() -> None:
+    text = (
+        "For West 40 (lab 771) and East 40 (lab 772), on the dry basis protein was 12.2 and 15.2 "
+        "percent and ADF 35.1 and 33.1 percent, respectively.\n"
+    )
+    values = [v for one in read_file("a.txt", text.encode()).samples for v in one.values]
+    assert values
+    assert {v.status for v in values} == {"ask"}
+
+
+def test_means_without_a_name_are_no_sample() -> None:
+    text = (
+        "Lab,Sample,CP % DM,ADF % DM,NDF % DM\n771,West 40,12.2,35.1,55.5\n"
+        "772,East 40,15.2,33.1,48.5\n,,13.7,34.1,52.0\n"
+    )
+    reading = read_file("a.csv", text.encode())
+    assert [one.id for one in reading.samples] == ["West 40", "East 40"]
+    text = text.replace("13.7,34.1", "12.1,38.4")
+    last = read_file("a.csv", text.encode()).samples[-1]
+    assert {v.status for v in last.values} == {"ask"}

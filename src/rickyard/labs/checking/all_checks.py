@@ -8,6 +8,7 @@ from rickyard.labs.checking.days import check_days
 from rickyard.labs.checking.energy import check_energy
 from rickyard.labs.checking.protein import check_protein
 from rickyard.labs.checking.rules import check_rules
+from rickyard.labs.checking.starch import check_starch
 from rickyard.labs.common import Question, Sample
 
 
@@ -33,6 +34,7 @@ def check(samples: list[Sample], notes: list[str]) -> tuple[list[Sample], list[Q
     for sample in kept:
         check_energy(sample)
         check_protein(sample)
+        check_starch(sample)
         check_days(sample)
     if kept:
         check_rules(kept, doubted)

@@ -102,6 +102,8 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
         owned = before is not None and bool(_OWNED.fullmatch(sentence[used : before.start()]))
         if labels_first and owned:
             before = None  # "DM=88.1% CP=12.2%": it is that of the label before it
+        if before is None and not numbers_first:
+            before = _bare(sentence, used, start, end)
         if before is not None:
             one = _behind(sentence, start, end, limit, before, label, cell, comma)
             placed += [(one, start, end)] if one is not None else []
@@ -132,6 +134,21 @@ def _of_all(sentence: str, found: list[Found]) -> None:
         one.bases.append(Hint(basis, "the sentence"))
         if re.search(r"\brespectively\b", sentence):
             one.printed = replace(one.printed, doubt=several)
+
+
+#: A list goes on with the next number; and a label has its own number right behind it.
+_GOES_ON: Final = re.compile(r"(?:[,;]|\band)\s*$")
+_HAS_OWN: Final = re.compile(r"\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*[<>]?\.?\d")
+
+
+def _bare(sentence: str, used: int, start: int, end: int) -> re.Match[str] | None:
+    """Return the number without a unit of a list that stands before its label: ", 36.1 ADF"."""
+    if not used or _HAS_OWN.match(sentence, end):
+        return None
+    before = _just_before(_BARE_BEFORE, sentence, used, start)
+    if before is None or not _GOES_ON.search(sentence[used : before.start()]):
+        return None
+    return before
 
 
 def _leads(sentence: str, start: int, end: int) -> bool:

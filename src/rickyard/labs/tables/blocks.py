@@ -156,8 +156,9 @@ class _Gathering:
         self.current.fields.extend(self.pending)
         self.pending = []
         together = before or _basis_of_row(lines)
+        unit = _unit_of_row(lines) or self.unit
         for line in lines:
-            line.basis, line.unit, line.head = together or self.basis, self.unit, self.head
+            line.basis, line.unit, line.head = together or self.basis, unit, self.head
         self.current.lines.extend(lines)
 
     def _section_between(self, place: int) -> tuple[str, str]:
@@ -210,6 +211,15 @@ def _basis_of_row(lines: Sequence[Line]) -> str:
     ]
     last = lines[-1].after[-1].text
     return bases[-1] if last.endswith((")", "]")) and not any(bases[:-1]) else ""
+
+
+def _unit_of_row(lines: Sequence[Line]) -> str:
+    """Return the unit that stands in brackets behind the last of several values in a row."""
+    last = lines[-1].after[-1]
+    if len(lines) == 1 or not last.only_unit or not last.text.endswith((")", "]")):
+        return ""
+    own = [line.label.unit or any(one.only_unit for one in line.after) for line in lines[:-1]]
+    return "" if any(own) else written_in(last.text).unit
 
 
 def _heads_columns(row: Sequence[Seen]) -> bool:

@@ -225,8 +225,10 @@ def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:
     places: dict[int, list[Seen]] = {}
     for row in rows:
         labelled = False
-        for one in row:
-            if labelled:
+        for place, one in enumerate(row):
+            after = row[place + 1] if place + 1 < len(row) else None
+            own = after is not None and after.value.value is not None
+            if labelled and not (own and one.label is not None):
                 places.setdefault(round(one.cell.x0), []).append(one)
             labelled |= one.label is not None and not one.is_value
     for cells in places.values():

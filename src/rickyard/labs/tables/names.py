@@ -43,6 +43,12 @@ _NO_NAME = re.compile(
 )
 
 
+#: "9001 (Barn east)".
+_NUMBER_BRACKET = re.compile(
+    r"^(?P<number>#?[A-Z]{0,4}[-/.]?\d{2,}[\w/-]*)\s*[(\[](?P<name>[^()\[\]]{2,40})[)\]]$"
+)
+
+
 def number_and_name(text: str) -> tuple[str, str] | None:
     """Return the laboratory's number and the name behind it, where a text holds both.
 
@@ -61,7 +67,7 @@ def number_and_name(text: str) -> tuple[str, str] | None:
     >>> number_and_name("V4792 School flat"), number_and_name("School flat")
     (('V4792', 'School flat'), None)
     """
-    both = _NUMBER_AND_NAME.match(text.strip(" :"))
+    both = _NUMBER_AND_NAME.match(text.strip(" :")) or _NUMBER_BRACKET.match(text.strip(" :"))
     return (both["number"], both["name"].strip()) if both else None
 
 
@@ -83,7 +89,8 @@ def name_and_number(cell: Cell) -> list[tuple[str, Cell]]:
     >>> [(name, one.text) for name, one in name_and_number(Cell("West 40 (771)", 0, 0, 1, ""))]
     [('id', 'West 40'), ('lab_no', '771')]
     """
-    both = _NAME_AND_NUMBER.match(cell.text.strip(" :"))
+    shown = cell.text.strip(" :")
+    both = _NAME_AND_NUMBER.match(shown) or _NUMBER_BRACKET.match(shown)
     if both is None:
         return [("id", cell)]
     return [

@@ -237,8 +237,9 @@ def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
 
 def _at_foot(table: Table, samples: Sequence[DraftSample], fields: dict[str, Cell]) -> bool:
     """Return whether a row goes on with means and ranges: behind one, and without a number."""
-    numbered = all("lab_no" in one.fields for one in samples)
-    return bool(table.passed and samples) and numbered and "lab_no" not in fields
+    if not (table.passed and samples) or "lab_no" in fields:
+        return False
+    return all("lab_no" in one.fields for one in samples)
 
 
 def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:

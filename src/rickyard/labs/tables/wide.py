@@ -115,12 +115,25 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             break
         if row[0].label and any(one.value.op in _WORDS_FOR_NUMBERS for one in row[1:]):
             break  # "Yeast | TNTC" is a line, and heads no column
-        if is_sentence(row) or _names_sample(row):
+        if is_sentence(row) or _names_sample(row) or _holds_values(row):
             break
         band.insert(0, place)
         if len(band) == MOST_HEADING_ROWS:
             break
     return band
+
+
+def _holds_values(row: Sequence[Seen]) -> bool:
+    """Return whether a label of a row has its value right behind it: "Dry basis: Ca 0.45"."""
+    return any(
+        one.label is not None
+        and one.label.ours
+        and not one.is_value
+        and after.is_value
+        and not is_year(after)
+        and any(sign in after.text for sign in ".,%<")
+        for one, after in itertools.pairwise(row)
+    )
 
 
 def _names_sample(row: Sequence[Seen]) -> bool:
@@ -195,6 +208,7 @@ def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table
     table : Table
         The table, which knows in which column a cell stands.
     """
+    _leave_ordinals(columns, rows, table)
     names = [one for one in columns if one.field == "id"]
     if len(names) != 2 or any(one.field in ("lab_no", "number") for one in columns):
         return
@@ -205,6 +219,19 @@ def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table
         numbered.append(bool(texts) and all(map(NUMBER_ALONE.fullmatch, texts)))
     if numbered[0] != numbered[1]:
         names[0 if numbered[0] else 1].field = "lab_no"
+
+
+def _leave_ordinals(
+    columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table: Table
+) -> None:
+    """Take no column that counts its rows for names or numbers where there is another."""
+    called = [one for one in columns if one.field in ("id", "weak_id", "number")]
+    for column in called:
+        cells = [one.cell for row in rows for one in row if table.column_of(one.cell) is column]
+        counts = [cell.text.strip(" .#") for cell in cells]
+        if len(counts) > 1 and len(called) > 1 and counts == [*map(str, range(1, len(counts) + 1))]:
+            column.field = "ordinal"
+            return
 
 
 def _shared_labels(columns: list[Heading], gridded: bool) -> None:

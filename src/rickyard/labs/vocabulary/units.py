@@ -216,7 +216,13 @@ def without_received(text: str) -> str:
     return _RECEIVED.sub(" ", plain(text)) if _DRY.search(plain(text)) else text
 
 
+#: Dry matter in German and French, alone in a column of bases.
+_SHORT_DRY: Final = re.compile(r"(?:in |i\.? ?d\.? ?)?(?:t[ms]|ms)\.?")
+
+
 def _basis(shown: str) -> tuple[str, str]:
+    if _SHORT_DRY.fullmatch(shown):
+        return "dm", ""
     other = _ELSE.search(shown)
     if other:
         return OTHER_BASIS, _cut(shown, other)
