@@ -96,7 +96,7 @@ def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -
             ("±", True),
             ("lost", True),
             ("will lose", True),
-            ("worth", True),
+            ("in dollars", True),
         )
     )
     z = two_sided_z(CONFIDENCE)
@@ -117,8 +117,8 @@ def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -
     console.print(
         Text(
             display.local(
-                "Lost is dry matter since baling; will lose is to the end of the season, and "
-                "worth is its value. Give or take, and ±, is half the 90% range: the true weight "
+                "Lost is dry matter since baling; will lose is to the end of the season, and what "
+                "that is in dollars. Give or take, and ±, is half the 90% range: the true weight "
                 "is within it 9 times out of 10."
             )
         ),

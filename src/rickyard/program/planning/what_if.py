@@ -221,7 +221,7 @@ def _shortages(farm: Farm, base: SeasonProgram, program: SeasonProgram) -> str:
     if not worse:
         if before and not now:
             return " and nothing is short anymore"
-        return f" and less is short than before{_relief(farm, better)}" if better else ""
+        return f"; less is short than before{_relief(farm, better)}" if better else ""
     first = min(worse, key=lambda key: (key[0] == "", _worst(program, key).start))
     told = _told(farm, _worst(program, first), again=first in before)
     more = len(worse) - 1
