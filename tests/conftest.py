@@ -9,8 +9,8 @@ from hypothesis import settings
 from support import rechecked
 
 # A machine that does several things at once stalls now and then: that is no failure.
-settings.register_profile("rickyard", deadline=timedelta(seconds=5))
-settings.load_profile("rickyard")
+settings.register_profile("rickyard", deadline=timedelta(seconds=5), max_examples=80)
+settings.register_profile("long", settings.get_profile("rickyard"), max_examples=400)
 
 # Test modules are imported after this file: whatever they plan is looked at twice.
 rechecked.install()
@@ -23,7 +23,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Say what the marker means, and hear interrupts even where they are inherited ignored."""
+    """Choose how many examples are tried, and hear interrupts even where they are ignored."""
+    settings.load_profile("long" if config.getoption("--long") else "rickyard")
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 

@@ -9,6 +9,7 @@ import ast
 import sys
 import tomllib
 from collections import defaultdict
+from functools import cache
 from html import escape
 from pathlib import Path
 from typing import Final
@@ -60,7 +61,8 @@ def rooms_of(part: str) -> list[str]:
     return [f"{part}.{one}" for one in inner] or [part]
 
 
-def arrows(rooms: set[str]) -> dict[str, set[str]]:
+@cache
+def arrows(rooms: frozenset[str]) -> dict[str, set[str]]:
     """Return which room imports from which others."""
     found: dict[str, set[str]] = defaultdict(set)
     for path in sorted((SOURCE / NAME).rglob("*.py")):
@@ -74,7 +76,7 @@ def arrows(rooms: set[str]) -> dict[str, set[str]]:
     return found
 
 
-def _room(module: str, rooms: set[str]) -> str:
+def _room(module: str, rooms: frozenset[str]) -> str:
     parts = module.split(".")
     for length in (2, 1):
         name = ".".join(parts[:length])
@@ -112,7 +114,7 @@ def rooms_svg() -> str:
         shade = "#f4f1e8" if number % 2 else "#ffffff"
         drawn.append(f'<rect x="0" y="{top}" width="{width}" height="{tall}" fill="{shade}"/>')
         drawn.append(f'<text x="8" y="{top + 24}" fill="#444">{escape(name)}</text>')
-    for here, others in sorted(arrows(set(at)).items()):
+    for here, others in sorted(arrows(frozenset(at)).items()):
         drawn += [_line(at[here], at[there]) for there in sorted(others - set(GROUND))]
     drawn += [_box(room, x, top) for room, (x, top) in at.items()]
     return "\n".join([*drawn, "</svg>"]) + "\n"

@@ -7,7 +7,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.folder import Fault, FolderFaults, read_folder
@@ -258,7 +258,6 @@ PIECES = st.sampled_from(
 ) | st.binary(max_size=6)
 
 
-@settings(max_examples=150)
 @given(st.sampled_from(sorted(GOOD)), st.integers(0, 900), st.integers(0, 40), PIECES)
 def test_no_damage_is_met_with_anything_but_faults(
     file: str, start: int, length: int, piece: bytes

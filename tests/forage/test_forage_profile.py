@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
@@ -362,7 +362,6 @@ def analytes(draw: st.DrawFn) -> Analyte:
     )
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     st.sampled_from(list(Forage)),
     st.sampled_from(list(Package)),

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import FedRow, Forage, Lot, MoveKind, MoveRow, Package, Storage, Wrap
@@ -46,7 +46,6 @@ def book(moves: list[MoveRow], fed: list[FedRow], lot: Lot = LOT) -> ledger.LotB
     return standing.book_of(lot, moves, fed, DM, RAIN)
 
 
-@settings(max_examples=300, deadline=None)
 @given(MOVES, FED)
 def test_stock_is_never_negative_on_any_day(moves: list[MoveRow], fed: list[FedRow]) -> None:
     made = book(moves, fed)
@@ -54,7 +53,6 @@ def test_stock_is_never_negative_on_any_day(moves: list[MoveRow], fed: list[FedR
         assert made.bales_on(day) >= 0.0
 
 
-@settings(max_examples=200, deadline=None)
 @given(MOVES, FED, st.randoms(use_true_random=False))
 def test_the_order_of_entry_does_not_matter(
     moves: list[MoveRow], fed: list[FedRow], chance: random.Random
@@ -65,7 +63,6 @@ def test_the_order_of_entry_does_not_matter(
     assert book(moves, fed).lines == first.lines
 
 
-@settings(max_examples=300, deadline=None)
 @given(MOVES, FED, DAYS, DAYS)
 def test_every_bale_and_kilogram_is_accounted_for(
     moves: list[MoveRow], fed: list[FedRow], one: date, other: date
@@ -79,7 +76,6 @@ def test_every_bale_and_kilogram_is_accounted_for(
     assert told.storage_loss_kg >= -1e-6
 
 
-@settings(max_examples=200, deadline=None)
 @given(MOVES, FED)
 def test_a_bale_is_missing_only_where_more_was_taken_than_stood(
     moves: list[MoveRow], fed: list[FedRow]
@@ -95,7 +91,6 @@ def test_a_bale_is_missing_only_where_more_was_taken_than_stood(
         assert any(line.bales < 0 for line in after)
 
 
-@settings(max_examples=200, deadline=None)
 @given(MOVES)
 def test_hay_moved_out_of_one_book_comes_into_the_other(moves: list[MoveRow]) -> None:
     part = replace(LOT, lot_id="B", storage=Storage.ENCLOSED_BARN, bales=0.0, counted_on=BALED)

@@ -6,7 +6,7 @@ from datetime import date
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import AnimalClass, Forage, LabPackage, Lot, Package, Storage
@@ -117,7 +117,6 @@ def by_trying_all(packages: list[LabPackage], wanted: list[Wanted]) -> tuple[int
     return best
 
 
-@settings(max_examples=300, deadline=None)
 @given(PACKAGES, WANTED)
 def test_the_order_is_the_cheapest_of_all(packages: list[LabPackage], wanted: list[Wanted]) -> None:
     order = cheapest_order(packages, wanted)

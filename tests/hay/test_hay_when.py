@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import Forage, Lot, Package, Storage
@@ -115,7 +115,6 @@ LOTS = st.sampled_from([BARN, OUTSIDE, BALEAGE])
 SPAN = st.integers(0, 500)
 
 
-@settings(max_examples=400, deadline=None)
 @given(
     LOTS, st.dates(date(2019, 12, 1), date(2029, 3, 31)), SPAN, SPAN, st.booleans(),
     st.sampled_from([US, AU, WorkCalendar(frozenset())]),
