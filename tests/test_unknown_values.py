@@ -101,6 +101,7 @@ def test_far_outside_is_refused_or_counts(
 
 #: What comes to rest far outside by its own formula, with no edge put to it.
 NO_EDGE = {
+    ("dry_dairy_intake_kg", "days_to_calving"): "the fall before calving dies away",
     ("capital_recovery", "years"): "with very many years only the interest is left",
     ("milk_kg", "week"): "milk dies away",
     ("reserve", "days"): "a share of the total stays when thirty days of it are next to nothing",

@@ -52,7 +52,7 @@ def test_the_numbers_in_the_text_are_those_of_the_program() -> None:
     assert f"{DRAWS:,} drawn reports" in PAGE
     assert f"holds {len({one.row for one in typical_values()})} rows" in PAGE
     book = book_measured(book_value(Forage.COOL_GRASS, "cp_pct").value, "cp")
-    said = f"{book.value:.1f}%, nine times in ten between {book.low:.1f} and {book.high:.1f}"
+    said = f"{book.value:.1f}% (90% range {book.low:.1f}-{book.high:.1f})"
     assert said in PAGE
 
 

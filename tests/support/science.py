@@ -192,6 +192,7 @@ OTHERWISE: dict[str, str] = {
     "all_along": "looks up a table at points",
     "basket_cost": "sums what it is given",
     "diet_no3n_ppm": "takes any number of feeds",
+    "growing_state": "gives a place in a table, where an unknown age counts as a yearling's",
     "me_total_mj": "takes any number of parts",
     "require_between": "guards and returns nothing",
     "require_dm": "guards and returns nothing",

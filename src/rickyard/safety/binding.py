@@ -58,6 +58,18 @@ def counts_as_pregnant(group: Group, farm: Farm) -> bool:
 
     Calving is spread around its date and breeding is not seen at once.
 
+    Parameters
+    ----------
+    group : Group
+        The animals.
+    farm : Farm
+        The farm, whose season counts.
+
+    Returns
+    -------
+    bool
+        True from the first day on where one of them may be pregnant on any day of the season.
+
     Examples
     --------
     >>> from rickyard.farm import AnimalClass, Season

@@ -137,7 +137,23 @@ def _by_id() -> Mapping[str, Rule]:
 
 
 def rule_of(rule_id: str) -> Rule:
-    """Return a rule by its name; a ``KeyError`` names one that the table does not have."""
+    """Return a rule by its name.
+
+    Parameters
+    ----------
+    rule_id : str
+        The name of the rule.
+
+    Returns
+    -------
+    Rule
+        The row of the table.
+
+    Raises
+    ------
+    KeyError
+        If the table has no rule of that name.
+    """
     return _by_id()[rule_id]
 
 
@@ -152,7 +168,7 @@ def amount_of(rule_id: str) -> float:
     Returns
     -------
     float
-        Percent, days, or the unit of the ceiling.
+        In the unit of what is demanded: a share [%], days [d], or the unit of the ceiling.
 
     Raises
     ------

@@ -40,7 +40,7 @@ def season_units(farm: Farm) -> float:
     Returns
     -------
     float
-        Units of work, of which one takes about a second of one processor.
+        Work [unit], of which one takes about a second of one processor.
     """
     days = (farm.season.end - farm.season.start).days
     cells = max(1, len(farm.groups)) * ceil(days / farm.season.period_days)
@@ -74,7 +74,7 @@ def work_of(
     Returns
     -------
     float
-        Units of work, of which one takes about a second of one processor.
+        Work [unit], of which one takes about a second of one processor.
     """
     search = request.effort
     if isfinite(request.seconds):
@@ -89,7 +89,20 @@ def work_of(
 
 
 def is_long(units: float, request: PlanRequest) -> bool:
-    """Return whether to ask before beginning; an effort that was stated is no surprise once."""
+    """Return whether to ask before beginning; an effort that was stated is no surprise once.
+
+    Parameters
+    ----------
+    units : float
+        Work that it takes [unit].
+    request : PlanRequest
+        How each farm is planned.
+
+    Returns
+    -------
+    bool
+        True where the work is more than anybody expects.
+    """
     stated = request.effort if not isfinite(request.seconds) else 0.0
     return units > max(MOST_UNASKED, 1.5 * stated)
 

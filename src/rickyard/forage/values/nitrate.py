@@ -254,12 +254,13 @@ def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numer
     Returns
     -------
     float or array
-        Percent of the dry matter; 100 where the hay itself is within the limit. [%]
+        Percent of the dry matter, held at 100 where the hay itself is within the limit; NaN where
+        one of the three is not known. [%]
 
     Raises
     ------
     OutOfRange
-        If the other feed is at the limit already.
+        If one of them is below zero, or the other feed is at the limit already.
 
     References
     ----------
@@ -273,10 +274,13 @@ def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numer
     hay, other, limit = (
         np.asarray(one, dtype=np.float64) for one in (hay_ppm, other_ppm, limit_ppm)
     )
+    if np.any(hay < 0.0) or np.any(other < 0.0):
+        raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
     if np.any(other >= limit):
         raise OutOfRange("The other feed is at the limit of nitrate already: nothing dilutes it.")
     over = hay > limit
     share = np.where(over, 100.0 * (limit - other) / np.where(over, hay - other, 1.0), 100.0)
+    share = np.where(np.isnan(hay) | np.isnan(other) | np.isnan(limit), np.nan, share)
     return as_given(share, hay_ppm, other_ppm, limit_ppm)
 
 

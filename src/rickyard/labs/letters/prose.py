@@ -50,6 +50,18 @@ def prose_samples(document: Document, comma: Comma) -> tuple[list[DraftSample], 
     """Return the values that stand in sentences, and the sentences that hold none.
 
     There is one sample for each that is named; a sentence without a name goes on with the last.
+
+    Parameters
+    ----------
+    document : Document
+        What was read of a file.
+    comma : Comma
+        How the file writes its decimals.
+
+    Returns
+    -------
+    tuple of (list of DraftSample, list of Cell)
+        The samples with their values, and the text in which none stands.
     """
     telling = _Telling(comma)
     for page in document.pages:

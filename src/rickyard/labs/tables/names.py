@@ -127,7 +127,17 @@ def is_bare_name(one: Seen) -> bool:
 
 
 def named_above(samples: Sequence[DraftSample], rows: list[list[Seen]], top: int) -> None:
-    """Name the one sample of a table without a column of names by the lines right over it."""
+    """Name the one sample of a table without a column of names by the lines right over it.
+
+    Parameters
+    ----------
+    samples : sequence of DraftSample
+        The samples of the table; more than one are left as they are.
+    rows : list of list of Seen
+        The rows of the page.
+    top : int
+        The first row of the table.
+    """
     if len(samples) != 1 or any(name in samples[0].fields for name in IDENTITY):
         return
     fields = samples[0].fields

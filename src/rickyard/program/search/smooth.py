@@ -58,7 +58,18 @@ MOST_ROUNDS: Final = 30
 
 
 def can_be_simplified(model: Model) -> bool:
-    """Return whether a season is small enough to be made simpler."""
+    """Return whether a season is small enough to be made simpler.
+
+    Parameters
+    ----------
+    model : Model
+        The season's rows and columns.
+
+    Returns
+    -------
+    bool
+        False where there are more amounts than the work of making it simpler is spent on.
+    """
     return len(model.columns.group) <= MOST_AMOUNTS
 
 

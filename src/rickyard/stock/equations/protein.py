@@ -209,12 +209,28 @@ def _microbial_2016_g(tdn_g: Numeric, fat_pct: Numeric, tdn_pct: Numeric | None)
 def rdp_balance_g(rdp_g: Numeric, microbial_g: Numeric, recycled_g: Numeric = 0.0) -> Numeric:
     """Return what is left of degradable protein once the rumen's microbes are fed [g/d].
 
-    Negative when degradable protein limits the rumen. ``microbial_g``: microbial protein
-    that the energy allows, see ``microbial_cp_g``. ``recycled_g``: recycled urea credited, as crude
-    protein; none by default, the cautious choice.
+    Negative when degradable protein limits the rumen.
 
-    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+    Parameters
+    ----------
+    rdp_g : Numeric
+        Degradable protein eaten [g/d].
+    microbial_g : Numeric
+        Microbial protein that the energy allows [g/d], see ``microbial_cp_g``.
+    recycled_g : Numeric
+        Recycled urea credited, as crude protein [g/d]; none by default, the cautious choice.
 
+    Returns
+    -------
+    Numeric
+        Degradable protein over what the microbes can use [g/d].
+
+    References
+    ----------
+    NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
+    Examples
+    --------
     >>> rdp_balance_g(480.0, 554.0)
     -74.0
     """
