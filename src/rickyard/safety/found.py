@@ -208,7 +208,18 @@ def of_feed(feed: Feed) -> tuple[Found, ...]:
 
 
 def npn_of(feed: Feed) -> float:
-    """Return the protein of a feed that is urea or the like, of its dry matter. [%]."""
+    """Return the protein of a feed that is urea or the like.
+
+    Parameters
+    ----------
+    feed : Feed
+        The feed, with what its tag or its row of the feed table says.
+
+    Returns
+    -------
+    float
+        Of its dry matter, as crude protein; zero where nothing says that it holds any. [%]
+    """
     if feed.npn_cp_pct is not None:
         return feed.npn_cp_pct
     return (feed_row(feed.table_id).npn_cp_pct or 0.0) if feed.table_id else 0.0

@@ -260,6 +260,16 @@ def _mean(offset: int, days: int, over: int) -> float:
 def begin_parts(days: int) -> FloatArray:
     """Return which part of its share a hay with nitrate may be on each of its first days.
 
+    Parameters
+    ----------
+    days : int
+        Days from the first on.
+
+    Returns
+    -------
+    array
+        Part of the share that it may be in the end, a value a day [fraction].
+
     Examples
     --------
     >>> begin_parts(7).round(2).tolist()
