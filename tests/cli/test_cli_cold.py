@@ -43,7 +43,7 @@ def test_the_answer_stands_first_and_each_group_is_told_days_and_amounts(tmp_pat
 def test_no_forecast_is_said_plainly(tmp_path: Path) -> None:
     result = run(farm(tmp_path), "--on", "2026-02-01")
     assert result.exit_code == 0
-    assert "There is no forecast to go by: weather.csv has no temperature for that day or later." in result.stdout
+    assert "There is no forecast to go by: weather.csv has no temperature" in result.stdout
     assert "2026-02-01,12,20,0" in result.stdout
 
 
