@@ -18,12 +18,12 @@ from rickyard.program.solver.points import Optimum
 from rickyard.types import FloatArray
 
 
-def laid_program(farm: Farm, seed: int) -> SeasonProgram:
-    """Return what is told of amounts and prices that a seed lays down."""
+def laid_program(farm: Farm, seed: int, times: float = 1.0) -> SeasonProgram:
+    """Return what is told of amounts and prices that a seed lays down, amounts so many times."""
     problem = problem_of(farm)
     model = build_model(problem)
     chance = np.random.default_rng(seed)
-    x = _amounts(model, chance)
+    x = _amounts(model, chance, times)
     rows = len(model.rows.lower)
     reduced = chance.uniform(-5.0, 20.0, len(model.cost))
     row_dual = np.where(chance.random(rows) < 0.5, chance.uniform(-3.0, 30.0, rows), 0.0)
@@ -40,14 +40,14 @@ def laid_program(farm: Farm, seed: int) -> SeasonProgram:
     return explain(farm, problem, model, optimum, x, prices, 1.0)
 
 
-def _amounts(model: Model, chance: np.random.Generator) -> FloatArray:
+def _amounts(model: Model, chance: np.random.Generator, times: float) -> FloatArray:
     columns = model.columns
     x = np.zeros(len(model.cost))
     amounts = columns.amounts
     size = columns.offered_kg(model.problem)
     share = chance.uniform(0.0, 0.6, amounts) * (chance.random(amounts) < 0.6)
     weight = model.problem.needs.full_weight_kg[columns.group, columns.period]
-    x[:amounts] = np.minimum(share * weight * 0.02, 50_000.0 / np.maximum(size, 1.0))
+    x[:amounts] = np.minimum(times * share * weight * 0.02, 50_000.0 / np.maximum(size, 1.0))
     for places, most in ((columns.sold, 4.0), (columns.loads, 6.0)):
         at = places[places >= 0]
         drawn = chance.uniform(0.0, most, len(at))
