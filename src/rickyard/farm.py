@@ -244,9 +244,10 @@ class Feed:
     ``price_usd_per_kg`` is as fed and delivered. ``most_kg`` is the most that can be bought
     in the season, as fed; ``most_kg_per_head_day`` the most fed to one head, as fed, and
     ``least_kg_per_head_day`` what every head gets of a mineral that is always on offer.
-    ``copper_ppm`` is of dry matter; ``ionophore`` says whether it holds one. It can be fed from
-    ``from_on`` until the day before ``to_on``, as grazing and stockpiled forage must be, and is
-    bought in whole loads of ``load_kg`` as fed where those are given.
+    ``copper_ppm``, ``selenium_ppm`` and the vitamins are of dry matter; ``ionophore`` says whether
+    it holds one. It can be fed from ``from_on`` until the day before ``to_on``, as grazing and
+    stockpiled forage must be, and is bought in whole loads of ``load_kg`` as fed where those are
+    given.
     """
 
     feed_id: str
@@ -276,6 +277,10 @@ class Feed:
     from_on: date | None = None
     to_on: date | None = None
     load_kg: float | None = None
+    magnesium_pct: float | None = None
+    selenium_ppm: float | None = None
+    vitamin_a_iu_per_kg: float | None = None
+    vitamin_e_iu_per_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
 from rickyard.kinds import Offered
+from rickyard.program.result import Coverage
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, RuleHeld, Sale, SeasonProgram
 from rickyard.sheets.data_files.plain_json import NotFinite
@@ -38,8 +39,14 @@ def with_sales() -> SeasonProgram:
     thing = RationThing("L", 9.0, 11.5, 460.0, 1.2)
     span = (program.start, program.end, Offered.FREE_CHOICE)
     ration = Ration(program.groups[0].group_id, 1, *span, (thing,), "The first ration.")
+    traced = Coverage("cows", "cu", "mg", 110.0, 150.0, 0.0, 400.0, "covered", "Covered.", "NASEM")
     return dataclasses.replace(
-        program, sales=(sale,), farm_limits=limits, rules=(rule,), rations=(ration,)
+        program,
+        sales=(sale,),
+        farm_limits=limits,
+        rules=(rule,),
+        rations=(ration,),
+        coverage=(traced,),
     )
 
 

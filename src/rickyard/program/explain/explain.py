@@ -11,6 +11,7 @@ from rickyard.program.explain import balances
 from rickyard.program.explain import solution_tables as account
 from rickyard.program.explain.binding_limits import held_by
 from rickyard.program.explain.costly_needs import limits_of, need_prices
+from rickyard.program.explain.coverage import coverage_of
 from rickyard.program.explain.farm_limits import farm_limits
 from rickyard.program.explain.marginal_values import feeds_worth, lots_worth, units_worth
 from rickyard.program.explain.shortages import shortages_of
@@ -109,7 +110,11 @@ def explain(
         farm_limits=limits,
         rules=rules_held(farm, problem),
     )
-    program = replace(program, test_worth=worths_of_untested(farm, program))
+    program = replace(
+        program,
+        test_worth=worths_of_untested(farm, program),
+        coverage=coverage_of(farm, program),
+    )
     return with_deliveries(program, farm)
 
 

@@ -12,20 +12,20 @@ from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TO
 from rickyard.program.result.options import HayUse, PlanOptions, USUAL_EFFORT, Wish
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import (
-    BindingLimits, Bound, ChangeOver, Costs, Delivery, DeliveryTotal, FarmLimit, FeedWorth,
-    FeedingRow, GroupPeriod, HayToBuy, Kept, LotBalance, LotReason, LotTestWorth, LotWorth,
-    NeedLimit, NeedRow, Period, Purchase, Remedy, RuleHeld, SCHEMA_VERSION, Sale, SeasonProgram,
-    Shortage, SourceKind, SourceValues, UnitWorth, WishOutcome,
+    BindingLimits, Bound, ChangeOver, Costs, Coverage, CoverageVerdict, Delivery, DeliveryTotal,
+    FarmLimit, FeedWorth, FeedingRow, GroupPeriod, HayToBuy, Kept, LotBalance, LotReason,
+    LotTestWorth, LotWorth, NeedLimit, NeedRow, Period, Purchase, Remedy, RuleHeld, SCHEMA_VERSION,
+    Sale, SeasonProgram, Shortage, SourceKind, SourceValues, UnitWorth, WishOutcome,
 )
 from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
 
 __all__ = [
-    "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Delivery", "DeliveryTotal",
-    "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest", "GroupPeriod", "HayToBuy",
-    "HayUse", "Judgement", "Kept", "LotBalance", "LotReason", "LotTestWorth", "LotWorth", "Made",
-    "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit", "NeedRow", "NoWinters", "Period",
-    "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy", "RuleHeld", "SCHEMA_VERSION",
-    "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage", "SourceKind", "SourceValues", "TOO_MUCH",
-    "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms", "Wish", "WishOutcome",
-    "distance_usd", "is_clear", "judge",
+    "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Coverage", "CoverageVerdict",
+    "Delivery", "DeliveryTotal", "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest",
+    "GroupPeriod", "HayToBuy", "HayUse", "Judgement", "Kept", "LotBalance", "LotReason",
+    "LotTestWorth", "LotWorth", "Made", "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit",
+    "NeedRow", "NoWinters", "Period", "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy",
+    "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage",
+    "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram",
+    "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
 ]

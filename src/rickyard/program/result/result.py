@@ -508,6 +508,29 @@ class ChangeOver:
     source: str
 
 
+CoverageVerdict = Literal["covered", "short", "too_much", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Coverage:
+    """Whether what a group is fed covers a trace mineral or vitamin, a head and day in ``unit``.
+
+    ``need`` is the highest of the season, ``from_feeds`` what minerals and feeds bring by their
+    tags, ``from_hay`` what hay brings by its tests, ``most`` what is too much, where it is known.
+    """
+
+    group_id: str
+    nutrient: str
+    unit: str
+    need: float
+    from_feeds: float
+    from_hay: float
+    most: float | None
+    verdict: CoverageVerdict
+    sentence: str
+    source: str
+
+
 @dataclass(frozen=True, slots=True, repr=False)
 class SeasonProgram(Tabular):
     """A whole season program.
@@ -557,6 +580,7 @@ class SeasonProgram(Tabular):
     made: Made | None = None
     rules: tuple[RuleHeld, ...] = ()
     rations: tuple[Ration, ...] = ()
+    coverage: tuple[Coverage, ...] = ()
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (

@@ -10,9 +10,10 @@ from rickyard.stock.herd.horse_care import care_cautions, is_risky_fescue, lot_s
 from rickyard.stock.herd.prohibited_feeds import WITHOUT_COPPER, cautions
 from rickyard.stock.herd.reproduction import printed_outcome
 from rickyard.stock.herd.stated import with_stated_needs
+from rickyard.stock.herd.trace_needs import TraceNeed, trace_needs
 
 __all__ = [
-    "WITHOUT_COPPER", "additives", "care_cautions", "cautions", "condition_change", "diet_change",
-    "group_needs", "is_risky_fescue", "lot_sugars", "printed_outcome", "says_fescue",
-    "with_stated_needs",
+    "TraceNeed", "WITHOUT_COPPER", "additives", "care_cautions", "cautions", "condition_change",
+    "diet_change", "group_needs", "is_risky_fescue", "lot_sugars", "printed_outcome", "says_fescue",
+    "trace_needs", "with_stated_needs",
 ]
