@@ -9,7 +9,7 @@ import pytest
 from rich.console import Console
 
 from rickyard.animals import CLASSES
-from rickyard.cli.show.coverage import print_coverage
+from rickyard.cli.show.reasons import print_coverage
 from rickyard.farm import AnimalClass, Feed, FeedKind, Group
 from rickyard.program.planning import plan_season
 from rickyard.program.result import SeasonProgram

@@ -9,7 +9,6 @@ from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.cli.show import reasons as more
-from rickyard.cli.show.coverage import print_coverage
 from rickyard.display import (
     Display,
     daily_range_text,
@@ -72,7 +71,7 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     _print_costs(program, console)
     _print_lots(program, display, console)
     more.print_reasons(program, farm, display, console)
-    print_coverage(program, farm, console)
+    more.print_coverage(program, farm, console)
     parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
     _print_assumptions(program, console)
     console.print()

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from rich.console import Console
+from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.display import Display, money_text
 from rickyard.farm import Farm
 from rickyard.program.compare import facts_of
-from rickyard.program.result import FarmLimit, LotReason, SeasonProgram
-from rickyard.sheets.wording import words
+from rickyard.program.result import Coverage, FarmLimit, LotReason, SeasonProgram
+from rickyard.sheets.wording import group_name, words
 
 #: So many sentences of a kind are shown; the others stand in the JSON.
 _MOST: Final = 8
@@ -92,3 +93,49 @@ def _farm_limit(one: FarmLimit, display: Display) -> str:
         return f"Feed costs {money_text(one.supplied)} of the {money_text(one.need)} available."
     left, wanted = (display.tons_text(tonnes) for tonnes in (one.supplied, one.need))
     return f"{left} of hay left on the last day, {wanted} needed in reserve."
+
+
+#: The columns: what each is called over its column.
+TRACED_HEADINGS: Final = {
+    "cu": "copper",
+    "se": "selenium",
+    "mg": "magnesium",
+    "vitamin_a": "vitamin A",
+    "vitamin_e": "vitamin E",
+}
+_TRACED_BELOW: Final = (
+    "Of the highest need of the season, by the tags of minerals and feeds and the tests of hay; "
+    "vitamins of hay are not counted. tag? means that what the tag says is not written in "
+    "feeds.csv. Ask your veterinarian before you feed more selenium or copper."
+)
+
+
+def print_coverage(program: SeasonProgram, farm: Farm, console: Console) -> None:
+    """Print whether trace minerals and vitamins are covered; nothing without animals."""
+    if not program.coverage:
+        return
+    parts.heading(console, "Minerals and vitamins against need")
+    table = parts.columns((("group", False), *((word, True) for word in TRACED_HEADINGS.values())))
+    by_group: dict[str, dict[str, Coverage]] = {}
+    for one in program.coverage:
+        by_group.setdefault(one.group_id, {})[one.nutrient] = one
+    for group_id, found in by_group.items():
+        cells = [Text(_coverage_cell(found[name])) for name in TRACED_HEADINGS]
+        table.add_row(parts.plain(group_name(farm, group_id)), *cells)
+    console.print(table)
+    width = min(console.width, parts.MOST_COLUMNS)
+    for one in program.coverage:
+        if one.verdict == "too_much":
+            console.print(parts.plain(one.sentence, "bold red"), width=width)
+    console.print(Text(_TRACED_BELOW), width=width)
+
+
+def _coverage_cell(one: Coverage) -> str:
+    if one.verdict == "covered":
+        return "covered"
+    if one.verdict == "too_much":
+        return "too much"
+    if one.verdict == "unknown":
+        return "tag?"
+    share = 100.0 * (one.from_feeds + one.from_hay) / one.need if one.need > 0.0 else 100.0
+    return f"{min(share, 99.0):.0f}%"
