@@ -407,3 +407,25 @@ def test_means_without_a_name_are_no_sample() -> None:
     text = text.replace("13.7,34.1", "12.1,38.4")
     last = read_file("a.csv", text.encode()).samples[-1]
     assert {v.status for v in last.values} == {"ask"}
+
+
+def test_moisture_and_dry_matter_that_do_not_add_up_are_asked_about_once() -> None:
+    text = (
+        "Lab no: 771\nSample: West 40\n\nTest,Unit,As received,Dry matter\nMoisture,%,13.7,\n"
+        "Dry matter,%,89.0,\nCrude protein,%,8.5,9.9\nADF,%,34.1,39.5\nNDF,%,54.7,63.4\n"
+    )
+    (only,) = read_file("a.csv", text.encode()).samples
+    (asked,) = only.questions
+    assert (asked.key, asked.default) == ("dm and moisture", "moisture")
+    assert {v.analyte for v in only.values if v.status != "sure"} == {"dm", "moisture"}
+
+
+def test_the_order_of_dates_is_asked_once_for_a_file() -> None:
+    text = (
+        "Lab,Sample,Sampled,CP % DM,ADF % DM\n771,West 40,06/03/2025,12.2,35.1\n"
+        "772,East 40,06/05/2025,15.2,33.1\n"
+    )
+    samples = read_file("a.csv", text.encode()).samples
+    (asked,) = [question for one in samples for question in one.questions]
+    assert "holds for 2 dates" in asked.text
+    assert all(one.asked == {"sampled_on"} for one in samples)

@@ -67,9 +67,15 @@ def check_bases(sample: Sample) -> bool:
     One cause that explains all is told once: columns under each other's heading, dry matter and
     moisture exchanged, or the dry matter of another sample.
     """
-    doubted = _check_sum(sample)
     pairs = _pairs(sample)
     dry = dry_matter_frac(sample)
+    likely = _likely_of_two(sample, pairs)
+    doubted = _check_sum(sample, likely)
+    if likely == "moisture":
+        moisture = sample.of("moisture")
+        assert moisture is not None
+        assert moisture.value is not None
+        dry = 1.0 - moisture.value / 100.0, moisture.step / 100.0
     if not pairs:
         return doubted
     above = [pair for pair in pairs if pair.ratio > 1.0 + pair.room + SLACK_FRAC]
@@ -103,7 +109,23 @@ def _one_ratio(pairs: list[_Pair]) -> bool:
     return len(alike) > _MOSTLY * len(pairs) and middle <= 1.0
 
 
-def _check_sum(sample: Sample) -> bool:
+def _likely_of_two(sample: Sample, pairs: list[_Pair]) -> str:
+    """Return which of dry matter and moisture the two bases belong to, where they tell."""
+    dm, moisture = sample.of("dm"), sample.of("moisture")
+    if dm is None or moisture is None or dm.value is None or moisture.value is None:
+        return ""
+    fits = {
+        "dm": sum(_agrees(pair, (dm.value / 100.0, dm.step / 100.0)) for pair in pairs),
+        "moisture": sum(
+            _agrees(pair, (1.0 - moisture.value / 100.0, moisture.step / 100.0)) for pair in pairs
+        ),
+    }
+    best = max(fits, key=lambda name: fits[name])
+    enough = fits[best] >= LEAST_TOGETHER and fits[best] > _MOSTLY * len(pairs)
+    return best if enough and len(set(fits.values())) > 1 else ""
+
+
+def _check_sum(sample: Sample, likely: str) -> bool:
     dm, moisture = sample.of("dm"), sample.of("moisture")
     if dm is None or moisture is None or dm.value is None or moisture.value is None:
         return False
@@ -118,6 +140,7 @@ def _check_sum(sample: Sample) -> bool:
             "dm and moisture",
             ("dm", "moisture"),
             ("dm", "moisture"),
+            likely,
         )
     )
     return True

@@ -25,6 +25,7 @@ from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.vocabulary import ABSENT, DayOrder, method_in, plain, printed_day, serial_day
 
 _DAYS = ("sampled_on", "received_on", "reported_on")
+_ORDER: Final = "order of dates"
 _DAY_WORDS = {
     "sampled_on": "day of sampling",
     "received_on": "day of arrival",
@@ -40,8 +41,28 @@ def samples_of(draft: Sequence[DraftSample], legend: Legend, order: DayOrder) ->
     """
     samples = [_sample_of(found, legend, order, in_order=True) for found in draft]
     if any(sample.asked for sample in samples):
-        return [_sample_of(found, legend, order, in_order=False) for found in draft]
+        samples = [_sample_of(found, legend, order, in_order=False) for found in draft]
+        _ask_once(samples)
     return samples
+
+
+def _ask_once(samples: Sequence[Sample]) -> None:
+    """Keep one question on the order of day and month, and say for how many dates it holds."""
+    count = sum(len(one.asked) for one in samples)
+    first = True
+    for sample in samples:
+        kept = []
+        for question in sample.questions:
+            if question.key == _ORDER and not first:
+                continue
+            if question.key == _ORDER:
+                first = False
+                question.text += (
+                    f" The answer holds for {count} dates. A date tells a re-run from an older "
+                    "result, and how long the hay has been stored."
+                )
+            kept.append(question)
+        sample.questions = kept
 
 
 def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order: bool) -> Sample:
@@ -128,7 +149,7 @@ def _one_order(sample: Sample, fields: dict[str, Cell], by_order: bool) -> None:
             Question(
                 f'The {_DAY_WORDS[field]} of {sample.name} is printed "{fields[field].text}": '
                 f"{month:%B} {month.day if month else ''} or {day:%B} {day.day if day else ''}?",
-                "order of dates",
+                _ORDER,
                 (),
                 ("month first", "day first"),
             )
