@@ -92,6 +92,7 @@ def _made_safe(
         one.period: one.full_weight_kg for one in program.groups if one.group_id == group.group_id
     }
     safe = {source_id: dict(days) for source_id, days in asked.items()}
+    held_back = bool(program.rations)  # the same on all days: hay makes up, and never gives way
     held: dict[date, float] = defaultdict(float)
     for source_id, days in asked.items():
         over = int(demands.get((source_id, "step"), 0))
@@ -105,8 +106,10 @@ def _made_safe(
                 for period in order
             }
             line = _climbs(means, weeks, order, free, (over, most, known))
+            if held_back:
+                line = _held_back(means, weeks, order, free, (over, most, known))
         elif (source_id, "begin") in demands:
-            line = _thirds(means, weeks, order, known > 0.0)
+            line = _thirds(means, weeks, order, known > 0.0, held_back=held_back)
         else:
             continue
         safe[source_id] = line
@@ -114,22 +117,34 @@ def _made_safe(
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     for days_of_period in weeks.values():
-        whole = {
-            day: sum(asked[one].get(day, 0.0) * dry[one] for one in hays) for day in days_of_period
-        }
-        change = {
-            day: max(held[day], -(1.0 - LEAST_OF_HAY) * kilograms)
-            for day, kilograms in whole.items()
-            if kilograms > 0.0
-        }
-        more = sum(one for one in change.values() if one > 0.0)
-        less = -sum(one for one in change.values() if one < 0.0)
-        for day, kilograms in change.items():
-            side = more if kilograms > 0.0 else less
-            moved = kilograms * min(more, less) / side if side > 0.0 else 0.0
-            for one in hays:
-                safe[one][day] = asked[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
+        _fill(safe, {one: asked[one] for one in hays}, days_of_period, held, dry, held_back)
     return safe
+
+
+def _fill(
+    safe: Asked,
+    hay: Asked,
+    days: list[date],
+    held: dict[date, float],
+    dry: dict[str, float],
+    held_back: bool,
+) -> None:
+    """Let the hay of some days make up for what is held back on them, and give way later."""
+    whole = {day: sum(hay[one].get(day, 0.0) * dry[one] for one in hay) for day in days}
+    change = {
+        day: max(held[day], -(1.0 - LEAST_OF_HAY) * kilograms)
+        for day, kilograms in whole.items()
+        if kilograms > 0.0
+    }
+    more = sum(one for one in change.values() if one > 0.0)
+    less = -sum(one for one in change.values() if one < 0.0)
+    for day, kilograms in change.items():
+        side = more if kilograms > 0.0 else less
+        moved = kilograms * min(more, less) / side if side > 0.0 else 0.0
+        if held_back:
+            moved = kilograms
+        for one in hay:
+            safe[one][day] = hay[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
 
 
 def _known_kg(farm: Farm, group: Group, source_id: str) -> float:
@@ -173,6 +188,29 @@ def _climbs(
     return line
 
 
+def _held_back(
+    means: dict[int, float],
+    weeks: dict[int, list[date]],
+    order: list[int],
+    free: dict[int, float],
+    pace: tuple[int, float, float],
+) -> dict[date, float]:
+    """Return a feed that climbs day by day and is never more than is asked for."""
+    over, most, level = pace
+    line, begun, goal = {}, level, level
+    for period in order:
+        wanted = means[period]
+        for day in weeks[period]:
+            if wanted - level <= free[period] + 1e-9 * max(1.0, wanted):
+                level = begun = goal = wanted
+            else:
+                if wanted > goal + 1e-9 * max(1.0, wanted):
+                    begun, goal = level, wanted
+                level = min(wanted, level + min((goal - begun) / over, most))
+            line[day] = level
+    return line
+
+
 def _top(level: float, mean: float, count: int, step: float) -> float:
     """Return the height at which a rise ends so that its mean is right, by halving the interval."""
     low, high = mean, max(mean, level + step * count)
@@ -186,7 +224,12 @@ def _top(level: float, mean: float, count: int, step: float) -> float:
 
 
 def _thirds(
-    means: dict[int, float], weeks: dict[int, list[date]], order: list[int], known: bool
+    means: dict[int, float],
+    weeks: dict[int, list[date]],
+    order: list[int],
+    known: bool,
+    *,
+    held_back: bool,
 ) -> dict[date, float]:
     """Return a hay that begins with a third, then two thirds, of what it comes to."""
     line = {}
@@ -196,7 +239,7 @@ def _thirds(
         if means[period] > 0.0 and not known:
             parts = [min(3, 1 + number // 3) / 3.0 for number in range(len(days))]
         for part, day in zip(parts, days, strict=True):
-            line[day] = means[period] * part * len(days) / sum(parts)
+            line[day] = means[period] * part * (1.0 if held_back else len(days) / sum(parts))
         known = means[period] > 0.0
     return line
 

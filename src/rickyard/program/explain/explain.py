@@ -115,7 +115,7 @@ def explain(
         test_worth=worths_of_untested(farm, program),
         coverage=coverage_of(farm, program),
     )
-    return with_deliveries(program, farm)
+    return with_deliveries(program, farm, counted=bool(problem.steps or problem.begins))
 
 
 def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:

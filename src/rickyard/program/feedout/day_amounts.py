@@ -16,7 +16,7 @@ import numpy as np
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.held_rules import only_mixed, weighed_out
-from rickyard.program.feedout.step_up import Pace, raised_slowly
+from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
 from rickyard.program.inputs import daily_before_kg
 from rickyard.program.problem import begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
@@ -61,8 +61,11 @@ def hay_ids(farm: Farm) -> frozenset[str]:
     return frozenset((*(lot.lot_id for lot in farm.lots), *bought))
 
 
-def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
-    """Yield the days of every group that is here in the season, in the order of the farm."""
+def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> Iterator[GroupDays]:
+    """Yield the days of every group that is here in the season, in the order of the farm.
+
+    ``counted``: whether the program counts with the days on which feeds are raised.
+    """
     hays = hay_ids(farm)
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
@@ -91,7 +94,7 @@ def group_days(program: SeasonProgram, farm: Farm) -> Iterator[GroupDays]:
         weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         rules = [one for one in bound if one.group_id == group.group_id]
-        safe = _SafeDays(farm, group, period, weight, rules)
+        safe = _SafeDays(farm, group, period, weight, rules, counted)
         asked, raised = safe.amounts(asked, hays - only_mixed(program, group.group_id), dry)
         yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised)
 
@@ -128,6 +131,7 @@ class _SafeDays:
     period: IntArray
     weight_kg: FloatArray
     rules: list[Binding]
+    counted: bool
 
     def amounts(
         self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
@@ -148,7 +152,7 @@ class _SafeDays:
         if not held.any():
             return moved, raised
         hay = {one: moved[one] for one in fill if one in moved}
-        filled = filled_up(self.period, hay, held, dry)
+        filled = filled_up(self.period, hay, held, dry, even=self.counted)
         return moved | filled, raised
 
     def _paces(self) -> dict[str, Pace]:
@@ -165,7 +169,10 @@ class _SafeDays:
     def _climbing(self, source_id: str, asked: FloatArray, pace: Pace) -> FloatArray:
         head = max(self.group.head, 1)
         known = daily_before_kg(self.farm, self.group, source_id)
-        return raised_slowly(asked / head, self.weight_kg, self.period, pace, known) * head
+        wanted = asked / head
+        if not self.counted:
+            return held_back(wanted, self.weight_kg, pace, known) * head
+        return raised_slowly(wanted, self.weight_kg, self.period, pace, known) * head
 
     def _begun(self, source_id: str, asked: FloatArray) -> FloatArray:
         """Return a hay with nitrate that begins by thirds wherever it was not fed before."""
@@ -181,7 +188,7 @@ class _SafeDays:
             here = float(asked[days[0]]) > 0.0
             if here and not known:
                 part = begin_parts(len(days))
-                given[days] = asked[days] * part / part.mean()
+                given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
             known = here
         return given
 
@@ -195,7 +202,12 @@ LEAST_OF_HAY: Final = 0.3
 
 
 def filled_up(
-    period: IntArray, hay: dict[str, FloatArray], held_kg_dm: FloatArray, dry: dict[str, float]
+    period: IntArray,
+    hay: dict[str, FloatArray],
+    held_kg_dm: FloatArray,
+    dry: dict[str, float],
+    *,
+    even: bool = True,
 ) -> dict[str, FloatArray]:
     """Return hay that makes up by day for what is held back of other things, and later gives way.
 
@@ -209,11 +221,13 @@ def filled_up(
         Dry matter to make up for; what is negative is taken off. [kg]
     dry : dict
         The dry matter of each hay. [-]
+    even : bool
+        Whether each period keeps its amount of hay; else hay only makes up.
 
     Returns
     -------
     dict
-        The same hays by day, in each period as much as before, and on no day less than a part.
+        The same hays by day, and on no day less than a part.
 
     Examples
     --------
@@ -223,7 +237,7 @@ def filled_up(
     whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
     change = np.where(whole > 0.0, held_kg_dm, 0.0)
     change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
-    for number in np.unique(period).tolist():
+    for number in np.unique(period).tolist() if even else ():
         days = period == number
         more, less = change[days & (change > 0.0)].sum(), -change[days & (change < 0.0)].sum()
         if more > 0.0 and less > 0.0:

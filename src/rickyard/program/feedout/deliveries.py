@@ -68,7 +68,7 @@ class _Yard:
             self.spare[source_id] = spare - 1
 
 
-def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
+def with_deliveries(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> SeasonProgram:
     """Return a program with its dated deliveries, their totals and what they take for granted.
 
     Parameters
@@ -77,6 +77,9 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
         A finished program.
     farm : Farm
         The farm it is for.
+    counted : bool
+        Whether the program counts with the days on which feeds are raised, so that each period
+        keeps its amounts; else what is raised is held back, and hay makes up for it.
 
     Returns
     -------
@@ -84,7 +87,7 @@ def with_deliveries(program: SeasonProgram, farm: Farm) -> SeasonProgram:
         The same program with whole bales and days. [kg as fed, bales]
     """
     hays, stocks = hay_ids(farm), bale_stocks(program, farm)
-    everybody = list(group_days(program, farm))
+    everybody = list(group_days(program, farm, counted=counted))
     yard = _yard(everybody, stocks)
     deliveries: list[Delivery] = []
     notes: list[Assumption] = []

@@ -102,3 +102,43 @@ def climb(level: float, mean: float, count: int, step: float) -> FloatArray:
         if top <= level + step * (rising + 1.0) + DUST:
             return np.concatenate([line, np.full(count - rising, top)])
     return np.full(count, mean)
+
+
+def held_back(
+    wanted_kg: FloatArray, weight_kg: FloatArray, pace: Pace, known_kg: float = 0.0
+) -> FloatArray:
+    """Return a daily amount a head that climbs by small steps to what is asked, never above it.
+
+    Parameters
+    ----------
+    wanted_kg : array, shape (days,)
+        What the program asks for a head. [kg/d]
+    weight_kg : array, shape (days,)
+        Live weight of a head. [kg]
+    pace : Pace
+        How fast it may be raised.
+    known_kg : float
+        What a head has been fed of it daily until the first day. [kg/d]
+
+    Returns
+    -------
+    array, shape (days,)
+        At most what is asked. [kg/d]
+
+    Examples
+    --------
+    >>> held_back(np.full(5, 2.0), np.full(5, 500.0), Pace(4, 9.0)).tolist()
+    [0.5, 1.0, 1.5, 2.0, 2.0]
+    """
+    given = np.zeros(len(wanted_kg))
+    level, start, goal = known_kg, known_kg, known_kg
+    for day, wanted in enumerate(wanted_kg.tolist()):
+        if wanted - level <= free_step_kg(float(weight_kg[day])) + DUST:
+            level = start = goal = wanted
+        else:
+            start = level if wanted > goal + DUST else start
+            goal = max(goal, wanted)
+            step = min((goal - start) / pace.days, pace.most_kg)
+            level = min(wanted, level + step)
+        given[day] = level
+    return given

@@ -106,6 +106,8 @@ def plan_season(
     problem = wished.problem
     rules = use_rules_of(farm, problem)
     if options.rations:
+        # A ration is the same on all of its days: what is raised is held back day by day instead.
+        problem = replace(problem, steps=(), begins=())
         solved = solve_rations(farm, problem, say, rules, options)
     else:
         solved = solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
