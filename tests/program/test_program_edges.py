@@ -20,7 +20,7 @@ from rickyard.farm import (
 from rickyard.program.compare.fed_vs_planned import fed_against
 from rickyard.program.feedout.deliveries import whole_shares
 from rickyard.program.feedout.feeding_days import feed_spans, hay_spans, rhythm_of
-from rickyard.program.feedout.step_up import days_to_raise, free_step_kg, raised_slowly
+from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs.source_limits import whole_loads
 from rickyard.program.planning.what_if import is_unclear
 from rickyard.program.problem.problem import feed_left_share
@@ -35,23 +35,10 @@ LB = 0.45359237
 START = date(2026, 11, 2)
 
 
-def test_a_feed_is_raised_by_half_a_pound_to_a_pound_over_ten_to_fourteen_days() -> None:
-    raised = [days_to_raise(pounds * LB) for pounds in (0.0, 5.0, 5.1, 7.0, 7.1, 14.0, 14.1)]
-    assert raised == [10, 10, 11, 14, 14, 14, 15]
-
-
 def test_a_light_animal_is_raised_by_a_twentieth_of_a_percent_of_its_weight() -> None:
     assert free_step_kg(200.0) == pytest.approx(0.1)
     assert free_step_kg(1000.0) == pytest.approx(0.5 * LB)
     assert free_step_kg(453.0) == pytest.approx(0.2265)
-
-
-def test_what_is_known_is_where_the_raising_begins() -> None:
-    new = raised_slowly(np.full(3, 2.0), np.full(3, 200.0))
-    known = raised_slowly(np.full(3, 2.0), np.full(3, 200.0), 1.5)
-    assert new[0] < known[0] <= 2.0
-    assert known[0] > 1.5
-    assert raised_slowly(np.array([2.0, 0.5]), np.full(2, 200.0), 2.0).tolist() == [2.0, 0.5]
 
 
 def test_bales_round_by_half_and_never_to_more_than_stand() -> None:
