@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from rickyard.cli.main import main
-from rickyard.program.feedout.step_up import raised_slowly
+from rickyard.program.feedout.step_up import Pace, raised_slowly
 from rickyard.quantities import KG_PER_LB
 from support.farm_folders import GOOD, good_folder, write_texts
 
@@ -32,8 +32,8 @@ def test_first_use_05_the_yard_leaves_it_to_the_plan_whether_there_is_enough(
 
 @pytest.mark.parametrize("pounds", [0.001, 0.24, 0.5])
 def test_first_use_in_the_way_a_handful_of_oats_is_not_raised_over_days(pounds: float) -> None:
-    asked = np.full(20, pounds * KG_PER_LB)
-    given = raised_slowly(asked, np.full(20, 520.0), 0.0)
+    asked, week = np.full(21, pounds * KG_PER_LB), np.repeat(np.arange(3), 7)
+    given = raised_slowly(asked, np.full(21, 520.0), week, Pace(10, 0.5 * KG_PER_LB))
     assert given.tolist() == pytest.approx(asked.tolist())
 
 
