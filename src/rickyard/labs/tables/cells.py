@@ -228,6 +228,7 @@ def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:
         for place, one in enumerate(row):
             after = row[place + 1] if place + 1 < len(row) else None
             own = after is not None and after.value.value is not None
+            own &= place > 0 and row[place - 1].value.value is not None
             if labelled and not (own and one.label is not None):
                 places.setdefault(round(one.cell.x0), []).append(one)
             labelled |= one.label is not None and not one.is_value
