@@ -25,6 +25,7 @@ from rickyard.kinds import (
     Maturity,
     MoveKind,
     Mud,
+    Offered,
     Package,
     Panting,
     Sex,
@@ -61,6 +62,7 @@ __all__ = [
     "MoveKind",
     "MoveRow",
     "Mud",
+    "Offered",
     "Package",
     "Panting",
     "Report",
@@ -187,7 +189,8 @@ class Group:
 
     ``hays_at_once`` and ``assurance_pct`` take the place of the season's; hay is put out every
     ``feed_every_days``; another hay is mixed in over ``change_over_days``, and where that is
-    ``None`` the change is only shown.
+    ``None`` the change is only shown. ``offered`` says whether they have as much hay as they like;
+    where it is ``None`` the feeder and the class decide.
     """
 
     group_id: str
@@ -234,6 +237,7 @@ class Group:
     feed_every_days: int | None = None
     change_over_days: int | None = None
     care: Care | None = None
+    offered: Offered | None = None
 
 
 @dataclass(frozen=True, slots=True)

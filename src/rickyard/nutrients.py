@@ -158,6 +158,8 @@ _NUTRIENTS: Final = (
         "forage", "long forage", "kg DM", "rules", 5.0, "forage",
         sentence="Long forage is the limit on the ration of {group} {when}",
     ),
+    # A kilogram of what stock with free access would eat and is not there: hunger comes after need.
+    Nutrient("fill", "feed to eat their fill", "kg DM", "room", 2.0),
     Nutrient(
         "least_dm", "dry matter", "kg DM", "rules", 5.0, "dm", "least_dm_kg",
         sentence="Dry matter intake is the limit on the ration of {group} {when}",

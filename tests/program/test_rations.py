@@ -10,22 +10,29 @@ import numpy as np
 import pytest
 
 from rickyard.farm import Farm
+from rickyard.kinds import Offered
 from rickyard.program.audit.audit import recheck
+from rickyard.program.inputs import season_series
 from rickyard.program.model.use_binaries import LotUse, uses_of
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.ration_check import fill_breaches
 from rickyard.program.rations.cheapest_cuts import cheapest_cuts
 from rickyard.program.rations.held import HeldRations, Limits
+from rickyard.program.rations.offered import offered_to
 from rickyard.program.rations.pricing import priced_cuts
 from rickyard.program.rations.span_costs import SpanCosts
 from rickyard.program.rations.spans import SpanRules, Spans, allowed_cut, other_cuts, span_rules
 from rickyard.program.result.options import PlanOptions
+from rickyard.program.result.rations import Ration
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.search.relax import Relaxation, relax
 from rickyard.program.solver.points import Meter
+from rickyard.stock.equations import appetite_kg
 from support.farms import random_farm
 from support.ruled_farms import ruled
+from support.season_farms import LIME, cows, farm_of, hay, report_on
 
 #: A farm whose rations are found in a moment.
 SMALL = {"lots": 4, "groups": 2, "weeks": 9}
@@ -59,7 +66,7 @@ def test_amounts_can_be_measured() -> None:
     program, _ = planned(0)
     kinds = {one.source_id: one for one in program.sources}
     measured = [
-        one.put_out_kg_per_head_day / 0.45359237 / 0.25
+        one.put_out_kg_per_head_day / 0.45359237 / 0.05
         for ration in program.rations
         for one in ration.things
         if not kinds[one.source_id].is_hay and one.source_id not in ("mineral", "pasture")
@@ -93,6 +100,62 @@ def test_the_same_effort_gives_the_same_rations() -> None:
 def test_no_rations_unless_asked_for() -> None:
     farm = random_farm(0, **SMALL)
     assert plan_season(farm, options=PlanOptions(effort=0.0)).rations == ()
+
+
+def cows_at_a_ring() -> Farm:
+    lot = hay("A", 58.0, 11.0, 400.0, 80.0)
+    return farm_of([(lot, report_on(lot, 58.0, 11.0))], [cows()], [LIME], weeks=8)
+
+
+@pytest.mark.parametrize("seed", [0, 2, 4])
+def test_cattle_at_a_ring_are_planned_what_fills_them(seed: int) -> None:
+    program, farm = planned(seed)
+    filled = [one.appetite_pct for one in program.rations if one.appetite_pct is not None]
+    rings = [one for one in farm.groups if offered_to(one) is Offered.FREE_CHOICE]
+    assert bool(filled) == bool(rings)
+    if program.status == "complete":
+        assert all(95.0 <= one <= 105.0 for one in filled)
+
+
+def test_the_second_look_sees_stock_at_a_ring_that_are_given_less_than_they_eat() -> None:
+    farm = cows_at_a_ring()
+    program = plan_season(farm, options=PlanOptions(effort=0.2, rations=True))
+    assert [one.offered for one in program.rations] == [Offered.FREE_CHOICE] * len(program.rations)
+    assert list(fill_breaches(program, farm)) == []
+
+    def less(ration: Ration) -> Ration:
+        things = (
+            replace(one, eaten_kg_dm_per_head_day=0.8 * one.eaten_kg_dm_per_head_day)
+            for one in ration.things
+        )
+        return replace(ration, things=tuple(things))
+
+    hungry = replace(program, rations=tuple(map(less, program.rations)))
+    assert len(list(fill_breaches(hungry, farm))) == len(program.rations)
+
+
+def test_cows_alone_with_a_hay_eat_what_the_equation_says() -> None:
+    farm = cows_at_a_ring()
+    program = plan_season(farm, options=PlanOptions(effort=0.2, rations=True))
+    (value,) = (one for one in program.sources if one.source_id == "A")
+    series = season_series(farm, farm.groups[0], program.periods)
+    for ration in program.rations:
+        assert {one.source_id for one in ration.things} <= {"A", "lime"}
+        weeks = [one.index for one in program.periods if ration.start <= one.start < ration.end]
+        by_energy = [
+            appetite_kg(
+                series.intake_rule[at],
+                series.shrunk_weight_kg[at],
+                value.nem_mcal_per_kg,
+                series.milk_kg[at],
+                series.intake_factor[at],
+            )
+            for at in weeks
+        ]
+        by_fiber = [1.2 / value.ndf_pct * series.full_weight_kg[at] for at in weeks]
+        alone = [min(one, two) for one, two in zip(by_energy, by_fiber, strict=True)]
+        eaten = ration.things[0].eaten_kg_dm_per_head_day
+        assert sum(eaten / one for one in alone) / len(alone) == pytest.approx(1.0, abs=1e-6)
 
 
 def all_cuts(rules: SpanRules, group: int) -> list[tuple[int, ...]]:

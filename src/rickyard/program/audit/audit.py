@@ -35,7 +35,7 @@ from rickyard.program.audit.use import rule_breaches, unkept_wishes
 from rickyard.program.audit.values import value_breaches
 from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import Breach
-from rickyard.program.ration_check import ration_breaches
+from rickyard.program.ration_check import fill_breaches, ration_breaches
 from rickyard.program.result import SeasonProgram
 from rickyard.stock.herd import with_stated_needs
 
@@ -68,6 +68,7 @@ def _breaches(program: SeasonProgram, look: AuditView) -> Iterator[Breach]:
     yield from ceiling_breaches(look)
     yield from rule_breaches(look)
     yield from (Breach(*one) for one in ration_breaches(program, look.farm))
+    yield from (Breach(*one) for one in fill_breaches(program, look.farm))
     yield from assured_breaches(program, look.farm)
     yield from (Breach(*one) for one in unkept_wishes(program))
     yield from delivery_breaches(program, look.farm)

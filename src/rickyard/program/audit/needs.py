@@ -13,7 +13,7 @@ from rickyard.nutrients import AT_LEAST, SUPPLIES
 from rickyard.program.audit.view import AuditView
 from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
-from rickyard.program.ration_check import week_may_lack
+from rickyard.program.ration_check import has_free_access, week_may_lack
 from rickyard.program.result import SourceValues
 from rickyard.safety import counts_as_pregnant
 from rickyard.stock.common import NeedSeries
@@ -44,6 +44,8 @@ def need_breaches(look: AuditView) -> Iterator[Breach]:
                     _add_class_bounds(look, group, diet, series, period.index, wanted, ceilings)
             else:
                 wanted, ceilings = _computed_bounds(look, group, diet, series, period.index)
+                if has_free_access(look.program, group, period.index):
+                    ceilings = {}  # what fills them is looked at ration by ration
             ceilings |= _safety_bounds(look, group, diet, series, period.index)
             yield from judge(look, group, period.index, wanted, ceilings)
 

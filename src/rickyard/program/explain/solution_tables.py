@@ -20,10 +20,13 @@ from rickyard.program.model import (
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
 from rickyard.stock.equations import gain_kg
-from rickyard.types import FloatArray
+from rickyard.types import BoolArray, FloatArray
 
 #: Amounts smaller than this, kg DM per head and day, are solver dust and not fed to anybody.
 DUST_KG: Final = 1e-7
+
+#: Stock with free access that are filled so far are not hungry: what they eat is not known better.
+FILLED_ENOUGH: Final = 0.95
 
 #: Ceilings that can be broken before anything is eaten, so that what is too much is told.
 MISSABLE_CEILINGS: Final = frozenset({"sulfur", "change_over"})
@@ -94,6 +97,8 @@ def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRo
             least = float(asked[name][g, t])
             if NUTRIENTS[name].kind not in ("energy", "protein"):
                 least = min(least, float(wanted[g, t]))
+            if name == "fill":
+                least *= FILLED_ENOUGH
             row = _need_row(
                 model.problem, (g, t), name, bound[name], (wanted[g, t], least), got, leeway[g]
             )
@@ -111,6 +116,7 @@ def _needs_and_supplies(
 ) -> tuple[dict[str, FloatArray], dict[str, FloatArray], dict[str, Bound]]:
     needs = problem.needs
     dm, nothing = supply["dm"], np.full(supply["dm"].shape, np.nan)
+    free, filled = _filled(model.problem, eaten)
     found = {
         **needs.least,
         "nem": np.where(needs.growing, nothing, needs.least["nem"]),
@@ -118,8 +124,9 @@ def _needs_and_supplies(
         "cp_floor": needs.cp_floor_frac * dm,
         "ca_to_p": needs.ca_to_p * supply["p"],
         "most_dm": needs.most_dm_kg,
-        "appetite": np.where(needs.stated, nothing, appetite_of(model, supply)),
-        "ndf": needs.most_ndf_kg,
+        "appetite": np.where(needs.stated, nothing, appetite_of(model, supply, eaten)),
+        "ndf": np.where(free, nothing, needs.most_ndf_kg),
+        "fill": np.where(free, filled[0], nothing),
         "nitrate": np.where(supply["nitrate"] > 0, needs.most_nitrate_ppm * dm, nothing),
     }
     need = {name: found[name] for name in NUTRIENTS if name in found}
@@ -131,6 +138,7 @@ def _needs_and_supplies(
         "most_dm": dm,
         "appetite": dm,
         "ndf": supply["room"],
+        "fill": filled[1],
         "nitrate": supply["nitrate"],
     }
     need["change_over"], supplied["change_over"] = change_amounts(problem, eaten)
@@ -146,6 +154,15 @@ def _needs_and_supplies(
     return need, supplied, bound
 
 
+def _filled(problem: Problem, eaten: FloatArray) -> tuple[BoolArray, tuple[FloatArray, FloatArray]]:
+    """Return who has free access, and an ordinary appetite and what is filled of it. [kg DM]."""
+    dm = np.zeros(problem.needs.head_days.shape)
+    if problem.fill is None:
+        return np.zeros(dm.shape, dtype=bool), (dm, dm)
+    ordinary = dm + problem.fill.appetite_kg[:, None]
+    return problem.fill.free, (ordinary, ordinary * problem.fill.shares(eaten))
+
+
 def _gain_energy_need(problem: Problem, supply: dict[str, FloatArray]) -> FloatArray:
     """Return the NEm of the amount of the actual diet that maintenance and gain take.
 
@@ -159,13 +176,21 @@ def _gain_energy_need(problem: Problem, supply: dict[str, FloatArray]) -> FloatA
     return np.asarray(np.where(needs.growing, need, np.nan))
 
 
-def appetite_of(model: Model, supply: dict[str, FloatArray]) -> FloatArray:
-    """Return appetite at the diet actually eaten, kg DM per head and day."""
+def appetite_of(model: Model, supply: dict[str, FloatArray], eaten: FloatArray) -> FloatArray:
+    """Return appetite at the diet actually eaten, kg DM per head and day.
+
+    Of stock with free access that at which what they are offered fills them.
+    """
     rows = AppetiteRows.of(model)
     diet = rows.first_diet().reshape(supply["dm"].shape)
     np.divide(supply["nem"], supply["dm"], out=diet, where=supply["dm"] > DUST_KG)
     appetite = rows.appetite(diet.ravel())
-    return appetite.reshape(diet.shape)
+    appetite = appetite.reshape(diet.shape)
+    if model.problem.fill is None:
+        return appetite
+    share = model.problem.fill.shares(eaten)
+    fills = np.divide(supply["dm"], share, out=appetite.copy(), where=share > DUST_KG)
+    return np.asarray(np.where(model.problem.fill.free, fills, appetite))
 
 
 def _need_row(
@@ -209,7 +234,7 @@ def group_periods(problem: Problem, model: Model, eaten: FloatArray) -> tuple[Gr
     """Return who each group is in each period and what gain its diet allows."""
     needs = problem.needs
     supply = {name: _supply(eaten, per_kg) for name, per_kg in problem.per_kg.items()}
-    appetite = appetite_of(model, supply)
+    appetite = appetite_of(model, supply, eaten)
     rows = []
     for g, t in np.argwhere(needs.head_days > 0).tolist():
         period = needs.periods[t]

@@ -117,11 +117,17 @@ class AppetiteRows:
 
     @classmethod
     def of(cls, model: Model) -> AppetiteRows:
-        """Return the rows of a model: every group that is here and states no need of its own."""
-        needs = model.problem.needs
-        cells = np.flatnonzero(((needs.head_days > 0) & ~needs.stated).ravel())
+        """Return the rows of a model: every group that is here and states no need of its own.
+
+        Where stock have free access, appetite is known and no ceiling: fill is an equation there.
+        """
+        needs, fill = model.problem.needs, model.problem.fill
+        known = (needs.head_days > 0) & ~needs.stated
+        cells = np.flatnonzero(known.ravel())
         rules = np.array([rule for row in needs.intake_rule for rule in row])[cells]
         by_rule = tuple((str(rule), cells[rules == rule]) for rule in np.unique(rules))
+        if fill is not None:
+            cells = np.flatnonzero((known & ~fill.free).ravel())
         return cls(model, cells, by_rule)
 
     def first_diet(self) -> FloatArray:

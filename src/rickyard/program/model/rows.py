@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
+from rickyard.program.model.fill_rows import fill_rows
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.step_rows import step_rows
 from rickyard.program.model.transition_rows import change_over_rows
@@ -127,6 +128,7 @@ def build_model(problem: Problem) -> Model:
     row_of = _need_rows(problem, columns, builder)
     row_of |= _ceiling_rows(problem, columns, builder)
     row_of |= change_over_rows(problem, columns, builder)
+    row_of |= fill_rows(problem, columns, builder)
     _share_rows(problem, columns, builder)
     step_rows(problem, columns, builder)
     _wish_rows(problem, columns, builder)
@@ -182,7 +184,10 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> di
         ("ndf", "room", needs.most_ndf_kg.ravel()),
     ):
         value = per_kg[column][columns.source]
-        row_of[name] = builder.by_cell(here & np.isfinite(most), value, upper=most)
+        held = here & np.isfinite(most)
+        if problem.fill is not None and name == "ndf":
+            held &= ~problem.fill.free.ravel()  # fiber is part of what fills them
+        row_of[name] = builder.by_cell(held, value, upper=most)
     cells = builder.model_cells
     for one in problem.ceilings:
         share = one.share.ravel()[cells]

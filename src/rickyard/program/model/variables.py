@@ -171,6 +171,8 @@ def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     active["gain_energy"] = active["nem"] & needs.growing
     active["nem"] = active["nem"] & ~needs.growing
     active |= {one.name: one.active for one in problem.ceilings if one.missable}
+    if problem.fill is not None:
+        active["fill"] = problem.fill.free
     active["change_over"] = np.isfinite(problem.change_share)
     return active
 

@@ -30,7 +30,7 @@ from rickyard.program.problem import (
     with_notes,
     with_wishes,
 )
-from rickyard.program.rations import Spans, plan_rations, rations_told
+from rickyard.program.rations import Spans, plan_rations, rations_told, with_free_choice
 from rickyard.program.result import HayToBuy, HayUse, PlanOptions, SeasonProgram
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
@@ -123,7 +123,7 @@ def plan_season(
     )
     if solved.spans is not None:
         eaten = eaten_of(solved.model, solved.x)
-        program = replace(program, rations=rations_told(problem, solved.spans, eaten))
+        program = replace(program, rations=rations_told(solved.model.problem, solved.spans, eaten))
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
     if farm.season.simpler_for_pct > 0 and not can_be_simplified(solved.model):
         said = (*program.assumptions, assumed("not_simpler"))
@@ -275,6 +275,7 @@ def solve_rations(
         If the solver fails, or the curved rows do not settle.
     """
     started = time.perf_counter()
+    problem = with_free_choice(farm, problem)
     relaxation = relax(problem, say, rough=True)
     relaxed = relaxation.optimum.x
     found = plan_rations(farm, problem, relaxation, rules, options, say)

@@ -13,7 +13,14 @@ import numpy as np
 
 from rickyard.farm import Assumption, Farm
 from rickyard.nutrients import NUTRIENTS, SUPPLIES, Supply
-from rickyard.program.inputs import NeedTable, SourceTable, needs_of, open_before, sources_of
+from rickyard.program.inputs import (
+    FillTable,
+    NeedTable,
+    SourceTable,
+    needs_of,
+    open_before,
+    sources_of,
+)
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
 from rickyard.program.problem.step_schedule import Begin, Beside, Step, besides_of, steps_of
@@ -64,7 +71,8 @@ class Problem:
     ``steps``, ``begins`` and ``besides`` are the rules of safety that tie a period to the next and
     one feed to another.
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
-    missed by less than the share ``met_within`` of it counts as met.
+    missed by less than the share ``met_within`` of it counts as met. ``fill`` says who has free
+    access and what fills them, ``None`` where appetite is a ceiling for all.
     """
 
     needs: NeedTable
@@ -90,6 +98,7 @@ class Problem:
     steps: tuple[Step, ...] = ()
     begins: tuple[Begin, ...] = ()
     besides: tuple[Beside, ...] = ()
+    fill: FillTable | None = None
 
     @property
     def shape(self) -> tuple[int, int, int]:

@@ -92,7 +92,7 @@ class HeldRations:
         meter: Meter,
         near: FloatArray | None = None,
     ) -> None:
-        self.uses, self.limits, self.spans = uses, limits, spans
+        self.weekly, self.uses, self.limits, self.spans = weekly, uses, limits, spans
         needs = steady_needs(weekly.problem, spans, limits.leeway)
         self.model = _with_margin(with_needs_of(weekly, needs), limits.margin)
         self.ties = ties_of(self.model, spans)

@@ -13,12 +13,14 @@ from rickyard.farm import Farm
 from rickyard.program.model import Model, Prices, prices_of, uses_of
 from rickyard.program.problem import Problem, UseRules
 from rickyard.program.rations.held import HeldRations, Limits, Program
+from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.practical import Measured, practical, steps_of
 from rickyard.program.rations.pricing import priced_cuts
 from rickyard.program.rations.search import RationSearch
-from rickyard.program.rations.spans import Spans, span_rules
+from rickyard.program.rations.spans import SpanRules, Spans, span_rules
+from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
-from rickyard.program.search import Relaxation
+from rickyard.program.search import Relaxation, relax
 from rickyard.program.solver import Meter, Optimum
 from rickyard.types import FloatArray
 
@@ -35,6 +37,17 @@ THINGS: Final = 4
 
 #: The share of the money and of the reserve that is kept free until amounts are rounded.
 MARGIN: Final = 0.005
+
+#: The effort is spent in so many parts, the rates at which concentrate puts forage aside read anew
+#: between them.
+FILL_PARTS: Final = 2
+
+#: Rounds in which concentrate and the forage that it puts aside come to agree.
+FILL_ROUNDS: Final = 4
+
+#: So often amounts are rounded anew while a ration is further than this from filling them.
+ROUNDINGS: Final = 4
+NEAR_FILLED: Final = 0.01
 
 #: Nothing under this is fed of a feed, percent of live weight. Common practice.
 LEAST_FEED_PCT_BW: Final = 0.05
@@ -99,20 +112,104 @@ def plan_rations(
     uses = uses_of(weekly, rules)
     say("Looking for the days on which rations change")
     first = priced_cuts(relaxation, uses, limits, cuts, Meter())
-    search = RationSearch(weekly, uses, limits, cuts, options, say)
+    parts = 1 if problem.fill is None else FILL_PARTS
+    each = replace(options, effort=options.effort / parts)
+    search = RationSearch(weekly, uses, limits, cuts, each, say)
     program, held = search.run(first.spans, first.x)
+    for _ in range(parts - 1):
+        program, held = _filled(farm, weekly, program, held)
+        weekly = replace(weekly, problem=held.weekly.problem)
+        search = RationSearch(weekly, uses, limits, cuts, each, say)
+        program, held = search.run_from(program)
+    program, held = _filled(farm, weekly, program, held)
     say("Rounding to what can be measured")
-    return _finished(held, program, measured, first.bound)
+    bound = _bound(relaxation, held, first.bound, limits, cuts)
+    return _finished(farm, held, program, measured, bound)
+
+
+def _bound(
+    relaxation: Relaxation, held: HeldRations, first: float, limits: Limits, cuts: SpanRules
+) -> float:
+    """Return the bound of rations, with what concentrate puts aside as it is in the program."""
+    problem = held.weekly.problem
+    if problem.fill is None:
+        return first
+    again = relax(problem, _silent, rough=True)
+    return priced_cuts(again, uses_of(again.model, held.uses.rules), limits, cuts, Meter()).bound
+
+
+def _silent(_: str) -> None:
+    return None
+
+
+def _filled(
+    farm: Farm, weekly: Model, program: Program, held: HeldRations
+) -> tuple[Program, HeldRations]:
+    """Settle what concentrate puts aside of forage at the amounts of the program."""
+    if weekly.problem.fill is None:
+        return program, held
+    for _ in range(FILL_ROUNDS):
+        filled = with_free_choice(farm, weekly.problem, weekly.eaten(program.x))
+        weekly = replace(weekly, problem=_half_way(weekly.problem, filled))
+        held = HeldRations(
+            weekly, held.uses, held.limits, program.spans, held.session.meter, program.x
+        )
+        program = held.program(held.used_of(program.used) & held.counts, program.loads)
+    return program, held
 
 
 def _finished(
-    held: HeldRations, program: Program, measured: Measured, bound: float
+    farm: Farm, held: HeldRations, program: Program, measured: Measured, bound: float
 ) -> RationsFound:
-    rounded = practical(held, program, measured) or program
+    rounded, held = _rounded(farm, held, program, measured)
     optimum = held.at_prices(rounded)
     prices = prices_of(held.model, held.session, held.tangents, optimum)
     optimum = replace(optimum, objective=rounded.cost, bound=min(bound, rounded.cost))
-    return RationsFound(held.model, optimum, rounded.x, prices, program.spans)
+    model, told = held.model, held.weekly.problem.fill
+    if told is not None:
+        # What is told is what fills them at the very amounts.
+        filled = with_free_choice(farm, held.weekly.problem, held.model.eaten(rounded.x))
+        steady = steady_needs(filled, program.spans, held.limits.leeway)
+        model = replace(model, problem=steady)
+    return RationsFound(model, optimum, rounded.x, prices, program.spans)
+
+
+def _rounded(
+    farm: Farm, held: HeldRations, program: Program, measured: Measured
+) -> tuple[Program, HeldRations]:
+    """Round to what can be measured, until stock with free access are filled by what is rounded."""
+    best: tuple[float, Program, HeldRations] | None = None
+    for _ in range(ROUNDINGS):
+        rounded = practical(held, program, measured) or program
+        eaten = held.model.eaten(rounded.x)
+        problem = with_free_choice(farm, held.weekly.problem, eaten)
+        off = _off(steady_needs(problem, program.spans, held.limits.leeway), eaten)
+        if best is None or off < best[0]:
+            best = (off, rounded, held)
+        if off <= NEAR_FILLED:
+            break
+        model = replace(held.weekly, problem=_half_way(held.weekly.problem, problem))
+        held = HeldRations(
+            model, held.uses, held.limits, program.spans, held.session.meter, rounded.x
+        )
+    assert best is not None
+    return best[1], best[2]
+
+
+def _half_way(before: Problem, after: Problem) -> Problem:
+    """Return a season whose rates lie between two others, so that they come to rest."""
+    if before.fill is None or after.fill is None:
+        return after
+    mean = (before.fill.per_kg + after.fill.per_kg) / 2.0
+    return replace(after, fill=replace(after.fill, per_kg=mean))
+
+
+def _off(problem: Problem, eaten: FloatArray) -> float:
+    """Return how far a ration is from filling stock with free access, at most. [-]."""
+    if problem.fill is None:
+        return 0.0
+    off = np.abs(problem.fill.shares(eaten) - 1.0)[problem.fill.free]
+    return float(off.max(initial=0.0))
 
 
 def _limits(problem: Problem, rules: UseRules, measured: Measured) -> Limits:

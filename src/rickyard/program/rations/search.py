@@ -100,6 +100,17 @@ class RationSearch:
         best = self._first(cuts, near)
         self._first_work = self._meter.work
         self._tell(best, "First rations")
+        return self._searched(best)
+
+    def run_from(self, program: Program) -> tuple[Program, HeldRations]:
+        """Go on from a program, as ``run`` goes on from its first."""
+        held = self._held(program.spans, program.x)
+        self._least_short = held.short_usd(program.x)
+        used = held.used_of(program.used) & held.counts
+        self._first_work = self._meter.work
+        return self._searched(Best(held.program(used, program.loads), held))
+
+    def _searched(self, best: Best) -> tuple[Program, HeldRations]:
         while not self._over(best) and self._sweep(best):
             pass
         limits = replace(self._limits, margin=0.0)

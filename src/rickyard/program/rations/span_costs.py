@@ -155,8 +155,8 @@ class _Runs:
         mine = self.prices.local[rows.row] & (entry_week >= 0)
         gain = self.model.columns.shortage["gain_energy"]
         of_needs = np.zeros(len(rows.lower), dtype=bool)
-        for name in self.model.problem.needs.least:
-            at = self.model.row_of[name]
+        for name in (*self.model.problem.needs.least, "fill"):
+            at = self.model.row_of.get(name, np.zeros(0, dtype=np.int64))
             of_needs[at[at >= 0]] = True
         is_gain = np.zeros(self.model.columns.count, dtype=bool)
         is_gain[gain[gain >= 0]] = True
@@ -261,6 +261,8 @@ class _Runs:
                 if grows.any():
                     self._growth(start, stop, place, blocks, slack)
                 continue
+            if name == "fill":
+                self._fill(start, stop, place, blocks, slack)
             if name not in needs.least or not (index[g * self.periods :][span] >= 0).any():
                 continue
             there = index[g * self.periods + start : g * self.periods + stop] >= 0
@@ -275,6 +277,23 @@ class _Runs:
                 ask,
                 np.inf,
             )
+
+    def _fill(self, start: int, stop: int, place: IntArray, blocks: _Blocks, slack: int) -> None:
+        """Ask that they are filled in the mean of a run, where they have free access."""
+        fill, g = self.model.problem.fill, self.group
+        if fill is None or not fill.free[g, start:stop].any():
+            return
+        free = fill.free[g, start:stop]
+        weight = self.model.problem.needs.head_days[g, start:stop][free]
+        mean = np.average(fill.per_kg[g, :, start:stop][:, free], axis=1, weights=weight)
+        ordinary = float(fill.appetite_kg[g])
+        everything = np.arange(self.model.problem.shape[1])
+        blocks.row(
+            np.append(place[everything], place[slack]),
+            np.append(mean * ordinary, 1.0),
+            ordinary,
+            ordinary,
+        )
 
     def _growth(self, start: int, stop: int, place: IntArray, blocks: _Blocks, slack: int) -> None:
         """Lay tangents to the curve of growth of a run, at the mean of its needs."""

@@ -14,7 +14,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
-from rickyard.program.model import Model
+from rickyard.program.inputs import held_steady
+from rickyard.program.model import Model, with_fill_of
 from rickyard.program.problem import Problem
 from rickyard.program.rations.spans import Spans
 from rickyard.types import BoolArray, FloatArray, IntArray
@@ -66,7 +67,8 @@ def steady_needs(problem: Problem, spans: Spans, leeway: float) -> Problem:
         most_dm_kg=-_most(-needs.most_dm_kg, number),
         most_ndf_kg=-_most(-needs.most_ndf_kg, number),
     )
-    return replace(problem, needs=steady, met_within=MET_WITHIN)
+    fill = None if problem.fill is None else held_steady(problem.fill, number, weights)
+    return replace(problem, needs=steady, met_within=MET_WITHIN, fill=fill)
 
 
 def _by_kind(
@@ -115,4 +117,5 @@ def with_needs_of(model: Model, problem: Problem) -> Model:
     for name, value in (("most_dm", problem.needs.most_dm_kg), ("ndf", problem.needs.most_ndf_kg)):
         rows, most = model.row_of[name], value.ravel()
         upper[rows[rows >= 0]] = most[rows >= 0]
-    return replace(model, problem=problem, rows=replace(model.rows, lower=lower, upper=upper))
+    filled = with_fill_of(model.rows, problem, model.columns, model.row_of)
+    return replace(model, problem=problem, rows=replace(filled, lower=lower, upper=upper))

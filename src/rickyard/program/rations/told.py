@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Final
 
@@ -77,7 +78,12 @@ def _ration(
     stage = problem.needs.stage[g]
     into = stage[span.start] if number > 1 and stage[span.start] != stage[span.start - 1] else ""
     why = _why(problem, things, before, into)
-    return Ration(group.group_id, number, start, end, offered_to(group), things, why)
+    told = Ration(group.group_id, number, start, end, offered_to(group), things, why)
+    fill = problem.fill
+    if fill is None or not fill.free[g, span.start]:
+        return told
+    share = float(fill.shares(eaten)[g, span.start : span.stop].mean())
+    return replace(told, appetite_pct=100.0 * share)
 
 
 def _thing(problem: Problem, g: int, i: int, span: range, eaten: FloatArray) -> RationThing:
