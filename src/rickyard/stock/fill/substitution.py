@@ -116,10 +116,28 @@ def forage_put_aside_kg(
 
 
 def put_aside_rate(kind: Kind, supplement_pct_bw: Numeric, forage_tdn_pct: Numeric) -> Numeric:
-    """Return the forage put aside for each part of a supplement, kg/kg, at an amount of it.
+    """Return the forage put aside for each part of a supplement, at an amount of it.
 
-    Source: as for `forage_put_aside_kg`.
+    Parameters
+    ----------
+    kind : {"protein", "fibre", "starch"}
+        What it is.
+    supplement_pct_bw : float or array
+        Dry matter of it, above zero. [% of body weight a day]
+    forage_tdn_pct : float or array
+        Energy of the forage. [% DM]
 
+    Returns
+    -------
+    float or array
+        Forage not eaten for each kilogram. [kg/kg]
+
+    References
+    ----------
+    .. [1] As for ``forage_put_aside_kg``.
+
+    Examples
+    --------
     >>> round(put_aside_rate("starch", 0.5, 55.0), 2)
     0.7
     """
