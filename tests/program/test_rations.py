@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 from functools import cache
 from itertools import combinations
@@ -90,6 +91,23 @@ def test_the_second_look_sees_a_week_without_a_ration() -> None:
     program, farm = planned(0)
     broken = replace(program, rations=program.rations[1:])
     assert any("weeks with a ration" in one.what for one in recheck(broken, farm))
+
+
+@pytest.mark.parametrize("seed", [2, 4])
+def test_hay_that_makes_up_for_what_is_raised_slowly_is_there(seed: int) -> None:
+    program, _ = planned(seed)
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    asked: dict[str, float] = defaultdict(float)
+    for row in program.feeding:
+        asked[row.source_id] += row.offered_kg
+    out = {one.source_id: one.planned_kg for one in program.delivery_totals if not one.group_id}
+    more = {one.lot_id: out.get(one.lot_id, 0.0) - asked[one.lot_id] for one in program.lots}
+    assert all(
+        more[one.lot_id] * dry[one.lot_id] <= 1000.0 * one.left_t + 1e-6 for one in program.lots
+    )
+    emptied = [one.lot_id for one in program.lots if one.left_t == 0.0 and asked[one.lot_id]]
+    assert emptied
+    assert [more[one] for one in emptied] == pytest.approx([0.0] * len(emptied), abs=1e-6)
 
 
 def test_the_same_effort_gives_the_same_rations() -> None:

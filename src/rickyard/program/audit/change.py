@@ -35,13 +35,31 @@ def is_hay(farm: Farm, source_id: str) -> bool:
     return kinds.get(source_id, FeedKind.FORAGE) is FeedKind.FORAGE
 
 
+def hay_over(program: SeasonProgram, farm: Farm) -> dict[str, float]:
+    """Return the dry matter of each hay that is fed to nobody, kg."""
+    over = {lot.lot_id: lot.left_t * 1000.0 for lot in program.lots}
+    for value in program.sources:
+        for feed in farm.feeds:
+            if feed.feed_id == value.source_id and feed.kind is FeedKind.FORAGE:
+                most = float("inf") if feed.most_kg is None else feed.most_kg
+                for row in program.feeding:
+                    most -= row.offered_kg if row.source_id == feed.feed_id else 0.0
+                over[feed.feed_id] = max(0.0, most) * value.dm_pct / 100.0
+    return over
+
+
 def asked_by_day(
-    program: SeasonProgram, farm: Farm, group: Group, limited: Collection[str]
+    program: SeasonProgram,
+    farm: Farm,
+    group: Group,
+    limited: Collection[str],
+    over: dict[str, float],
 ) -> Asked:
     """Return what the program asks for, spread over the days of each period.
 
     Where the group changes hay over some days, the new hay comes in by even steps. What is
-    ``limited`` to a share of the ration stays even, so that no day has more of it.
+    ``limited`` to a share of the ration stays even, so that no day has more of it. What makes up
+    for feeds that are held back in rations is taken off what is ``over`` of each hay.
     """
     by_period: dict[int, list[date]] = defaultdict(list)
     for day, period in days_here(program, group).items():
@@ -63,7 +81,7 @@ def asked_by_day(
         for source_id, kilograms in here.items():
             for number, day in enumerate(days):
                 asked[source_id][day] = kilograms * parts[source_id][number]
-    return _made_safe(program, farm, group, dict(asked), dry)
+    return _made_safe(program, farm, group, dict(asked), (dry, over))
 
 
 #: A rise from one day to the next that needs no steps: half a pound, or this part of live weight.
@@ -78,9 +96,14 @@ LEAST_OF_HAY: Final = 0.3
 
 
 def _made_safe(
-    program: SeasonProgram, farm: Farm, group: Group, asked: Asked, dry: dict[str, float]
+    program: SeasonProgram,
+    farm: Farm,
+    group: Group,
+    asked: Asked,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
 ) -> Asked:
     """Let feeds climb and nitrate hay begin low in each period, and other hay make up for it."""
+    dry, over_kg = dry_and_over
     mine = [one for one in bindings(farm) if one.group_id == group.group_id]
     demands = {(one.source_id, one.rule.demand): one.rule.amount or 0.0 for one in mine}
     mixed = {one.source_id for one in mine if one.rule.mixed}
@@ -92,7 +115,7 @@ def _made_safe(
         one.period: one.full_weight_kg for one in program.groups if one.group_id == group.group_id
     }
     safe = {source_id: dict(days) for source_id, days in asked.items()}
-    held_back = bool(program.rations)  # the same on all days: hay makes up, and never gives way
+    held_back = bool(program.rations)  # amounts are constant: hay makes up and never gives way
     held: dict[date, float] = defaultdict(float)
     for source_id, days in asked.items():
         over = int(demands.get((source_id, "step"), 0))
@@ -117,8 +140,35 @@ def _made_safe(
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     for days_of_period in weeks.values():
-        _fill(safe, {one: asked[one] for one in hays}, days_of_period, held, dry, held_back)
+        hay = {one: asked[one] for one in hays}
+        if held_back:
+            for day in days_of_period:
+                _make_up(safe, hay, day, held[day], (dry, over_kg))
+        else:
+            _fill(safe, hay, days_of_period, held, dry)
     return safe
+
+
+def _make_up(
+    safe: Asked,
+    hay: Asked,
+    day: date,
+    lack: float,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> None:
+    """Let the hay of a day make up for what is held back on it, as far as there is more of it.
+
+    The hay that would run out first is taken first, so that the others share what is then left.
+    """
+    dry, over = dry_and_over
+    parts = {one: hay[one].get(day, 0.0) * dry[one] for one in hay}
+    parts = {one: kilograms for one, kilograms in parts.items() if kilograms > 0.0}
+    for one in sorted(parts, key=lambda one: over[one] / parts[one]):
+        more = min(over[one], lack * parts[one] / sum(parts.values()))
+        safe[one][day] = hay[one][day] + more / dry[one]
+        over[one] -= more
+        lack -= more
+        del parts[one]
 
 
 def _fill(
@@ -127,7 +177,6 @@ def _fill(
     days: list[date],
     held: dict[date, float],
     dry: dict[str, float],
-    held_back: bool,
 ) -> None:
     """Let the hay of some days make up for what is held back on them, and give way later."""
     whole = {day: sum(hay[one].get(day, 0.0) * dry[one] for one in hay) for day in days}
@@ -141,8 +190,6 @@ def _fill(
     for day, kilograms in change.items():
         side = more if kilograms > 0.0 else less
         moved = kilograms * min(more, less) / side if side > 0.0 else 0.0
-        if held_back:
-            moved = kilograms
         for one in hay:
             safe[one][day] = hay[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
 

@@ -17,7 +17,7 @@ from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.audit.bales import Bales, bales_taken, count_bales
-from rickyard.program.audit.change import Asked, asked_by_day, days_here, is_hay
+from rickyard.program.audit.change import Asked, asked_by_day, days_here, hay_over, is_hay
 from rickyard.program.audit.violation import TOLERANCE, Breach, compare
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.safety import bindings
@@ -50,7 +50,8 @@ def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
     for stranger in {one.group_id for one in program.deliveries} - known:
         yield Breach(f"deliveries to {stranger}, no group of the farm", 1, 0)
     spoken_for: dict[str, float] = {}
-    checks = [_GroupCheck(program, farm, group, bales, spoken_for) for group in farm.groups]
+    over = hay_over(program, farm)
+    checks = [_GroupCheck(program, farm, group, bales, (spoken_for, over)) for group in farm.groups]
     for check in checks:
         for source_id, amount in check.due().items():
             spoken_for[source_id] = spoken_for.get(source_id, 0.0) + amount
@@ -78,16 +79,16 @@ class _GroupCheck:
         farm: Farm,
         group: Group,
         bales: dict[str, Bales],
-        spoken_for: dict[str, float],
+        shared: tuple[dict[str, float], dict[str, float]],
     ) -> None:
         self.program, self.farm, self.group = program, farm, group
         self.mixed = _mixed(program, farm, group)
         self.all_bales = bales
         self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
-        self.spoken_for = spoken_for
+        self.spoken_for, over = shared
         self.period_of = days_here(program, group)
         self.days = sorted(self.period_of)
-        self.asked: Asked = asked_by_day(program, farm, group, self.mixed)
+        self.asked: Asked = asked_by_day(program, farm, group, self.mixed, over)
         self.mine = [one for one in program.deliveries if one.group_id == group.group_id]
         self.hay = [one for one in self.mine if is_hay(farm, one.source_id)]
         self.dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}

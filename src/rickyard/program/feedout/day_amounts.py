@@ -70,6 +70,7 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
     bound = bindings(farm)
+    room = room_kg_dm(program, farm)
     rows: dict[str, list[FeedingRow]] = {}
     for row in program.feeding:
         rows.setdefault(row.group_id, []).append(row)
@@ -94,7 +95,7 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         rules = [one for one in bound if one.group_id == group.group_id]
-        safe = _SafeDays(farm, group, period, weight, rules, counted)
+        safe = _SafeDays(farm, group, period, weight, rules, None if counted else room)
         asked, raised = safe.amounts(asked, hays - only_mixed(program, group.group_id), dry)
         yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised)
 
@@ -124,14 +125,18 @@ def _asked(
 
 @dataclass(frozen=True, slots=True)
 class _SafeDays:
-    """Moves what a group is put out within its periods, so that each day is as the rules want."""
+    """Moves what a group is put out within its periods, so that each day is as the rules want.
+
+    ``room`` is the dry matter of each hay that the program leaves, taken from as it makes up for
+    what is held back; ``None`` where the program counts with that itself. [kg]
+    """
 
     farm: Farm
     group: Group
     period: IntArray
     weight_kg: FloatArray
     rules: list[Binding]
-    counted: bool
+    room: dict[str, float] | None
 
     def amounts(
         self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
@@ -151,9 +156,10 @@ class _SafeDays:
         raised = frozenset(self._paces()) & frozenset(asked)
         if not held.any():
             return moved, raised
-        hay = {one: moved[one] for one in fill if one in moved}
-        filled = filled_up(self.period, hay, held, dry, even=self.counted)
-        return moved | filled, raised
+        hay = {one: kg for one, kg in moved.items() if one in fill}
+        if self.room is None:
+            return moved | filled_up(self.period, hay, held, dry), raised
+        return moved | made_up(hay, held, dry, self.room), raised
 
     def _paces(self) -> dict[str, Pace]:
         days = {
@@ -170,7 +176,7 @@ class _SafeDays:
         head = max(self.group.head, 1)
         known = daily_before_kg(self.farm, self.group, source_id)
         wanted = asked / head
-        if not self.counted:
+        if self.room is not None:
             return held_back(wanted, self.weight_kg, pace, known) * head
         return raised_slowly(wanted, self.weight_kg, self.period, pace, known) * head
 
@@ -188,7 +194,7 @@ class _SafeDays:
             here = float(asked[days[0]]) > 0.0
             if here and not known:
                 part = begin_parts(len(days))
-                given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
+                given[days] = asked[days] * part / (part.mean() if self.room is None else 1.0)
             known = here
         return given
 
@@ -206,10 +212,10 @@ def filled_up(
     hay: dict[str, FloatArray],
     held_kg_dm: FloatArray,
     dry: dict[str, float],
-    *,
-    even: bool = True,
 ) -> dict[str, FloatArray]:
     """Return hay that makes up by day for what is held back of other things, and later gives way.
+
+    Each period keeps its amount of hay.
 
     Parameters
     ----------
@@ -221,8 +227,6 @@ def filled_up(
         Dry matter to make up for; what is negative is taken off. [kg]
     dry : dict
         The dry matter of each hay. [-]
-    even : bool
-        Whether each period keeps its amount of hay; else hay only makes up.
 
     Returns
     -------
@@ -237,7 +241,7 @@ def filled_up(
     whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
     change = np.where(whole > 0.0, held_kg_dm, 0.0)
     change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
-    for number in np.unique(period).tolist() if even else ():
+    for number in np.unique(period).tolist():
         days = period == number
         more, less = change[days & (change > 0.0)].sum(), -change[days & (change < 0.0)].sum()
         if more > 0.0 and less > 0.0:
@@ -248,3 +252,66 @@ def filled_up(
             change = np.where(days, 0.0, change)
     factor = np.divide(whole + change, whole, out=np.ones(len(whole)), where=whole > 0.0)
     return {one: kg * factor for one, kg in hay.items()}
+
+
+#: Less is nothing, kg of dry matter.
+DUST_KG: Final = 1e-9
+
+
+def room_kg_dm(program: SeasonProgram, farm: Farm) -> dict[str, float]:
+    """Return what of each hay a program leaves in the yard, or may still be bought. [kg DM]."""
+    room = {lot.lot_id: 1000.0 * lot.left_t for lot in program.lots}
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    for feed in farm.feeds:
+        if feed.kind is FeedKind.FORAGE:
+            most = np.inf if feed.most_kg is None else feed.most_kg
+            fed = sum(one.offered_kg for one in program.feeding if one.source_id == feed.feed_id)
+            room[feed.feed_id] = max(0.0, most - fed) * dry[feed.feed_id]
+    return room
+
+
+def made_up(
+    hay: dict[str, FloatArray],
+    held_kg_dm: FloatArray,
+    dry: dict[str, float],
+    room: dict[str, float],
+) -> dict[str, FloatArray]:
+    """Return hay that makes up by day for what is held back, no more of each than there is.
+
+    Parameters
+    ----------
+    hay : dict
+        Kilograms of each hay a day as fed. [kg]
+    held_kg_dm : array, shape (days,)
+        Dry matter to make up for. [kg]
+    dry : dict
+        The dry matter of each hay. [-]
+    room : dict
+        Dry matter of each hay that is over; what makes up is taken off. [kg]
+
+    Returns
+    -------
+    dict
+        The same hays by day. Those of a day make up by their parts of it, and where one runs out
+        the others do. [kg as fed]
+
+    Examples
+    --------
+    >>> hay = {"A": np.array([10.0, 10.0]), "B": np.array([10.0, 0.0])}
+    >>> made_up(hay, np.array([4.0, 2.0]), {"A": 0.8, "B": 0.8}, {"A": 0.8, "B": 8.0})
+    {'A': array([11., 10.]), 'B': array([14.,  0.])}
+    """
+    given = {one: kg.copy() for one, kg in hay.items()}
+    for day in np.flatnonzero(held_kg_dm > 0.0).tolist():
+        lack = float(held_kg_dm[day])
+        while lack > DUST_KG:
+            here = {one: kg[day] * dry[one] for one, kg in hay.items() if room[one] > DUST_KG}
+            whole = sum(here.values())
+            if whole <= 0.0:
+                break
+            more = {one: min(lack * kg / whole, room[one]) for one, kg in here.items()}
+            for one, kg_dm in more.items():
+                given[one][day] += kg_dm / dry[one]
+                room[one] -= kg_dm
+            lack -= sum(more.values())
+    return given
