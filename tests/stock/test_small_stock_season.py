@@ -502,9 +502,10 @@ def test_the_season_program_keeps_from_each_what_harms_it() -> None:
 
 
 def test_the_recheck_finds_what_was_fed_to_an_animal_it_is_kept_from() -> None:
-    farm = random_farm(3, groups=2, weeks=6)
+    farm = random_farm(2, groups=2, weeks=6)
     stated = with_stated_needs(replace(farm, groups=(*farm.groups, ewes(2.0))))
     program = plan_season(stated)
+    assert recheck(program, stated) == ()
     row = next(row for row in program.feeding if row.group_id == "ewe")
     planted = replace(row, source_id=farm.feeds[3].feed_id, kind="feed", offered_kg=1.0)
     wrong = replace(program, feeding=(*program.feeding, planted))
