@@ -52,14 +52,24 @@ def test_every_row_is_bounded_and_every_entry_is_a_number(model: Model) -> None:
 
 @pytest.mark.parametrize("lots", [5, 40])
 def test_rows_of_shares_do_not_grow_with_the_number_of_lots(lots: int) -> None:
-    """A limited lot is held against the whole diet, which is counted once for a cell."""
-    model = build_model(problem_of(random_farm(1, lots=lots, groups=4, weeks=6)))
+    """A limited lot is held against the whole diet, which is counted once for a cell.
+
+    Rows over many lots are otherwise one a period for what is fed only with something beside it;
+    what is begun or raised slowly is held against itself before and after, or against the whole.
+    """
+    problem = problem_of(random_farm(1, lots=lots, groups=4, weeks=6))
+    model = build_model(problem)
     families = {int(row) for index in model.row_of.values() for row in index[index >= 0]}
     families |= {int(row) for row in (*model.stock_row, *model.buy_row)}
     held = np.array([row not in families for row in range(len(model.rows.lower))])
     per_row = np.bincount(model.rows.row, minlength=len(held))[held]
     totals = int((model.columns.total >= 0).sum())
-    assert int((per_row > 2).sum()) <= totals
+    beside = len(problem.besides) * problem.shape[2]
+    slowly = (len(problem.begins) + len(problem.steps)) * problem.shape[2]
+    assert problem.begins
+    assert problem.steps
+    assert int((per_row > 3).sum()) <= totals + beside
+    assert int((per_row > 2).sum()) <= totals + beside + slowly
 
 
 @pytest.mark.parametrize("seed", range(4))

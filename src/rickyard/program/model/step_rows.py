@@ -31,7 +31,9 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         _beside(rows, number, mine, here - 1, np.where(begin.part[here] > 0.0, -1.0, -KEPT))
         share = problem.sources.share_limit[begin.group, begin.source, here]
         total = columns.total[begin.group * problem.shape[2] + here]
-        rows.entries(number, total, -begin.part[here] * share)
+        room = begin.part[here] * share
+        opened = room != 0.0
+        rows.entries(number[opened], total[opened], -room[opened])
 
 
 def _beside(
