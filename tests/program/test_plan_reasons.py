@@ -97,14 +97,28 @@ def dearer_with(inquiry: Inquiry, names: tuple[str, ...], groups: list[int], mor
     return cost
 
 
-def test_a_unit_more_of_protein_or_energy_costs_what_is_said(
-    demo: tuple[Farm, SeasonProgram],
-) -> None:
-    farm, program = demo
+def poor_in_protein() -> Farm:
+    """Cows in milk, dry cows and steers, with hay that does for the dry cows alone."""
+    milking = replace(cows(START - timedelta(days=40)), group_id="milking", name="Milking")
+    plain, better = hay("plain", 58.0, 7.0, 250.0, 70.0), hay("better", 56.0, 9.0, 9.0, 75.0)
+    pairs = [(plain, report_on(plain, 58.0, 7.0)), (better, report_on(better, 56.0, 9.0))]
+    return farm_of(pairs, [milking, cows(), steers(0.5)], [CAKE, CORN, LIME])
+
+
+@pytest.mark.parametrize(
+    ("farm", "worth"),
+    [
+        (demo_farm(0.0), {"energy"}),  # what is fed for energy brings protein enough
+        (poor_in_protein(), {"energy", "protein"}),
+    ],
+    ids=["demo", "poor in protein"],
+)
+def test_a_unit_more_of_protein_or_energy_costs_what_is_said(farm: Farm, worth: set[str]) -> None:
+    program = plan_season(farm)
     inquiry = Inquiry(problem_of(farm))
     head_days = inquiry.problem.needs.head_days
     growing = inquiry.problem.needs.growing.any(axis=1)
-    more, seen = 1e-4, 0
+    more, seen = 1e-4, list[str]()
     for one in program.unit_worth:
         groups = [g for g, group in enumerate(farm.groups) if one.group_id in ("", group.group_id)]
         if one.what == "energy" and growing[groups].any():
@@ -116,8 +130,9 @@ def test_a_unit_more_of_protein_or_energy_costs_what_is_said(
         assert one.most_usd_per_unit >= one.usd_per_unit * (1 - 1e-9)
         cost = dearer_with(inquiry, names, groups, more)
         assert cost / units == pytest.approx(one.usd_per_unit, rel=2e-3, abs=1e-5)
-        seen += one.usd_per_unit > 1e-3
-    assert seen >= 3
+        seen += [one.what] if one.usd_per_unit > 1e-3 else []
+    assert set(seen) == worth
+    assert len(seen) >= 2
     for g in np.flatnonzero(growing).tolist():
         told = next(
             one
