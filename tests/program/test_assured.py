@@ -21,9 +21,11 @@ from rickyard.program.inputs.sources import SourceTable, sources_of
 from rickyard.program.planning.season import plan_season, solve_season
 from rickyard.program.problem.assurance import Assurance, spreads
 from rickyard.program.problem.problem import Problem, problem_of
-from rickyard.program.result.result import SeasonProgram
+from rickyard.program.result.result import SeasonProgram, SourceValues
 from rickyard.program.search.relax import relax
 from rickyard.quantities import OutOfRange
+from rickyard.stock.equations import NDF_CAP_PCT_BW
+from rickyard.stock.fill.substitution import tdn_lost_frac
 from rickyard.types import FloatArray
 from support.farms import START, random_farm
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on, steers
@@ -149,18 +151,27 @@ def drawn_supplies(
                 tdn_sd = measured["tdn_pct"].sd
         cp = value.cp_pct + cp_sd * chance.standard_normal(DRAWS)
         tdn = value.tdn_pct + tdn_sd * chance.standard_normal(DRAWS)
+        counted = tdn - lost_to_starch(value, farm)
         energy = value.tdn_pct > 0
         drawn[value.source_id] = {
             "dm": np.ones(DRAWS),
             "cp": cp / 100.0,
             "tdn": tdn / 100.0,
-            "nem": np.asarray(nem_from_tdn(tdn)) if energy else np.zeros(DRAWS),
-            "neg": np.asarray(neg_from_tdn(tdn)) if energy else np.zeros(DRAWS),
+            "nem": np.asarray(nem_from_tdn(counted)) if energy else np.zeros(DRAWS),
+            "neg": np.asarray(neg_from_tdn(counted)) if energy else np.zeros(DRAWS),
         }
     for row in program.feeding:
         for name, values in drawn[row.source_id].items():
             supply[row.group_id, row.period, name] += row.eaten_kg_dm_per_head_day * values
     return supply
+
+
+def lost_to_starch(value: SourceValues, farm: Farm) -> float:
+    """Return the TDN of fiber that a feed keeps hay from yielding, by its starch beside corn's."""
+    if value.is_forage or not farm.season.grain_on_hay:
+        return 0.0
+    beside_corn = min((value.starch_pct or 0.0) / 72.1, 1.0)
+    return 100.0 * float(tdn_lost_frac(NDF_CAP_PCT_BW)) * beside_corn
 
 
 @pytest.mark.parametrize("chance_pct", [80.0, 95.0])
