@@ -34,11 +34,11 @@ def planned(seed: int) -> tuple[Farm, WinterPrograms]:
 
 
 def two_days(need: float) -> Problem:
-    """One animal, two days, one feed at $1: 10 kg on the first day and ``need`` on the second.
+    """One animal, two days, one hay at $1: 10 kg on the first day and ``need`` on the second.
 
-    On the second day the feed can be bought for $1.30 too.
+    On the second day the hay can be bought for $1.30 too.
     """
-    feed = Feed("x", "X", FeedKind.SUPPLEMENT, 1.0, dm_pct=100.0, tdn_pct=60.0, cp_pct=12.0)
+    feed = Feed("x", "X", FeedKind.FORAGE, 1.0, dm_pct=100.0, tdn_pct=60.0, cp_pct=12.0)
     late = replace(feed, feed_id="x_later", price_usd_per_kg=1.3, from_on=START + timedelta(days=1))
     farm = farm_of([], [cows()], [feed, late])
     season = replace(farm.season, end=START + timedelta(days=2), period_days=1)
