@@ -107,7 +107,7 @@ def test_hay_that_makes_up_for_what_is_raised_slowly_is_there(seed: int) -> None
     )
     emptied = [one.lot_id for one in program.lots if one.left_t == 0.0 and asked[one.lot_id]]
     assert emptied
-    assert [more[one] for one in emptied] == pytest.approx([0.0] * len(emptied), abs=1e-6)
+    assert all(more[one] <= 1e-6 for one in emptied)
 
 
 def test_the_same_effort_gives_the_same_rations() -> None:
