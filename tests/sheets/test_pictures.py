@@ -21,7 +21,7 @@ from rickyard.sheets.charts.timeline import WIDTH
 from rickyard.sheets.charts.verdict import verdict_svg
 from rickyard.sheets.charts.wall import wall_parts
 from support.season_example import example, large_example
-from support.shipped import SHORT, shipped_farm
+from support.shipped import farm_fed_corn, shipped_farm, SHORT
 
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 
@@ -151,10 +151,10 @@ def test_a_danger_is_marked_beside_its_lot_and_beside_the_answer(
     assert len(marks) == 4
 
 
-def test_a_run_that_holds_from_the_start_shows_its_figure(
-    program: SeasonProgram, farm: Farm
-) -> None:
+def test_a_run_that_holds_from_the_start_shows_its_figure() -> None:
     """Also where its first week alone is too short for the figure."""
+    farm = farm_fed_corn()
+    program = plan_season(farm, options=SHORT)
     ribbon = ribbon_svgs(program, farm, Display())
     fed = [one for one in program.feeding if (one.group_id, one.source_id) == ("firsts", "corn")]
     assert fed

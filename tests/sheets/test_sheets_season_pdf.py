@@ -13,7 +13,7 @@ from rickyard.sheets.paper.season_pdf import season_pdf
 from rickyard.sheets.wording import without_traces
 from rickyard.sheets.wording.words import proof
 from support.season_example import example, large_example
-from support.shipped import SHORT, shipped_farm
+from support.shipped import farm_fed_corn, shipped_farm, SHORT
 
 PRINTED = date(2026, 11, 2)
 LETTER = (612.0, 792.0)
@@ -94,7 +94,7 @@ def test_every_caution_shortage_and_wish_is_on_the_sheet(
     assert all(said_of(written, one.sentence) for one in short.shortages)
 
 
-def test_what_to_sell_loads_and_step_ups_are_on_the_sheet(
+def test_what_to_sell_and_loads_are_on_the_sheet(
     shipped: tuple[SeasonProgram, Farm, list[str]],
 ) -> None:
     program, _, text = shipped
@@ -103,6 +103,12 @@ def test_what_to_sell_loads_and_step_ups_are_on_the_sheet(
     assert f"{sale.name} " in whole[whole.index("Sell on the first day") :]
     assert f"{sale.bales:,.0f} ${sale.revenue_usd:,.0f}" in whole
     assert "loads" in whole
+
+
+def test_step_ups_are_on_the_sheet_day_by_day() -> None:
+    farm = farm_fed_corn()
+    program = plan_season(farm, options=SHORT)
+    whole = " ".join(pages(season_pdf(program, farm, PRINTED)))
     raised = [one for one in program.change_overs if not one.from_sources]
     assert raised
     steps = whole[whole.index("Step up day by day") :]

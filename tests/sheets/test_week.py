@@ -25,7 +25,7 @@ from rickyard.sheets.paper.week import week_list, week_start_of, week_starts
 from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
 from support.delivery_farms import cows, farm_of, lot
 from support.season_example import START, WEEKS, example, large_example
-from support.shipped import SHORT, shipped_farm
+from support.shipped import farm_fed_corn, shipped_farm, SHORT
 from support.turning_farms import turning_farm
 
 PRINTED = date(2026, 11, 2)
@@ -273,8 +273,12 @@ def test_metric_farms_read_kilograms(program: SeasonProgram, farm: Farm) -> None
     lines = [line for group in week.groups for line in group.lines]
     assert lines
     assert all("kg" in line.unit and "lb" not in line.unit for line in lines)
-    says = [one for group in week.groups for one in group.says]
+    fed_corn = replace(farm_fed_corn(), units="metric")
+    stepped = with_deliveries(plan_season(fed_corn, options=SHORT), fed_corn)
+    weeks = [week_list(stepped, fed_corn, start) for start in week_starts(stepped)]
+    says = [one for week in weeks for group in week.groups for one in group.says]
     assert any("kg a head" in one for one in says)
+    assert not any("lb a head" in one for one in says)
 
 
 @pytest.fixture

@@ -69,6 +69,7 @@ TYPICAL: dict[str, Any] = {
     "feed_tdn_pct": 55.0,
     "final_shrunk_weight_kg": 560.0,
     "first_variance": 0.4,
+    "forage_tdn_pct": 52.0,
     "from_score": 4.0,
     "full_weight_kg": 560.0,
     "gain_kg": 0.15,
@@ -154,6 +155,8 @@ TYPICAL: dict[str, Any] = {
     "storage": Storage.EXPOSED_GROUND,
     "sugar_pct": 8.0,
     "sulfate_mg_per_l": 300.0,
+    "supplement_kg": 2.0,
+    "supplement_pct_bw": 0.4,
     "surplus_nem_mcal_per_day": 2.0,
     "target_weight_kg": 400.0,
     "tdn_g": 6000.0,
@@ -180,8 +183,10 @@ TYPICAL: dict[str, Any] = {
 
 #: What some functions are asked beside or in place of that, by their own names.
 OWN: dict[str, dict[str, Any]] = {
+    "forage_put_aside_kg": {"kind": "starch"},
     "mare_in_milk": {"month": 3.0},
     "mare_milk_kg": {"month": 3.0},
+    "put_aside_rate": {"kind": "starch"},
     "remaining_fraction": {"rain_mm_per_year": 900.0},
     "sheep_1985": {"weight_kg": 70.0},
     "storage_loss_pct": {"rain_mm_per_year": 900.0},

@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import column, find_rows, read_rows
 from rickyard.stock.fill.alone import QUALITY_TDN_PCT
 from rickyard.types import FloatArray
@@ -74,11 +74,12 @@ def forage_put_aside_kg(
     Raises
     ------
     OutOfRange
-        If the kind is unknown.
+        If the kind is unknown, the supplement below zero or the weight not above it.
 
     Notes
     -----
-    At the end of each band of the table its rate is met, with straight lines between and the last
+    Forage counts in three classes with steps between them; one whose TDN is not known counts in
+    none, and the answer is NaN. At the end of each band of the table its rate is met, with straight lines between and the last
     one going on: the forage put aside rises ever faster, never by steps. That a protein feed lets
     stock eat more of a forage short of protein is not counted.
 
@@ -95,11 +96,11 @@ def forage_put_aside_kg(
     1.9
     """
     bands, rates = _bands(kind)
-    weight = np.asarray(full_weight_kg, dtype=np.float64)
-    supplement = np.asarray(supplement_kg, dtype=np.float64)
+    weight = within(full_weight_kg, "Weights are above zero.", above=0.0)
+    supplement = within(supplement_kg, "Supplement is not below zero.", least=0.0)
     if kind == "starch" and stretching:
         return as_given(STRETCHING_SHARE * supplement, supplement_kg, full_weight_kg)
-    tdn = np.asarray(forage_tdn_pct, dtype=np.float64)
+    tdn = within(forage_tdn_pct, "TDN of forage is 0 to 100 %.", least=0.0, most=100.0)
     low, high = EDGES_TDN_PCT
     quality = (tdn >= low).astype(np.intp) + (tdn > high).astype(np.intp)
     if forage_tdn_to_cp is not None and forage_tdn_to_cp <= ENOUGH_TDN_TO_CP:
@@ -112,11 +113,14 @@ def forage_put_aside_kg(
     for at, first in enumerate(ends[:-1]):
         last = np.inf if at == len(bands) - 1 else ends[at + 1]
         found = found + np.clip(share - first, 0.0, last - first) * slopes[at][quality]
-    return as_given(found * weight / 100.0, supplement_kg, full_weight_kg, forage_tdn_pct)
+    found = np.where(np.isnan(tdn), np.nan, found * weight / 100.0)
+    return as_given(found, supplement_kg, full_weight_kg, forage_tdn_pct)
 
 
 def put_aside_rate(kind: Kind, supplement_pct_bw: Numeric, forage_tdn_pct: Numeric) -> Numeric:
     """Return the forage put aside for each part of a supplement, at an amount of it.
+
+    Forage counts in three classes with steps between them.
 
     Parameters
     ----------
