@@ -26,7 +26,8 @@ from support.farm_folders import plain_demo
 PINS = """wish,source,group,start,end,as_fed_lb_per_head_day
 feed,26-HILL-2,cows,2027-01-12,,
 keep_off,26-SAND-1,,,,
-amount,corn,bulls,,,4
+amount,hulls,bulls,,,2
+amount,corn,firsts,,,4
 feed,26-FLAT-1,firsts,,,
 """
 
@@ -61,11 +62,15 @@ def test_pins_are_kept_priced_and_told(farm: Path, tmp_path: Path) -> None:
     said = flat(result.stdout)
     assert "Wishes" in said
     assert "Barn orchardgrass-clover to Spring cows from Jan 12 on: kept." in said
-    assert "4 lb of Cracked corn a head and day to Bulls all season: kept." in said
+    assert "2 lb of Soybean hulls a head and day to Bulls all season: kept." in said
+    assert (
+        "4 lb of Cracked corn a head and day to First-calf heifers all season: kept on 154 of 182 "
+        "days only, because it is raised little by little from what they are used to" in said
+    )
     assert "keeps Drought sorghum-sudan from First-calf heifers" in said
     plan = json.loads(document.read_text(encoding="utf-8"))
     jsonschema.validate(plan, plan_schema())
-    assert [one["kept"] for one in plan["wishes"]] == ["kept", "kept", "kept", "not"]
+    assert [one["kept"] for one in plan["wishes"]] == ["kept", "kept", "kept", "part", "not"]
     assert not any(row["source"] == "26-SAND-1" for row in plan["feeding"])
 
 

@@ -21,7 +21,7 @@ from rickyard.sheets.charts.timeline import WIDTH
 from rickyard.sheets.charts.verdict import verdict_svg
 from rickyard.sheets.charts.wall import wall_parts
 from support.season_example import example, large_example
-from support.shipped import farm_fed_corn, shipped_farm, SHORT
+from support.shipped import SHORT, farm_fed_corn, shipped_farm
 
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 

@@ -13,7 +13,7 @@ from rickyard.sheets.paper.season_pdf import season_pdf
 from rickyard.sheets.wording import without_traces
 from rickyard.sheets.wording.words import proof
 from support.season_example import example, large_example
-from support.shipped import farm_fed_corn, shipped_farm, SHORT
+from support.shipped import SHORT, farm_fed_corn, shipped_farm
 
 PRINTED = date(2026, 11, 2)
 LETTER = (612.0, 792.0)

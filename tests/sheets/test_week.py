@@ -25,7 +25,7 @@ from rickyard.sheets.paper.week import week_list, week_start_of, week_starts
 from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
 from support.delivery_farms import cows, farm_of, lot
 from support.season_example import START, WEEKS, example, large_example
-from support.shipped import farm_fed_corn, shipped_farm, SHORT
+from support.shipped import SHORT, farm_fed_corn, shipped_farm
 from support.turning_farms import turning_farm
 
 PRINTED = date(2026, 11, 2)

@@ -44,6 +44,6 @@ def demo_farm(simpler_for_pct: float, period_days: int = 14) -> Farm:
 
 
 def farm_fed_corn() -> Farm:
-    """Return the demonstration farm where no distillers grains are to be had: corn is stepped up."""
+    """Return the demonstration farm without distillers grains to be had: corn is stepped up."""
     farm = shipped_farm()
     return replace(farm, feeds=tuple(one for one in farm.feeds if one.feed_id != "ddgs"))

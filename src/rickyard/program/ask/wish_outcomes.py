@@ -35,6 +35,8 @@ NO_ROOM_IN_USE: Final = (
     "there is not enough of it, the stock are at full appetite, or the rules about hays in use "
     "leave no room for it"
 )
+#: Said before the rest of a feed that is only raised slowly.
+RAISED_SLOWLY: Final = "it is raised little by little from what they are used to"
 
 
 def with_outcomes(
@@ -105,11 +107,20 @@ def _outcome(
         kept = "kept"
     why = claim.why_less
     if bool((claim.left & ~met).any()):
+        if _is_raised_slowly(problem, claim):
+            why = (*why, RAISED_SLOWLY)
         why = (*why, NO_ROOM_IN_USE if counts_hays(farm) else NO_ROOM)
     sentence = f"{_what(farm, problem, claim)}: {_how_far(claim, kept, met_days, asked_days, why)}"
     if kept != "not":
         sentence = f"{sentence} {_price(cost, program, mixed=counts_hays(farm))}".rstrip()
     return WishOutcome(claim.wish, kept, None if cost is None else cost.money, sentence)
+
+
+def _is_raised_slowly(problem: Problem, claim: WishScope) -> bool:
+    groups = {g for g in range(len(problem.needs.groups)) if bool(claim.asked[g].any())}
+    return claim.wish.kind == "amount" and any(
+        one.source == claim.source and one.group in groups for one in problem.steps
+    )
 
 
 def _met(problem: Problem, claim: WishScope, eaten: FloatArray) -> BoolArray:

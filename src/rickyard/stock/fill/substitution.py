@@ -79,9 +79,9 @@ def forage_put_aside_kg(
     Notes
     -----
     Forage counts in three classes with steps between them; one whose TDN is not known counts in
-    none, and the answer is NaN. At the end of each band of the table its rate is met, with straight lines between and the last
-    one going on: the forage put aside rises ever faster, never by steps. That a protein feed lets
-    stock eat more of a forage short of protein is not counted.
+    none, and the answer is NaN. At the end of each band of the table its rate is met, with straight
+    lines between and the last one going on: the forage put aside rises ever faster, never by steps.
+    That a protein feed lets stock eat more of a forage short of protein is not counted.
 
     References
     ----------
