@@ -13,12 +13,14 @@ from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Winter
 from rickyard.program.audit.audit import recheck
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import Problem, problem_of
+from rickyard.program.problem.step_schedule import step_factors
 from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.winter_result import NoWinters, WinterPrograms
 from rickyard.program.winters.two_stage import Scenario, StageSplit, two_stages
 from rickyard.program.winters.winter_words import winter_sentences
 from rickyard.program.winters.winters import farm_for_winter, plan_winters, winter_chances
 from rickyard.quantities import OutOfRange
+from rickyard.safety import bindings
 from support.farms import START
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
 from support.winter_farms import PAST, winter_farm
@@ -167,6 +169,29 @@ def test_a_limit_a_head_holds_for_both_purchases_together() -> None:
                 eaten[row.period] = eaten.get(row.period, 0.0) + row.eaten_kg_dm_per_head_day
         assert max(eaten.values()) <= 0.5 * 0.9 + 1e-6
         assert max(eaten.values()) == pytest.approx(0.45, abs=1e-6)
+
+
+def test_grain_bought_in_autumn_and_later_rises_as_one_feed() -> None:
+    programs = plan_winters(winter_farm(2, late_price_pct=0.0))
+    seen = 0
+    for one in programs.winters:
+        last = len(one.program.periods) - 1
+        cells = {(row.group_id, row.period): row for row in one.program.groups}
+        for bound in bindings(one.farm):
+            if bound.rule.demand != "step" or bound.source_id.endswith("_later"):
+                continue
+            who, over = bound.group_id, int(bound.rule.amount or 0)
+            eaten = np.zeros(last + 1)
+            for row in one.program.feeding:
+                if row.group_id == who and row.source_id.startswith(bound.source_id):
+                    eaten[row.period] += row.eaten_kg_dm_per_head_day
+            keep, ahead = step_factors(np.full(last + 1, 7.0), over)
+            for t in range(1, last):
+                small = min(0.5 * 0.45359237, 0.0005 * cells[who, t].full_weight_kg)
+                most = keep[t] * eaten[t - 1] + ahead[t] * eaten[t + 1] + small
+                assert eaten[t] <= most + 1e-6, (one.winter, who, bound.source_id, t)
+                seen += eaten[t] > 1.0
+    assert seen > 10
 
 
 def test_a_feed_kept_off_is_kept_off_later_too() -> None:

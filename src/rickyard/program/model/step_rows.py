@@ -15,14 +15,15 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     _beside_rows(problem, columns, rows)
     at = columns.place(problem.shape)
     for one in problem.steps:
-        mine = at[one.group, one.source]
-        here = np.flatnonzero(mine >= 0)
+        same = at[one.group, [one.source, *one.also]]
+        here = np.flatnonzero((same >= 0).any(axis=0))
         free = one.free.copy()
         free[0] += one.keep[0] * one.before_kg
         number = rows.new_rows(-np.inf, free[here], len(here))
-        rows.entries(number, mine[here], 1.0)
-        _beside(rows, number, mine, here - 1, -one.keep[here])
-        _beside(rows, number, mine, here + 1, -one.ahead[here])
+        for mine in same:
+            _beside(rows, number, mine, here, np.ones(len(here)))
+            _beside(rows, number, mine, here - 1, -one.keep[here])
+            _beside(rows, number, mine, here + 1, -one.ahead[here])
     for begin in problem.begins:
         mine = at[begin.group, begin.source]
         here = np.flatnonzero((mine >= 0) & np.isfinite(begin.part))

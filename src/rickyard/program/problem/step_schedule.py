@@ -37,7 +37,8 @@ class Step:
 
     Written as ``x <= keep x_before + ahead x_after + free``, all kilograms of dry matter a head and
     day, by period, shape (t,); ``before_kg`` is what a head got in the days before the season.
-    ``days`` is how long a rise from nothing takes, 0 where only the rise a day is limited.
+    ``days`` is how long a rise from nothing takes, 0 where only the rise a day is limited. ``also``
+    holds sources that are the same feed, bought at another time: ``x`` is then the sum of all.
     """
 
     rule_id: str
@@ -48,6 +49,7 @@ class Step:
     free: FloatArray
     before_kg: float
     days: int
+    also: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -168,6 +168,14 @@ def _copy(feed: Feed, known_on: date, price: float) -> Feed:
 def winter_problem(given: Given, farm: Farm) -> Problem:
     """Return the problem of one of the farms, with what is wished of it."""
     free = problem_of(farm)
+    copy_of = dict(zip(given.split.autumn.tolist(), given.split.late.tolist(), strict=True))
+    # Corn is corn: what was bought in autumn and its copy together rise no faster than one feed.
+    both = [
+        replace(one, also=(copy_of[one.source],))
+        for one in free.steps
+        if copy_of.get(one.source, -1) >= 0
+    ]
+    free = replace(free, steps=(*free.steps, *both))
     return with_wishes(farm, free, (*given.wishes, *wishes_of(farm, free))).problem
 
 
