@@ -187,9 +187,9 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
             sentence=(
                 f"Step up {feed.name} for {days.group.name} over {count} days from "
                 f"{display.day_text(start)}, {number_text(display.mass(was))} to "
-                f"{display.mass_text(top)} a head, a little more every day; hay takes its place "
-                f"until then. {_danger(feed)} Stop and call a "
-                "veterinarian if they go off feed, scour or bloat."
+                f"{display.mass_text(top)} a head, a little more every day; fill them on safe "
+                "hay until then, beyond the list where it leaves them hungry. "
+                f"{_danger(feed)} Stop and call a veterinarian if they go off feed, scour or bloat."
             ),
             source=COMMON_PRACTICE,
         )
