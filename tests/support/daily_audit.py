@@ -64,7 +64,7 @@ class DailyAudit:
         for group in self.farm.groups:
             days = self._days(group)
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
-                          self._full, self._apart):  # fmt: skip
+                          self._full, self._apart, self._no_fall):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -403,6 +403,43 @@ class DailyAudit:
             if kind != another and (other - one).days < 7:
                 yield f"{kind} begun on {one} and {another} on {other}"
                 return
+
+    # no less at birth and weaning
+
+    def _no_fall(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold what is put out in the week of a birth or weaning to what was put out before it.
+
+        Whole bales come before they are due or after: two of the largest may be missing.
+        """
+        births = [(day, 7) for day in self._births(group)]
+        weaned = [] if group.weaning_on is None else [(group.weaning_on, 0)]
+        tdn = {one["source"]: one["tdn_pct"] / 100.0 for one in self.plan["sources"]}
+        for event, after in births + weaned:
+            for before, now in pairwise(self.plan["periods"]):
+                start = date.fromisoformat(now["start"])
+                if not -7 < (start - event).days <= after:
+                    continue
+                here = list(self._present(group, now["start"], now["days"]))
+                early = list(self._present(group, before["start"], before["days"]))
+                if not here or not early:
+                    continue
+                was, fed = (
+                    sum(kg * tdn[one] for day in span if day in days
+                        for one, kg in days[day].put_out.items()) / len(span)
+                    for span in (early, here)
+                )  # fmt: skip
+                if fed < was * 0.98 - 2.0 * self._largest_bale(group) / len(here):
+                    yield f"{start} {fed:.1f} kg TDN, less at birth or weaning than {was:.1f}"
+                    return
+
+    def _largest_bale(self, group: Group) -> float:
+        """Return the energy of the largest bale that a group is put out, kg TDN."""
+        tdn = {one["source"]: one["tdn_pct"] / 100.0 for one in self.plan["sources"]}
+        return max(
+            (kg_dm(one["mass_kg"] / one["bales"], self.dm[one["source"]]) * tdn[one["source"]]
+             for one in self.plan["deliveries"] if one["group"] == group.group_id and one["bales"]),
+            default=0.0,
+        )  # fmt: skip
 
     # what the plan itself says
 

@@ -99,7 +99,8 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     stage : str
         A word of the table: ``pregnant``, ``open``, ``nursing``, ``sugar``, ``grown``,
         ``not_grown``, ``under_kg:N``, or ``birth:N``, ``calving:N``, ``foaling:N`` for the last N
-        days before. Empty is always.
+        days before, and ``weaning:N`` for the N days before the young are taken off. Empty is
+        always.
     farm : Farm
         Its season is read.
     pregnant : bool
@@ -135,7 +136,9 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
         return () if always[word] else None
     half = timedelta(days=(group.calving_spread_days or 0) // 2 + 1)
     spans = []
-    for day in births(group):
+    if word == "weaning" and group.weaning_on is not None:
+        spans.append((group.weaning_on - timedelta(days=int(number)), group.weaning_on))
+    for day in births(group) if word != "weaning" else ():
         if word == "nursing":
             last = day + timedelta(days=NURSING_DAYS[facts.stock])
             if group.weaning_on is not None and group.weaning_on > day:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rickyard.farm import Group, StatedNeed
 from rickyard.forage.values import (
@@ -15,7 +16,7 @@ from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.ration_check import has_free_access, week_may_lack
 from rickyard.program.result import SourceValues
-from rickyard.safety import counts_as_pregnant
+from rickyard.safety import births, counts_as_pregnant
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.fill import floors_of, ndf_cap_pct_bw
@@ -74,6 +75,29 @@ def judge(
         what = f"{group.name}, {name}, period {period}"
         # Nitrate is counted in milligrams, the others in kilograms.
         yield from at_most(what, supplied, most, 1e3 if name == "nitrate" else 0.1)
+
+
+#: A period that begins in the week before an event falls in its week, and of a birth, after which
+#: the young live of what the mother eats, also one that begins in the week after it. [d]
+A_WEEK: Final = 7
+
+
+def fall_breaches(look: AuditView) -> Iterator[Breach]:
+    """Look for less energy or protein in the week of a birth or of weaning than before it."""
+    for group in look.farm.groups:
+        stops = [] if group.weaning_on is None else [(group.weaning_on, 0)]
+        for event, after in [*((day, A_WEEK) for day in births(group)), *stops]:
+            for period in look.program.periods[1:]:
+                where, early = (group.group_id, period.index), (group.group_id, period.index - 1)
+                here = where in look.cells and early in look.cells
+                if not here or not -A_WEEK < (period.start - event).days <= after:
+                    continue
+                diets = [Diet(look.eaten[one], look.sources) for one in (early, where)]
+                in_tdn = look.series(group).tdn_kg is not None
+                for name in ("tdn" if in_tdn else "nem", "cp"):
+                    was, now = (one.of[name] for one in diets)
+                    what = f"{group.name}, {name} at birth or weaning, period {period.index}"
+                    yield from at_most(what, was, now, 1.0)
 
 
 def _stated_bounds(

@@ -16,7 +16,7 @@ import numpy as np
 from rickyard.farm import Farm
 from rickyard.program.problem import Problem
 from rickyard.program.result import RuleHeld, SeasonProgram
-from rickyard.safety import diet_rule
+from rickyard.safety import diet_rule, rule_of
 
 #: The rules of the whole diet, by the ceiling that holds them.
 DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
@@ -44,9 +44,9 @@ def rules_held(farm: Farm, problem: Problem) -> tuple[RuleHeld, ...]:
     Returns
     -------
     tuple of RuleHeld
-        Those between groups and lots or feeds, then those of the whole diet.
+        Those between groups and lots or feeds, those of the whole diet, then those of some weeks.
     """
-    return (*_of_sources(farm, problem), *_of_diets(farm, problem))
+    return (*_of_sources(farm, problem), *_of_diets(farm, problem), *_of_weeks(problem))
 
 
 def _of_sources(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
@@ -81,6 +81,25 @@ def _of_diets(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
                 source_id="",
                 start=periods[at[0]].start,
                 end=last.start + timedelta(days=last.days),
+                demand=rule.demand,
+                amount=rule.amount,
+                mixed=False,
+                by_whom=rule.source,
+            )
+
+
+def _of_weeks(problem: Problem) -> Iterator[RuleHeld]:
+    """Yield the periods in which feed does not fall, once for energy and protein."""
+    for one in problem.holds:
+        if one.supply == "cp":
+            period = problem.needs.periods[one.period]
+            rule = rule_of(one.rule_id)
+            yield RuleHeld(
+                rule_id=rule.rule_id,
+                group_id=problem.needs.groups[one.group].group_id,
+                source_id="",
+                start=period.start,
+                end=period.start + timedelta(days=period.days),
                 demand=rule.demand,
                 amount=rule.amount,
                 mixed=False,

@@ -13,6 +13,7 @@ from rickyard.types import FloatArray, IntArray
 def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     """Write ``x <= keep x_before + ahead x_after + free`` for every feed that is raised slowly."""
     _beside_rows(problem, columns, rows)
+    _hold_rows(problem, columns, rows)
     at = columns.place(problem.shape)
     for one in problem.steps:
         same = at[one.group, [one.source, *one.also]]
@@ -56,3 +57,14 @@ def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         number = rows.new_rows(-np.inf, 0.0, periods)
         there = value != 0.0
         rows.entries(number[columns.period[mine[there]]], mine[there], value[there])
+
+
+def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
+    """Write ``sum v x >= part sum v x_before`` where feed does not fall."""
+    for one in problem.holds:
+        mine = np.flatnonzero(columns.group == one.group)
+        value = problem.per_kg[one.supply][columns.source[mine]]
+        number = rows.new_rows(0.0, np.inf, 1)[0]
+        for period, sign in ((one.period, 1.0), (one.period - 1, -one.part)):
+            there = (columns.period[mine] == period) & (value != 0.0)
+            rows.entries(number, mine[there], sign * value[there])

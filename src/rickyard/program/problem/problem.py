@@ -23,6 +23,7 @@ from rickyard.program.inputs import (
 )
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
+from rickyard.program.problem.no_fall import Hold, holds_of
 from rickyard.program.problem.step_schedule import Begin, Beside, Step, besides_of, steps_of
 from rickyard.program.problem.transition_schedule import change_limits
 from rickyard.types import BoolArray, FloatArray
@@ -68,8 +69,8 @@ class Problem:
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
-    ``steps``, ``begins`` and ``besides`` are the rules of safety that tie a period to the next and
-    one feed to another.
+    ``steps``, ``begins``, ``besides`` and ``holds`` are the rules of safety that tie a period to
+    the next and one feed to another.
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met. ``fill`` says who has free
     access and what fills them, ``None`` where appetite is a ceiling for all.
@@ -98,6 +99,7 @@ class Problem:
     steps: tuple[Step, ...] = ()
     begins: tuple[Begin, ...] = ()
     besides: tuple[Beside, ...] = ()
+    holds: tuple[Hold, ...] = ()
     fill: FillTable | None = None
 
     @property
@@ -155,6 +157,7 @@ def problem_of(farm: Farm) -> Problem:
         steps=steps,
         begins=begins,
         besides=besides_of(farm, sources),
+        holds=holds_of(farm, needs),
     )
 
 

@@ -90,6 +90,7 @@ def sampled(problem: Problem, sample: IntArray) -> Problem:
         ceilings=ceilings,
         steps=(),  # periods apart are not tied to each other
         begins=(),
+        holds=(),
         **_cut(problem, periods, sample),
     )
 

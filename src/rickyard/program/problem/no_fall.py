@@ -1,0 +1,85 @@
+"""No fall of feed in the week of a birth or of weaning: what ties a period to the one before it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Farm, Group
+from rickyard.program.inputs import NeedTable
+from rickyard.safety import Rule, births, diet_rule
+
+#: A new period that begins fewer days than this before the event, or at most so many after it,
+#: falls in its week. [d]
+WEEK: Final = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Feed that does not fall: ``sum v x >= part sum v x_before`` in a period of a group.
+
+    ``v`` is what a kilogram holds of ``supply``, energy or protein.
+    """
+
+    rule_id: str
+    group: int
+    period: int
+    supply: str
+    part: float
+
+
+def holds_of(farm: Farm, needs: NeedTable) -> tuple[Hold, ...]:
+    """Return the periods in which a group is fed no less than in the period before.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups and season are read.
+    needs : NeedTable
+        Periods, and in which energy each group is counted.
+
+    Returns
+    -------
+    tuple of Hold
+        Of energy and of protein, around each birth and in the week of weaning.
+    """
+    return tuple(
+        Hold(rule.rule_id, g, t, supply, (rule.amount or 0.0) / 100.0)
+        for g, group in enumerate(farm.groups)
+        for rule, t in _periods_held(farm, group, g, needs)
+        for supply in ("tdn" if np.isfinite(needs.least["tdn"][g, t]) else "nem", "cp")
+    )
+
+
+def _periods_held(
+    farm: Farm, group: Group, g: int, needs: NeedTable
+) -> Iterator[tuple[Rule, int]]:
+    for rule_id, days in (
+        ("no-fall-birth", births(group)),
+        ("no-fall-weaning", () if group.weaning_on is None else (group.weaning_on,)),
+    ):
+        rule = diet_rule((rule_id,), group, farm)
+        if rule is None:
+            continue
+        for t in range(1, len(needs.periods)):
+            here = needs.days[g, t - 1] > 0 and needs.days[g, t] > 0
+            start = needs.periods[t].start
+            last = WEEK if rule_id == "no-fall-birth" else 0
+            if here and any(_in_week(start, day, last) for day in days):
+                yield rule, t
+
+
+def _in_week(start: date, event: date, last: int) -> bool:
+    """Say whether a period begins in the week of an event, or up to some days after it.
+
+    Examples
+    --------
+    >>> event = date(2027, 3, 10)
+    >>> [_in_week(date(2027, 3, day), event, 7) for day in (3, 4, 10, 17, 18)]
+    [False, True, True, True, False]
+    """
+    return -WEEK < (start - event).days <= last
