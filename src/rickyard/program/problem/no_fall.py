@@ -55,9 +55,7 @@ def holds_of(farm: Farm, needs: NeedTable) -> tuple[Hold, ...]:
     )
 
 
-def _periods_held(
-    farm: Farm, group: Group, g: int, needs: NeedTable
-) -> Iterator[tuple[Rule, int]]:
+def _periods_held(farm: Farm, group: Group, g: int, needs: NeedTable) -> Iterator[tuple[Rule, int]]:
     for rule_id, days in (
         ("no-fall-birth", births(group)),
         ("no-fall-weaning", () if group.weaning_on is None else (group.weaning_on,)),
