@@ -21,24 +21,9 @@ _WRITE_ONE: Final = "Write one with rickyard plan FOLDER --json FILE."
 def adopted_plan(opened: OpenedFarm, path: Path, pins: Path | None = None) -> Planned:
     """Return the program of a file, for the farm of a folder. Nothing is planned anew.
 
-    Parameters
-    ----------
-    opened : OpenedFarm
-        The farm.
-    path : pathlib.Path
-        The JSON that ``plan`` wrote.
-    pins : pathlib.Path, optional
-        The file of further wishes that the program was made with.
-
-    Returns
-    -------
-    Planned
-        With a warning where the folder, the version or the wishes are not those of the program.
-
-    Raises
-    ------
-    NotUnderstood
-        If the file holds no program of this farm.
+    ``path``: the JSON that ``plan`` wrote. ``pins``: the file of further wishes that the program
+    was made with. With a warning where the folder, the version or the wishes are not those of the
+    program. Raises ``NotUnderstood`` if the file holds no program of this farm.
     """
     program = _read(path)
     request = request_of(program, pins)

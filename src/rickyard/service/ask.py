@@ -56,15 +56,7 @@ AS_IT_IS: Final = "as it is"
 
 
 def need_group(farm: Farm, group_id: str) -> None:
-    """Raise ``NotUnderstood`` where a farm has no such group.
-
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    group_id : str
-        The group.
-    """
+    """Raise ``NotUnderstood`` where a farm has no such group."""
     known = [group.group_id for group in farm.groups]
     if group_id not in known:
         names = ", ".join(known) or "none"
@@ -84,34 +76,11 @@ def explain(
 ) -> tuple[SeasonProgram, Question]:
     """Return a program with its longer answers, and what was asked.
 
-    Parameters
-    ----------
-    planned : Planned
-        The program, just made or adopted.
-    group_id : str, optional
-        Ask of this group alone.
-    week : int, optional
-        Ask of this period alone, the first being 1.
-    effort : float
-        How much work each kind of answer may cost. [units of work]
-    seconds : float
-        How long each kind may take by the clock. [s]
-    progress : callable, optional
-        Told of each kind of answer as it is begun.
-
-    Returns
-    -------
-    program : SeasonProgram
-        The program with its answers.
-    question : Question
-        What was asked of it.
-
-    Raises
-    ------
-    NotUnderstood
-        If the farm has no such group, or the season no such period.
-    NoProgram
-        If the solver fails.
+    ``planned``: the program, just made or adopted. ``group_id``: ask of this group alone. ``week``:
+    ask of this period alone, the first being 1. ``effort``: how much work each kind of answer may
+    cost [units of work]. ``seconds``: how long each kind may take by the clock [s]. ``progress``:
+    told of each kind of answer as it is begun. Raises ``NotUnderstood`` if the farm has no such
+    group, or the season no such period. Raises ``NoProgram`` if the solver fails.
     """
     program = planned.program
     if group_id is not None:
@@ -142,32 +111,11 @@ def what_if(
 ) -> tuple[SeasonProgram, list[WhatIfAnswer]]:
     """Return the program of a farm as it is, and what each change would make of it.
 
-    Parameters
-    ----------
-    opened : OpenedFarm
-        The farm.
-    changes : sequence of Change
-        What would be different, each alone.
-    request : PlanRequest
-        How to plan every one of them.
-    together : bool
-        Whether all of it happens at once instead.
-    progress, stop : callable, optional
-        As ``plan_farm`` takes them, for all programs.
-
-    Returns
-    -------
-    program : SeasonProgram
-        The program as it is.
-    answers : list of WhatIfAnswer
-        What each change makes of it, in their order.
-
-    Raises
-    ------
-    NotUnderstood
-        If a change cannot be made.
-    CannotWorkOut, NoProgram
-        As ``plan_farm``.
+    ``changes``: what would be different, each alone. ``request``: how to plan every one of them.
+    ``together``: whether all of it happens at once instead. ``progress``, ``stop``: as
+    ``plan_farm`` takes them, for all programs. ``answers``: what each change makes of it, in their
+    order. Raises ``NotUnderstood`` if a change cannot be made. Raises ``CannotWorkOut``,
+    ``NoProgram`` as ``plan_farm``.
     """
     if not changes:
         raise NotUnderstood(
@@ -193,17 +141,7 @@ def what_if(
 def side_by_side(base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> Comparison:
     """Return the program as it is beside those with something changed.
 
-    Parameters
-    ----------
-    base : SeasonProgram
-        The program as it is.
-    answers : sequence of WhatIfAnswer
-        What each change makes of it.
-
-    Returns
-    -------
-    Comparison
-        All of them, the program as it is first.
+    Returns all of them, the program as it is first.
     """
     return compare([(AS_IT_IS, base), *((one.label, one.program) for one in answers)])
 
@@ -211,20 +149,8 @@ def side_by_side(base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> Compar
 def earlier_plans(paths: Sequence[Path]) -> list[Facts]:
     """Read programs written before, to compare with.
 
-    Parameters
-    ----------
-    paths : sequence of Path
-        Programs written as JSON.
-
-    Returns
-    -------
-    list of Facts
-        What each says of its season, in the same order.
-
-    Raises
-    ------
-    NotUnderstood
-        If one of them is no plan that can be read.
+    Returns what each says of its season, in the same order. Raises ``NotUnderstood`` if one of them
+    is no plan that can be read.
     """
     try:
         return [read_plan(path) for path in paths]
@@ -235,17 +161,7 @@ def earlier_plans(paths: Sequence[Path]) -> list[Facts]:
 def beside_earlier(program: SeasonProgram, earlier: Sequence[Facts]) -> Comparison:
     """Return a program beside ones written before.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-    earlier : sequence of Facts
-        What is compared of those before.
-
-    Returns
-    -------
-    Comparison
-        All of them, this one first.
+    ``earlier``: what is compared of those before. Returns all of them, this one first.
     """
     return compare_facts([facts_of(NOW, program), *earlier])
 
@@ -253,21 +169,8 @@ def beside_earlier(program: SeasonProgram, earlier: Sequence[Facts]) -> Comparis
 def fed_until(farm: Farm, earlier: Sequence[Facts], day: date) -> tuple[FedAgainst, Facts | None]:
     """Return what was fed until a day beside the earlier program that was followed, if any.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm, with what was fed.
-    earlier : sequence of Facts
-        The programs given; the first that began by the start of the season was followed.
-    day : date
-        The first day not counted.
-
-    Returns
-    -------
-    against : FedAgainst
-        Planned and fed, lot by lot. [kg DM]
-    followed : Facts or None
-        The program that was followed.
+    ``earlier``: the programs given; the first that began by the start of the season was followed.
+    ``day``: the first day not counted. ``against``: planned and fed, lot by lot [kg DM].
     """
     start = farm.season.start
     followed = next((one for one in earlier if one.start <= start), None)
@@ -279,24 +182,9 @@ def assurance(
 ) -> AssuranceCurve:
     """Return what a surer supply of protein and energy would cost.
 
-    Parameters
-    ----------
-    opened : OpenedFarm
-        The farm.
-    request : PlanRequest
-        The day to plan from, and the wishes.
-    progress : callable, optional
-        Told of each chance as it is begun.
-
-    Returns
-    -------
-    AssuranceCurve
-        The cost at each chance. [US dollars]
-
-    Raises
-    ------
-    CannotWorkOut, NoProgram
-        As ``plan_farm``.
+    ``request``: the day to plan from, and the wishes. ``progress``: told of each chance as it is
+    begun. Returns the cost at each chance [US dollars]. Raises ``CannotWorkOut``, ``NoProgram`` as
+    ``plan_farm``.
     """
     farm = farm_asked_for(opened, request)
     try:

@@ -59,22 +59,9 @@ class Asked:
 def changes_of(farm: Farm, asked: Asked) -> list[Change]:
     """Return what is to be different.
 
-    Parameters
-    ----------
-    farm : Farm
-        Gives heads and prices that a change is counted from.
-    asked : Asked
-        What was typed.
-
-    Returns
-    -------
-    list of Change
-        The changes, in the order of the options.
-
-    Raises
-    ------
-    NotUnderstood
-        If any of it cannot be read, or speaks of what the farm has not.
+    ``farm``: gives heads and prices that a change is counted from. ``asked``: what was typed.
+    Returns the changes, in the order of the options. Raises ``NotUnderstood`` if any of it cannot
+    be read, or speaks of what the farm has not.
     """
     winters = [one for word in asked.winter for one in (_EACH if word == "all" else (word,))]
     return [

@@ -36,15 +36,8 @@ class CannotWrite(ServiceError):  # noqa: N818 - named for what happened
 def worked_out(opening: str = "The farm cannot be worked out: ") -> Iterator[None]:
     """Turn a value outside an equation's range into a sentence about the farm.
 
-    Parameters
-    ----------
-    opening : str
-        What stands before the reason.
-
-    Yields
-    ------
-    None
-        The block is run; ``CannotWorkOut`` comes out of it instead of ``OutOfRange``.
+    ``opening``: what stands before the reason. The block is run; ``CannotWorkOut`` comes out of it
+    instead of ``OutOfRange``.
     """
     try:
         yield

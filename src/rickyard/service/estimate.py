@@ -32,15 +32,8 @@ MOST_UNASKED: Final = 1_800.0
 def season_units(farm: Farm) -> float:
     """Return about how much work the season of a farm is beside the search for a better program.
 
-    Parameters
-    ----------
-    farm : Farm
-        Its groups and periods are counted; nothing is solved.
-
-    Returns
-    -------
-    float
-        Work [unit], of which one takes about a second of one processor.
+    ``farm``: its groups and periods are counted; nothing is solved. Returns work [unit], of which
+    one takes about a second of one processor.
     """
     days = (farm.season.end - farm.season.start).days
     cells = max(1, len(farm.groups)) * ceil(days / farm.season.period_days)
@@ -58,23 +51,9 @@ def work_of(
 ) -> float:
     """Return about how much work it is to plan farms.
 
-    Parameters
-    ----------
-    farms : iterable of Farm
-        The farms.
-    request : PlanRequest
-        How each is planned.
-    programs : int
-        So many programs of each.
-    levels : int
-        So many levels of assurance of each beside that.
-    answers : float
-        So much work for answers on each beside that. [units of work]
-
-    Returns
-    -------
-    float
-        Work [unit], of which one takes about a second of one processor.
+    ``levels``: so many levels of assurance of each beside that. ``answers``: so much work for
+    answers on each beside that [units of work]. Returns work [unit], of which one takes about a
+    second of one processor.
     """
     search = request.effort
     if isfinite(request.seconds):
@@ -91,17 +70,8 @@ def work_of(
 def is_long(units: float, request: PlanRequest) -> bool:
     """Return whether to ask before beginning; an effort that was stated is no surprise once.
 
-    Parameters
-    ----------
-    units : float
-        Work that it takes [unit].
-    request : PlanRequest
-        How each farm is planned.
-
-    Returns
-    -------
-    bool
-        True where the work is more than anybody expects.
+    ``units``: work that it takes [unit]. ``request``: how each farm is planned. Returns true where
+    the work is more than anybody expects.
     """
     stated = request.effort if not isfinite(request.seconds) else 0.0
     return units > max(MOST_UNASKED, 1.5 * stated)
@@ -110,15 +80,7 @@ def is_long(units: float, request: PlanRequest) -> bool:
 def long_work_question(units: float) -> str:
     """Say how long work will take, and what would make it shorter.
 
-    Parameters
-    ----------
-    units : float
-        Units of work.
-
-    Returns
-    -------
-    str
-        Two sentences.
+    Two sentences.
 
     Examples
     --------

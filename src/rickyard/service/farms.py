@@ -26,21 +26,10 @@ class FarmPlace:
 def find_farms(named: Sequence[Path]) -> tuple[FarmPlace, ...]:
     """Return the farms of the folders that were named.
 
-    Parameters
-    ----------
-    named : sequence of pathlib.Path
-        Farm folders, and folders that hold farm folders. A folder that holds none is taken for a
-        farm itself, so that reading it says what is missing.
-
-    Returns
-    -------
-    tuple of FarmPlace
-        In the order in which they were named, those of one folder by name, each once.
-
-    Raises
-    ------
-    NotUnderstood
-        If there are more than anybody can have meant.
+    ``named``: farm folders, and folders that hold farm folders. A folder that holds none is taken
+    for a farm itself, so that reading it says what is missing. In the order in which they were
+    named, those of one folder by name, each once. Raises ``NotUnderstood`` if there are more than
+    anybody can have meant.
     """
     found: dict[Path, Path] = {}
     for path in named:
@@ -57,21 +46,9 @@ def find_farms(named: Sequence[Path]) -> tuple[FarmPlace, ...]:
 def file_of(path: Path, place: FarmPlace, suffix: str, *, several: bool) -> Path | None:
     """Return the file of one farm where each has its own: in a folder, named after the farm.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        What was named: a file, or a folder that is there.
-    place : FarmPlace
-        The farm.
-    suffix : str
-        How the name ends, as ``.json``.
-    several : bool
-        Whether there are more farms than this one.
-
-    Returns
-    -------
-    pathlib.Path or None
-        ``None`` where all farms share the one file.
+    ``path``: what was named: a file, or a folder that is there. ``suffix``: how the name ends, as
+    ``.json``. ``several``: whether there are more farms than this one. Returns ``None`` where all
+    farms share the one file.
     """
     if path.is_dir() and several:
         return path / f"{place.label}{suffix}"

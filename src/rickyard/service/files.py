@@ -18,17 +18,8 @@ _ELSEWHERE: Final = "Name another file."
 def check_outputs(paths: Iterable[Path | None], folder: Path | None = None) -> None:
     """Refuse files that could not or should not be written, before any work is done.
 
-    Parameters
-    ----------
-    paths : iterable of pathlib.Path or None
-        All files that are to be written; ``None`` where one is not asked for.
-    folder : pathlib.Path, optional
-        The farm folder: its own files are never written over.
-
-    Raises
-    ------
-    CannotWrite
-        With a sentence about the first of them.
+    ``folder``: the farm folder: its own files are never written over. Raises ``CannotWrite`` with a
+    sentence about the first of them.
     """
     seen: dict[str, Path] = {}
     for path in paths:
@@ -51,17 +42,7 @@ def write_file(path: Path, content: bytes) -> None:
     A neighbour of a name that nobody can foresee is written and moved into place. A file that is
     there already keeps its mode; a link is followed, and stays a link.
 
-    Parameters
-    ----------
-    path : Path
-        Where to.
-    content : bytes
-        What the file is to hold.
-
-    Raises
-    ------
-    CannotWrite
-        If it cannot be written; what was there is left as it was.
+    Raises ``CannotWrite`` if it cannot be written; what was there is left as it was.
     """
     target = _target(path)
     try:

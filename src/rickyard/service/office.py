@@ -160,19 +160,8 @@ def office_page(
 ) -> OfficePage:
     """Look at every farm, and say who is short, what is due and what is dangerous.
 
-    Parameters
-    ----------
-    places : sequence of FarmPlace
-        The farms.
-    request : OfficeRequest
-        What is asked.
-    progress, stop : callable, optional
-        As ``plan_farm`` takes them, for all farms.
-
-    Returns
-    -------
-    OfficePage
-        A folder with faults is told among ``not_read`` and keeps no other from its answer.
+    ``progress``, ``stop``: as ``plan_farm`` takes them, for all farms. A folder with faults is told
+    among ``not_read`` and keeps no other from its answer.
     """
     until = request.day + timedelta(days=request.days)
     farms: list[FarmLine] = []
@@ -209,15 +198,7 @@ def office_page(
 def office_json(page: OfficePage) -> str:
     """Return the page as a JSON document.
 
-    Parameters
-    ----------
-    page : OfficePage
-        Farms side by side.
-
-    Returns
-    -------
-    str
-        The same as JSON, the keys in the order of the page.
+    ``page``: farms side by side. Returns the same as JSON, the keys in the order of the page.
     """
     told = [{"folder": one.folder, "why": str(one.problem)} for one in page.not_read]
     return document(

@@ -47,20 +47,8 @@ class OpenedFarm:
 def open_farm(folder: Path) -> OpenedFarm:
     """Read a farm folder.
 
-    Parameters
-    ----------
-    folder : pathlib.Path
-        The folder.
-
-    Returns
-    -------
-    OpenedFarm
-        The farm with the digest of its folder and what it asks.
-
-    Raises
-    ------
-    FolderFaulty
-        If anything is wrong in it; the message names every fault.
+    Returns the farm with the digest of its folder and what it asks. Raises ``FolderFaulty`` if
+    anything is wrong in it; the message names every fault.
     """
     try:
         read = read_folder(folder, known_table_ids=feed_ids())

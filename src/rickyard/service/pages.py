@@ -46,22 +46,9 @@ class ReadLots:
 def stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices | None:
     """Return prices of energy and protein as a person types them.
 
-    Parameters
-    ----------
-    tdn, cp : str, optional
-        Price of TDN and of crude protein as typed: "0.07 $/lb".
-    units : str
-        The farm's units, for a price without one.
-
-    Returns
-    -------
-    NutrientPrices or None
-        Both prices; ``None`` where none is given. [US dollars per kg]
-
-    Raises
-    ------
-    NotUnderstood
-        If one is missing or cannot be read.
+    ``tdn``, ``cp``: price of TDN and of crude protein as typed: "0.07 $/lb". ``units``: the farm's
+    units, for a price without one. Returns both prices; ``None`` where none is given [US dollars
+    per kg]. Raises ``NotUnderstood`` if one is missing or cannot be read.
     """
     if tdn is None and cp is None:
         return None
@@ -88,30 +75,12 @@ def read_lots(
 ) -> ReadLots:
     """Read lots of a farm: what the hay is, what it fits, what is dangerous.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    prices : NutrientPrices, optional
-        What energy and protein cost; those of the farm's feeds if left out.
-    one_lab : bool
-        Whether only the error within one laboratory is counted.
-    screens : Screens, optional
-        A district's own screening limits.
-    lot_ids : collection of str
-        The lots asked for; where none is named, all are read and ranked by energy.
-    everything : bool
-        Whether every value of the reports and all that is computed is told.
-
-    Returns
-    -------
-    ReadLots
-        A reading for each lot, and their order by energy.
-
-    Raises
-    ------
-    NotUnderstood
-        If a lot named is not the farm's.
+    ``prices``: what energy and protein cost; those of the farm's feeds if left out. ``one_lab``:
+    whether only the error within one laboratory is counted. ``screens``: a district's own screening
+    limits. ``lot_ids``: the lots asked for; where none is named, all are read and ranked by energy.
+    ``everything``: whether every value of the reports and all that is computed is told. Returns a
+    reading for each lot, and their order by energy. Raises ``NotUnderstood`` if a lot named is not
+    the farm's.
     """
     labs = Labs.ONE if one_lab else Labs.ANY
     paid = prices or prices_of_feeds(farm.feeds)
@@ -175,20 +144,7 @@ def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | 
 
 
 def in_winter(farm: Farm, winter: str | None) -> Farm:
-    """Return the farm in another winter than its folder plans for; the same without one.
-
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    winter : str, optional
-        The winter by its word.
-
-    Returns
-    -------
-    Farm
-        The farm.
-    """
+    """Return the farm in another winter than its folder plans for; the same without one."""
     if winter is None:
         return farm
     return replace(farm, season=replace(farm.season, winter=Winter(winter)))
@@ -197,20 +153,8 @@ def in_winter(farm: Farm, winter: str | None) -> Farm:
 def needs_table(farm: Farm) -> NeedTable:
     """Return what one head of each group needs, period by period.
 
-    Parameters
-    ----------
-    farm : Farm
-        A farm with at least one group.
-
-    Returns
-    -------
-    NeedTable
-        What its groups need on the days of its season.
-
-    Raises
-    ------
-    CannotWorkOut
-        If an equation meets a value it was not made for.
+    ``farm``: a farm with at least one group. Returns what its groups need on the days of its
+    season. Raises ``CannotWorkOut`` if an equation meets a value it was not made for.
     """
     with worked_out():
         return needs_of(farm)
@@ -219,19 +163,7 @@ def needs_table(farm: Farm) -> NeedTable:
 def appetite(table: NeedTable, g: int, t: int) -> float:
     """Return what a group wants of an ordinary hay, or the most it can eat where that is told.
 
-    In kg DM per head and day.
-
-    Parameters
-    ----------
-    table : NeedTable
-        What the groups need.
-    g, t : int
-        Which group and which period.
-
-    Returns
-    -------
-    float
-        Dry matter. [kg DM per head and day]
+    In dry matter. [kg DM per head and day]
     """
     if table.intake_rule[g][t] not in RULES:
         return float(table.most_dm_kg[g, t])
@@ -249,22 +181,7 @@ def appetite(table: NeedTable, g: int, t: int) -> float:
 def groups_named(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
     """Return one group of a farm, or all.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    group_id : str, optional
-        The group; all of them if left out.
-
-    Returns
-    -------
-    tuple of Group
-        The groups.
-
-    Raises
-    ------
-    NotUnderstood
-        If the farm has no such group.
+    Raises ``NotUnderstood`` if the farm has no such group.
     """
     found = tuple(one for one in farm.groups if group_id in (None, one.group_id))
     if group_id is not None and not found:
@@ -283,24 +200,8 @@ def dry_matter_of(farm: Farm) -> dict[str, float]:
 def yard_on(farm: Farm, day: date, *, drought_often: bool = False) -> YardPage:
     """Return what stands in the yard on a day, what it lost and will lose.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    day : date
-        The day.
-    drought_often : bool
-        Whether a quarter is to be kept in reserve.
-
-    Returns
-    -------
-    YardPage
-        Lots, total, need and advice. [kg as fed, kg DM]
-
-    Raises
-    ------
-    NotUnderstood
-        If the day or the book does not allow it.
+    ``drought_often``: whether a quarter is to be kept in reserve. Returns lots, total, need and
+    advice [kg as fed, kg DM]. Raises ``NotUnderstood`` if the day or the book does not allow it.
     """
     try:
         return yard_page(farm, day, dry_matter_of(farm), drought_often=drought_often)
@@ -313,30 +214,9 @@ def lot_split(
 ) -> LotSplit:
     """Return the lots that come of bales of a lot which go to stand in another way.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    page : YardPage
-        What stands on the day.
-    day : date
-        The day of the split.
-    lot_id : str
-        The lot.
-    bales : str
-        How many of its bales, as typed. [bales]
-    storage : str
-        How they are to stand.
-
-    Returns
-    -------
-    LotSplit
-        The rows of both lots.
-
-    Raises
-    ------
-    NotUnderstood
-        If there is no such lot or storage, or the bales cannot be taken.
+    ``bales``: how many of its bales, as typed. ``storage``: how they are to stand. Returns the rows
+    of both lots. Raises ``NotUnderstood`` if there is no such lot or storage, or the bales cannot
+    be taken.
     """
     line = next((one for one in page.lines if one.lot_id == lot_id), None)
     if line is None:
@@ -365,26 +245,9 @@ def sampling_plan(
 ) -> tuple[SamplePlan, ...]:
     """Return which lots to sample, when, how and what for.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    day : date
-        The day of the page.
-    options : Options
-        Lots for sale, wetted, heated or off, and how to core.
-    only : collection of str
-        The lots wanted; all if empty.
-
-    Returns
-    -------
-    tuple of SamplePlan
-        One for each lot, the most urgent first.
-
-    Raises
-    ------
-    NotUnderstood
-        If a lot named is not the farm's, or the farm cannot be sampled as asked.
+    ``options``: lots for sale, wetted, heated or off, and how to core. ``only``: the lots wanted;
+    all if empty. One for each lot, the most urgent first. Raises ``NotUnderstood`` if a lot named
+    is not the farm's, or the farm cannot be sampled as asked.
     """
     known = [lot.lot_id for lot in farm.lots]
     named = (only, options.for_sale, options.animals_off, options.wetted, options.heated)
@@ -405,24 +268,8 @@ def worth_of_sampling(
 ) -> tuple[WorthOfTest, ...]:
     """Return whether each test is worth its price, by a program of the farm.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    program : SeasonProgram
-        Its program.
-    plans : sequence of SamplePlan
-        What would be sampled, and at which price.
-
-    Returns
-    -------
-    tuple of WorthOfTest
-        One for each untested lot that is fed. [US dollars]
-
-    Raises
-    ------
-    NoProgram
-        If the solver fails.
+    ``plans``: what would be sampled, and at which price. One for each untested lot that is fed [US
+    dollars]. Raises ``NoProgram`` if the solver fails.
     """
     try:
         return worths_of_tests(farm, program, plans)
@@ -433,22 +280,9 @@ def worth_of_sampling(
 def priced_hay(offer: Offer, market: Market | None = None) -> HayPrice:
     """Return what an offer of hay comes to per ton, dry, delivered and eaten.
 
-    Parameters
-    ----------
-    offer : Offer
-        Price, moisture, freight and losses of the hay.
-    market : Market, optional
-        What energy and protein cost elsewhere.
-
-    Returns
-    -------
-    HayPrice
-        Its prices. [US dollars per kg]
-
-    Raises
-    ------
-    NotUnderstood
-        If it cannot be priced.
+    ``offer``: price, moisture, freight and losses of the hay. ``market``: what energy and protein
+    cost elsewhere. Prices are in US dollars per kg. Raises ``NotUnderstood`` if it cannot be
+    priced.
     """
     try:
         return hay_price(offer, market)
@@ -459,22 +293,9 @@ def priced_hay(offer: Offer, market: Market | None = None) -> HayPrice:
 def cold_page(farm: Farm, day: date) -> ColdPage:
     """Say what the cold that is forecast takes from each group, and when to begin feeding for it.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm; its weather holds the forecast, a row for each day.
-    day : date
-        The first day looked at.
-
-    Returns
-    -------
-    ColdPage
-        Days, groups and what to add for one head. [kg, Mcal, degC]
-
-    Raises
-    ------
-    CannotWorkOut
-        If a value is outside the range of an equation.
+    ``farm``: the farm; its weather holds the forecast, a row for each day. ``day``: the first day
+    looked at. Returns days, groups and what to add for one head [kg, Mcal, degC]. Raises
+    ``CannotWorkOut`` if a value is outside the range of an equation.
     """
     with worked_out():
         return cold_of(farm, day)

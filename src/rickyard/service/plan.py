@@ -108,24 +108,9 @@ class Planned:
 def farm_asked_for(opened: OpenedFarm, request: PlanRequest) -> Farm:
     """Return the farm with what was asked for in place of what its folder says.
 
-    Parameters
-    ----------
-    opened : OpenedFarm
-        The farm.
-    request : PlanRequest
-        Chance, winter, wishes and the day to plan from.
-
-    Returns
-    -------
-    Farm
-        The farm to plan.
-
-    Raises
-    ------
-    FolderFaulty
-        If the file of further wishes has faults.
-    NotUnderstood
-        If the season cannot be planned from the day asked for.
+    ``request``: chance, winter, wishes and the day to plan from. Raises ``FolderFaulty`` if the
+    file of further wishes has faults. Raises ``NotUnderstood`` if the season cannot be planned from
+    the day asked for.
     """
     season = opened.farm.season
     if request.assure_pct is not None:
@@ -155,32 +140,11 @@ def plan_farm(
 ) -> Planned:
     """Make a program of a farm and look at it a second time.
 
-    Parameters
-    ----------
-    opened : OpenedFarm
-        The farm.
-    request : PlanRequest
-        What is asked.
-    progress : callable, optional
-        Told of what is being done.
-    stop : callable, optional
-        Asked whether to end the search and take the best program so far.
-    together : WinterPrograms, optional
-        Every winter planned together: the program is then of the normal one, with hay held back.
-
-    Returns
-    -------
-    Planned
-        The program with the farm it is of.
-
-    Raises
-    ------
-    FolderFaulty, NotUnderstood
-        As ``farm_asked_for``.
-    CannotWorkOut
-        If an equation meets a value it was not made for.
-    NoProgram
-        If there is none, or it does not pass its re-check.
+    ``progress``: told of what is being done. ``stop``: asked whether to end the search and take the
+    best program so far. ``together``: every winter planned together: the program is then of the
+    normal one, with hay held back. Raises ``FolderFaulty``, ``NotUnderstood`` as
+    ``farm_asked_for``. Raises ``CannotWorkOut`` if an equation meets a value it was not made for.
+    Raises ``NoProgram`` if there is none, or it does not pass its re-check.
     """
     farm = farm_asked_for(opened, request)
     if together is not None:
@@ -202,28 +166,9 @@ def plan_all_winters(
 ) -> WinterPrograms:
     """Plan mild, normal and severe winters together, and look at each program a second time.
 
-    Parameters
-    ----------
-    opened : OpenedFarm
-        The farm.
-    request : PlanRequest
-        What is asked.
-    progress : callable, optional
-        Told of what is being done.
-    stop : callable, optional
-        Asked whether to end the search.
-
-    Returns
-    -------
-    WinterPrograms
-        One fall, and the program of each winter.
-
-    Raises
-    ------
-    CannotWorkOut
-        If the folder tells of no winters, or an equation meets a value it was not made for.
-    NoProgram
-        If there is none, or one does not pass its re-check.
+    ``progress``: told of what is being done. ``stop``: asked whether to end the search. Raises
+    ``CannotWorkOut`` if the folder tells of no winters, or an equation meets a value it was not
+    made for. Raises ``NoProgram`` if there is none, or one does not pass its re-check.
     """
     farm = farm_asked_for(opened, request)
     try:

@@ -45,21 +45,7 @@ def result_lines(
 ) -> list[ResultLine]:
     """Return a line for each lot that was read.
 
-    Parameters
-    ----------
-    place : FarmPlace
-        Where the farm is.
-    farm : Farm
-        The farm.
-    readings : sequence of LotReading
-        Its lots, read.
-    since : date, optional
-        Only lots with a report of this day or later.
-
-    Returns
-    -------
-    list of ResultLine
-        In the order of the readings.
+    ``since``: only lots with a report of this day or later. In the order of the readings.
     """
     found = []
     for one in readings:
@@ -93,15 +79,7 @@ def result_lines(
 def gravest_first(lines: Sequence[ResultLine]) -> list[ResultLine]:
     """Return lines with the dangerous ones before those with a warning, and those before others.
 
-    Parameters
-    ----------
-    lines : sequence of ResultLine
-        Lots with their results.
-
-    Returns
-    -------
-    list of ResultLine
-        Dangers first, then warnings, then the rest, each by farm and lot.
+    Dangers first, then warnings, then the rest, each by farm and lot.
     """
     order = {level: number for number, level in enumerate((*_LEVELS[:2], ""))}
     return sorted(lines, key=lambda one: order[one.level])

@@ -14,46 +14,16 @@ from rickyard.sheets.wording import words_week
 
 
 def list_week(planned: Planned, start: date) -> WeekList:
-    """Return what to put out in the week that begins on a day.
-
-    Parameters
-    ----------
-    planned : Planned
-        The program and its farm.
-    start : date
-        The first day of the week.
-
-    Returns
-    -------
-    WeekList
-        The list. [kg as fed, bales]
-    """
+    """Return what to put out in the week that begins on a day, in kg as fed and bales."""
     return week_list(planned.program, planned.farm, start)
 
 
 def week_start(program: SeasonProgram, farm: Farm, day: date | None, today: date) -> date:
     """Return the first day of the week asked for.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-    farm : Farm
-        Gives the style of dates.
-    day : date, optional
-        A day of the week; without it the week of today, or the nearest one in the season.
-    today : date
-        The day on which it is asked.
-
-    Returns
-    -------
-    date
-        The day.
-
-    Raises
-    ------
-    NotUnderstood
-        If the day asked for is not in the season.
+    ``farm``: gives the style of dates. ``day``: a day of the week; without it the week of today, or
+    the nearest one in the season. Raises ``NotUnderstood`` if the day asked for is not in the
+    season.
     """
     asked = day or max(today, program.start)
     start = week_start_of(program, asked)

@@ -96,16 +96,6 @@ class Tally:
 def read_shipped(name: str) -> tuple[CheckRow, ...]:
     """Read one of the check files that ship with the package.
 
-    Parameters
-    ----------
-    name : str
-        A name from `SHIPPED`.
-
-    Returns
-    -------
-    tuple of CheckRow
-        Its rows.
-
     Examples
     --------
     >>> len(read_shipped("lots_sampling_storage_checks.csv"))
@@ -117,20 +107,7 @@ def read_shipped(name: str) -> tuple[CheckRow, ...]:
 def read_checks(path: Path) -> tuple[CheckRow, ...]:
     """Read a check file.
 
-    Parameters
-    ----------
-    path : Path
-        The CSV file.
-
-    Returns
-    -------
-    tuple of CheckRow
-        Its rows.
-
-    Raises
-    ------
-    CheckFileError
-        If the file cannot be opened or its content is not a check file.
+    Raises ``CheckFileError`` if the file cannot be opened or its content is not a check file.
     """
     try:
         raw = path.read_bytes()
@@ -143,22 +120,8 @@ def read_checks(path: Path) -> tuple[CheckRow, ...]:
 def parse_checks(raw: bytes, name: str) -> tuple[CheckRow, ...]:
     r"""Read check rows from the bytes of a file.
 
-    Parameters
-    ----------
-    raw : bytes
-        The content, UTF-8 with or without a byte-order mark.
-    name : str
-        What to call the file in a message.
-
-    Returns
-    -------
-    tuple of CheckRow
-        The rows.
-
-    Raises
-    ------
-    CheckFileError
-        Naming file, row, column and what to write instead.
+    ``raw``: the content, UTF-8 with or without a byte-order mark. ``name``: what to call the file
+    in a message. Raises ``CheckFileError`` naming file, row, column and what to write instead.
 
     Examples
     --------
@@ -201,19 +164,9 @@ def parse_checks(raw: bytes, name: str) -> tuple[CheckRow, ...]:
 def evaluate(row: CheckRow, registry: Mapping[str, Quantity] = REGISTRY) -> Outcome:
     """Compute the quantity of one row and compare.
 
-    Parameters
-    ----------
-    row : CheckRow
-        The row.
-    registry : mapping of str to callable
-        Quantity names and what computes them.
-
-    Returns
-    -------
-    Outcome
-        ``unknown`` when nothing computes the quantity; ``fail`` when the answer is off by more
-        than the tolerance, is no finite number, or the function refused the inputs or does not
-        know one of them.
+    ``registry``: quantity names and what computes them. Returns ``unknown`` when nothing computes
+    the quantity; ``fail`` when the answer is off by more than the tolerance, is no finite number,
+    or the function refused the inputs or does not know one of them.
 
     Examples
     --------
@@ -243,17 +196,7 @@ def evaluate_all(
 ) -> tuple[Outcome, ...]:
     """Evaluate rows in order; see `evaluate`.
 
-    Parameters
-    ----------
-    rows : sequence of CheckRow
-        The rows.
-    registry : mapping of str to Quantity
-        What is computed, by name.
-
-    Returns
-    -------
-    tuple of Outcome
-        One for each row.
+    ``registry``: what is computed, by name.
     """
     return tuple(evaluate(row, registry) for row in rows)
 
@@ -261,15 +204,8 @@ def evaluate_all(
 def tally(outcomes: Sequence[Outcome]) -> Tally:
     """Count outcomes by status.
 
-    Parameters
-    ----------
-    outcomes : sequence of Outcome
-        What became of each row that was checked.
-
-    Returns
-    -------
-    Tally
-        How many passed, failed and are not known.
+    ``outcomes``: what became of each row that was checked. Returns how many passed, failed and are
+    not known.
 
     Examples
     --------

@@ -160,22 +160,10 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
 def solve_assured(inputs: Mapping[str, Any]) -> LinearOptimum:
     """Find the cheapest mix of one unit that meets a need with a chance, as a check row asks.
 
-    Parameters
-    ----------
-    inputs : mapping
-        ``cost``, ``mean``, ``variance``, ``requirement``, ``z``, ``det_ge_rows`` and
-        ``det_ge_rhs`` (rows that must reach a value for certain), and where present ``method``
-        (``linear_margin``, or cutting planes when left out).
-
-    Returns
-    -------
-    LinearOptimum
-        Cost and mix.
-
-    Raises
-    ------
-    ValueError
-        If the method has no such name.
+    ``inputs``: ``cost``, ``mean``, ``variance``, ``requirement``, ``z``, ``det_ge_rows`` and
+    ``det_ge_rhs`` (rows that must reach a value for certain), and where present ``method``
+    (``linear_margin``, or cutting planes when left out). Raises ``ValueError`` if the method has no
+    such name.
 
     Examples
     --------

@@ -76,17 +76,8 @@ def _asked(value: Any) -> Any:
 def only_for(inputs: Inputs, **fixed: Value) -> None:
     """Refuse inputs that a function does not take unless they are what it has built in.
 
-    Parameters
-    ----------
-    inputs : mapping
-        The inputs of a row.
-    **fixed : float or str
-        The value that the function has built in, by the name of the input.
-
-    Raises
-    ------
-    ValueError
-        If a row states another value: computing on would answer another question.
+    ``**fixed``: the value that the function has built in, by the name of the input. Raises
+    ``ValueError`` if a row states another value: computing on would answer another question.
 
     Examples
     --------

@@ -140,12 +140,8 @@ class Farms:
     def each(self, do: Callable[[FarmPlace, OpenedFarm], None], *, quiet: bool = False) -> None:
         """Do something with every farm; one that has faults does not keep the others from it.
 
-        Parameters
-        ----------
-        do : callable
-            Told the place and the farm read from it.
-        quiet : bool
-            Whether standard output holds a document and nothing else.
+        ``do``: told the place and the farm read from it. ``quiet``: whether standard output holds a
+        document and nothing else.
         """
         from rickyard.service import ServiceError
 

@@ -56,16 +56,7 @@ def print_answers(
 def print_short_weeks(program: SeasonProgram, farm: Farm, console: Console, label: str) -> None:
     """Print how short each group is of what in which week; nothing where nothing is short.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-    farm : Farm
-        Gives names and display units.
-    console : rich.console.Console
-        Where to print.
-    label : str
-        What the program is called.
+    ``farm``: gives names and display units. ``label``: what the program is called.
     """
     rows = short_weeks(program)
     if not rows:

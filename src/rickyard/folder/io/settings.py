@@ -316,18 +316,8 @@ def settings_questions(source: FileText, season: Season, has_weather: bool) -> I
 def write_settings(farm: Farm, before: FileText | None = None) -> str:
     """Write the text of ``farm.toml``.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    before : FileText, optional
-        The file as it was read. Its lines, comments among them, are kept as far as they say
-        the same.
-
-    Returns
-    -------
-    str
-        The text.
+    ``before``: the file as it was read. Its lines, comments among them, are kept as far as they say
+    the same.
     """
     wanted = _attributes(farm)
     if before is not None:

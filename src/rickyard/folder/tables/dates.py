@@ -83,17 +83,7 @@ def parse_date(text: str, *, american: bool = False) -> date:
 def parse_day_or_month(text: str, *, american: bool = False) -> tuple[date, bool]:
     """Read a day, or a month as its first day.
 
-    Returns
-    -------
-    day : date
-        The day, or the first day of the month.
-    monthly : bool
-        Whether a month was written.
-
-    Raises
-    ------
-    CellError
-        If the text is neither.
+    ``monthly``: whether a month was written. Raises ``CellError`` if the text is neither.
 
     Examples
     --------

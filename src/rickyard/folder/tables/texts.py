@@ -200,21 +200,9 @@ def split_rows(
 ) -> tuple[list[tuple[int, list[str]]], bool]:
     """Split the text of a CSV file into rows of cells.
 
-    Parameters
-    ----------
-    source : FileText
-        The file.
-    most_rows : int
-        Filled rows, the header among them, that are kept at the most.
-    faults : list of Fault
-        Faults are added here.
-
-    Returns
-    -------
-    rows : list of (int, list of str)
-        The header, then the filled rows, each with its number.
-    complete : bool
-        Whether these are all: a quotation mark that does not close hides what follows.
+    ``most_rows``: filled rows, the header among them, that are kept at the most. ``faults``: faults
+    are added here. ``rows``: the header, then the filled rows, each with its number. ``complete``:
+    whether these are all: a quotation mark that does not close hides what follows.
     """
     delimiter = _delimiter(source, faults)
     rows: list[tuple[int, list[str]]] = []

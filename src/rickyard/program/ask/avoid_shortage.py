@@ -71,24 +71,11 @@ def remedies(
 ) -> tuple[Remedy, ...]:
     """Say what would remove each shortage, the cheapest first.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season.
-    shortages : sequence of Shortage
-        What is short; at most ten are looked into, the largest first.
-    display : Display
-        Units of the sentences.
-    allowance : Allowance
-        Nothing further is tried when it is spent; what was found by then is told.
-    with_hay : callable, optional
-        Gives the season with the hay to look for as its last source, where nothing else helps.
-
-    Returns
-    -------
-    tuple of Remedy
-        First what would remove all of them at once, for the whole farm, then in the order of the
-        shortages.
+    ``inquiry``: the solved season. ``shortages``: what is short; at most ten are looked into, the
+    largest first. ``display``: units of the sentences. ``allowance``: nothing further is tried when
+    it is spent; what was found by then is told. ``with_hay``: gives the season with the hay to look
+    for as its last source, where nothing else helps. Returns first what would remove all of them at
+    once, for the whole farm, then in the order of the shortages.
     """
     known = [_found(inquiry, one) for one in shortages if one.group_id]
     real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
@@ -260,20 +247,9 @@ def _change(usd: float) -> str:
 def least_more(inquiry: Inquiry, short: IntArray, source: int) -> float | None:
     """Return the least more of a source that removes a shortage.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season.
-    short : array of int
-        The variables of the shortage.
-    source : int
-        What there could be more of.
-
-    Returns
-    -------
-    float or None
-        Tonnes of dry matter; ``None`` where no amount of it removes the shortage. Nothing else
-        that is short becomes worse.
+    ``inquiry``: the solved season. ``source``: what there could be more of. Returns tonnes of dry
+    matter; ``None`` where no amount of it removes the shortage. Nothing else that is short becomes
+    worse.
     """
     base, extra = inquiry.base.optimum.x, int(inquiry.extra[source])
     others = np.setdiff1d(inquiry.penalties, short)

@@ -20,18 +20,9 @@ NO_TIME_DAYS: Final = 1e-6
 def fewer_head(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
     """Return how many head fewer of a group would leave none of it short, and what that changes.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season; the hays that it may feed are kept.
-    group_id : str
-        The group.
-
-    Returns
-    -------
-    tuple of int and float, or None
-        Head, and US dollars more than the season costs now (less, as a rule, and so negative);
-        ``None`` where even one head alone would be short, or no season could be solved.
+    ``inquiry``: the solved season; the hays that it may feed are kept. Returns head, and US dollars
+    more than the season costs now (less, as a rule, and so negative); ``None`` where even one head
+    alone would be short, or no season could be solved.
     """
     groups = inquiry.problem.needs.groups
     group = next(g for g, one in enumerate(groups) if one.group_id == group_id)
@@ -58,18 +49,9 @@ def fewer_head(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
 def leave_earlier(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
     """Return from which period on a group would have to be gone so that none of it is short.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season; the hays that it may feed are kept.
-    group_id : str
-        The group.
-
-    Returns
-    -------
-    tuple of int and float, or None
-        The first period without it, the latest that will do, and US dollars more than the season
-        costs now; ``None`` where it would have to leave before half of its time is over.
+    ``inquiry``: the solved season; the hays that it may feed are kept. Returns the first period
+    without it, the latest that will do, and US dollars more than the season costs now; ``None``
+    where it would have to leave before half of its time is over.
     """
     groups = inquiry.problem.needs.groups
     group = next(g for g, one in enumerate(groups) if one.group_id == group_id)

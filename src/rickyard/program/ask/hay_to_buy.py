@@ -62,19 +62,10 @@ def better_hay(
 ) -> BetterHay | None:
     """Find the least energy, and then the least protein, of a hay that removes a shortage.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season; the hays that it may feed are kept.
-    problem : Problem
-        The season with the hay to look for as its last source.
-    least_more : callable
-        Returns how many tonnes of dry matter of a source remove the shortage, or ``None``.
-
-    Returns
-    -------
-    BetterHay or None
-        Whole percents; ``None`` where no hay that is ordinarily sold would do.
+    ``inquiry``: the solved season; the hays that it may feed are kept. ``problem``: the season with
+    the hay to look for as its last source. ``least_more``: returns how many tonnes of dry matter of
+    a source remove the shortage, or ``None``. Returns whole percents; ``None`` where no hay that is
+    ordinarily sold would do.
     """
     last = problem.shape[1] - 1
 

@@ -37,18 +37,9 @@ NOTHING_USD_PER_T: Final = 1e-3
 def leaving_price(inquiry: Inquiry, source: int) -> float | None:
     """Return the price above which a feed that is bought would no longer be.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season.
-    source : int
-        The feed's number among the sources.
-
-    Returns
-    -------
-    float or None
-        US dollars per kilogram of dry matter; ``None`` where something would be short without
-        the feed, or it has to be on offer whatever it costs.
+    ``inquiry``: the solved season. ``source``: the feed's number among the sources. Returns US
+    dollars per kilogram of dry matter; ``None`` where something would be short without the feed, or
+    it has to be on offer whatever it costs.
     """
     columns = inquiry.columns_of(source)
     if len(columns) == 0 or np.any(inquiry.model.lower[columns] > 0.0):
@@ -113,18 +104,9 @@ def with_sale_prices(
 ) -> LotWorth:
     """Return a lot's worth with how far it holds and the prices above which it is better sold.
 
-    Parameters
-    ----------
-    farm : Farm
-        Says what hay left at the end is worth.
-    inquiry : Inquiry
-        The solved season.
-    source : int
-        The lot's number among the sources.
-    worth : LotWorth
-        What one more tonne of it is worth.
-    display : Display
-        Units of the sentence.
+    ``farm``: says what hay left at the end is worth. ``inquiry``: the solved season. ``source``:
+    the lot's number among the sources. ``worth``: what one more tonne of it is worth. ``display``:
+    units of the sentence.
 
     Notes
     -----

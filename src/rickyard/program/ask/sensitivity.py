@@ -104,14 +104,7 @@ class Inquiry:
     def of(cls, farm: Farm, problem: Problem, program: SeasonProgram) -> Inquiry:
         """Return the inquiry into a program that was made for a farm.
 
-        Parameters
-        ----------
-        farm : Farm
-            Its season says whether there are rules about hays in use.
-        problem : Problem
-            The season that the program was made from.
-        program : SeasonProgram
-            The program.
+        ``farm``: its season says whether there are rules about hays in use.
         """
         season = farm.season
         ruled = (
@@ -183,18 +176,10 @@ class Inquiry:
     def ask(self, *, settle: bool = True) -> Sensitivity:
         """Solve as things stand.
 
-        Parameters
-        ----------
-        settle : bool
-            Whether curved rows are brought up to date; without, the answer is that of the linear
-            program as it is, whose prices hold exactly.
-
-        Raises
-        ------
-        LeftOff
-            If it was enough before the rows had settled.
-        SolveError
-            If the solver fails, or the curved rows do not settle.
+        ``settle``: whether curved rows are brought up to date; without, the answer is that of the
+        linear program as it is, whose prices hold exactly. Raises ``LeftOff`` if it was enough
+        before the rows had settled. Raises ``SolveError`` if the solver fails, or the curved rows
+        do not settle.
         """
         if not settle:
             return self._answer(self._solved())

@@ -69,30 +69,11 @@ def wish_costs(
 ) -> list[WishCost | None]:
     """Return for each wish what the season costs more with it than with the others alone.
 
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    free : Problem
-        Its season without wishes.
-    wished : Wished
-        The season with them, and what the rules left of each.
-    stop : callable, optional
-        Asked again and again whether to leave the rest without a price.
-    effort : float
-        How much a search was allowed. [units of work]
-    seconds : float
-        How long the pricing may take by the clock. [s]
-
-    Returns
-    -------
-    list of WishCost or None
-        ``None`` where it was not worked out.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails.
+    ``free``: its season without wishes. ``wished``: the season with them, and what the rules left
+    of each. ``stop``: asked again and again whether to leave the rest without a price. ``effort``:
+    how much a search was allowed [units of work]. ``seconds``: how long the pricing may take by the
+    clock [s]. Returns ``None`` where it was not worked out. Raises ``SolveError`` if the solver
+    fails.
     """
     wishes = [claim.wish for claim in wished.claims]
     found: list[WishCost | None] = [None] * len(wishes)

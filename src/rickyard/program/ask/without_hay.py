@@ -33,15 +33,9 @@ class _Instead:
 def with_swap(inquiry: Inquiry, reason: LotReason, display: Display) -> LotReason:
     """Return a reason with what doing without its hay over the run would cost.
 
-    Parameters
-    ----------
-    inquiry : Inquiry
-        The solved season.
-    reason : LotReason
-        Its group, hay and days are read. Where only the hays in use may be fed, some others are
-        let in one at a time, and the best of them is the next best.
-    display : Display
-        Units of the sentence.
+    ``inquiry``: the solved season. ``reason``: its group, hay and days are read. Where only the
+    hays in use may be fed, some others are let in one at a time, and the best of them is the next
+    best. ``display``: units of the sentence.
     """
     group, source, periods = _place(inquiry, reason)
     at = inquiry.model.columns

@@ -37,16 +37,8 @@ def with_planned_worth(
 ) -> LotTestWorth:
     """Return the worth of a test found by solving the season for better and poorer hay.
 
-    Parameters
-    ----------
-    farm : Farm
-        Lots and reports are read.
-    inquiry : Inquiry
-        The solved season.
-    program : SeasonProgram
-        The program; a lot that it does not feed is left as it is.
-    worth : LotTestWorth
-        The worth at the program's own prices.
+    ``farm``: lots and reports are read. ``program``: the program; a lot that it does not feed is
+    left as it is. ``worth``: the worth at the program's own prices.
     """
     if not any(row.source_id == worth.lot_id for row in program.feeding):
         return worth
@@ -93,21 +85,10 @@ def saved_by_knowing(
 ) -> float:
     """Return what a test saves where the cost of the season is known for some values.
 
-    Parameters
-    ----------
-    percent : array
-        Values of the hay, rising. [% DM]
-    usd : array
-        What the season costs when it is planned for each. [US dollars]
-    mean, spread : float
-        What is thought of the hay without a test, and its standard deviation. [% DM]
-    error : float
-        Standard error of the test. [% DM]
-
-    Returns
-    -------
-    float
-        US dollars; never below zero.
+    ``percent``: values of the hay, rising [% DM]. ``usd``: what the season costs when it is planned
+    for each. ``mean``, ``spread``: what is thought of the hay without a test, and its standard
+    deviation [% DM]. ``error``: standard error of the test [% DM]. Returns US dollars; never below
+    zero.
 
     Notes
     -----

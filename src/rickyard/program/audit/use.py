@@ -147,10 +147,7 @@ NOTHING_KG: Final = 2e-6
 def unkept_wishes(program: SeasonProgram) -> Iterator[tuple[str, float, float]]:
     """Look for wishes that a program calls kept and does not keep.
 
-    Yields
-    ------
-    tuple of (str, float, float)
-        What is wrong, the amount wished and the amount fed. [kg DM per head and day]
+    Yields what is wrong, the amount wished and the amount fed [kg DM per head and day].
     """
     fed: dict[tuple[str, str, int], float] = {}
     for row in program.feeding:

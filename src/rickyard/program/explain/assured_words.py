@@ -15,15 +15,7 @@ from rickyard.program.result import NUTRIENT_WORDS, NeedRow
 def chance_pct(row: NeedRow, promised_pct: float) -> float:
     """Return the chance with which what is supplied meets a need.
 
-    Parameters
-    ----------
-    promised_pct : float
-        The chance with which the assured supply is there. [%]
-
-    Returns
-    -------
-    float
-        The chance. [%]
+    ``promised_pct``: the chance with which the assured supply is there.
 
     Notes
     -----

@@ -39,17 +39,7 @@ WORDS: Final = MappingProxyType(
 def coverage_of(farm: Farm, program: SeasonProgram) -> tuple[Coverage, ...]:
     """Return, for each group and each of ``WORDS``, whether what is fed covers its need.
 
-    Parameters
-    ----------
-    farm : Farm
-        Tags of feeds and tests of lots are read.
-    program : SeasonProgram
-        What is fed.
-
-    Returns
-    -------
-    tuple of Coverage
-        By group in the order of the farm.
+    ``farm``: tags of feeds and tests of lots are read. Returns by group in the order of the farm.
     """
     held = {lot.lot_id: _of_lot(farm, lot) for lot in farm.lots}
     held |= {feed.feed_id: _of_feed(feed) for feed in farm.feeds}

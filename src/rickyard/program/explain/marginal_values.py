@@ -111,11 +111,8 @@ def units_worth(
 ) -> tuple[UnitWorth, ...]:
     """Say what one more unit of energy and of protein is worth, by group and for the farm.
 
-    Parameters
-    ----------
-    prices : dict of array
-        By nutrient what one more unit of need costs over the period, (groups, periods), NaN
-        where a shortage sets it. [US dollars for a unit per head and day]
+    ``prices``: by nutrient what one more unit of need costs over the period, (groups, periods), NaN
+    where a shortage sets it [US dollars for a unit per head and day].
     """
     here = np.asarray((problem.needs.head_days > 0).any(axis=1))
     in_tdn = np.asarray(np.isfinite(problem.needs.least["tdn"]).any(axis=1))

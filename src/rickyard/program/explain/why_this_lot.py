@@ -70,10 +70,7 @@ def reasons(
 ) -> tuple[LotReason, ...]:
     """Say of each run of a hay in a group's ration what speaks for it.
 
-    Parameters
-    ----------
-    eaten : array, shape (groups, sources, periods)
-        What is fed. [kg DM per head and day]
+    ``eaten``: what is fed [kg DM per head and day].
     """
     look = _Look(problem, model, prices, eaten, display)
     found = [look.reason(run) for run in _runs(eaten, look.is_hay)]

@@ -41,10 +41,7 @@ FIRST_DIET_NEM: Final = 1.15
 def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
     """Return one tangent of the growth row for each cell, at the edge point of a ratio.
 
-    Parameters
-    ----------
-    ratio : array, shape (n,)
-        NEg over NEm of the diet at which the tangent touches. [-]
+    ``ratio``: NEg over NEm of the diet at which the tangent touches [-].
     """
     needs = model.problem.needs
     on_m, on_g = edge_slopes(model, ratio, cells)
@@ -66,15 +63,7 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
 def edge_slopes(model: Model, ratio: FloatArray, cells: IntArray) -> tuple[FloatArray, FloatArray]:
     """Return by how much a tangent of ``R/M + E/G <= 1`` counts NEm and NEg eaten.
 
-    Parameters
-    ----------
-    ratio : array, shape (n,)
-        NEg over NEm where the tangent touches the edge. [-]
-
-    Returns
-    -------
-    tuple of array, shape (n,)
-        The tangent is ``on_m M + on_g G >= 1``. [1/Mcal]
+    In 1/Mcal. ``ratio``: NEg over NEm where the tangent touches the edge [-].
     """
     needs = model.problem.needs
     maintenance = needs.least["nem"].ravel()[cells]

@@ -20,16 +20,7 @@ def with_proof(
 ) -> SeasonProgram:
     """Return a program that says of each shortage whether it is proven.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program.
-    model : Model
-        Its linear program.
-    x : array
-        The program in it.
-    relaxed : array
-        The season without whole numbers.
+    ``relaxed``: the season without whole numbers.
 
     Notes
     -----

@@ -213,23 +213,11 @@ def solve_season(
 ) -> Solved:
     """Solve a season problem: to optimality, or as well as the effort allows under whole numbers.
 
-    Parameters
-    ----------
-    problem : Problem
-        The season as plain arrays.
-    say : callable
-        Told of each round.
-    simpler_for_pct : float
-        How much dearer than the cheapest the program may be to be simpler. [%]
-    rules : UseRules, optional
-        The rules about hays in use; without them hays are mixed and loads split at will.
-    options : PlanOptions
-        How much to search where whole numbers are asked for.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the curved rows do not settle.
+    ``problem``: the season as plain arrays. ``say``: told of each round. ``simpler_for_pct``: how
+    much dearer than the cheapest the program may be to be simpler. ``rules``: the rules about hays
+    in use; without them hays are mixed and loads split at will. ``options``: how much to search
+    where whole numbers are asked for. Raises ``SolveError`` if the solver fails, or the curved rows
+    do not settle.
     """
     started = time.perf_counter()
     relaxation = relax(problem, say, rough=rules is not None and rules.any)
@@ -262,17 +250,9 @@ def solve_rations(
 ) -> Solved:
     """Solve a season in rations, as well as the effort allows.
 
-    Parameters
-    ----------
-    farm : Farm
-        Its feeders and settings are read.
-    problem, say, rules, options
-        As ``solve_season`` takes them.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the curved rows do not settle.
+    ``farm``: its feeders and settings are read. ``problem``, ``say``, ``rules``, ``options``: as
+    ``solve_season`` takes them. Raises ``SolveError`` if the solver fails, or the curved rows do
+    not settle.
     """
     started = time.perf_counter()
     problem = with_free_choice(farm, problem)

@@ -82,21 +82,9 @@ def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> Bo
 def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Optimum) -> BoolArray:
     """Return the hays in use that are most like those of another program.
 
-    Parameters
-    ----------
-    uses : LotUse
-        The hay amounts.
-    model : Model
-        The linear program they are of.
-    other : sequence of HayUse
-        What the other program feeds.
-    optimum : Optimum
-        The relaxation, which fills the periods of which the other program says nothing.
-
-    Returns
-    -------
-    array of bool
-        By position in ``uses``; the rules about hays in use hold.
+    ``uses``: the hay amounts. ``model``: the linear program they are of. ``optimum``: the
+    relaxation, which fills the periods of which the other program says nothing. Returns by position
+    in ``uses``; the rules about hays in use hold.
     """
     needs = model.problem.needs
     groups = {one.group_id: g for g, one in enumerate(needs.groups)}

@@ -116,16 +116,7 @@ def choices_for(
 ) -> Iterator[BoolArray]:
     """Yield hays in use, all within the rules, that may do away with a gap.
 
-    Parameters
-    ----------
-    standing : HeldModel
-        The season's linear program.
-    now : HayChoice
-        The program as it is.
-    relaxed : Optimum
-        The season without whole numbers.
-    gap : Gap
-        What is short.
+    ``standing``: the season's linear program. ``relaxed``: the season without whole numbers.
     """
     uses = standing.uses
     spans = [(gap.first, gap.last)]

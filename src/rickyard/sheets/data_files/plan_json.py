@@ -31,20 +31,8 @@ JSON_KEYS: Final = {
 def plan_to_dict(program: SeasonProgram) -> dict[str, Any]:
     """Return a season program as plain dictionaries, lists, strings and numbers.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program to write.
-
-    Returns
-    -------
-    dict
-        As ``plan_schema`` describes it: masses in kg or t, money in US dollars.
-
-    Raises
-    ------
-    NotFinite
-        If a number is infinite or not a number.
+    Returns as ``plan_schema`` describes it: masses in kg or t, money in US dollars. Raises
+    ``NotFinite`` if a number is infinite or not a number.
     """
     plan: dict[str, Any] = {
         "schema_version": SCHEMA_VERSION,

@@ -43,16 +43,8 @@ def ration_tables(
 ) -> list[dict[str, Any]]:
     """Return the daily amounts of every group as plain text, ready to be set.
 
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program, without traces.
-    farm : Farm
-        Gives names and kinds of feed.
-    display : Display
-        The reader's units.
-    left_out : dict of str to tuple of str
-        What each group is given too little of to be weighed.
+    ``program``: the program, without traces. ``farm``: gives names and kinds of feed. ``display``:
+    the reader's units. ``left_out``: what each group is given too little of to be weighed.
     """
     return [
         _table(program, farm, display, group_id, left_out.get(group_id, ()))

@@ -67,16 +67,6 @@ def whole_bales(bales: Sequence[float]) -> tuple[int, ...]:
 
     The total to date never strays more than half a bale from the program.
 
-    Parameters
-    ----------
-    bales : sequence of float
-        Bales per period as the program has them. [bales]
-
-    Returns
-    -------
-    tuple of int
-        Whole bales per period. [bales]
-
     Examples
     --------
     >>> whole_bales([2.4, 2.4, 2.4, 2.4, 2.4])
