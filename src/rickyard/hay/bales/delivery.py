@@ -19,29 +19,11 @@ from rickyard.quantities import Numeric
 def bales_this_feeding(
     cumulative_need: Numeric, bale_weight: Numeric, bales_given: Numeric
 ) -> Numeric:
-    """Whole bales to give now, carrying the rounding forward.
+    """Whole bales [-] to give now, carrying the rounding forward; zero when enough were given.
 
-    Parameters
-    ----------
-    cumulative_need : float or array
-        Hay needed from the first feeding through this one, as fed with waste, in any one mass
-        unit. [mass]
-    bale_weight : float or array
-        Weight of a bale. [mass]
-    bales_given : float or array
-        Bales given before. [-]
+    The need is that from the first feeding through this one, as fed with waste, in the mass unit of
+    the bale. Half bales round up: the running total stays within half a bale of the need.
 
-    Returns
-    -------
-    float or array
-        Bales; zero when more were given already than needed. [-]
-
-    Notes
-    -----
-    Half bales round up. The running total stays within half a bale of the need.
-
-    Examples
-    --------
     >>> bales_this_feeding(10500.0, 1200.0, 8)
     1.0
     """

@@ -18,36 +18,15 @@ from rickyard.quantities import Numeric, OutOfRange
 def weathered_pct(
     layer_m: Numeric, diameter_m: Numeric, width_m: Numeric | None = None, ends: int = 0
 ) -> Numeric:
-    """Share of a round bale that lies in a weathered skin of even depth.
+    """Share [%] of a round bale that lies in a weathered skin of even depth [m].
 
-    Parameters
-    ----------
-    layer_m : float or array
-        Depth of the skin. [m]
-    diameter_m : float or array
-        Diameter of the bale. [m]
-    width_m : float or array, optional
-        Width of the bale; needed when an end is exposed. [m]
-    ends : {0, 1, 2}
-        Ends weathered to the same depth: 0 for rows butted tight, 2 for bales that stand apart.
+    Exact geometry for a bale of even density; 100 once the skin meets in the middle. As many
+    ``ends`` are weathered to the same depth: 0 for rows butted tight, 2 for bales that stand apart;
+    they need the width. Schultheis (2013), Univ. Missouri, prints 31 % for 4 in of a 4-ft bale.
+    Where only the ground side spoiled use `bottom_segment_pct`. If the animals refuse the skin,
+    count it as feeding waste and keep the inner analysis; if they eat it, lower the analysis; never
+    both.
 
-    Returns
-    -------
-    float or array
-        Share of the bale; 100 once the skin meets in the middle. [%]
-
-    Notes
-    -----
-    Exact geometry for a bale of even density. Where only the ground side spoiled use
-    `bottom_segment_pct`. If the animals refuse the skin, count it as feeding waste and keep the
-    inner analysis; if they eat it, lower the analysis; never both.
-
-    References
-    ----------
-    .. [1] Geometry; Schultheis (2013), Univ. Missouri, prints 31 % for 4 in of a 4-ft bale.
-
-    Examples
-    --------
     >>> round(weathered_pct(4 * 0.0254, 60 * 0.0254), 1)
     24.9
     >>> round(weathered_pct(4 * 0.0254, 60 * 0.0254, 60 * 0.0254, ends=2), 1)
@@ -64,28 +43,11 @@ def weathered_pct(
 
 @equation()
 def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric:
-    """Share of a round bale that lies in weathered ends alone.
+    """Share [%] of a round bale that lies in weathered ends alone, each of one depth [m].
 
-    Parameters
-    ----------
-    layer_m : float or array
-        Depth weathered at each end. [m]
-    width_m : float or array
-        Width of the bale. [m]
-    ends : {0, 1, 2}
-        How many ends are weathered.
+    100 once the ends meet. Geometry; Humphrey, MU Extension, prints 280 lb of 1,400 lb for 6 in of
+    both ends.
 
-    Returns
-    -------
-    float or array
-        Share of the bale; 100 once the ends meet. [%]
-
-    References
-    ----------
-    .. [1] Geometry; Humphrey, MU Extension, prints 280 lb of 1,400 lb for 6 in of both ends.
-
-    Examples
-    --------
     >>> weathered_ends_pct(6.0, 60.0, 2)
     20.0
     """
@@ -98,26 +60,8 @@ def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric
 
 @equation(diameter_m=(require_positive, "bale diameter", "m"))
 def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
-    """Share of a round bale that lies below a given height above the ground.
+    """Share [%] of a round bale below a height above the ground [m]: a segment of a circle.
 
-    Parameters
-    ----------
-    depth_m : float or array
-        Height of the spoiled bottom, at most the diameter. [m]
-    diameter_m : float or array
-        Diameter of the bale. [m]
-
-    Returns
-    -------
-    float or array
-        Share of the bale. [%]
-
-    References
-    ----------
-    .. [1] Geometry of a circular segment.
-
-    Examples
-    --------
     >>> round(bottom_segment_pct(12.0, 60.0), 1)
     14.2
     """

@@ -50,20 +50,8 @@ class WorkCalendar:
     def may_ship_wet(self, day: date, mail_days: int) -> bool:
         """Return whether a wet sample shipped on a day is in the laboratory by Friday.
 
-        Parameters
-        ----------
-        day : date
-            Day of shipping.
-        mail_days : int
-            Days in the post. [d]
-
-        Notes
-        -----
-        Monday to Wednesday, and no weekend or holiday until it is there.
-
-        References
-        ----------
-        .. [1] Rusche, South Dakota State; Australian state feed laboratory.
+        Monday to Wednesday, and no weekend or holiday until it is there: Rusche, South Dakota
+        State; Australian state feed laboratory.
         """
         way = [day + timedelta(days=passed) for passed in range(mail_days + 1)]
         return day.weekday() <= _WEDNESDAY and all(self.works(one) for one in way)

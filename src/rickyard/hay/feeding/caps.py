@@ -27,32 +27,13 @@ SULFUR_MOST_PCT: Final = 0.40  # NRC via Beef Magazine 2007; whole diet, water i
     urea_cp_pct=(require_positive, "crude protein of urea", "%"),
 )
 def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -> Numeric:
-    """Find the urea in a feed whose tag states protein equivalent from non-protein nitrogen.
+    """Find the urea [%] in a feed whose tag states protein from non-protein nitrogen.
 
-    Parameters
-    ----------
-    npn_cp_pct : float or array
-        Crude-protein equivalent from non-protein nitrogen, as the tag prints it: points of
-        protein, not percent of urea. [%]
-    urea_cp_pct : float or array
-        Crude protein of the urea; 281 for 45 % nitrogen, 262 for 42 %. [%]
+    ``npn_cp_pct`` is as the tag prints it: points of protein, not percent of urea; the urea has 281
+    % of crude protein at 45 % nitrogen, 262 at 42 %. From Univ. Nebraska Beef FAQ (2010), urea in
+    range cubes. Urea can kill: none for horses, for calves under 450 lb or for newly arrived
+    cattle, and little on hay. Ask the local extension office or a veterinarian before feeding it.
 
-    Returns
-    -------
-    float or array
-        Urea. [%]
-
-    Notes
-    -----
-    Urea can kill: none for horses, for calves under 450 lb or for newly arrived cattle, and
-    little on hay. Ask the local extension office or a veterinarian before feeding it.
-
-    References
-    ----------
-    .. [1] Univ. Nebraska Beef FAQ (2010), urea in range cubes.
-
-    Examples
-    --------
     >>> round(urea_pct_from_tag(8.0), 2)
     2.85
     """
@@ -66,30 +47,12 @@ def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -
 def most_feed_for_sulfur_pct(
     base_s_pct: Numeric, feed_s_pct: Numeric, most_diet_s_pct: Numeric = SULFUR_MOST_PCT
 ) -> Numeric:
-    """Find the most of a high-sulfur feed that a diet bears.
+    """Find the most of a high-sulfur feed that a diet bears; all in % of dry matter.
 
-    Parameters
-    ----------
-    base_s_pct, feed_s_pct : float or array
-        Sulfur of the rest of the diet, water included, and of the feed. [% of dry matter]
-    most_diet_s_pct : float or array
-        Most sulfur in the whole diet. [% of dry matter]
+    The rest of the diet counts its water; 100 when the feed itself is under the limit, which is
+    NRC's in Beef Magazine (2007). Too much sulfur softens the brain of cattle
+    (polioencephalomalacia). Ask a veterinarian.
 
-    Returns
-    -------
-    float or array
-        Most of the feed; 100 when the feed itself is under the limit. [% of dry matter]
-
-    Notes
-    -----
-    Too much sulfur softens the brain of cattle (polioencephalomalacia). Ask a veterinarian.
-
-    References
-    ----------
-    .. [1] NRC limit in Beef Magazine (2007).
-
-    Examples
-    --------
     >>> round(most_feed_for_sulfur_pct(0.18, 0.9), 1)
     30.6
     """
@@ -103,28 +66,11 @@ def most_feed_for_sulfur_pct(
 
 @equation(kernel_gossypol_pct=(require_between, "gossypol", 0.0, 100.0, "%"))
 def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
-    """Find the free gossypol of whole cottonseed from that of its kernel.
+    """Find the free gossypol [%] of whole cottonseed from that of its kernel.
 
-    Parameters
-    ----------
-    kernel_gossypol_pct : float or array
-        Free gossypol of the kernel. [%]
+    From a cottonseed industry feeding guide quoting Auburn Univ. Gossypol is poison to horses,
+    pigs, poultry and young calves. Ask a veterinarian.
 
-    Returns
-    -------
-    float or array
-        Free gossypol of the whole seed. [%]
-
-    Notes
-    -----
-    Gossypol is poison to horses, pigs, poultry and young calves. Ask a veterinarian.
-
-    References
-    ----------
-    .. [1] Cottonseed industry feeding guide quoting Auburn Univ.
-
-    Examples
-    --------
     >>> round(whole_seed_gossypol_pct(0.92), 2)
     0.63
     """
@@ -137,26 +83,10 @@ def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
     supplement=(require_positive, "supplement"),
 )
 def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Numeric) -> Numeric:
-    """Find how much less hay is eaten for each unit of supplement.
+    """Find how much less hay is eaten for each unit of supplement [-]; negative when more is.
 
-    Parameters
-    ----------
-    without, with_supplement : float or array
-        Hay eaten without and with it, in any one mass unit. [mass]
-    supplement : float or array
-        Supplement eaten. [mass]
+    In any one mass unit. Computed from Chase & Hibberd (1987), J. Anim. Sci. (authors from memory).
 
-    Returns
-    -------
-    float or array
-        Hay given up for one unit of supplement; negative when more hay is eaten. [-]
-
-    References
-    ----------
-    .. [1] Computed from Chase & Hibberd (1987), J. Anim. Sci. (authors from memory).
-
-    Examples
-    --------
     >>> round(substitution_rate(8.7, 5.1, 3.0), 2)
     1.2
     """
@@ -169,26 +99,11 @@ def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Nu
     margin_sd=(require_not_negative, "margin"),
 )
 def mean_less_margin(mean: Numeric, sd: Numeric, margin_sd: Numeric = 0.5) -> Numeric:
-    """Find the value to balance with when a mean is uncertain.
+    """Find the value to balance with when a mean is uncertain, in its unit.
 
-    Parameters
-    ----------
-    mean, sd : float or array
-        Mean and standard deviation of a nutrient, in one unit.
-    margin_sd : float or array
-        Standard deviations to take off; half is the classic rule. [-]
+    Half a standard deviation is the classic rule: Nott & Combs (1967), as described by Roush et al.
+    (2007).
 
-    Returns
-    -------
-    float or array
-        The value, in the same unit.
-
-    References
-    ----------
-    .. [1] Nott & Combs (1967), as described by Roush et al. (2007).
-
-    Examples
-    --------
     >>> mean_less_margin(8.0, 0.8)
     7.6
     """

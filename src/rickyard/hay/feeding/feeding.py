@@ -189,22 +189,8 @@ def feeding_loss_pct(
     wasted=(require_not_negative, "waste"), disappeared=(require_positive, "hay that disappeared")
 )
 def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:
-    """Waste in percent of the hay that disappeared.
+    """Waste in percent of the hay that disappeared, eaten and wasted; in any one mass unit.
 
-    Parameters
-    ----------
-    wasted : float or array
-        Hay wasted, in any one mass unit. [mass]
-    disappeared : float or array
-        Hay that went, eaten and wasted, in the same unit. [mass]
-
-    Returns
-    -------
-    float or array
-        Waste. [%]
-
-    Examples
-    --------
     >>> round(waste_pct(3.5, 30.5), 1)
     11.5
     """
@@ -212,29 +198,11 @@ def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:
 
 
 def feeder_space_in(animal: str, mode: str, end: End) -> float:
-    """Look up the feeder space for one head.
+    """Look up the feeder space for one head [in] of a class of animal and a way of feeding.
 
-    Parameters
-    ----------
-    animal : str
-        Class of animal, for example ``"cow_1300lb"``, ``"calf"``, ``"ewe"``.
-    mode : str
-        How it is fed: ``"once_daily_limited"``, ``"full_feed"``, ``"ring_always_available"``
-        or ``"ring_limited"``.
-    end : {"low", "high"}
-        Which end of the printed range.
+    The classes and ways are the columns ``animal`` and ``mode`` of ``data/feeder_space.csv``. From
+    FASS (2020) guide as reprinted by extension; Schoenian, Sheep 201.
 
-    Returns
-    -------
-    float
-        Length of feeder for each head. [in]
-
-    References
-    ----------
-    .. [1] FASS (2020) guide as reprinted by extension; Schoenian, Sheep 201.
-
-    Examples
-    --------
     >>> feeder_space_in("cow_1300lb", "once_daily_limited", "low")
     26.0
     """

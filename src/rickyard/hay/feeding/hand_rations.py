@@ -42,30 +42,11 @@ class Mix:
 
 
 def pearson_square(target_pct: float, a_pct: float, b_pct: float) -> Mix:
-    """Mix two feeds to hit one nutrient exactly.
+    """Mix two feeds to hit one nutrient [%] exactly, strictly between them and on their basis.
 
-    Parameters
-    ----------
-    target_pct : float
-        Wanted in the mix, strictly between the two feeds. [%]
-    a_pct, b_pct : float
-        The nutrient in each feed, on the basis of the target. [%]
+    For three feeds fix the ratio of two of them and take those two as one. From Van Emon (Montana
+    State Univ. Extension), Feed & Additive Magazine 26:39, 2023.
 
-    Returns
-    -------
-    Mix
-        Parts of each feed.
-
-    Notes
-    -----
-    For three feeds fix the ratio of two of them and take those two as one.
-
-    References
-    ----------
-    .. [1] Van Emon (Montana State Univ. Extension), Feed & Additive Magazine 26:39, 2023.
-
-    Examples
-    --------
     >>> mix = pearson_square(16.0, 10.0, 32.0)
     >>> mix.parts_a, mix.parts_b, round(mix.pct_a, 1)
     (16.0, 6.0, 72.7)
@@ -83,26 +64,11 @@ def pearson_square(target_pct: float, a_pct: float, b_pct: float) -> Mix:
 def two_feeds_two_nutrients(
     a: tuple[float, float], b: tuple[float, float], need: tuple[float, float]
 ) -> tuple[float, float]:
-    """Find amounts of two feeds that supply two nutrients exactly.
+    """Find amounts of two feeds [mass] that supply two nutrients exactly.
 
-    Parameters
-    ----------
-    a, b : tuple of float
-        Fraction of each nutrient in each feed. [-]
-    need : tuple of float
-        Nutrients needed, in any one mass unit. [mass]
+    ``a`` and ``b`` are the fraction [-] of each nutrient in each feed, the need is in the unit of
+    mass of the answer. Two linear equations; university lecture slides on diet balancing.
 
-    Returns
-    -------
-    tuple of float
-        Amount of each feed. [mass]
-
-    References
-    ----------
-    .. [1] Two linear equations; university lecture slides on diet balancing.
-
-    Examples
-    --------
     >>> a, b = two_feeds_two_nutrients((0.10, 0.80), (0.35, 0.50), (0.8, 4.0))
     >>> round(a, 3), round(b, 3)
     (4.348, 1.043)
@@ -153,20 +119,8 @@ def supplied(amount: Numeric, nutrient_pct: Numeric, dm_pct: Numeric | None = No
 
 @equation(required=(require_not_negative, "need"), supply=(require_not_negative, "supply"))
 def deficit(required: Numeric, supply: Numeric) -> Numeric:
-    """Find what is missing of a nutrient.
+    """Find what is missing of a nutrient, in any one mass unit; zero when enough is supplied.
 
-    Parameters
-    ----------
-    required, supply : float or array
-        Nutrient needed and supplied, in any one mass unit. [mass]
-
-    Returns
-    -------
-    float or array
-        What is missing; zero when enough is supplied. [mass]
-
-    Examples
-    --------
     >>> round(deficit(12.0, supplied(10.0, 48.0)), 1)
     7.2
     """
@@ -178,31 +132,12 @@ def deficit(required: Numeric, supply: Numeric) -> Numeric:
     nutrient_pct=(require_positive, "nutrient in the feed", "%"),
 )
 def feed_for(amount: Numeric, nutrient_pct: Numeric) -> Numeric:
-    """Find the feed that holds an amount of a nutrient, a need or a deficit.
+    """Find the feed [mass] that holds an amount of a nutrient, a need or a deficit.
 
-    Parameters
-    ----------
-    amount : float or array
-        Nutrient, in any one mass unit. [mass]
-    nutrient_pct : float or array
-        The nutrient in the feed. [%]
-
-    Returns
-    -------
-    float or array
-        Feed. [mass]
-
-    Notes
-    -----
     Test the answer against intake and starch limits: 28 lb of corn "fills" 2.1 lb of missing
-    protein and no cow may eat it.
+    protein and no cow may eat it. From Alabama Farmers Cooperative, Feeding Facts (2008); Penn
+    State sheep lesson.
 
-    References
-    ----------
-    .. [1] Alabama Farmers Cooperative, Feeding Facts (2008); Penn State sheep lesson.
-
-    Examples
-    --------
     >>> round(feed_for(2.1, 7.5), 6)
     28.0
     """

@@ -36,26 +36,10 @@ MOST_INTAKE_PCT_BW: Final = 6.0  # common practice: nothing on hay eats more
 def group_dm(
     head: Numeric, dm_per_head_day: Numeric, days: Numeric, cold_factor: Numeric = 1.0
 ) -> Numeric:
-    """Dry matter a group eats, or hay it wastes.
+    """Dry matter a group eats, or hay it wastes, in the mass unit of a head and day [mass].
 
-    Parameters
-    ----------
-    head : float or array
-        Animals. [-]
-    dm_per_head_day : float or array
-        Dry matter eaten by one, or hay wasted, in any one mass unit. [mass/d]
-    days : float or array
-        Days fed. [d]
-    cold_factor : float or array
-        What cold adds: 1.1 is a tenth more. [-]
+    A cold factor of 1.1 is a tenth more.
 
-    Returns
-    -------
-    float or array
-        Dry matter, in the same mass unit. [mass]
-
-    Examples
-    --------
     >>> group_dm(150, 30.0, 180)
     810000.0
     """
@@ -109,22 +93,8 @@ def herd_dm(
 
 @equation(dm=(require_not_negative, "dry matter"), dm_pct=(require_dm,))
 def as_fed_from_dm(dm: Numeric, dm_pct: Numeric) -> Numeric:
-    """Feed as it lies that holds a given dry matter.
+    """Feed as it lies that holds a given dry matter, in one mass unit; 5 to 98 % dry matter.
 
-    Parameters
-    ----------
-    dm : float or array
-        Dry matter, in any one mass unit. [mass]
-    dm_pct : float or array
-        Dry matter as fed, 5 to 98. [%]
-
-    Returns
-    -------
-    float or array
-        Feed as fed, in the same unit. [mass]
-
-    Examples
-    --------
     >>> round(as_fed_from_dm(24.0, 70.0), 1)
     34.3
     """
@@ -186,20 +156,8 @@ def lost(amount: Numeric, loss_pct: Numeric) -> Numeric:
 
 
 def animal_units(groups: Sequence[tuple[float, float]]) -> float:
-    """Animal units of a herd.
+    """Animal units [-] of a herd of groups (head, units per head).
 
-    Parameters
-    ----------
-    groups : sequence of (head, units per head)
-        The herd. [-]
-
-    Returns
-    -------
-    float
-        Animal units. [-]
-
-    Examples
-    --------
     >>> animal_units([(25, 1.0), (10, 0.5), (10, 0.5), (8, 0.25), (1, 1.8)])
     38.8
     """

@@ -23,20 +23,8 @@ RESERVE_DAYS: Final = 30.0
 
 @equation(total=(require_not_negative, "hay"), bale_weight=(require_positive, "bale weight"))
 def bales_needed(total: Numeric, bale_weight: Numeric) -> Numeric:
-    """Bales in an amount of hay, before rounding.
+    """Bales [-] in an amount of hay, in the mass unit of a bale, before rounding.
 
-    Parameters
-    ----------
-    total, bale_weight : float or array
-        Hay, and the weight of a bale, in any one mass unit. [mass]
-
-    Returns
-    -------
-    float or array
-        Bales. [-]
-
-    Examples
-    --------
     >>> round(bales_needed(5148.0, 880.0), 2)
     5.85
     """
@@ -45,20 +33,8 @@ def bales_needed(total: Numeric, bale_weight: Numeric) -> Numeric:
 
 @equation()
 def bales_rounded_up(total: Numeric, bale_weight: Numeric) -> Numeric:
-    """Whole bales that cover an amount of hay.
+    """Whole bales [-] that cover an amount of hay, in the mass unit of a bale.
 
-    Parameters
-    ----------
-    total, bale_weight : float or array
-        Hay, and the weight of a bale, in any one mass unit. [mass]
-
-    Returns
-    -------
-    float or array
-        Bales, rounded up. [-]
-
-    Examples
-    --------
     >>> bales_rounded_up(5148.0, 880.0)
     6.0
     """
@@ -74,24 +50,8 @@ def bales_rounded_up(total: Numeric, bale_weight: Numeric) -> Numeric:
     loss_pct=(require_loss, "loss"),
 )
 def inventory(bales: Numeric, bale_weight: Numeric, loss_pct: Numeric = 0.0) -> Numeric:
-    """Hay in the yard, less what it will lose.
+    """Hay in the yard, less what it will lose until it is fed [%]; in the mass unit of a bale.
 
-    Parameters
-    ----------
-    bales : float or array
-        Bales counted. [-]
-    bale_weight : float or array
-        Weight of one, in any one mass unit. [mass]
-    loss_pct : float or array
-        Loss from the count to feeding. [%]
-
-    Returns
-    -------
-    float or array
-        Hay, in the same unit. [mass]
-
-    Examples
-    --------
     >>> inventory(200, 1000.0, 10.0)
     180000.0
     """

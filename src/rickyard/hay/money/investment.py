@@ -62,22 +62,8 @@ def capital_recovery(
 
 @equation(cost=(require_not_negative, "cost", "$"))
 def breakeven_price(cost: Numeric, loss_without_pct: Numeric, loss_with_pct: Numeric) -> Numeric:
-    """Hay price above which better storage pays.
+    """Hay price [$/mass] above which better storage pays, from its yearly cost [$/mass stored].
 
-    Parameters
-    ----------
-    cost : float or array
-        Yearly cost of the better storage. [$/mass stored]
-    loss_without_pct, loss_with_pct : float or array
-        Loss without it and with it. [%]
-
-    Returns
-    -------
-    float or array
-        Hay price. [$/mass]
-
-    Examples
-    --------
     >>> round(breakeven_price(19.14, 20.0, 3.0), 2)
     112.59
     """
@@ -87,22 +73,8 @@ def breakeven_price(cost: Numeric, loss_without_pct: Numeric, loss_with_pct: Num
 
 @equation(price=(require_not_negative, "price", "$"))
 def breakeven_cost(price: Numeric, loss_without_pct: Numeric, loss_with_pct: Numeric) -> Numeric:
-    """Most that better storage may cost in a year.
+    """Most that better storage may cost in a year [$/mass stored], from the price of the hay.
 
-    Parameters
-    ----------
-    price : float or array
-        Price of the hay. [$/mass]
-    loss_without_pct, loss_with_pct : float or array
-        Loss without it and with it. [%]
-
-    Returns
-    -------
-    float or array
-        Cost in a year. [$/mass stored]
-
-    Examples
-    --------
     >>> breakeven_cost(120.0, 20.0, 5.0)
     18.0
     """

@@ -23,26 +23,10 @@ from rickyard.quantities import Numeric
 
 @equation(price=(require_not_negative, "price", "$"), mass=(require_positive, "weight"))
 def price_per_mass(price: Numeric, mass: Numeric) -> Numeric:
-    """Price of one unit of mass from the price of a bale or a load.
+    """Price of one unit of mass from the price of a bale or a load [$/mass].
 
-    Parameters
-    ----------
-    price : float or array
-        Price of the bale or load. [$]
-    mass : float or array
-        Its weight, in any one mass unit. [mass]
-
-    Returns
-    -------
-    float or array
-        Price. [$/mass]
-
-    Notes
-    -----
     Compare hay by weight: a bale price says nothing across bale sizes.
 
-    Examples
-    --------
     >>> round(price_per_mass(50.0, 1100.0 / 2000.0), 2)
     90.91
     """
@@ -53,30 +37,12 @@ def price_per_mass(price: Numeric, mass: Numeric) -> Numeric:
 def nutrient_cost(
     price: Numeric, mass: Numeric, nutrient_pct: Numeric, dm_pct: Numeric | None = None
 ) -> Numeric:
-    """Cost of one unit of mass of a nutrient.
+    """Cost of one unit of mass of a nutrient [$/mass], from the price of ``mass`` of feed.
 
-    Parameters
-    ----------
-    price : float or array
-        Price of ``mass`` of feed. [$]
-    mass : float or array
-        Feed as fed, in any one mass unit. [mass]
-    nutrient_pct : float or array
-        The nutrient, of dry matter; or as fed, as a tag prints it. [%]
-    dm_pct : float or array, optional
-        Dry matter as fed; left out when the nutrient is as fed. [%]
+    The nutrient is a share of dry matter; or as fed, as a tag prints it, and then the dry matter is
+    left out. From Montana State Univ. Richland County Extension (2022); Oklahoma State (M.
+    Johnson).
 
-    Returns
-    -------
-    float or array
-        Cost. [$/mass of nutrient]
-
-    References
-    ----------
-    .. [1] Montana State Univ. Richland County Extension (2022); Oklahoma State (M. Johnson).
-
-    Examples
-    --------
     >>> round(nutrient_cost(475.0, 2000.0, 38.0), 3)
     0.625
     """
@@ -87,22 +53,8 @@ def nutrient_cost(
 
 @equation(price=(require_not_negative, "price", "$"), dm_pct=(require_dm,))
 def dm_price(price: Numeric, dm_pct: Numeric) -> Numeric:
-    """Price of dry matter from the price as fed.
+    """Price of dry matter from the price as fed [$/mass].
 
-    Parameters
-    ----------
-    price : float or array
-        Price as fed. [$/mass]
-    dm_pct : float or array
-        Dry matter as fed. [%]
-
-    Returns
-    -------
-    float or array
-        Price of dry matter. [$/mass]
-
-    Examples
-    --------
     >>> round(dm_price(110.0, 85.0), 2)
     129.41
     """
@@ -118,26 +70,8 @@ def dm_price(price: Numeric, dm_pct: Numeric) -> Numeric:
 def delivered_price(
     price: Numeric, rate_per_distance: Numeric, distance: Numeric, load: Numeric
 ) -> Numeric:
-    """Price of hay brought home.
+    """Price of hay brought home [$/mass]; freight is for the loaded way [$/distance].
 
-    Parameters
-    ----------
-    price : float or array
-        Price at the stack. [$/mass]
-    rate_per_distance : float or array
-        Freight for the loaded way. [$/distance]
-    distance : float or array
-        Loaded distance, in the unit of the rate. [distance]
-    load : float or array
-        Hay on the truck, in the mass unit of the price. [mass]
-
-    Returns
-    -------
-    float or array
-        Price delivered. [$/mass]
-
-    Examples
-    --------
     >>> round(delivered_price(0.0, 3.5, 300.0, 21.25), 2)
     49.41
     """
@@ -147,22 +81,8 @@ def delivered_price(
 def price_eaten(
     delivered: Numeric, storage_loss_pct: Numeric = 0.0, feeding_loss_pct: Numeric = 0.0
 ) -> Numeric:
-    """Price of the hay that reaches a mouth.
+    """Price of the hay that reaches a mouth [$/mass], from that delivered, storage cost included.
 
-    Parameters
-    ----------
-    delivered : float or array
-        Price delivered, storage cost included. [$/mass]
-    storage_loss_pct, feeding_loss_pct : float or array
-        Losses on the way. [%]
-
-    Returns
-    -------
-    float or array
-        Price of hay eaten. [$/mass]
-
-    Examples
-    --------
     >>> price_eaten(120.0, 20.0)
     150.0
     """

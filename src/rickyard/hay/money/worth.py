@@ -16,28 +16,11 @@ from rickyard.quantities import Numeric, OutOfRange
 
 @equation(cost_per_nutrient=(require_not_negative, "cost of the nutrient", "$"))
 def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric) -> Numeric:
-    """Value of hay as a source of one nutrient that another feed sells.
+    """Value of hay as fed [$/mass] as a source of one nutrient that another feed sells.
 
-    Parameters
-    ----------
-    cost_per_nutrient : float or array
-        What the nutrient costs in the other feed. [$/mass]
-    nutrient_pct : float or array
-        The nutrient in the hay. [% of dry matter]
-    dm_pct : float or array
-        Dry matter of the hay as fed. [%]
+    The nutrient's share is of dry matter. From Manitoba Agriculture, What is the value of hay going
+    to be this year.
 
-    Returns
-    -------
-    float or array
-        Value as fed, in the same mass unit. [$/mass]
-
-    References
-    ----------
-    .. [1] Manitoba Agriculture, What is the value of hay going to be this year.
-
-    Examples
-    --------
     >>> round(2000 * hay_value(0.0921, 57.6, 87.4), 2)
     92.73
     """
@@ -117,31 +100,12 @@ def petersen_value(
 
 
 def factor_value(factors: tuple[float, float, float], prices: tuple[float, float, float]) -> float:
-    """Value of hay from the prices of soybean meal, corn and alfalfa hay.
+    """Value of hay from the prices of soybean meal, corn and alfalfa hay, as fed [$/mass].
 
-    Parameters
-    ----------
-    factors : tuple of float
-        Published weights of the hay for meal, corn and alfalfa. [-]
-    prices : tuple of float
-        Their prices as fed, in one mass unit. [$/mass]
+    The factors are the published weights of the hay for the three [-]. They price dairy feeding on
+    fibre: poor hay can score above good hay when meal is cheap. Not for beef on hay under 7 % crude
+    protein. From Univ. Minnesota Extension DI-0469.
 
-    Returns
-    -------
-    float
-        Value as fed, in the same unit. [$/mass]
-
-    Notes
-    -----
-    The weights price dairy feeding on fibre: poor hay can score above good hay when meal is
-    cheap. Not for beef on hay under 7 % crude protein.
-
-    References
-    ----------
-    .. [1] Univ. Minnesota Extension DI-0469.
-
-    Examples
-    --------
     >>> round(factor_value((-0.168, 0.038, 1.127), (400.0, 160.0, 200.0)), 2)
     164.28
     """

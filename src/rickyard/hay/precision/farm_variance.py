@@ -152,24 +152,8 @@ def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None
 
 
 def bales_to_find_hot(share: float, confidence: float, bales_in_lot: int | None = None) -> int:
-    """Bales to choose so that a hot one is among them.
+    """Bales [-] to choose so that a hot one is among them with a chance of 0.50 to 0.999.
 
-    Parameters
-    ----------
-    share : float
-        Share of the bales that are hot, above 0. [fraction]
-    confidence : float
-        Chance wanted, 0.50 to 0.999. [fraction]
-    bales_in_lot : int, optional
-        Bales in the lot. [-]
-
-    Returns
-    -------
-    int
-        Bales. [-]
-
-    Examples
-    --------
     >>> [bales_to_find_hot(share, 0.95) for share in (0.05, 0.10, 0.20)]
     [59, 29, 14]
     """

@@ -178,26 +178,10 @@ def _unsampled_share(sampled: float, in_lot: float | None) -> float:
 def sampling_half_width(
     sd: float, samples: int, confidence: float, in_lot: float | None = None
 ) -> float:
-    """Half the width of the interval for a mean, from sampling alone.
+    """Half the width of the interval for a mean, from sampling alone, in the unit of ``sd``.
 
-    Parameters
-    ----------
-    sd : float
-        Standard deviation of single samples.
-    samples : int
-        Samples, at least 2. [-]
-    confidence : float
-        Confidence, 0.50 to 0.999. [fraction]
-    in_lot : float, optional
-        What could be sampled; left out when there are very many. [-]
+    At least 2 samples; ``in_lot`` is what could be sampled, left out when there are very many.
 
-    Returns
-    -------
-    float
-        Half the width, in the unit of ``sd``.
-
-    Examples
-    --------
     >>> round(sampling_half_width(0.8, 13, 0.95), 2)
     0.48
     """
@@ -265,33 +249,12 @@ def samples_required(
 def samples_for_relative_error(
     values: Sequence[float], relative_error: float, confidence: float
 ) -> int:
-    """Count the samples that a rule for enough samples asks for, after a pilot sample.
+    """Count the samples that a rule for enough samples asks for, after a pilot of two or more.
 
-    Parameters
-    ----------
-    values : sequence of float
-        The pilot sample, two values or more.
-    relative_error : float
-        Error allowed, of the mean. [fraction]
-    confidence : float
-        One-sided confidence. [fraction]
+    Error [fraction of the mean] and one-sided confidence; with the pilot's degrees of freedom
+    throughout and no correction for finite lots. Not to be mixed with `samples_required`. From
+    Mississippi Admin. Code title 11 part 8 ch. 2, addendum 11-8-2-A-J.
 
-    Returns
-    -------
-    int
-        Samples in all. [-]
-
-    Notes
-    -----
-    One-sided, with the pilot's degrees of freedom throughout and no correction for finite lots.
-    Not to be mixed with `samples_required`.
-
-    References
-    ----------
-    .. [1] Mississippi Admin. Code title 11 part 8 ch. 2, addendum 11-8-2-A-J.
-
-    Examples
-    --------
     >>> samples_for_relative_error([10.0, 12.0, 11.0, 9.0], 0.1, 0.9)
     5
     """

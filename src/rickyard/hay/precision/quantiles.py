@@ -22,18 +22,6 @@ _WIDEST: Final = 1e6  # no t asked for here lies beyond: 0.9995 with one degree 
 def require_confidence(confidence: float) -> None:
     """Refuse a confidence that is a percentage, or that no sample could give.
 
-    Parameters
-    ----------
-    confidence : float
-        The confidence, above 0.50 and under 0.999. [fraction]
-
-    Raises
-    ------
-    OutOfRange
-        If it lies outside.
-
-    Examples
-    --------
     >>> require_confidence(0.95)
     >>> require_confidence(95.0)
     Traceback (most recent call last):
@@ -93,27 +81,11 @@ def two_sided_z(confidence: float) -> float:
 
 
 def t_probability(t: float, df: int) -> float:
-    """Probability that Student's t stays under a value.
+    """Probability that Student's t stays under a value, at 1 degree of freedom or more.
 
-    Parameters
-    ----------
-    t : float
-        The value. [-]
-    df : int
-        Degrees of freedom, at least 1. [-]
+    Abramowitz & Stegun (1964), Mathematical Functions, 26.7.3 and 26.7.4: exact finite sums for
+    whole degrees of freedom (from memory).
 
-    Returns
-    -------
-    float
-        The probability. [fraction]
-
-    References
-    ----------
-    .. [1] Abramowitz & Stegun (1964), Mathematical Functions, 26.7.3 and 26.7.4:
-       exact finite sums for whole degrees of freedom (from memory).
-
-    Examples
-    --------
     >>> round(t_probability(1.383, 9), 3)
     0.9
     """
@@ -132,22 +104,8 @@ def t_probability(t: float, df: int) -> float:
 
 
 def t_quantile(probability: float, df: int) -> float:
-    """Value that Student's t stays under with a given probability.
+    """Value that Student's t stays under with a given probability between 0 and 1.
 
-    Parameters
-    ----------
-    probability : float
-        Between 0 and 1, both left out. [fraction]
-    df : int
-        Degrees of freedom, at least 1. [-]
-
-    Returns
-    -------
-    float
-        The quantile. [-]
-
-    Examples
-    --------
     >>> round(t_quantile(0.975, 1), 1), round(t_quantile(0.90, 9), 3)
     (12.7, 1.383)
     """

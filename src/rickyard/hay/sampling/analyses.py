@@ -219,20 +219,6 @@ def _rain(why: str) -> Iterable[Wanted]:
 def inspections(lot: Lot, purposes: Collection[Purpose] = ()) -> tuple[str, ...]:
     """Say what to look for by eye, because no ordinary test finds it.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    purposes : collection of Purpose
-        Who eats it.
-
-    Returns
-    -------
-    tuple of str
-        Sentences.
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from rickyard.farm import Storage
     >>> lot = Lot("H", "Hill", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,

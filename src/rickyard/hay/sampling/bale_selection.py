@@ -55,18 +55,6 @@ class BaleChoice:
 def seed_for(*parts: str) -> int:
     """Return a seed that names make, so that a sheet printed again names the same bales.
 
-    Parameters
-    ----------
-    *parts : str
-        What the choice is for, such as farm, lot and day.
-
-    Returns
-    -------
-    int
-        Seed, under 2 to the power of 32.
-
-    Examples
-    --------
     >>> seed_for("Hill farm", "A1") == seed_for("Hill farm", "A1") != seed_for("Hill farm", "B2")
     True
     """
@@ -82,43 +70,14 @@ def choose_bales(
     how: How = "random",
     unreachable: Sequence[int] = (),
 ) -> BaleChoice:
-    """Draw the bales to core.
+    """Draw the bales to core: in stack order, and spares in the order of use.
 
-    Parameters
-    ----------
-    bales_in_lot : int
-        Bales, numbered from 1 along the stack in the order in which they can be reached. [-]
-    wanted : int
-        Bales to core. [-]
-    seed : int
-        Seed of the generator; write it down with the sample.
-    how : {"random", "systematic"}
-        Each bale with one chance, or every so many from a random start: that is good where the
-        stack was built in the order of the field.
-    unreachable : sequence of int
-        Numbers that no probe can reach; they are not drawn.
+    Bales are numbered from 1 along the stack in the order in which they can be reached; those that
+    no probe can reach are not drawn, and where fewer than wanted can be, all of them are taken.
+    Write the seed down with the sample. Systematic, every so many from a random start, is good
+    where the stack was built in the order of the field. Do not choose by colour, leaf or weeds.
+    From Teutsch (Univ. Kentucky), Hay sampling 101.
 
-    Returns
-    -------
-    BaleChoice
-        Bales in stack order, spares in the order of use.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no bale to draw, or none is wanted.
-
-    Notes
-    -----
-    Do not choose by colour, leaf or weeds. Where fewer bales can be reached than are wanted, all
-    of them are taken.
-
-    References
-    ----------
-    .. [1] Teutsch (Univ. Kentucky), Hay sampling 101.
-
-    Examples
-    --------
     >>> choice = choose_bales(60, 5, seed=7)
     >>> len(choice.bales), len(set(choice.bales) & set(choice.spares))
     (5, 0)

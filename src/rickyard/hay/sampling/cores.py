@@ -47,33 +47,13 @@ DEPTH_PER_DIAMETER: Final = 0.25
     density_kg_m3=(require_between, "bale density", *DENSITY_KG_M3, "kg/m3"),
 )
 def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Numeric:
-    """Hay in one core.
+    """Hay in one core, as fed [g].
 
-    Parameters
-    ----------
-    tip_m : float or array
-        Inner diameter of the cutting tip, 0.3 to 1.3 in. [m]
-    depth_m : float or array
-        How deep the core goes, 6 to 30 in. [m]
-    density_kg_m3 : float or array
-        Density of the bale as fed, 6 to 45 lb/ft3. [kg/m3]
+    Inner diameter of the cutting tip 0.3 to 1.3 in, depth 6 to 30 in, density of the bale 6 to 45
+    lb/ft3. Real cores are 5 to 20 % lighter, for a dull tip packs hay ahead of it (common
+    practice): weigh the first five. Derived from geometry; agrees with 20 cores of about half a
+    pound (Univ. Kentucky).
 
-    Returns
-    -------
-    float or array
-        Hay as fed. [g]
-
-    Notes
-    -----
-    Real cores are 5 to 20 % lighter, for a dull tip packs hay ahead of it (common practice):
-    weigh the first five.
-
-    References
-    ----------
-    .. [1] Derived from geometry; agrees with 20 cores of about half a pound (Univ. Kentucky).
-
-    Examples
-    --------
     >>> round(core_mass_g(0.625 * 0.0254, 18 * 0.0254, 160.185), 2)
     14.5
     """
@@ -82,27 +62,10 @@ def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Num
 
 
 def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
-    """Cores to take from each bale.
+    """Cores to take from each bale: more than 1 when the lot has fewer bales than cores are wanted.
 
-    Parameters
-    ----------
-    bales_in_lot : float
-        Bales in the lot. [-]
-    cores : int
-        Cores wanted in all. [-]
+    A laboratory's rule that under 20 bales every bale is probed; the division is common practice.
 
-    Returns
-    -------
-    int
-        1, or more when the lot has fewer bales than cores are wanted. [-]
-
-    References
-    ----------
-    .. [1] A laboratory's rule that under 20 bales every bale is probed; the division is common
-       practice.
-
-    Examples
-    --------
     >>> cores_per_bale(8), cores_per_bale(60)
     (3, 1)
     """
@@ -112,24 +75,10 @@ def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
 
 
 def cores_for_patches(bales_in_lot: float) -> int:
-    """Cores to take when a hazard lies in patches, such as nitrate.
+    """Cores to take when a hazard lies in patches, such as nitrate: 20, or a fifth of the bales.
 
-    Parameters
-    ----------
-    bales_in_lot : float
-        Bales in the lot. [-]
+    From Kansas State, Testing methods for nitrates in forages: at least 20 %, up to 40 %.
 
-    Returns
-    -------
-    int
-        The larger of 20 and a fifth of the bales. [-]
-
-    References
-    ----------
-    .. [1] Kansas State, Testing methods for nitrates in forages: at least 20 %, up to 40 %.
-
-    Examples
-    --------
     >>> cores_for_patches(60), cores_for_patches(150)
     (20, 30)
     """
@@ -139,32 +88,12 @@ def cores_for_patches(bales_in_lot: float) -> int:
 
 @equation(diameter_m=(require_positive, "bale diameter", "m"))
 def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
-    """Depth at which a core from the round side holds its fair share of the weathered skin.
+    """Depth at which a core from the round side holds its fair share of the weathered skin [m].
 
-    Parameters
-    ----------
-    diameter_m : float or array
-        Diameter of the bale. [m]
-    weathered_m : float or array
-        Thickness of the weathered skin. [m]
-
-    Returns
-    -------
-    float or array
-        Depth. [m]
-
-    Notes
-    -----
     A core counts every inch of radius alike, but most of a bale's mass lies near the outside. A
     shallower core makes too much of the skin, a deeper one too little: about one quarter of the
-    diameter is right.
+    diameter is right (derived).
 
-    References
-    ----------
-    .. [1] Derived, see the notes.
-
-    Examples
-    --------
     >>> round(core_depth_m(60 * 0.0254, 4 * 0.0254) / 0.0254, 2)
     16.07
     """
@@ -176,24 +105,10 @@ def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
 
 @equation(sample_g=(require_positive, "sample", "g"))
 def bag_volume_ml(sample_g: Numeric) -> Numeric:
-    """Room that loose cores take in a bag.
+    """Room that loose cores take in a bag [mL], from their weight [g].
 
-    Parameters
-    ----------
-    sample_g : float or array
-        Sample. [g]
+    Common practice, no published source: 6 lb/ft3. Weigh one bag to calibrate.
 
-    Returns
-    -------
-    float or array
-        Volume. [mL]
-
-    References
-    ----------
-    .. [1] Common practice, no published source: 6 lb/ft3. Weigh one bag to calibrate.
-
-    Examples
-    --------
     >>> bag_volume_ml(95.0)
     950.0
     """
@@ -203,22 +118,10 @@ def bag_volume_ml(sample_g: Numeric) -> Numeric:
 def sample_remark(sample_g: float) -> str | None:
     """Say what is wrong with the weight of a dry sample, or ``None`` when it is right.
 
-    Parameters
-    ----------
-    sample_g : float
-        Weight of the sample. [g]
-
-    Returns
-    -------
-    str or None
-        One sentence.
-
-    Examples
-    --------
     >>> sample_remark(180.0)
     >>> sample_remark(70.0)
     'about 70 g is too little for minerals and nitrate: core deeper or use a wider probe, and weigh it.'
-    """  # noqa: E501 - a doctest's output cannot be folded
+    """  # noqa: E501 - as it is printed
     require_positive("sample", sample_g, "g")
     if sample_g < SMALL_SAMPLE_G:
         return (

@@ -32,29 +32,10 @@ _NO_FIELD: Final = "FARM"
 
 
 def composites_for(as_fed_kg: float) -> int:
-    """Return how many composite samples a lot of that weight takes at least.
+    """Return how many composite samples a lot takes at least: one for each 200 tons begun.
 
-    Parameters
-    ----------
-    as_fed_kg : float
-        Hay as fed. [kg]
+    From Univ. Georgia laboratory and Univ. Kentucky; read as fed, the stricter way.
 
-    Returns
-    -------
-    int
-        One, and one more for each 200 tons begun. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If the weight is negative.
-
-    References
-    ----------
-    .. [1] Univ. Georgia laboratory and Univ. Kentucky; read as fed, the stricter way.
-
-    Examples
-    --------
     >>> composites_for(150 * 907.18474), composites_for(210 * 907.18474)
     (1, 2)
     """
@@ -128,33 +109,10 @@ def lot_code(
 ) -> str:
     """Return the next free code for a lot of a field and cutting.
 
-    Parameters
-    ----------
-    harvest_year : int
-        Year it was cut.
-    field_name : str
-        The field.
-    cutting : int or None
-        First cutting is 1; 0 stands where it is not known.
-    taken : collection of str
-        Codes ever used; none is used again.
+    Year it was cut, field, cutting (0 where it is not known) and running number, at most 20
+    letters; none of the codes ever used (``taken``) is used again. Common practice, no published
+    source.
 
-    Returns
-    -------
-    str
-        Year, field, cutting and running number, at most 20 letters.
-
-    Raises
-    ------
-    OutOfRange
-        If the year has not four figures, the cutting is over 99, or 999 codes are used.
-
-    References
-    ----------
-    .. [1] Common practice, no published source.
-
-    Examples
-    --------
     >>> lot_code(2025, "North bottom", 1, ["2025-NBOT-C1-L01"])
     '2025-NBOT-C1-L02'
     """
@@ -169,15 +127,8 @@ def lot_code(
 
 
 def sample_code(lot_id: str, number: int) -> str:
-    """Return what is written on the bag: the lot and the number of the sample.
+    """Return what is written on the bag: the lot and the number of the sample, from 1.
 
-    Raises
-    ------
-    OutOfRange
-        If the number is under 1.
-
-    Examples
-    --------
     >>> sample_code("2025-NBOT-C1-L02", 1)
     '2025-NBOT-C1-L02-S1'
     """

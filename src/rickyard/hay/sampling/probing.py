@@ -44,31 +44,11 @@ _STRAIGHT: Final = "straight in, at a right angle to the face"
 def probing_of(
     package: Package, storage: Storage, diameter_m: float | None = None, *, silage: bool = False
 ) -> Probing:
-    """Say how the bales of a lot are cored.
+    """Say how the bales of a lot are cored: face, angle, depth and what to mind.
 
-    Parameters
-    ----------
-    package : Package
-        How the hay is put up.
-    storage : Storage
-        Where it stands; a weathered skin changes the depth in round bales.
-    diameter_m : float, optional
-        Diameter of a round bale. [m]
-    silage : bool
-        Whether loose forage is silage of a pit, a pile or a bag, and not hay.
+    A weathered skin changes the depth in round bales, which is derived. From Univ. Georgia C1287
+    and Univ. Kentucky; North Dakota State AS1064 (never the flat end); Putnam & Orloff.
 
-    Returns
-    -------
-    Probing
-        Face, angle, depth and what to mind.
-
-    References
-    ----------
-    .. [1] Univ. Georgia C1287 and Univ. Kentucky; North Dakota State AS1064 (never the flat
-       end); Putnam & Orloff. The depth in round bales is derived.
-
-    Examples
-    --------
     >>> way = probing_of(Package.ROUND, Storage.EXPOSED_GROUND, 60 * 0.0254)
     >>> round(way.depth_m / 0.0254, 1)
     16.1

@@ -86,35 +86,10 @@ def protocol(
     fee_usd: float = 0.0,
     effort: Effort | None = None,
 ) -> Protocol:
-    """Work out one way to sample a lot.
+    """Work out one way to sample a lot: bales, cores, precision and price.
 
-    Parameters
-    ----------
-    name, source : str
-        What it is called and where it is printed.
-    cores : int
-        Cores wanted. [-]
-    bales_in_lot : int
-        Bales that can be cored. [-]
-    spread : Spread
-        Standard deviations of the analyte by which ways are compared, usually protein.
-    fee_usd : float
-        The laboratory's fee. [$]
-    effort : Effort, optional
-        What coring and mailing cost.
+    The spread is of the analyte by which ways are compared, usually protein.
 
-    Returns
-    -------
-    Protocol
-        Bales, cores, precision and price.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no bale, or the fee is negative.
-
-    Examples
-    --------
     >>> from rickyard.hay.precision.spreads import spread_of
     >>> strict = protocol("protocol", "", 20, 200, spread_of("cp"), 16.0)
     >>> strict.bales, round(strict.same_lab, 2), strict.price_usd

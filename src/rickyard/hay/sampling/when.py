@@ -127,29 +127,11 @@ def is_wet(lot: Lot, dm_pct: float) -> bool:
 
 
 def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple[date, str]:
-    """Return the first day on which a sample speaks for the hay as it will be fed.
+    """Return the first day on which a sample speaks for the hay as it will be fed, and the reason.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    feeding_on : date
-        First day it is fed or sold.
-    for_sale : bool
-        Whether it is sold: then as close to the sale as outside hay to its feeding.
+    Hay outside that is for sale is sampled as close to the sale as to its feeding. From Univ.
+    Kentucky (Teutsch); Univ. Georgia C1287; Mississippi State P2540; outside common practice.
 
-    Returns
-    -------
-    tuple of (date, str)
-        The day and the reason in words.
-
-    References
-    ----------
-    .. [1] Univ. Kentucky (Teutsch); Univ. Georgia C1287; Mississippi State P2540; outside
-       common practice.
-
-    Examples
-    --------
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> earliest_day(lot, date(2026, 12, 15))[0]
@@ -197,24 +179,8 @@ def is_silage(lot: Lot) -> bool:
 
 
 def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:
-    """Return the last day on which a sample still gives a result in time.
+    """Return the last day on which a sample, wet by the faster service, gives a result in time.
 
-    Parameters
-    ----------
-    feeding_on : date
-        First day the lot is fed.
-    place : BoxPlace
-        Calendar and days that a result takes.
-    wet : bool
-        Whether the sample goes by the faster service.
-
-    Returns
-    -------
-    date
-        The day.
-
-    Examples
-    --------
     >>> from rickyard.hay.common.calendar import work_calendar
     >>> latest_day(date(2026, 12, 15), BoxPlace(work_calendar("US")))
     datetime.date(2026, 11, 21)
@@ -231,31 +197,11 @@ def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:
 def good_until(lot: Lot, sampled_on: date, dm_pct: float, rain_mm_per_year: float | None) -> date:
     """Return the last day on which a test of a lot still holds.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    sampled_on : date
-        Day it was sampled.
-    dm_pct : float
-        Dry matter of the hay. [%]
-    rain_mm_per_year : float, optional
-        Yearly rainfall; unknown counts as wet. [mm]
+    Outside without cover 90 days where it rains 25 in a year or more or nobody knows, else six
+    months; dry hay under cover a year, damper hay there half of it (judgement: the year is stated
+    for hay under 15 % moisture); baleage nine months. Common practice, consistent with testing hay
+    going in and coming out.
 
-    Returns
-    -------
-    date
-        The day.
-
-    Notes
-    -----
-    Outside without cover 90 days where it rains 25 in a year or more, else six months; dry hay
-    under cover a year, damper hay there half of it (judgement: the year is stated for hay
-    under 15 % moisture); baleage nine months. Common practice, consistent with testing hay going
-    in and coming out.
-
-    Examples
-    --------
     >>> lot = Lot("A", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.EXPOSED_GROUND, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> good_until(lot, date(2026, 9, 1), 87.0, 1000.0)
@@ -277,26 +223,6 @@ def retest_reason(
 ) -> str | None:
     """Say why a lot that has a test is tested again, or ``None`` while the test holds.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    since : Since
-        When it was sampled and what happened since.
-    feeding_on : date
-        First day it is fed or sold.
-    dm_pct : float
-        Dry matter of the hay. [%]
-    rain_mm_per_year : float, optional
-        Yearly rainfall. [mm]
-
-    Returns
-    -------
-    str or None
-        The reason.
-
-    Examples
-    --------
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> retest_reason(lot, Since(date(2026, 7, 1)), date(2026, 12, 1), 88.0, None)
@@ -328,31 +254,11 @@ def sample_dates(
     place: BoxPlace,
     since: Since | None = None,
 ) -> SampleDates:
-    """Say when a lot is sampled.
+    """Say when a lot is sampled, and why.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-    feeding_on : date
-        First day it is fed or sold.
-    today : date
-        The day asked about.
-    dm_pct : float
-        Dry matter of the hay. [%]
-    place : BoxPlace
-        Calendar, days that a result takes, rain.
-    since : Since, optional
-        When it was sampled and what happened since.
+    Where the hay cannot be stable before the result is needed, or the last day has passed, it is
+    sampled at once, and the reasons say so.
 
-    Returns
-    -------
-    SampleDates
-        The days and the reasons. Where the hay cannot be stable before the result is needed, or
-        the last day has passed, it is sampled at once, and the reasons say so.
-
-    Examples
-    --------
     >>> from rickyard.hay.common.calendar import work_calendar
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))

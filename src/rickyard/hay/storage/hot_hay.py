@@ -68,20 +68,8 @@ def _timetable() -> tuple[HeatStep, ...]:
 
 
 def heat_step(temperature_c: float) -> HeatStep:
-    """Return what a temperature inside a bale or stack asks for.
+    """Return what a temperature [degC] inside a bale or stack asks for.
 
-    Parameters
-    ----------
-    temperature_c : float
-        Temperature inside. [degC]
-
-    Returns
-    -------
-    HeatStep
-        Action, hours to the next reading, and the source.
-
-    Examples
-    --------
     >>> heat_step(40.0).level, heat_step(66.0).level
     ('none', 'danger')
     """
@@ -105,36 +93,13 @@ def heat_watch(
     baled_moisture_pct: float | None = None,
     readings: Sequence[tuple[date, float]] = (),
 ) -> Watch:
-    """Say whether a lot must be watched for heat.
+    """Say whether a lot must be watched for heat, by its readings inside [degC] in their order.
 
-    Parameters
-    ----------
-    package : Package
-        How the hay is put up; wrapped baleage ferments without air and is not watched.
-    baled_on, today : date
-        Day it was baled, and the day asked about.
-    baled_moisture_pct : float, optional
-        Moisture when it was baled. [%]
-    readings : sequence of (date, float)
-        Temperatures inside, in the order they were read. [degC]
+    A lot baled above its limit is probed daily for 42 days, or until three readings in a row fall
+    and lie under 120 degF (49 degC). A reading of 150 degF (66 degC) or more is an alarm that
+    stands until a second reading on another occasion is lower. Wrapped baleage ferments without air
+    and is not watched. From Purdue; Missouri (six weeks); the daily task is common practice.
 
-    Returns
-    -------
-    Watch
-        The watch.
-
-    Notes
-    -----
-    A lot baled above its limit is probed daily for 42 days, or until three readings in a row
-    fall and lie under 120 degF (49 degC). A reading of 150 degF (66 degC) or more is an alarm
-    that stands until a second reading on another occasion is lower.
-
-    References
-    ----------
-    .. [1] Purdue; Missouri (six weeks); the daily task is common practice.
-
-    Examples
-    --------
     >>> heat_watch(Package.ROUND, date(2026, 6, 1), date(2026, 6, 10), 22.0).due
     True
     """

@@ -126,39 +126,13 @@ def lot_book(
     dry_per_bale: DryPerBale,
     dm_pct: float,
 ) -> LotBook:
-    """Make the book of a lot.
+    """Make the book of a lot, from the farm's movements and feeding log in any order.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot; its bales are a count on the morning of ``counted_on``, hay that came on that
-        day included.
-    moves : sequence of MoveRow
-        The farm's movements, in any order; those of other lots are passed over.
-    fed : sequence of FedRow
-        The farm's feeding log, in any order.
-    dry_per_bale : callable
-        Dry matter of one bale on a day; a weight is turned into bales by it. [kg]
-    dm_pct : float
-        Dry matter of the hay as fed. [%]
-
-    Returns
-    -------
-    LotBook
-        The book. Stock is never negative in it: bales that were taken and never stood there get
-        a line ``missing`` of their own.
-
-    Raises
-    ------
-    OutOfRange
-        If a correction has no name under it.
-
-    Notes
-    -----
+    The lot's bales are a count on the morning of ``counted_on``, hay that came on that day
+    included. A weight is turned into bales by the dry matter of one on that day. Stock is never
+    negative: bales that were taken and never stood there get a line ``missing`` of their own.
     ``cored`` takes nothing: twenty cores are half a pound.
 
-    Examples
-    --------
     >>> from rickyard.farm import Forage, Package, Storage
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 10, 1))

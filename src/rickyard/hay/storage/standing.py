@@ -107,21 +107,9 @@ def mean_bale_kg(lot: Lot, dm_pct: float) -> float:
 
 
 def dry_per_bale(lot: Lot, dm_pct: float, rain_mm_per_year: float) -> DryPerBale:
-    """Return the dry matter of one bale as a function of the day.
+    """Return the dry matter of one bale [kg] as a function of the day.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot; its weight holds on the day of the count.
-    dm_pct : float
-        Dry matter of the hay as fed. [%]
-    rain_mm_per_year : float
-        Yearly rainfall of the place. [mm]
-
-    Returns
-    -------
-    callable
-        Day to dry matter. It falls with storage; before the day of the count it was more. [kg]
+    The lot's weight holds on the day of the count; it falls with storage, and before it was more.
     """
     counted = mean_bale_kg(lot, dm_pct) * dm_pct / 100.0
     at = _months(lot, lot.counted_on)
@@ -261,25 +249,11 @@ def bales_to_weigh(lot: Lot, within_pct: float = WEIGH_WITHIN_PCT) -> int:
 
 
 def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
-    """Return the standard error of a lot's mean bale weight, and where the weight comes from.
+    """Return the standard error of a lot's mean bale weight as a share of it, and its origin.
 
-    Parameters
-    ----------
-    lot : Lot
-        The lot.
-
-    Returns
-    -------
-    tuple of (float, str)
-        Error as a share of the weight, and a few words.
-
-    Notes
-    -----
     Without the spread of the weights 8 % from bale to bale is taken, without the number of bales
     weighed three. The correction for a finite lot makes it nothing when every bale was weighed.
 
-    Examples
-    --------
     >>> from rickyard.farm import Forage
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 100.0,
     ...           date(2026, 6, 1), date(2026, 10, 1), bale_weight_kg=500.0, bales_weighed=10)

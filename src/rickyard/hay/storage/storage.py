@@ -61,31 +61,11 @@ BUNKER_MOST_DAYS: Final = 360.0
 
 @lru_cache(maxsize=1024)
 def storage_loss_lookup(table: str, method: str, period: str = "", end: End = "") -> float:
-    """Look up the loss that one published table prints.
+    """Look up the loss [%] that one published table prints.
 
-    Parameters
-    ----------
-    table : str
-        Name of the table, for example ``"osu_bae1716"``, ``"tennessee"``, ``"collins1995"``,
-        ``"shinners"``.
-    method : str
-        How the hay was stored, in the words of that table.
-    period : str
-        How long, where the table says; for ``osu_bae1716`` ``"le9"`` or ``"12_18"``.
-    end : {"", "low", "high"}
-        Which end of a printed range.
+    Table, method and period are in the words of ``data/storage_losses.csv``, where the source of
+    every row stands.
 
-    Returns
-    -------
-    float
-        Loss. [%]
-
-    References
-    ----------
-    .. [1] The source of every row stands in ``data/storage_losses.csv``.
-
-    Examples
-    --------
     >>> storage_loss_lookup("osu_bae1716", "exposed_ground", "le9", "high")
     20.0
     """
@@ -249,27 +229,12 @@ def _between_ends(storage: Storage, period: str, wet_frac: float) -> float:
     days=(require_between, "days in the bunker", 0.0, BUNKER_MOST_DAYS, "days"),
 )
 def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> Numeric:
-    """Dry matter lost in a bunker silo by how tightly it is packed.
+    """Dry matter lost in a bunker silo [%] by how tightly it is packed.
 
-    Parameters
-    ----------
-    dm_density_kg_m3 : float or array
-        Dry matter per volume, 10 to 22 lb/ft3 (160 to 352 kg/m3). [kg/m3]
-    days : float or array
-        Time in the bunker, at most 360. [d]
+    Dry matter 10 to 22 lb/ft3 (160 to 352 kg/m3), at most 360 days. From Ruppel (1992) in Holmes &
+    Muck, Univ. Wisconsin; the straight line is fitted here (derived), for 180 days and in
+    proportion to time.
 
-    Returns
-    -------
-    float or array
-        Loss of dry matter. [%]
-
-    References
-    ----------
-    .. [1] Ruppel (1992) in Holmes & Muck, Univ. Wisconsin; the straight line is fitted here
-       (derived), for 180 days and in proportion to time.
-
-    Examples
-    --------
     >>> round(bunker_loss_pct(15.0 * 16.01846), 2)
     15.95
     """

@@ -57,35 +57,10 @@ def group_need_kg(
     intake_pct_bw: float = INTAKE_PCT_BW,
     package: Package = Package.ROUND,
 ) -> float:
-    """Return the dry matter to offer a group, waste counted.
+    """Return the dry matter [kg] to offer a group from ``start`` until ``end``, waste counted.
 
-    Parameters
-    ----------
-    group : Group
-        The group.
-    start, end : date
-        First day fed and first day no longer fed.
-    intake_pct_bw : float
-        Dry matter eaten in a day. [% of body weight]
-    package : Package
-        How most of the hay is put up, which decides what is wasted.
-
-    Returns
-    -------
-    float
-        Dry matter. [kg]
-
-    Raises
-    ------
-    OutOfRange
-        If the intake is negative or over 6 % of body weight.
-
-    Notes
-    -----
     Where no waste is stated, that of the stock, the feeder and the package (`planned_loss`).
 
-    Examples
-    --------
     >>> from rickyard.farm import AnimalClass, Feeder
     >>> cows = Group("C", "Cows", AnimalClass.COW, 60, 600.0, feeder=Feeder.BUNK)
     >>> round(group_need_kg(cows, date(2026, 11, 1), date(2027, 4, 1)))
@@ -111,42 +86,11 @@ def outlook(
     drought_often: bool = False,
     package: Package = Package.ROUND,
 ) -> Outlook:
-    """Set what stands against what is needed to the end of the season.
+    """Set what stands [kg of dry matter] against what is needed to the end of the season.
 
-    Parameters
-    ----------
-    groups : sequence of Group
-        Who eats.
-    season : Season
-        Its start and end.
-    day : date
-        The day; before the season feeding starts with the season.
-    standing_kg : float
-        Dry matter that stands on the day. [kg]
-    storage_loss_pct : float
-        Dry matter that storage takes between the day and feeding, on the mean. [%]
-    drought_often : bool
-        Whether drought is frequent, which makes the reserve a quarter.
-    package : Package
-        How most of the hay is put up, which decides what is wasted.
-
-    Returns
-    -------
-    Outlook
-        Need, reserve, what is over or to be bought, and the day it runs down to the reserve.
-
-    Raises
-    ------
-    OutOfRange
-        If a mass is negative or the loss is outside 0 to under 100 %.
-
-    Notes
-    -----
-    All losses divide. The reserve is common practice: 15 % or 30 days, whichever is more.
-
-    References
-    ----------
-    .. [1] Pittman (Georgia) in DTN, 21 Oct 2024.
+    Before the season, feeding starts with the season. All losses divide. The reserve is common
+    practice: 15 % or 30 days, whichever is more, and a quarter where drought is frequent. From
+    Pittman (Georgia) in DTN, 21 Oct 2024.
     """
     require_not_negative("hay", standing_kg, "kg")
     require_loss("storage loss", storage_loss_pct)
@@ -183,43 +127,11 @@ def sell_or_keep(
     months: float = 0.0,
     later_price: float | None = None,
 ) -> SellOrKeep:
-    """Work out the price at which keeping hay is as good as selling it now.
+    """Work out the price [$/mass] at which keeping hay is as good as selling it now.
 
-    Parameters
-    ----------
-    price : float
-        What it brings now. [$/mass]
-    storage_loss_pct : float
-        What storage takes until later. [%]
-    storage_cost : float
-        What storing costs until later, for each mass unit stored. [$/mass]
-    interest_pct : float
-        Interest a year on the money that a sale would bring. [%]
-    months : float
-        Time to later. [month]
-    later_price : float, optional
-        What it is expected to bring, or to save, later. [$/mass]
+    Storing costs for each mass unit stored until later, interest is of a year. Losses divide: $100
+    of hay that loses 20 % must bring $125. Derived: delivered cost per ton fed.
 
-    Returns
-    -------
-    SellOrKeep
-        Both prices, and whether to keep it where a later price is given.
-
-    Raises
-    ------
-    OutOfRange
-        If a number is negative or the loss is outside 0 to under 100 %.
-
-    Notes
-    -----
-    Losses divide: $100 of hay that loses 20 % must bring $125.
-
-    References
-    ----------
-    .. [1] Derived: delivered cost per ton fed.
-
-    Examples
-    --------
     >>> sell_or_keep(100.0, 20.0, later_price=120.0)
     SellOrKeep(now=100.0, later_must_be=125.0, keep=False)
     """
