@@ -47,7 +47,7 @@ from coverage import CoverageData
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = Path("src/rickyard")
 #: What is changed: the science and the program.
-ROOMS = ("forage", "stock", "hay", "match", "program")
+ROOMS = ("forage", "stock", "hay", "match", "safety", "program")
 MAP = ROOT / "out" / "tests-by-line.json"
 #: The variable of the environment by which ``reached.py`` is told where the outcomes go.
 WRITTEN_TO = "RICKYARD_TESTS_RUN"
