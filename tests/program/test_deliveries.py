@@ -105,7 +105,10 @@ def test_shares_of_a_lot_are_whole_near_and_together_no_more_than_stand(
         assert all(abs(shares[key] - amount) <= 0.5 + 1e-6 for key, amount in named.items())
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize(
+    "seed",
+    [pytest.param(seed, marks=pytest.mark.long if seed >= 4 else ()) for seed in range(8)],
+)
 def test_deliveries_of_many_farms_hold_at_any_interval(seed: int) -> None:
     farm = random_farm(seed, lots=5, groups=5, weeks=6)
     groups = tuple(

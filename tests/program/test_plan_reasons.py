@@ -35,7 +35,7 @@ def test_cost_and_charges_add_up_to_the_reduced_cost(seed: int) -> None:
     assert {"stock", "buying", "appetite", "gain_energy", "cp"} <= set(solved.prices.charged)
 
 
-@pytest.mark.parametrize("seed", [None, 1, 4, 5])
+@pytest.mark.parametrize("seed", [None, 1, 4])
 def test_every_week_of_every_group_has_an_answer(seed: int | None) -> None:
     farm = demo_farm(1.0) if seed is None else random_farm(seed)
     program = plan_season(farm)
@@ -151,8 +151,9 @@ def test_a_unit_more_of_protein_or_energy_costs_what_is_said(farm: Farm, worth: 
 
 def test_where_the_farm_is_short_no_price_is_told() -> None:
     """Every group of it is short all season: money says nothing."""
-    farm = random_farm(5, lots=10, groups=4, weeks=24)
-    program = plan_season(farm)
+    farm = random_farm(5, lots=10, groups=4, weeks=8)
+    groups = tuple(replace(one, head=30 * one.head) for one in farm.groups)
+    program = plan_season(replace(farm, groups=groups))
     assert program.status == "short"
     hidden = [one for one in program.unit_worth if one.usd_per_unit is None]
     assert hidden

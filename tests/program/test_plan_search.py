@@ -106,7 +106,10 @@ def test_a_narrowed_season_bounds_the_whole_one(seed: int, monkeypatch) -> None:
     assert narrow.optimum.objective >= whole.optimum.objective - 1e-6 * cost
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize(
+    "seed",
+    [pytest.param(seed, marks=pytest.mark.long if seed >= 2 else ()) for seed in range(4)],
+)
 def test_programs_of_narrowed_seasons_pass_the_re_check(seed: int, monkeypatch) -> None:
     monkeypatch.setattr(relaxing, "WIDE", 0)
     farm = ruled(seed, lots=16, groups=3, weeks=10)

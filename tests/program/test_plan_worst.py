@@ -126,13 +126,14 @@ def test_one_bale(tmp_path: Path) -> None:
     assert "Hay runs short from Nov 2" in said
 
 
-def test_three_hundred_lots(tmp_path: Path) -> None:
+@pytest.mark.parametrize("count", [100, pytest.param(300, marks=pytest.mark.long)])
+def test_hundreds_of_lots(count: int, tmp_path: Path) -> None:
     herd = groups(COWS.format(head=60), HEIFERS.format(head=9))
-    where = folder(tmp_path / "f", hay=lots(300, bales=14.0), herd=herd, more=RULES)
+    where = folder(tmp_path / "f", hay=lots(count, bales=4200.0 / count), herd=herd, more=RULES)
     document = tmp_path / "plan.json"
     answered(where, "--json", str(document), "--seconds", "2")
     plan = json.loads(document.read_text(encoding="utf-8"))
-    assert len(plan["lots"]) == 300
+    assert len(plan["lots"]) == count
     assert plan["status"] == "complete"
 
 
@@ -169,14 +170,21 @@ def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
     assert "No Soybean hulls to every group all season: kept." in said
 
 
-@pytest.mark.parametrize("days", [14, pytest.param(7, marks=pytest.mark.long)])
-def test_all_that_is_worst_at_once(days: int, tmp_path: Path) -> None:
-    """Three hundred lots of one bale, nothing to buy, every rule, and pins against each other."""
+@pytest.mark.parametrize(
+    ("count", "days"),
+    [
+        (80, 28),
+        pytest.param(300, 14, marks=pytest.mark.long),
+        pytest.param(300, 7, marks=pytest.mark.long),
+    ],
+)
+def test_all_that_is_worst_at_once(count: int, days: int, tmp_path: Path) -> None:
+    """Hundreds of lots of one bale, nothing to buy, every rule, and pins against each other."""
     head = FEEDS.splitlines()[0] + "\n"
     cash = "cash_limit_usd = 1\nsimpler_for_pct = 2\n"
     where = folder(
         tmp_path / "f",
-        hay=lots(300, bales=1.0),
+        hay=lots(count, bales=1.0),
         herd=groups(COWS.format(head=60), HEIFERS.format(head=12)),
         feeds=head,
         wishes="wish,source,group\nkeep_off,L7,\nfeed,L8,heifers\n",

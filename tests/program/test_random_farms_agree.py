@@ -21,7 +21,7 @@ from rickyard.sheets.wording import answer_of
 from support.farms import random_farm
 from support.season_farms import hay, report_on
 
-USUAL = 8
+USUAL = 5
 ALL = 300
 US = Display("us")
 
