@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import jsonschema
@@ -10,10 +12,16 @@ import pytest
 from click.testing import CliRunner, Result
 
 from rickyard.cli.main import main
+from rickyard.cli.show.reasons import reason_lines
+from rickyard.display import Display
 from rickyard.folder.io.write import write_folder
+from rickyard.program.planning import plan_season
+from rickyard.program.result import LotReason, PlanOptions
 from rickyard.sheets.data_files.plan_schema import plan_schema
 from support.farm_folders import plain_demo
 from support.farms import random_farm
+
+END = "it is left out to keep the ration steady and the hays few."
 
 
 def run(*arguments: object) -> Result:
@@ -57,6 +65,30 @@ def test_why_says_what_would_remove_a_shortage(tmp_path: Path) -> None:
     jsonschema.validate(document, plan_schema())
     assert document["remedies"]
     assert any("more would be short" in one["sentence"] for one in document["reasons"])
+
+
+def test_first_use_why_says_once_that_a_little_of_another_hay_would_be_cheaper() -> None:
+    farm = random_farm(3, lots=4, groups=2, weeks=6)
+    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    start = farm.season.start
+    reasons = [
+        LotReason(
+            "group-1", hay, start, start + timedelta(days=7), other, -2.0, "steady", f"{hay} so {END}"
+        )
+        for hay, other in (("lot-1", "lot-0"), ("lot-2", "lot-0"), ("lot-3", "lot-1"))
+    ]
+    priced = replace(reasons[0], usd_over_run=40.0, sentence="Priced.")
+    names = {one.source_id: one.name for one in program.sources}
+    lines = reason_lines(program, [*reasons, priced], "Ewes", Display("us"))
+    days = Display("us").span_text(start, start + timedelta(days=7))
+    assert lines == [
+        "Priced.",
+        "A little of another hay would be cheaper for Ewes, but it is left out to keep the ration "
+        f"steady and the hays few: a little of {names['lot-0']} in place of {names['lot-1']} "
+        f"({days}) and {names['lot-2']} ({days}); a little of {names['lot-1']} in place of "
+        f"{names['lot-3']} ({days}).",
+    ]
+    assert reason_lines(program, reasons[:1], "Ewes", Display("us")) == [reasons[0].sentence]
 
 
 @pytest.mark.parametrize(

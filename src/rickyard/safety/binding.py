@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Final
 
 from rickyard.farm import Farm, Group
@@ -18,6 +19,9 @@ from rickyard.safety.whom import (
     gestation_days,
     least_weight_kg,
 )
+
+#: So many farms are remembered with what binds on them: it is asked for by every part of a program.
+REMEMBERED: Final = 16
 
 #: What is found of the farm's own groups, not of what they are fed.
 OF_A_GROUP: Final = "group"
@@ -86,6 +90,7 @@ def counts_as_pregnant(group: Group, farm: Farm) -> bool:
     )
 
 
+@lru_cache(maxsize=REMEMBERED)
 def bindings(farm: Farm) -> tuple[Binding, ...]:
     """Return every rule that binds a group of a farm, in the order of groups, sources and rules.
 

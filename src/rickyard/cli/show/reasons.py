@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Final
 
@@ -9,7 +10,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
-from rickyard.display import Display, money_text
+from rickyard.display import Display, listed, money_text
 from rickyard.farm import Farm
 from rickyard.program.compare import facts_of
 from rickyard.program.result import Coverage, FarmLimit, LotReason, SeasonProgram
@@ -23,6 +24,9 @@ _MOST_REASONS: Final = 4
 
 #: A hay is worth a reason from so much on. [USD per tonne of dry matter]
 _LEAST_USD_PER_T: Final = 1.0
+
+#: Fewer hays that a steady ration alone speaks for are each told by themselves.
+_SAID_ONCE: Final = 2
 
 #: More changes of hay than this are counted and not listed.
 _MOST_DAYS: Final = 6
@@ -93,6 +97,46 @@ def _farm_limit(one: FarmLimit, display: Display) -> str:
         return f"Feed costs {money_text(one.supplied)} of the {money_text(one.need)} available."
     left, wanted = (display.tons_text(tonnes) for tonnes in (one.supplied, one.need))
     return f"{left} of hay left on the last day, {wanted} needed in reserve."
+
+
+def reason_lines(
+    program: SeasonProgram, reasons: Sequence[LotReason], name: str, display: Display
+) -> list[str]:
+    """Return the reasons of a group as they are read aloud.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its sources are read for their names.
+    reasons : sequence of LotReason
+        Those of one group.
+    name : str
+        What the group is called.
+    display : Display
+        How days are written.
+
+    Returns
+    -------
+    list of str
+        Each reason, but those where only a steady ration speaks for the hay together.
+    """
+    steady = [one for one in reasons if one.decides == "steady" and one.usd_over_run is None]
+    alike = [one for one in steady if one.sentence.endswith("the hays few.")]
+    if len(alike) < _SAID_ONCE:
+        return [one.sentence for one in reasons]
+    names = {one.source_id: one.name for one in program.sources}
+    in_place: dict[str, list[str]] = defaultdict(list)
+    for one in alike:
+        days = display.span_text(one.start, one.end)
+        in_place[one.next_best_id].append(f"{names[one.source_id]} ({days})")
+    cheaper = [
+        f"a little of {names[other]} in place of {listed(hays)}" for other, hays in in_place.items()
+    ]
+    said = (
+        f"A little of another hay would be cheaper for {name}, but it is left out to keep the "
+        f"ration steady and the hays few: {'; '.join(cheaper)}."
+    )
+    return [*(one.sentence for one in reasons if one not in alike), said]
 
 
 #: The columns: what each is called over its column.

@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.text import Text
 
 from rickyard.cli.show import parts
+from rickyard.cli.show.reasons import reason_lines
 from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.program.ask import Question
@@ -70,10 +71,12 @@ def _print_group(
         for one in program.held_by
         if one.group_id == group_id and question.is_about(group_id, one.start, one.end)
     ]
-    reasons = [
-        one.sentence
+    asked = [
+        one
         for one in program.reasons
         if one.group_id == group_id and question.is_about(group_id, one.start, one.end)
     ]
+    name = group_name(farm, group_id)
+    reasons = reason_lines(program, asked, name, display_for(farm.units))
     units = [one.sentence for one in program.unit_worth if one.group_id == group_id]
-    parts.sentences(console, group_name(farm, group_id), [*held, *reasons, *units])
+    parts.sentences(console, name, [*held, *reasons, *units])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 from typing import Final
 
 from rickyard.farm import Assumption, Lot, Report
@@ -31,6 +32,9 @@ COMPOSITION_NAMES: Final = ("tdn", "cp", "adf", "ndf")
 #: Stated and tested dry matter further apart than this are told. Judgement: beyond the
 #: spread between laboratories (1 point) and what a bag gains on its way.
 DM_DIFFERENCE_TOLD_PCT: Final = 3.0
+
+#: So many lots are remembered as they are counted: every part of a program asks for them.
+REMEMBERED: Final = 1024
 
 _PLAIN: Final = {
     "dm_pct": "dry matter",
@@ -115,7 +119,17 @@ def lot_profile(lot: Lot, reports: Sequence[Report], screens: Screens | None = N
     >>> profile.tested, profile.cp_pct, profile.origins["cp_pct"]
     (False, 9.2, 'book')
     """
-    return _Gathering(lot, _newest_first(lot, reports), screens).profile()
+    mine = tuple(_newest_first(lot, reports))
+    return _usual_profile(lot, mine) if screens is None else _profile(lot, mine, screens)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _usual_profile(lot: Lot, reports: tuple[Report, ...]) -> LotProfile:
+    return _profile(lot, reports, None)
+
+
+def _profile(lot: Lot, reports: tuple[Report, ...], screens: Screens | None) -> LotProfile:
+    return _Gathering(lot, reports, screens).profile()
 
 
 def _newest_first(lot: Lot, reports: Sequence[Report]) -> list[Report]:
@@ -128,7 +142,7 @@ class _Gathering:
     """The work of gathering one profile; lives for one call."""
 
     lot: Lot
-    reports: list[Report]
+    reports: tuple[Report, ...]
     screens: Screens | None = None
     origins: dict[str, str] = field(default_factory=dict)
     sources: dict[str, str] = field(default_factory=dict)

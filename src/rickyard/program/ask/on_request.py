@@ -93,7 +93,7 @@ def with_answers(
         problem = _wished(farm)
     display = display_for(farm.units)
     with ThreadPoolExecutor(max_workers=1) as pool:
-        prices = pool.submit(_prices, farm, problem, program, question, display)
+        beside = pool.submit(_beside, farm, problem, program, question, display)
         inquiry = Inquiry.of(farm, problem, program)
         asked = [
             one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
@@ -106,12 +106,10 @@ def with_answers(
             question.allowance(inquiry),
             lambda: _wished(with_hay_to_look_for(farm)),
         )
-        say("What doing without each hay would cost")
-        reasons = _reasons(inquiry, program, question, display)
         say("What each test is worth")
         tests = _tests(farm, inquiry, program, question)
-        say("At which prices feeds leave and hay is better sold")
-        feeds, lots = prices.result()
+        say("What doing without each hay would cost, and at which prices feeds leave")
+        reasons, feeds, lots = beside.result()
     return replace(
         program,
         remedies=removing,
@@ -126,12 +124,13 @@ def _silent(_: str) -> None:
     return None
 
 
-def _prices(
+def _beside(
     farm: Farm, problem: Problem, program: SeasonProgram, question: Question, display: Display
-) -> tuple[tuple[FeedWorth, ...], tuple[LotWorth, ...]]:
-    """Answer of the prices, in an inquiry of their own: a second processor does it."""
+) -> tuple[tuple[LotReason, ...], tuple[FeedWorth, ...], tuple[LotWorth, ...]]:
+    """Answer of hays and prices, in an inquiry of their own: a second processor does it."""
     inquiry = Inquiry.of(farm, problem, program)
     return (
+        _reasons(inquiry, program, question, display),
         _feeds(inquiry, program, question, display),
         _lots(farm, inquiry, program, question, display),
     )

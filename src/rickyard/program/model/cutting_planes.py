@@ -117,19 +117,23 @@ class Tangents:
         return len(short) + len(full) + self.doubtful + (self._move(diet) if move else 0)
 
     def over(self, model: Model) -> None:
-        """Lay the tangents of the curves, where they touch now, to a model of the same amounts."""
-        wanted = [
-            (name, one.cells, self._diet if at == 0 and name == "appetite" else one.touch, one.rows)
-            for name, blocks in self._laid.items()
-            for at, one in enumerate(blocks)
-            if one.touch is not None
-        ]
-        before = [self._curved(name, cells, touch) for name, cells, touch, _ in wanted]
+        """Lay the tangents of the curves, where they touch now, to a model of the same amounts.
+
+        Needs are the same too: a coefficient is another only where a source gives other energy.
+        """
+        other = _of_other_energy(self._model, model)
         self._model, self._appetite = model, AppetiteRows.of(model)
-        for old, (name, cells, touch, rows) in zip(before, wanted, strict=True):
-            new = self._curved(name, cells, touch)
-            moved = new.value != old.value
-            self._session.change(rows[new.row[moved]], new.column[moved], new.value[moved])
+        if not other.any():
+            return
+        for name, blocks in self._laid.items():
+            for at, one in enumerate(blocks):
+                if one.touch is None:
+                    continue
+                touch = self._diet if at == 0 and name == "appetite" else one.touch
+                new = self._curved(name, one.cells, touch)
+                amounts = new.column < len(other)
+                here = np.flatnonzero(amounts)[other[new.column[amounts]]]
+                self._session.change(one.rows[new.row[here]], new.column[here], new.value[here])
 
     def start_at(self, x: FloatArray) -> None:
         """Move the appetite tangents to the diets of a program made before."""
@@ -218,6 +222,8 @@ class Tangents:
 
     def _lay_curved(self, name: str, cells: IntArray, touch: FloatArray) -> int:
         """Lay tangents of a curve that touch it there, and return where the first stands."""
+        if len(cells) == 0:
+            return -1
         return self._lay(name, cells, self._curved(name, cells, touch), touch)
 
     def _curved(self, name: str, cells: IntArray, touch: FloatArray) -> SparseRows:
@@ -229,8 +235,6 @@ class Tangents:
         self, name: str, cells: IntArray, rows: SparseRows, touch: FloatArray | None = None
     ) -> int:
         """Lay one tangent for each cell, and return where the first of them stands."""
-        if len(cells) == 0:
-            return -1
         first = self._session.add_rows(rows)
         laid = _Laid(cells, np.arange(first, first + len(cells)), touch)
         self._laid[name].append(laid)
@@ -245,9 +249,18 @@ class Tangents:
 
     def _write_first(self, wanted: BoolArray) -> None:
         """Write the first appetite tangents of the wanted cells at their diets."""
+        if not wanted.any():
+            return
         cells = self._appetite.cells
         rows = self._appetite.rows(cells, self._diet)
         here = wanted[cells[rows.row]]
         self._session.change(
             rows.row[here] + self._first_appetite_row, rows.column[here], rows.value[here]
         )
+
+
+def _of_other_energy(old: Model, new: Model) -> BoolArray:
+    """Say of each amount whether its source gives other energy in another model."""
+    before, after = old.problem.per_kg, new.problem.per_kg
+    source = (before["nem"] != after["nem"]) | (before["neg"] != after["neg"])
+    return np.asarray(source[old.columns.source])
