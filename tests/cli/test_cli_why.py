@@ -71,16 +71,15 @@ def test_first_use_why_says_once_that_a_little_of_another_hay_would_be_cheaper()
     farm = random_farm(3, lots=4, groups=2, weeks=6)
     program = plan_season(farm, options=PlanOptions(effort=0.0))
     start = farm.season.start
+    end = start + timedelta(days=7)
     reasons = [
-        LotReason(
-            "group-1", hay, start, start + timedelta(days=7), other, -2.0, "steady", f"{hay} so {END}"
-        )
+        LotReason("group-1", hay, start, end, other, -2.0, "steady", f"{hay} so {END}")
         for hay, other in (("lot-1", "lot-0"), ("lot-2", "lot-0"), ("lot-3", "lot-1"))
     ]
     priced = replace(reasons[0], usd_over_run=40.0, sentence="Priced.")
     names = {one.source_id: one.name for one in program.sources}
     lines = reason_lines(program, [*reasons, priced], "Ewes", Display("us"))
-    days = Display("us").span_text(start, start + timedelta(days=7))
+    days = Display("us").span_text(start, end)
     assert lines == [
         "Priced.",
         "A little of another hay would be cheaper for Ewes, but it is left out to keep the ration "
