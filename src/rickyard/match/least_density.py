@@ -177,35 +177,11 @@ def cow_density(
     peak_milk_kg_per_day: float = PEAK_MILK_KG,
     birth_weight_kg: float = BIRTH_WEIGHT_KG,
 ) -> Density:
-    """Return the poorest diet that meets a mature cow's energy in a month since calving.
+    """Return the poorest diet that meets a mature cow's energy in a month since calving, 1 to 12.
 
-    Parameters
-    ----------
-    month : int
-        Month since calving, 1 to 12. [month]
-    shrunk_weight_kg : float
-        Shrunk weight. [kg]
-    peak_milk_kg_per_day : float
-        Milk at the peak. [kg/d]
-    birth_weight_kg : float
-        Birth weight of the calf she carries. [kg]
+    With the intake equations as published; a shrunk weight outside 50 to 1100 kg raises
+    ``OutOfRange``. Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    Returns
-    -------
-    Density
-        The diet and its intake, with the intake equations as published.
-
-    Raises
-    ------
-    OutOfRange
-        If the month lies outside 1 to 12 or the weight outside 50 to 1100 kg.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> round(cow_density(7, 1200.0 * 0.45359237).tdn_pct, 1)
     47.7
     """

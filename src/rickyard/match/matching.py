@@ -140,35 +140,12 @@ def feed_for_need_kg(
     diet_nem_mcal_per_kg: Numeric,
     diet_neg_mcal_per_kg: Numeric,
 ) -> Numeric:
-    """Return the feed of one diet that covers a need with its gain.
+    """Return the feed [kg DM/d] of one diet that covers a need and its gain; appetite may not.
 
-    Parameters
-    ----------
-    nem_need_mcal : float or array
-        Maintenance with lactation, pregnancy and activity. [Mcal/d]
-    retained_mcal : float or array
-        Energy kept in the wanted gain, see ``growth.retained_energy_mcal``. [Mcal/d]
-    diet_nem_mcal_per_kg, diet_neg_mcal_per_kg : float or array
-        Net energy for maintenance and for gain of the diet. [Mcal/kg DM]
+    The need is maintenance with lactation, pregnancy and activity. Raises ``NeedUnreachable`` if
+    gain is wanted and the diet holds no net energy for it, ``OutOfRange`` if it holds none for
+    maintenance. Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    Returns
-    -------
-    float or array
-        Dry matter, to be compared with appetite. [kg/d]
-
-    Raises
-    ------
-    NeedUnreachable
-        If gain is wanted and the diet holds no net energy for gain.
-    OutOfRange
-        If the diet holds no net energy for maintenance.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> round(feed_for_need_kg(4.5, 1.93, 1.376, 0.796), 2)
     5.69
     """

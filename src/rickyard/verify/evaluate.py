@@ -118,13 +118,10 @@ def read_checks(path: Path) -> tuple[CheckRow, ...]:
 
 
 def parse_checks(raw: bytes, name: str) -> tuple[CheckRow, ...]:
-    r"""Read check rows from the bytes of a file.
+    r"""Read check rows from UTF-8 bytes, with or without a byte-order mark, of a file called so.
 
-    ``raw``: the content, UTF-8 with or without a byte-order mark. ``name``: what to call the file
-    in a message. Raises ``CheckFileError`` naming file, row, column and what to write instead.
+    What is wrong is a ``CheckFileError`` naming file, row, column and what to write instead.
 
-    Examples
-    --------
     >>> head = b"id,quantity,inputs_json,expected,unit,tolerance,source,kind"
     >>> row = b"A1,rfv,{},many,-,0.5,Somebody 1999,published"
     >>> parse_checks(head + b"\n" + row, "mine.csv")  # doctest: +ELLIPSIS
@@ -164,12 +161,9 @@ def parse_checks(raw: bytes, name: str) -> tuple[CheckRow, ...]:
 def evaluate(row: CheckRow, registry: Mapping[str, Quantity] = REGISTRY) -> Outcome:
     """Compute the quantity of one row and compare.
 
-    ``registry``: quantity names and what computes them. Returns ``unknown`` when nothing computes
-    the quantity; ``fail`` when the answer is off by more than the tolerance, is no finite number,
-    or the function refused the inputs or does not know one of them.
+    ``unknown`` when nothing computes the quantity; ``fail`` when the answer is off by more than the
+    tolerance, is no finite number, or the function refused the inputs or does not know one of them.
 
-    Examples
-    --------
     >>> rows = read_shipped("lots_sampling_storage_checks.csv")
     >>> evaluate(rows[0]).status
     'pass'

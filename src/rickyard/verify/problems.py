@@ -41,14 +41,8 @@ class DietProblem:
 
 @lru_cache(maxsize=1)
 def diet_problem() -> DietProblem:
-    """Read the diet problem that ships with the package.
+    """Read the diet problem: Stigler (1945), The cost of subsistence, J. Farm Econ. 27:303.
 
-    References
-    ----------
-    .. [1] Stigler, G. J. (1945), The cost of subsistence, J. Farm Econ. 27:303.
-
-    Examples
-    --------
     >>> len(diet_problem().foods)
     77
     """
@@ -72,8 +66,6 @@ def diet_problem() -> DietProblem:
 def cheapest_diet() -> dict[str, float]:
     """Solve the diet problem: what is spent on each food. [$/year].
 
-    Examples
-    --------
     >>> round(sum(cheapest_diet().values()), 2)
     39.66
     """
@@ -87,8 +79,6 @@ def cheapest_diet() -> dict[str, float]:
 def diet_output(spent: Mapping[str, float], output: str) -> float:
     """Pick one answer of the diet problem by the name a check row gives it. [$/year].
 
-    Examples
-    --------
     >>> diet_output({"Milk": 2.0, "Rice": 1.5}, "annual_cost_usd")
     3.5
     >>> diet_output({"Milk": 2.0, "Rice": 1.5}, "usd_per_year:Rice")
@@ -105,8 +95,6 @@ def diet_output(spent: Mapping[str, float], output: str) -> float:
 def diet_cost_usd(quantities: Mapping[str, float], unit_sizes: Mapping[str, float]) -> float:
     """Price a yearly diet at the prices of the diet problem, each of a unit of a size. [$/year].
 
-    Examples
-    --------
     >>> round(diet_cost_usd({"Corn Meal": 10.0}, {"Corn Meal": 1.0}), 2)
     0.46
     """
@@ -120,8 +108,6 @@ def linear_output(best: LinearOptimum, output: str) -> float:
 
     ``objective``, ``x0`` for the first variable, ``dual_ub0`` the price of the first inequality.
 
-    Examples
-    --------
     >>> linear_output(solve_linear_program([2.0], [[-1.0]], [-3.0]), "x0")
     3.0
     """
@@ -139,8 +125,6 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
 
     ``bounds`` are a least and a most for each variable, null where there is none.
 
-    Examples
-    --------
     >>> solve_written({"c": [2.0], "A_ub": [[-1.0]], "b_ub": [-3.0]}).objective
     6.0
     >>> solve_written({"c": [2.0, -1.0], "bounds": [[4.0, None], [0.0, 3.0]]}).objective
@@ -160,13 +144,9 @@ def solve_written(inputs: Mapping[str, Any]) -> LinearOptimum:
 def solve_assured(inputs: Mapping[str, Any]) -> LinearOptimum:
     """Find the cheapest mix of one unit that meets a need with a chance, as a check row asks.
 
-    ``inputs``: ``cost``, ``mean``, ``variance``, ``requirement``, ``z``, ``det_ge_rows`` and
-    ``det_ge_rhs`` (rows that must reach a value for certain), and where present ``method``
-    (``linear_margin``, or cutting planes when left out). Raises ``ValueError`` if the method has no
-    such name.
+    The rows of ``det_ge_rows`` must reach their value for certain; ``method`` is ``linear_margin``,
+    or cutting planes when left out.
 
-    Examples
-    --------
     >>> solve_assured({"cost": [1.0, 2.0], "mean": [10.0, 30.0], "variance": [0.0, 0.0],
     ...                "requirement": 20.0, "z": 1.0, "det_ge_rows": [[1.0, 1.0]],
     ...                "det_ge_rhs": [0.0]}).objective

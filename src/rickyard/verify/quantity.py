@@ -20,13 +20,6 @@ class Asked(Mapping[str, Any]):
     A row that states an input which nothing asks for puts another question than the one that is
     answered: `unknown` names such inputs, in sets of inputs within an input too.
 
-    Parameters
-    ----------
-    inputs : mapping
-        The inputs of a row, as read from its JSON.
-
-    Examples
-    --------
     >>> asked = Asked({"c": [2.0], "bounds": [[0.0, 1.0]], "note": "rounded in print"})
     >>> asked["c"], asked.get("A_ub")
     ([2.0], None)
@@ -76,11 +69,8 @@ def _asked(value: Any) -> Any:
 def only_for(inputs: Inputs, **fixed: Value) -> None:
     """Refuse inputs that a function does not take unless they are what it has built in.
 
-    ``**fixed``: the value that the function has built in, by the name of the input. Raises
-    ``ValueError`` if a row states another value: computing on would answer another question.
+    A row that states another value asks another question than the one computed.
 
-    Examples
-    --------
     >>> only_for({"milk_fat_pct": 4.0, "month": 3}, milk_fat_pct=4.0)
     >>> only_for({"milk_fat_pct": 3.5}, milk_fat_pct=4.0)
     Traceback (most recent call last):
@@ -98,8 +88,6 @@ def only_for(inputs: Inputs, **fixed: Value) -> None:
 def built_in(quantity: Quantity, **fixed: Value) -> Quantity:
     """Return a quantity whose rows may state what it has built in; see `only_for`.
 
-    Examples
-    --------
     >>> built_in(lambda q: 2.0 * q["dm_kg"], species="sheep")({"dm_kg": 1.0, "species": "sheep"})
     2.0
     """
@@ -116,8 +104,6 @@ def beside(quantity: Quantity, *names: str) -> Quantity:
 
     They stand in a row because the table that printed the value names them.
 
-    Examples
-    --------
     >>> asked = Asked({"dm_kg": 1.0, "printed_row_lb": 90})
     >>> beside(lambda q: 2.0 * q["dm_kg"], "printed_row_lb")(asked), asked.unknown()
     (2.0, ())

@@ -64,8 +64,6 @@ def batch_indices(forage: Forage, block: ReportColumns) -> dict[str, FloatArray]
     ``tdn_pct`` is the TDN counted: as printed, else summed from digestible parts, else by the
     regression of the forage; ``tdn_method`` tells which, as a place in ``TDN_METHODS``.
 
-    Examples
-    --------
     >>> from rickyard.forage.values.columns import plain_columns
     >>> fiber = {"adf": np.array([28.0, np.nan]), "ndf": np.array([35.0, 41.0])}
     >>> found = batch_indices(Forage.ALFALFA, plain_columns(Forage.ALFALFA, fiber))

@@ -77,8 +77,6 @@ class FiberLine:
     def __call__(self, adf_pct: Numeric) -> Numeric:
         """Estimate TDN from acid detergent fiber, both in percent of dry matter.
 
-        Examples
-        --------
         >>> [round(line(30.0), 1) for line in (tdn_western_alfalfa_100, tdn_midwest, tdn_oklahoma)]
         [59.8, 65.5, 65.5]
         >>> round(tdn_penn_state_legume(30.0), 1), round(tdn_penn_state_grass(36.0), 1)

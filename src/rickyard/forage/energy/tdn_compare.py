@@ -108,8 +108,6 @@ def tdn_by_method(forage: Forage, values: Mapping[str, float]) -> dict[TdnMethod
     A method whose inputs are not given is left out. [% DM; the western line at 90 % dry matter:
     % of hay at 90 % dry matter]
 
-    Examples
-    --------
     >>> by = tdn_by_method(Forage.ALFALFA, {"adf": 30.0})
     >>> round(by[TdnMethod.WESTERN_ALFALFA_100], 1), round(by[TdnMethod.MIDWEST], 1)
     (59.8, 65.5)
@@ -136,8 +134,6 @@ def summative_parts(
 ) -> tuple[float, float, float, float, float | None, float | None, float | None] | None:
     """Return the inputs of the NRC 2001 sum in its order, or ``None`` where one is not given.
 
-    Examples
-    --------
     >>> summative_parts({"cp": 20.0, "ndf": 42.0, "lignin": 7.0, "ash": 10.0})
     (20.0, 42.0, 7.0, 10.0, None, None, None)
     """

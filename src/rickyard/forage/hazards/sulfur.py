@@ -29,8 +29,6 @@ def water_sulfur_pct(
     From litres a day, milligrams a litre and kilograms a day; if nothing is
     eaten it raises ``OutOfRange``.
 
-    Examples
-    --------
     >>> round(water_sulfur_pct(98.1, 1500.0, 13.625), 2)
     0.36
     """

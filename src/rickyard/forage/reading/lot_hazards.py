@@ -68,8 +68,6 @@ def hazard_cautions(lot: Lot, profile: LotProfile) -> tuple[Caution, ...]:
 def by_gravity(cautions: list[Caution] | tuple[Caution, ...]) -> tuple[Caution, ...]:
     """Return cautions with dangers first and notes last, else in the order given.
 
-    Examples
-    --------
     >>> note, danger = Caution("note", "", "a", "b"), Caution("danger", "", "c", "d")
     >>> [one.level for one in by_gravity([note, danger])]
     ['danger', 'note']

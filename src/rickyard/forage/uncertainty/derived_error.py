@@ -100,8 +100,6 @@ def by_slopes(derived: Derived, values: Mapping[str, Measured]) -> Measured:
     The slopes are central differences over a ten-thousandth of each input; the interval is even on
     both sides. An equation that is not smooth raises ``OutOfRange``.
 
-    Examples
-    --------
     >>> from rickyard.forage.energy.derived import DERIVED
     >>> fiber = {"adf": Measured.normal(30.0, 1.0, "%", ""),
     ...          "ndf": Measured.normal(40.0, 1.4, "%", "")}
@@ -125,8 +123,6 @@ def by_draws(derived: Derived, values: Mapping[str, Measured], draws: int = DRAW
     Draws that a forage cannot have (fiber below 0) and results that are not computable are left
     out; the interval holds nine draws of ten.
 
-    Examples
-    --------
     >>> from rickyard.forage.energy.derived import DERIVED
     >>> protein = {"cp": Measured.normal(18.0, 0.5, "%", ""),
     ...            "adicp": Measured.normal(2.4, 0.3, "%", "")}
@@ -182,8 +178,6 @@ def _slope(derived: Derived, center: Sequence[float], place: int) -> float:
 def drawn(inputs: Sequence[Measured], draws: int = DRAWS) -> list[FloatArray]:
     """Draw inputs jointly, each stratum of each once; draws below 0 are set aside together.
 
-    Examples
-    --------
     >>> cp, ndf = drawn([Measured.normal(12.0, 1.0, "", ""), Measured.normal(60.0, 2.0, "", "")])
     >>> round(float(cp.mean()), 6), round(float(ndf.std()), 2)
     (12.0, 2.0)

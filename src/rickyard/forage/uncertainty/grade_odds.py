@@ -38,8 +38,6 @@ class GradeInterval:
     def words(self) -> str:
         """Say the grade and what the error of the test allows.
 
-        Examples
-        --------
         >>> table = ClassTable("feed value", "index", (130.0, 150.0), ("Fair", "Good", "Premium"),
         ...                    "up", "a table")
         >>> print(grade_interval(table, Measured.normal(148.0, 8.0, "", "")).words())
@@ -56,8 +54,6 @@ class GradeInterval:
 def grade_interval(table: ClassTable, value: Measured) -> GradeInterval:
     """Grade a value, in the unit of the table, and both ends of its interval.
 
-    Examples
-    --------
     >>> table = ClassTable("protein", "% of dry matter", (5.0, 9.0), ("Low", "Fair", "Good"),
     ...                    "up", "a table")
     >>> grade_interval(table, Measured.normal(9.2, 1.0, "", "")).lowest

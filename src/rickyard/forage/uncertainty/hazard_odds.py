@@ -27,8 +27,6 @@ def worst_bale_ppm(composite_ppm: float) -> float:
     averaging hides hot bales. Ask the local extension office or a veterinarian before feeding
     hay that may hold them. A negative nitrate raises ``OutOfRange``. [mg/kg]
 
-    Examples
-    --------
     >>> worst_bale_ppm(1200.0)
     2400.0
     """

@@ -37,8 +37,6 @@ class Repeated:
     def agree(self) -> bool:
         """Return whether the difference is within what error explains.
 
-        Examples
-        --------
         >>> test = Measured.normal(12.0, 0.5, "%", "")
         >>> Repeated(test, 1.0, 1.4).agree, Repeated(test, -2.0, 1.4).agree
         (True, False)
@@ -53,8 +51,6 @@ def combine_tests(first: Measured, second: Measured) -> Repeated:
     not to be averaged: the lot is uneven, it has changed, or a bag was mixed up. Derived. A test
     without error raises ``OutOfRange``.
 
-    Examples
-    --------
     >>> first, second = Measured.normal(12.0, 0.5, "%", ""), Measured.normal(13.0, 1.0, "%", "")
     >>> both = combine_tests(first, second)
     >>> round(both.together.value, 1), round(both.together.sd, 2), both.agree

@@ -106,8 +106,6 @@ def spread_pct(quantity: str) -> float:
     The sources say only "commonly differ by"; reading it as one standard deviation makes the 90 %
     interval two thirds wider than the printed figure, on the side of caution. [% of the value]
 
-    Examples
-    --------
     >>> spread_pct("cp"), spread_pct("ca"), spread_pct("tdn")
     (15.0, 30.0, 10.0)
     """
@@ -119,8 +117,6 @@ def spread_pct(quantity: str) -> float:
 def book_measured(value: float, quantity: str, unit: str = "% of dry matter") -> Measured:
     """Give a book value the wide interval of what one lot may be.
 
-    Examples
-    --------
     >>> print(book_measured(9.2, "cp").words())
     90% range 6.9-11.5% of dry matter
     """
@@ -145,8 +141,6 @@ class Stage:
     def words(self) -> str:
         """Return the stage in field words, to stand in a sentence.
 
-        Examples
-        --------
         >>> stages(Forage.COOL_GRASS, "orchardgrass")[0].words
         'orchardgrass in early bloom or just headed'
         """
@@ -158,8 +152,6 @@ def stages(forage: Forage, species: str = "") -> tuple[Stage, ...]:
 
     A species that the table does not hold is never compared with another.
 
-    Examples
-    --------
     >>> [stage.ndf_pct for stage in stages(Forage.COOL_GRASS, "orchardgrass")]
     [60.0, 65.0]
     >>> [stage.ndf_pct for stage in stages(Forage.COOL_GRASS)]

@@ -56,11 +56,6 @@ class Measured:
     def normal(cls, value: float, sd: float, unit: str, reason: str) -> Measured:
         """Make a value whose error is normal, so that its interval is even on both sides.
 
-        Raises
-        ------
-        OutOfRange
-            If ``sd`` is negative or not a number.
-
         Examples
         --------
         >>> cp = Measured.normal(12.0, 1.0, "% of dry matter", "20 cores, any laboratory")
@@ -104,8 +99,6 @@ def stated_core_sd(name: str, value: Numeric) -> Numeric:
     NDF 2.0; ADF, dry matter and minerals by common practice; nitrate from the K-State range of
     23 bales.
 
-    Examples
-    --------
     >>> round(stated_core_sd("cp", 12.0) ** 2, 4)
     0.5775
     """
@@ -120,8 +113,6 @@ def lab_sd(name: str, value: Numeric, labs: Labs = Labs.ANY) -> Numeric:
     Meyer, Hay & Forage Grower: CP 1, ADF 1, NDF 1.4 points, about double between labs; read as two
     standard deviations.
 
-    Examples
-    --------
     >>> lab_sd("ndf", 60.0, Labs.ONE), lab_sd("ndf", 60.0)
     (1.0, 2.0)
     """
@@ -144,8 +135,6 @@ def sampling_sd(
     between bales, which is slightly optimistic for fewer than 40 bales. No core raises
     ``OutOfRange``.
 
-    Examples
-    --------
     >>> round(sampling_sd("cp", 12.0, 20) ** 2, 4)
     0.0289
     """
@@ -165,32 +154,12 @@ def analyte_sd(
     labs: Labs = Labs.ANY,
     factor: float = 1.0,
 ) -> Numeric:
-    """Return the whole error of a reported value: sampling and laboratory.
+    """Return the whole error of a reported value, sampling and laboratory, in its own unit.
 
-    Parameters
-    ----------
-    name : str
-        Analyte by its name on a report.
-    value : float or array
-        Its value. [unit of the analyte]
-    cores : float or array
-        Cores in the composite. [-]
-    bales : float or array, optional
-        Bales in the lot; when known, a lot of which many bales were cored is known better. [-]
-    labs : Labs
-        Whether lots of one laboratory are compared, or a value with the truth.
-    factor : float
-        What the spread of cores is multiplied by: ``UNEVEN_LOT_FACTOR`` for a first cutting and for
-        weedy or rained-on hay. [-]
-
-    Returns
-    -------
-    float or array
-        Standard deviation. [same unit]
-
-    Examples
-    --------
-    Twenty cores and the laboratory error of any lab:
+    Of a lot whose number of bales is known and of which many were cored more is known. ``labs``
+    says whether lots of one laboratory are compared, or a value with the truth; ``factor``
+    multiplies the spread of cores: ``UNEVEN_LOT_FACTOR`` for a first cutting and for weedy or
+    rained-on hay. Twenty cores and the laboratory error of any lab:
 
     >>> round(analyte_sd("cp", 12.0, 20), 2)
     1.01

@@ -71,8 +71,6 @@ def dm_to_as_received(value: Numeric, dm_pct: Numeric) -> Numeric:
     ``x_ar = x_dm * dm / 100``, in the unit of the value; a dry matter that is not above 0 and at
     most 100 raises ``OutOfRange``.
 
-    Examples
-    --------
     >>> dm_to_as_received(20.0, 50.0)
     10.0
     """

@@ -27,8 +27,6 @@ NOT_GIVEN: Final = -1
 def above(limit: float) -> float:
     """Return the limit of a class that begins only above the printed number.
 
-    Examples
-    --------
     >>> above(185.0) > 185.0, round(above(185.0), 9)
     (True, 185.0)
     """
@@ -114,12 +112,7 @@ class ClassTable:
         return (bisect_left if self.limit_goes == "down" else bisect_right)(self.limits, value)
 
     def label(self, value: float) -> str:
-        """Return the label of one value's class.
-
-        Raises
-        ------
-        OutOfRange
-            If the value is not a number.
+        """Return the label of one value's class; ``OutOfRange`` if the value is not a number.
 
         Examples
         --------

@@ -106,29 +106,11 @@ def plain_columns(
     values: Mapping[str, FloatArray],
     wet: bool | BoolArray = False,
 ) -> ReportColumns:
-    """Put arrays of values together as report columns.
+    """Put arrays of values, in the units of ``analyte_kinds``, together as report columns.
 
-    Parameters
-    ----------
-    forage : Forage or sequence of Forage
-        One for all rows, or one for each.
-    values : mapping of str to array, shape (n,)
-        Columns by name. [units of ``analyte_kinds``]
-    wet : bool or array of bool, shape (n,)
-        Whether the rows are baleage or silage.
+    The forage and whether they are wet are one for all rows, or one for each; the arrays are
+    shared. Columns of different lengths raise ``ValueError``.
 
-    Returns
-    -------
-    ReportColumns
-        The columns, sharing the arrays given.
-
-    Raises
-    ------
-    ValueError
-        If the columns have different lengths.
-
-    Examples
-    --------
     >>> len(plain_columns(Forage.COOL_GRASS, {"cp": np.array([9.0, np.nan])}))
     2
     """

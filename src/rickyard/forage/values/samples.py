@@ -156,8 +156,6 @@ def column_values(report: Report, fallback_dm_pct: float | None = None) -> dict[
 def printed_text(analyte: Analyte) -> str:
     """Return a value as the laboratory printed it.
 
-    Examples
-    --------
     >>> printed_text(Analyte("ca", 0.05, "pct", Basis.DRY_MATTER, censored="<"))
     '<0.05'
     """

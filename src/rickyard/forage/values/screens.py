@@ -131,8 +131,6 @@ def shipped_screens() -> Screens:
 def hard_limits(low: float, high: float) -> tuple[float, float]:
     """Return the limits of the possible: 1.5 half-widths to either side of the middle, from 0.
 
-    Examples
-    --------
     >>> hard_limits(8.0, 28.0)
     (3.0, 33.0)
     """

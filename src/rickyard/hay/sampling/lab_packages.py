@@ -48,8 +48,6 @@ class Order:
 def holds(package: LabPackage, wanted: Wanted) -> bool:
     """Return whether a package settles a test; one known to be NIR does not settle a wet test.
 
-    Examples
-    --------
     >>> nir = LabPackage("County", "Basic", 16.0, "dm cp adf ndf cu", "NIR")
     >>> holds(nir, Wanted("tdn", "", "")), holds(nir, Wanted("cu", "", "", wet=True))
     (True, False)

@@ -92,8 +92,6 @@ def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
 def field_code(field_name: str) -> str:
     """Return the short form of a field's name that a lot's code holds.
 
-    Examples
-    --------
     >>> field_code("North bottom"), field_code("Hill"), field_code("")
     ('NBOT', 'HILL', 'FARM')
     """

@@ -116,8 +116,6 @@ class BoxPlace:
 def is_wet(lot: Lot, dm_pct: float) -> bool:
     """Return whether a sample of the lot spoils on its way and must be kept cold.
 
-    Examples
-    --------
     >>> lot = Lot("A", "Rye", Forage.SMALL_GRAIN, Package.BALEAGE, Storage.WRAPPED, 40.0,
     ...           date(2026, 5, 1), date(2026, 5, 1))
     >>> is_wet(lot, 50.0)

@@ -55,30 +55,11 @@ BLOCK_CELLS: Final = 32_000
 
 
 def herd_needs(herd: Herd, days: Days, conditions: Conditions | None = None) -> HerdNeeds:
-    """Return what one head of each group needs on each day.
+    """Return what one head of each of N groups needs on each of T days, arrays of shape (N, T).
 
-    Parameters
-    ----------
-    herd : Herd
-        N groups.
-    days : Days
-        T days.
-    conditions : Conditions, optional
-        Which rules hold for all of them; what the days are like is in ``days``.
-
-    Returns
-    -------
-    HerdNeeds
-        Arrays of shape (N, T).
-
-    Raises
-    ------
-    OutOfRange
-        If a weight lies outside 50 to 1100 kg on any day.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+    ``conditions`` says which rules hold for all of them; what the days are like is in ``days``. A
+    weight outside 50 to 1100 kg on any day raises ``OutOfRange``. Source: NRC (2000), Nutrient
+    Requirements of Beef Cattle, 7th rev. ed., Update.
     """
     chosen = Conditions() if conditions is None else conditions
     count, width = len(herd.shrunk_weight_kg), len(days.on)

@@ -43,20 +43,10 @@ def stage_gains_kg(
 ) -> tuple[float, float]:
     """Return the gain that a heifer lacks to her first calving, and then to her second [kg/d].
 
-    0.85 of mature weight at the first calving and 0.92 at the second; a heifer that is there
-    already gains nothing, one that is far behind 0.9 kg a day at most, and in milk no more than the
-    difference of the two in a year.
-
-    Parameters
-    ----------
-    weight_kg, mature_kg : float
-        Shrunk weight on the day of weighing, and mature. [kg]
-    weighed_on, calving_on : float
-        Days as ordinals, the first calving infinity where there is none. [d]
-    interval : float
-        Days from the first calving to the second. [d]
-    stated_kg : float
-        The gain that is asked for until her calving, NaN for none. [kg/d]
+    0.85 of mature weight at the first calving and 0.92 at the second, weights shrunk; a heifer that
+    is there already gains nothing, one that is far behind 0.9 kg a day at most, and in milk no more
+    than the difference of the two in a year. Days are ordinals, the first calving infinity where
+    there is none; ``interval`` leads to the second; a gain asked for until then is NaN for none.
 
     Source: Univ. of Arkansas (2018); Iowa State Univ.
 

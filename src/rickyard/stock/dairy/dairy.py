@@ -138,33 +138,13 @@ class DryCowNeed:
 
 
 def dry_cow_2001(day_pregnant: float) -> DryCowNeed:
-    """Return the need of a dry cow of 680 kg in the last weeks of pregnancy.
+    """Return the need of a dry cow of 680 kg on day 240 to 279 of pregnancy.
 
-    Parameters
-    ----------
-    day_pregnant : float
-        Day of pregnancy, 240 to 279. [d]
+    Along straight lines between days 240, 270 and 279; outside raises ``OutOfRange``. She eats less
+    and less while her need of energy rises, so the diet must grow denser.
 
-    Returns
-    -------
-    DryCowNeed
-        Along straight lines between days 240, 270 and 279.
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If the day lies outside the rows.
-
-    Notes
-    -----
-    She eats less and less while her need of energy rises, so the diet must grow denser.
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
-
-    Examples
-    --------
     >>> dry_cow_2001(270.0).dm_kg
     13.7
     """
@@ -182,37 +162,15 @@ def dry_cow_2001(day_pregnant: float) -> DryCowNeed:
 
 
 def dry_cow_by_day(weight_kg: Numeric, days_to_calving: Numeric) -> RuminantNeed:
-    """Return the daily need of dry cows by the days to calving.
+    """Return the daily need of dry cows by weight without the conceptus [kg] and days to calving.
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight without the conceptus. [kg]
-    days_to_calving : float or array
-        Days until she calves. [d]
-
-    Returns
-    -------
-    RuminantNeed
-        ``dm_kg`` is what she is predicted to eat; the amounts are shares of it.
-
-    Raises
-    ------
-    OutOfRange
-        If a weight is not positive or the days are below zero.
-
-    Notes
-    -----
     The rows of `dry_cow_2001`, held before day 240 and after day 279, with energy by the power 0.75
-    of weight and the rest by the dry matter (derived). TDN from net energy for lactation:
-    ``NEL = 0.0245 TDN - 0.12``.
+    of weight and the rest by the dry matter that she is predicted to eat (derived). TDN from net
+    energy for lactation: ``NEL = 0.0245 TDN - 0.12``. A weight that is not positive or days below
+    zero raise ``OutOfRange``.
 
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
 
-    Examples
-    --------
     >>> [round(dry_cow_by_day(680.0, days).dm_kg, 1) for days in (40.0, 10.0, 1.0)]
     [14.4, 13.7, 10.1]
     """
@@ -243,33 +201,13 @@ def dry_cow_by_day(weight_kg: Numeric, days_to_calving: Numeric) -> RuminantNeed
 def heifer_2001(
     weight_kg: Numeric, gain_kg: Numeric, mature_kg: Numeric, diet_me_mcal_per_kg: Numeric
 ) -> HeiferNeed:
-    """Return the daily need of a growing dairy heifer by the equations of NRC 2001.
+    """Return the daily need of a growing dairy heifer by the equations of NRC 2001, and her intake.
 
-    Parameters
-    ----------
-    weight_kg, mature_kg : float or array
-        Full body weight, now and mature. [kg]
-    gain_kg : float or array
-        Gain of full weight. [kg/d]
-    diet_me_mcal_per_kg : float or array
-        Metabolizable energy of the diet, 1.5 to 3.5. [Mcal/kg DM]
+    Full body weights; the diet holds 1.5 to 3.5 Mcal of metabolizable energy per kg of dry matter.
+    A weight that is not positive or a diet outside raises ``OutOfRange``.
 
-    Returns
-    -------
-    HeiferNeed
-        Need at that diet, and the predicted intake.
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight is not positive or the diet lies outside the range.
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, 7th rev. ed.; from memory.
-
-    Examples
-    --------
     >>> need = heifer_2001(300.0, 0.8, 650.0, 2.3)
     >>> round(need.dm_kg, 1), round(need.me_mcal, 1), round(need.mp_g)
     (7.0, 16.2, 499)

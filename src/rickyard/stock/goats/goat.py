@@ -112,45 +112,17 @@ def goat_1981(
     fleece_kg_per_year: Numeric = 0.0,
     density_mcal_per_kg: float = 2.0,
 ) -> RuminantNeed:
-    """Return the daily need of a goat: maintenance and what is added to it.
+    """Return the daily need of a goat: maintenance and what is added to it; no vitamin E.
 
-    Parameters
-    ----------
-    weight_kg : float or array
-        Body weight. [kg]
-    activity_factor : float or array
-        Multiplies maintenance, minerals too. [-]
-    late_pregnancy : bool or array
-        Whether it is in the last eight weeks.
-    gain_g : float or array
-        Gain. [g/d]
-    milk_kg : float or array
-        Actual milk. [kg/d]
-    fat_pct : float or array
-        Its fat; counted as 2.5 or 6.0 outside that range, and flagged. [%]
-    fleece_kg_per_year : float or array
-        Greasy mohair. [kg/year]
-    density_mcal_per_kg : float
-        Metabolizable energy of the diet at which dry matter is told; the table has 2.0 and
-        2.4. [Mcal/kg DM]
+    The activity factor multiplies maintenance, minerals too; late pregnancy is the last eight
+    weeks; milk is actual, its fat counted as 2.5 or 6.0 % outside that range, and flagged; the
+    fleece is greasy mohair. Dry matter is told at a metabolizable energy of the diet, 2.0 or 2.4
+    Mcal/kg DM in the table. A weight or density that is not positive or a negative amount raises
+    ``OutOfRange``.
 
-    Returns
-    -------
-    RuminantNeed
-        Amounts per head and day. Vitamin E is not told.
+    Source: NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (constants seen); copy of its
+    table in Alabama A&M and Auburn Extension ANR-812, Table 3.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight or density is not positive, or an amount is negative.
-
-    References
-    ----------
-    .. [1] NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (constants seen); copy of
-       its table in Alabama A&M and Auburn Extension ANR-812, Table 3.
-
-    Examples
-    --------
     >>> need = goat_1981(60.0, late_pregnancy=True)
     >>> round(need.tdn_kg, 2), round(need.cp_g), round(need.ca_g)
     (1.0, 168, 5)

@@ -51,39 +51,13 @@ def me_goat_kj(
     *,
     entire_male: bool = False,
 ) -> Numeric:
-    """Return the energy of a goat: maintenance, gain and milk.
+    """Return the metabolizable energy of a goat: maintenance, gain and actual milk [kJ/d].
 
-    Parameters
-    ----------
-    goat_class : str
-        A class of the table ``goat_2004_energy``.
-    weight_kg : float or array
-        Body weight. [kg]
-    gain_g : float or array
-        Gain, or loss when negative, which supplies energy. [g/d]
-    milk_kg : float or array
-        Actual milk. [kg/d]
-    fat_pct : float or array
-        Fat of the milk. [%]
-    entire_male : bool
-        Whether it is a buck.
+    ``goat_class``: of the table ``goat_2004_energy``. A loss of weight, negative gain, supplies
+    energy. A weight that is not positive or negative milk raises ``OutOfRange``.
 
-    Returns
-    -------
-    float or array
-        Metabolizable energy. [kJ/d]
+    Source: Sahlu et al. (2004), Small Rumin. Res. 53:191-219; Nsahlai et al. (2004), 53:253-274.
 
-    Raises
-    ------
-    OutOfRange
-        If a weight is not positive or milk is negative.
-
-    References
-    ----------
-    .. [1] Sahlu et al. (2004), Small Rumin. Res. 53:191-219; Nsahlai et al. (2004), 53:253-274.
-
-    Examples
-    --------
     >>> round(me_goat_kj("mature", 60.0, milk_kg=3.0, fat_pct=3.5) / 1000.0, 1)
     24.5
     """

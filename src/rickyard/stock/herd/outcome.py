@@ -90,40 +90,16 @@ def gain_on_diet(
     ndf_pct: float | None = None,
     conditions: Conditions | None = None,
 ) -> GainOutcome:
-    """Return the gain of growing stock on one diet, day by day as the animal grows.
+    """Return the gain of growing cattle on one diet, day by day as the animal grows.
 
-    Parameters
-    ----------
-    group : Group
-        Growing cattle; a gain it may want is not looked at.
-    days : sequence of date, length T
-        Days in a row from the day of weighing on.
-    diet_nem_mcal_per_kg, diet_neg_mcal_per_kg : float
-        Net energy for maintenance and for gain of the diet. [Mcal/kg DM]
-    intake_kg : array, shape (T,) or (), optional
-        Dry matter eaten; by default its appetite. [kg/d]
-    ndf_pct : float, optional
-        Fibre of the diet; when given, appetite ends where fibre fills the animal. [% DM]
-    conditions : Conditions, optional
-        What the days are like; cold raises what it needs before it gains.
+    Days in a row from the day of weighing on; a gain that the group may want is not looked at. It
+    eats ``intake_kg`` of dry matter a day, else its appetite, which ends where the fibre
+    (``ndf_pct``) fills it when that is given; cold raises what it needs before it gains. A class
+    that does not grow, a group that lacks what its class needs or a diet without net energy for
+    maintenance raises ``OutOfRange``.
 
-    Returns
-    -------
-    GainOutcome
-        Weight, gain and intake of each day.
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
-    Raises
-    ------
-    OutOfRange
-        If the class does not grow, the group lacks what its class needs, or the diet holds no
-        net energy for maintenance.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
-    Examples
-    --------
     >>> from datetime import timedelta
     >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 226.8, weight_is_shrunk=True,
     ...     finish_weight_kg=544.3, age_months=8.0, gain_kg_per_day=0.0, activity_factor=1.0)
@@ -170,40 +146,16 @@ def condition_on_supply(
     *,
     conditions: Conditions | None = None,
 ) -> ConditionOutcome:
-    """Return how the condition of cows moves on a supply of energy.
+    """Return how the condition of cows moves on a supply of net energy for maintenance [Mcal/d].
 
-    Parameters
-    ----------
-    group : Group
-        Cows with their condition score; a condition they are to reach is not looked at.
-    days : sequence of date, length T
-        Days in a row from the day of weighing on.
-    nem_fed_mcal : array, shape (T,) or ()
-        Net energy for maintenance eaten. [Mcal/d]
-    conditions : Conditions, optional
-        What the days are like. Where condition changes maintenance, the score of the first day
-        of each 30 is the one that counts, so that the two do not chase each other.
+    Days in a row from the day of weighing on, with a caution where the score is low at calving; a
+    condition that the cows are to reach is not looked at. A unit of feed above the need is kept; a
+    unit of body reserve replaces 0.80 of feed. Where condition changes maintenance, the score of
+    the first day of each 30 is the one that counts, so that the two do not chase each other. A
+    group that is not of cows or gives no condition score raises ``OutOfRange``.
 
-    Returns
-    -------
-    ConditionOutcome
-        Score of each day, with a caution where it is low at calving.
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
 
-    Raises
-    ------
-    OutOfRange
-        If the group is not of cows or gives no condition score.
-
-    Notes
-    -----
-    A unit of feed above the need is kept; a unit of body reserve replaces 0.80 of feed.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
-
-    Examples
-    --------
     >>> from datetime import timedelta
     >>> from rickyard.stock.herd import group_needs
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 499.0, weight_is_shrunk=True,

@@ -29,32 +29,13 @@ def stated_needs(
     *,
     margin_pct: float = 0.0,
 ) -> tuple[StatedNeed, ...]:
-    """Return the needs of a group of small stock or horses, one row for each period.
+    """Return the needs of a group of a class of ``IN_TDN`` per head and day, a row for each period.
 
-    Parameters
-    ----------
-    group : Group
-        A group of a class of ``IN_TDN``.
-    season : Season
-        Its days and the length of its periods are read, and its rule of cold.
-    weather : DailyWeather, optional
-        The weather of the season; it counts for horses under a rule of cold.
-    margin_pct : float
-        Added to energy, protein and minerals. [%]
+    The length of the periods and the rule of cold are those of the season; weather counts for
+    horses under a rule of cold. The margin is added to energy, protein and minerals [%]. A period
+    that crosses a stage gets the higher need of its days. Raises ``OutOfRange`` if a value that the
+    class needs is not given.
 
-    Returns
-    -------
-    tuple of StatedNeed
-        Per head and day. A period that crosses a stage gets the higher need of its days.
-
-    Raises
-    ------
-    OutOfRange
-        If the class counts in net energy, a value that it needs is not given, or the margin is
-        negative.
-
-    Examples
-    --------
     >>> from rickyard.farm import AnimalClass
     >>> ewes = Group("e", "Ewes", AnimalClass.EWE, 40, 70.0, calving_on=date(2027, 3, 1), young=2.0)
     >>> rows = stated_needs(ewes, Season(date(2027, 1, 1), date(2027, 1, 15)))
