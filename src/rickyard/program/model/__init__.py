@@ -7,7 +7,7 @@ Each file writes one kind of row; curved rows are met by cutting planes, prices 
 from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, on_loads, prices_of
-from rickyard.program.model.fill_rows import with_fill_of
+from rickyard.program.model.fill_rows import FILLED, with_fill_of
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
 from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_zero
 from rickyard.program.model.settle import MOVING_ROUNDS, settle
@@ -18,7 +18,7 @@ from rickyard.program.model.use_binaries import (
 from rickyard.program.model.variables import Columns, KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
 
 __all__ = [
-    "AppetiteRows", "BUYING", "Columns", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
+    "AppetiteRows", "BUYING", "Columns", "FILLED", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
     "MOVING_ROUNDS", "Model", "Prices", "RULES", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
     "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
     "change_words", "largest_intake", "leeways", "on_loads", "prices_of", "settle", "take_or_zero",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Final
 
 import numpy as np
 
@@ -12,16 +13,19 @@ from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows
 from rickyard.types import FloatArray, IntArray
 
+#: Shares of fill add up to no less and no more than this: the equations come no nearer to what is
+#: eaten, and amounts that are measured need some room. Common practice.
+FILLED: Final = (0.98, 1.02)
+
 
 def fill_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> dict[str, IntArray]:
-    """Write that shares of fill add up to one, and what is missing of it."""
+    """Write that shares of fill add up to about one, and what is missing of it."""
     if problem.fill is None:
         return {}
     cells = problem.shape[2]
     ordinary = np.repeat(problem.fill.appetite_kg, cells)
-    row_of = rows.by_cell(
-        problem.fill.free.ravel(), fill_values(problem, columns), ordinary, ordinary
-    )
+    low, high = (ordinary * share for share in FILLED)
+    row_of = rows.by_cell(problem.fill.free.ravel(), fill_values(problem, columns), low, high)
     short = columns.shortage["fill"]
     there = row_of >= 0
     rows.entries(row_of[there], short[there], 1.0)

@@ -196,8 +196,10 @@ class HeldRations:
             return np.ceil(self.settled().x[loads_of(self.model)] - 1e-6)
         return np.array([np.round(point.x[one]) if one >= 0 else 0.0 for one in at])
 
-    def settled(self, moving: int = 3) -> Optimum:
+    def settled(self, moving: int = 3, rough: bool = False) -> Optimum:
         """Return the least cost as things are held, with tangents wherever a curve is broken.
+
+        What is rough takes a second tangent and no more.
 
         Raises
         ------
@@ -211,13 +213,14 @@ class HeldRations:
             moving=range(1, moving),
             rounds=MOST_ROUNDS,
             tolerance=1e-6,
+            enough=lambda number, _: rough and number > 1,
             unsettled="The curved rows did not settle in the rations.",
         )
         return optimum
 
-    def tied_answer(self, moving: int = 3) -> Optimum:
+    def tied_answer(self, moving: int = 3, rough: bool = False) -> Optimum:
         """Return the same in the numbering of the tied program."""
-        self.settled(moving)
+        self.settled(moving, rough)
         assert self.session.last is not None
         return self.session.last
 

@@ -65,7 +65,6 @@ def choose_things(
     prices: Optimum,
     limits: SearchLimits,
     others: BoolArray | None = None,
-    free: BoolArray | None = None,
 ) -> Choice | None:
     """Return what a group has in use when its things are chosen anew.
 
@@ -82,10 +81,8 @@ def choose_things(
     limits : SearchLimits
         When the search ends.
     others : array of bool, optional
-        What the other groups have in use, whose amounts then move too; without it what is shared
-        is paid for at the prices.
-    free : array of bool, optional
-        Amounts of other groups that may be anything meanwhile.
+        What else is in use, by other groups or in other rations, whose amounts then move too;
+        without it what is shared is paid for at the prices.
 
     Returns
     -------
@@ -95,8 +92,7 @@ def choose_things(
     if others is None:
         session, columns = _own_program(held, group, candidates, prices)
     else:
-        anything = candidates if free is None else candidates | (free & (held.group != group))
-        session, columns = held.opened(others & (held.group != group), anything)
+        session, columns = held.opened(others, candidates)
     at = np.flatnonzero(candidates)
     x_at = columns[held.at[at]]
     count = len(at)
@@ -110,7 +106,7 @@ def choose_things(
     hay = held.limits.is_hay[held.source[at]]
     for which, most_of in ((hay | ~hay, held.limits.things), (hay, held.limits.hays)):
         _at_most(session, y, span, which, int(most_of[group]), must)
-    _begun(session, held, at, y)
+    _begun(session, held, at, y, np.zeros_like(candidates) if others is None else others)
     loads = columns[held.loads]
     session.require_whole(np.concatenate([y, loads[loads >= 0]]))
     point = session.minimise_whole(limits)
@@ -182,19 +178,28 @@ def _at_most(
         session.add_rows(SparseRows.of(-np.inf, upper, (row, y[at], 1.0)))
 
 
-def _begun(session: Session, held: HeldRations, at: IntArray, y: IntArray) -> None:
-    """Price the beginning of a hay after the first ration."""
+def _begun(
+    session: Session, held: HeldRations, at: IntArray, y: IntArray, others: BoolArray
+) -> None:
+    """Price the beginning of a hay after the first ration.
+
+    A hay of the ration before that is in use in any case is not begun.
+    """
     price = held.limits.change_usd
-    begins = np.flatnonzero(held.limits.is_hay[held.source[at]] & (held.span[at] > 0))
-    if price <= 0.0 or not len(begins):
-        return
     place = {(int(held.source[k]), int(held.span[k])): n for n, k in enumerate(at.tolist())}
-    before = [
-        place.get((int(held.source[at[n]]), int(held.span[at[n]]) - 1), -1) for n in begins.tolist()
-    ]
-    count, earlier = len(begins), np.array(before, dtype=np.int64)
+    kept = np.flatnonzero(others & (held.group == held.group[at[0]])) if len(at) else at
+    on = set(zip(held.source[kept].tolist(), held.span[kept].tolist(), strict=True))
+    begins, before = [], []
+    for n, k in enumerate(at.tolist()):
+        earlier = (int(held.source[k]), int(held.span[k]) - 1)
+        if held.limits.is_hay[held.source[k]] and earlier[1] >= 0 and earlier not in on:
+            begins.append(n)
+            before.append(place.get(earlier, -1))
+    if price <= 0.0 or not begins:
+        return
+    count, first = len(begins), np.array(before, dtype=np.int64)
     z = session.add_columns(np.full(count, price), np.zeros(count), np.ones(count))
-    rows, there = np.arange(count), earlier >= 0
+    rows, there = np.arange(count), first >= 0
     blocks: list[Entries] = [(rows, y[begins], 1.0), (rows, z, -1.0)]
-    blocks.append((rows[there], y[earlier[there]], -1.0))
+    blocks.append((rows[there], y[first[there]], -1.0))
     session.add_rows(SparseRows.of(-np.inf, np.zeros(count), *blocks))

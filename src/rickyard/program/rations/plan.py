@@ -10,17 +10,17 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.model import Model, Prices, prices_of, uses_of
+from rickyard.program.model import FILLED, LotUse, Model, Prices, prices_of, uses_of
 from rickyard.program.problem import Problem, UseRules
 from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.practical import Measured, practical, steps_of
-from rickyard.program.rations.pricing import priced_cuts
+from rickyard.program.rations.pricing import PricedCuts, bound_by, priced_cuts
 from rickyard.program.rations.search import RationSearch
-from rickyard.program.rations.spans import SpanRules, Spans, span_rules
+from rickyard.program.rations.spans import Spans, span_rules
 from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
-from rickyard.program.search import Relaxation, relax
+from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum
 from rickyard.types import FloatArray
 
@@ -42,12 +42,19 @@ MARGIN: Final = 0.005
 #: between them.
 FILL_PARTS: Final = 2
 
-#: Rounds in which concentrate and the forage that it puts aside come to agree.
+#: Rounds in which concentrate and the forage that it puts aside come to agree: with anything in
+#: use, and with few things.
+FREE_ROUNDS: Final = 3
 FILL_ROUNDS: Final = 4
 
-#: So often amounts are rounded anew while a ration is further than this from filling them.
+#: So often amounts are rounded anew while a ration is further than this from filling them, and
+#: as near the rates at which concentrate puts forage aside need be before.
 ROUNDINGS: Final = 4
-NEAR_FILLED: Final = 0.01
+NEAR_FILLED: Final = 0.04
+RATES_AGREE: Final = 0.03
+
+#: A share of appetite is met to this. [-]
+NOTHING: Final = 1e-6
 
 #: Nothing under this is fed of a feed, percent of live weight. Common practice.
 LEAST_FEED_PCT_BW: Final = 0.05
@@ -112,10 +119,11 @@ def plan_rations(
     uses = uses_of(weekly, rules)
     say("Looking for the days on which rations change")
     first = priced_cuts(relaxation, uses, limits, cuts, Meter())
+    weekly, near = _rates_settled(farm, weekly, uses, limits, first)
     parts = 1 if problem.fill is None else FILL_PARTS
     each = replace(options, effort=options.effort / parts)
     search = RationSearch(weekly, uses, limits, cuts, each, say)
-    program, held = search.run(first.spans, first.x)
+    program, held = search.run(first.spans, near)
     for _ in range(parts - 1):
         program, held = _filled(farm, weekly, program, held)
         weekly = replace(weekly, problem=held.weekly.problem)
@@ -123,23 +131,25 @@ def plan_rations(
         program, held = search.run_from(program)
     program, held = _filled(farm, weekly, program, held)
     say("Rounding to what can be measured")
-    bound = _bound(relaxation, held, first.bound, limits, cuts)
+    bound = first.bound if problem.fill is None else bound_by(relaxation, held, cuts, Meter())
     return _finished(farm, held, program, measured, bound)
 
 
-def _bound(
-    relaxation: Relaxation, held: HeldRations, first: float, limits: Limits, cuts: SpanRules
-) -> float:
-    """Return the bound of rations, with what concentrate puts aside as it is in the program."""
-    problem = held.weekly.problem
-    if problem.fill is None:
-        return first
-    again = relax(problem, _silent, rough=True)
-    return priced_cuts(again, uses_of(again.model, held.uses.rules), limits, cuts, Meter()).bound
-
-
-def _silent(_: str) -> None:
-    return None
+def _rates_settled(
+    farm: Farm, weekly: Model, uses: LotUse, limits: Limits, first: PricedCuts
+) -> tuple[Model, FloatArray]:
+    """Read what concentrate puts aside at the amounts of rations with anything in use."""
+    x = first.x
+    if weekly.problem.fill is None:
+        return weekly, x
+    for _ in range(FREE_ROUNDS):
+        filled = with_free_choice(farm, weekly.problem, weekly.eaten(x))
+        weekly = replace(weekly, problem=_half_way(weekly.problem, filled))
+        held = HeldRations(weekly, uses, limits, first.spans, Meter(), x)
+        free = np.ones(len(held.at), dtype=bool)
+        held.hold(~free, free)
+        x = held.settled(moving=8, rough=True).x
+    return weekly, x
 
 
 def _filled(
@@ -149,7 +159,10 @@ def _filled(
     if weekly.problem.fill is None:
         return program, held
     for _ in range(FILL_ROUNDS):
-        filled = with_free_choice(farm, weekly.problem, weekly.eaten(program.x))
+        eaten = weekly.eaten(program.x)
+        filled = with_free_choice(farm, weekly.problem, eaten)
+        if _off(held, filled, eaten) <= RATES_AGREE:
+            break
         weekly = replace(weekly, problem=_half_way(weekly.problem, filled))
         held = HeldRations(
             weekly, held.uses, held.limits, program.spans, held.session.meter, program.x
@@ -169,8 +182,7 @@ def _finished(
     if told is not None:
         # What is told is what fills them at the very amounts.
         filled = with_free_choice(farm, held.weekly.problem, held.model.eaten(rounded.x))
-        steady = steady_needs(filled, program.spans, held.limits.leeway)
-        model = replace(model, problem=steady)
+        model = replace(model, problem=_steady(held, filled))
     return RationsFound(model, optimum, rounded.x, prices, program.spans)
 
 
@@ -183,7 +195,7 @@ def _rounded(
         rounded = practical(held, program, measured) or program
         eaten = held.model.eaten(rounded.x)
         problem = with_free_choice(farm, held.weekly.problem, eaten)
-        off = _off(steady_needs(problem, program.spans, held.limits.leeway), eaten)
+        off = _off(held, problem, eaten)
         if best is None or off < best[0]:
             best = (off, rounded, held)
         if off <= NEAR_FILLED:
@@ -204,12 +216,22 @@ def _half_way(before: Problem, after: Problem) -> Problem:
     return replace(after, fill=replace(after.fill, per_kg=mean))
 
 
-def _off(problem: Problem, eaten: FloatArray) -> float:
-    """Return how far a ration is from filling stock with free access, at most. [-]."""
-    if problem.fill is None:
+def _off(held: HeldRations, problem: Problem, eaten: FloatArray) -> float:
+    """Return how far a ration is from filling stock with free access, at most. [-].
+
+    Who is short of feed is not filled and need not be.
+    """
+    planned, steady = held.model.problem.fill, _steady(held, problem).fill
+    if planned is None or steady is None:
         return 0.0
-    off = np.abs(problem.fill.shares(eaten) - 1.0)[problem.fill.free]
-    return float(off.max(initial=0.0))
+    shares = steady.shares(eaten)
+    enough = planned.shares(eaten) >= FILLED[0] - NOTHING
+    off = np.where(enough, np.abs(shares - 1.0), np.maximum(0.0, shares - 1.0))
+    return float(off[steady.free].max(initial=0.0))
+
+
+def _steady(held: HeldRations, problem: Problem) -> Problem:
+    return steady_needs(problem, held.spans, held.limits.leeway)
 
 
 def _limits(problem: Problem, rules: UseRules, measured: Measured) -> Limits:

@@ -80,6 +80,27 @@ def priced_cuts(
     return replace(best, bound=bound)
 
 
+def bound_by(relaxation: Relaxation, held: HeldRations, rules: SpanRules, meter: Meter) -> float:
+    """Return the bound of the season at the prices of rations with anything in use.
+
+    Parameters
+    ----------
+    relaxation : Relaxation
+        The weekly program without whole numbers, for its rows.
+    held : HeldRations
+        Rations by their cuts; what fills stock may be other than in the relaxation.
+    rules : SpanRules
+        How weeks may be cut.
+    meter : Meter
+        Counts the work.
+    """
+    rows = relaxation.session.all_rows()
+    free = np.ones(len(held.at), dtype=bool)
+    held.hold(~free, free)
+    prices = _priced_by(held.settled(moving=8), held.weekly, len(rows.lower))
+    return _at_prices(held.weekly, rows, prices, held.limits, rules, meter)[0]
+
+
 def _at_prices(
     model: Model,
     rows: SparseRows,

@@ -20,8 +20,9 @@ import numpy as np
 
 from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
+from rickyard.program.rations.few_things import few_things
 from rickyard.program.rations.held import HeldRations, Limits, Program
-from rickyard.program.rations.one_group import NOTHING_KG, choose_things, looked_at
+from rickyard.program.rations.one_group import choose_things, looked_at
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
 from rickyard.program.rations.pricing import RATION_USD
 from rickyard.program.rations.spans import SpanRules, Spans, other_cuts
@@ -34,10 +35,6 @@ REPAIR_TIMES: Final = 4.0
 
 #: A program must be better by this share of its cost to count as better.
 BETTER: Final = 1e-6
-
-#: In seasons of no more tied amounts the amounts of the other groups move while the things of one
-#: are chosen; in larger ones what they share is priced.
-MOST_TOGETHER: Final = 800
 
 #: A search for the things of one group ends this near to its best, and takes no more steps.
 CHOICE_GAP: Final = 1e-3
@@ -122,25 +119,18 @@ class RationSearch:
         return HeldRations(self._weekly, self._uses, self._limits, spans, self._meter, near)
 
     def _first(self, cuts: Spans, near: FloatArray | None) -> Best:
-        """Choose the things of one group after another, while the later ones are free."""
+        """Leave out what is too many; a ration that is then short is given other things."""
         held = self._held(cuts, near)
         free = np.ones(len(held.at), dtype=bool)
-        used = np.zeros_like(free)
-        held.hold(used, free)
-        self._least_short = held.short_usd(held.settled(moving=8).x)
-        for group in eaters(self._weekly.problem):
-            held.hold(used, free)
-            prices = held.tied_answer(moving=8)
-            free &= held.group != group
-            candidates = looked_at(held, group, used, prices)
-            # What the others are fed at all just now will do for them.
-            fed = free & (prices.x[held.at] > NOTHING_KG)
-            others = used if len(held.at) <= MOST_TOGETHER else None
-            limits = self._choice_limits()
-            chosen = choose_things(held, group, candidates, prices, limits, others, fed)
-            if chosen is not None:
-                used |= chosen.used
-        return Best(held.program(used, moving=8), held)
+        held.hold(~free, free)
+        least = held.settled(moving=8).x
+        self._least_short = held.short_usd(least)
+        allowed = held.short_by_ration(least)
+        best = Best(held.program(few_things(held), moving=8), held)
+        for ration, short in held.short_by_ration(best.program.x).items():
+            if short > allowed[ration] + NOTHING_SHORT_USD:
+                self._other_things(best, *ration)
+        return best
 
     def _choice_limits(self) -> SearchLimits:
         return SearchLimits(
@@ -157,22 +147,26 @@ class RationSearch:
         for group in eaters(self._weekly.problem):
             if self._over(best):
                 return gained
-            gained |= self._other_things(best, group)
+            for number in range(len(best.program.spans.starts[group])):
+                if not self._over(best):
+                    gained |= self._other_things(best, group, number)
             gained |= self._other_borders(best, group)
         return gained
 
-    def _other_things(self, best: Best, group: int) -> bool:
+    def _other_things(self, best: Best, group: int, number: int) -> bool:
+        """Choose the things of one ration anew."""
         held = best.held
         now = held.used_of(best.program.used) & held.counts
         with suppress(SolveError):
             held.program(now, best.program.loads)
             prices = held.session.last
             assert prices is not None
-            candidates = looked_at(held, group, now, prices)
-            others = now if len(held.at) <= MOST_TOGETHER else None
-            chosen = choose_things(held, group, candidates, prices, self._choice_limits(), others)
+            mine = (held.group == group) & (held.span == number)
+            candidates = mine & looked_at(held, group, now, prices)
+            limits = self._choice_limits()
+            chosen = choose_things(held, group, candidates, prices, limits, now & ~mine)
             if chosen is not None:
-                used = chosen.used | (now & (held.group != group))
+                used = chosen.used | (now & ~mine)
                 loads = best.program.loads if chosen.loads is None else chosen.loads
                 other = (used != now).any() or (loads != best.program.loads).any()
                 return bool(other) and self._take(best, held, used, loads)

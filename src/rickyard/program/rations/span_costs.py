@@ -15,7 +15,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
-from rickyard.program.model import LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model
+from rickyard.program.model import FILLED, LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model
 from rickyard.program.rations.spans import SpanRules
 from rickyard.program.rations.steady_needs import ON_THE_MEAN
 from rickyard.program.solver import Meter, Optimum, Session, SparseRows, numbered
@@ -291,8 +291,8 @@ class _Runs:
         blocks.row(
             np.append(place[everything], place[slack]),
             np.append(mean * ordinary, 1.0),
-            ordinary,
-            ordinary,
+            FILLED[0] * ordinary,
+            FILLED[1] * ordinary,
         )
 
     def _growth(self, start: int, stop: int, place: IntArray, blocks: _Blocks, slack: int) -> None:

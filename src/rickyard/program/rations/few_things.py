@@ -1,0 +1,112 @@
+"""Few things a ration, by leaving out the least of too many, time after time.
+
+With everything free the cheapest amounts of a ration already hold few things. Where they hold more
+than may be, or less of one than is worth carrying out, the least of them is left out and all
+amounts are found anew, until every ration keeps to its limits.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.program.rations.held import HeldRations
+from rickyard.program.solver import SolveError
+from rickyard.types import BoolArray, FloatArray, IntArray
+
+#: Less than this is not fed, kg DM per head and day.
+NOTHING_KG: Final = 1e-6
+
+#: Amounts under their leasts are raised to them as far as they make up this share of one more, the
+#: largest first, and the others left out.
+RAISED_FROM: Final = 0.6
+
+#: Rounds after which what is in use then is held, whatever it is.
+MOST_ROUNDS: Final = 20
+
+
+def few_things(held: HeldRations) -> BoolArray:
+    """Return things in use that keep to the limits of every ration, by tied amount.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations with their cuts; held to what is returned.
+
+    Returns
+    -------
+    array of bool
+        What is in use. What must be fed is.
+    """
+    free = held.counts.copy()
+    used = held.must & held.counts
+    raised = np.zeros_like(used)
+    fed, size = used, np.ones(len(used))
+    for number in range(MOST_ROUNDS):
+        held.hold(used | raised, free & ~(used | raised))
+        try:
+            x = held.tied_answer(moving=8, rough=number > 0).x[held.at]
+        except SolveError:
+            # There is not as much hay as all who were raised would have to get of it.
+            if not raised.any():
+                raise
+            free, raised = free & ~raised, np.zeros_like(raised)
+            continue
+        used = used | raised
+        fed = (x > NOTHING_KG) & held.counts
+        size = x / np.maximum(held.least, NOTHING_KG)
+        out = _too_many(held, fed, size)
+        small = free & ~used & fed & (x < held.least * (1.0 - NOTHING_KG))
+        small &= ~np.isin(_ration(held), _ration(held)[out])
+        raised = _largest(held, small, size)
+        out |= small & ~raised
+        free = free & ~out
+        if not out.any() and not raised.any():
+            break
+    return _possible(held, (used | fed) & held.counts & free | (held.must & held.counts), size)
+
+
+def _possible(held: HeldRations, used: BoolArray, size: FloatArray) -> BoolArray:
+    """Leave out the least of what is in use until there is enough for all that is left."""
+    while True:
+        held.hold(used)
+        try:
+            held.tied_answer(rough=True)
+        except SolveError:
+            left_out = np.flatnonzero(used & ~held.must)
+            if not len(left_out):
+                raise
+            used = used.copy()
+            used[left_out[np.argmin(size[left_out])]] = False
+            continue
+        return used
+
+
+def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray) -> BoolArray:
+    """Return the least of each ration that holds too many hays or things."""
+    out = np.zeros_like(fed)
+    ration, hay = _ration(held), held.limits.is_hay[held.source]
+    for which, most in ((hay, held.limits.hays), (~hay | hay, held.limits.things)):
+        for one in np.unique(ration[fed]).tolist():
+            here = np.flatnonzero(fed & which & (ration == one) & ~out)
+            over = len(here) - int(most[held.group[here[0]]]) if len(here) else 0
+            left_out = here[~held.must[here]]
+            if over > 0 and len(left_out):
+                out[left_out[np.argmin(size[left_out])]] = True
+    return out
+
+
+def _largest(held: HeldRations, small: BoolArray, size: FloatArray) -> BoolArray:
+    """Return of small amounts of a ration as many of the largest as they make up together."""
+    kept, ration = np.zeros_like(small), _ration(held)
+    for one in np.unique(ration[small]).tolist():
+        here = np.flatnonzero(small & (ration == one))
+        count = int(size[here].sum() + 1.0 - RAISED_FROM)
+        kept[here[np.argsort(-size[here], kind="stable")[:count]]] = True
+    return kept
+
+
+def _ration(held: HeldRations) -> IntArray:
+    """Return a number of the ration of each tied amount."""
+    return np.asarray(held.group * (int(held.span.max(initial=0)) + 1) + held.span)
