@@ -19,10 +19,9 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import use_rules_of
 from rickyard.program.ration_check import fill_breaches
-from rickyard.program.rations.cheapest_cuts import cheapest_cuts
 from rickyard.program.rations.held import HeldRations, Limits
 from rickyard.program.rations.offered import offered_to
-from rickyard.program.rations.pricing import priced_cuts
+from rickyard.program.rations.pricing import cheapest_cuts, priced_cuts
 from rickyard.program.rations.span_costs import SpanCosts
 from rickyard.program.rations.spans import SpanRules, Spans, allowed_cut, other_cuts, span_rules
 from rickyard.program.result.options import PlanOptions
