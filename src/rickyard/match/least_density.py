@@ -56,6 +56,12 @@ def density_for_need(
 ) -> Density:
     """Return the poorest diet that meets a need when the animal eats to appetite.
 
+    Bisection: appetite falls again on very rich diets, so that steeper methods can go astray.
+
+    A wanted loss of weight is held at none: it takes no feed.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     nem_need_mcal : float or array
@@ -85,16 +91,6 @@ def density_for_need(
     OutOfRange
         If a diet of 40 % TDN is more than enough, the rule is unknown, or the weight lies
         outside 50 to 1100 kg.
-
-    Notes
-    -----
-    Bisection: appetite falls again on very rich diets, so that steeper methods can go astray.
-
-    A wanted loss of weight is held at none: it takes no feed.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -134,6 +130,8 @@ def mean_cow_need(
 ) -> CowNeed:
     """Return what a mature cow needs over some months since calving, on the mean.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     months : sequence of int
@@ -154,10 +152,6 @@ def mean_cow_need(
     ------
     OutOfRange
         If a month lies outside 1 to 12 or the weight outside 50 to 1100 kg.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------

@@ -39,6 +39,8 @@ class Gain:
 def feed_for_maintenance_kg(nem_need_mcal: Numeric, diet_nem_mcal_per_kg: Numeric) -> Numeric:
     """Return the feed that covers a need for net energy for maintenance.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     nem_need_mcal : float or array
@@ -55,10 +57,6 @@ def feed_for_maintenance_kg(nem_need_mcal: Numeric, diet_nem_mcal_per_kg: Numeri
     ------
     OutOfRange
         If the diet holds no net energy for maintenance.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -80,6 +78,11 @@ def gain_from_intake(
 ) -> Gain:
     """Return the gain that an intake of a diet gives.
 
+    Gain is held at 0 on a diet without net energy for gain.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update; Montana State
+    Univ., net energy example: a 715-lb steer on 7.26 kg.
+
     Parameters
     ----------
     intake_kg : float or array
@@ -100,15 +103,6 @@ def gain_from_intake(
     ------
     OutOfRange
         If the diet holds no net energy for maintenance.
-
-    Notes
-    -----
-    Gain is held at 0 on a diet without net energy for gain.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-    .. [2] Montana State Univ., net energy example: a 715-lb steer on 7.26 kg.
 
     Examples
     --------
@@ -165,6 +159,8 @@ def feed_for_need_kg(
 def diet_cp_pct(mp_g: Numeric, intake_kg: Numeric) -> Numeric:
     """Return the crude protein of a diet that covers a need for metabolizable protein.
 
+    Source: Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
+
     Parameters
     ----------
     mp_g : float or array
@@ -181,10 +177,6 @@ def diet_cp_pct(mp_g: Numeric, intake_kg: Numeric) -> Numeric:
     ------
     OutOfRange
         If nothing is eaten.
-
-    References
-    ----------
-    .. [1] Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
 
     Examples
     --------

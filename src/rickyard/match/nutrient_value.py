@@ -53,6 +53,10 @@ class NutrientPrices:
 def prices_of_feeds(feeds: Sequence[Feed]) -> NutrientPrices | None:
     """Price energy and protein by the farm's cheapest source of each.
 
+    The feed that sells TDN cheapest and the one that sells protein cheapest are solved together;
+    where they are one feed, or the solution makes a nutrient worth less than nothing, the next
+    cheapest source of energy is taken, then of protein.
+
     Parameters
     ----------
     feeds : sequence of Feed
@@ -62,12 +66,6 @@ def prices_of_feeds(feeds: Sequence[Feed]) -> NutrientPrices | None:
     -------
     NutrientPrices or None
         ``None`` when no two feeds tell the prices apart. [$/kg]
-
-    Notes
-    -----
-    The feed that sells TDN cheapest and the one that sells protein cheapest are solved together;
-    where they are one feed, or the solution makes a nutrient worth less than nothing, the next
-    cheapest source of energy is taken, then of protein.
 
     Examples
     --------
@@ -97,6 +95,8 @@ def prices_of_feeds(feeds: Sequence[Feed]) -> NutrientPrices | None:
 def lot_worth(measured: Mapping[str, Measured], prices: NutrientPrices) -> Measured:
     """Value a lot as fed by its energy and protein.
 
+    Source: Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
+
     Parameters
     ----------
     measured : mapping of str to Measured
@@ -108,10 +108,6 @@ def lot_worth(measured: Mapping[str, Measured], prices: NutrientPrices) -> Measu
     -------
     Measured
         Value as fed, with the error of the test; that of the prices is not in it. [$/kg]
-
-    References
-    ----------
-    .. [1] Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
 
     Examples
     --------

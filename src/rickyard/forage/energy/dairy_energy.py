@@ -26,6 +26,8 @@ NEL_FAT_DIVISOR: Final = 97.0
 def me_nrc2001(de_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
     """Turn discounted digestible energy into metabolizable energy.
 
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
+
     Parameters
     ----------
     de_mcal_per_kg : float or array
@@ -37,10 +39,6 @@ def me_nrc2001(de_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
     -------
     float or array
         Metabolizable energy. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------
@@ -54,6 +52,8 @@ def me_nrc2001(de_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
 def nel_nrc2001(me_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
     """Turn metabolizable energy into net energy for lactation.
 
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
+
     Parameters
     ----------
     me_mcal_per_kg : float or array
@@ -65,10 +65,6 @@ def nel_nrc2001(me_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
     -------
     float or array
         Net energy for lactation. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------

@@ -35,6 +35,8 @@ NEL_INTERCEPT_MCAL_PER_KG: Final = -0.12
 def de_from_tdn(tdn_pct: Numeric) -> Numeric:
     """Convert TDN to digestible energy.
 
+    Source: NRC (1996), Nutrient Requirements of Beef Cattle, p. 126.
+
     Parameters
     ----------
     tdn_pct : float or array
@@ -50,10 +52,6 @@ def de_from_tdn(tdn_pct: Numeric) -> Numeric:
     OutOfRange
         If ``tdn_pct`` is negative.
 
-    References
-    ----------
-    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle, p. 126.
-
     Examples
     --------
     >>> round(de_from_tdn(60.0), 3)
@@ -68,6 +66,8 @@ def de_from_tdn(tdn_pct: Numeric) -> Numeric:
 def me_from_de(de_mcal_per_kg: Numeric) -> Numeric:
     """Take 82 % of digestible energy as metabolizable, the default for forages.
 
+    Source: NRC (1996), Nutrient Requirements of Beef Cattle, p. 126.
+
     Parameters
     ----------
     de_mcal_per_kg : float or array
@@ -77,10 +77,6 @@ def me_from_de(de_mcal_per_kg: Numeric) -> Numeric:
     -------
     float or array
         Metabolizable energy. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle, p. 126.
 
     Examples
     --------
@@ -93,6 +89,10 @@ def me_from_de(de_mcal_per_kg: Numeric) -> Numeric:
 def me_hales2022(de_mcal_per_kg: Numeric) -> Numeric:
     """Take a constant loss off digestible energy, for growing and finishing cattle.
 
+    Equal to the 82 % route near 2.2 Mcal/kg (hay) and above it for richer feeds.
+
+    Source: Hales et al. (2022), J. Anim. Sci. 100:skac013.
+
     Parameters
     ----------
     de_mcal_per_kg : float or array
@@ -102,14 +102,6 @@ def me_hales2022(de_mcal_per_kg: Numeric) -> Numeric:
     -------
     float or array
         Metabolizable energy. [Mcal/kg DM]
-
-    Notes
-    -----
-    Equal to the 82 % route near 2.2 Mcal/kg (hay) and above it for richer feeds.
-
-    References
-    ----------
-    .. [1] Hales et al. (2022), J. Anim. Sci. 100:skac013.
 
     Examples
     --------
@@ -122,6 +114,10 @@ def me_hales2022(de_mcal_per_kg: Numeric) -> Numeric:
 def me_hales2019(de_mcal_per_kg: Numeric) -> Numeric:
     """Turn digestible into metabolizable energy by the curve of high-energy diets.
 
+    Equal to the 82 % route near 2.2 Mcal/kg (hay), above it for richer feeds.
+
+    Source: Hales (2019), Transl. Anim. Sci., PMC7200974.
+
     Parameters
     ----------
     de_mcal_per_kg : float or array
@@ -131,14 +127,6 @@ def me_hales2019(de_mcal_per_kg: Numeric) -> Numeric:
     -------
     float or array
         Metabolizable energy. [Mcal/kg DM]
-
-    Notes
-    -----
-    Equal to the 82 % route near 2.2 Mcal/kg (hay), above it for richer feeds.
-
-    References
-    ----------
-    .. [1] Hales (2019), Transl. Anim. Sci., PMC7200974.
 
     Examples
     --------
@@ -179,6 +167,10 @@ def me_from_tdn(tdn_pct: Numeric) -> Numeric:
 def nem_from_me(me_mcal_per_kg: Numeric) -> Numeric:
     """Convert metabolizable energy to net energy for maintenance by Garrett's cubic.
 
+    Fitted for metabolizable energy of about 1.6-3.4 Mcal/kg.
+
+    Source: Garrett's equation as used in NRC Nutrient Requirements of Beef Cattle, 1984 to 2016.
+
     Parameters
     ----------
     me_mcal_per_kg : float or array
@@ -188,14 +180,6 @@ def nem_from_me(me_mcal_per_kg: Numeric) -> Numeric:
     -------
     float or array
         Net energy for maintenance; negative for a feed that cannot maintain. [Mcal/kg DM]
-
-    Notes
-    -----
-    Fitted for metabolizable energy of about 1.6-3.4 Mcal/kg.
-
-    References
-    ----------
-    .. [1] Garrett's equation as used in NRC Nutrient Requirements of Beef Cattle, 1984 to 2016.
 
     Examples
     --------
@@ -208,6 +192,10 @@ def nem_from_me(me_mcal_per_kg: Numeric) -> Numeric:
 def neg_from_me(me_mcal_per_kg: Numeric) -> Numeric:
     """Convert metabolizable energy to net energy for gain by Garrett's cubic.
 
+    Fitted for metabolizable energy of about 1.6-3.4 Mcal/kg.
+
+    Source: Garrett's equation as used in NRC Nutrient Requirements of Beef Cattle, 1984 to 2016.
+
     Parameters
     ----------
     me_mcal_per_kg : float or array
@@ -217,14 +205,6 @@ def neg_from_me(me_mcal_per_kg: Numeric) -> Numeric:
     -------
     float or array
         Net energy for gain; negative for a feed that cannot put on gain. [Mcal/kg DM]
-
-    Notes
-    -----
-    Fitted for metabolizable energy of about 1.6-3.4 Mcal/kg.
-
-    References
-    ----------
-    .. [1] Garrett's equation as used in NRC Nutrient Requirements of Beef Cattle, 1984 to 2016.
 
     Examples
     --------
@@ -236,6 +216,8 @@ def neg_from_me(me_mcal_per_kg: Numeric) -> Numeric:
 
 def nem_from_tdn(tdn_pct: Numeric) -> Numeric:
     """Convert TDN to net energy for maintenance by the 82 % route.
+
+    Source: NRC (1996), Nutrient Requirements of Beef Cattle; Garrett's cubics.
 
     Parameters
     ----------
@@ -252,10 +234,6 @@ def nem_from_tdn(tdn_pct: Numeric) -> Numeric:
     OutOfRange
         If ``tdn_pct`` is negative.
 
-    References
-    ----------
-    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle; Garrett's cubics.
-
     Examples
     --------
     >>> round(nem_from_tdn(55.0), 3)
@@ -266,6 +244,8 @@ def nem_from_tdn(tdn_pct: Numeric) -> Numeric:
 
 def neg_from_tdn(tdn_pct: Numeric) -> Numeric:
     """Convert TDN to net energy for gain by the 82 % route.
+
+    Source: NRC (1996), Nutrient Requirements of Beef Cattle; Garrett's cubics.
 
     Parameters
     ----------
@@ -282,10 +262,6 @@ def neg_from_tdn(tdn_pct: Numeric) -> Numeric:
     OutOfRange
         If ``tdn_pct`` is negative.
 
-    References
-    ----------
-    .. [1] NRC (1996), Nutrient Requirements of Beef Cattle; Garrett's cubics.
-
     Examples
     --------
     >>> round(neg_from_tdn(55.0), 3)
@@ -297,6 +273,9 @@ def neg_from_tdn(tdn_pct: Numeric) -> Numeric:
 def nel_from_tdn(tdn_pct: Numeric) -> Numeric:
     """Convert TDN to net energy for lactation.
 
+    Source: NRC (1989), Nutrient Requirements of Dairy Cattle, from memory; the same line in pounds
+    is printed by the National Forage Testing Association.
+
     Parameters
     ----------
     tdn_pct : float or array
@@ -306,11 +285,6 @@ def nel_from_tdn(tdn_pct: Numeric) -> Numeric:
     -------
     float or array
         Net energy for lactation. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (1989), Nutrient Requirements of Dairy Cattle, from memory; the same line in
-       pounds is printed by the National Forage Testing Association.
 
     Examples
     --------

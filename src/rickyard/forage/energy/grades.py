@@ -41,6 +41,13 @@ class AlfalfaGrade:
 def alfalfa_grade_2003(adf_pct: float, ndf_pct: float, cp_pct: float) -> AlfalfaGrade:
     """Grade an alfalfa hay by the USDA guidelines of 2003.
 
+    For alfalfa with at most 10 % grass. There is no official rule for columns that disagree,
+    and "quantitative factors are approximate". Heavy damage, mold or weeds lower any grade to
+    Utility; no analysis shows them.
+
+    Source: USDA-AMS hay quality guidelines (2003), reprinted by Montana State University Extension
+    (Cash & Dixon).
+
     Parameters
     ----------
     adf_pct, ndf_pct, cp_pct : float
@@ -55,17 +62,6 @@ def alfalfa_grade_2003(adf_pct: float, ndf_pct: float, cp_pct: float) -> Alfalfa
     ------
     OutOfRange
         If fiber is not positive or a value is not a number.
-
-    Notes
-    -----
-    For alfalfa with at most 10 % grass. There is no official rule for columns that disagree,
-    and "quantitative factors are approximate". Heavy damage, mold or weeds lower any grade to
-    Utility; no analysis shows them.
-
-    References
-    ----------
-    .. [1] USDA-AMS hay quality guidelines (2003), reprinted by Montana State University
-       Extension (Cash & Dixon).
 
     Examples
     --------

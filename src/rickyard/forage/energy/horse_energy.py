@@ -35,6 +35,12 @@ def horse_de_pagan(
 ) -> Numeric:
     """Estimate digestible energy for horses from the whole composition.
 
+    Carbohydrate is taken by difference, not as starch and sugar. The equation to prefer where
+    ash and fat are known. That it reproduces printed energies confirms the equation, not the
+    biology: those energies were probably computed by it.
+
+    Source: Pagan (1998), from memory; inputs as listed by Kentucky Equine Research.
+
     Parameters
     ----------
     cp_pct, adf_pct, ndf_pct, ee_pct, ash_pct : float or array
@@ -44,16 +50,6 @@ def horse_de_pagan(
     -------
     float or array
         Digestible energy. [Mcal/kg DM]
-
-    Notes
-    -----
-    Carbohydrate is taken by difference, not as starch and sugar. The equation to prefer where
-    ash and fat are known. That it reproduces printed energies confirms the equation, not the
-    biology: those energies were probably computed by it.
-
-    References
-    ----------
-    .. [1] Pagan (1998), from memory; inputs as listed by Kentucky Equine Research.
 
     Examples
     --------
@@ -82,6 +78,11 @@ def horse_de_pagan(
 def horse_de_nrc(adf_pct: Numeric, cp_pct: Numeric) -> Numeric:
     """Estimate digestible energy of a forage for horses from fiber and protein alone.
 
+    Ignores ash: it reads 0.3-0.5 Mcal/kg above ``horse_de_pagan`` on hay of 12-16 % ash. For
+    reports without ash and fat only, and to be labelled.
+
+    Source: NRC, Nutrient Requirements of Horses, 1989 and 2007, forage equation; from memory.
+
     Parameters
     ----------
     adf_pct, cp_pct : float or array
@@ -91,15 +92,6 @@ def horse_de_nrc(adf_pct: Numeric, cp_pct: Numeric) -> Numeric:
     -------
     float or array
         Digestible energy. [Mcal/kg DM]
-
-    Notes
-    -----
-    Ignores ash: it reads 0.3-0.5 Mcal/kg above ``horse_de_pagan`` on hay of 12-16 % ash. For
-    reports without ash and fat only, and to be labelled.
-
-    References
-    ----------
-    .. [1] NRC, Nutrient Requirements of Horses, 1989 and 2007, forage equation; from memory.
 
     Examples
     --------
@@ -119,6 +111,8 @@ def horse_de_nrc(adf_pct: Numeric, cp_pct: Numeric) -> Numeric:
 def horse_de_from_tdn(tdn_pct: Numeric) -> Numeric:
     """Turn TDN into digestible energy for horses, the crudest of the three ways.
 
+    Source: Kentucky Equine Research, understanding the analysis of horse forages.
+
     Parameters
     ----------
     tdn_pct : float or array
@@ -128,10 +122,6 @@ def horse_de_from_tdn(tdn_pct: Numeric) -> Numeric:
     -------
     float or array
         Digestible energy. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] Kentucky Equine Research, understanding the analysis of horse forages.
 
     Examples
     --------

@@ -45,6 +45,11 @@ _G_PER_KG: Final = 1000.0  # by definition
 def digestible_dry_matter_pct(adf_pct: Numeric) -> Numeric:
     """Estimate digestible dry matter from acid detergent fiber.
 
+    ``DDM = 88.9 - 0.779 ADF``, made for alfalfa, cool-season grass and their mixtures at
+    ADF 18-55.
+
+    Source: Rohweder, Barnes & Jorgensen (1978), J. Anim. Sci. 47:747-759.
+
     Parameters
     ----------
     adf_pct : float or array
@@ -54,15 +59,6 @@ def digestible_dry_matter_pct(adf_pct: Numeric) -> Numeric:
     -------
     float or array
         Digestible dry matter. [% DM]
-
-    Notes
-    -----
-    ``DDM = 88.9 - 0.779 ADF``, made for alfalfa, cool-season grass and their mixtures at
-    ADF 18-55.
-
-    References
-    ----------
-    .. [1] Rohweder, Barnes & Jorgensen (1978), J. Anim. Sci. 47:747-759.
 
     Examples
     --------
@@ -74,6 +70,10 @@ def digestible_dry_matter_pct(adf_pct: Numeric) -> Numeric:
 
 def dry_matter_intake_pct_bw(ndf_pct: Numeric) -> Numeric:
     """Estimate the intake that relative feed value assumes, from neutral detergent fiber.
+
+    A ranking device, ``120 / NDF``: not the intake that a ration is planned on.
+
+    Source: Rohweder, Barnes & Jorgensen (1978), J. Anim. Sci. 47:747-759.
 
     Parameters
     ----------
@@ -90,14 +90,6 @@ def dry_matter_intake_pct_bw(ndf_pct: Numeric) -> Numeric:
     OutOfRange
         If ``ndf_pct`` is not positive.
 
-    Notes
-    -----
-    A ranking device, ``120 / NDF``: not the intake that a ration is planned on.
-
-    References
-    ----------
-    .. [1] Rohweder, Barnes & Jorgensen (1978), J. Anim. Sci. 47:747-759.
-
     Examples
     --------
     >>> round(dry_matter_intake_pct_bw(35.0), 2)
@@ -111,6 +103,12 @@ def dry_matter_intake_pct_bw(ndf_pct: Numeric) -> Numeric:
 
 def relative_feed_value(adf_pct: Numeric, ndf_pct: Numeric) -> Numeric:
     """Rank a forage against full-bloom alfalfa by digestible dry-matter intake.
+
+    Meant for alfalfa, cool-season grass and their mixtures, ADF 18-55 and NDF 25-80;
+    outside that range the caller marks the value as extrapolated. Not for corn silage.
+
+    Source: Rohweder, Barnes & Jorgensen (1978), J. Anim. Sci. 47:747-759; Boman, Utah State
+    University Extension, Relative Feed Value of Alfalfa Hay.
 
     Parameters
     ----------
@@ -126,16 +124,6 @@ def relative_feed_value(adf_pct: Numeric, ndf_pct: Numeric) -> Numeric:
     ------
     OutOfRange
         If ``ndf_pct`` is not positive.
-
-    Notes
-    -----
-    Meant for alfalfa, cool-season grass and their mixtures, ADF 18-55 and NDF 25-80;
-    outside that range the caller marks the value as extrapolated. Not for corn silage.
-
-    References
-    ----------
-    .. [1] Rohweder, Barnes & Jorgensen (1978), J. Anim. Sci. 47:747-759.
-    .. [2] Boman, Utah State University Extension, Relative Feed Value of Alfalfa Hay.
 
     Examples
     --------
@@ -159,6 +147,13 @@ def relative_forage_quality_legume(
 ) -> Numeric:
     """Rank a legume or legume-grass mixture by digestible fiber and intake.
 
+    Valid for fiber digestibility 30-75, protein 4-26 and TDN 40-75. For a lot that is at least
+    half legume (common practice, no published source).
+
+    Source: Moore & Undersander (2002), as given by University of Wisconsin Extension; the
+    fiber-digestibility term of intake is from memory; University of Georgia forage glossary, entry
+    TDN.
+
     Parameters
     ----------
     cp_pct, ndf_pct, ash_pct : float or array
@@ -178,17 +173,6 @@ def relative_forage_quality_legume(
     ------
     OutOfRange
         If ``ndf_pct`` is not positive.
-
-    Notes
-    -----
-    Valid for fiber digestibility 30-75, protein 4-26 and TDN 40-75. For a lot that is at least
-    half legume (common practice, no published source).
-
-    References
-    ----------
-    .. [1] Moore & Undersander (2002), as given by University of Wisconsin Extension; the
-       fiber-digestibility term of intake is from memory.
-    .. [2] University of Georgia forage glossary, entry TDN.
 
     Examples
     --------
@@ -212,6 +196,12 @@ def relative_forage_quality_grass(
 ) -> Numeric:
     """Rank a cool- or warm-season grass by digestible fiber and intake.
 
+    The intake polynomial is empirical: fiber digestibility 30-75, protein 4-26, ADF 22-50,
+    TDN 40-75.
+
+    Source: Moore & Undersander (2002), as given by University of Wisconsin Extension; University of
+    Georgia forage glossary, entry TDN.
+
     Parameters
     ----------
     cp_pct, adf_pct, ndf_pct, ash_pct : float or array
@@ -227,16 +217,6 @@ def relative_forage_quality_grass(
     float or array
         Relative forage quality, or NaN where the fitted intake leaves 0.8-4.5 % of body
         weight, which means that it cannot be computed. [-]
-
-    Notes
-    -----
-    The intake polynomial is empirical: fiber digestibility 30-75, protein 4-26, ADF 22-50,
-    TDN 40-75.
-
-    References
-    ----------
-    .. [1] Moore & Undersander (2002), as given by University of Wisconsin Extension.
-    .. [2] University of Georgia forage glossary, entry TDN.
 
     Examples
     --------
@@ -272,6 +252,9 @@ def nfc_pct(
 ) -> Numeric:
     """Find non-fiber carbohydrate by difference.
 
+    Source: Vet. Med. Sci. 2023;9:1154, Table 2 (without bound protein); Asian-Australas. J. Anim.
+    Sci., PMC6817784 Table 2 (with).
+
     Parameters
     ----------
     cp_pct, ndf_pct, ee_pct, ash_pct : float or array
@@ -284,11 +267,6 @@ def nfc_pct(
     -------
     float or array
         Non-fiber carbohydrate; below 0 when the components add up to more than 100. [% DM]
-
-    References
-    ----------
-    .. [1] Vet. Med. Sci. 2023;9:1154, Table 2 (without bound protein); Asian-Australas. J.
-       Anim. Sci., PMC6817784 Table 2 (with).
 
     Examples
     --------

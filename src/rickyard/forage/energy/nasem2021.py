@@ -56,6 +56,9 @@ def gross_energy_nasem2021(
 ) -> Numeric:
     """Sum the gross energy of the parts of a feed.
 
+    Source: NASEM (2021), Nutrient Requirements of Dairy Cattle, Eq. 3-2, as reproduced in an open
+    teaching text.
+
     Parameters
     ----------
     cp_pct, fa_pct, ndf_pct, rom_pct, starch_pct : float or array
@@ -68,11 +71,6 @@ def gross_energy_nasem2021(
     -------
     float or array
         Gross energy. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NASEM (2021), Nutrient Requirements of Dairy Cattle, Eq. 3-2, as reproduced in an
-       open teaching text.
 
     Examples
     --------
@@ -94,6 +92,8 @@ def gross_energy_nasem2021(
 def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Numeric:
     """Return the base digestibility of fiber from its lignin.
 
+    Source: NASEM (2021), as reproduced in an open teaching text, ch. 7.
+
     Parameters
     ----------
     ndf_pct, lignin_pct : float or array
@@ -108,10 +108,6 @@ def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Nume
     ------
     OutOfRange
         If fiber is not positive or less than its lignin.
-
-    References
-    ----------
-    .. [1] NASEM (2021), as reproduced in an open teaching text, ch. 7.
 
     Examples
     --------

@@ -83,6 +83,9 @@ def digestible_parts_nrc2001(
 ) -> DigestibleParts:
     """Split a forage into its truly digestible parts.
 
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory, reproduced on a
+    printed laboratory report.
+
     Parameters
     ----------
     cp_pct, ndf_pct, lignin_pct, ash_pct : float or array
@@ -104,11 +107,6 @@ def digestible_parts_nrc2001(
     ------
     OutOfRange
         If protein, or the fiber free of protein, is not positive, or less than the lignin.
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory, reproduced
-       on a printed laboratory report.
 
     Examples
     --------
@@ -149,6 +147,12 @@ def tdn_nrc2001(
 ) -> Numeric:
     """Sum TDN from the digestible parts, at maintenance intake.
 
+    The preferred method whenever its inputs exist. Beef cattle take no discount for level of
+    intake.
+
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory, reproduced on a
+    printed laboratory report.
+
     Parameters
     ----------
     cp_pct, ndf_pct, lignin_pct, ash_pct, ee_pct, ndicp_pct, adicp_pct, paf
@@ -158,16 +162,6 @@ def tdn_nrc2001(
     -------
     float or array
         Total digestible nutrients at one times maintenance. [% DM]
-
-    Notes
-    -----
-    The preferred method whenever its inputs exist. Beef cattle take no discount for level of
-    intake.
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory, reproduced
-       on a printed laboratory report.
 
     Examples
     --------
@@ -220,6 +214,8 @@ def de_nrc2001(
 ) -> Numeric:
     """Sum digestible energy from the digestible parts, at maintenance intake.
 
+    Source: NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
+
     Parameters
     ----------
     cp_pct, ndf_pct, lignin_pct, ash_pct, ee_pct, ndicp_pct, adicp_pct, paf
@@ -229,10 +225,6 @@ def de_nrc2001(
     -------
     float or array
         Digestible energy at one times maintenance. [Mcal/kg DM]
-
-    References
-    ----------
-    .. [1] NRC (2001), Nutrient Requirements of Dairy Cattle, ch. 2; from memory.
 
     Examples
     --------
@@ -281,6 +273,8 @@ def tdn_rfq_legume(
 ) -> Numeric:
     """Sum TDN of a legume with its measured fiber digestibility.
 
+    Source: University of Georgia forage glossary, entry TDN.
+
     Parameters
     ----------
     cp_pct, ndf_pct, ash_pct : float or array
@@ -296,10 +290,6 @@ def tdn_rfq_legume(
     -------
     float or array
         Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] University of Georgia forage glossary, entry TDN.
 
     Examples
     --------
@@ -324,6 +314,8 @@ def tdn_rfq_grass(
 ) -> Numeric:
     """Sum TDN of a grass with its measured fiber digestibility.
 
+    Source: University of Georgia forage glossary, entry TDN.
+
     Parameters
     ----------
     cp_pct, ndf_pct, ndfd48_pct_of_ndf, ash_pct, ee_pct, ndicp_pct
@@ -333,10 +325,6 @@ def tdn_rfq_grass(
     -------
     float or array
         Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] University of Georgia forage glossary, entry TDN.
 
     Examples
     --------

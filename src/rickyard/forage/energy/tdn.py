@@ -110,6 +110,8 @@ SOUTHEAST_SOURCE: Final = "Practice of bermudagrass laboratories, from memory"
 def tdn_western_alfalfa_90(adf_pct: Numeric) -> Numeric:
     """Estimate TDN of alfalfa by the western equation, restated at 90 % dry matter.
 
+    Source: USDA-AMS hay quality guidelines (2003).
+
     Parameters
     ----------
     adf_pct : float or array
@@ -119,10 +121,6 @@ def tdn_western_alfalfa_90(adf_pct: Numeric) -> Numeric:
     -------
     float or array
         Total digestible nutrients. [% of hay at 90 % DM]
-
-    References
-    ----------
-    .. [1] USDA-AMS hay quality guidelines (2003).
 
     Examples
     --------
@@ -135,6 +133,8 @@ def tdn_western_alfalfa_90(adf_pct: Numeric) -> Numeric:
 def tdn_southeast_warm_grass(cp_pct: Numeric, adf_pct: Numeric, ndf_pct: Numeric) -> Numeric:
     """Estimate TDN of bermudagrass and its like by the southeastern equation.
 
+    Source: Practice of bermudagrass laboratories, from memory.
+
     Parameters
     ----------
     cp_pct, adf_pct, ndf_pct : float or array
@@ -144,10 +144,6 @@ def tdn_southeast_warm_grass(cp_pct: Numeric, adf_pct: Numeric, ndf_pct: Numeric
     -------
     float or array
         Total digestible nutrients. [% DM]
-
-    References
-    ----------
-    .. [1] Practice of bermudagrass laboratories, from memory.
 
     Examples
     --------

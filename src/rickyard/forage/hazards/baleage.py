@@ -20,6 +20,8 @@ _PH: Final = CLASS_TABLES["baleage_ph"]
 def silage_ph_range(crop: str, dm_pct_range: str) -> str:
     """Return the usual acidity of a silage as text, low to high.
 
+    Source: Kung & Shaver, University of Wisconsin Focus on Forage, Table 1.
+
     Parameters
     ----------
     crop : str
@@ -36,10 +38,6 @@ def silage_ph_range(crop: str, dm_pct_range: str) -> str:
     ------
     KeyError
         If the table holds no such row.
-
-    References
-    ----------
-    .. [1] Kung & Shaver, University of Wisconsin Focus on Forage, Table 1.
 
     Examples
     --------

@@ -27,6 +27,10 @@ HEATING_BASE_F: Final = 86.0
 def heating_degree_days_f(daily_highest_c: Sequence[float]) -> float:
     """Add up how hot hay was and for how long.
 
+    Below 200 little is lost; above 300 the loss of quality rises.
+
+    Source: Lewandowski (2013), Ohio State University Extension, summarising Coblentz (USDA-ARS).
+
     Parameters
     ----------
     daily_highest_c : sequence of float
@@ -36,14 +40,6 @@ def heating_degree_days_f(daily_highest_c: Sequence[float]) -> float:
     -------
     float
         Heating degree-days above 86 degF (30 degC). [degF d]
-
-    Notes
-    -----
-    Below 200 little is lost; above 300 the loss of quality rises.
-
-    References
-    ----------
-    .. [1] Lewandowski (2013), Ohio State University Extension, summarising Coblentz (USDA-ARS).
 
     Examples
     --------
@@ -59,6 +55,11 @@ def heating_degree_days_f(daily_highest_c: Sequence[float]) -> float:
 def hay_temperature_label(temperature_c: float) -> str:
     """Return the Purdue label of a temperature inside dry hay.
 
+    For dry hay; the rules do not hold for baleage and silage. Checks go on for three to four
+    weeks after stacking.
+
+    Source: Johnson & Burbrink, Purdue Extension (2022), hay temperature list.
+
     Parameters
     ----------
     temperature_c : float
@@ -68,15 +69,6 @@ def hay_temperature_label(temperature_c: float) -> str:
     -------
     str
         The label of the highest listed temperature that is reached.
-
-    Notes
-    -----
-    For dry hay; the rules do not hold for baleage and silage. Checks go on for three to four
-    weeks after stacking.
-
-    References
-    ----------
-    .. [1] Johnson & Burbrink, Purdue Extension (2022), hay temperature list.
 
     Examples
     --------
@@ -91,6 +83,8 @@ def hay_temperature_label(temperature_c: float) -> str:
 def hay_temperature_action(temperature_c: float) -> str:
     """Return the strictest published action for a temperature inside dry hay.
 
+    Source: Purdue, Penn State, Cornell and Michigan State Extension advice on hot hay.
+
     Parameters
     ----------
     temperature_c : float
@@ -100,10 +94,6 @@ def hay_temperature_action(temperature_c: float) -> str:
     -------
     str
         What to do; empty below 46 degC (115 degF), an ordinary sweat.
-
-    References
-    ----------
-    .. [1] Purdue, Penn State, Cornell and Michigan State Extension advice on hot hay.
 
     Examples
     --------

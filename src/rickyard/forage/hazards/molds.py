@@ -67,6 +67,8 @@ _ORST_PRINTED: Final = {
 def mold_class(colonies_per_g: float) -> str:
     """Return the Penn State class of a mold count.
 
+    Source: Adams et al. (1993), Penn State, mold and mycotoxin problems in livestock feeding.
+
     Parameters
     ----------
     colonies_per_g : float
@@ -76,10 +78,6 @@ def mold_class(colonies_per_g: float) -> str:
     -------
     str
         What the class means for ruminants; mycotoxins are not seen by it.
-
-    References
-    ----------
-    .. [1] Adams et al. (1993), Penn State, mold and mycotoxin problems in livestock feeding.
 
     Examples
     --------
@@ -93,6 +91,8 @@ def mold_class(colonies_per_g: float) -> str:
 
 def ergovaline_threshold_text(animal: str) -> str:
     """Return the published threshold of ergovaline as it is printed.
+
+    Source: Oregon State University Endophyte Service Laboratory.
 
     Parameters
     ----------
@@ -108,10 +108,6 @@ def ergovaline_threshold_text(animal: str) -> str:
     ------
     KeyError
         If no threshold is published for the animal.
-
-    References
-    ----------
-    .. [1] Oregon State University Endophyte Service Laboratory.
 
     Examples
     --------

@@ -32,6 +32,8 @@ HCN_RISK_SOURCE: Final = (
 def is_nitrate_suspect(lot: Lot) -> bool:
     """Say whether a lot may hold nitrate that only a test can rule out.
 
+    Source: Extension advice on nitrate; common practice, no published source.
+
     Parameters
     ----------
     lot : Lot
@@ -42,10 +44,6 @@ def is_nitrate_suspect(lot: Lot) -> bool:
     bool
         True for summer annuals, small grains, corn and the sorghum family, and for any forage
         that grew in drought.
-
-    References
-    ----------
-    .. [1] Extension advice on nitrate; common practice, no published source.
 
     Examples
     --------

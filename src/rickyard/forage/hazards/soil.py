@@ -23,6 +23,10 @@ TDN_LOSS_PER_ASH_PCT: Final = 0.98
 def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numeric:
     """Return the ash that came from soil.
 
+    Held at 0 where the ash is less than that of the clean plant.
+
+    Source: Undersander, University of Wisconsin Extension, Ash in Forage.
+
     Parameters
     ----------
     total_ash_pct : float or array
@@ -34,14 +38,6 @@ def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numer
     -------
     float or array
         Ash from outside, not below 0. [% DM]
-
-    Notes
-    -----
-    Held at 0 where the ash is less than that of the clean plant.
-
-    References
-    ----------
-    .. [1] Undersander, University of Wisconsin Extension, Ash in Forage.
 
     Examples
     --------
@@ -55,6 +51,8 @@ def external_ash_pct(total_ash_pct: Numeric, internal_ash_pct: Numeric) -> Numer
 def tdn_lost_to_ash_pct(extra_ash_pct: Numeric) -> Numeric:
     """Return the TDN that ash from soil costs.
 
+    Source: Undersander, University of Wisconsin Extension, Ash in Forage.
+
     Parameters
     ----------
     extra_ash_pct : float or array
@@ -64,10 +62,6 @@ def tdn_lost_to_ash_pct(extra_ash_pct: Numeric) -> Numeric:
     -------
     float or array
         TDN lost. [% DM]
-
-    References
-    ----------
-    .. [1] Undersander, University of Wisconsin Extension, Ash in Forage.
 
     Examples
     --------

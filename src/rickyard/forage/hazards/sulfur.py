@@ -48,6 +48,9 @@ def total_sulfur_pct(
 ) -> Numeric:
     """Return the sulfur of feed and water together.
 
+    Source: Colorado State University Veterinary Diagnostic Laboratory, calculating sulfur intake
+    excess by hand.
+
     Parameters
     ----------
     feed_sulfur_pct : float or array
@@ -68,11 +71,6 @@ def total_sulfur_pct(
     ------
     OutOfRange
         If nothing is eaten.
-
-    References
-    ----------
-    .. [1] Colorado State University Veterinary Diagnostic Laboratory, calculating sulfur intake
-       excess by hand.
 
     Examples
     --------

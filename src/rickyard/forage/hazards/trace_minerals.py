@@ -20,6 +20,8 @@ _RATIO: Final = CLASS_TABLES["copper_to_molybdenum"]
 def selenium_class(se_ppm: float) -> str:
     """Return the class of a forage by its selenium.
 
+    Source: Int. J. Appl. Agric. Sci. 2016;2(6):112-125.
+
     Parameters
     ----------
     se_ppm : float
@@ -29,10 +31,6 @@ def selenium_class(se_ppm: float) -> str:
     -------
     str
         deficient, marginal, adequate, or above the maximum tolerable.
-
-    References
-    ----------
-    .. [1] Int. J. Appl. Agric. Sci. 2016;2(6):112-125.
 
     Examples
     --------

@@ -89,6 +89,11 @@ class LotProfile:
 def lot_profile(lot: Lot, reports: Sequence[Report], screens: Screens | None = None) -> LotProfile:
     """Gather what is known of a lot into the values that are counted.
 
+    Composition comes whole from the newest report that holds any; nitrate, prussic acid and pH
+    each from the newest report that holds them, so that a nitrate test alone does not undo an
+    earlier full test. Dry matter stated for the lot goes before that of the sample, which is
+    the dry matter of the bag that arrived.
+
     Parameters
     ----------
     lot : Lot
@@ -102,13 +107,6 @@ def lot_profile(lot: Lot, reports: Sequence[Report], screens: Screens | None = N
     -------
     LotProfile
         The values with origin, source and what was assumed. [% DM; Mcal/kg DM; ppm DM]
-
-    Notes
-    -----
-    Composition comes whole from the newest report that holds any; nitrate, prussic acid and pH
-    each from the newest report that holds them, so that a nitrate test alone does not undo an
-    earlier full test. Dry matter stated for the lot goes before that of the sample, which is
-    the dry matter of the bag that arrived.
 
     Examples
     --------

@@ -38,6 +38,8 @@ INTERVAL_ENDS_FRAC: Final = (0.05, 0.95)
 def first_order_sd(slopes: Sequence[Numeric], sds: Sequence[Numeric]) -> Numeric:
     """Add the errors of independent inputs, each by the slope of the equation in it.
 
+    First order of the Taylor series; exact for a sum of inputs.
+
     Parameters
     ----------
     slopes : sequence of float or array
@@ -49,10 +51,6 @@ def first_order_sd(slopes: Sequence[Numeric], sds: Sequence[Numeric]) -> Numeric
     -------
     float or array
         Standard deviation of the result. [result]
-
-    Notes
-    -----
-    First order of the Taylor series; exact for a sum of inputs.
 
     Examples
     --------
@@ -68,6 +66,8 @@ def rfv_sd_independent(
 ) -> Numeric:
     """Return the error of relative feed value from that of its two fibers.
 
+    Slopes ``-0.779 DMI / 1.29`` and ``-RFV / NDF``.
+
     Parameters
     ----------
     adf_pct, ndf_pct : float or array
@@ -79,10 +79,6 @@ def rfv_sd_independent(
     -------
     float or array
         Standard deviation of relative feed value. [-]
-
-    Notes
-    -----
-    Slopes ``-0.779 DMI / 1.29`` and ``-RFV / NDF``.
 
     Examples
     --------

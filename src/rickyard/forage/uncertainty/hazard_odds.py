@@ -38,6 +38,9 @@ def worst_bale_ppm(composite_ppm: float) -> float:
 def nitrate_sentence(measured: Mapping[str, Measured]) -> str:
     """Say how high the nitrate of a lot may really be, and of its single bales.
 
+    Source: Kansas State University, 23 round bales of one sudangrass field: mean 2,764, range
+    1,525-6,250 ppm as fed; Clemson University Agricultural Service Laboratory, nitrate levels.
+
     Parameters
     ----------
     measured : mapping of str to Measured
@@ -47,12 +50,6 @@ def nitrate_sentence(measured: Mapping[str, Measured]) -> str:
     -------
     str
         Empty without a nitrate test, and where even a hot bale is safe for all classes.
-
-    References
-    ----------
-    .. [1] Kansas State University, 23 round bales of one sudangrass field: mean 2,764, range
-       1,525-6,250 ppm as fed.
-    .. [2] Clemson University Agricultural Service Laboratory, nitrate levels.
 
     Examples
     --------

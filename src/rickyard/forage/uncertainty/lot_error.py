@@ -53,6 +53,9 @@ def lot_measured(
 ) -> dict[str, Measured]:
     """Give every value counted for a lot its standard deviation, interval and reason.
 
+    What is computed from a report carries the error of its inputs, not that of the equation:
+    methods of TDN differ by several points on one sample.
+
     Parameters
     ----------
     lot : Lot
@@ -69,11 +72,6 @@ def lot_measured(
     dict of str to Measured
         By the name of the field of the profile. Values that nobody measured carry the wide
         interval of a book value. [% DM; Mcal/kg DM; ppm DM; index]
-
-    Notes
-    -----
-    What is computed from a report carries the error of its inputs, not that of the equation:
-    methods of TDN differ by several points on one sample.
 
     Examples
     --------

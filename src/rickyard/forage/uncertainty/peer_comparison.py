@@ -49,6 +49,12 @@ def place(
 ) -> Placing | None:
     """Compare a test with what its species usually holds at its stage.
 
+    Leaf is rich in protein and poor in fiber. With the stage known, leafiness is the mean of how
+    far protein lies above and fiber below the row, times the root of 2; with the stage unknown,
+    how far protein lies above what is usual at that fiber, on straight lines between the stages
+    and not beyond them. A lot may lie 15 % from the book, to which the error of the test is
+    added.
+
     Parameters
     ----------
     forage : Forage
@@ -64,14 +70,6 @@ def place(
     -------
     Placing or None
         ``None`` when the table holds no row to compare with.
-
-    Notes
-    -----
-    Leaf is rich in protein and poor in fiber. With the stage known, leafiness is the mean of how
-    far protein lies above and fiber below the row, times the root of 2; with the stage unknown,
-    how far protein lies above what is usual at that fiber, on straight lines between the stages
-    and not beyond them. A lot may lie 15 % from the book, to which the error of the test is
-    added.
 
     Examples
     --------

@@ -68,6 +68,9 @@ def combine_tests(first: Measured, second: Measured) -> Repeated:
 def repeat_sentence(lot: Lot, reports: Sequence[Report]) -> str:
     """Say whether the two newest full tests of a lot agree; nothing when there are not two.
 
+    Two reports of one laboratory are compared by the error within it, others by that between
+    laboratories.
+
     Parameters
     ----------
     lot : Lot
@@ -80,11 +83,6 @@ def repeat_sentence(lot: Lot, reports: Sequence[Report]) -> str:
     str
         Where they disagree, by how much and what to do; else that they agree, with what they
         say together. The newest is the one that is counted.
-
-    Notes
-    -----
-    Two reports of one laboratory are compared by the error within it, others by that between
-    laboratories.
 
     Examples
     --------

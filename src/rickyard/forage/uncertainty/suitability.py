@@ -62,6 +62,8 @@ def suited(
 ) -> tuple[DensityNeed, ...]:
     """Return the classes whose density need a forage meets by itself.
 
+    Source: Densities derived from NRC 2000 and NASEM 2016.
+
     Parameters
     ----------
     tdn_pct, cp_pct : float
@@ -76,10 +78,6 @@ def suited(
     -------
     tuple of DensityNeed
         From the least to the most demanding.
-
-    References
-    ----------
-    .. [1] Densities derived from NRC 2000 and NASEM 2016.
 
     Examples
     --------

@@ -99,6 +99,8 @@ def stated_core_sd(name: str, value: Numeric) -> Numeric:
     NDF 2.0; ADF, dry matter and minerals by common practice; nitrate from the K-State range of
     23 bales.
 
+    Examples
+    --------
     >>> round(stated_core_sd("cp", 12.0) ** 2, 4)
     0.5775
     """
@@ -113,6 +115,8 @@ def lab_sd(name: str, value: Numeric, labs: Labs = Labs.ANY) -> Numeric:
     Meyer, Hay & Forage Grower: CP 1, ADF 1, NDF 1.4 points, about double between labs; read as two
     standard deviations.
 
+    Examples
+    --------
     >>> lab_sd("ndf", 60.0, Labs.ONE), lab_sd("ndf", 60.0)
     (1.0, 2.0)
     """
@@ -135,6 +139,8 @@ def sampling_sd(
     between bales, which is slightly optimistic for fewer than 40 bales. No core raises
     ``OutOfRange``.
 
+    Examples
+    --------
     >>> round(sampling_sd("cp", 12.0, 20) ** 2, 4)
     0.0289
     """
@@ -159,7 +165,11 @@ def analyte_sd(
     Of a lot whose number of bales is known and of which many were cored more is known. ``labs``
     says whether lots of one laboratory are compared, or a value with the truth; ``factor``
     multiplies the spread of cores: ``UNEVEN_LOT_FACTOR`` for a first cutting and for weedy or
-    rained-on hay. Twenty cores and the laboratory error of any lab:
+    rained-on hay.
+
+    Examples
+    --------
+    Twenty cores and the laboratory error of any lab:
 
     >>> round(analyte_sd("cp", 12.0, 20), 2)
     1.01
@@ -181,6 +191,8 @@ BETWEEN_LABS: Final[dict[str, dict[str, float]]] = {
 def sd_between_labs(hay: str, analyte: str) -> float:
     """Return the spread that twelve laboratories showed on one blind sample.
 
+    Source: Severe & Young (2017), ADSA abstract T108.
+
     Parameters
     ----------
     hay : str
@@ -197,10 +209,6 @@ def sd_between_labs(hay: str, analyte: str) -> float:
     ------
     KeyError
         If the trial holds no such hay or analyte.
-
-    References
-    ----------
-    .. [1] Severe & Young (2017), ADSA abstract T108.
 
     Examples
     --------

@@ -28,6 +28,9 @@ NEVER_RESCALED: Final = frozenset(("dm", "moisture")) | {
 def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
     """Restate a concentration in the sample as received as one in its dry matter.
 
+    ``x_dm = x_ar * 100 / dm``; a definition. Not for indices, ratios or shares of another
+    fraction (see ``NEVER_RESCALED``).
+
     Parameters
     ----------
     value : float or array
@@ -44,11 +47,6 @@ def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
     ------
     OutOfRange
         If ``dm_pct`` is not above 0 and at most 100, or so small that the result has no end.
-
-    Notes
-    -----
-    ``x_dm = x_ar * 100 / dm``; a definition. Not for indices, ratios or shares of another
-    fraction (see ``NEVER_RESCALED``).
 
     Examples
     --------

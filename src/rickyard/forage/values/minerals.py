@@ -23,6 +23,9 @@ MEQ_PER_KG_PER_PCT: Final[dict[str, float]] = {
 def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:
     """Convert a mineral from percent to milliequivalents of charge.
 
+    Source: Oetzel (1993), as printed in Manitoba Agriculture, A Review of Potassium and Tetany
+    Ratios.
+
     Parameters
     ----------
     element : str
@@ -40,11 +43,6 @@ def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:
     KeyError
         If no charge is known for the element.
 
-    References
-    ----------
-    .. [1] Oetzel (1993), as printed in Manitoba Agriculture, A Review of Potassium and Tetany
-       Ratios.
-
     Examples
     --------
     >>> pct_to_meq_per_kg("Na", 1.0)
@@ -56,6 +54,11 @@ def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:
 def dcad_meq_per_kg(na_pct: Numeric, k_pct: Numeric, cl_pct: Numeric, s_pct: Numeric) -> Numeric:
     """Return the dietary cation-anion difference, sodium and potassium less chlorine and sulfur.
 
+    The four-element form. Variants that weight sulfur or add calcium, magnesium and phosphorus
+    give other numbers and are not to be mixed with it.
+
+    Source: Oetzel (1993), conversion factors.
+
     Parameters
     ----------
     na_pct, k_pct, cl_pct, s_pct : float or array
@@ -65,15 +68,6 @@ def dcad_meq_per_kg(na_pct: Numeric, k_pct: Numeric, cl_pct: Numeric, s_pct: Num
     -------
     float or array
         The difference; a tenth of it is meq per 100 g. [meq/kg DM]
-
-    Notes
-    -----
-    The four-element form. Variants that weight sulfur or add calcium, magnesium and phosphorus
-    give other numbers and are not to be mixed with it.
-
-    References
-    ----------
-    .. [1] Oetzel (1993), conversion factors.
 
     Examples
     --------
@@ -92,6 +86,10 @@ def dcad_meq_per_kg(na_pct: Numeric, k_pct: Numeric, cl_pct: Numeric, s_pct: Num
 def tetany_ratio(k_pct: Numeric, ca_pct: Numeric, mg_pct: Numeric) -> Numeric:
     """Divide the charge of potassium by that of calcium and magnesium.
 
+    A ratio of means is not a mean of ratios: published means of ratios differ.
+
+    Source: Oetzel (1993); Kemp's ratio as reviewed by Manitoba Agriculture.
+
     Parameters
     ----------
     k_pct, ca_pct, mg_pct : float or array
@@ -102,14 +100,6 @@ def tetany_ratio(k_pct: Numeric, ca_pct: Numeric, mg_pct: Numeric) -> Numeric:
     float or array
         The ratio, NaN where calcium and magnesium are none; above 2.2 a risk of grass tetany.
         [-]
-
-    Notes
-    -----
-    A ratio of means is not a mean of ratios: published means of ratios differ.
-
-    References
-    ----------
-    .. [1] Oetzel (1993); Kemp's ratio as reviewed by Manitoba Agriculture.
 
     Examples
     --------

@@ -135,6 +135,8 @@ def kno3_pct_from_no3_ppm(no3_ppm: Numeric) -> Numeric:
 def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
     """Return the Clemson class of a forage; a value on a limit takes the lower class.
 
+    Source: Clemson University Agricultural Service Laboratory, nitrate levels.
+
     Parameters
     ----------
     no3n_ppm_dm : float
@@ -150,10 +152,6 @@ def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
     OutOfRange
         If the value is negative or not a number.
 
-    References
-    ----------
-    .. [1] Clemson University Agricultural Service Laboratory, nitrate levels.
-
     Examples
     --------
     >>> nitrate_class_clemson(2500.0)
@@ -164,6 +162,8 @@ def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
 
 def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
     """Return the ServiTech class of a forage; the lower limit belongs to the class.
+
+    Source: ServiTech Crop File 6.05.022, rating nitrate hazard in forages.
 
     Parameters
     ----------
@@ -180,10 +180,6 @@ def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
     OutOfRange
         If the value is negative or not a number.
 
-    References
-    ----------
-    .. [1] ServiTech Crop File 6.05.022, rating nitrate hazard in forages.
-
     Examples
     --------
     >>> nitrate_class_servitech(1000.0)
@@ -194,6 +190,13 @@ def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
 
 def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     """Return the largest share of a ration that a forage may be for its nitrate.
+
+    Other stock goes by the Clemson table, with the strict end of "35-40 %". Pregnant stock goes
+    by the stricter of the Clemson and ServiTech tables. Everything else that carries nitrate,
+    water too, counts against the ceiling of the whole diet.
+
+    Source: Clemson University Agricultural Service Laboratory, nitrate levels; ServiTech Crop File
+    6.05.022, rating nitrate hazard in forages.
 
     Parameters
     ----------
@@ -211,17 +214,6 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     ------
     OutOfRange
         If a value is negative, or a single one is not a number.
-
-    Notes
-    -----
-    Other stock goes by the Clemson table, with the strict end of "35-40 %". Pregnant stock goes
-    by the stricter of the Clemson and ServiTech tables. Everything else that carries nitrate,
-    water too, counts against the ceiling of the whole diet.
-
-    References
-    ----------
-    .. [1] Clemson University Agricultural Service Laboratory, nitrate levels.
-    .. [2] ServiTech Crop File 6.05.022, rating nitrate hazard in forages.
 
     Examples
     --------
@@ -245,6 +237,8 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
 def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numeric) -> Numeric:
     """Return the most of a diet that hay rich in nitrate may be beside other feed.
 
+    Source: derived: the balance of a mix. The classes of `nitrate_share_limit` hold beside it.
+
     Parameters
     ----------
     hay_ppm, other_ppm, limit_ppm : float or array
@@ -261,10 +255,6 @@ def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numer
     ------
     OutOfRange
         If one of them is below zero, or the other feed is at the limit already.
-
-    References
-    ----------
-    .. [1] Derived: the balance of a mix. The classes of `nitrate_share_limit` hold beside it.
 
     Examples
     --------

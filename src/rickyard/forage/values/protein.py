@@ -44,6 +44,12 @@ def adjusted_cp_pct(
 ) -> Numeric:
     """Adjust crude protein for heat damage, the protein to plan a ration on.
 
+    The rule steps down at the threshold, by 7 % of the protein at 14 %. That is how
+    laboratories apply it; it is not smoothed here.
+
+    Source: Practice of forage laboratories in the northeastern United States, from memory;
+    Anderson, University of Nebraska, on heat-damaged protein (threshold of 10 %).
+
     Parameters
     ----------
     cp_pct, adicp_pct : float or array
@@ -61,16 +67,6 @@ def adjusted_cp_pct(
     ------
     OutOfRange
         If ``cp_pct`` is not positive.
-
-    Notes
-    -----
-    The rule steps down at the threshold, by 7 % of the protein at 14 %. That is how
-    laboratories apply it; it is not smoothed here.
-
-    References
-    ----------
-    .. [1] Practice of forage laboratories in the northeastern United States, from memory.
-    .. [2] Anderson, University of Nebraska, on heat-damaged protein (threshold of 10 %).
 
     Examples
     --------

@@ -57,6 +57,12 @@ class SampleValues:
 def sample_values(report: Report, fallback_dm_pct: float | None = None) -> SampleValues:
     """Restate every usable value of a report on dry matter.
 
+    Where a value is printed on two bases the one on dry matter is taken. A nutrient printed as
+    a limit or in words is missing, never zero; a poison counts at its limit, as none when it
+    was looked for and not found, and without end when too numerous to count. A value without a
+    basis is a share of its part (``analyte_kinds``): bound protein of the protein, lignin of
+    the fiber. Nitrogen becomes protein by 6.25. Mold and yeast counts stay as received.
+
     Parameters
     ----------
     report : Report
@@ -69,14 +75,6 @@ def sample_values(report: Report, fallback_dm_pct: float | None = None) -> Sampl
     -------
     SampleValues
         Percent of dry matter, ppm of dry matter or Mcal/kg of dry matter by name.
-
-    Notes
-    -----
-    Where a value is printed on two bases the one on dry matter is taken. A nutrient printed as
-    a limit or in words is missing, never zero; a poison counts at its limit, as none when it
-    was looked for and not found, and without end when too numerous to count. A value without a
-    basis is a share of its part (``analyte_kinds``): bound protein of the protein, lignin of
-    the fiber. Nitrogen becomes protein by 6.25. Mold and yeast counts stay as received.
 
     Examples
     --------

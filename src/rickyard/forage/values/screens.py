@@ -116,9 +116,7 @@ class Screens:
 def shipped_screens() -> Screens:
     """Return the limits shipped with the program.
 
-    References
-    ----------
-    .. [1] Judgement, no published source: none prints percentiles.
+    Source: Judgement, no published source: none prints percentiles.
 
     Examples
     --------

@@ -39,6 +39,8 @@ LARGE_SQUARE_DENSITY_KG_M3: Final = 15.0 * KG_M3_PER_LB_FT3
 def round_volume_m3(diameter_m: Numeric, width_m: Numeric) -> Numeric:
     """Volume of a round bale that still stands round.
 
+    Source: Geometry; Banta (2012), Texas A&M AgriLife E-319, for the naming of sizes.
+
     Parameters
     ----------
     diameter_m, width_m : float or array
@@ -48,10 +50,6 @@ def round_volume_m3(diameter_m: Numeric, width_m: Numeric) -> Numeric:
     -------
     float or array
         Volume. [m3]
-
-    References
-    ----------
-    .. [1] Geometry; Banta (2012), Texas A&M AgriLife E-319, for the naming of sizes.
 
     Examples
     --------
@@ -118,6 +116,12 @@ def bale_weight_kg(volume_m3: Numeric, density_as_fed_kg_m3: Numeric) -> Numeric
 def book_density_as_fed_kg_m3(package: Package, moisture_pct: float) -> float:
     """Density that stands in for a bale nobody has weighed.
 
+    Round bales 10 lb of dry matter per cubic foot, small squares 9.5 and large squares 15 lb as
+    fed per cubic foot. Growers and tables run 10 to 20 % high: weigh a few.
+
+    Source: Hancock table in Univ. Missouri Crop Pest no. 939 (round); Shewmaker, Preventing hay
+    fires (squares). Baleage: common practice.
+
     Parameters
     ----------
     package : Package
@@ -129,16 +133,6 @@ def book_density_as_fed_kg_m3(package: Package, moisture_pct: float) -> float:
     -------
     float
         Weight as fed per volume. [kg/m3]
-
-    Notes
-    -----
-    Round bales 10 lb of dry matter per cubic foot, small squares 9.5 and large squares 15 lb as
-    fed per cubic foot. Growers and tables run 10 to 20 % high: weigh a few.
-
-    References
-    ----------
-    .. [1] Hancock table in Univ. Missouri Crop Pest no. 939 (round).
-    .. [2] Shewmaker, Preventing hay fires (squares). Baleage: common practice.
 
     Examples
     --------

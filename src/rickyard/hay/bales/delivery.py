@@ -24,6 +24,8 @@ def bales_this_feeding(
     The need is that from the first feeding through this one, as fed with waste, in the mass unit of
     the bale. Half bales round up: the running total stays within half a bale of the need.
 
+    Examples
+    --------
     >>> bales_this_feeding(10500.0, 1200.0, 8)
     1.0
     """
@@ -37,6 +39,8 @@ def bales_this_feeding(
 def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:
     """Share of the new hay while a group is moved from one hay to another.
 
+    Held at 1 once the change is over.
+
     Parameters
     ----------
     day : float or array
@@ -49,10 +53,6 @@ def new_hay_share_frac(day: Numeric, over_days: float) -> Numeric:
     -------
     float or array
         Share of the new hay, rising in a straight line to 1. [-]
-
-    Notes
-    -----
-    Held at 1 once the change is over.
 
     Examples
     --------

@@ -27,6 +27,8 @@ def weathered_pct(
     count it as feeding waste and keep the inner analysis; if they eat it, lower the analysis; never
     both.
 
+    Examples
+    --------
     >>> round(weathered_pct(4 * 0.0254, 60 * 0.0254), 1)
     24.9
     >>> round(weathered_pct(4 * 0.0254, 60 * 0.0254, 60 * 0.0254, ends=2), 1)
@@ -48,6 +50,8 @@ def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric
     100 once the ends meet. Geometry; Humphrey, MU Extension, prints 280 lb of 1,400 lb for 6 in of
     both ends.
 
+    Examples
+    --------
     >>> weathered_ends_pct(6.0, 60.0, 2)
     20.0
     """
@@ -62,6 +66,8 @@ def weathered_ends_pct(layer_m: Numeric, width_m: Numeric, ends: int) -> Numeric
 def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
     """Share [%] of a round bale below a height above the ground [m]: a segment of a circle.
 
+    Examples
+    --------
     >>> round(bottom_segment_pct(12.0, 60.0), 1)
     14.2
     """

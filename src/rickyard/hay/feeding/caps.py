@@ -34,6 +34,8 @@ def urea_pct_from_tag(npn_cp_pct: Numeric, urea_cp_pct: Numeric = UREA_CP_PCT) -
     range cubes. Urea can kill: none for horses, for calves under 450 lb or for newly arrived
     cattle, and little on hay. Ask the local extension office or a veterinarian before feeding it.
 
+    Examples
+    --------
     >>> round(urea_pct_from_tag(8.0), 2)
     2.85
     """
@@ -53,6 +55,8 @@ def most_feed_for_sulfur_pct(
     NRC's in Beef Magazine (2007). Too much sulfur softens the brain of cattle
     (polioencephalomalacia). Ask a veterinarian.
 
+    Examples
+    --------
     >>> round(most_feed_for_sulfur_pct(0.18, 0.9), 1)
     30.6
     """
@@ -71,6 +75,8 @@ def whole_seed_gossypol_pct(kernel_gossypol_pct: Numeric) -> Numeric:
     From a cottonseed industry feeding guide quoting Auburn Univ. Gossypol is poison to horses,
     pigs, poultry and young calves. Ask a veterinarian.
 
+    Examples
+    --------
     >>> round(whole_seed_gossypol_pct(0.92), 2)
     0.63
     """
@@ -87,6 +93,8 @@ def substitution_rate(without: Numeric, with_supplement: Numeric, supplement: Nu
 
     In any one mass unit. Computed from Chase & Hibberd (1987), J. Anim. Sci. (authors from memory).
 
+    Examples
+    --------
     >>> round(substitution_rate(8.7, 5.1, 3.0), 2)
     1.2
     """
@@ -104,6 +112,8 @@ def mean_less_margin(mean: Numeric, sd: Numeric, margin_sd: Numeric = 0.5) -> Nu
     Half a standard deviation is the classic rule: Nott & Combs (1967), as described by Roush et al.
     (2007).
 
+    Examples
+    --------
     >>> mean_less_margin(8.0, 0.8)
     7.6
     """

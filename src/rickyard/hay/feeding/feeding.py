@@ -81,6 +81,8 @@ SLOW_MORE_FRAC: Final = 0.25
 def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
     """Look up the feeding loss that one published table prints.
 
+    Source: The source of every row stands in ``data/feeding_losses.csv``.
+
     Parameters
     ----------
     table : str
@@ -95,10 +97,6 @@ def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
     -------
     float
         Loss, of the hay offered or of the bale weight as the table says. [%]
-
-    References
-    ----------
-    .. [1] The source of every row stands in ``data/feeding_losses.csv``.
 
     Examples
     --------
@@ -116,6 +114,18 @@ def feeding_loss_pct(
     storage: Storage | None = None,
 ) -> float:
     """Return the feeding loss to plan with, by animal and by the days one delivery lasts.
+
+    For cattle the loss is judged from the published tables. Hay offered for one day, limited hours
+    at the bale and clean ground all lose less; mud and several days' supply lose more. The five
+    points for weathered hay have no source.
+
+    In a ring, cone, cradle, trailer or bunk one day's and seven days' hay lose alike (Missouri).
+    On the ground hay for four days takes a quarter more than hay for one (Purdue); between, and
+    up to four days, that grows in a straight line, and longer than that it is held (derived).
+
+    Source: Schnakenberg, Univ. Missouri; Purdue, Save hay by reducing feeding waste; Martinson et
+    al. (2012), horses at round bales; Cattle: judgement from Buskirk et al. (2003), an Oklahoma
+    State trial, Bell & Martz (1973) and Kansas State (common practice).
 
     Parameters
     ----------
@@ -138,23 +148,6 @@ def feeding_loss_pct(
     OutOfRange
         If a delivery lasts less than a day, or no loss is published for the animal and feeder:
         then weigh what is left and state the loss.
-
-    Notes
-    -----
-    For cattle the loss is judged from the published tables. Hay offered for one day, limited hours
-    at the bale and clean ground all lose less; mud and several days' supply lose more. The five
-    points for weathered hay have no source.
-
-    In a ring, cone, cradle, trailer or bunk one day's and seven days' hay lose alike (Missouri).
-    On the ground hay for four days takes a quarter more than hay for one (Purdue); between, and
-    up to four days, that grows in a straight line, and longer than that it is held (derived).
-
-    References
-    ----------
-    .. [1] Schnakenberg, Univ. Missouri; Purdue, Save hay by reducing feeding waste.
-    .. [2] Martinson et al. (2012), horses at round bales.
-    .. [3] Cattle: judgement from Buskirk et al. (2003), an Oklahoma State trial, Bell & Martz
-       (1973) and Kansas State (common practice).
 
     Examples
     --------
@@ -191,6 +184,8 @@ def feeding_loss_pct(
 def waste_pct(wasted: Numeric, disappeared: Numeric) -> Numeric:
     """Waste in percent of the hay that disappeared, eaten and wasted; in any one mass unit.
 
+    Examples
+    --------
     >>> round(waste_pct(3.5, 30.5), 1)
     11.5
     """
@@ -203,6 +198,8 @@ def feeder_space_in(animal: str, mode: str, end: End) -> float:
     The classes and ways are the columns ``animal`` and ``mode`` of ``data/feeder_space.csv``. From
     FASS (2020) guide as reprinted by extension; Schoenian, Sheep 201.
 
+    Examples
+    --------
     >>> feeder_space_in("cow_1300lb", "once_daily_limited", "low")
     26.0
     """

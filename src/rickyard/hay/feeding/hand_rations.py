@@ -47,6 +47,8 @@ def pearson_square(target_pct: float, a_pct: float, b_pct: float) -> Mix:
     For three feeds fix the ratio of two of them and take those two as one. From Van Emon (Montana
     State Univ. Extension), Feed & Additive Magazine 26:39, 2023.
 
+    Examples
+    --------
     >>> mix = pearson_square(16.0, 10.0, 32.0)
     >>> mix.parts_a, mix.parts_b, round(mix.pct_a, 1)
     (16.0, 6.0, 72.7)
@@ -69,6 +71,8 @@ def two_feeds_two_nutrients(
     ``a`` and ``b`` are the fraction [-] of each nutrient in each feed, the need is in the unit of
     mass of the answer. Two linear equations; university lecture slides on diet balancing.
 
+    Examples
+    --------
     >>> a, b = two_feeds_two_nutrients((0.10, 0.80), (0.35, 0.50), (0.8, 4.0))
     >>> round(a, 3), round(b, 3)
     (4.348, 1.043)
@@ -121,6 +125,8 @@ def supplied(amount: Numeric, nutrient_pct: Numeric, dm_pct: Numeric | None = No
 def deficit(required: Numeric, supply: Numeric) -> Numeric:
     """Find what is missing of a nutrient, in any one mass unit; zero when enough is supplied.
 
+    Examples
+    --------
     >>> round(deficit(12.0, supplied(10.0, 48.0)), 1)
     7.2
     """
@@ -138,6 +144,8 @@ def feed_for(amount: Numeric, nutrient_pct: Numeric) -> Numeric:
     protein and no cow may eat it. From Alabama Farmers Cooperative, Feeding Facts (2008); Penn
     State sheep lesson.
 
+    Examples
+    --------
     >>> round(feed_for(2.1, 7.5), 6)
     28.0
     """

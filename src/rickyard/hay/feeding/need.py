@@ -40,6 +40,8 @@ def group_dm(
 
     A cold factor of 1.1 is a tenth more.
 
+    Examples
+    --------
     >>> group_dm(150, 30.0, 180)
     810000.0
     """
@@ -59,6 +61,11 @@ def herd_dm(
 ) -> Numeric:
     """Dry matter a group eats, by the rule of a percentage of body weight.
 
+    A rough plan: 1.5 % for hay under 6 % crude protein, 2.0 % over 8 %, 2.5 % for excellent hay
+    or all classes together (Selk). The season program computes intake from the hay instead.
+
+    Source: Selk, Forage quality drives beef intake; Schwab & Lippolis (2019), Iowa State.
+
     Parameters
     ----------
     head, days, cold_factor
@@ -73,15 +80,6 @@ def herd_dm(
     float or array
         Dry matter, in the same mass unit. [mass]
 
-    Notes
-    -----
-    A rough plan: 1.5 % for hay under 6 % crude protein, 2.0 % over 8 %, 2.5 % for excellent hay
-    or all classes together (Selk). The season program computes intake from the hay instead.
-
-    References
-    ----------
-    .. [1] Selk, Forage quality drives beef intake; Schwab & Lippolis (2019), Iowa State.
-
     Examples
     --------
     >>> herd_dm(100, 1400.0, 2.5, 150)
@@ -95,6 +93,8 @@ def herd_dm(
 def as_fed_from_dm(dm: Numeric, dm_pct: Numeric) -> Numeric:
     """Feed as it lies that holds a given dry matter, in one mass unit; 5 to 98 % dry matter.
 
+    Examples
+    --------
     >>> round(as_fed_from_dm(24.0, 70.0), 1)
     34.3
     """
@@ -158,6 +158,8 @@ def lost(amount: Numeric, loss_pct: Numeric) -> Numeric:
 def animal_units(groups: Sequence[tuple[float, float]]) -> float:
     """Animal units [-] of a herd of groups (head, units per head).
 
+    Examples
+    --------
     >>> animal_units([(25, 1.0), (10, 0.5), (10, 0.5), (8, 0.25), (1, 1.8)])
     38.8
     """

@@ -68,6 +68,10 @@ def planned_loss(
 ) -> PlannedLoss:
     """Return the feeding loss to plan with, by who eats, how it is offered, and the package.
 
+    Source: Horses: Martinson et al. (2012), round bales; Grev et al. (2014), small squares; Cattle:
+    Bell & Martz (1973), squares in a rack; judgement from the published tables; Sheep, goats,
+    llamas: common practice.
+
     Parameters
     ----------
     animal_class : AnimalClass
@@ -83,12 +87,6 @@ def planned_loss(
     -------
     PlannedLoss
         Loss of the hay offered, and its source. [%]
-
-    References
-    ----------
-    .. [1] Horses: Martinson et al. (2012), round bales; Grev et al. (2014), small squares.
-    .. [2] Cattle: Bell & Martz (1973), squares in a rack; judgement from the published tables.
-    .. [3] Sheep, goats, llamas: common practice.
 
     Examples
     --------

@@ -25,6 +25,8 @@ RESERVE_DAYS: Final = 30.0
 def bales_needed(total: Numeric, bale_weight: Numeric) -> Numeric:
     """Bales [-] in an amount of hay, in the mass unit of a bale, before rounding.
 
+    Examples
+    --------
     >>> round(bales_needed(5148.0, 880.0), 2)
     5.85
     """
@@ -35,6 +37,8 @@ def bales_needed(total: Numeric, bale_weight: Numeric) -> Numeric:
 def bales_rounded_up(total: Numeric, bale_weight: Numeric) -> Numeric:
     """Whole bales [-] that cover an amount of hay, in the mass unit of a bale.
 
+    Examples
+    --------
     >>> bales_rounded_up(5148.0, 880.0)
     6.0
     """
@@ -52,6 +56,8 @@ def bales_rounded_up(total: Numeric, bale_weight: Numeric) -> Numeric:
 def inventory(bales: Numeric, bale_weight: Numeric, loss_pct: Numeric = 0.0) -> Numeric:
     """Hay in the yard, less what it will lose until it is fed [%]; in the mass unit of a bale.
 
+    Examples
+    --------
     >>> inventory(200, 1000.0, 10.0)
     180000.0
     """
@@ -61,6 +67,8 @@ def inventory(bales: Numeric, bale_weight: Numeric, loss_pct: Numeric = 0.0) -> 
 @equation(total=(require_not_negative, "hay"), days=(require_positive, "days", "d"))
 def reserve(total: Numeric, days: Numeric, *, drought_often: bool = False) -> Numeric:
     """Hay to hold over at the end of the season.
+
+    Source: Common practice; no published figure found.
 
     Parameters
     ----------
@@ -75,10 +83,6 @@ def reserve(total: Numeric, days: Numeric, *, drought_often: bool = False) -> Nu
     -------
     float or array
         The larger of 15 % (25 % where drought is frequent) and 30 days of demand. [mass]
-
-    References
-    ----------
-    .. [1] Common practice; no published figure found.
 
     Examples
     --------
@@ -99,6 +103,8 @@ def reserve(total: Numeric, days: Numeric, *, drought_often: bool = False) -> Nu
 def days_until_out(stock: Numeric, reserved: Numeric, daily: Numeric) -> Numeric:
     """Days until the hay is down to its reserve.
 
+    Held at 0 where nothing stands above the reserve.
+
     Parameters
     ----------
     stock, reserved : float or array
@@ -110,10 +116,6 @@ def days_until_out(stock: Numeric, reserved: Numeric, daily: Numeric) -> Numeric
     -------
     float or array
         Days; zero when the stock is at or under the reserve already. [d]
-
-    Notes
-    -----
-    Held at 0 where nothing stands above the reserve.
 
     Examples
     --------

@@ -29,6 +29,8 @@ def capital_recovery(
 ) -> Numeric:
     """Yearly cost of a building: even payments over its life, and upkeep.
 
+    Source: Annuity formula; Southwest Farm Press prints about $6,000 for $25,000 in 5 years.
+
     Parameters
     ----------
     capital : float or array
@@ -45,10 +47,6 @@ def capital_recovery(
     float or array
         Cost in a year. [$]
 
-    References
-    ----------
-    .. [1] Annuity formula; Southwest Farm Press prints about $6,000 for $25,000 in 5 years.
-
     Examples
     --------
     >>> round(capital_recovery(25000.0, 6.0, 5.0))
@@ -64,6 +62,8 @@ def capital_recovery(
 def breakeven_price(cost: Numeric, loss_without_pct: Numeric, loss_with_pct: Numeric) -> Numeric:
     """Hay price [$/mass] above which better storage pays, from its yearly cost [$/mass stored].
 
+    Examples
+    --------
     >>> round(breakeven_price(19.14, 20.0, 3.0), 2)
     112.59
     """
@@ -75,6 +75,8 @@ def breakeven_price(cost: Numeric, loss_without_pct: Numeric, loss_with_pct: Num
 def breakeven_cost(price: Numeric, loss_without_pct: Numeric, loss_with_pct: Numeric) -> Numeric:
     """Most that better storage may cost in a year [$/mass stored], from the price of the hay.
 
+    Examples
+    --------
     >>> breakeven_cost(120.0, 20.0, 5.0)
     18.0
     """

@@ -27,6 +27,8 @@ def price_per_mass(price: Numeric, mass: Numeric) -> Numeric:
 
     Compare hay by weight: a bale price says nothing across bale sizes.
 
+    Examples
+    --------
     >>> round(price_per_mass(50.0, 1100.0 / 2000.0), 2)
     90.91
     """
@@ -43,6 +45,8 @@ def nutrient_cost(
     left out. From Montana State Univ. Richland County Extension (2022); Oklahoma State (M.
     Johnson).
 
+    Examples
+    --------
     >>> round(nutrient_cost(475.0, 2000.0, 38.0), 3)
     0.625
     """
@@ -55,6 +59,8 @@ def nutrient_cost(
 def dm_price(price: Numeric, dm_pct: Numeric) -> Numeric:
     """Price of dry matter from the price as fed [$/mass].
 
+    Examples
+    --------
     >>> round(dm_price(110.0, 85.0), 2)
     129.41
     """
@@ -72,6 +78,8 @@ def delivered_price(
 ) -> Numeric:
     """Price of hay brought home [$/mass]; freight is for the loaded way [$/distance].
 
+    Examples
+    --------
     >>> round(delivered_price(0.0, 3.5, 300.0, 21.25), 2)
     49.41
     """
@@ -83,6 +91,8 @@ def price_eaten(
 ) -> Numeric:
     """Price of the hay that reaches a mouth [$/mass], from that delivered, storage cost included.
 
+    Examples
+    --------
     >>> price_eaten(120.0, 20.0)
     150.0
     """

@@ -77,6 +77,11 @@ class HayPrice:
 def hay_price(offer: Offer, market: Market | None = None) -> HayPrice:
     """Work out what an offer of hay comes to.
 
+    Losses divide. The worth by corn and meal takes the market to pay for energy and protein
+    alone.
+
+    Source: Petersen method in St-Pierre (2001), Advances in Dairy Technology 13:127.
+
     Parameters
     ----------
     offer : Offer
@@ -93,15 +98,6 @@ def hay_price(offer: Offer, market: Market | None = None) -> HayPrice:
     ------
     OutOfRange
         If neither or both prices are given, or a number is out of range.
-
-    Notes
-    -----
-    Losses divide. The worth by corn and meal takes the market to pay for energy and protein
-    alone.
-
-    References
-    ----------
-    .. [1] Petersen method in St-Pierre (2001), Advances in Dairy Technology 13:127.
 
     Examples
     --------
@@ -191,6 +187,10 @@ def storage_prices(
 ) -> tuple[StoragePrice, ...]:
     """Set ways of storing side by side, the first being what is done now.
 
+    A ton fed costs the price and the storing, divided by what is left.
+
+    Source: derived; losses from Huhnke, Oklahoma State BAE-1716.
+
     Parameters
     ----------
     ways : sequence of WayOfStoring
@@ -206,14 +206,6 @@ def storage_prices(
     -------
     tuple of StoragePrice
         In the order given.
-
-    Notes
-    -----
-    A ton fed costs the price and the storing, divided by what is left.
-
-    References
-    ----------
-    .. [1] Derived; losses from Huhnke, Oklahoma State BAE-1716.
 
     Examples
     --------

@@ -21,6 +21,8 @@ def hay_value(cost_per_nutrient: Numeric, nutrient_pct: Numeric, dm_pct: Numeric
     The nutrient's share is of dry matter. From Manitoba Agriculture, What is the value of hay going
     to be this year.
 
+    Examples
+    --------
     >>> round(2000 * hay_value(0.0921, 57.6, 87.4), 2)
     92.73
     """
@@ -32,6 +34,10 @@ def nutrient_prices(
 ) -> tuple[float, float]:
     """Market price of energy and of protein implied by two feeds.
 
+    Assumes that the market prices feeds by these two alone, for which it is criticised.
+
+    Source: Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
+
     Parameters
     ----------
     first, second : tuple of float
@@ -42,14 +48,6 @@ def nutrient_prices(
     -------
     tuple of float
         Price of TDN and price of crude protein. [$/mass]
-
-    Notes
-    -----
-    Assumes that the market prices feeds by these two alone, for which it is criticised.
-
-    References
-    ----------
-    .. [1] Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
 
     Examples
     --------
@@ -71,6 +69,8 @@ def petersen_value(
 ) -> float:
     """Value of hay at the market prices of energy and protein.
 
+    Source: Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
+
     Parameters
     ----------
     prices : tuple of float
@@ -84,10 +84,6 @@ def petersen_value(
     -------
     float
         Value as fed. [$/mass]
-
-    References
-    ----------
-    .. [1] Petersen method, in St-Pierre (2001), Advances in Dairy Technology 13:127.
 
     Examples
     --------
@@ -106,6 +102,8 @@ def factor_value(factors: tuple[float, float, float], prices: tuple[float, float
     fibre: poor hay can score above good hay when meal is cheap. Not for beef on hay under 7 % crude
     protein. From Univ. Minnesota Extension DI-0469.
 
+    Examples
+    --------
     >>> round(factor_value((-0.168, 0.038, 1.127), (400.0, 160.0, 200.0)), 2)
     164.28
     """

@@ -21,6 +21,8 @@ def core_sd_from_pairs(
 ) -> float:
     """Spread of single cores, from pairs of composites of the same lots.
 
+    Source: derived: it replaces the default spread by one's own.
+
     Parameters
     ----------
     differences : sequence of float
@@ -35,10 +37,6 @@ def core_sd_from_pairs(
     float
         Standard deviation from bale and core, in the unit of the result, the laboratory's error
         taken out; zero when the laboratory explains it all.
-
-    References
-    ----------
-    .. [1] Derived: it replaces the default spread by one's own.
 
     Examples
     --------
@@ -116,6 +114,8 @@ def pairs_of(reports: Sequence[Report], analyte: str) -> Pairs:
 def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None) -> float:
     """Chance that a random choice of bales holds a hot one.
 
+    Source: derived; hypergeometric where the lot is counted.
+
     Parameters
     ----------
     share : float
@@ -129,10 +129,6 @@ def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None
     -------
     float
         Chance. [fraction]
-
-    References
-    ----------
-    .. [1] Derived; hypergeometric where the lot is counted.
 
     Examples
     --------
@@ -154,6 +150,8 @@ def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None
 def bales_to_find_hot(share: float, confidence: float, bales_in_lot: int | None = None) -> int:
     """Bales [-] to choose so that a hot one is among them with a chance of 0.50 to 0.999.
 
+    Examples
+    --------
     >>> [bales_to_find_hot(share, 0.95) for share in (0.05, 0.10, 0.20)]
     [59, 29, 14]
     """

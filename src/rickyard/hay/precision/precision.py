@@ -28,6 +28,8 @@ MOST_SAMPLES: Final = 100_000
 def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
     """Spread of cores from one lot with the laboratory's own error taken out.
 
+    Held at 0 where repeats differ more than cores do.
+
     Parameters
     ----------
     observed_sd : float or array
@@ -40,10 +42,6 @@ def core_sd(observed_sd: Numeric, repeat_sd: Numeric) -> Numeric:
     float or array
         Standard deviation from bale and core, in the unit of the result; zero when the
         laboratory explains it all.
-
-    Notes
-    -----
-    Held at 0 where repeats differ more than cores do.
 
     Examples
     --------
@@ -76,6 +74,12 @@ def composite_variance(
 ) -> Numeric:
     """Variance of the result of one composite sample.
 
+    Coring every bale removes the differences between bales, not those within a bale nor the
+    laboratory's. More repeats do not remove a laboratory's bias. Treating all of the core
+    spread as differences between bales is slightly optimistic for lots under 40 bales.
+
+    Source: derived from the model at the head of the file.
+
     Parameters
     ----------
     bale_sd, within_sd : float or array
@@ -99,16 +103,6 @@ def composite_variance(
     -------
     float or array
         Variance, in the squared unit of the result.
-
-    Notes
-    -----
-    Coring every bale removes the differences between bales, not those within a bale nor the
-    laboratory's. More repeats do not remove a laboratory's bias. Treating all of the core
-    spread as differences between bales is slightly optimistic for lots under 40 bales.
-
-    References
-    ----------
-    .. [1] Derived from the model of the notes.
 
     Examples
     --------
@@ -182,6 +176,8 @@ def sampling_half_width(
 
     At least 2 samples; ``in_lot`` is what could be sampled, left out when there are very many.
 
+    Examples
+    --------
     >>> round(sampling_half_width(0.8, 13, 0.95), 2)
     0.48
     """
@@ -196,6 +192,11 @@ def samples_required(
     sd: float, half_width: float, confidence: float, in_lot: int | None = None
 ) -> int:
     """Fewest samples whose mean is known within a given half width.
+
+    Searches upward. Putting a number of samples into ``(t s / E)^2`` and the result in again
+    jumps between two values and never settles.
+
+    Source: derived: half-width by Student's t with the finite lot.
 
     Parameters
     ----------
@@ -217,15 +218,6 @@ def samples_required(
     ------
     OutOfRange
         If the half width is not above zero, or so small that no one would take so many.
-
-    Notes
-    -----
-    Searches upward. Putting a number of samples into ``(t s / E)^2`` and the result in again
-    jumps between two values and never settles.
-
-    References
-    ----------
-    .. [1] Derived: half-width by Student's t with the finite lot.
 
     Examples
     --------
@@ -255,6 +247,8 @@ def samples_for_relative_error(
     throughout and no correction for finite lots. Not to be mixed with `samples_required`. From
     Mississippi Admin. Code title 11 part 8 ch. 2, addendum 11-8-2-A-J.
 
+    Examples
+    --------
     >>> samples_for_relative_error([10.0, 12.0, 11.0, 9.0], 0.1, 0.9)
     5
     """
@@ -278,6 +272,8 @@ def critical_difference(
 ) -> Numeric:
     """Least difference between two results that is worth acting upon.
 
+    Two tests of one laboratory share its bias: leave the bias out of both variances.
+
     Parameters
     ----------
     first_variance, second_variance : float or array
@@ -289,10 +285,6 @@ def critical_difference(
     -------
     float or array
         The difference, in the unit of the results.
-
-    Notes
-    -----
-    Two tests of one laboratory share its bias: leave the bias out of both variances.
 
     Examples
     --------

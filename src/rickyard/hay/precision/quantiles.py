@@ -22,6 +22,8 @@ _WIDEST: Final = 1e6  # no t asked for here lies beyond: 0.9995 with one degree 
 def require_confidence(confidence: float) -> None:
     """Refuse a confidence that is a percentage, or that no sample could give.
 
+    Examples
+    --------
     >>> require_confidence(0.95)
     >>> require_confidence(95.0)
     Traceback (most recent call last):
@@ -86,6 +88,8 @@ def t_probability(t: float, df: int) -> float:
     Abramowitz & Stegun (1964), Mathematical Functions, 26.7.3 and 26.7.4: exact finite sums for
     whole degrees of freedom (from memory).
 
+    Examples
+    --------
     >>> round(t_probability(1.383, 9), 3)
     0.9
     """
@@ -106,6 +110,8 @@ def t_probability(t: float, df: int) -> float:
 def t_quantile(probability: float, df: int) -> float:
     """Value that Student's t stays under with a given probability between 0 and 1.
 
+    Examples
+    --------
     >>> round(t_quantile(0.975, 1), 1), round(t_quantile(0.90, 9), 3)
     (12.7, 1.383)
     """

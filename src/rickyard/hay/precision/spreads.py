@@ -31,6 +31,9 @@ def spread_of(
 ) -> Spread:
     """Return how much single cores and laboratories differ in an analyte.
 
+    Source: The source of each is in `rickyard.analysis_error`; replace by your own pairs, see
+    `rickyard.hay.precision.farm_variance.core_sd_from_pairs`.
+
     Parameters
     ----------
     analyte : str
@@ -51,11 +54,6 @@ def spread_of(
     ------
     OutOfRange
         If no spread is known, or a value is needed and not given.
-
-    References
-    ----------
-    .. [1] The source of each is in `rickyard.analysis_error`; replace by your own pairs, see
-       `rickyard.hay.precision.farm_variance.core_sd_from_pairs`.
 
     Examples
     --------

@@ -27,6 +27,11 @@ def value_of_test(
 ) -> Avoided:
     """Value of testing a lot before its supplement is chosen.
 
+    The newsvendor form: the best supplement is chosen in either case. What it saves, times head
+    and days, goes against the fee, the postage and the hours of sampling.
+
+    Source: derived: the newsvendor problem with normal uncertainty.
+
     Parameters
     ----------
     prior_sd : float
@@ -40,15 +45,6 @@ def value_of_test(
     -------
     Avoided
         Expected loss without and with the test, per head and day. [$]
-
-    Notes
-    -----
-    The newsvendor form: the best supplement is chosen in either case. What it saves, times head
-    and days, goes against the fee, the postage and the hours of sampling.
-
-    References
-    ----------
-    .. [1] Derived: the newsvendor problem with normal uncertainty.
 
     Examples
     --------

@@ -109,6 +109,10 @@ def wanted_tests(
 ) -> tuple[Wanted, ...]:
     """Say what a lot is tested for, each test with its reason.
 
+    What is not known of a lot asks for nothing: fill in what befell it.
+
+    Source: Each test wanted carries its source.
+
     Parameters
     ----------
     lot : Lot
@@ -122,14 +126,6 @@ def wanted_tests(
     -------
     tuple of Wanted
         Each test once, with the first reason for it.
-
-    Notes
-    -----
-    What is not known of a lot asks for nothing: fill in what befell it.
-
-    References
-    ----------
-    .. [1] Each test wanted carries its source.
 
     Examples
     --------
@@ -219,6 +215,8 @@ def _rain(why: str) -> Iterable[Wanted]:
 def inspections(lot: Lot, purposes: Collection[Purpose] = ()) -> tuple[str, ...]:
     """Say what to look for by eye, because no ordinary test finds it.
 
+    Examples
+    --------
     >>> from datetime import date
     >>> from rickyard.farm import Storage
     >>> lot = Lot("H", "Hill", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,

@@ -55,6 +55,8 @@ class BaleChoice:
 def seed_for(*parts: str) -> int:
     """Return a seed that names make, so that a sheet printed again names the same bales.
 
+    Examples
+    --------
     >>> seed_for("Hill farm", "A1") == seed_for("Hill farm", "A1") != seed_for("Hill farm", "B2")
     True
     """
@@ -78,6 +80,8 @@ def choose_bales(
     where the stack was built in the order of the field. Do not choose by colour, leaf or weeds.
     From Teutsch (Univ. Kentucky), Hay sampling 101.
 
+    Examples
+    --------
     >>> choice = choose_bales(60, 5, seed=7)
     >>> len(choice.bales), len(set(choice.bales) & set(choice.spares))
     (5, 0)

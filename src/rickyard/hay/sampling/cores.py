@@ -54,6 +54,8 @@ def core_mass_g(tip_m: Numeric, depth_m: Numeric, density_kg_m3: Numeric) -> Num
     practice): weigh the first five. Derived from geometry; agrees with 20 cores of about half a
     pound (Univ. Kentucky).
 
+    Examples
+    --------
     >>> round(core_mass_g(0.625 * 0.0254, 18 * 0.0254, 160.185), 2)
     14.5
     """
@@ -66,6 +68,8 @@ def cores_per_bale(bales_in_lot: float, cores: int = PROTOCOL_CORES) -> int:
 
     A laboratory's rule that under 20 bales every bale is probed; the division is common practice.
 
+    Examples
+    --------
     >>> cores_per_bale(8), cores_per_bale(60)
     (3, 1)
     """
@@ -79,6 +83,8 @@ def cores_for_patches(bales_in_lot: float) -> int:
 
     From Kansas State, Testing methods for nitrates in forages: at least 20 %, up to 40 %.
 
+    Examples
+    --------
     >>> cores_for_patches(60), cores_for_patches(150)
     (20, 30)
     """
@@ -94,6 +100,8 @@ def core_depth_m(diameter_m: Numeric, weathered_m: Numeric = 0.0) -> Numeric:
     shallower core makes too much of the skin, a deeper one too little: about one quarter of the
     diameter is right (derived).
 
+    Examples
+    --------
     >>> round(core_depth_m(60 * 0.0254, 4 * 0.0254) / 0.0254, 2)
     16.07
     """
@@ -109,6 +117,8 @@ def bag_volume_ml(sample_g: Numeric) -> Numeric:
 
     Common practice, no published source: 6 lb/ft3. Weigh one bag to calibrate.
 
+    Examples
+    --------
     >>> bag_volume_ml(95.0)
     950.0
     """
@@ -118,6 +128,8 @@ def bag_volume_ml(sample_g: Numeric) -> Numeric:
 def sample_remark(sample_g: float) -> str | None:
     """Say what is wrong with the weight of a dry sample, or ``None`` when it is right.
 
+    Examples
+    --------
     >>> sample_remark(180.0)
     >>> sample_remark(70.0)
     'about 70 g is too little for minerals and nitrate: core deeper or use a wider probe, and weigh it.'

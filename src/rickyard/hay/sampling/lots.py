@@ -36,6 +36,8 @@ def composites_for(as_fed_kg: float) -> int:
 
     From Univ. Georgia laboratory and Univ. Kentucky; read as fed, the stricter way.
 
+    Examples
+    --------
     >>> composites_for(150 * 907.18474), composites_for(210 * 907.18474)
     (1, 2)
     """
@@ -92,6 +94,8 @@ def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:
 def field_code(field_name: str) -> str:
     """Return the short form of a field's name that a lot's code holds.
 
+    Examples
+    --------
     >>> field_code("North bottom"), field_code("Hill"), field_code("")
     ('NBOT', 'HILL', 'FARM')
     """
@@ -111,6 +115,8 @@ def lot_code(
     letters; none of the codes ever used (``taken``) is used again. Common practice, no published
     source.
 
+    Examples
+    --------
     >>> lot_code(2025, "North bottom", 1, ["2025-NBOT-C1-L01"])
     '2025-NBOT-C1-L02'
     """
@@ -127,6 +133,8 @@ def lot_code(
 def sample_code(lot_id: str, number: int) -> str:
     """Return what is written on the bag: the lot and the number of the sample, from 1.
 
+    Examples
+    --------
     >>> sample_code("2025-NBOT-C1-L02", 1)
     '2025-NBOT-C1-L02-S1'
     """

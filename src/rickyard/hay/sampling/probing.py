@@ -49,6 +49,8 @@ def probing_of(
     A weathered skin changes the depth in round bales, which is derived. From Univ. Georgia C1287
     and Univ. Kentucky; North Dakota State AS1064 (never the flat end); Putnam & Orloff.
 
+    Examples
+    --------
     >>> way = probing_of(Package.ROUND, Storage.EXPOSED_GROUND, 60 * 0.0254)
     >>> round(way.depth_m / 0.0254, 1)
     16.1

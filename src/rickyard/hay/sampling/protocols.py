@@ -90,6 +90,8 @@ def protocol(
 
     The spread is of the analyte by which ways are compared, usually protein.
 
+    Examples
+    --------
     >>> from rickyard.hay.precision.spreads import spread_of
     >>> strict = protocol("protocol", "", 20, 200, spread_of("cp"), 16.0)
     >>> strict.bales, round(strict.same_lab, 2), strict.price_usd

@@ -304,6 +304,8 @@ def _handling(probing: Probing, wet: bool) -> tuple[str, ...]:
 def first_feeding(lot: Lot, season: Season) -> date:
     """Return the first day on which a lot may be fed in a season.
 
+    Examples
+    --------
     >>> from rickyard.farm import Forage, Storage
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1), feed_from=date(2027, 1, 1))

@@ -116,6 +116,8 @@ class BoxPlace:
 def is_wet(lot: Lot, dm_pct: float) -> bool:
     """Return whether a sample of the lot spoils on its way and must be kept cold.
 
+    Examples
+    --------
     >>> lot = Lot("A", "Rye", Forage.SMALL_GRAIN, Package.BALEAGE, Storage.WRAPPED, 40.0,
     ...           date(2026, 5, 1), date(2026, 5, 1))
     >>> is_wet(lot, 50.0)
@@ -130,6 +132,8 @@ def earliest_day(lot: Lot, feeding_on: date, *, for_sale: bool = False) -> tuple
     Hay outside that is for sale is sampled as close to the sale as to its feeding. From Univ.
     Kentucky (Teutsch); Univ. Georgia C1287; Mississippi State P2540; outside common practice.
 
+    Examples
+    --------
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> earliest_day(lot, date(2026, 12, 15))[0]
@@ -179,6 +183,8 @@ def is_silage(lot: Lot) -> bool:
 def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:
     """Return the last day on which a sample, wet by the faster service, gives a result in time.
 
+    Examples
+    --------
     >>> from rickyard.hay.common.calendar import work_calendar
     >>> latest_day(date(2026, 12, 15), BoxPlace(work_calendar("US")))
     datetime.date(2026, 11, 21)
@@ -200,6 +206,8 @@ def good_until(lot: Lot, sampled_on: date, dm_pct: float, rain_mm_per_year: floa
     for hay under 15 % moisture); baleage nine months. Common practice, consistent with testing hay
     going in and coming out.
 
+    Examples
+    --------
     >>> lot = Lot("A", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.EXPOSED_GROUND, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> good_until(lot, date(2026, 9, 1), 87.0, 1000.0)
@@ -221,6 +229,8 @@ def retest_reason(
 ) -> str | None:
     """Say why a lot that has a test is tested again, or ``None`` while the test holds.
 
+    Examples
+    --------
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))
     >>> retest_reason(lot, Since(date(2026, 7, 1)), date(2026, 12, 1), 88.0, None)
@@ -257,6 +267,8 @@ def sample_dates(
     Where the hay cannot be stable before the result is needed, or the last day has passed, it is
     sampled at once, and the reasons say so.
 
+    Examples
+    --------
     >>> from rickyard.hay.common.calendar import work_calendar
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 6, 1))

@@ -70,6 +70,8 @@ def _timetable() -> tuple[HeatStep, ...]:
 def heat_step(temperature_c: float) -> HeatStep:
     """Return what a temperature [degC] inside a bale or stack asks for.
 
+    Examples
+    --------
     >>> heat_step(40.0).level, heat_step(66.0).level
     ('none', 'danger')
     """
@@ -100,6 +102,8 @@ def heat_watch(
     stands until a second reading on another occasion is lower. Wrapped baleage ferments without air
     and is not watched. From Purdue; Missouri (six weeks); the daily task is common practice.
 
+    Examples
+    --------
     >>> heat_watch(Package.ROUND, date(2026, 6, 1), date(2026, 6, 10), 22.0).due
     True
     """

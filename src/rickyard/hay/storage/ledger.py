@@ -133,6 +133,8 @@ def lot_book(
     negative: bales that were taken and never stood there get a line ``missing`` of their own.
     ``cored`` takes nothing: twenty cores are half a pound.
 
+    Examples
+    --------
     >>> from rickyard.farm import Forage, Package, Storage
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
     ...           date(2026, 6, 1), date(2026, 10, 1))
@@ -213,6 +215,9 @@ def _sum(values: Iterable[float]) -> float:
 def account(book: LotBook, start: date, end: date) -> Account:
     """Account for every bale and kilogram of a lot between the ends of two days.
 
+    Each line counts with the dry matter that a bale holds on its day; what storage takes is the
+    bales that stand from line to line times what each loses meanwhile.
+
     Parameters
     ----------
     book : LotBook
@@ -229,11 +234,6 @@ def account(book: LotBook, start: date, end: date) -> Account:
     ------
     OutOfRange
         If the second day is before the first.
-
-    Notes
-    -----
-    Each line counts with the dry matter that a bale holds on its day; what storage takes is the
-    bales that stand from line to line times what each loses meanwhile.
     """
     if end < start:
         raise OutOfRange(f"{end} is before {start}.")

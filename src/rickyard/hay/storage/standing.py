@@ -161,6 +161,8 @@ def standing_on(
 ) -> LotOnHand:
     """Return what stands of a lot at the end of a day.
 
+    The hay is taken to lie as moist as it was tested; what storage takes is dry matter.
+
     Parameters
     ----------
     book : LotBook
@@ -181,10 +183,6 @@ def standing_on(
     ------
     OutOfRange
         If the dry matter is outside 5 to 98 %.
-
-    Notes
-    -----
-    The hay is taken to lie as moist as it was tested; what storage takes is dry matter.
 
     Examples
     --------
@@ -218,6 +216,8 @@ def standing_on(
 def bales_to_weigh(lot: Lot, within_pct: float = WEIGH_WITHIN_PCT) -> int:
     """Return how many bales to weigh so that a lot's mean weight is known well enough.
 
+    Source: derived, see `rickyard.hay.precision.precision.samples_required`.
+
     Parameters
     ----------
     lot : Lot
@@ -229,10 +229,6 @@ def bales_to_weigh(lot: Lot, within_pct: float = WEIGH_WITHIN_PCT) -> int:
     -------
     int
         Bales, all of them in a small lot. [-]
-
-    References
-    ----------
-    .. [1] Derived, see `rickyard.hay.precision.precision.samples_required`.
 
     Examples
     --------
@@ -254,6 +250,8 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     Without the spread of the weights 8 % from bale to bale is taken, without the number of bales
     weighed three. The correction for a finite lot makes it nothing when every bale was weighed.
 
+    Examples
+    --------
     >>> from rickyard.farm import Forage
     >>> lot = Lot("A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 100.0,
     ...           date(2026, 6, 1), date(2026, 10, 1), bale_weight_kg=500.0, bales_weighed=10)

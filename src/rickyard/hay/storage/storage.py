@@ -66,6 +66,8 @@ def storage_loss_lookup(table: str, method: str, period: str = "", end: End = ""
     Table, method and period are in the words of ``data/storage_losses.csv``, where the source of
     every row stands.
 
+    Examples
+    --------
     >>> storage_loss_lookup("osu_bae1716", "exposed_ground", "le9", "high")
     20.0
     """
@@ -81,6 +83,18 @@ def storage_loss_pct(
     wrap: Wrap | None = None,
 ) -> Numeric:
     """Dry matter to expect lost in storage, for planning.
+
+    Huhnke's two periods are read at 9 and 15 months and joined by straight lines from the
+    origin; between 25 and 40 in of rain a year the loss moves from his low to his high end.
+    The loss stays at its 15-month value to 18 months and after that for want of data, and an
+    exposed bale never counts above 60 %; `storage_loss_remark` says when that happens. Wrapped
+    baleage is given 5 %, reached in a straight line over 9 months (common practice).
+
+    Held at the value of the last printed month beyond it.
+
+    Source: Huhnke, Round Bale Hay Storage, Oklahoma State BAE-1716 (the table); Shinners, Univ.
+    Wisconsin, Choosing bale wrap (the wrap factors); The interpolation between them is derived, see
+    the notes.
 
     Parameters
     ----------
@@ -102,22 +116,6 @@ def storage_loss_pct(
     ------
     OutOfRange
         If a month is negative, or the rainfall is negative or unknown where it is needed.
-
-    Notes
-    -----
-    Huhnke's two periods are read at 9 and 15 months and joined by straight lines from the
-    origin; between 25 and 40 in of rain a year the loss moves from his low to his high end.
-    The loss stays at its 15-month value to 18 months and after that for want of data, and an
-    exposed bale never counts above 60 %; `storage_loss_remark` says when that happens. Wrapped
-    baleage is given 5 %, reached in a straight line over 9 months (common practice).
-
-    Held at the value of the last printed month beyond it.
-
-    References
-    ----------
-    .. [1] Huhnke, Round Bale Hay Storage, Oklahoma State BAE-1716 (the table).
-    .. [2] Shinners, Univ. Wisconsin, Choosing bale wrap (the wrap factors).
-    .. [3] The interpolation between them is derived, see the notes.
 
     Examples
     --------
@@ -172,6 +170,9 @@ def remaining_fraction(
 ) -> Numeric:
     """Share of the dry matter at one time that is still there at a later one.
 
+    Hay weighed or counted at ``months_from`` has lost what it lost before: only the loss from
+    then on is taken off. Losses are held as `storage_loss_pct` holds them.
+
     Parameters
     ----------
     storage, rain_mm_per_year, wrap
@@ -183,11 +184,6 @@ def remaining_fraction(
     -------
     float or array
         Fraction left. [-]
-
-    Notes
-    -----
-    Hay weighed or counted at ``months_from`` has lost what it lost before: only the loss from
-    then on is taken off. Losses are held as `storage_loss_pct` holds them.
 
     Examples
     --------
@@ -235,6 +231,8 @@ def bunker_loss_pct(dm_density_kg_m3: Numeric, days: Numeric = BUNKER_DAYS) -> N
     Muck, Univ. Wisconsin; the straight line is fitted here (derived), for 180 days and in
     proportion to time.
 
+    Examples
+    --------
     >>> round(bunker_loss_pct(15.0 * 16.01846), 2)
     15.95
     """

@@ -48,6 +48,8 @@ BEEF_EVIDENCE: Final[Mapping[str, str]] = MappingProxyType(
 def beef_needs(asked: Asked) -> NeedSeries:
     """Return what one head of a group of beef cattle needs on each day.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     asked : Asked
@@ -63,10 +65,6 @@ def beef_needs(asked: Asked) -> NeedSeries:
     OutOfRange
         If a wanted gain is negative, a weight lies outside 50 to 1100 kg, or the cold would be
         counted twice.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------

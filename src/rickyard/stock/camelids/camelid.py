@@ -138,6 +138,8 @@ def _middle(ends: tuple[float, float]) -> float:
 def camelid_needs(asked: Asked) -> NeedSeries:
     """Return what one llama or alpaca of a group needs on each day.
 
+    Source: Van Saun (2006), Small Rumin. Res. 61:165-186; ranges seen and from memory.
+
     Parameters
     ----------
     asked : Asked
@@ -147,10 +149,6 @@ def camelid_needs(asked: Asked) -> NeedSeries:
     -------
     NeedSeries
         Needs per head and day, energy as TDN.
-
-    References
-    ----------
-    .. [1] Van Saun (2006), Small Rumin. Res. 61:165-186; ranges seen and from memory.
 
     Examples
     --------

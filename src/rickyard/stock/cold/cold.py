@@ -71,6 +71,8 @@ def surface_area_m2(shrunk_weight_kg: Numeric) -> Numeric:
 def tissue_insulation(condition_score: Numeric, age_months: Numeric | None = None) -> Numeric:
     """Return how well an animal's fat and skin hold its heat.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.
+
     Parameters
     ----------
     condition_score : float or array
@@ -87,10 +89,6 @@ def tissue_insulation(condition_score: Numeric, age_months: Numeric | None = Non
     ------
     OutOfRange
         If a score lies outside 1 to 9.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.
 
     Examples
     --------
@@ -115,6 +113,12 @@ def coat_insulation(
 ) -> Numeric:
     """Return how well the coat holds the heat of an animal.
 
+    For winds up to 32 km/h; beyond, the caller says that the wind is beyond the method.
+
+    Held at 0 in a wind that leaves no warmth in the coat.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.
+
     Parameters
     ----------
     hair_cm : float or array
@@ -133,16 +137,6 @@ def coat_insulation(
     ------
     OutOfRange
         If a wind or a coat is negative.
-
-    Notes
-    -----
-    For winds up to 32 km/h; beyond, the caller says that the wind is beyond the method.
-
-    Held at 0 in a wind that leaves no warmth in the coat.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; cross-checked.
 
     Examples
     --------
@@ -166,6 +160,11 @@ def heat_made_mcal(
 ) -> Numeric:
     """Return the heat an animal makes on a diet that just meets its need in mild weather.
 
+    Told once from the diet of mild weather and not again from the diet raised for the cold,
+    which would chase its own tail.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, p.10 and p.43.
+
     Parameters
     ----------
     nem_maintenance_mcal, nem_lactation_mcal, nem_pregnancy_mcal : float or array
@@ -179,15 +178,6 @@ def heat_made_mcal(
     -------
     float or array
         Heat: what is eaten, less what goes into gain, milk and the unborn calf. [Mcal/d]
-
-    Notes
-    -----
-    Told once from the diet of mild weather and not again from the diet raised for the cold,
-    which would chase its own tail.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, p.10 and p.43.
 
     Examples
     --------
@@ -208,6 +198,10 @@ def lower_critical_temperature_c(
 ) -> Numeric:
     """Return the temperature below which an animal burns feed only to stay warm.
 
+    Bright sun lowers it by 3 to 5 °C; a clear cold night raises it by about 5 °C.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, ch. 10; cross-checked.
+
     Parameters
     ----------
     heat_mcal : float or array
@@ -221,14 +215,6 @@ def lower_critical_temperature_c(
     -------
     float or array
         Lower critical temperature. [degC]
-
-    Notes
-    -----
-    Bright sun lowers it by 3 to 5 °C; a clear cold night raises it by about 5 °C.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, ch. 10; cross-checked.
 
     Examples
     --------
@@ -249,6 +235,10 @@ def nem_cold_mcal(
 ) -> Numeric:
     """Return the net energy that cold adds to the need.
 
+    For -40 to 20 °C.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, ch. 10; cross-checked.
+
     Parameters
     ----------
     temperature_c : float or array
@@ -266,14 +256,6 @@ def nem_cold_mcal(
     -------
     float or array
         Net energy for maintenance; 0 above the lower critical temperature. [Mcal/d]
-
-    Notes
-    -----
-    For -40 to 20 °C.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, ch. 10; cross-checked.
 
     Examples
     --------

@@ -44,6 +44,8 @@ PANTING_FACTOR: Final = MappingProxyType(
 def critical_temperature_c(coat: Coat, wet: Numeric = False) -> Numeric:
     """Return the lower critical temperature that goes with a coat.
 
+    Source: D. R. Ames, Kansas State University, table of critical temperatures.
+
     Parameters
     ----------
     coat : Coat
@@ -55,10 +57,6 @@ def critical_temperature_c(coat: Coat, wet: Numeric = False) -> Numeric:
     -------
     float or array
         Temperature. [degC]
-
-    References
-    ----------
-    .. [1] D. R. Ames, Kansas State University, table of critical temperatures.
 
     Examples
     --------
@@ -74,6 +72,13 @@ def cold_pct(
 ) -> Numeric:
     """Return how much more energy cold takes, in percent.
 
+    Some apply it to the whole ration; the mechanism raises maintenance only. Never on top of
+    acclimatisation to last month's temperature, which would count the cold twice.
+
+    Held at 0 where it is not colder than the critical temperature.
+
+    Source: Selk, Oklahoma State Univ., cold weather and the energy requirement of cows.
+
     Parameters
     ----------
     effective_c : float or array
@@ -87,17 +92,6 @@ def cold_pct(
     -------
     float or array
         Percent to add to the maintenance of the animal. [%]
-
-    Notes
-    -----
-    Some apply it to the whole ration; the mechanism raises maintenance only. Never on top of
-    acclimatisation to last month's temperature, which would count the cold twice.
-
-    Held at 0 where it is not colder than the critical temperature.
-
-    References
-    ----------
-    .. [1] Selk, Oklahoma State Univ., cold weather and the energy requirement of cows.
 
     Examples
     --------
@@ -113,6 +107,8 @@ def cold_pct(
 def feed_in_cold_kg(feed_kg: Numeric, pct: Numeric) -> Numeric:
     """Return the feed of a cold day where the rule is applied to the whole ration.
 
+    Source: Selk, Oklahoma State Univ., cold weather and the energy requirement of cows.
+
     Parameters
     ----------
     feed_kg : float or array
@@ -124,10 +120,6 @@ def feed_in_cold_kg(feed_kg: Numeric, pct: Numeric) -> Numeric:
     -------
     float or array
         Feed. [kg/d]
-
-    References
-    ----------
-    .. [1] Selk, Oklahoma State Univ., cold weather and the energy requirement of cows.
 
     Examples
     --------
@@ -145,6 +137,13 @@ def acclimatised_tdn_kg(
 ) -> Numeric:
     """Return the digestible nutrients of a month by how cold the month before was.
 
+    A printed table that states one percent per degree follows this instead, 0.3 % per degree:
+    months of cold and days of cold are different numbers.
+
+    Temperatures are held at the ends of the span of the equation, -20 and 35 degC.
+
+    Source: South Dakota State Univ. Extension, cold temperatures and forage intake, Table 2.
+
     Parameters
     ----------
     tdn_kg : float or array
@@ -158,17 +157,6 @@ def acclimatised_tdn_kg(
     -------
     float or array
         Total digestible nutrients. [kg/d]
-
-    Notes
-    -----
-    A printed table that states one percent per degree follows this instead, 0.3 % per degree:
-    months of cold and days of cold are different numbers.
-
-    Temperatures are held at the ends of the span of the equation, -20 and 35 degC.
-
-    References
-    ----------
-    .. [1] South Dakota State Univ. Extension, cold temperatures and forage intake, Table 2.
 
     Examples
     --------
@@ -188,6 +176,10 @@ def storm_schedule(
     extra_mcal: FloatArray, daily_mcal: FloatArray, cap: float = STORM_CAP
 ) -> tuple[FloatArray, FloatArray]:
     """Spread the energy of cold over the days on which it can be fed.
+
+    What is fed and what is owed at the end add up to what the cold took.
+
+    Source: Common practice; reason and example from Oklahoma State Univ. (Selk).
 
     Parameters
     ----------
@@ -209,14 +201,6 @@ def storm_schedule(
     ------
     OutOfRange
         If the cap is not above zero.
-
-    Notes
-    -----
-    What is fed and what is owed at the end add up to what the cold took.
-
-    References
-    ----------
-    .. [1] Common practice; reason and example from Oklahoma State Univ. (Selk).
 
     Examples
     --------
@@ -241,6 +225,12 @@ def storm_schedule(
 def heat_factor(panting: Panting) -> float:
     """Return what panting makes of maintenance.
 
+    Appetite falls at the same time, see ``appetite_factors.temperature_factor``. Animals that
+    pant with open mouths need shade, water and a veterinarian's advice before more feed.
+
+    Source: NRC (1981), Effect of Environment on Nutrient Requirements of Domestic Animals, p.65;
+    NRC (2000), Nutrient Requirements of Beef Cattle; 1.18 from memory.
+
     Parameters
     ----------
     panting : Panting
@@ -250,16 +240,6 @@ def heat_factor(panting: Panting) -> float:
     -------
     float
         Factor on the net energy for maintenance. [-]
-
-    Notes
-    -----
-    Appetite falls at the same time, see ``appetite_factors.temperature_factor``. Animals that
-    pant with open mouths need shade, water and a veterinarian's advice before more feed.
-
-    References
-    ----------
-    .. [1] NRC (1981), Effect of Environment on Nutrient Requirements of Domestic Animals, p.65.
-    .. [2] NRC (2000), Nutrient Requirements of Beef Cattle; 1.18 from memory.
 
     Examples
     --------

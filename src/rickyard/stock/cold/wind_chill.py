@@ -45,6 +45,14 @@ def effective_temperature_c(
 ) -> Numeric:
     """Return how cold the air is with its wind, by a named chart.
 
+    Cattle: straight lines between the printed winds, held at 40 mph. Weather Service: from 3 mph
+    and up to 50 °F, else the air temperature. Old index: from 4 mph, else the air temperature;
+    it is not valid for haired animals, especially above 40 km/h.
+
+    Source: Ames & Insley (1975), wind-chill effect for cattle and sheep; from memory; US National
+    Weather Service (2001); Siple & Passel (1945), as used in the windbreak example of D. R. Ames,
+    Kansas State.
+
     Parameters
     ----------
     temperature_c : float or array
@@ -63,18 +71,6 @@ def effective_temperature_c(
     ------
     OutOfRange
         If a wind is negative.
-
-    Notes
-    -----
-    Cattle: straight lines between the printed winds, held at 40 mph. Weather Service: from 3 mph
-    and up to 50 °F, else the air temperature. Old index: from 4 mph, else the air temperature;
-    it is not valid for haired animals, especially above 40 km/h.
-
-    References
-    ----------
-    .. [1] Ames & Insley (1975), wind-chill effect for cattle and sheep; from memory.
-    .. [2] US National Weather Service (2001).
-    .. [3] Siple & Passel (1945), as used in the windbreak example of D. R. Ames, Kansas State.
 
     Examples
     --------

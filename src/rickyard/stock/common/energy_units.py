@@ -29,6 +29,8 @@ RUMINANT_TDN_EXCESS_FOR_HORSES: Final = 0.10
 def tdn_from_me_kg(me_mcal: Numeric) -> Numeric:
     """Return the TDN that holds an amount of metabolizable energy, for ruminants.
 
+    Source: ME = 0.82 x 4.409 x TDN, the modern default.
+
     Parameters
     ----------
     me_mcal : float or array
@@ -38,10 +40,6 @@ def tdn_from_me_kg(me_mcal: Numeric) -> Numeric:
     -------
     float or array
         TDN. [kg]
-
-    References
-    ----------
-    .. [1] ME = 0.82 x 4.409 x TDN, the modern default.
 
     Examples
     --------
@@ -118,6 +116,11 @@ def goat_tdn_from_me_kg(me_mcal: Numeric) -> Numeric:
 def ruminant_tdn_for_horse_kg(de_mcal: Numeric) -> Numeric:
     """Return the TDN, as reported for ruminants, of hay that carries a horse's energy.
 
+    More than NRC 1989 gives: the TDN on a hay report is that of ruminants, which
+    digest mature hay about 10 % better. On the safe side for young hay.
+
+    Source: From memory: ruminant TDN x 0.044 overstates mature hay for horses by about 10 %.
+
     Parameters
     ----------
     de_mcal : float or array
@@ -127,15 +130,6 @@ def ruminant_tdn_for_horse_kg(de_mcal: Numeric) -> Numeric:
     -------
     float or array
         TDN of hay on the ruminant scale. [kg]
-
-    Notes
-    -----
-    More than NRC 1989 gives: the TDN on a hay report is that of ruminants, which
-    digest mature hay about 10 % better. On the safe side for young hay.
-
-    References
-    ----------
-    .. [1] From memory: ruminant TDN x 0.044 overstates mature hay for horses by about 10 %.
 
     Examples
     --------

@@ -131,6 +131,8 @@ class Conditions:
 def storm_cautions(group: Group, daily: NeedSeries) -> tuple[Caution, ...]:
     """Return a caution where cold takes more from a group than can be fed in time.
 
+    Source: Common practice; Selk, Oklahoma State Univ.
+
     Parameters
     ----------
     group : Group
@@ -142,10 +144,6 @@ def storm_cautions(group: Group, daily: NeedSeries) -> tuple[Caution, ...]:
     -------
     tuple of Caution
         One where more than a day of maintenance stays owed, else none.
-
-    References
-    ----------
-    .. [1] Common practice; Selk, Oklahoma State Univ.
 
     Examples
     --------

@@ -75,6 +75,12 @@ def weather_of(
 ) -> DailyWeather:
     """Return the weather of every day from the first to the last.
 
+    Built from three winters or more, a scenario is a winter that was: the one at a tenth, half
+    or nine tenths in order of degree-days of frost, and of mean temperature where frost is alike,
+    its days moved to the season's. From fewer winters or from normals, all temperatures are moved
+    by 3 °C (common practice). Where May to September is colder than November to March, that is
+    the winter.
+
     Parameters
     ----------
     rows : sequence of WeatherRow
@@ -93,14 +99,6 @@ def weather_of(
     ------
     OutOfRange
         If the last day lies before the first.
-
-    Notes
-    -----
-    Built from three winters or more, a scenario is a winter that was: the one at a tenth, half
-    or nine tenths in order of degree-days of frost, and of mean temperature where frost is alike,
-    its days moved to the season's. From fewer winters or from normals, all temperatures are moved
-    by 3 °C (common practice). Where May to September is colder than November to March, that is
-    the winter.
 
     Examples
     --------

@@ -28,6 +28,8 @@ MOST_SHRUNK_WEIGHT_KG: Final = 1100.0
 def shrunk_from_full_kg(full_weight_kg: Numeric) -> Numeric:
     """Return the shrunk weight of an animal from its full weight.
 
+    Source: Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
+
     Parameters
     ----------
     full_weight_kg : float or array
@@ -37,10 +39,6 @@ def shrunk_from_full_kg(full_weight_kg: Numeric) -> Numeric:
     -------
     float or array
         Shrunk weight. [kg]
-
-    References
-    ----------
-    .. [1] Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
 
     Examples
     --------
@@ -53,6 +51,8 @@ def shrunk_from_full_kg(full_weight_kg: Numeric) -> Numeric:
 def full_from_shrunk_kg(shrunk_weight_kg: Numeric) -> Numeric:
     """Return the full weight of an animal from its shrunk weight.
 
+    Source: Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
+
     Parameters
     ----------
     shrunk_weight_kg : float or array
@@ -62,10 +62,6 @@ def full_from_shrunk_kg(shrunk_weight_kg: Numeric) -> Numeric:
     -------
     float or array
         Weight as a farm scale shows it. [kg]
-
-    References
-    ----------
-    .. [1] Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
 
     Examples
     --------
@@ -78,6 +74,8 @@ def full_from_shrunk_kg(shrunk_weight_kg: Numeric) -> Numeric:
 def empty_weight_cow_kg(shrunk_weight_kg: Numeric) -> Numeric:
     """Return the empty body weight that the reserve equations of cows mean.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     shrunk_weight_kg : float or array
@@ -87,10 +85,6 @@ def empty_weight_cow_kg(shrunk_weight_kg: Numeric) -> Numeric:
     -------
     float or array
         Empty body weight at condition score 5. [kg]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -106,6 +100,8 @@ def size_scaled_weight_kg(
     reference_weight_kg: Numeric = REFERENCE_WEIGHT_KG,
 ) -> Numeric:
     """Return the weight at which the reference animal has the same body composition.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Parameters
     ----------
@@ -125,10 +121,6 @@ def size_scaled_weight_kg(
     ------
     OutOfRange
         If the final weight is not positive.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------

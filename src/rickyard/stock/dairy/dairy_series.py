@@ -53,6 +53,8 @@ SHARES_OF_DRY_MATTER: Final = Assumption(
 def dairy_needs(asked: Asked) -> NeedSeries:
     """Return what one head of a group of dairy heifers or dry cows needs on each day.
 
+    Source: NRC (1989), Nutrient Requirements of Dairy Cattle, 6th rev. ed.; from memory.
+
     Parameters
     ----------
     asked : Asked
@@ -63,10 +65,6 @@ def dairy_needs(asked: Asked) -> NeedSeries:
     NeedSeries
         Needs per head and day, energy as TDN: shares of the dry matter they are predicted to
         eat.
-
-    References
-    ----------
-    .. [1] NRC (1989), Nutrient Requirements of Dairy Cattle, 6th rev. ed.; from memory.
 
     Examples
     --------

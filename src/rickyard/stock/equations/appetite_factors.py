@@ -27,6 +27,10 @@ FAT_FACTORS: Final = (1.00, 0.97, 0.90, 0.82, 0.73)
 def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> Numeric:
     """Return how the temperature of the air changes appetite.
 
+    Classes with steps, as printed.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
+
     Parameters
     ----------
     temperature_c : float or array
@@ -38,14 +42,6 @@ def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> N
     -------
     float or array
         Factor on appetite; 1 from 15 to 25 °C. [-]
-
-    Notes
-    -----
-    Classes with steps, as printed.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
 
     Examples
     --------
@@ -65,6 +61,10 @@ def temperature_factor(temperature_c: Numeric, *, cool_nights: bool = True) -> N
 def mud_factor(depth_cm: Numeric) -> Numeric:
     """Return how mud under foot changes appetite.
 
+    Held at the value of the deepest printed mud beyond it.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
+
     Parameters
     ----------
     depth_cm : float or array
@@ -79,14 +79,6 @@ def mud_factor(depth_cm: Numeric) -> Numeric:
     ------
     OutOfRange
         If a depth is negative.
-
-    Notes
-    -----
-    Held at the value of the deepest printed mud beyond it.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, Table 10-4; from memory.
 
     Examples
     --------

@@ -58,6 +58,12 @@ def cow_month(
 ) -> CowMonth:
     """Return the needs of a mature cow at the end of a month since calving.
 
+    Breed, condition, temperature and activity are without effect, as in the printed tables.
+    The calf is weaned in month 7.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update; Univ. of
+    Nebraska-Lincoln, Using Body Condition Score to Manage the Nutritional Program, Table 2.
+
     Parameters
     ----------
     month : float or array
@@ -78,17 +84,6 @@ def cow_month(
     ------
     OutOfRange
         If a month lies outside 1 to 12 or the weight outside 50 to 1100 kg.
-
-    Notes
-    -----
-    Breed, condition, temperature and activity are without effect, as in the printed tables.
-    The calf is weaned in month 7.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-    .. [2] Univ. of Nebraska-Lincoln, Using Body Condition Score to Manage the Nutritional
-       Program, Table 2.
 
     Examples
     --------

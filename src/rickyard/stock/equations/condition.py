@@ -87,6 +87,8 @@ def body_protein_pct(condition_score: Numeric) -> Numeric:
 def relative_weight_frac(condition_score: Numeric) -> Numeric:
     """Return a cow's weight as a share of her own weight at a score of 5.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     condition_score : float or array
@@ -102,10 +104,6 @@ def relative_weight_frac(condition_score: Numeric) -> Numeric:
     OutOfRange
         If a score lies outside 1 to 9.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
     Examples
     --------
     >>> round(relative_weight_frac(4.0), 2)
@@ -117,6 +115,8 @@ def relative_weight_frac(condition_score: Numeric) -> Numeric:
 
 def body_energy_mcal(shrunk_weight_at_5_kg: Numeric, condition_score: Numeric) -> Numeric:
     """Return the energy in a cow's fat and protein.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Parameters
     ----------
@@ -134,10 +134,6 @@ def body_energy_mcal(shrunk_weight_at_5_kg: Numeric, condition_score: Numeric) -
     ------
     OutOfRange
         If a score lies outside 1 to 9.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -158,6 +154,8 @@ def energy_between_scores_mcal(
 ) -> Numeric:
     """Return the energy of the body gained from one score to another.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     shrunk_weight_at_5_kg : float or array
@@ -175,10 +173,6 @@ def energy_between_scores_mcal(
     OutOfRange
         If a score lies outside 1 to 9.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
     Examples
     --------
     >>> round(energy_between_scores_mcal(1200.0 * 0.45359237, 4.0, 5.0))
@@ -192,6 +186,8 @@ def energy_between_scores_mcal(
 
 def days_to_gain_condition(energy_mcal: Numeric, surplus_nem_mcal_per_day: Numeric) -> Numeric:
     """Return the days a surplus of feed takes to put energy on a cow.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
     Parameters
     ----------
@@ -210,10 +206,6 @@ def days_to_gain_condition(energy_mcal: Numeric, surplus_nem_mcal_per_day: Numer
     OutOfRange
         If there is no surplus.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
-
     Examples
     --------
     >>> days_to_gain_condition(207.0, 3.0)
@@ -230,6 +222,11 @@ def weight_after_scores_kg(
 ) -> Numeric:
     """Return a cow's weight after a change of condition, by the rule of thumb.
 
+    A rule to quote; ``relative_weight_frac`` is the equation to use.
+
+    Source: Univ. of Nebraska-Lincoln, Using Body Condition Score to Manage the Nutritional Program:
+    rule of thumb.
+
     Parameters
     ----------
     full_weight_kg : float or array
@@ -243,15 +240,6 @@ def weight_after_scores_kg(
     -------
     float or array
         Full weight after the change. [kg]
-
-    Notes
-    -----
-    A rule to quote; ``relative_weight_frac`` is the equation to use.
-
-    References
-    ----------
-    .. [1] Univ. of Nebraska-Lincoln, Using Body Condition Score to Manage the Nutritional
-       Program: rule of thumb.
 
     Examples
     --------

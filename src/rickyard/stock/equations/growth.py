@@ -40,6 +40,12 @@ BREEDING_TO_CALVING_DAYS: Final = 280.0  # the span over which the heifer's gain
 def retained_energy_mcal(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
     """Return the energy kept in a gain, which is the net energy for gain that it needs.
 
+    ``RE = 0.0635 (0.891 W)^0.75 (0.956 G)^1.097``, fitted for gains of 0.2 to 1.8 kg/d.
+
+    Held at 0 for stock that loses weight.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     gain_kg_per_day : float or array
@@ -51,16 +57,6 @@ def retained_energy_mcal(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) ->
     -------
     float or array
         Retained energy. [Mcal/d]
-
-    Notes
-    -----
-    ``RE = 0.0635 (0.891 W)^0.75 (0.956 G)^1.097``, fitted for gains of 0.2 to 1.8 kg/d.
-
-    Held at 0 for stock that loses weight.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -78,6 +74,13 @@ def gain_kg(
 ) -> Numeric:
     """Return the gain that an energy allows, the exact inverse of ``retained_energy_mcal``.
 
+    Solving back and forth needs directions that agree. The published regression for this
+    direction is no inverse and differs by up to half a percent; do not mix the two while solving.
+
+    Held at 0 where no energy is retained.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     retained_mcal_per_day : float or array
@@ -91,17 +94,6 @@ def gain_kg(
     -------
     float or array
         Shrunk weight gain. [kg/d]
-
-    Notes
-    -----
-    Solving back and forth needs directions that agree. The published regression for this
-    direction is no inverse and differs by up to half a percent; do not mix the two while solving.
-
-    Held at 0 where no energy is retained.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -140,6 +132,10 @@ def net_protein_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> N
 def protein_of_gain_g(gain_kg_per_day: Numeric, retained_mcal_per_day: Numeric) -> Numeric:
     """Return the protein kept in a gain whose retained energy is known.
 
+    Held at 0 for stock that loses weight, or whose gain is fat alone.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     gain_kg_per_day : float or array
@@ -151,14 +147,6 @@ def protein_of_gain_g(gain_kg_per_day: Numeric, retained_mcal_per_day: Numeric) 
     -------
     float or array
         Net protein, never below zero. [g/d]
-
-    Notes
-    -----
-    Held at 0 for stock that loses weight, or whose gain is fat alone.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -173,6 +161,8 @@ def protein_of_gain_g(gain_kg_per_day: Numeric, retained_mcal_per_day: Numeric) 
 def mp_efficiency(scaled_weight_kg: Numeric) -> Numeric:
     """Return the share of metabolizable protein that becomes gain.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     scaled_weight_kg : float or array
@@ -182,10 +172,6 @@ def mp_efficiency(scaled_weight_kg: Numeric) -> Numeric:
     -------
     float or array
         Efficiency. [fraction]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -204,6 +190,12 @@ def mp_efficiency(scaled_weight_kg: Numeric) -> Numeric:
 def mp_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
     """Return the metabolizable protein for gain.
 
+    The efficiency falls with size-scaled weight up to 300 kg and is 0.492 above.
+
+    Held at 0 for stock that loses weight, or whose gain is fat alone.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     gain_kg_per_day : float or array
@@ -215,16 +207,6 @@ def mp_gain_g(gain_kg_per_day: Numeric, scaled_weight_kg: Numeric) -> Numeric:
     -------
     float or array
         Metabolizable protein. [g/d]
-
-    Notes
-    -----
-    The efficiency falls with size-scaled weight up to 300 kg and is 0.492 above.
-
-    Held at 0 for stock that loses weight, or whose gain is fat alone.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -269,6 +251,8 @@ def gain_to_target_kg(weight_kg: Numeric, target_weight_kg: Numeric, days: Numer
 def target_weight_kg(mature_weight_kg: Numeric, share: Numeric = BREEDING_SHARE) -> Numeric:
     """Return the weight a heifer should have, as a share of her mature weight.
 
+    Source: Univ. of Arkansas (2018), Beef Cattle Nutrition Series Part 3.
+
     Parameters
     ----------
     mature_weight_kg : float or array
@@ -280,10 +264,6 @@ def target_weight_kg(mature_weight_kg: Numeric, share: Numeric = BREEDING_SHARE)
     -------
     float or array
         Target weight, full or shrunk like the mature weight. [kg]
-
-    References
-    ----------
-    .. [1] Univ. of Arkansas (2018), Beef Cattle Nutrition Series Part 3.
 
     Examples
     --------

@@ -67,6 +67,9 @@ PCT_BW_LACTATING: Final = (2.2, 2.5, 2.7)
 def growing_state(age_months: Numeric) -> NDArray[np.int8]:
     """Return where the rule of growing cattle of an age stands in ``RULES``.
 
+    Calves until nine months, yearlings from fifteen, with even steps between: common practice, so
+    that nothing changes on a birthday.
+
     Parameters
     ----------
     age_months : float or array
@@ -76,11 +79,6 @@ def growing_state(age_months: Numeric) -> NDArray[np.int8]:
     -------
     array of int
         Places in ``RULES``.
-
-    Notes
-    -----
-    Calves until nine months, yearlings from fifteen, with even steps between: common practice, so
-    that nothing changes on a birthday.
 
     Examples
     --------
@@ -108,6 +106,11 @@ def appetite_kg(
 ) -> Numeric:
     """Return the dry matter an animal is expected to eat.
 
+    Fitted for diets of 0.8 to 2.2 Mcal/kg; held at the nearer end outside. Fibre may limit it
+    further, see ``ndf_cap_kg``.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     rule : {"calf", "yearling", "cow_early", "cow_late"}
@@ -132,15 +135,6 @@ def appetite_kg(
     OutOfRange
         If the rule is unknown or the weight lies outside 50 to 1100 kg.
 
-    Notes
-    -----
-    Fitted for diets of 0.8 to 2.2 Mcal/kg; held at the nearer end outside. Fibre may limit it
-    further, see ``ndf_cap_kg``.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
     Examples
     --------
     >>> round(appetite_kg("cow_late", 533.0, 1.2), 3)
@@ -158,6 +152,10 @@ def appetite_kg(
 def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numeric:
     """Return the dry matter an animal is expected to eat per metabolic weight, without milk.
 
+    Diet energy is held at the ends of the span in which the equations were fitted.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     rule, diet_nem_mcal_per_kg
@@ -172,14 +170,6 @@ def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numer
     ------
     OutOfRange
         If the rule is unknown.
-
-    Notes
-    -----
-    Diet energy is held at the ends of the span in which the equations were fitted.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -203,6 +193,10 @@ def appetite_slope(
 ) -> Numeric:
     """Return how appetite changes with the energy of the diet.
 
+    Milk adds the same at any diet and so has no part in the slope.
+
+    Diet energy is held as `appetite_per_kg075` holds it.
+
     Parameters
     ----------
     rule, shrunk_weight_kg, diet_nem_mcal_per_kg, factor
@@ -217,12 +211,6 @@ def appetite_slope(
     ------
     OutOfRange
         If the rule is unknown or the weight lies outside 50 to 1100 kg.
-
-    Notes
-    -----
-    Milk adds the same at any diet and so has no part in the slope.
-
-    Diet energy is held as `appetite_per_kg075` holds it.
 
     Examples
     --------
@@ -251,6 +239,8 @@ def ndf_cap_kg(
 ) -> Numeric:
     """Return the forage that fills an animal with fibre.
 
+    Source: Univ. of Missouri Extension, 1.2 %; Rayburn (1997), West Virginia Univ., 1.1 %.
+
     Parameters
     ----------
     full_weight_kg : float or array
@@ -270,11 +260,6 @@ def ndf_cap_kg(
     OutOfRange
         If the fibre is not above 0 and at most 100 %.
 
-    References
-    ----------
-    .. [1] Univ. of Missouri Extension, 1.2 %.
-    .. [2] Rayburn (1997), West Virginia Univ., 1.1 %.
-
     Examples
     --------
     >>> round(ndf_cap_kg(1300.0, 50.0, 1.1), 1)
@@ -292,6 +277,11 @@ def forage_intake_pct_bw(
 ) -> Numeric:
     """Return the forage a cow eats by the rule of its energy, as percent of her weight.
 
+    A rule to show beside the equations; it over-predicts dry cows. It assumes that protein is
+    adequate.
+
+    Source: Hibberd & Thrift (1992), as given by Oklahoma State Univ.
+
     Parameters
     ----------
     tdn_pct : float or array
@@ -306,15 +296,6 @@ def forage_intake_pct_bw(
     -------
     float or array
         Dry matter. [% of body weight per day]
-
-    Notes
-    -----
-    A rule to show beside the equations; it over-predicts dry cows. It assumes that protein is
-    adequate.
-
-    References
-    ----------
-    .. [1] Hibberd & Thrift (1992), as given by Oklahoma State Univ.
 
     Examples
     --------

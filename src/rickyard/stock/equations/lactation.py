@@ -35,6 +35,11 @@ def milk_kg(
 ) -> Numeric:
     """Return the milk of a nursing cow in a week of her lactation.
 
+    ``Y = PKY (n/T) exp(1 - n/T)``. Meant for peaks of 3 to 20 kg/d and about 30 weeks.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, p.45; Jenkins & Ferrell (1984), form
+    of the curve.
+
     Parameters
     ----------
     week : float or array
@@ -53,15 +58,6 @@ def milk_kg(
     ------
     OutOfRange
         If a week or a peak is negative, or the week of peak is not positive.
-
-    Notes
-    -----
-    ``Y = PKY (n/T) exp(1 - n/T)``. Meant for peaks of 3 to 20 kg/d and about 30 weeks.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, p.45.
-    .. [2] Jenkins & Ferrell (1984), form of the curve.
 
     Examples
     --------
@@ -106,6 +102,8 @@ def nem_lactation_mcal(
 ) -> Numeric:
     """Return the net energy for milk, which adds to maintenance.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     milk_kg_per_day : float or array
@@ -117,10 +115,6 @@ def nem_lactation_mcal(
     -------
     float or array
         Net energy, counted as net energy for maintenance. [Mcal/d]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -134,6 +128,8 @@ def nem_lactation_mcal(
 def mp_lactation_g(milk_kg_per_day: Numeric, protein_pct: Numeric = MILK_PROTEIN_PCT) -> Numeric:
     """Return the metabolizable protein for milk.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; efficiency 0.65 from memory.
+
     Parameters
     ----------
     milk_kg_per_day : float or array
@@ -145,10 +141,6 @@ def mp_lactation_g(milk_kg_per_day: Numeric, protein_pct: Numeric = MILK_PROTEIN
     -------
     float or array
         Metabolizable protein. [g/d]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; efficiency 0.65 from memory.
 
     Examples
     --------

@@ -51,6 +51,8 @@ BREEDS: Final = MappingProxyType(
 def cross_of(*names: str) -> Breed:
     """Return the mean of the parent breeds.
 
+    Source: Common practice, no published source.
+
     Parameters
     ----------
     *names : str
@@ -66,10 +68,6 @@ def cross_of(*names: str) -> Breed:
     KeyError
         If a name is not in ``BREEDS``.
 
-    References
-    ----------
-    .. [1] Common practice, no published source.
-
     Examples
     --------
     >>> cross_of("angus", "simmental").maintenance_factor
@@ -81,6 +79,8 @@ def cross_of(*names: str) -> Breed:
 
 def compensation_factor(condition_score: Numeric) -> Numeric:
     """Return how a thin or fat animal's previous feeding changes its maintenance.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
     Parameters
     ----------
@@ -97,10 +97,6 @@ def compensation_factor(condition_score: Numeric) -> Numeric:
     OutOfRange
         If a score lies outside 1 to 9.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
-
     Examples
     --------
     >>> compensation_factor(5.0)
@@ -114,6 +110,11 @@ def compensation_factor(condition_score: Numeric) -> Numeric:
 def acclimatisation_mcal_per_kg075(previous_month_temperature_c: Numeric) -> Numeric:
     """Return what last month's weather adds to maintenance, per metabolic weight.
 
+    Held at its values at -20 and 35 degC outside that range. It is the answer of months; never
+    add a percentage per degree of a cold spell on top of it, which would count the cold twice.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
+
     Parameters
     ----------
     previous_month_temperature_c : float or array
@@ -123,15 +124,6 @@ def acclimatisation_mcal_per_kg075(previous_month_temperature_c: Numeric) -> Num
     -------
     float or array
         Added energy, negative in heat, zero at 20 degC. [Mcal/kg^0.75/d]
-
-    Notes
-    -----
-    Held at its values at -20 and 35 degC outside that range. It is the answer of months; never
-    add a percentage per degree of a cold spell on top of it, which would count the cold twice.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
     Examples
     --------
@@ -154,6 +146,10 @@ def maintenance_mcal_per_kg075(
 ) -> Numeric:
     """Return the net energy for maintenance per metabolic weight.
 
+    The temperature of last month is held at the ends of its span, -20 and 35 degC.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     lactating, intact_male, breed_factor, previous_month_temperature_c : float or array
@@ -167,14 +163,6 @@ def maintenance_mcal_per_kg075(
     -------
     float or array
         Net energy. [Mcal/kg^0.75/d]
-
-    Notes
-    -----
-    The temperature of last month is held at the ends of its span, -20 and 35 degC.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------
@@ -212,6 +200,14 @@ def nem_maintenance_mcal(
 ) -> Numeric:
     """Return the net energy for maintenance.
 
+    ``NEm = W^0.75 (0.077 BE L SEX COMP + 0.0007 (20 - Tp)) activity``. Extension tables assume
+    breed, condition, temperature and activity to be without effect.
+
+    The temperature of last month is held at the ends of its span, -20 and 35 degC.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update; Lofgreen &
+    Garrett (1968), J. Anim. Sci. 27:793-806.
+
     Parameters
     ----------
     shrunk_weight_kg : float or array
@@ -238,18 +234,6 @@ def nem_maintenance_mcal(
     ------
     OutOfRange
         If the weight lies outside 50 to 1100 kg or the score outside 1 to 9.
-
-    Notes
-    -----
-    ``NEm = W^0.75 (0.077 BE L SEX COMP + 0.0007 (20 - Tp)) activity``. Extension tables assume
-    breed, condition, temperature and activity to be without effect.
-
-    The temperature of last month is held at the ends of its span, -20 and 35 degC.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-    .. [2] Lofgreen & Garrett (1968), J. Anim. Sci. 27:793-806.
 
     Examples
     --------

@@ -34,6 +34,12 @@ def nem_pregnancy_mcal(
 ) -> Numeric:
     """Return the net energy for pregnancy, which adds to maintenance.
 
+    Valid for days 0 to 285 and held at day 285 beyond. The day stands both in the bracket and
+    in the exponent: a slip of sign shows only near term.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, Table 4-2, p.43; Ferrell et al.
+    (1976), metabolizable energy of pregnancy.
+
     Parameters
     ----------
     day : float or array
@@ -47,16 +53,6 @@ def nem_pregnancy_mcal(
     -------
     float or array
         Net energy, counted as net energy for maintenance; 0 up to day 0. [Mcal/d]
-
-    Notes
-    -----
-    Valid for days 0 to 285 and held at day 285 beyond. The day stands both in the bracket and
-    in the exponent: a slip of sign shows only near term.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, Table 4-2, p.43.
-    .. [2] Ferrell et al. (1976), metabolizable energy of pregnancy.
 
     Examples
     --------
@@ -74,6 +70,10 @@ def nem_pregnancy_mcal(
 def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
     """Return the metabolizable protein for pregnancy.
 
+    Valid for days 0 to 285 and held at day 285 beyond.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
+
     Parameters
     ----------
     day : float or array
@@ -85,14 +85,6 @@ def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> 
     -------
     float or array
         Metabolizable protein; 0 up to day 0. [g/d]
-
-    Notes
-    -----
-    Valid for days 0 to 285 and held at day 285 beyond.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
     Examples
     --------
@@ -109,6 +101,11 @@ def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> 
 def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
     """Return the weight of calf, fluids and membranes, which a scale counts as cow.
 
+    Valid for days 0 to 285 and held at day 285 beyond. Subtract it from a late-pregnancy scale
+    weight before reading that weight as the cow's condition.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
+
     Parameters
     ----------
     day : float or array
@@ -120,15 +117,6 @@ def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Nu
     -------
     float or array
         Weight of the conceptus; 0 up to day 0. [kg]
-
-    Notes
-    -----
-    Valid for days 0 to 285 and held at day 285 beyond. Subtract it from a late-pregnancy scale
-    weight before reading that weight as the cow's condition.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
     Examples
     --------

@@ -40,6 +40,8 @@ LEVELS: Final = MappingProxyType(
 def mp_maintenance_g(shrunk_weight_kg: Numeric) -> Numeric:
     """Return the metabolizable protein for maintenance.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     shrunk_weight_kg : float or array
@@ -55,10 +57,6 @@ def mp_maintenance_g(shrunk_weight_kg: Numeric) -> Numeric:
     OutOfRange
         If the weight lies outside 50 to 1100 kg.
 
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
-
     Examples
     --------
     >>> round(mp_maintenance_g(533.0), 1)
@@ -71,6 +69,11 @@ def mp_maintenance_g(shrunk_weight_kg: Numeric) -> Numeric:
 def cp_kg_from_mp(mp_g: Numeric) -> Numeric:
     """Return the crude protein that covers a need for metabolizable protein.
 
+    Real diets lie between 0.64 and 0.80 of crude protein. The result may fall below 7 % of the
+    dry matter, which is right arithmetic and no real diet: see ``cp_with_floor_kg``.
+
+    Source: Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
+
     Parameters
     ----------
     mp_g : float or array
@@ -80,15 +83,6 @@ def cp_kg_from_mp(mp_g: Numeric) -> Numeric:
     -------
     float or array
         Crude protein. [kg/d]
-
-    Notes
-    -----
-    Real diets lie between 0.64 and 0.80 of crude protein. The result may fall below 7 % of the
-    dry matter, which is right arithmetic and no real diet: see ``cp_with_floor_kg``.
-
-    References
-    ----------
-    .. [1] Univ. of Arkansas, MP391 Beef Cattle Nutrition (1996-based edition).
 
     Examples
     --------
@@ -101,6 +95,12 @@ def cp_kg_from_mp(mp_g: Numeric) -> Numeric:
 def cp_with_floor_kg(cp_need_kg: Numeric, intake_kg: Numeric) -> Numeric:
     """Return the crude protein to feed: the need, but not under 7 % of the dry matter.
 
+    Under 7 % the rumen slows, and with it intake and digestion.
+
+    Held at 7 % of the diet where the need is less.
+
+    Source: New Mexico State Univ., Circular 583.
+
     Parameters
     ----------
     cp_need_kg : float or array
@@ -112,16 +112,6 @@ def cp_with_floor_kg(cp_need_kg: Numeric, intake_kg: Numeric) -> Numeric:
     -------
     float or array
         Crude protein to feed. [kg/d]
-
-    Notes
-    -----
-    Under 7 % the rumen slows, and with it intake and digestion.
-
-    Held at 7 % of the diet where the need is less.
-
-    References
-    ----------
-    .. [1] New Mexico State Univ., Circular 583.
 
     Examples
     --------
@@ -141,6 +131,11 @@ def microbial_cp_g(
     effective_fibre_pct: Numeric = FIBRE_FULL_PCT,
 ) -> Numeric:
     """Return the microbial protein that the energy of a diet allows.
+
+    The spread is wide: a root mean square error of 155 g/d on a mean of 541 g/d.
+
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, p.17; NASEM (2016), Nutrient
+    Requirements of Beef Cattle; from memory; Galyean & Tedeschi (2024).
 
     Parameters
     ----------
@@ -164,16 +159,6 @@ def microbial_cp_g(
     ------
     OutOfRange
         If the diet is fat and ``tdn_pct`` is not given, or the level is unknown.
-
-    Notes
-    -----
-    The spread is wide: a root mean square error of 155 g/d on a mean of 541 g/d.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, p.17.
-    .. [2] NASEM (2016), Nutrient Requirements of Beef Cattle; from memory.
-    .. [3] Galyean & Tedeschi (2024).
 
     Examples
     --------
@@ -211,6 +196,8 @@ def rdp_balance_g(rdp_g: Numeric, microbial_g: Numeric, recycled_g: Numeric = 0.
 
     Negative when degradable protein limits the rumen.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     rdp_g : Numeric
@@ -224,10 +211,6 @@ def rdp_balance_g(rdp_g: Numeric, microbial_g: Numeric, recycled_g: Numeric = 0.
     -------
     Numeric
         Degradable protein over what the microbes can use [g/d].
-
-    References
-    ----------
-    NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------

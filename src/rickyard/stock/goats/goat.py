@@ -123,6 +123,8 @@ def goat_1981(
     Source: NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (constants seen); copy of its
     table in Alabama A&M and Auburn Extension ANR-812, Table 3.
 
+    Examples
+    --------
     >>> need = goat_1981(60.0, late_pregnancy=True)
     >>> round(need.tdn_kg, 2), round(need.cp_g), round(need.ca_g)
     (1.0, 168, 5)

@@ -58,6 +58,8 @@ def me_goat_kj(
 
     Source: Sahlu et al. (2004), Small Rumin. Res. 53:191-219; Nsahlai et al. (2004), 53:253-274.
 
+    Examples
+    --------
     >>> round(me_goat_kj("mature", 60.0, milk_kg=3.0, fat_pct=3.5) / 1000.0, 1)
     24.5
     """

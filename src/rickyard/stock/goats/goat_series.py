@@ -43,6 +43,8 @@ MOST_KID_KG: Final = 110.0
 def goat_needs(asked: Asked) -> NeedSeries:
     """Return what one head of a group of goats needs on each day.
 
+    Source: NRC (1981), Nutrient Requirements of Goats, No. 15.
+
     Parameters
     ----------
     asked : Asked
@@ -53,10 +55,6 @@ def goat_needs(asked: Asked) -> NeedSeries:
     -------
     NeedSeries
         Needs per head and day, energy as TDN.
-
-    References
-    ----------
-    .. [1] NRC (1981), Nutrient Requirements of Goats, No. 15.
 
     Examples
     --------

@@ -79,6 +79,8 @@ def group_needs(
 ) -> NeedSeries:
     """Return what one head of a group needs on each day.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
+
     Parameters
     ----------
     group : Group
@@ -119,10 +121,6 @@ def group_needs(
         If the class needs a value that the group does not give (see ``missing_inputs``), a
         wanted gain is negative, a weight lies outside what the equations cover, no day is
         asked for, or the cold would be counted twice; the message names the group.
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
     Examples
     --------

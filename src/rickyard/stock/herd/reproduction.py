@@ -15,6 +15,8 @@ from rickyard.stock.common import column, find_rows
 def printed_outcome(table: str, at: float) -> float:
     """Return the cell of a table of outcomes, as printed.
 
+    Source: Every row names its source.
+
     Parameters
     ----------
     table : str
@@ -31,10 +33,6 @@ def printed_outcome(table: str, at: float) -> float:
     ------
     OutOfRange
         If the table or the row is not printed; no value is read between rows.
-
-    References
-    ----------
-    .. [1] Every row names its source.
 
     Examples
     --------

@@ -44,6 +44,8 @@ def trace_needs(
 ) -> tuple[TraceNeed, ...]:
     """Return the highest needs of a season of what `TRACED` names.
 
+    Source: The needs of the class, or the table ``trace_needs``, which names its sources.
+
     Parameters
     ----------
     animal_class : AnimalClass
@@ -59,10 +61,6 @@ def trace_needs(
     -------
     tuple of TraceNeed
         One for each, in the order of ``TRACED``.
-
-    References
-    ----------
-    .. [1] The needs of the class, or the table ``trace_needs``, which names its sources.
     """
     found = []
     for name, (key, unit) in TRACED.items():

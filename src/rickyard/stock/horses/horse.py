@@ -48,6 +48,9 @@ MOST_GESTATION_MONTH: Final = 11
 def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average") -> HorseNeed:
     """Return the daily need of an adult horse, idle or at work.
 
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; maintenance seen, work from
+    memory.
+
     Parameters
     ----------
     weight_kg : float or array
@@ -68,11 +71,6 @@ def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average"
     OutOfRange
         If a level other than the average is given for a horse at work.
 
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; maintenance seen, work
-       from memory.
-
     Examples
     --------
     >>> need = horse_work(500.0, "light")
@@ -87,6 +85,9 @@ def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average"
 def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
     """Return the daily need of a stallion.
 
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; confirmed by the rows of
+    1100-lb stallions (seen).
+
     Parameters
     ----------
     weight_kg : float or array
@@ -98,11 +99,6 @@ def stallion(weight_kg: Numeric, *, breeding: bool) -> HorseNeed:
     -------
     HorseNeed
         Amounts per day.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; confirmed by the rows of
-       1100-lb stallions (seen).
 
     Examples
     --------
@@ -149,6 +145,9 @@ def gestation_month(day_pregnant: Numeric) -> Numeric:
 def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     """Return the daily need of a mare in foal, by month of pregnancy.
 
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; factors per kg from memory.
+    The equation of the fetus could not be reproduced and is not used.
+
     Parameters
     ----------
     weight_kg : float or array
@@ -165,11 +164,6 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     ------
     OutOfRange
         If a month is not a whole number from 1 to 11.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; factors per kg from
-       memory. The equation of the fetus could not be reproduced and is not used.
 
     Examples
     --------
@@ -221,6 +215,10 @@ def mare_milk_kg(weight_kg: Numeric, month: Numeric) -> Numeric:
 def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     """Return the daily need of a mare in milk, by month since foaling.
 
+    The magnesium of months 4 to 6 is the least certain number here.
+
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
+
     Parameters
     ----------
     weight_kg : float or array
@@ -237,14 +235,6 @@ def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     ------
     OutOfRange
         If a month is not a whole number from 1 to 6.
-
-    Notes
-    -----
-    The magnesium of months 4 to 6 is the least certain number here.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
 
     Examples
     --------

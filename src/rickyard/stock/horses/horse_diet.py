@@ -65,6 +65,8 @@ def horse_nsc_pct(starch_pct: Numeric, sugar_pct: Numeric) -> Numeric:
 def judge_nsc(nsc_pct: float, counted_as: Sugar) -> Verdict:
     """Judge forage for a horse prone to laminitis, insulin resistant or with PPID.
 
+    Source: Harris (2011): under 10 % (seen); 10-12 % (seen).
+
     Parameters
     ----------
     nsc_pct : float
@@ -76,10 +78,6 @@ def judge_nsc(nsc_pct: float, counted_as: Sugar) -> Verdict:
     -------
     Verdict
         Green to 10 %, amber to 12 %, red above. Counted with ESC a value is never green.
-
-    References
-    ----------
-    .. [1] Harris (2011): under 10 % (seen); 10-12 % (seen).
 
     Examples
     --------
@@ -120,6 +118,8 @@ def horse_cold_mcal(
 ) -> Numeric:
     """Return the energy that cold adds.
 
+    Source: NRC (2007), Nutrient Requirements of Horses; from memory.
+
     Parameters
     ----------
     weight_kg : float or array
@@ -133,10 +133,6 @@ def horse_cold_mcal(
     -------
     float or array
         Digestible energy; held at zero where the day is warmer than the coat needs. [Mcal/d]
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses; from memory.
 
     Examples
     --------

@@ -43,6 +43,8 @@ DM_PCT_BW = 2.5
 def horse_weight_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
     """Return the weight of a young horse by age.
 
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
+
     Parameters
     ----------
     mature_kg : float or array
@@ -59,10 +61,6 @@ def horse_weight_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
     ------
     OutOfRange
         If the age lies outside the curve.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
 
     Examples
     --------
@@ -97,6 +95,8 @@ def young_horse(
 ) -> HorseNeed:
     """Return the daily need of a growing horse.
 
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
+
     Parameters
     ----------
     mature_kg : float or array
@@ -118,10 +118,6 @@ def young_horse(
     ------
     OutOfRange
         If an age lies outside 4 to 24 months: older horses are adults.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.; from memory.
 
     Examples
     --------

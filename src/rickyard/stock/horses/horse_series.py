@@ -61,6 +61,8 @@ TDN_OF_HAY: Final = Assumption(
 def horse_needs(asked: Asked) -> NeedSeries:
     """Return what one horse, donkey or mule of a group needs on each day.
 
+    Source: NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.
+
     Parameters
     ----------
     asked : Asked
@@ -77,10 +79,6 @@ def horse_needs(asked: Asked) -> NeedSeries:
     ------
     OutOfRange
         If young horses are under four months old.
-
-    References
-    ----------
-    .. [1] NRC (2007), Nutrient Requirements of Horses, 6th rev. ed.
 
     Examples
     --------

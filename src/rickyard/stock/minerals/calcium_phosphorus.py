@@ -25,6 +25,8 @@ def calcium_phosphorus_g(
 ) -> tuple[Numeric, Numeric]:
     """Return the calcium and the phosphorus to feed.
 
+    Source: NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
+
     Parameters
     ----------
     shrunk_weight_kg : float or array
@@ -42,10 +44,6 @@ def calcium_phosphorus_g(
     -------
     tuple of float or array
         Calcium and phosphorus of the whole diet. [g/d]
-
-    References
-    ----------
-    .. [1] NRC (2000), Nutrient Requirements of Beef Cattle; from memory.
 
     Examples
     --------

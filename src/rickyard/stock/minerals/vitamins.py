@@ -52,6 +52,8 @@ def vitamin_e_iu(intake_kg: Numeric, *, stressed: bool = False) -> Numeric:
 def vitamin_a_iu_per_kg(stage: Stage, *, by_weight: bool = False) -> float:
     """Return the vitamin A that a diet should hold, or that an animal needs in a day by its weight.
 
+    Source: MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
+
     Parameters
     ----------
     stage : {"growing", "pregnant", "lactating"}
@@ -68,10 +70,6 @@ def vitamin_a_iu_per_kg(stage: Stage, *, by_weight: bool = False) -> float:
     ------
     OutOfRange
         If the stage is not one of the three.
-
-    References
-    ----------
-    .. [1] MSD Veterinary Manual, fat-soluble vitamins of beef cattle (NASEM 2016).
 
     Examples
     --------

@@ -55,6 +55,10 @@ def water_litres(
 ) -> Numeric:
     """Return the water of a cow per day, the water in her feed counted.
 
+    Held at its value at 40 degF below that temperature.
+
+    Source: Spencer (2016), Kansas State Univ.; the formula is a fit to the printed table.
+
     Parameters
     ----------
     full_weight_kg : float or array
@@ -74,14 +78,6 @@ def water_litres(
     OutOfRange
         If the weight lies outside 1,100 to 1,500 lb, milk exceeds 25 lb, or the air is warmer
         than 90 degF: the table ends there.
-
-    Notes
-    -----
-    Held at its value at 40 degF below that temperature.
-
-    References
-    ----------
-    .. [1] Spencer (2016), Kansas State Univ.; the formula is a fit to the printed table.
 
     Examples
     --------
@@ -126,6 +122,14 @@ def cow_gallons(
 def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
     """Return the water one head drinks in a day.
 
+    Straight lines between 70, 80 and 90 degF. Below 70 degF, 1 % less for each degree
+    Fahrenheit down to 70 % (common practice). Never let water run short: ask the local
+    extension office before a heat wave.
+
+    Held at 70 % of the printed value in great cold.
+
+    Source: Beef Magazine, Watch summer water (from NRC 1996 and Winchester & Morris 1956).
+
     Parameters
     ----------
     animal : str
@@ -143,18 +147,6 @@ def drinking_water_litres(animal: str, temperature_c: Numeric) -> Numeric:
     OutOfRange
         If the table has no such class, or the temperature is over its last column, 90 degF
         (32.2 degC): water need rises fast there and is not printed.
-
-    Notes
-    -----
-    Straight lines between 70, 80 and 90 degF. Below 70 degF, 1 % less for each degree
-    Fahrenheit down to 70 % (common practice). Never let water run short: ask the local
-    extension office before a heat wave.
-
-    Held at 70 % of the printed value in great cold.
-
-    References
-    ----------
-    .. [1] Beef Magazine, Watch summer water (from NRC 1996 and Winchester & Morris 1956).
 
     Examples
     --------
@@ -187,6 +179,8 @@ TDS_CLASSES: Final = (
 def dissolved_solids_class(tds_ppm: float) -> str:
     """Return the class of water for livestock by its dissolved solids.
 
+    Source: Endecott, Montana State Univ., Cow Sense Chronicle, summer 2017.
+
     Parameters
     ----------
     tds_ppm : float
@@ -201,10 +195,6 @@ def dissolved_solids_class(tds_ppm: float) -> str:
     ------
     OutOfRange
         If they are below zero.
-
-    References
-    ----------
-    .. [1] Endecott, Montana State Univ., Cow Sense Chronicle, summer 2017.
 
     Examples
     --------

@@ -95,6 +95,9 @@ def judge_copper(
 ) -> CopperVerdict:
     """Judge the copper of a whole diet.
 
+    Source: Duncan (1997), In Practice 19:503 (15 for sheep, seen); need of 7-11 and the ratio from
+    memory; Berger, Univ. Illinois: poisoning seen from 10 mg/kg.
+
     Parameters
     ----------
     copper_ppm : float
@@ -112,11 +115,6 @@ def judge_copper(
         For sheep green up to 11 mg/kg, amber to 15 or when copper exceeds ten times
         molybdenum, red above 15. For others green up to what is needed at most, amber up to
         the limit, red above it.
-
-    References
-    ----------
-    .. [1] Duncan (1997), In Practice 19:503 (15 for sheep, seen); need of 7-11 and the ratio
-       from memory; Berger, Univ. Illinois: poisoning seen from 10 mg/kg.
 
     Examples
     --------

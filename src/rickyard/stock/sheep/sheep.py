@@ -69,6 +69,12 @@ def sheep_1985(
 ) -> RuminantNeed:
     """Return the daily need of a class of sheep by weight.
 
+    Straight lines between rows and past the ends, where a flag says so; never across classes.
+    The gain of each row is part of it and not an input.
+
+    Source: NRC (1985), Nutrient Requirements of Sheep, 6th rev. ed., Table 1; rows of p. 45 seen,
+    the others from memory and cross-checked.
+
     Parameters
     ----------
     sheep_class : str
@@ -87,16 +93,6 @@ def sheep_1985(
     ------
     OutOfRange
         If there is no such class, or a weight lies too far past its rows.
-
-    Notes
-    -----
-    Straight lines between rows and past the ends, where a flag says so; never across classes.
-    The gain of each row is part of it and not an input.
-
-    References
-    ----------
-    .. [1] NRC (1985), Nutrient Requirements of Sheep, 6th rev. ed., Table 1; rows of p. 45
-       seen, the others from memory and cross-checked.
 
     Examples
     --------

@@ -62,6 +62,11 @@ def me_maintenance_mj(
 ) -> Numeric:
     """Return the energy that keeps a confined, dry, sheltered sheep, before the intake term.
 
+    Age is held at six years, from which maintenance falls no further.
+
+    Source: CSIRO (1990) as in the New Zealand Greenhouse Gas Inventory 1990-2013, p. 158; constants
+    from memory.
+
     Parameters
     ----------
     weight_kg : float or array
@@ -84,15 +89,6 @@ def me_maintenance_mj(
     ------
     OutOfRange
         If a weight or the energy of the diet is not positive.
-
-    Notes
-    -----
-    Age is held at six years, from which maintenance falls no further.
-
-    References
-    ----------
-    .. [1] CSIRO (1990) as in the New Zealand Greenhouse Gas Inventory 1990-2013, p. 158;
-       constants from memory.
 
     Examples
     --------
@@ -128,6 +124,8 @@ def litter_birth_weight_kg(lambs: int, ewe_weight_kg: Numeric = LITTER_EWE_KG) -
 def me_pregnancy_mj(day_pregnant: Numeric, litter_birth_weight_kg: Numeric) -> Numeric:
     """Return the energy for pregnancy, of ewes and in the last eight weeks of does.
 
+    Source: AFRC (1993), the same fit as CSIRO; from memory.
+
     Parameters
     ----------
     day_pregnant : float or array
@@ -144,10 +142,6 @@ def me_pregnancy_mj(day_pregnant: Numeric, litter_birth_weight_kg: Numeric) -> N
     ------
     OutOfRange
         If a day lies outside the fitted range.
-
-    References
-    ----------
-    .. [1] AFRC (1993), the same fit as CSIRO; from memory.
 
     Examples
     --------

@@ -39,6 +39,11 @@ def ewe_cp_factorial_g(
 ) -> Numeric:
     """Return the crude protein of a mature ewe at the dry matter she eats.
 
+    Within 1 g of the table for maintenance and pregnancy, 7 g in milk. Not for lambs and ewe
+    lambs, for which it is up to 18 % low: ``ewe_row_cp_g`` refuses them.
+
+    Source: NRC (1985), Nutrient Requirements of Sheep; from memory, cross-checked.
+
     Parameters
     ----------
     dm_kg : float or array
@@ -57,15 +62,6 @@ def ewe_cp_factorial_g(
     -------
     float or array
         Crude protein. [g/d]
-
-    Notes
-    -----
-    Within 1 g of the table for maintenance and pregnancy, 7 g in milk. Not for lambs and ewe
-    lambs, for which it is up to 18 % low: ``ewe_row_cp_g`` refuses them.
-
-    References
-    ----------
-    .. [1] NRC (1985), Nutrient Requirements of Sheep; from memory, cross-checked.
 
     Examples
     --------

@@ -64,6 +64,8 @@ LAMB_CLASSES: Final = ("lamb_finishing", "lamb_early_weaned_moderate", "lamb_ear
 def sheep_needs(asked: Asked) -> NeedSeries:
     """Return what one head of a group of sheep needs on each day.
 
+    Source: NRC (1985), Nutrient Requirements of Sheep, 6th rev. ed., Table 1.
+
     Parameters
     ----------
     asked : Asked
@@ -79,10 +81,6 @@ def sheep_needs(asked: Asked) -> NeedSeries:
     ------
     OutOfRange
         If a weight lies too far past the rows of its class.
-
-    References
-    ----------
-    .. [1] NRC (1985), Nutrient Requirements of Sheep, 6th rev. ed., Table 1.
 
     Examples
     --------
