@@ -2,6 +2,7 @@
 
 Mixing two feeds, the least density that carries a class of stock, and what nutrients are
 worth: below the season program, which asks here for single lots and single groups.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

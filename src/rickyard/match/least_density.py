@@ -137,7 +137,7 @@ def mean_cow_need(
     months : sequence of int
         Months since calving, 1 to 12. [month]
     shrunk_weight_kg : float
-        Shrunk weight. [kg]
+        Shrunk weight, 50 to 1100. [kg]
     peak_milk_kg_per_day : float
         Milk at the peak. [kg/d]
     birth_weight_kg : float
@@ -147,11 +147,6 @@ def mean_cow_need(
     -------
     CowNeed
         Total digestible nutrients of the diet that just meets her energy, and crude protein.
-
-    Raises
-    ------
-    OutOfRange
-        If a month lies outside 1 to 12 or the weight outside 50 to 1100 kg.
 
     Examples
     --------

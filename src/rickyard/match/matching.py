@@ -46,17 +46,12 @@ def feed_for_maintenance_kg(nem_need_mcal: Numeric, diet_nem_mcal_per_kg: Numeri
     nem_need_mcal : float or array
         Maintenance with lactation, pregnancy and activity. [Mcal/d]
     diet_nem_mcal_per_kg : float or array
-        Net energy for maintenance of the diet. [Mcal/kg DM]
+        Net energy for maintenance of the diet, above 0. [Mcal/kg DM]
 
     Returns
     -------
     float or array
         Dry matter. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the diet holds no net energy for maintenance.
 
     Examples
     --------
@@ -90,7 +85,7 @@ def gain_from_intake(
     nem_need_mcal : float or array
         Maintenance with lactation, pregnancy and activity. [Mcal/d]
     diet_nem_mcal_per_kg, diet_neg_mcal_per_kg : float or array
-        Net energy for maintenance and for gain of the diet. [Mcal/kg DM]
+        Net energy for maintenance, above 0, and for gain of the diet. [Mcal/kg DM]
     scaled_weight_kg : float or array
         Size-scaled weight, see ``weights.size_scaled_weight_kg``. [kg]
 
@@ -98,11 +93,6 @@ def gain_from_intake(
     -------
     Gain
         Gain, or what is missing to hold weight.
-
-    Raises
-    ------
-    OutOfRange
-        If the diet holds no net energy for maintenance.
 
     Examples
     --------
@@ -166,17 +156,12 @@ def diet_cp_pct(mp_g: Numeric, intake_kg: Numeric) -> Numeric:
     mp_g : float or array
         Metabolizable protein needed. [g/d]
     intake_kg : float or array
-        Dry matter eaten. [kg/d]
+        Dry matter eaten, above 0. [kg/d]
 
     Returns
     -------
     float or array
         Crude protein, before any floor. [% DM]
-
-    Raises
-    ------
-    OutOfRange
-        If nothing is eaten.
 
     Examples
     --------
@@ -196,17 +181,12 @@ def extra_feed_kg(tdn_kg: Numeric, more_tdn_kg: Numeric, feed_tdn_pct: Numeric) 
     tdn_kg, more_tdn_kg : float or array
         Total digestible nutrients needed before and after. [kg/d]
     feed_tdn_pct : float or array
-        Total digestible nutrients of the feed. [% DM]
+        Total digestible nutrients of the feed, above 0. [% DM]
 
     Returns
     -------
     float or array
         Dry matter to add. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the feed holds no digestible nutrients.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """Energy, digestibility, indices and grades from published equations.
 
 One function a model, the equation and its valid range in the docstring.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -40,17 +40,12 @@ def de_from_tdn(tdn_pct: Numeric) -> Numeric:
     Parameters
     ----------
     tdn_pct : float or array
-        Total digestible nutrients. [% DM]
+        Total digestible nutrients, not negative. [% DM]
 
     Returns
     -------
     float or array
         Digestible energy. [Mcal/kg DM]
-
-    Raises
-    ------
-    OutOfRange
-        If ``tdn_pct`` is negative.
 
     Examples
     --------
@@ -144,17 +139,12 @@ def me_from_tdn(tdn_pct: Numeric) -> Numeric:
     Parameters
     ----------
     tdn_pct : float or array
-        Total digestible nutrients. [% DM]
+        Total digestible nutrients, not negative. [% DM]
 
     Returns
     -------
     float or array
         Metabolizable energy. [Mcal/kg DM]
-
-    Raises
-    ------
-    OutOfRange
-        If ``tdn_pct`` is negative.
 
     Examples
     --------
@@ -222,17 +212,12 @@ def nem_from_tdn(tdn_pct: Numeric) -> Numeric:
     Parameters
     ----------
     tdn_pct : float or array
-        Total digestible nutrients. [% DM]
+        Total digestible nutrients, not negative. [% DM]
 
     Returns
     -------
     float or array
         Net energy for maintenance; 0 below TDN 24.7, which the caller marks. [Mcal/kg DM]
-
-    Raises
-    ------
-    OutOfRange
-        If ``tdn_pct`` is negative.
 
     Examples
     --------
@@ -250,17 +235,12 @@ def neg_from_tdn(tdn_pct: Numeric) -> Numeric:
     Parameters
     ----------
     tdn_pct : float or array
-        Total digestible nutrients. [% DM]
+        Total digestible nutrients, not negative. [% DM]
 
     Returns
     -------
     float or array
         Net energy for gain; 0 below TDN 37.9, which the caller marks. [Mcal/kg DM]
-
-    Raises
-    ------
-    OutOfRange
-        If ``tdn_pct`` is negative.
 
     Examples
     --------

@@ -51,17 +51,12 @@ def alfalfa_grade_2003(adf_pct: float, ndf_pct: float, cp_pct: float) -> Alfalfa
     Parameters
     ----------
     adf_pct, ndf_pct, cp_pct : float
-        Acid and neutral detergent fiber, crude protein. [% DM]
+        Acid and neutral detergent fiber, above 0, and crude protein. [% DM]
 
     Returns
     -------
     AlfalfaGrade
         The grade by relative feed value, and by every other column.
-
-    Raises
-    ------
-    OutOfRange
-        If fiber is not positive or a value is not a number.
 
     Examples
     --------

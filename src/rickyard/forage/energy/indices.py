@@ -78,17 +78,12 @@ def dry_matter_intake_pct_bw(ndf_pct: Numeric) -> Numeric:
     Parameters
     ----------
     ndf_pct : float or array
-        Neutral detergent fiber. [% DM]
+        Neutral detergent fiber, above 0. [% DM]
 
     Returns
     -------
     float or array
         Dry-matter intake per day. [% of body weight]
-
-    Raises
-    ------
-    OutOfRange
-        If ``ndf_pct`` is not positive.
 
     Examples
     --------
@@ -113,17 +108,12 @@ def relative_feed_value(adf_pct: Numeric, ndf_pct: Numeric) -> Numeric:
     Parameters
     ----------
     adf_pct, ndf_pct : float or array
-        Acid and neutral detergent fiber on a dry-matter basis. [% DM]
+        Acid and neutral detergent fiber on a dry-matter basis, the latter above 0. [% DM]
 
     Returns
     -------
     float or array
         Relative feed value. An index: never scaled by dry matter. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If ``ndf_pct`` is not positive.
 
     Examples
     --------
@@ -157,7 +147,7 @@ def relative_forage_quality_legume(
     Parameters
     ----------
     cp_pct, ndf_pct, ash_pct : float or array
-        Crude protein, neutral detergent fiber and ash. [% DM]
+        Crude protein, neutral detergent fiber (above 0) and ash. [% DM]
     ndfd48_pct_of_ndf : float or array
         In-vitro digestibility of the fiber after 48 hours; 30-hour values do not serve.
         [% of NDF]
@@ -168,11 +158,6 @@ def relative_forage_quality_legume(
     -------
     float or array
         Relative forage quality. An index: never scaled by dry matter. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If ``ndf_pct`` is not positive.
 
     Examples
     --------
@@ -332,17 +317,12 @@ def ca_to_p_ratio(ca_pct: Numeric, p_pct: Numeric) -> Numeric:
     Parameters
     ----------
     ca_pct, p_pct : float or array
-        Calcium and phosphorus in one unit. [% DM]
+        Calcium and phosphorus in one unit, phosphorus above 0. [% DM]
 
     Returns
     -------
     float or array
         The mass ratio. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If ``p_pct`` is not positive.
 
     Examples
     --------

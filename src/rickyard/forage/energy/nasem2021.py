@@ -97,17 +97,12 @@ def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Nume
     Parameters
     ----------
     ndf_pct, lignin_pct : float or array
-        Neutral detergent fiber and lignin. [% DM]
+        Neutral detergent fiber, above 0 and no less than its lignin. [% DM]
 
     Returns
     -------
     float or array
         Digestible share of the fiber. [fraction of NDF]
-
-    Raises
-    ------
-    OutOfRange
-        If fiber is not positive or less than its lignin.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """What in a hay can do harm, one hazard a file, from published limits.
 
 Nitrate, prussic acid, molds, heat, minerals in excess, endophyte, botulism and the like.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

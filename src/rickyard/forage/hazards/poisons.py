@@ -168,17 +168,12 @@ def diet_no3n_ppm(
     water_l_per_day, water_no3n_mg_per_l : float or array
         Water drunk and its nitrate-nitrogen. [L/day; mg/L]
     intake_kg_per_day : float or array
-        Dry matter eaten. [kg/day]
+        Dry matter eaten, above 0. [kg/day]
 
     Returns
     -------
     float or array
         Nitrate-nitrogen, to be held against the tables of forage. [ppm DM]
-
-    Raises
-    ------
-    OutOfRange
-        If intake is not positive.
 
     Examples
     --------

@@ -58,7 +58,7 @@ def total_sulfur_pct(
     weight_kg : float or array
         Body weight. [kg]
     intake_pct_bw, water_pct_bw : float or array
-        Dry matter eaten and water drunk per day. [% of body weight]
+        Dry matter eaten, above 0, and water drunk per day. [% of body weight]
     sulfate_mg_per_l : float or array
         Sulfate of the water. [mg/L]
 
@@ -66,11 +66,6 @@ def total_sulfur_pct(
     -------
     float or array
         Total sulfur, to be held against the limits of the whole diet. [% DM]
-
-    Raises
-    ------
-    OutOfRange
-        If nothing is eaten.
 
     Examples
     --------

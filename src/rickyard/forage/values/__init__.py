@@ -1,6 +1,7 @@
 """What a laboratory value is: kinds of analyte, basis, columns, book values and conversions.
 
 The ground on which energy, hazards and plausibility stand.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -85,17 +85,12 @@ def dm_to_basis(value: Numeric, basis_dm_pct: Numeric = AIR_DRY_DM_PCT) -> Numer
     value : float or array
         Concentration in the dry matter. [any unit of concentration]
     basis_dm_pct : float or array
-        Dry matter to restate at. [%]
+        Dry matter to restate at, above 0 and at most 100. [%]
 
     Returns
     -------
     float or array
         Concentration at that dry matter. [unit of ``value``]
-
-    Raises
-    ------
-    OutOfRange
-        If ``basis_dm_pct`` is not above 0 and at most 100.
 
     Examples
     --------

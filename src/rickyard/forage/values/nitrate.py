@@ -140,17 +140,12 @@ def nitrate_class_clemson(no3n_ppm_dm: float) -> str:
     Parameters
     ----------
     no3n_ppm_dm : float
-        Nitrate-nitrogen in the dry matter. [ppm]
+        Nitrate-nitrogen in the dry matter, 0 or more. [ppm]
 
     Returns
     -------
     str
         What the class allows.
-
-    Raises
-    ------
-    OutOfRange
-        If the value is negative or not a number.
 
     Examples
     --------
@@ -168,17 +163,12 @@ def nitrate_class_servitech(no3n_ppm_dm: float) -> str:
     Parameters
     ----------
     no3n_ppm_dm : float
-        Nitrate-nitrogen in the dry matter. [ppm]
+        Nitrate-nitrogen in the dry matter, 0 or more. [ppm]
 
     Returns
     -------
     str
         The name of the class.
-
-    Raises
-    ------
-    OutOfRange
-        If the value is negative or not a number.
 
     Examples
     --------
@@ -201,7 +191,7 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     Parameters
     ----------
     no3n_ppm_dm : float or array
-        Nitrate-nitrogen in the dry matter. [ppm]
+        Nitrate-nitrogen in the dry matter, 0 or more; NaN in an array only. [ppm]
     pregnant : bool
         Whether the stock is or may be pregnant.
 
@@ -209,11 +199,6 @@ def nitrate_share_limit(no3n_ppm_dm: Numeric, pregnant: bool) -> Numeric:
     -------
     float or array
         Largest fraction of ration dry matter: 1 without limit, 0 not to be fed. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a value is negative, or a single one is not a number.
 
     Examples
     --------

@@ -53,7 +53,7 @@ def adjusted_cp_pct(
     Parameters
     ----------
     cp_pct, adicp_pct : float or array
-        Crude protein, and protein in the acid detergent fiber. [% DM]
+        Crude protein, above 0, and protein in the acid detergent fiber. [% DM]
     threshold_pct_of_cp : float
         Bound share from which protein is adjusted. [% of CP]
 
@@ -62,11 +62,6 @@ def adjusted_cp_pct(
     float or array
         Crude protein unchanged below the threshold; reduced by what is bound above the 7 % of
         sound hay up to a bound share of 20 %; the available protein beyond. [% DM]
-
-    Raises
-    ------
-    OutOfRange
-        If ``cp_pct`` is not positive.
 
     Examples
     --------
@@ -93,17 +88,12 @@ def bound_share_pct_of_cp(cp_pct: Numeric, adicp_pct: Numeric) -> Numeric:
     Parameters
     ----------
     cp_pct, adicp_pct : float or array
-        Crude protein, and protein in the acid detergent fiber. [% DM]
+        Crude protein, above 0, and protein in the acid detergent fiber. [% DM]
 
     Returns
     -------
     float or array
         The bound share. [% of CP]
-
-    Raises
-    ------
-    OutOfRange
-        If ``cp_pct`` is not positive.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """What storage takes, hay that heats, where stacks stand, and the ledger of what is there.
 
 Stock on any day is computed from the ledger, never kept beside it.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

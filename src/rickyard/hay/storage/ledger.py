@@ -223,17 +223,12 @@ def account(book: LotBook, start: date, end: date) -> Account:
     book : LotBook
         The book.
     start, end : date
-        The days; what happens on the first is before, what happens on the last is within.
+        The days, in their order; what happens on the first is before, on the last within.
 
     Returns
     -------
     Account
         What came, what went and what storage took.
-
-    Raises
-    ------
-    OutOfRange
-        If the second day is before the first.
     """
     if end < start:
         raise OutOfRange(f"{end} is before {start}.")

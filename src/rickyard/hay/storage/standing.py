@@ -170,7 +170,7 @@ def standing_on(
     day : date
         The day.
     dm_pct : float
-        Dry matter of the hay as fed. [%]
+        Dry matter of the hay as fed, 5 to 98. [%]
     dm_se_pct : float, optional
         Standard error of the dry matter; left out, 1 point under cover and 3 outside. [%]
 
@@ -178,11 +178,6 @@ def standing_on(
     -------
     LotOnHand
         Bales, hay as fed and dry matter, with standard errors.
-
-    Raises
-    ------
-    OutOfRange
-        If the dry matter is outside 5 to 98 %.
 
     Examples
     --------

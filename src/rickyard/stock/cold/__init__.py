@@ -1,6 +1,7 @@
 """Cold and mud: lower critical temperature, coat, and the energy they cost.
 
 Equations and the rules by which a day counts as cold.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -85,11 +85,6 @@ def tissue_insulation(condition_score: Numeric, age_months: Numeric | None = Non
     float or array
         Insulation. [degC m2 d/Mcal]
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
     Examples
     --------
     >>> tissue_insulation(5.0), tissue_insulation(5.0, 8.0), tissue_insulation(5.0, 3.0)
@@ -122,9 +117,9 @@ def coat_insulation(
     Parameters
     ----------
     hair_cm : float or array
-        Effective depth of the coat, see ``HAIR_CM``. [cm]
+        Effective depth of the coat, see ``HAIR_CM``, 0 or more. [cm]
     wind_km_per_h : float or array
-        Wind at the animal. [km/h]
+        Wind at the animal, 0 or more. [km/h]
     mud_factor, hide_factor : float or array
         What mud or wet leaves of it, and the thickness of the hide. [-]
 
@@ -132,11 +127,6 @@ def coat_insulation(
     -------
     float or array
         Insulation, never below zero. [degC m2 d/Mcal]
-
-    Raises
-    ------
-    OutOfRange
-        If a wind or a coat is negative.
 
     Examples
     --------

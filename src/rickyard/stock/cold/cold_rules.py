@@ -188,7 +188,7 @@ def storm_schedule(
     daily_mcal : array, shape (..., T)
         Energy of a mild day. [Mcal/d]
     cap : float
-        Most that is fed above it on one day. [fraction]
+        Most that is fed above it on one day, above 0. [fraction]
 
     Returns
     -------
@@ -196,11 +196,6 @@ def storm_schedule(
         Energy to feed for the cold on each day. [Mcal/d]
     owed : array, shape (..., T)
         Energy still owed after each day, which the animal draws from its body. [Mcal]
-
-    Raises
-    ------
-    OutOfRange
-        If the cap is not above zero.
 
     Examples
     --------

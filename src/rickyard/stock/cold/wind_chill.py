@@ -58,7 +58,7 @@ def effective_temperature_c(
     temperature_c : float or array
         Air temperature. [degC]
     wind_km_per_h : float or array
-        Wind at the animal; 0 behind a windbreak. [km/h]
+        Wind at the animal; 0 behind a windbreak, no less. [km/h]
     chart : WindChill
         Which chart. ``CHARTS`` names them in a sentence.
 
@@ -66,11 +66,6 @@ def effective_temperature_c(
     -------
     float or array
         Effective temperature. [degC]
-
-    Raises
-    ------
-    OutOfRange
-        If a wind is negative.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """What every species shares: needs as arrays, series of days, weather, weights, births.
 
 Imports no species.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -146,17 +146,12 @@ def calving_offsets(spread_days: int) -> FloatArray:
     Parameters
     ----------
     spread_days : int
-        Days from the first birth to the last. [d]
+        Days from the first birth to the last, 0 or more. [d]
 
     Returns
     -------
     array
         Offsets in whole days, their mean 0 to half a day. [d]
-
-    Raises
-    ------
-    OutOfRange
-        If the spread is negative.
 
     Examples
     --------

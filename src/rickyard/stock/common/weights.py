@@ -108,7 +108,7 @@ def size_scaled_weight_kg(
     shrunk_weight_kg : float or array
         Shrunk weight now. [kg]
     final_shrunk_weight_kg : float or array
-        Shrunk weight when mature (breeding stock) or at the target finish (feeders). [kg]
+        Shrunk weight, above 0, when mature (breeding stock) or at the target finish (feeders). [kg]
     reference_weight_kg : float or array
         Standard reference weight. [kg]
 
@@ -116,11 +116,6 @@ def size_scaled_weight_kg(
     -------
     float or array
         Size-scaled weight. It may exceed the reference weight. [kg]
-
-    Raises
-    ------
-    OutOfRange
-        If the final weight is not positive.
 
     Examples
     --------
@@ -139,17 +134,12 @@ def metabolic_weight(shrunk_weight_kg: Numeric) -> Numeric:
     Parameters
     ----------
     shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
+        Shrunk weight, 50 to 1100. [kg]
 
     Returns
     -------
     float or array
         Metabolic weight. [kg^0.75]
-
-    Raises
-    ------
-    OutOfRange
-        If a weight lies outside 50 to 1100 kg.
 
     Examples
     --------

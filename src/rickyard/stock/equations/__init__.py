@@ -1,6 +1,7 @@
 """Published equations for cattle: maintenance, growth, milk, pregnancy, protein, intake.
 
 One function an equation, each with its source and range.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -68,17 +68,12 @@ def mud_factor(depth_cm: Numeric) -> Numeric:
     Parameters
     ----------
     depth_cm : float or array
-        Depth of the mud. [cm]
+        Depth of the mud, 0 or more. [cm]
 
     Returns
     -------
     float or array
         Factor on appetite. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If a depth is negative.
 
     Examples
     --------

@@ -69,7 +69,7 @@ def cow_month(
     month : float or array
         Months since calving, 1 to 12. [month]
     shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
+        Shrunk weight, 50 to 1100. [kg]
     peak_milk_kg_per_day : float or array
         Milk at the peak. [kg/d]
     birth_weight_kg : float or array
@@ -79,11 +79,6 @@ def cow_month(
     -------
     CowMonth
         Needs per day, floats or arrays that broadcast together.
-
-    Raises
-    ------
-    OutOfRange
-        If a month lies outside 1 to 12 or the weight outside 50 to 1100 kg.
 
     Examples
     --------

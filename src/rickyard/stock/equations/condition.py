@@ -41,11 +41,6 @@ def checked_score(condition_score: Numeric) -> FloatArray:
     array
         The same scores. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
     Examples
     --------
     >>> checked_score(5)
@@ -99,11 +94,6 @@ def relative_weight_frac(condition_score: Numeric) -> Numeric:
     float or array
         Weight over weight at score 5. [fraction]
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
     Examples
     --------
     >>> round(relative_weight_frac(4.0), 2)
@@ -129,11 +119,6 @@ def body_energy_mcal(shrunk_weight_at_5_kg: Numeric, condition_score: Numeric) -
     -------
     float or array
         Energy of the body. [Mcal]
-
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
 
     Examples
     --------
@@ -168,11 +153,6 @@ def energy_between_scores_mcal(
     float or array
         Energy, negative when condition is lost. [Mcal]
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
     Examples
     --------
     >>> round(energy_between_scores_mcal(1200.0 * 0.45359237, 4.0, 5.0))
@@ -194,17 +174,12 @@ def days_to_gain_condition(energy_mcal: Numeric, surplus_nem_mcal_per_day: Numer
     energy_mcal : float or array
         Energy to gain, see ``energy_between_scores_mcal``. [Mcal]
     surplus_nem_mcal_per_day : float or array
-        Net energy for maintenance fed above her need. [Mcal/d]
+        Net energy for maintenance fed above her need, more than 0. [Mcal/d]
 
     Returns
     -------
     float or array
         Days. [d]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no surplus.
 
     Examples
     --------

@@ -225,17 +225,12 @@ def gain_to_target_kg(weight_kg: Numeric, target_weight_kg: Numeric, days: Numer
     weight_kg, target_weight_kg : float or array
         Weight now and wanted, both full or both shrunk. [kg]
     days : float or array
-        Days until then. [d]
+        Days until then, more than 0. [d]
 
     Returns
     -------
     float or array
         Gain, negative when the animal weighs more than the target. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If there is no day left.
 
     Examples
     --------

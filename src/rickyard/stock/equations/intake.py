@@ -117,7 +117,7 @@ def appetite_kg(
         Growing cattle by age; cows not pregnant or in the first third, and later. Between calf and
         yearling lie the steps of ``growing_state``.
     shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
+        Shrunk weight, 50 to 1100. [kg]
     diet_nem_mcal_per_kg : float or array
         Net energy for maintenance of the diet. [Mcal/kg DM]
     milk_kg : float or array
@@ -129,11 +129,6 @@ def appetite_kg(
     -------
     float or array
         Dry matter. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the rule is unknown or the weight lies outside 50 to 1100 kg.
 
     Examples
     --------
@@ -165,11 +160,6 @@ def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numer
     -------
     float or array
         Dry matter. [kg/kg^0.75/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the rule is unknown.
 
     Examples
     --------
@@ -207,11 +197,6 @@ def appetite_slope(
     float or array
         Derivative of ``appetite_kg`` by diet energy; 0 where appetite is held. [kg^2/Mcal/d]
 
-    Raises
-    ------
-    OutOfRange
-        If the rule is unknown or the weight lies outside 50 to 1100 kg.
-
     Examples
     --------
     >>> rise = appetite_kg("calf", 300.0, 1.2001) - appetite_kg("calf", 300.0, 1.1999)
@@ -246,7 +231,7 @@ def ndf_cap_kg(
     full_weight_kg : float or array
         Body weight. [kg]
     ndf_pct : float or array
-        Neutral detergent fibre of the forage. [% DM]
+        Neutral detergent fibre of the forage, above 0 and at most 100. [% DM]
     cap_pct_bw : float or array
         Fibre an animal takes in a day. [% of body weight]
 
@@ -254,11 +239,6 @@ def ndf_cap_kg(
     -------
     float or array
         Most forage dry matter. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the fibre is not above 0 and at most 100 %.
 
     Examples
     --------

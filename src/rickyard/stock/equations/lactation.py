@@ -43,21 +43,16 @@ def milk_kg(
     Parameters
     ----------
     week : float or array
-        Weeks since calving, fractions allowed; days divided by seven. [wk]
+        Weeks since calving, 0 or more, fractions allowed; days divided by seven. [wk]
     peak_milk_kg_per_day : float or array
-        Milk at the peak. [kg/d]
+        Milk at the peak, 0 or more. [kg/d]
     peak_week : float or array
-        Week of the peak. [wk]
+        Week of the peak, above 0. [wk]
 
     Returns
     -------
     float or array
         Milk. [kg/d]
-
-    Raises
-    ------
-    OutOfRange
-        If a week or a peak is negative, or the week of peak is not positive.
 
     Examples
     --------

@@ -92,11 +92,6 @@ def compensation_factor(condition_score: Numeric) -> Numeric:
     float or array
         Factor on maintenance; 1 at a score of 5. [-]
 
-    Raises
-    ------
-    OutOfRange
-        If a score lies outside 1 to 9.
-
     Examples
     --------
     >>> compensation_factor(5.0)
@@ -211,13 +206,13 @@ def nem_maintenance_mcal(
     Parameters
     ----------
     shrunk_weight_kg : float or array
-        Shrunk weight without the conceptus. [kg]
+        Shrunk weight without the conceptus, 50 to 1100. [kg]
     lactating, intact_male : bool or array
         Whether she is in milk; whether he is a bull.
     breed_factor : float or array
         Factor of the breed, see ``BREEDS``. [-]
     condition_score : float or array, optional
-        Body condition score. When ``None``, condition does not change maintenance. [-]
+        Body condition score, 1 to 9. When ``None``, condition does not change maintenance. [-]
     previous_month_temperature_c : float or array
         Mean temperature of the previous month; 20 has no effect. [degC]
     activity_factor : float or array
@@ -229,11 +224,6 @@ def nem_maintenance_mcal(
     -------
     float or array
         Net energy for maintenance per day. [Mcal/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the weight lies outside 50 to 1100 kg or the score outside 1 to 9.
 
     Examples
     --------

@@ -45,17 +45,12 @@ def mp_maintenance_g(shrunk_weight_kg: Numeric) -> Numeric:
     Parameters
     ----------
     shrunk_weight_kg : float or array
-        Shrunk weight. [kg]
+        Shrunk weight, 50 to 1100. [kg]
 
     Returns
     -------
     float or array
         Metabolizable protein. [g/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the weight lies outside 50 to 1100 kg.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """Horses and donkeys: energy, protein, minerals, growth and how much forage.
 
 Mares, foals, work and idle stock, day by day.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -160,11 +160,6 @@ def mare_pregnant(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     HorseNeed
         Amounts per day.
 
-    Raises
-    ------
-    OutOfRange
-        If a month is not a whole number from 1 to 11.
-
     Examples
     --------
     >>> need = mare_pregnant(500.0, 11.0)
@@ -230,11 +225,6 @@ def mare_in_milk(weight_kg: Numeric, month: Numeric) -> HorseNeed:
     -------
     HorseNeed
         Amounts per day.
-
-    Raises
-    ------
-    OutOfRange
-        If a month is not a whole number from 1 to 6.
 
     Examples
     --------

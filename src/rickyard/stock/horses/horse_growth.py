@@ -57,11 +57,6 @@ def horse_weight_at_kg(mature_kg: Numeric, age_months: Numeric) -> Numeric:
     float or array
         Weight. [kg]
 
-    Raises
-    ------
-    OutOfRange
-        If the age lies outside the curve.
-
     Examples
     --------
     >>> round(horse_weight_at_kg(500.0, 12.0), 2)
@@ -102,7 +97,7 @@ def young_horse(
     mature_kg : float or array
         Mature weight. [kg]
     age_months : float or array
-        Age, 4 to 24. [month]
+        Age, 4 to 24: older horses are adults. [month]
     work : {"none", "light", "moderate", "heavy", "very_heavy"}
         Training; it multiplies the upkeep and not the energy of gain.
     weight_kg, gain_kg : float or array, optional
@@ -113,11 +108,6 @@ def young_horse(
     -------
     HorseNeed
         Amounts per day.
-
-    Raises
-    ------
-    OutOfRange
-        If an age lies outside 4 to 24 months: older horses are adults.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """Minerals, vitamins and water by published tables and equations.
 
 What the diet must hold, and what the trough adds.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -66,11 +66,6 @@ def vitamin_a_iu_per_kg(stage: Stage, *, by_weight: bool = False) -> float:
     float
         Vitamin A, by weight each day. [IU/kg DM, IU/kg]
 
-    Raises
-    ------
-    OutOfRange
-        If the stage is not one of the three.
-
     Examples
     --------
     >>> round(vitamin_a_iu_per_kg("pregnant"))

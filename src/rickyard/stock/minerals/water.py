@@ -184,17 +184,12 @@ def dissolved_solids_class(tds_ppm: float) -> str:
     Parameters
     ----------
     tds_ppm : float
-        Total dissolved solids. [ppm]
+        Total dissolved solids, 0 or more. [ppm]
 
     Returns
     -------
     str
         One of ``TDS_CLASSES``.
-
-    Raises
-    ------
-    OutOfRange
-        If they are below zero.
 
     Examples
     --------

@@ -1,6 +1,7 @@
 """Sheep: energy, protein, minerals and copper, by table and equation, day by day.
 
 Ewes, rams, lambs and replacements.
+What lies outside the range that is said of it raises ``OutOfRange``.
 """
 
 # fmt: off

@@ -70,9 +70,9 @@ def me_maintenance_mj(
     Parameters
     ----------
     weight_kg : float or array
-        Body weight. [kg]
+        Body weight, above 0. [kg]
     diet_me_mj_per_kg : float or array
-        Metabolizable energy of the diet. [MJ/kg DM]
+        Metabolizable energy of the diet, above 0. [MJ/kg DM]
     age_years : float or array
         Age; counted as 6 when older. [year]
     entire_male : bool or array
@@ -84,11 +84,6 @@ def me_maintenance_mj(
     -------
     float or array
         Metabolizable energy. [MJ/d]
-
-    Raises
-    ------
-    OutOfRange
-        If a weight or the energy of the diet is not positive.
 
     Examples
     --------
@@ -137,11 +132,6 @@ def me_pregnancy_mj(day_pregnant: Numeric, litter_birth_weight_kg: Numeric) -> N
     -------
     float or array
         Metabolizable energy. [MJ/d]
-
-    Raises
-    ------
-    OutOfRange
-        If a day lies outside the fitted range.
 
     Examples
     --------
