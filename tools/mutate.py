@@ -48,6 +48,8 @@ ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = Path("src/rickyard")
 #: What is changed: the science and the program.
 ROOMS = ("forage", "stock", "hay", "match", "safety", "program")
+#: Where numbers at the heads of files are read, too: the check values ask for them by name.
+READERS = (*ROOMS, "verify")
 MAP = ROOT / "out" / "tests-by-line.json"
 #: The variable of the environment by which ``reached.py`` is told where the outcomes go.
 WRITTEN_TO = "RICKYARD_TESTS_RUN"
@@ -281,7 +283,7 @@ def _follow(where: Path, number: int, tests: Sequence[Path]) -> Reached:
     """Run some files of tests and keep which of them reaches which line."""
     data, run = (where.parent / f"{number}.{end}" for end in ("coverage", "json"))
     settings = data.with_suffix(".ini")
-    followed = "".join(f"    {where / PACKAGE / room}/*\n" for room in ROOMS)
+    followed = "".join(f"    {where / PACKAGE / room}/*\n" for room in READERS)
     settings.write_text(f"[run]\ndata_file = {data}\ninclude =\n{followed}", "utf-8")
     command = [sys.executable, "-m", "coverage", "run", f"--rcfile={settings}", "-m", "pytest"]
     subprocess.run(
@@ -415,7 +417,7 @@ def tests_for(change: Change, reached: Reached) -> list[str]:
             for node in ast.walk(inmost)
             if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
         }
-        for path in sources():
+        for path in sources(READERS):
             file = path.as_posix()
             users = {line for name in names for line in _names(file).get(name, ())}
             found |= reached.of(file, users)

@@ -140,17 +140,20 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
         spans.append((group.weaning_on - timedelta(days=int(number)), group.weaning_on))
     for day in births(group) if word != "weaning" else ():
         if word == "nursing":
-            last = day + timedelta(days=NURSING_DAYS[facts.stock])
-            if group.weaning_on is not None and group.weaning_on > day:
-                last = group.weaning_on
-            spans += [(day - half, last)]
-            before = day - timedelta(days=YEAR_DAYS)
-            spans += [(before - half, before + timedelta(days=NURSING_DAYS[facts.stock]))]
+            spans += [_nursed(group, one, half) for one in (day, day - timedelta(days=YEAR_DAYS))]
         else:
             spans.append((day - timedelta(days=int(number)) - half, day + half))
     season = farm.season
     within = {one for one in spans if one[0] < season.end and season.start < one[1]}
     return tuple(sorted(within)) or None
+
+
+def _nursed(group: Group, born: date, half: timedelta) -> tuple[date, date]:
+    """Return the days on which a group nurses the young of one birth."""
+    weaned, nursing = group.weaning_on, NURSING_DAYS[CLASSES[group.animal_class].stock]
+    if weaned is not None and born < weaned <= born + timedelta(days=YEAR_DAYS):
+        return born - half, weaned
+    return born - half, born + timedelta(days=nursing)
 
 
 def least_weight_kg(stage: str) -> float | None:
