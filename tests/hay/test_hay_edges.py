@@ -42,7 +42,7 @@ def test_prices_of_nutrients_are_found_in_any_unit_of_mass(times: float) -> None
     """St-Pierre 2001: corn and soybean meal."""
     feeds = [tuple(times * one for one in row) for row in (FIRST, SECOND)]
     tdn, cp = nutrient_prices(*feeds)  # type: ignore[arg-type]
-    assert (tdn, cp) == (pytest.approx(0.0728, abs=1e-4), pytest.approx(0.3029, abs=1e-4))
+    assert [tdn, cp] == pytest.approx([0.0728, 0.3029], abs=1e-4)
 
 
 FIRST, SECOND = (0.7744, 0.0792, 0.080357), (0.7476, 0.4806, 0.20)
@@ -117,7 +117,7 @@ def test_hay_runs_out_on_the_day_it_no_longer_covers() -> None:
     need = group_need_kg(COWS, SEASON.start, SEASON.end) / 0.9
     held = need * 30.0 / 120.0
     enough = outlook([COWS], SEASON, SEASON.start, need + held, 10.0)
-    assert (enough.need_kg, enough.reserve_kg) == (pytest.approx(need), pytest.approx(held))
+    assert [enough.need_kg, enough.reserve_kg] == pytest.approx([need, held])
     assert enough.out_on is None
     short = outlook([COWS], SEASON, SEASON.start, held + need * 10.5 / 120.0, 10.0)
     assert short.out_on == SEASON.start + 10 * DAY
