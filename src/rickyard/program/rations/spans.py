@@ -62,7 +62,7 @@ class Spans:
     def of_group(self, group: int) -> list[range]:
         """Return the periods of each ration of a group."""
         starts = self.starts[group]
-        ends = (*starts[1:], self.last[group] + 1)
+        ends = (*starts[1:], self.last[group] + 1) if starts else ()
         return [range(start, end) for start, end in zip(starts, ends, strict=True)]
 
     def numbers(self, periods: int) -> IntArray:
