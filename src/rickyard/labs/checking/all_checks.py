@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from rickyard.labs.checking.again import check_again, without_copies
+from rickyard.labs.checking.alike import check_alike
 from rickyard.labs.checking.bases import check_bases
 from rickyard.labs.checking.days import check_days
 from rickyard.labs.checking.energy import check_energy
+from rickyard.labs.checking.parts import check_parts
 from rickyard.labs.checking.protein import check_protein
 from rickyard.labs.checking.rules import check_rules
+from rickyard.labs.checking.seldom import check_seldom
 from rickyard.labs.checking.starch import check_starch
 from rickyard.labs.common import Question, Sample
 
@@ -38,4 +41,8 @@ def check(samples: list[Sample], notes: list[str]) -> tuple[list[Sample], list[Q
         check_days(sample)
     if kept:
         check_rules(kept, doubted)
+    for sample in kept:
+        check_parts(sample)
+        check_seldom(sample)
+    check_alike(kept)
     return kept, check_again(kept)

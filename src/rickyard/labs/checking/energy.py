@@ -15,6 +15,8 @@ from rickyard.labs.vocabulary import in_canonical
 #: by 2.2, megajoules by 4.2. Common practice, no published source.
 MOST_FACTOR: Final = 1.45
 SELDOM_FACTOR: Final = 1.15
+#: Energies that are off by the same cause are off by factors that differ by less than this.
+_ALIKE_FACTOR: Final = 1.25
 _NEG_MOST_APART: Final = 0.35  # [Mcal/kg], where a factor would mean little
 _NEG_MOST_FACTOR: Final = 1.9
 _NEG_SMALL: Final = 0.3  # [Mcal/kg]
@@ -107,7 +109,7 @@ def _tdn_is_odd(sample: Sample, tdn: Value, held: list[_Held]) -> bool:
         return False
     low, high = min(one.factor for one in steady), max(one.factor for one in steady)
     apart = low > SELDOM_FACTOR or high < 1.0 / SELDOM_FACTOR
-    alike = high / low < SELDOM_FACTOR
+    alike = high / low < _ALIKE_FACTOR
     another_unit = high > 1.9 or low < 1.0 / 1.9
     if not apart or not alike or another_unit:
         return False

@@ -2,5 +2,6 @@
 
 # fmt: off
 from rickyard.labs.letters.prose import prose_samples
+from rickyard.labs.letters.told import labels_in
 
-__all__ = ["prose_samples"]
+__all__ = ["labels_in", "prose_samples"]

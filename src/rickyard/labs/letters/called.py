@@ -64,6 +64,12 @@ _NUMBERED: Final = (
         re.IGNORECASE,
     ),
     re.compile(
+        r"^\s*(?:[-*•·–>]\s*)?(?:The|Your|Our|And|Sample)?\s*"
+        r"(?P<name>[A-Z#][\w#.']*(?: [\w#.']+){0,4}?)\s+(?:(?:sample|hay|lot|stack)\s+)?"
+        r"\((?:our\s+)?(?:lab(?:oratory)?\s*)?(?:sample\s*)?(?:no\.?|number|#|ref\.?|id)?\s*"
+        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)\s+(?=[a-z])"
+    ),
+    re.compile(
         r"^\s*(?P<name>[A-Z#][\w#.']*(?: [\w#.']+){0,4}?)\s+[-–]\s+"
         r"(?P<number>#?[A-Z]{0,4}[-/]?\d{3,}[\w-]*)\s+[-–:]\s"
     ),

@@ -83,6 +83,14 @@ class _Reader(HTMLParser):
             self.end_line()
             self._end_row()
             self._row, self._column = [], 0
+        elif tag == "dt":
+            self._end_cell()
+            self.end_line()
+            self._end_row()
+            self._row, self._column, self._span, self._in_cell = [], 0, 1, True
+        elif tag == "dd":
+            self._end_cell()
+            self._span, self._in_cell = 1, True
         elif tag in ("td", "th"):
             self._end_cell()
             self._in_cell = True
@@ -99,7 +107,7 @@ class _Reader(HTMLParser):
             self._unseen = max(self._unseen - 1, 0)
         elif tag in ("td", "th"):
             self._end_cell()
-        elif tag in ("tr", "table"):
+        elif tag in ("tr", "table", "dl"):
             self._end_cell()
             self._end_row()
         elif tag in _BREAKS and not self._in_cell:

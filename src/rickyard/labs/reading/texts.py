@@ -10,6 +10,7 @@ from typing import Final
 from rickyard.labs.common import Cell, Document, Page, Refused
 from rickyard.labs.reading.limits import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
+from rickyard.labs.reading.records import record_document
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
 #: A table of more lines than these is not looked at as running text too.
@@ -29,6 +30,8 @@ _COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
 _RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯-]{3,}")
 #: A quote in the midst of a quoted text that is not doubled: the quotes tell no cells.
 _BROKEN = re.compile(r'(?:^|[\t;,|])"(?:[^"\t;,|]|"")*"(?=[^"\t;,|\s])')
+#: "[West 40]" over lines such as "CP = 12.2": what they are of.
+_SECTION = re.compile(r"^\[([^\[\]\n=]{2,60})\]\s*$", re.MULTILINE)
 #: "**Lab no.** 771": words that a mail sets in bold.
 _BOLD = re.compile(r"\*\*([A-Za-z][^*\n]{1,60})\*\*")
 _BARS = str.maketrans("│┃║¦", "||||")
@@ -73,6 +76,11 @@ def text_documents(data: bytes) -> list[Document]:
         text = mail_text(data) or text
     if is_markup(text):
         return [markup_document(text)]
+    records = record_document(text)
+    if records is not None:
+        return [records]
+    if text.count("=") > 1:
+        text = _SECTION.sub(r"Sample = \1", text)
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)

@@ -4,8 +4,8 @@ What is found keeps every hint that stands around it; ``understanding`` settles 
 """
 
 # fmt: off
-from rickyard.labs.tables.blocks import Block, blocks_of, has_value, lines_of
-from rickyard.labs.tables.cells import Seen, beside, looked_at, mark_bases, seen
+from rickyard.labs.tables.blocks import Block, blocks_of, has_value, lines_of, unread_lines
+from rickyard.labs.tables.cells import Seen, beside, leave_numbered, looked_at, mark_bases, seen
 from rickyard.labs.tables.down import samples_of
 from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
 from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, fields_of_row, in_text, is_heading
@@ -20,7 +20,7 @@ from rickyard.labs.tables.wide import Table, table_at
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "OF_SAMPLE", "Seen", "Table",
     "beside", "blocks_of", "fields_of_row", "has_value", "in_text", "is_bare_name", "is_heading",
-    "is_number", "lines_of", "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases",
-    "name_blocks", "named_above", "number_and_name", "rows_of", "samples_of", "seen",
-    "stacked_sample", "table_at", "unread",
+    "is_number", "leave_numbered", "lines_of", "listed_blocks", "long_rows", "long_table",
+    "looked_at", "mark_bases", "name_blocks", "named_above", "number_and_name", "rows_of",
+    "samples_of", "seen", "stacked_sample", "table_at", "unread", "unread_lines",
 ]

@@ -12,6 +12,7 @@ from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
 from rickyard.labs.vocabulary import Label, written_in
 
 LONGEST_SECTION = 60
+_LEAST_CELLS = 2
 #: So many values in a row may share the basis behind the last.
 _LEAST_IN_ROW = 3
 _STARTS_AS_UNIT = re.compile(r"\s*(?:%|pct\b|percent\b)", re.IGNORECASE)
@@ -114,6 +115,7 @@ def blocks_of(rows: list[list[Seen]], taken: set[int], gridded: bool) -> list[Bl
             continue
         lines = lines_of(row, place)
         if lines:
+            gathering.take_before(row, lines[0])
             gathering.take_lines(place, lines, _basis_before(row, lines[0]))
         else:
             gathering.take_text(place, row)
@@ -140,6 +142,13 @@ class _Gathering:
         self.pending.extend(here)
         if _heads_columns(row):
             self.head = place
+
+    def take_before(self, row: Sequence[Seen], first: Line) -> None:
+        """Take what names the sample before the first value of a row: "Sample: East; CP: 12.2"."""
+        before = row[: next(n for n, one in enumerate(row) if one is first.seen)]
+        if len(before) and any(":" in one.text or one.field for one in before):
+            told = fields_of_row(before, self.gridded)
+            self.pending.extend(one for one in told if one[0] in IDENTITY and one[1])
 
     def take_lines(self, place: int, lines: list[Line], before: str = "") -> None:
         """Take the lines of a row, into the block so far or a new one.
@@ -268,3 +277,53 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
     return known.basis or ("" if basis == "ar" else basis), known.unit or (
         "" if known.basis else unit
     )
+
+
+#: So many rows over and under its lines are looked at for more of a block.
+_ROWS_BESIDE = 8
+
+
+def unread_lines(
+    block: Block, rows: Sequence[Sequence[Seen]], taken: set[int]
+) -> list[tuple[str, str]]:
+    """Return what stands before numbers among the lines of a block, and was not understood.
+
+    Parameters
+    ----------
+    block : Block
+        The block.
+    rows : sequence of rows
+        The rows of the page.
+    taken : set of int
+        Rows that are read already.
+
+    Returns
+    -------
+    list of tuple of str
+        The text of each such line, and its first number.
+    """
+    own = {line.place for line in block.lines}
+    first, last = min(own), max(own)
+    found = []
+    for step, places in (
+        (-1, range(first - 1, max(first - 1 - _ROWS_BESIDE, -1), -1)),
+        (0, range(first, last + 1)),
+        (1, range(last + 1, min(last + 1 + _ROWS_BESIDE, len(rows)))),
+    ):
+        for place in places:
+            row = rows[place]
+            told = None if place in taken or place in own else _unread(row)
+            if told is not None:
+                found.append(told)
+            elif step and place not in own:
+                break
+    return found
+
+
+def _unread(row: Sequence[Seen]) -> tuple[str, str] | None:
+    """Return the text and the number of a line whose label is not understood."""
+    if len(row) < _LEAST_CELLS or row[0].label or row[0].field or row[0].is_value:
+        return None
+    number = next((one for one in row[1:] if one.is_value and one.value.value is not None), None)
+    telling = any(sign.isalpha() for sign in row[0].text) and not row[0].only_unit
+    return (row[0].text, number.text) if number is not None and telling else None

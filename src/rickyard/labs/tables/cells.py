@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -212,6 +213,37 @@ def is_year(one: Seen) -> bool:
         and _FIRST_YEAR <= number <= _LAST_YEAR
         and len(one.text) == _YEAR_SIGNS
     )
+
+
+#: "T-2" is a toxin, but between T-1 and T-3 the number of a sample.
+_NUMBERED: Final = re.compile(r"(?P<letters>[A-Za-z]{1,2})[-. ]?(?P<number>\d{1,2})")
+
+
+def leave_numbered(rows: Sequence[Sequence[Seen]]) -> None:
+    """Take no number of a sample for a label: "T-2" where the page holds "T-1" too.
+
+    Parameters
+    ----------
+    rows : sequence of sequence of Seen
+        The rows of the page; their cells are changed.
+    """
+    labelled = [
+        (one, found["letters"])
+        for row in rows
+        for one in row
+        if one.label is not None and (found := _NUMBERED.fullmatch(one.text.strip()))
+    ]
+    if not labelled:
+        return
+    known = Counter(
+        found["letters"]
+        for row in rows
+        for one in row
+        if (found := _NUMBERED.fullmatch(one.text.strip()))
+    )
+    for one, letters in labelled:
+        if known[letters] > 1 and not one.field:
+            one.label = None
 
 
 def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:

@@ -286,7 +286,7 @@ def _assigned(
         for column, head in zip(columns, heads, strict=True)
         if not head.aside and head.field not in ("unit", "method") and not _is_range(column)
     ]
-    kept = _ours(_without_years(block, kept, gridded))
+    kept = _ours(_without_amended(_without_years(block, kept, gridded)))
     several = _several(block, kept, gridded)
     names = _names_over(kept)
     samples: dict[object, DraftSample] = {}
@@ -294,7 +294,7 @@ def _assigned(
         fields = dict(_single_fields(block, gridded))
         key: object = 0
         if several:
-            own = _own_fields(block, head, place, len(kept), gridded)
+            own = _own_fields(block, head, place, len(kept), gridded, alone=True)
             name, number = names[place]
             for called, text in (("id", name), ("lab_no", number)):
                 known = ("id", "weak_id") if called == "id" else ("lab_no", "number")
@@ -308,6 +308,34 @@ def _assigned(
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+#: Over results that stand for others, and over those that they stand for.
+_AMENDED = re.compile(
+    r"(?:corrected|amended|revised|recheck(?:ed)?|re-?run|re-?test(?:ed)?|final|new|now|is)\b.*",
+    re.IGNORECASE,
+)
+_BEFORE_IT = re.compile(
+    r"(?:was|old|originally?|original report|first|first (?:report|run|result)|before|initial|"
+    r"initially|previous(?:ly)?|prior|replaced|superseded|withdrawn|in error|as first reported)"
+    r"(?: (?:value|result|report|figure)s?)?",
+    re.IGNORECASE,
+)
+
+
+def _without_amended(
+    kept: list[tuple[list[tuple[Line, Seen]], Heading]],
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return columns without those that another column of the report corrects."""
+    amended = any(_AMENDED.fullmatch(text.strip(" :")) for _, head in kept for text in head.texts)
+    if not amended:
+        return kept
+    left = [
+        one
+        for one in kept
+        if not any(_BEFORE_IT.fullmatch(text.strip(" :")) for text in one[1].texts)
+    ]
+    return left or kept
 
 
 #: Over the results of this report, where other columns are for comparison.
@@ -372,16 +400,32 @@ def _basis_in_cell(rest: str) -> str:
 
 def _name_over(head: Heading) -> tuple[str, str]:
     """Return the headings of a column that can be the name of a sample, and its number."""
-    texts = [text for text in head.texts if not _is_known(text)]
-    numbers = [text for text in texts if NUMBER_ALONE.fullmatch(text.strip("()[] "))]
+    texts = [
+        text for text in head.texts if not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")))
+    ]
+    numbers = [text for text in texts if NUMBER_ALONE.fullmatch(_bare_number(text))]
     names = [text for text in texts if text not in numbers]
     if names and numbers:
-        return names[0], numbers[0].strip("()[] ")
+        return names[0], _bare_number(numbers[0])
+    if numbers and _bare_number(numbers[0]) != numbers[0].strip("()[] "):
+        return "", _bare_number(numbers[0])
     if not texts:
         return "", ""
     texts = [text for text in texts if not _YOURS.fullmatch(text.strip(" :"))] or texts
     parts = dict(name_and_number(Cell(texts[0], 0, 0.0, 0.0, "")))
     return parts["id"].text, parts["lab_no"].text if "lab_no" in parts else ""
+
+
+#: "Lab 771", "Lab no. 771": the word before the number of the laboratory.
+_LAB_BEFORE = re.compile(
+    r"^(?:our|lab(?:oratory)?\.?)\s*(?:sample|no\.?|number|nr\.?|#|id|ref\.?)?\s*[:#]?\s*(?=\S*\d)",
+    re.IGNORECASE,
+)
+
+
+def _bare_number(text: str) -> str:
+    """Return a number of a laboratory without brackets and the word before it."""
+    return _LAB_BEFORE.sub("", text.strip("()[] "))
 
 
 def _is_known(text: str) -> bool:
@@ -434,9 +478,12 @@ def _spread_over(
 
 
 def _own_fields(
-    block: Block, head: Heading, place: int, columns: int, gridded: bool
+    block: Block, head: Heading, place: int, columns: int, gridded: bool, *, alone: bool = False
 ) -> dict[str, Cell]:
-    """Return the fields that stand in the column of a sample, or in a merged cell over it."""
+    """Return the fields that stand in the column of a sample, or in a merged cell over it.
+
+    With ``alone``, one name is that of the column over which it stands and of no other.
+    """
     own: dict[str, Cell] = {}
     for name, cells in block.fields:
         if len(cells) == columns and not gridded:
@@ -452,7 +499,7 @@ def _own_fields(
         if over_it and (len(cells) > 1 or name in IDENTITY):
             best = max(over_it, key=lambda c: min(c.x1, head.cell.x1) - max(c.x0, head.cell.x0))
             own.setdefault(name, best)
-        elif before and name in IDENTITY:
+        elif before and name in IDENTITY and (len(cells) > 1 or not alone):
             own.setdefault(name, before[-1])
     return own
 

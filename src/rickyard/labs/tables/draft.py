@@ -28,17 +28,24 @@ class Found:
     bases: list[Hint] = field(default_factory=list)
     method: str = ""
     marks: str = ""
+    doubt: str = ""
 
 
 @dataclass(slots=True)
 class DraftSample:
-    """A sample as found: fields by name, each with its printed text, and the values."""
+    """A sample as found: fields by name, each with its printed text, and the values.
+
+    ``unread`` are labels that were not understood, each with its number, and ``doubts`` what
+    contradicts the way in which the sample was read.
+    """
 
     fields: dict[str, Cell] = field(default_factory=dict)
     found: list[Found] = field(default_factory=list)
     place: str = ""
     page: int = 0
     table: int = 0
+    unread: list[tuple[str, str]] = field(default_factory=list)
+    doubts: list[str] = field(default_factory=list)
 
 
 @dataclass(slots=True)

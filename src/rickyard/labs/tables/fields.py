@@ -28,6 +28,12 @@ _DATE: Final = re.compile(
     r"\d{1,2}(?:st|nd|rd|th)?[ -](?:of )?[^\W\d_]{3,10}\.?,?[ -]\d{4}|"
     r"\d{1,2}-[A-Za-z]{3}-\d\d\b"
 )
+#: "Replaces the report of Sep 15": the date of another report.
+_REPLACED: Final = re.compile(
+    r"\b(?:replac\w*|supersed\w*|amends|corrects|cancels|voids?|instead of|in place of|"
+    r"previous\w*|prior|original\w*|earlier)\b[^.;]{0,50}$",
+    re.IGNORECASE,
+)
 #: So many letters before a date may tell what it is the date of.
 _BEFORE_DATE: Final = 30
 _INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
@@ -268,6 +274,8 @@ def _told_in(text: str) -> tuple[tuple[str, str], ...]:
     cell = Cell(text, 0, 0.0, 0.0, "")
     found = _named_in(cell)
     for one in _DATE.finditer(cell.text):
+        if _REPLACED.search(cell.text[: one.start()]):
+            continue
         before = re.findall(
             r"[A-Za-z']+", cell.text[max(0, one.start() - _BEFORE_DATE) : one.start()]
         )

@@ -118,6 +118,10 @@ def _known(texts: tuple[str, ...]) -> Heading:
     _find_label(heading)
     if heading.label is not None and not heading.label.ours and field_of(heading.shown):
         heading.label, heading.label_text = None, ""  # "basis cd" is no cadmium
+    if heading.label is not None and heading.label.candidates == ("dm",):
+        last = heading.texts[-1]
+        if field_of(last) and label_of(last) is None:
+            heading.label, heading.label_text = None, ""  # "Sample" under "Dry matter"
     for text in reversed(heading.texts):
         if text == heading.label_text:
             continue

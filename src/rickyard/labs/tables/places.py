@@ -85,3 +85,36 @@ def nearest(
         if apart + far < best:
             best, found = apart + far, one
     return found
+
+
+#: A cell that stands beside two columns is of the nearer one only where the other is so much
+#: farther away.
+_SO_MUCH_FARTHER = 1.7
+
+
+def is_between(
+    columns: Sequence[Heading], edges: dict[int, tuple[float, float]], cell: Cell
+) -> bool:
+    """Return whether a cell stands between two columns and under neither.
+
+    Parameters
+    ----------
+    columns : sequence of Heading
+        The columns from left to right.
+    edges : dict of int to tuple of float
+        The edges of the values of columns that are known.
+    cell : Cell
+        The cell.
+
+    Returns
+    -------
+    bool
+        Whether the two nearest columns are about as far from it.
+    """
+    far = sorted(
+        max(low - cell.x1, cell.x0 - high, 0.0)
+        for low, high in (
+            edges.get(place, (one.cell.x0, one.cell.x1)) for place, one in enumerate(columns)
+        )
+    )
+    return len(far) > 1 and far[0] > 0.0 and far[1] < _SO_MUCH_FARTHER * far[0]

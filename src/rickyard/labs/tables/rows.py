@@ -36,6 +36,7 @@ _ASIDE_STARTS = (
     "target",
     "goal",
 )
+_MORE_NUMBERS = "its row holds more numbers than the table has headings"
 #: Words that no field is named with.
 _SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\b")
 
@@ -75,6 +76,9 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
+    if all(sample.doubts for sample in samples):
+        for sample in samples:
+            sample.doubts.clear()  # a column without a heading, in every row
     return _last_of_years(table, samples)
 
 
@@ -151,12 +155,20 @@ def _take_row(
         if column is None or column.label is None or column.aside or one.only_unit:
             continue
         found = _found(one, column, fields.get("basis") or fields.get("unit"))
+        if table.between(one.cell):
+            found.doubt = "it stands between two columns"
         if column.companions:
             _take_companions(
                 found, [beside for beside, owner in placed if owner in column.companions]
             )
         sample.found.append(found)
+    if any(column is None and _is_number(one) for one, column in placed):
+        sample.doubts.append(_MORE_NUMBERS)
     samples.append(sample)
+
+
+def _is_number(one: Seen) -> bool:
+    return one.is_value and one.value.value is not None
 
 
 def _take_companions(found: Found, cells: Sequence[Seen]) -> None:

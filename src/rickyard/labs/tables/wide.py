@@ -11,7 +11,7 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.fields import NUMBER_ALONE, in_text
 from rickyard.labs.tables.headings import Heading, find_companions, is_sentence, over, understood
-from rickyard.labs.tables.places import MOST_ROWS, nearest, value_edges, widened
+from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
     basis_in,
@@ -29,6 +29,7 @@ LONGEST_TITLE = 90
 #: A title that speaks of the samples and not of the values.
 _ABOUT_SAMPLES = re.compile(r"sample|relat|appl[iy]|condition|divide|multiply|\d{4}", re.IGNORECASE)
 _LINE_CELLS = (2, 3)
+_LEAST_COUNTED = 2
 #: In a row that names one sample stand no more cells than these.
 _MOST_NAMES = 3
 _WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
@@ -59,6 +60,10 @@ class Table:
                 self.places = {int(one.cell.x0): one for one in reversed(self.columns)}
             return self.places.get(int(cell.x0))
         return nearest(self.columns, self.edges, cell, REACH)
+
+    def between(self, cell: Cell) -> bool:
+        """Return whether a cell stands between two columns and under neither."""
+        return not self.gridded and is_between(self.columns, self.edges, cell)
 
     def of(self, name: str) -> list[Heading]:
         """Return the columns of a field."""
@@ -109,7 +114,7 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             continue
         numbers = sum(one.is_value and one.value.value is not None for one in row)
         heads = sum(one.only_unit or bool(one.label) or bool(one.field) for one in row)
-        if numbers and numbers >= heads and not _is_years(row):
+        if numbers and numbers >= heads and not (_is_years(row) or _counts(row)):
             break
         if len(row) in _LINE_CELLS and row[0].label and row[1].is_value and not _is_years(row):
             break
@@ -121,6 +126,16 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
         if len(band) == MOST_HEADING_ROWS:
             break
     return band
+
+
+def _counts(row: Sequence[Seen]) -> bool:
+    """Return whether the numbers of a row count its columns: 01, 02, 03 behind names."""
+    numbers = [one.value.value for one in row if one.is_value]
+    return (
+        len(numbers) > _LEAST_COUNTED
+        and numbers == list(range(1, len(numbers) + 1))
+        and any(one.field in SAMPLE_FIELDS for one in row)
+    )
 
 
 def _holds_values(row: Sequence[Seen]) -> bool:
@@ -170,6 +185,9 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
     _last_years(columns)
     _groups(columns, rows, band, main)
     labels = [one for one in columns if one.label and not one.aside]
+    bases = [one for one in labels if one.maybe_basis_label()]
+    if len(bases) > 1:  # "Dry matter" over each of several columns is a basis
+        labels = [one for one in labels if not one.maybe_basis_label()]
     fields = [one for one in columns if one.field]
     if sum(1 for one in labels if one.label and one.label.ours) < LEAST_LABELS and not (
         labels and (len(fields) >= 2 or _one_value_each(columns, rows, first))

@@ -13,6 +13,8 @@ HIDDEN: Final = "it stands in a hidden column"
 NO_BASIS: Final = "its basis is not printed"
 DOUBLE: Final = "it is printed twice with two numbers"
 UNFIT: Final = "no forage has such a number in that unit"
+#: Shares of a part by their nature, with limits of their own.
+_OF_PART: Final = ("ndfd24", "ndfd30", "ndfd48", "ndfd240", "rdp", "rup")
 OTHER: Final = "its basis is neither dry matter nor as received"
 
 
@@ -113,7 +115,7 @@ def doubt_unfit(sample: Sample) -> None:
         frac = dry if value.basis == "ar" and value.analyte not in ("dm", "moisture") else 1.0
         if value.basis == "ar" and sample.of(value.analyte, "dm") is not None:
             continue  # told by its dry-matter value, and by the two together
-        part = value.basis not in ("dm", "ar", "")
+        part = value.basis not in ("dm", "ar", "") and value.analyte not in _OF_PART
         if part or fits(value.analyte, value.value, value.unit, frac, value.op):
             continue
         if value.status != "sure":

@@ -90,6 +90,16 @@ def which_nitrate(value: Value) -> Question:
     )
 
 
+def where_it_stands(value: Value, doubt: str) -> Question:
+    """Ask whether a value is of the analyte under whose name it was read."""
+    return Question(
+        f"Is {value.printed} {word_of(value.analyte)} ({value.place})? So it was read, but {doubt}.",
+        f"place {value.analyte} {value.place}",
+        (value.analyte,),
+        ("as printed", "leave out"),
+    )
+
+
 def which_decimals(value: Value, one: Found) -> Question:
     """Ask what a sign in a number means."""
     other = f" or {one.printed.other:g}" if one.printed.other is not None else ""

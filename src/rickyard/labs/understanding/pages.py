@@ -20,6 +20,7 @@ from rickyard.labs.tables import (
     fields_of_row,
     in_text,
     is_heading,
+    leave_numbered,
     lines_of,
     listed_blocks,
     long_rows,
@@ -34,6 +35,7 @@ from rickyard.labs.tables import (
     stacked_sample,
     table_at,
     unread,
+    unread_lines,
 )
 from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.listed import with_lists_apart
@@ -43,6 +45,7 @@ from rickyard.labs.understanding.tiles import (
     headings_apart,
     numbers_apart,
     reaching,
+    tables_apart,
     tiles_in_lines,
     with_groups,
 )
@@ -98,6 +101,8 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         if not page.gridded:
             rows = headings_apart(numbers_apart(rows, comma), comma)
         mark_bases(rows)
+        leave_numbered(rows)
+        rows = tables_apart(rows)
         heads.append(rows)
         samples, carried, page_fields = _page(rows, page, carried, draft)
         if _goes_on(draft.samples, samples):
@@ -184,6 +189,8 @@ def _page(
     page_fields = _page_fields(rows, blocks, taken, page.gridded)
     for block in blocks:
         here = samples_of(block, rows, taken, page.gridded)
+        if len(here) == 1:
+            here[0].unread = unread_lines(block, rows, taken)
         samples.extend(here)
         draft.structure.append(
             "down " + " ".join(_label_key(line.seen.text) for line in block.lines)

@@ -18,6 +18,7 @@ from rickyard.labs.understanding.asks import (
     hidden_column,
     named,
     unreadable,
+    where_it_stands,
     which_analyte,
     which_decimals,
     which_nitrate,
@@ -31,6 +32,7 @@ from rickyard.labs.understanding.unit import (
 from rickyard.labs.vocabulary import (
     OTHER_BASIS,
     Op,
+    label_of,
     plain,
     settled_basis,
     written_in,
@@ -56,6 +58,8 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
 
 
 def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
+    if not one.label.ours:
+        _as_share(one)
     if not one.label.ours or one.printed.op is Op.ABSENT:
         return None
     analyte = _analyte(one, legend)
@@ -97,10 +101,22 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     if analyte == "nitrate":
         value.doubt("the form of nitrate is not printed")
         sample.questions.append(which_nitrate(value))
+    if one.doubt:
+        value.doubt(one.doubt)
+        sample.questions.append(where_it_stands(value, one.doubt))
     if one.printed.doubt:
         value.doubt(one.printed.doubt)
         sample.questions.append(which_decimals(value, one))
     return value
+
+
+def _as_share(one: Found) -> None:
+    """Take a label that names an analyte only with the share that is printed beside it."""
+    if any(hint.word == "n" for hint in one.bases):
+        label = label_of(f"{one.label_text}, % of N")
+        if label is not None and label.ours:
+            one.label = label
+            one.bases = [Hint(label.basis, "the cell beside it")]
 
 
 def _analyte(one: Found, legend: Legend) -> str:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables import OF_SAMPLE, Seen, beside, has_value, seen
+from rickyard.labs.tables import IDENTITY, OF_SAMPLE, Seen, beside, has_value, seen
 from rickyard.labs.vocabulary import Comma, field_of, label_of
 
 #: So many values over their labels make tiles.
@@ -34,6 +34,7 @@ _ORDERS: Final = (
     ("values", "labels", "units"),
     ("values", "units", "labels"),
     ("labels", "values", "units"),
+    ("labels", "units", "values"),
 )
 
 
@@ -204,6 +205,47 @@ def _in_group(row: Sequence[Seen], group: str, comma: Comma) -> Seen:
     return seen(replace(first.cell, text=text), comma)
 
 
+def tables_apart(rows: list[list[Seen]]) -> list[list[Seen]]:
+    """Put the right of two tables that stand side by side under the left one.
+
+    Where names or numbers of samples head a column again behind columns of values, another table
+    begins, whose rows need not be those of the first.
+    """
+    for place, row in enumerate(rows):
+        cut = _second_table(row)
+        if cut is None:
+            continue
+        first = place
+        while first and rows[first - 1] and not any(has_value(one) for one in rows[first - 1]):
+            first -= 1
+        last = place + 1
+        while last < len(rows) and rows[last] and (last == place + 1 or not _second(rows[last])):
+            last += 1
+        left = [[one for one in each if one.cell.x0 < cut] for each in rows[first:last]]
+        right = [[one for one in each if one.cell.x0 >= cut] for each in rows[first:last]]
+        below = tables_apart(rows[last:])
+        return [*rows[:first], *left, [], [], *right, [], [], *below]
+    return rows
+
+
+def _second(row: Sequence[Seen]) -> bool:
+    return _second_table(row) is not None
+
+
+def _second_table(row: Sequence[Seen]) -> float | None:
+    """Return where the second of two tables begins whose headings are one row."""
+    if len(row) < 2 * _LEAST_HEADS or any(has_value(one) for one in row):
+        return None
+    names = [n for n, one in enumerate(row) if one.field in IDENTITY]
+    first = {row[n].field for n in names if n <= _LEAST_HEADS}
+    for n in names:
+        before, behind = row[:n], row[n + 1 :]
+        heads = [sum(bool(one.label and one.label.ours) for one in part) for part in (before, behind)]
+        if row[n].field in first and min(heads) > 1 and before[0].field in IDENTITY:
+            return row[n].cell.x0
+    return None
+
+
 #: Arrows that tell how far a heading between them reaches: "<-- dry basis -->".
 _FROM: Final = re.compile(r"(?:<|\|)?[-–—=]+|<[-–—=]*|[←⟵]")
 _TO: Final = re.compile(r"[-–—=]+(?:>|\|)?|[-–—=]*>|[→⟶]")
@@ -246,8 +288,12 @@ def headings_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
 def _apart(one: Seen, under: Sequence[Sequence[Seen]], comma: Comma) -> list[Seen] | None:
     if one.field or one.only_unit:
         return None
-    if " " not in one.text or not any(_values_under(one.cell, row) > 1 for row in under):
+    if not any(_values_under(one.cell, row) > 1 for row in under):
         return None
+    if one.label is None:
+        close = _printed_as_one(one, comma)
+        if close is not None:
+            return close
     for space in re.finditer(r"\s+(?=[A-Za-z#])", one.text):
         parts = (one.text[: space.start()], one.text[space.end() :])
         if _heads(parts[0]) and _heads(parts[1], first=False):
@@ -257,6 +303,22 @@ def _apart(one: Seen, under: Sequence[Sequence[Seen]], comma: Comma) -> list[See
             return [
                 seen(before, comma),
                 seen(replace(one.cell, text=parts[1], x0=cut), comma),
+            ]
+    return None
+
+
+def _printed_as_one(one: Seen, comma: Comma) -> list[Seen] | None:
+    """Return the two headings that are printed without a space: "NDFNDFD30 % NDF"."""
+    for at in range(len(one.text) - 2, 1, -1):
+        if not (one.text[at - 1].isalnum() and one.text[at].isalpha()):
+            continue
+        labels = [label_of(one.text[:at]), label_of(one.text[at:])]
+        both = [label for label in labels if label is not None and label.ours]
+        if len(both) == 2 and not any(label.misspelled for label in both):
+            cut = one.cell.x0 + at * (one.cell.x1 - one.cell.x0) / len(one.text)
+            return [
+                seen(replace(one.cell, text=one.text[:at], x1=cut - 0.1), comma),
+                seen(replace(one.cell, text=one.text[at:], x0=cut), comma),
             ]
     return None
 

@@ -10,6 +10,8 @@ from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.vocabulary import fits, in_vocabulary, units_that_fit
 
 _NO_UNIT: Final = "no unit is printed"
+#: How the reason begins where only the number tells the unit.
+INFERRED: Final = "no unit is printed; only"
 #: So many values in percent tell that the others are too.
 _LEAST_NEIGHBOURS: Final = 3
 _SHARES: Final = ("pct", "g_per_kg")
@@ -123,7 +125,7 @@ def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:
     if len(possible) == 1 and value.analyte not in _ENERGY and value.op == "=":
         value.unit = possible[0]
         value.score = min(value.score, 0.8)
-        value.reasons.append(f"no unit is printed; only {UNIT_WORDS[possible[0]]} fits the number")
+        value.reasons.append(f"{INFERRED} {UNIT_WORDS[possible[0]]} fits the number")
         return
     value.unit = (possible or spec.units)[0]
     value.doubt(_NO_UNIT)

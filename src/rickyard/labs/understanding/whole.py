@@ -84,6 +84,9 @@ def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order:
     sample.id = _text(name)
     sample.lab_no = _text(number)
     sample.forage_words = _text(fields.get("forage"))
+    other = fields.get("weak_id")
+    if not sample.forage_words and other is not None and other is not name:
+        sample.forage_words = _text(other)  # "Feed" beside "Sample"
     method = method_in(fields["method"].text) if "method" in fields else ""
     sample.method = method or legend.method
     if sample.method == "mixed":

@@ -14,6 +14,13 @@ from rickyard.labs.understanding.among import (
     basis_questions,
     doubt_unfit,
 )
+from rickyard.labs.understanding.guard import (
+    ask_unread,
+    doubt_odd_units,
+    doubt_shifted,
+    leave_names,
+    questions_of_columns,
+)
 from rickyard.labs.understanding.legend import legend_of
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import settled_values
@@ -144,13 +151,17 @@ def _one(document: Document, answers: Mapping[str, str]) -> Understood:
     ) or day_order(cell.text for page in document.pages for cell in page.cells())
     samples = []
     every = samples_of(draft.samples, legend, order)
+    leave_names(every)
     for found, sample in zip(draft.samples, every, strict=True):
         settled_values(found, legend, sample)
         if not sample.values:
             continue
         doubt_unfit(sample)
+        doubt_shifted(found, sample)
+        ask_unread(found, sample)
         samples.append(sample)
+    doubt_odd_units(samples)
     draft.passed.extend(_without_means(samples))
     _doubt_nameless(samples)
-    questions = basis_questions(samples)
+    questions = [*basis_questions(samples), *questions_of_columns(draft)]
     return Understood(samples, questions, draft)

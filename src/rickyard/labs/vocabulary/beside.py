@@ -128,6 +128,7 @@ _ASIDE: Final = re.compile(
     r"quality control|check sample|control sample|standard hay|count of|total samples|"
     r"percentile|quartile|n\s*=\s*\d+|proficiency|database|rel\.? error|std err|variance|"
     r"(?:usual|common|desired|good|fair|poor) (?:range|values?|levels?|hay)|usually|"
+    r"(?:lbs?|pounds?|kg)\.? ?(?:/|per) ?(?:ton|tonne|bale|cow|day|head|acre)|"
     r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
     r"suggested|acceptable|interpretation)\b|±"
 )

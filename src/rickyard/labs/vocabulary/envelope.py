@@ -62,7 +62,7 @@ ENVELOPE: Final[Mapping[str, tuple[float, float]]] = {
     "nitrate": (3.0, 90_000.0),
     "hcn": (0.0, 5000.0),
     "ph": (3.0, 9.5),
-    "soluble_cp": (3.0, 90.0),
+    "soluble_cp": (0.8, 90.0),
     "rdp": (20.0, 95.0),
     "rup": (5.0, 80.0),
     "ndfd24": (8.0, 90.0),

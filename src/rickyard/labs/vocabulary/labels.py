@@ -49,6 +49,9 @@ _TWO_LANGUAGES: Final = re.compile(
 _SHORT_FOREIGN: Final = {"mat": "cp", "ms": "dm", "tm": "dm", "ts": "dm"}
 #: "MS/DM": short in two languages.
 _TWO_SHORT: Final = re.compile(r"(?!.*/(?:lb|ton|day|cow|ha|kg)$)([a-z]{2,3})/([a-z]{2,3})")
+#: "Dry matter basis (as received)" names both bases, and no analyte.
+_DRY_BASIS: Final = re.compile(r"\b(?:dry[- ]?matter|dry|dm) basis\b")
+_AMMONIA: Final = re.compile(r"(?:ammonia|ammoniacal|nh3)[- ]?(?:n|nitrogen)?")
 #: Short for dry matter in German and French, but only with a unit.
 _SHORT_DRY: Final = re.compile(r"(?:t[ms]|ms)\s*[,(\[]?\s*(?P<unit>%|g/kg)[)\]]?")
 
@@ -105,6 +108,8 @@ def label_of(text: str) -> Label | None:
         # "% CP" heads a column of protein: the part is the analyte itself.
         found = _lookup(bare.basis)
         return Label(found[0], bare.unit, "", 0) if found else None
+    if found and not found[0] and bare.basis == "n" and _AMMONIA.fullmatch(bare.rest):
+        return Label(("ammonia",), bare.unit, "cp")  # nitrogen of nitrogen is protein of protein
     if found:
         return Label(found[0], bare.unit, bare.basis, found[1])
     if _CAMEL.search(shown) and " " not in shown:
@@ -124,7 +129,7 @@ def _received(shown: str) -> Label | None:
 
     "Dry matter (as received)" holds words of both bases, and one is the analyte.
     """
-    if "basis" in plain(shown):
+    if _DRY_BASIS.search(plain(shown)):
         return None
     received = written_in(without_received(shown), keep_basis=True)
     found = _lookup(received.rest)

@@ -1,0 +1,175 @@
+"""What of a file contradicts the way in which it was read: then it is asked, and not taken."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from rickyard.forage.values import word_of
+from rickyard.labs.common import Question, Sample, Value
+from rickyard.labs.letters import labels_in
+from rickyard.labs.tables import Draft, DraftSample
+from rickyard.labs.understanding.asks import UNIT_WORDS, named
+from rickyard.labs.understanding.unit import INFERRED
+from rickyard.labs.vocabulary import field_of, is_only_unit, label_of
+
+_SHARES: Final = ("pct", "g_per_kg")
+_ODD_UNIT: Final = "its number fits only another unit than that of its neighbours"
+_LONGEST_ID: Final = 60
+#: What stands in no name of a sample: "DM = 88.1 %", "CP: 12".
+_NO_ID: Final = re.compile(r"[=:]\s*[<>]?\d|\s=\s|\d\s*%|^[\W_]+$")
+_OF_TABLES: Final = frozenset(["result", "unit", "basis", "analyte", "method"])
+
+
+def leave_names(samples: Iterable[Sample]) -> None:
+    """Take no label, unit or line of values for the name of a sample.
+
+    Parameters
+    ----------
+    samples : iterable of Sample
+        The samples of a file.
+    """
+    for sample in samples:
+        text = sample.id
+        if not text or any(sign.isdigit() for sign in text) and not _NO_ID.search(text):
+            continue
+        label = label_of(text)
+        taken = label is not None and label.ours and not label.misspelled and len(text) > 2
+        if (
+            taken
+            or _NO_ID.search(text)
+            or is_only_unit(text)
+            or field_of(text) in _OF_TABLES
+            or len(text) > _LONGEST_ID
+        ):
+            sample.id = ""
+
+
+def doubt_odd_units(samples: Sequence[Sample]) -> None:
+    """Ask about values whose unit was told by the number alone, against all others of the file.
+
+    A report prints no analyte in percent for one sample and in g/kg for another, nor protein in
+    g/kg between fibers in percent: the point stands in the wrong place.
+
+    Parameters
+    ----------
+    samples : sequence of Sample
+        The samples of a file.
+    """
+    usual: dict[str, Counter[str]] = defaultdict(Counter)
+    for sample in samples:
+        for value in sample.values:
+            if value.status == "sure" and value.value is not None:
+                usual[value.analyte][value.unit] += 1
+    for sample in samples:
+        shares = Counter(
+            one.unit for one in sample.values if one.unit in _SHARES and one.status == "sure"
+        )
+        for value in sample.values:
+            if value.status != "sure" or not any(r.startswith(INFERRED) for r in value.reasons):
+                continue
+            others = usual[value.analyte]
+            most = max(others, key=lambda unit: others[unit])
+            odd = most != value.unit and others[most] > others[value.unit]
+            if value.unit in _SHARES and not odd:
+                most = max(shares, key=lambda unit: shares[unit])
+                odd = most != value.unit and shares[most] > 2 * shares[value.unit]
+            if odd:
+                _ask_unit(sample, value, most)
+
+
+def _ask_unit(sample: Sample, value: Value, usual: str) -> None:
+    value.doubt(_ODD_UNIT)
+    sample.questions.append(
+        Question(
+            f"{sample.name}: {value.printed} {word_of(value.analyte)} is more or less than any "
+            f"forage has in {UNIT_WORDS[usual]}, as the other values of the file are. Is a point "
+            f"in the wrong place, or is it in {UNIT_WORDS[value.unit]}? Ask the laboratory.",
+            f"unfit {value.analyte}",
+            (value.analyte,),
+            ("a number", value.unit, "leave out"),
+        )
+    )
+
+
+def doubt_shifted(found: DraftSample, sample: Sample) -> None:
+    """Ask about a row that holds more numbers than its table has headings.
+
+    Parameters
+    ----------
+    found : DraftSample
+        The sample as found, with what contradicts its reading.
+    sample : Sample
+        The sample; its values are doubted.
+    """
+    if not found.doubts or not sample.values:
+        return
+    for value in sample.values:
+        value.doubt(found.doubts[0])
+    first = sample.values[0]
+    sample.questions.append(
+        Question(
+            f"{sample.name}: {found.doubts[0]} ({found.place}), so that its values may stand "
+            f"under headings that are not theirs, such as {named(first)}. Is the row as printed?",
+            f"row {found.place}",
+            tuple(dict.fromkeys(value.analyte for value in sample.values)),
+            ("as printed", "leave out"),
+        )
+    )
+
+
+def ask_unread(found: DraftSample, sample: Sample) -> None:
+    """Ask about lines of a sample whose label is not understood but names an analyte within.
+
+    Parameters
+    ----------
+    found : DraftSample
+        The sample as found, with the lines that were not understood.
+    sample : Sample
+        The sample; questions are added to it.
+    """
+    for label, number in found.unread:
+        analytes = analytes_in(label)
+        if not analytes or all(sample.of(name) for name in analytes):
+            continue
+        sample.questions.append(
+            Question(
+                f'{sample.name}: the line "{label}" with {number} was not understood. What is it? '
+                "Ask the laboratory, or leave it out.",
+                f"line {label}",
+                analytes,
+                ("leave out",),
+            )
+        )
+
+
+def analytes_in(text: str) -> tuple[str, ...]:
+    """Return the analytes that a longer text names somewhere.
+
+    Examples
+    --------
+    >>> analytes_in("Lab protein of this bale"), analytes_in("Price of it")
+    (('cp',), ())
+    """
+    found = [one for _, _, label in labels_in(text) for one in label.candidates]
+    return tuple(dict.fromkeys(found))
+
+
+def questions_of_columns(draft: Draft) -> list[Question]:
+    """Return a question for each column that was not understood but names an analyte within."""
+    asked = []
+    for heading in dict.fromkeys(draft.unread):
+        analytes = analytes_in(heading)
+        if analytes:
+            asked.append(
+                Question(
+                    f'The column "{heading}" was not understood and not read. What does it hold? '
+                    "Ask the laboratory, or leave it out.",
+                    f"column {heading}",
+                    analytes,
+                    ("leave out",),
+                )
+            )
+    return asked
