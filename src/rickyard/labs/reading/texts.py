@@ -80,7 +80,7 @@ def text_documents(data: bytes) -> list[Document]:
     if records is not None:
         return [records]
     if text.count("=") > 1:
-        text = _SECTION.sub(r"Sample = \1", text)
+        text = _SECTION.sub(r"Item = \1", text)
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)
