@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Final
 
 from rickyard.forage.values import word_of
@@ -108,7 +109,7 @@ def _nitrates(sample: Sample) -> None:
             number = in_canonical(name, value.value, value.unit)
             if number is not None and value.basis == "dm":
                 told.append((value, number * part))
-    for (one, first), (other, second) in zip(told, told[1:], strict=False):
+    for (one, first), (other, second) in itertools.pairwise(told):
         low, high = sorted((first, second))
         if low >= _LEAST_NITRATE and high / low > _NITRATE_APART:
             _ask(

@@ -260,7 +260,7 @@ def _rows_of(node: Node) -> list[list[str]]:
 
 def _lines(node: Node, key: str, around: _Around, deep: int) -> Iterator[list[str]]:
     """Give the lines of a record: its fields first, then its values."""
-    if deep > _DEEPEST or _OTHERS.fullmatch(key) and not isinstance(node, str):
+    if deep > _DEEPEST or (_OTHERS.fullmatch(key) and not isinstance(node, str)):
         return
     if isinstance(node, str):
         yield _line(key, node, around)
@@ -274,14 +274,7 @@ def _lines(node: Node, key: str, around: _Around, deep: int) -> Iterator[list[st
         yield measured
         return
     around = _told(node, around)
-    single = [(name, one) for name, one in node.items() if isinstance(one, str)]
-    for name, one in sorted(single, key=lambda pair: not field_of(pair[0].replace("_", " "))):
-        if field_of(name.replace("_", " ")) in ("unit", "basis"):
-            continue
-        if label_of(key.replace("_", " ")) and is_only_basis(name.replace("_", " ")):
-            yield _line(key, one, replace(around, basis=name.replace("_", " ")))
-        else:
-            yield _line(name, one, around)
+    yield from _single_lines(node, key, around)
     for name, one in node.items():
         if isinstance(one, str):
             continue
@@ -289,6 +282,19 @@ def _lines(node: Node, key: str, around: _Around, deep: int) -> Iterator[list[st
             yield from _lines(one, key, replace(around, basis=name.replace("_", " ")), deep + 1)
         else:
             yield from _lines(one, name, around, deep + 1)
+
+
+def _single_lines(node: Mapping[str, Node], key: str, around: _Around) -> Iterator[list[str]]:
+    """Give the lines of what a record holds itself, the fields of the sample first."""
+    single = [(name, one) for name, one in node.items() if isinstance(one, str)]
+    for name, one in sorted(single, key=lambda pair: not field_of(pair[0].replace("_", " "))):
+        words = name.replace("_", " ")
+        if field_of(words) in ("unit", "basis"):
+            continue
+        if label_of(key.replace("_", " ")) and is_only_basis(words):
+            yield _line(key, one, replace(around, basis=words))
+        else:
+            yield _line(name, one, around)
 
 
 def _groups_by_basis(name: str, node: Node) -> bool:

@@ -116,12 +116,8 @@ def _known(texts: tuple[str, ...]) -> Heading:
     """Return what headings say together, wherever they stand."""
     heading = Heading(Cell("", 0, 0.0, 0.0, ""), list(texts))
     _find_label(heading)
-    if heading.label is not None and not heading.label.ours and field_of(heading.shown):
-        heading.label, heading.label_text = None, ""  # "basis cd" is no cadmium
-    if heading.label is not None and heading.label.candidates == ("dm",):
-        last = heading.texts[-1]
-        if field_of(last) and label_of(last) is None:
-            heading.label, heading.label_text = None, ""  # "Sample" under "Dry matter"
+    if heading.label is not None and _is_field(heading, heading.label):
+        heading.label, heading.label_text = None, ""
     for text in reversed(heading.texts):
         if text == heading.label_text:
             continue
@@ -149,6 +145,15 @@ def _known(texts: tuple[str, ...]) -> Heading:
     if heading.label is None and _OF_YEAR.fullmatch(heading.shown.casefold()):
         heading.field = "year"
     return heading
+
+
+def _is_field(heading: Heading, label: Label) -> bool:
+    """Return whether headings with a label name a field of the sample all the same."""
+    if not label.ours and field_of(heading.shown):
+        return True  # "basis cd" is no cadmium
+    last = heading.texts[-1]
+    bare = label.candidates == ("dm",) and label_of(last) is None
+    return bare and bool(field_of(last))  # "Sample" under "Dry matter"
 
 
 def _takes(label: Label | None, unit: str) -> bool:

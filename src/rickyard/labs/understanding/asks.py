@@ -93,10 +93,28 @@ def which_nitrate(value: Value) -> Question:
 def where_it_stands(value: Value, doubt: str) -> Question:
     """Ask whether a value is of the analyte under whose name it was read."""
     return Question(
-        f"Is {value.printed} {word_of(value.analyte)} ({value.place})? So it was read, but {doubt}.",
+        f"{value.printed} was read as {word_of(value.analyte)} ({value.place}), but {doubt}. Is "
+        "it so?",
         f"place {value.analyte} {value.place}",
         (value.analyte,),
         ("as printed", "leave out"),
+    )
+
+
+#: Parts by mass of the element in its oxide, by their formula weights.
+_OF_OXIDE: Final = {"K2O": 0.8302, "P2O5": 0.4364, "CaO": 0.7147, "MgO": 0.6030}
+
+
+def which_form(value: Value, form: str) -> Question:
+    """Ask whether a mineral that is printed as its oxide is so."""
+    part = _OF_OXIDE[form]
+    number = f"{value.value * part:.3g}" if value.value is not None else "less"
+    return Question(
+        f"{value.printed} {word_of(value.analyte)} is printed as {form}, as of fertilizer. As the "
+        f"element it is {number}. Which of the two does the laboratory mean?",
+        f"form {value.analyte}",
+        (value.analyte,),
+        (number, "as printed", "leave out"),
     )
 
 

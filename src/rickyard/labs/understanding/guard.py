@@ -33,7 +33,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
     """
     for sample in samples:
         text = sample.id
-        if not text or any(sign.isdigit() for sign in text) and not _NO_ID.search(text):
+        if not text or (any(sign.isdigit() for sign in text) and not _NO_ID.search(text)):
             continue
         label = label_of(text)
         taken = label is not None and label.ours and not label.misspelled and len(text) > 2

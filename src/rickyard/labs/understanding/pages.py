@@ -188,14 +188,21 @@ def _page(
     blocks = [*listed, *blocks]
     page_fields = _page_fields(rows, blocks, taken, page.gridded)
     for block in blocks:
-        here = samples_of(block, rows, taken, page.gridded)
-        if len(here) == 1:
-            here[0].unread = unread_lines(block, rows, taken)
-        samples.extend(here)
+        samples.extend(_of_block(block, rows, taken, page.gridded))
         draft.structure.append(
             "down " + " ".join(_label_key(line.seen.text) for line in block.lines)
         )
     return samples, last, page_fields
+
+
+def _of_block(
+    block: Block, rows: list[list[Seen]], taken: set[int], gridded: bool
+) -> list[DraftSample]:
+    """Return the samples of a block; one alone knows what of its lines was not understood."""
+    here = samples_of(block, rows, taken, gridded)
+    if len(here) == 1:
+        here[0].unread = unread_lines(block, rows, taken)
+    return here
 
 
 def _may_be_letter(document: Document) -> bool:

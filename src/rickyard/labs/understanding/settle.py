@@ -21,6 +21,7 @@ from rickyard.labs.understanding.asks import (
     where_it_stands,
     which_analyte,
     which_decimals,
+    which_form,
     which_nitrate,
 )
 from rickyard.labs.understanding.legend import Legend
@@ -93,12 +94,18 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     value.basis = settled_basis(analyte, basis)
     take_unit(value, unit, legend, sample)
     _check_basis(value, legend, sample)
+    _doubt(value, one, legend, sample)
+    return value
+
+
+def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
+    """Ask about what a value leaves open beside its unit and basis."""
     if len(one.label.candidates) > 1 and f"analyte {plain(one.label_text)}" not in legend.answers:
         which_analyte(value, one, sample)
     if one.cell.hidden:
         value.doubt(HIDDEN)
         sample.questions.append(hidden_column(value))
-    if analyte == "nitrate":
+    if value.analyte == "nitrate":
         value.doubt("the form of nitrate is not printed")
         sample.questions.append(which_nitrate(value))
     if one.doubt:
@@ -107,7 +114,9 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     if one.printed.doubt:
         value.doubt(one.printed.doubt)
         sample.questions.append(which_decimals(value, one))
-    return value
+    if one.label.form:
+        value.doubt(f"it is printed as {one.label.form}")
+        sample.questions.append(which_form(value, one.label.form))
 
 
 def _as_share(one: Found) -> None:

@@ -240,7 +240,9 @@ def _second_table(row: Sequence[Seen]) -> float | None:
     first = {row[n].field for n in names if n <= _LEAST_HEADS}
     for n in names:
         before, behind = row[:n], row[n + 1 :]
-        heads = [sum(bool(one.label and one.label.ours) for one in part) for part in (before, behind)]
+        heads = [
+            sum(bool(one.label and one.label.ours) for one in part) for part in (before, behind)
+        ]
         if row[n].field in first and min(heads) > 1 and before[0].field in IDENTITY:
             return row[n].cell.x0
     return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
 
@@ -63,6 +63,7 @@ class Label:
     ``candidates`` are the analytes it may name: one where it is clear, none where it names
     something that the farm folder has no place for. ``misspelled`` is the distance to the
     nearest spelling. ``maybe_basis`` marks "Dry matter", which is an analyte or a basis.
+    ``form`` is the oxide as which a mineral is printed.
     """
 
     candidates: tuple[str, ...]
@@ -70,6 +71,7 @@ class Label:
     basis: str = ""
     misspelled: int = 0
     maybe_basis: bool = False
+    form: str = field(default="", repr=False)
 
     @property
     def ours(self) -> bool:
@@ -99,6 +101,11 @@ def label_of(text: str) -> Label | None:
     short = _SHORT_DRY.fullmatch(plain(shown))
     if short:
         return Label(("dm",), written_in(short["unit"]).unit)
+    return _oxide(shown) or _written(shown)
+
+
+def _written(shown: str) -> Label | None:
+    """Return what the words of a label name, with the unit and the basis among them."""
     bare = written_in(shown)
     found = _lookup(bare.rest)
     received = _received(shown) if found is None and not bare.basis else None
@@ -108,19 +115,44 @@ def label_of(text: str) -> Label | None:
         # "% CP" heads a column of protein: the part is the analyte itself.
         found = _lookup(bare.basis)
         return Label(found[0], bare.unit, "", 0) if found else None
-    if found and not found[0] and bare.basis == "n" and _AMMONIA.fullmatch(bare.rest):
-        return Label(("ammonia",), bare.unit, "cp")  # nitrogen of nitrogen is protein of protein
     if found:
+        if not found[0] and bare.basis == "n" and _AMMONIA.fullmatch(bare.rest):
+            return Label(("ammonia",), bare.unit, "cp")  # nitrogen of all nitrogen is protein's
         return Label(found[0], bare.unit, bare.basis, found[1])
     if _CAMEL.search(shown) and " " not in shown:
         return label_of(_CAMEL.sub(" ", shown))
+    return _with_basis(shown)
+
+
+def _with_basis(shown: str) -> Label | None:
+    """Return what a label names whose words may be those of a basis: "Dry matter, %"."""
     kept = written_in(shown, keep_basis=True)
     found = _lookup(kept.rest)
-    if found:
-        maybe = found[0] == ("dm",)
-        if maybe and kept.unit not in ("", "pct", "g_per_kg"):
-            return None  # "ppm DM" is a unit
-        return Label(found[0], kept.unit, "" if maybe else kept.basis, found[1], maybe)
+    maybe = found is not None and found[0] == ("dm",)
+    if found is None or (maybe and kept.unit not in ("", "pct", "g_per_kg")):
+        return None  # "ppm DM" is a unit
+    return Label(found[0], kept.unit, "" if maybe else kept.basis, found[1], maybe)
+
+
+#: Minerals as fertilizer names them; and the words that may stand beside.
+_OXIDES: Final = (
+    ("k", "K2O", re.compile(r"\bk2o\b|\bpotash\b|\bpotassium oxide\b")),
+    ("p", "P2O5", re.compile(r"\bp2o5\b|\bphosphate\b|\bphosphorus (?:pent)?oxide\b")),
+    ("ca", "CaO", re.compile(r"\bcao\b|\bcalcium oxide\b")),
+    ("mg", "MgO", re.compile(r"\bmgo\b|\bmagnesium oxide\b")),
+)
+_BESIDE_OXIDE: Final = re.compile(
+    r"(?:\b(?:as|k|p|ca|mg|potassium|phosphorus|calcium|magnesium|total|equivalent)\b|[^a-z0-9])*"
+)
+
+
+def _oxide(shown: str) -> Label | None:
+    """Return the mineral that a label names as its oxide: "Potassium as K2O, %"."""
+    bare = written_in(shown)
+    for analyte, form, pattern in _OXIDES:
+        rest, often = pattern.subn(" ", bare.rest)
+        if often and _BESIDE_OXIDE.fullmatch(rest):
+            return Label((analyte,), bare.unit, bare.basis, form=form)
     return None
 
 
