@@ -81,9 +81,7 @@ def _more(sample: Sample, name: str, most: float) -> None:
 
 
 def _is_asked(sample: Sample, *names: str) -> bool:
-    return any(
-        one.level == "open" and set(one.analytes) & set(names) for one in sample.questions
-    )
+    return any(one.level == "open" and set(one.analytes) & set(names) for one in sample.questions)
 
 
 def _ask(sample: Sample, text: str, names: tuple[str, ...]) -> None:
