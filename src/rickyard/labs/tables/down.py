@@ -13,22 +13,19 @@ from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import (
     IDENTITY,
-    NUMBER_ALONE,
     OF_SAMPLE,
     in_text,
     is_heading,
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import name_and_number, name_over
+from rickyard.labs.tables.over import name_over_column, ours, without_amended
 from rickyard.labs.tables.values import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
     Printed,
-    both_bases,
-    field_of,
     is_aside,
     is_only_unit,
-    label_of,
     marks_of,
     method_in,
     written_in,
@@ -286,7 +283,7 @@ def _assigned(
         for column, head in zip(columns, heads, strict=True)
         if not head.aside and head.field not in ("unit", "method") and not _is_range(column)
     ]
-    kept = _ours(_without_amended(_without_years(block, kept, gridded)))
+    kept = ours(without_amended(_without_years(block, kept, gridded)))
     several = _several(block, kept, gridded)
     names = _names_over(kept)
     samples: dict[object, DraftSample] = {}
@@ -308,53 +305,6 @@ def _assigned(
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
-
-
-#: Over results that stand for others, and over those that they stand for.
-_AMENDED = re.compile(
-    r"(?:corrected|amended|revised|recheck(?:ed)?|re-?run|re-?test(?:ed)?|final|new|now|is)\b.*",
-    re.IGNORECASE,
-)
-_BEFORE_IT = re.compile(
-    r"(?:was|old|originally?|original report|first|first (?:report|run|result)|before|initial|"
-    r"initially|previous(?:ly)?|prior|replaced|superseded|withdrawn|in error|as first reported)"
-    r"(?: (?:value|result|report|figure)s?)?",
-    re.IGNORECASE,
-)
-
-
-def _without_amended(
-    kept: list[tuple[list[tuple[Line, Seen]], Heading]],
-) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
-    """Return columns without those that another column of the report corrects."""
-    amended = any(_AMENDED.fullmatch(text.strip(" :")) for _, head in kept for text in head.texts)
-    if not amended:
-        return kept
-    left = [
-        one
-        for one in kept
-        if not any(_BEFORE_IT.fullmatch(text.strip(" :")) for text in one[1].texts)
-    ]
-    return left or kept
-
-
-#: Over the results of this report, where other columns are for comparison.
-_YOURS = re.compile(
-    r"(?:your(?:s| (?:samples?|results?|hay|values?|lots?|figures?|forage|feed))?|you|"
-    r"this (?:sample|hay|lot|test|report|forage)|results?|found|measured|sample results?|"
-    r"test results?|finding)\b.*",
-    re.IGNORECASE,
-)
-
-
-def _ours(
-    kept: list[tuple[list[tuple[Line, Seen]], Heading]],
-) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
-    """Return columns without those beside "Your sample" that have a name: other kinds of hay."""
-    yours = [any(_YOURS.fullmatch(text.strip(" :")) for text in head.texts) for _, head in kept]
-    if not any(yours) or all(yours):
-        return kept
-    return [one for one, own in zip(kept, yours, strict=True) if own or not any(_name_over(one[1]))]
 
 
 def _without_years(
@@ -398,49 +348,13 @@ def _basis_in_cell(rest: str) -> str:
     return written_in(rest).basis if rest else ""
 
 
-def _name_over(head: Heading) -> tuple[str, str]:
-    """Return the headings of a column that can be the name of a sample, and its number."""
-    texts = [
-        text for text in head.texts if not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")))
-    ]
-    numbers = [text for text in texts if NUMBER_ALONE.fullmatch(_bare_number(text))]
-    names = [text for text in texts if text not in numbers]
-    if names and numbers:
-        return names[0], _bare_number(numbers[0])
-    if numbers and _bare_number(numbers[0]) != numbers[0].strip("()[] "):
-        return "", _bare_number(numbers[0])
-    if not texts:
-        return "", ""
-    texts = [text for text in texts if not _YOURS.fullmatch(text.strip(" :"))] or texts
-    parts = dict(name_and_number(Cell(texts[0], 0, 0.0, 0.0, "")))
-    return parts["id"].text, parts["lab_no"].text if "lab_no" in parts else ""
-
-
-#: "Lab 771", "Lab no. 771": the word before the number of the laboratory.
-_LAB_BEFORE = re.compile(
-    r"^(?:our|lab(?:oratory)?\.?)\s*(?:sample|no\.?|number|nr\.?|#|id|ref\.?)?\s*[:#]?\s*(?=\S*\d)",
-    re.IGNORECASE,
-)
-
-
-def _bare_number(text: str) -> str:
-    """Return a number of a laboratory without brackets and the word before it."""
-    return _LAB_BEFORE.sub("", text.strip("()[] "))
-
-
-def _is_known(text: str) -> bool:
-    """Return whether a heading is a label, a unit, a basis or the name of a field."""
-    known = written_in(text)
-    return bool(known.basis or known.unit or field_of(text) or label_of(text) or both_bases(text))
-
-
 def _names_over(
     kept: Sequence[tuple[list[tuple[Line, Seen]], Heading]],
 ) -> list[tuple[str, str]]:
     """Return names and numbers over columns; they stand over the columns of both bases."""
     names: list[tuple[str, str]] = []
     for place, (_, head) in enumerate(kept):
-        name = _name_over(head)
+        name = name_over_column(head)
         before = kept[place - 1][1] if place else None
         basis = _column_basis(*kept[place])
         other = before is not None and basis != _column_basis(*kept[place - 1])
