@@ -18,8 +18,13 @@ from rickyard.labs.tables.fields import (
     is_heading,
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
-from rickyard.labs.tables.names import name_and_number, name_over
-from rickyard.labs.tables.over import name_over_column, ours, without_amended
+from rickyard.labs.tables.names import (
+    name_and_number,
+    name_over,
+    name_over_column,
+    ours,
+    without_amended,
+)
 from rickyard.labs.tables.values import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
