@@ -24,7 +24,7 @@ from rickyard.types import FloatArray, IntArray
 #: Hay that is looked for where there is no yard to be like: dry grass hay of middling quality.
 #: Common practice, no published source. [% DM; dry matter % as fed]
 DM_PCT: Final = 88.0
-USUAL: Final = {"tdn": 55.0, "cp": 10.0, "ndf": 58.0, "ca": 0.45, "p": 0.22}
+USUAL: Final = {"tdn": 55.0, "cp": 10.0}
 
 #: What it is taken to cost where no hay here has a price. Common practice, no published source.
 #: [US dollars a kilogram of dry matter]
@@ -165,7 +165,7 @@ def _hay_like(farm: Farm, program: SeasonProgram) -> dict[str, float]:
     return {
         name: round(
             sum(stood[one.source_id] * float(getattr(one, f"{name}_pct")) for one in lots) / whole,
-            2 if name in ("ca", "p") else 1,
+            1,
         )
         for name in USUAL
     }
@@ -190,7 +190,8 @@ def _with(farm: Farm, hay: dict[str, float], as_fed_kg: float) -> Farm:
         dm_pct=DM_PCT,
     )
     values = [Analyte("dm", DM_PCT, "pct", Basis.AS_RECEIVED)]
-    values += [Analyte(name, value, "pct", Basis.DRY_MATTER) for name, value in hay.items()]
+    # Energy and protein are told to whoever buys it: fiber and minerals are those of the book.
+    values += [Analyte(name, hay[name], "pct", Basis.DRY_MATTER) for name in USUAL]
     values.append(Analyte("nitrate_no3n", 0.0, "ppm", Basis.DRY_MATTER))
     report = Report(_ID, _ID, tuple(values), start)
     return replace(farm, lots=(*farm.lots, lot), reports=(*farm.reports, report))
