@@ -48,6 +48,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.yard",
         "Show the hay on hand on any day, and what it loses.",
     ),
+    "lot-sheet": (
+        "rickyard.cli.beside.lot_sheet",
+        "Print a sheet of a lot for whoever may buy it.",
+    ),
     "price": (
         "rickyard.cli.commands.price",
         "Compare hay prices, and price ways of storing hay.",

@@ -27,6 +27,7 @@ from rickyard.program.storms import cold_page as cold_of
 from rickyard.quantities import OutOfRange, QuantityError, parse_quantity
 from rickyard.safety import bindings, rule_cautions
 from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
+from rickyard.sheets.paper import LotSheet, lot_sheet
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
 from rickyard.stock.herd import care_cautions
@@ -141,6 +142,26 @@ def _valued(reading: LotReading, lot: Lot, farm: Farm, prices: NutrientPrices | 
     if any(one.level == "danger" for one in reading.cautions):
         sentence = f"Only once the danger is dealt with: {sentence[0].lower()}{sentence[1:]}"
     return replace(reading, value=sentence)
+
+
+def lot_sheets(farm: Farm, lot_ids: Collection[str], day: date) -> tuple[LotSheet, ...]:
+    """Return what a buyer should know of lots of a farm.
+
+    ``lot_ids``: the lots; where none is named, those with a sale price. ``day``: whose evening the
+    bales are counted for. Raises ``NotUnderstood`` if a lot named is not the farm's, or if none is
+    named and none is for sale; ``CannotWorkOut`` if neither weight nor size of a bale is known.
+    """
+    lots = _lots_named(farm, lot_ids)
+    if not lot_ids:
+        lots = tuple(lot for lot in lots if lot.sale_usd_per_kg is not None)
+    if not lots:
+        known = ", ".join(lot.lot_id for lot in farm.lots) or "none"
+        raise NotUnderstood(
+            "No lot of this farm has a sale price. Name the lot: --lot LOT.\n"
+            f"  Its lots are {known}."
+        )
+    with worked_out():
+        return tuple(lot_sheet(farm, lot, day) for lot in lots)
 
 
 def in_winter(farm: Farm, winter: str | None) -> Farm:
