@@ -11,7 +11,7 @@ import pytest
 
 from rickyard.farm import AnimalClass, Farm, FedRow
 from rickyard.folder import read_folder
-from rickyard.forage.hazards.horse_hazards import horse_hazards
+from rickyard.forage.hazards.every_hazard import horse_hazards
 from rickyard.program.feedout.step_up import Pace, raised_slowly
 from rickyard.program.inputs.fed_before import daily_before_kg
 from rickyard.program.problem.mid_season import farm_from

@@ -52,8 +52,8 @@ from rickyard.forage.energy import (
     tdn_western_alfalfa_90,
     tdn_western_alfalfa_100,
 )
+from rickyard.forage.hazards.minerals import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.hazards.soil import external_ash_pct, tdn_lost_to_ash_pct
-from rickyard.forage.hazards.sulfur import total_sulfur_pct, water_sulfur_pct
 from rickyard.forage.values.basis import as_received_to_dm, dm_to_as_received, dm_to_basis
 from rickyard.forage.values.classes import CLASS_TABLES
 from rickyard.forage.values.minerals import dcad_meq_per_kg, tetany_ratio

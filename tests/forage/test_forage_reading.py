@@ -25,8 +25,8 @@ from rickyard.forage.energy.grades import USDA_ALFALFA_RFV
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.forage.reading.reading import LotReading, read_lot
 from rickyard.forage.reading.reading_all import every_number
-from rickyard.forage.uncertainty.grade_odds import grade_interval
 from rickyard.forage.uncertainty.lot_error import lot_measured
+from rickyard.forage.uncertainty.odds import grade_interval
 from rickyard.forage.uncertainty.repeat_tests import combine_tests
 from rickyard.forage.uncertainty.suitability import (
     DENSITY_NEEDS,

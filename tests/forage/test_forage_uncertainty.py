@@ -197,7 +197,6 @@ def test_every_computed_number_of_a_report_carries_its_error() -> None:
         "energy.tdn",
         "energy.summative",
         "energy.dairy_energy",
-        "energy.nasem2021",
         "values.minerals",
         "values.protein",
         "energy.horse_energy",

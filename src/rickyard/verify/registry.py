@@ -12,7 +12,6 @@ from rickyard.verify import (
     names_forage,
     names_hay,
     names_intake,
-    names_practice,
     names_sampling,
     names_small_stock,
     names_stock,
@@ -31,5 +30,5 @@ REGISTRY: Final[dict[str, Quantity]] = {
     **names_hay.PROBLEMS,
     **names_intake.INTAKE,
     **names_sampling.SAMPLING,
-    **names_practice.PRACTICE,
+    **names_sampling.PRACTICE,
 }

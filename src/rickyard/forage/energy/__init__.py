@@ -6,7 +6,10 @@ What lies outside the range that is said of it raises ``OutOfRange``.
 
 # fmt: off
 from rickyard.forage.energy import grades
-from rickyard.forage.energy.dairy_energy import me_nrc2001, nel_nrc2001
+from rickyard.forage.energy.dairy_energy import (
+    fiber_digestibility_nasem2021, gross_energy_nasem2021, me_nrc2001, nel_nrc2001,
+    residual_organic_matter_pct,
+)
 from rickyard.forage.energy.derived import DERIVED, Derived, DerivedValue, derived_values
 from rickyard.forage.energy.energy import (
     DE_PER_TDN_PCT, ME_PER_DE, de_from_tdn, me_from_de, me_from_tdn, me_hales2019, me_hales2022,
@@ -23,9 +26,6 @@ from rickyard.forage.energy.indices import (
     relative_feed_value, relative_forage_quality_grass, relative_forage_quality_legume,
 )
 from rickyard.forage.energy.lot_energy import REGRESSION_OF, lot_energy
-from rickyard.forage.energy.nasem2021 import (
-    fiber_digestibility_nasem2021, gross_energy_nasem2021, residual_organic_matter_pct,
-)
 from rickyard.forage.energy.summative import (
     ADICP_PER_CP, EE_DEFAULT_PCT, NDICP_PER_NDF, PAF_CORN_SILAGE, RFQ_EE_DEFAULT_PCT, de_nrc2001,
     de_of_parts, digestible_parts_nrc2001, paf_of, tdn_nrc2001, tdn_of_parts, tdn_rfq_grass,

@@ -1,6 +1,7 @@
-"""Energy of NRC Dairy 2001 at the intake of a lactating cow: metabolizable and net energy.
+"""Energy by the models of dairy cattle: NRC 2001 at the intake of a cow in milk, and NASEM 2021.
 
-For lactating dairy cows only. Beef cattle, sheep and horses take no discount.
+For dairy cattle only: beef cattle, sheep and horses take no discount. The route of 2021 does
+without TDN and needs the whole diet and its starch: it does not rank single hays.
 """
 
 from __future__ import annotations
@@ -9,7 +10,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, as_given
+from rickyard.forage.energy.summative import FIBER_DIGESTIBILITY_FRAC, LIGNIN_SURFACE_EXPONENT
+from rickyard.quantities import Numeric, OutOfRange, as_given
 
 # NRC, Nutrient Requirements of Dairy Cattle, 2001, ch. 2; from memory, reproduced.
 ME_PER_DE_2001: Final = 1.01
@@ -79,3 +81,110 @@ def nel_nrc2001(me_mcal_per_kg: Numeric, ee_pct: Numeric) -> Numeric:
 
 def _fat(ee_pct: Numeric) -> Numeric:
     return np.maximum(0.0, np.asarray(ee_pct, dtype=np.float64) - FAT_FROM_PCT)
+
+
+# NASEM Dairy 2021, Eqs 3-2, 3-5a and 3-8, as reproduced in an open teaching text; Mcal per kg
+# and percent.
+GE_NDF: Final = 0.042
+GE_STARCH: Final = 0.0423
+GE_ROM: Final = 0.040
+GE_FATTY_ACID: Final = 0.094
+GE_TRUE_PROTEIN: Final = 0.0565
+GE_NPN: Final = 0.0089
+
+
+def residual_organic_matter_pct(
+    ash_pct: Numeric, ndf_pct: Numeric, starch_pct: Numeric, fa_pct: Numeric, cp_pct: Numeric
+) -> Numeric:
+    """Return the organic matter that is neither fiber, starch, fat nor protein.
+
+    Parameters
+    ----------
+    ash_pct, ndf_pct, starch_pct, fa_pct, cp_pct : float or array
+        Ash, neutral detergent fiber, starch, fatty acids and crude protein. [% DM]
+
+    Returns
+    -------
+    float or array
+        Residual organic matter. [% DM]
+
+    Examples
+    --------
+    >>> round(residual_organic_matter_pct(10.2, 45.0, 2.0, 1.8, 20.0), 1)
+    21.0
+    """
+    parts = sum(np.asarray(one) for one in (ash_pct, ndf_pct, starch_pct, fa_pct, cp_pct))
+    return as_given(100.0 - parts, ash_pct, ndf_pct, starch_pct, fa_pct, cp_pct)
+
+
+def gross_energy_nasem2021(
+    cp_pct: Numeric,
+    fa_pct: Numeric,
+    ndf_pct: Numeric,
+    rom_pct: Numeric,
+    starch_pct: Numeric,
+    npn_cp_pct: Numeric = 0.0,
+) -> Numeric:
+    """Sum the gross energy of the parts of a feed.
+
+    Source: NASEM (2021), Nutrient Requirements of Dairy Cattle, Eq. 3-2, as reproduced in an open
+    teaching text.
+
+    Parameters
+    ----------
+    cp_pct, fa_pct, ndf_pct, rom_pct, starch_pct : float or array
+        Crude protein, fatty acids, neutral detergent fiber, residual organic matter and
+        starch. [% DM]
+    npn_cp_pct : float or array
+        Supplemental non-protein nitrogen as crude protein. [% DM]
+
+    Returns
+    -------
+    float or array
+        Gross energy. [Mcal/kg DM]
+
+    Examples
+    --------
+    >>> round(gross_energy_nasem2021(20.0, 1.8, 45.0, 21.0, 2.0), 4)
+    4.1138
+    """
+    npn = np.asarray(npn_cp_pct)
+    energy = (
+        GE_NDF * np.asarray(ndf_pct)
+        + GE_STARCH * np.asarray(starch_pct)
+        + GE_ROM * np.asarray(rom_pct)
+        + GE_FATTY_ACID * np.asarray(fa_pct)
+        + GE_TRUE_PROTEIN * (np.asarray(cp_pct) - npn)
+        + GE_NPN * npn
+    )
+    return as_given(energy, cp_pct, fa_pct, ndf_pct, rom_pct, starch_pct, npn_cp_pct)
+
+
+def fiber_digestibility_nasem2021(ndf_pct: Numeric, lignin_pct: Numeric) -> Numeric:
+    """Return the base digestibility of fiber from its lignin.
+
+    Source: NASEM (2021), as reproduced in an open teaching text, ch. 7.
+
+    Parameters
+    ----------
+    ndf_pct, lignin_pct : float or array
+        Neutral detergent fiber, above 0 and no less than its lignin. [% DM]
+
+    Returns
+    -------
+    float or array
+        Digestible share of the fiber. [fraction of NDF]
+
+    Examples
+    --------
+    >>> round(fiber_digestibility_nasem2021(45.0, 7.5), 4)
+    0.4358
+    """
+    ndf = np.asarray(ndf_pct, dtype=np.float64)
+    lignin = np.asarray(lignin_pct, dtype=np.float64)
+    if np.any((ndf <= 0.0) | (lignin > ndf)):
+        raise OutOfRange("Fiber must be above 0% and not less than its lignin.")
+    open_fiber = 1.0 - (lignin / ndf) ** LIGNIN_SURFACE_EXPONENT
+    return as_given(
+        FIBER_DIGESTIBILITY_FRAC * (ndf - lignin) * open_fiber / ndf, ndf_pct, lignin_pct
+    )

@@ -13,7 +13,12 @@ from functools import partial
 from typing import Final
 
 from rickyard.farm import Forage
-from rickyard.forage.energy.dairy_energy import me_nrc2001, nel_nrc2001
+from rickyard.forage.energy.dairy_energy import (
+    fiber_digestibility_nasem2021,
+    me_nrc2001,
+    nel_nrc2001,
+    residual_organic_matter_pct,
+)
 from rickyard.forage.energy.energy import (
     NEG_ZERO_AT_TDN_PCT,
     NEM_ZERO_AT_TDN_PCT,
@@ -36,10 +41,6 @@ from rickyard.forage.energy.indices import (
     relative_feed_value,
     relative_forage_quality_grass,
     relative_forage_quality_legume,
-)
-from rickyard.forage.energy.nasem2021 import (
-    fiber_digestibility_nasem2021,
-    residual_organic_matter_pct,
 )
 from rickyard.forage.energy.summative import (
     PAF_CORN_SILAGE,

@@ -13,6 +13,10 @@ from rickyard.forage.hazards.heating import (
     HEAT_DAMAGE_FROM_F, has_reached, hay_temperature_action, hay_temperature_label,
     heating_degree_days_f,
 )
+from rickyard.forage.hazards.minerals import (
+    SHEEP_MO_BELOW_PPM, SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING,
+    selenium_class, total_sulfur_pct,
+)
 from rickyard.forage.hazards.molds import (
     AFLATOXIN_LIMIT_PPB, FUMONISIN_DIET_LIMIT_PPM, ergovaline_threshold_text, mold_class,
 )
@@ -20,10 +24,6 @@ from rickyard.forage.hazards.poisons import (
     HCN_RISK_SOURCE, diet_no3n_ppm, is_known_cured, is_nitrate_suspect, prussic_acid_reasons,
 )
 from rickyard.forage.hazards.soil import external_ash_pct, internal_ash_pct, tdn_lost_to_ash_pct
-from rickyard.forage.hazards.sulfur import (
-    SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING, total_sulfur_pct,
-)
-from rickyard.forage.hazards.trace_minerals import SHEEP_MO_BELOW_PPM, selenium_class
 
 __all__ = [
     "AFLATOXIN_LIMIT_PPB", "ALL_STOCK", "ASK_VET", "FUMONISIN_DIET_LIMIT_PPM", "HCN_RISK_SOURCE",

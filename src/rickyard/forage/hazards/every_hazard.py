@@ -1,21 +1,36 @@
-"""Every hazard of a lot, by subject."""
+"""Every hazard of a lot, by subject; and what hay does to horses above other stock."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import Final
 
-from rickyard.farm import Lot
+from rickyard.farm import Forage, Lot
 from rickyard.forage.hazards.baleage import baleage_hazards, fermentation_hazards
 from rickyard.forage.hazards.hazard import Hazard, told
 from rickyard.forage.hazards.heating import hot_hay_hazards
-from rickyard.forage.hazards.horse_hazards import horse_hazards
+from rickyard.forage.hazards.minerals import sulfur_hazards, trace_mineral_hazards
 from rickyard.forage.hazards.molds import endophyte_hazards, mold_hazards
 from rickyard.forage.hazards.poisons import nitrate_hazards, prussic_acid_hazards
 from rickyard.forage.hazards.soil import soil_hazards
-from rickyard.forage.hazards.sulfur import sulfur_hazards
-from rickyard.forage.hazards.trace_minerals import trace_mineral_hazards
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.values import CLASS_TABLES, is_wet, tetany_ratio
+
+_SUGAR: Final = CLASS_TABLES["nsc_horse"]
+#: Months of the cuttings in which beetles swarm in alfalfa of the south and center of the United
+#: States; midsummer, the months are judgement, no published source.
+BEETLE_MONTHS: Final = (7, 8)
+
+
+def horse_hazards(lot: Lot, values: Mapping[str, float]) -> Iterator[Hazard]:
+    """Yield what concerns horses alone: notes, so that they do not drown what concerns cattle."""
+    nsc = values.get("nsc")
+    if "starch" in values and "wsc" in values:
+        nsc = values["starch"] + values["wsc"]
+    if nsc is not None and _SUGAR.place(nsc) > 1:
+        yield told("sugar", lot.name, nsc=nsc)
+    if lot.forage is Forage.ALFALFA and lot.baled_on.month in BEETLE_MONTHS:
+        yield told("blister_beetle", lot.name)
 
 
 def lot_hazards(lot: Lot, profile: LotProfile) -> tuple[Hazard, ...]:

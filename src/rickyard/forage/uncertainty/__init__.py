@@ -8,11 +8,10 @@ from rickyard.forage.uncertainty import uncertainty
 from rickyard.forage.uncertainty.derived_error import (
     first_order_sd, measured_derived, rfv_sd_independent,
 )
-from rickyard.forage.uncertainty.grade_odds import grade_sentence
-from rickyard.forage.uncertainty.hazard_odds import nitrate_sentence
 from rickyard.forage.uncertainty.lot_error import (
     lot_measured, report_measured, unit_words, with_defaults,
 )
+from rickyard.forage.uncertainty.odds import grade_sentence, nitrate_sentence
 from rickyard.forage.uncertainty.peer_comparison import place
 from rickyard.forage.uncertainty.repeat_tests import repeat_sentence
 from rickyard.forage.uncertainty.suitability import (

@@ -39,7 +39,7 @@ LARGE_SQUARE_DENSITY_KG_M3: Final = 15.0 * KG_M3_PER_LB_FT3
 def round_volume_m3(diameter_m: Numeric, width_m: Numeric) -> Numeric:
     """Volume of a round bale that still stands round.
 
-    Source: Geometry; Banta (2012), Texas A&M AgriLife E-319, for the naming of sizes.
+    Source: geometry; Banta (2012), Texas A&M AgriLife E-319, for the naming of sizes.
 
     Parameters
     ----------

@@ -81,7 +81,7 @@ SLOW_MORE_FRAC: Final = 0.25
 def feeding_loss_lookup(table: str, method: str, end: End = "") -> float:
     """Look up the feeding loss that one published table prints.
 
-    Source: The source of every row stands in ``data/feeding_losses.csv``.
+    The source of every row stands in ``data/feeding_losses.csv``.
 
     Parameters
     ----------

@@ -68,7 +68,7 @@ def inventory(bales: Numeric, bale_weight: Numeric, loss_pct: Numeric = 0.0) -> 
 def reserve(total: Numeric, days: Numeric, *, drought_often: bool = False) -> Numeric:
     """Hay to hold over at the end of the season.
 
-    Source: Common practice; no published figure found.
+    Source: common practice; no published figure found.
 
     Parameters
     ----------

@@ -31,7 +31,7 @@ def spread_of(
 ) -> Spread:
     """Return how much single cores and laboratories differ in an analyte.
 
-    Source: The source of each is in `rickyard.analysis_error`; replace by your own pairs, see
+    The source of each is in `rickyard.analysis_error`; replace by your own pairs, see
     `rickyard.hay.precision.farm_variance.core_sd_from_pairs`.
 
     Parameters

@@ -6,6 +6,6 @@ Puts the equations together for a herd, in arrays of animals and days.
 # fmt: off
 from rickyard.stock.beef.beef import beef_needs
 from rickyard.stock.beef.defaults import COWS, settings_of
-from rickyard.stock.beef.intake_states import USUAL_HAY_NEM
+from rickyard.stock.beef.herd_parts import USUAL_HAY_NEM
 
 __all__ = ["COWS", "USUAL_HAY_NEM", "beef_needs", "settings_of"]

@@ -15,15 +15,14 @@ from rickyard.farm import ColdRule
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef.beef_batch import herd_needs
 from rickyard.stock.beef.beef_words import beef_assumptions, beef_stages
-from rickyard.stock.beef.constituents import NAMES
 from rickyard.stock.beef.defaults import (
     GESTATION_DAYS,
     settings_of,
     with_breed,
 )
 from rickyard.stock.beef.herd_arrays import Days, HerdNeeds
+from rickyard.stock.beef.herd_parts import NAMES, USUAL_HAY_NEM
 from rickyard.stock.beef.herd_rows import herd_rows, mean_by_group
-from rickyard.stock.beef.intake_states import USUAL_HAY_NEM
 from rickyard.stock.common import (
     Asked,
     Conditions,

@@ -13,12 +13,10 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from rickyard.stock.beef.cold_days import add_cold
-from rickyard.stock.beef.constituents import add_constituents
 from rickyard.stock.beef.defaults import GESTATION_DAYS
 from rickyard.stock.beef.gain_path import weight_and_gain
 from rickyard.stock.beef.herd_arrays import Days, Herd, HerdNeeds
-from rickyard.stock.beef.intake_states import add_intake
+from rickyard.stock.beef.herd_parts import add_cold, add_constituents, add_intake
 from rickyard.stock.common import (
     SHRUNK_PER_FULL,
     Conditions,

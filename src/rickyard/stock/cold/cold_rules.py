@@ -179,7 +179,7 @@ def storm_schedule(
 
     What is fed and what is owed at the end add up to what the cold took.
 
-    Source: Common practice; reason and example from Oklahoma State Univ. (Selk).
+    Source: common practice; reason and example from Oklahoma State Univ. (Selk).
 
     Parameters
     ----------

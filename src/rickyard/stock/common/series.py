@@ -131,7 +131,7 @@ class Conditions:
 def storm_cautions(group: Group, daily: NeedSeries) -> tuple[Caution, ...]:
     """Return a caution where cold takes more from a group than can be fed in time.
 
-    Source: Common practice; Selk, Oklahoma State Univ.
+    Source: common practice; Selk, Oklahoma State Univ.
 
     Parameters
     ----------

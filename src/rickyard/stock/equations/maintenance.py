@@ -51,7 +51,7 @@ BREEDS: Final = MappingProxyType(
 def cross_of(*names: str) -> Breed:
     """Return the mean of the parent breeds.
 
-    Source: Common practice, no published source.
+    Source: common practice, no published source.
 
     Parameters
     ----------
