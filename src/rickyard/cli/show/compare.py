@@ -28,10 +28,9 @@ _MOST_RUNS: Final = 12
 def print_comparison(found: Comparison, farm: Farm, console: Console, title: str = TITLE) -> None:
     """Print programs side by side."""
     display = display_for(farm.units)
-    width = min(console.width, parts.MOST_COLUMNS)
     parts.heading(console, title)
     for line in _answers(found, display):
-        console.print(parts.plain(line), width=width)
+        parts.say(console, line)
     for block in _blocks(len(found.labels)):
         _print_money(found, block, console)
         _print_rows(
@@ -111,17 +110,17 @@ def _blocks(count: int) -> list[tuple[int, ...]]:
     return [(0, *some) for some in cut] or [(0,)]
 
 
-def _heads(found: Comparison, block: Sequence[int], *, right: bool) -> list[tuple[str, bool]]:
-    return [(shorten(found.labels[at], _LABEL), right) for at in block]
+def _heads(found: Comparison, block: Sequence[int]) -> list[str]:
+    return [f">{shorten(found.labels[at], _LABEL)}" for at in block]
 
 
 def _print_money(found: Comparison, block: Sequence[int], console: Console) -> None:
     console.print()
-    table = parts.columns((("", False), *_heads(found, block, right=True)))
+    table = parts.columns("", *_heads(found, block))
     said = dict((*words.COST_WORDS, *words.MORE_COST_WORDS))
     for row in found.cost:
         name = said.get(row.key, row.key.replace("_", " ").capitalize())
-        table.add_row(Text(name), *(_cell(row.values[at], money_text) for at in block))
+        table.add_row(name, *(_cell(row.values[at], money_text) for at in block))
     total = (Text(money_text(found.total.values[at] or 0.0), style="bold") for at in block)
     table.add_row(Text(words.TOTAL, style="bold"), *total)
     console.print(table)
@@ -139,7 +138,7 @@ def _print_rows(
     if not there:
         return
     parts.heading(console, title)
-    table = parts.columns((("", False), *_heads(found, block, right=True)))
+    table = parts.columns("", *_heads(found, block))
     for row in there:
         name = parts.plain(shorten(found.names.get(row.key, row.key), _NAME))
         table.add_row(name, *(_cell(row.values[at], write) for at in block))
@@ -150,7 +149,7 @@ def _print_changes(found: Comparison, farm: Farm, block: Sequence[int], console:
     if not found.changes:
         return
     parts.heading(console, "Hay changes")
-    table = parts.columns((("", False), *_heads(found, block, right=True)))
+    table = parts.columns("", *_heads(found, block))
     for row in found.changes:
         name = parts.plain(shorten(group_name(farm, row.key), _NAME))
         table.add_row(name, *(_cell(row.values[at], "{:.0f}".format) for at in block))

@@ -7,7 +7,6 @@ from typing import Final
 
 import numpy as np
 from rich.console import Console
-from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.farm import Group
@@ -56,14 +55,7 @@ def print_evidence(group: Group, series: NeedSeries, console: Console) -> None:
     """Print every need of a group over its season, how each is known, and what was assumed."""
     parts.heading(console, f"{group.name}: each need a day, and how it is known")
     table = parts.columns(
-        (
-            ("need", False),
-            ("least", True),
-            ("most", True),
-            ("unit", False),
-            ("at most in the diet", False),
-            ("how it is known", False),
-        )
+        "need", ">least", ">most", "unit", "at most in the diet", "how it is known"
     )
     for name, (words, unit, values) in _needs(series).items():
         here = values[series.present]
@@ -71,12 +63,12 @@ def print_evidence(group: Group, series: NeedSeries, console: Console) -> None:
         if known.size == 0 or not np.any(known):
             continue
         table.add_row(
-            Text(words),
-            Text(_figure(float(known.min()))),
-            Text(_figure(float(known.max()))),
-            Text(unit),
-            Text(_tolerated(name, series.most)),
-            Text(series.evidence.get(name, "")),
+            words,
+            _figure(float(known.min())),
+            _figure(float(known.max())),
+            unit,
+            _tolerated(name, series.most),
+            series.evidence.get(name, ""),
         )
     console.print(table)
     taken = [f"{one.sentence} ({one.source})" for one in series.assumptions]

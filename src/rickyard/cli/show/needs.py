@@ -54,9 +54,8 @@ def print_needs(rows: Sequence[NeedsRow], farm: Farm, console: Console) -> None:
     Rows of one stage that begin in one month are told as their mean.
     """
     display = display_for(farm.units)
-    width = min(console.width, parts.MOST_COLUMNS)
     basis = _basis(display, in_tdn=any(row.in_tdn for row in rows))
-    console.print(Text(f"What one head needs a day. {basis}"), width=width)
+    parts.say(console, f"What one head needs a day. {basis}")
     for name, mine in groupby(rows, key=lambda row: row.group_name):
         _print_group(name, merged(mine), display, console)
 
@@ -124,23 +123,21 @@ def _print_group(name: str, rows: Sequence[NeedsRow], display: Display, console:
     unit = display.mass_unit
     in_tdn = any(row.in_tdn for row in rows)
     table = parts.columns(
-        (
-            ("when", False),
-            ("stage", False),
-            (f"weight\n{unit}", True),
-            (f"TDN\n{unit}" if in_tdn else "NEm\nMcal", True),
-            (f"gain\n{unit}", True),
-            (f"CP\n{unit}", True),
-            ("Ca\ng", True),
-            ("P\ng", True),
-            (f"intake\n{unit}", True),
-        )
+        "when",
+        "stage",
+        f">weight\n{unit}",
+        ">" + (f"TDN\n{unit}" if in_tdn else "NEm\nMcal"),
+        f">gain\n{unit}",
+        f">CP\n{unit}",
+        ">Ca\ng",
+        ">P\ng",
+        f">intake\n{unit}",
     )
     table.padding = (0, 1, 0, 0)
     for row in rows:
         table.add_row(
-            Text(display.span_text(row.start, row.end)),
-            parts.plain(row.stage),
+            display.span_text(row.start, row.end),
+            row.stage,
             _mass(row.full_weight_kg, display, 0),
             _mass(row.tdn_kg, display, 2) if in_tdn else _figures(row.nem_mcal, 1),
             _mass(row.gain_kg, display, 2),

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import Any, Final, Literal
 
-from rich.console import Console
+from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
@@ -30,18 +30,39 @@ def plain(text: str, style: str = "") -> Text:
     return Text(clean(text), style=style)
 
 
-def columns(heads: Sequence[tuple[str, bool]], *, expand_first: bool = False) -> Table:
-    """Return an empty table; each head says whether its figures stand to the right."""
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
-    for index, (name, right) in enumerate(heads):
-        table.add_column(
-            Text(name),
-            justify="right" if right else "left",
-            overflow="fold",
-            no_wrap=right,
-            ratio=1 if expand_first and index == 0 else None,
-        )
+def say(console: Console, told: str | Text | Table, style: str = "") -> None:
+    """Print text or a table, no wider than is easy to read."""
+    shown = plain(told, style) if isinstance(told, str) else told
+    console.print(shown, width=min(console.width, MOST_COLUMNS))
+
+
+class Columns(Table):
+    """A table without frame; text in its cells is printed as it is."""
+
+    def add_row(self, *cells: RenderableType | None, **how: Any) -> None:
+        """Add a row of text, or of what Rich can draw."""
+        drawn = (plain(cell) if isinstance(cell, str) else cell for cell in cells)
+        super().add_row(*drawn, **how)
+
+
+def columns(*heads: str) -> Columns:
+    """Return an empty table; under a head that begins with ``>`` figures stand to the right."""
+    table = Columns(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
+    for head in heads:
+        right = head.startswith(">")
+        justify: Literal["left", "right"] = "right" if right else "left"
+        name = Text(head.removeprefix(">"))
+        table.add_column(name, justify=justify, overflow="fold", no_wrap=right)
     return table
+
+
+def labelled() -> Columns:
+    """Return an empty grid: a word, and what is to be said of it."""
+    grid = Columns(box=None, show_header=False, pad_edge=False, padding=(0, 1, 0, 0))
+    grid.collapse_padding = True
+    grid.add_column(no_wrap=True)
+    grid.add_column(overflow="fold")
+    return grid
 
 
 def sentences(console: Console, title: str, lines: Iterable[str]) -> None:
@@ -50,12 +71,10 @@ def sentences(console: Console, title: str, lines: Iterable[str]) -> None:
     if not unique:
         return
     heading(console, title)
-    grid = Table.grid(padding=(0, 1, 0, 0))
-    grid.add_column(width=1)
-    grid.add_column(overflow="fold")
+    grid = labelled()
     for line in unique:
-        grid.add_row(Text("-"), plain(line))
-    console.print(grid, width=min(console.width, MOST_COLUMNS))
+        grid.add_row("-", line)
+    say(console, grid)
 
 
 def cautions(console: Console, found: Sequence[Caution], farm: Farm, title: str = "") -> None:
@@ -64,9 +83,7 @@ def cautions(console: Console, found: Sequence[Caution], farm: Farm, title: str 
         return
     if title:
         heading(console, title)
-    grid = Table.grid(padding=(0, 1, 0, 0))
-    grid.add_column(no_wrap=True)
-    grid.add_column(overflow="fold")
+    grid = labelled()
     for one in sorted(found, key=lambda one: words.LEVEL_ORDER[one.level]):
         label = Text(words.LEVEL_WORDS[one.level], style=_STYLES[one.level])
         name = clean(about_name(farm, one.about))
@@ -75,7 +92,7 @@ def cautions(console: Console, found: Sequence[Caution], farm: Farm, title: str 
         if name and name not in says:
             body = Text.assemble((f"{name}: ", "bold"), says)
         grid.add_row(label, body)
-    console.print(grid, width=min(console.width, MOST_COLUMNS))
+    say(console, grid)
 
 
 def blocks(console: Console) -> tuple[str, str, str, str]:

@@ -65,7 +65,7 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
         if left_out.get(group_id):
             names = {one.source_id: one.name for one in program.sources}
             traces = words.left_out([names[one] for one in left_out[group_id]])
-            console.print(Text(traces), width=min(console.width, parts.MOST_COLUMNS))
+            parts.say(console, traces)
     _print_purchases(program, display, console)
     _print_sales(program, display, console)
     _print_costs(program, console)
@@ -75,7 +75,7 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
     _print_assumptions(program, console)
     console.print()
-    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+    parts.say(console, STANDING_NOTE)
 
 
 def print_short_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
@@ -90,28 +90,26 @@ def print_short_program(program: SeasonProgram, farm: Farm, console: Console) ->
     parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
     dangers = [one for one in program.cautions if one.level == "danger"]
     parts.cautions(console, dangers, farm, words.CAUTIONS_TITLE)
-    width = min(console.width, parts.MOST_COLUMNS)
     proof = words.proof(program.gap, short=program.status == "short")
     console.print()
-    console.print(Text(f"{money_text(program.costs.total)}. {proof}"), width=width)
-    console.print(Text(STANDING_NOTE), width=width)
+    parts.say(console, f"{money_text(program.costs.total)}. {proof}")
+    parts.say(console, STANDING_NOTE)
 
 
 def _print_answer(program: SeasonProgram, farm: Farm, display: Display, console: Console) -> None:
     answer = answer_of(program, farm, display)
     span = f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}"
-    width = min(console.width, parts.MOST_COLUMNS)
-    console.print(parts.plain(f"{program.farm_name}, {span}"))
+    parts.say(console, f"{program.farm_name}, {span}")
     console.print()
-    console.print(parts.plain(answer.sentence, _ANSWER_STYLES[answer.kind]), width=width)
+    parts.say(console, answer.sentence, _ANSWER_STYLES[answer.kind])
     console.print(Text(_bar(yard_totals(program), parts.blocks(console))), no_wrap=True)
-    console.print(parts.plain(answer.detail), width=width)
-    console.print(Text(words.tons_basis(display)), width=width)
+    parts.say(console, answer.detail)
+    parts.say(console, words.tons_basis(display))
     for promise in promises(farm)[:1]:
-        console.print(parts.plain(promise.sentence), width=width)
+        parts.say(console, promise.sentence)
     dangers = sum(1 for one in program.cautions if one.level == "danger")
     if dangers:
-        console.print(Text(words.dangers_below(dangers), style="bold red"), width=width)
+        parts.say(console, words.dangers_below(dangers), "bold red")
 
 
 def _bar(totals: YardTotals, letters: tuple[str, str, str, str]) -> str:
@@ -148,47 +146,37 @@ def _print_group(
     if program.rations:
         _print_rations(program, farm, display, console, group_id)
         return
-    table = parts.columns(
-        (
-            ("when", False),
-            ("feed", False),
-            (f"{display.mass_unit} a head", True),
-            ("the whole group", False),
-        )
-    )
+    table = parts.columns("when", "feed", f">{display.mass_unit} a head", "the whole group")
     runs = short_story(program, group_id, _MOST_RUNS)
     if not runs:
-        console.print(Text(words.NOTHING_FED))
+        parts.say(console, words.NOTHING_FED)
         return
     for run in runs:
         for index, amount in enumerate(run.amounts):
             table.add_row(
-                Text(display.span_text(run.start, run.end) if index == 0 else ""),
-                parts.plain(amount.name),
-                Text(_each(amount, display)),
-                Text(_whole_group(run, amount, display, period_days)),
+                display.span_text(run.start, run.end) if index == 0 else "",
+                amount.name,
+                _each(amount, display),
+                _whole_group(run, amount, display, period_days),
             )
     console.print(table)
-    width = min(console.width, parts.MOST_COLUMNS)
     dangerous = dangerous_to(program, farm, group_id)
     fed = {amount.source_id: amount.name for run in runs for amount in run.amounts}
     risky = [name for one, name in fed.items() if one in dangerous]
     if risky:
-        console.print(parts.plain(words.dangers_of(risky), "bold red"), width=width)
+        parts.say(console, words.dangers_of(risky), "bold red")
     changes = more.changes_sentence(program, group_id, display)
     if changes:
-        console.print(Text(changes), width=width)
+        parts.say(console, changes)
 
 
 def _print_rations(
     program: SeasonProgram, farm: Farm, display: Display, console: Console, group_id: str
 ) -> None:
     """Print a group's rations, one below another: from, until, hay, feeds, and why."""
-    table = parts.columns([(head, False) for head in words.RATION_HEADS])
+    table = parts.columns(*words.RATION_HEADS)
     for row in ration_lines(program, farm, group_id, display):
-        table.add_row(
-            Text(row.span), *(parts.plain(cell) for cell in (row.hay, row.feeds, row.why))
-        )
+        table.add_row(row.span, row.hay, row.feeds, row.why)
     console.print(table)
 
 
@@ -213,21 +201,21 @@ def _each(amount: RunAmount, display: Display) -> str:
 def _print_purchases(program: SeasonProgram, display: Display, console: Console) -> None:
     parts.heading(console, words.PURCHASES_TITLE)
     if not program.purchases:
-        console.print(Text(words.NOTHING_BOUGHT))
+        parts.say(console, words.NOTHING_BOUGHT)
         return
     buy, as_fed, price, cost = words.PURCHASE_HEADS
     in_loads = any(one.loads is not None for one in program.purchases)
-    loads = (("loads", True),) if in_loads else ()
-    table = parts.columns(((buy, False), *loads, (as_fed, True), (price, True), (cost, True)))
+    loads = (">loads",) if in_loads else ()
+    table = parts.columns(buy, *loads, f">{as_fed}", f">{price}", f">{cost}")
     for one in sorted(program.purchases, key=lambda one: -one.cost_usd):
         each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0 else 0.0
         count = (Text("" if one.loads is None else f"{one.loads:,}"),) if in_loads else ()
         table.add_row(
-            parts.plain(one.name),
+            one.name,
             *count,
-            Text(display.amount_text(one.as_fed_kg)),
-            Text(display.price_per_ton_text(each)),
-            Text(money_text(one.cost_usd)),
+            display.amount_text(one.as_fed_kg),
+            display.price_per_ton_text(each),
+            money_text(one.cost_usd),
         )
     console.print(table)
     over = [
@@ -236,8 +224,7 @@ def _print_purchases(program: SeasonProgram, display: Display, console: Console)
         if one.left_kg > _SCRAPS_KG
     ]
     if over:
-        width = min(console.width, parts.MOST_COLUMNS)
-        console.print(parts.plain(f"Left over on the last day: {listed(over)}."), width=width)
+        parts.say(console, f"Left over on the last day: {listed(over)}.")
 
 
 def _print_sales(program: SeasonProgram, display: Display, console: Console) -> None:
@@ -245,29 +232,28 @@ def _print_sales(program: SeasonProgram, display: Display, console: Console) -> 
         return
     parts.heading(console, words.SALES_TITLE)
     name, as_fed, bales, brings = words.SALE_HEADS
-    table = parts.columns(((name, False), (as_fed, True), (bales, True), (brings, True)))
+    table = parts.columns(name, f">{as_fed}", f">{bales}", f">{brings}")
     for one in sorted(program.sales, key=lambda one: -one.revenue_usd):
         table.add_row(
-            parts.plain(one.name),
-            Text(display.amount_text(one.as_fed_kg)),
-            Text("" if one.bales is None else f"{one.bales:,.0f}"),
-            Text(money_text(one.revenue_usd)),
+            one.name,
+            display.amount_text(one.as_fed_kg),
+            "" if one.bales is None else f"{one.bales:,.0f}",
+            money_text(one.revenue_usd),
         )
     console.print(table)
 
 
 def _print_costs(program: SeasonProgram, console: Console) -> None:
     parts.heading(console, words.COSTS_TITLE)
-    table = parts.columns((("", False), ("", True)))
+    table = parts.columns("", ">")
     table.show_header = False
     for label, usd in words.cost_rows(program.costs):
-        table.add_row(Text(label), Text(money_text(usd)))
+        table.add_row(label, money_text(usd))
     total = Text(money_text(program.costs.total), style="bold")
     table.add_row(Text(words.TOTAL, style="bold"), total)
     console.print(table)
-    width = min(console.width, parts.MOST_COLUMNS)
     proof = words.proof(program.gap, short=program.status == "short")
-    console.print(Text(proof), width=width)
+    parts.say(console, proof)
 
 
 def _print_lots(program: SeasonProgram, display: Display, console: Console) -> None:
@@ -275,7 +261,7 @@ def _print_lots(program: SeasonProgram, display: Display, console: Console) -> N
     parts.heading(console, words.lots_title(unit))
     sold = any(lot.sold_t > 0 for lot in program.lots)
     heads = ("in yard", "eaten", "lost", *(("sold",) if sold else ()), "left", "bales fed")
-    table = parts.columns((("lot", False), *((head, True) for head in heads)))
+    table = parts.columns("lot", *(f">{head}" for head in heads))
     for lot in program.lots:
         lost = lot.feeding_loss_t + lot.storage_loss_t
         masses = (lot.start_t, lot.eaten_t, lost, *((lot.sold_t,) if sold else ()), lot.left_t)
@@ -283,12 +269,12 @@ def _print_lots(program: SeasonProgram, display: Display, console: Console) -> N
         if lot.fed_bales is not None and lot.start_bales is not None:
             bales = f"{bales} of {lot.start_bales:,.0f}"
         figures = (Text(tons_column(display.tons(one))) for one in masses)
-        table.add_row(parts.plain(lot.name), *figures, Text(bales))
+        table.add_row(lot.name, *figures, bales)
     totals = yard_totals(program)
     sold_t = (sum(lot.sold_t for lot in program.lots),) if sold else ()
     masses = (totals.start_t, totals.eaten_t, totals.lost_t, *sold_t, totals.left_t)
     figures = (Text(tons_column(display.tons(one)), style="bold") for one in masses)
-    table.add_row(Text(words.TOTAL, style="bold"), *figures, Text(""))
+    table.add_row(Text(words.TOTAL, style="bold"), *figures, "")
     console.print(table)
 
 
@@ -309,11 +295,10 @@ BELOW: Final = (
 
 def print_winters(programs: WinterPrograms, console: Console) -> None:
     """Print what planning several winters together says."""
-    width = min(console.width, parts.MOST_COLUMNS)
     parts.sentences(console, TITLE, winter_sentences(programs))
     parts.sentences(
         console, "Assumptions about the winters", (one.sentence for one in programs.assumptions)
     )
     console.print()
-    console.print(Text(BELOW), width=width)
+    parts.say(console, BELOW)
     console.print()

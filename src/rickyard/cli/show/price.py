@@ -16,30 +16,26 @@ from rickyard.quantities import KG_PER_LB
 def print_hay_price(offer: Offer, found: HayPrice, units: str, console: Console) -> None:
     """Print what an offer of hay comes to."""
     display = display_for(units)
-    width = min(console.width, parts.MOST_COLUMNS)
     eaten = display.price_per_ton_text(found.eaten_usd_per_kg)
     price = display.price_per_ton_text(found.usd_per_kg)
     bale = f"${found.usd_per_bale:,.2f} a bale of {display.mass_text(offer.bale_kg)}"
-    console.print(
-        parts.plain(f"{bale} is {price}, and {eaten} after storage and feeding loss.", "bold"),
-        width=width,
-    )
+    parts.say(console, f"{bale} is {price}, and {eaten} after storage and feeding loss.", "bold")
     console.print()
-    table = parts.columns((("", False), ("as fed", True), ("dry matter", True)))
+    table = parts.columns("", ">as fed", ">dry matter")
     dry = found.usd_per_kg * 100.0 / offer.dm_pct
     for name, as_fed, of_dry in (
         ("at the stack", found.usd_per_kg, dry),
         ("delivered", found.delivered_usd_per_kg, found.delivered_usd_per_kg_dm),
         ("after storage and feeding loss", found.eaten_usd_per_kg, found.eaten_usd_per_kg_dm),
     ):
-        table.add_row(Text(name), _per_ton(as_fed, display), _per_ton(of_dry, display))
+        table.add_row(name, _per_ton(as_fed, display), _per_ton(of_dry, display))
     console.print(table)
     console.print()
     for name, cost in (("protein", found.cp_usd_per_kg), ("TDN", found.tdn_usd_per_kg)):
         if cost is not None:
             each = cost * KG_PER_LB if display.system == "us" else cost
-            console.print(parts.plain(f"A {_pound(display)} of {name} in it costs ${each:.3f}."))
-    console.print(parts.plain(_worth(found, display)), width=width)
+            parts.say(console, f"A {_pound(display)} of {name} in it costs ${each:.3f}.")
+    parts.say(console, _worth(found, display))
 
 
 def _worth(found: HayPrice, display: Display) -> str:
@@ -67,7 +63,6 @@ def print_storage_prices(
 ) -> None:
     """Print ways of storing side by side, against the first. ``price`` is of the hay. [$/kg]."""
     display = display_for(units)
-    width = min(console.width, parts.MOST_COLUMNS)
     best = min(found, key=lambda one: one.fed_usd_per_kg)
     fed = display.price_per_ton_text(best.fed_usd_per_kg)
     stored = display.price_per_ton_text(price)
@@ -77,23 +72,15 @@ def print_storage_prices(
         else f"With {best.way.name} hay of {stored} costs {fed} when it is fed. Say what another "
         "way costs to set it beside this: --net, --pad, --tarp or --barn."
     )
-    console.print(parts.plain(answer, "bold"), width=width)
+    parts.say(console, answer, "bold")
     console.print()
     table = parts.columns(
-        (
-            ("way", False),
-            ("loss", True),
-            ("lost", True),
-            ("costs", True),
-            ("a ton fed", True),
-            ("pays from", True),
-            ("worth up to", True),
-        )
+        "way", ">loss", ">lost", ">costs", ">a ton fed", ">pays from", ">worth up to"
     )
     for one in found:
         table.add_row(
-            parts.plain(one.way.name),
-            Text(f"{one.loss_pct:.1f}%"),
+            one.way.name,
+            f"{one.loss_pct:.1f}%",
             _per_ton(one.lost_usd_per_kg, display),
             _per_ton(one.way.usd_per_kg_year, display),
             _per_ton(one.fed_usd_per_kg, display),
@@ -102,16 +89,14 @@ def print_storage_prices(
         )
     console.print(table)
     console.print()
-    console.print(
-        Text(
-            "Pays from is the price of hay from which it pays, worth up to the most it may cost "
-            "at this price, both against the first way. Losses are Huhnke's (Oklahoma State "
-            "BAE-1716) by rainfall and months; published losses differ widely."
-        ),
-        width=width,
+    parts.say(
+        console,
+        "Pays from is the price of hay from which it pays, worth up to the most it may cost "
+        "at this price, both against the first way. Losses are Huhnke's (Oklahoma State "
+        "BAE-1716) by rainfall and months; published losses differ widely.",
     )
     for remark in dict.fromkeys(one.remark for one in found if one.remark):
-        console.print(parts.plain(remark), width=width)
+        parts.say(console, remark)
 
 
 def _maybe(usd_per_kg: float | None, display: Display) -> Text:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Final
 
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
 from rickyard.cli.show import parts
@@ -57,7 +56,7 @@ def print_readings(
     """
     display = display_for(farm.units)
     if not readings:
-        console.print(Text("The farm has no lots of hay."))
+        parts.say(console, "The farm has no lots of hay.")
         return
     for index, reading in enumerate(readings):
         if index:
@@ -66,33 +65,31 @@ def print_readings(
             _print_brief(reading, farm, display, console)
         else:
             _print_reading(reading, farm, display, console)
-    width = min(console.width, parts.MOST_COLUMNS)
     console.print()
     for sentence in rankings:
-        console.print(parts.plain(sentence), width=width)
+        parts.say(console, sentence)
         console.print()
     if prices is not None:
-        console.print(parts.plain(f"Worth: {prices.sentence()}. {WORTH_SOURCE}."), width=width)
+        parts.say(console, f"Worth: {prices.sentence()}. {WORTH_SOURCE}.")
         console.print()
-    console.print(parts.plain(display.local(RANGE_NOTE)), width=width)
+    parts.say(console, display.local(RANGE_NOTE))
     if brief:
-        console.print(Text(MORE_NOTE), width=width)
+        parts.say(console, MORE_NOTE)
     console.print()
-    console.print(Text(STANDING_NOTE), width=width)
+    parts.say(console, STANDING_NOTE)
 
 
 def _print_brief(reading: LotReading, farm: Farm, display: Display, console: Console) -> None:
-    width = min(console.width, parts.MOST_COLUMNS)
-    console.print(parts.plain(reading.headline, "bold"), width=width)
+    parts.say(console, reading.headline, "bold")
     grave = [one for one in reading.cautions if one.level != "note"]
     parts.cautions(console, grave, farm)
     notes = len(reading.cautions) - len(grave)
     more = f" {count_text(notes, 'more note')}: --lot {reading.lot_id}." if notes else ""
     for sentence in (f"{reading.lacks}{more}", reading.value):
         if sentence:
-            console.print(parts.plain(sentence), width=width)
+            parts.say(console, sentence)
     if reading.numbers:
-        console.print(parts.plain(_line(reading.numbers, display), "dim"), width=width)
+        parts.say(console, _line(reading.numbers, display), "dim")
 
 
 def _line(numbers: Sequence[ReadNumber], display: Display) -> str:
@@ -112,16 +109,13 @@ def _line(numbers: Sequence[ReadNumber], display: Display) -> str:
 
 
 def _print_reading(reading: LotReading, farm: Farm, display: Display, console: Console) -> None:
-    width = min(console.width, parts.MOST_COLUMNS)
     name = next((lot.name for lot in farm.lots if lot.lot_id == reading.lot_id), reading.lot_id)
     headline = parts.plain(reading.headline, "bold")
     if not reading.headline.startswith(name):
         headline = Text.assemble((parts.plain(name).plain, "bold"), ": ", headline)
-    console.print(headline, width=width)
+    parts.say(console, headline)
     parts.cautions(console, reading.cautions, farm)
-    grid = Table.grid(padding=(0, 1, 0, 0))
-    grid.add_column(no_wrap=True)
-    grid.add_column(overflow="fold")
+    grid = parts.labelled()
     for place, reason in enumerate(reading.reasons):
         grid.add_row(Text("" if place else "Why", style="bold"), parts.plain(reason))
     for label, sentence in (
@@ -135,14 +129,13 @@ def _print_reading(reading: LotReading, farm: Farm, display: Display, console: C
     ):
         if sentence:
             grid.add_row(Text(label, style="bold"), parts.plain(sentence))
-    console.print(grid, width=width)
+    parts.say(console, grid)
     if reading.numbers:
         _print_numbers(reading.numbers, display, console)
 
 
 def _print_numbers(numbers: Sequence[ReadNumber], display: Display, console: Console) -> None:
-    heads = (("", False), ("", True), ("90% range", False), ("", False), ("from", False))
-    table = parts.columns(heads)
+    table = parts.columns("", ">", "90% range", "", "from")
     for one in numbers:
         per_kg = one.unit.startswith(_PER_KG)
         unit = one.unit.replace("/kg", f"/{display.mass_unit}", 1) if per_kg else one.unit
@@ -152,11 +145,5 @@ def _print_numbers(numbers: Sequence[ReadNumber], display: Display, console: Con
             if value is not None
         ]
         value, *interval = (f"{end:,.{one.decimals}f}" for end in ends)
-        table.add_row(
-            parts.plain(one.words),
-            Text(value),
-            Text(" to ".join(interval)),
-            parts.plain(unit),
-            parts.plain(one.origin),
-        )
+        table.add_row(one.words, value, " to ".join(interval), unit, one.origin)
     console.print(table)

@@ -159,19 +159,18 @@ def print_coverage(program: SeasonProgram, farm: Farm, console: Console) -> None
     if not program.coverage:
         return
     parts.heading(console, "Minerals and vitamins against need")
-    table = parts.columns((("group", False), *((word, True) for word in TRACED_HEADINGS.values())))
+    table = parts.columns("group", *(f">{word}" for word in TRACED_HEADINGS.values()))
     by_group: dict[str, dict[str, Coverage]] = {}
     for one in program.coverage:
         by_group.setdefault(one.group_id, {})[one.nutrient] = one
     for group_id, found in by_group.items():
         cells = [Text(_coverage_cell(found[name])) for name in TRACED_HEADINGS]
-        table.add_row(parts.plain(group_name(farm, group_id)), *cells)
+        table.add_row(group_name(farm, group_id), *cells)
     console.print(table)
-    width = min(console.width, parts.MOST_COLUMNS)
     for one in program.coverage:
         if one.verdict == "too_much":
-            console.print(parts.plain(one.sentence, "bold red"), width=width)
-    console.print(Text(_TRACED_BELOW), width=width)
+            parts.say(console, one.sentence, "bold red")
+    parts.say(console, _TRACED_BELOW)
 
 
 def _coverage_cell(one: Coverage) -> str:

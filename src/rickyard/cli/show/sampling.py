@@ -35,18 +35,18 @@ def print_sampling(
     worths: Sequence[WorthOfTest] = (),
 ) -> None:
     """Print which lots to sample, when and how."""
-    width, display = min(console.width, parts.MOST_COLUMNS), display_for(farm.units)
-    console.print(parts.plain(f"{farm.name}, sampling on {display.day_year_text(today)}"))
+    display = display_for(farm.units)
+    parts.say(console, f"{farm.name}, sampling on {display.day_year_text(today)}")
     console.print()
-    console.print(parts.plain(_answer(plans, today, display), "bold"), width=width)
+    parts.say(console, _answer(plans, today, display), "bold")
     if not plans:
         return
     console.print()
-    console.print(_overview(plans, today, display), width=width)
+    parts.say(console, _overview(plans, today, display))
     worth = {one.lot_id: one for one in worths}
     for plan in plans:
         if plan.dates.status != "tested":
-            _print_page(plan, farm, console, width, worth.get(plan.lot_id))
+            _print_page(plan, farm, console, worth.get(plan.lot_id))
     if any(plan.dates.status != "tested" for plan in plans):
         parts.sentences(console, "Take care", map(display.local, CAUTIONS))
         assumed = map(display.local, _assumptions(farm, plans))
@@ -72,14 +72,12 @@ def _names(plans: Sequence[SamplePlan]) -> str:
 
 
 def _overview(plans: Sequence[SamplePlan], today: date, display: Display) -> Table:
-    table = parts.columns(
-        (("lot", False), ("sample", True), ("no later than", True), ("result", True), ("", False))
-    )
+    table = parts.columns("lot", ">sample", ">no later than", ">result", "")
     for plan in plans:
         dates = plan.dates
         until = dates.good_until
         table.add_row(
-            parts.plain(plan.name),
+            plan.name,
             _day(dates.sample_on, display),
             _day(dates.latest, display),
             _day(dates.result_on, display),
@@ -104,20 +102,16 @@ def _day(day: date | None, display: Display) -> Text:
     return Text("-" if day is None else display.day_text(day))
 
 
-def _print_page(
-    plan: SamplePlan, farm: Farm, console: Console, width: int, worth: WorthOfTest | None
-) -> None:
+def _print_page(plan: SamplePlan, farm: Farm, console: Console, worth: WorthOfTest | None) -> None:
     parts.heading(console, f"{plan.name}: {plan.sample_id}")
     local = display_for(farm.units).local
-    grid = Table.grid(padding=(0, 1, 0, 0))
-    grid.add_column(no_wrap=True)
-    grid.add_column(overflow="fold")
+    grid = parts.labelled()
     for label, sentence in _lines(plan, farm):
         grid.add_row(Text(label, style="bold"), parts.plain(local(sentence)))
     if worth is not None:
         grid.add_row(Text("Worth", style="bold"), parts.plain(worth.sentence))
-    console.print(grid, width=width)
-    console.print(_protocols(plan), width=width)
+    parts.say(console, grid)
+    parts.say(console, _protocols(plan))
 
 
 def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
@@ -231,23 +225,21 @@ def _order(plan: SamplePlan) -> list[str]:
 
 def _protocols(plan: SamplePlan) -> Table:
     table = parts.columns(
-        (
-            ("way", False),
-            ("places" if plan.choice is None else "bales", True),
-            (f"{plan.probing.taken}s", True),
-            ("same lab ±", True),
-            ("any lab ±", True),
-            ("price", True),
-        )
+        "way",
+        ">" + ("places" if plan.choice is None else "bales"),
+        f">{plan.probing.taken}s",
+        ">same lab ±",
+        ">any lab ±",
+        ">price",
     )
     for way in plan.protocols:
         table.add_row(
-            parts.plain(way.name),
-            Text(f"{way.bales}"),
-            Text(f"{way.cores}"),
-            Text(f"{way.same_lab:.2f}"),
-            Text(f"{way.any_lab:.2f}"),
-            Text(money_text(way.price_usd)),
+            way.name,
+            f"{way.bales}",
+            f"{way.cores}",
+            f"{way.same_lab:.2f}",
+            f"{way.any_lab:.2f}",
+            money_text(way.price_usd),
         )
     return table
 

@@ -19,27 +19,26 @@ _DAY_OF_MONTH: Final = re.compile(r"\d+")
 
 def print_week(week: WeekList, farm: Farm, console: Console) -> None:
     """Print what to put out in one week."""
-    console.print(parts.plain(week.farm))
-    console.print(parts.plain(week.title, "bold"))
+    parts.say(console, week.farm)
+    parts.say(console, week.title, "bold")
     for group in week.groups:
         _print_group(week, group, farm, console)
     parts.cautions(console, week.cautions, farm, words_week.FOR_ALL)
     console.print()
-    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+    parts.say(console, STANDING_NOTE)
 
 
 def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console) -> None:
     parts.heading(console, f"{group.name}, {group.head:,} head")
     if group.lines:
         heads = [_head(day) for day in week.days]
-        table = parts.columns((("", False), *((head, True) for head in heads)))
+        table = parts.columns("", *(f">{head}" for head in heads))
         table.padding = (0, 1, 0, 0)
         for line in group.lines:
-            table.add_row(_name(line), *(Text(cell) for cell in line.cells))
+            table.add_row(_name(line), *(cell for cell in line.cells))
         console.print(table)
-    width = min(console.width, parts.MOST_COLUMNS)
     for sentence in group.says:
-        console.print(parts.plain(sentence), width=width)
+        parts.say(console, sentence)
     parts.cautions(console, group.cautions, farm)
 
 

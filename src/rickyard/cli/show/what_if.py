@@ -29,12 +29,11 @@ def print_answers(
 ) -> None:
     """Print what each change would do."""
     display = display_for(farm.units)
-    console.print(parts.plain(f"{farm.name}: what would change"))
+    parts.say(console, f"{farm.name}: what would change")
     parts.sentences(console, "In short", (one.sentence for one in answers))
     parts.heading(console, f"Side by side, hay in {tons_word(display)} of dry matter")
-    heads = ("cost", "more than now", "bought", "hay left", "short")
-    table = parts.columns((("", False), *((head, True) for head in heads)))
-    table.add_row(Text("As it is"), *map(Text, table_row(base, None, display)))
+    table = parts.columns("", ">cost", ">more than now", ">bought", ">hay left", ">short")
+    table.add_row("As it is", *map(Text, table_row(base, None, display)))
     for one in answers:
         label = parts.plain(shorten(one.label, _LABEL))
         row = table_row(one.program, one.cost_usd, display)
@@ -44,13 +43,10 @@ def print_answers(
     for one in answers:
         print_short_weeks(one.program, farm, console, one.label)
     dangers = sum(1 for one in base.cautions if one.level == "danger")
-    width = min(console.width, parts.MOST_COLUMNS)
     console.print()
     if dangers:
-        console.print(
-            Text("The program has dangers: read them in rickyard plan before feeding."), width=width
-        )
-    console.print(Text(STANDING_NOTE), width=width)
+        parts.say(console, "The program has dangers: read them in rickyard plan before feeding.")
+    parts.say(console, STANDING_NOTE)
 
 
 def print_short_weeks(program: SeasonProgram, farm: Farm, console: Console, label: str) -> None:
@@ -63,19 +59,18 @@ def print_short_weeks(program: SeasonProgram, farm: Farm, console: Console, labe
         return
     display = display_for(farm.units)
     parts.heading(console, f"How short, week by week: {label}")
-    heads = (("when", False), ("group", False), ("what", False))
-    table = parts.columns((*heads, ("need a head and day", True), ("short", True)))
+    table = parts.columns("when", "group", "what", ">need a head and day", ">short")
     for one in rows[:_MOST_WEEKS]:
         table.add_row(
-            Text(display.span_text(one.start, one.start + timedelta(days=one.days))),
-            parts.plain(group_name(farm, one.group_id)),
-            Text(NUTRIENT_WORDS.get(one.nutrient, one.nutrient.replace("_", " "))),
-            Text(display.nutrient_text(one.need, one.unit)),
-            Text(display.nutrient_text(one.shortage, one.unit)),
+            display.span_text(one.start, one.start + timedelta(days=one.days)),
+            group_name(farm, one.group_id),
+            NUTRIENT_WORDS.get(one.nutrient, one.nutrient.replace("_", " ")),
+            display.nutrient_text(one.need, one.unit),
+            display.nutrient_text(one.shortage, one.unit),
         )
     console.print(table)
     if len(rows) > _MOST_WEEKS:
-        console.print(Text(f"And {len(rows) - _MOST_WEEKS} more, in the JSON."))
+        parts.say(console, f"And {len(rows) - _MOST_WEEKS} more, in the JSON.")
 
 
 def table_row(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from rich.console import Console
-from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.cli.show.reasons import reason_lines
@@ -25,7 +24,7 @@ def print_why(program: SeasonProgram, farm: Farm, question: Question, console: C
     """Print why a season program is as it is."""
     display = display_for(farm.units)
     span = f"{display.day_year_text(program.start)} to {display.day_year_text(program.end)}"
-    console.print(parts.plain(f"{program.farm_name}, {span}"))
+    parts.say(console, f"{program.farm_name}, {span}")
     _print_shortages(program, question, console)
     for group_id in group_order(program):
         _print_group(program, farm, question, console, group_id)
@@ -39,7 +38,7 @@ def print_why(program: SeasonProgram, farm: Farm, question: Question, console: C
         parts.sentences(console, words.TESTS_TITLE, tests)
     parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
     console.print()
-    console.print(Text(STANDING_NOTE), width=min(console.width, parts.MOST_COLUMNS))
+    parts.say(console, STANDING_NOTE)
 
 
 def _print_shortages(program: SeasonProgram, question: Question, console: Console) -> None:

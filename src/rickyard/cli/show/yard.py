@@ -38,12 +38,11 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     """Print what stands in the yard."""
     display = display_for(farm.units)
     page = localized(page, display)
-    width = min(console.width, parts.MOST_COLUMNS)
-    console.print(parts.plain(f"{farm.name}, the yard on {display.day_year_text(page.day)}"))
+    parts.say(console, f"{farm.name}, the yard on {display.day_year_text(page.day)}")
     console.print()
-    console.print(parts.plain(_answer(page, display), "bold"), width=width)
+    parts.say(console, _answer(page, display), "bold")
     if page.outlook is not None:
-        console.print(parts.plain(_outlook(page.outlook, display)), width=width)
+        parts.say(console, _outlook(page.outlook, display))
     _print_lots(page.lines, display, console)
     parts.cautions(console, page.cautions, farm, "Take care")
     parts.sentences(console, "Sell or keep", _sales(page, display))
@@ -88,41 +87,29 @@ def _outlook(told: Outlook, display: Display) -> str:
 def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -> None:
     parts.heading(console, f"On hand, {_unit(display)}")
     table = parts.columns(
-        (
-            ("lot", False),
-            ("bales", True),
-            ("as fed", True),
-            ("dry", True),
-            ("±", True),
-            ("lost", True),
-            ("will lose", True),
-            ("in dollars", True),
-        )
+        "lot", ">bales", ">as fed", ">dry", ">±", ">lost", ">will lose", ">in dollars"
     )
     z = two_sided_z(CONFIDENCE)
     for line in lines:
         now = line.standing
         table.add_row(
-            parts.plain(line.name),
-            Text(number_text(now.bales)),
+            line.name,
+            number_text(now.bales),
             _tons(now.as_fed_kg, display),
             _tons(now.dry_kg, display),
             _tons(z * now.dry_se_kg, display),
-            Text(display.percent_text(line.lost_pct)),
-            Text(display.percent_text(line.will_lose_pct)),
-            Text("-" if line.will_lose_usd is None else money_text(line.will_lose_usd)),
+            display.percent_text(line.lost_pct),
+            display.percent_text(line.will_lose_pct),
+            "-" if line.will_lose_usd is None else money_text(line.will_lose_usd),
         )
     console.print(table)
-    width = min(console.width, parts.MOST_COLUMNS)
-    console.print(
-        Text(
-            display.local(
-                "Lost is dry matter since baling; will lose is to the end of the season, and what "
-                "that is in dollars. Give or take, and ±, is half the 90% range: the true weight "
-                "is within it 9 times out of 10."
-            )
+    parts.say(
+        console,
+        display.local(
+            "Lost is dry matter since baling; will lose is to the end of the season, and what "
+            "that is in dollars. Give or take, and ±, is half the 90% range: the true weight "
+            "is within it 9 times out of 10."
         ),
-        width=width,
     )
 
 
@@ -183,25 +170,17 @@ def _print_accounts(lines: Sequence[YardLine], display: Display, console: Consol
     if not told:
         return
     parts.heading(console, f"Since baling, dry matter {_unit(display)}")
-    table = parts.columns((("lot", False), ("", False), ("bales", True), ("dry", True)))
+    table = parts.columns("lot", "", ">bales", ">dry")
     for line in told:
         name = line.name
         for kind, bales in line.account.bales.items():
             table.add_row(
-                parts.plain(name),
-                parts.plain(LINES[kind]),
-                Text(f"{bales:+,.5g}"),
-                _signed(line.account.dry_kg[kind], display),
+                name, LINES[kind], f"{bales:+,.5g}", _signed(line.account.dry_kg[kind], display)
             )
             name = ""
+        table.add_row("", "lost in storage", "", _signed(-line.account.storage_loss_kg, display))
         table.add_row(
-            Text(""),
-            Text("lost in storage"),
-            Text(""),
-            _signed(-line.account.storage_loss_kg, display),
-        )
-        table.add_row(
-            Text(""),
+            "",
             Text("on hand", style="bold"),
             Text(f"{line.account.closing_bales:,.5g}", style="bold"),
             _tons(line.account.closing_dry_kg, display),
@@ -216,14 +195,11 @@ def _signed(kg: float, display: Display) -> Text:
 
 def _print_books(lines: Sequence[YardLine], console: Console) -> None:
     parts.heading(console, "The book")
-    table = parts.columns((("day", False), ("lot", False), ("", False), ("bales", True)))
+    table = parts.columns("day", "lot", "", ">bales")
     for line in lines:
         for one in line.book:
             about = f" ({one.about})" if one.about else ""
             table.add_row(
-                Text(one.day.isoformat()),
-                parts.plain(line.lot_id),
-                parts.plain(f"{LINES[one.kind]}{about}"),
-                Text(f"{one.bales:+,.5g}"),
+                one.day.isoformat(), line.lot_id, f"{LINES[one.kind]}{about}", f"{one.bales:+,.5g}"
             )
     console.print(table)

@@ -8,7 +8,6 @@ from datetime import date
 from typing import Final
 
 from rich.console import Console
-from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.display import Display, count_text, money_text
@@ -41,25 +40,24 @@ def print_office(page: OfficePage, console: Console, display: Display) -> None:
     display : Display
         The reader's units and style of dates.
     """
-    width = min(console.width, parts.MOST_COLUMNS)
-    console.print(parts.plain(headline(page, display), "bold"), width=width)
+    parts.say(console, headline(page, display), "bold")
     _print_short(page.short, console, display)
     _print_due(page, console, display)
     _print_dangers(page.dangers, console)
     if page.supplied:
         parts.heading(console, "Enough hay, the least left first")
         for one in page.supplied:
-            console.print(parts.plain(_farm(one)), width=width)
+            parts.say(console, _farm(one))
     notes = list(dict.fromkeys(f"{one.farm_name}: {w}" for one in page.farms for w in one.warnings))
     parts.sentences(console, "Please note", notes)
     if page.not_read:
         names = ", ".join(one.folder for one in page.not_read)
         parts.heading(console, "Without an answer")
-        console.print(parts.plain(f"{names}: their errors are listed separately."), width=width)
+        parts.say(console, f"{names}: their errors are listed separately.")
     console.print()
     if any(one.by == BY_YARD for one in page.farms):
-        console.print(Text(ROUGH_NOTE), width=width)
-    console.print(Text(page.note), width=width)
+        parts.say(console, ROUGH_NOTE)
+    parts.say(console, page.note)
 
 
 def headline(page: OfficePage, display: Display) -> str:
@@ -91,53 +89,50 @@ def _print_short(short: Sequence[FarmLine], console: Console, display: Display) 
 def _print_farms(title: str, farms: Sequence[FarmLine], console: Console, display: Display) -> None:
     parts.heading(console, title)
     if not farms:
-        console.print(Text("None."))
+        parts.say(console, "None.")
         return
-    table = parts.columns((("from", False), ("farm", False), ("", False)))
+    table = parts.columns("from", "farm", "")
     for one in farms:
         on = "" if one.short_on is None else display.day_text(one.short_on)
-        table.add_row(Text(on), parts.plain(one.farm_name), parts.plain(one.sentence))
-    console.print(table, width=min(console.width, parts.MOST_COLUMNS))
+        table.add_row(on, one.farm_name, one.sentence)
+    parts.say(console, table)
 
 
 def _print_due(page: OfficePage, console: Console, display: Display) -> None:
     parts.heading(console, f"Due by {display.day_text(page.until)}")
     if not page.due:
         later = f" The next is on {display.day_text(page.later[0].day)}." if page.later else ""
-        console.print(Text(f"Nothing.{later}"))
+        parts.say(console, f"Nothing.{later}")
         return
     visits: dict[tuple[date, str, str], list[str]] = {}
     for one in page.due:
         visits.setdefault((one.day, one.folder, one.farm_name), []).append(one.what)
-    table = parts.columns((("day", False), ("farm", False), ("what", False)))
+    table = parts.columns("day", "farm", "what")
     for (day, _, farm), what in list(visits.items())[:_MOST_DUE]:
-        table.add_row(Text(display.day_text(day)), parts.plain(farm), parts.plain("; ".join(what)))
-    console.print(table, width=min(console.width, parts.MOST_COLUMNS))
+        table.add_row(display.day_text(day), farm, "; ".join(what))
+    parts.say(console, table)
     if len(visits) > _MOST_DUE:
         more = len(visits) - _MOST_DUE
-        console.print(Text(f"And {more} more: --ics writes all of them into a calendar."))
+        parts.say(console, f"And {more} more: --ics writes all of them into a calendar.")
 
 
 def _print_dangers(dangers: Sequence[DangerLine], console: Console) -> None:
     parts.heading(console, "Dangers")
     if not dangers:
-        console.print(
-            Text("No known dangers; each farm's own page lists what has not been tested.")
-        )
+        parts.say(console, "No known dangers; each farm's own page lists what has not been tested.")
         return
-    width = min(console.width, parts.MOST_COLUMNS)
     folders = list(dict.fromkeys(one.folder for one in dangers))
     for folder in folders:
         mine = [one for one in dangers if one.folder == folder]
-        console.print(parts.plain(mine[0].farm_name, "bold red"), width=width)
+        parts.say(console, mine[0].farm_name, "bold red")
         for one in mine[:_MOST_DANGERS]:
             says = opening(one.sentence)
             about = f"{one.about}: " if one.about and one.about not in says else ""
-            console.print(parts.plain(f"- {about}{says}"), width=width)
+            parts.say(console, f"- {about}{says}")
         if len(mine) > _MOST_DANGERS:
             more = count_text(len(mine) - _MOST_DANGERS, "more danger")
-            console.print(parts.plain(f"- and {more}."), width=width)
-    console.print(Text(_WHOLE), width=width)
+            parts.say(console, f"- and {more}.")
+    parts.say(console, _WHOLE)
 
 
 def opening(text: str) -> str:

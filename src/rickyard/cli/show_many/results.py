@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rich.console import Console
-from rich.text import Text
 
 from rickyard.cli.show import parts
 from rickyard.display import count_text
@@ -32,41 +31,39 @@ def print_results(lines: Sequence[ResultLine], console: Console, *, several: boo
         Whether they are of more than one farm.
     """
     if not lines:
-        console.print(Text("No lot has a result of those days."))
+        parts.say(console, "No lot has a result of those days.")
         return
     ordered = gravest_first(lines)
     grave = [one for one in ordered if one.level == "danger"]
-    width = min(console.width, parts.MOST_COLUMNS)
     farms = len({one.folder for one in lines})
     told = f"{count_text(len(lines), 'lot')} of {count_text(farms, 'farm')}"
     danger = f"{len(grave)} with a danger" if grave else "none with a danger"
-    console.print(Text(f"{told}, {danger}", style="bold"), width=width)
+    parts.say(console, f"{told}, {danger}", "bold")
     console.print()
-    heads = (("", False), *((("farm", False),) if several else ()), ("lot", False))
-    figures = (("tested", False), ("protein", True), ("TDN", True), ("NDF", True), ("RFV", True))
-    table = parts.columns((*heads, *figures, ("NO3-N ppm", True)))
+    heads = ("", *(("farm",) if several else ()), "lot")
+    table = parts.columns(*heads, "tested", ">protein", ">TDN", ">NDF", ">RFV", ">NO3-N ppm")
     for one in ordered:
         level = words.LEVEL_WORDS[one.level] if one.level else ""
         table.add_row(
-            Text(level),
+            level,
             *((parts.plain(one.farm_name),) if several else ()),
-            parts.plain(one.name),
-            Text("" if one.tested_on is None else one.tested_on.isoformat()),
-            *(Text(_figure(value, 1)) for value in (one.cp_pct, one.tdn_pct, one.ndf_pct)),
-            Text(_figure(one.rfv, 0)),
-            parts.plain(_nitrate(one)),
+            one.name,
+            "" if one.tested_on is None else one.tested_on.isoformat(),
+            *(_figure(value, 1) for value in (one.cp_pct, one.tdn_pct, one.ndf_pct)),
+            _figure(one.rfv, 0),
+            _nitrate(one),
         )
     console.print(table)
     for one in grave:
         console.print()
         where = f"{one.farm_name}, {one.name}" if several else one.name
-        console.print(parts.plain(where, "bold red"), width=width)
+        parts.say(console, where, "bold red")
         for caution in one.cautions:
             if caution.level == "danger":
-                console.print(parts.plain(f"- {caution.sentence}"), width=width)
+                parts.say(console, f"- {caution.sentence}")
     console.print()
-    console.print(Text(_BASIS), width=width)
-    console.print(Text(STANDING_NOTE), width=width)
+    parts.say(console, _BASIS)
+    parts.say(console, STANDING_NOTE)
 
 
 def _nitrate(one: ResultLine) -> str:
