@@ -33,7 +33,7 @@ from rickyard.hay.storage.hot_hay import lot_watch
 from rickyard.hay.storage.siting import site_advice
 from rickyard.hay.yard.yard_page import yard_page
 from rickyard.program.audit.audit import recheck
-from rickyard.program.audit.violation import Breach
+from rickyard.program.audit.view import Breach
 from rickyard.program.compare.compare import compare
 from rickyard.program.compare.summary import facts_of
 from rickyard.program.inputs.needs import needs_of

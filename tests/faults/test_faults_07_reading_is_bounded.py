@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from rickyard.folder import FolderFaults, read_folder
-from rickyard.folder.rules.rules_days import DaysTaken
+from rickyard.folder.rules.rules_wishes import DaysTaken
 from rickyard.folder.tables import LOTS, Reading, load_text, read_rows
 from rickyard.folder.tables.faults import MOST_OF_A_FILE, MOST_SHOWN
 from support.farm_folders import GOOD, write_texts

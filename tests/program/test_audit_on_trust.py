@@ -18,7 +18,7 @@ from rickyard.farm import AnimalClass, Farm, Feeder, Lot, Package, Storage
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
 from rickyard.hay.feeding import FEEDERS
 from rickyard.nutrients import AT_LEAST, NUTRIENTS, SUPPLIES, TAGGED
-from rickyard.program.audit import audit, bales, books, ceilings, fed, needs, view
+from rickyard.program.audit import audit, books, ceilings, deliveries, fed, needs, view
 from rickyard.program.inputs import (
     LEAST_CA_TO_P,
     LEAST_FORAGE_PCT_BW,
@@ -191,7 +191,7 @@ def test_the_second_look_says_what_it_takes_on_trust() -> None:
     """Whatever it imports from the rooms it checks is named in its docstring."""
     named = audit.__doc__ or ""
     checked = "rickyard.program.inputs", "rickyard.program.problem"
-    for module in (audit, bales, books, ceilings, fed, needs, view):
+    for module in (audit, books, ceilings, deliveries, fed, needs, view):
         for name, value in vars(module).items():
             home = getattr(value, "__module__", "") or ""
             if home.startswith(checked) and callable(value):

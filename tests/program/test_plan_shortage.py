@@ -10,8 +10,7 @@ import pytest
 from rickyard.farm import Farm, Feed
 from rickyard.program.audit.audit import recheck
 from rickyard.program.audit.needs import judge
-from rickyard.program.audit.view import AuditView
-from rickyard.program.audit.violation import at_most
+from rickyard.program.audit.view import AuditView, at_most
 from rickyard.program.planning.season import plan_season
 from rickyard.sheets.wording.words import worth_sentences
 from support.farms import START, random_farm

@@ -16,8 +16,7 @@ from rickyard.sheets.charts import svg as elements
 from rickyard.sheets.charts.canvas import SMALLEST_PT, Canvas
 from rickyard.sheets.charts.charts import enough_hay_svg
 from rickyard.sheets.charts.letters import text_width
-from rickyard.sheets.charts.ribbon import ribbon_svgs
-from rickyard.sheets.charts.timeline import WIDTH
+from rickyard.sheets.charts.ribbon import WIDTH, ribbon_svgs
 from rickyard.sheets.charts.verdict import verdict_svg
 from rickyard.sheets.charts.wall import wall_parts
 from support.season_example import example, large_example

@@ -10,7 +10,7 @@ from rickyard.program.result import SeasonProgram
 from rickyard.service.errors import NotUnderstood
 from rickyard.service.plan import Planned
 from rickyard.sheets.paper import WeekList, last_day, week_list, week_start_of
-from rickyard.sheets.wording import words_week
+from rickyard.sheets.wording import words
 
 
 def list_week(planned: Planned, start: date) -> WeekList:
@@ -32,5 +32,5 @@ def week_start(program: SeasonProgram, farm: Farm, day: date | None, today: date
     if start is None:
         said = display_for(farm.units).day_year_text
         first, last = said(program.start), said(last_day(program))
-        raise NotUnderstood(words_week.outside(said(asked), first, last))
+        raise NotUnderstood(words.outside(said(asked), first, last))
     return start

@@ -4,18 +4,16 @@ Exit codes and options stand here once.
 """
 
 # fmt: off
-from rickyard.cli.shared.assurance import check_chart, draw_assurance
 from rickyard.cli.shared.common import (
     EXIT_FOLDER, EXIT_INTERRUPTED, EXIT_USAGE, STDOUT, answering, aside, fail, file_option,
     json_option, open_folder, say, terminal, write_stdout, write_text,
 )
-from rickyard.cli.shared.days import DayOption, QuantityOption
+from rickyard.cli.shared.days import DayOption, Number, QuantityOption
 from rickyard.cli.shared.farms import AnswerFile, CalendarFile, Farms, PDF, farm_folders_argument
-from rickyard.cli.shared.numbers import Number
 from rickyard.cli.shared.plain import plain
 from rickyard.cli.shared.planning import (
-    effort_option, line_of_work, new_program, plan_file_option, plan_options, program_for,
-    request_of, seconds_option, working, yes_option,
+    check_chart, draw_assurance, effort_option, line_of_work, new_program, plan_file_option,
+    plan_options, program_for, request_of, seconds_option, working, yes_option,
 )
 
 __all__ = [

@@ -1,7 +1,8 @@
-"""What commands about days share: a day and a quantity as options."""
+"""What an option may hold beside words: a day, a quantity, a number of a range."""
 
 from __future__ import annotations
 
+import math
 from datetime import date
 
 import click
@@ -49,3 +50,38 @@ class QuantityOption(click.ParamType[float]):
             return parse_quantity(value, self.dimension, self.default_unit)
         except QuantityError as error:
             self.fail(str(error), param, ctx)
+
+
+class Number(click.ParamType[float]):
+    """A number of a range; never NaN, which keeps no limit, and never without end.
+
+    Parameters
+    ----------
+    least, most : float
+        The range, both ends included.
+    example : str
+        What a person may write.
+    """
+
+    def __init__(self, least: float, most: float, example: str) -> None:
+        self.least, self.most, self.example = least, most, example
+        self.name = "NUMBER"
+
+    def convert(
+        self, value: str | float, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Return the number that a text names."""
+        try:
+            number = float(value)
+        except ValueError:
+            number = math.nan
+        if math.isnan(number):
+            self.fail(f'"{value}" is not a number; write one such as {self.example}.', param, ctx)
+        if not self.least <= number <= self.most:
+            self.fail(
+                f"{value} is outside the range that makes sense here, {self.least:g} to "
+                f"{self.most:g}; write a number such as {self.example}.",
+                param,
+                ctx,
+            )
+        return number

@@ -12,7 +12,7 @@ from rickyard.cli.show import parts
 from rickyard.farm import Farm
 from rickyard.program.result import STANDING_NOTE
 from rickyard.sheets.paper import WeekGroup, WeekLine, WeekList
-from rickyard.sheets.wording import LEVEL_MARKS, words_week
+from rickyard.sheets.wording import LEVEL_MARKS, words
 
 _DAY_OF_MONTH: Final = re.compile(r"\d+")
 
@@ -23,7 +23,7 @@ def print_week(week: WeekList, farm: Farm, console: Console) -> None:
     parts.say(console, week.title, "bold")
     for group in week.groups:
         _print_group(week, group, farm, console)
-    parts.cautions(console, week.cautions, farm, words_week.FOR_ALL)
+    parts.cautions(console, week.cautions, farm, words.FOR_ALL)
     console.print()
     parts.say(console, STANDING_NOTE)
 
@@ -53,5 +53,5 @@ def _name(line: WeekLine) -> Text:
     what = line.unit if line.is_bought else f"{line.flag}, {line.unit}"
     told = Text.assemble(parts.plain(line.name, "bold"), "\n", parts.plain(what, "dim"))
     if line.mark == LEVEL_MARKS["danger"]:
-        told.append(f"\n{words_week.DANGER}", style="bold red")
+        told.append(f"\n{words.DANGER}", style="bold red")
     return told

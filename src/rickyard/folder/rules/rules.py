@@ -6,12 +6,11 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Final
 
 from rickyard.farm import Season
-from rickyard.folder.rules.rules_days import DaysTaken
 from rickyard.folder.rules.rules_feeds import feed_faults, feed_questions
 from rickyard.folder.rules.rules_groups import group_faults, group_questions
 from rickyard.folder.rules.rules_ids import Ids, difference, likeness, order_faults, unknown_ids
 from rickyard.folder.rules.rules_lots import lot_faults, lot_questions
-from rickyard.folder.rules.rules_wishes import Known, wish_faults, wish_questions
+from rickyard.folder.rules.rules_wishes import DaysTaken, Known, wish_faults, wish_questions
 from rickyard.folder.rules.rules_yard import lab_faults, move_faults, parts_faults
 from rickyard.folder.tables import (
     FED,

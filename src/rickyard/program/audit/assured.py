@@ -17,7 +17,7 @@ from rickyard.farm import Farm, Group
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import lot_measured
-from rickyard.program.audit.violation import TOLERANCE, Breach
+from rickyard.program.audit.view import TOLERANCE, Breach
 from rickyard.program.inputs import season_series
 from rickyard.program.result import NeedRow, SeasonProgram, SourceValues
 from rickyard.stock.herd import with_stated_needs

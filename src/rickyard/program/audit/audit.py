@@ -33,8 +33,7 @@ from rickyard.program.audit.fed import feeding_breaches
 from rickyard.program.audit.needs import fall_breaches, need_breaches
 from rickyard.program.audit.use import rule_breaches, unkept_wishes
 from rickyard.program.audit.values import value_breaches
-from rickyard.program.audit.view import AuditView
-from rickyard.program.audit.violation import Breach
+from rickyard.program.audit.view import AuditView, Breach
 from rickyard.program.ration_check import fill_breaches, ration_breaches
 from rickyard.program.result import SeasonProgram
 from rickyard.stock.herd import with_stated_needs

@@ -9,8 +9,7 @@ from typing import Final
 from rickyard.farm import Feed, Lot
 from rickyard.program.audit.fed import most_kg
 from rickyard.program.audit.use import changes
-from rickyard.program.audit.view import AuditView
-from rickyard.program.audit.violation import SEASON_KG, TOLERANCE, Breach, at_most, compare
+from rickyard.program.audit.view import SEASON_KG, TOLERANCE, AuditView, Breach, at_most, compare
 from rickyard.program.inputs import yard_lot
 from rickyard.program.result import LotBalance, Purchase, Sale
 

@@ -9,8 +9,7 @@ from typing import Final
 from rickyard.animals import CAMELIDS, CLASSES, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.farm import FeedKind, Group
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
-from rickyard.program.audit.view import AuditView, urea_pct
-from rickyard.program.audit.violation import Breach, at_most, compare
+from rickyard.program.audit.view import AuditView, Breach, at_most, compare, urea_pct
 from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
 from rickyard.stock.sheep import safe_copper_ppm

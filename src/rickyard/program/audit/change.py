@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.audit.violation import Breach
+from rickyard.program.audit.view import Breach
 from rickyard.program.result import NeedRow, SeasonProgram
 from rickyard.safety import bindings
 

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from rickyard.animals import SMALL_RUMINANTS
 from rickyard.farm import Feed, FeedKind
-from rickyard.program.audit.view import AuditView
-from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
+from rickyard.program.audit.view import TOLERANCE, AuditView, Breach, at_most, compare
 from rickyard.program.inputs import (
     LEAST_SHARE_OFFERED,
     MOST_GRAIN_PCT_BW,

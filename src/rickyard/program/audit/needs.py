@@ -11,8 +11,7 @@ from rickyard.forage.values import (
     DIET_NO3N_CEILING_PREGNANT_PPM,
 )
 from rickyard.nutrients import AT_LEAST, SUPPLIES
-from rickyard.program.audit.view import AuditView
-from rickyard.program.audit.violation import TOLERANCE, Breach, at_most, compare
+from rickyard.program.audit.view import TOLERANCE, AuditView, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.ration_check import has_free_access, week_may_lack
 from rickyard.program.result import SourceValues

@@ -8,8 +8,7 @@ from math import ceil
 from typing import Final
 
 from rickyard.farm import Group
-from rickyard.program.audit.view import AuditView
-from rickyard.program.audit.violation import TOLERANCE, Breach
+from rickyard.program.audit.view import TOLERANCE, AuditView, Breach
 from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
 
 

@@ -12,8 +12,7 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import typical_values
 from rickyard.forage.values import feed_row
 from rickyard.nutrients import TAGGED, Tagged
-from rickyard.program.audit.view import AuditView, urea_pct
-from rickyard.program.audit.violation import Breach, compare
+from rickyard.program.audit.view import AuditView, Breach, compare, urea_pct
 from rickyard.program.result import SourceValues
 
 #: Starch of a grain of which none is known, that of corn. [% DM]

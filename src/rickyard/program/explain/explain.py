@@ -9,10 +9,9 @@ from rickyard.display import display_for, money_text
 from rickyard.farm import Assumption, Farm
 from rickyard.program.explain import balances
 from rickyard.program.explain import solution_tables as account
-from rickyard.program.explain.binding_limits import held_by
+from rickyard.program.explain.binding_limits import farm_limits, held_by
 from rickyard.program.explain.costly_needs import limits_of, need_prices
 from rickyard.program.explain.coverage import coverage_of
-from rickyard.program.explain.farm_limits import farm_limits
 from rickyard.program.explain.marginal_values import feeds_worth, lots_worth, units_worth
 from rickyard.program.explain.shortages import shortages_of
 from rickyard.program.explain.why_this_lot import reasons

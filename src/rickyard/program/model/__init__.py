@@ -11,7 +11,7 @@ from rickyard.program.model.fill_rows import FILLED, with_fill_of
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
 from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_zero
 from rickyard.program.model.settle import MOVING_ROUNDS, settle
-from rickyard.program.model.transition_rows import change_amounts, change_words
+from rickyard.program.model.transition_rows import change_amounts, change_words, with_fill_of
 from rickyard.program.model.use_binaries import (
     LotUse, amount_rows, largest_intake, use_rows, uses_of,
 )

@@ -13,10 +13,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
-from rickyard.program.model.fill_rows import fill_rows
 from rickyard.program.model.row_builder import RowBuilder
-from rickyard.program.model.step_rows import step_rows
-from rickyard.program.model.transition_rows import change_over_rows
+from rickyard.program.model.transition_rows import change_over_rows, fill_rows, step_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows

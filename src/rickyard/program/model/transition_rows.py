@@ -1,4 +1,6 @@
-"""The rule that a new hay is mixed in by degrees, where a group asks for it.
+"""Rows about how stock is fed: new hay mixed in, feeds raised slowly, stock fed to its fill.
+
+The rule that a new hay is mixed in by degrees, where a group asks for it.
 
 In a period, hay beyond what there was of it in the period before may make up at most the mean of
 the straight line from the old hay to the new: over seven days, four sevenths of a week's hay. So
@@ -8,11 +10,15 @@ can be broken at a price, where the old hay is gone or nothing else meets a need
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Final
+
 import numpy as np
 
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.variables import Columns
-from rickyard.program.problem import Problem
+from rickyard.program.problem import KEPT, Problem
+from rickyard.program.solver import SparseRows
 from rickyard.types import FloatArray, IntArray
 
 
@@ -86,3 +92,122 @@ def change_words(name: str, when: str, amount: str) -> str:
         f"{amount} per head and day of it is too new, because the old hay is gone or another need "
         "comes first. Keep some of the old hay back by hand, or give the change fewer days."
     )
+
+
+#: Shares of fill add up to no less and no more than this: the equations come no nearer to what is
+#: eaten, and amounts that are measured need some room. Common practice.
+FILLED: Final = (0.98, 1.02)
+
+
+def fill_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> dict[str, IntArray]:
+    """Write that shares of fill add up to about one, and what is missing of it."""
+    if problem.fill is None:
+        return {}
+    cells = problem.shape[2]
+    ordinary = np.repeat(problem.fill.appetite_kg, cells)
+    low, high = (ordinary * share for share in FILLED)
+    row_of = rows.by_cell(problem.fill.free.ravel(), fill_values(problem, columns), low, high)
+    short = columns.shortage["fill"]
+    there = row_of >= 0
+    rows.entries(row_of[there], short[there], 1.0)
+    return {"fill": row_of}
+
+
+def fill_values(problem: Problem, columns: Columns) -> FloatArray:
+    """Return what a kilogram of each amount takes of an ordinary appetite. [kg DM]."""
+    if problem.fill is None:
+        return np.zeros(len(columns.group))
+    each = problem.fill.per_kg[columns.group, columns.source, columns.period]
+    return np.asarray(each * problem.fill.appetite_kg[columns.group])
+
+
+def with_fill_of(
+    rows: SparseRows, problem: Problem, columns: Columns, row_of: dict[str, IntArray]
+) -> SparseRows:
+    """Return the same rows with what fills by another problem of the same shape.
+
+    Parameters
+    ----------
+    rows : SparseRows
+        The rows of a model.
+    problem : Problem
+        What fills.
+    columns : Columns
+        Its variables.
+    row_of : dict
+        Where the rows of a model stand.
+
+    Returns
+    -------
+    SparseRows
+        The same where nobody has free access.
+    """
+    if "fill" not in row_of:
+        return rows
+    mine = np.zeros(len(rows.lower), dtype=bool)
+    at = row_of["fill"]
+    mine[at[at >= 0]] = True
+    wanted = mine[rows.row] & (rows.column < columns.amounts)
+    value = rows.value.copy()
+    value[wanted] = fill_values(problem, columns)[rows.column[wanted]]
+    return replace(rows, value=value)
+
+
+def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
+    """Write ``x <= keep x_before + ahead x_after + free`` for every feed that is raised slowly."""
+    _beside_rows(problem, columns, rows)
+    _hold_rows(problem, columns, rows)
+    at = columns.place(problem.shape)
+    for one in problem.steps:
+        same = at[one.group, [one.source, *one.also]]
+        here = np.flatnonzero((same >= 0).any(axis=0))
+        free = one.free.copy()
+        free[0] += one.keep[0] * one.before_kg
+        number = rows.new_rows(-np.inf, free[here], len(here))
+        for mine in same:
+            _beside(rows, number, mine, here, np.ones(len(here)))
+            _beside(rows, number, mine, here - 1, -one.keep[here])
+            _beside(rows, number, mine, here + 1, -one.ahead[here])
+    for begin in problem.begins:
+        mine = at[begin.group, begin.source]
+        here = np.flatnonzero((mine >= 0) & np.isfinite(begin.part))
+        number = rows.new_rows(-np.inf, 0.0, len(here))
+        rows.entries(number, mine[here], 1.0)
+        _beside(rows, number, mine, here - 1, np.where(begin.part[here] > 0.0, -1.0, -KEPT))
+        share = problem.sources.share_limit[begin.group, begin.source, here]
+        total = columns.total[begin.group * problem.shape[2] + here]
+        room = begin.part[here] * share
+        opened = room != 0.0
+        rows.entries(number[opened], total[opened], -room[opened])
+
+
+def _beside(
+    rows: RowBuilder, number: IntArray, mine: IntArray, period: IntArray, value: FloatArray
+) -> None:
+    """Write what a row holds of the period before or after, where there is one."""
+    inside = (period >= 0) & (period < len(mine))
+    place = np.where(inside, mine[np.clip(period, 0, len(mine) - 1)], -1)
+    there = (place >= 0) & (value != 0.0)
+    rows.entries(number[there], place[there], value[there])
+
+
+def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
+    """Write ``sum of <= most sum beside`` for what is fed only with something beside it."""
+    periods = problem.shape[2]
+    for one in problem.besides:
+        mine = np.flatnonzero(columns.group == one.group)
+        value = one.of[columns.source[mine]] - one.most * one.beside[columns.source[mine]]
+        number = rows.new_rows(-np.inf, 0.0, periods)
+        there = value != 0.0
+        rows.entries(number[columns.period[mine[there]]], mine[there], value[there])
+
+
+def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
+    """Write ``sum v x >= part sum v x_before`` where feed does not fall."""
+    for one in problem.holds:
+        mine = np.flatnonzero(columns.group == one.group)
+        value = problem.per_kg[one.supply][columns.source[mine]]
+        number = rows.new_rows(0.0, np.inf, 1)[0]
+        for period, sign in ((one.period, 1.0), (one.period - 1, -one.part)):
+            there = (columns.period[mine] == period) & (value != 0.0)
+            rows.entries(number, mine[there], sign * value[there])

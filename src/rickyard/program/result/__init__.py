@@ -5,11 +5,12 @@ Plain frozen classes that every sheet, screen and file reads; nothing here compu
 
 # fmt: off
 from rickyard.program.result.judgement import (
-    EMPTY_FRAC, Judgement, NEEDS_OF_HAY, distance_usd, is_clear, judge,
+    EMPTY_FRAC, Judgement, NEEDS_OF_HAY, NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH, distance_usd,
+    is_clear, judge,
 )
-from rickyard.program.result.made import FileDigest, Made, MadeWith
-from rickyard.program.result.need_words import NUTRIENT_WORDS, STANDING_NOTE, TOO_MUCH
-from rickyard.program.result.options import HayUse, PlanOptions, USUAL_EFFORT, Wish
+from rickyard.program.result.options import (
+    FileDigest, HayUse, Made, MadeWith, PlanOptions, USUAL_EFFORT, Wish,
+)
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import (
     BindingLimits, Bound, ChangeOver, Costs, Coverage, CoverageVerdict, Delivery, DeliveryTotal,

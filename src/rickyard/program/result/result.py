@@ -11,8 +11,7 @@ from datetime import date
 from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
-from rickyard.program.result.made import Made
-from rickyard.program.result.options import Wish
+from rickyard.program.result.options import Made, Wish
 from rickyard.program.result.rations import Ration
 from rickyard.tables import Tabular, counted
 

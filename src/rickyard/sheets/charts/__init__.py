@@ -7,9 +7,9 @@ One canvas with one hand; no words of its own.
 from rickyard.sheets.charts import svg
 from rickyard.sheets.charts.assurance_chart import assurance_chart_svg
 from rickyard.sheets.charts.charts import enough_hay_svg
-from rickyard.sheets.charts.days import span_words
 from rickyard.sheets.charts.needs_chart import needs_chart_svg
 from rickyard.sheets.charts.ribbon import ribbon_svgs
+from rickyard.sheets.charts.svg import span_words
 from rickyard.sheets.charts.verdict import verdict_svg
 
 __all__ = [

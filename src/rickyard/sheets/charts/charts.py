@@ -14,7 +14,7 @@ from rickyard.program.result import LotBalance, SeasonProgram
 from rickyard.sheets.charts import svg
 from rickyard.sheets.charts.canvas import DARK, INK, LIGHT, PAPER, Canvas
 from rickyard.sheets.charts.letters import text_width, truncate
-from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
+from rickyard.sheets.charts.ribbon import ROW, WIDTH, Timeline, draw_months
 from rickyard.sheets.charts.wall import dangerous_lots, draw_wall, wall_height
 from rickyard.sheets.wording import empty_on, words, yard_line, yard_totals
 

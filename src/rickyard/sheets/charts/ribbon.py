@@ -12,12 +12,11 @@ from datetime import date, timedelta
 from math import floor, log10
 from typing import Final
 
-from rickyard.display import Display, number_text, short_daily_text
+from rickyard.display import MONTHS, Display, number_text, short_daily_text
 from rickyard.farm import Farm
 from rickyard.program.result import SeasonProgram
 from rickyard.sheets.charts.canvas import DARK, INK, LIGHT, MIDDLE, PALE, PAPER, Canvas
 from rickyard.sheets.charts.letters import text_width, truncate
-from rickyard.sheets.charts.timeline import ROW, WIDTH, Timeline, draw_months
 from rickyard.sheets.wording import (
     daily_by_period,
     dangerous_to,
@@ -25,6 +24,50 @@ from rickyard.sheets.wording import (
     group_order,
     source_order,
 )
+
+#: The width of the text on a letter page. [pt]
+WIDTH: Final = 526.0
+
+#: The height of a row of a picture. [pt]
+ROW: Final = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """Days from ``start`` to ``end`` laid out from ``left`` to ``right``."""
+
+    start: date
+    end: date
+    left: float
+    right: float
+
+    def x(self, day: date) -> float:
+        """Return where a day stands. [pt]."""
+        share = (day - self.start).days / max((self.end - self.start).days, 1)
+        return self.left + (self.right - self.left) * min(max(share, 0.0), 1.0)
+
+
+def draw_months(
+    canvas: Canvas,
+    timeline: Timeline,
+    label_y: float,
+    top: float,
+    bottom: float,
+    ink: str = LIGHT,
+    named: bool = True,
+) -> None:
+    """Draw a thin line where each month begins, and name the months that have room."""
+    first = timeline.start
+    while first < timeline.end:
+        following = (first.replace(day=1) + timedelta(days=32)).replace(day=1)
+        x, x2 = timeline.x(first), timeline.x(min(following, timeline.end))
+        name = MONTHS[first.month - 1]
+        if named and x2 - x > text_width(name, 8.5):
+            canvas.text((x + x2) / 2, label_y, name, 8.5, "center")
+        if first > timeline.start:
+            canvas.line(x, top, x, bottom, thickness=0.5, ink=ink, behind=ink == LIGHT)
+        first = following
+
 
 _GROUP_NAME: Final = 104.0
 _BAND_LEFT: Final = 230.0

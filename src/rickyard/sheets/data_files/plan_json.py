@@ -13,9 +13,11 @@ from rickyard.program.result import (
     NeedRow,
     Ration,
     SeasonProgram,
+    WinterProgram,
+    WinterPrograms,
     WishOutcome,
 )
-from rickyard.sheets.data_files.plain_json import plain
+from rickyard.sheets.data_files.plain_json import document, plain
 
 #: Fields whose key in the document is shorter than their name.
 JSON_KEYS: Final = {
@@ -117,3 +119,32 @@ _ROWS: Final[dict[str, Callable[[Any], dict[str, Any]]]] = {
 #: Fields of a program with no key of their own name: the first three stand otherwise, and the time
 #: it took is no part of what a program is.
 NO_KEY: Final = ("farm_name", "start", "end", "seconds")
+
+
+def winters_json(found: WinterPrograms) -> str:
+    """Return what planning several winters together says, as JSON text.
+
+    Parameters
+    ----------
+    found : WinterPrograms
+        The winters planned together: masses in kg, money in US dollars.
+
+    Returns
+    -------
+    str
+        A document ``winters``. Its keys are the names in ``WinterPrograms`` and
+        ``WinterProgram``; farms are left out, and ``program`` is a plan as ``plan_schema``
+        describes it.
+    """
+    whole = {
+        field.name: getattr(found, field.name)
+        for field in fields(found)
+        if field.name not in ("farm", "winters")
+    }
+    winters = [_winter(one) for one in found.winters]
+    return document("winters", farm=found.farm.name, **whole, winters=winters)
+
+
+def _winter(one: WinterProgram) -> dict[str, Any]:
+    row = {field.name: getattr(one, field.name) for field in fields(one) if field.name != "farm"}
+    return {**row, "program": plan_to_dict(one.program)}

@@ -11,9 +11,14 @@ from rickyard.display import Display, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.feedout import weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
-from rickyard.sheets.wording import LEAST_LOAD_KG, LEVEL_MARKS, LEVEL_ORDER, concerns, group_name
-from rickyard.sheets.wording import words as plan_words
-from rickyard.sheets.wording import words_week as words
+from rickyard.sheets.wording import (
+    LEAST_LOAD_KG,
+    LEVEL_MARKS,
+    LEVEL_ORDER,
+    concerns,
+    group_name,
+    words,
+)
 from rickyard.tables import Tabular, counted
 
 DAYS: Final = 7
@@ -292,7 +297,7 @@ class _Group:
             yield words.NOTHING
         yield from (one.sentence for one in self.changes)
         if self.traces:
-            yield plan_words.left_out([self.names[one] for one in sorted(self.traces)])
+            yield words.left_out([self.names[one] for one in sorted(self.traces)])
 
     def _cautions(self) -> Iterator[Caution]:
         """Yield what is about the group, then about what it is given and was not told yet."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Sequence
 from datetime import date
 from typing import Any, Final
@@ -12,7 +13,7 @@ from rickyard.program.result import STANDING_NOTE, SeasonProgram
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.paper.season_pdf import set_sheet
 from rickyard.sheets.paper.week import WeekGroup, WeekLine, week_list, week_starts
-from rickyard.sheets.wording import about_name, words, words_week
+from rickyard.sheets.wording import about_name, words
 
 _NAME: Final = 44
 
@@ -69,12 +70,12 @@ def _set(
         "farm": shorten(program.farm_name, _NAME),
         "foot": words.printed(display_for(farm.units).day_year_text(printed)),
         "planned": sheet_words.PLANNED,
-        "fed": words_week.FED_COLUMN,
-        "first": words_week.FOR_ALL,
-        "write": words_week.WRITE_NOTE,
-        "above": words_week.SEEN_ABOVE,
+        "fed": words.FED_COLUMN,
+        "first": words.FOR_ALL,
+        "write": words.WRITE_NOTE,
+        "above": words.SEEN_ABOVE,
         "standing": STANDING_NOTE,
-        "title": words_week.TITLE,
+        "title": words.TITLE,
         "weeks": [_week(program, farm, start) for start in starts],
     }
     return set_sheet("week.typ", sheet, printed)
@@ -123,3 +124,35 @@ def _caution(farm: Farm, caution: Caution) -> dict[str, str]:
         "about": "" if name in says else shorten(name, _NAME),
         "text": says,
     }
+
+
+def joined_pdf(sheets: Sequence[bytes]) -> bytes:
+    """Return the pages of several PDF files, one after the other, in one.
+
+    Parameters
+    ----------
+    sheets : sequence of bytes
+        The files, at least one; each keeps its pages and their order.
+
+    Returns
+    -------
+    bytes
+        A PDF file.
+    """
+    import pypdfium2 as pdfium
+
+    if len(sheets) == 1:
+        return sheets[0]
+    whole = pdfium.PdfDocument.new()
+    try:
+        for one in sheets:
+            part = pdfium.PdfDocument(one)
+            try:
+                whole.import_pages(part)
+            finally:
+                part.close()
+        out = io.BytesIO()
+        whole.save(out)
+    finally:
+        whole.close()
+    return out.getvalue()
