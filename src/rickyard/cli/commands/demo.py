@@ -9,7 +9,6 @@ from typing import Final
 
 import click
 
-from rickyard.cli.commands.plan import show, write_pdf
 from rickyard.cli.shared import (
     EXIT_FOLDER,
     EXIT_USAGE,
@@ -18,6 +17,7 @@ from rickyard.cli.shared import (
     new_program,
     open_folder,
     say,
+    terminal,
     write_text,
 )
 
@@ -40,8 +40,10 @@ def demo(out: Path) -> None:
     The farm folder is copied so that you can change it and plan it again; a folder that
     already exists is kept as you left it.
     """
+    from rickyard.cli.show import print_program
     from rickyard.service import FolderFaulty, PlanRequest, check_outputs
     from rickyard.sheets.data_files import plan_json
+    from rickyard.sheets.paper import season_pdf
 
     folder = out / FOLDER
     was_there = folder.exists()
@@ -59,8 +61,8 @@ def demo(out: Path) -> None:
         fail(f"{faults}{hint if was_there else ''}", EXIT_FOLDER)
     planned = new_program(opened, PlanRequest(), quiet=False)
     program, farm = planned.program, planned.farm
-    show(program, farm)
-    write_pdf(program, farm, pdf)
+    print_program(program, farm, terminal())
+    write_text("PDF", pdf, season_pdf(program, farm))
     write_text("JSON", document, plan_json(program))
     say()
     say(f"The farm folder:    {folder}")

@@ -30,9 +30,8 @@ from rickyard.cli.shared import (
 )
 
 if TYPE_CHECKING:
-    from rickyard.farm import Farm
     from rickyard.program.compare import Facts
-    from rickyard.program.result import SeasonProgram, WinterPrograms
+    from rickyard.program.result import WinterPrograms
     from rickyard.service import FarmPlace, OpenedFarm, Planned, PlanRequest
 
 
@@ -86,6 +85,7 @@ def plan(
     """
     from rickyard.program.ask import LEVELS_PCT
     from rickyard.service import ALL_WINTERS, earlier_plans, farm_asked_for
+    from rickyard.sheets.data_files import plan_json
 
     _check_files(how["winter"] == ALL_WINTERS, winters_file, earlier, comparison)
     check_chart(curve_file)
@@ -110,7 +110,7 @@ def plan(
         planned, together = _plan(opened, request, winters_file, quiet=quiet)
         sheet.add(place, lambda: _pdf(planned))
         _write_comparison(planned, before, comparison)
-        answer.add(place, lambda: _json(planned.program))
+        answer.add(place, lambda: plan_json(planned.program))
         if not quiet:
             _show(planned, together, before, request, in_full=not farms.several)
 
@@ -125,12 +125,14 @@ def _plan(
 ) -> tuple[Planned, WinterPrograms | None]:
     """Return the program, and every winter planned together where that is asked for."""
     from rickyard.service import ALL_WINTERS, plan_all_winters, plan_farm
+    from rickyard.sheets.data_files import winters_json
 
     together: WinterPrograms | None = None
     if request.winter == ALL_WINTERS:
         with line_of_work(quiet, "All winters") as say:
             together = plan_all_winters(opened, request, progress=say)
-        _write_winters(together, winters_file)
+        if winters_file is not None:
+            write_text("Winters", winters_file, winters_json(together))
     with working(quiet) as (say, stop):
         planned = plan_farm(opened, request, progress=say, stop=stop, together=together)
     return planned, together
@@ -145,18 +147,21 @@ def _show(
     in_full: bool,
 ) -> None:
     """Print a program, or of one among many what answers first."""
-    if together is not None:
-        _show_winters(together)
-    if not in_full:
-        from rickyard.cli.show import print_short_program
+    from rickyard.cli import show
+    from rickyard.service import beside_earlier, fed_until
 
-        print_short_program(planned.program, planned.farm, terminal())
+    program, farm, console = planned.program, planned.farm, terminal()
+    if together is not None:
+        show.print_winters(together, console)
+    if not in_full:
+        show.print_short_program(program, farm, console)
         return
-    show(planned.program, planned.farm)
+    show.print_program(program, farm, console)
     if request.from_on is not None:
-        _show_fed(planned, before)
+        fed, followed = fed_until(farm, before, program.start)
+        show.print_fed(fed, followed, farm, console)
     if before:
-        _show_comparison(planned, before)
+        show.print_comparison(beside_earlier(program, before), farm, console)
 
 
 def _check_files(
@@ -173,10 +178,10 @@ def _write_comparison(planned: Planned, before: Sequence[Facts], comparison: Pat
     if comparison is None:
         return
     from rickyard.service import beside_earlier
-    from rickyard.sheets.data_files import document as document_of
+    from rickyard.sheets.data_files import document
 
     found = beside_earlier(planned.program, before)
-    text = document_of("comparison", farm=planned.farm.name, comparison=found)
+    text = document("comparison", farm=planned.farm.name, comparison=found)
     write_text("Comparison", comparison, text)
 
 
@@ -184,52 +189,3 @@ def _pdf(planned: Planned) -> bytes:
     from rickyard.sheets.paper import season_pdf
 
     return season_pdf(planned.program, planned.farm)
-
-
-def show(program: SeasonProgram, farm: Farm) -> None:
-    """Print a program in the terminal."""
-    from rickyard.cli.show import print_program
-
-    print_program(program, farm, terminal())
-
-
-def write_pdf(program: SeasonProgram, farm: Farm, path: Path) -> None:
-    """Write a program as PDF."""
-    from rickyard.sheets.paper import season_pdf
-
-    write_text("PDF", path, season_pdf(program, farm))
-
-
-def _show_winters(found: WinterPrograms) -> None:
-    from rickyard.cli.show import print_winters
-
-    print_winters(found, terminal())
-
-
-def _write_winters(found: WinterPrograms, path: Path | None) -> None:
-    if path is None:
-        return
-    from rickyard.sheets.data_files import winters_json
-
-    write_text("Winters", path, winters_json(found))
-
-
-def _show_fed(planned: Planned, before: Sequence[Facts]) -> None:
-    from rickyard.cli.show import print_fed
-    from rickyard.service import fed_until
-
-    fed, followed = fed_until(planned.farm, before, planned.program.start)
-    print_fed(fed, followed, planned.farm, terminal())
-
-
-def _show_comparison(planned: Planned, before: Sequence[Facts]) -> None:
-    from rickyard.cli.show import print_comparison
-    from rickyard.service import beside_earlier
-
-    print_comparison(beside_earlier(planned.program, before), planned.farm, terminal())
-
-
-def _json(program: SeasonProgram) -> str:
-    from rickyard.sheets.data_files import plan_json
-
-    return plan_json(program)
