@@ -4,63 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from rickyard.forage.energy import (
-    ca_to_p_ratio,
-    de_from_tdn,
-    de_nrc2001,
-    digestible_dry_matter_pct,
-    dry_matter_intake_pct_bw,
-    fiber_digestibility_nasem2021,
-    gross_energy_nasem2021,
-    horse_de_pagan,
-    me_from_tdn,
-    me_hales2022,
-    neg_from_tdn,
-    nel_from_tdn,
-    nem_from_tdn,
-    nfc_g_per_kg,
-    nfc_pct,
-    nsc_pct,
-    relative_feed_value,
-    relative_forage_quality_grass,
-    relative_forage_quality_legume,
-    tdn_nrc2001,
-    tdn_rfq_grass,
-    tdn_rfq_legume,
-    tdn_western_alfalfa_90,
-    tdn_western_alfalfa_100,
-    usda_alfalfa_grade,
-    usda_grass_grade,
-)
-from rickyard.forage.hazards import (
-    AFLATOXIN_LIMIT_PPB,
-    FUMONISIN_DIET_LIMIT_PPM,
-    ergovaline_threshold_text,
-    external_ash_pct,
-    hay_temperature_label,
-    heating_degree_days_f,
-    mold_class,
-    selenium_class,
-    silage_ph_range,
-    tdn_lost_to_ash_pct,
-    total_sulfur_pct,
-)
+from rickyard.forage import energy, hazards, values
 from rickyard.forage.plausibility import rfv_disagrees
 from rickyard.forage.uncertainty import rfv_sd_independent, sd_between_labs, sd_from_cv
-from rickyard.forage.values import (
-    CLASS_TABLES,
-    adjusted_cp_pct,
-    as_received_to_dm,
-    available_cp_pct,
-    cell,
-    dcad_meq_per_kg,
-    kno3_pct_from_no3_ppm,
-    nitrate_class_clemson,
-    nitrate_class_servitech,
-    no3_from_no3n,
-    pct_to_meq_per_kg,
-    tetany_ratio,
-)
 from rickyard.quantities import UNITS
 from rickyard.verify.quantity import Inputs, Quantity, beside
 
@@ -84,7 +30,7 @@ def _rfq_grass(q: Inputs) -> tuple[Any, ...]:
 
 def _gross_energy(q: Inputs) -> float:
     names = ("cp", "fa", "ndf", "rom", "starch", "snpn")
-    return float(gross_energy_nasem2021(*(q[name] for name in names)))
+    return float(energy.gross_energy_nasem2021(*(q[name] for name in names)))
 
 
 def _horse_de_per_day(q: Inputs) -> float:
@@ -92,17 +38,17 @@ def _horse_de_per_day(q: Inputs) -> float:
     dmi = float(q["dmi_kg"])
     cp, adf, ndf, ee = (100.0 * q[name] / dmi for name in ("cp_kg", "adf_kg", "ndf_kg", "ee_kg"))
     ash = 100.0 - 100.0 * q["om_kg"] / dmi
-    return dmi * float(horse_de_pagan(cp, adf, ndf, ee, ash))
+    return dmi * float(energy.horse_de_pagan(cp, adf, ndf, ee, ash))
 
 
 def _sulfur(q: Inputs) -> float:
     names = ("feed_s", "bw_kg", "dmi_pct_bw", "water_pct_bw", "water_so4_mg_L")
-    return float(total_sulfur_pct(*(q[name] for name in names)))
+    return float(hazards.total_sulfur_pct(*(q[name] for name in names)))
 
 
 def _heating(q: Inputs) -> float:
     fahrenheit = UNITS["degF"]
-    return heating_degree_days_f([fahrenheit.to_canonical(one) for one in q["daily_max_F"]])
+    return hazards.heating_degree_days_f([fahrenheit.to_canonical(one) for one in q["daily_max_F"]])
 
 
 def _nfc(q: Inputs) -> tuple[Any, ...]:
@@ -110,65 +56,65 @@ def _nfc(q: Inputs) -> tuple[Any, ...]:
 
 
 FORAGE: Final[dict[str, Quantity]] = {
-    "ddm_pct": lambda q: digestible_dry_matter_pct(q["adf"]),
-    "dmi_pct_bw": lambda q: dry_matter_intake_pct_bw(q["ndf"]),
-    "rfv": lambda q: relative_feed_value(q["adf"], q["ndf"]),
-    "tdn_western_100": lambda q: tdn_western_alfalfa_100(q["adf"]),
-    "tdn_western_90": lambda q: tdn_western_alfalfa_90(q["adf"]),
-    "tdn_nrc2001_1x": lambda q: tdn_nrc2001(*_nrc(q)),
-    "de1x_nrc2001": lambda q: de_nrc2001(*_nrc(q)),
-    "tdn_rfq_legume": lambda q: tdn_rfq_legume(*_rfq(q)),
+    "ddm_pct": lambda q: energy.digestible_dry_matter_pct(q["adf"]),
+    "dmi_pct_bw": lambda q: energy.dry_matter_intake_pct_bw(q["ndf"]),
+    "rfv": lambda q: energy.relative_feed_value(q["adf"], q["ndf"]),
+    "tdn_western_100": lambda q: energy.tdn_western_alfalfa_100(q["adf"]),
+    "tdn_western_90": lambda q: energy.tdn_western_alfalfa_90(q["adf"]),
+    "tdn_nrc2001_1x": lambda q: energy.tdn_nrc2001(*_nrc(q)),
+    "de1x_nrc2001": lambda q: energy.de_nrc2001(*_nrc(q)),
+    "tdn_rfq_legume": lambda q: energy.tdn_rfq_legume(*_rfq(q)),
     # The grass index needs ADF for intake; its TDN does not.
-    "tdn_rfq_grass": beside(lambda q: tdn_rfq_grass(*_rfq(q)), "adf"),
-    "rfq_legume": lambda q: relative_forage_quality_legume(*_rfq(q)),
-    "rfq_grass": lambda q: relative_forage_quality_grass(*_rfq_grass(q)),
-    "nfc_pct": lambda q: nfc_pct(*_nfc(q)),
-    "nfc_g_per_kg": lambda q: nfc_g_per_kg(*_nfc(q)),
-    "nsc_pct": lambda q: nsc_pct(q["starch"], q["wsc"]),
-    "nsc_kg_day": lambda q: nsc_pct(q["starch"], q["wsc"]),
-    "available_cp_pct": lambda q: available_cp_pct(q["cp"], q["adicp"]),
-    "adjusted_cp_pct": lambda q: adjusted_cp_pct(q["cp"], q["adicp"]),
-    "de_from_tdn": lambda q: de_from_tdn(_tdn(q)),
-    "me_from_tdn": lambda q: me_from_tdn(_tdn(q)),
-    "me_hales2022": lambda q: me_hales2022(q["de"]),
-    "nem_from_tdn": lambda q: nem_from_tdn(_tdn(q)),
-    "neg_from_tdn": lambda q: neg_from_tdn(_tdn(q)),
-    "nel_from_tdn": lambda q: nel_from_tdn(_tdn(q)),
+    "tdn_rfq_grass": beside(lambda q: energy.tdn_rfq_grass(*_rfq(q)), "adf"),
+    "rfq_legume": lambda q: energy.relative_forage_quality_legume(*_rfq(q)),
+    "rfq_grass": lambda q: energy.relative_forage_quality_grass(*_rfq_grass(q)),
+    "nfc_pct": lambda q: energy.nfc_pct(*_nfc(q)),
+    "nfc_g_per_kg": lambda q: energy.nfc_g_per_kg(*_nfc(q)),
+    "nsc_pct": lambda q: energy.nsc_pct(q["starch"], q["wsc"]),
+    "nsc_kg_day": lambda q: energy.nsc_pct(q["starch"], q["wsc"]),
+    "available_cp_pct": lambda q: values.available_cp_pct(q["cp"], q["adicp"]),
+    "adjusted_cp_pct": lambda q: values.adjusted_cp_pct(q["cp"], q["adicp"]),
+    "de_from_tdn": lambda q: energy.de_from_tdn(_tdn(q)),
+    "me_from_tdn": lambda q: energy.me_from_tdn(_tdn(q)),
+    "me_hales2022": lambda q: energy.me_hales2022(q["de"]),
+    "nem_from_tdn": lambda q: energy.nem_from_tdn(_tdn(q)),
+    "neg_from_tdn": lambda q: energy.neg_from_tdn(_tdn(q)),
+    "nel_from_tdn": lambda q: energy.nel_from_tdn(_tdn(q)),
     "ge_nasem2021": _gross_energy,
-    "dndf_base_nasem2021": lambda q: fiber_digestibility_nasem2021(q["ndf"], q["lignin"]),
+    "dndf_base_nasem2021": lambda q: energy.fiber_digestibility_nasem2021(q["ndf"], q["lignin"]),
     "horse_de_intake_pagan_mcal_day": _horse_de_per_day,
-    "pct_to_meq_per_kg": lambda q: pct_to_meq_per_kg(q["element"], q["pct"]),
-    "dcad_meq_per_kg": lambda q: dcad_meq_per_kg(q["na"], q["k"], q["cl"], q["s"]),
-    "tetany_ratio": lambda q: tetany_ratio(q["k"], q["ca"], q["mg"]),
+    "pct_to_meq_per_kg": lambda q: values.pct_to_meq_per_kg(q["element"], q["pct"]),
+    "dcad_meq_per_kg": lambda q: values.dcad_meq_per_kg(q["na"], q["k"], q["cl"], q["s"]),
+    "tetany_ratio": lambda q: values.tetany_ratio(q["k"], q["ca"], q["mg"]),
     "total_dietary_s_pct": _sulfur,
-    "usda_alfalfa_grade_by_rfv": lambda q: usda_alfalfa_grade(q["rfv"]),
-    "usda_grass_grade_by_cp": lambda q: usda_grass_grade(q["cp"]),
-    "hcn_class_ward_wet": lambda q: CLASS_TABLES["hcn_ward_wet"].label(q["hcn_ppm_wet"]),
-    "mold_class_psu": lambda q: mold_class(q["cfu_per_g"]),
-    "fda_aflatoxin_limit_ppb": lambda q: AFLATOXIN_LIMIT_PPB[q["animal"]],
-    "fda_fumonisin_diet_ppm": lambda q: FUMONISIN_DIET_LIMIT_PPM[q["animal"]],
-    "external_ash_pct": lambda q: external_ash_pct(q["total_ash"], q["internal_ash"]),
-    "tdn_penalty_per_pct_ash": lambda q: tdn_lost_to_ash_pct(q["extra_ash"]),
-    "silage_ph_range": lambda q: silage_ph_range(q["crop"], q["dm_pct_range"]),
-    "ergovaline_threshold_ppb": lambda q: ergovaline_threshold_text(q["animal"]),
-    "selenium_class_forage": lambda q: selenium_class(q["se_mg_kg"]),
+    "usda_alfalfa_grade_by_rfv": lambda q: energy.usda_alfalfa_grade(q["rfv"]),
+    "usda_grass_grade_by_cp": lambda q: energy.usda_grass_grade(q["cp"]),
+    "hcn_class_ward_wet": lambda q: values.CLASS_TABLES["hcn_ward_wet"].label(q["hcn_ppm_wet"]),
+    "mold_class_psu": lambda q: hazards.mold_class(q["cfu_per_g"]),
+    "fda_aflatoxin_limit_ppb": lambda q: hazards.AFLATOXIN_LIMIT_PPB[q["animal"]],
+    "fda_fumonisin_diet_ppm": lambda q: hazards.FUMONISIN_DIET_LIMIT_PPM[q["animal"]],
+    "external_ash_pct": lambda q: hazards.external_ash_pct(q["total_ash"], q["internal_ash"]),
+    "tdn_penalty_per_pct_ash": lambda q: hazards.tdn_lost_to_ash_pct(q["extra_ash"]),
+    "silage_ph_range": lambda q: hazards.silage_ph_range(q["crop"], q["dm_pct_range"]),
+    "ergovaline_threshold_ppb": lambda q: hazards.ergovaline_threshold_text(q["animal"]),
+    "selenium_class_forage": lambda q: hazards.selenium_class(q["se_mg_kg"]),
     "heating_degree_days_F": _heating,
     "sd_from_cv": lambda q: sd_from_cv(q["mean"], q["cv_pct"]),
     "rfv_sd_independent": lambda q: rfv_sd_independent(
         q["adf"], q["ndf"], q["sd_adf"], q["sd_ndf"]
     ),
     "sd_between_labs": lambda q: sd_between_labs(q["hay"], q["analyte"]),
-    "ca_p_ratio": lambda q: ca_to_p_ratio(q["ca_g"], q["p_g"]),
+    "ca_p_ratio": lambda q: energy.ca_to_p_ratio(q["ca_g"], q["p_g"]),
     "plausibility_flag_rfv_recompute": lambda q: (
         "flag" if rfv_disagrees(q["rfv_reported"], q["adf"], q["ndf"], q["limit"]) else "ok"
     ),
-    "as_received_to_dm": lambda q: as_received_to_dm(q["value"], q["dm"]),
-    "no3_ppm_to_kno3_pct": lambda q: kno3_pct_from_no3_ppm(q["no3_ppm"]),
-    "no3n_ppm_to_no3_ppm": lambda q: no3_from_no3n(q["no3n_ppm"]),
-    "nitrate_class_clemson": lambda q: nitrate_class_clemson(q["no3n_ppm_dm"]),
-    "nitrate_class_servitech": lambda q: nitrate_class_servitech(q["no3n_ppm_dm"]),
-    "hay_temp_action": lambda q: hay_temperature_label(
+    "as_received_to_dm": lambda q: values.as_received_to_dm(q["value"], q["dm"]),
+    "no3_ppm_to_kno3_pct": lambda q: values.kno3_pct_from_no3_ppm(q["no3_ppm"]),
+    "no3n_ppm_to_no3_ppm": lambda q: values.no3_from_no3n(q["no3n_ppm"]),
+    "nitrate_class_clemson": lambda q: values.nitrate_class_clemson(q["no3n_ppm_dm"]),
+    "nitrate_class_servitech": lambda q: values.nitrate_class_servitech(q["no3n_ppm_dm"]),
+    "hay_temp_action": lambda q: hazards.hay_temperature_label(
         UNITS["degF"].to_canonical(float(q["temp_f"]))
     ),
-    "feed_table_cell": lambda q: cell(q["feed_id"], q["column"]),
+    "feed_table_cell": lambda q: values.cell(q["feed_id"], q["column"]),
 }

@@ -5,30 +5,9 @@ from __future__ import annotations
 from typing import Final, cast
 
 from rickyard.quantities import KG_PER_LB, MJ_PER_MCAL, OutOfRange
+from rickyard.stock import horses, sheep
 from rickyard.stock.common import HorseNeed, RuminantNeed, goat_tdn_from_me_kg, tdn_from_me_kg
 from rickyard.stock.goats import goat, goat_2004
-from rickyard.stock.horses import (
-    Level,
-    Work,
-    horse_1989,
-    horse_weight_at_kg,
-    horse_work,
-    mare_in_milk,
-    mare_pregnant,
-    stallion,
-    young_horse,
-)
-from rickyard.stock.sheep import (
-    K_PREGNANCY,
-    MOST_AGE_YEARS,
-    ewe_cp_factorial_g,
-    hay_rates,
-    me_maintenance_mj,
-    me_pregnancy_mj,
-    me_total_mj,
-    printed_cells,
-    sheep_1985,
-)
 from rickyard.verify.quantity import Inputs, Quantity, beside, built_in, only_for
 
 _G_PER_KG: Final = 1000.0
@@ -51,7 +30,7 @@ def _weight_kg(q: Inputs) -> float:
 def _sheep(name: str) -> Quantity:
     def cell(q: Inputs) -> float:
         _edition(q, "NRC1985")
-        return float(getattr(sheep_1985(q["class"], q["BW_kg"]), name))
+        return float(getattr(sheep.sheep_1985(q["class"], q["BW_kg"]), name))
 
     return cell
 
@@ -59,7 +38,7 @@ def _sheep(name: str) -> Quantity:
 def _cp_factorial(q: Inputs) -> float:
     _edition(q, "NRC1985")
     return float(
-        ewe_cp_factorial_g(
+        sheep.ewe_cp_factorial_g(
             q["DMI_kg"], q["BW_kg"], q["protein_deposited_g"], q["milk_kg"], q["wool_protein_g"]
         )
     )
@@ -69,10 +48,10 @@ def _ewe_me_mcal(q: Inputs) -> float:
     """Return the energy of a ewe of the newer route, in the stage that the row names."""
     _edition(q, "NRC2007")
     density = q["diet_ME_Mcal_per_kg"] * MJ_PER_MCAL
-    parts = [me_maintenance_mj(_weight_kg(q), density, q["age_y"])]
+    parts = [sheep.me_maintenance_mj(_weight_kg(q), density, q["age_y"])]
     if q["class"] == "ewe_late_gest":
-        parts.append(me_pregnancy_mj(q["day"], q["total_birth_weight_kg"]))
-    return float(me_total_mj(*parts)) / MJ_PER_MCAL
+        parts.append(sheep.me_pregnancy_mj(q["day"], q["total_birth_weight_kg"]))
+    return float(sheep.me_total_mj(*parts)) / MJ_PER_MCAL
 
 
 def _ewe_tdn_lb(q: Inputs) -> float:
@@ -80,15 +59,17 @@ def _ewe_tdn_lb(q: Inputs) -> float:
 
 
 def _me_maintenance_mj(q: Inputs) -> float:
-    only_for(q, age_y=MOST_AGE_YEARS, S=1.0)
+    only_for(q, age_y=sheep.MOST_AGE_YEARS, S=1.0)
     _edition(q, "NRC2007")
-    kept = me_maintenance_mj(q["BW_kg"], q["diet_ME_MJ_per_kg"], q["age_y"], species_factor=q["K"])
-    return float(me_total_mj(kept, intake_term=q["intake_term"]))
+    kept = sheep.me_maintenance_mj(
+        q["BW_kg"], q["diet_ME_MJ_per_kg"], q["age_y"], species_factor=q["K"]
+    )
+    return float(sheep.me_total_mj(kept, intake_term=q["intake_term"]))
 
 
 def _me_pregnancy_mj(q: Inputs) -> float:
-    only_for(q, k_preg=K_PREGNANCY)
-    return float(me_pregnancy_mj(q["day"], q["total_birth_weight_kg"]))
+    only_for(q, k_preg=sheep.K_PREGNANCY)
+    return float(sheep.me_pregnancy_mj(q["day"], q["total_birth_weight_kg"]))
 
 
 def _goat_maintenance(q: Inputs) -> RuminantNeed:
@@ -129,29 +110,32 @@ def _calcium_2007(q: Inputs) -> float:
     _edition(q, "NRC2007")
     only_for(q, lambs=2, kids=2)
     stage = _STAGE_OF_CLASS[q["class"]]
-    return printed_cells.calcium_2007_g(q["species"], stage, q["BW_kg"])
+    return sheep.printed_cells.calcium_2007_g(q["species"], stage, q["BW_kg"])
 
 
 def _ewe_cp_lb(q: Inputs) -> float:
     _edition(q, "NRC2007")
     stage = _STAGE_OF_CLASS[q["class"]]
-    return printed_cells.printed_ewe_kg("cp", stage, q["BW_lb"] * KG_PER_LB, q["lambs"]) / KG_PER_LB
+    return (
+        sheep.printed_cells.printed_ewe_kg("cp", stage, q["BW_lb"] * KG_PER_LB, q["lambs"])
+        / KG_PER_LB
+    )
 
 
 def _horse(q: Inputs) -> HorseNeed:
     _edition(q, "NRC2007")
     kind = q["class"]
     if kind == "growth":
-        return young_horse(q["mature_BW_kg"], q["age_months"], cast(Work, q["work"]))
+        return horses.young_horse(q["mature_BW_kg"], q["age_months"], cast(horses.Work, q["work"]))
     weight = _weight_kg(q)
     if kind == "maintenance":
-        return horse_work(weight, level=cast(Level, q["level"]))
+        return horses.horse_work(weight, level=cast(horses.Level, q["level"]))
     if kind == "work":
-        return horse_work(weight, cast(Work, q["level"]))
+        return horses.horse_work(weight, cast(horses.Work, q["level"]))
     if kind in ("lactation", "gestation"):
-        of_month = mare_in_milk if kind == "lactation" else mare_pregnant
+        of_month = horses.mare_in_milk if kind == "lactation" else horses.mare_pregnant
         return of_month(weight, q["month"])
-    return stallion(
+    return horses.stallion(
         weight, breeding={"stallion_breeding": True, "stallion_nonbreeding": False}[kind]
     )
 
@@ -159,14 +143,16 @@ def _horse(q: Inputs) -> HorseNeed:
 def _horse_de_mcal(q: Inputs) -> float:
     if q["edition"] == "NRC1989":
         only_for(q, **{"class": "work" if "level" in q else "maintenance"})
-        return float(horse_1989.horse_1989_de_mcal(q["BW_kg"], q.get("level", "maintenance")))
+        return float(
+            horses.horse_1989.horse_1989_de_mcal(q["BW_kg"], q.get("level", "maintenance"))
+        )
     return float(_horse(q).de_mcal)
 
 
 def _horse_cp(q: Inputs) -> float:
     """Return protein in g, or in lb where the row states the weight in lb."""
     if q["edition"] == "NRC1989":
-        return float(horse_1989.horse_1989_cp_g(_horse_de_mcal(q)))
+        return float(horses.horse_1989.horse_1989_cp_g(_horse_de_mcal(q)))
     return float(_horse(q).cp_g) / (
         1.0 if "BW_kg" in q or "mature_BW_kg" in q else _G_PER_KG * KG_PER_LB
     )
@@ -235,7 +221,7 @@ _OF_SPECIES: Final[dict[str, Quantity]] = {
     "horse_Se": _of_horse("se_mg"),
     "horse_VE": _of_horse("vitamin_e_iu"),
     "horse_BW": built_in(
-        lambda q: horse_weight_at_kg(q["mature_BW_kg"], q["age_months"]),
+        lambda q: horses.horse_weight_at_kg(q["mature_BW_kg"], q["age_months"]),
         **{"class": "growth", "edition": "NRC2007"},
     ),
 }
@@ -247,7 +233,7 @@ SMALL_STOCK: Final[dict[str, Quantity]] = {
     },
     # The chart prints the kind of animal beside the weight and intake that make its unit.
     "animal_unit_equivalent": beside(
-        lambda q: hay_rates.table_animal_units(
+        lambda q: sheep.hay_rates.table_animal_units(
             q["BW_lb"] * KG_PER_LB, q["intake_pct_BW"], q["base_lb_per_year"] * KG_PER_LB
         ),
         "kind",

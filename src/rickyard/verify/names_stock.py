@@ -16,62 +16,15 @@ from rickyard.match import (
     mean_cow_need,
 )
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, LITRE_PER_US_GALLON, UNITS
-from rickyard.stock.cold import (
-    acclimatised_tdn_kg,
-    coat_insulation,
-    cold_pct,
-    critical_temperature_c,
-    effective_temperature_c,
-    feed_in_cold_kg,
-    lower_critical_temperature_c,
-    nem_cold_mcal,
-    tissue_insulation,
-)
+from rickyard.stock import cold, equations, minerals
 from rickyard.stock.common import size_scaled_weight_kg
-from rickyard.stock.equations import (
-    DAY_PREGNANT_AT_MONTH_12,
-    DAYS_PER_MONTH,
-    KM_HAY,
-    LAST_MILKING_MONTH,
-    MILK_FAT_PCT,
-    MILK_PROTEIN_PCT,
-    MILK_SOLIDS_NOT_FAT_PCT,
-    MP_PER_CP,
-    PEAK_WEEK,
-    THERMONEUTRAL_C,
-    CowMonth,
-    appetite_kg,
-    cow_month,
-    days_to_gain_condition,
-    energy_between_scores_mcal,
-    forage_intake_pct_bw,
-    gain_kg,
-    gain_to_target_kg,
-    milk_kg,
-    mp_gain_g,
-    mp_maintenance_g,
-    mp_pregnancy_g,
-    ndf_cap_kg,
-    nem_maintenance_mcal,
-    nem_pregnancy_mcal,
-    relative_weight_frac,
-    retained_energy_mcal,
-    target_weight_kg,
-    weight_after_scores_kg,
-)
-from rickyard.stock.minerals import (
-    calcium_phosphorus_g,
-    drinking_water_litres,
-    vitamin_a_iu_per_kg,
-    water_litres,
-)
 from rickyard.verify.quantity import Inputs, Quantity, only_for
 
 _MILK_AND_PREGNANCY: Final = {
-    "km": KM_HAY,
-    "milk_fat_pct": MILK_FAT_PCT,
-    "milk_protein_pct": MILK_PROTEIN_PCT,
-    "milk_snf_pct": MILK_SOLIDS_NOT_FAT_PCT,
+    "km": equations.KM_HAY,
+    "milk_fat_pct": equations.MILK_FAT_PCT,
+    "milk_protein_pct": equations.MILK_PROTEIN_PCT,
+    "milk_snf_pct": equations.MILK_SOLIDS_NOT_FAT_PCT,
 }
 
 
@@ -79,20 +32,20 @@ def _kg(q: Inputs, name: str) -> float:
     return float(q[name]) * KG_PER_LB
 
 
-def _cow(q: Inputs) -> CowMonth:
+def _cow(q: Inputs) -> equations.CowMonth:
     only_for(
         q,
         activity_Mcal=0.0,
         bcs=5.0,
         breed_factor=1.0,
-        days_per_month=DAYS_PER_MONTH,
-        gestation_day_at_month_12=DAY_PREGNANT_AT_MONTH_12,
-        last_milking_month=LAST_MILKING_MONTH,
-        peak_week=PEAK_WEEK,
-        prev_temp_C=THERMONEUTRAL_C,
+        days_per_month=equations.DAYS_PER_MONTH,
+        gestation_day_at_month_12=equations.DAY_PREGNANT_AT_MONTH_12,
+        last_milking_month=equations.LAST_MILKING_MONTH,
+        peak_week=equations.PEAK_WEEK,
+        prev_temp_C=equations.THERMONEUTRAL_C,
         **_MILK_AND_PREGNANCY,
     )
-    return cow_month(
+    return equations.cow_month(
         q["month_since_calving"], q["sbw_kg"], q["peak_milk_kg"], q["calf_birth_wt_kg"]
     )
 
@@ -106,19 +59,19 @@ def _scaled_kg(q: Inputs) -> float:
 
 
 def _need_of_cow(q: Inputs) -> CowNeed:
-    only_for(q, mp_to_cp=MP_PER_CP, **_MILK_AND_PREGNANCY)
+    only_for(q, mp_to_cp=equations.MP_PER_CP, **_MILK_AND_PREGNANCY)
     weight = _kg(q, "cow_lb") * q["shrink"]
     return mean_cow_need(q["months"], weight, _kg(q, "peak_milk_lb"), q["calf_birth_wt_kg"])
 
 
 def _mp_growing(q: Inputs) -> float:
-    only_for(q, mp_to_cp=MP_PER_CP)
-    gain = mp_gain_g(_kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb_protein"))
-    return float(mp_maintenance_g(_kg(q, "sbw_lb")) + gain)
+    only_for(q, mp_to_cp=equations.MP_PER_CP)
+    gain = equations.mp_gain_g(_kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb_protein"))
+    return float(equations.mp_maintenance_g(_kg(q, "sbw_lb")) + gain)
 
 
 def _nem_bull(q: Inputs) -> float:
-    return float(nem_maintenance_mcal(_kg(q, "sbw_lb"), intact_male=q["sex"] == "bull"))
+    return float(equations.nem_maintenance_mcal(_kg(q, "sbw_lb"), intact_male=q["sex"] == "bull"))
 
 
 def _celsius(fahrenheit: float) -> float:
@@ -139,17 +92,17 @@ _COATS: Final = {
 
 def _cold_pct(q: Inputs) -> float:
     felt, critical = _celsius(q["effective_temp_F"]), _celsius(q["lct_F"])
-    return float(cold_pct(felt, critical, q["pct_per_F"]))
+    return float(cold.cold_pct(felt, critical, q["pct_per_F"]))
 
 
 def _insulation(q: Inputs) -> float:
-    coat = coat_insulation(q["hair_cm"], q["wind_kph"], q["mud"], q["hide"])
-    return float(tissue_insulation(q["bcs"]) + coat)
+    coat = cold.coat_insulation(q["hair_cm"], q["wind_kph"], q["mud"], q["hide"])
+    return float(cold.tissue_insulation(q["bcs"]) + coat)
 
 
 def _wind_chill_f(q: Inputs) -> float:
     air, wind = _celsius(q["temp_F"]), q["wind_mph"] * KM_PER_MILE
-    return _fahrenheit(float(effective_temperature_c(air, wind, WindChill.WEATHER_SERVICE)))
+    return _fahrenheit(float(cold.effective_temperature_c(air, wind, WindChill.WEATHER_SERVICE)))
 
 
 STOCK: Final[dict[str, Quantity]] = {
@@ -157,25 +110,25 @@ STOCK: Final[dict[str, Quantity]] = {
     "nem_lactation_cow_month": lambda q: _cow(q).nem_lactation_mcal,
     "nem_pregnancy_cow_month": lambda q: _cow(q).nem_pregnancy_mcal,
     "nem_total_cow_month": lambda q: _cow(q).nem_mcal,
-    "nem_pregnancy": lambda q: nem_pregnancy_mcal(
+    "nem_pregnancy": lambda q: equations.nem_pregnancy_mcal(
         q["gestation_day"], q["calf_birth_wt_kg"], q["km"]
     ),
     "bcs_step_energy": lambda q: abs(
-        energy_between_scores_mcal(_kg(q, "sbw_at_bcs5_lb"), q["from_bcs"], q["to_bcs"])
+        equations.energy_between_scores_mcal(_kg(q, "sbw_at_bcs5_lb"), q["from_bcs"], q["to_bcs"])
     ),
-    "days_to_change_bcs": lambda q: days_to_gain_condition(
+    "days_to_change_bcs": lambda q: equations.days_to_gain_condition(
         q["energy_Mcal"], q["feed_lb_per_day"] * q["feed_nem_Mcal_per_lb"]
     ),
-    "sbw_pct_of_bcs5": lambda q: 100.0 * relative_weight_frac(q["bcs"]),
+    "sbw_pct_of_bcs5": lambda q: 100.0 * equations.relative_weight_frac(q["bcs"]),
     "bcs_rule_weight": lambda q: (
-        weight_after_scores_kg(_kg(q, "weight_lb"), q["bcs_change"], _kg(q, "lb_per_bcs"))
+        equations.weight_after_scores_kg(_kg(q, "weight_lb"), q["bcs_change"], _kg(q, "lb_per_bcs"))
         / KG_PER_LB
     ),
     "bcs_weight_lb": lambda q: (
-        weight_after_scores_kg(_kg(q, "weight_lb"), -q["bcs_drop"], _kg(q, "lb_per_bcs"))
+        equations.weight_after_scores_kg(_kg(q, "weight_lb"), -q["bcs_drop"], _kg(q, "lb_per_bcs"))
         / KG_PER_LB
     ),
-    "nem_maintenance": lambda q: nem_maintenance_mcal(
+    "nem_maintenance": lambda q: equations.nem_maintenance_mcal(
         _kg(q, "sbw_lb"),
         intact_male=q["sex"] == "bull",
         breed_factor=q["breed_factor"],
@@ -194,67 +147,73 @@ STOCK: Final[dict[str, Quantity]] = {
             300.0,  # the energy left for gain does not depend on the weight
         ).retained_energy_mcal
     ),
-    "retained_energy": lambda q: retained_energy_mcal(
+    "retained_energy": lambda q: equations.retained_energy_mcal(
         _kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb")
     ),
     "adg_from_energy": lambda q: (
-        gain_kg(q["retained_energy_Mcal"], _scaled(q, "finish_sbw_lb"), by_regression=True)
+        equations.gain_kg(
+            q["retained_energy_Mcal"], _scaled(q, "finish_sbw_lb"), by_regression=True
+        )
         / KG_PER_LB
     ),
     "diet_cp_pct_for_target_gain": lambda q: diet_cp_pct(_mp_growing(q), _kg(q, "dmi_lb")),
     "diet_tdn_for_target_gain": lambda q: (
         density_for_need(
             _nem_bull(q),
-            retained_energy_mcal(_kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb_energy")),
+            equations.retained_energy_mcal(_kg(q, "adg_lb"), _scaled(q, "finish_sbw_lb_energy")),
             _kg(q, "sbw_lb"),
             "calf",
             intake_kg=_kg(q, "dmi_lb"),
         ).tdn_pct
     ),
     "dmi_growing_calf_equation": lambda q: (
-        appetite_kg(q["class"], _kg(q, "sbw_lb"), nem_from_tdn(q["diet_tdn_pct"])) / KG_PER_LB
+        equations.appetite_kg(q["class"], _kg(q, "sbw_lb"), nem_from_tdn(q["diet_tdn_pct"]))
+        / KG_PER_LB
     ),
     "extra_feed_dm": lambda q: extra_feed_kg(q["base_tdn_lb"], q["new_tdn_lb"], q["feed_tdn_pct"]),
     "adg_to_target": lambda q: (
-        gain_to_target_kg(_kg(q, "current_lb"), _kg(q, "target_lb"), q["days"]) / KG_PER_LB
+        equations.gain_to_target_kg(_kg(q, "current_lb"), _kg(q, "target_lb"), q["days"])
+        / KG_PER_LB
     ),
-    "target_weight": lambda q: target_weight_kg(_kg(q, "mature_lb"), q["fraction"]) / KG_PER_LB,
+    "target_weight": lambda q: (
+        equations.target_weight_kg(_kg(q, "mature_lb"), q["fraction"]) / KG_PER_LB
+    ),
     "total_cp_cow_lb": lambda q: _need_of_cow(q).cp_kg / KG_PER_LB,
     "total_tdn_cow_lb": lambda q: _need_of_cow(q).tdn_kg / KG_PER_LB,
-    "forage_intake_pct_bw_hibberd_thrift": lambda q: forage_intake_pct_bw(
+    "forage_intake_pct_bw_hibberd_thrift": lambda q: equations.forage_intake_pct_bw(
         q["tdn_pct"], q["stage"] == "lactating", stepwise=True
     ),
     "ndf_limited_intake_lb": lambda q: (
-        ndf_cap_kg(_kg(q, "weight_lb"), q["ndf_pct"], q["ndf_pct_bw"]) / KG_PER_LB
+        equations.ndf_cap_kg(_kg(q, "weight_lb"), q["ndf_pct"], q["ndf_pct_bw"]) / KG_PER_LB
     ),
     "water_gal_per_day": lambda q: (
         (
-            drinking_water_litres(q["class"], UNITS["degF"].to_canonical(q["temp_f"]))
+            minerals.drinking_water_litres(q["class"], UNITS["degF"].to_canonical(q["temp_f"]))
             if "class" in q
-            else water_litres(
+            else minerals.water_litres(
                 _kg(q, "cow_lb"), UNITS["degF"].to_canonical(q["avg_temp_F"]), _kg(q, "milk_lb")
             )
         )
         / LITRE_PER_US_GALLON
     ),
-    "vitamin_a_IU_per_lb_dm": lambda q: vitamin_a_iu_per_kg(q["class"]) * KG_PER_LB,
-    "milk_kg_per_day": lambda q: milk_kg(q["week"], q["peak_milk_kg"], q["peak_week"]),
-    "mp_maintenance_g": lambda q: mp_maintenance_g(q["sbw_kg"]),
-    "mp_pregnancy_g": lambda q: mp_pregnancy_g(q["gestation_day"], q["calf_birth_wt_kg"]),
-    "mp_gain_g": lambda q: mp_gain_g(q["swg_kg"], _scaled_kg(q)),
-    "calcium_g": lambda q: calcium_phosphorus_g(
+    "vitamin_a_IU_per_lb_dm": lambda q: minerals.vitamin_a_iu_per_kg(q["class"]) * KG_PER_LB,
+    "milk_kg_per_day": lambda q: equations.milk_kg(q["week"], q["peak_milk_kg"], q["peak_week"]),
+    "mp_maintenance_g": lambda q: equations.mp_maintenance_g(q["sbw_kg"]),
+    "mp_pregnancy_g": lambda q: equations.mp_pregnancy_g(q["gestation_day"], q["calf_birth_wt_kg"]),
+    "mp_gain_g": lambda q: equations.mp_gain_g(q["swg_kg"], _scaled_kg(q)),
+    "calcium_g": lambda q: minerals.calcium_phosphorus_g(
         q["sbw_kg"],
         net_protein_gain_g=q["net_protein_gain_g"],
         milk_kg=q["milk_kg"],
         birth_weight_kg=q["calf_birth_wt_kg"],
         last_90_days=q["last_90_days"],
     )[0],
-    "lct_F_by_coat": lambda q: _fahrenheit(critical_temperature_c(_COATS[q["coat"]])),
+    "lct_F_by_coat": lambda q: _fahrenheit(cold.critical_temperature_c(_COATS[q["coat"]])),
     "cold_pct_increase_rule": _cold_pct,
-    "cold_feed_amount_rule": lambda q: feed_in_cold_kg(q["base_feed_lb"], _cold_pct(q)),
+    "cold_feed_amount_rule": lambda q: cold.feed_in_cold_kg(q["base_feed_lb"], _cold_pct(q)),
     "wind_chill_nws2001": _wind_chill_f,
     "tdn_acclimatised": lambda q: (
-        acclimatised_tdn_kg(
+        cold.acclimatised_tdn_kg(
             _kg(q, "base_tdn_lb"),
             _celsius(q["temp_F"]),
             _celsius(q["ref_temp_F"]),
@@ -262,13 +221,13 @@ STOCK: Final[dict[str, Quantity]] = {
         )
         / KG_PER_LB
     ),
-    "lct_C": lambda q: lower_critical_temperature_c(
+    "lct_C": lambda q: cold.lower_critical_temperature_c(
         q["heat_production_Mcal"], q["sbw_kg"], _insulation(q)
     ),
-    "nem_cold_Mcal": lambda q: nem_cold_mcal(
+    "nem_cold_Mcal": lambda q: cold.nem_cold_mcal(
         q["temp_C"], q["heat_production_Mcal"], q["sbw_kg"], _insulation(q), q["km"]
     ),
-    "dmi_cow_kg": lambda q: appetite_kg(
+    "dmi_cow_kg": lambda q: equations.appetite_kg(
         "cow_late" if q["pregnant"] else "cow_early",
         q["sbw_kg"],
         q["diet_nem_Mcal_kg"],

@@ -8,15 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import (
-    STDOUT,
-    AnswerFile,
-    DayOption,
-    Farms,
-    answering,
-    farm_folders_argument,
-    terminal,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -38,10 +30,12 @@ _NOTES: Final = (
 
 
 @click.command()
-@farm_folders_argument
-@click.option("--on", "day", type=DayOption(), help="The first day looked at; today if left out.")
+@shared.farm_folders_argument
+@click.option(
+    "--on", "day", type=shared.DayOption(), help="The first day looked at; today if left out."
+)
 @click.option("--json", "as_json", is_flag=True, help="Write what was found as JSON.")
-@answering
+@shared.answering
 def cold(folders: tuple[Path, ...], day: date | None, as_json: bool) -> None:
     """Show what to feed in a cold spell that weather.csv of the farm in FOLDER forecasts.
 
@@ -52,8 +46,8 @@ def cold(folders: tuple[Path, ...], day: date | None, as_json: bool) -> None:
     from rickyard.service import cold_page as worked_out_cold
     from rickyard.sheets.data_files import document
 
-    farms = Farms(folders)
-    answer = AnswerFile(farms, STDOUT if as_json else None)
+    farms = shared.Farms(folders)
+    answer = shared.AnswerFile(farms, shared.STDOUT if as_json else None)
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         page = worked_out_cold(opened.farm, day or date.today())
@@ -70,7 +64,7 @@ def cold(folders: tuple[Path, ...], day: date | None, as_json: bool) -> None:
 def _print(line: str) -> None:
     from rich.text import Text
 
-    terminal().print(Text(line))
+    shared.terminal().print(Text(line))
 
 
 def _lines(farm: Farm, page: ColdPage) -> list[str]:

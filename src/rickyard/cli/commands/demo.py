@@ -9,17 +9,7 @@ from typing import Final
 
 import click
 
-from rickyard.cli.shared import (
-    EXIT_FOLDER,
-    EXIT_USAGE,
-    answering,
-    fail,
-    new_program,
-    open_folder,
-    say,
-    terminal,
-    write_text,
-)
+from rickyard.cli import shared
 
 FOLDER: Final = "larkmoor"
 
@@ -33,7 +23,7 @@ FOLDER: Final = "larkmoor"
     type=click.Path(path_type=Path, file_okay=False),
     help="Where to put the farm folder, the PDF and the JSON.",
 )
-@answering
+@shared.answering
 def demo(out: Path) -> None:
     """Plan the winter of an invented farm and show where the files are.
 
@@ -52,23 +42,23 @@ def demo(out: Path) -> None:
     pdf, document = out / "season-program.pdf", out / "season-program.json"
     check_outputs([pdf, document], folder)
     try:
-        opened = open_folder(folder)
+        opened = shared.open_folder(folder)
     except FolderFaulty as faults:
         hint = (
             f"\n{folder} was there before and was kept as it is. Put right what is named, remove "
             "the folder to have a fresh copy, or name another place with --out."
         )
-        fail(f"{faults}{hint if was_there else ''}", EXIT_FOLDER)
-    planned = new_program(opened, PlanRequest(), quiet=False)
+        shared.fail(f"{faults}{hint if was_there else ''}", shared.EXIT_FOLDER)
+    planned = shared.new_program(opened, PlanRequest(), quiet=False)
     program, farm = planned.program, planned.farm
-    print_program(program, farm, terminal())
-    write_text("PDF", pdf, season_pdf(program, farm))
-    write_text("JSON", document, plan_json(program))
-    say()
-    say(f"The farm folder:    {folder}")
-    say(f"The sheet to print: {pdf}")
-    say(f"The whole program:  {document}")
-    say("Change a table in the farm folder and run the same command again.")
+    print_program(program, farm, shared.terminal())
+    shared.write_text("PDF", pdf, season_pdf(program, farm))
+    shared.write_text("JSON", document, plan_json(program))
+    shared.say()
+    shared.say(f"The farm folder:    {folder}")
+    shared.say(f"The sheet to print: {pdf}")
+    shared.say(f"The whole program:  {document}")
+    shared.say("Change a table in the farm folder and run the same command again.")
 
 
 def _copy_farm(folder: Path) -> None:
@@ -81,7 +71,7 @@ def _copy_farm(folder: Path) -> None:
             shutil.copytree(shipped, partial, ignore=shutil.ignore_patterns("__pycache__"))
             partial.rename(folder)
     except OSError as error:
-        fail(
+        shared.fail(
             f"{folder}: cannot be made ({error.strerror}). Name another place with --out.",
-            EXIT_USAGE,
+            shared.EXIT_USAGE,
         )

@@ -9,21 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from rickyard.cli.shared import (
-    AnswerFile,
-    CalendarFile,
-    DayOption,
-    Farms,
-    answering,
-    farm_folders_argument,
-    file_option,
-    json_option,
-    plan_options,
-    request_of,
-    terminal,
-    working,
-    yes_option,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.service import OfficePage
@@ -32,8 +18,10 @@ _MOST_DAYS: Final = 366
 
 
 @click.command()
-@farm_folders_argument
-@click.option("--on", "day", type=DayOption(), help="The day of the page; today if left out.")
+@shared.farm_folders_argument
+@click.option(
+    "--on", "day", type=shared.DayOption(), help="The day of the page; today if left out."
+)
 @click.option(
     "--days",
     type=click.IntRange(1, _MOST_DAYS),
@@ -52,11 +40,13 @@ _MOST_DAYS: Final = 366
 @click.option(
     "--rough", is_flag=True, help="Plan nothing: judge by the hay in the yard, which takes no time."
 )
-@json_option("Write the page as JSON (docs/commands.md); - writes it to standard output.")
-@file_option("--ics", "ics_file", "Write all that is due, and not only soon, into one calendar.")
-@plan_options
-@yes_option
-@answering
+@shared.json_option("Write the page as JSON (docs/commands.md); - writes it to standard output.")
+@shared.file_option(
+    "--ics", "ics_file", "Write all that is due, and not only soon, into one calendar."
+)
+@shared.plan_options
+@shared.yes_option
+@shared.answering
 def farms(
     folders: tuple[Path, ...],
     day: date | None,
@@ -77,28 +67,28 @@ def farms(
     from rickyard.display import display_for
     from rickyard.service import OfficeRequest, office_json, office_page
 
-    many = Farms(folders)
+    many = shared.Farms(folders)
     many.only_one(pin=how["pins"])
-    answer, calendar = AnswerFile(many, json_file), CalendarFile(ics_file)
+    answer, calendar = shared.AnswerFile(many, json_file), shared.CalendarFile(ics_file)
     many.check([answer.path, calendar])
-    many.weigh(request_of(how), yes=yes, programs=0 if rough or plans else 1)
-    request = OfficeRequest(day or date.today(), days, request_of(how), plans, rough)
-    with working(answer.on_stdout) as (say, stop):
+    many.weigh(shared.request_of(how), yes=yes, programs=0 if rough or plans else 1)
+    request = OfficeRequest(day or date.today(), days, shared.request_of(how), plans, rough)
+    with shared.working(answer.on_stdout) as (say, stop):
         page = office_page(many.places, request, progress=say, stop=stop)
     answer.write(lambda: office_json(page))
     if not answer.on_stdout:
-        print_office(page, terminal(), display_for(page.units))
+        print_office(page, shared.terminal(), display_for(page.units))
     _write_calendar(page, calendar)
     _tell_faults(page, many)
 
 
-def _write_calendar(page: OfficePage, calendar: CalendarFile) -> None:
+def _write_calendar(page: OfficePage, calendar: shared.CalendarFile) -> None:
     for name, events in page.events():
         calendar.add(name, events)
     calendar.finish()
 
 
-def _tell_faults(page: OfficePage, many: Farms) -> None:
+def _tell_faults(page: OfficePage, many: shared.Farms) -> None:
     places = {place.label: place for place in many.places}
     for one in page.not_read:
         many.leave_out(places[one.folder], one.problem)

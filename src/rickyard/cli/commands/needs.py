@@ -8,15 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import (
-    EXIT_USAGE,
-    Farms,
-    answering,
-    fail,
-    farm_folders_argument,
-    terminal,
-    write_text,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.cli.show import NeedsRow
@@ -25,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@farm_folders_argument
+@shared.farm_folders_argument
 @click.option("--group", "group_id", metavar="GROUP", help="Only this group, by its short name.")
 @click.option(
     "--chart",
@@ -46,7 +38,7 @@ if TYPE_CHECKING:
     help="Also list every need over the season, minerals, vitamins and water among them, and how "
     "each number is known.",
 )
-@answering
+@shared.answering
 def needs(
     folders: tuple[Path, ...],
     group_id: str | None,
@@ -60,7 +52,7 @@ def needs(
     """
     from rickyard.service import groups_named, in_winter
 
-    farms = Farms(folders)
+    farms = shared.Farms(folders)
     farms.only_one(group=group_id, chart=chart)
     farms.check([chart])
 
@@ -79,7 +71,7 @@ def _print(farm: Farm, groups: tuple[Group, ...], *, evidence: bool) -> None:
     from rickyard.cli.show import cautions, print_evidence, print_needs
     from rickyard.program.inputs import season_days, season_storms
 
-    console = terminal()
+    console = shared.terminal()
     print_needs(_rows(farm, groups), farm, console)
     cautions(console, season_storms(farm, groups), farm)
     if evidence:
@@ -128,13 +120,18 @@ def _draw(farm: Farm, groups: tuple[Group, ...], chart: Path) -> None:
 
     if len(groups) != 1:
         known = ", ".join(group.group_id for group in groups)
-        fail(f"A chart shows one group.\n  Add --group and one of {known}.", EXIT_USAGE)
+        shared.fail(
+            f"A chart shows one group.\n  Add --group and one of {known}.", shared.EXIT_USAGE
+        )
     if chart.suffix.lower() != ".svg":
-        fail(f"{chart}: the chart is an SVG.\n  Give it a name that ends in .svg.", EXIT_USAGE)
+        shared.fail(
+            f"{chart}: the chart is an SVG.\n  Give it a name that ends in .svg.", shared.EXIT_USAGE
+        )
     with worked_out():
         picture = need_picture(farm, groups[0])
     if not picture.days:
-        fail(
-            f"{groups[0].name} is not here in this season, so there is nothing to draw.", EXIT_USAGE
+        shared.fail(
+            f"{groups[0].name} is not here in this season, so there is nothing to draw.",
+            shared.EXIT_USAGE,
         )
-    write_text("Chart", chart, needs_chart_svg(picture, display_for(farm.units)))
+    shared.write_text("Chart", chart, needs_chart_svg(picture, display_for(farm.units)))

@@ -8,26 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rickyard.cli.shared import (
-    EXIT_USAGE,
-    PDF,
-    AnswerFile,
-    Farms,
-    answering,
-    check_chart,
-    draw_assurance,
-    fail,
-    farm_folders_argument,
-    file_option,
-    json_option,
-    line_of_work,
-    plan_options,
-    request_of,
-    terminal,
-    working,
-    write_text,
-    yes_option,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.program.compare import Facts
@@ -36,25 +17,25 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@farm_folders_argument
-@json_option(
+@shared.farm_folders_argument
+@shared.json_option(
     "Write the whole program as JSON (docs/plan-json.md); - writes it to standard output "
     "and nothing else there."
 )
-@file_option("--pdf", "pdf_file", "Write the season sheet for the barn wall.")
-@file_option(
+@shared.file_option("--pdf", "pdf_file", "Write the season sheet for the barn wall.")
+@shared.file_option(
     "--assurance-chart",
     "curve_file",
     "Draw what more assurance would cost, 50 to 97.5%, as SVG, or write it as JSON, by the "
     "end of the name, and print it before the program.",
 )
-@file_option(
+@shared.file_option(
     "--winters-json",
     "winters_file",
     "Write what --winter all says of fall, the reserve and each winter as JSON (docs/commands.md).",
 )
-@plan_options
-@yes_option
+@shared.plan_options
+@shared.yes_option
 @click.option(
     "--compare",
     "earlier",
@@ -63,8 +44,10 @@ if TYPE_CHECKING:
     type=click.Path(path_type=Path),
     help="Compare with a program written earlier with --json. May be repeated.",
 )
-@file_option("--comparison", "comparison", "Write the comparison as JSON (docs/commands.md).")
-@answering
+@shared.file_option(
+    "--comparison", "comparison", "Write the comparison as JSON (docs/commands.md)."
+)
+@shared.answering
 def plan(
     folders: tuple[Path, ...],
     json_file: str | None,
@@ -88,8 +71,8 @@ def plan(
     from rickyard.sheets.data_files import plan_json
 
     _check_files(how["winter"] == ALL_WINTERS, winters_file, earlier, comparison)
-    check_chart(curve_file)
-    farms = Farms(folders)
+    shared.check_chart(curve_file)
+    farms = shared.Farms(folders)
     farms.only_one(
         compare=earlier,
         comparison=comparison,
@@ -97,16 +80,17 @@ def plan(
         winters_json=winters_file,
         pin=how["pins"],
     )
-    answer, sheet = AnswerFile(farms, json_file), AnswerFile(farms, pdf_file, PDF)
+    answer = shared.AnswerFile(farms, json_file)
+    sheet = shared.AnswerFile(farms, pdf_file, shared.PDF)
     farms.check((answer, sheet, curve_file, winters_file, comparison))
     levels = len(LEVELS_PCT) if curve_file else 0
-    farms.weigh(request_of(how), yes=yes, levels=levels)
+    farms.weigh(shared.request_of(how), yes=yes, levels=levels)
     before, quiet = earlier_plans(earlier), answer.on_stdout
 
     def show_one(place: FarmPlace, opened: OpenedFarm) -> None:
-        request = request_of(how)
+        request = shared.request_of(how)
         farm_asked_for(opened, request)
-        draw_assurance(opened, request, curve_file, quiet=quiet)
+        shared.draw_assurance(opened, request, curve_file, quiet=quiet)
         planned, together = _plan(opened, request, winters_file, quiet=quiet)
         sheet.add(place, lambda: _pdf(planned))
         _write_comparison(planned, before, comparison)
@@ -129,11 +113,11 @@ def _plan(
 
     together: WinterPrograms | None = None
     if request.winter == ALL_WINTERS:
-        with line_of_work(quiet, "All winters") as say:
+        with shared.line_of_work(quiet, "All winters") as say:
             together = plan_all_winters(opened, request, progress=say)
         if winters_file is not None:
-            write_text("Winters", winters_file, winters_json(together))
-    with working(quiet) as (say, stop):
+            shared.write_text("Winters", winters_file, winters_json(together))
+    with shared.working(quiet) as (say, stop):
         planned = plan_farm(opened, request, progress=say, stop=stop, together=together)
     return planned, together
 
@@ -150,7 +134,7 @@ def _show(
     from rickyard.cli import show
     from rickyard.service import beside_earlier, fed_until
 
-    program, farm, console = planned.program, planned.farm, terminal()
+    program, farm, console = planned.program, planned.farm, shared.terminal()
     if together is not None:
         show.print_winters(together, console)
     if not in_full:
@@ -169,9 +153,14 @@ def _check_files(
 ) -> None:
     """Leave with code 2 where a file is asked for that nothing would be written to."""
     if comparison is not None and not earlier:
-        fail("--comparison needs a program to compare with; name one with --compare.", EXIT_USAGE)
+        shared.fail(
+            "--comparison needs a program to compare with; name one with --compare.",
+            shared.EXIT_USAGE,
+        )
     if winters_file is not None and not every_winter:
-        fail("--winters-json tells of every winter; plan them with --winter all.", EXIT_USAGE)
+        shared.fail(
+            "--winters-json tells of every winter; plan them with --winter all.", shared.EXIT_USAGE
+        )
 
 
 def _write_comparison(planned: Planned, before: Sequence[Facts], comparison: Path | None) -> None:
@@ -182,7 +171,7 @@ def _write_comparison(planned: Planned, before: Sequence[Facts], comparison: Pat
 
     found = beside_earlier(planned.program, before)
     text = document("comparison", farm=planned.farm.name, comparison=found)
-    write_text("Comparison", comparison, text)
+    shared.write_text("Comparison", comparison, text)
 
 
 def _pdf(planned: Planned) -> bytes:

@@ -6,15 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import (
-    EXIT_USAGE,
-    Number,
-    QuantityOption,
-    answering,
-    fail,
-    terminal,
-    write_stdout,
-)
+from rickyard.cli import shared
 from rickyard.quantities import KG_PER_LB, KM_PER_MILE, OutOfRange
 
 if TYPE_CHECKING:
@@ -22,10 +14,10 @@ if TYPE_CHECKING:
 
 BUSHEL_KG: Final = 56.0 * KG_PER_LB  # shelled corn, from memory
 
-_MASS = QuantityOption("mass", "lb")
-_PRICE = QuantityOption("price", "usd_per_ton")
-_PERCENT = Number(0.0, 100.0, "10")
-_NOT_NEGATIVE = Number(0.0, 1e9, "120")
+_MASS = shared.QuantityOption("mass", "lb")
+_PRICE = shared.QuantityOption("price", "usd_per_ton")
+_PERCENT = shared.Number(0.0, 100.0, "10")
+_NOT_NEGATIVE = shared.Number(0.0, 1e9, "120")
 _JSON_HELP = "Write JSON on standard output instead of a table."
 
 
@@ -45,7 +37,9 @@ def price() -> None:
 @click.option("--tdn", "tdn_pct", type=_PERCENT, help="TDN, % of dry matter.")
 @click.option("--miles", type=_NOT_NEGATIVE, help="Loaded miles of the way home.")
 @click.option("--rate", type=_NOT_NEGATIVE, help="Freight, dollars per loaded mile.")
-@click.option("--load", "load_kg", type=QuantityOption("mass", "ton"), help="Hay on the truck.")
+@click.option(
+    "--load", "load_kg", type=shared.QuantityOption("mass", "ton"), help="Hay on the truck."
+)
 @click.option("--storage-loss", type=_PERCENT, default=0.0, help="Storage loss, %.")
 @click.option("--feeding-loss", type=_PERCENT, default=0.0, help="Feeding waste, %.")
 @click.option(
@@ -54,7 +48,7 @@ def price() -> None:
 @click.option("--meal", "meal_usd_per_kg", type=_PRICE, help="Price of soybean meal, per ton.")
 @click.option("--metric", is_flag=True, help="Show prices per tonne and kilogram.")
 @click.option("--json", "as_json", is_flag=True, help=_JSON_HELP)
-@answering
+@shared.answering
 def hay(
     usd_per_bale: float | None,
     usd_per_kg: float | None,
@@ -79,7 +73,7 @@ def hay(
 
     market = None
     if (corn_usd_per_bu is None) != (meal_usd_per_kg is None):
-        fail("To price hay against feed give both --corn and --meal.", EXIT_USAGE)
+        shared.fail("To price hay against feed give both --corn and --meal.", shared.EXIT_USAGE)
     if corn_usd_per_bu is not None and meal_usd_per_kg is not None:
         market = Market(corn_usd_per_bu / BUSHEL_KG, meal_usd_per_kg)
     offer = Offer(
@@ -95,11 +89,11 @@ def hay(
     )
     found = priced_hay(offer, market)
     if as_json:
-        write_stdout(document("price hay", offer=offer, price=found))
+        shared.write_stdout(document("price hay", offer=offer, price=found))
         return
     from rickyard.cli.show import print_hay_price
 
-    print_hay_price(offer, found, "metric" if metric else "us", terminal())
+    print_hay_price(offer, found, "metric" if metric else "us", shared.terminal())
 
 
 def _freight(
@@ -109,14 +103,14 @@ def _freight(
     if all(one is None for one in given):
         return None
     if miles is None or rate is None or load_kg is None:
-        fail("Freight needs all of --miles, --rate and --load.", EXIT_USAGE)
+        shared.fail("Freight needs all of --miles, --rate and --load.", shared.EXIT_USAGE)
     return rate / KM_PER_MILE, miles * KM_PER_MILE, load_kg
 
 
 @price.command()
 @click.option("--ton", "usd_per_kg", type=_PRICE, required=True, help="Price of the hay per ton.")
 @click.option(
-    "--stored", "stored_kg", type=QuantityOption("mass", "ton"), help="Hay stored a year."
+    "--stored", "stored_kg", type=shared.QuantityOption("mass", "ton"), help="Hay stored a year."
 )
 @click.option(
     "--months", type=_NOT_NEGATIVE, default=6.0, show_default=True, help="Time in storage."
@@ -124,7 +118,7 @@ def _freight(
 @click.option(
     "--rain",
     "rain_m",
-    type=QuantityOption("length", "in"),
+    type=shared.QuantityOption("length", "in"),
     required=True,
     help="Rain a year, 36 in.",
 )
@@ -143,7 +137,7 @@ def _freight(
 )
 @click.option("--metric", is_flag=True, help="Show prices per tonne.")
 @click.option("--json", "as_json", is_flag=True, help=_JSON_HELP)
-@answering
+@shared.answering
 def storage(
     usd_per_kg: float,
     stored_kg: float | None,
@@ -167,9 +161,11 @@ def storage(
     from rickyard.sheets.data_files import document
 
     if barn is None and upkeep:
-        fail("--upkeep is that of a barn: say with --barn what it costs to build.", EXIT_USAGE)
+        shared.fail(
+            "--upkeep is that of a barn: say with --barn what it costs to build.", shared.EXIT_USAGE
+        )
     if barn is not None and not stored_kg:
-        fail("A barn needs --stored, the hay it holds in a year.", EXIT_USAGE)
+        shared.fail("A barn needs --stored, the hay it holds in a year.", shared.EXIT_USAGE)
     try:
         yearly = None
         if barn is not None and stored_kg:
@@ -177,13 +173,15 @@ def storage(
         ways = _ways(net, pad, tarp, yearly)
         found = storage_prices(ways, usd_per_kg, months, rain_m * 1000.0)
     except OutOfRange as error:
-        fail(f"These ways of storing cannot be compared: {error}", EXIT_USAGE)
+        shared.fail(f"These ways of storing cannot be compared: {error}", shared.EXIT_USAGE)
     if as_json:
-        write_stdout(document("price storage", months=months, usd_per_kg=usd_per_kg, ways=found))
+        shared.write_stdout(
+            document("price storage", months=months, usd_per_kg=usd_per_kg, ways=found)
+        )
         return
     from rickyard.cli.show import print_storage_prices
 
-    print_storage_prices(found, usd_per_kg, "metric" if metric else "us", terminal())
+    print_storage_prices(found, usd_per_kg, "metric" if metric else "us", shared.terminal())
 
 
 def _ways(

@@ -8,22 +8,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import (
-    AnswerFile,
-    DayOption,
-    Farms,
-    answering,
-    farm_folders_argument,
-    json_option,
-    terminal,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.service import FarmPlace, OpenedFarm, ReadLots, ResultLine
 
 
 @click.command()
-@farm_folders_argument
+@shared.farm_folders_argument
 @click.option(
     "--tdn-price",
     metavar="PRICE",
@@ -61,7 +53,7 @@ if TYPE_CHECKING:
 )
 @click.option(
     "--since",
-    type=DayOption(),
+    type=shared.DayOption(),
     help="Only lots whose report was printed, or whose sample was taken, on this day or later.",
 )
 @click.option(
@@ -70,8 +62,8 @@ if TYPE_CHECKING:
     help="One line for each lot, dangers first, and below it what is dangerous; so it is anyway "
     "where there are several farms.",
 )
-@json_option("Write the lines of the table as JSON; - writes them to standard output.")
-@answering
+@shared.json_option("Write the lines of the table as JSON; - writes them to standard output.")
+@shared.answering
 def read(
     folders: tuple[Path, ...],
     tdn_price: str | None,
@@ -96,9 +88,9 @@ def read(
     from rickyard.service import read_lots, result_lines, stated_prices
     from rickyard.sheets.data_files import document
 
-    farms = Farms(folders)
+    farms = shared.Farms(folders)
     farms.only_one(lot=lot_ids)
-    answer = AnswerFile(farms, json_file)
+    answer = shared.AnswerFile(farms, json_file)
     farms.check([answer])
     screens = None if screens_file is None else load_screens(screens_file)
     in_lines = (table or farms.several) and not everything
@@ -124,7 +116,7 @@ def read(
         print_readings(
             found.readings,
             opened.farm,
-            terminal(),
+            shared.terminal(),
             found.prices,
             found.ranked,
             brief=not everything and not lot_ids,
@@ -132,6 +124,6 @@ def read(
 
     farms.each(show, quiet=answer.on_stdout or in_lines)
     if in_lines and not answer.on_stdout:
-        print_results(lines, terminal(), several=farms.several)
+        print_results(lines, shared.terminal(), several=farms.several)
     answer.finish()
     farms.finish()

@@ -8,20 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import (
-    AnswerFile,
-    CalendarFile,
-    DayOption,
-    Farms,
-    Number,
-    QuantityOption,
-    answering,
-    farm_folders_argument,
-    file_option,
-    json_option,
-    new_program,
-    terminal,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.program.explain import WorthOfTest
@@ -29,8 +16,8 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@farm_folders_argument
-@click.option("--on", "today", type=DayOption(), help="The day to show; today if left out.")
+@shared.farm_folders_argument
+@click.option("--on", "today", type=shared.DayOption(), help="The day to show; today if left out.")
 @click.option("--lot", "only", multiple=True, metavar="LOT", help="Show only this lot.")
 @click.option(
     "--sale",
@@ -52,14 +39,14 @@ if TYPE_CHECKING:
 @click.option(
     "--tip",
     "tip_m",
-    type=QuantityOption("length", "in"),
+    type=shared.QuantityOption("length", "in"),
     default="0.625 in",
     show_default=True,
     help="Inner diameter of the probe's cutting tip.",
 )
 @click.option(
     "--within",
-    type=Number(0.01, 20.0, "0.5"),
+    type=shared.Number(0.01, 20.0, "0.5"),
     metavar="POINTS",
     help="Precision wanted for crude protein: half its 90% range, from sampling alone.",
 )
@@ -76,9 +63,9 @@ if TYPE_CHECKING:
 @click.option(
     "--value", is_flag=True, help="Say whether each test is worth its price; makes a plan first."
 )
-@json_option("Write the pages as JSON (docs/sampling.md); - writes them to standard output.")
-@file_option("--ics", "ics_file", "Write the days as an iCalendar file.")
-@answering
+@shared.json_option("Write the pages as JSON (docs/sampling.md); - writes them to standard output.")
+@shared.file_option("--ics", "ics_file", "Write the days as an iCalendar file.")
+@shared.answering
 def sampling(
     folders: tuple[Path, ...],
     today: date | None,
@@ -105,9 +92,9 @@ def sampling(
     from rickyard.sheets.data_files import document
     from rickyard.sheets.paper import heat_events, sampling_events
 
-    farms, day = Farms(folders), today or date.today()
+    farms, day = shared.Farms(folders), today or date.today()
     farms.only_one(lot=only, sale=sale, off=animals_off, wetted=wetted, heated=heated)
-    answer, calendar = AnswerFile(farms, json_file), CalendarFile(ics_file)
+    answer, calendar = shared.AnswerFile(farms, json_file), shared.CalendarFile(ics_file)
     farms.check([answer, calendar])
     options = Options(
         tip_m=tip_m,
@@ -125,10 +112,10 @@ def sampling(
         plans = sampling_plan(farm, day, options, only)
         worths: tuple[WorthOfTest, ...] = ()
         if value and plans:
-            program = new_program(opened, PlanRequest(), quiet=answer.on_stdout).program
+            program = shared.new_program(opened, PlanRequest(), quiet=answer.on_stdout).program
             worths = worth_of_sampling(farm, program, plans)
         if not answer.on_stdout:
-            print_sampling(plans, farm, day, terminal(), worths)
+            print_sampling(plans, farm, day, shared.terminal(), worths)
         answer.add(
             place, lambda: document("sampling", farm=farm.name, on=day, lots=plans, worth=worths)
         )

@@ -8,44 +8,28 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rickyard.cli.shared import (
-    EXIT_USAGE,
-    PDF,
-    AnswerFile,
-    DayOption,
-    Farms,
-    answering,
-    fail,
-    farm_folders_argument,
-    file_option,
-    plan_file_option,
-    plan_options,
-    program_for,
-    request_of,
-    terminal,
-    yes_option,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folders_argument
+@shared.farm_folders_argument
 @click.option(
     "--date",
     "day",
-    type=DayOption(),
+    type=shared.DayOption(),
     help="A day in the week wanted; today if left out, or the first week before the season.",
 )
-@file_option(
+@shared.file_option(
     "--pdf", "pdf_file", "Write the list as PDF, with room to write what was actually fed."
 )
 @click.option("--all", "every_week", is_flag=True, help="Write every week of the season as PDF.")
-@plan_file_option
-@plan_options
-@yes_option
-@answering
+@shared.plan_file_option
+@shared.plan_options
+@shared.yes_option
+@shared.answering
 def week(
     folders: tuple[Path, ...],
     day: date | None,
@@ -66,23 +50,23 @@ def week(
     from rickyard.sheets.paper import week_pdf, weeks_pdf
 
     if every_week and pdf_file is None:
-        fail("--all writes a file.\n  Add --pdf and the name of a file.", EXIT_USAGE)
-    farms = Farms(folders)
+        shared.fail("--all writes a file.\n  Add --pdf and the name of a file.", shared.EXIT_USAGE)
+    farms = shared.Farms(folders)
     farms.only_one(pin=how["pins"])
-    paper = AnswerFile(farms, pdf_file, PDF)
+    paper = shared.AnswerFile(farms, pdf_file, shared.PDF)
     farms.check([paper])
-    farms.weigh(request_of(how), yes=yes, programs=0 if plan_file else 1)
+    farms.weigh(shared.request_of(how), yes=yes, programs=0 if plan_file else 1)
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         adopted = farms.plan_of(place, plan_file)
-        planned = program_for(opened, adopted, how, quiet=False)
+        planned = shared.program_for(opened, adopted, how, quiet=False)
         program, farm = planned.program, planned.farm
         start = week_start(program, farm, day, date.today())
         paper.add(
             place,
             lambda: weeks_pdf(program, farm) if every_week else week_pdf(program, farm, start),
         )
-        print_week(list_week(planned, start), farm, terminal())
+        print_week(list_week(planned, start), farm, shared.terminal())
 
     farms.each(show)
     paper.finish()

@@ -9,20 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import (
-    AnswerFile,
-    DayOption,
-    Farms,
-    answering,
-    effort_option,
-    farm_folders_argument,
-    json_option,
-    request_of,
-    seconds_option,
-    terminal,
-    working,
-    yes_option,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -32,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @click.command("what-if")
-@farm_folders_argument
+@shared.farm_folders_argument
 @click.option(
     "--head",
     metavar="GROUP=N",
@@ -54,7 +41,7 @@ if TYPE_CHECKING:
 @click.option(
     "--until",
     metavar="DAY",
-    type=DayOption(),
+    type=shared.DayOption(),
     multiple=True,
     help="A different first day without feeding: late turnout.",
 )
@@ -100,14 +87,14 @@ if TYPE_CHECKING:
     help="Run all changes at once, not each alone.",
 )
 @click.option("--full", is_flag=True, help="Also compare the programs side by side, lot by lot.")
-@effort_option
-@seconds_option
-@yes_option
-@json_option(
+@shared.effort_option
+@shared.seconds_option
+@shared.yes_option
+@shared.json_option(
     "Write the answers as JSON (docs/commands.md); - writes them to standard output and "
     "nothing else there."
 )
-@answering
+@shared.answering
 def what_if(
     folders: tuple[Path, ...],
     head: tuple[str, ...],
@@ -134,18 +121,18 @@ def what_if(
     """
     from rickyard import service
 
-    farms = Farms(folders)
-    answer = AnswerFile(farms, json_file)
+    farms = shared.Farms(folders)
+    answer = shared.AnswerFile(farms, json_file)
     farms.check([answer])
     asked = service.Asked(head, price, without, until, intake, winter, cash, sale, buy, condition)
-    request = request_of({"effort": effort, "seconds": seconds})
+    request = shared.request_of({"effort": effort, "seconds": seconds})
     kinds = (head, without, price, until, winter, intake, cash, sale, buy, condition)
     changes = sum(len(one) for one in kinds)
     farms.weigh(request, yes=yes, programs=2 if together else 1 + changes)
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
         changes = service.changes_of(opened.farm, asked)
-        with working(answer.on_stdout) as (say, stop):
+        with shared.working(answer.on_stdout) as (say, stop):
             base, answers = service.what_if(
                 opened, changes, request, together=together, progress=say, stop=stop
             )
@@ -162,7 +149,7 @@ def _show(farm: Farm, base: SeasonProgram, answers: Sequence[WhatIfAnswer], *, f
     from rickyard.cli.show import print_answers, print_comparison
     from rickyard.service import side_by_side
 
-    console = terminal()
+    console = shared.terminal()
     print_answers(base, answers, farm, console)
     if full:
         print_comparison(side_by_side(base, answers), farm, console, "Side by side")

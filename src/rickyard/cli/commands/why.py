@@ -7,28 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rickyard.cli.shared import (
-    AnswerFile,
-    Farms,
-    Number,
-    answering,
-    farm_folders_argument,
-    json_option,
-    line_of_work,
-    plan_file_option,
-    plan_options,
-    program_for,
-    request_of,
-    terminal,
-    yes_option,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.service import FarmPlace, OpenedFarm
 
 
 @click.command()
-@farm_folders_argument
+@shared.farm_folders_argument
 @click.option("--group", "group_id", metavar="GROUP", help="Only this group, by its short name.")
 @click.option(
     "--week",
@@ -40,17 +26,17 @@ if TYPE_CHECKING:
 @click.option(
     "--answers",
     metavar="N",
-    type=Number(0.0, 86_400.0, "10"),
+    type=shared.Number(0.0, 86_400.0, "10"),
     help="Work limit for each kind of answer; a unit takes about a second, 1 is usual.",
 )
-@json_option(
+@shared.json_option(
     "Write the program with its answers as JSON (docs/plan-json.md); - writes it to standard "
     "output and nothing else there."
 )
-@plan_file_option
-@plan_options
-@yes_option
-@answering
+@shared.plan_file_option
+@shared.plan_options
+@shared.yes_option
+@shared.answering
 def why(
     folders: tuple[Path, ...],
     group_id: str | None,
@@ -72,13 +58,13 @@ def why(
     from rickyard.service import explain, need_group
     from rickyard.sheets.data_files import plan_json
 
-    farms = Farms(folders)
+    farms = shared.Farms(folders)
     farms.only_one(group=group_id, pin=how["pins"])
-    answer = AnswerFile(farms, json_file)
+    answer = shared.AnswerFile(farms, json_file)
     farms.check([answer])
     effort = ANSWER_EFFORT if answers is None else answers
     farms.weigh(
-        request_of(how),
+        shared.request_of(how),
         yes=yes,
         programs=0 if plan_file else 1,
         answers=KINDS_OF_ANSWERS * effort,
@@ -88,12 +74,12 @@ def why(
         if group_id is not None:
             need_group(opened.farm, group_id)
         adopted = farms.plan_of(place, plan_file)
-        planned = program_for(opened, adopted, how, quiet=answer.on_stdout)
-        with line_of_work(answer.on_stdout, "Reasons") as told:
+        planned = shared.program_for(opened, adopted, how, quiet=answer.on_stdout)
+        with shared.line_of_work(answer.on_stdout, "Reasons") as told:
             program, question = explain(planned, group_id, week, effort=effort, progress=told)
         answer.add(place, lambda: plan_json(program))
         if not answer.on_stdout:
-            print_why(program, planned.farm, question, terminal())
+            print_why(program, planned.farm, question, shared.terminal())
 
     farms.each(show, quiet=answer.on_stdout)
     answer.finish()

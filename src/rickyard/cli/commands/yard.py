@@ -8,18 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rickyard.cli.shared import (
-    AnswerFile,
-    CalendarFile,
-    DayOption,
-    Farms,
-    answering,
-    farm_folders_argument,
-    file_option,
-    json_option,
-    say,
-    terminal,
-)
+from rickyard.cli import shared
 
 if TYPE_CHECKING:
     from rickyard.farm import Farm
@@ -28,8 +17,8 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@farm_folders_argument
-@click.option("--on", "day", type=DayOption(), help="The day to show; today if left out.")
+@shared.farm_folders_argument
+@click.option("--on", "day", type=shared.DayOption(), help="The day to show; today if left out.")
 @click.option("--drought", is_flag=True, help="Drought is common here: keep a quarter in reserve.")
 @click.option("--book", is_flag=True, help="Print every lot's book, line by line, in bales.")
 @click.option(
@@ -38,13 +27,13 @@ if TYPE_CHECKING:
     metavar="LOT BALES STORAGE",
     help="Print the rows that split off bales to be stored another way as a lot of their own.",
 )
-@json_option("Write the page as JSON (docs/sampling.md); - writes it to standard output.")
-@file_option(
+@shared.json_option("Write the page as JSON (docs/sampling.md); - writes it to standard output.")
+@shared.file_option(
     "--ics",
     "ics_file",
     "Write days to probe hot hay and feed-by days of risky lots as an iCalendar file.",
 )
-@answering
+@shared.answering
 def yard(
     folders: tuple[Path, ...],
     day: date | None,
@@ -63,9 +52,9 @@ def yard(
     from rickyard.sheets.data_files import document
     from rickyard.sheets.paper import feed_by_events, heat_events
 
-    farms, when = Farms(folders), day or date.today()
+    farms, when = shared.Farms(folders), day or date.today()
     farms.only_one(split=split)
-    answer, calendar = AnswerFile(farms, json_file), CalendarFile(ics_file)
+    answer, calendar = shared.AnswerFile(farms, json_file), shared.CalendarFile(ics_file)
     farms.check([answer, calendar])
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
@@ -75,7 +64,7 @@ def yard(
             _print_split(farm, page, when, split)
             return
         if not answer.on_stdout:
-            print_yard(page, farm, terminal(), with_book=book)
+            print_yard(page, farm, shared.terminal(), with_book=book)
         answer.add(place, lambda: document("yard", farm=farm.name, yard=page))
         calendar.add(farm.name, (*heat_events(farm, when), *feed_by_events(farm, when)))
 
@@ -92,13 +81,13 @@ def _print_split(farm: Farm, page: YardPage, day: date, split: tuple[str, str, s
 
     lot_id = split[0]
     part = lot_split(farm, page, day, *split).part
-    say(
+    shared.say(
         f"Copy the row of {lot_id} in lots.csv, change in the copy these columns, and leave the "
         "rest:"
     )
-    say(f"  lot = {part.lot_id}, storage = {part.storage}, bales = {part.bales:g}")
-    say(f"  counted_on = {day.isoformat()}, bale_weight = {part.bale_weight_kg:.1f} kg")
-    say("Add to moves.csv:")
-    say("  day,lot,kind,bales,to")
-    say(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
-    say("From now on the two age separately: test and flag each on its own.")
+    shared.say(f"  lot = {part.lot_id}, storage = {part.storage}, bales = {part.bales:g}")
+    shared.say(f"  counted_on = {day.isoformat()}, bale_weight = {part.bale_weight_kg:.1f} kg")
+    shared.say("Add to moves.csv:")
+    shared.say("  day,lot,kind,bales,to")
+    shared.say(f"  {day.isoformat()},{lot_id},moved,{part.bales:g},{part.lot_id}")
+    shared.say("From now on the two age separately: test and flag each on its own.")
