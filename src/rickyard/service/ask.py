@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from rickyard.farm import Farm
+from rickyard.program import planning
 from rickyard.program.ask import (
     ANSWER_EFFORT,
     AssuranceCurve,
@@ -26,28 +27,12 @@ from rickyard.program.compare import (
     facts_of,
     fed_against,
 )
-from rickyard.program.planning import (
-    Change,
-    WhatIfAnswer,
-    answer,
-    changed,
-    labels_of,
-    using,
-)
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import SolveError
 from rickyard.quantities import OutOfRange
+from rickyard.service import plan
 from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
 from rickyard.service.opened import OpenedFarm
-from rickyard.service.plan import (
-    Planned,
-    PlanRequest,
-    Progress,
-    Stop,
-    farm_asked_for,
-    named_progress,
-    sound_program,
-)
 from rickyard.sheets.data_files import NotAPlan, read_plan
 
 #: What a program is called beside earlier ones, and beside ones with something changed.
@@ -66,13 +51,13 @@ def need_group(farm: Farm, group_id: str) -> None:
 
 
 def explain(
-    planned: Planned,
+    planned: plan.Planned,
     group_id: str | None = None,
     week: int | None = None,
     *,
     effort: float = ANSWER_EFFORT,
     seconds: float = inf,
-    progress: Progress | None = None,
+    progress: plan.Progress | None = None,
 ) -> tuple[SeasonProgram, Question]:
     """Return a program with its longer answers, and what was asked.
 
@@ -102,13 +87,13 @@ def explain(
 
 def what_if(
     opened: OpenedFarm,
-    changes: Sequence[Change],
-    request: PlanRequest,
+    changes: Sequence[planning.Change],
+    request: plan.PlanRequest,
     *,
     together: bool = False,
-    progress: Progress | None = None,
-    stop: Stop | None = None,
-) -> tuple[SeasonProgram, list[WhatIfAnswer]]:
+    progress: plan.Progress | None = None,
+    stop: plan.Stop | None = None,
+) -> tuple[SeasonProgram, list[planning.WhatIfAnswer]]:
     """Return the program of a farm as it is, and what each change would make of it.
 
     ``changes``: what would be different, each alone. ``request``: how to plan every one of them.
@@ -122,23 +107,25 @@ def what_if(
             "Nothing is asked. Say what would be different, as: rickyard what-if FOLDER "
             "--head cows=70 --price cubes=+20%."
         )
-    farm = farm_asked_for(opened, request)
+    farm = plan.farm_asked_for(opened, request)
     cases = [list(changes)] if together else [[change] for change in changes]
     try:
-        farms = [changed(farm, case) for case in cases]
+        farms = [planning.changed(farm, case) for case in cases]
     except OutOfRange as problem:
         raise NotUnderstood(str(problem)) from problem
     options = request.options(stop)
-    base = sound_program(farm, options, named_progress(progress, AS_IT_IS))
-    beginning = replace(options, begin_from=using(base))
+    base = plan.sound_program(farm, options, plan.named_progress(progress, AS_IT_IS))
+    beginning = replace(options, begin_from=planning.using(base))
     found = []
     for case, other in zip(cases, farms, strict=True):
-        program = sound_program(other, beginning, named_progress(progress, labels_of(farm, case)))
-        found.append(answer(farm, base, case, program))
+        program = plan.sound_program(
+            other, beginning, plan.named_progress(progress, planning.labels_of(farm, case))
+        )
+        found.append(planning.answer(farm, base, case, program))
     return base, found
 
 
-def side_by_side(base: SeasonProgram, answers: Sequence[WhatIfAnswer]) -> Comparison:
+def side_by_side(base: SeasonProgram, answers: Sequence[planning.WhatIfAnswer]) -> Comparison:
     """Return the program as it is beside those with something changed.
 
     Returns all of them, the program as it is first.
@@ -178,7 +165,7 @@ def fed_until(farm: Farm, earlier: Sequence[Facts], day: date) -> tuple[FedAgain
 
 
 def assurance(
-    opened: OpenedFarm, request: PlanRequest, progress: Progress | None = None
+    opened: OpenedFarm, request: plan.PlanRequest, progress: plan.Progress | None = None
 ) -> AssuranceCurve:
     """Return what a surer supply of protein and energy would cost.
 
@@ -186,7 +173,7 @@ def assurance(
     begun. Returns the cost at each chance [US dollars]. Raises ``CannotWorkOut``, ``NoProgram`` as
     ``plan_farm``.
     """
-    farm = farm_asked_for(opened, request)
+    farm = plan.farm_asked_for(opened, request)
     try:
         with worked_out():
             return price_of_assurance(farm, options=request.options(), progress=progress)

@@ -9,19 +9,7 @@ from datetime import date
 from typing import Final
 
 from rickyard.farm import Farm, Winter
-from rickyard.program.planning import (
-    Bought,
-    Cash,
-    Change,
-    Condition,
-    HeadCount,
-    Intake,
-    LotLoss,
-    Price,
-    SalePrice,
-    SeasonEnd,
-    WinterIs,
-)
+from rickyard.program import planning
 from rickyard.quantities import QuantityError, parse_quantity
 from rickyard.service.errors import NotUnderstood
 
@@ -56,7 +44,7 @@ class Asked:
     condition: Sequence[str] = ()
 
 
-def changes_of(farm: Farm, asked: Asked) -> list[Change]:
+def changes_of(farm: Farm, asked: Asked) -> list[planning.Change]:
     """Return what is to be different.
 
     ``farm``: gives heads and prices that a change is counted from. ``asked``: what was typed.
@@ -68,9 +56,9 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
         *(_head(farm, text) for text in asked.head),
         *(_lose(farm, text) for text in asked.without),
         *(_price(farm, text) for text in asked.price),
-        *(SeasonEnd(day) for day in asked.until),
-        *(WinterIs(Winter(word)) for word in dict.fromkeys(winters)),
-        *(Intake(_percent("--intake", text, "+10%")) for text in asked.intake),
+        *(planning.SeasonEnd(day) for day in asked.until),
+        *(planning.WinterIs(Winter(word)) for word in dict.fromkeys(winters)),
+        *(planning.Intake(_percent("--intake", text, "+10%")) for text in asked.intake),
         *(_cash(farm, text) for text in asked.cash),
         *(_sale(farm, text) for text in asked.sale),
         *(_buy(farm, text) for text in asked.buy),
@@ -81,7 +69,7 @@ def changes_of(farm: Farm, asked: Asked) -> list[Change]:
 _EACH: Final = ("mild", "normal", "severe")
 
 
-def _head(farm: Farm, text: str) -> Change:
+def _head(farm: Farm, text: str) -> planning.Change:
 
     group_id, value = _pair("--head", text, "cows=70")
     groups = {group.group_id: group.head for group in farm.groups}
@@ -90,51 +78,51 @@ def _head(farm: Farm, text: str) -> Change:
     if found := _PERCENT.fullmatch(value):
         head = round(groups[group_id] * (1.0 + float(found[1]) / 100.0))
         if 0 <= head <= MOST_HEAD:
-            return HeadCount(group_id, head)
+            return planning.HeadCount(group_id, head)
     if found := _NUMBER.fullmatch(value):
         number = int(found[2])
         step = {"": number - groups[group_id], "+": number, "-": -number}[found[1]]
         if 0 <= groups[group_id] + step <= MOST_HEAD:
-            return HeadCount(group_id, groups[group_id] + step)
+            return planning.HeadCount(group_id, groups[group_id] + step)
     raise NotUnderstood(
         f'--head {text}: "{value}" is no number of head; write {group_id}=70, {group_id}=+5 or '
         f"{group_id}=-10%, and no more than {MOST_HEAD:,}."
     )
 
 
-def _lose(farm: Farm, text: str) -> Change:
+def _lose(farm: Farm, text: str) -> planning.Change:
     lot_id, equals, value = text.partition("=")
     lots = [lot.lot_id for lot in farm.lots]
     if lot_id not in lots:
         raise NotUnderstood(_unknown("--without", lot_id, "lot", lots))
     if not equals:
-        return LotLoss(lot_id)
+        return planning.LotLoss(lot_id)
     share = _percent("--without", value, f"{lot_id}=40%")
     if not 0.0 < share <= 1.0:
         raise NotUnderstood(
             f"--without {text}: write how much of it is gone, more than 0 and up to 100%, as "
             f"{lot_id}=40%."
         )
-    return LotLoss(lot_id, share)
+    return planning.LotLoss(lot_id, share)
 
 
-def _price(farm: Farm, text: str) -> Change:
+def _price(farm: Farm, text: str) -> planning.Change:
     source_id, value = _pair("--price", text, "cubes=+20%")
     prices: dict[str, float | None] = {feed.feed_id: feed.price_usd_per_kg for feed in farm.feeds}
     prices |= {lot.lot_id: lot.value_usd_per_kg for lot in farm.lots}
     if source_id not in prices:
         raise NotUnderstood(_unknown("--price", source_id, "lot or feed", list(prices)))
-    return Price(source_id, _money_per_kg(farm, "--price", text, value, prices[source_id]))
+    return planning.Price(source_id, _money_per_kg(farm, "--price", text, value, prices[source_id]))
 
 
-def _sale(farm: Farm, text: str) -> Change:
+def _sale(farm: Farm, text: str) -> planning.Change:
     lot_id, value = _pair("--sale", text, "A1=140")
     lots = {lot.lot_id: lot.sale_usd_per_kg for lot in farm.lots}
     if lot_id not in lots:
         raise NotUnderstood(_unknown("--sale", lot_id, "lot", list(lots)))
     if value == _NONE:
-        return SalePrice(lot_id, None)
-    return SalePrice(lot_id, _money_per_kg(farm, "--sale", text, value, lots[lot_id]))
+        return planning.SalePrice(lot_id, None)
+    return planning.SalePrice(lot_id, _money_per_kg(farm, "--sale", text, value, lots[lot_id]))
 
 
 def _money_per_kg(farm: Farm, option: str, text: str, value: str, now: float | None) -> float:
@@ -162,22 +150,22 @@ def _money_per_kg(farm: Farm, option: str, text: str, value: str, now: float | N
     return price
 
 
-def _cash(farm: Farm, text: str) -> Change:
+def _cash(farm: Farm, text: str) -> planning.Change:
     value = text.strip().replace(",", "").removeprefix("$")
     now = farm.season.cash_limit_usd
     if value == _NONE:
-        return Cash(None)
+        return planning.Cash(None)
     found, share = _DOLLARS.fullmatch(value), _PERCENT.fullmatch(value)
     if (share or (found and found[1])) and now is None:
         raise NotUnderstood(
             f"--cash {text}: the farm has no limit on cash to count from; write one, as 20000."
         )
     if share and now is not None:
-        return Cash(_some_cash(text, now * (1.0 + float(share[1]) / 100.0)))
+        return planning.Cash(_some_cash(text, now * (1.0 + float(share[1]) / 100.0)))
     if found:
         amount = float(found[2])
         step = {"": amount, "+": (now or 0.0) + amount, "-": (now or 0.0) - amount}[found[1]]
-        return Cash(_some_cash(text, step))
+        return planning.Cash(_some_cash(text, step))
     raise NotUnderstood(
         f"--cash {text}: write dollars that may be spent on feed, as 20000, +5000, -10% or none."
     )
@@ -191,7 +179,7 @@ def _some_cash(text: str, usd: float) -> float:
     return usd
 
 
-def _buy(farm: Farm, text: str) -> Change:
+def _buy(farm: Farm, text: str) -> planning.Change:
     source_id, value = _pair("--buy", text, "A1=20 ton")
     known = [*(lot.lot_id for lot in farm.lots), *(feed.feed_id for feed in farm.feeds)]
     if source_id not in known:
@@ -204,10 +192,10 @@ def _buy(farm: Farm, text: str) -> Change:
         raise NotUnderstood(
             f"--buy {text}: write an amount from nothing to {MOST_BOUGHT_KG / 1000:,.0f} tonnes."
         )
-    return Bought(source_id, mass)
+    return planning.Bought(source_id, mass)
 
 
-def _condition(farm: Farm, text: str) -> Change:
+def _condition(farm: Farm, text: str) -> planning.Change:
     group_id, value = _pair("--condition", text, "cows=5.5")
     groups = [group.group_id for group in farm.groups]
     if group_id not in groups:
@@ -218,7 +206,7 @@ def _condition(farm: Farm, text: str) -> Change:
         raise NotUnderstood(
             f'--condition {text}: "{value}" is no body condition; write one of 1 to 9, as 5.5.'
         ) from error
-    return Condition(group_id, score)
+    return planning.Condition(group_id, score)
 
 
 def _percent(option: str, text: str, example: str) -> float:

@@ -7,25 +7,16 @@ from collections.abc import Iterator
 from typing import Final
 
 from rickyard.farm import Forage, Package
+from rickyard.folder import tables
 from rickyard.folder.rules.rules_ids import order_faults
-from rickyard.folder.tables import (
-    CellError,
-    ColumnLimit,
-    Fault,
-    TableRow,
-    check_limit,
-    limits,
-    plain_number,
-    read_number,
-)
 from rickyard.quantities import KG_M3_PER_LB_FT3
 
-WEIGHT_OF_PACKAGE: Final[dict[Package, ColumnLimit]] = {
-    Package.ROUND: limits.ROUND_WEIGHT,
-    Package.LARGE_SQUARE: limits.LARGE_SQUARE_WEIGHT,
-    Package.SMALL_SQUARE: limits.SMALL_SQUARE_WEIGHT,
-    Package.BALEAGE: limits.BALEAGE_WEIGHT,
-    Package.LOOSE: limits.LOAD_WEIGHT,
+WEIGHT_OF_PACKAGE: Final[dict[Package, tables.ColumnLimit]] = {
+    Package.ROUND: tables.limits.ROUND_WEIGHT,
+    Package.LARGE_SQUARE: tables.limits.LARGE_SQUARE_WEIGHT,
+    Package.SMALL_SQUARE: tables.limits.SMALL_SQUARE_WEIGHT,
+    Package.BALEAGE: tables.limits.BALEAGE_WEIGHT,
+    Package.LOOSE: tables.limits.LOAD_WEIGHT,
 }
 
 _ROUND: Final = ("bale_diameter_m", "bale_width_m")
@@ -49,7 +40,7 @@ _SIZE_WORDS: Final[dict[Package, str]] = {
 }
 
 
-def lot_faults(row: TableRow) -> Iterator[Fault]:
+def lot_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     """Yield what is wrong between the cells of a lot."""
     yield from order_faults(row)
     weight_faults = list(_weight_faults(row))
@@ -60,7 +51,7 @@ def lot_faults(row: TableRow) -> Iterator[Fault]:
     yield from _moisture_faults(row)
 
 
-def lot_questions(row: TableRow) -> Iterator[Fault]:
+def lot_questions(row: tables.TableRow) -> Iterator[tables.Fault]:
     """Yield what is possible but worth a second look."""
     diameter, width = row.get("bale_diameter_m"), row.get("bale_width_m")
     if diameter and width and diameter < width / 2.0:
@@ -71,7 +62,7 @@ def lot_questions(row: TableRow) -> Iterator[Fault]:
         )
     density = _density(row)
     if density is not None and _is_dry_package(row):
-        low, high = limits.DENSITY_USUAL_MOST_KG_M3, limits.DENSITY_DRY_MOST_KG_M3
+        low, high = tables.limits.DENSITY_USUAL_MOST_KG_M3, tables.limits.DENSITY_DRY_MOST_KG_M3
         if low < density <= high:
             yield row.fault(
                 "bale_weight_kg",
@@ -81,27 +72,27 @@ def lot_questions(row: TableRow) -> Iterator[Fault]:
     yield from _moisture_questions(row)
 
 
-def _weight_faults(row: TableRow) -> Iterator[Fault]:
+def _weight_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     package = row.get("package")
     if package is not None and row.get("bale_weight_kg") is not None:
         yield from narrower(row, "bale_weight_kg", WEIGHT_OF_PACKAGE[package])
     if row.get("bale_width_m") is not None and _is_round(row):
-        yield from narrower(row, "bale_width_m", limits.ROUND_SIZE)
+        yield from narrower(row, "bale_width_m", tables.limits.ROUND_SIZE)
 
 
-def narrower(row: TableRow, name: str, limit: ColumnLimit) -> Iterator[Fault]:
+def narrower(row: tables.TableRow, name: str, limit: tables.ColumnLimit) -> Iterator[tables.Fault]:
     """Yield a fault if a field lies outside a limit that holds for this kind of row."""
     filled = row.cells[name]
     column = filled.place.column
     assert column is not None  # a filled field has its column
-    number, unit = read_number(column, filled.place.unit, filled.text)
+    number, unit = tables.read_number(column, filled.place.unit, filled.text)
     try:
-        check_limit(column, limit, row.values[name], number, unit, filled.text)
-    except CellError as error:
+        tables.check_limit(column, limit, row.values[name], number, unit, filled.text)
+    except tables.CellError as error:
         yield row.fault(name, error.problem, error.suggestion, error.expected)
 
 
-def _size_faults(row: TableRow) -> Iterator[Fault]:
+def _size_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     package = row.get("package")
     if package is None or "bale_weight_kg" in row.cells or not row.sure:
         return
@@ -118,14 +109,14 @@ def _size_faults(row: TableRow) -> Iterator[Fault]:
     )
 
 
-def _is_round(row: TableRow) -> bool:
+def _is_round(row: tables.TableRow) -> bool:
     package = row.get("package")
     return package is Package.ROUND or (
         package is Package.BALEAGE and row.get("bale_diameter_m") is not None
     )
 
 
-def _is_dry_package(row: TableRow) -> bool:
+def _is_dry_package(row: tables.TableRow) -> bool:
     package = row.get("package")
     return (
         package is not None
@@ -134,7 +125,7 @@ def _is_dry_package(row: TableRow) -> bool:
     )
 
 
-def _density(row: TableRow) -> float | None:
+def _density(row: tables.TableRow) -> float | None:
     """Return the density as fed. [kg/m3]."""
     weight = row.get("bale_weight_kg")
     names = _ROUND if _is_round(row) else _SQUARE
@@ -151,39 +142,39 @@ def _lb_ft3(density_kg_m3: float) -> str:
     return f"{density_kg_m3 / KG_M3_PER_LB_FT3:.1f} lb/ft3"
 
 
-def _density_faults(row: TableRow) -> Iterator[Fault]:
+def _density_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     density = _density(row)
     if density is None:
         return
     dry = _is_dry_package(row)
-    most = limits.DENSITY_DRY_MOST_KG_M3 if dry else limits.DENSITY_WET_MOST_KG_M3
-    if limits.DENSITY_LEAST_KG_M3 <= density <= most:
+    most = tables.limits.DENSITY_DRY_MOST_KG_M3 if dry else tables.limits.DENSITY_WET_MOST_KG_M3
+    if tables.limits.DENSITY_LEAST_KG_M3 <= density <= most:
         return
     word = "looser than a bale holds together" if density < most else "denser than hay can be"
     yield row.fault(
         "bale_weight_kg",
         f'"{row.text("bale_weight_kg")}" makes {_lb_ft3(density)} at this size, {word}.',
         "Check the weight, the size and their units; go by a weigh ticket.",
-        f"{_lb_ft3(limits.DENSITY_LEAST_KG_M3)} to {_lb_ft3(most)}",
+        f"{_lb_ft3(tables.limits.DENSITY_LEAST_KG_M3)} to {_lb_ft3(most)}",
     )
 
 
-def _wet(row: TableRow, most_moisture: float) -> str:
+def _wet(row: tables.TableRow, most_moisture: float) -> str:
     """Say that the hay is wetter than this, in the words of the cell."""
     if row.cells["dm_pct"].place.header.casefold().startswith("moisture"):
         return f'"{row.text("dm_pct")}" is over {most_moisture:g}% moisture'
     return f'"{row.text("dm_pct")}" is under {100.0 - most_moisture:g}% dry matter'
 
 
-def _moisture_faults(row: TableRow) -> Iterator[Fault]:
+def _moisture_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     dm = row.get("dm_pct")
     if dm is None or row.get("package") is None or row.get("forage") is Forage.CORN_SILAGE:
         return
     dry = _is_dry_package(row)
-    least = limits.DRY_HAY_LEAST_DM_PCT if dry else limits.WET_LEAST_DM_PCT
+    least = tables.limits.DRY_HAY_LEAST_DM_PCT if dry else tables.limits.WET_LEAST_DM_PCT
     if dm >= least:
         return
-    swapped = plain_number(round(100.0 - dm, 6))
+    swapped = tables.plain_number(round(100.0 - dm, 6))
     if row.cells["dm_pct"].place.header.casefold().startswith("moisture"):
         meant = f"If {row.text('dm_pct')} is the dry matter, write it under dm_pct."
     else:
@@ -197,13 +188,13 @@ def _moisture_faults(row: TableRow) -> Iterator[Fault]:
     )
 
 
-def _moisture_questions(row: TableRow) -> Iterator[Fault]:
+def _moisture_questions(row: tables.TableRow) -> Iterator[tables.Fault]:
     dm = row.get("dm_pct")
     if dm is None or row.get("package") is None or row.get("forage") is Forage.CORN_SILAGE:
         return
-    usual = limits.DRY_HAY_USUAL_LEAST_DM_PCT
+    usual = tables.limits.DRY_HAY_USUAL_LEAST_DM_PCT
     if _is_dry_package(row):
-        if limits.DRY_HAY_LEAST_DM_PCT <= dm < usual:
+        if tables.limits.DRY_HAY_LEAST_DM_PCT <= dm < usual:
             yield row.fault(
                 "dm_pct",
                 f"{_wet(row, 100.0 - usual)}, wet enough to heat and mold.",
@@ -212,7 +203,7 @@ def _moisture_questions(row: TableRow) -> Iterator[Fault]:
     elif dm > usual:
         yield row.fault(
             "dm_pct",
-            f'"{row.text("dm_pct")}" makes {plain_number(round(dm, 6))}% dry matter, '
+            f'"{row.text("dm_pct")}" makes {tables.plain_number(round(dm, 6))}% dry matter, '
             "dry for baleage.",
             "Is it dry hay under wrap, or the moisture?",
         )

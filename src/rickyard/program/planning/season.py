@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.farm import Farm
+from rickyard.program import result
 from rickyard.program.ask import (
     WishCost,
     lacking_hay,
@@ -30,14 +31,6 @@ from rickyard.program.problem import (
     with_wishes,
 )
 from rickyard.program.rations import Spans, plan_rations, rations_told, with_free_choice
-from rickyard.program.result import (
-    NEEDS_OF_HAY,
-    HayToBuy,
-    HayUse,
-    PlanOptions,
-    SeasonProgram,
-    Shortage,
-)
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum
 from rickyard.types import FloatArray
@@ -49,8 +42,8 @@ PROVEN_SHARE: Final = 0.5
 
 
 def with_proof(
-    program: SeasonProgram, model: Model, x: FloatArray, relaxed: FloatArray
-) -> SeasonProgram:
+    program: result.SeasonProgram, model: Model, x: FloatArray, relaxed: FloatArray
+) -> result.SeasonProgram:
     """Return a program that says of each shortage whether it is proven.
 
     ``relaxed``: the season without whole numbers.
@@ -79,11 +72,11 @@ def with_proof(
     def is_proven(names: frozenset[str]) -> bool:
         return usd(names, relaxed) >= PROVEN_SHARE * usd(names, x)
 
-    of_hay = is_proven(NEEDS_OF_HAY)
-    hay_is_short = any(one.nutrient in NEEDS_OF_HAY for one in program.shortages)
+    of_hay = is_proven(result.NEEDS_OF_HAY)
+    hay_is_short = any(one.nutrient in result.NEEDS_OF_HAY for one in program.shortages)
 
-    def proven(one: Shortage) -> bool:
-        if one.nutrient in NEEDS_OF_HAY:
+    def proven(one: result.Shortage) -> bool:
+        if one.nutrient in result.NEEDS_OF_HAY:
             return of_hay
         own = is_proven(frozenset((one.nutrient,)))
         return own or (bool(one.group_id) and hay_is_short and of_hay)
@@ -122,8 +115,8 @@ def plan_season(
     farm: Farm,
     progress: Callable[[str], None] | None = None,
     *,
-    options: PlanOptions = PlanOptions(),  # noqa: B008 - frozen, so one will do for all
-) -> SeasonProgram:
+    options: result.PlanOptions = result.PlanOptions(),  # noqa: B008 - frozen, so one will do for all
+) -> result.SeasonProgram:
     """Return the least-cost season program of a farm.
 
     Parameters
@@ -196,7 +189,7 @@ def plan_season(
     return with_notes(program, mid)
 
 
-def using(program: SeasonProgram) -> tuple[HayUse, ...]:
+def using(program: result.SeasonProgram) -> tuple[result.HayUse, ...]:
     """Return which hays a program feeds to whom and when, for another search to begin from.
 
     Parameters
@@ -210,7 +203,9 @@ def using(program: SeasonProgram) -> tuple[HayUse, ...]:
         Which hays its groups are on, for a search that begins there.
     """
     return tuple(
-        HayUse(row.group_id, row.source_id, row.start, row.days, row.eaten_kg_dm_per_head_day)
+        result.HayUse(
+            row.group_id, row.source_id, row.start, row.days, row.eaten_kg_dm_per_head_day
+        )
         for row in program.feeding
     )
 
@@ -219,8 +214,8 @@ def _against_plans(
     farm: Farm,
     free: Problem,
     wished: Wished,
-    made: tuple[SeasonProgram, Solved],
-    options: PlanOptions,
+    made: tuple[result.SeasonProgram, Solved],
+    options: result.PlanOptions,
     say: Callable[[str], None],
 ) -> list[WishCost]:
     """Return what the first wishes cost against the program planned without each of them."""
@@ -245,7 +240,9 @@ def _against_plans(
     return found
 
 
-def _hay_to_buy(farm: Farm, program: SeasonProgram, options: PlanOptions) -> HayToBuy | None:
+def _hay_to_buy(
+    farm: Farm, program: result.SeasonProgram, options: result.PlanOptions
+) -> result.HayToBuy | None:
     """Return the hay to buy, each amount checked by planning with it."""
 
     def wished(other: Farm) -> Problem:
@@ -267,7 +264,7 @@ def solve_season(
     say: Callable[[str], None],
     simpler_for_pct: float = 0.0,
     rules: UseRules | None = None,
-    options: PlanOptions = PlanOptions(),  # noqa: B008 - frozen, so one will do for all
+    options: result.PlanOptions = result.PlanOptions(),  # noqa: B008 - frozen, so one will do for all
 ) -> Solved:
     """Solve a season problem: to optimality, or as well as the effort allows under whole numbers.
 
@@ -304,7 +301,7 @@ def solve_rations(
     problem: Problem,
     say: Callable[[str], None],
     rules: UseRules,
-    options: PlanOptions,
+    options: result.PlanOptions,
 ) -> Solved:
     """Solve a season in rations, as well as the effort allows.
 

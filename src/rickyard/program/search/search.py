@@ -20,27 +20,8 @@ import numpy as np
 from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
 from rickyard.program.result import PlanOptions
-from rickyard.program.search.first_solution import (
-    READINGS,
-    RunReading,
-    cheapest_hays,
-    first_uses,
-    read_off,
-    uses_like,
-)
+from rickyard.program.search import first_solution, repair
 from rickyard.program.search.relax import Relaxation
-from rickyard.program.search.repair import (
-    GAPS_TRIED,
-    NOTHING_SHORT_USD,
-    PARTS,
-    REPAIR_TIMES,
-    SHORT_REPAIR_EFFORT,
-    Gap,
-    choices_for,
-    freedom_for,
-    gaps_of,
-    lack_usd,
-)
 from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel, Subproblem, loads_of
 from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
 from rickyard.types import BoolArray, FloatArray
@@ -129,7 +110,7 @@ class Search:
         self._first_work = 0.0
         self._repaired = self._repair_end = 0.0
         self.bound = relaxation.optimum.bound
-        self.best = self._first(READINGS[0])
+        self.best = self._first(first_solution.READINGS[0])
         self._begin_from_another(relaxation.model)
         self._first_work = self._standing.session.work
         self._tell("A first program")
@@ -138,7 +119,7 @@ class Search:
         """Take the hays in use of another program where they are better than the first ones."""
         if not (self._options.begin_from and self._uses.rules.any):
             return
-        used = uses_like(self._uses, model, self._options.begin_from, self._optimum)
+        used = first_solution.uses_like(self._uses, model, self._options.begin_from, self._optimum)
         # It may be that a lot that is smaller now cannot give all of them their least.
         with suppress(SolveError):
             choice = self._settle(used)
@@ -168,16 +149,16 @@ class Search:
         """
         session, model = self._standing.session, self._standing.model
         before, spent = session.work, self._spent
-        least = lack_usd(model, self._optimum.x)
-        in_any_case = float(least.sum()) > NOTHING_SHORT_USD
-        most = SHORT_REPAIR_EFFORT
+        least = repair.lack_usd(model, self._optimum.x)
+        in_any_case = float(least.sum()) > repair.NOTHING_SHORT_USD
+        most = repair.SHORT_REPAIR_EFFORT
         if not in_any_case:
-            most = max(most, REPAIR_TIMES * self._options.effort)
+            most = max(most, repair.REPAIR_TIMES * self._options.effort)
         self._repair_end = before + spent + most - self._repaired
         gained = True
         while gained and not self._repaired_enough():
-            gaps = gaps_of(lack_usd(model, self.best.x), least)
-            gained = any(self._fill(gap) for gap in gaps[:GAPS_TRIED])
+            gaps = repair.gaps_of(repair.lack_usd(model, self.best.x), least)
+            gained = any(self._fill(gap) for gap in gaps[: repair.GAPS_TRIED])
             if searching and not gained and gaps and not in_any_case:
                 gained = self._search_for(gaps[0])
         self._repaired += session.work - before + self._spent - spent
@@ -188,10 +169,10 @@ class Search:
         done = self._standing.session.work + self._spent
         return done >= self._repair_end or self._time_left() <= 0.0
 
-    def _fill(self, gap: Gap) -> bool:
+    def _fill(self, gap: repair.Gap) -> bool:
         """Put hays in use where a group is short, and return whether that made it better."""
         with suppress(SolveError):
-            for used in choices_for(self._standing, self.best, self._optimum, gap):
+            for used in repair.choices_for(self._standing, self.best, self._optimum, gap):
                 with suppress(SolveError):
                     if self._may_be_better(used) and self._take(self._settle(used)):
                         return True
@@ -205,12 +186,12 @@ class Search:
         cost = self._standing.settled().objective + self._uses.changes_usd(used)
         return cost < self.best.cost - BETTER * self._money()
 
-    def _search_for(self, gap: Gap) -> bool:
+    def _search_for(self, gap: repair.Gap) -> bool:
         """Search a few weeks of a group that is short, wider as long as nothing is found."""
-        for part in PARTS:
+        for part in repair.PARTS:
             if self._repaired_enough():
                 return False
-            freedom = freedom_for(self._standing, self.best, self._optimum, gap, part)
+            freedom = repair.freedom_for(self._standing, self.best, self._optimum, gap, part)
             small = self._part(self.best, freedom)
             point, choice = small.search(self._limits(PART_GAP, PART_NODES, part[2]))
             self._spent += point.work
@@ -218,12 +199,12 @@ class Search:
                 return True
         return False
 
-    def _first(self, reading: RunReading) -> HayChoice:
+    def _first(self, reading: first_solution.RunReading) -> HayChoice:
         """Return a first program; where a lot cannot give all their least, one with fewer hays."""
         uses = self._uses
         if not uses.rules.any:
             return self._settle(uses.possible)
-        used = first_uses(self._standing, self._optimum, reading)
+        used = first_solution.first_uses(self._standing, self._optimum, reading)
         for _ in range(4):
             try:
                 return self._settle(used)
@@ -231,7 +212,7 @@ class Search:
                 used = self._with_enough(used, reading)
         return self._settle(uses.must)
 
-    def _with_enough(self, used: BoolArray, reading: RunReading) -> BoolArray:
+    def _with_enough(self, used: BoolArray, reading: first_solution.RunReading) -> BoolArray:
         """Return the hays in use without those that fall under the least when nothing holds them.
 
         What is left of them is read off in runs again.
@@ -241,7 +222,7 @@ class Search:
         session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
         x = session.minimise().x[uses.column]
         kept = used & (x >= uses.least_kg)
-        return read_off(uses, kept | uses.must, x, reading.run)
+        return first_solution.read_off(uses, kept | uses.must, x, reading.run)
 
     def _settle(self, used: BoolArray) -> HayChoice:
         """Return the least-cost program with these hays in use, its loads whole."""
@@ -324,7 +305,7 @@ class Search:
         chance = np.random.default_rng(self._options.seed)
         raised = self._bound_beside(pool) if bound_beside else None
         if raised is not None:
-            hays = cheapest_hays(self._uses, self._optimum, HAYS_IN_PARTS[0])
+            hays = first_solution.cheapest_hays(self._uses, self._optimum, HAYS_IN_PARTS[0])
             together, steps = SWEEPS[0]
             for groups in self._neighbours(chance, together)[:PARTS_BESIDE]:
                 self._try([groups], hays, steps, None)
@@ -332,7 +313,7 @@ class Search:
             self._spent += point.work
             self.bound = max(self.bound, self._whole.bound(point))
         for count in HAYS_IN_PARTS:
-            hays = cheapest_hays(self._uses, self._optimum, count)
+            hays = first_solution.cheapest_hays(self._uses, self._optimum, count)
             idle = 0
             while idle < len(SWEEPS) and not self._over():
                 together, steps = SWEEPS[idle]
@@ -341,7 +322,7 @@ class Search:
 
     def _read_again(self) -> None:
         """Read first programs off in other ways, where that takes a moment only."""
-        for reading in READINGS[1:]:
+        for reading in first_solution.READINGS[1:]:
             if self._over() or len(self._uses.column) > MOST_AT_ONCE:
                 return
             self._take(self._first(reading))

@@ -7,15 +7,8 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.program import solver
 from rickyard.program.model import LotUse, Model, Tangents, amount_rows, settle, use_rows
-from rickyard.program.solver import (
-    Optimum,
-    SearchLimits,
-    Session,
-    SparseRows,
-    WholePoint,
-    numbered,
-)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
@@ -36,7 +29,7 @@ class HeldModel:
     """The season's linear program, its solver and its tangents, and the hays that can be held."""
 
     model: Model
-    session: Session
+    session: solver.Session
     tangents: Tangents
     uses: LotUse
 
@@ -56,7 +49,7 @@ class HeldModel:
             whole = np.round(x[loads])
             self.session.set_column_bounds(loads, whole, whole)
 
-    def settled(self) -> Optimum:
+    def settled(self) -> solver.Optimum:
         """Return the least cost as things are held, with tangents wherever a curve is broken.
 
         Raises
@@ -134,13 +127,13 @@ class Subproblem:
     """One part of a season, ready to be searched."""
 
     def __init__(
-        self, model: Model, rows: SparseRows, uses: LotUse, now: HayChoice, freedom: FreeSet
+        self, model: Model, rows: solver.SparseRows, uses: LotUse, now: HayChoice, freedom: FreeSet
     ) -> None:
         self._uses, self._now, self._freedom = uses, now, freedom
         allowed = freedom.groups[uses.group] & (freedom.hays | uses.must) & uses.possible
         self._chosen = np.flatnonzero(allowed)
         self._kept = self._kept_columns(model)
-        place = numbered(self._kept, len(model.cost))
+        place = solver.numbered(self._kept, len(model.cost))
         self._offset = self._held_usd(model)
         self._session = self._open(model, rows, place, now.x)
         count = len(self._chosen)
@@ -178,7 +171,9 @@ class Subproblem:
         used = self._now.used & ~mine
         return float(model.cost[held] @ self._now.x[held]) + self._uses.changes_usd(used)
 
-    def _open(self, model: Model, rows: SparseRows, place: IntArray, x: FloatArray) -> Session:
+    def _open(
+        self, model: Model, rows: solver.SparseRows, place: IntArray, x: FloatArray
+    ) -> solver.Session:
         """Open a session on the kept columns, with what is held moved to the right-hand side."""
         at = place[rows.column]
         held = at < 0
@@ -200,11 +195,11 @@ class Subproblem:
         lower[uses.column[others]] = np.maximum(
             lower[uses.column[others]], np.minimum(uses.least_kg, uses.most_kg)[others]
         )
-        return Session(
+        return solver.Session(
             model.cost[self._kept],
             lower[self._kept],
             upper[self._kept],
-            SparseRows(
+            solver.SparseRows(
                 row=number[rows.row[mine]],
                 column=at[mine],
                 value=rows.value[mine],
@@ -221,11 +216,11 @@ class Subproblem:
         """Return about what a search costs before its first step, in units of work."""
         return self._session.work_to_begin()
 
-    def minimise(self, limits: SearchLimits) -> WholePoint:
+    def minimise(self, limits: solver.SearchLimits) -> solver.WholePoint:
         """Search the part from where it stands."""
         return self._session.minimise_whole(limits, self._start())
 
-    def search(self, limits: SearchLimits) -> tuple[WholePoint, HayChoice | None]:
+    def search(self, limits: solver.SearchLimits) -> tuple[solver.WholePoint, HayChoice | None]:
         """Search the part from where it stands; ``None`` where nothing was found."""
         point = self.minimise(limits)
         if point.x is None:
@@ -238,7 +233,7 @@ class Subproblem:
         used[self._chosen] = point.x[self._y] > 0.5
         return point, HayChoice(used, x, point.objective + self._offset)
 
-    def bound(self, point: WholePoint) -> float:
+    def bound(self, point: solver.WholePoint) -> float:
         """Return the proven least cost of the whole with only this part free."""
         return point.bound + self._offset
 
