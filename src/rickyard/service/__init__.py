@@ -7,13 +7,13 @@ come in from a laboratory are taken in here too, once a room below can read them
 
 # fmt: off
 from rickyard.service import files
-from rickyard.service.adopted import adopted_plan
+from rickyard.service.adopted import adopted_plan, week_start
 from rickyard.service.ask import (
-    assurance, beside_earlier, earlier_plans, explain, fed_until, need_group, side_by_side, what_if,
+    assurance, beside_earlier, earlier_plans, explain, fed_until, side_by_side, what_if,
 )
 from rickyard.service.changes import Asked, changes_of
 from rickyard.service.errors import (
-    CannotWorkOut, FolderFaulty, NoProgram, NotUnderstood, ServiceError, worked_out,
+    CannotWorkOut, FolderFaulty, NoProgram, NotUnderstood, ServiceError, understood, worked_out,
 )
 from rickyard.service.estimate import is_long, long_work_question, work_of
 from rickyard.service.farms import FarmPlace, file_of, find_farms
@@ -30,7 +30,6 @@ from rickyard.service.plan import (
     ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
 )
 from rickyard.service.results import ResultLine, gravest_first, result_lines
-from rickyard.service.week import list_week, week_start
 
 __all__ = [
     "ALL_WINTERS", "Asked", "BY_YARD", "CannotWorkOut", "DangerLine", "FarmLine", "FarmPlace",

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 from typing import Final
 
+from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.program.problem import farm_from
 from rickyard.program.result import SeasonProgram
@@ -13,6 +15,8 @@ from rickyard.service.errors import NotUnderstood
 from rickyard.service.opened import OpenedFarm, digest_of
 from rickyard.service.plan import Planned, PlanRequest, farm_asked_for
 from rickyard.sheets.data_files import program_from_json
+from rickyard.sheets.paper import last_day, week_start_of
+from rickyard.sheets.wording import words
 from rickyard.version import __version__
 
 _WRITE_ONE: Final = "Write one with rickyard plan FOLDER --json FILE."
@@ -105,3 +109,21 @@ def _warnings(
     if made.options.pins_sha256 != (None if pins is None else digest_of(pins)):
         found.append(f"{path} was made with other wishes: give the same file with --pin.")
     return tuple(found)
+
+
+def week_start(program: SeasonProgram, farm: Farm, day: date | None, today: date) -> date:
+    """Return the first day of the week asked for.
+
+    ``farm``: gives the style of dates. ``day``: a day of the week; without it the week of today, or
+    the nearest one in the season. Raises ``NotUnderstood`` if the day asked for is not in the
+    season.
+    """
+    asked = day or max(today, program.start)
+    start = week_start_of(program, asked)
+    if start is None and day is None:
+        start = week_start_of(program, last_day(program))
+    if start is None:
+        said = display_for(farm.units).day_year_text
+        first, last = said(program.start), said(last_day(program))
+        raise NotUnderstood(words.outside(said(asked), first, last))
+    return start

@@ -28,26 +28,16 @@ from rickyard.program.compare import (
     fed_against,
 )
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import SolveError
 from rickyard.quantities import OutOfRange
 from rickyard.service import plan
-from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
+from rickyard.service.errors import NotUnderstood, worked_out
 from rickyard.service.opened import OpenedFarm
+from rickyard.service.pages import groups_named
 from rickyard.sheets.data_files import NotAPlan, read_plan
 
 #: What a program is called beside earlier ones, and beside ones with something changed.
 NOW: Final = "this plan"
 AS_IT_IS: Final = "as it is"
-
-
-def need_group(farm: Farm, group_id: str) -> None:
-    """Raise ``NotUnderstood`` where a farm has no such group."""
-    known = [group.group_id for group in farm.groups]
-    if group_id not in known:
-        names = ", ".join(known) or "none"
-        raise NotUnderstood(
-            f'No group of this farm is called "{group_id}".\n  Its groups are {names}.'
-        )
 
 
 def explain(
@@ -68,8 +58,7 @@ def explain(
     group, or the season no such period. Raises ``NoProgram`` if the solver fails.
     """
     program = planned.program
-    if group_id is not None:
-        need_group(planned.farm, group_id)
+    groups_named(planned.farm, group_id)
     if week is not None and not 1 <= week <= len(program.periods):
         raise NotUnderstood(
             f"The season has {len(program.periods)} weeks (or periods); there is no {week}.\n"
@@ -77,11 +66,8 @@ def explain(
         )
     on = None if week is None else program.periods[week - 1].start
     question = Question(group_id or "", on, effort, seconds)
-    try:
-        with worked_out():
-            told = with_answers(planned.planned_farm, program, question, progress=progress)
-    except SolveError as error:
-        raise NoProgram(str(error)) from error
+    with worked_out():
+        told = with_answers(planned.planned_farm, program, question, progress=progress)
     return told, question
 
 
@@ -174,8 +160,5 @@ def assurance(
     ``plan_farm``.
     """
     farm = plan.farm_asked_for(opened, request)
-    try:
-        with worked_out():
-            return price_of_assurance(farm, options=request.options(), progress=progress)
-    except SolveError as error:
-        raise NoProgram(str(error)) from error
+    with worked_out():
+        return price_of_assurance(farm, options=request.options(), progress=progress)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from rickyard.program.solver import SolveError
 from rickyard.quantities import OutOfRange
 
 
@@ -33,13 +34,24 @@ class CannotWrite(ServiceError):  # noqa: N818 - named for what happened
 
 
 @contextmanager
-def worked_out(opening: str = "The farm cannot be worked out: ") -> Iterator[None]:
-    """Turn a value outside an equation's range into a sentence about the farm.
+def worked_out() -> Iterator[None]:
+    """Turn what an equation or the solver refuses into a sentence about the farm.
 
-    ``opening``: what stands before the reason. The block is run; ``CannotWorkOut`` comes out of it
-    instead of ``OutOfRange``.
+    ``CannotWorkOut`` comes out of the block instead of ``OutOfRange``, and ``NoProgram`` instead
+    of ``SolveError``.
     """
     try:
         yield
     except OutOfRange as problem:
-        raise CannotWorkOut(f"{opening}{problem}") from problem
+        raise CannotWorkOut(f"The farm cannot be worked out: {problem}") from problem
+    except SolveError as error:
+        raise NoProgram(str(error)) from error
+
+
+@contextmanager
+def understood(what: str) -> Iterator[None]:
+    """Say ``what`` cannot be done where what was asked for is out of range."""
+    try:
+        yield
+    except OutOfRange as problem:
+        raise NotUnderstood(f"{what}: {problem}") from problem

@@ -13,12 +13,13 @@ from rickyard.display import Display, display_for
 from rickyard.farm import Caution, Farm
 from rickyard.hay.sampling import Options
 from rickyard.program.result import STANDING_NOTE
+from rickyard.program.storms import cold_page
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service.adopted import adopted_plan
-from rickyard.service.errors import ServiceError
+from rickyard.service.errors import ServiceError, worked_out
 from rickyard.service.farms import FarmPlace
 from rickyard.service.opened import OpenedFarm, open_farm
-from rickyard.service.pages import cold_page, read_lots, sampling_plan, yard_on
+from rickyard.service.pages import read_lots, sampling_plan, yard_on
 from rickyard.service.plan import (
     Planned,
     PlanRequest,
@@ -310,6 +311,8 @@ def _due(place: FarmPlace, farm: Farm, day: date) -> list[DueLine]:
 
 def _cold_events(farm: Farm, day: date) -> list[Event]:
     """Return the days on which to begin feeding more for cold that is forecast."""
+    with worked_out():
+        groups = cold_page(farm, day).groups
     return [
         Event(
             f"cold-{group.group_id}-{spell.feeding[0].day}",
@@ -318,7 +321,7 @@ def _cold_events(farm: Farm, day: date) -> list[Event]:
             "What to add and until when: rickyard cold.",
             "Cold",
         )
-        for group in cold_page(farm, day).groups
+        for group in groups
         for spell in group.spells
         if spell.feeding
     ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
@@ -14,19 +14,13 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.reading import LotReading, every_number, read_lot
 from rickyard.forage.uncertainty import Labs
 from rickyard.forage.values import Screens
-from rickyard.hay.money import HayPrice, Market, Offer, hay_price
 from rickyard.hay.sampling import LotSplit, Options, SamplePlan, farm_sample_plans, split_lot
 from rickyard.hay.yard import YardPage, yard_page
 from rickyard.match import NutrientPrices, lot_worth, prices_of_feeds, worth_sentence
-from rickyard.program.explain import WorthOfTest, worths_of_tests
-from rickyard.program.inputs import NeedTable, needs_of
-from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import SolveError
-from rickyard.program.storms import ColdPage
-from rickyard.program.storms import cold_page as cold_of
-from rickyard.quantities import OutOfRange, QuantityError, parse_quantity
+from rickyard.program.inputs import NeedTable
+from rickyard.quantities import QuantityError, parse_quantity
 from rickyard.safety import bindings, rule_cautions
-from rickyard.service.errors import NoProgram, NotUnderstood, worked_out
+from rickyard.service.errors import NotUnderstood, understood
 from rickyard.sheets.paper import LotSheet, lot_sheet
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
@@ -171,16 +165,6 @@ def in_winter(farm: Farm, winter: str | None) -> Farm:
     return replace(farm, season=replace(farm.season, winter=Winter(winter)))
 
 
-def needs_table(farm: Farm) -> NeedTable:
-    """Return what one head of each group needs, period by period.
-
-    ``farm``: a farm with at least one group. Returns what its groups need on the days of its
-    season. Raises ``CannotWorkOut`` if an equation meets a value it was not made for.
-    """
-    with worked_out():
-        return needs_of(farm)
-
-
 def appetite(table: NeedTable, g: int, t: int) -> float:
     """Return what a group wants of an ordinary hay, or the most it can eat where that is told.
 
@@ -224,10 +208,8 @@ def yard_on(farm: Farm, day: date, *, drought_often: bool = False) -> YardPage:
     ``drought_often``: whether a quarter is to be kept in reserve. Returns lots, total, need and
     advice [kg as fed, kg DM]. Raises ``NotUnderstood`` if the day or the book does not allow it.
     """
-    try:
+    with understood("The yard cannot be worked out"):
         return yard_page(farm, day, dry_matter_of(farm), drought_often=drought_often)
-    except OutOfRange as error:
-        raise NotUnderstood(f"The yard cannot be worked out: {error}") from error
 
 
 def lot_split(
@@ -246,19 +228,19 @@ def lot_split(
     if storage not in list(Storage):
         raise NotUnderstood(f'"{storage}" is no way of storing; write one of {", ".join(Storage)}.')
     try:
+        count = float(bales)
+    except ValueError as error:
+        raise NotUnderstood(f'"{bales}" is not a number of bales.') from error
+    with understood(f"{lot_id} cannot be split that way"):
         return split_lot(
             farm.lot(lot_id),
-            float(bales),
+            count,
             Storage(storage),
             day,
             standing=line.standing.bales,
             bale_kg=line.standing.bale_kg,
             taken=[lot.lot_id for lot in farm.lots],
         )
-    except OutOfRange as error:
-        raise NotUnderstood(f"{lot_id} cannot be split that way: {error}") from error
-    except ValueError as error:
-        raise NotUnderstood(f'"{bales}" is not a number of bales.') from error
 
 
 def sampling_plan(
@@ -277,46 +259,6 @@ def sampling_plan(
             raise NotUnderstood(
                 f'"{name}" is no lot of this farm; its lots are {", ".join(known)}.'
             )
-    try:
+    with understood("The farm cannot be sampled as asked"):
         plans = farm_sample_plans(farm, day, dry_matter_of(farm), options)
-    except OutOfRange as error:
-        raise NotUnderstood(f"The farm cannot be sampled as asked: {error}") from error
     return tuple(plan for plan in plans if not only or plan.lot_id in only)
-
-
-def worth_of_sampling(
-    farm: Farm, program: SeasonProgram, plans: Sequence[SamplePlan]
-) -> tuple[WorthOfTest, ...]:
-    """Return whether each test is worth its price, by a program of the farm.
-
-    ``plans``: what would be sampled, and at which price. One for each untested lot that is fed [US
-    dollars]. Raises ``NoProgram`` if the solver fails.
-    """
-    try:
-        return worths_of_tests(farm, program, plans)
-    except SolveError as error:
-        raise NoProgram(str(error)) from error
-
-
-def priced_hay(offer: Offer, market: Market | None = None) -> HayPrice:
-    """Return what an offer of hay comes to per ton, dry, delivered and eaten.
-
-    ``offer``: price, moisture, freight and losses of the hay. ``market``: what energy and protein
-    cost elsewhere. Prices are in US dollars per kg. Raises ``NotUnderstood`` if it cannot be
-    priced.
-    """
-    try:
-        return hay_price(offer, market)
-    except OutOfRange as error:
-        raise NotUnderstood(f"This offer cannot be priced: {error}") from error
-
-
-def cold_page(farm: Farm, day: date) -> ColdPage:
-    """Say what the cold that is forecast takes from each group, and when to begin feeding for it.
-
-    ``farm``: the farm; its weather holds the forecast, a row for each day. ``day``: the first day
-    looked at. Returns days, groups and what to add for one head [kg, Mcal, degC]. Raises
-    ``CannotWorkOut`` if a value is outside the range of an equation.
-    """
-    with worked_out():
-        return cold_of(farm, day)

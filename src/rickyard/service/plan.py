@@ -24,13 +24,11 @@ from rickyard.program.result import (
     SeasonProgram,
     WinterPrograms,
 )
-from rickyard.program.solver import SolveError
-from rickyard.quantities import OutOfRange
 from rickyard.service.errors import (
     CannotWorkOut,
     FolderFaulty,
     NoProgram,
-    NotUnderstood,
+    understood,
     worked_out,
 )
 from rickyard.service.opened import OpenedFarm, digest_of
@@ -123,10 +121,8 @@ def farm_asked_for(opened: OpenedFarm, request: PlanRequest) -> Farm:
             farm = replace(farm, wishes=(*read_wishes(request.pins, farm), *farm.wishes))
         except FolderFaults as faults:
             raise FolderFaulty(str(faults)) from faults
-    try:
+    with understood("--from-date"):
         farm_from(farm, request.from_on)
-    except OutOfRange as problem:
-        raise NotUnderstood(f"--from-date: {problem}") from problem
     return farm
 
 
@@ -176,8 +172,6 @@ def plan_all_winters(
             found = winters.plan_winters(farm, request.options(stop), progress)
     except NoWinters as missing:
         raise CannotWorkOut(str(missing)) from missing
-    except SolveError as error:
-        raise NoProgram(str(error)) from error
     for one in found.winters:
         hold_sound(one.program, one.farm)
     return found
@@ -203,11 +197,8 @@ def sound_program(
     NoProgram
         If there is none, or it does not pass its re-check.
     """
-    try:
-        with worked_out():
-            program = planning.plan_season(farm, progress, options=options)
-    except SolveError as error:
-        raise NoProgram(str(error)) from error
+    with worked_out():
+        program = planning.plan_season(farm, progress, options=options)
     hold_sound(program, farm_from(farm, options.from_on).farm)
     return program
 

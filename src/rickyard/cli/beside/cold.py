@@ -43,14 +43,16 @@ def cold(folders: tuple[Path, ...], day: date | None, as_json: bool) -> None:
     group it shows how cold it will be against what the coat can take, what to add a head, and
     when to start. FOLDER may be several farms, or a folder of farms.
     """
-    from rickyard.service import cold_page as worked_out_cold
+    from rickyard.program.storms import cold_page
+    from rickyard.service import worked_out
     from rickyard.sheets.data_files import document
 
     farms = shared.Farms(folders)
     answer = shared.AnswerFile(farms, shared.STDOUT if as_json else None)
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
-        page = worked_out_cold(opened.farm, day or date.today())
+        with worked_out():
+            page = cold_page(opened.farm, day or date.today())
         answer.add(place, lambda: document("cold", farm=opened.farm.name, cold=page))
         if not as_json:
             for line in _lines(opened.farm, page):

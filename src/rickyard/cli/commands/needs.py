@@ -81,9 +81,11 @@ def _print(farm: Farm, groups: tuple[Group, ...], *, evidence: bool) -> None:
 
 def _rows(farm: Farm, groups: tuple[Group, ...]) -> list[NeedsRow]:
     from rickyard.cli.show import NeedsRow
-    from rickyard.service import appetite, needs_table
+    from rickyard.program.inputs import needs_of
+    from rickyard.service import appetite, worked_out
 
-    table = needs_table(farm)
+    with worked_out():
+        table = needs_of(farm)
     rows = []
     for g, group in enumerate(table.groups):
         if group not in groups:

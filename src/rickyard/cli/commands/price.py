@@ -67,8 +67,8 @@ def hay(
     as_json: bool,
 ) -> None:
     """Say what an offer of hay comes to per ton, dry, delivered and eaten."""
-    from rickyard.hay.money import Market, Offer
-    from rickyard.service import priced_hay
+    from rickyard.hay.money import Market, Offer, hay_price
+    from rickyard.service import understood
     from rickyard.sheets.data_files import document
 
     market = None
@@ -87,7 +87,8 @@ def hay(
         storage_loss_pct=storage_loss,
         feeding_loss_pct=feeding_loss,
     )
-    found = priced_hay(offer, market)
+    with understood("This offer cannot be priced"):
+        found = hay_price(offer, market)
     if as_json:
         shared.write_stdout(document("price hay", offer=offer, price=found))
         return

@@ -88,7 +88,8 @@ def sampling(
     """
     from rickyard.cli.show import print_sampling
     from rickyard.hay.sampling import Options
-    from rickyard.service import PlanRequest, sampling_plan, worth_of_sampling
+    from rickyard.program.explain import worths_of_tests
+    from rickyard.service import PlanRequest, sampling_plan, worked_out
     from rickyard.sheets.data_files import document
     from rickyard.sheets.paper import heat_events, sampling_events
 
@@ -113,7 +114,8 @@ def sampling(
         worths: tuple[WorthOfTest, ...] = ()
         if value and plans:
             program = shared.new_program(opened, PlanRequest(), quiet=answer.on_stdout).program
-            worths = worth_of_sampling(farm, program, plans)
+            with worked_out():
+                worths = worths_of_tests(farm, program, plans)
         if not answer.on_stdout:
             print_sampling(plans, farm, day, shared.terminal(), worths)
         answer.add(

@@ -46,8 +46,8 @@ def week(
     of farms: then --pdf is one file with the lists of all, or a folder for a file of each.
     """
     from rickyard.cli.show import print_week
-    from rickyard.service import list_week, week_start
-    from rickyard.sheets.paper import week_pdf, weeks_pdf
+    from rickyard.service import week_start
+    from rickyard.sheets.paper import week_list, week_pdf, weeks_pdf
 
     if every_week and pdf_file is None:
         shared.fail("--all writes a file.\n  Add --pdf and the name of a file.", shared.EXIT_USAGE)
@@ -66,7 +66,7 @@ def week(
             place,
             lambda: weeks_pdf(program, farm) if every_week else week_pdf(program, farm, start),
         )
-        print_week(list_week(planned, start), farm, shared.terminal())
+        print_week(week_list(program, farm, start), farm, shared.terminal())
 
     farms.each(show)
     paper.finish()

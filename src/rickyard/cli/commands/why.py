@@ -55,7 +55,7 @@ def why(
     """
     from rickyard.cli.show import print_why
     from rickyard.program.ask import ANSWER_EFFORT, KINDS_OF_ANSWERS
-    from rickyard.service import explain, need_group
+    from rickyard.service import explain, groups_named
     from rickyard.sheets.data_files import plan_json
 
     farms = shared.Farms(folders)
@@ -71,8 +71,7 @@ def why(
     )
 
     def show(place: FarmPlace, opened: OpenedFarm) -> None:
-        if group_id is not None:
-            need_group(opened.farm, group_id)
+        groups_named(opened.farm, group_id)
         adopted = farms.plan_of(place, plan_file)
         planned = shared.program_for(opened, adopted, how, quiet=answer.on_stdout)
         with shared.line_of_work(answer.on_stdout, "Reasons") as told:
