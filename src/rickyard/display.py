@@ -102,10 +102,7 @@ _Value = TypeVar("_Value")
 class Display:
     """How numbers are written for one farm.
 
-    Parameters
-    ----------
-    system : {"us", "metric"}
-        US customary (pounds, short tons) or metric (kilograms, metric tonnes).
+    ``system``: US customary (pounds, short tons) or metric (kilograms, metric tonnes).
     """
 
     system: System = "us"
@@ -227,12 +224,8 @@ class Display:
     def nutrient_text(self, value: float, unit: str) -> str:
         """Return an amount of a constrained nutrient.
 
-        Parameters
-        ----------
-        value : float
-            The amount, in ``unit``.
-        unit : str
-            The unit of the season program: ``"kg CP"``, ``"Mcal NEm"``, ``"USD"``.
+        ``value``: the amount, in ``unit``. ``unit``: the unit of the season program: ``"kg CP"``,
+        ``"Mcal NEm"``, ``"USD"``.
 
         Examples
         --------
@@ -372,17 +365,8 @@ def localized(result: _Value, display: Display) -> _Value:
     Names, ids and figures stay as they are: only fields that hold sentences are touched
     (:data:`SENTENCE_FIELDS`), however deep in data classes, tuples, lists and mappings.
 
-    Parameters
-    ----------
-    result : object
-        Frozen data classes, or containers of them.
-    display : Display
-        How the farm reads numbers; for a US farm the result comes back as it is.
-
-    Returns
-    -------
-    object
-        The same kind of object.
+    ``result``: frozen data classes, or containers of them. ``display``: how the farm reads numbers;
+    for a US farm the result comes back as it is. Returns the same kind of object.
 
     Examples
     --------

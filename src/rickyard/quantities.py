@@ -154,15 +154,8 @@ def unknown(value: Numeric) -> Any:
     A single number is asked for because it is known: NaN among single numbers is never unknown
     and falls out of every range.
 
-    Parameters
-    ----------
-    value : float or array
-        Numbers of any unit.
-
-    Returns
-    -------
-    bool or array of bool
-        Where an element of an array is NaN; ``False`` for a single number.
+    ``value``: numbers of any unit. Returns where an element of an array is NaN; ``False`` for a
+    single number.
 
     Examples
     --------
@@ -246,19 +239,10 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
 def parse_quantity(text: str, dimension: str, default_unit: str) -> float:
     """Read a quantity with or without its unit and return it in the canonical unit.
 
-    Parameters
-    ----------
-    text : str
-        What a person wrote: ``"1,150 lb"``, ``"52 in"``, ``"0.9 t"`` or a bare number.
-    dimension : str
-        What the quantity must measure, for example ``"mass"``.
-    default_unit : str
-        The unit of a bare number.
-
-    Raises
-    ------
-    QuantityError
-        If the text is not a number with a unit of that dimension.
+    ``text``: what a person wrote: ``"1,150 lb"``, ``"52 in"``, ``"0.9 t"`` or a bare number.
+    ``dimension``: what the quantity must measure, for example ``"mass"``. ``default_unit``: the
+    unit of a bare number. Raises ``QuantityError`` if the text is not a number with a unit of that
+    dimension.
 
     Examples
     --------

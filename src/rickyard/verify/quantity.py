@@ -20,6 +20,10 @@ class Asked(Mapping[str, Any]):
     A row that states an input which nothing asks for puts another question than the one that is
     answered: `unknown` names such inputs, in sets of inputs within an input too.
 
+    ``inputs``: the inputs of a row, as read from its JSON.
+
+    Examples
+    --------
     >>> asked = Asked({"c": [2.0], "bounds": [[0.0, 1.0]], "note": "rounded in print"})
     >>> asked["c"], asked.get("A_ub")
     ([2.0], None)

@@ -55,12 +55,7 @@ class QuantityOption(click.ParamType[float]):
 class Number(click.ParamType[float]):
     """A number of a range; never NaN, which keeps no limit, and never without end.
 
-    Parameters
-    ----------
-    least, most : float
-        The range, both ends included.
-    example : str
-        What a person may write.
+    ``least``, ``most``: the range, both ends included. ``example``: what a person may write.
     """
 
     def __init__(self, least: float, most: float, example: str) -> None:

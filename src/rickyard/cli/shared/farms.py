@@ -47,10 +47,7 @@ def farm_folders_argument(function: click.decorators.FC) -> click.decorators.FC:
 class Farms:
     """The farms of one call.
 
-    Parameters
-    ----------
-    folders : sequence of pathlib.Path
-        What was typed.
+    ``folders``: what was typed.
     """
 
     def __init__(self, folders: Sequence[Path]) -> None:
@@ -177,14 +174,8 @@ class Farms:
 class AnswerFile:
     """A file for what is found: of one farm, of each farm in a folder, or of all in one.
 
-    Parameters
-    ----------
-    farms : Farms
-        The farms of the call.
-    name : str or pathlib.Path, optional
-        What was typed; ``-`` is standard output.
-    suffix : str
-        The kind of file.
+    ``farms``: the farms of the call. ``name``: what was typed; ``-`` is standard output.
+    ``suffix``: the kind of file.
     """
 
     def __init__(self, farms: Farms, name: str | Path | None, suffix: str = JSON) -> None:

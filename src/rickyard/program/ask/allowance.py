@@ -12,16 +12,9 @@ from rickyard.program.solver import Meter
 class Allowance:
     """What may be spent on one kind of answer, from now on.
 
-    Parameters
-    ----------
-    meter : Meter
-        Counts the work of the solver.
-    effort : float
-        How much more it may count. [units of work]
-    seconds : float
-        How long it may take by the clock all the same. [s]
-    stop : callable, optional
-        Asked whether a person has had enough.
+    ``meter``: counts the work of the solver. ``effort``: how much more it may count [units of
+    work]. ``seconds``: how long it may take by the clock all the same [s]. ``stop``: asked whether
+    a person has had enough.
     """
 
     def __init__(

@@ -56,23 +56,11 @@ class Sensitivity:
 class Inquiry:
     """A solved season that can be asked what would be if.
 
-    Parameters
-    ----------
-    problem : Problem
-        The season as plain arrays.
-    eaten : array, shape (groups, sources, periods), optional
-        The program, where only the hays in it may be fed. [kg DM per head and day]
-    is_hay : array of bool, shape (sources,), optional
-        Which sources that rule is about.
-    enough : callable, optional
-        Asked between two rounds whether to leave a question without an answer.
-    meter : Meter, optional
-        Counts the work of this inquiry and of those made from it.
-
-    Raises
-    ------
-    QuestionTimeout
-        If ``enough`` says so before the season itself is solved.
+    ``problem``: the season as plain arrays. ``eaten``: the program, where only the hays in it may
+    be fed, in kg DM per head and day, shape (groups, sources, periods). ``is_hay``: which sources
+    that rule is about, shape (sources,). ``enough``: asked between two rounds whether to leave a
+    question without an answer. ``meter``: counts the work of this inquiry and of those made from
+    it. Raises ``QuestionTimeout`` if ``enough`` says so before the season itself is solved.
     """
 
     def __init__(
@@ -177,7 +165,7 @@ class Inquiry:
         """Solve as things stand.
 
         ``settle``: whether curved rows are brought up to date; without, the answer is that of the
-        linear program as it is, whose prices hold exactly. Raises ``LeftOff`` if it was enough
+        linear program as it is, whose prices hold exactly. Raises ``QuestionTimeout`` if it was enough
         before the rows had settled. Raises ``SolveError`` if the solver fails, or the curved rows
         do not settle.
         """

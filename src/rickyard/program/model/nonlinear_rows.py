@@ -63,7 +63,8 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
 def edge_slopes(model: Model, ratio: FloatArray, cells: IntArray) -> tuple[FloatArray, FloatArray]:
     """Return by how much a tangent of ``R/M + E/G <= 1`` counts NEm and NEg eaten.
 
-    In 1/Mcal. ``ratio``: NEg over NEm where the tangent touches the edge [-].
+    The tangent is ``on_m M + on_g G >= 1``, in 1/Mcal. ``ratio``: NEg over NEm where it touches the
+    edge [-].
     """
     needs = model.problem.needs
     maintenance = needs.least["nem"].ravel()[cells]
