@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import Final
 
+from rickyard.display import MONTHS
 from rickyard.folder.hints import trade_word
 from rickyard.folder.tables.faults import CellError
 
@@ -17,20 +18,7 @@ LONGEST_GUESSED: Final = 60  # characters; what is longer is no slip of the pen
 
 _ID: Final = re.compile(r"[^\W_][\w.-]*")
 _NOT_IN_ID: Final = re.compile(r"[^\w.-]")
-_MONTHS: Final = (
-    "jan",
-    "feb",
-    "mar",
-    "apr",
-    "may",
-    "jun",
-    "jul",
-    "aug",
-    "sep",
-    "oct",
-    "nov",
-    "dec",
-)
+_MONTHS: Final = tuple(month.lower() for month in MONTHS)
 _DAY_MONTH: Final = re.compile(rf"(\d{{1,2}})-({'|'.join(_MONTHS)})", re.IGNORECASE)
 _MONTH_YEAR: Final = re.compile(rf"({'|'.join(_MONTHS)})-(\d{{2}})", re.IGNORECASE)
 _SCIENTIFIC: Final = re.compile(r"\d(?:\.\d+)?E\+\d+", re.IGNORECASE)

@@ -165,9 +165,9 @@ class Inquiry:
         """Solve as things stand.
 
         ``settle``: whether curved rows are brought up to date; without, the answer is that of the
-        linear program as it is, whose prices hold exactly. Raises ``QuestionTimeout`` if it was enough
-        before the rows had settled. Raises ``SolveError`` if the solver fails, or the curved rows
-        do not settle.
+        linear program as it is, whose prices hold exactly. Raises ``QuestionTimeout`` if it was
+        enough before the rows had settled, and ``SolveError`` if the solver fails, or the curved
+        rows do not settle.
         """
         if not settle:
             return self._answer(self._solved())

@@ -2,71 +2,27 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Mapping
+from importlib.resources import files
 from types import MappingProxyType
 from typing import Final
 
-_TESTS: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "dm": "dry matter",
-        "cp": "crude protein",
-        "adf": "ADF",
-        "ndf": "NDF",
-        "tdn": "TDN",
-        "rfv": "relative feed value",
-        "ndfd48": "fiber digestibility",
-        "lignin": "lignin",
-        "ash": "ash",
-        "ee": "fat",
-        "starch": "starch",
-        "wsc": "water-soluble sugars",
-        "esc": "simple sugars",
-        "ca": "calcium",
-        "p": "phosphorus",
-        "mg": "magnesium",
-        "k": "potassium",
-        "s": "sulfur",
-        "fe": "iron",
-        "cu": "copper",
-        "zn": "zinc",
-        "mo": "molybdenum",
-        "nitrate": "nitrate",
-        "hcn": "prussic acid",
-        "adicp": "bound protein (ADICP)",
-        "ergovaline": "ergovaline",
-        "mold": "mold count",
-        "coliform": "coliform count",
-        "ph": "acidity (pH)",
-    }
-)
+
+def _words(about: str) -> Mapping[str, str]:
+    """Return the words of one kind from ``sampling_words.csv``, by key."""
+    text = files("rickyard.sheets").joinpath("data", "sampling_words.csv").read_text("utf-8")
+    rows = csv.DictReader(text.splitlines())
+    return MappingProxyType({row["key"]: row["words"] for row in rows if row["about"] == about})
+
+
+_TESTS: Final = _words("test")
 
 #: How things stand with the sample of a lot.
-STATUS: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "due": "sample now",
-        "later": "upcoming",
-        "late": "overdue: sample today",
-        "unsettled": "sample now, still changing",
-        "tested": "test still good",
-    }
-)
+STATUS: Final = _words("standing")
 
 #: Lines of the yard's book.
-LINES: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "opening": "on hand at the start",
-        "put_up": "put up",
-        "bought": "bought",
-        "moved_in": "moved in",
-        "count": "found by count",
-        "correction": "corrected",
-        "missing": "taken, but not on the books",
-        "fed": "fed",
-        "sold": "sold",
-        "lost": "lost",
-        "moved_out": "moved out",
-    }
-)
+LINES: Final = _words("line")
 
 
 def plain_test(test: str) -> str:
