@@ -210,10 +210,7 @@ def units_of(dimension: str) -> tuple[str, ...]:
 def convert(value: float, from_unit: str, to_unit: str) -> float:
     """Convert a value between two units of one dimension.
 
-    Raises
-    ------
-    QuantityError
-        If a unit is unknown or the two measure different things.
+    Raises ``QuantityError`` if a unit is unknown or the two measure different things.
 
     Examples
     --------
@@ -267,10 +264,7 @@ def parse_quantity(text: str, dimension: str, default_unit: str) -> float:
 def written_quantity(text: str) -> tuple[float, Unit | None]:
     """Read a number and the unit written after it, converting nothing.
 
-    Raises
-    ------
-    QuantityError
-        If the text is not a number, or its unit is unknown.
+    Raises ``QuantityError`` if the text is not a number, or its unit is unknown.
 
     Examples
     --------

@@ -145,6 +145,8 @@ _HEADER_OF: Final = {
 def parse_analyte(held: AnalyteHeader, text: str, method: str) -> Analyte:
     """Read a filled cell under an analyte's header.
 
+    Raises ``CellError`` if it is neither a number nor what laboratories print in place of one.
+
     Parameters
     ----------
     held : AnalyteHeader
@@ -158,11 +160,6 @@ def parse_analyte(held: AnalyteHeader, text: str, method: str) -> Analyte:
     -------
     Analyte
         The value in the unit and on the basis it was printed in, with the text.
-
-    Raises
-    ------
-    CellError
-        If it is neither a number nor what laboratories print in place of one.
 
     Examples
     --------

@@ -46,6 +46,8 @@ def parse_cell(
 ) -> Any:
     """Read a filled cell.
 
+    Raises ``CellError`` if the cell cannot be that.
+
     Parameters
     ----------
     column : Column
@@ -63,11 +65,6 @@ def parse_cell(
     -------
     object
         The value of the field.
-
-    Raises
-    ------
-    CellError
-        If the cell cannot be that.
 
     Examples
     --------
@@ -150,6 +147,8 @@ def _value_of_bale(
 def read_number(column: Column, unit: str, text: str) -> tuple[float, str]:
     """Read the number of a cell and the unit that counts for it.
 
+    Raises ``CellError`` if the cell is no number, or its unit measures something else.
+
     Parameters
     ----------
     column : Column
@@ -165,11 +164,6 @@ def read_number(column: Column, unit: str, text: str) -> tuple[float, str]:
         The number as written, in ``unit``. [that unit]
     unit : str
         The unit that counts: the cell's own, else the one given.
-
-    Raises
-    ------
-    CellError
-        If the cell is no number, or its unit measures something else.
     """
     dimension = "price" if column.counts == "per_bale" else column.dimension
     plain = _without_dollars(text) if dimension == "price" else text
@@ -258,6 +252,8 @@ def check_limit(
 ) -> None:
     """Refuse a value that a field cannot hold, and guess what was meant.
 
+    Raises ``CellError`` if the value lies outside.
+
     Parameters
     ----------
     column : Column
@@ -272,11 +268,6 @@ def check_limit(
         The unit that counts for the cell, or an empty string.
     text : str
         The cell.
-
-    Raises
-    ------
-    CellError
-        If the value lies outside.
     """
     if limit is None:
         return

@@ -137,10 +137,7 @@ class Table:
     def column_of(self, field: str) -> Column:
         """Return the first column that fills a field.
 
-        Raises
-        ------
-        KeyError
-            If no column does.
+        Raises ``KeyError`` if no column does.
         """
         for column in self.columns:
             if column.field == field:

@@ -35,6 +35,9 @@ _CENTURY: Final = 2000
 def parse_date(text: str, *, american: bool = False) -> date:
     """Read a day written year first.
 
+    Raises ``CellError`` if the text is anything else; the suggestion holds the day that was
+    probably meant.
+
     Parameters
     ----------
     text : str
@@ -46,11 +49,6 @@ def parse_date(text: str, *, american: bool = False) -> date:
     -------
     date
         The day.
-
-    Raises
-    ------
-    CellError
-        If the text is anything else; the suggestion holds the day that was probably meant.
 
     Examples
     --------

@@ -75,6 +75,14 @@ def price_of_assurance(
 ) -> AssuranceCurve:
     """Return what the season costs with one chance after another promised to every group.
 
+    Each level starts from the season that counts on means, without the tangents of the level
+    before: they would hold, but a thousand rows that hardly bind cost more than they save. So two
+    levels can be planned at once. A level is taken as found when a round moves the season's cost
+    by no more than ``STILL``.
+
+    Raises ``OutOfRange`` if a level is no chance that can be promised. Raises ``SolveError`` if the
+    solver fails.
+
     Parameters
     ----------
     farm : Farm
@@ -90,20 +98,6 @@ def price_of_assurance(
     -------
     AssuranceCurve
         Hays may be mixed at will, so that only the assurance differs from point to point.
-
-    Raises
-    ------
-    OutOfRange
-        If a level is no chance that can be promised.
-    SolveError
-        If the solver fails.
-
-    Notes
-    -----
-    Each level starts from the season that counts on means, without the tangents of the level
-    before: they would hold, but a thousand rows that hardly bind cost more than they save. So two
-    levels can be planned at once. A level is taken as found when a round moves the season's cost
-    by no more than ``STILL``.
     """
     say = progress or _silent
     farm = _counting_on_means(farm_from(farm, options.from_on).farm)

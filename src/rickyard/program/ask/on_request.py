@@ -62,6 +62,8 @@ def with_answers(
 ) -> SeasonProgram:
     """Return a program with what doing without each hay would cost, and more of that kind.
 
+    Raises ``SolveError`` if the solver fails.
+
     Parameters
     ----------
     farm : Farm
@@ -81,11 +83,6 @@ def with_answers(
         With ``usd_over_run`` of its reasons, ``remedies``, the prices at which feeds leave and
         lots are better sold, how far the worth of a lot holds, and tests weighed by planning for
         better and poorer hay.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails.
     """
     say = progress or _silent
     say("Solving the season again")

@@ -108,8 +108,6 @@ def with_sale_prices(
     the lot's number among the sources. ``worth``: what one more tonne of it is worth. ``display``:
     units of the sentence.
 
-    Notes
-    -----
     Hay that is sold is no longer in the yard: its price must pay for its own value and for what
     it would save as feed beyond that. For the first of it that is ``usd_per_t_dm``; for all of it
     at once what the season would cost more without the lot.

@@ -90,8 +90,6 @@ def saved_by_knowing(
     deviation [% DM]. ``error``: standard error of the test [% DM]. Returns US dollars; never below
     zero.
 
-    Notes
-    -----
     Who plans for poorer hay than it is pays the difference of the two seasons. Who plans for
     better hay than it is pays four times the difference, because the animals go short. Without
     the test one value is planned for, with it the best one for each result.

@@ -107,6 +107,8 @@ class Comparison(Tabular):
 def compare(programs: Sequence[tuple[str, SeasonProgram]]) -> Comparison:
     """Set season programs side by side.
 
+    Raises ``ValueError`` if there is no program.
+
     Parameters
     ----------
     programs : sequence of (str, SeasonProgram)
@@ -116,11 +118,6 @@ def compare(programs: Sequence[tuple[str, SeasonProgram]]) -> Comparison:
     -------
     Comparison
         Cost by kind, hay by lot, purchases, shortages, changes, and who eats another hay when.
-
-    Raises
-    ------
-    ValueError
-        If there is no program.
     """
     return compare_facts([facts_of(label, program) for label, program in programs])
 

@@ -20,8 +20,6 @@ def chance_pct(row: NeedRow, promised_pct: float) -> float:
 
     ``promised_pct``: the chance with which the assured supply is there.
 
-    Notes
-    -----
     The assured supply lies ``z`` standard deviations below the mean. For the energy of growing
     stock, whose error is not quite normal, this is near.
     """

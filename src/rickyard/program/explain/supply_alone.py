@@ -68,6 +68,10 @@ class NeedPicture:
 def need_picture(farm: Farm, group: Group) -> NeedPicture:
     """Return the need of a group beside what each lot alone could supply, week by week.
 
+    Cattle eat a lot to appetite, or to the fibre that fills them if that is less; other stock up
+    to the most dry matter that is published for it. Cattle that are to grow are shown by their
+    gain, because net energy for maintenance and for gain never add.
+
     Parameters
     ----------
     farm : Farm
@@ -79,12 +83,6 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
     -------
     NeedPicture
         One entry for each week on which the group is here.
-
-    Notes
-    -----
-    Cattle eat a lot to appetite, or to the fibre that fills them if that is less; other stock up
-    to the most dry matter that is published for it. Cattle that are to grow are shown by their
-    gain, because net energy for maintenance and for gain never add.
     """
     daily = season_days(farm, group)
     count = len(daily.stage)

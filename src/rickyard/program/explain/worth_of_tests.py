@@ -68,6 +68,11 @@ def worths_of_tests(
 ) -> tuple[WorthOfTest, ...]:
     """Say for every lot that is to be sampled whether its test is worth its price.
 
+    A point of protein or energy is priced at what the season program would pay for it in the
+    weeks and groups that the lot is fed to; where neither decides a ration, a point is worth
+    nothing. Too little is taken to cost four times as much as too much. A test for a hazard is
+    never a matter of money.
+
     Parameters
     ----------
     farm : Farm
@@ -81,13 +86,6 @@ def worths_of_tests(
     -------
     tuple of WorthOfTest
         One for each lot to sample, in the order of the pages.
-
-    Notes
-    -----
-    A point of protein or energy is priced at what the season program would pay for it in the
-    weeks and groups that the lot is fed to; where neither decides a ration, a point is worth
-    nothing. Too little is taken to cost four times as much as too much. A test for a hazard is
-    never a matter of money.
 
     References
     ----------

@@ -45,6 +45,8 @@ def settle(
 ) -> tuple[Optimum, int]:
     """Solve until the curved rows hold.
 
+    Raises ``SolveError`` if the solver fails, or the rows do not settle.
+
     Parameters
     ----------
     solve : callable
@@ -69,11 +71,6 @@ def settle(
     -------
     tuple of (Optimum, int)
         The optimum, and how often the program was solved.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the rows do not settle.
     """
     previous = np.inf
     for number in range(1, rounds + 1):

@@ -112,6 +112,8 @@ Change: TypeAlias = (
 def changed(farm: Farm, changes: Sequence[Change]) -> Farm:
     """Return a farm with changes made.
 
+    Raises ``OutOfRange`` if a change speaks of what the farm has not, or makes no sense.
+
     Parameters
     ----------
     farm : Farm
@@ -123,11 +125,6 @@ def changed(farm: Farm, changes: Sequence[Change]) -> Farm:
     -------
     Farm
         Another farm; the given one stays as it is.
-
-    Raises
-    ------
-    OutOfRange
-        If a change speaks of what the farm has not, or makes no sense.
 
     Examples
     --------

@@ -48,8 +48,6 @@ def with_proof(
 
     ``relaxed``: the season without whole numbers.
 
-    Notes
-    -----
     Needs that hay meets are judged together and for the whole farm, because hay that one group
     does without can be fed to another. Minerals and what there is too much of follow from the
     hay where that is short, and are judged by themselves elsewhere.
@@ -119,6 +117,14 @@ def plan_season(
 ) -> result.SeasonProgram:
     """Return the least-cost season program of a farm.
 
+    The least cost without whole numbers is the optimum of a linear program whose growth rows are
+    exact and whose appetite rows are tangents at that optimum's own diets; ``bound`` is proven
+    for the season so written down. Where the farm has rules about hays in use, or feed comes in
+    loads, the program is the best that the search found, and its distance from ``bound`` is told.
+
+    Raises ``SolveError`` if the solver fails, or the curved rows do not settle. Raises
+    ``OutOfRange`` if the day to plan from is not in the season.
+
     Parameters
     ----------
     farm : Farm
@@ -132,20 +138,6 @@ def plan_season(
     -------
     SeasonProgram
         Always a program: what cannot be supplied is named as a shortage.
-
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the curved rows do not settle.
-    OutOfRange
-        If the day to plan from is not in the season.
-
-    Notes
-    -----
-    The least cost without whole numbers is the optimum of a linear program whose growth rows are
-    exact and whose appetite rows are tangents at that optimum's own diets; ``bound`` is proven
-    for the season so written down. Where the farm has rules about hays in use, or feed comes in
-    loads, the program is the best that the search found, and its distance from ``bound`` is told.
     """
     say = progress or _silent
     started = time.perf_counter()

@@ -68,6 +68,9 @@ def what_if(
 ) -> SeasonProgram:
     """Return the season program of a farm on which something is different.
 
+    Raises ``OutOfRange`` if a change speaks of what the farm has not, or makes no sense. Raises
+    ``SolveError`` if the solver fails.
+
     Parameters
     ----------
     farm : Farm
@@ -76,13 +79,6 @@ def what_if(
         What is to be different.
     options : PlanOptions
         How to make the program.
-
-    Raises
-    ------
-    OutOfRange
-        If a change speaks of what the farm has not, or makes no sense.
-    SolveError
-        If the solver fails.
     """
     return plan_season(changed(farm, changes), options=options)
 

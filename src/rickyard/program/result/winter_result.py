@@ -80,10 +80,7 @@ class WinterPrograms(Tabular):
     def of(self, winter: Winter) -> WinterProgram:
         """Return the program of a winter.
 
-        Raises
-        ------
-        KeyError
-            If the winter has no chance here.
+        Raises ``KeyError`` if the winter has no chance here.
         """
         for one in self.winters:
             if one.winter is winter:

@@ -57,6 +57,8 @@ class Relaxation:
 def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) -> Relaxation:
     """Solve a season problem as a linear program.
 
+    Raises ``SolveError`` if the solver fails, or the curved rows do not settle.
+
     Parameters
     ----------
     problem : Problem
@@ -70,11 +72,6 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
     -------
     Relaxation
         The optimum, its bound and the model. [US dollars]
-
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the curved rows do not settle.
     """
     model = build_model(problem)
     if model.columns.amounts > WIDE:

@@ -52,10 +52,7 @@ class HeldModel:
     def settled(self) -> solver.Optimum:
         """Return the least cost as things are held, with tangents wherever a curve is broken.
 
-        Raises
-        ------
-        SolveError
-            If there is none, as when a lot cannot give every user the least.
+        Raises ``SolveError`` if there is none, as when a lot cannot give every user the least.
         """
         self.tangents.again()
         optimum, _ = settle(

@@ -50,6 +50,13 @@ def cheapest_assured_mix(
 ) -> LinearOptimum:
     """Find the cheapest mix that meets a need with a chance, exactly, by cutting planes.
 
+    The mix is first found with means. While it falls short, the tangent of what it brings with
+    the stated chance is added as a row: that is concave, so a tangent cuts off no mix that would
+    do. Errors shared by feeds, such as one laboratory's bias, are not covered.
+
+    Raises ``OutOfRange`` if ``z`` is negative: a chance under one half is not an assurance. Raises
+    ``SolveError`` if no mix can meet the need, or the cuts do not end.
+
     Parameters
     ----------
     cost : array, shape (n,)
@@ -65,19 +72,6 @@ def cheapest_assured_mix(
     -------
     LinearOptimum
         Cost, mix and the prices of the ``a_ub`` rows alone.
-
-    Raises
-    ------
-    OutOfRange
-        If ``z`` is negative: a chance under one half is not an assurance.
-    SolveError
-        If no mix can meet the need, or the cuts do not end.
-
-    Notes
-    -----
-    The mix is first found with means. While it falls short, the tangent of what it brings with
-    the stated chance is added as a row: that is concave, so a tangent cuts off no mix that would
-    do. Errors shared by feeds, such as one laboratory's bias, are not covered.
 
     References
     ----------
@@ -123,6 +117,11 @@ def cheapest_mix_with_margin(
 ) -> LinearOptimum:
     """Find the cheapest mix when each feed counts ``z`` standard deviations under its mean.
 
+    Linear and on the safe side: errors of several feeds partly cancel, and this takes them as if
+    they never did. Half a standard deviation is the classic rule.
+
+    Raises ``OutOfRange`` if ``z`` is negative. Raises ``SolveError`` if no mix can meet the need.
+
     Parameters
     ----------
     cost, need, a_ub, b_ub, a_eq, b_eq
@@ -132,18 +131,6 @@ def cheapest_mix_with_margin(
     -------
     LinearOptimum
         Cost, mix and the prices of the ``a_ub`` rows alone.
-
-    Raises
-    ------
-    OutOfRange
-        If ``z`` is negative.
-    SolveError
-        If no mix can meet the need.
-
-    Notes
-    -----
-    Linear and on the safe side: errors of several feeds partly cancel, and this takes them as if
-    they never did. Half a standard deviation is the classic rule.
 
     References
     ----------

@@ -265,10 +265,7 @@ class Session:
     def minimise(self) -> Optimum:
         """Solve and return the optimum.
 
-        Raises
-        ------
-        SolveError
-            If the solver ends without an optimum.
+        Raises ``SolveError`` if the solver ends without an optimum.
         """
         # A farm without stock is a program without variables, which the solver calls empty.
         good = (highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kModelEmpty)

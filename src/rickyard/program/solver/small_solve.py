@@ -36,6 +36,9 @@ def solve_linear_program(
 ) -> LinearOptimum:
     """Minimise ``cost @ x`` within bounds, ``a_ub @ x <= b_ub`` and ``a_eq @ x == b_eq``.
 
+    Raises ``SolveError`` if there is no optimum. Raises ``ValueError`` if the bounds are not one
+    pair for each variable.
+
     Parameters
     ----------
     cost : array, shape (n,)
@@ -54,13 +57,6 @@ def solve_linear_program(
     -------
     LinearOptimum
         Objective, point and the price of each ``a_ub`` row.
-
-    Raises
-    ------
-    SolveError
-        If there is no optimum.
-    ValueError
-        If the bounds are not one pair for each variable.
 
     References
     ----------

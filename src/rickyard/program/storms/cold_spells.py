@@ -119,6 +119,14 @@ class ColdPage:
 def cold_page(farm: Farm, first: date) -> ColdPage:
     """Return what the cold that is forecast asks of each group.
 
+    Cattle by the rule of one percent of maintenance for each degree Fahrenheit, two where wet,
+    under the critical temperature of the coat; at most a quarter of a day's energy is added on
+    one day. What a spell leaves owed is fed the day before it, as far as the same limit allows,
+    and then after it. Beside it stands what the energy equation of heat made and lost asks for.
+    Horses by what their own equation adds to digestible energy.
+
+    Raises ``OutOfRange`` if the needs of a group cannot be told; the message names it.
+
     Parameters
     ----------
     farm : Farm
@@ -130,19 +138,6 @@ def cold_page(farm: Farm, first: date) -> ColdPage:
     -------
     ColdPage
         Its ``days`` are empty where no day with a temperature is written from then on.
-
-    Raises
-    ------
-    OutOfRange
-        If the needs of a group cannot be told; the message names it.
-
-    Notes
-    -----
-    Cattle by the rule of one percent of maintenance for each degree Fahrenheit, two where wet,
-    under the critical temperature of the coat; at most a quarter of a day's energy is added on
-    one day. What a spell leaves owed is fed the day before it, as far as the same limit allows,
-    and then after it. Beside it stands what the energy equation of heat made and lost asks for.
-    Horses by what their own equation adds to digestible energy.
 
     References
     ----------

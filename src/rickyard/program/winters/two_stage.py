@@ -120,10 +120,7 @@ def two_stages(
 ) -> FirstStage:
     """Find what to do in autumn so that the expected cost of all winters is least.
 
-    Raises
-    ------
-    SolveError
-        If the solver fails, or the curved rows do not settle.
+    Raises ``SolveError`` if the solver fails, or the curved rows do not settle.
     """
     models = [build_model(_as_stock(one.problem, split)) for one in scenarios]
     places, count = _places(models, split)
@@ -165,10 +162,7 @@ def later(
 ) -> SecondStage:
     """Solve one winter after the decisions of autumn.
 
-    Raises
-    ------
-    SolveError
-        If what was decided cannot be kept to in this winter, or the solver fails.
+    Raises ``SolveError`` if what was decided cannot be kept to in this winter, or the solver fails.
     """
     model = build_model(problem)
     columns = model.columns

@@ -46,10 +46,8 @@ class Given:
 def winter_chances(season: Season) -> dict[Winter, float]:
     """Return the chance of each winter that has one, as fractions, the mildest first.
 
-    Raises
-    ------
-    OutOfRange
-        If mild and severe winters together are more than certain, or a chance is negative.
+    Raises ``OutOfRange`` if mild and severe winters together are more than certain, or a chance is
+    negative.
 
     Examples
     --------
@@ -95,10 +93,7 @@ def farm_for_winter(farm: Farm, programs: WinterPrograms, winter: Winter) -> Far
 def need_winters(farm: Farm) -> None:
     """Refuse a farm on which no winter differs from another.
 
-    Raises
-    ------
-    NoWinters
-        If the folder has no weather, or counts no cold.
+    Raises ``NoWinters`` if the folder has no weather, or counts no cold.
     """
     season = farm.season
     if not farm.weather:

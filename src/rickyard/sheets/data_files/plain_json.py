@@ -25,6 +25,9 @@ class NotFinite(ValueError):  # noqa: N818 - named for what happened, as a perso
 def plain(value: Any, where: str = "") -> Any:
     """Return a value as JSON holds it.
 
+    Raises ``NotFinite`` if a number is not finite. Raises ``TypeError`` if a value has no such
+    form.
+
     Parameters
     ----------
     value : object
@@ -36,13 +39,6 @@ def plain(value: Any, where: str = "") -> Any:
     -------
     object
         Dictionaries, lists, text, numbers, true and false, nothing.
-
-    Raises
-    ------
-    NotFinite
-        If a number is not finite.
-    TypeError
-        If a value has no such form.
 
     Examples
     --------

@@ -24,6 +24,8 @@ _APART: Final = frozenset(
 def program_from_json(text: str) -> SeasonProgram:
     """Return the season program of a JSON document.
 
+    Raises ``KeyError`` if a key is missing that every version of the format has.
+
     Parameters
     ----------
     text : str
@@ -33,11 +35,6 @@ def program_from_json(text: str) -> SeasonProgram:
     -------
     SeasonProgram
         Equal to the program that was written; how long it took is not told, and so zero.
-
-    Raises
-    ------
-    KeyError
-        If a key is missing that every version of the format has.
     """
     document: Mapping[str, Any] = json.loads(text)
     values = {

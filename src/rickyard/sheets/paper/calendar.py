@@ -138,6 +138,10 @@ def feed_by_events(farm: Farm, today: date) -> tuple[Event, ...]:
 def calendar_bytes(farms: Sequence[tuple[str, Iterable[Event]]], stamp: datetime) -> bytes:
     """Write the events of a farm, or of many, as one iCalendar file.
 
+    A day that has moved keeps its identity, so that importing the file again moves the event and
+    does not double it; it has the same one in its farm's own calendar and in that of many, but
+    where two farms have one name. Alarms stand at six in the evening of the day before.
+
     Parameters
     ----------
     farms : sequence of (str, iterable of Event)
@@ -150,12 +154,6 @@ def calendar_bytes(farms: Sequence[tuple[str, Iterable[Event]]], stamp: datetime
     -------
     bytes
         The file, UTF-8, lines ended and folded as RFC 5545 says.
-
-    Notes
-    -----
-    A day that has moved keeps its identity, so that importing the file again moves the event and
-    does not double it; it has the same one in its farm's own calendar and in that of many, but
-    where two farms have one name. Alarms stand at six in the evening of the day before.
     """
     entries: dict[str, Event] = {}
     for number, (farm_name, events) in enumerate(farms):

@@ -89,6 +89,9 @@ def yard_totals(program: SeasonProgram) -> YardTotals:
 def yard_line(program: SeasonProgram) -> tuple[YardPoint, ...]:
     """Return the hay left in the yard on the first day of each period and on the last day.
 
+    The program states storage loss for the whole season; here it is spread over the periods
+    in proportion to the hay then standing, so that the line ends at what is left.
+
     Parameters
     ----------
     program : SeasonProgram
@@ -98,11 +101,6 @@ def yard_line(program: SeasonProgram) -> tuple[YardPoint, ...]:
     -------
     tuple of YardPoint
         The hay on hand on the first day of each period and on the last day. [t]
-
-    Notes
-    -----
-    The program states storage loss for the whole season; here it is spread over the periods
-    in proportion to the hay then standing, so that the line ends at what is left.
     """
     days = [period.start for period in program.periods]
     if not days:
