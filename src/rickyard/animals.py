@@ -135,8 +135,6 @@ CLASSES: Final[Mapping[AnimalClass, ClassFacts]] = MappingProxyType({
 def classes_of(*kinds: Stock) -> frozenset[AnimalClass]:
     """Return the classes of some kinds of stock.
 
-    Examples
-    --------
     >>> sorted(classes_of(Stock.GOATS, Stock.CAMELIDS))
     [<AnimalClass.ALPACA: 'alpaca'>, <AnimalClass.BUCK: 'buck'>, <AnimalClass.DOE: 'doe'>, \
 <AnimalClass.KID: 'kid'>, <AnimalClass.LLAMA: 'llama'>]

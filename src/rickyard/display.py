@@ -125,8 +125,6 @@ class Display:
     def mass(self, kg: float) -> float:
         """Return a mass in the unit of what is weighed out.
 
-        Examples
-        --------
         >>> round(Display("us").mass(45.359237), 6)
         100.0
         """
@@ -135,8 +133,6 @@ class Display:
     def mass_text(self, kg: float) -> str:
         """Return a mass with its unit.
 
-        Examples
-        --------
         >>> Display("us").mass_text(1000.0), Display("metric").mass_text(2.46)
         ('2,205 lb', '2.5 kg')
         """
@@ -145,8 +141,6 @@ class Display:
     def tons(self, tonnes: float) -> float:
         """Return metric tonnes as the tons of this display.
 
-        Examples
-        --------
         >>> round(Display("us").tons(0.90718474), 6)
         1.0
         """
@@ -155,8 +149,6 @@ class Display:
     def tons_text(self, tonnes: float) -> str:
         """Return metric tonnes as a person says them.
 
-        Examples
-        --------
         >>> Display("us").tons_text(37.3), Display("us").tons_text(0.90718474)
         ('41 tons', '1 ton')
         >>> Display("metric").tons_text(4.25)
@@ -170,8 +162,6 @@ class Display:
     def amount_text(self, kg: float) -> str:
         """Return what is bought, used or left: tons, or pounds and kilograms of a little.
 
-        Examples
-        --------
         >>> Display("us").amount_text(18_000.0), Display("us").amount_text(20.0)
         ('20 tons', '44 lb')
         >>> Display("us").amount_text(150.0), Display("us").amount_text(0.0)
@@ -194,8 +184,6 @@ class Display:
     def price_per_ton_text(self, usd_per_kg: float) -> str:
         """Return a price per kilogram as a price per ton, for a column.
 
-        Examples
-        --------
         >>> Display("us").price_per_ton_text(0.22), Display("metric").price_per_ton_text(0.22)
         ('$200/ton', '$220/t')
         """
@@ -204,8 +192,6 @@ class Display:
     def price_a_ton(self, usd_per_kg: float) -> str:
         """Return a price per kilogram as a price per ton, for a sentence.
 
-        Examples
-        --------
         >>> Display("us").price_a_ton(0.22), Display("metric").price_a_ton(0.22)
         ('$200 a ton', '$220 a tonne')
         """
@@ -214,8 +200,6 @@ class Display:
     def energy_density(self, mcal_per_kg: float) -> float:
         """Return an energy density per unit of what is weighed out.
 
-        Examples
-        --------
         >>> round(Display("us").energy_density(1.2), 3)
         0.544
         """
@@ -227,8 +211,6 @@ class Display:
         ``value``: the amount, in ``unit``. ``unit``: the unit of the season program: ``"kg CP"``,
         ``"Mcal NEm"``, ``"USD"``.
 
-        Examples
-        --------
         >>> Display("us").nutrient_text(0.9, "kg CP"), Display("us").nutrient_text(0.9, "USD")
         ('2 lb of crude protein', '$0.90')
         >>> Display("us").nutrient_text(11.24, "Mcal NEm")
@@ -251,8 +233,6 @@ class Display:
     def price_of_one_more(self, usd: float, unit: str) -> str:
         """Return what one more unit of a need costs, in the unit a person would use.
 
-        Examples
-        --------
         >>> Display("us").price_of_one_more(1.0, "kg CP")
         '45 cents a pound'
         """
@@ -269,8 +249,6 @@ class Display:
     def day_text(self, day: date) -> str:
         """Return a day without its year.
 
-        Examples
-        --------
         >>> Display("us").day_text(date(2027, 1, 12)), Display("metric").day_text(date(2027, 1, 12))
         ('Jan 12', '12 Jan')
         """
@@ -280,8 +258,6 @@ class Display:
     def day_year_text(self, day: date) -> str:
         """Return a day with its year.
 
-        Examples
-        --------
         >>> Display("us").day_year_text(date(2027, 1, 12))
         'Jan 12, 2027'
         >>> Display("metric").day_year_text(date(2027, 1, 12))
@@ -292,8 +268,6 @@ class Display:
     def weekday_text(self, day: date) -> str:
         """Return a day with the day of the week, as it heads a column or a list.
 
-        Examples
-        --------
         >>> Display("us").weekday_text(date(2026, 11, 30))
         'Mon, Nov 30'
         >>> Display("metric").weekday_text(date(2026, 11, 30))
@@ -305,8 +279,6 @@ class Display:
     def span_text(self, start: date, end: date) -> str:
         """Return the days from ``start`` to the day before ``end``, as they are fed.
 
-        Examples
-        --------
         >>> Display("us").span_text(date(2026, 11, 7), date(2026, 11, 21))
         'Nov 7 to Nov 20'
         >>> Display("metric").span_text(date(2026, 11, 7), date(2026, 11, 8))
@@ -320,8 +292,6 @@ class Display:
     def during_text(self, start: date, end: date) -> str:
         """Return when something holds, for the middle of a sentence; ``end`` is the day after it.
 
-        Examples
-        --------
         >>> Display("us").during_text(date(2026, 11, 7), date(2026, 11, 21))
         'from Nov 7 to Nov 20'
         >>> Display("us").during_text(date(2026, 11, 7), date(2026, 11, 8))
@@ -333,8 +303,6 @@ class Display:
     def percent_text(self, pct: float, places: int = 1) -> str:
         """Return a percentage.
 
-        Examples
-        --------
         >>> Display("us").percent_text(6.83), Display("metric").percent_text(7.0, 0)
         ('6.8%', '7 %')
         """
@@ -343,8 +311,6 @@ class Display:
     def local(self, sentence: str) -> str:
         """Return a sentence, written in American English, in the English of this farm.
 
-        Examples
-        --------
         >>> Display("us").local("Mold grows above 95 °F (35 °C) and 18% moisture.")
         'Mold grows above 95 °F (35 °C) and 18% moisture.'
         >>> Display("metric").local("Mold grows above 95 °F (35 °C) and 18% moisture.")
@@ -368,8 +334,6 @@ def localized(result: _Value, display: Display) -> _Value:
     ``result``: frozen data classes, or containers of them. ``display``: how the farm reads numbers;
     for a US farm the result comes back as it is. Returns the same kind of object.
 
-    Examples
-    --------
     >>> from rickyard.farm import Caution
     >>> localized((Caution("note", "color", "Mold, 5%.", "here"),), Display("metric"))[0].sentence
     'Mould, 5 %.'
@@ -421,8 +385,6 @@ _AMERICAN: Final = re.compile(
 def display_for(units: str) -> Display:
     """Return the display that a farm asks for; anything but ``metric`` reads as US.
 
-    Examples
-    --------
     >>> display_for("metric").mass_unit
     'kg'
     """
@@ -432,8 +394,6 @@ def display_for(units: str) -> Display:
 def number_text(value: float) -> str:
     """Return a number with as many figures as a person can use.
 
-    Examples
-    --------
     >>> number_text(22.4), number_text(5.44), number_text(0.253), number_text(0.0041)
     ('22', '5.4', '0.25', '0.0041')
     >>> number_text(12345.6), number_text(-0.0), number_text(5.0)
@@ -452,8 +412,6 @@ def number_text(value: float) -> str:
 def daily_text(value: float) -> str:
     """Return a daily amount per head: a tenth matters up to a hundred, a hundredth below one.
 
-    Examples
-    --------
     >>> daily_text(22.43), daily_text(5.0), daily_text(0.253), daily_text(0.0018)
     ('22.4', '5.0', '0.25', '0.002')
     """
@@ -467,8 +425,6 @@ def daily_range_text(least: float, most: float) -> str:
 
     Two amounts that would read alike when whole keep their tenths.
 
-    Examples
-    --------
     >>> daily_range_text(12.4, 31.2), daily_range_text(0.44, 2.34), daily_range_text(5.6, 191.5)
     ('12–31', '0.4–2.3', '5.6–192')
     >>> daily_range_text(9.97, 10.4), daily_range_text(0.08, 0.48), daily_range_text(980.0, 1709.0)
@@ -489,8 +445,6 @@ def daily_range_text(least: float, most: float) -> str:
 def short_daily_text(value: float) -> str:
     """Return a daily amount in the few figures that fit into a week of a picture.
 
-    Examples
-    --------
     >>> short_daily_text(22.43), short_daily_text(5.04), short_daily_text(0.253)
     ('22', '5', '0.25')
     """
@@ -504,8 +458,6 @@ def short_daily_text(value: float) -> str:
 def tons_figures(value: float) -> str:
     """Return tons as figures: whole from ten on, tenths below.
 
-    Examples
-    --------
     >>> tons_figures(41.3), tons_figures(4.04), tons_figures(0.02)
     ('41', '4', '0')
     """
@@ -518,8 +470,6 @@ def tons_figures(value: float) -> str:
 def tons_column(value: float) -> str:
     """Return tons for a column of figures, where tenths stand below tenths.
 
-    Examples
-    --------
     >>> tons_column(41.3), tons_column(4.04), tons_column(-0.01)
     ('41', '4.0', '0.0')
     """
@@ -529,8 +479,6 @@ def tons_column(value: float) -> str:
 def money_text(usd: float) -> str:
     """Return an amount of money: whole dollars from ten on, cents below.
 
-    Examples
-    --------
     >>> money_text(4120.4), money_text(-12.0), money_text(0.0), money_text(3.5)
     ('$4,120', '-$12', '$0', '$3.50')
     """
@@ -542,8 +490,6 @@ def money_text(usd: float) -> str:
 def cents_text(usd: float) -> str:
     """Return a small price: cents below a dollar.
 
-    Examples
-    --------
     >>> cents_text(0.124), cents_text(0.012), cents_text(2.5)
     ('12 cents', '1.2 cents', '$2.50')
     """
@@ -556,8 +502,6 @@ def cents_text(usd: float) -> str:
 def listed(names: Sequence[str], joined_by: str = "and") -> str:
     """Join names as a sentence does.
 
-    Examples
-    --------
     >>> listed(["cows", "bulls", "heifers"]), listed(["hay", "corn"], "or")
     ('cows, bulls and heifers', 'hay or corn')
     """
@@ -569,8 +513,6 @@ def listed(names: Sequence[str], joined_by: str = "and") -> str:
 def with_unit(figures: str, unit: str) -> str:
     """Return figures with their unit; a percent sign follows without a space.
 
-    Examples
-    --------
     >>> with_unit("9.4", "% of dry matter"), with_unit("120", "mm"), with_unit("109", "")
     ('9.4% of dry matter', '120 mm', '109')
     """
@@ -580,8 +522,6 @@ def with_unit(figures: str, unit: str) -> str:
 def count_text(count: float, noun: str) -> str:
     """Return a count with its noun in the right number.
 
-    Examples
-    --------
     >>> count_text(1, "week"), count_text(26, "week"), count_text(1234, "bale")
     ('1 week', '26 weeks', '1,234 bales')
     """
@@ -592,8 +532,6 @@ def count_text(count: float, noun: str) -> str:
 def clean(text: str) -> str:
     """Return text as one line of letters that can be printed.
 
-    Examples
-    --------
     >>> clean("Tarp" + chr(10) + " fescue" + chr(7))
     'Tarp fescue'
     """
@@ -603,8 +541,6 @@ def clean(text: str) -> str:
 def shorten(text: str, most: int) -> str:
     """Return a text cut to ``most`` characters, with an ellipsis where it was cut.
 
-    Examples
-    --------
     >>> shorten("Barn orchardgrass", 10), shorten("Tarp", 10)
     ('Barn orch…', 'Tarp')
     """

@@ -50,8 +50,6 @@ class Unit:
     def to_canonical(self, value: float) -> float:
         """Return ``value`` in the canonical unit of this dimension.
 
-        Examples
-        --------
         >>> round(UNITS["lb"].to_canonical(100.0), 3)
         45.359
         """
@@ -60,8 +58,6 @@ class Unit:
     def from_canonical(self, value: float) -> float:
         """Return a canonical ``value`` in this unit.
 
-        Examples
-        --------
         >>> round(UNITS["degF"].from_canonical(0.0), 6)
         32.0
         """
@@ -136,8 +132,6 @@ class OutOfRange(ValueError):  # noqa: N818 - named for what happened, as a pers
 def as_given(result: Numeric, *inputs: Numeric) -> Numeric:
     """Return a plain float when every input was one, else the array.
 
-    Examples
-    --------
     >>> as_given(np.float64(2.0), 1.0, 3)
     2.0
     >>> as_given(np.array([2.0]), np.array([1.0]))
@@ -157,8 +151,6 @@ def unknown(value: Numeric) -> Any:
     ``value``: numbers of any unit. Returns where an element of an array is NaN; ``False`` for a
     single number.
 
-    Examples
-    --------
     >>> unknown(np.array([1.0, np.nan])).tolist(), bool(unknown(float("nan")))
     ([False, True], False)
     """
@@ -176,8 +168,6 @@ def within(
 ) -> NDArray[np.float64]:
     """Return numbers as an array, refusing with a sentence what lies outside a range.
 
-    Examples
-    --------
     >>> within(3.0, "Weights are above zero.", above=0.0)
     array(3.)
     """
@@ -199,8 +189,6 @@ class QuantityError(ValueError):
 def units_of(dimension: str) -> tuple[str, ...]:
     """Return the names of the units of a dimension, canonical first.
 
-    Examples
-    --------
     >>> units_of("temperature")
     ('degC', 'degF')
     """
@@ -212,8 +200,6 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
 
     Raises ``QuantityError`` if a unit is unknown or the two measure different things.
 
-    Examples
-    --------
     >>> round(convert(1.0, "ton", "lb"), 6)
     2000.0
     >>> convert(1.0, "lb", "in")
@@ -241,8 +227,6 @@ def parse_quantity(text: str, dimension: str, default_unit: str) -> float:
     unit of a bare number. Raises ``QuantityError`` if the text is not a number with a unit of that
     dimension.
 
-    Examples
-    --------
     >>> round(parse_quantity("1,150 lb", "mass", "kg"), 2)
     521.63
     >>> round(parse_quantity("52 in", "length", "cm"), 4)
@@ -266,8 +250,6 @@ def written_quantity(text: str) -> tuple[float, Unit | None]:
 
     Raises ``QuantityError`` if the text is not a number, or its unit is unknown.
 
-    Examples
-    --------
     >>> value, unit = written_quantity("1,150 lb")
     >>> value, unit.name
     (1150.0, 'lb')

@@ -82,8 +82,6 @@ def long_work_question(units: float) -> str:
 
     Two sentences.
 
-    Examples
-    --------
     >>> print(long_work_question(7_200.0))
     This will take about 2 hours, counted from the groups, weeks and programs asked for, on a \
 machine that does nothing else.

@@ -96,8 +96,6 @@ class Tally:
 def read_shipped(name: str) -> tuple[CheckRow, ...]:
     """Read one of the check files that ship with the package.
 
-    Examples
-    --------
     >>> len(read_shipped("lots_sampling_storage_checks.csv"))
     80
     """
@@ -201,8 +199,6 @@ def tally(outcomes: Sequence[Outcome]) -> Tally:
     ``outcomes``: what became of each row that was checked. Returns how many passed, failed and are
     not known.
 
-    Examples
-    --------
     >>> str(tally(evaluate_all(read_shipped("lots_sampling_storage_checks.csv")[:3])))
     '3 passed, 0 failed, 0 unknown'
     """

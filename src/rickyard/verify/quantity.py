@@ -22,8 +22,6 @@ class Asked(Mapping[str, Any]):
 
     ``inputs``: the inputs of a row, as read from its JSON.
 
-    Examples
-    --------
     >>> asked = Asked({"c": [2.0], "bounds": [[0.0, 1.0]], "note": "rounded in print"})
     >>> asked["c"], asked.get("A_ub")
     ([2.0], None)

@@ -19,8 +19,6 @@ _SHOWN: Final = {
 def plain(text: str) -> str:
     r"""Return a text in which control characters are shown and do nothing.
 
-    Examples
-    --------
     >>> print(plain("\x1b[2Jlot"))
     \x1b[2Jlot
     """

@@ -103,8 +103,6 @@ def _mean(rows: list[NeedsRow]) -> NeedsRow:
 def _span_of_stages(first: str, last: str) -> str:
     """Return two stages as one, each count from its first to its last value.
 
-    Examples
-    --------
     >>> _span_of_stages("nursing, week 1", "nursing, week 4")
     'nursing, week 1–4'
     """

@@ -91,8 +91,6 @@ def table_row(
 def signed_money(usd: float) -> str:
     """Write a difference of money with its sign; half a dollar is none.
 
-    Examples
-    --------
     >>> signed_money(1234.0), signed_money(-80.2), signed_money(0.2)
     ('+$1,234', '-$80', '$0')
     """

@@ -138,8 +138,6 @@ def _print_dangers(dangers: Sequence[DangerLine], console: Console) -> None:
 def opening(text: str) -> str:
     """Return the first sentence of several, and the next ones as long as they are short.
 
-    Examples
-    --------
     >>> opening("It heated to 70 °C inside. Do not walk on it; call the fire brigade. Then wait.")
     'It heated to 70 °C inside. Do not walk on it; call the fire brigade.'
     """

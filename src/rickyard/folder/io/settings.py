@@ -68,8 +68,6 @@ def read_settings(source: tables.FileText, faults: list[tables.Fault]) -> dict[s
 def is_american(units: object, country: object) -> bool:
     """Say whether days may stand month first: US units, and no other country named.
 
-    Examples
-    --------
     >>> is_american("us", ""), is_american("us", "CA-AB"), is_american("metric", "US")
     (True, False, False)
     """

@@ -41,8 +41,6 @@ _SHAPES: Final = str.maketrans(
 def likeness(text: str) -> str:
     r"""Return what two names share when a person cannot tell them apart.
 
-    Examples
-    --------
     >>> likeness("\u0391-1") == likeness("A-1")
     True
     """
@@ -52,8 +50,6 @@ def likeness(text: str) -> str:
 def difference(text: str, other: str) -> str:
     r"""Say which letter makes a name another than the one it looks like.
 
-    Examples
-    --------
     >>> difference("\u0391-1", "A-1")
     'its letter 1 is a Greek capital letter alpha'
     """
@@ -69,8 +65,6 @@ def difference(text: str, other: str) -> str:
 def look_alike(text: str, choices: Iterable[str]) -> str:
     r"""Return a sentence on the choice that a name looks like without being it, or nothing.
 
-    Examples
-    --------
     >>> look_alike("\u0391-1", ["A-1", "A-2"])
     'It looks like A-1, but its letter 1 is a Greek capital letter alpha: type it again. '
     """

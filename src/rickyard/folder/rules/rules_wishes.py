@@ -161,8 +161,6 @@ class DaysTaken:
     def taken(self, start: date, end: date, row: int) -> int | None:
         """Take the days from ``start`` to before ``end``; return the first row that had one.
 
-        Examples
-        --------
         >>> days = DaysTaken()
         >>> days.taken(date(2026, 1, 1), date(2026, 2, 1), 2)
         >>> days.taken(date(2026, 2, 1), date(2026, 3, 1), 3)

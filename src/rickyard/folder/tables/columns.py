@@ -157,8 +157,6 @@ def columns_of(file: str) -> tuple[Column, ...]:
     In the table an empty ``field`` is the name itself, and ``blank`` is what an empty cell
     means: ``text`` an empty text, nothing that it is not known.
 
-    Examples
-    --------
     >>> [column.canonical_header for column in columns_of("fed.csv")]
     ['day', 'source', 'group', 'bales', 'mass_kg', 'note']
     """
@@ -203,8 +201,6 @@ def match_header(table: Table, header: str) -> tuple[Column, str] | None:
 
     Capitals do not matter.
 
-    Examples
-    --------
     >>> weather = Table("weather.csv", "one day", False, columns_of("weather.csv"), ("day",))
     >>> column, unit = match_header(weather, "wind_mph")
     >>> column.field, unit
@@ -227,8 +223,6 @@ def match_header(table: Table, header: str) -> tuple[Column, str] | None:
 def unit_in_header(column: Column, header: str) -> str:
     """Return what a header has between a column's name and tail, as a unit's name if it is one.
 
-    Examples
-    --------
     >>> unit_in_header(columns_of("weather.csv")[2], "wind_knots")
     'knots'
     """

@@ -83,8 +83,6 @@ def parse_day_or_month(text: str, *, american: bool = False) -> tuple[date, bool
 
     ``monthly``: whether a month was written. Raises ``CellError`` if the text is neither.
 
-    Examples
-    --------
     >>> parse_day_or_month("2026-01")
     (datetime.date(2026, 1, 1), True)
     """

@@ -51,8 +51,6 @@ def refuse_formula(text: str) -> None:
 def spreadsheet_date(text: str) -> str:
     """Return what was typed before a spreadsheet made a date of it, or an empty string.
 
-    Examples
-    --------
     >>> spreadsheet_date("2-Jan")
     '1-2'
     """
@@ -71,8 +69,6 @@ def is_scientific(text: str) -> bool:
 def parse_id(text: str) -> str:
     """Read a short name that other files refer to.
 
-    Examples
-    --------
     >>> parse_id("NB-2")
     'NB-2'
     """
@@ -112,8 +108,6 @@ def parse_id(text: str) -> str:
 def parse_word(text: str, words: type[StrEnum]) -> StrEnum:
     """Read a word of a list; capitals, spaces and hyphens do not matter.
 
-    Examples
-    --------
     >>> from rickyard.farm import Forage
     >>> str(parse_word("Cool grass", Forage))
     'cool_grass'
@@ -135,8 +129,6 @@ def parse_word(text: str, words: type[StrEnum]) -> StrEnum:
 def parse_flag(text: str) -> bool:
     """Read yes or no.
 
-    Examples
-    --------
     >>> parse_flag("Yes"), parse_flag("0")
     (True, False)
     """

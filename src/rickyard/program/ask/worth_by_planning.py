@@ -99,8 +99,6 @@ def saved_by_knowing(
     .. [1] Derived from `rickyard.hay.precision.testing.value_of_test`, with the cost of the season
        itself in place of a cost per unit.
 
-    Examples
-    --------
     >>> rising = np.array([4.0, 8.0])
     >>> round(saved_by_knowing(rising, np.array([400.0, 0.0]), 6.0, 0.5, 0.2) / 100.0, 2)
     0.44

@@ -157,8 +157,6 @@ def compare(what: str, claimed: float, found: float, scale: float = 0.0) -> Iter
 def at_most(what: str, found: float, most: float, scale: float = 0.1) -> Iterator[Breach]:
     """Yield a breach where a figure is more than a millionth above the most it may be.
 
-    Examples
-    --------
     >>> list(at_most("fat", 0.4, 0.4))
     []
     """

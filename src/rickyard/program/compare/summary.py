@@ -114,8 +114,6 @@ class Facts:
 def cost_kinds() -> tuple[str, ...]:
     """Return the kinds of cost that a program has, in the order in which they are told.
 
-    Examples
-    --------
     >>> cost_kinds()[0]
     'hay_eaten'
     """

@@ -7,11 +7,12 @@ Each file writes one kind of row; curved rows are met by cutting planes, prices 
 from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, on_loads, prices_of
-from rickyard.program.model.fill_rows import FILLED, with_fill_of
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
 from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_zero
 from rickyard.program.model.settle import MOVING_ROUNDS, settle
-from rickyard.program.model.transition_rows import change_amounts, change_words, with_fill_of
+from rickyard.program.model.transition_rows import (
+    FILLED, change_amounts, change_words, with_fill_of,
+)
 from rickyard.program.model.use_binaries import (
     LotUse, amount_rows, largest_intake, use_rows, uses_of,
 )

@@ -24,8 +24,6 @@ class StormFeed:
     def kg_for(self, mcal: float) -> float:
         """Return how much of it brings an energy, kg as fed.
 
-        Examples
-        --------
         >>> StormFeed("A1", "Barn hay", 1.2).kg_for(3.0)
         2.5
         """

@@ -37,8 +37,6 @@ _FIRST_FULL_WIDTH: Final = 0x2E80
 def text_width(words: str, size: float, bold: bool = False) -> float:
     """Return how wide words are when set. [pt].
 
-    Examples
-    --------
     >>> round(text_width("Tarp fescue", 10.0), 1), round(text_width("32", 8.0, bold=True), 1)
     (49.0, 8.8)
     """
@@ -50,8 +48,6 @@ def text_width(words: str, size: float, bold: bool = False) -> float:
 def truncate(words: str, size: float, width: float, bold: bool = False) -> str:
     """Return words cut with an ellipsis where they would be wider than ``width``.
 
-    Examples
-    --------
     >>> truncate("Tarp", 8.0, 100.0), truncate("Creek bottom alfalfa-grass", 8.0, 50.0)
     ('Tarp', 'Creek botto…')
     """

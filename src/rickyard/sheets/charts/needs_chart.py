@@ -285,8 +285,6 @@ def _name(lot: LotAlone, picture: NeedPicture, display: Display, energy: bool) -
 def _apart(pixels: Sequence[float]) -> list[float]:
     """Return heights at least a line apart, in the same order, as near as may be.
 
-    Examples
-    --------
     >>> _apart([50.0, 51.0, 100.0])
     [44.5, 56.5, 100.0]
     """
@@ -313,8 +311,6 @@ def _apart(pixels: Sequence[float]) -> list[float]:
 def _inside(spots: Sequence[float]) -> list[float]:
     """Return heights with those under the panel moved up, still a line apart.
 
-    Examples
-    --------
     >>> _inside([100.0, 185.0, 199.0])
     [100.0, 178.0, 190.0]
     """

@@ -278,8 +278,6 @@ def _steps(program: SeasonProgram, display: Display) -> tuple[float, ...]:
 def _round_number(value: float) -> float:
     """Return the nearest of 1, 2, 5, 10, 20, 50 and so on.
 
-    Examples
-    --------
     >>> _round_number(1.96), _round_number(9.8), _round_number(23.5), _round_number(0.0)
     (2.0, 10.0, 20.0, 0.0)
     """

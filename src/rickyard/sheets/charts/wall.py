@@ -126,8 +126,6 @@ def _laid(program: SeasonProgram, display: Display, width: float) -> _Laid:
 def _marks(amounts: list[float]) -> list[int]:
     """Return whole marks that sum to the whole; whatever is there at all has one.
 
-    Examples
-    --------
     >>> _marks([191.4, 40.4, 12.4, 64.3]), _marks([0.2, 9.8])
     ([192, 40, 12, 64], [1, 9])
     """

@@ -42,8 +42,6 @@ def _words() -> dict[str, dict[str, Any]]:
 def plan_schema() -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of the plan.
 
-    Examples
-    --------
     >>> plan_schema()["properties"]["schema_version"]["const"]
     '2.2'
     """

@@ -145,8 +145,6 @@ def _figures(run: Run, one: RunAmount, display: Display) -> tuple[str, str]:
 def _range_text(least: float, most: float) -> str:
     """Return amounts from least to most; what moves every week needs no more figures than these.
 
-    Examples
-    --------
     >>> _range_text(0.16, 0.62), _range_text(0.03, 2.94), _range_text(0.95, 11.2)
     ('0.2–0.6', '0–2.9', '1–11')
     >>> _range_text(0.04, 0.12), _range_text(10.2, 10.4)

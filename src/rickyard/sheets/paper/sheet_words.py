@@ -27,8 +27,6 @@ PLANNED: Final = "planned, total"
 def dangers_lead(count: int) -> str:
     """Say first that there are dangers.
 
-    Examples
-    --------
     >>> dangers_lead(1)
     '1 danger: read it below before feeding'
     """
@@ -60,8 +58,6 @@ def step_up_note(display: Display) -> str:
 def change_of_hay(group: str, span: str, before: list[str], after: str, shares: list[int]) -> str:
     """Say how one hay follows another.
 
-    Examples
-    --------
     >>> change_of_hay("Cows", "Jan 4–7", ["Late fescue"], "Orchardgrass", [25, 50, 75, 100])
     'Cows, Jan 4–7: from Late fescue to Orchardgrass. New hay each day: 25, 50, 75, 100%.'
     """
@@ -72,8 +68,6 @@ def change_of_hay(group: str, span: str, before: list[str], after: str, shares: 
 def all_season(name: str, each: str, whole: str, unit: str) -> str:
     """Say what a group is given alike all season.
 
-    Examples
-    --------
     >>> all_season("Winter mineral", "0.19", "12", "lb")
     'All season: Winter mineral, 0.19 lb a head a day, 12 lb total.'
     """
@@ -83,8 +77,6 @@ def all_season(name: str, each: str, whole: str, unit: str) -> str:
 def bales_a_week(bales: tuple[int, ...], period_days: int) -> str:
     """Return whole bales per period for a column that is headed so.
 
-    Examples
-    --------
     >>> bales_a_week((5, 5), 7), bales_a_week((2, 3, 2), 7), bales_a_week((0, 1, 1, 0, 1), 7)
     ('5', '2–3', '3 in 5 weeks')
     >>> bales_a_week((0,), 7)

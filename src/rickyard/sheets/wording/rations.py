@@ -67,8 +67,6 @@ def ration_lines(
 def measure_text(amount: float) -> str:
     """Return an amount that is measured out, to the hundredth and no further.
 
-    Examples
-    --------
     >>> measure_text(3.25), measure_text(2.0), measure_text(0.1875)
     ('3.25', '2', '0.19')
     """

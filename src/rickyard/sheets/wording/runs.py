@@ -67,8 +67,6 @@ def whole_bales(bales: Sequence[float]) -> tuple[int, ...]:
 
     The total to date never strays more than half a bale from the program.
 
-    Examples
-    --------
     >>> whole_bales([2.4, 2.4, 2.4, 2.4, 2.4])
     (2, 3, 2, 3, 2)
     """
@@ -177,8 +175,6 @@ def daily_by_period(program: SeasonProgram, group_id: str) -> dict[str, dict[int
 def alike(values: Sequence[float], days: Sequence[int]) -> bool:
     """Say whether every value stays within five percent of their mean over the days.
 
-    Examples
-    --------
     >>> alike([10.0, 10.4, 9.7], [7, 7, 7]), alike([10.0, 12.0], [7, 7])
     (True, False)
     """
