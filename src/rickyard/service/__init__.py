@@ -23,8 +23,8 @@ from rickyard.service.office import (
 )
 from rickyard.service.opened import OpenedFarm, open_farm
 from rickyard.service.pages import (
-    ReadLots, appetite, cold_page, groups_named, in_winter, lot_sheets, lot_split, needs_table,
-    priced_hay, read_lots, sampling_plan, stated_prices, worth_of_sampling, yard_on,
+    ReadLots, appetite, groups_named, in_winter, lot_sheets, lot_split, read_lots, sampling_plan,
+    stated_prices, yard_on,
 )
 from rickyard.service.plan import (
     ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
@@ -36,10 +36,9 @@ __all__ = [
     "FolderFaulty", "NoProgram", "NotUnderstood", "OfficePage", "OfficeRequest", "OpenedFarm",
     "PlanRequest", "Planned", "ROUGH_NOTE", "ReadLots", "ResultLine", "ServiceError",
     "adopted_plan", "appetite", "assurance", "beside_earlier", "changes_of", "check_outputs",
-    "cold_page", "earlier_plans", "explain", "farm_asked_for", "fed_until", "file_of", "files",
-    "find_farms", "gravest_first", "groups_named", "in_winter", "is_long", "list_week",
-    "long_work_question", "lot_sheets", "lot_split", "need_group", "needs_table", "office_json",
-    "office_page", "open_farm", "plan_all_winters", "plan_farm", "priced_hay", "read_lots",
-    "result_lines", "sampling_plan", "side_by_side", "stated_prices", "week_start", "what_if",
-    "work_of", "worked_out", "worth_of_sampling", "write_file", "yard_on",
+    "earlier_plans", "explain", "farm_asked_for", "fed_until", "file_of", "files", "find_farms",
+    "gravest_first", "groups_named", "in_winter", "is_long", "long_work_question", "lot_sheets",
+    "lot_split", "office_json", "office_page", "open_farm", "plan_all_winters", "plan_farm",
+    "read_lots", "result_lines", "sampling_plan", "side_by_side", "stated_prices", "understood",
+    "week_start", "what_if", "work_of", "worked_out", "write_file", "yard_on",
 ]

@@ -20,7 +20,7 @@ from rickyard.match import NutrientPrices, lot_worth, prices_of_feeds, worth_sen
 from rickyard.program.inputs import NeedTable
 from rickyard.quantities import QuantityError, parse_quantity
 from rickyard.safety import bindings, rule_cautions
-from rickyard.service.errors import NotUnderstood, understood
+from rickyard.service.errors import NotUnderstood, understood, worked_out
 from rickyard.sheets.paper import LotSheet, lot_sheet
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg

@@ -9,13 +9,12 @@ from rickyard.sheets.paper.calendar import (
     Event, calendar_bytes, feed_by_events, heat_events, sampling_events,
 )
 from rickyard.sheets.paper.for_buyers import LotSheet, lot_sheet
-from rickyard.sheets.paper.joined import joined_pdf
 from rickyard.sheets.paper.lot_pdf import lot_pdf
 from rickyard.sheets.paper.season_pdf import season_pdf
 from rickyard.sheets.paper.week import (
     WeekGroup, WeekLine, WeekList, last_day, week_list, week_start_of,
 )
-from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
+from rickyard.sheets.paper.week_pdf import joined_pdf, week_pdf, weeks_pdf
 
 __all__ = [
     "Event", "LotSheet", "WeekGroup", "WeekLine", "WeekList", "calendar", "calendar_bytes",
