@@ -66,35 +66,29 @@ def lot_sheet(
 
 
 def _print(sheet: LotSheet, farm: Farm) -> None:
-    from rich.table import Table
     from rich.text import Text
 
     from rickyard.cli.show import parts
 
     console = terminal()
-    width = min(console.width, parts.MOST_COLUMNS)
     place = f", {sheet.place}" if sheet.place else ""
-    console.print(parts.plain(f"{sheet.farm}{place}, {sheet.day}"))
+    parts.say(console, f"{sheet.farm}{place}, {sheet.day}")
     parts.heading(console, sheet.title)
-    grid = Table.grid(padding=(0, 1, 0, 0))
-    grid.add_column(no_wrap=True)
-    grid.add_column(overflow="fold")
+    grid = parts.labelled()
     for label, fact in sheet.facts:
-        grid.add_row(Text(label, style="bold"), parts.plain(fact))
-    console.print(grid, width=width)
+        grid.add_row(Text(label, style="bold"), fact)
+    parts.say(console, grid)
     parts.cautions(console, sheet.cautions, farm, "Read first")
     parts.sentences(console, "How it was sampled", sheet.sample)
     if sheet.values:
         parts.heading(console, "Analysis, in the dry matter")
-        table = parts.columns((("", False), ("", True), ("90% range", False), ("from", False)))
+        table = parts.columns("", ">", "90% range", "from")
         for one in sheet.values:
-            table.add_row(
-                parts.plain(one.words), Text(one.value), Text(one.between), Text(one.origin)
-            )
+            table.add_row(one.words, one.value, one.between, one.origin)
         console.print(table)
-        console.print(parts.plain(sheet.ranges), width=width)
+        parts.say(console, sheet.ranges)
     parts.sentences(console, "Market grade", [sheet.grade] if sheet.grade else [])
     parts.sentences(console, "Not known", sheet.unknown)
     parts.sentences(console, "Before you buy it and before you feed it", sheet.buyers)
     console.print()
-    console.print(parts.plain(sheet.standing), width=width)
+    parts.say(console, sheet.standing)
