@@ -14,15 +14,26 @@ from support.hazard_farms import hazard_farm
 from support.shipped import shipped_farm
 
 
-def broken(seed: int) -> list[str]:
+def broken(seed: int, *, rations: bool = False) -> list[str]:
     farm = hazard_farm(seed, weeks=8)
-    program = plan_season(farm, options=PlanOptions(effort=0.05))
+    program = plan_season(farm, options=PlanOptions(effort=0.05, rations=rations))
     return DailyAudit(json.loads(plan_json(program)), farm).breaches()
 
 
 @pytest.mark.parametrize("seed", range(8))
 def test_every_day_of_the_list_is_safe(seed: int) -> None:
     assert broken(seed) == []
+
+
+@pytest.mark.parametrize("seed", [0, 2, 9])
+def test_every_day_of_rations_is_safe(seed: int) -> None:
+    assert broken(seed, rations=True) == []
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(60))
+def test_every_day_of_the_rations_of_many_farms_is_safe(seed: int) -> None:
+    assert broken(seed, rations=True) == []
 
 
 @pytest.mark.long

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
+from rickyard.program.audit.turns import waits
 from rickyard.program.audit.view import Breach
 from rickyard.program.result import NeedRow, SeasonProgram
 from rickyard.safety import bindings
@@ -117,10 +118,14 @@ def _made_safe(
     safe = {source_id: dict(days) for source_id, days in asked.items()}
     held_back = bool(program.rations)  # amounts are constant: hay makes up and never gives way
     held: dict[date, float] = defaultdict(float)
+    known_ids = frozenset(one for one in asked if _known_kg(farm, group, one) > 0.0)
+    days_of_all = [day for one in order for day in weeks[one]]
+    waiting = waits(asked, days_of_all, mine, known_ids) if held_back else set()
     for source_id, days in asked.items():
         over = int(demands.get((source_id, "step"), 0))
         means = {period: days.get(weeks[period][0], 0.0) for period in order}
         known = _known_kg(farm, group, source_id)
+        closed = {day for one, day in waiting if one == source_id}
         if over:
             most = demands.get((source_id, "rise"), float("inf")) * max(group.head, 1)
             free = {
@@ -130,8 +135,9 @@ def _made_safe(
             }
             line = _climbs(means, weeks, order, free, (over, most, known))
             if held_back:
-                line = _held_back(means, weeks, order, free, (over, most, known))
+                line = _held_back((means, closed), weeks, order, free, (over, most, known))
         elif (source_id, "begin") in demands:
+            means = {one: 0.0 if weeks[one][0] in closed else kg for one, kg in means.items()}
             line = _thirds(means, weeks, order, known > 0.0, held_back=held_back)
         else:
             continue
@@ -236,7 +242,7 @@ def _climbs(
 
 
 def _held_back(
-    means: dict[int, float],
+    asked: tuple[dict[int, float], set[date]],
     weeks: dict[int, list[date]],
     order: list[int],
     free: dict[int, float],
@@ -244,10 +250,11 @@ def _held_back(
 ) -> dict[date, float]:
     """Return a feed that climbs day by day and is never more than is asked for."""
     over, most, level = pace
+    means, closed = asked
     line, begun, goal = {}, level, level
     for period in order:
-        wanted = means[period]
         for day in weeks[period]:
+            wanted = 0.0 if day in closed else means[period]
             if wanted - level <= free[period] + 1e-9 * max(1.0, wanted):
                 level = begun = goal = wanted
             else:

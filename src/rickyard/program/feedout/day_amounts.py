@@ -17,6 +17,7 @@ from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.held_rules import only_mixed, weighed_out
 from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
+from rickyard.program.feedout.turns import waiting
 from rickyard.program.inputs import daily_before_kg
 from rickyard.program.problem import begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
@@ -143,12 +144,16 @@ class _SafeDays:
     ) -> tuple[dict[str, FloatArray], frozenset[str]]:
         """Return the amounts by day, and which feeds climb; ``fill`` is the hay that makes up."""
         moved = dict(asked)
+        waits = {} if self.room is None else waiting(asked, self.rules, self._known())
+        open_now = {one: np.where(days, 0.0, asked[one]) for one, days in waits.items()}
         for source_id, pace in self._paces().items():
             if source_id in asked:
-                moved[source_id] = self._climbing(source_id, asked[source_id], pace)
+                wanted = open_now.get(source_id, asked[source_id])
+                moved[source_id] = self._climbing(source_id, wanted, pace)
         for one in self.rules:
             if one.rule.demand == "begin" and one.source_id in asked:
-                moved[one.source_id] = self._begun(one.source_id, asked[one.source_id])
+                wanted = open_now.get(one.source_id, asked[one.source_id])
+                moved[one.source_id] = self._begun(one.source_id, wanted)
         held = sum(
             ((asked[one] - moved[one]) * dry[one] for one in asked if moved[one] is not asked[one]),
             np.zeros(len(self.period)),
@@ -160,6 +165,15 @@ class _SafeDays:
         if self.room is None:
             return moved | filled_up(self.period, hay, held, dry), raised
         return moved | made_up(hay, held, dry, self.room), raised
+
+    def _known(self) -> frozenset[str]:
+        """Return what the group was fed within the days before the season that stock know."""
+        start = self.farm.season.start
+        return frozenset(
+            row.source_id
+            for row in self.farm.fed
+            if row.group_id == self.group.group_id and 0 < (start - row.day).days <= KNOWN_DAYS
+        )
 
     def _paces(self) -> dict[str, Pace]:
         days = {
@@ -182,12 +196,7 @@ class _SafeDays:
 
     def _begun(self, source_id: str, asked: FloatArray) -> FloatArray:
         """Return a hay with nitrate that begins by thirds wherever it was not fed before."""
-        start = self.farm.season.start
-        known = any(
-            (row.group_id, row.source_id) == (self.group.group_id, source_id)
-            and 0 < (start - row.day).days <= KNOWN_DAYS
-            for row in self.farm.fed
-        )
+        known = source_id in self._known()
         given = asked.copy()
         for number in np.unique(self.period).tolist():
             days = np.flatnonzero(self.period == number)

@@ -150,8 +150,8 @@ def plan_season(
     rules = use_rules_of(farm, problem)
     if options.rations:
         # A ration is the same on all of its days: what is raised is held back day by day instead.
-        problem = replace(problem, steps=(), begins=())
-        solved = solve_rations(farm, problem, say, rules, options)
+        raised, problem = problem, replace(problem, steps=(), begins=())
+        solved = solve_rations(farm, problem, say, rules, options, raised)
     else:
         solved = solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
     say("Putting the reasons into words")
@@ -294,6 +294,7 @@ def solve_rations(
     say: Callable[[str], None],
     rules: UseRules,
     options: result.PlanOptions,
+    raised: Problem,
 ) -> Solved:
     """Solve a season in rations, as well as the effort allows.
 
@@ -305,7 +306,7 @@ def solve_rations(
     problem = with_free_choice(farm, problem)
     relaxation = relax(problem, say, rough=True)
     relaxed = relaxation.optimum.x
-    found = plan_rations(farm, problem, relaxation, rules, options, say)
+    found = plan_rations(farm, problem, relaxation, rules, options, say, raised)
     seconds = time.perf_counter() - started
     return Solved(
         found.model,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from math import ceil
 from typing import Final
@@ -10,18 +11,26 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.model import FILLED, LotUse, Model, Prices, prices_of, uses_of
-from rickyard.program.problem import Problem, UseRules
+from rickyard.program.model import (
+    FILLED,
+    KG_PER_ROW_UNIT,
+    LotUse,
+    Model,
+    Prices,
+    prices_of,
+    uses_of,
+)
+from rickyard.program.problem import Problem, UseRules, set_aside_kg_dm
 from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.offered import with_free_choice
-from rickyard.program.rations.practical import Measured, practical, steps_of
+from rickyard.program.rations.practical import NOTHING_SHORT_USD, Measured, practical, steps_of
 from rickyard.program.rations.pricing import PricedCuts, bound_by, priced_cuts
 from rickyard.program.rations.search import RationSearch
 from rickyard.program.rations.spans import Spans, span_rules
 from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import Relaxation
-from rickyard.program.solver import Meter, Optimum
+from rickyard.program.solver import Meter, Optimum, SolveError
 from rickyard.types import FloatArray
 
 #: One ration a month, unless the farm says otherwise.
@@ -38,9 +47,9 @@ THINGS: Final = 4
 #: The share of the money and of the reserve that is kept free until amounts are rounded.
 MARGIN: Final = 0.005
 
-#: The effort is spent in so many parts, the rates at which concentrate puts forage aside read anew
-#: between them.
-FILL_PARTS: Final = 2
+#: The effort is spent in so many parts; between them the rates at which concentrate puts forage
+#: aside are read anew, and hay is set aside for the days on which feeds are raised.
+PARTS: Final = 2
 
 #: Rounds in which concentrate and the forage that it puts aside come to agree: with anything in
 #: use, and with few things.
@@ -83,6 +92,7 @@ def plan_rations(
     rules: UseRules,
     options: PlanOptions,
     say: Callable[[str], None],
+    raised: Problem,
 ) -> RationsFound:
     """Return a program of rations.
 
@@ -100,6 +110,8 @@ def plan_rations(
         How much to search.
     say : callable
         Told of each step.
+    raised : Problem
+        The same season with its rules of what is raised by degrees, for the hay that they take.
 
     Returns
     -------
@@ -120,16 +132,17 @@ def plan_rations(
     say("Looking for the days on which rations change")
     first = priced_cuts(relaxation, uses, limits, cuts, Meter())
     weekly, near = _rates_settled(farm, weekly, uses, limits, first)
-    parts = 1 if problem.fill is None else FILL_PARTS
-    each = replace(options, effort=options.effort / parts)
+    each = replace(options, effort=options.effort / PARTS)
+    plenty = weekly
     search = RationSearch(weekly, uses, limits, cuts, each, say)
     program, held = search.run(first.spans, near)
-    for _ in range(parts - 1):
+    for _ in range(PARTS - 1):
         program, held = _filled(farm, weekly, program, held)
-        weekly = replace(weekly, problem=held.weekly.problem)
+        weekly = _keeping(plenty, held.weekly, set_aside_kg_dm(raised, weekly.eaten(program.x)))
         search = RationSearch(weekly, uses, limits, cuts, each, say)
         program, held = search.run_from(program)
     program, held = _filled(farm, weekly, program, held)
+    program, held = _with_set_aside(plenty, raised, program, held)
     say("Rounding to what can be measured")
     bound = first.bound if problem.fill is None else bound_by(relaxation, held, cuts, Meter())
     return _finished(farm, held, program, measured, bound)
@@ -169,6 +182,34 @@ def _filled(
         )
         program = held.program(held.used_of(program.used) & held.counts, program.loads)
     return program, held
+
+
+def _with_set_aside(
+    plenty: Model, raised: Problem, program: Program, held: HeldRations
+) -> tuple[Program, HeldRations]:
+    """Keep the hay of the days on which feeds are raised as they are in the end.
+
+    Where somebody would then be short for it they may as well be on those days.
+    """
+    kept = set_aside_kg_dm(raised, held.weekly.eaten(program.x))
+    model = _keeping(plenty, held.weekly, kept)
+    now = HeldRations(model, held.uses, held.limits, program.spans, held.session.meter, program.x)
+    with suppress(SolveError):
+        other = now.program(now.used_of(program.used) & now.counts)
+        if now.short_usd(other.x) <= held.short_usd(program.x) + NOTHING_SHORT_USD:
+            return other, now
+    return program, held
+
+
+def _keeping(plenty: Model, weekly: Model, kg_dm: FloatArray) -> Model:
+    """Return the weekly model with so much of each source left where it is."""
+    upper = plenty.rows.upper.copy()
+    of_source = np.concatenate([weekly.stock_row, weekly.buy_row])
+    there = (of_source >= 0) & (kg_dm > 0.0)
+    upper[of_source[there]] -= kg_dm[there] / KG_PER_ROW_UNIT
+    stock = weekly.stock_row[weekly.stock_row >= 0]
+    upper[stock] = np.maximum(0.0, upper[stock])
+    return replace(weekly, rows=replace(weekly.rows, upper=upper))
 
 
 def _finished(

@@ -102,10 +102,30 @@ class RationSearch:
     def run_from(self, program: Program) -> tuple[Program, HeldRations]:
         """Go on from a program, as ``run`` goes on from its first."""
         held = self._held(program.spans, program.x)
-        self._least_short = held.short_usd(program.x)
-        used = held.used_of(program.used) & held.counts
+        free = np.ones(len(held.at), dtype=bool)
+        held.hold(~free, free)
+        least = held.settled(moving=8).x
+        self._least_short = held.short_usd(least)
         self._first_work = self._meter.work
-        return self._searched(Best(held.program(used, program.loads), held))
+        return self._searched(self._begun(held, program, held.short_by_ration(least)))
+
+    def _begun(
+        self, held: HeldRations, program: Program, allowed: dict[tuple[int, int], float]
+    ) -> Best:
+        """Return a program with the things of another, or others where it cannot be kept."""
+        used = held.used_of(program.used) & held.counts
+        try:
+            best = Best(held.program(used), held)
+        except SolveError:
+            best = Best(held.program(few_things(held), moving=8), held)
+        self._mend(best, allowed)
+        return best
+
+    def _mend(self, best: Best, allowed: dict[tuple[int, int], float]) -> None:
+        """Give other things to rations that are short of what they need not be."""
+        for ration, short in best.held.short_by_ration(best.program.x).items():
+            if short > allowed[ration] + NOTHING_SHORT_USD and not self._over(best):
+                self._other_things(best, *ration)
 
     def _searched(self, best: Best) -> tuple[Program, HeldRations]:
         while not self._over(best) and self._sweep(best):
@@ -127,9 +147,7 @@ class RationSearch:
         self._least_short = held.short_usd(least)
         allowed = held.short_by_ration(least)
         best = Best(held.program(few_things(held), moving=8), held)
-        for ration, short in held.short_by_ration(best.program.x).items():
-            if short > allowed[ration] + NOTHING_SHORT_USD:
-                self._other_things(best, *ration)
+        self._mend(best, allowed)
         return best
 
     def _choice_limits(self) -> SearchLimits:

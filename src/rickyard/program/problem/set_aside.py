@@ -1,0 +1,81 @@
+"""Hay kept for the first days of what is raised by degrees, so that stock stay full meanwhile."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from rickyard.program.problem.problem import Problem
+from rickyard.types import FloatArray
+
+#: A hay with nitrate that begins by thirds is held back so many days' worth in all. [d]
+THIRDS_HELD_DAYS: Final = 3.0
+
+#: What begins with another danger waits so long. [d]
+APART_DAYS: Final = 7.0
+
+#: So much more is kept, for amounts that are rounded. [-]
+SPARE: Final = 1.05
+
+#: Less than this is not fed, kg DM per head and day.
+NOTHING_KG: Final = 1e-6
+
+
+def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
+    """Return the hay that makes up for what is held back at the beginning of constant amounts.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season with its rules of steps and of hay begun by thirds.
+    eaten : array, shape (groups, sources, periods)
+        Amounts that are constant over the weeks of a ration. [kg DM per head and day]
+
+    Returns
+    -------
+    array, shape (sources,)
+        By the parts of the hays beside it, on the first day of the season for hay in the yard.
+        [kg DM]
+    """
+    found = np.zeros(len(problem.sources.values))
+    offered = eaten / (1.0 - problem.sources.feeding_loss_frac[:, :, None])
+    limited = np.zeros(eaten.shape[:2], dtype=bool)
+    for begin in problem.begins:
+        limited[begin.group, begin.source] = True
+    hay = problem.sources.is_hay[None, :] & ~limited
+    keep = np.ones(offered.shape[1:])
+    keep[: problem.sources.lot_count] = problem.keep
+    for g in range(len(offered)):
+        for t, held_kg in _held(problem, offered[g], g):
+            beside = np.where(hay[g], offered[g, :, t], 0.0)
+            whole = float(beside.sum())
+            if whole > NOTHING_KG:
+                head = problem.needs.groups[g].head
+                found += SPARE * head * held_kg * beside / whole / keep[:, t]
+    return found
+
+
+def _held(problem: Problem, offered: FloatArray, g: int) -> list[tuple[int, float]]:
+    """Return where a group begins on something, and what it is held back a head. [kg DM]."""
+    begun: list[tuple[int, int, float, float]] = []
+    for begin in problem.begins:
+        if begin.group == g:
+            line = offered[begin.source]
+            rises = np.flatnonzero((line > NOTHING_KG) & (np.append(0.0, line[:-1]) <= NOTHING_KG))
+            begun += [(int(t), 0, THIRDS_HELD_DAYS, float(line[t])) for t in rises]
+    for step in problem.steps:
+        if step.group == g and step.days > 1:
+            line = offered[step.source]
+            rise = np.diff(line, prepend=step.before_kg)
+            over = np.flatnonzero(rise > step.free + NOTHING_KG)
+            days = (step.days - 1) / 2.0
+            begun += [(int(t), step.days, days, float(rise[t])) for t in over]
+    found = []
+    for t in sorted({one[0] for one in begun}):
+        kinds = sorted({one[1] for one in begun if one[0] == t})
+        held = sum(
+            (days + APART_DAYS * kinds.index(kind)) * kg for at, kind, days, kg in begun if at == t
+        )
+        found.append((t, held))
+    return found
