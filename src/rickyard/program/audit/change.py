@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.audit.turns import waits
 from rickyard.program.audit.view import Breach
+from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
 from rickyard.safety import bindings
 
