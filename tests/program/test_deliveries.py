@@ -270,17 +270,28 @@ def test_spans_are_whole_and_in_order() -> None:
     assert [one[0].days for one in feed_spans(10, "weekly")] == [7, 3]
 
 
-def test_grain_rises_by_small_steps_falls_at_once_and_keeps_the_mean_of_a_period() -> None:
+def test_grain_rises_by_small_steps_falls_at_once_and_keeps_the_mean_where_it_can() -> None:
     period = np.repeat(np.arange(6), 7)
     wanted = np.array([1.6, 3.8, 4.0, 1.0, 2.0, 2.4])[period]
     given = raised_slowly(wanted, np.full(42, 450.0), period, Pace(10, 0.454))
-    for number in range(6):
+    for number in range(4):
         days = period == number
         assert given[days].mean() == pytest.approx(wanted[days].mean())
+    # From a pound to what is asked in one week would be too fast: less, and never above it.
+    assert given[28:].max() == pytest.approx(2.4)
+    assert np.max(np.diff(given[28:], prepend=1.0)) <= (2.4 - 1.0) / 10.0 + 1e-9
     assert np.max(np.diff(given[:14], prepend=0.0)) <= 0.454 + 1e-12
     assert given[21:28].tolist() == [1.0] * 7
     assert given[0] == pytest.approx(0.4)
     assert free_step_kg(60.0) == pytest.approx(0.03)
+
+
+def test_grain_is_never_more_than_it_is_raised_to() -> None:
+    period = np.repeat(np.arange(4), 7)
+    wanted = np.array([0.94, 2.76, 3.08, 3.08])[period]
+    given = raised_slowly(wanted, np.full(28, 545.0), period, Pace(10, 0.9), known_kg=0.94)
+    assert given.max() == pytest.approx(3.08)
+    assert np.max(np.diff(given, prepend=0.94)) <= (3.08 - 0.94) / 10.0 + 1e-9
 
 
 @given(

@@ -243,8 +243,15 @@ class DailyAudit:
             return 14
         return 10 if feed.kind is FeedKind.GRAIN else 0
 
-    def _free(self, group: Group) -> float:
-        return min(0.5 * LB, 0.0006 * group.weight_kg * 1.5)
+    def _free(self, group: Group, day: date) -> float:
+        """Return what needs no days: half a pound, or 0.05 % of live weight if less. [kg]."""
+        weight = max(
+            (one["full_weight_kg"] for one in self.plan["groups"]
+             if one["group"] == group.group_id
+             and 0 <= (day - date.fromisoformat(one["start"])).days < one["days"]),
+            default=group.weight_kg,
+        )  # fmt: skip
+        return min(0.5 * LB, 0.0005 * float(weight))
 
     def _series(self, days: dict[date, Day], source: str, head: int) -> list[float]:
         """Return what a head gets of a source each day, kg as fed."""
@@ -261,23 +268,48 @@ class DailyAudit:
         )
 
     def _climbs(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold each rise to an even one: a part of it a day, and no more than it comes to.
+
+        A rise begins at the level of the day before. Each period of the plan may hold so much
+        more, on its mean, as needs no days: on the last of its n days of an even rise that is
+        2 n / (n + 1) times as much. What was so added before goes on rising with the rest: the
+        second period of a rise is on its mean so many times the first as `_grows` says. A row of
+        weeks does not see on which of its days a feed is level: a twentieth is left for that.
+        """
+        starts = {
+            date.fromisoformat(one["start"]): 2.0 * one["days"] / (one["days"] + 1.0)
+            for one in self.plan["periods"]
+        }
         for feed in self.farm.feeds:
             over = self._slow(feed)
             if not over or self._known(group, feed.feed_id):
                 continue
             line = self._series(days, feed.feed_id, group.head)
-            free, start = self._free(group), None
+            before = level = 0.0
+            since = 0
             for at, kg in enumerate(line):
-                if kg <= NEAR:
-                    start = None
+                day = self.first + timedelta(days=at)
+                if kg <= before + NEAR:
+                    level, since, before, free = kg, 0, kg, 0.0
                     continue
-                start = at if start is None else start
-                peak = max(line[start : start + 3 * over])
-                most = peak * (at - start + 1) / over * 1.05 + 2.0 * free
-                if kg > most + NEAR:
-                    day = self.first + timedelta(days=at)
+                if since == 0:
+                    free = 2.0 * self._free(group, day)
+                elif day in starts:
+                    free = self._grows(over) * free + starts[day] * self._free(group, day)
+                since += 1
+                comes_to = sum(line[at : at + over]) / len(line[at : at + over])
+                comes_to = max(comes_to, max(line[at : at + over]))
+                most = level + (comes_to - level) * since / over + free
+                if kg > most * 1.05 + NEAR:
                     yield f"{day} {feed.feed_id} is {kg:.2f} kg a head, most {most:.2f}"
                     break
+                before = kg
+
+    def _grows(self, over: int, days: int = 7) -> float:
+        """Return by how much a row of weeks lets the second week of a rise exceed the first."""
+        heights = [min(1.0, (at + 1) / over) for at in range(4 * days)]
+        first, second, third = (sum(heights[at : at + days]) for at in (0, days, 2 * days))
+        return max(1.0, (second - first / second * third) / first)
 
     def _begins(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         for source, share in self._limited(group, days).items():
@@ -301,14 +333,25 @@ class DailyAudit:
     # forage every day
 
     def _forage(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
-        """Follow the hay that lies before the group from day to day, and look for meals alone."""
+        """Follow the hay that lies before the group from day to day, and look for meals alone.
+
+        While a feed climbs other hay makes up for it where there is some: hay must be there
+        either by the days so counted or by the mean of each period.
+        """
+        even = self._hay_a_day(group)
+        both = (self._while_meals_climb(group, even), even)
+        found = [list(self._meals_alone(group, days, one)) for one in both]
+        yield from found[0] if all(found) else ()
+
+    def _meals_alone(
+        self, group: Group, days: dict[date, Day], wanted: dict[date, float]
+    ) -> Iterator[str]:
         lying = 0.0
         comes: dict[date, float] = defaultdict(float)
         for one in self.plan["deliveries"]:
             if one["group"] == group.group_id and self._is_forage(one["source"]):
                 mass = kg_dm(one["mass_kg"], self.dm[one["source"]])
                 comes[date.fromisoformat(one["day"])] += mass
-        wanted = self._hay_a_day(group)
         for day in sorted(wanted):
             here = days.get(day, Day())
             lying += comes[day]
@@ -322,9 +365,11 @@ class DailyAudit:
                 for one, mass in here.put_out.items()
                 if mass > NEAR and not self._is_forage(one) and self._is_meal(one)
             ]
-            if (meal and not grazed and lying < 0.3 * wanted[day] - NEAR) or (
-                meal and not grazed and lying <= NEAR
-            ):
+            # Before the next visit half a day's hay may be missing, half a mean day of the visit;
+            # and half a kilogram more, for which no bale is opened.
+            visit = [wanted.get(day - timedelta(days=number), 0.0) for number in range(7)]
+            least = wanted[day] - 0.5 * max(visit) - 0.5 - NEAR
+            if meal and not grazed and (lying < least or lying <= NEAR):
                 yield f"{day} {', '.join(meal)} with {lying:.1f} kg hay of {wanted[day]:.1f}"
                 return
             lying = max(0.0, lying - wanted[day])
@@ -344,6 +389,25 @@ class DailyAudit:
             here = list(self._present(group, row["start"], row["days"]))
             for day in here:
                 found[day] += kg_dm(row["offered_kg"], self.dm[row["source"]]) / len(here)
+        return found
+
+    def _while_meals_climb(self, group: Group, hay: dict[date, float]) -> dict[date, float]:
+        """Return hay that makes up for meals that are still to be raised, and then gives way."""
+        slow = {feed.feed_id for feed in self.farm.feeds if self._slow(feed)}
+        days = self._days(group)
+        meals = {
+            day: sum(kg for one, kg in days[day].put_out.items() if one in slow)
+            for day in hay
+            if day in days
+        }
+        found = dict(hay)
+        for period in self.plan["periods"]:
+            here = [day for day in self._present(group, period["start"], period["days"])]
+            fed = [meals.get(day, 0.0) for day in here]
+            for day, kg in zip(here, fed, strict=True):
+                if day in found:
+                    more = sum(fed) / len(fed) - kg
+                    found[day] += max(more, -0.7 * hay[day]) if hay[day] > 0.0 else 0.0
         return found
 
     def _is_meal(self, source: str) -> bool:
@@ -413,7 +477,7 @@ class DailyAudit:
         """
         births = [(day, 7) for day in self._births(group)]
         weaned = [] if group.weaning_on is None else [(group.weaning_on, 0)]
-        tdn = {one["source"]: one["tdn_pct"] / 100.0 for one in self.plan["sources"]}
+        tdn = self._eaten_tdn(group)
         for event, after in births + weaned:
             for before, now in pairwise(self.plan["periods"]):
                 start = date.fromisoformat(now["start"])
@@ -432,9 +496,28 @@ class DailyAudit:
                     yield f"{start} {fed:.1f} kg TDN, less at birth or weaning than {was:.1f}"
                     return
 
+    def _eaten_tdn(self, group: Group) -> dict[str, float]:
+        """Return what is eaten of a kilogram that is put out of each source, kg TDN."""
+        tdn = {one["source"]: one["tdn_pct"] / 100.0 for one in self.plan["sources"]}
+        days = {
+            one["period"]: one["days"]
+            for one in self.plan["groups"]
+            if one["group"] == group.group_id
+        }
+        for row in self.plan["feeding"]:
+            offered = kg_dm(row["offered_kg"], self.dm[row["source"]])
+            if row["group"] == group.group_id and offered > NEAR:
+                eaten = row["eaten_kg_dm_per_head_day"] * group.head * days[row["period"]]
+                tdn[row["source"]] = min(1.0, eaten / offered) * next(
+                    one["tdn_pct"] / 100.0
+                    for one in self.plan["sources"]
+                    if one["source"] == row["source"]
+                )
+        return tdn
+
     def _largest_bale(self, group: Group) -> float:
         """Return the energy of the largest bale that a group is put out, kg TDN."""
-        tdn = {one["source"]: one["tdn_pct"] / 100.0 for one in self.plan["sources"]}
+        tdn = self._eaten_tdn(group)
         return max(
             (kg_dm(one["mass_kg"] / one["bales"], self.dm[one["source"]]) * tdn[one["source"]]
              for one in self.plan["deliveries"] if one["group"] == group.group_id and one["bales"]),

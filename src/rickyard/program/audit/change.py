@@ -150,8 +150,10 @@ def _made_safe(
         if held_back:
             for day in days_of_period:
                 _make_up(safe, hay, day, held[day], (dry, over_kg))
-        else:
-            _fill(safe, hay, days_of_period, held, dry)
+            continue
+        lacks = _fill(safe, hay, days_of_period, held, dry)
+        for day, lack in lacks.items():
+            _make_up(safe, {one: dict(safe[one]) for one in hays}, day, lack, (dry, over_kg))
     return safe
 
 
@@ -183,8 +185,11 @@ def _fill(
     days: list[date],
     held: dict[date, float],
     dry: dict[str, float],
-) -> None:
-    """Let the hay of some days make up for what is held back on them, and give way later."""
+) -> dict[date, float]:
+    """Let the hay of some days make up for what is held back on them, and give way later.
+
+    Return what is then still missing on each day.
+    """
     whole = {day: sum(hay[one].get(day, 0.0) * dry[one] for one in hay) for day in days}
     change = {
         day: max(held[day], -(1.0 - LEAST_OF_HAY) * kilograms)
@@ -193,11 +198,14 @@ def _fill(
     }
     more = sum(one for one in change.values() if one > 0.0)
     less = -sum(one for one in change.values() if one < 0.0)
+    lacks = {}
     for day, kilograms in change.items():
         side = more if kilograms > 0.0 else less
         moved = kilograms * min(more, less) / side if side > 0.0 else 0.0
         for one in hay:
             safe[one][day] = hay[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
+        lacks[day] = max(0.0, kilograms - moved)
+    return lacks
 
 
 def _known_kg(farm: Farm, group: Group, source_id: str) -> float:
@@ -218,26 +226,25 @@ def _climbs(
     free: dict[int, float],
     pace: tuple[int, float, float],
 ) -> dict[date, float]:
-    """Return a feed that climbs day by day with the mean of each period kept."""
+    """Return a feed that climbs day by day, the mean of each period kept if steps allow it."""
     over, most, level = pace
     by_day = [(day, means[period]) for period in order for day in weeks[period]]
     begun, line, number = level, {}, 0
     for period in order:
         days, mean = weeks[period], means[period]
-        ahead = max(kilograms for _, kilograms in by_day[number : number + over])
+        ahead = max(kilograms for _, kilograms in by_day[number : number + over + len(days)])
         number += len(days)
         if mean - level <= free[period] + 1e-9 * max(1.0, mean):
             line.update(dict.fromkeys(days, mean))
             level = begun = mean
             continue
         step = min(max((ahead - begun) / over, 0.0), most)
-        count = len(days)
-        if level + step * (count + 1) / 2.0 < mean:
-            step = 2.0 * (mean - level) / (count + 1)
-        top = _top(level, mean, count, step)
+        top = min(_top(level, mean, len(days), step), ahead)
         for at, day in enumerate(days, start=1):
             line[day] = min(level + step * at, top)
         level = line[days[-1]]
+        if len(days) > 1 and level - line[days[-2]] < 1e-9:
+            begun = level  # the rise is over
     return line
 
 

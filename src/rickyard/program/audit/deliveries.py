@@ -260,29 +260,30 @@ class _GroupCheck:
 
     def _followed(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Follow what lies before the group, and every hay's bales, from visit to visit."""
-        came: dict[date, dict[str, Delivery]] = defaultdict(dict)
+        came: dict[date, list[Delivery]] = defaultdict(list)
         visit_of = {day: first for first, days in visits for day in days}
         loads: dict[date, float] = defaultdict(float)
         for one in self.hay:
             visit = visit_of.get(one.day, one.day)
-            came[visit][one.source_id] = one
+            came[visit].append(one)
             loads[visit] += one.mass_kg * self.dry[one.source_id]
         lying = 0.0
         for day, days in visits:
-            here = came.get(day, {})
+            here: dict[str, int] = defaultdict(int)
             needed = sum(self._kg(hay, days) * self.dry[hay] for hay in self.given)
             lying += loads[day]
             least = needed * (1.0 - HALF_A_DAY / len(days))
             menu = []
-            for hay, load in here.items():
+            for load in came.get(day, []):
+                here[load.source_id] += load.bales or 0
                 if self._is_part(load):
-                    self.given[hay] += load.mass_kg / self._bale_kg(load)
+                    self.given[load.source_id] += load.mass_kg / self._bale_kg(load)
             for hay in self.given:
                 self.wanted[hay] += self._in_bales(hay, days)
                 if hay in self.bales and self._kg(hay, days) > 0:
                     menu.append(hay)
-                    self.given[hay] += (here[hay].bales or 0) if hay in here else 0
-            early = [hay for hay in menu if hay in here and self._ahead(hay) > 0.5 + TOLERANCE]
+                    self.given[hay] += here[hay]
+            early = [hay for hay in menu if here[hay] and self._ahead(hay) > 0.5 + TOLERANCE]
             without = lying - sum(self._bale_kg_dm(hay, day) for hay in early)
             yield from self._deviations(menu, day, early if without > least + TOLERANCE else [])
             if lying < least - TOLERANCE * max(needed, 1.0) and not self._grazes(days):

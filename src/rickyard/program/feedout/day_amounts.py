@@ -1,7 +1,8 @@
 """What is to be put out for each group on each day, as fed, so that no day breaks a rule.
 
 The program counts periods. Within one, a feed that is raised climbs, a hay with nitrate begins low,
-and the other hay makes up for both: the sum of each over the period stays.
+and the other hay makes up for both: the sum of each over the period stays, but for what a feed that
+climbs may not come to in it. Hay that is over makes up for that.
 """
 
 from __future__ import annotations
@@ -96,7 +97,7 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         rules = [one for one in bound if one.group_id == group.group_id]
-        safe = _SafeDays(farm, group, period, weight, rules, None if counted else room)
+        safe = _SafeDays(farm, group, period, weight, rules, room, counted)
         asked, raised = safe.amounts(asked, hays - only_mixed(program, group.group_id), dry)
         yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised)
 
@@ -129,7 +130,7 @@ class _SafeDays:
     """Moves what a group is put out within its periods, so that each day is as the rules want.
 
     ``room`` is the dry matter of each hay that the program leaves, taken from as it makes up for
-    what is held back; ``None`` where the program counts with that itself. [kg]
+    what is held back. [kg] ``counted``: whether the program counts with most of that itself.
     """
 
     farm: Farm
@@ -137,7 +138,8 @@ class _SafeDays:
     period: IntArray
     weight_kg: FloatArray
     rules: list[Binding]
-    room: dict[str, float] | None
+    room: dict[str, float]
+    counted: bool
 
     def amounts(
         self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
@@ -162,8 +164,10 @@ class _SafeDays:
         if not held.any():
             return moved, raised
         hay = {one: kg for one, kg in moved.items() if one in fill}
-        if self.room is None:
-            return moved | filled_up(self.period, hay, held, dry), raised
+        if self.counted:
+            given = filled_up(self.period, hay, held, dry)
+            held = held - sum(((given[one] - kg) * dry[one] for one, kg in hay.items()), 0.0 * held)
+            hay = given
         return moved | made_up(hay, held, dry, self.room), raised
 
     def _known(self) -> frozenset[str]:
@@ -190,7 +194,7 @@ class _SafeDays:
         head = max(self.group.head, 1)
         known = daily_before_kg(self.farm, self.group, source_id)
         wanted = asked / head
-        if self.room is not None:
+        if not self.counted:
             return held_back(wanted, self.weight_kg, pace, known) * head
         return raised_slowly(wanted, self.weight_kg, self.period, pace, known) * head
 
@@ -203,7 +207,7 @@ class _SafeDays:
             here = float(asked[days[0]]) > 0.0
             if here and not known:
                 part = begin_parts(len(days))
-                given[days] = asked[days] * part / (part.mean() if self.room is None else 1.0)
+                given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
             known = here
         return given
 

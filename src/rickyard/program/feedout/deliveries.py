@@ -234,15 +234,17 @@ class _Hay:
     ) -> dict[str, float]:
         """Return parts of bales that are opened where no whole one is left, so that hay is there.
 
-        What is due of a hay, or is eaten before its next bale, is weighed out of an opened one and
-        counted against the bales that are due later.
+        What is due of a hay beyond whole bales, or is eaten before its next bale, is weighed out of
+        an opened one and counted against the bales that are due later.
         """
         parts: dict[str, float] = {}
         if lack_kg_dm <= DUST:
             return parts
-        open_ = [one for one, bales in load.items() if bales == 0]
-        behind = {one: self.wanted[one] - self.given[one] - self.broken[one] for one in open_}
-        order = sorted(open_, key=lambda one: -behind[one])
+        behind = {
+            one: self.wanted[one] - self.given[one] - bales - self.broken[one]
+            for one, bales in load.items()
+        }
+        order = sorted(load, key=lambda one: -behind[one])
         for one in order:
             part = lack_kg_dm / bale_kg_dm[one]
             if one != order[-1]:
@@ -260,9 +262,10 @@ class _Hay:
         return max(0, due - self.given[source_id])
 
     def _by_mass(self, source_id: str, span: Span) -> Iterator[Delivery]:
-        """Yield loose hay for the whole span, and what must be mixed day by day."""
+        """Yield loose hay for as long as it is fed of a span, and what must be mixed day by day."""
         asked = self.asked[source_id]
-        spans = [span]
+        fed = np.flatnonzero(asked[span.first : span.end] > 0)
+        spans = [Span(span.first, span.first + int(fed[-1]) + 1)] if len(fed) else []
         if source_id in self.days.weighed:
             spans = [Span(day, day + 1) for day in range(span.first, span.end)]
         for one in spans:

@@ -34,7 +34,7 @@ def raised_slowly(
     pace: Pace,
     known_kg: float = 0.0,
 ) -> FloatArray:
-    """Return a daily amount a head that climbs by small steps, and is in each period what is asked.
+    """Return a daily amount a head that climbs by small steps to what is asked, and never above it.
 
     Parameters
     ----------
@@ -52,7 +52,7 @@ def raised_slowly(
     Returns
     -------
     array, shape (days,)
-        With the mean of each period kept. [kg/d]
+        With the mean of each period kept where such steps bring it about, else less. [kg/d]
 
     Notes
     -----
@@ -76,32 +76,32 @@ def raised_slowly(
             given[days] = mean
             level = start = mean
             continue
-        goal = float(wanted_kg[days[0] : days[0] + pace.days].max())
+        goal = float(wanted_kg[days[0] : days[0] + pace.days + len(days)].max())
         step = min(max((goal - start) / pace.days, 0.0), pace.most_kg)
-        given[days] = climb(level, mean, count, step)
+        given[days] = np.minimum(climb(level, mean, count, step), goal)
         level = float(given[days[-1]])
+        if len(days) > 1 and level - float(given[days[-2]]) < DUST:
+            start = level  # the rise is over: what comes later begins here
     return given
 
 
 def climb(level: float, mean: float, count: int, step: float) -> FloatArray:
     """Return amounts that rise from a level by a step a day, then stay, with a mean.
 
-    Where the step is too small for the mean it is made larger.
+    Where the step is too small for the mean they are less.
 
     Examples
     --------
     >>> climb(0.0, 3.0, 5, 1.5).tolist(), climb(0.0, 3.0, 5, 0.5).tolist()
-    ([1.5, 3.0, 3.5, 3.5, 3.5], [1.0, 2.0, 3.0, 4.0, 5.0])
+    ([1.5, 3.0, 3.5, 3.5, 3.5], [0.5, 1.0, 1.5, 2.0, 2.5])
     """
     each = np.arange(1.0, count + 1.0)
-    if level + step * (count + 1.0) / 2.0 <= mean + DUST:
-        return np.asarray(level + each * 2.0 * (mean - level) / (count + 1.0))
     for rising in range(count):
         line = level + step * each[:rising]
         top = (mean * count - float(line.sum())) / (count - rising)
         if top <= level + step * (rising + 1.0) + DUST:
             return np.concatenate([line, np.full(count - rising, top)])
-    return np.full(count, mean)
+    return np.asarray(level + step * each)
 
 
 def held_back(

@@ -153,6 +153,14 @@ def with_fill_of(
     return replace(rows, value=value)
 
 
+#: On the mean of a period in which a feed rises evenly it is so far from where it began to where it
+#: ends, a little over half of it. [-]
+EVEN_RISE: Final = 0.5
+
+#: Of more feeds that may be raised together than this, the rest is counted as even.
+MOST_RAISED: Final = 4
+
+
 def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     """Write ``x <= keep x_before + ahead x_after + free`` for every feed that is raised slowly."""
     _beside_rows(problem, columns, rows)
@@ -203,11 +211,21 @@ def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
 
 
 def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
-    """Write ``sum v x >= part sum v x_before`` where feed does not fall."""
+    """Write ``sum v x >= part sum v x_before`` where feed does not fall.
+
+    Of what is raised in that period only what an even rise brings is counted: there is a row for
+    every set of feeds that may be raised together.
+    """
+    raised = {(one.group, one.source) for one in problem.steps}
     for one in problem.holds:
         mine = np.flatnonzero(columns.group == one.group)
-        value = problem.per_kg[one.supply][columns.source[mine]]
-        number = rows.new_rows(0.0, np.inf, 1)[0]
-        for period, sign in ((one.period, 1.0), (one.period - 1, -one.part)):
-            there = (columns.period[mine] == period) & (value != 0.0)
-            rows.entries(number, mine[there], sign * value[there])
+        source = columns.source[mine]
+        value = problem.per_kg[one.supply][source]
+        now, before = (columns.period[mine] == one.period - back for back in (0, 1))
+        slow = sorted({i for i in source[now].tolist() if (one.group, i) in raised})[:MOST_RAISED]
+        for rising in product(*((False, True) for _ in slow)):
+            rises = np.isin(source, [i for i, up in zip(slow, rising, strict=True) if up])
+            part = np.where(rises, EVEN_RISE, 1.0)
+            each = value * (now * part + before * (1.0 - part - one.part))
+            number = rows.new_rows(0.0, np.inf, 1)[0]
+            rows.entries(number, mine[each != 0.0], each[each != 0.0])

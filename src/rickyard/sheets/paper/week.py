@@ -218,8 +218,8 @@ class _Group:
         return {source_id for source_id, mass in most.items() if mass < LEAST_LOAD_KG}
 
     def _line(self, source_id: str) -> WeekLine:
-        mine = {one.day: one for one in self.mine if one.source_id == source_id}
-        loads = list(mine.values())
+        loads = [one for one in self.mine if one.source_id == source_id]
+        in_bales = any(one.bales is not None for one in loads)
         levels = [
             one.level
             for one in self.program.cautions
@@ -232,7 +232,10 @@ class _Group:
             flag=source_id,
             mark="" if gravest in (None, "note") else LEVEL_MARKS[gravest or "note"],
             unit=self._unit(loads, mixed=self._is_mixed(source_id)),
-            cells=tuple(self._cell(mine.get(day)) for day in self.days),
+            cells=tuple(
+                self._cell([one for one in loads if one.day == day], in_bales=in_bales)
+                for day in self.days
+            ),
             is_bought=source_id in bought,
             planned=self._planned(loads),
         )
@@ -244,24 +247,25 @@ class _Group:
         first = loads[0]
         if mixed:
             return words.weighed(self.display.mass_unit)
-        if first.bales is None:
+        whole = [one for one in loads if one.bales]
+        if not whole:
             once = len(loads) == 1 and first.for_days > 1
             return words.by_mass(self.display.mass_unit, first.for_days if once else 1)
-        bales = sum(one.bales or 0 for one in loads)
-        mean = sum(one.mass_kg for one in loads) / bales
+        mean = sum(one.mass_kg for one in whole) / sum(one.bales or 0 for one in whole)
         return words.by_bale(self.display.mass_text(mean))
 
     def _planned(self, loads: Sequence[Delivery]) -> str:
-        if loads[0].bales is not None:
-            return f"{sum(one.bales or 0 for one in loads):,}"
-        return number_text(self.display.mass(sum(one.mass_kg for one in loads)))
+        return self._cell(loads, in_bales=any(one.bales is not None for one in loads))
 
-    def _cell(self, one: Delivery | None) -> str:
-        if one is None:
-            return ""
-        if one.bales is not None:
-            return f"{one.bales:,}"
-        return number_text(self.display.mass(one.mass_kg))
+    def _cell(self, loads: Sequence[Delivery], *, in_bales: bool) -> str:
+        """Say whole bales, and with its unit what is weighed out of an opened one beside them."""
+        whole = sum(one.bales or 0 for one in loads)
+        loose = sum(one.mass_kg for one in loads if one.bales is None)
+        said = [f"{whole:,}"] if whole else []
+        if loose > 0.0:
+            mass = self.display.mass_text(loose)
+            said.append(mass if in_bales else number_text(self.display.mass(loose)))
+        return " + ".join(said)
 
     def _shares(self, change: ChangeOver) -> WeekLine:
         shares = {
