@@ -402,7 +402,7 @@ class DailyAudit:
         }
         found = dict(hay)
         for period in self.plan["periods"]:
-            here = [day for day in self._present(group, period["start"], period["days"])]
+            here = list(self._present(group, period["start"], period["days"]))
             fed = [meals.get(day, 0.0) for day in here]
             for day, kg in zip(here, fed, strict=True):
                 if day in found:
