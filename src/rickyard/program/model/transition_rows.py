@@ -11,6 +11,7 @@ can be broken at a price, where the old hay is gone or nothing else meets a need
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 from typing import Final
 
 import numpy as np
