@@ -146,12 +146,9 @@ def _made_safe(
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     for days_of_period in weeks.values():
-        hay = {one: asked[one] for one in hays}
-        if held_back:
-            for day in days_of_period:
-                _make_up(safe, hay, day, held[day], (dry, over_kg))
-            continue
-        lacks = _fill(safe, hay, days_of_period, held, dry)
+        lacks: dict[date, float] = {day: held[day] for day in days_of_period}
+        if not held_back:
+            lacks = _fill(safe, {one: asked[one] for one in hays}, days_of_period, held, dry)
         for day, lack in lacks.items():
             _make_up(safe, {one: dict(safe[one]) for one in hays}, day, lack, (dry, over_kg))
     return safe
