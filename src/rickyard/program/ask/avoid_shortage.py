@@ -22,6 +22,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
 from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, Shortage
+from rickyard.program.solver import placed
 from rickyard.types import IntArray
 
 #: Nothing is short that is less, in its unit per head and day.
@@ -209,7 +210,7 @@ def _found(inquiry: Inquiry, shortage: Shortage) -> _Short:
     cells = group * len(needs.periods) + np.array(inside, dtype=np.int64)
     index = inquiry.model.columns.shortage.get(shortage.nutrient)
     columns = np.zeros(0, dtype=np.int64) if index is None else index[cells]
-    columns = columns[columns >= 0]
+    columns = columns[placed(columns)]
     x = inquiry.base.optimum.x
     return _Short(shortage, columns, float(inquiry.model.cost[columns] @ x[columns]))
 
@@ -301,7 +302,7 @@ def _helpful(inquiry: Inquiry) -> list[int]:
     lots = inquiry.problem.sources.lot_count
     row = np.concatenate([inquiry.model.stock_row, inquiry.model.buy_row])
     dual = inquiry.base.optimum.row_dual
-    helps = np.where(row >= 0, -dual[np.maximum(row, 0)], 0.0)
+    helps = np.where(placed(row), -dual[np.maximum(row, 0)], 0.0)
     order = [i for i in np.argsort(-helps, kind="stable").tolist() if helps[i] > 0.0]
     hay = [i for i in order if i < lots][:MOST_LOTS]
     return hay + [i for i in order if i >= lots][:MOST_FEEDS]

@@ -19,7 +19,7 @@ from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangen
 from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import Meter, Optimum, Session, SolveError
+from rickyard.program.solver import Meter, Optimum, Session, SolveError, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
@@ -128,7 +128,7 @@ class Inquiry:
         periods = self.problem.shape[2]
         cells = np.arange(self.problem.needs.head_days.size)
         mine = (cells // periods == group) & (cells % periods < (before or periods))
-        index = [at[mine & (at >= 0)] for at in self.model.columns.shortage.values()]
+        index = [at[mine & (placed(at))] for at in self.model.columns.shortage.values()]
         found = answer.optimum.x[np.concatenate(index)]
         return float(found.max(initial=0.0))
 
@@ -143,7 +143,7 @@ class Inquiry:
         They are shut until a question opens one. Sources without a limit have none: -1.
         """
         row = np.concatenate([self.model.stock_row, self.model.buy_row])
-        limited = np.flatnonzero(row >= 0)
+        limited = np.flatnonzero(placed(row))
         zeros = np.zeros(len(limited))
         at = self.session.add_columns(zeros, zeros, zeros)
         self.session.change(row[limited], at, np.full(len(limited), -1.0))
@@ -154,7 +154,7 @@ class Inquiry:
     @property
     def cost(self) -> FloatArray:
         """Return the cost of every variable, those of ``extra`` included: nothing."""
-        more = int((self.extra >= 0).sum())
+        more = int(placed(self.extra).sum())
         return np.concatenate([self.model.cost, np.zeros(more)])
 
     def columns_of(self, source: int) -> IntArray:
@@ -226,7 +226,7 @@ class Inquiry:
         Sources without a limit stay without.
         """
         row = int(np.concatenate([self.model.stock_row, self.model.buy_row])[source])
-        if row < 0:
+        if not placed(row):
             yield
             return
         before = float(self.model.rows.upper[row])
@@ -290,7 +290,7 @@ class Inquiry:
         moved = (old.lower != new.lower) | (old.upper != new.upper)
         for row in np.flatnonzero(moved).tolist():
             self.session.set_row_bounds(row, float(new.lower[row]), float(new.upper[row]))
-        more = np.zeros(int((self.extra >= 0).sum()))
+        more = np.zeros(int(placed(self.extra).sum()))
         self._charge(np.concatenate([after.cost, more]))
 
 

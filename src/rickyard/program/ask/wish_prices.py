@@ -16,7 +16,7 @@ from rickyard.program.ask.sensitivity import Inquiry, QuestionTimeout, Sensitivi
 from rickyard.program.model import Model
 from rickyard.program.problem import Problem, Wished, with_wishes
 from rickyard.program.result import USUAL_EFFORT, Wish
-from rickyard.program.solver import Meter
+from rickyard.program.solver import Meter, placed
 from rickyard.types import FloatArray
 
 #: More wishes than this are not priced one by one.
@@ -55,7 +55,7 @@ def missed_usd(model: Model, x: FloatArray) -> float:
         The price, which no money is paid for. [US dollars]
     """
     first, count = model.columns.first_shortage, model.columns.count
-    unkept = model.columns.unkept[model.columns.unkept >= 0]
+    unkept = model.columns.unkept[placed(model.columns.unkept)]
     return float(model.cost[first:count] @ x[first:count] - model.cost[unkept] @ x[unkept])
 
 

@@ -24,7 +24,7 @@ import numpy as np
 from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
-from rickyard.program.solver import SparseRows, numbered
+from rickyard.program.solver import SparseRows, numbered, placed
 from rickyard.types import FloatArray, IntArray
 
 #: The assured supply may miss the need by this share of it before a tangent is added: a tenth of
@@ -135,7 +135,7 @@ class AssuredRows:
             cells, problem.per_kg["neg"][source], assurance.sd["neg"][source], z
         )
         self._right = {need: np.nan_to_num(right) for need, right in _needs(problem).items()}
-        self._active = {need: (model.columns.shortage[need] >= 0) & (z > 0.0) for need in ASSURED}
+        self._active = {need: placed(model.columns.shortage[need]) & (z > 0.0) for need in ASSURED}
         self._z = z
         close, far = (points_below(assurance, points) for points in (NEAR_POINTS, FAR_POINTS))
         self._close, self._far = np.repeat(close, periods), np.repeat(far, periods)
@@ -202,7 +202,7 @@ class AssuredRows:
         a, b = nem + slack, neg + SHORT_ENERGY_NEG_PER_NEM * slack
         ratio = np.full(len(a), LEAST_RATIO)
         np.divide(b, a, out=ratio, where=a > NOTHING)
-        growing = np.flatnonzero(shortage >= 0)
+        growing = np.flatnonzero(placed(shortage))
         at_a, at_b = np.zeros(len(a)), np.zeros(len(a))
         at_a[growing], at_b[growing] = edge_slopes(self._model, ratio[growing], growing)
         cells = self._cells
@@ -232,7 +232,7 @@ class AssuredRows:
         lower: FloatArray,
     ) -> SparseRows:
         rows = numbered(cells, len(self._right["cp"]))[self._cells]
-        wanted = np.flatnonzero(rows >= 0)
+        wanted = np.flatnonzero(placed(rows))
         short = self._model.columns.shortage[need][cells]
         blocks = (rows[wanted], wanted, slopes[wanted]), (np.arange(len(cells)), short, shortage)
         return SparseRows.of(lower, np.inf, *blocks)

@@ -18,7 +18,7 @@ from rickyard.program.model.nonlinear_rows import (
 )
 from rickyard.program.model.rows import Model
 from rickyard.program.problem import Assurance
-from rickyard.program.solver import Optimum, SparseRows
+from rickyard.program.solver import Optimum, SparseRows, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A curved row may be missed by this much, relatively, before a tangent is added.
@@ -88,7 +88,7 @@ class Tangents:
         self._free = np.ones(model.problem.needs.head_days.size, dtype=bool)
         self._diet = self._appetite.first_diet()
         self._first_appetite_row = self._lay_curved("appetite", self._appetite.cells, self._diet)
-        growing = np.flatnonzero(model.columns.shortage["gain_energy"] >= 0)
+        growing = np.flatnonzero(placed(model.columns.shortage["gain_energy"]))
         for ratio in FIRST_RATIOS:
             self._lay_curved("gain_energy", growing, np.full(len(growing), ratio))
 

@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.rows import Model
-from rickyard.program.solver import Optimum
+from rickyard.program.solver import Optimum, placed
 from rickyard.types import FloatArray, IntArray
 
 #: How much dearer shortages are made to tell their prices from money.
@@ -116,7 +116,7 @@ def _charges(
     names = list(dict.fromkeys([RULES, STOCK, BUYING, *(name for name, _ in found_rows)]))
     family = np.zeros(len(optimum.row_dual), dtype=np.int64)
     for name, rows in [(STOCK, model.stock_row), (BUYING, model.buy_row), *found_rows]:
-        family[rows[rows >= 0]] = names.index(name)
+        family[rows[placed(rows)]] = names.index(name)
     found = session.charges(optimum.row_dual, family, len(names))
     amounts = model.columns.amounts
     charged = {name: found[number, :amounts] for number, name in enumerate(names)}
@@ -143,7 +143,7 @@ def on_loads(model: Model, optimum: Optimum) -> FloatArray:
     """
     columns, problem = model.columns, model.problem
     loads = columns.loads
-    bought = np.flatnonzero(loads >= 0)
+    bought = np.flatnonzero(placed(loads))
     per_kg = np.zeros(len(loads))
     per_kg[bought] = optimum.reduced_cost[loads[bought]] / problem.sources.load_kg_dm[bought]
     return np.asarray(per_kg[columns.source] * columns.offered_kg(problem))

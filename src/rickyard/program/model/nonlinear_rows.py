@@ -21,7 +21,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
-from rickyard.program.solver import SparseRows, numbered
+from rickyard.program.solver import SparseRows, numbered, placed
 from rickyard.stock.equations import appetite_kg, appetite_slope
 from rickyard.types import FloatArray, IntArray
 
@@ -47,7 +47,7 @@ def growth_cuts(model: Model, ratio: FloatArray, cells: IntArray) -> SparseRows:
     on_m, on_g = edge_slopes(model, ratio, cells)
     per_kg, columns = model.problem.per_kg, model.columns
     rows = numbered(cells, needs.least["nem"].size)[model.cells()]
-    wanted = np.flatnonzero(rows >= 0)
+    wanted = np.flatnonzero(placed(rows))
     row = rows[wanted]
     source = columns.source[wanted]
     value = on_m[row] * per_kg["nem"][source] + on_g[row] * per_kg["neg"][source]
@@ -86,7 +86,7 @@ def growth_breach(model: Model, x: FloatArray) -> tuple[FloatArray, FloatArray]:
     slack = take_or_zero(x, slack_at)
     m = model.totals(x, "nem") + slack
     g = model.totals(x, "neg") + SHORT_ENERGY_NEG_PER_NEM * slack
-    active = slack_at >= 0
+    active = placed(slack_at)
     safe_m = np.where(active, np.maximum(m, 1e-9), 1.0)
     safe_g = np.where(active, np.maximum(g, 1e-9), 1.0)
     need = needs.least["nem"].ravel() / safe_m + needs.retained_mcal.ravel() / safe_g - 1.0
@@ -148,7 +148,7 @@ class AppetiteRows:
         appetite, slope = self.appetite(diet_nem), self.slope(diet_nem)
         row_of = numbered(cells, diet_nem.size)
         of_column = self.model.cells()
-        wanted = np.flatnonzero(row_of[of_column] >= 0)
+        wanted = np.flatnonzero(placed(row_of[of_column]))
         cell = of_column[wanted]
         nem = self.model.problem.per_kg["nem"][self.model.columns.source[wanted]]
         bend = slope[cell] / appetite[cell] ** 2

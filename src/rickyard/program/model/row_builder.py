@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from rickyard.program.solver import Entries, SparseRows
+from rickyard.program.solver import Entries, SparseRows, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 
@@ -48,7 +48,7 @@ class RowBuilder:
         low, high = (np.broadcast_to(one, active.shape)[active] for one in (lower, upper))
         row_of[active] = self.new_rows(low, high, len(low))
         rows = row_of[self.model_cells]
-        wanted = (rows >= 0) & (value != 0.0)
+        wanted = placed(rows) & (value != 0.0)
         self.entries(rows[wanted], np.flatnonzero(wanted), value[wanted])
         return row_of
 

@@ -17,7 +17,7 @@ from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.transition_rows import change_over_rows, fill_rows, step_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
-from rickyard.program.solver import SparseRows
+from rickyard.program.solver import SparseRows, placed
 from rickyard.types import FloatArray, IntArray
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_zero"]
@@ -57,10 +57,10 @@ class Model:
         owner = np.full(columns.count, -1, dtype=np.int64)
         owner[: columns.amounts] = columns.group
         for index in (columns.total, *columns.shortage.values()):
-            cell = np.flatnonzero(index >= 0)
+            cell = np.flatnonzero(placed(index))
             owner[index[cell]] = cell // self.problem.shape[2]
         for index in (columns.rise, columns.unkept):
-            amount = np.flatnonzero(index >= 0)
+            amount = np.flatnonzero(placed(index))
             owner[index[amount]] = columns.group[amount]
         return owner
 
@@ -102,7 +102,7 @@ def take_or_zero(values: FloatArray, index: IntArray) -> FloatArray:
     [7.0, 0.0]
     """
     found = np.zeros(index.shape)
-    there = index >= 0
+    there = placed(index)
     found[there] = values[index[there]]
     return found
 
@@ -151,7 +151,7 @@ def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[
     row_of: dict[str, IntArray] = {}
     for name, least in needs.least.items():
         value = problem.per_kg[NUTRIENTS[name].supply][columns.source]
-        row_of[name] = builder.by_cell(columns.shortage[name] >= 0, value, least.ravel())
+        row_of[name] = builder.by_cell(placed(columns.shortage[name]), value, least.ravel())
         _add_shortage(builder, row_of[name], columns.shortage[name])
     per_kg = problem.per_kg
     floor = needs.cp_floor_frac.ravel()[builder.model_cells]
@@ -161,7 +161,7 @@ def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[
         "ca_to_p": per_kg["ca"][columns.source] - ratio * per_kg["p"][columns.source],
     }
     for name, value in shares.items():
-        row_of[name] = builder.by_cell(columns.shortage[name] >= 0, value, 0.0)
+        row_of[name] = builder.by_cell(placed(columns.shortage[name]), value, 0.0)
         _add_shortage(builder, row_of[name], columns.shortage[name])
     return row_of
 
@@ -169,7 +169,7 @@ def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[
 def _add_shortage(
     builder: RowBuilder, row_of: IntArray, shortage: IntArray, sign: float = 1.0
 ) -> None:
-    chosen = row_of >= 0
+    chosen = placed(row_of)
     builder.entries(row_of[chosen], shortage[chosen], sign)
 
 
@@ -201,7 +201,7 @@ def _ceiling_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> di
 
 def _share_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None:
     """Keep a limited source under its share of the ration: ``x_i - share * total <= 0``."""
-    wanted = columns.total >= 0
+    wanted = placed(columns.total)
     row_of = builder.by_cell(wanted, np.ones(len(columns.source)), 0.0, 0.0)
     builder.entries(row_of[wanted], columns.total[wanted], -1.0)
     share = problem.sources.share_limit[columns.group, columns.source, columns.period]
@@ -213,7 +213,7 @@ def _share_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None
 
 def _wish_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None:
     """Feed what is wished as far as that can be done: ``x + unkept >= wished``."""
-    at = np.flatnonzero(columns.unkept >= 0)
+    at = np.flatnonzero(placed(columns.unkept))
     least = problem.wished_kg_dm[columns.group[at], columns.source[at], columns.period[at]]
     rows = builder.new_rows(least, np.inf, len(at))
     builder.entries(rows, at, 1.0)
@@ -231,16 +231,16 @@ def _supply_rows(
     sources = problem.sources
     lots = sources.lot_count
     limit = np.concatenate([sources.start_kg_dm, sources.most_buy_kg_dm]) / KG_PER_ROW_UNIT
-    in_loads = columns.loads >= 0
+    in_loads = placed(columns.loads)
     limit[in_loads] = 0.0
     row_of = np.full(len(limit), -1, dtype=np.int64)
     active = np.isfinite(limit)
     row_of[active] = builder.new_rows(-np.inf, limit[active], int(active.sum()))
     rows = row_of[columns.source]
-    wanted = rows >= 0
+    wanted = placed(rows)
     drawn = _of_opening_t(problem, columns)
     builder.entries(rows[wanted], np.flatnonzero(wanted), drawn[wanted])
-    sold = np.flatnonzero(columns.sold >= 0)
+    sold = np.flatnonzero(placed(columns.sold))
     builder.entries(row_of[sold], columns.sold[sold], 1.0)
     load_t = sources.load_kg_dm[in_loads] / KG_PER_ROW_UNIT
     builder.entries(row_of[in_loads], columns.loads[in_loads], -load_t)
@@ -278,11 +278,11 @@ def _cash_row(problem: Problem, columns: Columns, builder: RowBuilder) -> int:
     """Count what is paid for feed, whole loads as they come, less what hay sold brings."""
     sources = problem.sources
     per_t = np.array([value.usd_per_kg_dm for value in sources.values]) * KG_PER_ROW_UNIT
-    by_weight = (columns.source >= sources.lot_count) & (columns.loads[columns.source] < 0)
+    by_weight = (columns.source >= sources.lot_count) & ~placed(columns.loads[columns.source])
     at = np.flatnonzero(by_weight)
     offered_t = columns.offered_kg(problem) / KG_PER_ROW_UNIT
     paid = (offered_t * per_t[columns.source])[at] / USD_PER_ROW_UNIT
-    loads, sold = columns.loads >= 0, columns.sold >= 0
+    loads, sold = placed(columns.loads), placed(columns.sold)
     brings = sources.sale_usd_per_kg_dm[sold] * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
     return _one_row(
         builder,
@@ -300,7 +300,7 @@ def _reserve_row(problem: Problem, columns: Columns, builder: RowBuilder) -> int
     last = problem.keep[:, -1]
     at = np.flatnonzero(columns.source < problem.sources.lot_count)
     drawn = _of_opening_t(problem, columns)[at] * last[columns.source[at]]
-    sold = columns.sold >= 0
+    sold = placed(columns.sold)
     standing = float(problem.sources.start_kg_dm @ last)
     return _one_row(
         builder,

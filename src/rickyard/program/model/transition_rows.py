@@ -19,7 +19,7 @@ import numpy as np
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.variables import Columns
 from rickyard.program.problem import KEPT, Problem
-from rickyard.program.solver import SparseRows
+from rickyard.program.solver import SparseRows, placed
 from rickyard.types import FloatArray, IntArray
 
 
@@ -32,13 +32,13 @@ def change_over_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> di
     count = int(active.sum())
     row_of[active] = rows.new_rows(-np.inf, 0.0, count)
     at = columns.place(problem.shape)
-    hay = np.flatnonzero(columns.rise >= 0)
+    hay = np.flatnonzero(placed(columns.rise))
     cell = columns.group[hay] * periods + columns.period[hay]
     before = at[columns.group[hay], columns.source[hay], columns.period[hay] - 1]
     climbs = rows.new_rows(0.0, np.inf, len(hay))
     rows.entries(climbs, columns.rise[hay], 1.0)
     rows.entries(climbs, hay, -1.0)
-    was = before >= 0
+    was = placed(before)
     rows.entries(climbs[was], before[was], 1.0)
     rows.entries(row_of[cell], columns.rise[hay], 1.0)
     rows.entries(row_of[cell], hay, -share[cell])
@@ -147,7 +147,7 @@ def with_fill_of(
         return rows
     mine = np.zeros(len(rows.lower), dtype=bool)
     at = row_of["fill"]
-    mine[at[at >= 0]] = True
+    mine[at[placed(at)]] = True
     wanted = mine[rows.row] & (rows.column < columns.amounts)
     value = rows.value.copy()
     value[wanted] = fill_values(problem, columns)[rows.column[wanted]]
@@ -169,7 +169,7 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     at = columns.place(problem.shape)
     for one in problem.steps:
         same = at[one.group, [one.source, *one.also]]
-        here = np.flatnonzero((same >= 0).any(axis=0))
+        here = np.flatnonzero(placed(same).any(axis=0))
         free = one.free.copy()
         free[0] += one.keep[0] * one.before_kg
         number = rows.new_rows(-np.inf, free[here], len(here))
@@ -179,7 +179,7 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
             _beside(rows, number, mine, here + 1, -one.ahead[here])
     for begin in problem.begins:
         mine = at[begin.group, begin.source]
-        here = np.flatnonzero((mine >= 0) & np.isfinite(begin.part))
+        here = np.flatnonzero(placed(mine) & np.isfinite(begin.part))
         number = rows.new_rows(-np.inf, 0.0, len(here))
         rows.entries(number, mine[here], 1.0)
         _beside(rows, number, mine, here - 1, np.where(begin.part[here] > 0.0, -1.0, -KEPT))
@@ -196,7 +196,7 @@ def _beside(
     """Write what a row holds of the period before or after, where there is one."""
     inside = (period >= 0) & (period < len(mine))
     place = np.where(inside, mine[np.clip(period, 0, len(mine) - 1)], -1)
-    there = (place >= 0) & (value != 0.0)
+    there = placed(place) & (value != 0.0)
     rows.entries(number[there], place[there], value[there])
 
 

@@ -15,7 +15,7 @@ import numpy as np
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
 from rickyard.program.problem import NO_LIMIT, Problem, UseRules
-from rickyard.program.solver import Entries, SparseRows, numbered
+from rickyard.program.solver import Entries, SparseRows, numbered, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: What an animal might eat at most, where its needs are stated without a ceiling, percent of live
@@ -68,14 +68,14 @@ class LotUse:
         lasts = np.ones(len(chosen), dtype=bool)
         step = np.arange(len(chosen))
         for _ in range(self.rules.least_run - 1):
-            going = (step >= 0) & ~self.may_end[step]
+            going = placed(step) & ~self.may_end[step]
             step = np.where(going, self.after[step], -1)
-            lasts &= ~going | ((step >= 0) & chosen[step])
+            lasts &= ~going | (placed(step) & chosen[step])
         return np.asarray((lasts & self.turn) | self.must)
 
     def starts(self, used: BoolArray) -> BoolArray:
         """Return where a run begins."""
-        earlier = np.where(self.before >= 0, used[self.before], False)
+        earlier = np.where(placed(self.before), used[self.before], False)
         return np.asarray(used & ~earlier & self.is_start)
 
     def changes_usd(self, used: BoolArray) -> float:
@@ -195,7 +195,7 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
         How many at once, when one is begun, and how long it is kept.
     """
     place = numbered(chosen, len(uses.column))
-    before = np.where(uses.before[chosen] >= 0, place[uses.before[chosen]], -1)
+    before = np.where(placed(uses.before[chosen]), place[uses.before[chosen]], -1)
     return [
         _at_once(uses, y_at, chosen),
         _begun(y_at, z_at, before, uses.is_start[chosen]),
@@ -243,7 +243,7 @@ def _begun(y_at: IntArray, z_at: IntArray, before: IntArray, is_start: BoolArray
     """Write ``y - y_before <= z`` where being in use without the period before is a start."""
     at = np.flatnonzero(is_start)
     rows, earlier = np.arange(len(at)), before[at]
-    there = earlier >= 0
+    there = placed(earlier)
     return SparseRows.of(
         -np.inf,
         np.zeros(len(at)),
@@ -258,7 +258,7 @@ def _kept_up(y_at: IntArray, z_at: IntArray, before: IntArray, run: int) -> Spar
     step = np.arange(len(y_at))
     blocks: list[Entries] = [(step, y_at, -1.0)]
     for _ in range(run):
-        at = np.flatnonzero(step >= 0)
+        at = np.flatnonzero(placed(step))
         blocks.append((at, z_at[step[at]], 1.0))
-        step = np.where(step >= 0, before[np.maximum(step, 0)], -1)
+        step = np.where(placed(step), before[np.maximum(step, 0)], -1)
     return SparseRows.of(-np.inf, np.zeros(len(y_at)), *blocks)

@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model import Columns, Model, Tangents, build_model
 from rickyard.program.problem import Ceiling, Problem
-from rickyard.program.solver import Session, SparseRows, numbered
+from rickyard.program.solver import Session, SparseRows, numbered, placed
 from rickyard.types import BoolArray, IntArray
 
 #: Seasons with more amounts than this are narrowed.
@@ -117,7 +117,7 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
     stays[: columns.amounts] = keep
     for index in (columns.rise, columns.unkept):
         gone = index[~keep]
-        stays[gone[gone >= 0]] = False
+        stays[gone[placed(gone)]] = False
     left = np.flatnonzero(stays)
     place = numbered(left, columns.count + 1)  # the last is that of -1
     narrow = Columns(
@@ -150,5 +150,5 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
 def rows_of(rows: SparseRows, place: IntArray) -> SparseRows:
     """Return rows with their variables at other places; those at -1 are left out."""
     column = place[rows.column]
-    kept = column >= 0
+    kept = placed(column)
     return SparseRows(rows.row[kept], column[kept], rows.value[kept], rows.lower, rows.upper)

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model import Model, Tangents, settle, take_or_zero
-from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
+from rickyard.program.solver import Optimum, Session, SolveError, SparseRows, placed
 from rickyard.types import FloatArray, IntArray
 
 #: A season with more amounts than this is left as it is: making it simpler would take longer than
@@ -142,7 +142,7 @@ def _work(model: Model, session: Session, tangents: Tangents) -> _Work:
     columns = model.columns
     at = columns.place(model.problem.shape)
     now, before = at[:, :, 1:].ravel(), at[:, :, :-1].ravel()
-    real = (now >= 0) | (before >= 0)
+    real = placed(now) | placed(before)
     now, before = now[real], before[real]
     count = len(now)
     change = session.add_columns(np.zeros(count), np.zeros(count), np.full(count, np.inf))
@@ -150,13 +150,13 @@ def _work(model: Model, session: Session, tangents: Tangents) -> _Work:
         session.add_rows(_change_rows(now, before, change, sign))
     soft = np.where(model.problem.sources.is_mineral, SOFTENING_MINERAL_KG, SOFTENING_KG)
     soft_amount = soft[columns.source]
-    soft_change = soft_amount[np.where(now >= 0, now, before)]
+    soft_change = soft_amount[np.where(placed(now), now, before)]
     return _Work(model, session, tangents, now, before, change, soft_amount, soft_change)
 
 
 def _change_rows(now: IntArray, before: IntArray, change: IntArray, sign: float) -> SparseRows:
     """Write ``sign * (now - before) <= change``."""
-    rows, left, right = np.arange(len(change)), now >= 0, before >= 0
+    rows, left, right = np.arange(len(change)), placed(now), placed(before)
     return SparseRows.of(
         -np.inf,
         np.zeros(len(change)),
@@ -226,7 +226,7 @@ def _trifles(work: _Work, x: FloatArray) -> list[IntArray]:
     runs: list[list[int]] = []
     for at in order[small[order]].tolist():
         last = runs[-1][-1] if runs else -1
-        follows = last >= 0 and (
+        follows = placed(last) and (
             columns.group[at] == columns.group[last]
             and columns.source[at] == columns.source[last]
             and columns.period[at] == columns.period[last] + 1

@@ -78,7 +78,7 @@ def loads_of(model: Model) -> IntArray:
         The columns that are bought in whole loads.
     """
     loads = model.columns.loads
-    return loads[loads >= 0]
+    return loads[solver.placed(loads)]
 
 
 def held(model: Model, uses: LotUse, choice: HayChoice) -> Model:
@@ -173,7 +173,7 @@ class Subproblem:
     ) -> solver.Session:
         """Open a session on the kept columns, with what is held moved to the right-hand side."""
         at = place[rows.column]
-        held = at < 0
+        held = ~solver.placed(at)
         value = x.copy()
         # A free group's hays that may not be used are held at nothing, whatever they were.
         value[self._uses.column[self._freedom.groups[self._uses.group]]] = 0.0

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
+from typing import Final, overload
 
 import numpy as np
 
-from rickyard.types import FloatArray, IntArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Coefficients: in which rows and columns they stand, and their values.
 Entries = tuple[IntArray | int, IntArray | int, FloatArray | float]
@@ -43,6 +44,25 @@ class SparseRows:
             low.astype(np.float64),
             high.astype(np.float64),
         )
+
+
+#: The place of what stands nowhere.
+NOWHERE: Final = -1
+
+
+@overload
+def placed(place: int) -> bool: ...
+@overload
+def placed(place: IntArray) -> BoolArray: ...
+def placed(place: int | IntArray) -> bool | BoolArray:
+    """Say whether something has a place; -1 stands nowhere.
+
+    Examples
+    --------
+    >>> placed(0), placed(NOWHERE), placed(np.array([-1, 0, 2])).tolist()
+    (True, False, [False, True, True])
+    """
+    return place > NOWHERE
 
 
 def numbered(places: IntArray, size: int) -> IntArray:

@@ -27,7 +27,7 @@ from rickyard.program.model import (
     settle,
 )
 from rickyard.program.problem import Problem
-from rickyard.program.solver import Optimum, Session, SparseRows
+from rickyard.program.solver import Optimum, Session, SparseRows, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
@@ -175,7 +175,7 @@ def later(
     lower[at] = np.minimum(least, upper[at])
     upper[at] = np.maximum(np.minimum(upper[at], fed + SHARED_KG), lower[at])
     upper[at[fed == 0.0]] = 0.0
-    sold = np.flatnonzero(columns.sold >= 0)
+    sold = np.flatnonzero(placed(columns.sold))
     lower[columns.sold[sold]] = autumn.sold_kg[sold] / KG_PER_ROW_UNIT
     upper[columns.sold[sold]] = lower[columns.sold[sold]]
     session = Session(model.cost, lower, upper, model.rows)
@@ -229,10 +229,10 @@ def _shared(model: Model, split: StageSplit) -> dict[tuple[str, int, int, int], 
     for at in np.flatnonzero(columns.period < split.early).tolist():
         key = ("fed", int(columns.group[at]), int(columns.source[at]), int(columns.period[at]))
         found[key] = at
-    for i in np.flatnonzero(columns.sold >= 0).tolist():
+    for i in np.flatnonzero(placed(columns.sold)).tolist():
         found["sold", 0, i, 0] = int(columns.sold[i])
     for i in split.autumn.tolist():
-        if columns.loads[i] >= 0:
+        if placed(columns.loads[i]):
             found["loads", 0, i, 0] = int(columns.loads[i])
     return found
 
@@ -247,7 +247,7 @@ def _places(models: Sequence[Model], split: StageSplit) -> tuple[list[IntArray],
         for key, at in _shared(model, split).items():
             if key in first:
                 place[at] = first[key]
-        own = np.flatnonzero(place < 0)
+        own = np.flatnonzero(~placed(place))
         place[own] = np.arange(count, count + len(own))
         count += len(own)
         places.append(place)
@@ -283,14 +283,14 @@ def _stock_rows(
         at, drawn = _drawn_t(model, i)
         loads = int(model.columns.loads[i])
         stock = [(place[at], drawn), (bought[[number]], np.array([-1.0]))]
-        if loads < 0:
+        if not placed(loads):
             found.append(_row(stock, 0.0))
         most = float(sources.most_buy_kg_dm[i - sources.lot_count]) / KG_PER_ROW_UNIT
-        if copy < 0 or not np.isfinite(most):
+        if not placed(copy) or not np.isfinite(most):
             continue
         late_at, late_drawn = _drawn_t(model, copy)
         have = [(bought[[number]], np.ones(1))]
-        if loads >= 0:
+        if placed(loads):
             load_t = sources.load_kg_dm[i] / KG_PER_ROW_UNIT
             have = [(place[[loads]], np.array([load_t]))]
         found.append(_row([*have, (place[late_at], late_drawn)], most))
@@ -307,7 +307,7 @@ def _pair_rows(model: Model, split: StageSplit, place: IntArray) -> list[SparseR
         for c in np.flatnonzero(np.isin(columns.source, [*split.autumn, *split.late])).tolist()
     }
     twins = {
-        int(i): int(copy) for i, copy in zip(split.autumn, split.late, strict=True) if copy >= 0
+        int(i): int(copy) for i, copy in zip(split.autumn, split.late, strict=True) if placed(copy)
     }
     for (g, i, t), column in at.items():
         twin = at.get((g, twins.get(i, -1), t))
@@ -319,7 +319,7 @@ def _pair_rows(model: Model, split: StageSplit, place: IntArray) -> list[SparseR
             found.append(_row([(both, np.ones(2))], most))
         share = float(sources.share_limit[g, i, t])
         total = int(columns.total[g * periods + t])
-        if share < 1.0 and total >= 0:
+        if share < 1.0 and placed(total):
             found.append(_row([(both, np.ones(2)), (place[[total]], np.array([-share]))], 0.0))
     return found
 
@@ -340,15 +340,15 @@ def _hold_cash(
     columns, sources = model.columns, model.problem.sources
     paid = list(bought)
     for i in range(sources.lot_count, len(sources.values)):
-        if columns.loads[i] >= 0:
+        if placed(columns.loads[i]):
             load = np.array([model.problem.load_price_usd[i] / USD_PER_ROW_UNIT])
             paid.append((place[[int(columns.loads[i])]], load))
         elif i not in split.autumn:
             at, drawn = _drawn_t(model, i)
             per_t = sources.values[i].usd_per_kg_dm * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
             paid.append((place[at], drawn * per_t))
-    sold = columns.sold[columns.sold >= 0]
-    brings = sources.sale_usd_per_kg_dm[columns.sold >= 0] * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
+    sold = columns.sold[placed(columns.sold)]
+    brings = sources.sale_usd_per_kg_dm[placed(columns.sold)] * KG_PER_ROW_UNIT / USD_PER_ROW_UNIT
     price = chance * model.problem.shortage_usd["cash"] * USD_PER_ROW_UNIT
     over = session.add_columns(np.array([price]), np.zeros(1), np.array([np.inf]))
     parts = [*paid, (place[sold], -brings), (over, np.array([-1.0]))]
@@ -373,11 +373,11 @@ def _autumn(
     bought = optimum.x[bought_at] * KG_PER_ROW_UNIT
     price, stored = _prices(model.problem, split)[0], bought.copy()
     for number, i in enumerate(split.autumn.tolist()):
-        if columns.loads[i] >= 0:
+        if placed(columns.loads[i]):
             loads = np.ceil(x[columns.loads[i]] - LOAD_DUST)
             bought[number] = max(0.0, loads) * sources.load_kg_dm[i]
     sold = np.zeros(sources.lot_count)
-    for_sale = columns.sold >= 0
+    for_sale = placed(columns.sold)
     sold[for_sale] = np.maximum(x[columns.sold[for_sale]], 0.0) * KG_PER_ROW_UNIT
     sold[sold < DUST_KG] = 0.0
     return FirstStage(
