@@ -19,7 +19,7 @@ from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangen
 from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import Meter, Optimum, Session, SolveError, placed
+from rickyard.program.solver import Meter, Optimum, Session, SolveError, is_placed, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
@@ -226,7 +226,7 @@ class Inquiry:
         Sources without a limit stay without.
         """
         row = int(np.concatenate([self.model.stock_row, self.model.buy_row])[source])
-        if not placed(row):
+        if not is_placed(row):
             yield
             return
         before = float(self.model.rows.upper[row])

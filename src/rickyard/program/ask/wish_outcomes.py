@@ -16,7 +16,7 @@ from rickyard.program.ask.sensitivity import eaten_in
 from rickyard.program.ask.wish_prices import WishCost, wish_costs
 from rickyard.program.problem import Problem, Wished, WishScope, counts_hays, wish_notes
 from rickyard.program.result import Kept, SeasonProgram, Wish, WishOutcome, is_clear
-from rickyard.program.solver import placed
+from rickyard.program.solver import is_placed
 from rickyard.types import BoolArray, FloatArray
 
 #: An amount may miss the wished one by this share and still be it.
@@ -126,7 +126,7 @@ def _is_raised_slowly(problem: Problem, claim: WishScope) -> bool:
 
 def _met(problem: Problem, claim: WishScope, eaten: FloatArray) -> BoolArray:
     """Return where a wish is kept, (groups, periods)."""
-    if not placed(claim.source):
+    if not is_placed(claim.source):
         return np.zeros_like(claim.asked)
     amount = eaten[:, claim.source, :]
     wish = claim.wish
@@ -156,7 +156,7 @@ def _amount_of(farm: Farm, problem: Problem, claim: WishScope) -> str:
     wish, display = claim.wish, display_for(farm.units)
     eaten = wish.kg_dm_per_head_day or 0.0
     ids = [group.group_id for group in problem.needs.groups]
-    if not placed(claim.source) or wish.group_id not in ids:
+    if not is_placed(claim.source) or wish.group_id not in ids:
         return f"{display.mass_text(eaten)} dry matter"
     loss = float(problem.sources.feeding_loss_frac[ids.index(wish.group_id), claim.source])
     dm_frac = problem.sources.values[claim.source].dm_pct / 100.0

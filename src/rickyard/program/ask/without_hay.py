@@ -10,7 +10,7 @@ import numpy as np
 from rickyard.display import Display, money_text
 from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivity
 from rickyard.program.result import LotReason
-from rickyard.program.solver import placed
+from rickyard.program.solver import is_placed
 from rickyard.types import BoolArray, IntArray
 
 #: Less than this is no difference, US dollars and kilograms of dry matter.
@@ -56,7 +56,7 @@ def with_swap(inquiry: Inquiry, reason: LotReason, display: Display) -> LotReaso
         return replace(reason, sentence=sentence)
     usd = answer.usd - inquiry.base.usd
     told = _told(name, usd, days, _instead(inquiry, answer, in_run), inquiry, display)
-    next_best = reason.next_best_id if not placed(other) else values[other].source_id
+    next_best = reason.next_best_id if not is_placed(other) else values[other].source_id
     sentence = f"{reason.sentence} {told}"
     return replace(reason, usd_over_run=usd, sentence=sentence, next_best_id=next_best)
 

@@ -12,7 +12,7 @@ import numpy as np
 from rickyard.program.model import LotUse, Model, use_rows
 from rickyard.program.result import HayUse
 from rickyard.program.search.subproblem import HeldModel, loads_of
-from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows, placed
+from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows, is_placed, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the relaxation's prices, are looked at in each group and period.
@@ -92,7 +92,7 @@ def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Opti
     eaten = np.zeros(model.problem.shape)
     for row in other:
         g, i = groups.get(row.group_id, -1), sources.get(row.source_id, -1)
-        if not placed(g) or not placed(i):
+        if not is_placed(g) or not is_placed(i):
             continue
         end = row.start + timedelta(days=row.days)
         for t, period in enumerate(needs.periods):

@@ -18,7 +18,7 @@ from rickyard.program.model import LotUse, Model
 from rickyard.program.problem import NO_LIMIT
 from rickyard.program.search.first_solution import cheapest_hays
 from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel
-from rickyard.program.solver import Optimum, placed
+from rickyard.program.solver import Optimum, is_placed, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A shortage priced at less than this is nothing, about a tenth of a megacalorie. [USD]
@@ -189,7 +189,7 @@ def _with_room(uses: LotUse, now: HayChoice, added: IntArray) -> BoolArray | Non
 def _drop_run(uses: LotUse, used: BoolArray, first: int, kept: BoolArray) -> bool:
     """Take a run out of use, unless something of it is to stay."""
     at = first
-    while placed(at) and used[at]:
+    while is_placed(at) and used[at]:
         if kept[at]:
             return False
         used[at] = False

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model import Model, Tangents, settle, take_or_zero
-from rickyard.program.solver import Optimum, Session, SolveError, SparseRows, placed
+from rickyard.program.solver import Optimum, Session, SolveError, SparseRows, is_placed, placed
 from rickyard.types import FloatArray, IntArray
 
 #: A season with more amounts than this is left as it is: making it simpler would take longer than
@@ -226,7 +226,7 @@ def _trifles(work: _Work, x: FloatArray) -> list[IntArray]:
     runs: list[list[int]] = []
     for at in order[small[order]].tolist():
         last = runs[-1][-1] if runs else -1
-        follows = placed(last) and (
+        follows = is_placed(last) and (
             columns.group[at] == columns.group[last]
             and columns.source[at] == columns.source[last]
             and columns.period[at] == columns.period[last] + 1

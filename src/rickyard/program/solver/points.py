@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
-from typing import Final, overload
+from typing import Final
 
 import numpy as np
 
@@ -50,17 +50,24 @@ class SparseRows:
 NOWHERE: Final = -1
 
 
-@overload
-def placed(place: int) -> bool: ...
-@overload
-def placed(place: IntArray) -> BoolArray: ...
-def placed(place: int | IntArray) -> bool | BoolArray:
-    """Say whether something has a place; -1 stands nowhere.
+def placed(places: IntArray) -> BoolArray:
+    """Say of each place whether it is one; -1 stands nowhere.
 
     Examples
     --------
-    >>> placed(0), placed(NOWHERE), placed(np.array([-1, 0, 2])).tolist()
-    (True, False, [False, True, True])
+    >>> placed(np.array([NOWHERE, 0, 2])).tolist()
+    [False, True, True]
+    """
+    return places > NOWHERE
+
+
+def is_placed(place: int) -> bool:
+    """Say whether one place is any; -1 stands nowhere.
+
+    Examples
+    --------
+    >>> is_placed(0), is_placed(NOWHERE)
+    (True, False)
     """
     return place > NOWHERE
 

@@ -27,7 +27,7 @@ from rickyard.program.model import (
     settle,
 )
 from rickyard.program.problem import Problem
-from rickyard.program.solver import Optimum, Session, SparseRows, placed
+from rickyard.program.solver import Optimum, Session, SparseRows, is_placed, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
@@ -232,7 +232,7 @@ def _shared(model: Model, split: StageSplit) -> dict[tuple[str, int, int, int], 
     for i in np.flatnonzero(placed(columns.sold)).tolist():
         found["sold", 0, i, 0] = int(columns.sold[i])
     for i in split.autumn.tolist():
-        if placed(columns.loads[i]):
+        if is_placed(columns.loads[i]):
             found["loads", 0, i, 0] = int(columns.loads[i])
     return found
 
@@ -283,14 +283,14 @@ def _stock_rows(
         at, drawn = _drawn_t(model, i)
         loads = int(model.columns.loads[i])
         stock = [(place[at], drawn), (bought[[number]], np.array([-1.0]))]
-        if not placed(loads):
+        if not is_placed(loads):
             found.append(_row(stock, 0.0))
         most = float(sources.most_buy_kg_dm[i - sources.lot_count]) / KG_PER_ROW_UNIT
-        if not placed(copy) or not np.isfinite(most):
+        if not is_placed(copy) or not np.isfinite(most):
             continue
         late_at, late_drawn = _drawn_t(model, copy)
         have = [(bought[[number]], np.ones(1))]
-        if placed(loads):
+        if is_placed(loads):
             load_t = sources.load_kg_dm[i] / KG_PER_ROW_UNIT
             have = [(place[[loads]], np.array([load_t]))]
         found.append(_row([*have, (place[late_at], late_drawn)], most))
@@ -307,7 +307,9 @@ def _pair_rows(model: Model, split: StageSplit, place: IntArray) -> list[SparseR
         for c in np.flatnonzero(np.isin(columns.source, [*split.autumn, *split.late])).tolist()
     }
     twins = {
-        int(i): int(copy) for i, copy in zip(split.autumn, split.late, strict=True) if placed(copy)
+        int(i): int(copy)
+        for i, copy in zip(split.autumn, split.late, strict=True)
+        if is_placed(copy)
     }
     for (g, i, t), column in at.items():
         twin = at.get((g, twins.get(i, -1), t))
@@ -319,7 +321,7 @@ def _pair_rows(model: Model, split: StageSplit, place: IntArray) -> list[SparseR
             found.append(_row([(both, np.ones(2))], most))
         share = float(sources.share_limit[g, i, t])
         total = int(columns.total[g * periods + t])
-        if share < 1.0 and placed(total):
+        if share < 1.0 and is_placed(total):
             found.append(_row([(both, np.ones(2)), (place[[total]], np.array([-share]))], 0.0))
     return found
 
@@ -340,7 +342,7 @@ def _hold_cash(
     columns, sources = model.columns, model.problem.sources
     paid = list(bought)
     for i in range(sources.lot_count, len(sources.values)):
-        if placed(columns.loads[i]):
+        if is_placed(columns.loads[i]):
             load = np.array([model.problem.load_price_usd[i] / USD_PER_ROW_UNIT])
             paid.append((place[[int(columns.loads[i])]], load))
         elif i not in split.autumn:
@@ -373,7 +375,7 @@ def _autumn(
     bought = optimum.x[bought_at] * KG_PER_ROW_UNIT
     price, stored = _prices(model.problem, split)[0], bought.copy()
     for number, i in enumerate(split.autumn.tolist()):
-        if placed(columns.loads[i]):
+        if is_placed(columns.loads[i]):
             loads = np.ceil(x[columns.loads[i]] - LOAD_DUST)
             bought[number] = max(0.0, loads) * sources.load_kg_dm[i]
     sold = np.zeros(sources.lot_count)

@@ -13,7 +13,7 @@ from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Season, Winter
 from rickyard.program.inputs import season_periods
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
 from rickyard.program.result import NoWinters, WinterPrograms, Wish
-from rickyard.program.solver import placed
+from rickyard.program.solver import is_placed
 from rickyard.program.winters.two_stage import FirstStage, StageSplit
 from rickyard.quantities import OutOfRange
 from rickyard.types import FloatArray
@@ -191,7 +191,7 @@ def with_stock(given: Given, winter: Winter, autumn: FirstStage) -> Farm:
             load_kg=None,
             price_usd_per_kg=feed.price_usd_per_kg * split.end_worth,
         )
-        if placed(copy) and feed.most_kg is not None:
+        if is_placed(copy) and feed.most_kg is not None:
             rest = max(0.0, feed.most_kg - kg_dm / given.dm_frac[i])
             feeds[copy - lots] = replace(feeds[copy - lots], most_kg=rest)
     season = replace(given.farm.season, winter=winter)
