@@ -24,7 +24,7 @@ from rickyard.program.planning.changes import (
     SeasonEnd,
     changed,
 )
-from rickyard.program.planning.proof import with_proof
+from rickyard.program.planning.season import with_proof
 from rickyard.program.planning.what_if import answer, short_weeks
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.result import SeasonProgram, Shortage
