@@ -80,7 +80,18 @@ def gestation_days(group: Group) -> int:
 
 
 def births(group: Group) -> tuple[date, ...]:
-    """Return the mean days on which a group gives birth, this year's and the next."""
+    """Return the mean days on which a group gives birth, this year's and the next.
+
+    Parameters
+    ----------
+    group : Group
+        Its day of calving or breeding is read.
+
+    Returns
+    -------
+    tuple of date
+        Empty where neither is known, or the class carries no young.
+    """
     if not CLASSES[group.animal_class].in_calf:
         return ()
     days = [] if group.calving_on is None else [group.calving_on]

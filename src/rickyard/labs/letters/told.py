@@ -275,7 +275,18 @@ def _at(text: str, cell: Cell) -> Cell:
 
 
 def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
-    """Return the labels of a sentence with their places, the longest first where they overlap."""
+    """Return the labels of a sentence with their places, the longest first where they overlap.
+
+    Parameters
+    ----------
+    sentence : str
+        What is told.
+
+    Returns
+    -------
+    list of (int, int, Label)
+        Where each begins and ends, and which it is.
+    """
     words = list(_WORD.finditer(sentence))
     found: list[tuple[int, int, Label]] = []
     place = 0
