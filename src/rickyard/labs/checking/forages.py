@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
 from rickyard.kinds import Forage
@@ -31,6 +32,7 @@ _WET: Final = re.compile(r"silage|haylage|balage|baleage|wrapped|ensiled|greench
 _DRY: Final = re.compile(r"\bhay\b|straw|stover|pellet|cube")
 
 
+@lru_cache(maxsize=16384)
 def forage_of(words: str) -> Forage | None:
     """Return the forage that words name, or ``None``.
 
@@ -53,6 +55,7 @@ def forage_of(words: str) -> Forage | None:
     return next((forage for forage, pattern in _WORDS if re.search(pattern, shown)), None)
 
 
+@lru_cache(maxsize=16384)
 def is_wet(words: str) -> bool | None:
     """Return whether words name silage or dry hay, or ``None`` where they do not tell.
 

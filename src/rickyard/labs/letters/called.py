@@ -54,6 +54,11 @@ _CALLED: Final = re.compile(
 #: "West 40 (771):", "Our number 771 is your West 40:".
 _NUMBERED: Final = (
     re.compile(
+        r"^\s*(?:[-*•·–>]\s*)?(?:Sample|Lab|Test|Our|Number|No\.?)\s*(?:no\.?|number|#)?\s*"
+        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\s*[(,]\s*[\"“]?(?P<name>[A-Z][^():,\"“”]{2,45})"
+        r"[\"”]?\s*[),]"
+    ),
+    re.compile(
         r"^\s*(?:[-*•·–>]\s*)?(?P<name>[A-Z#][\w#.' -]{1,40}?)\s*\((?:#|no\.?\s*)?"
         r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)\s*(?::|[-–]\s)"
     ),

@@ -28,6 +28,11 @@ _OTHERS: Final = re.compile(
     r"meta|metadata|schema|reference|typical|average|previous|guide|limits?|ranges?)(?:[_ ]?info)?",
     re.IGNORECASE,
 )
+_LOG_PAIR: Final = re.compile(r'(?P<key>[A-Za-z][\w.-]*)=(?P<value>"[^"]*"|[^\s"]+)')
+#: A line of such pairs and nothing else, four at least.
+_LOG_LINE: Final = re.compile(
+    r'[ \t]*(?:[A-Za-z][\w.-]*=(?:"[^"\n]*"|[^\s"]+)(?:[ \t]+|(?=\n|$))){4,}(?:\n|$)'
+)
 _DOCTYPE: Final = re.compile(r"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 
 
@@ -85,6 +90,8 @@ def _cells(rows: list[list[str]], sample: int) -> list[list[Cell]]:
 
 def _node_of(text: str) -> Node | None:
     bare = text.strip().lstrip("\ufeff")
+    if _LOG_LINE.match(bare):
+        return _log_lines(bare)
     if bare[:1] in ("{", "["):
         return _json(bare)
     if bare[:1] == "<" and not _DOCTYPE.search(bare):
@@ -93,6 +100,16 @@ def _node_of(text: str) -> Node | None:
         except (ElementTree.ParseError, ValueError):
             return None
     return None
+
+
+def _log_lines(text: str) -> Node | None:
+    """Return the records of lines such as ``sample="West" cp=12.2``; one a line."""
+    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
+    if not all(map(_LOG_LINE.match, lines)):
+        return None
+    return [
+        {one["key"]: one["value"].strip('"') for one in _LOG_PAIR.finditer(line)} for line in lines
+    ]
 
 
 def _json(text: str) -> Node | None:

@@ -11,6 +11,7 @@ from rickyard.labs.common import Cell, Document, Page, Refused
 from rickyard.labs.reading.limits import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.reading.records import record_document
+from rickyard.labs.reading.spaced import spaced_rows
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
 #: A table of more lines than these is not looked at as running text too.
@@ -80,7 +81,7 @@ def text_documents(data: bytes) -> list[Document]:
     if records is not None:
         return [records]
     if text.count("=") > 1:
-        text = _SECTION.sub(r"Item = \1", text)
+        text = _SECTION.sub(r"Lot = \1", text)
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)
@@ -99,6 +100,9 @@ def text_documents(data: bytes) -> list[Document]:
             for n, line in enumerate(lines)
         ]
         found.insert(0, Document("table", [_grid(words)]))
+    spaced = spaced_rows(lines) if len(lines) < MOST_LINES_TWICE else []
+    if spaced:
+        found.insert(0, Document("table", [_grid(spaced)]))
     if not found or len(lines) < MOST_LINES_TWICE:
         found.append(Document("text", [_by_place(lines)]))
     return found

@@ -8,19 +8,22 @@ from rickyard.labs.tables.blocks import Block, blocks_of, has_value, lines_of, u
 from rickyard.labs.tables.cells import Seen, beside, leave_numbered, looked_at, mark_bases, seen
 from rickyard.labs.tables.down import samples_of
 from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
-from rickyard.labs.tables.fields import IDENTITY, OF_SAMPLE, fields_of_row, in_text, is_heading
+from rickyard.labs.tables.fields import (
+    IDENTITY, NUMBER_ALONE, OF_SAMPLE, fields_of_row, in_text, is_heading,
+)
 from rickyard.labs.tables.long import long_rows, long_table
 from rickyard.labs.tables.names import (
-    is_bare_name, is_number, listed_blocks, name_blocks, named_above, number_and_name,
+    forage_words, is_bare_name, is_number, listed_blocks, name_blocks, named_above, number_and_name,
 )
 from rickyard.labs.tables.rows import rows_of, unread
 from rickyard.labs.tables.stacked import stacked_sample
 from rickyard.labs.tables.wide import Table, table_at
 
 __all__ = [
-    "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "OF_SAMPLE", "Seen", "Table",
-    "beside", "blocks_of", "fields_of_row", "has_value", "in_text", "is_bare_name", "is_heading",
-    "is_number", "leave_numbered", "lines_of", "listed_blocks", "long_rows", "long_table",
-    "looked_at", "mark_bases", "name_blocks", "named_above", "number_and_name", "rows_of",
-    "samples_of", "seen", "stacked_sample", "table_at", "unread", "unread_lines",
+    "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "NUMBER_ALONE", "OF_SAMPLE",
+    "Seen", "Table", "beside", "blocks_of", "fields_of_row", "forage_words", "has_value", "in_text",
+    "is_bare_name", "is_heading", "is_number", "leave_numbered", "lines_of", "listed_blocks",
+    "long_rows", "long_table", "looked_at", "mark_bases", "name_blocks", "named_above",
+    "number_and_name", "rows_of", "samples_of", "seen", "stacked_sample", "table_at", "unread",
+    "unread_lines",
 ]

@@ -283,6 +283,12 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
 _ROWS_BESIDE = 8
 
 
+#: A line that is one cell: "Lignin, second washing .... 6.1 %".
+_LABEL_AND_NUMBER = re.compile(
+    r"(?P<label>[A-Za-z][^:=]{3,60}?)(?:\s{2,}|\s?\.{3,}\s?|:\s)(?P<number>[<>]?\d[\d.,]*)\s*\S{0,12}"
+)
+
+
 def unread_lines(
     block: Block, rows: Sequence[Sequence[Seen]], taken: set[int]
 ) -> list[tuple[str, str]]:
@@ -322,8 +328,11 @@ def unread_lines(
 
 def _unread(row: Sequence[Seen]) -> tuple[str, str] | None:
     """Return the text and the number of a line whose label is not understood."""
-    if len(row) < _LEAST_CELLS or row[0].label or row[0].field or row[0].is_value:
+    if not row or row[0].label or row[0].field or row[0].is_value:
         return None
+    whole = _LABEL_AND_NUMBER.fullmatch(row[0].text) if len(row) < _LEAST_CELLS else None
+    if whole is not None:
+        return whole["label"], whole["number"]
     number = next((one for one in row[1:] if one.is_value and one.value.value is not None), None)
     telling = any(sign.isalpha() for sign in row[0].text) and not row[0].only_unit
     return (row[0].text, number.text) if number is not None and telling else None

@@ -303,7 +303,7 @@ def _assigned(
                 if text and not any(other in own for other in known):
                     own[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
-            if any(is_aside(c.text) for n, c in own.items() if n in IDENTITY):
+            if any(is_aside(c.text, "lab_no" in own) for n, c in own.items() if n in IDENTITY):
                 continue
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
@@ -319,9 +319,10 @@ def _without_years(
 
     Where samples stand side by side, each has years of its own.
     """
+    several = Block(block.lines, [one for one in block.fields if len(one[1]) > 1], block.first)
     owners = []
     for place, (_, head) in enumerate(kept):
-        own = _own_fields(block, head, place, len(kept), gridded)
+        own = _own_fields(several, head, place, len(kept), gridded)
         owners.append(tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)))
     found = []
     for place, one in enumerate(kept):
@@ -340,7 +341,9 @@ def _without_years(
 def _is_range(column: list[tuple[Line, Seen]]) -> bool:
     """Return whether a column holds two numbers in each cell: what is usual, and no results."""
     ranges = sum(one.value.op is Op.UNREADABLE and "range" in one.value.doubt for _, one in column)
-    return ranges > 1 and 2 * ranges > len(column)
+    limits = sum(one.value.op in (Op.BELOW, Op.ABOVE) for _, one in column)
+    guide = ranges > 0 and limits > 0 and ranges + limits == len(column)
+    return guide or (ranges > 1 and 2 * ranges > len(column))
 
 
 def _column_basis(column: Sequence[tuple[Line, Seen]], head: Heading) -> str:

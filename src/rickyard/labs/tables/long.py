@@ -5,6 +5,7 @@ from __future__ import annotations
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading, understood
 from rickyard.labs.tables.places import MOST_ROWS, value_edges
 from rickyard.labs.tables.rows import is_name
@@ -18,6 +19,9 @@ from rickyard.labs.vocabulary import (
     method_in,
     written_in,
 )
+
+#: A name under the number of its sample stands before the third value.
+_MOST_BEFORE_NAME = 2
 
 
 def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | None:
@@ -97,6 +101,7 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
                 bases.append((one, column))
         named = by_field.get("analyte")
         if named is None:
+            _take_second_line(samples, last, by_field)
             continue
         here = {name: by_field[name].cell for name in SAMPLE_FIELDS if name in by_field}
         last = here or last
@@ -109,6 +114,24 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             sample.fields.setdefault(name, one.cell)
         _take_long(sample, by_field, bases)
     return list(samples.values())
+
+
+def _take_second_line(
+    samples: dict[tuple[str, ...], DraftSample], last: dict[str, Cell], by_field: dict[str, Seen]
+) -> None:
+    """Take a name that stands alone under the number of its sample: "7/2201" over "East oats"."""
+    own = [(name, one) for name, one in by_field.items() if name in SAMPLE_FIELDS]
+    if len(by_field) != 1 or len(own) != 1:
+        return
+    name, one = own[0]
+    sample = samples.get(tuple(cell.text for cell in last.values()))
+    number = sample.fields.get(name) if sample is not None else None
+    if sample is None or number is None or "lab_no" in sample.fields:
+        return
+    if len(sample.found) > _MOST_BEFORE_NAME or "=" in one.text or ":" in one.text:
+        return
+    if NUMBER_ALONE.fullmatch(number.text.strip()) and not NUMBER_ALONE.fullmatch(one.text.strip()):
+        sample.fields[name], sample.fields["lab_no"] = one.cell, number
 
 
 def _take_long(
@@ -131,6 +154,8 @@ def _take_long(
                 hints.append(Hint(word, f"the column of the {name}"))
                 if name == "unit" and known.basis:
                     found.bases.append(Hint(known.basis, "the column of the unit"))
+                if name == "basis" and known.unit:
+                    found.units.append(Hint(known.unit, "the column of the basis"))
         found.bases.append(Hint(basis, "the heading"))
         found.units.append(Hint(label.unit, "the label"))
         found.bases.append(Hint(label.basis, "the label"))

@@ -66,6 +66,17 @@ _NUMBER_BRACKET = re.compile(
 )
 
 
+def forage_words(text: str) -> str | None:
+    """Return a text that says nothing but what forage it is, else ``None``.
+
+    Examples
+    --------
+    >>> forage_words("Alfalfa hay"), forage_words("Alfalfa 4")
+    ('Alfalfa hay', None)
+    """
+    return text if _FORAGE.fullmatch(text.strip(" :")) else None
+
+
 def number_and_name(text: str) -> tuple[str, str] | None:
     """Return the laboratory's number and the name behind it, where a text holds both.
 

@@ -244,7 +244,10 @@ def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
     """Return whether a row is a mean, a range or another thing that is no sample."""
     named = [cell.text for name, cell in fields.items() if name in (*SAMPLE_FIELDS, "forage")]
     first = row[0].text if not row[0].is_value else ""
-    return any(is_aside(text) for text in (*named[:3], first) if text and not is_name(text))
+    numbered = "lab_no" in fields
+    return any(
+        is_aside(text, numbered) for text in (*named[:3], first) if text and not is_name(text)
+    )
 
 
 def _at_foot(table: Table, samples: Sequence[DraftSample], fields: dict[str, Cell]) -> bool:

@@ -9,7 +9,7 @@ from rickyard.labs.tables.cells import Seen, beside
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import OF_SAMPLE, fields_of_row
 from rickyard.labs.tables.values import as_value, hints_of_text
-from rickyard.labs.vocabulary import marks_of
+from rickyard.labs.vocabulary import marks_of, written_in
 
 _LEAST_ROWS = 2
 _LEAST_LABELS = 4
@@ -43,7 +43,8 @@ def stacked_sample(rows: list[list[Seen]], taken: set[int], gridded: bool) -> Dr
         for label, value in pair
         if label.label is not None and label.label.ours
     ]
-    names = [label.label.candidates for label, _ in labelled if label.label]
+    bases = {id(label): _section_over(rows, place) for place, _, pair in pairs for label, _ in pair}
+    names = [(label.label.candidates, bases[id(label)]) for label, _ in labelled if label.label]
     with_values = sum(any(label.label for label, _ in pair) for _, _, pair in pairs)
     if with_values < _LEAST_ROWS or len(names) < _LEAST_LABELS or len(set(names)) < len(names):
         return None
@@ -58,8 +59,17 @@ def stacked_sample(rows: list[list[Seen]], taken: set[int], gridded: bool) -> Dr
             for name, cells in fields_of_row(row, gridded):
                 if name in OF_SAMPLE and len(cells) == 1:
                     sample.fields.setdefault(name, _first(cells))
-    sample.found = [_found(label, value) for label, value in labelled]
+    sample.found = [_found(label, value, bases[id(label)]) for label, value in labelled]
     return sample
+
+
+def _section_over(rows: list[list[Seen]], place: int) -> str:
+    """Return the basis that stands alone on the nearest line over a row."""
+    for above in range(place - 1, -1, -1):
+        row = rows[above]
+        if len(row) == 1 and (row[0].only_basis or (row[0].label and row[0].label.maybe_basis)):
+            return written_in(row[0].text).basis
+    return ""
 
 
 def _pairs(
@@ -100,11 +110,11 @@ def _paired(
     return made if len({id(label) for label, _ in made}) == len(made) else None
 
 
-def _found(label: Seen, value: Seen) -> Found:
+def _found(label: Seen, value: Seen, section: str) -> Found:
     assert label.label is not None
     found = Found(label.label, label.text, value.cell, as_value(value))
     hints_of_text(found, found.printed.rest, "the cell")
     found.units.append(Hint(label.label.unit, "the label"))
-    found.bases.append(Hint(label.label.basis, "the label"))
+    found.bases += [Hint(label.label.basis, "the label"), Hint(section, "the section")]
     found.marks = marks_of(label.text) + marks_of(value.text)
     return found

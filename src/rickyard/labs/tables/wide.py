@@ -30,6 +30,8 @@ LONGEST_TITLE = 90
 _ABOUT_SAMPLES = re.compile(r"sample|relat|appl[iy]|condition|divide|multiply|\d{4}", re.IGNORECASE)
 _LINE_CELLS = (2, 3)
 _LEAST_COUNTED = 2
+#: Under a column of numbers may stand a footnote.
+_MOSTLY_NUMBERS = 0.75
 #: In a row that names one sample stand no more cells than these.
 _MOST_NAMES = 3
 _WORDS_FOR_NUMBERS = (Op.NOT_DETECTED, Op.TOO_MANY)
@@ -233,8 +235,9 @@ def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table
     numbered = []
     for name in names:
         cells = [one.cell for row in rows for one in row if table.column_of(one.cell) is name]
-        texts = [cell.text.strip() for cell in cells if cell.text.strip()]
-        numbered.append(bool(texts) and all(map(NUMBER_ALONE.fullmatch, texts)))
+        texts = [text for cell in cells if (text := cell.text.strip()) and "=" not in text]
+        hits = sum(bool(NUMBER_ALONE.fullmatch(text)) for text in texts)
+        numbered.append(bool(texts) and hits >= _MOSTLY_NUMBERS * len(texts))
     if numbered[0] != numbered[1]:
         names[0 if numbered[0] else 1].field = "lab_no"
 

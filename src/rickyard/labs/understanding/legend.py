@@ -55,7 +55,7 @@ GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
 _STATES: Final = re.compile(
     r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
     r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
-    r"\bgiven (?:on|as|in)\b|"
+    r"\bgiven (?:on|as|in)\b|\brefers? to (?:the )?(?:dry|hay|feed|material|sample) |"
     r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|"
     r"^\s*(?:in |all )?percent (?:of|on|in)\b|"
     r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|"

@@ -62,6 +62,8 @@ from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, l
 LEAST_VALUES = 2
 #: With more values than these in tables and lines, the rest of the file is not prose.
 MOST_BESIDE_PROSE: Final = 8
+#: With more values than these no text is a letter.
+MOST_OF_LETTERS: Final = 120
 #: Signs of a text that is read as sentences; a hundred pages.
 MOST_OF_LETTER: Final = 300_000
 _LONGEST_NAME = 60
@@ -116,11 +118,12 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
             shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
         draft.samples.extend(samples)
         draft.texts.extend(one.cell for row in rows for one in row if not one.is_value)
-    there = sum(len(sample.found) for sample in draft.samples)
-    if there < MOST_BESIDE_PROSE and _may_be_letter(document):
+    there = sum(map(_told_apart, draft.samples))
+    letter = there < MOST_OF_LETTERS and _may_be_letter(document) and _is_letter(document)
+    if letter or (there < MOST_BESIDE_PROSE and _may_be_letter(document)):
         prose, texts = prose_samples(document, comma)
-        told = sum(len(one.found) for one in prose)
-        in_lines = there >= LEAST_VALUES and not _is_letter(document)
+        told = sum(map(_told_apart, prose))
+        in_lines = there >= LEAST_VALUES and not letter
         if told > (2 * there if in_lines else there):
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
@@ -132,6 +135,16 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     draft.samples = joined(draft.samples)
     draft.lab = _lab(document)
     return draft
+
+
+def _told_apart(sample: DraftSample) -> int:
+    """Return how many values of a sample are no second number of another on the same basis."""
+    return len(
+        {
+            (one.label.candidates, next((hint.word for hint in one.bases if hint.word), ""))
+            for one in sample.found
+        }
+    )
 
 
 def _numbers(document: Document) -> list[str]:

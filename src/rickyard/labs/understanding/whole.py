@@ -13,8 +13,10 @@ from typing import Final
 from rickyard.labs.common import Cell, Question, Sample
 from rickyard.labs.tables import (
     IDENTITY,
+    NUMBER_ALONE,
     DraftSample,
     Seen,
+    forage_words,
     has_value,
     in_text,
     is_bare_name,
@@ -68,19 +70,7 @@ def _ask_once(samples: Sequence[Sample]) -> None:
 def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order: bool) -> Sample:
     sample = Sample(place=found.place)
     fields = {name: cell for name, cell in found.fields.items() if _filled(cell)}
-    name = fields.get("id") or fields.get("weak_id")
-    number = fields.get("lab_no")
-    if name is not None and name.number is None:
-        both = dict(in_text(name))  # "Lab 771 West 40" in the column of names
-        own = both["lab_no"][0] if "id" in both and "lab_no" in both else None
-        if own is not None and (number is None or number.text == own.text):
-            name, number = both["id"][0], own
-    spare = fields.get("number")
-    if spare is not None:
-        if number is None and name is not None:
-            number = spare
-        elif name is None:
-            name = spare
+    name, number = _named(fields)
     sample.id = _text(name)
     sample.lab_no = _text(number)
     sample.forage_words = _text(fields.get("forage"))
@@ -96,6 +86,46 @@ def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order:
             _take_day(sample, field, fields[field], order)
     _one_order(sample, fields, in_order)
     return sample
+
+
+def _named(fields: dict[str, Cell]) -> tuple[Cell | None, Cell | None]:
+    """Return the name and the number of a sample; a kind of hay is moved where it belongs."""
+    weak = fields.get("weak_id")
+    if weak is not None and forage_words(weak.text) is not None:
+        fields.setdefault("forage", fields.pop("weak_id"))  # "Feed: alfalfa hay" names no sample
+    name = fields.get("id") or fields.get("weak_id")
+    number = fields.get("lab_no")
+    if name is not None and name.number is None:
+        both = dict(in_text(name))  # "Lab 771 West 40" in the column of names
+        own = both["lab_no"][0] if "id" in both and "lab_no" in both else None
+        if own is not None and (number is None or number.text == own.text):
+            name, number = both["id"][0], own
+    name, number = _parted(name, number, fields.get("weak_id"))
+    spare = fields.get("number")
+    if spare is not None:
+        if number is None and name is not None:
+            number = spare
+        elif name is None:
+            name = spare
+    return name, number
+
+
+#: A number of a laboratory has so many signs at least; shorter ones count the samples.
+_LEAST_SIGNS: Final = 3
+
+
+def _parted(
+    name: Cell | None, number: Cell | None, other: Cell | None
+) -> tuple[Cell | None, Cell | None]:
+    """Return name and number where what is called the name is a number, and a name beside it."""
+    if name is None or number is not None or other is None or other is name:
+        return name, number
+    told = [cell.text.strip() for cell in (name, other)]
+    numbered = [bool(NUMBER_ALONE.fullmatch(text)) for text in told]
+    words = any(sign.isalpha() for sign in told[1]) and forage_words(told[1]) is None
+    if numbered == [True, False] and words and len(told[0]) >= _LEAST_SIGNS:
+        return other, name
+    return name, number
 
 
 def _filled(cell: Cell) -> bool:
@@ -118,6 +148,8 @@ def _take_day(sample: Sample, field: str, cell: Cell, order: DayOrder) -> None:
         serial = re.fullmatch(r"\d{5}(?:\.\d+)?", cell.text.strip())
         if serial:
             setattr(sample, field, serial_day(float(serial[0])))
+        elif _LIKE_DAY.search(cell.text):
+            _ask_no_day(sample, field, cell.text)
         return
     if read.day is not None:
         setattr(sample, field, read.day)
@@ -125,16 +157,40 @@ def _take_day(sample: Sample, field: str, cell: Cell, order: DayOrder) -> None:
     sample.asked.add(field)
 
 
+#: What is written as a date, and may be none: "June 31, 2025".
+_LIKE_DAY: Final = re.compile(
+    r"\b\d{1,4}[./-]\d{1,2}[./-]\d{1,4}\b|"
+    r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?\s*\d{1,2}\b.*\d{4}|"
+    r"\b\d{1,2}[\s.-]*(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\b.*\d{2,4}",
+    re.IGNORECASE,
+)
+
+
+def _ask_no_day(sample: Sample, field: str, text: str) -> None:
+    sample.asked.add(field)
+    sample.questions.append(
+        Question(
+            f'{sample.name}: the {_DAY_WORDS[field]} is printed "{text}", and there is no such '
+            "day. Which one is it?",
+            f"no day {field} {sample.name}",
+            (field,),
+            ("a date", "leave out"),
+        )
+    )
+
+
 def _one_order(sample: Sample, fields: dict[str, Cell], by_order: bool) -> None:
     """Settle dates that can be read two ways where only one way keeps their order; else ask."""
-    if not sample.asked:
+    known_days = {name: printed_day(fields[name].text, DayOrder.MONTH) for name in sample.asked}
+    open_days = {name for name, read in known_days.items() if read is not None}
+    if not open_days:
         return
     ways: list[dict[str, date]] = []
     for way in (DayOrder.MONTH, DayOrder.DAY):
         days: dict[str, date] = {}
         for field in _DAYS:
             known = getattr(sample, field)
-            if known is None and field in sample.asked:
+            if known is None and field in open_days:
                 read = printed_day(fields[field].text, way)
                 known = read.day if read else None
             if known is not None:
@@ -142,11 +198,11 @@ def _one_order(sample: Sample, fields: dict[str, Cell], by_order: bool) -> None:
         ways.append(days)
     in_order = [sorted(days.values()) == [days[f] for f in _DAYS if f in days] for days in ways]
     if by_order and len(ways[0]) > 1 and in_order[0] != in_order[1]:
-        for field in sorted(sample.asked):
+        for field in sorted(open_days):
             setattr(sample, field, ways[0 if in_order[0] else 1].get(field))
-        sample.asked.clear()
+        sample.asked -= open_days
         return
-    for field in sorted(sample.asked):
+    for field in sorted(open_days):
         month, day = ways[0].get(field), ways[1].get(field)
         sample.questions.append(
             Question(

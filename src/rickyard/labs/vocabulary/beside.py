@@ -215,8 +215,10 @@ def field_of(text: str) -> str:
 
 
 @lru_cache(maxsize=65536)
-def is_aside(text: str) -> bool:
+def is_aside(text: str, numbered: bool = False) -> bool:
     """Return whether a heading or a row holds no sample: a mean, a range, last year's values.
+
+    With ``numbered``, the laboratory has given it a number, and "Upper" is the name of a field.
 
     Examples
     --------
@@ -224,7 +226,8 @@ def is_aside(text: str) -> bool:
     (True, True, False)
     """
     shown = plain(text)
-    return bool(_ASIDE.search(shown)) or shown.strip(" .:()") in _ASIDE_ALONE
+    alone = not numbered and shown.strip(" .:()") in _ASIDE_ALONE
+    return alone or bool(_ASIDE.search(shown))
 
 
 def year_in(text: str) -> int | None:

@@ -47,11 +47,12 @@ NAMES: Final[Mapping[str, str]] = {
     "ruminally degradable protein|rumen degraded protein",
     "rup": "rup|rumen undegradable protein|undegradable protein|bypass protein|"
     "undegradable intake protein|uip|rumen undegraded protein|escape protein",
-    "adf": "adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|"
+    "adf": "acid fiber|adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|"
     "fiber acid detergent|ad fiber|"
     "fiber adf|adf fiber|saure detergenzienfaser|fibra detergente acida|fda|"
     "fibra acido detergente|fiber detergent acid",
-    "ndf": "ndf|andf|neutral detergent fiber|n d f|amylase ndf|amylase neutral detergent fiber|"
+    "ndf": "neutral fiber|ndf|andf|neutral detergent fiber|n d f|amylase ndf|"
+    "amylase neutral detergent fiber|"
     "andf neutral detergent fiber|nd fiber|amylase treated ndf|"
     "fiber ndf|ndf fiber|neutrale detergenzienfaser|fibra detergente neutra|fdn|"
     "fibra neutro detergente|fiber detergent neutral",
@@ -196,7 +197,7 @@ NOT_OURS: Final = frozenset(
         "true protein|amino acid|lysine|methionine|dry weight|weight|sample weight|coliform|"
         "total coliform|e coli|salmonella|clostridia|endophyte|ergot|ergot alkaloid|"
         "total bacteria|plate count|hay grade|grade|quality grade|cost|price|fee|charge|pndf|"
-        "pendf|pe ndf|fiber neutral|nfe|nitrogen free extract|digestible fiber|swelling|"
+        "pendf|pe ndf|nfe|nitrogen free extract|digestible fiber|swelling|"
         "electrical conductivity|ec|ne adjusted|15 n|water activity|aw|density|bulk density|"
         "temperature|t 2 ht 2|ht 2|ht2|nivalenol|15 adon|3 adon|das|ca p k|dcab|nitrite|no2|"
         "urea|oxalate|tannin|saponin|sulfate|so4|phosphate|bicarbonate|tdn x|nel 4x|nem 4x|"

@@ -1,0 +1,80 @@
+"""Which of two names is the sample's, which column is this report's, and which day is none."""
+
+from __future__ import annotations
+
+from rickyard.labs.intake import read_file
+
+
+def named(text: str) -> list[tuple[str, str]]:
+    return [(one.id, one.lab_no) for one in read_file("a.csv", text.encode()).samples]
+
+
+def test_a_number_called_sample_beside_a_name_is_that_of_the_laboratory():
+    text = (
+        "Tag,Lot,DM %,CP % DM,ADF % DM\nLP118,Tube 1,38.4,13.7,30.8\nLP119,Tube 2,43.0,14.7,37.1\n"
+    )
+    assert named(text) == [("Tube 1", "LP118"), ("Tube 2", "LP119")]
+
+
+def test_a_name_under_the_number_of_its_sample_and_a_footnote_that_is_none():
+    text = (
+        "Sample     Test           Result  Unit\n"
+        "7/2201     Dry matter     89.6    % as is\nStubble oats\n"
+        "           Crude protein   9.5    % DM\n           ADF            36.3    % DM\n"
+        "7/2202     Dry matter     87.0    % as is\nHill teff\n"
+        "           Crude protein  11.8    % DM\n           ADF            37.2    % DM\n"
+        "NA = not asked for\n"
+    )
+    assert named(text) == [("Stubble oats", "7/2201"), ("Hill teff", "7/2202")]
+
+
+def test_upper_and_lower_are_fields_where_the_laboratory_numbered_them():
+    text = (
+        "Lab number            31     32\nField              Upper  Lower\n"
+        "Moisture %          12.4   14.5\nCrude protein % DM  12.1   14.8\nADF % DM   37.3   33.6\n"
+    )
+    assert named(text) == [("Upper", "31"), ("Lower", "32")]
+
+
+def test_only_the_last_of_three_years_is_of_this_report():
+    text = (
+        'Field,"Corner 18, first cut",,Lab number,25F-0613,\n\n'
+        "Item,Unit,2025,2024,2023,County average\nDry matter,% as fed,86.4,86.3,87.2,88.7\n"
+        "Crude protein,% DM,12.4,13.8,13.3,12.9\nAcid detergent fiber,% DM,37.8,36.2,36.0,35.8\n"
+    )
+    (sample,) = read_file("a.csv", text.encode()).samples
+    assert [one.value for one in sample.values] == [86.4, 12.4, 37.8]
+
+
+def test_what_was_before_the_correction_does_not_count_nor_its_day():
+    text = (
+        "AMENDED REPORT - replaces report of Sep 15, 2025\nSample      Bunkhouse\n"
+        "Reported    Sep 22, 2025\n\n                          Corrected    Was\n"
+        "Moisture, % as received        12.7   13.6\nCrude protein, % DM             9.8   10.5\n"
+        "ADF, % DM                      37.2   39.8\n"
+    )
+    (sample,) = read_file("a.txt", text.encode()).samples
+    assert [one.value for one in sample.values] == [12.7, 9.8, 37.2]
+    assert sample.reported_on is not None
+    assert sample.reported_on.day == 22
+
+
+def test_two_tables_side_by_side_are_joined_by_the_number_and_not_by_the_row():
+    text = (
+        "Lab no.,Sample,CP % DM,ADF % DM,,Lab no.,Ca % DM,P % DM\n"
+        "61,Yard 1,10.3,36.9,,62,1.27,0.25\n62,Yard 2,14.8,37.1,,61,0.41,0.21\n"
+    )
+    first, second = read_file("a.csv", text.encode()).samples
+    assert (first.of("ca").value, second.of("ca").value) == (0.41, 1.27)
+
+
+def test_numbers_of_samples_that_look_like_a_toxin_are_numbers():
+    rows = "\n".join(f"T-{n},Slope {n},12.{n},19.1,30.6" for n in (1, 2, 3))
+    text = f"No.,Sample,Moisture %,CP % DM,ADF % DM\n{rows}\n"
+    assert named(text) == [(f"Slope {n}", f"T-{n}") for n in (1, 2, 3)]
+
+
+def test_kind_of_hay_beside_a_name_is_no_name():
+    text = "Feed: Alfalfa hay\nCrude protein, % DM   19.2\nADF, % DM   31.1\nNDF, % DM   40.2\n"
+    (sample,) = read_file("a.txt", text.encode()).samples
+    assert (sample.id, sample.forage_words) == ("", "Alfalfa hay")
