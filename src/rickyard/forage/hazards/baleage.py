@@ -27,17 +27,13 @@ def silage_ph_range(crop: str, dm_pct_range: str) -> str:
     crop : str
         ``legume``, ``grass`` or ``corn``.
     dm_pct_range : str
-        Dry matter as the table groups it: ``30-40``, ``45-55`` (legume), ``30-35`` (grass).
+        Dry matter as the table groups it: ``30-40``, ``45-55`` (legume), ``30-35`` (grass). Another
+        row raises ``KeyError``.
 
     Returns
     -------
     str
         For example ``4.3-4.7``. [pH]
-
-    Raises
-    ------
-    KeyError
-        If the table holds no such row.
 
     Examples
     --------

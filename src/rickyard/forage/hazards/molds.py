@@ -97,17 +97,12 @@ def ergovaline_threshold_text(animal: str) -> str:
     Parameters
     ----------
     animal : str
-        ``cattle``, ``sheep``, ``horse`` or ``brood_mare``.
+        ``cattle``, ``sheep``, ``horse`` or ``brood_mare``. Another raises ``KeyError``.
 
     Returns
     -------
     str
         Parts per billion of dry matter, low to high.
-
-    Raises
-    ------
-    KeyError
-        If no threshold is published for the animal.
 
     Examples
     --------

@@ -198,17 +198,12 @@ def sd_between_labs(hay: str, analyte: str) -> float:
     hay : str
         ``mixed grass``, ``pre-bloom alfalfa`` or ``pre-bud alfalfa``.
     analyte : str
-        ``CP``, ``ADF``, ``NDF`` or ``RFV``.
+        ``CP``, ``ADF``, ``NDF`` or ``RFV``. What the trial does not hold raises ``KeyError``.
 
     Returns
     -------
     float
         Standard deviation. [% DM; RFV: index]
-
-    Raises
-    ------
-    KeyError
-        If the trial holds no such hay or analyte.
 
     Examples
     --------

@@ -36,17 +36,12 @@ def as_received_to_dm(value: Numeric, dm_pct: Numeric) -> Numeric:
     value : float or array
         Concentration as received. [any unit of concentration]
     dm_pct : float or array
-        Dry matter of the sample. [% as received]
+        Dry matter of the sample, above 0 and at most 100. [% as received]
 
     Returns
     -------
     float or array
         Concentration in the dry matter. [unit of ``value``]
-
-    Raises
-    ------
-    OutOfRange
-        If ``dm_pct`` is not above 0 and at most 100, or so small that the result has no end.
 
     Examples
     --------

@@ -59,17 +59,13 @@ def book_value(forage: Forage, quantity: str) -> BookValue:
     forage : Forage
         What the lot is made of.
     quantity : str
-        ``cp_pct``, ``adf_pct``, ``ndf_pct``, ``tdn_pct``, ``ca_pct`` or ``p_pct``.
+        ``cp_pct``, ``adf_pct``, ``ndf_pct``, ``tdn_pct``, ``ca_pct`` or ``p_pct``. Another raises
+        ``KeyError``.
 
     Returns
     -------
     BookValue
         The value with its source. [% DM]
-
-    Raises
-    ------
-    KeyError
-        If the table holds no such quantity.
 
     Examples
     --------

@@ -102,17 +102,12 @@ def feed_row(table_id: str) -> FeedTableRow:
     Parameters
     ----------
     table_id : str
-        The name of the row.
+        The name of the row. Another raises ``FeedTableError``, which names the nearest.
 
     Returns
     -------
     FeedTableRow
         Composition per dry matter, with its source. [% DM]
-
-    Raises
-    ------
-    FeedTableError
-        If the table has no such feed; the message names the nearest.
 
     Examples
     --------
@@ -148,17 +143,13 @@ def cell(table_id: str, column: str) -> float | str | None:
     table_id : str
         The feed.
     column : str
-        A column of the shipped file, for example ``cp_pct_dm``.
+        A column of the shipped file, for example ``cp_pct_dm``. Another feed or column raises
+        ``FeedTableError``, which names the nearest.
 
     Returns
     -------
     float, str or None
         A number where the cell holds one, the text where not, ``None`` where it is empty.
-
-    Raises
-    ------
-    FeedTableError
-        If the table has no such feed or column; the message names the nearest.
 
     Examples
     --------

@@ -29,7 +29,7 @@ def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:
     Parameters
     ----------
     element : str
-        ``na``, ``k``, ``cl``, ``s``, ``ca`` or ``mg``, in either case.
+        ``na``, ``k``, ``cl``, ``s``, ``ca`` or ``mg``, in either case. Another raises ``KeyError``.
     pct : float or array
         Content. [% DM]
 
@@ -37,11 +37,6 @@ def pct_to_meq_per_kg(element: str, pct: Numeric) -> Numeric:
     -------
     float or array
         Charge. [meq/kg DM]
-
-    Raises
-    ------
-    KeyError
-        If no charge is known for the element.
 
     Examples
     --------

@@ -227,19 +227,14 @@ def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numer
     Parameters
     ----------
     hay_ppm, other_ppm, limit_ppm : float or array
-        Nitrate-nitrogen in the dry matter of the hay, of all else, and at most in the whole.
-        [ppm]
+        Nitrate-nitrogen in the dry matter of the hay, of all else (under the limit), and at most
+        in the whole; none below zero. [ppm]
 
     Returns
     -------
     float or array
         Percent of the dry matter, held at 100 where the hay itself is within the limit; NaN where
         one of the three is not known. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If one of them is below zero, or the other feed is at the limit already.
 
     Examples
     --------

@@ -143,7 +143,8 @@ def read_screen_rows(text: str, name: str) -> tuple[ScreenRow, ...]:
     Parameters
     ----------
     text : str
-        The content of the file.
+        The content of the file. A header or cell that cannot be read raises ``ScreenTableError``
+        naming file, row and column.
     name : str
         What the file is called, for the messages.
 
@@ -151,11 +152,6 @@ def read_screen_rows(text: str, name: str) -> tuple[ScreenRow, ...]:
     -------
     tuple of ScreenRow
         The rows in order.
-
-    Raises
-    ------
-    ScreenTableError
-        If a header is missing or a cell cannot be read; the message names file, row and column.
 
     Examples
     --------

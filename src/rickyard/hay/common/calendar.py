@@ -63,18 +63,13 @@ def work_calendar(country: str = "") -> WorkCalendar:
     Parameters
     ----------
     country : str
-        Two letters, and its state or province after a hyphen: ``US``, ``US-KY``, ``AU-NSW``.
-        Empty where only weekends are to count.
+        Two letters, and its state or province after a hyphen: ``US``, ``US-KY``, ``AU-NSW``. Empty
+        where only weekends are to count. Another raises ``OutOfRange``.
 
     Returns
     -------
     WorkCalendar
         The calendar, for any year.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no such country or part of it.
 
     Examples
     --------

@@ -66,17 +66,13 @@ def find(rows: tuple[PublishedRange, ...], key: tuple[str, ...]) -> PublishedRan
     rows : tuple of PublishedRange
         A table from `read_table`.
     key : tuple of str
-        One value per key column, ``""`` for "any".
+        One value per key column, ``""`` for "any". ``OutOfRange``, with a list of what there is, if
+        not exactly one row fits.
 
     Returns
     -------
     PublishedRange
         The one row that fits.
-
-    Raises
-    ------
-    OutOfRange
-        If no row fits, or more than one; the message lists what there is.
 
     Examples
     --------
@@ -106,17 +102,13 @@ def end_of(row: PublishedRange, end: End) -> float:
     row : PublishedRange
         The row.
     end : {"", "low", "high"}
-        Which end; ``""`` when the source prints one value.
+        Which end; ``""`` when the source prints one value. ``OutOfRange`` if it is not printed, or
+        the row is a range and none is named.
 
     Returns
     -------
     float
         The printed value, in the unit of the table.
-
-    Raises
-    ------
-    OutOfRange
-        If that end is not printed, or the row is a range and no end is named.
 
     Examples
     --------

@@ -85,7 +85,8 @@ def hay_price(offer: Offer, market: Market | None = None) -> HayPrice:
     Parameters
     ----------
     offer : Offer
-        The offer, with one of the two prices.
+        The offer, with one of the two prices. Neither or both, or a number out of range, raises
+        ``OutOfRange``.
     market : Market, optional
         Prices of corn and soybean meal, for what the hay is worth by them.
 
@@ -93,11 +94,6 @@ def hay_price(offer: Offer, market: Market | None = None) -> HayPrice:
     -------
     HayPrice
         Its price in every way that counts.
-
-    Raises
-    ------
-    OutOfRange
-        If neither or both prices are given, or a number is out of range.
 
     Examples
     --------

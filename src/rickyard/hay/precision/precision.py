@@ -203,7 +203,8 @@ def samples_required(
     sd : float
         Standard deviation of single samples: cores of a lot, or weights of its bales.
     half_width : float
-        Half width wanted, from sampling alone, in the unit of ``sd``.
+        Half width wanted, from sampling alone, in the unit of ``sd``. Above zero, and not so small
+        that no one would take so many.
     confidence : float
         Confidence, 0.50 to 0.999. [fraction]
     in_lot : int, optional
@@ -213,11 +214,6 @@ def samples_required(
     -------
     int
         Samples, at least 2 where there are two. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If the half width is not above zero, or so small that no one would take so many.
 
     Examples
     --------

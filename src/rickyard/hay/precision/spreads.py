@@ -37,7 +37,8 @@ def spread_of(
     Parameters
     ----------
     analyte : str
-        Name of the analyte, such as ``cp``, ``ndf``, ``nitrate_no3n``.
+        Name of the analyte, such as ``cp``, ``ndf``, ``nitrate_no3n``. One without a known spread
+        raises ``OutOfRange``.
     value : float, optional
         The result; needed where the spread is a share of it, in the unit of the result.
     outside : bool
@@ -49,11 +50,6 @@ def spread_of(
     -------
     Spread
         Standard deviations, in the unit of the result.
-
-    Raises
-    ------
-    OutOfRange
-        If no spread is known, or a value is needed and not given.
 
     Examples
     --------

@@ -143,7 +143,8 @@ def protocols_for(
     patchy : bool
         Whether a hazard such as nitrate lies in patches: then a fifth of the bales at least.
     within : float, optional
-        Half width of the 90 % interval that is wanted, from sampling alone. [% of dry matter]
+        Half width of the 90 % interval that is wanted, from sampling alone, above zero.
+        [% of dry matter]
     composites : int
         Samples among which the fifth of the bales is shared. [-]
 
@@ -152,11 +153,6 @@ def protocols_for(
     tuple of Protocol
         Of each sample: what was asked for, if anything; the published protocol; the common
         practice.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no bale, or the half width asked for is not above zero.
 
     Examples
     --------

@@ -135,17 +135,13 @@ def farm_sample_plans(
     dm_pct : mapping of str to float
         Dry matter of each lot. [%]
     options : Options, optional
-        How the farm samples.
+        How the farm samples. A probe's tip outside 0.3 to 1.3 in, or a country that is not known,
+        raises ``OutOfRange``.
 
     Returns
     -------
     tuple of SamplePlan
         The pages, soonest first.
-
-    Raises
-    ------
-    OutOfRange
-        If the country is not known, or the probe's tip is outside 0.3 to 1.3 in.
     """
     wish = options or Options()
     least, most = TIP_M

@@ -71,7 +71,7 @@ def mean_bale_kg(lot: Lot, dm_pct: float) -> float:
     Parameters
     ----------
     lot : Lot
-        The lot.
+        The lot. If neither weight nor size of its bales is known, ``OutOfRange``.
     dm_pct : float
         Dry matter of the hay as fed. [%]
 
@@ -79,11 +79,6 @@ def mean_bale_kg(lot: Lot, dm_pct: float) -> float:
     -------
     float
         Weight as fed. [kg]
-
-    Raises
-    ------
-    OutOfRange
-        If neither weight nor size is known.
 
     Examples
     --------

@@ -103,7 +103,8 @@ def storage_loss_pct(
     months : float or array
         Time in storage, any shape, not negative. [month]
     rain_mm_per_year : float, optional
-        Yearly rainfall of the place. Not needed for wrapped baleage. [mm]
+        Yearly rainfall of the place. Not needed for wrapped baleage. Not negative; unknown where it
+        is needed, it raises ``OutOfRange``. [mm]
     wrap : Wrap, optional
         What holds a round bale that stands exposed; ``None`` is taken for plastic twine.
 
@@ -111,11 +112,6 @@ def storage_loss_pct(
     -------
     float or array
         Loss since it was stored, of the dry matter stored. [%]
-
-    Raises
-    ------
-    OutOfRange
-        If a month is negative, or the rainfall is negative or unknown where it is needed.
 
     Examples
     --------

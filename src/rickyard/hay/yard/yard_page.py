@@ -93,7 +93,8 @@ def yard_page(
     Parameters
     ----------
     farm : Farm
-        Lots, book, feeding log, groups and season are read.
+        Lots, book, feeding log, groups and season are read. A bale whose weight and size are not
+        known raises ``OutOfRange``.
     day : date
         The day; stock is that of its evening.
     dm_pct : mapping of str to float
@@ -105,11 +106,6 @@ def yard_page(
     -------
     YardPage
         The page. Errors of lots are taken as independent of each other.
-
-    Raises
-    ------
-    OutOfRange
-        If the weight of a bale is not known and its size neither.
     """
     rain = farm.season.rainfall_mm_per_year
     notes = []

@@ -52,18 +52,14 @@ def beef_needs(asked: Asked) -> NeedSeries:
     Parameters
     ----------
     asked : Asked
-        The group. Its weight, condition and age are those of ``conditions.weighed_on``.
+        The group. Its weight, condition and age are those of ``conditions.weighed_on``. A wanted
+        loss, a weight outside 50 to 1100 kg or cold that would be counted twice raises
+        ``OutOfRange``.
 
     Returns
     -------
     NeedSeries
         Needs per head and day; where calving is spread, means over the animals of the group.
-
-    Raises
-    ------
-    OutOfRange
-        If a wanted gain is negative, a weight lies outside 50 to 1100 kg, or the cold would be
-        counted twice.
 
     Examples
     --------

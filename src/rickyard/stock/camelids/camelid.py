@@ -84,7 +84,7 @@ def camelid(weight_kg: Numeric, stage: Stage = "maintenance") -> RuminantNeed:
     weight_kg : float or array
         Body weight. [kg]
     stage : {"maintenance", "late_gestation", "lactation", "growth"}
-        The stage.
+        The stage. Another raises ``OutOfRange``.
 
     Returns
     -------
@@ -92,11 +92,6 @@ def camelid(weight_kg: Numeric, stage: Stage = "maintenance") -> RuminantNeed:
         Amounts per head and day. At maintenance energy and protein are by metabolic weight, in
         the other stages the middle of the ranges; minerals at the low end of theirs, vitamin D
         that of winter.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no such stage.
 
     Examples
     --------

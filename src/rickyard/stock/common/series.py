@@ -183,18 +183,14 @@ def period_means(series: NeedSeries, lengths: Sequence[int]) -> NeedSeries:
     series : NeedSeries
         Needs on days in a row.
     lengths : sequence of int
-        Days of each period; they add up to the days of the series. [d]
+        Days of each period; they add up to the days of the series. Each has one, and they cover the
+        days exactly. [d]
 
     Returns
     -------
     NeedSeries
         One entry for each period. The stage and the rule of intake are those of its middle day;
         it counts as pregnant, nursing or present if any of its days does.
-
-    Raises
-    ------
-    OutOfRange
-        If the periods do not cover the days exactly, or one has none.
 
     Examples
     --------

@@ -54,17 +54,12 @@ def find_rows(name: str, **wanted: str) -> tuple[Row, ...]:
     name : str
         File name without its ending.
     **wanted : str
-        The word by column.
+        The word by column. ``OutOfRange``, with the words there are, if no row holds them.
 
     Returns
     -------
     tuple of mapping
         The rows, at least one.
-
-    Raises
-    ------
-    OutOfRange
-        If no row holds them; the message lists the words there are.
 
     Examples
     --------
@@ -88,17 +83,12 @@ def find_row(name: str, **wanted: str) -> Row:
     name : str
         File name without its ending.
     **wanted : str
-        The word by column.
+        The word by column. ``OutOfRange`` if not exactly one row holds them.
 
     Returns
     -------
     mapping
         The row.
-
-    Raises
-    ------
-    OutOfRange
-        If not exactly one row holds them.
 
     Examples
     --------

@@ -86,7 +86,7 @@ def weather_of(
     rows : sequence of WeatherRow
         Days and monthly normals, in any order.
     first, last : date
-        The days, both counted.
+        The days, both counted. The last is not before the first.
     winter : Winter
         Which winter: the days as given, or a mild, normal or severe one built from the series.
 
@@ -94,11 +94,6 @@ def weather_of(
     -------
     DailyWeather
         Its values are NaN where neither the day nor its month is given.
-
-    Raises
-    ------
-    OutOfRange
-        If the last day lies before the first.
 
     Examples
     --------
@@ -142,7 +137,7 @@ def previous_month_mean_c(weather: DailyWeather, days: Sequence[date]) -> FloatA
     Parameters
     ----------
     weather : DailyWeather
-        Weather that reaches back to the first of that month.
+        Weather that reaches back to the first of that month. Less raises ``OutOfRange``.
     days : sequence of date, length T
         The days.
 
@@ -150,11 +145,6 @@ def previous_month_mean_c(weather: DailyWeather, days: Sequence[date]) -> FloatA
     -------
     array, shape (T,)
         Mean temperature, NaN where no day of that month is known. [degC]
-
-    Raises
-    ------
-    OutOfRange
-        If the weather does not reach back far enough.
 
     Examples
     --------

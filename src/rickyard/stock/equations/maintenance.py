@@ -56,17 +56,12 @@ def cross_of(*names: str) -> Breed:
     Parameters
     ----------
     *names : str
-        Keys of ``BREEDS``; a breed named twice counts twice.
+        Keys of ``BREEDS``; a breed named twice counts twice. Another raises ``KeyError``.
 
     Returns
     -------
     Breed
         The plain mean of each property.
-
-    Raises
-    ------
-    KeyError
-        If a name is not in ``BREEDS``.
 
     Examples
     --------

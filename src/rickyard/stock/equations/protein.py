@@ -141,7 +141,8 @@ def microbial_cp_g(
     fat_pct : float or array
         Ether extract of the diet, used at level 2016. [% DM]
     tdn_pct : float or array, optional
-        TDN of the diet, needed at level 2016 above 3.9 % fat. [% DM]
+        TDN of the diet, needed at level 2016 above 3.9 % fat. Without it there, ``OutOfRange``.
+        [% DM]
     effective_fibre_pct : float or array
         Physically effective fibre, used at level 1996. [% DM]
 
@@ -149,11 +150,6 @@ def microbial_cp_g(
     -------
     float or array
         Microbial crude protein, when degradable protein does not limit it. [g/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the diet is fat and ``tdn_pct`` is not given, or the level is unknown.
 
     Examples
     --------

@@ -22,17 +22,13 @@ def printed_outcome(table: str, at: float) -> float:
     table : str
         A table of ``condition_outcomes``, such as ``michigan_pregnant_60d``.
     at : float
-        Condition score, or percent of mature weight, of a printed row.
+        Condition score, or percent of mature weight, of a printed row. Another raises
+        ``OutOfRange``: no value is read between rows.
 
     Returns
     -------
     float
         As the table prints it. [% or d]
-
-    Raises
-    ------
-    OutOfRange
-        If the table or the row is not printed; no value is read between rows.
 
     Examples
     --------

@@ -59,17 +59,13 @@ def horse_work(weight_kg: Numeric, work: Work = "none", level: Level = "average"
         One to three hours a week at a mean of 80 heartbeats a minute is light; three to five at
         90 moderate; four to five at 110 heavy; six to twelve at 110-150, or racing, very heavy.
     level : {"minimum", "average", "elevated"}
-        Maintenance; work is counted on the average, so another level is for idle horses.
+        Maintenance; work is counted on the average, so another level is for idle horses. With work
+        it raises ``OutOfRange``.
 
     Returns
     -------
     HorseNeed
         Amounts per day.
-
-    Raises
-    ------
-    OutOfRange
-        If a level other than the average is given for a horse at work.
 
     Examples
     --------

@@ -67,18 +67,13 @@ def horse_needs(asked: Asked) -> NeedSeries:
     ----------
     asked : Asked
         Horses, mares, young horses, donkeys or mules. ``calving_on`` is the day of foaling,
-        ``work`` the work they do; an intact male is a stallion. Cold counts when a rule of cold
-        is chosen and weather is given.
+        ``work`` the work they do; an intact male is a stallion. Cold counts when a rule of cold is
+        chosen and weather is given. Young horses are four months old or more.
 
     Returns
     -------
     NeedSeries
         Needs per head and day, energy as digestible energy.
-
-    Raises
-    ------
-    OutOfRange
-        If young horses are under four months old.
 
     Examples
     --------

@@ -66,18 +66,13 @@ def water_litres(
     mean_temperature_c : float or array
         Mean air temperature of the day. [degC]
     milk_kg : float or array
-        Milk; none means that she is dry. [kg/d]
+        Milk; none means that she is dry. The table ends at 25 lb (11.3 kg),
+        and at air of 90 degF (32.2 degC). [kg/d]
 
     Returns
     -------
     float or array
         Water. [L/d]
-
-    Raises
-    ------
-    OutOfRange
-        If the weight lies outside 1,100 to 1,500 lb, milk exceeds 25 lb, or the air is warmer
-        than 90 degF: the table ends there.
 
     Examples
     --------

@@ -82,17 +82,13 @@ def sheep_1985(
     weight_kg : float or array
         Body weight. [kg]
     most_beyond_kg : float
-        How far past the first and last row of the class the table is carried on. [kg]
+        How far past the first and last row of the class the table is carried on. Farther raises
+        ``OutOfRange``. [kg]
 
     Returns
     -------
     RuminantNeed
         Amounts per head and day. Vitamin D is not told.
-
-    Raises
-    ------
-    OutOfRange
-        If there is no such class, or a weight lies too far past its rows.
 
     Examples
     --------

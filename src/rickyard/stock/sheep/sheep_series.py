@@ -70,17 +70,13 @@ def sheep_needs(asked: Asked) -> NeedSeries:
     ----------
     asked : Asked
         Ewes, ewe lambs, rams or feeder lambs. ``calving_on`` is the day of lambing and ``young``
-        the lambs that a ewe bears and raises.
+        the lambs that a ewe bears and raises. A weight too far past the rows of the class raises
+        ``OutOfRange``.
 
     Returns
     -------
     NeedSeries
         Needs per head and day, energy as TDN.
-
-    Raises
-    ------
-    OutOfRange
-        If a weight lies too far past the rows of its class.
 
     Examples
     --------
