@@ -16,7 +16,7 @@ import numpy as np
 from rickyard.farm import AnimalClass, ColdRule, Group, WeatherRow
 from rickyard.stock.beef.beef_batch import BLOCK_CELLS, herd_needs
 from rickyard.stock.beef.defaults import settings_of
-from rickyard.stock.beef.herd_arrays import Days, Herd
+from rickyard.stock.beef.herd_parts import Days, Herd
 from rickyard.stock.beef.herd_rows import herd_rows
 from rickyard.stock.common import Conditions, weather_of
 from rickyard.stock.herd.herd import group_needs

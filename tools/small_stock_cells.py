@@ -8,7 +8,7 @@ from typing import Any, Final, cast
 
 from rickyard.quantities import KG_PER_LB, MJ_PER_MCAL
 from rickyard.stock.common.energy_units import ME_PER_DE, SHEEP_1985_DE_PER_TDN, tdn_from_me_kg
-from rickyard.stock.common.need import RuminantNeed
+from rickyard.stock.common.series import RuminantNeed
 from rickyard.stock.common.tables import Row, read_rows
 from rickyard.stock.dairy.dairy import dairy_1989, dry_cow_2001, heifer_2001
 from rickyard.stock.goats import goat

@@ -14,7 +14,7 @@ from rickyard.forage.hazards.poisons import prussic_acid_reasons
 from rickyard.forage.shipped import shipped_rows
 from rickyard.forage.uncertainty.uncertainty import Z_90, Labs, lab_sd
 from rickyard.forage.values.book_values import book_value
-from rickyard.hay.precision.spreads import spread_of
+from rickyard.hay.precision.farm_variance import spread_of
 from rickyard.hay.sampling.protocols import protocol
 from rickyard.program.result.judgement import judge
 from rickyard.sheets.wording.yard import answer_of

@@ -20,7 +20,7 @@ from rickyard.hay.precision import (
     quantiles,
     testing,
 )
-from rickyard.hay.precision.spreads import spread_of
+from rickyard.hay.precision.farm_variance import spread_of
 from rickyard.hay.sampling import protocols
 from rickyard.hay.sampling.sampling_plan import lot_spread
 from rickyard.quantities import OutOfRange

@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 from rickyard.cli.main import main
 from rickyard.farm import AnimalClass, Farm, Group, LabPackage, MoveKind, MoveRow, Package, Storage
 from rickyard.folder import read_folder
-from rickyard.hay.precision.spreads import spread_of
+from rickyard.hay.precision.farm_variance import spread_of
 from rickyard.hay.sampling import protocols, sampling_plan
 from rickyard.hay.storage import standing
 from rickyard.hay.yard import yard_page

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.farm import AnimalClass, Forage, LabPackage, Lot, Package, Storage
-from rickyard.hay.precision.spreads import spread_of
+from rickyard.hay.precision.farm_variance import spread_of
 from rickyard.hay.sampling.analyses import Purpose, Wanted, inspections, purpose_of, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order, holds
 from rickyard.quantities import OutOfRange

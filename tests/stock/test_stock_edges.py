@@ -7,10 +7,10 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
-from rickyard.stock.beef.constituents import NAMES
 
 from rickyard.farm import AnimalClass, ColdRule, Group, Sex, StatedNeed, WeatherRow
 from rickyard.quantities import OutOfRange
+from rickyard.stock.beef.herd_parts import NAMES
 from rickyard.stock.common import Conditions
 from rickyard.stock.common.weather import previous_month_mean_c, weather_of
 from rickyard.stock.equations.protein import microbial_cp_g

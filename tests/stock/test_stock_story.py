@@ -17,8 +17,7 @@ from rickyard.quantities import KG_PER_LB, UNITS, OutOfRange, convert
 from rickyard.stock.beef.beef import BEEF_EVIDENCE
 from rickyard.stock.beef.beef_batch import herd_needs
 from rickyard.stock.beef.defaults import settings_of
-from rickyard.stock.beef.herd_arrays import Days
-from rickyard.stock.beef.herd_parts import NAMES
+from rickyard.stock.beef.herd_parts import NAMES, Days
 from rickyard.stock.beef.herd_rows import condition_mcal_per_day, herd_rows, mean_by_group
 from rickyard.stock.common import read_rows
 from rickyard.stock.common.births import MOST_DAYS, calving_offsets

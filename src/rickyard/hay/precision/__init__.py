@@ -6,13 +6,12 @@ Statistics of sampling, below the plan that uses them.
 # fmt: off
 from rickyard.hay.precision import farm_variance, precision, quantiles, testing
 from rickyard.hay.precision.farm_variance import (
-    LEAST_PAIRS, chance_of_hot_bale, core_sd_from_pairs, pairs_of,
+    LEAST_PAIRS, Spread, chance_of_hot_bale, core_sd_from_pairs, pairs_of, spread_of,
 )
 from rickyard.hay.precision.precision import (
     composite_se, composite_variance, core_sd, critical_difference, samples_required,
 )
 from rickyard.hay.precision.quantiles import normal_quantile, two_sided_z
-from rickyard.hay.precision.spreads import Spread, spread_of
 from rickyard.hay.precision.testing import value_of_test
 
 __all__ = [

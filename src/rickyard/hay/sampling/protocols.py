@@ -92,7 +92,7 @@ def protocol(
 
     Examples
     --------
-    >>> from rickyard.hay.precision.spreads import spread_of
+    >>> from rickyard.hay.precision.farm_variance import spread_of
     >>> strict = protocol("protocol", "", 20, 200, spread_of("cp"), 16.0)
     >>> strict.bales, round(strict.same_lab, 2), strict.price_usd
     (20, 0.87, 40.0)
@@ -156,7 +156,7 @@ def protocols_for(
 
     Examples
     --------
-    >>> from rickyard.hay.precision.spreads import spread_of
+    >>> from rickyard.hay.precision.farm_variance import spread_of
     >>> [(one.name, one.cores) for one in protocols_for(128, spread_of("cp"))]
     [('published protocol', 20), ('common practice', 12)]
     >>> protocols_for(150, spread_of("cp"), patchy=True)[0].cores

@@ -20,8 +20,7 @@ from rickyard.stock.beef.defaults import (
     settings_of,
     with_breed,
 )
-from rickyard.stock.beef.herd_arrays import Days, HerdNeeds
-from rickyard.stock.beef.herd_parts import NAMES, USUAL_HAY_NEM
+from rickyard.stock.beef.herd_parts import NAMES, USUAL_HAY_NEM, Days, HerdNeeds
 from rickyard.stock.beef.herd_rows import herd_rows, mean_by_group
 from rickyard.stock.common import (
     Asked,

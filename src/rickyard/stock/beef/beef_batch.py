@@ -15,8 +15,14 @@ from numpy.typing import NDArray
 
 from rickyard.stock.beef.defaults import GESTATION_DAYS
 from rickyard.stock.beef.gain_path import weight_and_gain
-from rickyard.stock.beef.herd_arrays import Days, Herd, HerdNeeds
-from rickyard.stock.beef.herd_parts import add_cold, add_constituents, add_intake
+from rickyard.stock.beef.herd_parts import (
+    Days,
+    Herd,
+    HerdNeeds,
+    add_cold,
+    add_constituents,
+    add_intake,
+)
 from rickyard.stock.common import (
     SHRUNK_PER_FULL,
     Conditions,

@@ -17,7 +17,7 @@ from rickyard.stock.beef.defaults import (
     settings_of,
 )
 from rickyard.stock.beef.gain_path import gain_assumptions, stated_gain_kg
-from rickyard.stock.beef.herd_arrays import Herd
+from rickyard.stock.beef.herd_parts import Herd
 from rickyard.stock.cold import CHARTS, MOST_WIND_KM_PER_H
 from rickyard.stock.cold import LEAST_TEMPERATURE_C as COLDEST_C
 from rickyard.stock.common import YEAR_DAYS, Asked, Conditions, Cycle

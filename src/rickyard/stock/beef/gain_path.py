@@ -18,7 +18,7 @@ from rickyard.stock.beef.defaults import (
     Settings,
     shrunk_kg,
 )
-from rickyard.stock.beef.herd_arrays import Herd
+from rickyard.stock.beef.herd_parts import Herd
 from rickyard.stock.equations import (
     FIRST_CALVING_SHARE,
     LEAST_FITTED_GAIN_KG,

@@ -18,7 +18,7 @@ from rickyard.stock.beef.defaults import (
     Settings,
 )
 from rickyard.stock.beef.gain_path import stage_gains_kg, stated_gain_kg
-from rickyard.stock.beef.herd_arrays import Herd
+from rickyard.stock.beef.herd_parts import Herd
 from rickyard.stock.cold import (
     HAIR_CM,
     HIDE_FACTOR,

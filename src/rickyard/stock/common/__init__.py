@@ -10,9 +10,10 @@ from rickyard.stock.common.energy_units import (
     GOAT_1981_DE_PER_TDN, GOAT_1981_ME_PER_DE, goat_de_from_me_mcal, goat_tdn_from_me_kg,
     me_from_tdn_mcal, ruminant_tdn_for_horse_kg, tdn_from_me_kg,
 )
-from rickyard.stock.common.need import HorseNeed, RuminantNeed
 from rickyard.stock.common.need_arrays import Asked, Births, NO_DATES, NeedArrays, practice
-from rickyard.stock.common.series import Conditions, NeedSeries, period_means, storm_cautions
+from rickyard.stock.common.series import (
+    Conditions, HorseNeed, NeedSeries, RuminantNeed, period_means, storm_cautions,
+)
 from rickyard.stock.common.tables import (
     Row, all_along, column, find_row, find_rows, read_rows, weakest,
 )

@@ -18,8 +18,13 @@ from rickyard.evidence import COMMON_PRACTICE, FLAG_OF, FROM_MEMORY
 from rickyard.farm import Assumption, Group
 from rickyard.quantities import OutOfRange
 from rickyard.stock.common.births import Breeding, Cycle, calving_offsets
-from rickyard.stock.common.need import HorseNeed, RuminantNeed
-from rickyard.stock.common.series import Conditions, EnergyBasis, NeedSeries
+from rickyard.stock.common.series import (
+    Conditions,
+    EnergyBasis,
+    HorseNeed,
+    NeedSeries,
+    RuminantNeed,
+)
 from rickyard.stock.common.tables import find_row, weakest
 from rickyard.types import BoolArray, FloatArray, IntArray
 

@@ -1,4 +1,4 @@
-"""What one head of a group needs through time, in one shape for every kind of stock.
+"""What one head of a group needs in a day and through time, in one shape for every kind of stock.
 
 The engine of a species takes what is ``Asked`` and gives a ``NeedSeries``. Which engine serves
 which class of animal stands in ``species``.
@@ -16,10 +16,68 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from rickyard.farm import Assumption, Caution, ColdRule, Group, WindChill
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import Numeric, OutOfRange
 from rickyard.stock.common.weather import DailyWeather
 from rickyard.tables import Table, Tabular, counted
 from rickyard.types import BoolArray, FloatArray, IntArray
+
+
+@dataclass(frozen=True, slots=True)
+class RuminantNeed:
+    """What one head of small ruminants or dairy stock needs a day.
+
+    Numbers are floats, or arrays of one shape. ``None`` means that the edition does not tell
+    the constituent. ``dm_kg`` is the dry matter that the need was tabulated at, which is energy
+    over the density of an assumed diet and no appetite. ``flags`` says in words where a value
+    lies outside the printed range.
+    """
+
+    evidence: str
+    dm_kg: Numeric
+    tdn_kg: Numeric
+    me_mcal: Numeric
+    de_mcal: Numeric | None
+    cp_g: Numeric
+    ca_g: Numeric | None
+    p_g: Numeric | None
+    vitamin_a_iu: Numeric | None = None
+    vitamin_d_iu: Numeric | None = None
+    vitamin_e_iu: Numeric | None = None
+    flags: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HorseNeed:
+    """What one horse needs a day; numbers are floats, or arrays of one shape.
+
+    Units are in the names: Mcal of digestible energy, g, mg, IU. ``dm_kg`` is the dry matter
+    of the edition's fixed share of body weight, at which trace elements are told.
+    """
+
+    evidence: str
+    dm_kg: Numeric
+    de_mcal: Numeric
+    cp_g: Numeric
+    lysine_g: Numeric
+    ca_g: Numeric
+    p_g: Numeric
+    mg_g: Numeric
+    k_g: Numeric
+    na_g: Numeric
+    cl_g: Numeric
+    s_g: Numeric
+    cu_mg: Numeric
+    zn_mg: Numeric
+    mn_mg: Numeric
+    fe_mg: Numeric
+    se_mg: Numeric
+    i_mg: Numeric
+    co_mg: Numeric
+    vitamin_a_iu: Numeric
+    vitamin_d_iu: Numeric
+    vitamin_e_iu: Numeric
+    flags: tuple[str, ...] = ()
+
 
 #: In which currency a species counts energy: net energy, or total digestible nutrients,
 #: metabolizable energy, digestible energy.

@@ -13,7 +13,7 @@ import numpy as np
 
 from rickyard.quantities import Numeric, OutOfRange, as_given, within
 from rickyard.stock.common import HorseNeed, column, read_rows
-from rickyard.stock.horses.horse_minerals import horse_need, per_kg_bw
+from rickyard.stock.horses.horse_diet import horse_need, per_kg_bw
 from rickyard.types import FloatArray
 
 EDITION: Final = "NRC 2007 horses"

@@ -17,7 +17,7 @@ from rickyard.stock.horses.horse import (
     Work,
     work_cp_g,
 )
-from rickyard.stock.horses.horse_minerals import SALTS, horse_need
+from rickyard.stock.horses.horse_diet import SALTS, horse_need
 from rickyard.types import FloatArray
 
 BIRTH_PCT, GROWN_PCT, GROWTH_RATE = 9.7, 90.3, 0.0772
