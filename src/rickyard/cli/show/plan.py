@@ -145,6 +145,7 @@ def _print_group(
     parts.heading(console, words.group_title(group_name(farm, group_id), head))
     if program.rations:
         _print_rations(program, farm, display, console, group_id)
+        _print_dangers(program, farm, console, group_id)
         return
     table = parts.columns("when", "feed", f">{display.mass_unit} a head", "the whole group")
     runs = short_story(program, group_id, _MOST_RUNS)
@@ -160,14 +161,19 @@ def _print_group(
                 _whole_group(run, amount, display, period_days),
             )
     console.print(table)
-    dangerous = dangerous_to(program, farm, group_id)
-    fed = {amount.source_id: amount.name for run in runs for amount in run.amounts}
-    risky = [name for one, name in fed.items() if one in dangerous]
-    if risky:
-        parts.say(console, words.dangers_of(risky), "bold red")
+    _print_dangers(program, farm, console, group_id)
     changes = more.changes_sentence(program, group_id, display)
     if changes:
         parts.say(console, changes)
+
+
+def _print_dangers(program: SeasonProgram, farm: Farm, console: Console, group_id: str) -> None:
+    """Print which of what a group is fed can harm it."""
+    dangerous = dangerous_to(program, farm, group_id)
+    fed = {row.source_id for row in program.feeding if row.group_id == group_id}
+    risky = [one.name for one in program.sources if one.source_id in fed & dangerous]
+    if risky:
+        parts.say(console, words.dangers_of(risky), "bold red")
 
 
 def _print_rations(

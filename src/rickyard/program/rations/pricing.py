@@ -14,10 +14,10 @@ import numpy as np
 
 from rickyard.program.model import LotUse, Model
 from rickyard.program.rations.held import HeldRations, Limits
-from rickyard.program.rations.span_costs import SpanCosts, priced, span_costs
+from rickyard.program.rations.span_costs import Runs, SpanCosts, WeeklyPrices, priced
 from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.search import Relaxation
-from rickyard.program.solver import Meter, Optimum, SparseRows
+from rickyard.program.solver import Meter, Optimum
 from rickyard.types import FloatArray
 
 #: How often what is shared is priced anew.
@@ -61,10 +61,12 @@ def priced_cuts(
         Counts the work.
     """
     model, rows = relaxation.model, relaxation.session.all_rows()
-    optimum, bound = relaxation.optimum, -np.inf
+    bound = -np.inf
     least, best = np.inf, None
+    prices = priced(model, rows, relaxation.optimum)
+    runs = _runs(model, prices, limits, rules, meter)
     for _ in range(PRICINGS):
-        one_bound, spans = _at_prices(model, rows, optimum, limits, rules, meter)
+        one_bound, spans = _at_prices(prices, runs, rules)
         bound = max(bound, one_bound)
         held = HeldRations(model, uses, limits, spans, meter, relaxation.optimum.x)
         nothing = np.zeros(len(held.at), dtype=bool)
@@ -74,7 +76,7 @@ def priced_cuts(
             least, best = answer.objective, PricedCuts(spans, answer.x, bound)
         if least - bound <= NEAR_ENOUGH * max(1.0, abs(bound)):
             break
-        optimum = _priced_by(answer, model, len(rows.lower))
+        prices = priced(model, rows, _priced_by(answer, model, len(rows.lower)))
     assert best is not None
     return replace(best, bound=bound)
 
@@ -96,23 +98,25 @@ def bound_by(relaxation: Relaxation, held: HeldRations, rules: SpanRules, meter:
     rows = relaxation.session.all_rows()
     free = np.ones(len(held.at), dtype=bool)
     held.hold(~free, free)
-    prices = _priced_by(held.settled(moving=8), held.weekly, len(rows.lower))
-    return _at_prices(held.weekly, rows, prices, held.limits, rules, meter)[0]
+    answer = _priced_by(held.settled(moving=8), held.weekly, len(rows.lower))
+    prices = priced(held.weekly, rows, answer)
+    return _at_prices(prices, _runs(held.weekly, prices, held.limits, rules, meter), rules)[0]
 
 
-def _at_prices(
-    model: Model,
-    rows: SparseRows,
-    optimum: Optimum,
-    limits: Limits,
-    rules: SpanRules,
-    meter: Meter,
-) -> tuple[float, Spans]:
+def _runs(
+    model: Model, prices: WeeklyPrices, limits: Limits, rules: SpanRules, meter: Meter
+) -> list[Runs]:
+    """Return the runs of every group."""
+    return [
+        Runs(model, prices, rules, group, limits.leeway, meter) for group in range(len(rules.first))
+    ]
+
+
+def _at_prices(prices: WeeklyPrices, runs: list[Runs], rules: SpanRules) -> tuple[float, Spans]:
     """Return the bound of the season at some prices, and the cuts that are cheapest at them."""
-    prices = priced(model, rows, optimum)
     bound, starts = prices.constant, []
-    for group in range(len(rules.first)):
-        costs = span_costs(model, prices, rules, group, limits.leeway, meter)
+    for group, one in enumerate(runs):
+        costs = one.costs(prices.cost)
         bound += cheapest_cuts(costs, rules, group)[0]
         starts.append(cheapest_cuts(costs, rules, group, RATION_USD)[1])
     return bound, Spans(tuple(starts), rules.last)

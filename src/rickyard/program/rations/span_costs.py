@@ -87,22 +87,15 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     return WeeklyPrices(rows, cost, ~shared, worth + float((cost[farm] * ends).sum()))
 
 
-def span_costs(
-    model: Model,
-    prices: WeeklyPrices,
-    rules: SpanRules,
-    group: int,
-    leeway: float,
-    meter: Meter,
-) -> SpanCosts:
-    """Return what the best ration of every run of weeks costs a group.
+class Runs:
+    """The runs of one group as blocks of one linear program, priced time after time.
 
     Parameters
     ----------
     model : Model
         The weekly program.
     prices : WeeklyPrices
-        Its rows and costs, with what is shared paid for.
+        Its rows, and which of them belong to one group alone.
     rules : SpanRules
         How weeks may be cut.
     group : int
@@ -112,14 +105,15 @@ def span_costs(
     meter : Meter
         Counts the work.
     """
-    return _Runs(model, prices, rules, group, leeway).solved(meter)
-
-
-class _Runs:
-    """The runs of one group as blocks of one linear program."""
 
     def __init__(
-        self, model: Model, prices: WeeklyPrices, rules: SpanRules, group: int, leeway: float
+        self,
+        model: Model,
+        prices: WeeklyPrices,
+        rules: SpanRules,
+        group: int,
+        leeway: float,
+        meter: Meter,
     ) -> None:
         self.model, self.prices, self.group, self.leeway = model, prices, group, leeway
         self.periods = model.problem.shape[2]
@@ -128,7 +122,19 @@ class _Runs:
         self.least = min(rules.least, whole)
         self.longest = max(self.least, int(LONGEST * whole / rules.most[group]) + 1)
         self.kind, self.week = self._kinds()
+        here = np.isin(self.week, np.arange(max(self.first, 0), self.end))
+        self.kept = np.unique(self.kind[(self.kind >= 0) & here])
+        self.place = numbered(self.kept, self.kinds)
+        self.blocks = _Blocks(len(self.kept))
         self.weeks = self._weeks()
+        self.asked = self._asked()
+        self.spans = (
+            []
+            if self.first < 0
+            else [span for start in range(self.first, self.end) for span in self._from(start)]
+        )
+        self.meter = meter
+        self._session: Session | None = None
 
     def _kinds(self) -> tuple[IntArray, IntArray]:
         """Return for each weekly variable what kind it is within its group and week, and the week.
@@ -148,7 +154,7 @@ class _Runs:
         self.kinds = sources + 1 + len(columns.shortage)
         return kind, week
 
-    def _weeks(self) -> list[dict[bytes, tuple[IntArray, FloatArray, float, float]]]:
+    def _weeks(self) -> list[dict[bytes, tuple[int, float, float]]]:
         """Return the rows of each week that do not ask for a need, by their coefficients."""
         rows = self.prices.rows
         entry_week = self.week[rows.column]
@@ -167,9 +173,8 @@ class _Runs:
         value = rows.value[wanted]
         order = np.lexsort((kind, row))
         row, kind, value = row[order], kind[order], value[order]
-        found: list[dict[bytes, tuple[IntArray, FloatArray, float, float]]] = [
-            {} for _ in range(self.periods)
-        ]
+        found: list[dict[bytes, tuple[int, float, float]]] = [{} for _ in range(self.periods)]
+        number_of: dict[bytes, int] = {}
         edges = np.flatnonzero(np.diff(row, prepend=-1))
         for start, stop in zip(edges, np.append(edges[1:], len(row)), strict=True):
             number = int(row[start])
@@ -177,146 +182,156 @@ class _Runs:
             low, high = float(rows.lower[number]), float(rows.upper[number])
             here = found[int(one_week[number])]
             if key in here:
-                low, high = max(low, here[key][2]), min(high, here[key][3])
-            here[key] = (kind[start:stop], value[start:stop], low, high)
+                low, high = max(low, here[key][1]), min(high, here[key][2])
+            if key not in number_of:
+                number_of[key] = self._template(kind[start:stop], value[start:stop])
+            here[key] = (number_of[key], low, high)
         return found
 
-    def solved(self, meter: Meter) -> SpanCosts:
+    def costs(self, cost: FloatArray) -> SpanCosts:
+        """Return what the best ration of every run costs.
+
+        Parameters
+        ----------
+        cost : array
+            What every weekly variable costs with what is shared paid for.
+        """
         usd = np.full((self.periods + 1, self.periods + 1), np.inf)
-        if self.first < 0:
+        if not self.spans:
             return SpanCosts(usd)
-        blocks = _Blocks()
-        spans = [
-            span for start in range(self.first, self.end) for span in self._from(start, blocks)
-        ]
-        session = Session(
-            np.concatenate(blocks.cost),
-            np.concatenate(blocks.lower),
-            np.concatenate(blocks.upper),
-            blocks.rows(),
-            meter,
-        )
-        x = session.minimise().x
-        cost = np.concatenate(blocks.cost)
-        at = 0
-        for (start, stop), part in zip(spans, blocks.cost, strict=True):
-            usd[start, stop] = float(cost[at : at + len(part)] @ x[at : at + len(part)])
-            at += len(part)
+        mine = self.kind >= 0
+        by_week = np.zeros((self.periods + 1, self.kinds))
+        np.add.at(by_week, (self.week[mine] + 1, self.kind[mine]), cost[mine])
+        so_far = np.cumsum(by_week[:, self.kept], axis=0)
+        first, last = np.array(self.spans).T
+        each = so_far[last] - so_far[first]
+        if self._session is None:
+            self._session = self.blocks.session(each.ravel(), self.meter)
+        else:
+            self._session.set_cost(each.ravel())
+        x = self._session.minimise().x.reshape(each.shape)
+        usd[first, last] = (each * x).sum(axis=1)
         return SpanCosts(usd)
 
-    def _from(self, start: int, blocks: _Blocks) -> list[tuple[int, int]]:
+    def _from(self, start: int) -> list[tuple[int, int]]:
         """Write every run from a week on as a block, and return the runs."""
         found = []
-        seen: dict[bytes, tuple[IntArray, FloatArray, float, float]] = {}
+        seen: dict[bytes, tuple[int, float, float]] = {}
         for stop in range(start + 1, min(self.end, start + self.longest) + 1):
-            for key, (kind, value, low, high) in self.weeks[stop - 1].items():
+            for key, (template, low, high) in self.weeks[stop - 1].items():
                 old = seen.get(key)
-                both = (low, high) if old is None else (max(low, old[2]), min(high, old[3]))
-                seen[key] = (kind, value, *both)
+                both = (low, high) if old is None else (max(low, old[1]), min(high, old[2]))
+                seen[key] = (template, *both)
             rest = self.end - stop
             if stop - start < self.least or 0 < rest < self.least:
                 continue
             if 0 < start - self.first < self.least:
                 continue
-            self._block(start, stop, seen, blocks)
+            self._block(start, stop, seen)
             found.append((start, stop))
         return found
 
-    def _block(
-        self,
-        start: int,
-        stop: int,
-        rows: dict[bytes, tuple[IntArray, FloatArray, float, float]],
-        blocks: _Blocks,
-    ) -> None:
+    def _block(self, start: int, stop: int, rows: dict[bytes, tuple[int, float, float]]) -> None:
         model = self.model
         mine = np.flatnonzero((self.week >= start) & (self.week < stop))
         kind = self.kind[mine]
         weeks = np.bincount(kind, minlength=self.kinds)
-        cost = np.bincount(kind, self.prices.cost[mine], minlength=self.kinds).astype(np.float64)
         lower, upper = np.full(self.kinds, -np.inf), np.full(self.kinds, np.inf)
         np.maximum.at(lower, kind, model.lower[mine])
         np.minimum.at(upper, kind, model.upper[mine])
-        sources = model.problem.shape[1]
         there = weeks > 0
+        sources = model.problem.shape[1]
         there[:sources] = weeks[:sources] == stop - start
-        kept = np.flatnonzero(there)
-        place = numbered(kept, self.kinds)
-        blocks.open(cost[kept], np.minimum(lower, upper)[kept], upper[kept])
-        for at, value, low, high in rows.values():
-            blocks.row(place[at], value, low, high)
-        self._needs(start, stop, place, blocks)
+        lower = np.where(there, np.minimum(lower, upper), 0.0)
+        self.blocks.open(lower[self.kept], np.where(there, upper, 0.0)[self.kept])
+        for template, low, high in rows.values():
+            self.blocks.row(template, low, high)
+        self._needs(start, stop)
 
-    def _needs(self, start: int, stop: int, place: IntArray, blocks: _Blocks) -> None:
-        """Ask for the needs of a run, held steady."""
+    def _template(self, kind: IntArray, value: FloatArray) -> int:
+        return self.blocks.template(self.place[kind], value)
+
+    def _asked(self) -> list[_Asked]:
+        """Return the needs that hold in some week, each with its row."""
         needs, per_kg = self.model.problem.needs, self.model.problem.per_kg
-        sources = self.model.problem.shape[1]
-        g, span = self.group, slice(start, stop)
-        weight = needs.head_days[g, span]
-        everything = np.arange(sources)
+        sources, g = self.model.problem.shape[1], self.group
+        everything, found = np.arange(sources), []
         for number, (name, index) in enumerate(self.model.columns.shortage.items()):
-            slack = sources + 1 + number
-            if name == "gain_energy":
-                grows = needs.growing[g, span]
-                if grows.any():
-                    self._growth(start, stop, place, blocks, slack)
+            there = index[g * self.periods : (g + 1) * self.periods] >= 0
+            if name == "gain_energy" or name not in needs.least or not there.any():
                 continue
-            if name == "fill":
-                self._fill(start, stop, place, blocks, slack)
-            if name not in needs.least or not (index[g * self.periods :][span] >= 0).any():
-                continue
-            there = index[g * self.periods + start : g * self.periods + stop] >= 0
-            value = needs.least[name][g, span][there]
-            ask = float(value.max())
-            if name in ON_THE_MEAN:
-                mean = float(np.average(value, weights=weight[there]))
-                ask = max(mean, (1.0 - self.leeway) * ask)
-            blocks.row(
-                np.append(place[everything], place[slack]),
-                np.append(per_kg[NUTRIENTS[name].supply][everything], 1.0),
-                ask,
-                np.inf,
-            )
+            kinds = np.append(everything, sources + 1 + number)
+            value = np.append(per_kg[NUTRIENTS[name].supply][everything], 1.0)
+            weekly = np.where(there, needs.least[name][g], -np.inf)
+            mean = name in ON_THE_MEAN
+            found.append(_Asked(self._template(kinds, value), weekly, needs.head_days[g], mean))
+        return found
 
-    def _fill(self, start: int, stop: int, place: IntArray, blocks: _Blocks, slack: int) -> None:
+    def _needs(self, start: int, stop: int) -> None:
+        """Ask for the needs of a run, held steady."""
+        for one in self.asked:
+            ask = one.of(start, stop, self.leeway)
+            if np.isfinite(ask):
+                self.blocks.row(one.template, ask, np.inf)
+        names = list(self.model.columns.shortage)
+        sources = self.model.problem.shape[1]
+        if self.model.problem.needs.growing[self.group, start:stop].any():
+            self._growth(start, stop, sources + 1 + names.index("gain_energy"))
+        if "fill" in names:
+            self._fill(start, stop, sources + 1 + names.index("fill"))
+
+    def _fill(self, start: int, stop: int, slack: int) -> None:
         """Ask that they are filled in the mean of a run, where they have free access."""
         fill, g = self.model.problem.fill, self.group
         if fill is None or not fill.free[g, start:stop].any():
             return
         free = fill.free[g, start:stop]
         weight = self.model.problem.needs.head_days[g, start:stop][free]
-        mean = np.average(fill.per_kg[g, :, start:stop][:, free], axis=1, weights=weight)
+        mean = fill.per_kg[g, :, start:stop][:, free] @ weight / weight.sum()
         ordinary = float(fill.appetite_kg[g])
         everything = np.arange(self.model.problem.shape[1])
-        blocks.row(
-            np.append(place[everything], place[slack]),
-            np.append(mean * ordinary, 1.0),
-            FILLED[0] * ordinary,
-            FILLED[1] * ordinary,
-        )
+        row = self._template(np.append(everything, slack), np.append(mean * ordinary, 1.0))
+        self.blocks.row(row, FILLED[0] * ordinary, FILLED[1] * ordinary)
 
-    def _growth(self, start: int, stop: int, place: IntArray, blocks: _Blocks, slack: int) -> None:
+    def _growth(self, start: int, stop: int, slack: int) -> None:
         """Lay tangents to the curve of growth of a run, at the mean of its needs."""
         needs, per_kg = self.model.problem.needs, self.model.problem.per_kg
         g, span = self.group, slice(start, stop)
         grows = needs.growing[g, span]
         weight = needs.head_days[g, span][grows]
         both = [
-            max(float(np.average(value, weights=weight)), (1.0 - self.leeway) * float(value.max()))
+            max(float(value @ weight / weight.sum()), (1.0 - self.leeway) * float(value.max()))
             for value in (needs.least["nem"][g, span][grows], needs.retained_mcal[g, span][grows])
         ]
         maintenance, retained = both
-        sources = self.model.problem.shape[1]
-        everything = np.arange(sources)
+        kinds = np.append(np.arange(self.model.problem.shape[1]), slack)
         for ratio in RATIOS:
             at_m = maintenance + retained / max(ratio, LEAST_RATIO)
             at_g = ratio * at_m
             on_m, on_g = maintenance / at_m**2, retained / at_g**2
-            value = on_m * per_kg["nem"][everything] + on_g * per_kg["neg"][everything]
+            value = on_m * per_kg["nem"] + on_g * per_kg["neg"]
             helps = on_m + SHORT_ENERGY_NEG_PER_NEM * on_g
-            blocks.row(
-                np.append(place[everything], place[slack]), np.append(value, helps), 1.0, np.inf
-            )
+            self.blocks.row(self._template(kinds, np.append(value, helps)), 1.0, np.inf)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A need of a group with its row: ``weekly`` is minus infinity where it is not asked for."""
+
+    template: int
+    weekly: FloatArray
+    weight: FloatArray
+    on_the_mean: bool
+
+    def of(self, start: int, stop: int, leeway: float) -> float:
+        """Return what is asked of constant amounts."""
+        value = self.weekly[start:stop]
+        most = float(value.max())
+        if not self.on_the_mean or not np.isfinite(most):
+            return most
+        there = np.isfinite(value)
+        weight = self.weight[start:stop][there]
+        return max(float(value[there] @ weight / weight.sum()), (1.0 - leeway) * most)
 
 
 def _one_week(row: IntArray, week: IntArray, count: int) -> IntArray:
@@ -329,39 +344,48 @@ def _one_week(row: IntArray, week: IntArray, count: int) -> IntArray:
 
 
 class _Blocks:
-    """Blocks of a linear program that have nothing in common, one after another."""
+    """Blocks of a linear program with the same variables and nothing in common.
 
-    def __init__(self) -> None:
-        self.cost: list[FloatArray] = []
-        self.lower: list[FloatArray] = []
-        self.upper: list[FloatArray] = []
-        self._first = self._next = 0
+    A row is one of a few templates, columns of a block with their coefficients, and its bounds.
+    """
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self._lower: list[FloatArray] = []
+        self._upper: list[FloatArray] = []
         self._column: list[IntArray] = []
         self._value: list[FloatArray] = []
-        self._bounds: list[tuple[float, float]] = []
+        self._rows: list[tuple[int, int, float, float]] = []
 
-    def open(self, cost: FloatArray, lower: FloatArray, upper: FloatArray) -> None:
-        """Open a block with its variables."""
-        self.cost.append(cost)
-        self.lower.append(lower)
-        self.upper.append(upper)
-        self._first, self._next = self._next, self._next + len(cost)
-
-    def row(self, column: IntArray, value: FloatArray, low: float, high: float) -> None:
-        """Write a row of the open block; variables that are not there count for nothing."""
+    def template(self, column: IntArray, value: FloatArray) -> int:
+        """Return the number of a new row; variables that are not there count for nothing."""
         there = (column >= 0) & (value != 0.0)
-        self._column.append(column[there] + self._first)
+        self._column.append(column[there])
         self._value.append(value[there])
-        self._bounds.append((low, high))
+        return len(self._column) - 1
 
-    def rows(self) -> SparseRows:
-        """Return all rows."""
-        length = np.array([len(one) for one in self._column], dtype=np.int64)
-        bounds = np.array(self._bounds)
-        return SparseRows(
-            np.repeat(np.arange(len(length)), length),
-            np.concatenate(self._column),
-            np.concatenate(self._value),
-            bounds[:, 0],
-            bounds[:, 1],
+    def open(self, lower: FloatArray, upper: FloatArray) -> None:
+        """Open a block with the bounds of its variables."""
+        self._lower.append(lower)
+        self._upper.append(upper)
+
+    def row(self, template: int, low: float, high: float) -> None:
+        """Write a row of the open block."""
+        self._rows.append((template, len(self._lower) - 1, low, high))
+
+    def session(self, cost: FloatArray, meter: Meter) -> Session:
+        """Return a session on all blocks."""
+        template = [one[0] for one in self._rows]
+        block = np.array([one[1] for one in self._rows], dtype=np.int64)
+        low, high = np.array([one[2:] for one in self._rows]).T
+        length = np.array([len(self._column[one]) for one in template], dtype=np.int64)
+        rows = SparseRows(
+            np.repeat(np.arange(len(template)), length),
+            np.concatenate([self._column[one] for one in template])
+            + np.repeat(block * self.width, length),
+            np.concatenate([self._value[one] for one in template]),
+            low,
+            high,
         )
+        lower, upper = np.concatenate(self._lower), np.concatenate(self._upper)
+        return Session(cost, lower, upper, rows, meter)

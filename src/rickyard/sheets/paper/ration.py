@@ -112,9 +112,16 @@ def _table(
         "notes": [
             sheet_words.all_season(name(one), *figures, display.mass_unit)
             for one, figures in steady.items()
-        ],
+        ]
+        + _why_it_changes(program, group_id, display),
         "left_out": words.left_out(left) if left else "",
     }
+
+
+def _why_it_changes(program: SeasonProgram, group_id: str, display: Display) -> list[str]:
+    """Return why each ration of a group after its first begins."""
+    mine = [one for one in program.rations if one.group_id == group_id]
+    return [sheet_words.changes_on(display.day_text(one.start), one.why) for one in mine[1:]]
 
 
 def _all_season(

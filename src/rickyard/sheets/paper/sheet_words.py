@@ -65,6 +65,15 @@ def change_of_hay(group: str, span: str, before: list[str], after: str, shares: 
     return f"{group}, {span}: from {listed(before)} to {after}. New hay each day: {steps}%."
 
 
+def changes_on(day: str, why: str) -> str:
+    """Say why a ration begins.
+
+    >>> changes_on("Dec 14", "They need more by now.")
+    'Changes on Dec 14: They need more by now.'
+    """
+    return f"Changes on {day}: {why}"
+
+
 def all_season(name: str, each: str, whole: str, unit: str) -> str:
     """Say what a group is given alike all season.
 
