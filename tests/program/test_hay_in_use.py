@@ -14,9 +14,11 @@ from rickyard.program.model.rows import Model, build_model
 from rickyard.program.model.use_binaries import LotUse, largest_intake, uses_of
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.result.options import HayUse
+from rickyard.program.search.first_solution import NEAR, _smoothed, cheapest_hays, uses_like
 from rickyard.program.search.repair import Gap, gaps_of, keeps_rules, lack_usd
 from rickyard.program.search.smooth import TRIFLE_SHARE, _change_rows, _trifles, _Work
-from rickyard.program.solver import is_placed, placed
+from rickyard.program.solver import Optimum, is_placed, placed
 from rickyard.program.solver.points import NOWHERE
 from rickyard.types import BoolArray
 from support.ruled_farms import ruled
@@ -237,3 +239,54 @@ def test_trifles_are_runs_of_small_amounts_the_smallest_first() -> None:
     runs = [run.tolist() for run in _trifles(work, x)]
     wanted = [[at[group, source, 3]], [at[group, source, 0], at[group, source, 1]]]
     assert runs == wanted
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("count", [1, 2, 5])
+def test_the_cheapest_hays_of_a_week_are_those_that_add_least_to_the_cost(
+    seed: int, count: int
+) -> None:
+    model, uses = season(seed)
+    drop = np.random.default_rng(seed).normal(size=len(model.cost))
+    prices = Optimum(0.0, 0.0, np.zeros(len(drop)), np.zeros(1), drop)
+    chosen = cheapest_hays(uses, prices, count)
+    for cell in np.unique(uses.cell):
+        here = np.flatnonzero(uses.cell == cell)
+        mine = sorted(drop[uses.column[here]])[:count]
+        assert sorted(drop[uses.column[here[chosen[here]]]]) == pytest.approx(mine)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_amounts_are_smoothed_with_the_weeks_beside_them(seed: int) -> None:
+    _, uses = season(seed)
+    x = np.random.default_rng(seed).uniform(0.0, 5.0, len(uses.column))
+    found = _smoothed(uses, x)
+    for weeks in by_run(uses).values():
+        for period, at in weeks.items():
+            total = NEAR[0] * x[at]
+            for way in (-1, 1):
+                for far, weight in enumerate(NEAR[1:], start=1):
+                    if not all(period + way * one in weeks for one in range(1, far + 1)):
+                        break
+                    total += weight * x[weeks[period + way * far]]
+            assert found[at] == pytest.approx(total / (NEAR[0] + 2.0 * sum(NEAR[1:])))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_hays_like_those_of_another_program_are_fed_on_its_days(seed: int) -> None:
+    """What the other program feeds in a week is in use there; where it is silent, the cheapest."""
+    model, uses = season(seed, least_run=1)
+    needs, values = model.problem.needs, model.problem.sources.values
+    relaxed = Optimum(0.0, 0.0, np.zeros(len(model.cost)), np.zeros(1), model.cost)
+    runs = by_run(uses)
+    (group, source), weeks = next(
+        (key, weeks) for key, weeks in runs.items() if all(uses.possible[list(weeks.values())])
+    )
+    period = needs.periods[2]
+    row = HayUse(
+        needs.groups[group].group_id, values[source].source_id, period.start, period.days, 5.0
+    )
+    strangers = (replace(row, group_id="nobody"), replace(row, source_id="nothing"))
+    used = uses_like(uses, model, (row, *strangers), relaxed)
+    assert used[weeks[2]]
+    assert keeps_rules(uses, used)
