@@ -50,6 +50,8 @@ def winter_chances(season: Season) -> dict[Winter, float]:
     Raises ``OutOfRange`` if mild and severe winters together are more than certain, or a chance is
     negative.
 
+    Examples
+    --------
     >>> season = Season(date(2026, 11, 1), date(2027, 4, 1), mild_chance_pct=0.0)
     >>> [(winter.value, chance) for winter, chance in winter_chances(season).items()]
     [('normal', 0.75), ('severe', 0.25)]
