@@ -1,0 +1,144 @@
+"""What was fed against what was planned, and on which weeks a hay or feed may be fed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.display import display_for
+from rickyard.farm import Feed, FeedKind
+from rickyard.program.compare.fed_vs_planned import FedLine, _part
+from rickyard.program.explain.balances import costs, purchases, run_starts, sales
+from rickyard.program.problem.problem import problem_of
+from rickyard.program.result.result import Costs, LotBalance
+from support.farms import START
+from support.season_farms import cows, farm_of, hay, report_on
+
+DAY = timedelta(days=1)
+CORN = Feed("corn", "Corn", FeedKind.GRAIN, 0.3, dm_pct=88.0, tdn_pct=88.0, cp_pct=9.0)
+
+
+def a_farm(lot: dict[str, Any] | None = None, feed: dict[str, Any] | None = None) -> Any:
+    a, b = (hay(name, 55.0, 9.0, 50.0, 60.0) for name in "ab")
+    reports = [(replace(a, **(lot or {})), report_on(a, 55.0, 9.0)), (b, report_on(b, 55.0, 9.0))]
+    return farm_of(reports, [cows()], [replace(CORN, **(feed or {}))])
+
+
+@pytest.mark.parametrize(
+    ("planned", "fed", "said"),
+    [
+        (None, 100.0, "fed"),
+        (1000.0, 1000.0, None),
+        (1000.0, 1100.0, None),
+        (1000.0, 900.0, None),
+        (1000.0, 1101.0, "more than"),
+        (1000.0, 899.0, "less than"),
+        (0.0, 400.0, "was not planned"),
+        (1000.0, 0.0, "none of the"),
+        (1000.0, 2000.0, "100% more than"),
+        (1000.0, 2001.0, "where"),
+    ],
+)
+def test_a_tenth_more_or_less_is_as_planned_and_more_than_twice_is_told_as_such(
+    planned: float | None, fed: float, said: str | None
+) -> None:
+    found = _part(FedLine("g", "a", planned, fed), {"a": "Hill"}, display_for("metric"))
+    assert (found is None) is (said is None)
+    assert said is None or said in (found or "")
+
+
+@pytest.mark.parametrize(
+    ("dates", "weeks"),
+    [
+        ({"feed_by": START + 6 * DAY}, [0]),
+        ({"feed_by": START + 5 * DAY}, []),
+        ({"feed_by": START + 13 * DAY}, [0, 1]),
+        ({"feed_from": START + 7 * DAY}, [1, 2, 3]),
+        ({"feed_from": START + 8 * DAY}, [2, 3]),
+        ({"feed_from": START + 7 * DAY, "feed_by": START + 20 * DAY}, [1, 2]),
+    ],
+)
+def test_a_hay_is_allowed_in_weeks_that_lie_wholly_between_its_days(
+    dates: dict[str, Any], weeks: list[int]
+) -> None:
+    problem = problem_of(a_farm(lot=dates))
+    assert np.flatnonzero(problem.sources.allowed[0, 0]).tolist() == weeks
+    assert problem.sources.allowed[0, 1].all()
+
+
+@pytest.mark.parametrize(
+    ("dates", "weeks"),
+    [
+        ({"to_on": START + 7 * DAY}, [0]),
+        ({"to_on": START + 6 * DAY}, []),
+        ({"from_on": START + 7 * DAY}, [1, 2, 3]),
+        ({"from_on": START + 8 * DAY}, [2, 3]),
+    ],
+)
+def test_a_feed_is_allowed_until_the_day_before_its_last(
+    dates: dict[str, Any], weeks: list[int]
+) -> None:
+    problem = problem_of(a_farm(feed=dates))
+    assert np.flatnonzero(problem.sources.allowed[0, 2]).tolist() == weeks
+
+
+def test_runs_begin_where_a_hay_was_not_fed_the_week_before_but_not_with_the_group() -> None:
+    problem = problem_of(a_farm())
+    eaten = np.zeros(problem.shape)
+    eaten[0, 0] = [5.0, 5.0, 0.0, 5.0]
+    eaten[0, 1] = [0.0, 1e-3, 1e-3, 0.0]
+    eaten[0, 2] = [0.0, 1.0, 0.0, 1.0]
+    assert run_starts(problem, eaten) == 2
+    assert run_starts(problem, np.zeros(problem.shape)) == 0
+    assert run_starts(problem, np.ones(problem.shape)) == 0
+
+
+def test_what_is_bought_and_sold_adds_up_to_the_cost() -> None:
+    farm = a_farm(lot={"sale_usd_per_kg": 0.08}, feed={"load_kg": 1000.0, "most_kg": 9000.0})
+    problem = problem_of(farm)
+    eaten = np.zeros(problem.shape)
+    eaten[0, 2] = 1.0
+    (bought,) = purchases(problem, eaten)
+    fed = 30 * 28 * 1.0 / 0.88
+    assert bought.loads == 1
+    assert bought.as_fed_kg == pytest.approx(1000.0)
+    assert bought.left_kg == pytest.approx(1000.0 - fed)
+    assert bought.cost_usd == pytest.approx(300.0)
+    assert bought.dm_kg == pytest.approx(880.0)
+    (sale,) = sales(problem, np.array([880.0, 0.0]))
+    assert (sale.lot_id, sale.as_fed_kg, sale.dm_kg) == ("a", pytest.approx(1000.0), 880.0)
+    assert sale.revenue_usd == pytest.approx(80.0)
+    assert sale.bales == pytest.approx(2.0)
+    assert purchases(problem, np.zeros(problem.shape)) == ()
+    priced = replace(farm, season=replace(farm.season, carry_over_value_pct=80.0, change_usd=7.0))
+    lots = tuple(
+        LotBalance(
+            **{
+                **dict.fromkeys(LotBalance.__dataclass_fields__, 0.0),
+                "lot_id": name,
+                "eaten_t": 10.0,
+                "feeding_loss_t": 2.0,
+                "storage_loss_t": 1.0,
+                "left_t": 30.0,
+                "sold_t": sold,
+            }
+        )
+        for name, sold in (("a", 0.88), ("b", 0.0))
+    )
+    found = costs(priced, problem, lots, (bought,), (sale,), 3)
+    price = [one.usd_per_kg_dm * 1000.0 for one in problem.sources.values[:2]]
+    both = sum(price)
+    assert found.hay_eaten == pytest.approx(10.0 * both)
+    assert found.hay_feeding_loss == pytest.approx(2.0 * both)
+    assert found.hay_storage_loss == pytest.approx(both)
+    assert found.carry_over_discount == pytest.approx(0.2 * 30.0 * both)
+    assert found.purchases == pytest.approx(300.0)
+    assert found.feed_left == pytest.approx(-0.8 * 0.3 * bought.left_kg)
+    assert found.hay_sold == pytest.approx(0.88 * price[0] - 80.0)
+    assert found.changes == pytest.approx(21.0)
+    assert Costs(1.0, 2.0, 3.0, 4.0, 5.0).total == 15.0
+    assert Costs(1.0, 2.0, 3.0, 4.0, 5.0, -6.0, 7.0, 8.0).total == 24.0
