@@ -170,7 +170,9 @@ def test_a_reason_reads_as_the_rest_of_a_sentence() -> None:
     """It stands after "because" on the page."""
     hay = replace(LOT, drought=True, frosted=True)
     reasons = {one.test: one.reason for one in wanted_tests(hay, [Purpose.BEEF])}
-    assert reasons["nitrate"] == "nitrate may be high after drought and after a frost"
+    assert reasons["nitrate"] == (
+        "nitrate may be high after drought and after a frost; have it tested before it is fed"
+    )
 
 
 def test_what_befell_hay_in_storage_asks_for_its_tests() -> None:

@@ -28,12 +28,17 @@ class Purpose(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A test that is wanted. ``wet`` means that only wet chemistry will do."""
+    """A test that is wanted.
+
+    ``wet`` means that only wet chemistry will do; ``before_fed`` that without it the hay may kill,
+    so that it comes first.
+    """
 
     test: str
     reason: str
     source: str
     wet: bool = False
+    before_fed: bool = False
 
 
 _BASIC: Final = ("dm", "cp", "adf", "ndf")
@@ -125,7 +130,8 @@ def wanted_tests(
     Returns
     -------
     tuple of Wanted
-        Each test once, with the first reason for it.
+        Each test once, with the first reason for it; those that are asked for before the hay is
+        fed come first.
 
     Examples
     --------
@@ -133,8 +139,8 @@ def wanted_tests(
     >>> from rickyard.farm import Storage
     >>> lot = Lot("S", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND, Storage.EXPOSED_GROUND, 40.0,
     ...           date(2026, 8, 1), date(2026, 8, 1), drought=True)
-    >>> [one.test for one in wanted_tests(lot, [Purpose.BEEF])][-1]
-    'hcn'
+    >>> [one.test for one in wanted_tests(lot, [Purpose.BEEF])][:3]
+    ['nitrate', 'hcn', 'dm']
     """
     found: dict[str, Wanted] = {}
     for purpose in sorted(set(purposes) or {Purpose.BEEF}, key=list(Purpose).index):
@@ -145,18 +151,24 @@ def wanted_tests(
         held = found.get(extra.test)
         if held is None or (extra.wet and not held.wet):
             found[extra.test] = extra
-    return tuple(found.values())
+    return tuple(sorted(found.values(), key=lambda one: not one.before_fed))
 
 
 def _wanted(test: str, reason: str, source: str) -> Wanted:
     return Wanted(test, reason, source, wet=test in WET_ONLY)
 
 
+def _first(test: str, reason: str, source: str) -> Wanted:
+    """Return a test of what can kill, which is asked for before the hay is fed."""
+    why = f"{reason}; have it tested before it is fed"
+    return Wanted(test, why, source, wet=test in WET_ONLY, before_fed=True)
+
+
 def _by_hay(lot: Lot, purposes: Collection[Purpose]) -> Iterable[Wanted]:
     yield from _nitrate(lot)
     if reasons := prussic_acid_reasons(lot):
         why = f"it belongs to the sorghum family and {listed(reasons)}: it may hold prussic acid"
-        yield _wanted("hcn", why, HCN_RISK_SOURCE)
+        yield _first("hcn", why, HCN_RISK_SOURCE)
     if Risk.ENDOPHYTE in risks_named(f"{lot.species} {lot.name}") and Purpose.HORSE in purposes:
         why = "over 200 ppb of ergovaline in fescue is unsafe for mares in late gestation"
         yield _wanted("ergovaline", why, "Univ. Kentucky")
@@ -190,9 +202,9 @@ def _nitrate(lot: Lot) -> Iterable[Wanted]:
         if happened
     ]
     if events:
-        yield _wanted("nitrate", f"nitrate may be high {' and '.join(events)}", COMMON_PRACTICE)
+        yield _first("nitrate", f"nitrate may be high {' and '.join(events)}", COMMON_PRACTICE)
     elif is_nitrate_suspect(lot):
-        yield _wanted("nitrate", "this forage often gathers nitrate", COMMON_PRACTICE)
+        yield _first("nitrate", "this forage often gathers nitrate", COMMON_PRACTICE)
 
 
 def _by_storage(wetted: bool, heated: bool) -> Iterable[Wanted]:

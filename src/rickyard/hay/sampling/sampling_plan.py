@@ -174,7 +174,13 @@ def farm_sample_plans(
         field_of = _Field(lot, now.bales, now.as_fed_kg, now.bale_kg, dm_pct[lot.lot_id])
         eaters = purposes | ({Purpose.SALE} if since.for_sale else set())
         pages.append(_page(farm, field_of, reports, since, eaters, today, calendar, wish))
-    return tuple(sorted(pages, key=lambda page: (page.due_on, page.lot_id)))
+    return tuple(sorted(pages, key=_turn))
+
+
+def _turn(page: SamplePlan) -> tuple[bool, date, str]:
+    """Return when a lot is cored: first what can kill untested, then by its day."""
+    deadly = page.dates.status != "tested" and any(one.before_fed for one in page.wanted)
+    return not deadly, page.due_on, page.lot_id
 
 
 @dataclass(frozen=True, slots=True)

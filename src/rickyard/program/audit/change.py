@@ -229,7 +229,7 @@ def _climbs(
     begun, line, number = level, {}, 0
     for period in order:
         days, mean = weeks[period], means[period]
-        ahead = max(kilograms for _, kilograms in by_day[number : number + over + len(days)])
+        ahead = max(kilograms for _, kilograms in by_day[number : number + over + 1])
         number += len(days)
         if mean - level <= free[period] + 1e-9 * max(1.0, mean):
             line.update(dict.fromkeys(days, mean))
