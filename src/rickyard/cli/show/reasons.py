@@ -139,46 +139,20 @@ def reason_lines(
     return [*(one.sentence for one in reasons if one not in alike), said]
 
 
-#: The columns: what each is called over its column.
-TRACED_HEADINGS: Final = {
-    "cu": "copper",
-    "se": "selenium",
-    "mg": "magnesium",
-    "vitamin_a": "vitamin A",
-    "vitamin_e": "vitamin E",
-}
-_TRACED_BELOW: Final = (
-    "Of the highest need of the season, by the tags of minerals and feeds and the tests of hay; "
-    "vitamins of hay are not counted. tag? means that what the tag says is not written in "
-    "feeds.csv. Ask your veterinarian before you feed more selenium or copper."
-)
-
-
 def print_coverage(program: SeasonProgram, farm: Farm, console: Console) -> None:
     """Print whether trace minerals and vitamins are covered; nothing without animals."""
     if not program.coverage:
         return
-    parts.heading(console, "Minerals and vitamins against need")
-    table = parts.columns("group", *(f">{word}" for word in TRACED_HEADINGS.values()))
+    parts.heading(console, words.TRACED_TITLE)
+    table = parts.columns("group", *(f">{word}" for word in words.TRACED_HEADINGS.values()))
     by_group: dict[str, dict[str, Coverage]] = {}
     for one in program.coverage:
         by_group.setdefault(one.group_id, {})[one.nutrient] = one
     for group_id, found in by_group.items():
-        cells = [Text(_coverage_cell(found[name])) for name in TRACED_HEADINGS]
+        cells = [Text(words.coverage_cell(found[name])) for name in words.TRACED_HEADINGS]
         table.add_row(group_name(farm, group_id), *cells)
     console.print(table)
     for one in program.coverage:
         if one.verdict == "too_much":
             parts.say(console, one.sentence, "bold red")
-    parts.say(console, _TRACED_BELOW)
-
-
-def _coverage_cell(one: Coverage) -> str:
-    if one.verdict == "covered":
-        return "covered"
-    if one.verdict == "too_much":
-        return "too much"
-    if one.verdict == "unknown":
-        return "tag?"
-    share = 100.0 * (one.from_feeds + one.from_hay) / one.need if one.need > 0.0 else 100.0
-    return f"{min(share, 99.0):.0f}%"
+    parts.say(console, words.TRACED_BELOW)

@@ -23,6 +23,7 @@ from rickyard.sheets.wording import (
     about_name,
     answer_of,
     dangerous_to,
+    group_name,
     group_order,
     without_traces,
     words,
@@ -111,6 +112,7 @@ def _sheet(whole: SeasonProgram, farm: Farm, display: Display, printed: date) ->
         "changes": _section(
             sheet_words.CHANGES_TITLE, changes_of_hay(program, farm, display), None
         ),
+        "coverage": _coverage(program, farm),
         "short": _section(words.SHORT_TITLE, _shortages(program), None),
         "dangers": {"title": sheet_words.DANGERS_TITLE, "items": _cautions(program, farm, True)},
         "care": {"title": words.CAUTIONS_TITLE, "items": _cautions(program, farm, False)},
@@ -167,6 +169,25 @@ def _money(program: SeasonProgram, display: Display) -> dict[str, Any]:
         "sales": sold,
         "costs": [*costs, [words.TOTAL, money_text(program.costs.total)]],
         "proof": words.proof(program.gap, short=program.status == "short"),
+    }
+
+
+def _coverage(program: SeasonProgram, farm: Farm) -> dict[str, Any]:
+    """Return by group what is covered of trace minerals and vitamins, and what is too much."""
+    found = {(one.group_id, one.nutrient): one for one in program.coverage}
+    groups = dict.fromkeys(one.group_id for one in program.coverage)
+    return {
+        "title": words.TRACED_TITLE,
+        "heads": list(words.TRACED_HEADINGS.values()),
+        "rows": [
+            [
+                _name(group_name(farm, one)),
+                *(words.coverage_cell(found[one, name]) for name in words.TRACED_HEADINGS),
+            ]
+            for one in groups
+        ],
+        "items": [clean(one.sentence) for one in program.coverage if one.verdict == "too_much"],
+        "note": words.TRACED_BELOW,
     }
 
 

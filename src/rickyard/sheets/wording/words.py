@@ -6,7 +6,7 @@ from math import inf
 from typing import Final
 
 from rickyard.display import Display, listed
-from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Costs, SeasonProgram
+from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Costs, Coverage, SeasonProgram
 
 LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 #: Marks that are told apart by their shape, in black and white.
@@ -290,3 +290,32 @@ def outside(day: str, first: str, last: str) -> str:
         f"{day} is not in the season, which runs from {first} to {last}.\n"
         "  Give a day of the season with --date."
     )
+
+
+TRACED_TITLE: Final = "Minerals and vitamins against need"
+
+#: The columns: what each is called over its column.
+TRACED_HEADINGS: Final = {
+    "cu": "copper",
+    "se": "selenium",
+    "mg": "magnesium",
+    "vitamin_a": "vitamin A",
+    "vitamin_e": "vitamin E",
+}
+TRACED_BELOW: Final = (
+    "Of the highest need of the season, by the tags of minerals and feeds and the tests of hay; "
+    "vitamins of hay are not counted. tag? means that what the tag says is not written in "
+    "feeds.csv. Ask your veterinarian before you feed more selenium or copper."
+)
+
+
+def coverage_cell(one: Coverage) -> str:
+    """Say in a word how far a trace mineral or vitamin is covered."""
+    if one.verdict == "covered":
+        return "covered"
+    if one.verdict == "too_much":
+        return "too much"
+    if one.verdict == "unknown":
+        return "tag?"
+    share = 100.0 * (one.from_feeds + one.from_hay) / one.need if one.need > 0.0 else 100.0
+    return f"{min(share, 99.0):.0f}%"
