@@ -81,6 +81,25 @@ def test_there_are_rows_enough_and_each_has_a_source() -> None:
             assert any(mark in rule.source for mark in marks), rule.rule_id
 
 
+#: What can hurt, as a specialist would list it: each has rows of its own.
+NAMED = (
+    "nitrate", "prussic acid", "endophyte", "blister beetle", "mold", "botulism and listeria",
+    "hot hay", "grass tetany", "milk fever", "calcium and stones", "copper", "urea", "ionophore",
+    "gossypol", "sulfur", "grain and starch", "fat", "sweet clover", "selenium", "vitamin A",
+    "salt and water", "feed at birth and weaning",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("hazard", NAMED)
+def test_every_hazard_has_a_row_that_binds_or_limits(hazard: str) -> None:
+    mine = [rule for rule in rules() if rule.hazard == hazard]
+    assert mine
+    of_sources = [rule for rule, _ in CASES if rule.hazard == hazard]
+    of_diets = [rule for rule in mine if rule.demand not in OF_A_SOURCE]
+    assert of_sources or of_diets
+    assert all(rule.words or rule.demand != "keep" or rule.finding in SHOWN for rule in mine)
+
+
 def test_every_finding_of_the_table_can_be_brought_about() -> None:
     assert {rule.finding for rule in OF_SOURCES} <= set(SHOWN)
 

@@ -52,6 +52,23 @@ def shipped() -> tuple[SeasonProgram, Farm, list[str]]:
     return program, farm, pages(season_pdf(program, farm, PRINTED))
 
 
+def test_minerals_and_vitamins_are_told_of_every_group(
+    shipped: tuple[SeasonProgram, Farm, list[str]],
+) -> None:
+    program, farm, text = shipped
+    (page,) = [one for one in text if "Minerals and vitamins against need" in one]
+    told = page[page.index("Minerals and vitamins against need") :]
+    assert {one.nutrient for one in program.coverage} == {
+        "cu",
+        "se",
+        "mg",
+        "vitamin_a",
+        "vitamin_e",
+    }
+    assert all(group.name in told for group in farm.groups)
+    assert "tag?" in told
+
+
 @pytest.mark.parametrize("kind", ["enough", "hay_short", "need_short"])
 def test_letter_pages_answer_first(kind: Any) -> None:
     program, farm = example(kind)

@@ -121,6 +121,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "cottonseed": lambda _: feed(name="Cottonseed hulls"),
     "whole_cottonseed": lambda _: feed(name="Whole cottonseed"),
     "feed_copper": lambda v: feed(copper_ppm=v),
+    "feed_selenium": lambda v: feed(selenium_ppm=v),
     "copper_unknown": lambda _: feed(FeedKind.MINERAL),
     "grain": lambda _: feed(FeedKind.GRAIN),
     "molasses": lambda _: feed(name="Molasses mix"),

@@ -263,6 +263,8 @@ def _of_kind(feed: Feed) -> Iterator[Found]:
         yield Found("feed_copper", feed.copper_ppm)
     elif feed.kind is FeedKind.MINERAL and feed.table_id not in WITHOUT_COPPER:
         yield Found("copper_unknown")
+    if feed.selenium_ppm is not None:
+        yield Found("feed_selenium", feed.selenium_ppm)
     if feed.kind is FeedKind.GRAIN:
         yield Found("grain")
     if "molasses" in text:

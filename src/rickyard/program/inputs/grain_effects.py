@@ -12,13 +12,15 @@ from typing import Final
 
 from rickyard.farm import Assumption, Feed, FeedKind, Season
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
+from rickyard.forage.values import feed_row
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import SourceValues
 from rickyard.stock.equations import NDF_CAP_PCT_BW
 from rickyard.stock.fill import substitution
 
-#: Starch of corn, against which other feeds count by their starch. [% DM]
-STARCH_OF_CORN_PCT: Final = 72.1
+#: Starch of corn, against which other feeds count by their starch: dry rolled corn of the feed
+#: table, with its source there. A grain of unknown starch counts as corn before. [% DM]
+STARCH_OF_CORN_PCT: Final = feed_row("corn_grain_dry_rolled").starch_pct or 0.0
 
 #: Where substitution is read: half a percent of body weight, the most starch grain there may be,
 #: beside a hay of middling energy and fiber. Common practice. [% of body weight, % DM]
@@ -33,7 +35,9 @@ BY_PRODUCT_NDF_PCT: Final = 20.0
 
 
 def as_corn(starch_pct: float | None) -> float:
-    """Return the starch of a feed as a share of that of corn, 0 to 1; 0 where nobody knows it.
+    """Return the starch of a feed as a share of that of corn, 0 to 1; 0 where it has none to tell.
+
+    What is left unknown is a supplement or mineral: of a grain nobody knows less than of corn.
 
     Examples
     --------
