@@ -210,9 +210,36 @@ def test_every_week_has_pages_of_its_own() -> None:
     farm = turning_farm(7)
     program = plan_season(farm)
     text = pages(weeks_pdf(program, farm, PRINTED))
-    assert len(text) == len(week_starts(program)) == 6
-    for page, start in zip(text, week_starts(program), strict=True):
+    assert len(text) == 1 + len(week_starts(program)) == 7
+    assert "To be read once, and known in every week" in text[0]
+    for page, start in zip(text[1:], week_starts(program), strict=True):
         assert f"week: {start:%b} {start.day} to" in page
+
+
+def test_first_use_in_the_way_every_week_tells_its_dangers_and_notes_stand_once() -> None:
+    program, farm = large_example(restless=True)
+    program = with_deliveries(program, farm)
+    book = pages(weeks_pdf(program, farm, PRINTED))
+    starts = week_starts(program)
+    alone = [pages(week_pdf(program, farm, start, PRINTED)) for start in starts]
+    assert len(book) < 0.7 * sum(map(len, alone))
+    whole = "".join("".join(book).split())
+    seen = 0
+    for start in starts:
+        week = week_list(program, farm, start)
+        title = f"week: {start:%b} {start.day} to"
+        mine = "".join("".join(page for page in book if title in page).split())
+        for group in week.groups:
+            for line in group.lines:
+                assert "".join(line.planned.split()) in mine
+            for one in group.cautions:
+                said = "".join(one.sentence.split())
+                if one.level == "danger":
+                    assert said in mine
+                    seen += 1
+                elif one.about not in {group.group_id for group in farm.groups}:
+                    assert whole.count(said) == 1
+    assert seen
 
 
 def test_names_are_never_markup_and_long_ones_are_cut() -> None:
@@ -300,7 +327,7 @@ def test_the_command_shows_a_week_and_writes_it(folder: Path, tmp_path: Path) ->
     assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 1
     result = run("week", folder, "--date", "2026-11-10", "--pdf", sheet, "--all")
     assert result.exit_code == 0, result.output
-    assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 2
+    assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 3
 
 
 def test_a_day_outside_the_season_is_refused_with_the_days_of_the_season(folder: Path) -> None:

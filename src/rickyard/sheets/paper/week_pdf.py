@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any, Final
 
@@ -12,7 +13,7 @@ from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.paper.season_pdf import set_sheet
-from rickyard.sheets.paper.week import WeekGroup, WeekLine, week_list, week_starts
+from rickyard.sheets.paper.week import WeekGroup, WeekLine, WeekList, week_list, week_starts
 from rickyard.sheets.wording import about_name, words
 
 _NAME: Final = 44
@@ -39,11 +40,14 @@ def week_pdf(
     bytes
         A PDF file, letter pages.
     """
-    return _set(program, farm, (week_start,), printed_on)
+    return _set(program, farm, [week_list(program, farm, week_start)], printed_on)
 
 
 def weeks_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = None) -> bytes:
     """Set the lists of every week of the season, each on pages of its own.
+
+    Warnings and notes, which are the same week after week, stand once on the first pages; dangers
+    and what is short stand in every week.
 
     Parameters
     ----------
@@ -59,30 +63,56 @@ def weeks_pdf(program: SeasonProgram, farm: Farm, printed_on: date | None = None
     bytes
         The PDF.
     """
-    return _set(program, farm, week_starts(program), printed_on)
+    weeks = [week_list(program, farm, start) for start in week_starts(program)]
+    short = {one.sentence for one in program.shortages}
+    always: dict[Caution, None] = {}
+    for week in weeks:
+        for one in (*week.cautions, *(one for group in week.groups for one in group.cautions)):
+            if one.level != "danger" and one.sentence not in short:
+                always[one] = None
+    kept = [_without(week, always) for week in weeks]
+    return _set(program, farm, kept, printed_on, always)
+
+
+def _without(week: WeekList, always: Collection[Caution]) -> WeekList:
+    """Return a week without what stands on the first pages."""
+    groups = tuple(
+        replace(group, cautions=tuple(one for one in group.cautions if one not in always))
+        for group in week.groups
+    )
+    mine = tuple(one for one in week.cautions if one not in always)
+    return replace(week, groups=groups, cautions=mine)
 
 
 def _set(
-    program: SeasonProgram, farm: Farm, starts: Sequence[date], printed_on: date | None
+    program: SeasonProgram,
+    farm: Farm,
+    weeks: Sequence[WeekList],
+    printed_on: date | None,
+    always: Collection[Caution] | None = None,
 ) -> bytes:
+    """Set some weeks; what is to be known in all of them stands first, where that is asked for."""
     printed = printed_on or date.today()
+    gravest_first = sorted(always or (), key=lambda one: words.LEVEL_ORDER[one.level])
     sheet = {
         "farm": shorten(program.farm_name, _NAME),
         "foot": words.printed(display_for(farm.units).day_year_text(printed)),
         "planned": sheet_words.PLANNED,
         "fed": words.FED_COLUMN,
         "first": words.FOR_ALL,
-        "write": words.WRITE_NOTE,
-        "above": words.SEEN_ABOVE,
+        "write": words.WRITE_NOTE if always is None else words.WRITE_BOOK,
+        "above": words.SEEN_ABOVE if always is None else words.SEEN_FIRST,
         "standing": STANDING_NOTE,
         "title": words.TITLE,
-        "weeks": [_week(program, farm, start) for start in starts],
+        "is_book": always is not None,
+        "always_title": words.ALWAYS_TITLE,
+        "always": [_caution(farm, one) for one in gravest_first],
+        "weeks": [_week(farm, week) for week in weeks],
     }
     return set_sheet("week.typ", sheet, printed)
 
 
-def _week(program: SeasonProgram, farm: Farm, start: date) -> dict[str, Any]:
-    week = week_list(program, farm, start)
+def _week(farm: Farm, week: WeekList) -> dict[str, Any]:
     return {
         "title": week.title,
         "days": list(week.days),

@@ -252,6 +252,16 @@ SHARE_BY_HAND: Final = "share of the day's hay, mixed by hand"
 DANGER: Final = "DANGER: read the note on it first"
 NOTHING: Final = "Nothing to put out for them this week."
 SEEN_ABOVE: Final = "▲ and ◆ beside a name: read the note on it where it is first listed."
+SEEN_FIRST: Final = (
+    "▲ beside a name: read its danger where it is first listed in this week. ◆ beside a name: read "
+    "the note on it on the first pages."
+)
+ALWAYS_TITLE: Final = "To be read once, and known in every week"
+WRITE_BOOK: Final = (
+    "Figures are for the whole group, as fed. An empty day means nothing is put out. Write what "
+    "was actually fed below each figure or in the last column: it goes into fed.csv, and a new "
+    "plan starts from it. Dangers stand in every week; a new plan makes this file stale."
+)
 WRITE_NOTE: Final = (
     "Figures are for the whole group, as fed. An empty day means nothing is put out. Write what "
     "was actually fed below each figure: it goes into fed.csv, and a new plan starts from it."
