@@ -9,12 +9,29 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, Farm, FedRow
+from rickyard.display import Display
+from rickyard.farm import (
+    Analyte,
+    AnimalClass,
+    Basis,
+    Caution,
+    Farm,
+    FedRow,
+    Feed,
+    FeedKind,
+    Forage,
+    Group,
+    Report,
+)
 from rickyard.folder import read_folder
 from rickyard.forage.hazards.every_hazard import horse_hazards
 from rickyard.program.feedout.step_up import Pace, raised_slowly
 from rickyard.program.inputs.fed_before import daily_before_kg
+from rickyard.program.planning import plan_season
 from rickyard.program.problem.mid_season import farm_from
+from rickyard.program.result import NEEDS_OF_HAY, PlanOptions
+from rickyard.sheets.wording import answer_of, said_once
+from support.delivery_farms import START, cows, farm_of, lot
 from support.farm_folders import good_folder
 from support.rules_bound import all_cautions
 
@@ -69,3 +86,57 @@ def test_08_grain_that_has_been_fed_daily_does_not_begin_from_nothing(farm: Farm
     more = raised_slowly(np.array([2.0, 2.6, 2.6])[week], weight, week, Pace(10, 0.454), 1.6)
     assert 1.6 < more[0] < 1.8
     assert more[-1] == pytest.approx(2.6)
+
+
+def test_stock_with_no_safe_hay_are_told_why_and_what_would_help() -> None:
+    cow = cows(calving_on=START + timedelta(days=60))
+    risky = lot("S", forage=Forage.SUMMER_ANNUAL, species="sudangrass")
+    farm = farm_of((risky,), (cow,), weeks=3)
+    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    first = next(one for one in program.shortages if one.nutrient in NEEDS_OF_HAY)
+    assert first.sentence.endswith(
+        " Hay S: kept from them until a test says that it is safe; have it tested, or buy tested "
+        "hay."
+    )
+    answer = answer_of(program, farm, Display("us"))
+    assert "are kept from those who are short: read why under what is short." in answer.sentence
+    assert "of what is left carry a danger: read it before any is fed or sold." in answer.detail
+    deadly = Report("R", "S", (Analyte("nitrate_no3n", 4200.0, "ppm", Basis.DRY_MATTER),))
+    program = plan_season(replace(farm, reports=(deadly,)), options=PlanOptions(effort=0.0))
+    first = next(one for one in program.shortages if one.nutrient in NEEDS_OF_HAY)
+    assert first.sentence.endswith(" Hay S: kept from them, it can harm them; buy tested hay.")
+
+
+def test_hay_for_sale_that_may_be_fed_to_nobody_says_where_the_reason_stands() -> None:
+    cow = cows(calving_on=START + timedelta(days=60))
+    bought = Feed("B", "Sudan hay bought", FeedKind.FORAGE, 0.05, dm_pct=88.0, tdn_pct=52.0)
+    farm = farm_of((lot(),), (cow,), (replace(bought, cp_pct=7.0),), weeks=3)
+    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    (worth,) = program.feed_worth
+    assert worth.sentence == (
+        "Sudan hay bought: not allowed for any group here: its caution or its dates say why."
+    )
+    assert any(
+        one.about == "B" and one.level == "danger" and "Test its nitrate first" in one.sentence
+        for one in program.cautions
+    )
+
+
+def test_what_is_said_of_several_horses_is_said_once_with_their_names() -> None:
+    horses = [Group(one, f"{one} horses", AnimalClass.HORSE, 4, 500.0) for one in ("Saddle", "Old")]
+    farm = farm_of((lot(),), tuple(horses), weeks=1)
+    found = [
+        Caution(level, one.group_id, words.format(one.name), "")
+        for level, words in (
+            ("warning", "Give {} forage."),
+            ("note", "Ask about {}."),
+            ("danger", "It kills {}."),
+        )
+        for one in horses
+    ]
+    assert [one.sentence for one in said_once(found, farm)] == [
+        "Give Saddle horses and Old horses forage.",
+        "Ask about Saddle horses and Old horses.",
+        "It kills Saddle horses.",
+        "It kills Old horses.",
+    ]

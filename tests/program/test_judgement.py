@@ -124,7 +124,8 @@ def test_hay_left_that_those_who_are_short_may_not_eat_is_told_apart() -> None:
     found = judge(program)
     assert found.unfit_t == pytest.approx(40.0)
     sentence = answer_of(program, farm, US).sentence
-    assert sentence.endswith(" 44 tons of hay left are kept from those who are short.")
+    kept = " 44 tons of hay left are kept from those who are short: read why under what is short."
+    assert sentence.endswith(kept)
 
 
 def test_hay_at_risk_is_kept_from_pregnant_cows() -> None:

@@ -11,7 +11,7 @@ from rich.text import Text
 
 from rickyard.display import clean
 from rickyard.farm import Caution, Farm
-from rickyard.sheets.wording import about_name, words
+from rickyard.sheets.wording import about_name, said_once, words
 
 #: Beyond this width lines are no easier to read.
 MOST_COLUMNS: Final = 120
@@ -84,7 +84,7 @@ def cautions(console: Console, found: Sequence[Caution], farm: Farm, title: str 
     if title:
         heading(console, title)
     grid = labelled()
-    for one in sorted(found, key=lambda one: words.LEVEL_ORDER[one.level]):
+    for one in sorted(said_once(found, farm), key=lambda one: words.LEVEL_ORDER[one.level]):
         label = Text(words.LEVEL_WORDS[one.level], style=_STYLES[one.level])
         name = clean(about_name(farm, one.about))
         says = clean(one.sentence)

@@ -102,7 +102,7 @@ def _line(numbers: Sequence[ReadNumber], display: Display) -> str:
             continue
         unit = "%" if one.unit.startswith("%") else f" {one.unit.split()[0]}"
         figures = f"{one.value:,.{one.decimals}f}{'' if unit == ' index' else unit}"
-        if name in _WITH_RANGE and one.low is not None and one.high is not None:
+        if name in _WITH_RANGE and one.low is not None and one.high is not None and one.high > 0.0:
             figures += f" ({one.low:,.{one.decimals}f}-{one.high:,.{one.decimals}f})"
         said.append(f"{word} {figures}")
     return display.local(", ".join(said))

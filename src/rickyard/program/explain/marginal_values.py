@@ -90,7 +90,7 @@ def _feed_sentence(
     if bought:
         return f"{name}: worth buying at {display.price_a_ton(price)}."
     if barred:
-        return f"{name}: not allowed for any group here."
+        return f"{name}: not allowed for any group here: its caution or its dates say why."
     if entry is None:
         return f"{name}: not bought; not worth buying at any price."
     return (

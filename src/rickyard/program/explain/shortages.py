@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from statistics import NormalDist
 from typing import Final
 
-from rickyard.display import Display, money_text
-from rickyard.farm import Farm
+from rickyard.display import Display, listed, money_text
+from rickyard.farm import Farm, FeedKind
 from rickyard.program.model import change_words
 from rickyard.program.problem import UNITS, asked_pct, standard_deviations
-from rickyard.program.result import NUTRIENT_WORDS, FarmLimit, GroupPeriod, NeedRow, Shortage
+from rickyard.program.result import (
+    NEEDS_OF_HAY,
+    NUTRIENT_WORDS,
+    FarmLimit,
+    GroupPeriod,
+    NeedRow,
+    Shortage,
+)
 from rickyard.quantities import KG_PER_TONNE
+from rickyard.safety import bindings
 
 
 def chance_pct(row: NeedRow, promised_pct: float) -> float:
@@ -85,6 +94,11 @@ def shortages_of(
         for run in _neighbours(rows)
     ]
     found.sort(key=lambda one: (one.start, one.group_id, one.nutrient))
+    told: set[str] = set()
+    for at, one in enumerate(found):
+        if one.nutrient in NEEDS_OF_HAY and one.group_id not in told:
+            told.add(one.group_id)
+            found[at] = replace(one, sentence=f"{one.sentence}{_kept_from_them(farm, one)}")
     return (*found, *(_of_the_farm(farm, one, display) for one in limits if one.shortage > 0))
 
 
@@ -116,6 +130,29 @@ def _shortage(
         total=total,
         sentence=sentence,
     )
+
+
+def _kept_from_them(farm: Farm, short: Shortage) -> str:
+    """Say which hay is kept from a group that is short, and what would let them have some."""
+    names = {lot.lot_id: lot.name for lot in farm.lots}
+    names |= {one.feed_id: one.name for one in farm.feeds if one.kind is FeedKind.FORAGE}
+    days = (short.end - short.start).days
+    kept: dict[str, bool] = {}
+    for one in bindings(farm):
+        mine = one.group_id == short.group_id and one.source_id in names
+        if mine and one.bars and one.holds(short.start, days):
+            kept[one.source_id] = kept.get(one.source_id, True) and one.rule.known == "unknown"
+    untested = [names[one] for one, unknown in kept.items() if unknown]
+    harmful = [names[one] for one, unknown in kept.items() if not unknown]
+    said = ""
+    if untested:
+        said += (
+            f" {listed(untested)}: kept from them until a test says that it is safe; have it "
+            "tested, or buy tested hay."
+        )
+    if harmful:
+        said += f" {listed(harmful)}: kept from them, it can harm them; buy tested hay."
+    return said
 
 
 def _neighbours(rows: list[NeedRow]) -> Iterator[list[NeedRow]]:

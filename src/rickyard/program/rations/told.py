@@ -109,7 +109,7 @@ def _why(
     other = {one.source_id: one.eaten_kg_dm_per_head_day for one in before.things}
     new = listed([names[one] for one in mine if one not in other])
     gone = listed([names[one] for one in other if one not in mine])
-    parts = [f"they are now {into}"] if into else []
+    parts = [f"by then they are {into}"] if into else []
     if new and gone:
         parts.append(f"{new} in place of {gone}")
     elif new:

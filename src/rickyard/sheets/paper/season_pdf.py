@@ -25,6 +25,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     group_name,
     group_order,
+    said_once,
     without_traces,
     words,
 )
@@ -199,7 +200,8 @@ def _shortages(program: SeasonProgram) -> list[str]:
 
 def _cautions(program: SeasonProgram, farm: Farm, dangers: bool) -> list[dict[str, str]]:
     """Return the dangers, or all else to watch for, warnings first; the same is said once."""
-    mine = _distinct(one for one in program.cautions if (one.level == "danger") is dangers)
+    told = said_once(program.cautions, farm)
+    mine = _distinct(one for one in told if (one.level == "danger") is dangers)
     return [
         {
             "mark": words.LEVEL_MARKS[one.level],

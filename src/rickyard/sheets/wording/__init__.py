@@ -10,6 +10,7 @@ from rickyard.sheets.wording.runs import (
     LEAST_LOAD_KG, Run, RunAmount, bales_text, daily_by_period, group_order, short_story,
     source_order, without_traces,
 )
+from rickyard.sheets.wording.said_once import said_once
 from rickyard.sheets.wording.words import LEVEL_MARKS, LEVEL_ORDER
 from rickyard.sheets.wording.words_sampling import LINES, STATUS, plain_test
 from rickyard.sheets.wording.yard import (
@@ -21,5 +22,6 @@ __all__ = [
     "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "Run", "RunAmount", "STATUS",
     "YardTotals", "about_name", "answer_of", "bales_text", "concerns", "daily_by_period",
     "dangerous_to", "empty_on", "group_name", "group_order", "plain_test", "ration_lines",
-    "short_story", "source_order", "without_traces", "words", "yard_line", "yard_totals",
+    "said_once", "short_story", "source_order", "without_traces", "words", "yard_line",
+    "yard_totals",
 ]

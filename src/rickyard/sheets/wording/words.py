@@ -113,7 +113,7 @@ Such hay does not give all that is short.
 
 def unfit(left: str) -> str:
     """Say of hay left that it is no help."""
-    return f" {left} of hay left are kept from those who are short."
+    return f" {left} of hay left are kept from those who are short: read why under what is short."
 
 
 def barred(left: str) -> str:
@@ -128,6 +128,17 @@ def barred(left: str) -> str:
 def left_beside(left: str) -> str:
     """Say of hay left that more of it does not help."""
     return f" {left} of hay left do not give what is short."
+
+
+def dangerous_left(left: str) -> str:
+    """Say how much of what is left carries a danger.
+
+    Examples
+    --------
+    >>> dangerous_left("33 tons")
+    ' 33 tons of what is left carry a danger: read it before any is fed or sold.'
+    """
+    return f" {left} of what is left carry a danger: read it before any is fed or sold."
 
 
 def unfinished(missed: str, since: str) -> str:

@@ -267,7 +267,11 @@ def _detail(program: SeasonProgram, totals: YardTotals, display: Display) -> str
         f"{display.tons_text(totals.left_t)} left",
     ]
     about = f", {count_text(bales, 'bale')}" if bales >= 0.5 else ""
-    return ", ".join(parts) + about + "."
+    dangerous = {one.about for one in program.cautions if one.level == "danger"}
+    carry_t = sum(lot.left_t for lot in program.lots if lot.lot_id in dangerous)
+    told = carry_t > EMPTY_FRAC * totals.start_t
+    more = words.dangerous_left(display.tons_text(carry_t)) if told else ""
+    return ", ".join(parts) + about + "." + more
 
 
 def _lot_line(program: SeasonProgram, lot: LotBalance) -> list[float]:
