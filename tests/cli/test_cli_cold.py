@@ -30,7 +30,7 @@ def farm(tmp_path: Path, weather: str = FORECAST) -> Path:
 def test_the_answer_stands_first_and_each_group_is_told_days_and_amounts(tmp_path: Path) -> None:
     lines = run(farm(tmp_path), "--on", "2026-01-08").stdout.splitlines()
     assert lines[0] == "Hill farm, cold from Jan 8, 2026"
-    assert lines[2].startswith("Begin on Jan 10: cold is coming that takes more feed from Mature")
+    assert lines[2].startswith("Begin on Jan 10: cold is coming in which Mature")
     text = "\n".join(lines)
     assert "Mature cows, 60 head, open to the wind" in text
     assert "Jan 11: -5 °F, feels like -25 °F; they bear 32 °F." in text

@@ -100,14 +100,14 @@ def _lines(farm: Farm, page: ColdPage) -> list[str]:
 
 
 def _answer(farm: Farm, hit: list[GroupCold], page: ColdPage) -> str:
-    from rickyard.display import display_for
+    from rickyard.display import display_for, listed
 
     if not hit:
         return "No day listed is too cold for any group that is counted."
     begin = min(spell.begin for one in hit for spell in one.spells)
-    names = ", ".join(one.name for one in hit)
+    names = listed([one.name for one in hit])
     when = "today" if begin <= page.first else f"on {display_for(farm.units).day_text(begin)}"
-    return f"Begin {when}: cold is coming that takes more feed from {names}."
+    return f"Begin {when}: cold is coming in which {names} need more feed."
 
 
 def _group(farm: Farm, one: GroupCold) -> list[str]:

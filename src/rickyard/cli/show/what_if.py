@@ -23,6 +23,9 @@ _UNCLEAR: Final = "unclear"
 #: So many weeks of a program are told; the others stand in the JSON.
 _MOST_WEEKS: Final = 30
 
+#: Less than this share of a need is no shortage that anybody sees. Judgement of display.
+_LEAST_SHARE: Final = 0.01
+
 
 def print_answers(
     base: SeasonProgram, answers: Sequence[WhatIfAnswer], farm: Farm, console: Console
@@ -54,7 +57,8 @@ def print_short_weeks(program: SeasonProgram, farm: Farm, console: Console, labe
 
     ``farm``: gives names and display units. ``label``: what the program is called.
     """
-    rows = short_weeks(program)
+    every = short_weeks(program)
+    rows = [one for one in every if one.shortage >= _LEAST_SHARE * abs(one.need)]
     if not rows:
         return
     display = display_for(farm.units)
@@ -71,6 +75,8 @@ def print_short_weeks(program: SeasonProgram, farm: Farm, console: Console, labe
     console.print(table)
     if len(rows) > _MOST_WEEKS:
         parts.say(console, f"And {len(rows) - _MOST_WEEKS} more, in the JSON.")
+    if len(every) > len(rows):
+        parts.say(console, "What is under 1% of a need is left out here; the JSON has it.")
 
 
 def table_row(
