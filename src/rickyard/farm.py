@@ -330,6 +330,8 @@ class Season:
     for ``least_run_days`` at least, no less of it than ``least_serving_pct_bw`` of live weight as
     dry matter a day, and beginning another after the first costs ``change_usd``. Hay for
     ``reserve_days`` is left at the end, and no more than ``cash_limit_usd`` is spent on feed.
+    A program of rations has at most ``rations_at_most`` of them for a group, none shorter than
+    ``least_ration_days`` and none of more than ``things_in_ration`` things beside mineral.
     ``assurance_pct`` is the chance with which each group's protein and energy are to be enough,
     as far as lots are not known exactly; ``None`` counts on the means alone.
     ``water_sulfate_ppm`` is mg per litre of sulfate in the water they drink. Whether the winter
@@ -356,6 +358,9 @@ class Season:
     simpler_for_pct: float = 0.0
     hays_at_once: int | None = None
     least_run_days: int | None = None
+    rations_at_most: int | None = None
+    least_ration_days: int | None = None
+    things_in_ration: int | None = None
     change_usd: float = 0.0
     least_serving_pct_bw: float = 0.25
     reserve_days: float | None = None

@@ -10,7 +10,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, FeedKind
 from rickyard.kinds import Offered
 from rickyard.program.audit.audit import recheck
 from rickyard.program.inputs import season_series
@@ -261,3 +261,16 @@ def test_rations_of_a_week_each_cost_what_the_weekly_program_costs() -> None:
     )
     cost = open_cost(relaxation, uses, replace(limits, leeway=0.0), Spans(every, rules.last))
     assert cost == pytest.approx(relaxation.optimum.objective, rel=1e-5)
+
+
+def test_a_farm_says_how_many_rations_how_long_and_of_how_many_things() -> None:
+    farm = random_farm(2, **SMALL)
+    asked = replace(farm.season, rations_at_most=1, least_ration_days=28, things_in_ration=2)
+    farm = replace(farm, season=asked)
+    program = plan_season(farm, options=PlanOptions(effort=0.1, rations=True))
+    minerals = {one.feed_id for one in farm.feeds if one.kind is FeedKind.MINERAL}
+    assert [one.number for one in program.rations] == [1] * len(farm.groups)
+    for ration in program.rations:
+        assert len({one.source_id for one in ration.things} - minerals) <= 2
+    assert recheck(program, farm) == ()
+    assert recheck(program, replace(farm, season=replace(asked, things_in_ration=1))) != ()

@@ -74,6 +74,7 @@ class _Look:
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
         self.names = {group.group_id: group.name for group in farm.groups}
         self.minerals = {one.feed_id for one in farm.feeds if one.kind is FeedKind.MINERAL}
+        self.most_things = farm.season.things_in_ration or MOST_THINGS
         self.eaten: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
         self.offered: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
         for row in program.feeding:
@@ -107,8 +108,8 @@ class _Look:
         name = f"{self.names[ration.group_id]}, ration {ration.number}"
         told = {one.source_id: one for one in ration.things}
         count = len(told.keys() - self.minerals)
-        if count > MOST_THINGS:
-            yield f"{name}, things", MOST_THINGS, count
+        if count > self.most_things:
+            yield f"{name}, things", self.most_things, count
         for cell in self._cells(ration):
             at = (cell.group_id, cell.period)
             for source_id in sorted({*self.eaten[at], *told}):

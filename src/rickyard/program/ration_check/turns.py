@@ -34,6 +34,11 @@ def waits(
         The rules that bind on it.
     known : frozenset of str
         Sources that it was fed in the days before the season.
+
+    Returns
+    -------
+    set of (str, date)
+        Empty where nothing has to wait.
     """
     urea = {one.source_id for one in rules if one.found.finding == "begin_npn"}
     kinds: dict[str, set[str]] = defaultdict(set)

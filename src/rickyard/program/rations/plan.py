@@ -26,7 +26,7 @@ from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, Measured, practical, steps_of
 from rickyard.program.rations.pricing import PricedCuts, bound_by, priced_cuts
 from rickyard.program.rations.search import RationSearch
-from rickyard.program.rations.spans import Spans, span_rules
+from rickyard.program.rations.spans import SpanRules, Spans, span_rules
 from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import Relaxation
@@ -124,10 +124,9 @@ def plan_rations(
         If the solver fails.
     """
     weekly = relaxation.model
-    most = (max(1, ceil(_days(problem) / DAYS_OF_A_RATION)),) * problem.shape[0]
-    cuts = span_rules(problem, most, max(LEAST_DAYS, rules.least_run * _period_days(problem)))
+    cuts = _cuts(farm, problem, rules)
     measured = Measured(steps_of(farm, problem))
-    limits = _limits(problem, rules, measured)
+    limits = _limits(problem, rules, measured, farm.season.things_in_ration or THINGS)
     uses = uses_of(weekly, rules)
     say("Looking for the days on which rations change")
     first = priced_cuts(relaxation, uses, limits, cuts, Meter())
@@ -146,6 +145,14 @@ def plan_rations(
     say("Rounding to what can be measured")
     bound = first.bound if problem.fill is None else bound_by(relaxation, held, cuts, Meter())
     return _finished(farm, held, program, measured, bound)
+
+
+def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
+    """Return how weeks may be cut, as the farm says or else as is usual."""
+    season = farm.season
+    most = season.rations_at_most or max(1, ceil(_days(problem) / DAYS_OF_A_RATION))
+    least = max(season.least_ration_days or LEAST_DAYS, rules.least_run * _period_days(problem))
+    return span_rules(problem, (most,) * problem.shape[0], least)
 
 
 def _rates_settled(
@@ -275,14 +282,14 @@ def _steady(held: HeldRations, problem: Problem) -> Problem:
     return steady_needs(problem, held.spans, held.limits.leeway)
 
 
-def _limits(problem: Problem, rules: UseRules, measured: Measured) -> Limits:
+def _limits(problem: Problem, rules: UseRules, measured: Measured, things: int) -> Limits:
     weight = problem.needs.full_weight_kg.max(axis=1, initial=0.0)
     hay = rules.least_kg.max(axis=1, initial=0.0)
     feed = LEAST_FEED_PCT_BW / 100.0 * weight
     least = np.where(problem.sources.is_hay[None], hay[:, None], feed[:, None])
     return Limits(
         leeway=LEEWAY,
-        things=np.full(problem.shape[0], THINGS),
+        things=np.full(problem.shape[0], things),
         hays=rules.hays_at_once,
         least_kg=measured.least(least),
         change_usd=rules.change_usd,
