@@ -135,3 +135,14 @@ def test_new_hay_comes_in_over_the_days_of_its_week_and_dry_matter_stays() -> No
     assert np.array_equal(found["old"][week == 0], old[week == 0])
     only = new_hay_by_day(week, {"new": new}, dry, 7)
     assert np.array_equal(only["new"], new)
+
+
+@pytest.mark.parametrize(("ago", "counts"), [(0, False), (1, True), (7, True), (8, False)])
+def test_what_was_fed_in_the_week_before_is_where_a_rise_begins(ago: int, counts: bool) -> None:
+    """Seventy kilograms to ten head in a week: one a day, as dry matter."""
+    row = FedRow(START - timedelta(days=ago), "corn", "g", mass_kg=70.0)
+    strangers = (replace(row, group_id="h"), replace(row, source_id="lot"))
+    problem = season(fed=(row, *strangers))
+    mine = [one for one in problem.steps if problem.sources.values[one.source].source_id == "corn"]
+    assert mine
+    assert [one.before_kg for one in mine] == pytest.approx([0.88 * counts] * len(mine))
