@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from rickyard.analysis_error import UNEVEN_LOT_FACTOR
 from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy.lot_energy import REGRESSION_ADF_RANGE_PCT as ENDS
 from rickyard.forage.energy.lot_energy import lot_energy
@@ -17,8 +18,15 @@ from rickyard.forage.hazards.molds import (
 )
 from rickyard.forage.hazards.soil import soil_hazards
 from rickyard.forage.plausibility.profile import lot_profile
+from rickyard.forage.uncertainty.lot_error import lot_measured
 from rickyard.forage.uncertainty.repeat_tests import combine_tests
-from rickyard.forage.uncertainty.uncertainty import Measured, sd_between_labs
+from rickyard.forage.uncertainty.uncertainty import (
+    CORES_WHEN_UNKNOWN,
+    Labs,
+    Measured,
+    analyte_sd,
+    sd_between_labs,
+)
 from rickyard.forage.values.samples import sample_values
 from rickyard.quantities import OutOfRange
 
@@ -157,3 +165,31 @@ def test_two_tests_are_weighted_only_where_each_has_an_error() -> None:
     for pair in ((exact, sure), (sure, exact)):
         with pytest.raises(OutOfRange):
             combine_tests(*pair)
+
+
+@pytest.mark.parametrize(
+    ("changes", "name", "factor"),
+    [
+        ({}, "cp", 1.0),
+        ({"cutting": 1}, "cp", UNEVEN_LOT_FACTOR),
+        ({"cutting": 2}, "cp", 1.0),
+        ({"rained_on": True}, "cp", UNEVEN_LOT_FACTOR),
+        ({"storage": Storage.EXPOSED_GROUND}, "cp", 1.0),
+    ],
+)
+def test_a_lot_is_measured_by_its_cores_and_less_surely_where_it_is_uneven(
+    changes: dict[str, object], name: str, factor: float
+) -> None:
+    lot = replace(LOT, **changes)  # type: ignore[arg-type]
+    printed = report(dry("cp", 12.0), dry("adf", 36.0), dry("ndf", 58.0), cores=12)
+    profile = lot_profile(lot, (printed,))
+    found = lot_measured(lot, (printed,), profile)["cp_pct"]
+    wanted = float(analyte_sd(name, profile.cp_pct, 12, lot.bales, Labs.ANY, factor))
+    assert found.sd == pytest.approx(wanted)
+    uncored = replace(printed, cores=None)
+    usual = lot_measured(lot, (uncored,), profile)["cp_pct"].sd
+    few = float(analyte_sd(name, profile.cp_pct, CORES_WHEN_UNKNOWN, lot.bales, Labs.ANY, factor))
+    assert usual == pytest.approx(few)
+    less = replace(lot, bales=0.5)
+    endless = float(analyte_sd(name, profile.cp_pct, 12, None, Labs.ANY, factor))
+    assert lot_measured(less, (printed,), profile)["cp_pct"].sd == pytest.approx(endless)
