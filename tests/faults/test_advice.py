@@ -100,6 +100,8 @@ def test_01_hay_that_may_hold_much_nitrate_is_held_back_until_it_is_tested(
     told = [one for one in program.cautions if "nitrate-unknown-stressed" in one.rules]
     assert len(told) == 1
     assert "Test its nitrate first" in told[0].sentence
+    assert not any("start hungry stock on it slowly" in one.sentence for one in program.cautions)
+    assert not any("urea-light" in one.rules for one in program.cautions), "all weigh more"
     held = {one.group_id for one in program.rules if one.rule_id == "nitrate-unknown-stressed"}
     assert held == {"cows", "open", "bull"}
 

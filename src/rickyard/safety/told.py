@@ -80,18 +80,23 @@ def with_rules(
     -------
     tuple of Caution
         The same cautions; that of a hazard by which a rule binds names the rule, and who gets
-        none of the lot or only a part.
+        none of the lot or only a part. What a rule says in stricter words of its own is left out.
     """
     keys = dict(_hazard_keys(farm))
     names = _names(farm)
     by_finding: dict[tuple[str, str], list[Binding]] = {}
+    stricter = set()
     for one in bound:
+        if one.rule.finding in UNTESTED:
+            stricter.add((one.source_id, "nitrate_untested"))
         if not one.rule.words:
             for finding in HAZARDS_OF.get(one.rule.finding, (one.rule.finding,)):
                 by_finding.setdefault((one.source_id, finding), []).append(one)
     found = []
     for caution in cautions:
         key = keys.get((caution.about, caution.sentence))
+        if (caution.about, key) in stricter:
+            continue
         mine = by_finding.get((caution.about, key or ""), [])
         if not mine:
             found.append(caution)
@@ -102,6 +107,9 @@ def with_rules(
         found.append(replace(caution, sentence=sentence, rules=rules))
     return tuple(found)
 
+
+#: What rules of their own say of hay whose nitrate nobody tested, stricter than the hazard does.
+UNTESTED = ("nitrate_untested_stressed", "nitrate_untested_carrier", "nitrate_untested_drought")
 
 #: Findings with a value, by the rows of hazards that tell of them.
 HAZARDS_OF: Mapping[str, tuple[str, ...]] = {

@@ -142,7 +142,7 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     }
     word, _, number = stage.partition(":")
     if word == "under_kg":
-        return ()
+        return () if group.weight_kg < float(number) else None
     if word in always:
         return () if always[word] else None
     half = timedelta(days=(group.calving_spread_days or 0) // 2 + 1)
