@@ -150,10 +150,11 @@ def test_02_urea_takes_fourteen_days_and_begins_in_a_week_of_its_own(
         amounts = [daily(program, group, "urea", day) for day in range(84)]
         first = next(day for day, kg in enumerate(amounts) if kg > 0.0)
         peak = max(amounts[first : first + 28])
-        # So little is no rise: half a pound, or a two-thousandth of live weight.
+        # So little is no rise: half a pound, or a two-thousandth of live weight. The first week may
+        # hold it on its mean, which is the fourth of its days: the fifth is 5/4 of that.
         stock = farm.group(group)
         free = stock.head * min(0.5 * LB, 0.0005 * stock.weight_kg)
-        assert amounts[first + 4] <= 5.0 / 14.0 * peak + 2.0 * free
+        assert amounts[first + 4] <= 5.0 / 14.0 * peak + 1.25 * free
         grain = [daily(program, group, "corn", day) for day in range(84)]
         began = next((day for day, kg in enumerate(grain) if kg > 0.0), -99)
         assert abs(first - began) >= 7
