@@ -78,3 +78,25 @@ def test_kind_of_hay_beside_a_name_is_no_name():
     text = "Feed: Alfalfa hay\nCrude protein, % DM   19.2\nADF, % DM   31.1\nNDF, % DM   40.2\n"
     (sample,) = read_file("a.txt", text.encode()).samples
     assert (sample.id, sample.forage_words) == ("", "Alfalfa hay")
+
+
+def test_your_sample_is_no_name_and_a_word_alone_neither():
+    text = (
+        "Your sample, our number 90210, from the hill piece, came back with 87.4% dry matter. "
+        "Protein was only 8.1% dry, which as received is 7.1%. ADF hit 41.0, dry.\n"
+    )
+    (sample,) = read_file("a.txt", text.encode()).samples
+    assert sample.id == ""
+
+
+def test_a_name_under_a_number_in_a_row_and_rows_of_the_year_before():
+    text = (
+        "Lab no.   DM      CP      ADF\nSample    % AR    % DM    % DM\n"
+        "771       88.1    12.2    35.1\nWest 40\n772       86.1    15.2    33.1\nEast 40\n"
+    )
+    assert named(text) == [("West 40", "771"), ("East 40", "772")]
+    text = (
+        "Sample,Year,CP % DM,ADF % DM,Lab no\nWest,2024,11.0,36.0,\nWest,2025,12.2,35.1,771\n"
+        "East,2024,14.0,34.0,\nEast,2025,15.2,33.1,772\n"
+    )
+    assert named(text) == [("West", "771"), ("East", "772")]

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
@@ -73,6 +74,8 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         if len(labels) >= LEAST_LABELS and len(labels) > len(values):
             break
         if not values and not _may_be_sample(placed):
+            if samples and table.rows and place - table.rows[-1] == 1:
+                _take_second_line(samples[-1], placed)
             continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
@@ -80,6 +83,19 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         for sample in samples:
             sample.doubts.clear()  # a column without a heading, in every row
     return _last_of_years(table, samples)
+
+
+def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading | None]]) -> None:
+    """Take a name that stands alone under the number in the row of its sample."""
+    if len(placed) != 1 or placed[0][1] is None or "lab_no" in sample.fields:
+        return
+    one, column = placed[0]
+    number = sample.fields.get(column.field)
+    if column.field not in SAMPLE_FIELDS or number is None or not any(map(str.isalpha, one.text)):
+        return
+    if NUMBER_ALONE.fullmatch(number.text.strip()) and not NUMBER_ALONE.fullmatch(one.text.strip()):
+        sample.fields.pop(column.field)
+        sample.fields["id"], sample.fields["lab_no"] = one.cell, number
 
 
 def _may_be_sample(placed: Sequence[tuple[Seen, Heading | None]]) -> bool:
@@ -95,7 +111,8 @@ def _last_of_years(table: Table, samples: list[DraftSample]) -> list[DraftSample
     last: dict[tuple[str, ...], int] = {}
     keyed = []
     for sample in samples:
-        key = tuple(sample.fields[name].text for name in SAMPLE_FIELDS if name in sample.fields)
+        named = [name for name in ("id", "weak_id") if name in sample.fields] or SAMPLE_FIELDS
+        key = tuple(sample.fields[name].text for name in named if name in sample.fields)
         year = year_in(sample.fields["year"].text) if "year" in sample.fields else None
         keyed.append((key, year, sample))
         last[key] = max(last.get(key, 0), year or 0)

@@ -13,13 +13,20 @@ from rickyard.labs.letters import labels_in
 from rickyard.labs.tables import Draft, DraftSample
 from rickyard.labs.understanding.asks import UNIT_WORDS, named
 from rickyard.labs.understanding.unit import INFERRED
-from rickyard.labs.vocabulary import field_of, is_only_unit, label_of
+from rickyard.labs.vocabulary import field_of, is_only_unit, label_of, phrases, plain
 
 _SHARES: Final = ("pct", "g_per_kg")
 _ODD_UNIT: Final = "its number fits only another unit than that of its neighbours"
 _LONGEST_ID: Final = 60
 #: What stands in no name of a sample: "DM = 88.1 %", "CP: 12".
 _NO_ID: Final = re.compile(r"[=:]\s*[<>]?\d|\s=\s|\d\s*%|^[\W_]+$")
+#: Words that name every sample and so none.
+_GENERIC: Final = frozenset(
+    phrases(
+        "your|our|the|this|that|a|of|for|on|from|sample|samples|hay|forage|feed|report|result|"
+        "results|test|tests|analysis|unknown|name|no|number|none|value|values|as|received|above"
+    )
+)
 _OF_TABLES: Final = frozenset(["result", "unit", "basis", "analyte", "method"])
 
 
@@ -43,6 +50,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
             or is_only_unit(text)
             or field_of(text) in _OF_TABLES
             or len(text) > _LONGEST_ID
+            or not set(plain(text).split()) - _GENERIC
         ):
             sample.id = ""
 

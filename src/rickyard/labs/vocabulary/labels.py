@@ -111,10 +111,12 @@ def _written(shown: str) -> Label | None:
     received = _received(shown) if found is None and not bare.basis else None
     if received is not None:
         return received
-    if found is None and not _letters(bare.rest) and bare.basis not in ("dm", "ar", ""):
-        # "% CP" heads a column of protein: the part is the analyte itself.
-        found = _lookup(bare.basis)
-        return Label(found[0], bare.unit, "", 0) if found else None
+    if found is None and bare.basis not in ("dm", "ar", ""):
+        # "% CP", "Percent protein (dry)" head a column of protein: the part is the analyte.
+        behind = written_in(bare.rest)
+        part = _lookup(bare.basis) if not _letters(behind.rest) else None
+        if part is not None or not _letters(bare.rest):
+            return Label(part[0], bare.unit, behind.basis, 0) if part else None
     if found:
         if not found[0] and bare.basis == "n" and _AMMONIA.fullmatch(bare.rest):
             return Label(("ammonia",), bare.unit, "cp")  # nitrogen of all nitrogen is protein's
