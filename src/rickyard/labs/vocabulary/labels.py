@@ -114,7 +114,8 @@ def _written(shown: str) -> Label | None:
     if found is None and bare.basis not in ("dm", "ar", ""):
         # "% CP", "Percent protein (dry)" head a column of protein: the part is the analyte.
         behind = written_in(bare.rest)
-        part = _lookup(bare.basis) if not _letters(behind.rest) else None
+        alone = not any(map(str.isalnum, behind.rest))
+        part = _lookup(bare.basis) if alone else None
         if part is not None or not _letters(bare.rest):
             return Label(part[0], bare.unit, behind.basis, 0) if part else None
     if found:
