@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rickyard.labs.intake import read_file
+from rickyard.labs.layouts import Answer
 
 
 def named(text: str) -> list[tuple[str, str]]:
@@ -100,3 +101,13 @@ def test_a_name_under_a_number_in_a_row_and_rows_of_the_year_before():
         "East,2024,14.0,34.0,\nEast,2025,15.2,33.1,772\n"
     )
     assert named(text) == [("West", "771"), ("East", "772")]
+
+
+def test_names_that_look_like_numbers_of_a_laboratory_are_asked_once():
+    text = b"Sample,CP % DM,ADF % DM\n26A-113,11.2,36.1\n26A-114,12.1,35.0\n"
+    first, second = read_file("a.csv", text).samples
+    assert (first.id, first.asked, second.asked) == ("26A-113", {"id"}, {"id"})
+    assert [one.key for one in (*first.questions, *second.questions)] == ["name or number"]
+    answers = {"name or number": Answer("number")}
+    first, second = read_file("a.csv", text, answers).samples
+    assert (first.id, first.lab_no, first.asked) == ("", "26A-113", set())

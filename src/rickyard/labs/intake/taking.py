@@ -185,6 +185,7 @@ def match(intake: Intake, farm: Farm, answers: Mapping[str, Answer] | None = Non
         one.questions = [each for each in one.questions if said.get(each.key) not in each.choices]
         if one.lot is None or one.how == "waits":
             continue
+        one.sample.asked.discard("id")
         report = report_from(intake.reading, one, farm)
         one.sample.questions.extend(
             each for each in history_questions(one, report) if each.key not in said

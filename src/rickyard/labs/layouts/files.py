@@ -17,6 +17,7 @@ LASTING: Final = (
     "order of dates",
     "decimals",
     "nitrate form",
+    "name or number",
     "unit ",
     "analyte ",
     "share ",

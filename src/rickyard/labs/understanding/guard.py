@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
 from rickyard.labs.letters import labels_in
-from rickyard.labs.tables import Draft, DraftSample
+from rickyard.labs.tables import NUMBER_ALONE, Draft, DraftSample
 from rickyard.labs.understanding.asks import UNIT_WORDS, named
 from rickyard.labs.understanding.unit import INFERRED
 from rickyard.labs.vocabulary import field_of, is_only_unit, label_of, phrases, plain
@@ -53,6 +53,47 @@ def leave_names(samples: Iterable[Sample]) -> None:
             or not set(plain(text).split()) - _GENERIC
         ):
             sample.id = ""
+
+
+#: A number on a bag is shorter, most often, than the number that a laboratory gives.
+_LEAST_OF_LAB: Final = 4
+
+
+def doubt_numbers(samples: Iterable[Sample], said: str = "") -> None:
+    """Ask once whether names that are numbers of a laboratory's kind are those on the bags.
+
+    Parameters
+    ----------
+    samples : iterable of Sample
+        The samples of a file; a lot that has the very name settles it.
+    said : str
+        What a person answered: that they are each the ``name`` or the ``number``.
+    """
+    open_ones = [
+        one
+        for one in samples
+        if one.id and not one.lab_no and len(one.id) >= _LEAST_OF_LAB
+        if NUMBER_ALONE.fullmatch(one.id)
+    ]
+    for one in open_ones:
+        if said == "number":
+            one.id, one.lab_no = "", one.id
+        elif not said:
+            one.asked.add("id")
+    if open_ones and not said:
+        first = open_ones[0]
+        first.questions.append(
+            Question(
+                f'"{first.id}" was read as the name on the bag of {len(open_ones)} samples, and '
+                "looks like a number that the laboratory gave. Which is it? A lot of that name "
+                "settles it.",
+                "name or number",
+                (),
+                ("name", "number"),
+                "name",
+                "note",
+            )
+        )
 
 
 def doubt_odd_units(samples: Sequence[Sample]) -> None:

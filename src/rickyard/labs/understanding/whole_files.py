@@ -16,6 +16,7 @@ from rickyard.labs.understanding.among import (
 )
 from rickyard.labs.understanding.guard import (
     ask_unread,
+    doubt_numbers,
     doubt_odd_units,
     doubt_shifted,
     leave_names,
@@ -152,6 +153,7 @@ def _one(document: Document, answers: Mapping[str, str]) -> Understood:
     samples = []
     every = samples_of(draft.samples, legend, order)
     leave_names(every)
+    doubt_numbers(every, answers.get("name or number", ""))
     for found, sample in zip(draft.samples, every, strict=True):
         settled_values(found, legend, sample)
         if not sample.values:
