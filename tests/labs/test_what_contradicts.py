@@ -7,6 +7,7 @@ from typing import Final
 import pytest
 
 from rickyard.labs.intake import read_file
+from rickyard.labs.layouts import Answer
 
 HEAD: Final = (
     "Sample,Feed,Sampled,Received,DM %,CP % DM,ADF % DM,NDF % DM,TDN % DM,NEm Mcal/lb DM,"
@@ -109,3 +110,12 @@ def test_a_line_that_names_an_analyte_in_other_words_is_asked_about():
     )
     (sample,) = read_file("a.txt", text.encode()).samples
     assert any("lignin" in one.analytes for one in sample.questions)
+
+
+def test_what_is_only_unusual_is_corrected_by_an_answer():
+    text = b"Sample,CP % DM,ADF % DM,P % DM\nEast,11.2,36.1,.88\n"
+    (sample,) = read_file("a.csv", text).samples
+    (question,) = sample.questions
+    assert sample.of("p").status == "sure"
+    (sample,) = read_file("a.csv", text, {question.key: Answer(".28")}).samples
+    assert (sample.of("p").value, sample.questions) == (0.28, [])

@@ -114,6 +114,8 @@ def _correct(
 ) -> bool:
     """Take the number that a person gives for the one value that is in doubt."""
     doubted = [value for value in about if value.status != "sure"]
+    if not doubted and len({value.analyte for value in about}) == 1:
+        doubted = about  # only unusual, and sure as printed
     read = printed(said, Comma.POINT)
     if len(doubted) > 1 and len({value.analyte for value in doubted}) == 1:
         doubted = [value for value in doubted if value.basis == "dm"] or doubted[:1]

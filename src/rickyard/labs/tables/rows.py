@@ -87,9 +87,9 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
 
 def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading | None]]) -> None:
     """Take a name that stands alone under the number in the row of its sample."""
-    if len(placed) != 1 or placed[0][1] is None or "lab_no" in sample.fields:
-        return
     one, column = placed[0]
+    if len(placed) != 1 or column is None or "lab_no" in sample.fields:
+        return
     number = sample.fields.get(column.field)
     if column.field not in SAMPLE_FIELDS or number is None or not any(map(str.isalpha, one.text)):
         return
