@@ -69,6 +69,16 @@ _NUMBER_BRACKET = re.compile(
 def forage_words(text: str) -> str | None:
     """Return a text that says nothing but what forage it is, else ``None``.
 
+    Parameters
+    ----------
+    text : str
+        The text.
+
+    Returns
+    -------
+    str or None
+        The text, ``None`` where it says anything else or more.
+
     Examples
     --------
     >>> forage_words("Alfalfa hay"), forage_words("Alfalfa 4")

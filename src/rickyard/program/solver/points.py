@@ -53,6 +53,16 @@ NOWHERE: Final = -1
 def placed(places: IntArray) -> BoolArray:
     """Say of each place whether it is one; -1 stands nowhere.
 
+    Parameters
+    ----------
+    places : array of int
+        Places.
+
+    Returns
+    -------
+    array of bool
+        One for each place.
+
     Examples
     --------
     >>> placed(np.array([NOWHERE, 0, 2])).tolist()
@@ -63,6 +73,16 @@ def placed(places: IntArray) -> BoolArray:
 
 def is_placed(place: int) -> bool:
     """Say whether one place is any; -1 stands nowhere.
+
+    Parameters
+    ----------
+    place : int
+        The place.
+
+    Returns
+    -------
+    bool
+        Whether it is one.
 
     Examples
     --------
