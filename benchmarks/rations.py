@@ -60,7 +60,7 @@ def direct_pct(farm: Farm, seconds: float) -> float:
     problem = problem_of(farm)
     relaxation = relax(problem, str)
     rows, rules = relaxation.session.all_rows(), use_rules_of(farm, problem)
-    direct = solve_directly(relaxation.model, rows, rules, seconds, threads=2)
+    direct = solve_directly(relaxation.model, rows, rules, seconds, threads=1)
     if direct.x is None:
         return float("inf")
     return 100.0 * (direct.cost - direct.bound) / (direct.cost + problem.fixed_usd)
