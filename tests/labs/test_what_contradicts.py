@@ -117,5 +117,5 @@ def test_what_is_only_unusual_is_corrected_by_an_answer():
     (sample,) = read_file("a.csv", text).samples
     (question,) = sample.questions
     assert sample.of("p").status == "sure"
-    (sample,) = read_file("a.csv", text, {question.key: Answer(".28")}).samples
+    (sample,) = read_file("a.csv", text, {question.key: Answer("0.28")}).samples
     assert (sample.of("p").value, sample.questions) == (0.28, [])
