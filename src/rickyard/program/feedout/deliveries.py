@@ -42,6 +42,9 @@ DUST: Final = 1e-9
 #: Less of a bale than this is not worth opening one, kg of dry matter.
 LEAST_PART_KG: Final = 0.5
 
+#: A hay is never put out a whole bale before it is due. [bales]
+NOT_QUITE_ONE: Final = 0.99
+
 #: Less than this is not worth a scoop, kg as fed for the group.
 LEAST_LOAD_KG: Final = 1e-6
 
@@ -244,11 +247,16 @@ class _Hay:
             one: self.wanted[one] - self.given[one] - bales - self.broken[one]
             for one, bales in load.items()
         }
-        order = sorted(load, key=lambda one: -behind[one])
+        # Of what comes in whole bales too, no more than is due, or not quite one bale too early.
+        spare = 0.0 if any(bales == 0 for bales in load.values()) else NOT_QUITE_ONE
+        most = {
+            one: max(behind[one] + (spare if bales else 0.0), 0.0) for one, bales in load.items()
+        }
+        order = sorted(load, key=lambda one: (load[one] == 0, -behind[one]))
         for one in order:
             part = lack_kg_dm / bale_kg_dm[one]
-            if one != order[-1]:
-                part = min(max(behind[one], 0.0), part)
+            if load[one] or one != order[-1]:
+                part = min(most[one], part)
             if part * bale_kg_dm[one] > LEAST_PART_KG:
                 parts[one] = part
                 self.broken[one] += part
