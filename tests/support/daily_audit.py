@@ -473,7 +473,8 @@ class DailyAudit:
     def _no_fall(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Hold what is put out in the week of a birth or weaning to what was put out before it.
 
-        Whole bales come before they are due or after: two of the largest may be missing.
+        Whole bales come before they are due or after: two of the largest may be missing, and of a
+        load that lies over the first day all may be eaten after it.
         """
         births = [(day, 7) for day in self._births(group)]
         weaned = [] if group.weaning_on is None else [(group.weaning_on, 0)]
@@ -492,6 +493,7 @@ class DailyAudit:
                         for one, kg in days[day].put_out.items()) / len(span)
                     for span in (early, here)
                 )  # fmt: skip
+                fed += self._lying(group, start, tdn) / len(here)
                 if fed < was * 0.98 - 2.0 * self._largest_bale(group) / len(here):
                     yield f"{start} {fed:.1f} kg TDN, less at birth or weaning than {was:.1f}"
                     return
@@ -514,6 +516,16 @@ class DailyAudit:
                     if one["source"] == row["source"]
                 )
         return tdn
+
+    def _lying(self, group: Group, start: date, tdn: dict[str, float]) -> float:
+        """Return the energy of bales put out for days before and after a day, kg TDN."""
+        lies = 0.0
+        for one in self.plan["deliveries"]:
+            early = (start - date.fromisoformat(one["day"])).days
+            if one["group"] == group.group_id and one["bales"] and 0 < early < one["for_days"]:
+                mass = kg_dm(one["mass_kg"], self.dm[one["source"]])
+                lies += mass * early / one["for_days"] * tdn[one["source"]]
+        return lies
 
     def _largest_bale(self, group: Group) -> float:
         """Return the energy of the largest bale that a group is put out, kg TDN."""

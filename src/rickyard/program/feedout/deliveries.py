@@ -273,7 +273,8 @@ class _Hay:
         """Yield loose hay for as long as it is fed of a span, and what must be mixed day by day."""
         asked = self.asked[source_id]
         fed = np.flatnonzero(asked[span.first : span.end] > 0)
-        spans = [Span(span.first, span.first + int(fed[-1]) + 1)] if len(fed) else []
+        first, last = (int(fed[0]), int(fed[-1])) if len(fed) else (0, -1)
+        spans = [Span(span.first + first, span.first + last + 1)] if len(fed) else []
         if source_id in self.days.weighed:
             spans = [Span(day, day + 1) for day in range(span.first, span.end)]
         for one in spans:
