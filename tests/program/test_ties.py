@@ -13,7 +13,7 @@ import pytest
 
 from rickyard.program.model.rows import Model, build_model
 from rickyard.program.problem.problem import Problem, problem_of
-from rickyard.program.rations.span_costs import priced, span_costs
+from rickyard.program.rations.span_costs import Runs, priced
 from rickyard.program.rations.spans import (
     SpanRules,
     Spans,
@@ -230,7 +230,7 @@ def test_a_run_costs_no_more_than_its_weeks_tied_and_as_much_as_a_week_alone(see
     rules = replace(span_rules(problem, (problem.shape[2],) * problem.shape[0], 1), least=1)
     total = prices.constant
     for group in range(problem.shape[0]):
-        costs = span_costs(model, prices, rules, group, 0.0, Meter()).usd
+        costs = Runs(model, prices, rules, group, 0.0, Meter()).costs(prices.cost).usd
         first, last = rules.first[group], rules.last[group]
         weeks = [costs[one, one + 1] for one in range(first, last + 1)]
         total += sum(weeks)
