@@ -35,10 +35,10 @@ def words_of(answer: object) -> Iterator[str]:
     what can be said beside it, may grow without a change of the record.
     """
     match answer:
-        case None | "":
+        case None:
             return
         case str():
-            yield from _figures(answer) if " " in answer else [answer]
+            yield from _figures(answer) if " " in answer else [answer] if answer else []
         case bool():
             yield str(answer)
         case Enum():
