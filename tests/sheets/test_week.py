@@ -220,9 +220,10 @@ def test_first_use_in_the_way_every_week_tells_its_dangers_and_notes_stand_once(
     program, farm = large_example(restless=True)
     program = with_deliveries(program, farm)
     book = pages(weeks_pdf(program, farm, PRINTED))
-    starts = week_starts(program)
-    alone = [pages(week_pdf(program, farm, start, PRINTED)) for start in starts]
-    assert len(book) < 0.7 * sum(map(len, alone))
+    starts = week_starts(program)[1::5]
+    alone = [len(pages(week_pdf(program, farm, start, PRINTED))) for start in starts]
+    titles = [f"week: {start:%b} {start.day} to" for start in starts]
+    assert sum(any(title in page for title in titles) for page in book) < 0.7 * sum(alone)
     whole = "".join("".join(book).split())
     seen = 0
     for start in starts:

@@ -243,7 +243,7 @@ class Runs:
         sources = model.problem.shape[1]
         there[:sources] = weeks[:sources] == stop - start
         lower = np.where(there, np.minimum(lower, upper), 0.0)
-        self.blocks.open(lower[self.kept], np.where(there, upper, 0.0)[self.kept])
+        self.blocks.begin(lower[self.kept], np.where(there, upper, 0.0)[self.kept])
         for template, low, high in rows.values():
             self.blocks.row(template, low, high)
         self._needs(start, stop)
@@ -364,7 +364,7 @@ class _Blocks:
         self._value.append(value[there])
         return len(self._column) - 1
 
-    def open(self, lower: FloatArray, upper: FloatArray) -> None:
+    def begin(self, lower: FloatArray, upper: FloatArray) -> None:
         """Open a block with the bounds of its variables."""
         self._lower.append(lower)
         self._upper.append(upper)
