@@ -45,6 +45,9 @@ SAME_USD: Final = 1.0
 #: What hay leaves short of all that was is nothing when it is no more than this share.
 NOTHING_LEFT_SHARE: Final = 0.01
 
+#: Nor may any one need of a group in a week stay short by more than this share of what it was.
+HARDLY_SHARE: Final = 0.05
+
 _ID: Final = "hay to buy"
 _BALE_KG: Final = 500.0
 _DAYS_OLD: Final = 120
@@ -52,9 +55,13 @@ _DAYS_OLD: Final = 120
 
 @dataclass(frozen=True, slots=True)
 class _Lacking:
-    """Tonnes of dry matter that help, and the price of what is missing without and even so."""
+    """Tonnes of dry matter that help, the price of what is missing without and even so.
+
+    ``helps_each``: whether it helps each group in each week with each need that was short.
+    """
 
     tonnes: float
+    helps_each: bool
     before_usd: float
     left_usd: float
 
@@ -99,6 +106,7 @@ def lacking_hay(
         if checked:
             break
     gives_all = found.left_usd <= NOTHING_LEFT_SHARE * found.before_usd + SAME_USD
+    gives_all = gives_all and found.helps_each
     return HayToBuy(as_fed, DM_PCT, hay["tdn"], hay["cp"], checked, gives_all)
 
 
@@ -146,7 +154,9 @@ def _lacking(inquiry: Inquiry, lot: int, usd_per_kg: float) -> _Lacking | None:
     priced[extra] = usd_per_kg * KG_PER_TONNE
     with inquiry.at_most(np.array([extra]), np.array([np.inf])), inquiry.costing(priced):
         x: FloatArray = inquiry.ask().optimum.x
-    return _Lacking(float(x[extra]), before, float(cost[short] @ x[short]))
+    without, even_so = cost[short] * base[short], cost[short] * x[short]
+    helps_each = bool(np.all(even_so <= HARDLY_SHARE * without + SAME_USD))
+    return _Lacking(float(x[extra]), helps_each, before, float(even_so.sum()))
 
 
 def _rounded_up(farm: Farm, kg: float) -> float:
