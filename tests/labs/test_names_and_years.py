@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import io
+
+import openpyxl
+
 from rickyard.labs.intake import read_file
 from rickyard.labs.layouts import Answer
 
@@ -111,3 +115,73 @@ def test_names_that_look_like_numbers_of_a_laboratory_are_asked_once():
     answers = {"name or number": Answer("number")}
     first, second = read_file("a.csv", text, answers).samples
     assert (first.id, first.lab_no, first.asked) == ("", "26A-113", set())
+
+
+def workbook(**sheets: list[tuple[object, ...]]) -> bytes:
+    book = openpyxl.Workbook()
+    book.remove(book.active)
+    for name, rows in sheets.items():
+        sheet = book.create_sheet(name)
+        for row in rows:
+            sheet.append(row)
+        sheet.merge_cells("A1:E1")
+    kept = io.BytesIO()
+    book.save(kept)
+    return kept.getvalue()
+
+
+def test_the_title_over_all_columns_is_the_name_of_none():
+    content = workbook(
+        Horses=[
+            ("Saddle Creek Analysis", None, None, None, None),
+            ("Dry matter basis unless stated.",),
+            ("Nutrient", "Unit", "EQ-15", "EQ-16", "Usual range, grass hay"),
+            (None, None, "Broodmare", "Pony", None),
+            ("Moisture (as received)", "%", 9.8, 10.6, "8 - 15"),
+            ("Crude protein", "%", 10.5, 11.1, "6 - 14"),
+            ("ADF", "%", 38, 39.4, "30 - 42"),
+        ]
+    )
+    samples = read_file("a.xlsx", content).samples
+    assert [(one.id, one.lab_no) for one in samples] == [("Broodmare", "EQ-15"), ("Pony", "EQ-16")]
+
+
+def test_a_sheet_with_headings_of_its_own_does_not_go_on_with_the_results():
+    content = workbook(
+        Lots=[
+            ("Moisture as received; the others on dry matter",),
+            ("Lot", "Lab no.", "Moisture, %", "CP, %", "ADF, %"),
+            ("Gulch", "PV-301", 13.4, 17.7, 31.9),
+            ("Mesa", "PV-302", 12.5, 18.2, 34.2),
+        ],
+        Inventory=[("In the barn",), ("Lot", "Bales", "Tons"), ("Gulch", 100, 61.5)],
+    )
+    samples = read_file("a.xlsx", content).samples
+    assert [(one.id, one.lab_no) for one in samples] == [("Gulch", "PV-301"), ("Mesa", "PV-302")]
+
+
+def joined_letters(*lines: str) -> bytes:
+    """Return a PDF in whose font the sign @ is the one glyph for the letters ffi."""
+    shown = " ".join(f"({line}) Tj 0 -20 Td" for line in lines)
+    drawn = f"BT /F 10 Tf 50 700 Td {shown} ET"
+    told = "1 begincodespacerange <00> <FF> endcodespacerange "
+    told += "1 beginbfchar <40> <006600660069> endbfchar"
+    parts = (
+        "<</Type/Catalog/Pages 2 0 R>>",
+        "<</Type/Pages/Kids[3 0 R]/Count 1>>",
+        "<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R"
+        "/Resources<</Font<</F 5 0 R>>>>>>",
+        f"<</Length {len(drawn)}>>stream\n{drawn}\nendstream",
+        "<</Type/Font/Subtype/Type1/BaseFont/Helvetica/ToUnicode 6 0 R>>",
+        f"<</Length {len(told)}>>stream\n{told}\nendstream",
+    )
+    body = "".join(f"{n} 0 obj\n{part}\nendobj\n" for n, part in enumerate(parts, 1))
+    return f"%PDF-1.4\n{body}trailer\n<</Root 1 0 R/Size 7>>\nstartxref\n0\n%%EOF".encode("ascii")
+
+
+def test_letters_joined_in_one_glyph_are_all_read():
+    content = joined_letters(
+        "Sample: O@ce field", "Lab no: 771", "Crude protein: 12.2 % DM", "ADF: 35.1 % DM"
+    )
+    (sample,) = read_file("a.pdf", content).samples
+    assert (sample.id, sample.lab_no) == ("Office field", "771")

@@ -29,6 +29,8 @@ _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 #: Sentences on hay in general, on last year, or on what to do.
 _IN_GENERAL: Final = re.compile(
     r"\b(?:most|usual(?:ly)?|typical(?:ly)?|around here|last (?:year|season)|normal(?:ly)?|"
+    r"remember (?:the|that|last)|back in (?:19|20)\d\d|"
+    r"(?:the|that) (?:19|20)\d\d (?:one|hay|crop|sample|test|cutting)|"
     r"would (?:be|have)|in general|generally|anything|if (?:it|you|the)|should be|compare)\b|"
     r"\d\s*%?\s*(?:to|-)\s*\d[\d.]*\s*(?:%|percent)",
     re.IGNORECASE,

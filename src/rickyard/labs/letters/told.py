@@ -115,12 +115,19 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
         lead = sentence[: marks[0][0]]
         first = NUMBER.search(lead)
         basis = basis_in(lead[: first.start()] if first else lead)
+        basis = basis or _led_by(sentence[marks[0][0] : marks[0][1]])
         _from_here(sentence, placed)
         _shared(sentence, placed)
         for one in found:
             one.bases.append(Hint(basis, "the start of the sentence"))
     _of_all(sentence, found)
     return found
+
+
+def _led_by(label: str) -> str:
+    """Return the basis that a first label begins with, for all that follow: "dry basis CP"."""
+    told = re.match(r"(?P<basis>.*\bbasis)\b[\s:,]", label, re.IGNORECASE)
+    return basis_in(told["basis"]) if told else ""
 
 
 def _of_all(sentence: str, found: list[Found]) -> None:
@@ -301,7 +308,9 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
             if {first[0].casefold(), last[0].casefold()} & _NO_ENDS:
                 continue
             label = label_of(text)
-            if label is None or not _strong(text, label):
+            if label is None or not (
+                _strong(text, label) or _listed(sentence, first.start(), last.end())
+            ):
                 continue
             found.append((first.start(), last.end(), label))
             place += size - 1
@@ -324,6 +333,15 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
             and re.match(r"\s*(?:$|[,;])", sentence[end : end + _NEAR])
         )
     ]
+
+
+def _listed(sentence: str, start: int, end: int) -> bool:
+    """Return whether one letter is a label among others: ", P 0.30%" behind "Ca 0.40%"."""
+    return bool(
+        sentence[start:end] in ("P", "K", "S")
+        and re.search(r"\d\s*%?(?:\s*[,;]|,?\s+and)\s*$", _before(sentence, start))
+        and re.match(r"\s*[:=]?\s*[<>]?\d*\.\d", sentence[end : end + _NEAR])
+    )
 
 
 def _before(sentence: str, start: int) -> str:

@@ -20,6 +20,8 @@ _LINE_PITCH = 1.35
 #: Between two words of turned text there is this much, in heights of a letter.
 _TURNED_GAP = 0.35
 _STEPS = 4
+#: Letters with which a ligature begins; each of its letters is told with the box of the whole.
+_LIGATED = "fT"
 #: A text is slanted that is further than this from upright or lying. [rad]
 _SLANTED = 0.2
 #: Between two words of slanted text there is this much between the starts of two signs.
@@ -123,6 +125,9 @@ def _raw(page: pypdfium2.PdfPage) -> list[_Raw]:
             text, place, ctypes.byref(x), ctypes.byref(y)
         ):
             start = (x.value, y.value)
+        if raw and not spaced and raw[-1].box == edges and raw[-1].text[0] in _LIGATED:
+            raw[-1].text += sign  # one glyph for several letters
+            continue
         raw.append(_Raw(sign, edges, angle, spaced, start))
         spaced = False
     return raw

@@ -339,11 +339,13 @@ def _without_years(
 
 
 def _is_range(column: list[tuple[Line, Seen]]) -> bool:
-    """Return whether a column holds two numbers in each cell: what is usual, and no results."""
+    """Return whether a column holds no results: ranges of what is usual, or changes with a sign."""
     ranges = sum(one.value.op is Op.UNREADABLE and "range" in one.value.doubt for _, one in column)
     limits = sum(one.value.op in (Op.BELOW, Op.ABOVE) for _, one in column)
     guide = ranges > 0 and limits > 0 and ranges + limits == len(column)
-    return guide or (ranges > 1 and 2 * ranges > len(column))
+    signs = [one.text.strip()[:1] for _, one in column]
+    change = len(signs) > 1 and "+" in signs and set(signs) <= set("+-−±0")
+    return guide or change or (ranges > 1 and 2 * ranges > len(column))
 
 
 def _column_basis(column: Sequence[tuple[Line, Seen]], head: Heading) -> str:
@@ -359,10 +361,15 @@ def _basis_in_cell(rest: str) -> str:
 def _names_over(
     kept: Sequence[tuple[list[tuple[Line, Seen]], Heading]],
 ) -> list[tuple[str, str]]:
-    """Return names and numbers over columns; they stand over the columns of both bases."""
+    """Return names and numbers over columns; they stand over the columns of both bases.
+
+    What stands over every column is the title of the page, unless nothing else does.
+    """
     names: list[tuple[str, str]] = []
+    title = set.intersection(*(set(head.texts) for _, head in kept)) if len(kept) > 1 else set()
     for place, (_, head) in enumerate(kept):
-        name = name_over_column(head)
+        own = [text for text in head.texts if text not in title]
+        name = name_over_column(replace(head, texts=own or head.texts))
         before = kept[place - 1][1] if place else None
         basis = _column_basis(*kept[place])
         other = before is not None and basis != _column_basis(*kept[place - 1])

@@ -136,8 +136,8 @@ def _known(texts: tuple[str, ...]) -> Heading:
         whole = field_of(heading.shown)
         singles = [field_of(text) for text in heading.texts]
         heading.field = whole or next((one for one in reversed(singles) if one), "")
-    whole_aside = is_aside(heading.shown) and heading.label is None
-    heading.aside = whole_aside or any(
+    ours = heading.label is not None and heading.label.ours
+    heading.aside = (is_aside(heading.shown) and not ours) or any(
         is_aside(text) and label_of(text) is None for text in heading.texts
     )
     heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
@@ -189,6 +189,32 @@ def _find_label(heading: Heading) -> None:
                 heading.unit = label.unit if _takes(label, label.unit) else ""
                 heading.basis = label.basis
                 return
+
+
+#: "Zn, Cu in ppm of dry matter": analytes in a title, and what they are printed in.
+_PRINTED_IN = re.compile(r"(?P<of>[A-Za-z][\w ,&]*?)\s+(?:in|as)\s+(?P<unit>\S.*)", re.IGNORECASE)
+
+
+def take_units(columns: Sequence[Heading], title: str) -> None:
+    """Give columns without a unit the one with which a title over the table names them.
+
+    Parameters
+    ----------
+    columns : sequence of Heading
+        The columns of the table.
+    title : str
+        The line over it.
+    """
+    for clause in re.split(r"[;()]", title):
+        told = _PRINTED_IN.fullmatch(clause.strip(" .:"))
+        known = written_in(told["unit"]) if told else None
+        if told is None or known is None or not known.unit or not is_only_unit(told["unit"]):
+            continue
+        labels = [label_of(one) for one in re.split(r"[,&]|\band\b", told["of"]) if one.strip()]
+        named = [one.candidates for one in labels if one is not None and one.ours]
+        for column in columns:
+            if column.label and not column.unit and column.label.candidates in named:
+                column.unit, column.basis = known.unit, column.basis or known.basis
 
 
 #: "CP unit", "Protein basis": what a column beside the values of an analyte holds.

@@ -10,6 +10,7 @@ from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
+from rickyard.labs.tables.names import forage_words
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import is_aside, marks_of, method_in, plain, written_in, year_in
@@ -30,6 +31,8 @@ _ASIDE_STARTS = (
     "typical",
     "last",
     "prev",
+    "same",
+    "ditto",
     "prior",
     "loq",
     "lod",
@@ -73,6 +76,8 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         values = [(one, col) for one, col in placed if col and col.label and one.is_value]
         if len(labels) >= LEAST_LABELS and len(labels) > len(values):
             break
+        if not values and _is_remark(placed, samples):
+            continue
         if not values and not _may_be_sample(placed):
             if samples and table.rows and place - table.rows[-1] == 1:
                 _take_second_line(samples[-1], placed)
@@ -82,13 +87,29 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
     if all(sample.doubts for sample in samples):
         for sample in samples:
             sample.doubts.clear()  # a column without a heading, in every row
-    return _last_of_years(table, samples)
+    return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _with_numbers(table: Table, samples: list[DraftSample]) -> list[DraftSample]:
+    """Return samples without rows of a year beneath those that the laboratory numbered."""
+    bare = [one for one in samples if "lab_no" not in one.fields]
+    named = [one.fields["id"].text for one in bare if "id" in one.fields]
+    of_years = len(named) == len(bare) < len(samples) and all(map(year_in, named))
+    if not named or not of_years:
+        return samples
+    table.passed.extend(named)
+    return [one for one in samples if "lab_no" in one.fields]
 
 
 def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading | None]]) -> None:
-    """Take a name that stands alone under the number in the row of its sample."""
+    """Take a name that stands alone under the number in the row of its sample.
+
+    A kind of hay there heads the rows below it.
+    """
     one, column = placed[0]
     if len(placed) != 1 or column is None or "lab_no" in sample.fields:
+        return
+    if forage_words(one.text) or (column.field != "id" and "id" in sample.fields):
         return
     number = sample.fields.get(column.field)
     if column.field not in SAMPLE_FIELDS or number is None or not any(map(str.isalpha, one.text)):
@@ -96,6 +117,17 @@ def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading 
     if NUMBER_ALONE.fullmatch(number.text.strip()) and not NUMBER_ALONE.fullmatch(one.text.strip()):
         sample.fields.pop(column.field)
         sample.fields["id"], sample.fields["lab_no"] = one.cell, number
+
+
+def _is_remark(
+    placed: Sequence[tuple[Seen, Heading | None]], samples: Sequence[DraftSample]
+) -> bool:
+    """Return whether a row says something in words of a sample over it: "771: some soil"."""
+    first = placed[0][0].text.strip()
+    known = {
+        one.fields[name].text for one in samples for name in SAMPLE_FIELDS if name in one.fields
+    }
+    return first.endswith(":") and first.rstrip(" :") in known
 
 
 def _may_be_sample(placed: Sequence[tuple[Seen, Heading | None]]) -> bool:

@@ -10,7 +10,14 @@ from dataclasses import dataclass, field
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.fields import NUMBER_ALONE, in_text
-from rickyard.labs.tables.headings import Heading, find_companions, is_sentence, over, understood
+from rickyard.labs.tables.headings import (
+    Heading,
+    find_companions,
+    is_sentence,
+    over,
+    take_units,
+    understood,
+)
 from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
@@ -27,7 +34,10 @@ LEAST_LABELS = 2
 REACH = 14.0
 LONGEST_TITLE = 90
 #: A title that speaks of the samples and not of the values.
-_ABOUT_SAMPLES = re.compile(r"sample|relat|appl[iy]|condition|divide|multiply|\d{4}", re.IGNORECASE)
+_ABOUT_SAMPLES = re.compile(
+    r"(?<!% of )(?<!percent of )sample|relat|appl[iy]|condition|divide|multiply|\d{4}",
+    re.IGNORECASE,
+)
 _LINE_CELLS = (2, 3)
 _LEAST_COUNTED = 2
 #: Under a column of numbers may stand a footnote.
@@ -297,6 +307,7 @@ def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:
     for column in columns:
         if basis in ("dm", "ar") and column.label is not None and not column.basis:
             column.title_basis = basis
+    take_units(columns, row[0].text)
 
 
 def _only_basis(column: Heading) -> bool:
@@ -336,6 +347,23 @@ def _groups(columns: list[Heading], rows: list[list[Seen]], band: list[int], mai
             continue
         for same in repeated:
             for column, basis in zip(same, bases, strict=True):
+                column.basis = basis
+        _fill_groups(columns, repeated, bases)
+
+
+def _fill_groups(
+    columns: Sequence[Heading], repeated: Sequence[Sequence[Heading]], bases: Sequence[str]
+) -> None:
+    """Give columns without a basis that of the group between whose first and last they stand.
+
+    The last group goes on to the right as far as there are columns.
+    """
+    for number, basis in enumerate(bases):
+        own = [same[number].cell.x0 for same in repeated]
+        own += [one.cell.x0 for one in columns if one.label and one.basis == basis]
+        right = max(own) if number + 1 < len(bases) else float("inf")
+        for column in columns:
+            if column.label and not column.basis and min(own) <= column.cell.x0 <= right:
                 column.basis = basis
 
 

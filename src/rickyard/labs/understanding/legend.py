@@ -275,6 +275,8 @@ def _clause(legend: Legend, sentence: str) -> None:
     if alone and is_only_unit(alone["means"]) and basis_in(alone["means"]):
         legend.bases.append(basis_in(alone["means"]))
         return
+    if _defined(legend, sentence):
+        return
     sentence = _LEAD.sub("", sentence)
     shown = plain(sentence)
     marked = _MARK.match(sentence)
@@ -293,6 +295,26 @@ def _clause(legend: Legend, sentence: str) -> None:
     if not legend.method and _TELLS_METHOD.search(shown):
         found = method_in(re.split(r"\bunless\b|\bexcept\b", shown)[0])
         legend.method = found if found != "mixed" else ""
+
+
+#: "NEm: Mcal per lb of dry matter": a label and what its values are printed in.
+_LABEL_MEANS: Final = re.compile(r"^\s*(?P<label>[A-Za-z][\w.]{1,5})\s*[:=]\s*(?P<means>\S.*)$")
+
+
+def _defined(legend: Legend, sentence: str) -> bool:
+    """Take unit and basis of one analyte that is named before them; tell whether it is so."""
+    told = _LABEL_MEANS.match(sentence)
+    label = label_of(told["label"]) if told else None
+    if told is None or label is None or len(label.candidates) != 1 or label.maybe_basis:
+        return False
+    means = told["means"].strip(" .")
+    known = written_in(means)
+    if label.misspelled or not known.unit or not is_only_unit(means):
+        return False
+    legend.unit_of.setdefault(label.candidates[0], known.unit)
+    if known.basis:
+        legend.basis_of.setdefault(label.candidates[0], known.basis)
+    return True
 
 
 def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:

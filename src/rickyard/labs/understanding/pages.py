@@ -118,6 +118,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
             shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
         draft.samples.extend(samples)
         draft.texts.extend(one.cell for row in rows for one in row if not one.is_value)
+        draft.texts.extend(text for row in rows for text in _stated(row))
     there = sum(map(_told_apart, draft.samples))
     letter = there < MOST_OF_LETTERS and _may_be_letter(document) and _is_letter(document)
     if letter or (there < MOST_BESIDE_PROSE and _may_be_letter(document)):
@@ -135,6 +136,15 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     draft.samples = joined(draft.samples)
     draft.lab = _lab(document)
     return draft
+
+
+def _stated(row: list[Seen]) -> list[Cell]:
+    """Return what a label that is no field states in the cell behind it: "Basis of all: dry"."""
+    return [
+        replace(one.cell, text=f"{one.text} {after.text}")
+        for one, after in itertools.pairwise(row)
+        if one.text.endswith(":") and not (one.field or one.label) and after.only_basis
+    ]
 
 
 def _told_apart(sample: DraftSample) -> int:
@@ -248,9 +258,16 @@ def _continued(carried: Table, rows: list[list[Seen]], page: Page) -> list[Draft
     if carried.is_long:
         return long_rows(Table(carried.columns, 0, page.gridded, True), rows)
     first = next((n for n, row in enumerate(rows) if sum(one.is_value for one in row) >= 2), None)
-    if first is None:
+    if first is None or _heads_itself(rows[:first]):
         return []
     return rows_of(Table(carried.columns, first, page.gridded), rows)
+
+
+def _heads_itself(over: list[list[Seen]]) -> bool:
+    """Return whether the row over the first values heads other columns: "Lot  Bales  Tons"."""
+    row = next((row for row in reversed(over) if row), [])
+    named = any(one.field in IDENTITY for one in row)
+    return len(row) > 1 and named and not any(one.label or one.is_value for one in row)
 
 
 def _structure(table: Table) -> str:

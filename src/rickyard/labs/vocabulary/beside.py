@@ -123,6 +123,7 @@ _ASIDE: Final = re.compile(
     r"last (?:year|cut|cutting|crop|season|fall|spring|winter|summer|time|sample|test|report|"
     r"result|visit)|"
     r"(?:year|season) before|your last|earlier (?:sample|test|result)|"
+    r"(?:same|ditto|idem)\b.*\b(?:19|20)\d\d|"
     r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
     r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
     r"quality control|check sample|control sample|standard hay|count of|total samples|"

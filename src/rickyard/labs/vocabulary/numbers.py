@@ -83,6 +83,8 @@ _LIKE_FIGURES: Final = re.compile(r"^[<>]?\s*[\dloisbzg|?]*[.,]?[\dloisbzg|?]+$"
 _PLUS_MINUS: Final = re.compile(
     r"^(?P<unit>\s*%?)\s*\(?\s*(?:\+/-|\+-|±)\s*\d[\d.,]*\s*(?P<after>%?)\s*\)?"
 )
+#: "8.4 [6.9-9.4]": what is usual, behind the number.
+_USUAL: Final = re.compile(r"^[\[(]\s*\d[\d.,]*\s*%?\s*(?:-|to|\.\.)\s*\d[\d.,]*\s*%?\s*[\])]\s*")
 _RANGE: Final = re.compile(r"^\s*(?:-|to|\.\.)\s*\d[\d.,]*")
 
 
@@ -146,6 +148,7 @@ def _number(found: re.Match[str], word: str, comma: Comma) -> Printed:
         return Printed(Op.UNREADABLE, rest=word, doubt="a letter stands among the figures")
     if tight and re.match(r"\d|[/:]\s*\d", rest):
         return Printed(Op.UNREADABLE, rest=word)
+    rest = _USUAL.sub("", rest)
     rest = _PLUS_MINUS.sub(lambda one: one["unit"].strip() or one["after"], rest).strip()
     if "�" in rest or rest.startswith("?"):
         return Printed(Op.UNREADABLE, rest=word, doubt="a sign behind the number was lost")
