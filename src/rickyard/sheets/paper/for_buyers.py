@@ -57,7 +57,7 @@ _OUTSIDE: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
 _PAST: Final[Mapping[str, str]] = MappingProxyType(
     {
         "rained_on": "rained on while it lay cut",
-        "drought": "grown in drought",
+        "drought": "drought-stressed",
         "frosted": "frosted",
         "heavy_nitrogen": "given heavy nitrogen",
         "flooded": "flooded",
