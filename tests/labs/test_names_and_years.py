@@ -185,3 +185,24 @@ def test_letters_joined_in_one_glyph_are_all_read():
     )
     (sample,) = read_file("a.pdf", content).samples
     assert (sample.id, sample.lab_no) == ("Office field", "771")
+
+
+REPLY = (
+    "Here are the results:\n\nSample: West 40\nDry matter, as received: 88.1 %\n"
+    "Protein, dry: 12.2 %\nADF, dry: 35.1 %\n\n> Sample: East 40\n"
+    "> Dry matter, as received: 86.1 %\n> Protein, dry: 15.2 %\n> ADF, dry: 33.1 %\n"
+)
+
+
+def test_what_a_reply_quotes_counts_unless_it_is_told_to_be_older_and_that_is_said():
+    assert {one.id for one in read_file("a.txt", REPLY.encode()).samples} == {"West 40", "East 40"}
+    older = REPLY.replace("> Sample", "> Last year's results:\n> Sample", 1)
+    reading = read_file("a.txt", older.encode())
+    assert [one.id for one in reading.samples] == ["West 40"]
+    assert any("Last year's results" in note for note in reading.notes)
+
+
+def test_results_that_stand_only_in_the_quoted_message_are_read():
+    text = "".join(f"> {line}\n" for line in REPLY.replace("> ", "").splitlines())
+    text = "See below.\n" + text.replace("> Sample", "> Last year's results:\n> Sample", 1)
+    assert len(read_file("a.txt", text.encode()).samples) == 2

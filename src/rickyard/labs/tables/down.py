@@ -13,6 +13,7 @@ from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import (
     IDENTITY,
+    NUMBER_ALONE,
     OF_SAMPLE,
     in_text,
     is_heading,
@@ -39,6 +40,8 @@ from rickyard.labs.vocabulary import (
 MOST_HEADING_ROWS = 6
 #: A mark of a footnote in a cell of its own.
 _MARK_ALONE = re.compile(r"[(\[]?(?:[A-Za-z]|\d|[*†‡§¶]+)[)\]]?")
+#: A name has so many letters at least.
+_LEAST_LETTERS = 3
 #: Fields that stand over the columns of lines.
 _OF_HEADINGS = ("analyte", "result", "unit", "basis")
 
@@ -436,9 +439,18 @@ def _own_fields(
 def _single_fields(block: Block, gridded: bool) -> dict[str, Cell]:
     found: dict[str, Cell] = {}
     for name, cells in block.fields:
-        if cells:
+        if name == "id" and _number_and_name(cells):
+            found.setdefault("lab_no", cells[0])
+            found.setdefault("id", cells[1])
+        elif cells:
             found.setdefault(name, cells[0])
     return found
+
+
+def _number_and_name(cells: Sequence[Cell]) -> bool:
+    """Return whether two cells are the number and the name of one sample: "SE41  Lamb field"."""
+    alone = [bool(NUMBER_ALONE.fullmatch(cell.text.strip())) for cell in cells]
+    return alone == [True, False] and sum(map(str.isalpha, cells[1].text)) >= _LEAST_LETTERS
 
 
 def _found(line: Line, one: Seen, head: Heading) -> Found:

@@ -6,11 +6,12 @@ import re
 from collections.abc import Sequence
 
 from rickyard.labs.common import Cell
+from rickyard.labs.tables.blocks import Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
-from rickyard.labs.tables.names import forage_words
+from rickyard.labs.tables.names import forage_words, is_bare_name
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import is_aside, marks_of, method_in, plain, written_in, year_in
@@ -71,10 +72,9 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
                 break
             continue
         blank = 0
-        labels = [one for one in row if one.label and one.label.ours]
         placed = [(one, table.column_of(one.cell)) for one in row]
-        values = [(one, col) for one, col in placed if col and col.label and one.is_value]
-        if len(labels) >= LEAST_LABELS and len(labels) > len(values):
+        values = [one for one, col in placed if col and col.label and one.is_value]
+        if _ends_table(row, len(values)) or (samples and _begins_another(row)):
             break
         if not values and _is_remark(placed, samples):
             continue
@@ -88,6 +88,67 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         for sample in samples:
             sample.doubts.clear()  # a column without a heading, in every row
     return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _ends_table(row: Sequence[Seen], values: int) -> bool:
+    """Return whether a row holds more labels than values: the headings of the next table."""
+    labels = sum(bool(one.label and one.label.ours) for one in row)
+    return labels >= LEAST_LABELS and labels > values
+
+
+def _begins_another(row: Sequence[Seen]) -> bool:
+    """Return whether a row names the next sample, with its label and value behind the name."""
+    lines = lines_of(row, 0)
+    if not lines:
+        return False
+    before = _before(row, lines[0])
+    after = [one for line in lines for one in line.after if has_value(one)]
+    values = [one for one in row[len(before) :] if one.is_value]
+    return any(map(is_bare_name, before)) and len(values) == len(after) == len(lines)
+
+
+def _before(row: Sequence[Seen], line: Line) -> Sequence[Seen]:
+    """Return the cells of a row that stand before its first label."""
+    return row[: next(n for n, one in enumerate(row) if one is line.seen)]
+
+
+def take_line_over(
+    samples: Sequence[DraftSample], rows: Sequence[Sequence[Seen]], top: int, taken: set[int]
+) -> None:
+    """Take number, name and values from the line right over a table of one sample.
+
+    The line is added to ``taken``.
+
+    Parameters
+    ----------
+    samples : sequence of DraftSample
+        The samples of the table; more than one are left as they are.
+    rows : sequence of rows
+        The rows of the page.
+    top : int
+        The first row of the table.
+    taken : set of int
+        Rows that are read already.
+    """
+    row = rows[top - 1] if top else ()
+    if len(samples) != 1 or not _begins_another(row):
+        return
+    sample, lines = samples[0], lines_of(row, top - 1)
+    if any(name in sample.fields for name in SAMPLE_FIELDS):
+        return
+    taken.add(top - 1)
+    before = _before(row, lines[0])
+    for one in before:
+        number = len(before) > 1 and NUMBER_ALONE.fullmatch(one.text.strip())
+        if number or is_bare_name(one):
+            sample.fields.setdefault("lab_no" if number else "id", one.cell)
+    for line in lines:
+        value = next(one for one in line.after if has_value(one))
+        found = Found(line.label, line.seen.text, value.cell, as_value(value))
+        hints_of_text(found, found.printed.rest, "the cell")
+        found.bases.append(Hint(line.label.basis, "the label"))
+        found.units.append(Hint(line.label.unit, "the label"))
+        sample.found.append(found)
 
 
 def _with_numbers(table: Table, samples: list[DraftSample]) -> list[DraftSample]:

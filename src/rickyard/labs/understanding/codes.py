@@ -8,10 +8,19 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import basis_in, field_of, is_only_unit, label_of, plain
+from rickyard.labs.vocabulary import (
+    basis_in,
+    field_of,
+    is_only_unit,
+    label_of,
+    method_in,
+    plain,
+)
 
 #: So many codes must be explained and used before a legend is believed.
 _LEAST: Final = 2
+#: A key stands among so many rows at the top of a page.
+_MOST_ROWS: Final = 200
 _CODE: Final = re.compile(r"[A-Za-z]{0,4}[-.]?\d{0,4}[A-Za-z]?")
 _DEFINED: Final = re.compile(
     r"(?:^|[;,|]\s*|\.\s+|:\s+|\s{2,})(?P<code>[A-Za-z]{0,4}[-.]?\d{0,4}[A-Za-z]?)"
@@ -28,6 +37,7 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
+    document = _with_columns(document)
     known = _codes(document)
     if not known:
         return document
@@ -43,6 +53,49 @@ def with_names(document: Document) -> Document:
         return document
     pages = [_named(page, {code: known[code] for code in used}) for page in document.pages]
     return replace(document, pages=pages)
+
+
+#: A row with so many names of fields heads a table.
+_LEAST_FIELDS: Final = 3
+
+
+def _with_columns(document: Document) -> Document:
+    """Return a document with bases and methods in place of their codes, in columns headed so."""
+    known: dict[str, dict[str, str]] = {"basis": {}, "method": {}}
+    for page in document.pages:
+        for row in page.rows[:_MOST_ROWS]:
+            for code, means in _defined_in(row) if 0 < len(row) <= _MOST_CELLS else ():
+                if is_only_unit(means) and basis_in(means):
+                    known["basis"].setdefault(code, means)
+                elif method_in(means):
+                    known["method"].setdefault(code, means)
+    known = {field: codes for field, codes in known.items() if len(codes) >= _LEAST}
+    if not known:
+        return document
+    pages = [_uncoded(page, known) if page.gridded else page for page in document.pages]
+    return replace(document, pages=pages)
+
+
+def _uncoded(page: Page, known: dict[str, dict[str, str]]) -> Page:
+    heads: dict[int, dict[str, str]] = {}
+    rows = []
+    for row in page.rows:
+        fields = [field_of(cell.text) for cell in row]
+        if sum(map(bool, fields)) >= _LEAST_FIELDS:
+            heads = {
+                int(cell.x0): known[field]
+                for cell, field in zip(row, fields, strict=True)
+                if field in known
+            }
+        rows.append(
+            [
+                replace(cell, text=means, number=None)
+                if (means := heads.get(int(cell.x0), {}).get(cell.text))
+                else cell
+                for cell in row
+            ]
+        )
+    return replace(page, rows=rows)
 
 
 def _defines(row: list[Cell], known: dict[str, str]) -> bool:

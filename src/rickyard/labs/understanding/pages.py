@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.letters import prose_samples
+from rickyard.labs.letters import prose_samples, without_older
 from rickyard.labs.tables import (
     IDENTITY,
     Block,
@@ -34,6 +34,7 @@ from rickyard.labs.tables import (
     seen,
     stacked_sample,
     table_at,
+    take_line_over,
     unread,
     unread_lines,
 )
@@ -89,9 +90,10 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     comma : Comma, optional
         How it writes decimals, where a person said so.
     """
+    document, older = without_older(document)
     document = with_pairs_apart(with_lists_apart(with_names(document)))
     comma = comma or comma_of(_numbers(document))
-    draft = Draft()
+    draft = Draft(passed=older)
     heads: list[list[list[Seen]]] = []
     carried: Table | None = None
     shared: dict[str, Cell] = {}
@@ -190,6 +192,7 @@ def _page(
             if table is None:
                 continue
             found = rows_of(table, rows)
+            take_line_over(found, rows, table.top, taken)
             named_above(found, rows, table.top)
         if found:
             samples.extend(found)

@@ -1,0 +1,59 @@
+"""Older messages that a reply quotes beneath its own results."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Document, Page
+
+#: A reply with fewer lines of numbers than these may only speak of those it quotes.
+_LEAST_LINES: Final = 3
+_OLDER: Final = re.compile(
+    r"\b(?:last|previous|prior) (?:year|season)|\b(?:year|season) before\b", re.IGNORECASE
+)
+_VALUE: Final = re.compile(r"[A-Za-z]{2}.*\d\.\d")
+_YEAR: Final = re.compile(r"\b20\d\d\b")
+
+
+def without_older(document: Document) -> tuple[Document, list[str]]:
+    """Return a text without the older results that it quotes beneath new ones, and their heading.
+
+    What is quoted counts where the reply has no results of its own, or where nothing tells that
+    it is of an earlier year.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+
+    Returns
+    -------
+    tuple of (Document, list of str)
+        The document, and the first lines of what was left out.
+    """
+    passed: list[str] = []
+    pages = [_without(page, passed) for page in document.pages]
+    return (replace(document, pages=pages), passed) if passed else (document, [])
+
+
+def _without(page: Page, passed: list[str]) -> Page:
+    lines = [" ".join(cell.text for cell in row) for row in page.rows]
+    first = next((n for n, line in enumerate(lines) if line.startswith(">")), len(lines))
+    over, beneath = lines[:first], lines[first:]
+    if not all(line.startswith(">") for line in beneath if line):
+        return page
+    if sum(bool(_VALUE.search(line)) for line in over) < _LEAST_LINES:
+        return page
+    if not any(map(_VALUE.search, beneath)):
+        return page
+    told = next((line for line in beneath if _OLDER.search(line)), "")
+    if not told and not 0 < _last_year(beneath) < _last_year(over):
+        return page
+    passed.append((told or beneath[0]).strip("> "))
+    return replace(page, rows=[*page.rows[:first], *([] for _ in beneath)])
+
+
+def _last_year(lines: list[str]) -> int:
+    return max((int(year) for line in lines for year in _YEAR.findall(line)), default=0)
