@@ -206,3 +206,13 @@ def test_results_that_stand_only_in_the_quoted_message_are_read():
     text = "".join(f"> {line}\n" for line in REPLY.replace("> ", "").splitlines())
     text = "See below.\n" + text.replace("> Sample", "> Last year's results:\n> Sample", 1)
     assert len(read_file("a.txt", text.encode()).samples) == 2
+
+
+def test_the_basis_behind_a_number_is_not_that_of_the_next_label():
+    text = (
+        "Sample: West 40\nWe found dry matter 87.6 % of fresh weight Crude protein 12.2 % of dry "
+        "matter Ash 7.7 % of dry matter in it.\n"
+    )
+    (sample,) = read_file("a.txt", text.encode()).samples
+    assert sample.of("cp", "ar") is None
+    assert sample.of("cp", "dm") is not None

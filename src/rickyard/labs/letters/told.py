@@ -54,6 +54,8 @@ _SECOND_BEGINS: Final = re.compile(
 )
 #: "The minerals in dry matter were": what stands before a basis.
 _AS_BASIS: Final = re.compile(r"\b(?:in|of|on|to|per)\s+(?:the\s+|its\s+)?$", re.IGNORECASE)
+#: "% of", "MJ/kg of": what stands behind it belongs to the number before.
+_OF_UNIT: Final = re.compile(r"(?:%|percent|pct|ppm|/kg|/lb)\s+of\s+(?:the\s+)?$", re.IGNORECASE)
 _FIGURES: Final = r"[<>]?\s?(?:\d[\d.,]*|(?<!\d)\.\d+)(?<![.,])"
 NUMBER: Final = re.compile(_FIGURES)
 _NUMBER_BEFORE: Final = re.compile(
@@ -308,6 +310,12 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
             if {first[0].casefold(), last[0].casefold()} & _NO_ENDS:
                 continue
             label = label_of(text)
+            if (
+                label is not None
+                and label.basis
+                and _OF_UNIT.search(_before(sentence, first.start()))
+            ):
+                continue  # "87.6 % of fresh weight, Crude protein": the basis of the value before
             if label is None or not (
                 _strong(text, label) or _listed(sentence, first.start(), last.end())
             ):
