@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -70,7 +69,7 @@ def intake(
     """
     from rickyard.cli.beside.show_intake import print_intake
     from rickyard.folder import FolderFaults
-    from rickyard.labs.intake import reading_as_json, take_in, take_to_farm
+    from rickyard.labs.intake import readings_text, take_in, take_to_farm
 
     if accept and folder is None:
         fail("--accept writes into a farm folder: name it with --folder.", EXIT_USAGE)
@@ -88,9 +87,7 @@ def intake(
     if layout_file is not None and not layout_file.exists():
         _write_layout(layout_file, taken, answers)
     if json_file is not None:
-        told = [reading_as_json(one.reading) for one in taken]
-        text = json.dumps(told[0] if len(told) == 1 else told, indent=1, ensure_ascii=False)
-        write_text("JSON", json_file, text + "\n")
+        write_text("JSON", json_file, readings_text([one.reading for one in taken]))
     if any(one.reading.refused or one.open_questions() for one in taken):
         raise SystemExit(EXIT_OPEN)
 

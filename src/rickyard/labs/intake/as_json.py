@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -35,6 +37,51 @@ def reading_as_json(reading: FileReading) -> dict[str, Any]:
         "notes": list(reading.notes),
         "samples": [_sample(one) for one in reading.samples],
     }
+
+
+def readings_text(readings: Sequence[FileReading]) -> str:
+    """Return readings as JSON text: one as itself, several as a list.
+
+    Each question and each sample stands on a line of its own: thousands of them are written in a
+    moment that way, and two files compare line by line.
+
+    Parameters
+    ----------
+    readings : sequence of FileReading
+        What was read, a file each.
+
+    Returns
+    -------
+    str
+        The text, with a line end.
+
+    Examples
+    --------
+    >>> print(readings_text([FileReading("a.csv", "0", refused="It is empty.")]))
+    {
+     "file": "a.csv",
+     "sha256": "0",
+     "refused": "It is empty.",
+     "lab": null,
+     "questions": [],
+     "notes": [],
+     "samples": []
+    }
+    <BLANKLINE>
+    """
+    told = [_object(reading_as_json(one)) for one in readings]
+    return (told[0] if len(told) == 1 else "[\n" + ",\n".join(told) + "\n]") + "\n"
+
+
+def _object(whole: dict[str, Any]) -> str:
+    rows = [f" {json.dumps(name)}: {_lines(value)}" for name, value in whole.items()]
+    return "{\n" + ",\n".join(rows) + "\n}"
+
+
+def _lines(value: object) -> str:
+    if not (isinstance(value, list) and value):
+        return json.dumps(value, ensure_ascii=False)
+    return "[\n" + ",\n".join(f"  {json.dumps(one, ensure_ascii=False)}" for one in value) + "\n ]"
 
 
 def _day(day: date | None) -> str | None:
