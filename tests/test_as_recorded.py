@@ -96,6 +96,29 @@ def _asked(
                 yield from ((f"{one} {word}", {one: word}) for word in _words(option))
 
 
+#: Values between which nearly every class and band of the science has an edge, and the edges.
+GRID = tuple(
+    times * ten
+    for ten in (0.01, 0.1, 1.0, 10.0, 100.0, 1000.0)
+    for times in (1.0, 1.07, 1.2, 1.5, 1.6, 1.8, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 5.3, 5.5, 6.0,
+                  6.5, 7.0, 7.4, 7.5, 8.0, 8.5, 9.0, 9.3)
+)  # fmt: skip
+
+
+def grids(room: str) -> Answers:
+    """Every formula of a room at round values of each of its numbers, on the edges of classes."""
+    return {function.__name__: partial(_on_grid, function) for function in FORMULAS[room]}
+
+
+def _on_grid(function: Callable[..., object]) -> list[str]:
+    usual = needed(function)
+    return [
+        answer_of(partial(_plain, function, {**usual, one: value}), REFUSALS).replace(" ", "_")
+        for one in _numbers(function)
+        for value in GRID
+    ]
+
+
 def _numbers(function: Callable[..., object]) -> dict[str, float]:
     found = {}
     for one, given in inspect.signature(function).parameters.items():
@@ -113,6 +136,11 @@ def _words(option: object) -> Sequence[object]:
     return (option,) if isinstance(option, str) else ()  # a word of a literal
 
 
+BEARING = (
+    *(AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER, AnimalClass.EWE),
+    *(AnimalClass.EWE_LAMB, AnimalClass.DOE, AnimalClass.MARE, AnimalClass.DRY_DAIRY_COW),
+    *(AnimalClass.LLAMA, AnimalClass.ALPACA),
+)
 GROWING = {AnimalClass.STOCKER, AnimalClass.REPLACEMENT_HEIFER}
 COWS = {AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER}
 
@@ -139,6 +167,27 @@ DAYS = [START + timedelta(days=number) for number in range(0, 120, 17)]
 
 def _daily(group: Group) -> object:
     return group_needs(group, DAYS, previous_month_temperature_c=-4.0)
+
+
+def births(kind: str) -> Answers:
+    """What groups of a class need about a birth, day by day and for two litters or calves."""
+    answers: Answers = {}
+    for after in (-50, -6, 0, 1, 9, 60):
+        (group,) = odd_farm(abs(after), [AnimalClass(kind)]).groups
+        group = replace(
+            group,
+            calving_on=START + timedelta(days=after),
+            weaning_on=START + timedelta(days=25) if after < 0 else None,
+            breeding_on=START + timedelta(days=30) if after == 0 else None,
+            calving_spread_days=40 if after == 9 else None,
+        )
+        answers[str(after)] = partial(_about_birth, group)
+    return answers
+
+
+def _about_birth(group: Group) -> object:
+    days = [START + timedelta(days=number) for number in (-1, 0, 1, 2, 8, 9, 10, 24, 25, 26, 70)]
+    return group_needs(group, days, previous_month_temperature_c=3.0)
 
 
 def _gain(group: Group) -> object:
@@ -329,11 +378,13 @@ def _same(answer: object) -> object:
 #: What is recorded: of each part what it is about, and the calls.
 PARTS: dict[str, tuple[Sequence[str], Callable[[str], Answers]]] = {
     "science": (list(FORMULAS), science),
+    "grids": ([room for room in FORMULAS if room != "match"], grids),
     "herds": ([kind.value for kind in CLASSES], herds),
+    "births": ([kind.value for kind in BEARING], births),
     "lots": ([str(seed) for seed in range(36)], lots),
     "rules": (["reports"], rules),
-    "farms": ([str(seed) for seed in range(12)], farms),
-    "programs": ([str(seed) for seed in range(6)], programs),
+    "farms": ([str(seed) for seed in range(20)], farms),
+    "programs": ([str(seed) for seed in range(13)], programs),
     "tampered": (["1"], tampered),
 }
 
