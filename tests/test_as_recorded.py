@@ -9,7 +9,7 @@ import inspect
 import random
 import typing
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, replace
 from datetime import timedelta
 from enum import Enum
 from functools import partial
@@ -47,7 +47,7 @@ from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
 from rickyard.stock.herd.prohibited_feeds import cautions
 from support.forage_reports import plausible_columns
-from support.laid_programs import laid_program
+from support.laid_programs import laid_program, tampered_programs
 from support.odd_farms import START, odd_farm, odd_lot
 from support.recorded import answer_of, differences
 from support.science import formulas, middle, needed
@@ -331,36 +331,9 @@ def tampered(seed: str) -> Answers:
     program = laid_program(farm, int(seed))
     before = set(recheck(program, farm))
     answers: Answers = {}
-    for case, other in _tampered(program):
+    for case, other in tampered_programs(program):
         answers[case] = partial(_more_breaches, other, farm, before)
     return answers
-
-
-#: What the second look checks figure by figure.
-CHECKED = (
-    *("sources", "feeding", "needs", "groups", "lots", "purchases", "sales", "deliveries"),
-    *("change_overs", "farm_limits", "cost"),
-)
-
-
-def _tampered(program: SeasonProgram) -> Iterator[tuple[str, SeasonProgram]]:
-    for name in CHECKED:
-        rows = getattr(program, name)
-        if isinstance(rows, float):
-            yield name, replace(program, **{name: 1.03 * rows + 1e-3})
-        if not (isinstance(rows, tuple) and rows and is_dataclass(rows[0])):
-            continue
-        at = len(rows) // 2
-        for field, value in _parts(rows[at]).items():
-            if isinstance(value, int | float) and not isinstance(value, bool):
-                off = value + 1 if isinstance(value, int) else 1.03 * value + 1e-3
-                row = replace(rows[at], **{field: off})
-                yield (
-                    f"{name} {field}",
-                    replace(program, **{name: (*rows[:at], row, *rows[at + 1 :])}),
-                )
-        if name not in ("sources", "groups"):
-            yield f"{name} less", replace(program, **{name: (*rows[:at], *rows[at + 1 :])})
 
 
 def _more_breaches(program: SeasonProgram, farm: Farm, before: set[Breach]) -> object:

@@ -6,9 +6,10 @@ and asked further. See ``support.recorded`` for how a record is written anew.
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import timedelta
-from functools import cache
+from functools import cache, partial
+from importlib import import_module
 from typing import Any
 
 import pytest
@@ -31,12 +32,14 @@ from rickyard.program.planning import (
     answer,
     changed,
     plan_season,
+    using,
 )
-from rickyard.program.result import PlanOptions, SeasonProgram, judge
+from rickyard.program.result import PlanOptions, SeasonProgram, Wish, judge
 from rickyard.program.storms import cold_page
 from rickyard.program.winters import plan_winters
+from support.laid_programs import tampered_programs
 from support.recorded import answer_of, differences
-from support.solved_farms import SOLVED
+from support.solved_farms import SOLVED, searched_farm
 
 #: A little: a farm is planned in half a second.
 EFFORT = 0.3
@@ -49,9 +52,21 @@ def _planned(name: str) -> SeasonProgram:
 
 
 def _is_as_recorded(name: str, parts: dict[str, object], request: pytest.FixtureRequest) -> None:
-    answers = {case: answer_of(lambda one=part: one, ()) for case, part in parts.items()}  # type: ignore[misc]
-    changed = differences("solved", name, answers, request.config.getoption("--record"))
-    assert changed[:20] == []
+    answers = {case: answer_of(partial(_same, part), ()) for case, part in parts.items()}
+    _are_as_recorded(name, answers, request)
+
+
+def _are_as_recorded(name: str, answers: dict[str, str], request: pytest.FixtureRequest) -> None:
+    off = differences("solved", name, answers, request.config.getoption("--record"))
+    assert off[:20] == []
+
+
+def _same(answer: object) -> object:
+    return answer
+
+
+def _breaches(program: SeasonProgram, farm: Farm) -> object:
+    return sorted(recheck(program, farm), key=str)
 
 
 def _parts(whole: Any, *but: str) -> dict[str, object]:
@@ -65,7 +80,7 @@ def test_programs_are_those_recorded(name: str, request: pytest.FixtureRequest) 
         **_parts(program, "seconds", "made"),
         "judgement": judge(program),
         "facts": facts_of("plan", program),
-        "breaches": recheck(program, farm),
+        "breaches": _breaches(program, farm),
     }
     _is_as_recorded(f"{name} program", parts, request)
 
@@ -89,7 +104,7 @@ def test_rations_are_those_recorded(name: str, request: pytest.FixtureRequest) -
     farm = SOLVED[name]
     options = PlanOptions(effort=0.2, threads=1, rations=True)
     program = plan_season(farm, options=options)
-    parts = {**_parts(program, "seconds", "made"), "breaches": recheck(program, farm)}
+    parts = {**_parts(program, "seconds", "made"), "breaches": _breaches(program, farm)}
     _is_as_recorded(f"{name} rations", parts, request)
 
 
@@ -133,3 +148,59 @@ def test_what_if_is_as_recorded(name: str, case: str, request: pytest.FixtureReq
         "compared": compare([("as it is", base), (case, program)]),
     }
     _is_as_recorded(f"{name} if {case}", parts, request)
+
+
+@pytest.mark.parametrize(
+    ("seed", "effort", "wide", "rations"),
+    [
+        (3, 0.2, False, False),
+        (8, 0.05, False, False),
+        (8, 0.6, False, False),
+        (8, 0.05, True, False),
+        (5, 0.3, False, True),
+        (8, 0.05, False, True),
+    ],
+)
+def test_searches_come_where_they_are_recorded(
+    seed: int,
+    effort: float,
+    wide: bool,
+    rations: bool,
+    request: pytest.FixtureRequest,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    if wide:
+        monkeypatch.setattr(import_module("rickyard.program.search.relax"), "WIDE", 30)
+    said: list[str] = []
+    options = PlanOptions(effort=effort, threads=1, rations=rations)
+    program = plan_season(searched_farm(seed), said.append, options=options)
+    name = f"{seed} at {effort}{' wide' * wide}{' rations' * rations}"
+    _is_as_recorded(name, {**_parts(program, "seconds", "made"), "said": said}, request)
+
+
+@pytest.mark.parametrize("name", ["turns", "cold", "short", "wished", "beef"])
+def test_seasons_planned_again_are_those_recorded(
+    name: str, request: pytest.FixtureRequest
+) -> None:
+    """From the tenth day on, beginning from the hays of the program before, with one more wish."""
+    farm = SOLVED[name]
+    options = replace(
+        OPTIONS,
+        effort=0.1,
+        begin_from=using(_planned(name)),
+        from_on=farm.season.start + timedelta(days=9),
+        wishes=(Wish("feed", farm.lots[-1].lot_id, farm.groups[-1].group_id),),
+        planned_without=1,
+    )
+    program = plan_season(farm, options=options)
+    _is_as_recorded(f"{name} again", _parts(program, "seconds", "made"), request)
+
+
+@pytest.mark.parametrize("name", ["turns", "assured", "short"])
+def test_breaches_of_figures_a_little_off_are_those_recorded(
+    name: str, request: pytest.FixtureRequest
+) -> None:
+    farm, answers = SOLVED[name], {}
+    for case, other in tampered_programs(_planned(name)):
+        answers[case] = answer_of(partial(_breaches, other, farm), (ValueError,))
+    _are_as_recorded(f"{name} off", answers, request)

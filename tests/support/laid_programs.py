@@ -6,6 +6,9 @@ no solver, and is the same on every machine.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
+
 import numpy as np
 
 from rickyard.farm import Farm
@@ -58,3 +61,32 @@ def _amounts(model: Model, chance: np.random.Generator, times: float) -> FloatAr
     for place in columns.farm_short.values():
         x[place] = 0.2
     return x
+
+
+#: What the second look checks figure by figure.
+CHECKED = (
+    *("sources", "feeding", "needs", "groups", "lots", "purchases", "sales", "deliveries"),
+    *("change_overs", "farm_limits", "cost"),
+)
+
+
+def tampered_programs(program: SeasonProgram) -> Iterator[tuple[str, SeasonProgram]]:
+    """Yield a program with one figure after another a little off, and with rows left out."""
+    for name in CHECKED:
+        rows = getattr(program, name)
+        if isinstance(rows, float):
+            yield name, replace(program, **{name: 1.03 * rows + 1e-3})
+        if not (isinstance(rows, tuple) and rows and is_dataclass(rows[0])):
+            continue
+        at = len(rows) // 2
+        for field in fields(rows[at]):
+            value = getattr(rows[at], field.name)
+            if isinstance(value, int | float) and not isinstance(value, bool):
+                off = value + 1 if isinstance(value, int) else 1.03 * value + 1e-3
+                row = replace(rows[at], **{field.name: off})
+                yield (
+                    f"{name} {field.name}",
+                    replace(program, **{name: (*rows[:at], row, *rows[at + 1 :])}),
+                )
+        if name not in ("sources", "groups"):
+            yield f"{name} less", replace(program, **{name: (*rows[:at], *rows[at + 1 :])})

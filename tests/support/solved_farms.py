@@ -192,3 +192,9 @@ SOLVED: Mapping[str, Farm] = {
     "beef": _beef(),
     "odd": odd_farm(103, (AnimalClass.DOE, AnimalClass.COW)),
 }
+
+
+def searched_farm(seed: int) -> Farm:
+    """Return a farm on which the search is not soon at its end."""
+    farm = random_farm(seed, lots=7, groups=4, weeks=8)
+    return _season(farm, hays_at_once=2, least_run_days=14, change_usd=15.0)
