@@ -19,6 +19,7 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import use_rules_of
 from rickyard.program.ration_check import fill_breaches
+from rickyard.program.rations.few_things import Yard
 from rickyard.program.rations.held import HeldRations, Limits
 from rickyard.program.rations.offered import offered_to
 from rickyard.program.rations.pricing import cheapest_cuts, priced_cuts
@@ -251,6 +252,21 @@ def test_no_cut_costs_less_than_the_bound(seed: int) -> None:
         starts = tuple(one[int(chance.integers(len(one)))] for one in each)
         cost = open_cost(relaxation, uses, limits, Spans(starts, rules.last))
         assert cost >= found.bound - 1e-6 * abs(found.bound)
+
+
+def test_leasts_take_no_more_of_a_lot_than_there_is_and_the_largest_come_first() -> None:
+    yard = Yard(
+        lot=np.array([0, 0, 0, 1, -1]),
+        takes=np.array([1.0, 2.0, 1.0, 1.0, 0.0]),
+        there=np.array([5.0, 1.0]),
+    )
+    least = np.array([2.0, 1.0, 2.0, 2.0, 9.0])
+    used = np.array([True, False, False, False, False])
+    size = np.array([1.0, 0.4, 0.5, 0.9, 0.1])
+    kept = yard.enough_for(least, used, ~used, size)
+    assert kept.tolist() == [False, False, True, False, True]
+    both = yard.enough_for(least, np.zeros(5, dtype=bool), np.ones(5, dtype=bool), size)
+    assert both.tolist() == [True, False, True, False, True]
 
 
 def test_rations_of_a_week_each_cost_what_the_weekly_program_costs() -> None:

@@ -7,6 +7,7 @@ amounts are found anew, until every ration keeps to its limits.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -43,6 +44,7 @@ def few_things(held: HeldRations) -> BoolArray:
     used = held.must & held.counts
     raised = np.zeros_like(used)
     fed, size = used, np.ones(len(used))
+    yard = _yard_of(held)
     for number in range(MOST_ROUNDS):
         held.hold(used | raised, free & ~(used | raised))
         try:
@@ -59,16 +61,65 @@ def few_things(held: HeldRations) -> BoolArray:
         out = _too_many(held, fed, size)
         small = free & ~used & fed & (x < held.least * (1.0 - NOTHING_KG))
         small &= ~np.isin(_ration(held), _ration(held)[out])
-        raised = _largest(held, small, size)
+        raised = yard.enough_for(held.least, used, _largest(held, small, size, fed & ~small), size)
         out |= small & ~raised
         free = free & ~out
         if not out.any() and not raised.any():
             break
-    return _possible(held, (used | fed) & held.counts & free | (held.must & held.counts), size)
+    must = held.must & held.counts
+    kept = yard.enough_for(held.least, must, (used | fed) & held.counts & free, size)
+    return _possible(held, kept | must)
 
 
-def _possible(held: HeldRations, used: BoolArray, size: FloatArray) -> BoolArray:
-    """Leave out the least of what is in use until there is enough for all that is left."""
+@dataclass(frozen=True, slots=True)
+class Yard:
+    """What the leasts of tied amounts take of the stock of each lot and of feeds sold by weight.
+
+    ``lot`` numbers the lot of each tied amount, -1 where there is no end of it; ``takes`` is what
+    a kilogram a head and day takes of it, and ``there`` what there is.
+    """
+
+    lot: IntArray
+    takes: FloatArray
+    there: FloatArray
+
+    def enough_for(
+        self, least: FloatArray, used: BoolArray, wanted: BoolArray, size: FloatArray
+    ) -> BoolArray:
+        """Return what of the wanted can get its least beside what is in use, the largest first."""
+        taken = self.takes * least
+        mine = used & (self.lot >= 0)
+        left = self.there - np.bincount(self.lot[mine], taken[mine], minlength=len(self.there))
+        kept = wanted & (self.lot < 0)
+        at = np.flatnonzero(wanted & ~used & (self.lot >= 0))
+        for one in at[np.argsort(-size[at], kind="stable")].tolist():
+            if taken[one] <= left[self.lot[one]]:
+                kept[one] = True
+                left[self.lot[one]] -= taken[one]
+        return np.asarray(kept | (wanted & used))
+
+
+def _yard_of(held: HeldRations) -> Yard:
+    rows = held.session.inner.all_rows()
+    limits = held.session.inner_rows(np.concatenate([held.model.stock_row, held.model.buy_row]))
+    in_loads = np.zeros(len(rows.lower), dtype=bool)
+    in_loads[rows.row[rows.value < 0.0]] = True
+    wanted = np.zeros(len(rows.lower), dtype=bool)
+    wanted[limits] = True
+    amount = np.full(held.ties.count, -1, dtype=np.int64)
+    amount[held.at] = np.arange(len(held.at))
+    mine = wanted[rows.row] & ~in_loads[rows.row] & (amount[rows.column] >= 0)
+    lot, takes = np.full(len(held.at), -1, dtype=np.int64), np.zeros(len(held.at))
+    lot[amount[rows.column[mine]]] = rows.row[mine]
+    takes[amount[rows.column[mine]]] = rows.value[mine]
+    return Yard(lot, takes, rows.upper)
+
+
+def _possible(held: HeldRations, used: BoolArray) -> BoolArray:
+    """Leave out what cannot get its least until there is enough for all that is left.
+
+    With the leasts lifted, what gets the smallest part of its own is what stands in the way.
+    """
     while True:
         held.hold(used)
         try:
@@ -77,8 +128,11 @@ def _possible(held: HeldRations, used: BoolArray, size: FloatArray) -> BoolArray
             left_out = np.flatnonzero(used & ~held.must)
             if not len(left_out):
                 raise
+            held.hold(used & held.must, used & ~held.must)
+            x = held.tied_answer(rough=True).x[held.at]
+            part = x / np.maximum(held.least, NOTHING_KG)
             used = used.copy()
-            used[left_out[np.argmin(size[left_out])]] = False
+            used[left_out[np.argmin(part[left_out])]] = False
             continue
         return used
 
@@ -97,12 +151,16 @@ def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray) -> BoolArray:
     return out
 
 
-def _largest(held: HeldRations, small: BoolArray, size: FloatArray) -> BoolArray:
-    """Return of small amounts of a ration as many of the largest as they make up together."""
+def _largest(held: HeldRations, small: BoolArray, size: FloatArray, beside: BoolArray) -> BoolArray:
+    """Return of small amounts of a ration as many of the largest as they make up together.
+
+    One is kept where there is nothing else beside it.
+    """
     kept, ration = np.zeros_like(small), _ration(held)
     for one in np.unique(ration[small]).tolist():
         here = np.flatnonzero(small & (ration == one))
-        count = int(size[here].sum() + 1.0 - RAISED_FROM)
+        alone = not (beside & (ration == one)).any()
+        count = max(int(alone), int(size[here].sum() + 1.0 - RAISED_FROM))
         kept[here[np.argsort(-size[here], kind="stable")[:count]]] = True
     return kept
 

@@ -123,7 +123,8 @@ class RationSearch:
 
     def _mend(self, best: Best, allowed: dict[tuple[int, int], float]) -> None:
         """Give other things to rations that are short of what they need not be."""
-        for ration, short in best.held.short_by_ration(best.program.x).items():
+        short_of = best.held.short_by_ration(best.program.x)
+        for ration, short in sorted(short_of.items(), key=lambda one: -one[1]):
             if short > allowed[ration] + NOTHING_SHORT_USD and not self._over(best):
                 self._other_things(best, *ration)
 
