@@ -53,6 +53,9 @@ def solve_directly(
     for column in loads[loads >= 0].tolist():
         solver.changeColIntegrality(column, highspy.HighsVarType.kInteger)
     solver.run()
+    # Its threads are one for the process: left as they are, a later solve with another number of
+    # them would be refused.
+    highspy.Highs.resetGlobalScheduler(True)
     info = solver.getInfo()
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     x = np.array(solver.getSolution().col_value)[: model.columns.count] if found else None

@@ -83,6 +83,16 @@ def test_small_farms_cost_what_the_solver_proves(seed: int, monkeypatch) -> None
     assert found.choice.cost - best.cost <= 2e-3 * abs(best.cost)
 
 
+def test_a_season_solved_with_two_threads_leaves_later_ones_as_they_were() -> None:
+    farm = ruled(0, lots=2, groups=1, weeks=3)
+    problem = problem_of(farm)
+    relaxation = relax(problem, str)
+    rows = relaxation.session.all_rows()
+    solve_directly(relaxation.model, rows, use_rules_of(farm, problem), AMPLE, threads=2)
+    again = relax(problem, str)
+    assert again.optimum.objective == pytest.approx(relaxation.optimum.objective)
+
+
 @pytest.mark.parametrize(
     "seed", [pytest.param(seed, marks=pytest.mark.long if seed >= 6 else ()) for seed in range(12)]
 )

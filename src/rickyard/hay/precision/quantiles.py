@@ -28,12 +28,12 @@ def require_confidence(confidence: float) -> None:
     >>> require_confidence(95.0)
     Traceback (most recent call last):
     ...
-    rickyard.quantities.OutOfRange: confidence 95 must lie between 0.5 and 0.999; write 95% as 0.95.
+    rickyard.quantities.OutOfRange: confidence 95 must be over 0.5, under 0.999; write 95% as 0.95.
     """
     if not CONFIDENCE[0] < confidence < CONFIDENCE[1]:
         raise OutOfRange(
-            f"confidence {confidence:g} must lie between {CONFIDENCE[0]:g} and {CONFIDENCE[1]:g}; "
-            "write 95% as 0.95."
+            f"confidence {confidence:g} must be over {CONFIDENCE[0]:g}, "
+            f"under {CONFIDENCE[1]:g}; write 95% as 0.95."
         )
 
 

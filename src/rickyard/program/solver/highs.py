@@ -109,6 +109,8 @@ class Session:
         self._highs.setOptionValue("random_seed", 1)
         self._highs.setOptionValue("threads", 1)
         self._lower, self._upper = np.zeros(0), np.zeros(0)
+        # Kept here too: the library would copy the whole program to show the bounds of its rows.
+        self._row_lower, self._row_upper = np.zeros(0), np.zeros(0)
         self._row_count = 0
         self._meter = meter or Meter()
         self.add_columns(cost, lower, upper)
@@ -138,13 +140,16 @@ class Session:
         if count == 0:
             return first
         self._row_count += count
+        lower, upper = _solver_infinite(rows.lower), _solver_infinite(rows.upper)
+        self._row_lower = np.concatenate([self._row_lower, lower])
+        self._row_upper = np.concatenate([self._row_upper, upper])
         order = np.lexsort((rows.column, rows.row))
         row = rows.row[order]
         starts = np.searchsorted(row, np.arange(count)).astype(np.int32)
         self._highs.addRows(
             count,
-            _solver_infinite(rows.lower),
-            _solver_infinite(rows.upper),
+            lower,
+            upper,
             len(row),
             starts,
             rows.column[order].astype(np.int32),
@@ -188,11 +193,14 @@ class Session:
             added = np.arange(count, self._row_count, dtype=np.int32)
             self._highs.deleteRows(len(added), added)
             self._row_count = count
+            self._row_lower = self._row_lower[:count].copy()
+            self._row_upper = self._row_upper[:count].copy()
         self._highs.setBasis(basis)
 
     def set_row_bounds(self, row: int, lower: float, upper: float) -> None:
         """Replace the bounds of a row."""
         low, high = _solver_infinite(np.array([lower, upper])).tolist()
+        self._row_lower[row], self._row_upper[row] = low, high
         self._highs.changeRowBounds(row, low, high)
 
     def basis(self) -> Basis:
@@ -209,7 +217,7 @@ class Session:
 
     def set_row_upper(self, row: int, upper: float) -> None:
         """Replace the upper bound of a row that has no lower one."""
-        self._highs.changeRowBounds(row, -INFINITY, upper)
+        self.set_row_bounds(row, -INFINITY, upper)
 
     def set_cost(self, cost: FloatArray) -> None:
         """Replace the cost of every variable."""
@@ -389,8 +397,7 @@ class Session:
         self._meter.work += (iterations + ITERATIONS_TO_BEGIN) * weight
 
     def _dual_objective(self, row_dual: FloatArray, reduced: FloatArray) -> float:
-        lp = self._highs.getLp()
-        rows = _priced(row_dual, np.array(lp.row_lower_), np.array(lp.row_upper_))
+        rows = _priced(row_dual, self._row_lower, self._row_upper)
         return rows + _priced(reduced, self._lower, self._upper)
 
 
