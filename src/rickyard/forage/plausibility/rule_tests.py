@@ -1,6 +1,6 @@
-"""What the rules of the table test, and the further numbers that their sentences tell.
+"""What rules of the table test that is more than a sum or a comparison, and what they tell.
 
-Both work on columns of many reports at once, by the arguments that stand in the table. A test
+All work on columns of many reports at once, with the arguments that stand in the table. A test
 marks the rows that break a rule; a value that is not given is NaN, compares false with
 everything, and so breaks no rule. Limits are judgement, no published source, and percentage
 points of dry matter unless named otherwise.
@@ -45,10 +45,6 @@ COLUMN_TOLERANCE: Final = 0.06
 COLUMN_TOLERANCE_FRAC: Final = 0.015
 COPY_TOLERANCE: Final = 0.005  # half of the last printed decimal
 FIBER_ROUNDING: Final = 0.5
-NDFD_TOLERANCE: Final = 2.0
-NSC_OVER_NFC: Final = 3.0
-NITROGEN_TOLERANCE: Final = 0.2
-NITROGEN_TYPED_TOLERANCE: Final = 0.05
 MINERALS_OVER_ASH: Final = 1.0
 SUM_TOLERANCE: Final = 1.0
 SUM_CLEARLY_OFF: Final = 3.0
@@ -80,102 +76,6 @@ _ALWAYS_COUNTED: Final = 3  # of them, by definition: the rule needs these
 _WITH_G_PER_KG: Final = frozenset(("cp", "adf", "ndf", "lignin", "ash", "ee", *_MAJOR_MINERALS[:4]))
 
 
-# Values against a limit and against each other ---------------------------------------------------
-
-
-def above(c: ReportColumns, s: Screens, name: str, limit: float) -> BoolArray:
-    """Mark values above a limit."""
-    return c[name] > limit
-
-
-def below(c: ReportColumns, s: Screens, name: str, limit: float) -> BoolArray:
-    """Mark values below a limit."""
-    return c[name] < limit
-
-
-def at_least(c: ReportColumns, s: Screens, name: str, limit: float) -> BoolArray:
-    """Mark values from a limit on."""
-    return c[name] >= limit
-
-
-def at_most(c: ReportColumns, s: Screens, name: str, limit: float) -> BoolArray:
-    """Mark values up to a limit."""
-    return c[name] <= limit
-
-
-def between(c: ReportColumns, s: Screens, name: str, low: float, high: float) -> BoolArray:
-    """Mark values between two limits, neither of them included."""
-    return (c[name] > low) & (c[name] < high)
-
-
-def off_scale(c: ReportColumns, s: Screens, name: str, low: float, high: float) -> BoolArray:
-    """Mark values above a scale, or not above its beginning."""
-    return (c[name] <= low) | (c[name] > high)
-
-
-def more_than(c: ReportColumns, s: Screens, part: str, whole: str, tolerance: float) -> BoolArray:
-    """Mark parts that are more than the whole they belong to."""
-    return c[part] > c[whole] + tolerance
-
-
-def not_below(c: ReportColumns, s: Screens, less: str, more: str) -> BoolArray:
-    """Mark what is not less than what it must lie below."""
-    return c[less] >= c[more]
-
-
-def not_whole(c: ReportColumns, s: Screens, one: str, other: str, tolerance: float) -> BoolArray:
-    """Mark two parts that do not make 100 together."""
-    return np.abs(c[one] + c[other] - 100.0) > tolerance
-
-
-def share_like(
-    c: ReportColumns, s: Screens, part: str, whole: str, share: float, low: float, high: float
-) -> BoolArray:
-    """Mark parts too large for their whole that would be usual as a share of it."""
-    return (c[part] >= low) & (c[part] <= high) & (c[part] > share * c[whole])
-
-
-def digested_as_part(
-    c: ReportColumns, s: Screens, name: str, low: float, high: float, less_than: float
-) -> BoolArray:
-    """Mark digested fiber that would be usual as a share of the dry matter."""
-    part = (c[name] >= low * c["ndf"]) & (c[name] <= high * c["ndf"])
-    return part & (c[name] < less_than)
-
-
-# Readings of a value -----------------------------------------------------------------------------
-
-
-def times(c: ReportColumns, s: Screens, name: str, factor: float) -> FloatArray:
-    """Return a value times a factor."""
-    return factor * c[name]
-
-
-def divided(c: ReportColumns, s: Screens, name: str, divisor: float) -> FloatArray:
-    """Return a value divided by a number."""
-    return c[name] / divisor
-
-
-def together(c: ReportColumns, s: Screens, one: str, other: str) -> FloatArray:
-    """Return the sum of two values."""
-    return c[one] + c[other]
-
-
-def rest(c: ReportColumns, s: Screens, name: str) -> FloatArray:
-    """Return what a share leaves of the whole."""
-    return 100.0 - c[name]
-
-
-def share(c: ReportColumns, s: Screens, part: str, whole: str) -> FloatArray:
-    """Return a value read as a share of another, NaN where that is not there."""
-    return c[part] * c[whole] / 100.0 if c.has(whole) else np.full(len(c), np.nan)
-
-
-def of_fiber(c: ReportColumns, s: Screens, name: str) -> FloatArray:
-    """Return a value read as a part of the dry matter, as the share of the fiber it would be."""
-    return 100.0 * c[name] / np.where(c["ndf"] > 0.0, c["ndf"], np.nan)
-
-
 def with_point(c: ReportColumns, s: Screens, name: str, most: float, divisor: float) -> FloatArray:
     """Return values beyond a scale as they would read with their decimal point."""
     return np.where(c[name] > most, c[name] / divisor, np.nan)
@@ -205,29 +105,6 @@ def fiber(c: ReportColumns, s: Screens, legume: bool, swapped: bool) -> BoolArra
     return marked
 
 
-def undigested_share(c: ReportColumns, s: Screens) -> BoolArray:
-    """Mark undigested fiber that leaves less digested than 48 hours digest."""
-    ndf = np.where(c["ndf"] > 0.0, c["ndf"], np.nan)
-    digested = 100.0 * (1.0 - c["undf240"] / ndf)
-    return (c["undf240"] <= ndf) & (digested < c["ndfd48"] - NDFD_TOLERANCE)
-
-
-def sugars(c: ReportColumns, s: Screens) -> BoolArray:
-    """Mark starch and sugar that are more than all carbohydrate."""
-    return c["starch"] + c["wsc"] > c["nfc"] + NSC_OVER_NFC
-
-
-def nitrogen_typed(c: ReportColumns, s: Screens) -> BoolArray:
-    """Mark protein that is the number of the nitrogen."""
-    return np.abs(c["cp"] - c["n"]) <= NITROGEN_TYPED_TOLERANCE
-
-
-def nitrogen_apart(c: ReportColumns, s: Screens) -> BoolArray:
-    """Mark protein that the nitrogen does not make."""
-    apart = np.abs(c["cp"] - PROTEIN_PER_NITROGEN * c["n"]) > NITROGEN_TOLERANCE
-    return apart & ~nitrogen_typed(c, s)
-
-
 def minerals_over_ash(c: ReportColumns, s: Screens) -> BoolArray:
     """Mark minerals that are more than the ash they are part of."""
     total = sum(c[name] for name in _MAJOR_MINERALS[:_ALWAYS_COUNTED])
@@ -248,23 +125,13 @@ def left(c: ReportColumns, s: Screens) -> FloatArray:
     return _left_without(c) + _ndicp(c)
 
 
-def parts_sum(c: ReportColumns, s: Screens) -> FloatArray:
-    """Return the sum of protein, fiber free of protein, fat and ash."""
-    return 100.0 - left(c, s)
-
-
 def total(c: ReportColumns, s: Screens) -> FloatArray:
     """Return the sum of all parts with the printed carbohydrate.
 
     100 where the lab adds fiber-bound protein back to the carbohydrate; by the older convention
     it lacks that protein.
     """
-    return parts_sum(c, s) + c["nfc"]
-
-
-def too_much(c: ReportColumns, s: Screens) -> BoolArray:
-    """Mark parts that are more than the dry matter."""
-    return left(c, s) < LEAST_REMAINDER
+    return 100.0 - left(c, s) + c["nfc"]
 
 
 def little_left(c: ReportColumns, s: Screens) -> BoolArray:

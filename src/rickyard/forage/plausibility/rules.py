@@ -1,17 +1,22 @@
 """The table of plausibility rules: each a test, a sentence, a likely cause and a remedy.
 
 The rows stand in ``data/plausibility_rules.toml``, which says how to write one; what they test
-stands in ``rule_tests``.
+beyond sums and comparisons stands in ``rule_tests``.
 """
 
 from __future__ import annotations
 
+import ast
+import operator
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from itertools import groupby
+from functools import partial, reduce
+from itertools import groupby, pairwise
 from typing import Any, Final, Literal, TypeAlias
+
+import numpy as np
 
 from rickyard.forage import shipped_toml
 from rickyard.forage.plausibility import rule_tests
@@ -24,11 +29,9 @@ from rickyard.forage.values import (
     shipped_screens,
     word_of,
 )
-from rickyard.types import BoolArray, FloatArray
 
 Level: TypeAlias = Literal["error", "warning", "note"]
-Test: TypeAlias = Callable[[ReportColumns, Screens], BoolArray]
-Values: TypeAlias = Callable[[ReportColumns, Screens], FloatArray]
+Values: TypeAlias = Callable[[ReportColumns, Screens], Any]
 
 
 class Cause(StrEnum):
@@ -89,7 +92,7 @@ class Rule:
     level: Level
     cause: Cause
     needs: tuple[str, ...]
-    broken: Test
+    broken: Values
     sentence: str
     why: str
     remedy: str
@@ -119,6 +122,19 @@ _EACH: Final[dict[str, Callable[[], list[str]]]] = {
         name for name, kind in KINDS.items() if is_rescaled(name) and kind.measure != "none"
     ],
     "screens": lambda: [name for name in shipped_screens().limits if "/" not in name],
+}
+
+_SIGNS: Final[dict[type[ast.AST], Callable[[Any, Any], Any]]] = {
+    ast.Add: operator.add,
+    ast.Sub: operator.sub,
+    ast.Mult: operator.mul,
+    ast.Div: operator.truediv,
+    ast.Lt: operator.lt,
+    ast.LtE: operator.le,
+    ast.Gt: operator.gt,
+    ast.GtE: operator.ge,
+    ast.And: operator.and_,
+    ast.Or: operator.or_,
 }
 
 
@@ -151,7 +167,7 @@ def _marks(name: str) -> dict[str, str]:
 
 def _filled(part: Any, marks: Mapping[str, str]) -> Any:
     if isinstance(part, str):
-        return re.sub("<[^>]+>", lambda mark: marks[mark[0]], part)
+        return re.sub(r"<\w[\w ]*>", lambda mark: marks[mark[0]], part)
     if isinstance(part, list):
         return [_filled(one, marks) for one in part]
     if isinstance(part, dict):
@@ -166,22 +182,58 @@ def _rule(row: Mapping[str, Any]) -> Rule:
         level=row["level"],
         cause=Cause(row["cause"]),
         needs=tuple(row["needs"]),
-        broken=_call(row["test"]),
+        broken=read_formula(row["test"]),
         sentence=row["sentence"],
         why=row["why"],
         remedy=row["remedy"],
         about=tuple(row.get("about", ())),
         drops=tuple(row.get("drops", ())),
-        told={name: _call(one) for name, one in row.get("told", {}).items()},
-        proposed=None if proposed is None else (proposed[0], _call(proposed[1:])),
+        told={name: read_formula(one) for name, one in row.get("told", {}).items()},
+        proposed=None if proposed is None else (proposed[0], read_formula(proposed[1])),
         yields=row.get("yields", False),
     )
 
 
-def _call(words: list[Any]) -> Callable[[ReportColumns, Screens], Any]:
-    """Return a function of ``rule_tests`` with its arguments: its name, then they."""
-    function, arguments = getattr(rule_tests, words[0]), words[1:]
-    return lambda c, s: function(c, s, *arguments)
+def read_formula(written: str) -> Values:
+    """Read a sum or comparison of the table, or a call of ``rule_tests``.
+
+    A value whose column is not there is NaN.
+    """
+    return _built(ast.parse(written, mode="eval").body)
+
+
+def _built(part: ast.expr) -> Values:
+    """Return what a part of a formula of the table stands for."""
+    match part:
+        case ast.Constant(value=number):
+            return lambda c, s: number
+        case ast.Name(id=name):
+            return lambda c, s: c[name] if c.has(name) else np.full(len(c), np.nan)
+        case ast.Call(func=ast.Name(id="abs"), args=[one]):
+            size = _built(one)
+            return lambda c, s: abs(size(c, s))
+        case ast.Call(func=ast.Name(id=name), args=given):
+            function, arguments = getattr(rule_tests, name), [ast.literal_eval(a) for a in given]
+            return lambda c, s: function(c, s, *arguments)
+        case ast.UnaryOp(op=ast.USub(), operand=one):
+            positive = _built(one)
+            return lambda c, s: -positive(c, s)
+        case ast.BinOp(left=one, op=sign, right=other):
+            return _joined(_SIGNS[type(sign)], _built(one), _built(other))
+        case ast.BoolOp(op=sign, values=parts):
+            return reduce(partial(_joined, _SIGNS[type(sign)]), map(_built, parts))
+        case ast.Compare(left=first, ops=signs, comparators=others):
+            sides = [_built(one) for one in (first, *others)]
+            links = [
+                _joined(_SIGNS[type(sign)], *two)
+                for sign, two in zip(signs, pairwise(sides), strict=True)
+            ]
+            return reduce(partial(_joined, operator.and_), links)
+    raise ValueError(f"A rule for reports cannot hold {ast.unparse(part)!r}.")
+
+
+def _joined(sign: Callable[[Any, Any], Any], one: Values, other: Values) -> Values:
+    return lambda c, s: sign(one(c, s), other(c, s))
 
 
 #: The whole table, in the order in which findings are told.
