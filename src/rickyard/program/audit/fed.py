@@ -108,6 +108,8 @@ def _even_share(look: AuditView, feed: Feed) -> float:
 def most_kg(feed: Feed) -> float | None:
     """Return the most of a feed that can be bought, as fed: whole loads where it comes in loads.
 
+    Examples
+    --------
     >>> most_kg(Feed("C", "Corn", FeedKind.GRAIN, 0.2, most_kg=2500.0, load_kg=1000.0))
     2000.0
     """

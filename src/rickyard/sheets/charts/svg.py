@@ -22,6 +22,8 @@ WORD_SPACING_PT: Final = 0.7
 def number(value: float) -> str:
     """Return a length in as few letters as a hundredth of a point needs.
 
+    Examples
+    --------
     >>> number(12.0), number(0.456), number(-0.001)
     ('12', '0.46', '0')
     """
@@ -63,6 +65,8 @@ def path(steps: str, fill: str = "none", ink: str = "", thickness: float = 0.0) 
 def outline(points: Sequence[tuple[float, float]], closed: bool = True) -> str:
     """Return the steps of a path through points.
 
+    Examples
+    --------
     >>> outline([(0, 0), (4, 0), (4, 3)])
     'M0 0L4 0L4 3Z'
     """
@@ -73,6 +77,8 @@ def outline(points: Sequence[tuple[float, float]], closed: bool = True) -> str:
 def circle(x: float, y: float, radius: float) -> str:
     """Return the steps of a path around a circle.
 
+    Examples
+    --------
     >>> circle(5, 5, 2)
     'M3 5a2 2 0 1 0 4 0a2 2 0 1 0 -4 0Z'
     """
@@ -86,6 +92,8 @@ def text(
 ) -> str:
     """Return words whose capitals have their middle at height ``y``. [pt].
 
+    Examples
+    --------
     >>> text(0, 10, "R&D", 10, "#111111")
     '<text x="0" y="13.43" font-size="10px" fill="#111111">R&amp;D</text>'
     """

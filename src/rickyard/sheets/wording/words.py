@@ -71,6 +71,8 @@ def cost_rows(costs: Costs) -> tuple[tuple[str, float], ...]:
 def nutrient_word(nutrient: str) -> str:
     """Return a nutrient in a word; an unknown one is shown as it is named.
 
+    Examples
+    --------
     >>> nutrient_word("cp"), nutrient_word("vitamin_a")
     ('protein', 'vitamin a')
     """
@@ -80,6 +82,8 @@ def nutrient_word(nutrient: str) -> str:
 def enough(left: str, day: str, beside: str) -> str:
     """Say that the hay lasts, and what is counted beside the yard.
 
+    Examples
+    --------
     >>> enough("66 tons", "May 3", "26 tons of grazing")
     'Enough hay: 66 tons left May 3 (26 tons of grazing counted).'
     """
@@ -97,6 +101,8 @@ def no_stock(left: str, day: str) -> str:
 def hay_short(since: str, buy: str, day: str, *, checked: bool, gives_all: bool = True) -> str:
     """Say from when hay runs short, and how much to buy.
 
+    Examples
+    --------
     >>> hay_short("Dec 1", "56 tons", "May 3", checked=True)
     'Hay runs short from Dec 1. Buy 56 tons of hay to last to May 3: as bought, losses counted.'
     >>> print(hay_short("Dec 1", "56 tons", "May 3", checked=True, gives_all=False))
@@ -119,6 +125,8 @@ def unfit(left: str) -> str:
 def barred(left: str) -> str:
     """Say of hay left that nobody here may have it.
 
+    Examples
+    --------
     >>> barred("29 tons")
     ' 29 tons more may be fed to no animal here.'
     """
@@ -144,6 +152,8 @@ def dangerous_left(left: str) -> str:
 def unfinished(missed: str, since: str) -> str:
     """Say that the search has not found what the farm could supply.
 
+    Examples
+    --------
     >>> unfinished("Cows are short of long forage", "Mar 14")
     'Not finished: Cows are short of long forage from Mar 14, and need not be. Give more --effort.'
     """
@@ -159,6 +169,8 @@ def missed(who: str, nutrient: str) -> str:
 def hungry(who: str, what: str, since: str, left: str, day: str) -> str:
     """Say that a group goes without much of what it needs although hay is left.
 
+    Examples
+    --------
     >>> hungry("Bulls", "long forage", "Nov 2", "9 tons", "May 3")
     'Bulls go short of long forage from Nov 2, with 9 tons of hay left May 3.'
     """
@@ -168,6 +180,8 @@ def hungry(who: str, what: str, since: str, left: str, day: str) -> str:
 def need_short(who: str, nutrient: str, since: str, left: str, day: str) -> str:
     """Say that hay is left while a need is not met, or a ceiling not kept.
 
+    Examples
+    --------
     >>> need_short("Cows", "sulfur", "Nov 2", "9 tons", "May 3")
     'The hay lasts (9 tons left May 3), but Cows get too much sulfur from Nov 2.'
     """
