@@ -14,7 +14,8 @@ from rickyard.farm import Farm, LabPackage, Report
 from rickyard.labs.checking import check
 from rickyard.labs.common import Document, FileReading, Question, Refused, read_farm_folder
 from rickyard.labs.intake.accept import accept, accept_prices, report_from, seen_before
-from rickyard.labs.intake.others import other_test
+from rickyard.labs.intake.others import forage_alone, other_test
+from rickyard.labs.intake.withdrawn import ask_of_withdrawn
 from rickyard.labs.layouts import (
     Answer,
     LayoutFile,
@@ -125,7 +126,8 @@ def take_in(
     given = dict(answers or {})
     try:
         told("opening the file")
-        documents = documents_of(data)
+        opened = documents_of(data)
+        documents = [forage_alone(one) for one in opened]
         told("reading its tables")
         result = understood(documents, {key: one.text for key, one in given.items()})
         reading.structure = structure_of(result.draft.structure)
@@ -174,6 +176,7 @@ def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab
             f"{other} holds says nothing of a ration."
         )
     reading.samples, more = check(result.samples, reading.notes)
+    ask_of_withdrawn(documents, reading.samples)
     reading.questions = [*result.questions, *more]
 
 

@@ -44,6 +44,11 @@ _NOT_A_NAME: Final = frozenset(
         "nitrate|mineral|good|average|typical|guide|limit|dry|basis|as|on|in"
     )
 )
+#: "The lot marked Kimball", "The hay you had from me": what stands before a name, or before none.
+_SPOKEN_OF: Final = re.compile(
+    r"^(?:The|Your|Our|That|This) (?:lot|field|stack|hay|pile|sample|bales?)"
+    r"(?: (?:marked|called|named|labell?ed))? (?=\w)"
+)
 _PLACES: Final = frozenset(phrases("lot|field|stack|sample|barn|pile|bale|cutting|rick|bay|row"))
 #: "Sample north end: dry matter 88.8 percent".
 _CALLED: Final = re.compile(
@@ -131,7 +136,10 @@ def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     if one is None or not labels_in(sentence[one.end("name") :]):
         return []
     name = re.sub(r"^sample #?\w{1,4}\s*[-–:]\s+", "", one["name"].strip(" ,."), flags=re.I)
+    name = _SPOKEN_OF.sub("", name)
     words = plain(name).split()
+    if not words or name[0].islower():
+        return []
     numbered = words[0] in _PLACES and any(sign.isdigit() for sign in name)
     if (words[0] in _NOT_A_NAME and not numbered) or label_of(name) or field_of(name):
         return []

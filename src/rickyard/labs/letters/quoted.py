@@ -34,8 +34,29 @@ def without_older(document: Document) -> tuple[Document, list[str]]:
         The document, and the first lines of what was left out.
     """
     passed: list[str] = []
-    pages = [_without(page, passed) for page in document.pages]
-    return (replace(document, pages=pages), passed) if passed else (document, [])
+    pages = [_unquoted(_without(page, passed)) for page in document.pages]
+    return replace(document, pages=pages), passed
+
+
+#: The signs before a line that a reply quotes.
+_QUOTED: Final = re.compile(r"^(?:>\s*)+(?!\s*\d)")
+
+
+def _unquoted(page: Page) -> Page:
+    """Return a text without the signs of quoting before its lines."""
+    if page.gridded or not any(row and row[0].text.startswith(">") for row in page.rows):
+        return page
+    rows = [
+        [
+            each
+            for each in (replace(row[0], text=_QUOTED.sub("", row[0].text)), *row[1:])
+            if each.text.strip()
+        ]
+        if row
+        else row
+        for row in page.rows
+    ]
+    return replace(page, rows=rows)
 
 
 def _without(page: Page, passed: list[str]) -> Page:

@@ -27,6 +27,25 @@ def leave_other_bases(sample: Sample) -> None:
     sample.questions = [one for one in sample.questions if one.key not in names]
 
 
+def _nearer(one: Value, other: Value) -> Value | None:
+    """Return of one value in two units, within their rounding, the one that needed no turning."""
+    if one.value is None or other.value is None:
+        return None
+    if (one.op, one.unit) != (other.op, other.unit):
+        return None
+    if abs(one.value - other.value) > 0.55 * (one.step + other.step):
+        return None
+    turned = [not _as_printed(each) for each in (one, other)]
+    if turned[0] == turned[1]:
+        return None
+    return other if turned[0] else one
+
+
+def _as_printed(value: Value) -> bool:
+    """Return whether a value is the number that was printed, in the unit it was printed in."""
+    return value.value is not None and f"{value.value:g}" in value.printed.replace(",", ".")
+
+
 def leave_doubles(sample: Sample) -> None:
     """Keep one of two equal values; ask where the same thing is printed with two numbers."""
     kept: dict[tuple[str, str], Value] = {}
@@ -49,6 +68,10 @@ def leave_doubles(sample: Sample) -> None:
         if same:
             if before.status != "sure" and value.status == "sure":
                 kept[key] = value
+            continue
+        nearer = _nearer(before, value)
+        if nearer is not None:
+            kept[key] = nearer
             continue
         if before.status == "refused" or (before.value is None and value.value is not None):
             kept[key] = value

@@ -37,7 +37,7 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
-    document = _with_columns(document)
+    document = _with_suffixes(_with_columns(document))
     known = _codes(document)
     if not known:
         return document
@@ -65,7 +65,7 @@ def _with_columns(document: Document) -> Document:
     for page in document.pages:
         for row in page.rows[:_MOST_ROWS]:
             for code, means in _defined_in(row) if 0 < len(row) <= _MOST_CELLS else ():
-                if is_only_unit(means) and basis_in(means):
+                if basis_in(means):
                     known["basis"].setdefault(code, means)
                 elif method_in(means):
                     known["method"].setdefault(code, means)
@@ -73,6 +73,37 @@ def _with_columns(document: Document) -> Document:
     if not known:
         return document
     pages = [_uncoded(page, known) if page.gridded else page for page in document.pages]
+    return replace(document, pages=pages)
+
+
+#: "suffix _A = as received, _D = dry matter basis": an end of headings and its basis.
+_SUFFIX: Final = re.compile(
+    r"(?<![A-Za-z0-9])_(?P<end>[A-Za-z]{1,3})\s*(?:=|:)\s*(?P<means>[^,;|=]{2,40})"
+)
+
+
+def _with_suffixes(document: Document) -> Document:
+    """Return a document with bases in place of the ends of headings that a sentence explains."""
+    ends = {
+        found["end"]: basis
+        for page in document.pages
+        for row in page.rows[:_MOST_ROWS]
+        for found in _SUFFIX.finditer(", ".join(cell.text for cell in row))
+        if (basis := {"dm": "dry matter", "ar": "as received"}.get(basis_in(found["means"]), ""))
+    }
+    if not ends:
+        return document
+
+    def spoken(cell: Cell) -> Cell:
+        name, _, end = cell.text.rpartition("_")
+        known = name and end in ends and label_of(name) is not None
+        return replace(cell, text=f"{name} ({ends[end]})") if known else cell
+
+    # where columns are told by where they stand, a longer heading would reach into the next
+    pages = [
+        replace(page, rows=[list(map(spoken, row)) for row in page.rows]) if page.gridded else page
+        for page in document.pages
+    ]
     return replace(document, pages=pages)
 
 

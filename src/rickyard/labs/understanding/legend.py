@@ -156,6 +156,7 @@ class Legend:
     basis_of: dict[str, str] = field(default_factory=dict)
     unit_of: dict[str, str] = field(default_factory=dict)
     unit: str = ""
+    by_the_pound: bool = False
     method: str = ""
     marks: dict[str, tuple[str, str, str]] = field(default_factory=dict)
     answers: dict[str, str] = field(default_factory=dict)
@@ -165,6 +166,10 @@ class Legend:
     def basis(self) -> str:
         """Return the one basis that is stated for every value, or an empty string."""
         return self.bases[0] if len(set(self.bases)) == 1 else ""
+
+
+#: Grams or milligrams in a pound, as feeds for horses are told.
+_BY_THE_POUND: Final = re.compile(r"\bm?g\s?/\s?lb\b", re.IGNORECASE)
 
 
 def legend_of(texts: Iterable[str]) -> Legend:
@@ -181,6 +186,7 @@ def legend_of(texts: Iterable[str]) -> Legend:
     legend = Legend()
     for printed_text in dict.fromkeys(texts):
         text = _explained(printed_text)
+        legend.by_the_pound |= bool(_BY_THE_POUND.search(text))
         if len(text) < 4 or not _TELLING.search(text):
             continue
         if is_only_unit(text) and not (_SPEAKS.search(text) or _MARK.match(text)):
@@ -241,8 +247,18 @@ def _without_rest(legend: Legend, sentence: str) -> str:
     return after if not before.strip() or _WATER_ALONE.match(before) else f"{before} {after}"
 
 
+#: "Winter tests, all dry basis": the clause that speaks for every value.
+_FOR_ALL: Final = re.compile(r"\s*(?:all|everything)\b", re.IGNORECASE)
+#: "Everything from CP to P": the columns of a table.
+_FROM_TO: Final = re.compile(r"\beverything from \S+ (?:to|through) \S+", re.IGNORECASE)
+#: Results that are not these: "Results on dry matter are sent on request".
+_ELSEWHERE: Final = re.compile(r"\b(?:up)?on request\b", re.IGNORECASE)
+
+
 def _sentence(legend: Legend, sentence: str) -> None:
-    sentence = _without_rest(legend, sentence)
+    if _ELSEWHERE.search(sentence):
+        return
+    sentence = _without_rest(legend, _FROM_TO.sub("everything", sentence))
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
     plainly = [_only_states(one) for one in clauses]
     of_all_bases = {basis_in(one) for one, of_all in zip(clauses, plainly, strict=True) if of_all}
@@ -259,7 +275,9 @@ def _sentence(legend: Legend, sentence: str) -> None:
         # "All on dry matter, moisture as received": each clause speaks of its own values.
         first = clauses[0]
         for clause in clauses:
-            _clause(legend, clause if clause is first or _named(plain(clause)) else "")
+            of_all = _FOR_ALL.match(clause) and _only_states(clause)
+            own = clause is first or _named(plain(clause)) or of_all
+            _clause(legend, clause if own else "")
         return
     _clause(legend, sentence)
 
@@ -284,7 +302,10 @@ def _clause(legend: Legend, sentence: str) -> None:
         known = written_in(marked["means"])
         if known.basis or known.unit or method_in(marked["means"]):
             _note_mark(legend, marked["mark"].strip("()[]"), marked["means"])
-            return
+            if not _OF_THE_REST.search(marked["means"]):
+                return
+            sentence = marked["means"]
+            shown = plain(sentence)
     if _DEFINES.match(sentence) and len(shown) < 60:
         return
     if _ABOUT_SAMPLE.search(shown) and "basis" not in shown:
@@ -297,6 +318,12 @@ def _clause(legend: Legend, sentence: str) -> None:
         legend.method = found if found != "mixed" else ""
 
 
+#: A footnote that speaks for all: "(a) Everything from CP to P is dry", "1 dry unless marked".
+_OF_THE_REST: Final = re.compile(
+    r"\b(?:everything|all (?:results|values|figures)|"
+    r"unless (?:otherwise )?(?:marked|noted|stated))\b",
+    re.IGNORECASE,
+)
 #: "NEm: Mcal per lb of dry matter": a label and what its values are printed in.
 _LABEL_MEANS: Final = re.compile(r"^\s*(?P<label>[A-Za-z][\w.]{1,5})\s*[:=]\s*(?P<means>\S.*)$")
 

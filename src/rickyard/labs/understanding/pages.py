@@ -80,6 +80,14 @@ _STARTS = re.compile(
 )
 
 
+#: "Sample: 2 of 3" counts the samples and names none.
+_COUNTED: Final = re.compile(r"\d+ of(?: \d+)?")
+
+
+def _counts(row: list[Cell]) -> bool:
+    return len(row) == 2 and bool(_COUNTED.fullmatch(row[1].text.strip()))
+
+
 def found_in(document: Document, comma: Comma | None = None) -> Draft:
     """Find the samples of a document.
 
@@ -98,7 +106,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
     carried: Table | None = None
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
-        page = replace(page, rows=[reaching(row) for row in page.rows])
+        page = replace(page, rows=[reaching(row) for row in page.rows if not _counts(row)])
         rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
         rows = with_groups(rows, comma)
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)

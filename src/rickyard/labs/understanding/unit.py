@@ -71,6 +71,9 @@ def take_units_of_neighbours(sample: Sample) -> None:
     sample.questions = [one for one in sample.questions if one.key not in settled]
 
 
+_ENERGIES: Final = ("nem", "neg", "nel", "me", "de")
+
+
 def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
     """Give a value its unit: the printed one, an answer, or what its number tells."""
     spec = ANALYTE_SPECS[value.analyte]
@@ -80,6 +83,12 @@ def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
     if said in spec.units and (not unit or in_vocabulary(value.analyte, unit) is None):
         value.unit = said
         value.reasons.append("the unit was answered")
+        return
+    if not unit and legend.by_the_pound and value.analyte not in _ENERGIES:
+        # grams in a pound look like grams in a kilogram, and are more than twice as much
+        value.unit = spec.units[0]
+        value.doubt("no unit stands with it, on a report that prints grams in a pound")
+        sample.questions.append(which_unit(value, "is printed without a unit of its own"))
         return
     if not unit:
         _infer_unit(value, legend, sample)

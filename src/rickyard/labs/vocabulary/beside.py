@@ -130,6 +130,7 @@ _ASIDE: Final = re.compile(
     r"percentile|quartile|n\s*=\s*\d+|proficiency|database|rel\.? error|std err|variance|"
     r"(?:usual|common|desired|good|fair|poor) (?:range|values?|levels?|hay)|usually|"
     r"(?:lbs?|pounds?|kg)\.? ?(?:/|per) ?(?:ton|tonne|bale|cow|day|head|acre)|"
+    r"(?:our|your|my) (?:goals?|aims?)|goals? for|"
     r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
     r"suggested|acceptable|interpretation)\b|±"
 )

@@ -26,7 +26,8 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
     (name, re.compile(pattern))
     for name, pattern in (
         ("mcal_per_cwt", rf"mcals?{_PER}(?:cwt|100\s*{_LB}|hundredweight)|mcal cwt-1"),
-        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal lb(?:-1|\b)|mcal\.?/lb"),
+        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal lb(?:-1|\b)|mcal\.?/lb|"
+         r"mc/lb"),
         ("mcal_per_kg", rf"(?:mcals?|megacalories?){_PER}{_KG}|mcal kg(?:-1|\b)"),
         ("kcal_per_lb", rf"kcals?{_PER}{_LB}(?!\w)"),
         ("kcal_per_kg", rf"kcals?{_PER}{_KG}|kcal kg(?:-1|\b)"),
@@ -40,6 +41,8 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
         ("ppm", rf"\bppm\b|\bmg{_PER}{_KG}|\bmg kg(?:-1|\b)|(?:u|mc)g{_PER}g\b|"
          r"parts per million|p\.p\.m\."),
         ("mg_per_100g", rf"\bmg{_PER}100\s*g"),
+        ("mg_per_lb", rf"\bmg{_PER}{_LB}(?!\w)"),
+        ("g_per_lb", rf"\bg(?:rams?)?{_PER}{_LB}(?!\w)"),
         ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg(?:-1|\b)|‰"),
         ("pct", rf"%|\bpercent\b|\bpct\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
     )
@@ -316,6 +319,10 @@ _BECOMES: Final[dict[tuple[str, str], float]] = {
     ("ppm", "ppb"): 1e3,
     ("mg_per_100g", "ppm"): 10.0,
     ("mg_per_100g", "pct"): 1e-3,
+    ("g_per_lb", "pct"): 0.1 / 0.45359237,
+    ("g_per_lb", "ppm"): 1000.0 / 0.45359237,
+    ("mg_per_lb", "ppm"): 1.0 / 0.45359237,
+    ("mg_per_lb", "pct"): 1e-4 / 0.45359237,
     ("mcal_per_cwt", "mcal_per_lb"): 0.01,
     ("kcal_per_lb", "mcal_per_lb"): 1e-3,
     ("kcal_per_kg", "mcal_per_kg"): 1e-3,

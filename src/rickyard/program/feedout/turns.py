@@ -7,12 +7,9 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.problem import KINDS
+from rickyard.program.problem import APART_DAYS, KINDS
 from rickyard.safety import Binding
 from rickyard.types import BoolArray, FloatArray
-
-#: What begins waits so long after another danger. [d]
-APART_DAYS: Final = 7
 
 #: Less is not fed, kg as fed for the group.
 NOTHING_KG: Final = 1e-9

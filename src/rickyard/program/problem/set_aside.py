@@ -10,12 +10,13 @@ from rickyard.program.problem.problem import Problem
 from rickyard.types import FloatArray
 
 #: A hay with nitrate that begins by thirds is held back so many days' worth in all. [d]
+#: Arithmetic: two thirds, then one third, of three days each.
 THIRDS_HELD_DAYS: Final = 3.0
 
-#: What begins with another danger waits so long. [d]
-APART_DAYS: Final = 7.0
+#: What begins waits so long after another danger. [d] Common practice, no published source.
+APART_DAYS: Final = 7
 
-#: So much more is kept, for amounts that are rounded. [-]
+#: So much more is kept, for amounts that are rounded. [-] Common practice, no published source.
 SPARE: Final = 1.05
 
 #: Less than this is not fed, kg DM per head and day.
