@@ -89,7 +89,7 @@ def _with_suffixes(document: Document) -> Document:
         for page in document.pages
         for row in page.rows[:_MOST_ROWS]
         for found in _SUFFIX.finditer(", ".join(cell.text for cell in row))
-        if (basis := {"dm": "dry matter", "ar": "as received"}.get(basis_in(found["means"]), ""))
+        if (basis := {"dm": "dry basis", "ar": "as received"}.get(basis_in(found["means"]), ""))
     }
     if not ends:
         return document
