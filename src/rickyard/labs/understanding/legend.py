@@ -275,7 +275,7 @@ def _sentence(legend: Legend, sentence: str) -> None:
         # "All on dry matter, moisture as received": each clause speaks of its own values.
         first = clauses[0]
         for clause in clauses:
-            of_all = _FOR_ALL.match(clause) and _only_states(clause)
+            of_all = bool(_FOR_ALL.match(clause)) and _only_states(clause)
             own = clause is first or _named(plain(clause)) or of_all
             _clause(legend, clause if own else "")
         return
