@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
-from rickyard.labs.common import Document, Page, Sample
+from rickyard.labs.common import Cell, Document, Page, Sample
 from rickyard.labs.vocabulary import label_of, plain
 
 #: What only a test of forage or feed has.
@@ -35,7 +36,7 @@ _SHEET: Final = re.compile(
 )
 #: Heads of columns that say what each sample is.
 _KINDS: Final = frozenset(
-    ("matrix", "material", "type", "sample type", "kind", "class", "sample class", "medium", "what")
+    ("matrix", "material", "type", "sample type", "kind", "class", "sample class", "medium")
 )
 #: What stands in such a column where the row is not of forage.
 _NOT_FORAGE: Final = re.compile(
@@ -47,15 +48,25 @@ _NOT_FORAGE: Final = re.compile(
 def forage_alone(document: Document) -> Document:
     """Return a document without the sheets and the rows that say they are of other things.
 
-    A sheet goes only where another stays: a file that holds nothing but soil is refused as such.
+    What is left out is told in the notes. A sheet goes only where another stays: a file that holds
+    nothing but soil is refused as such.
 
     Parameters
     ----------
     document : Document
         One way of reading a file.
     """
-    pages = [page for page in document.pages if not _of_other(page)] or document.pages
-    return replace(document, pages=[_rows_of_forage(page) for page in pages])
+    out = [page for page in document.pages if _of_other(page)]
+    if len(out) == len(document.pages):
+        out = []
+    notes = [f'"{page.name}" is not of forage, and was passed over.' for page in out]
+    pages = []
+    for page in document.pages:
+        if page not in out:
+            rows, others = _of_forage(page) if page.gridded else (page.rows, {})
+            notes += [f"Rows of {what} were passed over: {n}." for what, n in others.items()]
+            pages.append(replace(page, rows=rows))
+    return replace(document, pages=pages, notes=[*document.notes, *notes])
 
 
 def _of_other(page: Page) -> bool:
@@ -68,16 +79,20 @@ def _of_other(page: Page) -> bool:
     return any(_OTHERS[0][1].search(text) for text in texts)
 
 
-def _rows_of_forage(page: Page) -> Page:
+def _of_forage(page: Page) -> tuple[list[list[Cell]], Counter[str]]:
+    """Return the rows without those of other things, and how many there are of each thing."""
     kinds: set[float] = set()
-    rows = []
+    rows, others = [], Counter[str]()
     for row in page.rows:
         heads = {cell.x0 for cell in row if plain(cell.text) in _KINDS} if len(row) > 2 else set()
         kinds = heads or kinds
-        if any(cell.x0 in kinds and _NOT_FORAGE.fullmatch(plain(cell.text)) for cell in row):
-            continue
-        rows.append(row)
-    return replace(page, rows=rows) if page.gridded and len(rows) < len(page.rows) else page
+        said = [cell.text for cell in row if cell.x0 in kinds]
+        other = next((text for text in said if _NOT_FORAGE.fullmatch(plain(text))), "")
+        if other:
+            others[plain(other)] += 1
+        else:
+            rows.append(row)
+    return rows, others
 
 
 def other_test(documents: Sequence[Document], samples: Sequence[Sample]) -> str:

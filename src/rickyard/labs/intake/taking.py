@@ -126,8 +126,7 @@ def take_in(
     given = dict(answers or {})
     try:
         told("opening the file")
-        opened = documents_of(data)
-        documents = [forage_alone(one) for one in opened]
+        documents = [forage_alone(one) for one in documents_of(data)]
         told("reading its tables")
         result = understood(documents, {key: one.text for key, one in given.items()})
         reading.structure = structure_of(result.draft.structure)

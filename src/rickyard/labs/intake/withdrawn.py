@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from rickyard.labs.common import Document, Question, Sample
+from rickyard.labs.understanding import named
 
 #: "it is 11.8%, not 18.1%", "should read 11.8 instead of 18.1".
 _CORRECTED: Final = re.compile(
@@ -37,10 +38,10 @@ def ask_of_withdrawn(documents: Sequence[Document], samples: Sequence[Sample]) -
                 value.doubt(f"a sentence of the file says {found['right']}, not {found['wrong']}")
                 sample.questions.append(
                     Question(
-                        f"A sentence of the file takes {value.printed} back: it is to be "
-                        f"{found['right']}. Does it speak of this sample?",
-                        f"withdrawn {value.analyte} {value.basis}",
+                        f"A sentence of the file says {found['right']}, not {found['wrong']}. "
+                        f"Does it speak of {named(value)}, printed for this sample?",
+                        f"withdrawn {value.analyte} {value.printed}",
                         (value.analyte,),
-                        (found["right"], value.printed),
+                        (found["right"], "as printed"),
                     )
                 )

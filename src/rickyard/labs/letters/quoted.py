@@ -18,7 +18,7 @@ _YEAR: Final = re.compile(r"\b20\d\d\b")
 
 
 def without_older(document: Document) -> tuple[Document, list[str]]:
-    """Return a text without the older results that it quotes beneath new ones, and their heading.
+    """Return a text without the signs of quoting, and without the older results that it quotes.
 
     What is quoted counts where the reply has no results of its own, or where nothing tells that
     it is of an earlier year.
@@ -31,7 +31,7 @@ def without_older(document: Document) -> tuple[Document, list[str]]:
     Returns
     -------
     tuple of (Document, list of str)
-        The document, and the first lines of what was left out.
+        The document, and the first lines of the older results that were left out.
     """
     passed: list[str] = []
     pages = [_unquoted(_without(page, passed)) for page in document.pages]

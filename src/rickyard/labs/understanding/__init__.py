@@ -5,7 +5,7 @@ What is not certain becomes a question; nothing is guessed in silence. Others us
 
 # fmt: off
 from rickyard.labs.understanding import whole
-from rickyard.labs.understanding.asks import UNIT_WORDS
+from rickyard.labs.understanding.asks import UNIT_WORDS, named
 from rickyard.labs.understanding.whole_files import Understood, understood
 
-__all__ = ["UNIT_WORDS", "Understood", "understood", "whole"]
+__all__ = ["UNIT_WORDS", "Understood", "named", "understood", "whole"]

@@ -7,7 +7,7 @@ from typing import Final
 
 from rickyard.labs.common import Question, Sample, Value
 from rickyard.labs.understanding.asks import named, unfit
-from rickyard.labs.vocabulary import fits
+from rickyard.labs.vocabulary import Comma, fits, printed
 
 HIDDEN: Final = "it stands in a hidden column"
 NO_BASIS: Final = "its basis is not printed"
@@ -43,7 +43,8 @@ def _nearer(one: Value, other: Value) -> Value | None:
 
 def _as_printed(value: Value) -> bool:
     """Return whether a value is the number that was printed, in the unit it was printed in."""
-    return value.value is not None and f"{value.value:g}" in value.printed.replace(",", ".")
+    read = printed(value.printed, Comma.POINT).value
+    return read is not None and read == value.value
 
 
 def leave_doubles(sample: Sample) -> None:

@@ -24,7 +24,18 @@ _SLIPS: Final = ((0.1, "a tenth of it"), (10.0, "ten times it"), (100.0, "a hund
 
 
 def named(value: Value) -> str:
-    """Return a value in words, as it is printed."""
+    """Return a value in words, as it is printed.
+
+    Parameters
+    ----------
+    value : Value
+        The value.
+
+    Returns
+    -------
+    str
+        What was printed, its unit, and the name of what was tested.
+    """
     unit = UNIT_WORDS.get(value.unit, value.unit)
     return f"{value.printed} {unit} {word_of(value.analyte)}".replace("  ", " ")
 

@@ -22,7 +22,7 @@ from rickyard.labs.vocabulary import (
 
 _MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
 _TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
-_ENERGY: Final = ("nem", "neg", "nel", "me", "de")
+ENERGIES: Final = ("nem", "neg", "nel", "me", "de")
 _ENERGY_UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg", "mcal_per_cwt")
 _FIBERS: Final = ("adf", "ndf", "lignin")
 _NITRATES: Final = ("nitrate_no3n", "nitrate_no3", "nitrate_kno3", "nitrate")
@@ -45,8 +45,8 @@ GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
     "ne": ("nem", "neg", "nel"),
     "net energies": ("nem", "neg", "nel"),
     "net energy": ("nem", "neg", "nel"),
-    "energies": _ENERGY,
-    "energy": _ENERGY,
+    "energies": ENERGIES,
+    "energy": ENERGIES,
     "nitrates": _NITRATES,
     "nitrate": _NITRATES,
     "mycotoxins": ("aflatoxin", "fumonisin", "don", "zearalenone", "ochratoxin", "t2"),
@@ -400,7 +400,7 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     ):
         legend.unit = unit
     elif unit and not groups and _only_states(sentence):
-        for analyte in _TRACE if unit == "ppm" else _ENERGY if unit in _ENERGY_UNITS else ():
+        for analyte in _TRACE if unit == "ppm" else ENERGIES if unit in _ENERGY_UNITS else ():
             legend.unit_of.setdefault(analyte, unit)
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from rickyard.labs.common import ANALYTE_SPECS, Sample, Value
 from rickyard.labs.understanding.asks import UNIT_WORDS, which_unit
-from rickyard.labs.understanding.legend import Legend
+from rickyard.labs.understanding.legend import ENERGIES, Legend
 from rickyard.labs.vocabulary import fits, in_vocabulary, units_that_fit
 
 _NO_UNIT: Final = "no unit is printed"
@@ -44,7 +45,8 @@ def take_fractions(sample: Sample) -> None:
         return
     for one in bare:
         assert one.value is not None
-        one.value, one.step, one.unit = _exact(one.value * 100.0), one.step * 100.0, "pct"
+        one.step, one.unit = one.step * 100.0, "pct"
+        one.value = _exact(one.value * 100.0, one.step)
         one.status, one.score = "sure", 0.75
         one.reasons = ["no unit is printed; as parts of one all values of the sample fit"]
     keys = {f"unit {one.analyte}" for one in bare}
@@ -71,9 +73,6 @@ def take_units_of_neighbours(sample: Sample) -> None:
     sample.questions = [one for one in sample.questions if one.key not in settled]
 
 
-_ENERGIES: Final = ("nem", "neg", "nel", "me", "de")
-
-
 def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
     """Give a value its unit: the printed one, an answer, or what its number tells."""
     spec = ANALYTE_SPECS[value.analyte]
@@ -84,7 +83,7 @@ def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
         value.unit = said
         value.reasons.append("the unit was answered")
         return
-    if not unit and legend.by_the_pound and value.analyte not in _ENERGIES:
+    if not unit and legend.by_the_pound and value.analyte not in ENERGIES:
         # grams in a pound look like grams in a kilogram, and are more than twice as much
         value.unit = spec.units[0]
         value.doubt("no unit stands with it, on a report that prints grams in a pound")
@@ -106,13 +105,19 @@ def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
     value.unit = known[0]
     if known[1] != 1.0:
         if value.value is not None:
-            value.value = _exact(value.value * known[1])
+            value.value = _exact(value.value * known[1], value.step * known[1])
         value.step *= known[1]
         value.reasons.append(f"converted from {unit.replace('_per_', '/')}, by definition")
 
 
-def _exact(number: float) -> float:
-    return float(f"{number:.12g}")
+def _exact(number: float, step: float) -> float:
+    """Return a number without the noise of binary digits, or digits that nobody measured.
+
+    One place more is kept than the printed number had.
+    """
+    exact = float(f"{number:.12g}")
+    places = 1 - math.floor(math.log10(step)) if step > 0.0 else 12
+    return round(exact, max(places, 0))
 
 
 def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:

@@ -15,7 +15,6 @@ TRIFLE_USD: Final = 1.0
 TRIFLE_KG: Final = 50.0
 
 #: Less than this is told by the pound or kilogram, in tons of the farm.
-SMALL_TONS: Final = 0.5
 
 #: Days of hay below this are no reserve.
 TRIFLE_DAYS: Final = 0.5
