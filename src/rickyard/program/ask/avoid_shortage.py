@@ -71,7 +71,7 @@ def leave_earlier(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
     groups = inquiry.problem.needs.groups
     group = next(g for g, one in enumerate(groups) if one.group_id == group_id)
     season = inquiry.problem
-    here = np.flatnonzero(season.needs.head_days[group] > 0)
+    here = np.flatnonzero(season.needs.here[group])
     if len(here) < 2:
         return None
     gone, late = int(here[len(here) // 2]), int(here[-1]) + 1

@@ -18,7 +18,7 @@ from rickyard.farm import Analyte, Basis, Farm, Forage, Lot, Package, Report, St
 from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.problem import Problem
 from rickyard.program.result import NEEDS_OF_HAY, HayToBuy, SeasonProgram
-from rickyard.program.solver import placed
+from rickyard.program.solver import nowhere, placed
 from rickyard.quantities import KG_PER_SHORT_TON, KG_PER_TONNE
 from rickyard.types import FloatArray, IntArray
 
@@ -126,7 +126,7 @@ def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
         The columns of the variables.
     """
     size = problem.needs.head_days.size
-    none = np.full(size, -1, dtype=np.int64)
+    none = nowhere(size)
     every = np.concatenate([shortage.get(name, none) for name in sorted(NEEDS_OF_HAY)])
     return every[placed(every)]
 

@@ -19,7 +19,7 @@ from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangen
 from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import Meter, Optimum, Session, SolveError, is_placed, placed
+from rickyard.program.solver import Meter, Optimum, Session, SolveError, is_placed, nowhere, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
@@ -147,7 +147,7 @@ class Inquiry:
         zeros = np.zeros(len(limited))
         at = self.session.add_columns(zeros, zeros, zeros)
         self.session.change(row[limited], at, np.full(len(limited), -1.0))
-        extra = np.full(len(row), -1, dtype=np.int64)
+        extra = nowhere(len(row))
         extra[limited] = at
         return extra
 

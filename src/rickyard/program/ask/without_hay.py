@@ -10,7 +10,7 @@ import numpy as np
 from rickyard.display import Display, money_text
 from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivity
 from rickyard.program.result import LotReason
-from rickyard.program.solver import is_placed
+from rickyard.program.solver import NOWHERE, is_placed
 from rickyard.types import BoolArray, IntArray
 
 #: Less than this is no difference, US dollars and kilograms of dry matter.
@@ -94,7 +94,7 @@ def _place(inquiry: Inquiry, reason: LotReason) -> tuple[int, int, list[int]]:
 
 def _number(inquiry: Inquiry, source_id: str) -> int:
     values = inquiry.problem.sources.values
-    return next((i for i, one in enumerate(values) if one.source_id == source_id), -1)
+    return next((i for i, one in enumerate(values) if one.source_id == source_id), NOWHERE)
 
 
 def _instead(inquiry: Inquiry, answer: Sensitivity, in_run: BoolArray) -> _Instead:

@@ -70,7 +70,7 @@ def lot_balances(problem: Problem, eaten: FloatArray, sold: FloatArray) -> tuple
 
 def _kept_from(problem: Problem, source: int) -> tuple[str, ...]:
     """Return the groups that may be fed none of a source on any day they are here."""
-    sources, here = problem.sources, problem.needs.head_days > 0
+    sources, here = problem.sources, problem.needs.here
     most = np.minimum(sources.share_limit[:, source], sources.most_kg_dm[:, source])
     may = sources.allowed[:, source] & here & (most > 0.0)
     groups = problem.needs.groups
@@ -129,7 +129,7 @@ def sales(problem: Problem, sold: FloatArray) -> tuple[Sale, ...]:
 def run_starts(problem: Problem, eaten: FloatArray) -> int:
     """Return how often a group begins a hay after its own first period."""
     fed = (eaten > 0.0) & problem.sources.is_hay[None, :, None]
-    here = problem.needs.head_days > 0
+    here = problem.needs.here
     begins = fed[:, :, 1:] & ~fed[:, :, :-1] & here[:, None, :-1]
     return int(begins.sum())
 

@@ -47,7 +47,9 @@ def limits_of(
     found = []
     for name, hidden in prices.items():
         price = np.nan_to_num(hidden)
-        per_head_day = np.divide(price, head_days, out=np.zeros_like(price), where=head_days > 0)
+        per_head_day = np.divide(
+            price, head_days, out=np.zeros_like(price), where=problem.needs.here
+        )
         for run in _runs(np.abs(per_head_day) > PRICE_DUST):
             periods = range(run.first, run.last + 1)
             group = problem.needs.groups[run.group]

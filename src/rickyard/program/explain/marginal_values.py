@@ -114,7 +114,7 @@ def units_worth(
     ``prices``: by nutrient what one more unit of need costs over the period, (groups, periods), NaN
     where a shortage sets it [US dollars for a unit per head and day].
     """
-    here = np.asarray((problem.needs.head_days > 0).any(axis=1))
+    here = np.asarray(problem.needs.here.any(axis=1))
     in_tdn = np.asarray(np.isfinite(problem.needs.least["tdn"]).any(axis=1))
     in_tdn &= ~np.isfinite(problem.needs.least["nem"]).any(axis=1)
     found = []

@@ -89,7 +89,7 @@ def need_rows(problem: Problem, model: Model, eaten: FloatArray) -> tuple[NeedRo
     assured = assured_supplies(problem, eaten, need)
     unsure, leeway = np.full(supply["dm"].shape, np.nan), leeways(problem)
     rows = []
-    here = problem.needs.head_days > 0
+    here = problem.needs.here
     for name, wanted in need.items():
         for g, t in np.argwhere(here & np.isfinite(wanted)).tolist():
             got = (supplied[name][g, t], assured.get(name, unsure)[g, t])
@@ -236,7 +236,7 @@ def group_periods(problem: Problem, model: Model, eaten: FloatArray) -> tuple[Gr
     supply = {name: _supply(eaten, per_kg) for name, per_kg in problem.per_kg.items()}
     appetite = appetite_of(model, supply, eaten)
     rows = []
-    for g, t in np.argwhere(needs.head_days > 0).tolist():
+    for g, t in np.argwhere(needs.here).tolist():
         period = needs.periods[t]
         growing = bool(needs.growing[g, t])
         rows.append(

@@ -176,7 +176,7 @@ class _Look:
         hay = values[run.source]
         opening = f"{group.name} are fed {hay.name} {self.display.during_text(start, end)}"
         g, when = run.group, slice(run.first, run.last + 1)
-        here = (self.eaten[g, run.source, when] > 0.0) & (self.problem.needs.head_days[g, when] > 0)
+        here = (self.eaten[g, run.source, when] > 0.0) & self.problem.needs.here[g, when]
         beside = np.where(self.is_hay, (self.eaten[g, :, when] * here).sum(axis=1), 0.0)
         beside[run.source] = 0.0
         partner, decides = int(np.argmax(beside)), "only"

@@ -80,7 +80,7 @@ def fill_of(
     FillTable
         Free where the group has free access, is here and has an equation of appetite.
     """
-    here = free[:, None] & (needs.head_days > 0) & ~needs.stated
+    here = free[:, None] & needs.here & ~needs.stated
     alone = _alone(needs, sources, here)
     known = np.isfinite(alone) & sources.allowed
     count = known.sum(axis=1, keepdims=True)

@@ -79,6 +79,11 @@ class NeedTable(Tabular):
         """Return head times days, shape (groups, periods)."""
         return self.head * self.days
 
+    @property
+    def here(self) -> BoolArray:
+        """Return where a group is here on any day of a period, shape (groups, periods)."""
+        return self.head_days > 0.0
+
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (
             ("groups", ", ".join(group.name for group in self.groups) or "none"),

@@ -112,7 +112,7 @@ class AppetiteRows:
         Where stock have free access, appetite is known and no ceiling: fill is an equation there.
         """
         needs, fill = model.problem.needs, model.problem.fill
-        known = (needs.head_days > 0) & ~needs.stated
+        known = needs.here & ~needs.stated
         cells = np.flatnonzero(known.ravel())
         rules = np.array([rule for row in needs.intake_rule for rule in row])[cells]
         by_rule = tuple((str(rule), cells[rules == rule]) for rule in np.unique(rules))

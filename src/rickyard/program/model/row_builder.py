@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from rickyard.program.solver import Entries, SparseRows, placed
+from rickyard.program.solver import Entries, SparseRows, nowhere, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 
@@ -44,7 +44,7 @@ class RowBuilder:
         upper: FloatArray | float = np.inf,
     ) -> IntArray:
         """Open one row per active cell with a coefficient for every ``x`` of the cell."""
-        row_of = np.full(len(active), -1, dtype=np.int64)
+        row_of = nowhere(len(active))
         low, high = (np.broadcast_to(one, active.shape)[active] for one in (lower, upper))
         row_of[active] = self.new_rows(low, high, len(low))
         rows = row_of[self.model_cells]

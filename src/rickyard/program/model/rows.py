@@ -17,7 +17,7 @@ from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.transition_rows import change_over_rows, fill_rows, step_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
-from rickyard.program.solver import SparseRows, placed
+from rickyard.program.solver import SparseRows, nowhere, placed
 from rickyard.types import FloatArray, IntArray
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_zero"]
@@ -54,7 +54,7 @@ class Model:
     def owners(self) -> IntArray:
         """Return the group of every variable, -1 where it belongs to the whole farm."""
         columns = self.columns
-        owner = np.full(columns.count, -1, dtype=np.int64)
+        owner = nowhere(columns.count)
         owner[: columns.amounts] = columns.group
         for index in (columns.total, *columns.shortage.values()):
             cell = np.flatnonzero(placed(index))
@@ -175,7 +175,7 @@ def _add_shortage(
 
 def _ceiling_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[str, IntArray]:
     needs, per_kg = problem.needs, problem.per_kg
-    here = (needs.head_days > 0).ravel()
+    here = needs.here.ravel()
     row_of: dict[str, IntArray] = {}
     for name, column, most in (
         ("most_dm", "dm", needs.most_dm_kg.ravel()),
@@ -233,7 +233,7 @@ def _supply_rows(
     limit = np.concatenate([sources.start_kg_dm, sources.most_buy_kg_dm]) / KG_PER_ROW_UNIT
     in_loads = placed(columns.loads)
     limit[in_loads] = 0.0
-    row_of = np.full(len(limit), -1, dtype=np.int64)
+    row_of = nowhere(len(limit))
     active = np.isfinite(limit)
     row_of[active] = builder.new_rows(-np.inf, limit[active], int(active.sum()))
     rows = row_of[columns.source]

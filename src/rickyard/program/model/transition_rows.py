@@ -19,7 +19,7 @@ import numpy as np
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.variables import Columns
 from rickyard.program.problem import KEPT, Problem
-from rickyard.program.solver import SparseRows, placed
+from rickyard.program.solver import NOWHERE, SparseRows, nowhere, placed
 from rickyard.types import FloatArray, IntArray
 
 
@@ -27,7 +27,7 @@ def change_over_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> di
     """Write ``rise >= x - x before`` for every hay, and what all rises may come to."""
     periods = problem.shape[2]
     share = problem.change_share.ravel()
-    row_of = np.full(share.size, -1, dtype=np.int64)
+    row_of = nowhere(share.size)
     active = np.isfinite(share)
     count = int(active.sum())
     row_of[active] = rows.new_rows(-np.inf, 0.0, count)
@@ -109,7 +109,7 @@ def fill_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> dict[str,
     low, high = (ordinary * share for share in FILLED)
     row_of = rows.by_cell(problem.fill.free.ravel(), fill_values(problem, columns), low, high)
     short = columns.shortage["fill"]
-    there = row_of >= 0
+    there = placed(row_of)
     rows.entries(row_of[there], short[there], 1.0)
     return {"fill": row_of}
 
@@ -195,7 +195,7 @@ def _beside(
 ) -> None:
     """Write what a row holds of the period before or after, where there is one."""
     inside = (period >= 0) & (period < len(mine))
-    place = np.where(inside, mine[np.clip(period, 0, len(mine) - 1)], -1)
+    place = np.where(inside, mine[np.clip(period, 0, len(mine) - 1)], NOWHERE)
     there = placed(place) & (value != 0.0)
     rows.entries(number[there], place[there], value[there])
 

@@ -15,7 +15,7 @@ import numpy as np
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
 from rickyard.program.problem import NO_LIMIT, Problem, UseRules
-from rickyard.program.solver import Entries, SparseRows, numbered, placed
+from rickyard.program.solver import NOWHERE, Entries, SparseRows, nowhere, numbered, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: What an animal might eat at most, where its needs are stated without a ceiling, percent of live
@@ -69,7 +69,7 @@ class LotUse:
         step = np.arange(len(chosen))
         for _ in range(self.rules.least_run - 1):
             going = placed(step) & ~self.may_end[step]
-            step = np.where(going, self.after[step], -1)
+            step = np.where(going, self.after[step], NOWHERE)
             lasts &= ~going | (placed(step) & chosen[step])
         return np.asarray((lasts & self.turn) | self.must)
 
@@ -102,12 +102,12 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
     column = np.flatnonzero(rules.is_hay[columns.source])
     group, source, period = columns.group[column], columns.source[column], columns.period[column]
     groups, sources, periods = model.problem.shape
-    at = np.full((groups, sources, periods), -1, dtype=np.int64)
+    at = nowhere((groups, sources, periods))
     at[group, source, period] = np.arange(len(column))
-    before = np.where(period > 0, at[group, source, period - 1], -1)
-    here = model.problem.needs.head_days > 0
+    before = np.where(period > 0, at[group, source, period - 1], NOWHERE)
+    here = model.problem.needs.here
     later = np.minimum(period + 1, periods - 1)
-    after = np.where(period + 1 < periods, at[group, source, later], -1)
+    after = np.where(period + 1 < periods, at[group, source, later], NOWHERE)
     goes_on = here[group, later] & model.problem.sources.allowed[group, source, later]
     opening = (period == 0) | ~here[group, np.maximum(period - 1, 0)]
     already = (period == 0) & rules.open_before[group, source]
@@ -195,7 +195,7 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
         How many at once, when one is begun, and how long it is kept.
     """
     place = numbered(chosen, len(uses.column))
-    before = np.where(placed(uses.before[chosen]), place[uses.before[chosen]], -1)
+    before = np.where(placed(uses.before[chosen]), place[uses.before[chosen]], NOWHERE)
     return [
         _at_once(uses, y_at, chosen),
         _begun(y_at, z_at, before, uses.is_start[chosen]),
@@ -260,5 +260,5 @@ def _kept_up(y_at: IntArray, z_at: IntArray, before: IntArray, run: int) -> Spar
     for _ in range(run):
         at = np.flatnonzero(placed(step))
         blocks.append((at, z_at[step[at]], 1.0))
-        step = np.where(placed(step), before[np.maximum(step, 0)], -1)
+        step = np.where(placed(step), before[np.maximum(step, 0)], NOWHERE)
     return SparseRows.of(-np.inf, np.zeros(len(y_at)), *blocks)

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.problem import Problem
+from rickyard.program.solver import nowhere
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tonnes and thousands of dollars keep the coefficients of rows for the whole season near one.
@@ -48,7 +49,7 @@ class Columns:
 
     def place(self, shape: tuple[int, int, int]) -> IntArray:
         """Return where ``x`` stands by group, source and period, -1 where there is none."""
-        at = np.full(shape, -1, dtype=np.int64)
+        at = nowhere(shape)
         at[self.group, self.source, self.period] = np.arange(self.amounts)
         return at
 
@@ -88,7 +89,7 @@ class _Opening:
 
     def where(self, wanted: BoolArray, cost: FloatArray, upper: FloatArray) -> IntArray:
         """Open a variable for each place that is wanted, and return their map."""
-        index = np.full(wanted.size, -1, dtype=np.int64)
+        index = nowhere(wanted.size)
         chosen = np.flatnonzero(wanted)
         first = self.block(cost[chosen], upper[chosen])
         index[chosen] = np.arange(first, first + len(chosen))
@@ -104,7 +105,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
     """Return the variables of a problem with their costs and bounds."""
     needs, sources = problem.needs, problem.sources
     groups, _, periods = problem.shape
-    here = needs.head_days > 0
+    here = needs.here
     group, source, period = np.nonzero(sources.allowed & here[:, None, :])
     loss = sources.feeding_loss_frac[group, source]
     opening = _Opening()
@@ -165,7 +166,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
 
 def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     needs = problem.needs
-    here = needs.head_days > 0
+    here = needs.here
     wanted = {**needs.least, "cp_floor": needs.cp_floor_frac, "ca_to_p": needs.ca_to_p}
     active = {name: here & np.isfinite(value) for name, value in wanted.items()}
     active["gain_energy"] = active["nem"] & needs.growing

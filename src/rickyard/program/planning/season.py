@@ -32,7 +32,7 @@ from rickyard.program.problem import (
 )
 from rickyard.program.rations import Spans, plan_rations, rations_told, with_free_choice
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
-from rickyard.program.solver import Optimum
+from rickyard.program.solver import Optimum, placed
 from rickyard.types import FloatArray
 
 #: What is short is proven when the season without whole numbers lacks at least this share of it:
@@ -61,7 +61,7 @@ def with_proof(
         for name in sorted(names):
             index = columns.shortage.get(name)
             if index is not None:
-                there = index[index >= 0]
+                there = index[placed(index)]
                 found += float(model.cost[there] @ at[there])
             if name in columns.farm_short:
                 found += float(model.cost[columns.farm_short[name]] * at[columns.farm_short[name]])

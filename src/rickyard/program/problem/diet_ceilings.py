@@ -141,7 +141,7 @@ class _Work:
         with np.errstate(invalid="ignore"):
             worst = np.where(over > 0.0, over, 0.0)
             worst = np.where(worst > 0.0, worst * most_kg, 0.0).sum(axis=1)
-        here = (self.needs.head_days > 0) & np.isfinite(share) & np.isfinite(most)
+        here = self.needs.here & np.isfinite(share) & np.isfinite(most)
         active = here & (before + worst > most * (1.0 + NEVER) + NEVER)
         return Ceiling(name, amount, against, share, most, before, active, already is not None)
 

@@ -64,7 +64,7 @@ def _periods_held(farm: Farm, group: Group, g: int, needs: NeedTable) -> Iterato
         if rule is None:
             continue
         for t in range(1, len(needs.periods)):
-            here = needs.days[g, t - 1] > 0 and needs.days[g, t] > 0
+            here = needs.here[g, t - 1] and needs.here[g, t]
             start = needs.periods[t].start
             last = WEEK if rule_id == "no-fall-birth" else 0
             if here and any(_in_week(start, day, last) for day in days):

@@ -193,7 +193,7 @@ def _reserve_kg_dm(farm: Farm, needs: NeedTable) -> float:
     days = farm.season.reserve_days
     if not days or needs.head_days.shape[1] == 0:
         return 0.0
-    last = needs.head_days[:, -1] > 0
+    last = needs.here[:, -1]
     weight = needs.head[last, -1] * needs.full_weight_kg[last, -1]
     return float(days * RESERVE_PCT_BW / 100.0 * weight.sum())
 

@@ -291,7 +291,7 @@ def _begins(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -
         limited = (sources.share_limit[g, i] < 1.0) & sources.allowed[g, i]
         part = np.full(len(limited), np.nan)
         turn = turns.may_begin(one.group_id, "nitrate")
-        for t in np.flatnonzero(limited & (needs.days[g] > 0)).tolist():
+        for t in np.flatnonzero(limited & needs.here[g]).tolist():
             if t > 0 or (one.group_id, one.source_id) not in known:
                 mean = float(begin_parts(int(needs.days[g, t])).mean())
                 part[t] = mean if turn[t] else 0.0

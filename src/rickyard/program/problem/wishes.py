@@ -227,7 +227,7 @@ def _asked(problem: Problem, wish: Wish) -> BoolArray:
     when = touched if wish.kind == "keep_off" or not any(inside) else inside
     who = [wish.group_id in ("", group.group_id) for group in needs.groups]
     both = np.array(who, dtype=bool)[:, None] & np.array(when, dtype=bool)[None, :]
-    return np.asarray(both & (needs.head_days > 0))
+    return np.asarray(both & needs.here)
 
 
 def wish_notes(wishes: Sequence[Wish]) -> list[str]:

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.rations.held import HeldRations
-from rickyard.program.solver import SolveError
+from rickyard.program.solver import SolveError, nowhere, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Less than this is not fed, kg DM per head and day.
@@ -88,10 +88,10 @@ class Yard:
     ) -> BoolArray:
         """Return what of the wanted can get its least beside what is in use, the largest first."""
         taken = self.takes * least
-        mine = used & (self.lot >= 0)
+        mine = used & placed(self.lot)
         left = self.there - np.bincount(self.lot[mine], taken[mine], minlength=len(self.there))
-        kept = wanted & (self.lot < 0)
-        at = np.flatnonzero(wanted & ~used & (self.lot >= 0))
+        kept = wanted & ~placed(self.lot)
+        at = np.flatnonzero(wanted & ~used & placed(self.lot))
         for one in at[np.argsort(-size[at], kind="stable")].tolist():
             if taken[one] <= left[self.lot[one]]:
                 kept[one] = True
@@ -106,10 +106,10 @@ def _yard_of(held: HeldRations) -> Yard:
     in_loads[rows.row[rows.value < 0.0]] = True
     wanted = np.zeros(len(rows.lower), dtype=bool)
     wanted[limits] = True
-    amount = np.full(held.ties.count, -1, dtype=np.int64)
+    amount = nowhere(held.ties.count)
     amount[held.at] = np.arange(len(held.at))
-    mine = wanted[rows.row] & ~in_loads[rows.row] & (amount[rows.column] >= 0)
-    lot, takes = np.full(len(held.at), -1, dtype=np.int64), np.zeros(len(held.at))
+    mine = wanted[rows.row] & ~in_loads[rows.row] & placed(amount[rows.column])
+    lot, takes = nowhere(len(held.at)), np.zeros(len(held.at))
     lot[amount[rows.column[mine]]] = rows.row[mine]
     takes[amount[rows.column[mine]]] = rows.value[mine]
     return Yard(lot, takes, rows.upper)

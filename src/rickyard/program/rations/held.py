@@ -12,7 +12,15 @@ from rickyard.program.rations.spans import Spans
 from rickyard.program.rations.steady_needs import steady_needs, with_needs_of
 from rickyard.program.rations.tied import TiedSession, ties_of
 from rickyard.program.search import lack_usd, loads_of
-from rickyard.program.solver import Meter, Optimum, SearchLimits, Session, numbered
+from rickyard.program.solver import (
+    Meter,
+    Optimum,
+    SearchLimits,
+    Session,
+    is_placed,
+    numbered,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
@@ -129,7 +137,7 @@ class HeldRations:
         """Return which tied amounts are marked in some week of their ration."""
         found = np.zeros((len(numbers), marks.shape[1], int(numbers.max(initial=0)) + 1), bool)
         g, i, t = np.nonzero(marks)
-        here = numbers[g, t] >= 0
+        here = placed(numbers[g, t])
         found[g[here], i[here], numbers[g, t][here]] = True
         return np.asarray(found[self.group, self.source, self.span])
 
@@ -177,7 +185,7 @@ class HeldRations:
         lower, upper = inner.bounds()
         kept = np.flatnonzero(upper > 0.0)
         rows, place = inner.all_rows(), numbered(kept, self.ties.count)
-        own = place[rows.column] >= 0
+        own = placed(place[rows.column])
         here = replace(
             rows, row=rows.row[own], column=place[rows.column[own]], value=rows.value[own]
         )
@@ -190,11 +198,11 @@ class HeldRations:
             return np.zeros(0)
         session, place = self.opened(used)
         at = place[self.loads]
-        session.require_whole(at[at >= 0])
+        session.require_whole(at[placed(at)])
         point = session.minimise_whole(LOADS)
         if point.x is None:
             return np.ceil(self.settled().x[loads_of(self.model)] - 1e-6)
-        return np.array([np.round(point.x[one]) if one >= 0 else 0.0 for one in at])
+        return np.array([np.round(point.x[one]) if is_placed(one) else 0.0 for one in at])
 
     def settled(self, moving: int = 3, rough: bool = False) -> Optimum:
         """Return the least cost as things are held, with tangents wherever a curve is broken.

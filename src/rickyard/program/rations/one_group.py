@@ -12,7 +12,17 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.rations.held import HeldRations
-from rickyard.program.solver import Entries, Optimum, SearchLimits, Session, SparseRows, numbered
+from rickyard.program.solver import (
+    NOWHERE,
+    Entries,
+    Optimum,
+    SearchLimits,
+    Session,
+    SparseRows,
+    is_placed,
+    numbered,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the prices of the program, are looked at in each ration.
@@ -108,13 +118,13 @@ def choose_things(
         _at_most(session, y, span, which, int(most_of[group]), must)
     _begun(session, held, at, y, np.zeros_like(candidates) if others is None else others)
     loads = columns[held.loads]
-    session.require_whole(np.concatenate([y, loads[loads >= 0]]))
+    session.require_whole(np.concatenate([y, loads[placed(loads)]]))
     point = session.minimise_whole(limits)
     if point.x is None:
         return None
     found = np.zeros(len(held.at), dtype=bool)
     found[at] = point.x[y] > 0.5
-    whole = np.array([np.round(point.x[one]) if one >= 0 else 0.0 for one in loads])
+    whole = np.array([np.round(point.x[one]) if is_placed(one) else 0.0 for one in loads])
     return Choice(found, whole if others is not None else None)
 
 
@@ -133,7 +143,7 @@ def _own_program(
     mine[closed] = False
     kept = np.flatnonzero(mine)
     place = numbered(kept, held.ties.count)
-    own = place[rows.column] >= 0
+    own = placed(place[rows.column])
     others = held.ties.owner[rows.column] != group
     count = len(rows.lower)
     shared = np.bincount(rows.row[others], minlength=count) > 0
@@ -192,14 +202,14 @@ def _begun(
     begins, before = [], []
     for n, k in enumerate(at.tolist()):
         earlier = (int(held.source[k]), int(held.span[k]) - 1)
-        if held.limits.is_hay[held.source[k]] and earlier[1] >= 0 and earlier not in on:
+        if held.limits.is_hay[held.source[k]] and is_placed(earlier[1]) and earlier not in on:
             begins.append(n)
-            before.append(place.get(earlier, -1))
+            before.append(place.get(earlier, NOWHERE))
     if price <= 0.0 or not begins:
         return
     count, first = len(begins), np.array(before, dtype=np.int64)
     z = session.add_columns(np.full(count, price), np.zeros(count), np.ones(count))
-    rows, there = np.arange(count), first >= 0
+    rows, there = np.arange(count), placed(first)
     blocks: list[Entries] = [(rows, y[begins], 1.0), (rows, z, -1.0)]
     blocks.append((rows[there], y[first[there]], -1.0))
     session.add_rows(SparseRows.of(-np.inf, np.zeros(count), *blocks))

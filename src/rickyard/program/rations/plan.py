@@ -30,7 +30,7 @@ from rickyard.program.rations.spans import SpanRules, Spans, span_rules
 from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import Relaxation
-from rickyard.program.solver import Meter, Optimum, SolveError
+from rickyard.program.solver import Meter, Optimum, SolveError, placed
 from rickyard.types import FloatArray
 
 #: One ration a month, unless the farm says otherwise.
@@ -212,9 +212,9 @@ def _keeping(plenty: Model, weekly: Model, kg_dm: FloatArray) -> Model:
     """Return the weekly model with so much of each source left where it is."""
     upper = plenty.rows.upper.copy()
     of_source = np.concatenate([weekly.stock_row, weekly.buy_row])
-    there = (of_source >= 0) & (kg_dm > 0.0)
+    there = placed(of_source) & (kg_dm > 0.0)
     upper[of_source[there]] -= kg_dm[there] / KG_PER_ROW_UNIT
-    stock = weekly.stock_row[weekly.stock_row >= 0]
+    stock = weekly.stock_row[placed(weekly.stock_row)]
     upper[stock] = np.maximum(0.0, upper[stock])
     return replace(weekly, rows=replace(weekly.rows, upper=upper))
 

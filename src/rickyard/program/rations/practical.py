@@ -12,7 +12,7 @@ from rickyard.kinds import Offered
 from rickyard.program.problem import Problem
 from rickyard.program.rations.held import HeldRations, Program
 from rickyard.program.rations.offered import offered_to
-from rickyard.program.solver import SearchLimits, SparseRows
+from rickyard.program.solver import SearchLimits, SparseRows, placed
 from rickyard.quantities import KG_PER_LB
 from rickyard.types import BoolArray, FloatArray
 
@@ -173,7 +173,7 @@ class _Stepping:
         done = np.flatnonzero(np.isfinite(self.fixed))
         columns = place[held.at[done]]
         session.set_column_bounds(columns, self.fixed[done], self.fixed[done])
-        at = np.flatnonzero(mine & (place[held.at] >= 0))
+        at = np.flatnonzero(mine & placed(place[held.at]))
         count = len(at)
         most = np.minimum(held.session.upper[held.at[at]], 1e6)
         units = session.add_columns(
@@ -187,13 +187,13 @@ class _Stepping:
             SparseRows.of(np.zeros(count), np.zeros(count), amount, (rows, units, -step[at]))
         )
         loads = place[held.loads]
-        session.require_whole(np.concatenate([units, loads[loads >= 0]]))
+        session.require_whole(np.concatenate([units, loads[placed(loads)]]))
         session.count_closely()
         point = session.minimise_whole(MEASURED)
         if point.x is None:
             return None
         x = np.zeros(held.ties.count)
-        kept = place >= 0
+        kept = placed(place)
         x[kept] = point.x[place[kept]]
         x[held.at[at]] = np.round(point.x[units]) * step[at]
         return x

@@ -18,7 +18,16 @@ from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import FILLED, LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model
 from rickyard.program.rations.spans import SpanRules
 from rickyard.program.rations.steady_needs import ON_THE_MEAN
-from rickyard.program.solver import Meter, Optimum, Session, SparseRows, numbered
+from rickyard.program.solver import (
+    NOWHERE,
+    Meter,
+    Optimum,
+    Session,
+    SparseRows,
+    nowhere,
+    numbered,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tangents to the curve of growth are laid at these ratios of NEg to NEm.
@@ -73,13 +82,13 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     last = np.full(count, -2, dtype=np.int64)
     np.minimum.at(first, rows.row, whose)
     np.maximum.at(last, rows.row, whose)
-    shared = (first != last) | (first < 0)
+    shared = (first != last) | ~placed(first)
     dual = np.where(shared, optimum.row_dual[:count], 0.0)
     paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
     cost = model.cost - paid
     bound = np.where(dual > 0.0, rows.lower, rows.upper)
     worth = float((dual[dual != 0.0] * bound[dual != 0.0]).sum())
-    farm = owner < 0
+    farm = ~placed(owner)
     ends = np.where(cost[farm] > 0.0, model.lower[farm], model.upper[farm])
     ends = np.where(cost[farm] == 0.0, 0.0, ends)
     # A price that is a rounding away from nothing would make an endless variable endlessly dear.
@@ -123,7 +132,7 @@ class Runs:
         self.longest = max(self.least, int(LONGEST * whole / rules.most[group]) + 1)
         self.kind, self.week = self._kinds()
         here = np.isin(self.week, np.arange(max(self.first, 0), self.end))
-        self.kept = np.unique(self.kind[(self.kind >= 0) & here])
+        self.kept = np.unique(self.kind[placed(self.kind) & here])
         self.place = numbered(self.kept, self.kinds)
         self.blocks = _Blocks(len(self.kept))
         self.weeks = self._weeks()
@@ -142,13 +151,13 @@ class Runs:
         Amounts are numbered by source, what is missing and totals after them; -1 elsewhere.
         """
         columns, sources = self.model.columns, self.model.problem.shape[1]
-        kind = np.full(columns.count, -1, dtype=np.int64)
-        week = np.full(columns.count, -1, dtype=np.int64)
+        kind = nowhere(columns.count)
+        week = nowhere(columns.count)
         mine = np.flatnonzero(columns.group == self.group)
         kind[mine], week[mine] = columns.source[mine], columns.period[mine]
         for number, index in enumerate((columns.total, *columns.shortage.values())):
             cells = np.arange(self.group * self.periods, (self.group + 1) * self.periods)
-            there = index[cells] >= 0
+            there = placed(index[cells])
             kind[index[cells[there]]] = sources + number
             week[index[cells[there]]] = cells[there] - self.group * self.periods
         self.kinds = sources + 1 + len(columns.shortage)
@@ -158,17 +167,17 @@ class Runs:
         """Return the rows of each week that do not ask for a need, by their coefficients."""
         rows = self.prices.rows
         entry_week = self.week[rows.column]
-        mine = self.prices.local[rows.row] & (entry_week >= 0)
+        mine = self.prices.local[rows.row] & placed(entry_week)
         gain = self.model.columns.shortage["gain_energy"]
         of_needs = np.zeros(len(rows.lower), dtype=bool)
         for name in (*self.model.problem.needs.least, "fill"):
             at = self.model.row_of.get(name, np.zeros(0, dtype=np.int64))
-            of_needs[at[at >= 0]] = True
+            of_needs[at[placed(at)]] = True
         is_gain = np.zeros(self.model.columns.count, dtype=bool)
-        is_gain[gain[gain >= 0]] = True
+        is_gain[gain[placed(gain)]] = True
         of_needs[rows.row[is_gain[rows.column]]] = True
         one_week = _one_week(rows.row[mine], entry_week[mine], len(rows.lower))
-        wanted = mine & (one_week[rows.row] >= 0) & ~of_needs[rows.row]
+        wanted = mine & placed(one_week[rows.row]) & ~of_needs[rows.row]
         row, kind = rows.row[wanted], self.kind[rows.column[wanted]]
         value = rows.value[wanted]
         order = np.lexsort((kind, row))
@@ -199,7 +208,7 @@ class Runs:
         usd = np.full((self.periods + 1, self.periods + 1), np.inf)
         if not self.spans:
             return SpanCosts(usd)
-        mine = self.kind >= 0
+        mine = placed(self.kind)
         by_week = np.zeros((self.periods + 1, self.kinds))
         np.add.at(by_week, (self.week[mine] + 1, self.kind[mine]), cost[mine])
         so_far = np.cumsum(by_week[:, self.kept], axis=0)
@@ -257,7 +266,7 @@ class Runs:
         sources, g = self.model.problem.shape[1], self.group
         everything, found = np.arange(sources), []
         for number, (name, index) in enumerate(self.model.columns.shortage.items()):
-            there = index[g * self.periods : (g + 1) * self.periods] >= 0
+            there = placed(index[g * self.periods : (g + 1) * self.periods])
             if name == "gain_energy" or name not in needs.least or not there.any():
                 continue
             kinds = np.append(everything, sources + 1 + number)
@@ -337,10 +346,10 @@ class _Asked:
 def _one_week(row: IntArray, week: IntArray, count: int) -> IntArray:
     """Return the week of each row all of whose entries are of one week, -1 elsewhere."""
     first = np.full(count, 10**9, dtype=np.int64)
-    last = np.full(count, -1, dtype=np.int64)
+    last = nowhere(count)
     np.minimum.at(first, row, week)
     np.maximum.at(last, row, week)
-    return np.where(first == last, last, -1)
+    return np.where(first == last, last, NOWHERE)
 
 
 class _Blocks:
@@ -359,7 +368,7 @@ class _Blocks:
 
     def template(self, column: IntArray, value: FloatArray) -> int:
         """Return the number of a new row; variables that are not there count for nothing."""
-        there = (column >= 0) & (value != 0.0)
+        there = placed(column) & (value != 0.0)
         self._column.append(column[there])
         self._value.append(value[there])
         return len(self._column) - 1

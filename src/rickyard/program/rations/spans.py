@@ -9,6 +9,7 @@ from math import ceil
 import numpy as np
 
 from rickyard.program.problem import Problem
+from rickyard.program.solver import nowhere
 from rickyard.types import IntArray
 
 
@@ -38,7 +39,7 @@ def span_rules(problem: Problem, most: tuple[int, ...], least_days: int) -> Span
     least_days : int
         The shortest ration. [d]
     """
-    here = problem.needs.head_days > 0
+    here = problem.needs.here
     at = [np.flatnonzero(row) for row in here]
     usual = max((period.days for period in problem.needs.periods), default=7)
     return SpanRules(
@@ -67,7 +68,7 @@ class Spans:
 
     def numbers(self, periods: int) -> IntArray:
         """Return the number of the ration in each period, (groups, periods), -1 where none is."""
-        found = np.full((len(self.starts), periods), -1, dtype=np.int64)
+        found = nowhere((len(self.starts), periods))
         for g in range(len(self.starts)):
             for number, span in enumerate(self.of_group(g)):
                 found[g, span.start : span.stop] = number

@@ -18,6 +18,7 @@ from rickyard.program.inputs import held_steady
 from rickyard.program.model import Model, with_fill_of
 from rickyard.program.problem import Problem
 from rickyard.program.rations.spans import Spans
+from rickyard.program.solver import placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: What may fall a little short in a single week while its mean is met.
@@ -113,9 +114,9 @@ def with_needs_of(model: Model, problem: Problem) -> Model:
     lower, upper = model.rows.lower.copy(), model.rows.upper.copy()
     for name, value in problem.needs.least.items():
         rows, asked = model.row_of[name], value.ravel()
-        lower[rows[rows >= 0]] = asked[rows >= 0]
+        lower[rows[placed(rows)]] = asked[placed(rows)]
     for name, value in (("most_dm", problem.needs.most_dm_kg), ("ndf", problem.needs.most_ndf_kg)):
         rows, most = model.row_of[name], value.ravel()
-        upper[rows[rows >= 0]] = most[rows >= 0]
+        upper[rows[placed(rows)]] = most[placed(rows)]
     filled = with_fill_of(model.rows, problem, model.columns, model.row_of)
     return replace(model, problem=problem, rows=replace(filled, lower=lower, upper=upper))

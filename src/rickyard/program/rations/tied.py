@@ -14,7 +14,16 @@ import numpy as np
 
 from rickyard.program.model import Model
 from rickyard.program.rations.spans import Spans
-from rickyard.program.solver import Meter, Optimum, Session, SparseRows
+from rickyard.program.solver import (
+    NOWHERE,
+    Meter,
+    Optimum,
+    Session,
+    SparseRows,
+    is_placed,
+    nowhere,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 
@@ -40,7 +49,7 @@ class Ties:
 
     def amounts(self) -> IntArray:
         """Return the tied variables that are amounts."""
-        return np.flatnonzero(self.group >= 0)
+        return np.flatnonzero(placed(self.group))
 
 
 def ties_of(model: Model, spans: Spans) -> Ties:
@@ -68,23 +77,23 @@ def ties_of(model: Model, spans: Spans) -> Ties:
     key[: columns.amounts] = x_key
     cell_key = np.arange(number.size) // periods * most + number.ravel()
     for family, index in enumerate((columns.total, *columns.shortage.values())):
-        cell = np.flatnonzero(index >= 0)
+        cell = np.flatnonzero(placed(index))
         key[index[cell]] = 10**9 * (family + 1) + cell_key[cell]
-    length = np.bincount(cell_key[number.ravel() >= 0], minlength=len(number) * most)
+    length = np.bincount(cell_key[placed(number.ravel())], minlength=len(number) * most)
     weeks = np.bincount(x_key, minlength=int(x_key.max(initial=0)) + 1)
-    key[: columns.amounts][weeks[x_key] < length[columns.group * most + span]] = -1
+    key[: columns.amounts][weeks[x_key] < length[columns.group * most + span]] = NOWHERE
     kept, place = np.unique(key, return_inverse=True)
     to = np.asarray(place, dtype=np.int64)
-    if len(kept) and kept[0] < 0:
+    if len(kept) and not is_placed(kept[0]):
         to = to - 1
         kept = kept[1:]
-    owner = np.full((3, len(kept)), -1, dtype=np.int64)
+    owner = nowhere((3, len(kept)))
     at = np.asarray(to[: columns.amounts])
-    open_here = at >= 0
+    open_here = placed(at)
     for number_of, value in enumerate((columns.group, columns.source, span)):
         owner[number_of, at[open_here]] = value[open_here]
-    whose = np.full(len(kept), -1, dtype=np.int64)
-    whose[to[to >= 0]] = model.owners()[to >= 0]
+    whose = nowhere(len(kept))
+    whose[to[placed(to)]] = model.owners()[placed(to)]
     return Ties(to, whose, owner[0], owner[1], owner[2])
 
 
@@ -103,7 +112,7 @@ class TiedSession:
 
     def __init__(self, model: Model, ties: Ties, meter: Meter | None = None) -> None:
         self._model, self.ties = model, ties
-        at = np.flatnonzero(ties.to >= 0)
+        at = np.flatnonzero(placed(ties.to))
         to = ties.to[at]
         self.lower = np.full(ties.count, -np.inf)
         self.upper = np.full(ties.count, np.inf)
@@ -137,7 +146,7 @@ class TiedSession:
             return first
         tied, row_to = self._tied(rows)
         self.inner.add_rows(tied)
-        self._note(rows, np.where(row_to >= 0, row_to + self._inner_rows, -1))
+        self._note(rows, np.where(placed(row_to), row_to + self._inner_rows, NOWHERE))
         self._inner_rows += len(tied.lower)
         return first
 
@@ -153,7 +162,7 @@ class TiedSession:
             there[there] = key[order][place[there]] == wanted[there]
             rows.value[order[place[there]]] = value[there]
         inner, tied = self._row_to[row], self.ties.to[column]
-        held = (inner >= 0) & (tied >= 0)
+        held = placed(inner) & placed(tied)
         key = inner[held] * self.ties.count + tied[held]
         _, once = np.unique(key, return_index=True)
         self.inner.change(inner[held][once], tied[held][once], value[held][once])
@@ -179,20 +188,20 @@ class TiedSession:
 
         A price is shared evenly among the weeks whose rows are one.
         """
-        shared = np.bincount(self._row_to[self._row_to >= 0], minlength=self._inner_rows)
+        shared = np.bincount(self._row_to[placed(self._row_to)], minlength=self._inner_rows)
         each = optimum.row_dual / np.maximum(1, shared)
-        dual = np.where(self._row_to >= 0, each[self._row_to], 0.0)
+        dual = np.where(placed(self._row_to), each[self._row_to], 0.0)
         reduced = self._cost - self._charged(dual)
         return replace(optimum, x=self.expand(optimum.x), row_dual=dual, reduced_cost=reduced)
 
     def inner_rows(self, rows: IntArray) -> IntArray:
         """Return where weekly rows stand in the tied program."""
-        at = self._row_to[rows[rows >= 0]]
-        return np.asarray(at[at >= 0], dtype=np.int64)
+        at = self._row_to[rows[placed(rows)]]
+        return np.asarray(at[placed(at)], dtype=np.int64)
 
     def expand(self, x: FloatArray) -> FloatArray:
         """Return the weekly variables of tied ones."""
-        return np.where(self.ties.to >= 0, x[self.ties.to], 0.0)
+        return np.where(placed(self.ties.to), x[self.ties.to], 0.0)
 
     def charges(self, row_dual: FloatArray, family: IntArray, families: int) -> FloatArray:
         """Return what weekly rows charge each weekly variable, shape (families, variables)."""
@@ -216,14 +225,14 @@ class TiedSession:
         self._row_to = np.concatenate([self._row_to, row_to])
 
     def _tied_cost(self, cost: FloatArray) -> FloatArray:
-        at = self.ties.to >= 0
+        at = placed(self.ties.to)
         tied = np.bincount(self.ties.to[at], cost[at], minlength=self.ties.count)
         return np.asarray(tied, dtype=np.float64)
 
     def _tied(self, rows: SparseRows) -> tuple[SparseRows, IntArray]:
         """Add coefficients up over what is tied; rows that became the same are one."""
         column = self.ties.to[rows.column]
-        real = column >= 0
+        real = placed(column)
         width, count = self.ties.count, len(rows.lower)
         key, place = np.unique(rows.row[real] * width + column[real], return_inverse=True)
         value = np.bincount(place, rows.value[real], minlength=len(key)).astype(np.float64)
@@ -231,7 +240,7 @@ class TiedSession:
         column = np.asarray(key % width, dtype=np.int64)
         ends = np.searchsorted(row, np.arange(count + 1))
         first_of: dict[bytes, int] = {}
-        row_to = np.full(count, -1, dtype=np.int64)
+        row_to = nowhere(count)
         kept: list[int] = []
         for one in range(count):
             at = slice(ends[one], ends[one + 1])

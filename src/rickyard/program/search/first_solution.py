@@ -12,7 +12,15 @@ import numpy as np
 from rickyard.program.model import LotUse, Model, use_rows
 from rickyard.program.result import HayUse
 from rickyard.program.search.subproblem import HeldModel, loads_of
-from rickyard.program.solver import Optimum, SearchLimits, Session, SparseRows, is_placed, placed
+from rickyard.program.solver import (
+    NOWHERE,
+    Optimum,
+    SearchLimits,
+    Session,
+    SparseRows,
+    is_placed,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the relaxation's prices, are looked at in each group and period.
@@ -91,7 +99,7 @@ def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Opti
     sources = {one.source_id: i for i, one in enumerate(model.problem.sources.values)}
     eaten = np.zeros(model.problem.shape)
     for row in other:
-        g, i = groups.get(row.group_id, -1), sources.get(row.source_id, -1)
+        g, i = groups.get(row.group_id, NOWHERE), sources.get(row.source_id, NOWHERE)
         if not is_placed(g) or not is_placed(i):
             continue
         end = row.start + timedelta(days=row.days)
@@ -131,7 +139,7 @@ def _smoothed(uses: LotUse, x: FloatArray) -> FloatArray:
     for link in (uses.before, uses.after):
         step = np.arange(len(x))
         for weight in NEAR[1:]:
-            step = np.where(placed(step), link[step], -1)
+            step = np.where(placed(step), link[step], NOWHERE)
             total = total + weight * np.where(placed(step), x[step], 0.0)
     return np.asarray(total / (2.0 * sum(NEAR) - NEAR[0]))
 

@@ -9,13 +9,14 @@ from rickyard.program.solver.chance_mix import (
 )
 from rickyard.program.solver.highs import Session
 from rickyard.program.solver.points import (
-    Entries, Meter, Optimum, SearchLimits, SolveError, SparseRows, WholePoint, is_placed, numbered,
-    placed,
+    Entries, Meter, NOWHERE, Optimum, SearchLimits, SolveError, SparseRows, WholePoint, is_placed,
+    nowhere, numbered, placed,
 )
 from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 
 __all__ = [
-    "ChanceNeed", "Entries", "LinearOptimum", "Meter", "Optimum", "SearchLimits", "Session",
-    "SolveError", "SparseRows", "WholePoint", "cheapest_assured_mix", "cheapest_mix_with_margin",
-    "is_placed", "numbered", "placed", "solve_linear_program",
+    "ChanceNeed", "Entries", "LinearOptimum", "Meter", "NOWHERE", "Optimum", "SearchLimits",
+    "Session", "SolveError", "SparseRows", "WholePoint", "cheapest_assured_mix",
+    "cheapest_mix_with_margin", "is_placed", "nowhere", "numbered", "placed",
+    "solve_linear_program",
 ]

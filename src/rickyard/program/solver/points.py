@@ -92,6 +92,27 @@ def is_placed(place: int) -> bool:
     return place > NOWHERE
 
 
+def nowhere(shape: int | tuple[int, ...]) -> IntArray:
+    """Return places that all stand nowhere yet.
+
+    Parameters
+    ----------
+    shape : int or tuple of int
+        How many.
+
+    Returns
+    -------
+    array of int
+        The places.
+
+    Examples
+    --------
+    >>> nowhere((1, 2)).tolist()
+    [[-1, -1]]
+    """
+    return np.full(shape, NOWHERE, dtype=np.int64)
+
+
 def numbered(places: IntArray, size: int) -> IntArray:
     """Return for each of ``size`` places its position in ``places``, -1 where it has none.
 
@@ -112,7 +133,7 @@ def numbered(places: IntArray, size: int) -> IntArray:
     >>> numbered(np.array([2, 0]), 3).tolist()
     [1, -1, 0]
     """
-    number = np.full(size, -1, dtype=np.int64)
+    number = nowhere(size)
     number[places] = np.arange(len(places))
     return number
 

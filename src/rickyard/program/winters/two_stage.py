@@ -27,7 +27,15 @@ from rickyard.program.model import (
     settle,
 )
 from rickyard.program.problem import Problem
-from rickyard.program.solver import Optimum, Session, SparseRows, is_placed, placed
+from rickyard.program.solver import (
+    NOWHERE,
+    Optimum,
+    Session,
+    SparseRows,
+    is_placed,
+    nowhere,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
@@ -243,7 +251,7 @@ def _places(models: Sequence[Model], split: StageSplit) -> tuple[list[IntArray],
     count = models[0].columns.count
     places = [np.arange(count)]
     for model in models[1:]:
-        place = np.full(model.columns.count, -1, dtype=np.int64)
+        place = nowhere(model.columns.count)
         for key, at in _shared(model, split).items():
             if key in first:
                 place[at] = first[key]
@@ -312,7 +320,7 @@ def _pair_rows(model: Model, split: StageSplit, place: IntArray) -> list[SparseR
         if is_placed(copy)
     }
     for (g, i, t), column in at.items():
-        twin = at.get((g, twins.get(i, -1), t))
+        twin = at.get((g, twins.get(i, NOWHERE), t))
         if twin is None:
             continue
         both = place[[column, twin]]

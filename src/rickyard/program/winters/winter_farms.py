@@ -13,7 +13,7 @@ from rickyard.farm import ColdRule, Farm, Feed, FeedKind, Season, Winter
 from rickyard.program.inputs import season_periods
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
 from rickyard.program.result import NoWinters, WinterPrograms, Wish
-from rickyard.program.solver import is_placed
+from rickyard.program.solver import NOWHERE, is_placed
 from rickyard.program.winters.two_stage import FirstStage, StageSplit
 from rickyard.quantities import OutOfRange
 from rickyard.types import FloatArray
@@ -132,7 +132,7 @@ def split_farm(farm: Farm, wishes: Sequence[Wish]) -> Given:
     split = StageSplit(
         early=len(early),
         autumn=np.array([at[feed.feed_id] for feed in kept], dtype=np.int64),
-        late=np.array([at.get(feed.feed_id + LATER_ID, -1) for feed in kept], dtype=np.int64),
+        late=np.array([at.get(feed.feed_id + LATER_ID, NOWHERE) for feed in kept], dtype=np.int64),
         end_worth=min(1.0, season.carry_over_value_pct / 100.0),
         cash_limit_usd=season.cash_limit_usd,
     )
@@ -169,7 +169,7 @@ def winter_problem(given: Given, farm: Farm) -> Problem:
     both = [
         replace(one, also=(copy_of[one.source],))
         for one in free.steps
-        if copy_of.get(one.source, -1) >= 0
+        if is_placed(copy_of.get(one.source, NOWHERE))
     ]
     free = replace(free, steps=(*free.steps, *both))
     return with_wishes(farm, free, (*given.wishes, *wishes_of(farm, free))).problem

@@ -177,7 +177,7 @@ def _together(
 ) -> WinterPrograms:
     usual = next((one for one in winters if one.winter is Winter.NORMAL), winters[0])
     hold_back = max(0.0, winters[-1].hay_after_kg_dm - usual.hay_after_kg_dm)
-    last = normal.needs.head_days[:, -1] > 0
+    last = normal.needs.here[:, -1]
     weight = (normal.needs.head * normal.needs.full_weight_kg)[last, -1].sum()
     a_day = RESERVE_PCT_BW / 100.0 * float(weight)
     others = [
