@@ -251,7 +251,8 @@ class Feed:
     ``copper_ppm``, ``selenium_ppm`` and the vitamins are of dry matter; ``ionophore`` says whether
     it holds one. It can be fed from ``from_on`` until the day before ``to_on``, as grazing and
     stockpiled forage must be, and is bought in whole loads of ``load_kg`` as fed where those are
-    given.
+    given. ``same_as`` is the id of the feed of which this is a later purchase: to the stock both
+    are one feed.
     """
 
     feed_id: str
@@ -285,6 +286,12 @@ class Feed:
     selenium_ppm: float | None = None
     vitamin_a_iu_per_kg: float | None = None
     vitamin_e_iu_per_kg: float | None = None
+    same_as: str = ""
+
+    @property
+    def known_as(self) -> str:
+        """Return the id under which stock know it."""
+        return self.same_as or self.feed_id
 
 
 @dataclass(frozen=True, slots=True)

@@ -258,8 +258,13 @@ class DailyAudit:
         count = (self.last - self.first).days
         dry = self.dm[source] / 100.0
         every = [self.first + timedelta(days=number) for number in range(count)]
-        return [days[day].put_out.get(source, 0.0) / dry / max(head, 1) if day in days else 0.0
-                for day in every]  # fmt: skip
+        same = [one for one in self.feeds if self._feed_of(one) == source]
+        return [sum(days[day].put_out.get(one, 0.0) for one in same) / dry / max(head, 1)
+                if day in days else 0.0 for day in every]  # fmt: skip
+
+    def _feed_of(self, source: str) -> str:
+        """Return the feed of which a source is a purchase: what is bought later is no other."""
+        return source.removesuffix("_later")
 
     def _known(self, group: Group, source: str) -> bool:
         return any(
@@ -282,7 +287,8 @@ class DailyAudit:
         }
         for feed in self.farm.feeds:
             over = self._slow(feed)
-            if not over or self._known(group, feed.feed_id):
+            later = self._feed_of(feed.feed_id) != feed.feed_id
+            if not over or later or self._known(group, feed.feed_id):
                 continue
             line = self._series(days, feed.feed_id, group.head)
             before = level = 0.0

@@ -120,7 +120,7 @@ def _outcome(
 def _is_raised_slowly(problem: Problem, claim: WishScope) -> bool:
     groups = {g for g in range(len(problem.needs.groups)) if bool(claim.asked[g].any())}
     return claim.wish.kind == "amount" and any(
-        one.source == claim.source and one.group in groups for one in problem.steps
+        claim.source in one.sources and one.group in groups for one in problem.steps
     )
 
 

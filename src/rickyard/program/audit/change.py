@@ -82,7 +82,41 @@ def asked_by_day(
         for source_id, kilograms in here.items():
             for number, day in enumerate(days):
                 asked[source_id][day] = kilograms * parts[source_id][number]
-    return _made_safe(program, farm, group, dict(asked), (dry, over))
+    return _made_safe_as_one(program, farm, group, dict(asked), (dry, over))
+
+
+def _made_safe_as_one(
+    program: SeasonProgram,
+    farm: Farm,
+    group: Group,
+    asked: Asked,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> Asked:
+    """Let what is bought at several times, but is one feed, climb and begin as one."""
+    one_of = {feed.feed_id: feed.same_as for feed in farm.feeds if feed.same_as}
+    one_of = {later: first for later, first in one_of.items() if later in asked}
+    whole = {one: dict(days) for one, days in asked.items() if one not in one_of}
+    for later, first in one_of.items():
+        both = whole.setdefault(first, {})
+        for day, kilograms in asked[later].items():
+            both[day] = both.get(day, 0.0) + kilograms
+    safe = _made_safe(program, farm, group, whole, dry_and_over)
+    for later, first in one_of.items():
+        safe[later] = {
+            day: safe[first].get(day, 0.0) * kilograms / whole[first][day]
+            for day, kilograms in asked[later].items()
+            if kilograms > 0.0
+        }
+    for first in set(one_of.values()):
+        laters = [later for later, known in one_of.items() if known == first]
+        rest = {
+            day: kilograms - sum(safe[later].get(day, 0.0) for later in laters)
+            for day, kilograms in safe[first].items()
+        }
+        safe[first] = rest
+        if first not in asked:
+            del safe[first]
+    return safe
 
 
 #: A rise from one day to the next that needs no steps: half a pound, or this part of live weight.

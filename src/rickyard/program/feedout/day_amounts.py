@@ -8,7 +8,7 @@ climbs may not come to in it. Hay that is over makes up for that.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -20,7 +20,7 @@ from rickyard.program.feedout.held_rules import only_mixed, weighed_out
 from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
 from rickyard.program.feedout.turns import waiting
 from rickyard.program.inputs import daily_before_kg
-from rickyard.program.problem import begin_parts, new_hay_by_day
+from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.safety import Binding, bindings
 from rickyard.types import FloatArray, IntArray
@@ -71,7 +71,7 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
     hays = hay_ids(farm)
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
-    bound = bindings(farm)
+    bound, feed = bindings(farm), OneFeed.of(farm)
     room = room_kg_dm(program, farm)
     rows: dict[str, list[FeedingRow]] = {}
     for row in program.feeding:
@@ -96,9 +96,15 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         )
         weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
-        rules = [one for one in bound if one.group_id == group.group_id]
+        rules = [
+            replace(one, source_id=feed(one.source_id))
+            for one in bound
+            if one.group_id == group.group_id
+        ]
         safe = _SafeDays(farm, group, period, weight, rules, room, counted)
-        asked, raised = safe.amounts(asked, hays - only_mixed(program, group.group_id), dry)
+        fill = hays - only_mixed(program, group.group_id)
+        moved, raised = safe.amounts(feed.together(asked), fill, dry)
+        asked = feed.parted(moved, asked)
         yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised)
 
 

@@ -16,7 +16,7 @@ from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
 from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs import daily_before_kg
-from rickyard.program.problem import day_shares, days_of_change
+from rickyard.program.problem import OneFeed, day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
 from rickyard.safety import npn_of
 from rickyard.types import FloatArray
@@ -163,7 +163,7 @@ def _danger(feed: Feed) -> str:
 def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
     """Yield each span in which a feed climbs by more than may be given at once."""
     head = max(days.group.head, 1)
-    given = days.asked[feed.feed_id] / head
+    given = OneFeed.of(farm).together(days.asked)[feed.feed_id] / head
     before = np.concatenate([[daily_before_kg(farm, days.group, feed.feed_id)], given[:-1]])
     rising = given > before * (1.0 + 1e-9) + 1e-9
     starts = np.flatnonzero(rising & ~np.concatenate([[False], rising[:-1]]))

@@ -168,7 +168,7 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     _hold_rows(problem, columns, rows)
     at = columns.place(problem.shape)
     for one in problem.steps:
-        same = at[one.group, [one.source, *one.also]]
+        same = at[one.group, list(one.sources)]
         here = np.flatnonzero(placed(same).any(axis=0))
         free = one.free.copy()
         free[0] += one.keep[0] * one.before_kg
@@ -178,11 +178,12 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
             _beside(rows, number, mine, here - 1, -one.keep[here])
             _beside(rows, number, mine, here + 1, -one.ahead[here])
     for begin in problem.begins:
-        mine = at[begin.group, begin.source]
-        here = np.flatnonzero(placed(mine) & np.isfinite(begin.part))
+        same = at[begin.group, list(begin.sources)]
+        here = np.flatnonzero(placed(same).any(axis=0) & np.isfinite(begin.part))
         number = rows.new_rows(-np.inf, 0.0, len(here))
-        rows.entries(number, mine[here], 1.0)
-        _beside(rows, number, mine, here - 1, np.where(begin.part[here] > 0.0, -1.0, -KEPT))
+        for mine in same:
+            _beside(rows, number, mine, here, np.ones(len(here)))
+            _beside(rows, number, mine, here - 1, np.where(begin.part[here] > 0.0, -1.0, -KEPT))
         share = problem.sources.share_limit[begin.group, begin.source, here]
         total = columns.total[begin.group * problem.shape[2] + here]
         room = begin.part[here] * share
@@ -217,13 +218,16 @@ def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     Of what is raised in that period only what an even rise brings is counted: there is a row for
     every set of feeds that may be raised together.
     """
-    raised = {(one.group, one.source) for one in problem.steps}
+    raised = {(step.group, i): step.source for step in problem.steps for i in step.sources}
     for one in problem.holds:
         mine = np.flatnonzero(columns.group == one.group)
-        source = columns.source[mine]
-        value = problem.per_kg[one.supply][source]
+        value = problem.per_kg[one.supply][columns.source[mine]]
         now, before = (columns.period[mine] == one.period - back for back in (0, 1))
-        slow = sorted({i for i in source[now].tolist() if (one.group, i) in raised})[:MOST_RAISED]
+        # Purchases of one feed are raised as one.
+        source = np.array(
+            [raised.get((one.group, i), NOWHERE) for i in columns.source[mine].tolist()]
+        )
+        slow = sorted(set(source[now].tolist()) - {NOWHERE})[:MOST_RAISED]
         for rising in product(*((False, True) for _ in slow)):
             rises = np.isin(source, [i for i, up in zip(slow, rising, strict=True) if up])
             part = np.where(rises, EVEN_RISE, 1.0)

@@ -11,6 +11,7 @@ from rickyard.program.problem.assurance import (
 )
 from rickyard.program.problem.diet_ceilings import Ceiling
 from rickyard.program.problem.mid_season import farm_from, fed_kg, with_notes
+from rickyard.program.problem.one_feed import OneFeed
 from rickyard.program.problem.problem import (
     Problem, RESERVE_PCT_BW, UNITS, feed_left_share, problem_of,
 )
@@ -23,10 +24,10 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 
 __all__ = [
     "APART_DAYS", "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "FREE_KG", "FREE_PCT_BW", "KEPT",
-    "KINDS", "MISSED_POINTS", "NO_LIMIT", "Problem", "RESERVE_PCT_BW", "UNITS", "UNTESTED_CP_FRAC",
-    "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct", "begin_parts",
-    "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from", "fed_kg",
-    "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of", "promises",
-    "set_aside_kg_dm", "spreads", "standard_deviations", "use_rules_of", "wish_notes", "wishes_of",
-    "with_notes", "with_wishes",
+    "KINDS", "MISSED_POINTS", "NO_LIMIT", "OneFeed", "Problem", "RESERVE_PCT_BW", "UNITS",
+    "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct",
+    "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from",
+    "fed_kg", "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of",
+    "promises", "set_aside_kg_dm", "spreads", "standard_deviations", "use_rules_of", "wish_notes",
+    "wishes_of", "with_notes", "with_wishes",
 ]

@@ -43,7 +43,7 @@ def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
     offered = eaten / (1.0 - problem.sources.feeding_loss_frac[:, :, None])
     limited = np.zeros(eaten.shape[:2], dtype=bool)
     for begin in problem.begins:
-        limited[begin.group, begin.source] = True
+        limited[begin.group, list(begin.sources)] = True
     hay = problem.sources.is_hay[None, :] & ~limited
     keep = np.ones(offered.shape[1:])
     keep[: problem.sources.lot_count] = problem.keep
@@ -62,12 +62,12 @@ def _held(problem: Problem, offered: FloatArray, g: int) -> list[tuple[int, floa
     begun: list[tuple[int, int, float, float]] = []
     for begin in problem.begins:
         if begin.group == g:
-            line = offered[begin.source]
+            line = offered[list(begin.sources)].sum(axis=0)
             rises = np.flatnonzero((line > NOTHING_KG) & (np.append(0.0, line[:-1]) <= NOTHING_KG))
             begun += [(int(t), 0, THIRDS_HELD_DAYS, float(line[t])) for t in rises]
     for step in problem.steps:
         if step.group == g and step.days > 1:
-            line = offered[step.source]
+            line = offered[list(step.sources)].sum(axis=0)
             rise = np.diff(line, prepend=step.before_kg)
             over = np.flatnonzero(rise > step.free + NOTHING_KG)
             days = (step.days - 1) / 2.0

@@ -15,6 +15,7 @@ import numpy as np
 
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.inputs import NeedTable, SourceTable, daily_before_kg
+from rickyard.program.problem.one_feed import OneFeed
 from rickyard.quantities import KG_PER_LB
 from rickyard.safety import Binding, amount_of, diet_rule
 from rickyard.types import BoolArray, FloatArray
@@ -51,19 +52,31 @@ class Step:
     days: int
     also: tuple[int, ...] = ()
 
+    @property
+    def sources(self) -> tuple[int, ...]:
+        """Return every purchase of the feed."""
+        return (self.source, *self.also)
+
 
 @dataclass(frozen=True, slots=True)
 class Begin:
     """A hay that a group is begun on by thirds: ``x - x_before <= part share total``.
 
     ``part`` is what the first days leave of the share, by period, shape (t,): NaN where free, and 0
-    where another danger has its turn to begin, and then ``x <= KEPT x_before``.
+    where another danger has its turn to begin, and then ``x <= KEPT x_before``. ``also`` as in
+    `Step`.
     """
 
     rule_id: str
     group: int
     source: int
     part: FloatArray
+    also: tuple[int, ...] = ()
+
+    @property
+    def sources(self) -> tuple[int, ...]:
+        """Return every purchase of the feed."""
+        return (self.source, *self.also)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,14 +203,30 @@ class _Turns:
 KINDS: Final = ("nitrate", "grain", "npn")
 
 
-def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -> Iterator[Step]:
+def _of_one_feed(
+    farm: Farm, sources: SourceTable, demands: tuple[str, ...]
+) -> Iterator[tuple[Binding, int, list[int]]]:
+    """Yield the rules of some demands, each with its group and all purchases of its feed.
+
+    Corn is corn: what was bought in autumn and what is bought later go by one row.
+    """
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
     source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    feed = OneFeed.of(farm)
+    found: dict[tuple[str, int, str], tuple[Binding, list[int]]] = {}
     for one in sources.bound:
-        if one.rule.demand not in ("step", "rise") or one.rule.amount is None:
-            continue
-        g, i = group_at[one.group_id], source_at[one.source_id]
-        if not sources.allowed[g, i].any():
+        g = group_at[one.group_id]
+        if one.rule.demand in demands and sources.allowed[g, source_at[one.source_id]].any():
+            key = (one.rule.rule_id, g, feed(one.source_id))
+            found.setdefault(key, (one, []))[1].append(source_at[one.source_id])
+    for (_, g, _), (one, places) in found.items():
+        yield one, g, places
+
+
+def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -> Iterator[Step]:
+    feed = OneFeed.of(farm)
+    for one, g, (i, *also) in _of_one_feed(farm, sources, ("step", "rise")):
+        if one.rule.amount is None:
             continue
         dry = sources.values[i].dm_pct / 100.0
         days = needs.days[g]
@@ -212,8 +241,8 @@ def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) ->
             keep, ahead = np.ones(len(days)), np.zeros(len(days))
             # On the mean of a period that begins with a rise: half of the days and half a day.
             free = np.maximum(free, one.rule.amount * dry * (days + 1.0) / 2.0)
-        before = daily_before_kg(farm, farm.groups[g], one.source_id) * dry
-        yield Step(one.rule.rule_id, g, i, keep, ahead, free, before, over)
+        before = daily_before_kg(farm, farm.groups[g], feed(one.source_id)) * dry
+        yield Step(one.rule.rule_id, g, i, keep, ahead, free, before, over, tuple(also))
 
 
 def step_factors(days: FloatArray, over: int) -> tuple[FloatArray, FloatArray]:
@@ -281,22 +310,21 @@ def begin_parts(days: int) -> FloatArray:
 
 
 def _begins(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -> Iterator[Begin]:
-    group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
-    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    feed = OneFeed.of(farm)
     known = _fed_before(farm)
-    for one in sources.bound:
-        if one.rule.demand != "begin":
-            continue
-        g, i = group_at[one.group_id], source_at[one.source_id]
-        limited = (sources.share_limit[g, i] < 1.0) & sources.allowed[g, i]
+    for one, g, (i, *also) in _of_one_feed(farm, sources, ("begin",)):
+        both = [i, *also]
+        shared = (sources.share_limit[g, both] < 1.0) & sources.allowed[g, both]
+        limited = np.asarray(shared.any(axis=0))
         part = np.full(len(limited), np.nan)
         turn = turns.may_begin(one.group_id, "nitrate")
+        fed = (one.group_id, feed(one.source_id)) in known
         for t in np.flatnonzero(limited & needs.here[g]).tolist():
-            if t > 0 or (one.group_id, one.source_id) not in known:
+            if t > 0 or not fed:
                 mean = float(begin_parts(int(needs.days[g, t])).mean())
                 part[t] = mean if turn[t] else 0.0
         if np.isfinite(part).any():
-            yield Begin(one.rule.rule_id, g, i, part)
+            yield Begin(one.rule.rule_id, g, i, part, tuple(also))
 
 
 def _fed_before(farm: Farm) -> set[tuple[str, str]]:

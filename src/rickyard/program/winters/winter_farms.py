@@ -155,6 +155,7 @@ def _copy(feed: Feed, known_on: date, price: float) -> Feed:
         feed,
         feed_id=feed.feed_id + LATER_ID,
         name=feed.name + LATER_NAME,
+        same_as=feed.known_as,
         price_usd_per_kg=feed.price_usd_per_kg * price,
         least_kg_per_head_day=None,
         from_on=max(known_on, feed.from_on or known_on),
@@ -164,14 +165,6 @@ def _copy(feed: Feed, known_on: date, price: float) -> Feed:
 def winter_problem(given: Given, farm: Farm) -> Problem:
     """Return the problem of one of the farms, with what is wished of it."""
     free = problem_of(farm)
-    copy_of = dict(zip(given.split.autumn.tolist(), given.split.late.tolist(), strict=True))
-    # Corn is corn: what was bought in autumn and its copy together rise no faster than one feed.
-    both = [
-        replace(one, also=(copy_of[one.source],))
-        for one in free.steps
-        if is_placed(copy_of.get(one.source, NOWHERE))
-    ]
-    free = replace(free, steps=(*free.steps, *both))
     return with_wishes(farm, free, (*given.wishes, *wishes_of(farm, free))).problem
 
 
