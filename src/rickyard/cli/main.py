@@ -83,7 +83,6 @@ COMMANDS: Final = {
     ),
 }
 
-
 #: What a device says that takes no more.
 FULL: Final = (errno.ENOSPC, errno.EIO, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC))
 

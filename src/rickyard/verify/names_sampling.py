@@ -69,7 +69,6 @@ SAMPLING: Final[dict[str, Quantity]] = {
     "chance_lp": lambda q: problems.linear_output(problems.solve_assured(q), q["output"]),
 }
 
-
 _LEAST: Final = ("dm", "cp", "adf", "ndf")
 
 

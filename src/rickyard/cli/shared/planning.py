@@ -43,7 +43,6 @@ effort_option = click.option(
     "is usual. The same effort gives the same program on every run.",
 )
 
-
 yes_option = click.option(
     "--yes", is_flag=True, help="Begin without asking, however long it will take."
 )

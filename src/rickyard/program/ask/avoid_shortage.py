@@ -119,7 +119,6 @@ NO_WORSE: Final = 1e-6
 #: What no hay is bought for.
 MINERALS: Final = {one.key for one in NUTRIENTS.values() if one.kind == "minerals"} | {"sulfur"}
 
-
 #: What is missing counts so much against a tonne that is bought more that all of it is bought
 #: that helps; in tonnes for a US dollar of the price set for shortages.
 SHORT_AGAINST_TONNE: Final = 1e2

@@ -25,7 +25,6 @@ from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth
 #: work, of which one takes about a second]
 ANSWER_EFFORT: Final = 1.0
 
-
 #: Remedies, hay done without, prices of feeds, prices of lots, tests.
 KINDS_OF_ANSWERS: Final = 5
 

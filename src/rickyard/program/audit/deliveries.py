@@ -85,9 +85,6 @@ def bales_taken(program: SeasonProgram, bales: dict[str, Bales]) -> dict[str, fl
 #: So much of a day's hay may be missing before the next visit.
 HALF_A_DAY: Final = 0.5
 
-#: The most a starchy feed may rise from one day to the next, kg a head: a pound.
-MOST_RISE_KG: Final = 0.45359237
-
 #: Starch from which a feed counts as starchy, % of dry matter.
 STARCHY_PCT: Final = 30.0
 

@@ -24,7 +24,6 @@ from rickyard.types import BoolArray, FloatArray, IntArray
 #: A curved row may be missed by this much, relatively, before a tangent is added.
 CURVED_TOLERANCE: Final = 1e-8
 
-
 #: How tangents of the assured energy of growing stock are kept apart from those of its means.
 ASSURED_GAIN: Final = "assured gain_energy"
 

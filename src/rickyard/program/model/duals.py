@@ -29,7 +29,6 @@ MOVED_USD: Final = 1e-4
 #: A shortage smaller than this, in its unit per head and day, is solver dust.
 SHORT_DUST: Final = 1e-7
 
-
 #: The families of rows that are no need or ceiling: stocks, what can be bought, and the rest.
 STOCK: Final = "stock"
 BUYING: Final = "buying"

@@ -22,7 +22,6 @@ from rickyard.types import FloatArray, IntArray
 
 __all__ = ["KG_PER_ROW_UNIT", "Columns", "Model", "build_model", "take_or_zero"]
 
-
 #: A shortage of energy for gain is counted as feed of this NEg to NEm ratio (65 % TDN).
 SHORT_ENERGY_NEG_PER_NEM: Final = 0.6
 

@@ -41,7 +41,6 @@ PROTEIN_PER_UREA: Final = 2.81
 #: A ceiling that could be passed by less than this, in its unit, is left out.
 NEVER: Final = 1e-9
 
-
 #: The most copper of the whole diet, by rule and the classes that it binds. [mg/kg DM]
 _COPPER: Final = {
     "copper-diet-sheep": SHEEP,

@@ -25,7 +25,6 @@ NUTRIENT_WORDS: Final = {one.key: one.word for one in NUTRIENTS.values()}
 #: What there is too much of where a program misses it; of all else there is too little.
 TOO_MUCH: Final = frozenset(one.key for one in NUTRIENTS.values() if one.too_much)
 
-
 #: Needs that hay meets: where one is short, more hay or better hay may help.
 NEEDS_OF_HAY: Final = frozenset(
     ("forage", "least_dm", "nem", "gain_energy", "tdn", "cp", "cp_floor")

@@ -14,7 +14,6 @@ _ANCHORS: Final = {"left": "start", "center": "middle", "right": "end"}
 #: From the middle of a capital to the line it stands on, as a share of the letters' size.
 _HALF_CAPITAL: Final = 0.343
 
-
 #: Added to every space between words: that of the narrow font is lean. [pt]
 WORD_SPACING_PT: Final = 0.7
 

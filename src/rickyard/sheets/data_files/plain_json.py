@@ -13,7 +13,6 @@ from typing import Any, Final, SupportsFloat
 #: Version of the way in which plain objects are written.
 VERSION: Final = 1
 
-
 #: Kinds of values that JSON holds as they are.
 _AS_IT_IS: Final = frozenset({str, int, bool, type(None)})
 

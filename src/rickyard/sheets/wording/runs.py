@@ -16,7 +16,6 @@ from rickyard.program.result import FeedingRow, GroupPeriod, SeasonProgram, Sour
 #: loader, a bale and a feed scoop are no more exact: common practice, no published source.
 SAME_WITHIN_FRAC: Final = 0.05
 
-
 #: Less than this for a head and day is what a solver leaves behind, and nobody can put it out. [kg]
 DUST_KG: Final = 1e-4
 

@@ -33,7 +33,6 @@ WEANING_DAYS: Final = 213  # calf weaned at 7 months, as in the printed cow tabl
 COWS: Final = (AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
 HEIFERS_IN_CALF: Final = (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
 
-
 #: What is taken for granted, by name: each sentence with its source.
 SAID: Final = MappingProxyType(
     {

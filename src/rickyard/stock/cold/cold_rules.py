@@ -33,7 +33,6 @@ MUD_ADDS: Final = 0.20
 #: of South Dakota State Univ.; the equations give 0.82 to 0.64 over the last three months.
 MAINTENANCE_SHARE: Final = 0.72
 
-
 #: Factor on maintenance. NRC 1981, Effect of Environment, p.65: 7 % for rapid shallow breathing,
 #: 11 to 25 % for open mouth; 1.18 is the value of NRC 2000, from memory.
 PANTING_FACTOR: Final = MappingProxyType(

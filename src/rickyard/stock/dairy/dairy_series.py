@@ -44,7 +44,6 @@ BRED_MONTHS: Final = 15
 #: Dry matter of dry cows, between the ends of the range. Common practice.
 DRY_COW_PCT_BW: Final = 2.0
 
-
 SHARES_OF_DRY_MATTER: Final = Assumption(
     "Dairy stock is fed shares of its dry matter.", f"{EDITION}; from memory"
 )

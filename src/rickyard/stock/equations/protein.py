@@ -24,9 +24,6 @@ FAT_LIMIT_PCT: Final = 3.9  # NASEM 2016, from memory
 TDN_PER_FAT: Final = 2.25
 MICROBIAL_TEN_PERCENT: Final = 0.10  # Galyean & Tedeschi 2024
 
-
-RESPONSIVE_TDN_TO_CP: Final = 7.0  # Moore et al. 1999
-
 Level = Literal["1996", "2016", "ten_percent"]
 LEVELS: Final = MappingProxyType(
     {

@@ -18,7 +18,6 @@ ENERGY_OF_HORSE: Final = {"donkey": 0.75, "mule": 0.90}
 #: Dry matter eaten, of body weight: The Donkey Sanctuary, in WikiVet (seen).
 DM_PCT_BW: Final = (1.3, 1.8)
 
-
 #: Crude protein that can be enough, of dry matter (from memory).
 CP_PCT: Final = (4.0, 6.0)
 

@@ -98,12 +98,10 @@ MOST_INTAKE_PCT_BW: Final = 3.0
 NSC_GREEN_PCT: Final = 10.0
 NSC_RED_PCT: Final = 12.0
 
-
 # More energy in cold, from memory.
 COLD_MCAL_PER_KG_C: Final = 0.00082
 LOWER_CRITICAL_C: Final = 5.0
 LOWER_CRITICAL_ADAPTED_C: Final = -15.0
-
 
 Light = Literal["green", "amber", "red"]
 Sugar = Literal["starch + WSC", "starch + ESC"]

@@ -41,7 +41,6 @@ class Mineral:
 MOST_SULFUR_CONCENTRATE_PCT: Final = 0.30
 FORAGE_FOR_MORE_SULFUR_PCT: Final = 40.0
 
-
 SALT_PCT: Final = 0.25  # of the dry matter, or 1 to 2 oz a cow: common practice
 
 

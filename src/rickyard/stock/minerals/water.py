@@ -31,7 +31,6 @@ MOST_MILK_LB: Final = 25.0
 MOST_TEMPERATURE_F: Final = 90.0
 TOLERANCE: Final = 1e-9  # a limit converted to kilograms and back is still inside
 
-
 # Beef Magazine, Watch summer water, compiled from NRC 1996 and Winchester & Morris 1956:
 # US gallons per head and day at 70, 80 and 90 degrees Fahrenheit.
 TABLE_F: Final = (70.0, 80.0, 90.0)
