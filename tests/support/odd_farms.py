@@ -245,7 +245,7 @@ def odd_feed(chance: random.Random, number: int) -> Feed:
     """Return a feed that can be bought."""
     row = chance.choice(TABLE_FEEDS)
     rest = {} if row else {"dm_pct": 89.0, "tdn_pct": chance.uniform(50, 85), "cp_pct": 14.0}
-    return drawn(
+    feed: Feed = drawn(
         Feed,
         chance,
         0.3,
@@ -256,6 +256,9 @@ def odd_feed(chance: random.Random, number: int) -> Feed:
         table_id=row,
         **rest,
     )
+    # Only a mineral is always on offer.
+    least = feed.least_kg_per_head_day if feed.kind is FeedKind.MINERAL else None
+    return dataclasses.replace(feed, least_kg_per_head_day=least)
 
 
 def odd_farm(seed: int, kinds: Sequence[AnimalClass]) -> Farm:

@@ -27,6 +27,7 @@ def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Itera
     yield from _unknown_values(row)
     yield from _load_faults(row)
     yield from _day_faults(row)
+    yield from _least_faults(row)
 
 
 def _nearest(table_id: str, known: Collection[str]) -> str:
@@ -67,6 +68,21 @@ def _day_faults(row: TableRow) -> Iterator[Fault]:
                     f"Write here: {row.table.column_of(name).means.split(';')[0]}.",
                     "a day",
                 )
+
+
+def _least_faults(row: TableRow) -> Iterator[Fault]:
+    """Yield that something but a mineral is said to be always on offer.
+
+    A feed is begun slowly and may be kept from a group on some days, so nobody can be promised it.
+    """
+    if "least_kg_per_head_day" in row.cells and row.get("kind") is not FeedKind.MINERAL:
+        yield row.fault(
+            "least_kg_per_head_day",
+            f'"{row.text("least_kg_per_head_day")}" is always on offer, and only a mineral can be.',
+            "Clear the cell, or write mineral as the kind if it is one. What a group is to get of "
+            "a feed on certain days stands in wishes.csv.",
+            "an empty cell",
+        )
 
 
 def _load_faults(row: TableRow) -> Iterator[Fault]:

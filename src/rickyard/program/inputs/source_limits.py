@@ -17,6 +17,7 @@ from rickyard.program.inputs.grazing import TRAMPLED_PCT
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period, SourceValues
+from rickyard.quantities import OutOfRange
 from rickyard.safety import Binding, amount_of
 from rickyard.types import BoolArray, FloatArray
 
@@ -156,12 +157,18 @@ def least_on_offer(
 
     ``due`` is what has to be offered in each period for one kilogram a head and day. Where less
     can be bought than all of them take, every head gets its even share, and a caution says so.
+    Raises ``OutOfRange`` if a feed that is no mineral should always be on offer.
     """
     least = np.zeros((len(farm.groups), len(values), len(needs.periods)))
     scarce = []
     for number, feed in enumerate(farm.feeds):
         if feed.least_kg_per_head_day is None:
             continue
+        if feed.kind is not FeedKind.MINERAL:
+            raise OutOfRange(
+                f"{feed.name} is no mineral, so it has no least_kg_per_head_day: a feed is begun "
+                "slowly. Wish for an amount of it instead."
+            )
         i = len(farm.lots) + number
         each = [mineral_kg(group, feed.least_kg_per_head_day) for group in farm.groups]
         taken = np.array(each).reshape(-1, 1) * values[i].dm_pct / 100.0
