@@ -571,9 +571,7 @@ def feeds(draw: st.DrawFn, feed_id: str) -> Feed:
         cp_pct=draw(PCT),
         most_kg=draw(maybe(between(50_000.0, 1e7))),
         most_kg_per_head_day=draw(maybe(between(1.0, 60.0))),
-        least_kg_per_head_day=draw(maybe(between(0.0, 0.25)))
-        if kind is FeedKind.MINERAL
-        else None,
+        least_kg_per_head_day=draw(maybe(between(0.0, 0.25))) if kind is FeedKind.MINERAL else None,
         bale_weight_kg=draw(maybe(between(1.0, 1000.0))),
         copper_ppm=draw(maybe(between(0.0, 5000.0))),
         selenium_ppm=draw(maybe(between(0.0, 200.0))),
