@@ -19,6 +19,7 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import lot_measured
 from rickyard.program.audit.view import TOLERANCE, Breach
 from rickyard.program.inputs import season_series
+from rickyard.program.ration_check import week_may_lack
 from rickyard.program.result import NeedRow, SeasonProgram, SourceValues
 from rickyard.stock.herd import with_stated_needs
 
@@ -105,9 +106,9 @@ class _Work:
                 assured, least = (self._gain(row, need, one) for one in (z, low_z))
             else:
                 continue
-            yield from _judge(
-                f"{group.name}, {row.nutrient}, from {row.start}", row, assured, least
-            )
+            what = f"{group.name}, {row.nutrient}, from {row.start}"
+            may_lack = week_may_lack(self.program, row.nutrient, 0.0)
+            yield from _judge(what, row, assured, least, may_lack)
 
     def _low(self, row: NeedRow, what: str, z: float) -> float:
         """Return what the diet of a row supplies, less ``z`` standard deviations."""
@@ -134,17 +135,22 @@ class _Work:
         return dict(enumerate(pairs))
 
 
-def _judge(what: str, row: NeedRow, assured: float, least: float) -> Iterator[Breach]:
+def _judge(
+    what: str, row: NeedRow, assured: float, least: float, may_lack: float
+) -> Iterator[Breach]:
+    """Judge a row: of a ration the mean is promised, of a week all but what it may lack."""
     scale = TOLERANCE * max(abs(row.need), abs(row.supplied), 1e-3)
     if row.assured is None:
         yield Breach(f"{what}, assured", 0.0, assured)
         return
     if abs(row.assured - assured) > scale:
         yield Breach(f"{what}, assured", row.assured, assured)
+    lack = may_lack * abs(row.need)
     if row.shortage > 0.0:
-        if abs(row.need - assured - row.shortage) > scale:
+        missing = row.need - assured - row.shortage
+        if missing > lack + scale or (missing < -scale and not may_lack):
             yield Breach(f"{what}, short of the promise", row.shortage, row.need - assured)
-    elif least < row.need - scale:
+    elif least < row.need - lack - scale:
         yield Breach(f"{what}, promise kept", row.need, assured)
 
 

@@ -127,8 +127,9 @@ def _alone(needs: NeedTable, sources: SourceTable, here: BoolArray) -> FloatArra
                 needs.milk_kg[at],
                 needs.intake_factor[at],
             )
-        filled = needs.most_ndf_kg / (value.ndf_pct / 100.0)
-        alone[:, i, :] = np.fmin(alone[:, i, :], np.where(here, filled, np.nan))
+        if value.ndf_pct > 0.0:
+            filled = needs.most_ndf_kg / (value.ndf_pct / 100.0)
+            alone[:, i, :] = np.fmin(alone[:, i, :], np.where(here, filled, np.nan))
     return alone
 
 

@@ -140,5 +140,7 @@ def _alone(value: SourceValues, series: NeedSeries, at: int) -> float:
         float(series.milk_kg[at]),
         float(series.intake_factor[at]),
     )
+    if value.ndf_pct <= 0.0:
+        return float(by_energy)
     by_fiber = NDF_CAP_PCT_BW / value.ndf_pct * float(series.full_weight_kg[at])
     return min(float(by_energy), by_fiber)

@@ -43,6 +43,7 @@ def few_things(held: HeldRations) -> BoolArray:
     free = held.counts.copy()
     used = held.must & held.counts
     raised = np.zeros_like(used)
+    needed, out = np.zeros_like(used), np.zeros_like(used)
     fed, size = used, np.ones(len(used))
     yard = _yard_of(held)
     for number in range(MOST_ROUNDS):
@@ -50,10 +51,13 @@ def few_things(held: HeldRations) -> BoolArray:
         try:
             x = held.tied_answer(moving=8, rough=number > 0).x[held.at]
         except SolveError:
-            # There is not as much hay as all who were raised would have to get of it.
-            if not raised.any():
+            # There is not as much hay as all who were raised would have to get of it, or what must
+            # be fed does not go without what was left out.
+            if not raised.any() and not out.any():
                 raise
-            free, raised = free & ~raised, np.zeros_like(raised)
+            needed |= out & ~raised.any()
+            free, raised = (free | needed) & ~raised, np.zeros_like(raised)
+            out = np.zeros_like(out)
             continue
         used = used | raised
         fed = (x > NOTHING_KG) & held.counts
@@ -62,7 +66,7 @@ def few_things(held: HeldRations) -> BoolArray:
         small = free & ~used & fed & (x < held.least * (1.0 - NOTHING_KG))
         small &= ~np.isin(_ration(held), _ration(held)[out])
         raised = yard.enough_for(held.least, used, _largest(held, small, size, fed & ~small), size)
-        out |= small & ~raised
+        out = (out | small & ~raised) & ~needed
         free = free & ~out
         if not out.any() and not raised.any():
             break

@@ -123,6 +123,8 @@ class HeldRations:
             self._somewhere(marks, numbers)
             for marks in (self.model.problem.must, self.model.problem.wished_kg_dm > 0.0)
         )
+        # What has a least of its own is fed in any case.
+        self.must |= self.session.lower[self.at] > 0.0
         # A wish asks for its own least, as far as that can be given.
         self.least = np.where(self.must, 0.0, least)
 

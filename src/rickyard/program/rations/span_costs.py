@@ -20,9 +20,11 @@ from rickyard.program.rations.spans import SpanRules
 from rickyard.program.rations.steady_needs import ON_THE_MEAN
 from rickyard.program.solver import (
     NOWHERE,
+    Blocks,
     Meter,
     Optimum,
     Session,
+    SolveError,
     SparseRows,
     nowhere,
     numbered,
@@ -134,7 +136,7 @@ class Runs:
         here = np.isin(self.week, np.arange(max(self.first, 0), self.end))
         self.kept = np.unique(self.kind[placed(self.kind) & here])
         self.place = numbered(self.kept, self.kinds)
-        self.blocks = _Blocks(len(self.kept))
+        self.blocks = Blocks(len(self.kept))
         self.weeks = self._weeks()
         self.asked = self._asked()
         self.spans = (
@@ -218,9 +220,27 @@ class Runs:
             self._session = self.blocks.session(each.ravel(), self.meter)
         else:
             self._session.set_cost(each.ravel())
-        x = self._session.minimise().x.reshape(each.shape)
+        try:
+            x = self._session.minimise().x.reshape(each.shape)
+        except SolveError:
+            if not self._some_left_out():
+                raise
+            return self.costs(cost)
         usd[first, last] = (each * x).sum(axis=1)
         return SpanCosts(usd)
+
+    def _some_left_out(self) -> bool:
+        """Forget runs over which nothing can be fed, and say whether that leaves fewer.
+
+        Such are weeks in which what has to be fed goes only with hays that are not there in all.
+        """
+        possible = self.blocks.possible(self.meter)
+        if all(possible) or not any(possible):
+            return False
+        self.spans = [span for span, there in zip(self.spans, possible, strict=True) if there]
+        self.blocks = self.blocks.only(possible)
+        self._session = None
+        return True
 
     def _from(self, start: int) -> list[tuple[int, int]]:
         """Write every run from a week on as a block, and return the runs."""
@@ -350,51 +370,3 @@ def _one_week(row: IntArray, week: IntArray, count: int) -> IntArray:
     np.minimum.at(first, row, week)
     np.maximum.at(last, row, week)
     return np.where(first == last, last, NOWHERE)
-
-
-class _Blocks:
-    """Blocks of a linear program with the same variables and nothing in common.
-
-    A row is one of a few templates, columns of a block with their coefficients, and its bounds.
-    """
-
-    def __init__(self, width: int) -> None:
-        self.width = width
-        self._lower: list[FloatArray] = []
-        self._upper: list[FloatArray] = []
-        self._column: list[IntArray] = []
-        self._value: list[FloatArray] = []
-        self._rows: list[tuple[int, int, float, float]] = []
-
-    def template(self, column: IntArray, value: FloatArray) -> int:
-        """Return the number of a new row; variables that are not there count for nothing."""
-        there = placed(column) & (value != 0.0)
-        self._column.append(column[there])
-        self._value.append(value[there])
-        return len(self._column) - 1
-
-    def begin(self, lower: FloatArray, upper: FloatArray) -> None:
-        """Open a block with the bounds of its variables."""
-        self._lower.append(lower)
-        self._upper.append(upper)
-
-    def row(self, template: int, low: float, high: float) -> None:
-        """Write a row of the open block."""
-        self._rows.append((template, len(self._lower) - 1, low, high))
-
-    def session(self, cost: FloatArray, meter: Meter) -> Session:
-        """Return a session on all blocks."""
-        template = [one[0] for one in self._rows]
-        block = np.array([one[1] for one in self._rows], dtype=np.int64)
-        low, high = np.array([one[2:] for one in self._rows]).T
-        length = np.array([len(self._column[one]) for one in template], dtype=np.int64)
-        rows = SparseRows(
-            np.repeat(np.arange(len(template)), length),
-            np.concatenate([self._column[one] for one in template])
-            + np.repeat(block * self.width, length),
-            np.concatenate([self._value[one] for one in template]),
-            low,
-            high,
-        )
-        lower, upper = np.concatenate(self._lower), np.concatenate(self._upper)
-        return Session(cost, lower, upper, rows, meter)

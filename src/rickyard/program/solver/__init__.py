@@ -4,6 +4,7 @@ Small linear programs and the mean and spread of a mix are solved here too.
 """
 
 # fmt: off
+from rickyard.program.solver.blocks import Blocks
 from rickyard.program.solver.chance_mix import (
     ChanceNeed, cheapest_assured_mix, cheapest_mix_with_margin,
 )
@@ -15,8 +16,8 @@ from rickyard.program.solver.points import (
 from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 
 __all__ = [
-    "ChanceNeed", "Entries", "LinearOptimum", "Meter", "NOWHERE", "Optimum", "SearchLimits",
-    "Session", "SolveError", "SparseRows", "WholePoint", "cheapest_assured_mix",
+    "Blocks", "ChanceNeed", "Entries", "LinearOptimum", "Meter", "NOWHERE", "Optimum",
+    "SearchLimits", "Session", "SolveError", "SparseRows", "WholePoint", "cheapest_assured_mix",
     "cheapest_mix_with_margin", "is_placed", "nowhere", "numbered", "placed",
     "solve_linear_program",
 ]

@@ -1,0 +1,44 @@
+"""Rations of farms with numbers from the edges: hay without fiber, feed that goes with no hay."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from rickyard.farm import AnimalClass
+from rickyard.program.audit.audit import recheck
+from rickyard.program.planning.season import plan_season
+from rickyard.program.result.options import PlanOptions
+from rickyard.program.solver.blocks import Blocks
+from rickyard.program.solver.points import Meter
+from support.odd_farms import odd_farm
+
+SHORT = PlanOptions(effort=0.0, rations=True)
+
+
+@pytest.mark.parametrize(
+    ("seed", "kinds"),
+    [
+        (103, (AnimalClass.DOE, AnimalClass.COW)),
+        (104, (AnimalClass.EWE, AnimalClass.BULL)),
+        (107, (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.REPLACEMENT_HEIFER)),
+    ],
+)
+def test_hay_without_fiber_fills_by_its_energy(seed: int, kinds: tuple[AnimalClass, ...]) -> None:
+    farm = odd_farm(seed, kinds)
+    program = plan_season(farm, options=SHORT)
+    assert program.rations
+    assert recheck(program, farm) == ()
+
+
+def test_blocks_that_have_no_answer_are_left_out() -> None:
+    # Feed, at least one kilogram of it, goes only with twice as much hay.
+    blocks = Blocks(2)
+    enough = blocks.template(np.array([0, 1]), np.array([-0.5, 1.0]))
+    for hay in (3.0, 1.0, 2.0):
+        blocks.begin(np.array([0.0, 1.0]), np.array([hay, 4.0]))
+        blocks.row(enough, -np.inf, 0.0)
+    possible = blocks.possible(Meter())
+    assert possible == [True, False, True]
+    left = blocks.only(possible).session(np.array([1.0, 5.0, 1.0, 5.0]), Meter())
+    assert left.minimise().x == pytest.approx([2.0, 1.0, 2.0, 1.0])
