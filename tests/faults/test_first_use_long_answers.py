@@ -7,14 +7,20 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from rickyard.display import display_for
+from rickyard.farm import Farm
 from rickyard.forage.plausibility import lot_profile
+from rickyard.program.ask import sensitivity
 from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.ask.without_hay import weeks_of, with_swap
 from rickyard.program.ask.worth_by_planning import STEPS, _costs, _other_hay
 from rickyard.program.model import Tangents, build_model
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem import problem_of
-from rickyard.program.result import PlanOptions
+from rickyard.program.result import PlanOptions, SeasonProgram
+from rickyard.program.solver import SparseRows
 from rickyard.safety import bindings
+from rickyard.types import FloatArray
 from support.farms import random_farm
 
 #: Two ways to the same optimum stop within the curves' tolerance, which prices of shortages weigh.
@@ -78,3 +84,81 @@ def test_first_use_slow_why_another_protein_moves_no_tangent(
         laid.clear()
         inquiry.tangents.over(other)
         assert bool(laid) is moves
+
+
+def ruled(seed: int) -> tuple[Farm, SeasonProgram]:
+    """Return a farm of which only the hays in use may be fed, and its program."""
+    farm = random_farm(seed, lots=6, groups=3, weeks=8)
+    farm = replace(farm, season=replace(farm.season, hays_at_once=1))
+    return farm, plan_season(farm, options=PlanOptions(effort=0.0))
+
+
+def dense(rows: SparseRows, count: int, width: int) -> FloatArray:
+    """Return the first rows of a program in full."""
+    here = (rows.row < count) & (rows.column < width)
+    found = np.zeros((count, width))
+    np.add.at(found, (rows.row[here], rows.column[here]), rows.value[here])
+    return found
+
+
+@pytest.mark.parametrize("at_the_floor", [False, True])
+@pytest.mark.parametrize(("name", "percent"), [("cp", 9.5), ("tdn", 58.5)])
+def test_first_use_slow_why_another_analysis_writes_only_what_it_changes(
+    monkeypatch: pytest.MonkeyPatch, name: str, percent: float, at_the_floor: bool
+) -> None:
+    problem = problem_of(random_farm(6, lots=4, groups=3, weeks=8))
+    floor = problem.needs.cp_floor_frac
+    if at_the_floor:
+        # A coefficient of nothing stands in no row, and has to be written where it was not.
+        floor = 100.0 * float(floor[np.isfinite(floor)][0])
+        problem = _other_hay(problem, 0, "cp", floor)
+        assert 0.0 in next(one for one in build_model(problem).given if one.supply == "cp").value
+    inquiry = Inquiry(problem).beside()
+    count, width = len(inquiry.model.rows.lower), inquiry.model.columns.count
+    other = _other_hay(problem, 0, name, percent)
+    wanted = build_model(other)
+    built: list[object] = []
+    changed: list[int] = []
+    change = inquiry.session.change
+
+    def counted(row, column, value):  # type: ignore[no-untyped-def]
+        changed.append(len(row))
+        change(row, column, value)
+
+    monkeypatch.setattr(sensitivity, "build_model", built.append)
+    with inquiry.other_hay(0) as ask, monkeypatch.context() as unsolved:
+        unsolved.setattr(inquiry.session, "change", counted)
+        unsolved.setattr(inquiry, "ask", lambda: inquiry.base)
+        ask(other)
+        stands = dense(inquiry.session.all_rows(), count, width)
+        assert np.allclose(stands, dense(wanted.rows, count, width), rtol=1e-12, atol=1e-15)
+    assert built == []
+    # A row for each cell of a few families, and tangents where energy moves; never the program.
+    assert 0 < sum(changed) <= 8 * np.count_nonzero(inquiry.model.columns.source == 0)
+    stands = dense(inquiry.session.all_rows(), count, width)
+    assert np.array_equal(stands, dense(build_model(problem).rows, count, width))
+
+
+def test_first_use_slow_why_what_is_fed_nowhere_is_left_out_of_the_program() -> None:
+    farm, program = ruled(6)
+    whole = Inquiry.of(farm, problem_of(farm), program)
+    small = whole.beside()
+    fed = np.count_nonzero(whole.upper[: whole.model.columns.amounts] > 0.0)
+    assert small.model.columns.amounts == fed < 0.8 * whole.model.columns.amounts
+    assert small.ask().whole_usd == pytest.approx(whole.base.whole_usd, rel=1e-9)
+    with whole.stocked(0, -1000.0), small.stocked(0, -1000.0):
+        assert small.ask().whole_usd == pytest.approx(whole.ask().whole_usd, rel=SAME_SHARE)
+
+
+def test_first_use_slow_why_a_hay_is_let_in_where_it_is_asked_about() -> None:
+    farm, program = ruled(9)
+    problem, display = problem_of(farm), display_for(farm.units)
+    whole = Inquiry.of(farm, problem, program)
+    priced = 0
+    for one in program.reasons:
+        small = whole.beside(weeks_of(problem, one))
+        assert small.model.columns.amounts < whole.model.columns.amounts
+        told, wanted = with_swap(small, one, display), with_swap(whole, one, display)
+        assert (told.sentence, told.next_best_id) == (wanted.sentence, wanted.next_best_id)
+        priced += told.usd_over_run is not None
+    assert priced > 2

@@ -16,10 +16,11 @@ from rickyard.program.ask.avoid_shortage import remedies
 from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
 from rickyard.program.ask.price_ranges import with_leaving_price, with_sale_prices
 from rickyard.program.ask.sensitivity import Inquiry
-from rickyard.program.ask.without_hay import with_swap
+from rickyard.program.ask.without_hay import weeks_of, with_swap
 from rickyard.program.ask.worth_by_planning import with_planned_worth
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
 from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth, SeasonProgram
+from rickyard.program.solver import Meter
 
 #: How much each kind of answer may cost when nobody says; what is begun is finished. [units of
 #: work, of which one takes about a second]
@@ -46,6 +47,10 @@ class Question:
         """Return whether something of a group on some days is asked about."""
         mine = not self.group_id or self.group_id == group_id
         return mine and (self.on is None or start <= self.on < end)
+
+    def is_about_run(self, reason: LotReason) -> bool:
+        """Return whether the run of a hay is asked about."""
+        return self.is_about(reason.group_id, reason.start, reason.end)
 
     def allowance(self, inquiry: Inquiry) -> Allowance:
         """Return what one kind of answer may spend from now on."""
@@ -89,8 +94,9 @@ def with_answers(
         problem = _wished(farm)
     display = display_for(farm.units)
     with ThreadPoolExecutor(max_workers=1) as pool:
-        beside = pool.submit(_beside, farm, problem, program, question, display)
-        inquiry = Inquiry.of(farm, problem, program)
+        whole = Inquiry.of(farm, problem, program)
+        inquiry = whole.beside()
+        beside = pool.submit(_beside, farm, whole, program, question, display)
         asked = [
             one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
         ]
@@ -121,12 +127,12 @@ def _silent(_: str) -> None:
 
 
 def _beside(
-    farm: Farm, problem: Problem, program: SeasonProgram, question: Question, display: Display
+    farm: Farm, whole: Inquiry, program: SeasonProgram, question: Question, display: Display
 ) -> tuple[tuple[LotReason, ...], tuple[FeedWorth, ...], tuple[LotWorth, ...]]:
-    """Answer of hays and prices, in an inquiry of their own: a second processor does it."""
-    inquiry = Inquiry.of(farm, problem, program)
+    """Answer of hays and prices, in inquiries of their own: a second processor does it."""
+    inquiry = whole.beside(meter=Meter())
     return (
-        _reasons(inquiry, program, question, display),
+        _reasons(whole, inquiry, program, question, display),
         _feeds(inquiry, program, question, display),
         _lots(farm, inquiry, program, question, display),
     )
@@ -138,14 +144,17 @@ def _wished(farm: Farm) -> Problem:
 
 
 def _reasons(
-    inquiry: Inquiry, program: SeasonProgram, question: Question, display: Display
+    whole: Inquiry, inquiry: Inquiry, program: SeasonProgram, question: Question, display: Display
 ) -> tuple[LotReason, ...]:
+    """Answer of each hay in an inquiry that can let in others in the weeks that it is fed."""
     allowance = question.allowance(inquiry)
     found = []
     for one in program.reasons:
-        asked = question.is_about(one.group_id, one.start, one.end)
-        allowed = not allowance.spent()
-        found.append(with_swap(inquiry, one, display) if asked and allowed else one)
+        asked = question.is_about_run(one)
+        if asked and not allowance.spent():
+            opening = weeks_of(inquiry.problem, one)
+            one = with_swap(whole.beside(opening, inquiry.meter), one, display)
+        found.append(one)
     return tuple(found)
 
 

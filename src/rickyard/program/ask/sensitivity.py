@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from copy import copy
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -19,7 +20,17 @@ from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangen
 from rickyard.program.model import settle as settle_rows
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.solver import Meter, Optimum, Session, SolveError, is_placed, nowhere, placed
+from rickyard.program.search import narrowed, rows_of
+from rickyard.program.solver import (
+    Meter,
+    Optimum,
+    Session,
+    SolveError,
+    is_placed,
+    nowhere,
+    numbered,
+    placed,
+)
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
@@ -76,6 +87,7 @@ class Inquiry:
         self.enough = enough
         self._may_feed = eaten, is_hay
         self.model: Model = build_model(problem)
+        self._whole, self._kept = self.model, np.ones(self.model.columns.amounts, dtype=bool)
         self.upper = self.model.upper.copy()
         if eaten is not None and is_hay is not None:
             self.upper[: len(self.model.columns.group)][self._closed(eaten, is_hay)] = 0.0
@@ -105,6 +117,33 @@ class Inquiry:
         if not ruled:
             return cls(problem)
         return cls(problem, eaten_in(program, problem), problem.sources.is_hay)
+
+    def beside(self, opening: BoolArray | None = None, meter: Meter | None = None) -> Inquiry:
+        """Return the same inquiry with a solver of its own, as small as may be.
+
+        ``opening``: the groups and periods in which a question may let in hays that are shut,
+        shape (groups, periods); elsewhere, and everywhere without it, they are left out. ``meter``:
+        counts its work, else that of this inquiry does.
+        """
+        columns = self.model.columns
+        keep = self.upper[: columns.amounts] > 0.0
+        if opening is not None:
+            keep |= opening[columns.group, columns.period]
+        other = copy(self)
+        other.meter = meter or self.meter
+        other._kept = self._kept.copy()
+        other._kept[self._kept] = keep
+        other.model, left = narrowed(self.model, keep)
+        all_left = np.append(left, self.extra[placed(self.extra)])
+        place = numbered(all_left, len(self.cost) + 1)  # the last is that of -1
+        rows = rows_of(self.session.all_rows(), place)
+        other.session = self.session.beside(all_left, other.cost, rows, other.meter)
+        other.tangents = self.tangents.moved_to(other.model, other.session)
+        other.extra, other.upper, other._charged = place[self.extra], self.upper[left], other.cost
+        other.penalties = np.arange(other.model.columns.first_shortage, len(left))
+        other.base = replace(self.base, optimum=self.base.optimum.of(all_left))
+        other._mark = other.session.mark(), other.tangents.mark()
+        return other
 
     def like(self, problem: Problem) -> Inquiry:
         """Return an inquiry into another season in which the same hays may be fed."""
@@ -257,8 +296,8 @@ class Inquiry:
         model, problem = self.model, self.problem
 
         def ask(other: Problem) -> Sensitivity:
-            after = build_model(other)
-            if not self._fits(after):
+            after = self._model_of(other)
+            if after is None or not self._fits(after):
                 return self.like(other).base
             self._rewrite(self.model, after)
             self.model, self.problem = after, other
@@ -270,6 +309,51 @@ class Inquiry:
             self._rewrite(self.model, model)
             self.model, self.problem = model, problem
             self.back()
+
+    @contextmanager
+    def other_hay(self, source: int) -> Iterator[Callable[[Problem], Sensitivity]]:
+        """Ask about the same season with another analysis of one source, one after the other.
+
+        Nothing but what the source gives of protein and energy may differ. Only its coefficients
+        are written anew.
+        """
+        model, problem = self.model, self.problem
+        mine = model.columns.source == source
+        every = np.append(mine, np.zeros(model.columns.count - len(mine), dtype=bool))
+        given = [one.of(every) for one in model.given]
+
+        def give(other: Problem) -> None:
+            for one in given:
+                before, now = (of.per_kg[one.supply][source] for of in (problem, other))
+                if now != self.problem.per_kg[one.supply][source]:
+                    value = one.value + one.part * (now - before)
+                    self.session.change(one.row, one.column, value)
+            self.model, self.problem = replace(model, problem=other), other
+            self.tangents.over(self.model)
+
+        def ask(other: Problem) -> Sensitivity:
+            if problem.assurance is not None:
+                # Tangents of promises hold for the values of hay that they were laid with.
+                return self.like(other).base
+            give(other)
+            return self.ask()
+
+        try:
+            yield ask
+        finally:
+            give(problem)
+            self.model = model
+            self.back()
+
+    def _model_of(self, other: Problem) -> Model | None:
+        """Return the program of another season with the same left out; none of other amounts."""
+        whole, mine = build_model(other), self._whole.columns
+        if self._kept.all():
+            return whole
+        at = whole.columns
+        pairs = (at.group, mine.group), (at.source, mine.source), (at.period, mine.period)
+        alike = at.count == mine.count and all(np.array_equal(*pair) for pair in pairs)
+        return narrowed(whole, self._kept)[0] if alike else None
 
     def _fits(self, after: Model) -> bool:
         """Return whether a model can be written over the one that stands.

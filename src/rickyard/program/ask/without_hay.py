@@ -9,6 +9,7 @@ import numpy as np
 
 from rickyard.display import Display, money_text
 from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivity
+from rickyard.program.problem import Problem
 from rickyard.program.result import LotReason
 from rickyard.program.solver import NOWHERE, is_placed
 from rickyard.types import BoolArray, IntArray
@@ -38,13 +39,15 @@ def with_swap(inquiry: Inquiry, reason: LotReason, display: Display) -> LotReaso
     hays in use may be fed, some others are let in one at a time, and the best of them is the next
     best. ``display``: units of the sentence.
     """
-    group, source, periods = _place(inquiry, reason)
+    group, source, periods = _place(inquiry.problem, reason)
     at = inquiry.model.columns
     in_run = (at.group == group) & (at.period >= periods[0]) & (at.period <= periods[-1])
     shut = np.flatnonzero(in_run & (at.source == source))
     tried: list[tuple[Sensitivity, int]] = [
         (_without(inquiry, shut, np.flatnonzero(in_run & (at.source == other))), other)
-        for other in _instead_of(inquiry, in_run, source, _number(inquiry, reason.next_best_id))
+        for other in _instead_of(
+            inquiry, in_run, source, _number(inquiry.problem, reason.next_best_id)
+        )
     ]
     answer, other = min(tried, key=lambda one: one[0].whole_usd)
     days = (reason.end - reason.start).days
@@ -59,6 +62,17 @@ def with_swap(inquiry: Inquiry, reason: LotReason, display: Display) -> LotReaso
     next_best = reason.next_best_id if not is_placed(other) else values[other].source_id
     sentence = f"{reason.sentence} {told}"
     return replace(reason, usd_over_run=usd, sentence=sentence, next_best_id=next_best)
+
+
+def weeks_of(problem: Problem, reason: LotReason) -> BoolArray:
+    """Return in which group and periods a hay is fed, shape (groups, periods).
+
+    ``problem``: the season. ``reason``: its group and days are read.
+    """
+    weeks = np.zeros(problem.needs.head_days.shape, dtype=bool)
+    group, _, periods = _place(problem, reason)
+    weeks[group, periods] = True
+    return weeks
 
 
 def _without(inquiry: Inquiry, shut: IntArray, opened: IntArray) -> Sensitivity:
@@ -85,15 +99,15 @@ def _instead_of(inquiry: Inquiry, in_run: BoolArray, source: int, next_best: int
     return order[:MOST_TRIED]
 
 
-def _place(inquiry: Inquiry, reason: LotReason) -> tuple[int, int, list[int]]:
-    needs = inquiry.problem.needs
+def _place(problem: Problem, reason: LotReason) -> tuple[int, int, list[int]]:
+    needs = problem.needs
     group = next(g for g, one in enumerate(needs.groups) if one.group_id == reason.group_id)
     inside = [one.index for one in needs.periods if reason.start <= one.start < reason.end]
-    return group, _number(inquiry, reason.source_id), inside
+    return group, _number(problem, reason.source_id), inside
 
 
-def _number(inquiry: Inquiry, source_id: str) -> int:
-    values = inquiry.problem.sources.values
+def _number(problem: Problem, source_id: str) -> int:
+    values = problem.sources.values
     return next((i for i, one in enumerate(values) if one.source_id == source_id), NOWHERE)
 
 

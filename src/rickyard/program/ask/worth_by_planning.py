@@ -64,7 +64,7 @@ def _costs(inquiry: Inquiry, source: int, name: str, percent: FloatArray) -> Flo
     """Return what the season costs, shortages at their price, if a lot had each analysis."""
     season = inquiry.problem
     usd = np.full(len(percent), inquiry.base.whole_usd)
-    with inquiry.other_seasons() as ask:
+    with inquiry.other_hay(source) as ask:
         for at in np.flatnonzero(STEPS).tolist():
             other = _other_hay(season, source, name, float(percent[at]))
             usd[at] = ask(other).whole_usd

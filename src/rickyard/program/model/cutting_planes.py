@@ -121,18 +121,24 @@ class Tangents:
         Needs are the same too: a coefficient is another only where a source gives other energy.
         """
         other = _of_other_energy(self._model, model)
-        self._model, self._appetite = model, AppetiteRows.of(model)
+        self._model, self._appetite = model, self._appetite.over(model)
         if not other.any():
             return
+        touched = np.zeros(model.problem.needs.head_days.size, dtype=bool)
+        touched[model.cells()[other]] = True
         for name, blocks in self._laid.items():
             for at, one in enumerate(blocks):
-                if one.touch is None:
+                mine = touched[one.cells]
+                if one.touch is None or not mine.any():
                     continue
-                touch = self._diet if at == 0 and name == "appetite" else one.touch
-                new = self._curved(name, one.cells, touch)
+                touch = one.touch[mine] if name == "gain_energy" else one.touch
+                if at == 0 and name == "appetite":
+                    touch = self._diet
+                new = self._curved(name, one.cells[mine], touch)
                 amounts = new.column < len(other)
                 here = np.flatnonzero(amounts)[other[new.column[amounts]]]
-                self._session.change(one.rows[new.row[here]], new.column[here], new.value[here])
+                row = one.rows[mine][new.row[here]]
+                self._session.change(row, new.column[here], new.value[here])
 
     def start_at(self, x: FloatArray) -> None:
         """Move the appetite tangents to the diets of a program made before."""
@@ -248,14 +254,11 @@ class Tangents:
 
     def _write_first(self, wanted: BoolArray) -> None:
         """Write the first appetite tangents of the wanted cells at their diets."""
-        if not wanted.any():
+        at = np.flatnonzero(wanted[self._appetite.cells])
+        if len(at) == 0:
             return
-        cells = self._appetite.cells
-        rows = self._appetite.rows(cells, self._diet)
-        here = wanted[cells[rows.row]]
-        self._session.change(
-            rows.row[here] + self._first_appetite_row, rows.column[here], rows.value[here]
-        )
+        rows = self._appetite.rows(self._appetite.cells[at], self._diet)
+        self._session.change(at[rows.row] + self._first_appetite_row, rows.column, rows.value)
 
 
 def _of_other_energy(old: Model, new: Model) -> BoolArray:

@@ -15,7 +15,7 @@ tangent may allow a little too much; then another tangent is added there and bot
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -23,7 +23,7 @@ import numpy as np
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
 from rickyard.program.solver import SparseRows, numbered, placed
 from rickyard.stock.equations import appetite_kg, appetite_slope
-from rickyard.types import FloatArray, IntArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: First tangents are laid at diets of these NEg to NEm ratios (about 45, 55 and 70 % TDN).
 FIRST_RATIOS: Final = (0.32, 0.50, 0.64)
@@ -120,6 +120,10 @@ class AppetiteRows:
             cells = np.flatnonzero((known & ~fill.free).ravel())
         return cls(model, cells, by_rule)
 
+    def over(self, model: Model) -> AppetiteRows:
+        """Return the rows of the same cells over a model of the same groups and periods."""
+        return replace(self, model=model)
+
     def first_diet(self) -> FloatArray:
         """Return the ordinary hay diet that the first tangents touch, by cell."""
         return np.full(self.model.problem.needs.head_days.size, FIRST_DIET_NEM)
@@ -145,8 +149,9 @@ class AppetiteRows:
 
     def rows(self, cells: IntArray, diet_nem: FloatArray) -> SparseRows:
         """Return tangent rows ``sum x_i (1/a - s/a^2 (nem_i - n)) <= 1``, one for each cell."""
-        appetite, slope = self.appetite(diet_nem), self.slope(diet_nem)
         row_of = numbered(cells, diet_nem.size)
+        mine = self._in(placed(row_of))
+        appetite, slope = mine.appetite(diet_nem), mine.slope(diet_nem)
         of_column = self.model.cells()
         wanted = np.flatnonzero(placed(row_of[of_column]))
         cell = of_column[wanted]
@@ -154,6 +159,11 @@ class AppetiteRows:
         bend = slope[cell] / appetite[cell] ** 2
         value = 1.0 / appetite[cell] - bend * (nem - diet_nem[cell])
         return SparseRows.of(-np.inf, np.ones(len(cells)), (row_of[cell], wanted, value))
+
+    def _in(self, wanted: BoolArray) -> AppetiteRows:
+        """Return the rows of some cells, to look only at the equations that hold there."""
+        by_rule = tuple((rule, at[wanted[at]]) for rule, at in self.by_rule if wanted[at].any())
+        return replace(self, by_rule=by_rule)
 
     def breach(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return by cell how far intake exceeds appetite, relatively, and the diet's NEm."""

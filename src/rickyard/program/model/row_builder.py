@@ -2,12 +2,43 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Final
 
 import numpy as np
 
 from rickyard.program.solver import Entries, SparseRows, nowhere, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
+
+#: What a source gives of these may be written anew into a model that stands.
+WRITTEN_ANEW: Final = ("cp", "tdn", "nem", "neg")
+
+
+@dataclass(frozen=True, slots=True)
+class GivenRows:
+    """Coefficients of amounts by what a kilogram of their source gives of something.
+
+    Each is ``value`` now and moves by ``part`` of what the source gives more of ``supply``; those
+    that are zero stand here too.
+    """
+
+    supply: str
+    row: IntArray
+    column: IntArray
+    value: FloatArray
+    part: FloatArray
+
+    def of(self, columns: BoolArray) -> GivenRows:
+        """Return those of some of the amounts."""
+        here = columns[self.column]
+        return GivenRows(
+            self.supply, self.row[here], self.column[here], self.value[here], self.part[here]
+        )
+
+    def at(self, place: IntArray) -> GivenRows:
+        """Return those of the amounts that have a place in another program."""
+        left = self.of(placed(place))
+        return replace(left, column=place[left.column])
 
 
 @dataclass(slots=True)
@@ -15,6 +46,7 @@ class RowBuilder:
     """Collects rows; ``model_cells`` is the group-period cell of each ``x``."""
 
     model_cells: IntArray
+    given: list[GivenRows] = field(default_factory=list)
     blocks: list[Entries] = field(default_factory=list)
     lower: list[FloatArray] = field(default_factory=list)
     upper: list[FloatArray] = field(default_factory=list)
@@ -51,6 +83,25 @@ class RowBuilder:
         wanted = placed(rows) & (value != 0.0)
         self.entries(rows[wanted], np.flatnonzero(wanted), value[wanted])
         return row_of
+
+    def by_supply(
+        self, supply: str, row: IntArray, column: IntArray, value: FloatArray, part: FloatArray
+    ) -> None:
+        """Remember coefficients, written already, that what sources give of something decides."""
+        if supply in WRITTEN_ANEW:
+            self.given.append(GivenRows(supply, row, column, value, part))
+
+    def by_source(self) -> tuple[GivenRows, ...]:
+        """Return the coefficients that what sources give decides, together for each of what."""
+        found = []
+        for supply in WRITTEN_ANEW:
+            blocks = [one for one in self.given if one.supply == supply]
+            if blocks:
+                each = ([b.row, b.column, b.value, b.part] for b in blocks)
+                found.append(
+                    GivenRows(supply, *(np.concatenate(p) for p in zip(*each, strict=True)))
+                )
+        return tuple(found)
 
     def finish(self) -> SparseRows:
         """Return all rows."""

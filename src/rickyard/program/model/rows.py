@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
-from rickyard.program.model.row_builder import RowBuilder
+from rickyard.program.model.row_builder import GivenRows, RowBuilder
 from rickyard.program.model.transition_rows import change_over_rows, fill_rows, step_rows
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
@@ -32,7 +32,8 @@ class Model:
 
     ``row_of`` gives for each family of rows the row of each group and period (-1 where there
     is none), ``stock_row`` that of each lot and ``buy_row`` that of each feed, and ``farm_row``
-    that of ``cash`` and ``reserve`` where there is one.
+    that of ``cash`` and ``reserve`` where there is one. ``given`` are the coefficients that the
+    analysis of a source decides.
     """
 
     problem: Problem
@@ -45,6 +46,7 @@ class Model:
     stock_row: IntArray
     buy_row: IntArray
     farm_row: dict[str, int]
+    given: tuple[GivenRows, ...]
 
     def cells(self) -> IntArray:
         """Return the group-period cell of each ``x``."""
@@ -142,6 +144,7 @@ def build_model(problem: Problem) -> Model:
         stock_row=stock_row,
         buy_row=buy_row,
         farm_row=farm_row,
+        given=builder.by_source(),
     )
 
 
@@ -149,8 +152,10 @@ def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[
     needs = problem.needs
     row_of: dict[str, IntArray] = {}
     for name, least in needs.least.items():
-        value = problem.per_kg[NUTRIENTS[name].supply][columns.source]
+        supply = NUTRIENTS[name].supply
+        value = problem.per_kg[supply][columns.source]
         row_of[name] = builder.by_cell(placed(columns.shortage[name]), value, least.ravel())
+        _remember(builder, supply, row_of[name], value)
         _add_shortage(builder, row_of[name], columns.shortage[name])
     per_kg = problem.per_kg
     floor = needs.cp_floor_frac.ravel()[builder.model_cells]
@@ -162,7 +167,15 @@ def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[
     for name, value in shares.items():
         row_of[name] = builder.by_cell(placed(columns.shortage[name]), value, 0.0)
         _add_shortage(builder, row_of[name], columns.shortage[name])
+    _remember(builder, "cp", row_of["cp_floor"], shares["cp_floor"])
     return row_of
+
+
+def _remember(builder: RowBuilder, supply: str, row_of: IntArray, value: FloatArray) -> None:
+    """Remember the coefficients of rows by cell that rise as what their source gives does."""
+    rows = row_of[builder.model_cells]
+    at = np.flatnonzero(placed(rows))
+    builder.by_supply(supply, rows[at], at, value[at], np.ones(len(at)))
 
 
 def _add_shortage(

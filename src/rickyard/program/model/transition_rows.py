@@ -231,6 +231,10 @@ def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         for rising in product(*((False, True) for _ in slow)):
             rises = np.isin(source, [i for i, up in zip(slow, rising, strict=True) if up])
             part = np.where(rises, EVEN_RISE, 1.0)
-            each = value * (now * part + before * (1.0 - part - one.part))
+            share = now * part + before * (1.0 - part - one.part)
+            each = value * share
             number = rows.new_rows(0.0, np.inf, 1)[0]
             rows.entries(number, mine[each != 0.0], each[each != 0.0])
+            at = np.flatnonzero(share)
+            row = np.full(len(at), number)
+            rows.by_supply(one.supply, row, mine[at], each[at], share[at])

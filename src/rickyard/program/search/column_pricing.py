@@ -142,6 +142,7 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
             lower=model.lower[left],
             upper=model.upper[left],
             rows=rows_of(model.rows, place),
+            given=tuple(one.at(place) for one in model.given),
         ),
         left,
     )

@@ -162,6 +162,17 @@ class Session:
         for where, which, what in zip(row.tolist(), column.tolist(), value.tolist(), strict=True):
             self._highs.changeCoeff(where, which, what)
 
+    def beside(self, left: IntArray, cost: FloatArray, rows: SparseRows, meter: Meter) -> Session:
+        """Return a session of some of the variables, beginning where this one stands.
+
+        ``left``: which variables, and ``cost`` what they cost. ``rows``: these rows, over those
+        variables. ``meter``: counts its work.
+        """
+        lower, upper = self._lower[left], self._upper[left]
+        other = Session(cost, lower, upper, rows, meter)
+        other.start_from(self.basis().of(left))
+        return other
+
     @property
     def work(self) -> float:
         """Return what every run so far has cost, in units of work."""

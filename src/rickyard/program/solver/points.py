@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from typing import Final
 
@@ -152,6 +152,11 @@ class Optimum:
     x: FloatArray
     row_dual: FloatArray
     reduced_cost: FloatArray
+
+    def of(self, columns: IntArray) -> Optimum:
+        """Return the optimum of some of the variables, where the others are nothing."""
+        reduced = self.reduced_cost[columns]
+        return replace(self, x=self.x[columns], reduced_cost=reduced)
 
 
 @dataclass(frozen=True, slots=True)
