@@ -4,6 +4,7 @@ Each answer re-solves the program that stands with one thing changed.
 """
 
 # fmt: off
+from rickyard.program.ask import sensitivity
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
 )
@@ -15,5 +16,5 @@ from rickyard.program.ask.wish_prices import WishCost, missed_usd
 __all__ = [
     "ANSWER_EFFORT", "AssuranceCurve", "KINDS_OF_ANSWERS", "LEVELS_PCT", "Question", "WishCost",
     "assurance_answer", "assurance_lines", "lacking_hay", "missed_usd", "price_of_assurance",
-    "short_of_hay", "with_answers", "with_outcomes",
+    "sensitivity", "short_of_hay", "with_answers", "with_outcomes",
 ]
