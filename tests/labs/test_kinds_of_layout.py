@@ -429,3 +429,54 @@ def test_the_order_of_dates_is_asked_once_for_a_file() -> None:
     (asked,) = [question for one in samples for question in one.questions]
     assert "holds for 2 dates" in asked.text
     assert all(one.asked == {"sampled_on"} for one in samples)
+
+#: A word that is short for an analyte, and here says that it was not tested.
+NOT_ORDERED = """Lab no,Sample,DM %,CP % DM,Se mg/kg DM,ADF % DM
+771,West 40,88.1,12.2,0.16,35.1
+772,East 40,86.1,15.2,ni,33.1
+773,Hill,87.0,14.0,0.11,34.0
+ni = not in the package
+"""
+#: A row of headings, each of which is broken into lines, as a spreadsheet saves it.
+BROKEN_HEADS = """Bench report,,,
+"Lab
+No.",Sample,"Dry
+Matter
+(%)","Crude
+Protein
+(% DM)","ADF
+(% DM)","Cost
+($/ton)"
+771,"West 40, top",88.1,12.2,35.1,18.00
+772,"East 40, top",86.1,15.2,33.1,19.00
+"""
+YOUR_HAY = """Sample: West 40
+All figures on a dry matter basis, except moisture.
+
+                     YOUR HAY     TYPICAL   LAST YEAR
+Moisture, %              11.9     10 - 16        10.9
+Crude protein, %         12.2      8 - 13        11.0
+ADF, %                   35.1     33 - 40        38.0
+"""
+
+
+def test_a_word_that_is_short_for_an_analyte_ends_no_table() -> None:
+    samples = read_file("a.csv", NOT_ORDERED.encode()).samples
+    assert [one.id for one in samples] == ["West 40", "East 40", "Hill"]
+    adf = [one.of("adf", "dm") for one in samples]
+    assert [one.value for one in adf if one is not None] == [35.1, 33.1, 34.0]
+
+
+def test_headings_broken_into_lines_are_one_row_and_a_cost_makes_no_price_list() -> None:
+    samples = read_file("a.csv", BROKEN_HEADS.encode()).samples
+    assert [one.id for one in samples] == ["West 40, top", "East 40, top"]
+    assert [one.lab_no for one in samples] == ["771", "772"]
+    got = {(v.analyte, v.basis): v.value for v in samples[0].values if v.status == "sure"}
+    assert got == _FIRST
+
+
+def test_your_hay_beside_what_is_typical_heads_a_column_and_names_no_sample() -> None:
+    (sample,) = read_file("a.txt", YOUR_HAY.encode()).samples
+    got = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
+    assert sample.id == "West 40"
+    assert got == {("moisture", "ar"): 11.9, ("cp", "dm"): 12.2, ("adf", "dm"): 35.1}

@@ -160,7 +160,7 @@ def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab
         names = ", ".join(f'"{one}"' for one in dict.fromkeys(result.draft.passed))
         reading.notes.append(f"Rows that are no samples were passed over: {names}.")
     sure = sum(value.status == "sure" for sample in result.samples for value in sample.values)
-    if sure < _LEAST_OF_REPORT:
+    if sure < _LEAST_OF_REPORT and not _many_open(result):
         for document in documents:
             intake.packages, reading.questions = price_list(document, lab or reading.lab)
             if intake.packages:
@@ -177,6 +177,12 @@ def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab
     reading.samples, more = check(result.samples, reading.notes)
     ask_of_withdrawn(documents, reading.samples)
     reading.questions = [*result.questions, *more]
+
+
+def _many_open(result: Understood) -> bool:
+    """Return whether several samples have values, if none that is sure: no list of prices."""
+    valued = [one for one in result.samples if len(one.values) >= _LEAST_OF_REPORT]
+    return len(valued) > 1
 
 
 def match(intake: Intake, farm: Farm, answers: Mapping[str, Answer] | None = None) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import re
 from collections import Counter
 from typing import Final
@@ -17,6 +18,10 @@ _DELIMITERS: Final = ("\t", ";", ",", "|")
 #: A table of more lines than these is not looked at as running text too.
 MOST_LINES_TWICE: Final = 3000
 _MOST_JOINED: Final = 6
+#: Lines of a row of headings, each of which may be broken, if it has as many cells as the rows.
+_MOST_IN_HEADS: Final = 60
+#: In so many lines the cells are counted, to know how many a row has.
+_LINES_COUNTED: Final = 400
 #: A table parted by single spaces has so many of them in a line at least.
 _LEAST_SPACED: Final = 4
 _MOSTLY: Final = 0.8
@@ -138,8 +143,9 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
 
 def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
     """Return the rows of a table, each with the number of its first line."""
-    counts = Counter(line.count(delimiter) for line in lines if delimiter in line)
-    usual = max(counts, key=lambda one: one * counts[one], default=0) + 1
+    whole = [line for line in lines if delimiter in line and line.count('"') % 2 == 0]
+    counts = Counter(len(_split(line, delimiter)) for line in whole[:_LINES_COUNTED])
+    usual = max(counts, key=lambda one: (one - 1) * counts[one], default=1)
     rows: list[tuple[int, list[str]]] = []
     place = cells = 0
     while place < len(lines):
@@ -154,13 +160,15 @@ def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
 
 def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[str, int]:
     """Return the lines that a quoted text joins to one record, unless its quotes are broken."""
-    whole = lines[place]
-    if whole.count('"') % 2 == 0:
-        return whole, 1
-    for more in range(1, min(_MOST_JOINED, len(lines) - place)):
-        whole += "\n" + lines[place + more]
-        if whole.count('"') % 2 == 0:
-            fits = len(_split(whole, delimiter)) <= usual + 1
+    odd = lines[place].count('"') % 2
+    if not odd:
+        return lines[place], 1
+    for more in range(1, min(_MOST_IN_HEADS, len(lines) - place)):
+        odd ^= lines[place + more].count('"') % 2
+        if not odd:
+            whole = "\n".join(lines[place : place + more + 1])
+            count = len(_split(whole, delimiter))
+            fits = count <= usual + 1 if more < _MOST_JOINED else count == usual
             return (whole, more + 1) if fits else (lines[place], 1)
     return lines[place], 1
 
@@ -168,7 +176,7 @@ def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[s
 def _split(line: str, delimiter: str) -> list[str]:
     if line.count('"') % 2 == 0 and '"' in line and not _BROKEN.search(line):
         try:
-            rows = list(csv.reader(line.split("\n"), delimiter=delimiter))
+            rows = list(csv.reader(io.StringIO(line), delimiter=delimiter))
         except csv.Error:
             rows = []
         if len(rows) == 1 and rows[0]:

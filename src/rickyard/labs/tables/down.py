@@ -17,6 +17,7 @@ from rickyard.labs.tables.fields import (
     OF_SAMPLE,
     in_text,
     is_heading,
+    names_asides,
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import (
@@ -261,6 +262,8 @@ def _tells_fields(row: Sequence[Seen]) -> bool:
     """Return whether a row tells fields of the sample, and heads no column."""
     if any(":" in one.text and _inline(one) for one in row):
         return True
+    if names_asides(row):
+        return False
     told = any(one.field not in ("", *_OF_HEADINGS) for one in row)
     return told and (row[0].field not in ("", *_OF_HEADINGS) or not is_heading(row))
 

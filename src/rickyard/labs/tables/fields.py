@@ -10,7 +10,7 @@ from typing import Final
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
-from rickyard.labs.vocabulary import field_of, method_in, plain, printed_day
+from rickyard.labs.vocabulary import field_of, is_aside, method_in, plain, printed_day
 
 #: Fields that say which sample it is.
 IDENTITY: Final = ("id", "lab_no", "number", "weak_id")
@@ -217,9 +217,33 @@ def is_heading(row: Sequence[Seen]) -> bool:
         Whether it does.
     """
     names = [one.field for one in row if one.field]
-    return len(row) > 1 and (
+    return names_asides(row) or (len(row) > 1 and (
         names[:1] == ["analyte"] or (("unit" in names or "result" in names) and len(names) > 1)
-    )
+    ))
+
+
+#: "Your hay": over the column of results, where a column of what is usual stands beside it.
+_OURS: Final = re.compile(r"(?:your|this)\b", re.IGNORECASE)
+
+
+def names_asides(row: Sequence[Seen]) -> bool:
+    """Return whether a row heads columns of which some hold no results of this report.
+
+    "Your hay   Typical   Last year" names no field of a sample.
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The cells of the row.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+    """
+    if len(row) < 2 or any(":" in one.text or one.is_value for one in row):
+        return False
+    return bool(_OURS.match(row[0].text)) and any(is_aside(one.text) for one in row[1:])
 
 
 def _numbered(number: str, cell: Cell, after: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:

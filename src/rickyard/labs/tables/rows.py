@@ -14,7 +14,15 @@ from rickyard.labs.tables.headings import Heading
 from rickyard.labs.tables.names import forage_words, is_bare_name
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
-from rickyard.labs.vocabulary import is_aside, marks_of, method_in, plain, written_in, year_in
+from rickyard.labs.vocabulary import (
+    is_aside,
+    is_only_basis,
+    marks_of,
+    method_in,
+    plain,
+    written_in,
+    year_in,
+)
 
 _ROWS_LOOKED_AT = 20
 _ASIDE_STARTS = (
@@ -102,6 +110,8 @@ def _begins_another(row: Sequence[Seen]) -> bool:
     if not lines:
         return False
     before = _before(row, lines[0])
+    if sum(has_value(one) for one in before) > 1:
+        return False  # "ni" among the values of a row is a note and no nickel
     after = [one for line in lines for one in line.after if has_value(one)]
     values = [one for one in row[len(before) :] if one.is_value]
     return any(map(is_bare_name, before)) and len(values) == len(after) == len(lines)
@@ -235,6 +245,7 @@ def unread(table: Table, rows: list[list[Seen]]) -> list[str]:
         column
         for column in table.columns
         if column.shown and not (column.label or column.field or column.aside or column.year)
+        if not (table.is_long and is_only_basis(column.shown))
     ]
     numbers = {
         id(table.column_of(one.cell))

@@ -96,7 +96,8 @@ NAMES: Final[Mapping[str, str]] = {
     "in vitro ndf digestibility 240|dndf 240",
     "undf240": "undf 240|indf 240|undf240|undigested ndf 240|indigestible ndf 240|undf om 240|"
     "undfom 240|undigestible ndf 240|undfom240|undigested fiber 240|u ndf 240|undf",
-    "tdn": "tdn|total digestible nutrient|t d n|digestible nutrient total",
+    "tdn": "tdn|total digestible nutrient|total digestibility nutrient|t d n|"
+    "digestible nutrient total",
     "nem": "nem|net energy m|ne m|net energy maintenance|net energy for maintenance|ne maintenance|"
     "maintenance energy|ne for maintenance|nem maintenance|nemaint|nemt|net energy nem|"
     "energy maintenance",
