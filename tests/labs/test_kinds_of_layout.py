@@ -430,6 +430,7 @@ def test_the_order_of_dates_is_asked_once_for_a_file() -> None:
     assert "holds for 2 dates" in asked.text
     assert all(one.asked == {"sampled_on"} for one in samples)
 
+
 #: A word that is short for an analyte, and here says that it was not tested.
 NOT_ORDERED = """Lab no,Sample,DM %,CP % DM,Se mg/kg DM,ADF % DM
 771,West 40,88.1,12.2,0.16,35.1

@@ -217,9 +217,12 @@ def is_heading(row: Sequence[Seen]) -> bool:
         Whether it does.
     """
     names = [one.field for one in row if one.field]
-    return names_asides(row) or (len(row) > 1 and (
-        names[:1] == ["analyte"] or (("unit" in names or "result" in names) and len(names) > 1)
-    ))
+    return names_asides(row) or (
+        len(row) > 1
+        and (
+            names[:1] == ["analyte"] or (("unit" in names or "result" in names) and len(names) > 1)
+        )
+    )
 
 
 #: "Your hay": over the column of results, where a column of what is usual stands beside it.
