@@ -24,6 +24,7 @@ KG_PER_LB: Final = 0.45359237  # exact, international avoirdupois pound
 KG_PER_SHORT_TON: Final = 2000.0 * KG_PER_LB
 KG_PER_TONNE: Final = 1000.0
 KG_PER_OZ: Final = KG_PER_LB / 16.0
+DAYS_PER_WEEK: Final = 7
 M_PER_IN: Final = 0.0254  # exact
 M_PER_FT: Final = 12.0 * M_PER_IN
 M3_PER_FT3: Final = M_PER_FT**3

@@ -14,7 +14,7 @@ from rickyard.forage.hazards import is_known_cured, lot_hazards, prussic_acid_re
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.values import feed_row
 from rickyard.safety.rule import amount_of
-from rickyard.stock.herd import WITHOUT_COPPER, is_risky_fescue, lot_sugars, says_fescue
+from rickyard.stock.herd import is_risky_fescue, lot_sugars, may_hold_copper, says_fescue
 
 #: Parts per million of a share in percent, and parts per billion of one part per million.
 PPM_PER_PCT: Final = 1e4
@@ -261,7 +261,7 @@ def _of_kind(feed: Feed) -> Iterator[Found]:
             yield Found("whole_cottonseed")
     if feed.copper_ppm is not None:
         yield Found("feed_copper", feed.copper_ppm)
-    elif feed.kind is FeedKind.MINERAL and feed.table_id not in WITHOUT_COPPER:
+    elif may_hold_copper(feed):
         yield Found("copper_unknown")
     if feed.selenium_ppm is not None:
         yield Found("feed_selenium", feed.selenium_ppm)

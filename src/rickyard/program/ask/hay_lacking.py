@@ -98,6 +98,9 @@ def lacking_hay(
     found = _lacking(inquiry, len(farm.lots), _price_usd(program))
     if found is None or found.tonnes < LEAST_T:
         return None
+    # What a season planned with such hay may still miss, for rounding, is no reason to buy more.
+    if found.before_usd <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD:
+        return None
     as_fed, checked = 0.0, False
     for more in MORE:
         as_fed = _rounded_up(farm, more * found.tonnes * KG_PER_TONNE * 100.0 / DM_PCT)

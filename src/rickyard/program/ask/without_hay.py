@@ -12,6 +12,7 @@ from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivit
 from rickyard.program.problem import Problem
 from rickyard.program.result import LotReason
 from rickyard.program.solver import NOWHERE, is_placed
+from rickyard.quantities import DAYS_PER_WEEK
 from rickyard.types import BoolArray, IntArray
 
 #: Less than this is no difference, US dollars and kilograms of dry matter.
@@ -20,8 +21,6 @@ NO_KG: Final = 50.0
 
 #: So many hays are tried in the place of one, the next best first.
 MOST_TRIED: Final = 4
-
-DAYS_PER_WEEK: Final = 7
 
 
 @dataclass(frozen=True, slots=True)

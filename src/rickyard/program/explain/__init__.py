@@ -7,13 +7,12 @@ Turns the solution, its prices and its slacks into tables and sentences.
 from rickyard.program.explain import worth_of_tests
 from rickyard.program.explain.explain import explain
 from rickyard.program.explain.solution_tables import eaten_of
-from rickyard.program.explain.supply_alone import LotAlone, NeedPicture, WEEK, need_picture
+from rickyard.program.explain.supply_alone import LotAlone, NeedPicture, need_picture
 from rickyard.program.explain.worth_of_tests import (
     UNDER_PER_OVER, WorthOfTest, errors_of_test, worth_sentence, worths_of_tests,
 )
 
 __all__ = [
-    "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WEEK", "WorthOfTest", "eaten_of",
-    "errors_of_test", "explain", "need_picture", "worth_of_tests", "worth_sentence",
-    "worths_of_tests",
+    "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WorthOfTest", "eaten_of", "errors_of_test",
+    "explain", "need_picture", "worth_of_tests", "worth_sentence", "worths_of_tests",
 ]

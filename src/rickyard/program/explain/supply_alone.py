@@ -13,13 +13,13 @@ from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.reading import hazard_cautions
 from rickyard.match import gain_from_intake
 from rickyard.program.inputs import season_days
+from rickyard.quantities import DAYS_PER_WEEK
 from rickyard.safety import bindings
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, period_means, size_scaled_weight_kg
 from rickyard.stock.equations import appetite_kg, cp_with_floor_kg, ndf_cap_kg
 from rickyard.types import BoolArray, FloatArray, IntArray
 
-WEEK: Final = 7
 #: A lot counts as enough down to this share of a need: less is smaller than any test tells.
 ENOUGH: Final = 0.995
 
@@ -86,7 +86,8 @@ def need_picture(farm: Farm, group: Group) -> NeedPicture:
     """
     daily = season_days(farm, group)
     count = len(daily.stage)
-    lengths = [WEEK] * (count // WEEK) + ([count % WEEK] if count % WEEK else [])
+    lengths = [DAYS_PER_WEEK] * (count // DAYS_PER_WEEK)
+    lengths += [count % DAYS_PER_WEEK] if count % DAYS_PER_WEEK else []
     weekly = period_means(daily, lengths)
     starts = np.concatenate(([0], np.cumsum(lengths)[:-1]))
     here = np.flatnonzero(weekly.present)

@@ -19,7 +19,7 @@ from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.held_rules import only_mixed, weighed_out
 from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
 from rickyard.program.feedout.turns import waiting
-from rickyard.program.inputs import daily_before_kg
+from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.safety import Binding, bindings
@@ -182,7 +182,7 @@ class _SafeDays:
         return frozenset(
             row.source_id
             for row in self.farm.fed
-            if row.group_id == self.group.group_id and 0 < (start - row.day).days <= KNOWN_DAYS
+            if row.group_id == self.group.group_id and 0 < (start - row.day).days <= LOOK_BACK_DAYS
         )
 
     def _paces(self) -> dict[str, Pace]:
@@ -217,9 +217,6 @@ class _SafeDays:
             known = here
         return given
 
-
-#: What was fed within so many days before the season, stock know. [d]
-KNOWN_DAYS: Final = 7
 
 #: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
 #: practice, no published source.

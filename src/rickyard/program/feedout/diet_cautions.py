@@ -21,8 +21,8 @@ from rickyard.program.inputs import (
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.safety import Binding, rule_cautions
-from rickyard.stock.herd import WITHOUT_COPPER
 from rickyard.stock.herd import cautions as small_stock_cautions
+from rickyard.stock.herd import may_hold_copper
 from rickyard.stock.sheep import safe_copper_ppm
 from rickyard.types import FloatArray
 
@@ -189,13 +189,14 @@ def _grazing(farm: Farm, eaten: FloatArray) -> list[Caution]:
 
 def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     safe = safe_copper_ppm(["sheep"])
+    told = {one.source_id for one in problem.sources.bound if one.rule.hazard == "copper"}
     bought = [
         feed.name
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if feed.kind is FeedKind.MINERAL
         and eaten[:, i, :].any()
-        and not (feed.copper_ppm is not None and feed.copper_ppm <= safe)
-        and feed.table_id not in WITHOUT_COPPER
+        and (may_hold_copper(feed) if feed.copper_ppm is None else feed.copper_ppm > safe)
+        and feed.feed_id not in told
     ]
     if not bought:
         return []

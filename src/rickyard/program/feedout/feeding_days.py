@@ -13,6 +13,7 @@ from rickyard.hay.feeding import FEEDERS
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.inputs import assumed
+from rickyard.quantities import DAYS_PER_WEEK
 from rickyard.safety import of_feed
 
 #: Hay is put out at least so often where nobody says how often. Common practice.
@@ -25,7 +26,6 @@ PROTEIN_FEED_PCT: Final = 25.0
 #: Days of the week, from the group's first, on which a protein feed is put out.
 THRICE: Final = (0, 2, 4)
 
-DAYS_PER_WEEK: Final = 7
 
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9

@@ -5,7 +5,7 @@ Everything that is read off a farm before a single row of the problem is written
 
 # fmt: off
 from rickyard.program.inputs.class_limits import SMALL_MINERAL_KG
-from rickyard.program.inputs.fed_before import daily_before_kg, open_before
+from rickyard.program.inputs.fed_before import LOOK_BACK_DAYS, daily_before_kg, open_before
 from rickyard.program.inputs.fill import FillTable, fill_of, held_steady
 from rickyard.program.inputs.grazing import TRAMPLED_PCT, grazing_cautions
 from rickyard.program.inputs.needs import (
@@ -24,9 +24,10 @@ from rickyard.program.inputs.sources import SourceTable, sources_of
 from rickyard.program.inputs.water_sulfur import water_sulfur_g
 
 __all__ = [
-    "FillTable", "LEAST_CA_TO_P", "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "MOST_GRAIN_PCT_BW",
-    "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG", "SourceTable", "TRAMPLED_PCT",
-    "UNKNOWN_RAINFALL_MM", "assumed", "cautioned", "daily_before_kg", "feed_values", "fill_of",
-    "grazing_cautions", "held_steady", "needs_of", "open_before", "season_days", "season_periods",
-    "season_series", "season_storms", "season_weather", "sources_of", "water_sulfur_g", "yard_lot",
+    "FillTable", "LEAST_CA_TO_P", "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "LOOK_BACK_DAYS",
+    "MOST_GRAIN_PCT_BW", "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG", "SourceTable",
+    "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "cautioned", "daily_before_kg", "feed_values",
+    "fill_of", "grazing_cautions", "held_steady", "needs_of", "open_before", "season_days",
+    "season_periods", "season_series", "season_storms", "season_weather", "sources_of",
+    "water_sulfur_g", "yard_lot",
 ]

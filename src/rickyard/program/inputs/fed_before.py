@@ -11,7 +11,8 @@ from rickyard.farm import Farm, Group
 from rickyard.program.inputs.sources import SourceTable
 from rickyard.types import BoolArray
 
-#: A hay fed so many days before the first day, or a period if that is longer, is still in use.
+#: What was fed within so many days before the season stock know; a hay fed then, or a period
+#: before if that is longer, is still in use. [d] Common practice, no published source.
 LOOK_BACK_DAYS: Final = 7
 
 

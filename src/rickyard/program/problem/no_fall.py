@@ -11,11 +11,12 @@ import numpy as np
 
 from rickyard.farm import Farm, Group
 from rickyard.program.inputs import NeedTable
+from rickyard.quantities import DAYS_PER_WEEK
 from rickyard.safety import Rule, births, diet_rule
 
 #: A new period that begins fewer days than this before the event, or at most so many after it,
-#: falls in its week. [d]
-WEEK: Final = 7
+#: falls in its week. [d] Common practice, no published source.
+EVENT_DAYS: Final = DAYS_PER_WEEK
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,7 @@ def _periods_held(farm: Farm, group: Group, g: int, needs: NeedTable) -> Iterato
         for t in range(1, len(needs.periods)):
             here = needs.here[g, t - 1] and needs.here[g, t]
             start = needs.periods[t].start
-            last = WEEK if rule_id == "no-fall-birth" else 0
+            last = EVENT_DAYS if rule_id == "no-fall-birth" else 0
             if here and any(_in_week(start, day, last) for day in days):
                 yield rule, t
 
@@ -80,4 +81,4 @@ def _in_week(start: date, event: date, last: int) -> bool:
     >>> [_in_week(date(2027, 3, day), event, 7) for day in (3, 4, 10, 17, 18)]
     [False, True, True, True, False]
     """
-    return -WEEK < (start - event).days <= last
+    return -EVENT_DAYS < (start - event).days <= last

@@ -14,9 +14,9 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm, FeedKind
-from rickyard.program.inputs import NeedTable, SourceTable, daily_before_kg
+from rickyard.program.inputs import LOOK_BACK_DAYS, NeedTable, SourceTable, daily_before_kg
 from rickyard.program.problem.one_feed import OneFeed
-from rickyard.quantities import KG_PER_LB
+from rickyard.quantities import DAYS_PER_WEEK, KG_PER_LB
 from rickyard.safety import Binding, amount_of, diet_rule
 from rickyard.types import BoolArray, FloatArray
 
@@ -168,7 +168,8 @@ class _Turns:
 
     def __init__(self, farm: Farm, needs: NeedTable, sources: SourceTable) -> None:
         self.week = np.array(
-            [(one.start - farm.season.start).days // WEEK for one in needs.periods], dtype=np.int64
+            [(one.start - farm.season.start).days // DAYS_PER_WEEK for one in needs.periods],
+            dtype=np.int64,
         )
         group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
         source_at = {value.source_id: i for i, value in enumerate(sources.values)}
@@ -329,8 +330,8 @@ def _begins(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -
 
 def _fed_before(farm: Farm) -> set[tuple[str, str]]:
     start = farm.season.start
-    return {(row.group_id, row.source_id) for row in farm.fed if 0 < (start - row.day).days <= WEEK}
-
-
-#: What was fed within so many days before the season, stock know. [d]
-WEEK: Final = 7
+    return {
+        (row.group_id, row.source_id)
+        for row in farm.fed
+        if 0 < (start - row.day).days <= LOOK_BACK_DAYS
+    }

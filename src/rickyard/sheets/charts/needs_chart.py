@@ -13,7 +13,8 @@ from typing import Any, Final
 import numpy as np
 
 from rickyard.display import Display
-from rickyard.program.explain import WEEK, LotAlone, NeedPicture
+from rickyard.program.explain import LotAlone, NeedPicture
+from rickyard.quantities import DAYS_PER_WEEK
 from rickyard.sheets.charts.canvas import INK, LIGHT, finished
 from rickyard.sheets.charts.letters import truncate
 from rickyard.types import BoolArray, FloatArray
@@ -132,7 +133,7 @@ def _panel(
 
     starts = [day.isoformat() for day in picture.days]
     low, high = _range(need, supplies)
-    first, last = picture.days[0], picture.days[-1] + timedelta(days=WEEK)
+    first, last = picture.days[0], picture.days[-1] + timedelta(days=DAYS_PER_WEEK)
     x = alt.X(
         "day:T",
         title=None,

@@ -98,6 +98,10 @@ def no_stock(left: str, day: str) -> str:
     return f"No stock to feed: {left} of hay left {day}."
 
 
+#: Hay to buy that is less than a bale, or one.
+ONE_BALE: Final = "about one bale"
+
+
 def hay_short(since: str, buy: str, day: str, *, checked: bool, gives_all: bool = True) -> str:
     """Say from when hay runs short, and how much to buy.
 

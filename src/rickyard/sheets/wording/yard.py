@@ -197,7 +197,7 @@ def _hay_short(found: Judgement, program: SeasonProgram, farm: Farm, display: Di
         return ""
     buy = program.hay_to_buy
     since, day = display.day_text(found.first.start), display.day_text(program.end)
-    amount = "" if buy is None else display.tons_text(buy.as_fed_kg / KG_PER_TONNE)
+    amount = "" if buy is None else _to_buy(buy.as_fed_kg, farm, display)
     checked, gives_all = buy is None or buy.checked, buy is None or buy.gives_all
     sentence = words.hay_short(since, amount, day, checked=checked, gives_all=gives_all)
     start = sum(lot.start_t for lot in program.lots)
@@ -206,6 +206,14 @@ def _hay_short(found: Judgement, program: SeasonProgram, farm: Farm, display: Di
     elif found.left_t > EMPTY_FRAC * start and gives_all:
         sentence += words.left_beside(display.tons_text(found.left_t))
     return sentence
+
+
+def _to_buy(kg: float, farm: Farm, display: Display) -> str:
+    """Return an amount of hay as it can be bought: no less than a bale of those in the yard."""
+    bales = [one.bale_weight_kg for one in farm.lots if one.bale_weight_kg]
+    if bales and kg <= min(bales):
+        return words.ONE_BALE
+    return display.tons_text(kg / KG_PER_TONNE)
 
 
 def _is_missed(who: str, one: Shortage) -> str:

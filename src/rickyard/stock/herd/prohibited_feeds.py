@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final, Literal, TypeAlias, cast
 
 from rickyard.animals import HORSES, SHEEP
+from rickyard.display import listed
 from rickyard.farm import (
     AnimalClass,
     Caution,
@@ -19,7 +20,7 @@ from rickyard.stock.herd.horse_care import (
     FESCUE_SOURCE,
     care_cautions,
     is_risky_fescue,
-    sugars_of,
+    lot_sugars,
 )
 from rickyard.stock.horses import (
     LEAST_FORAGE_PCT_BW,
@@ -31,26 +32,7 @@ from rickyard.stock.sheep import safe_copper_ppm
 
 DONKEYS: Final = frozenset({AnimalClass.DONKEY, AnimalClass.MULE})
 
-#: Plain minerals of the feed table to which no copper is added.
-WITHOUT_COPPER: Final = frozenset(
-    {
-        "salt",
-        "limestone",
-        "calcium_carbonate",
-        "dicalcium_phosphate",
-        "monocalcium_phosphate",
-        "magnesium_oxide",
-        "potassium_chloride",
-    }
-)
-
 Level: TypeAlias = Literal["danger", "warning", "note"]
-#: A way to say a caution: its level, sentence and source.
-_Say: TypeAlias = Callable[[Level, str, str], None]
-
-#: Stands for the groups in a caution that holds for several.
-_NAMES: Final = "\0"
-
 ASK: Final = "Ask your veterinarian or local extension office."
 _COPPER_SOURCE: Final = "Duncan 1997, In Practice 19:503; Berger, Univ. Illinois"
 
@@ -77,29 +59,26 @@ def cautions(farm: Farm) -> tuple[Caution, ...]:
     >>> any("starve" in caution.sentence for caution in cautions(farm))
     True
     """
-    found: list[Caution] = []
-    for group in farm.groups:
-        found += _of_group(group, farm)
+    found = [one for group in farm.groups for one in care_cautions(group, farm)]
+    found += [*_of_copper(farm), *_of_sugars(farm), *_of_fescue(farm)]
+    for row in read_rows("class_cautions"):
+        found += _said(
+            [one for one in farm.groups if one.animal_class.value in row["classes"].split()],
+            cast(Level, row["level"]),
+            lambda names, row=row: row["sentence"].format(name=names, **_LIMITS),  # type: ignore[misc]
+            row["source"],
+        )
     return tuple(dict.fromkeys(found))
 
 
-def _of_group(group: Group, farm: Farm) -> list[Caution]:
-    kind = group.animal_class
-    found: list[Caution] = []
-
-    def say(level: Level, sentence: str, source: str) -> None:
-        found.append(Caution(level, group.group_id, sentence, source))
-
-    if kind in SHEEP:
-        _of_sheep(group, farm, say)
-    if kind in HORSES:
-        found += care_cautions(group, farm)
-        _of_horses(group, farm, say)
-    for row in read_rows("class_cautions"):
-        if kind.value in row["classes"].split():
-            sentence = row["sentence"].format(name=group.name, **_LIMITS)
-            say(cast(Level, row["level"]), sentence, row["source"])
-    return found
+def _said(
+    groups: Sequence[Group], level: Level, sentence: Callable[[str], str], source: str
+) -> tuple[Caution, ...]:
+    """Say a thing once of all groups that it holds for."""
+    if not groups:
+        return ()
+    about = groups[0].group_id if len(groups) == 1 else ""
+    return (Caution(level, about, sentence(listed([one.name for one in groups])), source),)
 
 
 #: What the cautions of a class name beside the group.
@@ -116,8 +95,9 @@ _LIMITS: Final = {
 }
 
 
-def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
+def _of_copper(farm: Farm) -> Iterator[Caution]:
     limit = safe_copper_ppm(["sheep"])
+    sheep = [group for group in farm.groups if group.animal_class in SHEEP]
     tested = {
         report.lot_id: analyte.value
         for report in farm.reports
@@ -126,39 +106,51 @@ def _of_sheep(group: Group, farm: Farm, say: _Say) -> None:
     for lot in farm.lots:
         copper = tested.get(lot.lot_id)
         if copper is not None and copper > limit:
-            say(
+            opening = f"{lot.name} holds {copper:.0f} mg/kg of copper; more than {limit:.0f}"
+            yield from _said(
+                sheep,
                 "danger",
-                f"{lot.name} holds {copper:.0f} mg/kg of copper; more than {limit:.0f} in the "
-                f"whole diet poisons {group.name}. {ASK}",
+                lambda names, opening=opening: (  # type: ignore[misc]
+                    f"{opening} in the whole diet poisons {names}. {ASK}"
+                ),
                 _COPPER_SOURCE,
             )
 
 
-def _of_horses(group: Group, farm: Farm, say: _Say) -> None:
-    if group.animal_class in DONKEYS:
-        return
-    _say_sugars(farm, group, say)
-    if group.animal_class is AnimalClass.MARE and not (group.calving_on or group.breeding_on):
-        fescue = [lot.name for lot in farm.lots if is_risky_fescue(lot, farm)]
-        if fescue:
-            say(
-                "danger",
-                f"Keep {', '.join(fescue)} from {group.name} in the last {FESCUE_DAYS} days before "
-                "foaling unless it is free of the fescue endophyte; write the day of foaling in "
-                f"calving_on, so that the program keeps it from them. {ASK}",
-                FESCUE_SOURCE,
-            )
+def _of_fescue(farm: Farm) -> tuple[Caution, ...]:
+    mares = [
+        group
+        for group in farm.groups
+        if group.animal_class is AnimalClass.MARE and not (group.calving_on or group.breeding_on)
+    ]
+    fescue = [lot.name for lot in farm.lots if is_risky_fescue(lot, farm)]
+    return _said(
+        mares if fescue else (),
+        "danger",
+        lambda names: (
+            f"Keep {', '.join(fescue)} from {names} in the last {FESCUE_DAYS} days before "
+            "foaling unless it is free of the fescue endophyte; write the day of foaling in "
+            f"calving_on, so that the program keeps it from them. {ASK}"
+        ),
+        FESCUE_SOURCE,
+    )
 
 
-def _say_sugars(farm: Farm, group: Group, say: _Say) -> None:
+def _of_sugars(farm: Farm) -> Iterator[Caution]:
     """Say which lots hold too much sugar for horses prone to laminitis, where it was tested."""
+    horses = [
+        group
+        for group in farm.groups
+        if group.animal_class in HORSES and group.animal_class not in DONKEYS
+    ]
     for lot in farm.lots:
-        for report in farm.reports_of(lot.lot_id):
-            verdict = sugars_of(report)
-            if verdict is not None and verdict.light != "green":
-                say(
-                    "warning" if verdict.light == "red" else "note",
-                    f"{lot.name} for any of {group.name} prone to laminitis: {verdict.sentence}",
-                    "Harris 2011",
-                )
-                break
+        verdict = lot_sugars(lot, farm)
+        if verdict is not None and verdict.light != "green":
+            yield from _said(
+                horses,
+                "warning" if verdict.light == "red" else "note",
+                lambda names, name=lot.name, found=verdict.sentence: (  # type: ignore[misc]
+                    f"{name} for any of {names} prone to laminitis: {found}"
+                ),
+                "Harris 2011",
+            )

@@ -1,0 +1,92 @@
+"""What holds for several groups is said once with their names, and plain minerals are no danger."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from rickyard.display import Display
+from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group
+from rickyard.program.planning import plan_season
+from rickyard.program.result import HayToBuy
+from rickyard.safety import bindings
+from rickyard.sheets.wording import answer_of
+from rickyard.stock.herd import cautions
+from support.farms import START, analyte
+from support.season_farms import cows, farm_of, hay, report_on
+
+HORSES = [
+    Group(name, name.title(), kind, 2, weight_kg=500.0)
+    for name, kind in (
+        ("mares", AnimalClass.MARE),
+        ("geldings", AnimalClass.HORSE),
+        ("colts", AnimalClass.YOUNG_HORSE),
+    )
+]
+
+
+def stable() -> Farm:
+    lot = hay("timothy", 56.0, 10.0, 60.0, 90.0)
+    report = report_on(lot, 56.0, 10.0)
+    report = replace(
+        report, analytes=(*report.analytes, analyte("starch", 2.0), analyte("wsc", 12.0))
+    )
+    return farm_of([(lot, report)], HORSES, [])
+
+
+def test_what_holds_for_all_horses_is_said_once_and_names_them() -> None:
+    told = [one.sentence for one in cautions(stable()) if "prone to laminitis" in one.sentence]
+    assert len(told) == 2
+    assert all("any of Mares, Geldings and Colts prone to laminitis" in one for one in told)
+    forage = [one.sentence for one in cautions(stable()) if "of body weight as dry" in one.sentence]
+    assert len(forage) == 1
+
+
+def test_what_holds_for_one_group_is_about_that_group() -> None:
+    farm = replace(stable(), groups=(HORSES[0],))
+    told = [one for one in cautions(farm) if "prone to laminitis" in one.sentence]
+    assert {one.about for one in told} == {"mares"}
+
+
+@pytest.mark.parametrize(
+    ("name", "kept"),
+    [
+        ("Limestone", False), ("Feed-grade calcium carbonate", False), ("White salt", False),
+        ("Trace mineral salt", True), ("Limestone and mineral mix", True), ("Range mineral", True),
+    ],
+)  # fmt: skip
+def test_only_what_may_be_mixed_is_kept_from_sheep_for_its_copper(name: str, kept: bool) -> None:
+    feed = Feed("m", name, FeedKind.MINERAL, 0.4)
+    ewes = Group("ewes", "Ewes", AnimalClass.EWE, 40, weight_kg=70.0)
+    farm = farm_of([], [ewes], [feed])
+    rules = {one.rule.rule_id for one in bindings(farm) if one.source_id == "m"}
+    assert ("copper-unknown" in rules) is kept
+    rich = replace(farm, feeds=(replace(feed, copper_ppm=900.0),))
+    rules = {one.rule.rule_id for one in bindings(rich) if one.source_id == "m"}
+    assert "copper-feed-sheep" in rules
+
+
+def test_no_part_of_a_bale_is_advised_to_be_bought() -> None:
+    lot = hay("lot", 55.0, 11.0, 8.0, 100.0)
+    farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [cows()], [], weeks=8)
+    program = plan_season(farm)
+    assert program.hay_to_buy is not None
+    for kg, said in ((90.0, "Buy about one bale of hay"), (1000.0, "Buy 1.1 tons of hay")):
+        little = replace(program, hay_to_buy=HayToBuy(kg, 88.0, 55.0, 11.0, checked=True))
+        assert said in answer_of(little, farm, Display("us")).sentence
+
+
+def test_after_the_hay_is_bought_no_more_is_advised() -> None:
+    lot = hay("lot", 55.0, 11.0, 8.0, 100.0)
+    farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [cows()], [], weeks=8)
+    buy = plan_season(farm).hay_to_buy
+    assert buy is not None
+    more = hay("more", buy.tdn_pct, buy.cp_pct, buy.as_fed_kg / 1000.0, 100.0)
+    again = replace(
+        farm,
+        lots=(*farm.lots, more),
+        reports=(*farm.reports, report_on(more, buy.tdn_pct, buy.cp_pct)),
+    )
+    assert plan_season(again).hay_to_buy is None
+    assert again.season.start == START
