@@ -25,7 +25,7 @@ def test_every_day_of_the_list_is_safe(seed: int) -> None:
     assert broken(seed) == []
 
 
-@pytest.mark.parametrize("seed", [0, 2, 9])
+@pytest.mark.parametrize("seed", [0, 2, 9, 35])
 def test_every_day_of_rations_is_safe(seed: int) -> None:
     assert broken(seed, rations=True) == []
 

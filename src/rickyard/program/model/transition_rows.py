@@ -218,18 +218,16 @@ def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     Of what is raised in that period only what an even rise brings is counted: there is a row for
     every set of feeds that may be raised together.
     """
-    raised = {(step.group, i): step.source for step in problem.steps for i in step.sources}
     for one in problem.holds:
         mine = np.flatnonzero(columns.group == one.group)
-        value = problem.per_kg[one.supply][columns.source[mine]]
+        source = columns.source[mine]
+        value = problem.per_kg[one.supply][source]
         now, before = (columns.period[mine] == one.period - back for back in (0, 1))
-        # Purchases of one feed are raised as one.
-        source = np.array(
-            [raised.get((one.group, i), NOWHERE) for i in columns.source[mine].tolist()]
-        )
-        slow = sorted(set(source[now].tolist()) - {NOWHERE})[:MOST_RAISED]
+        here = set(source[now].tolist())
+        slow = [feed for feed in one.slow if here.intersection(feed)][:MOST_RAISED]
         for rising in product(*((False, True) for _ in slow)):
-            rises = np.isin(source, [i for i, up in zip(slow, rising, strict=True) if up])
+            up = [i for feed, rises in zip(slow, rising, strict=True) if rises for i in feed]
+            rises = np.isin(source, up)
             part = np.where(rises, EVEN_RISE, 1.0)
             share = now * part + before * (1.0 - part - one.part)
             each = value * share

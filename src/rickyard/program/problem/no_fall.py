@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -11,6 +11,7 @@ import numpy as np
 
 from rickyard.farm import Farm, Group
 from rickyard.program.inputs import NeedTable
+from rickyard.program.problem.step_schedule import Step
 from rickyard.quantities import DAYS_PER_WEEK
 from rickyard.safety import Rule, births, diet_rule
 
@@ -23,7 +24,9 @@ EVENT_DAYS: Final = DAYS_PER_WEEK
 class Hold:
     """Feed that does not fall: ``sum v x >= part sum v x_before`` in a period of a group.
 
-    ``v`` is what a kilogram holds of ``supply``, energy or protein.
+    ``v`` is what a kilogram holds of ``supply``, energy or protein. ``slow`` holds the sources of
+    each feed that the group is raised on slowly: of what begins in the period only a part is there,
+    whether the program counts its steps or hay makes up for them day by day.
     """
 
     rule_id: str
@@ -31,9 +34,10 @@ class Hold:
     period: int
     supply: str
     part: float
+    slow: tuple[tuple[int, ...], ...] = ()
 
 
-def holds_of(farm: Farm, needs: NeedTable) -> tuple[Hold, ...]:
+def holds_of(farm: Farm, needs: NeedTable, steps: Iterable[Step]) -> tuple[Hold, ...]:
     """Return the periods in which a group is fed no less than in the period before.
 
     Parameters
@@ -42,14 +46,20 @@ def holds_of(farm: Farm, needs: NeedTable) -> tuple[Hold, ...]:
         Its groups and season are read.
     needs : NeedTable
         Periods, and in which energy each group is counted.
+    steps : iterable of Step
+        The feeds that are raised slowly.
 
     Returns
     -------
     tuple of Hold
         Of energy and of protein, around each birth and in the week of weaning.
     """
+    slow: dict[int, list[tuple[int, ...]]] = {}
+    for step in steps:
+        if step.days > 0:
+            slow.setdefault(step.group, []).append(step.sources)
     return tuple(
-        Hold(rule.rule_id, g, t, supply, (rule.amount or 0.0) / 100.0)
+        Hold(rule.rule_id, g, t, supply, (rule.amount or 0.0) / 100.0, tuple(slow.get(g, ())))
         for g, group in enumerate(farm.groups)
         for rule, t in _periods_held(farm, group, g, needs)
         for supply in ("tdn" if np.isfinite(needs.least["tdn"][g, t]) else "nem", "cp")

@@ -157,7 +157,7 @@ def problem_of(farm: Farm) -> Problem:
         steps=steps,
         begins=begins,
         besides=besides_of(farm, sources),
-        holds=holds_of(farm, needs),
+        holds=holds_of(farm, needs, steps),
     )
 
 
