@@ -1,0 +1,4 @@
+"""What Django is told of the record book: its tables, their migrations, their guards.
+
+Nothing else imports it; Django does, by name.
+"""

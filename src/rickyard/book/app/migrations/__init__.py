@@ -1,0 +1,4 @@
+"""How the tables of the record book came to be, step by step; a step that went out stays as it is.
+
+Written by ``tools/migrations.py`` and read by hand before they are kept.
+"""

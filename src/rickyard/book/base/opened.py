@@ -1,0 +1,122 @@
+"""A record book opened: its database reached, its tables brought up to this program."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Final
+
+from django.db import connections
+from django.db.migrations.executor import MigrationExecutor
+from django.db.utils import DatabaseError, OperationalError
+
+from rickyard.book.base.errors import BookProblem
+from rickyard.book.base.place import BOOK_FILE, BookPlace, database_of
+from rickyard.book.base.ready import LABEL, make_ready
+
+#: The name that Django has for the one database of a process.
+ALIAS: Final = "default"
+
+#: Older servers lack what the tables rely on.
+OLDEST_SERVER: Final = 15
+
+
+@contextmanager
+def opened_book(place: BookPlace, *, create: bool = True) -> Iterator[BookPlace]:
+    """Open a record book for the length of a block.
+
+    Parameters
+    ----------
+    place : BookPlace
+        Where it is.
+    create : bool
+        Whether a book that is not there yet is begun.
+
+    Yields
+    ------
+    BookPlace
+        The place.
+
+    Raises
+    ------
+    BookProblem
+        If the book is not there, cannot be opened, or was written by a newer program.
+    """
+    make_ready()
+    _find(place, create)
+    _connect(place)
+    try:
+        _bring_up(place)
+        yield place
+    finally:
+        connections[ALIAS].close()
+
+
+def _find(place: BookPlace, create: bool) -> None:
+    if place.is_server:
+        return
+    if not create and not (place.folder / BOOK_FILE).is_file():
+        raise BookProblem(
+            f"{place.folder}: there is no record book here. Name its folder with --data, or begin "
+            "one with rickyard import."
+        )
+    try:
+        place.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise BookProblem(
+            f"{place.folder}: the folder of the record book cannot be made "
+            f"({error.strerror or error}). Name another with --data."
+        ) from error
+
+
+def _connect(place: BookPlace) -> None:
+    """Let Django speak to this database and to no other."""
+    if hasattr(connections._connections, ALIAS):
+        connections[ALIAS].close()
+        del connections[ALIAS]
+    connections.databases.clear()
+    connections.databases.update(connections.configure_settings({ALIAS: database_of(place)}))
+
+
+def _bring_up(place: BookPlace) -> None:
+    """Take the steps that the tables have not taken yet."""
+    connection = connections[ALIAS]
+    try:
+        connection.ensure_connection()
+        if connection.vendor == "postgresql":
+            _refuse_old_server(connection.pg_version)
+        executor = MigrationExecutor(connection)
+        taken = {name for label, name in executor.loader.applied_migrations if label == LABEL}
+        known = {name for label, name in executor.loader.disk_migrations if label == LABEL}
+        if taken - known:
+            raise BookProblem(
+                f"{place}: a newer program wrote this record book. Install that program, or name "
+                "another book with --data."
+            )
+        if known - taken:
+            executor.migrate(executor.loader.graph.leaf_nodes())
+    except (OperationalError, DatabaseError) as error:
+        raise BookProblem(_cannot_open(place, error)) from error
+
+
+def _refuse_old_server(version: int) -> None:
+    major = version // 10_000
+    if major < OLDEST_SERVER:
+        raise BookProblem(
+            f"The database server is PostgreSQL {major}, and the record book needs "
+            f"{OLDEST_SERVER} or newer. Ask whoever looks after it."
+        )
+
+
+def _cannot_open(place: BookPlace, error: Exception) -> str:
+    reason = " ".join(str(error).split()) or type(error).__name__
+    if place.is_server:
+        return (
+            f"{place}: the database server does not open the record book ({reason}). Check that "
+            "it runs, its name, the person and the password in DATABASE_URL."
+        )
+    return (
+        f"{place.folder / BOOK_FILE}: the record book cannot be opened ({reason}). Check that the "
+        "disk has room, that you may write there, and that the file is a record book; a backup is "
+        "brought back with rickyard restore."
+    )

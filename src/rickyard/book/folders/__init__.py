@@ -1,0 +1,10 @@
+"""Farm folders into the record book and out of it again, without loss.
+
+The rows of the book are what counts; the texts of a folder are kept to know how it was written.
+"""
+
+# fmt: off
+from rickyard.book.folders.outgoing import farm_of, layout_of, write_out
+from rickyard.book.folders.trip import seasons_of, take_in
+
+__all__ = ["farm_of", "layout_of", "seasons_of", "take_in", "write_out"]

@@ -1,0 +1,22 @@
+"""What stands in the record book: its tables, as classes.
+
+Nothing is changed or taken away once it is written. What can be edited is written anew as a whole,
+with the next revision; a mistake in a ledger is undone by a line that names it.
+"""
+
+# fmt: off
+from rickyard.book.records.columns import item_of, plain_values
+from rickyard.book.records.files import SeasonText, SourceFile
+from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Weather, Wish
+from rickyard.book.records.things import (
+    FarmState, Feed, FeedState, Group, GroupState, Lot, LotState, Report, ReportState, ReportValue,
+    Season, SeasonState,
+)
+from rickyard.book.records.trail import Farm, Membership, Office, Person, TrailLine
+
+__all__ = [
+    "Farm", "FarmState", "Feed", "FeedState", "Feeding", "Group", "GroupState", "LabPrice", "Lot",
+    "LotState", "Membership", "Move", "Need", "Office", "Person", "Report", "ReportState",
+    "ReportValue", "Season", "SeasonState", "SeasonText", "SourceFile", "TrailLine", "Weather",
+    "Wish", "item_of", "plain_values",
+]

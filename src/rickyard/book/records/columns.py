@@ -1,0 +1,120 @@
+"""Columns of tables from the plain objects of a farm, and the objects back from rows.
+
+A table that holds what ``rickyard.farm`` knows has a column for each field of it, of the same name
+and in the same unit. So nothing is said twice, and a field that is new has no way to be forgotten:
+a test finds that its migration is missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import fields
+from datetime import date
+from enum import StrEnum
+from functools import cache
+from types import UnionType
+from typing import Any, Final, TypeVar, Union, get_args, get_origin, get_type_hints
+
+from django.db import models
+
+from rickyard.book.base import make_ready
+
+# Before any table is defined; every file of tables imports this one first.
+make_ready()
+
+_Table = TypeVar("_Table", bound=type)
+
+_FIELDS: Final[Mapping[type, Any]] = {
+    str: models.TextField,
+    bool: models.BooleanField,
+    int: models.BigIntegerField,
+    float: models.FloatField,
+    date: models.DateField,
+}
+
+
+@cache
+def _types(item: Any) -> dict[str, tuple[type, bool]]:
+    """Return the type of each field, and whether it may be unknown."""
+    found = {}
+    hints = get_type_hints(item)
+    for one in fields(item):
+        hint = hints[one.name]
+        parts = get_args(hint) if get_origin(hint) in (Union, UnionType) else (hint,)
+        known = next(part for part in parts if part is not type(None))
+        found[one.name] = (known, type(None) in parts)
+    return found
+
+
+def with_columns_of(item: type, *, but: Collection[str] = ()) -> Any:
+    """Give a table a column for every field of an object.
+
+    Parameters
+    ----------
+    item : type
+        The dataclass.
+    but : collection of str
+        Fields that stand in the table in another way, as those that name other things do.
+
+    Returns
+    -------
+    callable
+        A decorator of the table.
+    """
+
+    def give(table: _Table) -> _Table:
+        for name, (kind, unknown) in _types(item).items():
+            if name not in but:
+                made = _FIELDS[str if issubclass(kind, StrEnum) else kind](null=unknown)
+                table.add_to_class(name, made)  # type: ignore[attr-defined]  # Django's own
+        return table
+
+    return give
+
+
+def plain_values(item: Any, *, but: Collection[str] = ()) -> dict[str, Any]:
+    """Return the fields of an object as a row holds them.
+
+    Parameters
+    ----------
+    item : dataclass
+        The object.
+    but : collection of str
+        Fields to leave out.
+
+    Returns
+    -------
+    dict
+        Values by column; a word of a list as its text.
+    """
+    kind: Any = type(item)
+    values = {name: getattr(item, name) for name in _types(kind) if name not in but}
+    return {
+        name: value.value if isinstance(value, StrEnum) else value for name, value in values.items()
+    }
+
+
+def item_of(item: Any, values: Mapping[str, Any], **others: Any) -> Any:
+    """Return the object that a row holds.
+
+    Parameters
+    ----------
+    item : type
+        The dataclass.
+    values : mapping of str to object
+        The row by column; columns that are no field are passed over.
+    **others : object
+        Fields that stand in the table in another way.
+
+    Returns
+    -------
+    object
+        The object, its words of lists as such.
+    """
+    made = dict(others)
+    for name, (kind, _) in _types(item).items():
+        if name in made or name not in values:
+            continue
+        value = values[name]
+        made[name] = kind(value) if value is not None and issubclass(kind, StrEnum) else value
+    return item(**made)

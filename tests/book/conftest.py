@@ -1,0 +1,54 @@
+"""A record book for every test, on each database that is here."""
+
+import shutil
+from collections.abc import Iterator
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from rickyard.book.base import BOOK_FILE, BookPlace, make_ready, opened_book
+from support.books import NO_SERVER, Server, running_server, server_programs
+
+# Test modules name the connection, which can be looked at only after this.
+make_ready()
+
+_NUMBERS = count()
+
+
+@pytest.fixture(scope="session")
+def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a book on a file with nothing in it; each test gets a copy."""
+    folder = tmp_path_factory.mktemp("empty")
+    with opened_book(BookPlace(folder)):
+        pass
+    return folder / BOOK_FILE
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[Server]:
+    """Start a server of our own, with an empty book to copy."""
+    programs = server_programs()
+    if programs is None:
+        pytest.skip(NO_SERVER)
+    with running_server(programs) as one:
+        with opened_book(BookPlace(one.folder, one.make("empty"))):
+            pass
+        yield one
+
+
+@pytest.fixture(params=["file", "server"])
+def book(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[BookPlace]:
+    """Open an empty book."""
+    folder = tmp_path / "book"
+    folder.mkdir()
+    if request.param == "file":
+        shutil.copy(request.getfixturevalue("empty_file"), folder / BOOK_FILE)
+        with opened_book(BookPlace(folder)) as place:
+            yield place
+        return
+    server: Server = request.getfixturevalue("server")
+    name = f"book{next(_NUMBERS)}"
+    with opened_book(BookPlace(folder, server.make(name, "empty"))) as place:
+        yield place
+    server.drop(name)
