@@ -12,7 +12,7 @@ import numpy as np
 
 from rickyard.display import money_text
 from rickyard.farm import Assumption, Farm
-from rickyard.program.model import MOVING_ROUNDS, Model, Tangents, build_model, settle
+from rickyard.program.model import Model, Tangents, build_model
 from rickyard.program.problem import (
     EVEN_CHANCE_PCT,
     Assurance,
@@ -25,7 +25,7 @@ from rickyard.program.problem import (
     with_wishes,
 )
 from rickyard.program.result import PlanOptions
-from rickyard.program.solver import Optimum, Session
+from rickyard.program.solver import MOVING_ROUNDS, Optimum, Session, settle
 
 #: Chances that are tried when nobody names others. [%]
 LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)

@@ -16,12 +16,12 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.model import KG_PER_ROW_UNIT, MOVING_ROUNDS, Model, Tangents, build_model
-from rickyard.program.model import settle as settle_rows
+from rickyard.program.model import KG_PER_ROW_UNIT, Model, Tangents, build_model
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
 from rickyard.program.search import narrowed, rows_of
 from rickyard.program.solver import (
+    MOVING_ROUNDS,
     Meter,
     Optimum,
     Session,
@@ -31,6 +31,7 @@ from rickyard.program.solver import (
     numbered,
     placed,
 )
+from rickyard.program.solver import settle as settle_rows
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for

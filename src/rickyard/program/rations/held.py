@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.model import KG_PER_ROW_UNIT, LotUse, Model, Tangents, largest_intake, settle
+from rickyard.program.model import KG_PER_ROW_UNIT, LotUse, Model, Tangents, largest_intake
 from rickyard.program.rations.spans import Spans
 from rickyard.program.rations.steady_needs import steady_needs, with_needs_of
 from rickyard.program.rations.tied import TiedSession, ties_of
@@ -20,6 +20,7 @@ from rickyard.program.solver import (
     is_placed,
     numbered,
     placed,
+    settle,
 )
 from rickyard.types import BoolArray, FloatArray, IntArray
 

@@ -4,7 +4,7 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 """
 
 # fmt: off
-from rickyard.program.search import search
+from rickyard.program.search import repair, search
 from rickyard.program.search.column_pricing import narrowed, rows_of
 from rickyard.program.search.relax import Relaxation, relax
 from rickyard.program.search.repair import lack_usd
@@ -14,5 +14,5 @@ from rickyard.program.search.subproblem import held, loads_of
 
 __all__ = [
     "Relaxation", "Search", "can_be_simplified", "held", "lack_usd", "loads_of", "narrowed",
-    "relax", "rows_of", "search", "simplify",
+    "relax", "repair", "rows_of", "search", "simplify",
 ]

@@ -8,17 +8,10 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.model import (
-    MOVING_ROUNDS,
-    Model,
-    Tangents,
-    build_model,
-    largest_intake,
-    settle,
-)
+from rickyard.program.model import Model, Tangents, build_model, largest_intake
 from rickyard.program.problem import Problem
 from rickyard.program.search.column_pricing import WIDE, narrowed, promising, rows_of
-from rickyard.program.solver import Optimum, Session, numbered
+from rickyard.program.solver import MOVING_ROUNDS, Optimum, Session, numbered, settle
 from rickyard.types import BoolArray, IntArray
 
 #: The same in a large season, where the last dollars are not worth the minutes.

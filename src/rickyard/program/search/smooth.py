@@ -13,8 +13,16 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.model import Model, Tangents, settle, take_or_zero
-from rickyard.program.solver import Optimum, Session, SolveError, SparseRows, is_placed, placed
+from rickyard.program.model import Model, Tangents, take_or_zero
+from rickyard.program.solver import (
+    Optimum,
+    Session,
+    SolveError,
+    SparseRows,
+    is_placed,
+    placed,
+    settle,
+)
 from rickyard.types import FloatArray, IntArray
 
 #: A season with more amounts than this is left as it is: making it simpler would take longer than

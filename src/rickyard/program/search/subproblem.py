@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program import solver
-from rickyard.program.model import LotUse, Model, Tangents, amount_rows, settle, use_rows
+from rickyard.program.model import LotUse, Model, Tangents, amount_rows, use_rows
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
@@ -55,7 +55,7 @@ class HeldModel:
         Raises ``SolveError`` if there is none, as when a lot cannot give every user the least.
         """
         self.tangents.again()
-        optimum, _ = settle(
+        optimum, _ = solver.settle(
             self.session.minimise,
             self.tangents.improve,
             rounds=MOST_ROUNDS,

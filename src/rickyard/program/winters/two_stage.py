@@ -17,17 +17,16 @@ import numpy as np
 
 from rickyard.program.model import (
     KG_PER_ROW_UNIT,
-    MOVING_ROUNDS,
     USD_PER_ROW_UNIT,
     Model,
     Prices,
     Tangents,
     build_model,
     prices_of,
-    settle,
 )
 from rickyard.program.problem import Problem
 from rickyard.program.solver import (
+    MOVING_ROUNDS,
     NOWHERE,
     Optimum,
     Session,
@@ -35,6 +34,7 @@ from rickyard.program.solver import (
     is_placed,
     nowhere,
     placed,
+    settle,
 )
 from rickyard.types import BoolArray, FloatArray, IntArray
 

@@ -7,7 +7,7 @@ from typing import Final, Protocol
 
 import numpy as np
 
-from rickyard.program.solver import Optimum, SolveError
+from rickyard.program.solver.points import Optimum, SolveError
 from rickyard.types import FloatArray
 
 #: Rounds in which everything must settle, and before which tangents still move; later ones only

@@ -1,0 +1,367 @@
+"""The steps of a search one at a time: what counts as better, when it ends, and what is kept."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.program.model.use_binaries import uses_of
+from rickyard.program.problem import problem_of, use_rules_of
+from rickyard.program.result import PlanOptions
+from rickyard.program.search import repair, search
+from rickyard.program.search.relax import relax
+from rickyard.program.search.repair import Gap
+from rickyard.program.search.search import Search, _both_ways, _whole
+from rickyard.program.search.subproblem import HayChoice
+from rickyard.program.solver import SolveError
+from support.farms import random_farm
+
+NONE = np.zeros(0, dtype=bool)
+
+
+def bare(
+    cost: float = 1000.0, bound: float = 1000.0, *, spent: float = 0.0, worked: float = 0.0
+) -> Any:
+    """Return a search that stands at one program, with money that is its cost."""
+    one: Any = object.__new__(Search)
+    one.best, one.bound = HayChoice(NONE, np.zeros(0), cost), bound
+    one._options = PlanOptions(effort=2.0, threads=1)
+    one._spent, one._first_work, one._groups = spent, 0.0, 3
+    one._standing = SimpleNamespace(
+        session=SimpleNamespace(work=worked),
+        tangents=SimpleNamespace(improve=lambda x, *, move: 0),
+    )
+    one._end, one._fixed = time.perf_counter() + 1000.0, 0.0
+    one.said = []
+    one._say = one.said.append
+    one._money = lambda: cost
+    return one
+
+
+def at_cost(cost: float, used: Any = NONE) -> HayChoice:
+    return HayChoice(used, np.zeros(0), cost)
+
+
+def test_a_program_is_better_when_it_saves_more_than_a_trifle_of_its_cost() -> None:
+    one = bare(1000.0)
+    trifle = search.BETTER * 1000.0
+    assert one._is_better(at_cost(1000.0 - 2.0 * trifle))
+    assert not one._is_better(at_cost(1000.0 - trifle))
+    assert not one._is_better(at_cost(1000.0 + 2.0 * trifle))
+
+
+@pytest.mark.parametrize(
+    ("cost", "bound", "money", "gap"),
+    [
+        (1000.0, 990.0, 1000.0, 0.01),
+        (1000.0, 1000.0, 1000.0, 0.0),
+        (1000.0, 1010.0, 1000.0, 0.0),
+        # A season that earns is measured by what it earns, and a trifle of money by a dollar.
+        (-500.0, -510.0, -500.0, 0.02),
+        (0.5, 0.25, 0.5, 0.25),
+        # What is short is in the cost and in the bound, and in neither's money.
+        (5000.0, 4990.0, 100.0, 0.1),
+    ],
+)
+def test_the_gap_is_a_share_of_the_money(
+    cost: float, bound: float, money: float, gap: float
+) -> None:
+    one = bare(cost, bound)
+    one._money = lambda: money
+    assert one._gap() == pytest.approx(gap)
+
+
+@pytest.mark.parametrize(
+    ("gap", "said"),
+    [
+        (0.005, "0.5%"),
+        (0.5, "50%"),
+        (0.51, "how far from the least possible is not yet known"),
+    ],
+)
+def test_a_gap_is_told_in_percent_as_far_as_it_tells_anything(gap: float, said: str) -> None:
+    one = bare(1000.0)
+    one._gap = lambda: gap
+    one._tell("A first program")
+    assert one.said[0].startswith("A first program: $1,000, ")
+    assert said in one.said[0]
+    assert ("above the least possible" in one.said[0]) == (gap <= 0.5)
+
+
+def test_effort_is_spent_by_searches_and_by_settling_since_the_first_program() -> None:
+    one = bare(spent=0.5, worked=0.7)
+    one._first_work = 0.3
+    assert one._left() == pytest.approx(2.0 - 0.5 - (0.7 - 0.3))
+    assert not one._ended()
+    # What is left must be more than a trifle of the whole effort.
+    one._spent = 2.0 - 0.4 - 1.01 * search.TRIFLE_SHARE * 2.0
+    assert not one._ended()
+    one._spent = 2.0 - 0.4 - 0.99 * search.TRIFLE_SHARE * 2.0
+    assert one._ended()
+    one._spent = 0.0
+    one._end = time.perf_counter() - 1.0
+    assert one._ended()
+
+
+def test_no_effort_at_all_has_ended() -> None:
+    one = bare()
+    one._options = PlanOptions(effort=0.0, threads=1)
+    assert one._left() == 0.0
+    assert one._ended()
+    one._options = PlanOptions(effort=5.0, stop=lambda: True, threads=1)
+    assert one._time_left() == 0.0
+    assert one._ended()
+
+
+def test_a_program_near_enough_to_the_bound_is_enough() -> None:
+    near = search.NEAR_ENOUGH * 1000.0
+    assert bare(1000.0, 1000.0 - 0.99 * near)._over()
+    assert not bare(1000.0, 1000.0 - 1.01 * near)._over()
+
+
+def test_repair_ends_with_its_own_work_or_the_clock() -> None:
+    one = bare(spent=1.0, worked=2.0)
+    one._repair_end = 3.5
+    assert not one._repaired_enough()
+    one._repair_end = 3.0
+    assert one._repaired_enough()
+    one._repair_end = 3.5
+    one._options = PlanOptions(effort=2.0, stop=lambda: True, threads=1)
+    assert one._repaired_enough()
+
+
+def test_every_group_is_freed_once_with_as_many_as_are_freed_together() -> None:
+    one = bare()
+    one._groups = 5
+    sets = one._neighbours(np.random.default_rng(3), 2)
+    assert [int(freed.sum()) for freed in sets] == [2, 2, 1]
+    assert np.sum(sets, axis=0).tolist() == [1] * 5
+    assert [freed.shape for freed in sets] == [(5,)] * 3
+
+
+@pytest.mark.parametrize(
+    ("wanted", "nearer"),
+    [(2.3, (0.0, 2.0)), (2.5, (0.0, 2.0)), (2.51, (3.0, 9.0)), (2.9, (3.0, 9.0))],
+)
+def test_a_broken_load_is_held_from_both_sides_the_nearer_last(
+    wanted: float, nearer: tuple[float, float]
+) -> None:
+    lower, upper = np.zeros(2), np.full(2, 9.0)
+    ways = _both_ways(lower, upper, 1, np.array([5.0, wanted]))
+    assert (ways[-1][0][1], ways[-1][1][1]) == nearer
+    assert sorted((float(low[1]), float(high[1])) for low, high in ways) == [(0.0, 2.0), (3.0, 9.0)]
+    for low, high in ways:
+        assert (low[0], high[0]) == (0.0, 9.0), "the other load stays free"
+    assert lower.tolist() == [0.0, 0.0]
+    assert upper.tolist() == [9.0, 9.0]
+
+
+def test_loads_are_whole_but_for_rounding() -> None:
+    assert _whole(np.zeros(0))
+    assert _whole(np.array([1.0, 3.0 - 9e-8]))
+    assert not _whole(np.array([1.0, 3.0 - 2e-7]))
+    assert not _whole(np.array([0.5]))
+
+
+def together(first: float, second: float, both: float | None) -> Any:
+    """Take the hays of two groups together, each found alone at a cost."""
+    one = bare(1000.0)
+    one._uses = SimpleNamespace(group=np.array([0, 1]))
+    one.best = at_cost(1000.0, np.array([False, False]))
+    one.settled = []
+
+    def settle(used: Any) -> HayChoice:
+        one.settled.append(used.tolist())
+        if both is None:
+            raise SolveError("not enough")
+        return at_cost(both, used)
+
+    one._settle = settle
+    one.gained = one._take_together(
+        [
+            (at_cost(first, np.array([True, True])), np.array([True, False])),
+            (at_cost(second, np.array([False, True])), np.array([False, True])),
+        ]
+    )
+    return one
+
+
+def test_what_two_groups_found_apart_is_taken_together_where_that_is_better_still() -> None:
+    one = together(990.0, 980.0, 970.0)
+    assert one.gained
+    assert one.best.cost == 970.0
+    assert one.settled == [[True, True]], "each with the hays of its own group"
+    worse = together(990.0, 980.0, 985.0)
+    assert worse.best.cost == 980.0
+    assert worse.gained
+    none = together(990.0, 980.0, None)
+    assert none.best.cost == 980.0
+    assert none.gained
+
+
+def test_one_gain_is_taken_alone_and_none_is_no_gain() -> None:
+    one = bare(1000.0)
+    one._uses = SimpleNamespace(group=np.array([0, 1]))
+    one._settle = None  # nothing is put together of one
+    assert one._take_together([(at_cost(990.0), np.array([True, False]))])
+    assert one.best.cost == 990.0
+    assert not one._take_together([])
+
+
+def test_a_program_whose_curves_are_broken_is_settled_before_it_is_kept() -> None:
+    one = bare(1000.0)
+    one._standing.tangents.improve = lambda x, *, move: 1
+    one._settle = lambda used: at_cost(995.0)
+    assert one._take(at_cost(990.0))
+    assert one.best.cost == 995.0
+    one._settle = lambda used: at_cost(1001.0)
+    assert not one._take(at_cost(990.0))
+    assert one.best.cost == 995.0
+
+    def fails(used: Any) -> HayChoice:
+        raise SolveError("not enough")
+
+    one._settle = fails
+    assert not one._take(at_cost(990.0))
+    assert not one._take(at_cost(1500.0))
+    assert one.best.cost == 995.0
+
+
+def test_a_sweep_takes_a_few_groups_at_a_time_and_tells_of_any_gain() -> None:
+    one = bare()
+    asked = []
+
+    def try_(apart: Any, hays: Any, steps: int, pool: Any) -> bool:
+        asked.append(list(apart))
+        return len(asked) == 1
+
+    one._try = try_
+    assert one._sweep(NONE, 5, ["a", "b", "c"], None)
+    assert asked == [["a", "b"], ["c"]]
+    assert not one._sweep(NONE, 5, [], None)
+
+
+def repaired(
+    least: float, lacks: list[float], *, effort: float = 2.0, before: float = 0.0
+) -> tuple[Any, float]:
+    """Repair a season that costs a unit of work a try; return it and where repair ends."""
+    one = bare(spent=0.25, worked=1.0)
+    one._options = PlanOptions(effort=effort, threads=1)
+    one._first_work, one._repaired = 0.125, before
+    session = one._standing.session
+    one._standing.model = SimpleNamespace(lacks=iter([least, *lacks]))
+    one._optimum = SimpleNamespace(x=None)
+    one.filled = []
+
+    def fill(gap: Gap) -> bool:
+        session.work += 0.5
+        one.filled.append(gap.usd)
+        return len(one.filled) < len(lacks)
+
+    one._fill = fill
+    return one, 1.0 + 0.25
+
+
+@pytest.mark.parametrize(
+    ("effort", "least", "most"),
+    [(2.0, 0.0, 8.0), (0.1, 0.0, 1.0), (2.0, 500.0, 1.0), (2.0, 1.0, 8.0)],
+)
+def test_repair_may_take_some_times_the_effort_and_little_where_all_are_short(
+    effort: float, least: float, most: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one, now = repaired(least, [least], effort=effort, before=0.75)
+    monkeypatch.setattr(repair, "lack_usd", lambda model, x: np.array([[next(model.lacks)]]))
+    one._repair(searching=False)
+    assert one._repair_end == pytest.approx(now + most - 0.75)
+    assert one.filled == []
+    assert one._repaired == 0.75
+
+
+def test_the_work_of_a_repair_is_no_part_of_the_effort(monkeypatch: pytest.MonkeyPatch) -> None:
+    one, _ = repaired(0.0, [50.0, 20.0, 0.0])
+    monkeypatch.setattr(repair, "lack_usd", lambda model, x: np.array([[next(model.lacks)]]))
+    left = one._left()
+    one._repair(searching=False)
+    assert one.filled == [50.0, 20.0]
+    assert one._repaired == pytest.approx(2 * 0.5)
+    assert one._left() == pytest.approx(left)
+    assert one._spent == 0.25
+
+
+@pytest.mark.parametrize(
+    ("least", "searching", "searched"), [(0.0, True, 1), (0.0, False, 0), (30.0, True, 0)]
+)
+def test_a_gap_that_cannot_be_filled_is_searched_for_unless_all_are_short(
+    least: float, searching: bool, searched: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one, _ = repaired(least, [80.0])
+    tried = []
+
+    def search_for(gap: Gap) -> bool:
+        tried.append(gap.usd)
+        one._spent += 0.25
+        return False
+
+    one._search_for = search_for
+    monkeypatch.setattr(repair, "lack_usd", lambda model, x: np.array([[next(model.lacks)]]))
+    left = one._left()
+    one._repair(searching=searching)
+    assert len(tried) == searched
+    assert one._repaired == pytest.approx(0.5 + 0.25 * searched)
+    assert one._left() == pytest.approx(left)
+
+
+@pytest.fixture(scope="module")
+def small() -> Search:
+    """Return the first program of a small farm with loads and costs of changing."""
+    farm = random_farm(2, lots=4, groups=2, weeks=6)
+    season = replace(farm.season, hays_at_once=1, least_run_days=14, change_usd=10.0)
+    feeds = tuple(replace(one, load_kg=800.0) for one in farm.feeds)
+    farm = replace(farm, season=season, feeds=feeds)
+    problem = problem_of(farm)
+    relaxation = relax(problem, str)
+    uses = uses_of(relaxation.model, use_rules_of(farm, problem))
+    return Search(relaxation, uses, PlanOptions(effort=0.0, threads=1), str, 123.0)
+
+
+def test_money_is_what_is_paid_and_lost_without_the_price_of_what_is_short(small: Search) -> None:
+    model, x = small._standing.model, small.best.x
+    short = model.columns.first_shortage
+    paid = sum(float(model.cost[at] * x[at]) for at in range(short))
+    changes = small._uses.changes_usd(small.best.used)
+    assert small._money() == pytest.approx(paid + changes + 123.0)
+    prices = sum(float(model.cost[at] * x[at]) for at in range(short, len(x)))
+    assert small.best.cost == pytest.approx(paid + prices + changes)
+
+
+def test_what_is_found_has_the_cost_of_its_amounts_and_no_higher_bound(small: Search) -> None:
+    found = small._found()
+    cost = float(small._standing.model.cost @ found.choice.x)
+    changes = small._uses.changes_usd(found.choice.used)
+    assert found.choice.cost == pytest.approx(cost + changes)
+    assert found.choice.cost == pytest.approx(small.best.cost)
+    assert found.optimum.objective == pytest.approx(cost)
+    assert found.bound == min(small.bound, found.choice.cost)
+    assert _whole(found.choice.x[model_loads(small)])
+
+
+def model_loads(one: Search) -> Any:
+    loads = one._standing.model.columns.loads
+    return loads[loads >= 0]
+
+
+def test_hays_are_better_when_they_save_with_the_cost_of_their_changes(small: Search) -> None:
+    used = small.best.used
+    now = small.best
+    split = small._standing
+    split.hold(used)
+    cost = split.settled().objective + small._uses.changes_usd(used)
+    for above, better in ((1.0, True), (-1.0, False)):
+        small.best = replace(now, cost=cost + above)
+        assert small._may_be_better(used) == better
+    small.best = now
