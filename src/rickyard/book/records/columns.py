@@ -8,7 +8,7 @@ a test finds that its migration is missing.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import fields
+from dataclasses import MISSING, fields
 from datetime import date
 from enum import StrEnum
 from functools import cache
@@ -46,6 +46,14 @@ def _types(item: Any) -> dict[str, tuple[type, bool]]:
     return found
 
 
+def _default(item: Any, name: str) -> dict[str, Any]:
+    """Return what a field is where nothing is said, so that it can be added to rows that stand."""
+    default = next(one.default for one in fields(item) if one.name == name)
+    if default is MISSING or default is None:
+        return {}
+    return {"default": default.value if isinstance(default, StrEnum) else default}
+
+
 def with_columns_of(item: type, *, but: Collection[str] = ()) -> Any:
     """Give a table a column for every field of an object.
 
@@ -65,8 +73,8 @@ def with_columns_of(item: type, *, but: Collection[str] = ()) -> Any:
     def give(table: _Table) -> _Table:
         for name, (kind, unknown) in _types(item).items():
             if name not in but:
-                made = _FIELDS[str if issubclass(kind, StrEnum) else kind](null=unknown)
-                table.add_to_class(name, made)  # type: ignore[attr-defined]  # Django's own
+                column = _FIELDS[str if issubclass(kind, StrEnum) else kind]
+                table.add_to_class(name, column(null=unknown, **_default(item, name)))  # type: ignore[attr-defined]  # Django's own
         return table
 
     return give

@@ -26,6 +26,15 @@ _KINDS: Final[dict[str, Any]] = {
     "bytes": models.BinaryField,
 }
 
+#: How a default is read, by the kind of its column.
+_READ: Final[dict[str, Any]] = {
+    "text": str,
+    "flag": lambda word: word == "yes",
+    "whole": int,
+    "count": int,
+    "number": float,
+}
+
 #: A column with its name and what Django makes of it.
 ColumnOf = tuple[str, Any]
 
@@ -62,7 +71,7 @@ def columns(text: str) -> list[ColumnOf]:
     ----------
     text : str
         Names with the kind of each; a question mark where it may be unknown, and after an equals
-        sign what it is where nothing is said.
+        sign what it is where nothing is said, an empty text where nothing follows.
 
     Returns
     -------
@@ -71,17 +80,19 @@ def columns(text: str) -> list[ColumnOf]:
 
     Examples
     --------
-    >>> [(name, field.null) for name, field in columns("bales:number cutting:whole?")]
-    [('bales', False), ('cutting', True)]
+    >>> made = columns("cut:whole? note:text=")
+    >>> [(name, field.null, field.get_default()) for name, field in made]
+    [('cut', True, None), ('note', False, '')]
     """
     made = []
     for word in text.split():
         name, _, kind = word.partition(":")
-        kind, _, default = kind.partition("=")
+        kind, said, default = kind.partition("=")
         extra: dict[str, Any] = {"null": True} if kind.endswith("?") else {}
-        if default:
-            extra["default"] = {"yes": True, "no": False, "''": "", "1": 1}[default]
-        made.append((name, _KINDS[kind.rstrip("?")](**extra)))
+        kind = kind.rstrip("?")
+        if said:
+            extra["default"] = _READ[kind](default)
+        made.append((name, _KINDS[kind](**extra)))
     return made
 
 

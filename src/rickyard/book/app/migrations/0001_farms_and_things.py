@@ -17,7 +17,7 @@ class Migration(migrations.Migration):
     operations: ClassVar = [
         table(
             "Person",
-            columns("name:text email:text='' version:count=1"),
+            columns("name:text email:text= version:count=1"),
         ),
         table(
             "Farm",
@@ -27,7 +27,7 @@ class Migration(migrations.Migration):
             to("farm", "Farm", unknown=True),
             columns("number:whole"),
             to("person", "Person", unknown=True),
-            columns("service:text about:text='' at:time"),
+            columns("service:text about:text= at:time"),
             rules=[once("book_trail_once", "farm", "number")],
         ),
         table(
@@ -60,8 +60,8 @@ class Migration(migrations.Migration):
             to("thing", "Farm", back="states"),
             columns(
                 """
-                revision:count time_zone:text='' name:text place:text
-                units:text note:text country:text
+                revision:count time_zone:text= name:text place:text=
+                units:text=us note:text= country:text=
                 """
             ),
             rules=[once("book_farm_once", "thing", "revision")],
@@ -78,20 +78,22 @@ class Migration(migrations.Migration):
             to("thing", "Season", back="states"),
             columns(
                 """
-                revision:count start:day end:day period_days:whole
-                rainfall_mm_per_year:number? carry_over_value_pct:number
-                least_forage_pct_bw:number? intake_calibrated:flag
-                acclimatise:flag cold_rule:text wind_chill:text winter:text
-                intake_by_weather:flag maintenance_by_condition:flag
-                least_ca_to_p:number? grain_on_hay:flag simpler_for_pct:number
+                revision:count start:day end:day period_days:whole=7
+                rainfall_mm_per_year:number? carry_over_value_pct:number=90.0
+                least_forage_pct_bw:number? intake_calibrated:flag=yes
+                acclimatise:flag=no cold_rule:text=none wind_chill:text=cattle
+                winter:text=as_given intake_by_weather:flag=no
+                maintenance_by_condition:flag=no least_ca_to_p:number?
+                grain_on_hay:flag=yes simpler_for_pct:number=0.0
                 hays_at_once:whole? least_run_days:whole?
                 rations_at_most:whole? least_ration_days:whole?
-                things_in_ration:whole? change_usd:number
-                least_serving_pct_bw:number reserve_days:number?
+                things_in_ration:whole? change_usd:number=0.0
+                least_serving_pct_bw:number=0.25 reserve_days:number?
                 cash_limit_usd:number? assurance_pct:number?
                 water_sulfate_ppm:number? winter_known_on:day?
-                mild_chance_pct:number severe_chance_pct:number
-                late_price_pct:number weighed_on:day? intake_pct:number
+                mild_chance_pct:number=25.0 severe_chance_pct:number=25.0
+                late_price_pct:number=0.0 weighed_on:day?
+                intake_pct:number=100.0
                 """
             ),
             rules=[once("book_season_once", "thing", "revision")],
@@ -110,15 +112,15 @@ class Migration(migrations.Migration):
             columns(
                 """
                 lot_id:text name:text forage:text package:text storage:text
-                bales:number baled_on:day counted_on:day species:text
-                field_name:text cutting:whole? wrap:text?
+                bales:number baled_on:day counted_on:day species:text=
+                field_name:text= cutting:whole? wrap:text?
                 bale_weight_kg:number? bale_diameter_m:number?
                 bale_width_m:number? bale_length_m:number?
                 bale_height_m:number? dm_pct:number? value_usd_per_kg:number?
                 rained_on:flag? drought:flag? frosted:flag?
                 highest_temperature_c:number? feed_by:day? feed_from:day?
-                note:text heavy_nitrogen:flag? flooded:flag? weedy:flag?
-                preservative:text baled_moisture_pct:number?
+                note:text= heavy_nitrogen:flag? flooded:flag? weedy:flag?
+                preservative:text= baled_moisture_pct:number?
                 bales_weighed:whole? bale_weight_sd_kg:number?
                 bales_reachable:number? maturity:text? sale_usd_per_kg:number?
                 """
@@ -139,7 +141,7 @@ class Migration(migrations.Migration):
             columns(
                 """
                 group_id:text name:text animal_class:text head:whole
-                weight_kg:number weight_is_shrunk:flag
+                weight_kg:number weight_is_shrunk:flag=no
                 mature_weight_kg:number? finish_weight_kg:number?
                 condition_score:number? sex:text? age_months:number?
                 calving_on:day? weaning_on:day? breeding_on:day?
@@ -150,8 +152,8 @@ class Migration(migrations.Migration):
                 least_forage_pct_bw:number? breed:text? crossed_with:text?
                 calving_spread_days:whole? target_condition_score:number?
                 coat:text? hide:text? mud:text? mud_depth_cm:number?
-                windbreak:flag panting:text? young:number? work:text?
-                note:text hays_at_once:whole? assurance_pct:number?
+                windbreak:flag=no panting:text? young:number? work:text?
+                note:text= hays_at_once:whole? assurance_pct:number?
                 feed_every_days:whole? change_over_days:whole? care:text?
                 offered:text?
                 """
@@ -172,16 +174,16 @@ class Migration(migrations.Migration):
             columns(
                 """
                 feed_id:text name:text kind:text price_usd_per_kg:number
-                table_id:text dm_pct:number? tdn_pct:number? cp_pct:number?
+                table_id:text= dm_pct:number? tdn_pct:number? cp_pct:number?
                 ndf_pct:number? ca_pct:number? p_pct:number?
                 nitrate_no3n_ppm:number? npn_cp_pct:number? most_kg:number?
                 most_kg_per_head_day:number? least_kg_per_head_day:number?
                 feeding_loss_pct:number? bale_weight_kg:number?
-                copper_ppm:number? ionophore:flag? note:text
+                copper_ppm:number? ionophore:flag? note:text=
                 starch_pct:number? fat_pct:number? sulfur_pct:number?
                 from_on:day? to_on:day? load_kg:number? magnesium_pct:number?
                 selenium_ppm:number? vitamin_a_iu_per_kg:number?
-                vitamin_e_iu_per_kg:number?
+                vitamin_e_iu_per_kg:number? same_as:text=
                 """
             ),
             rules=[once("book_feed_once", "season", "thing", "revision")],
@@ -200,8 +202,8 @@ class Migration(migrations.Migration):
             to("lot", "Lot"),
             columns(
                 """
-                report_id:text sampled_on:day? reported_on:day? lab:text
-                lab_no:text tdn_method:text cores:whole? source:text
+                report_id:text sampled_on:day? reported_on:day? lab:text=
+                lab_no:text= tdn_method:text= cores:whole? source:text=
                 """
             ),
             rules=[once("book_report_once", "season", "thing", "revision")],
@@ -213,7 +215,7 @@ class Migration(migrations.Migration):
             columns(
                 """
                 place:count name:text value:number? unit:text basis:text
-                method:text text:text censored:text
+                method:text= text:text= censored:text=
                 """
             ),
             rules=[once("book_value_once", "report", "name")],

@@ -32,7 +32,7 @@ class Migration(migrations.Migration):
             to("lot", "Lot", unknown=True),
             to("feed", "Feed", unknown=True),
             to("group", "Group"),
-            columns("day:day bales:number? mass_kg:number? note:text"),
+            columns("day:day bales:number? mass_kg:number? note:text="),
             rules=[of_lot_or_feed("book_feeding_of_one")],
         ),
         table(
@@ -44,7 +44,12 @@ class Migration(migrations.Migration):
             columns("counts:flag=yes"),
             to("lot", "Lot"),
             to("to_lot", "Lot", unknown=True),
-            columns("day:day kind:text bales:number? mass_kg:number? named:text note:text"),
+            columns(
+                """
+                day:day kind:text bales:number? mass_kg:number? named:text=
+                note:text=
+                """
+            ),
         ),
         table(
             "Need",
@@ -85,7 +90,7 @@ class Migration(migrations.Migration):
             columns(
                 """
                 counts:flag=yes lab:text package:text price_usd:number
-                tests:text chemistry:text working_days:whole? note:text
+                tests:text chemistry:text= working_days:whole? note:text=
                 """
             ),
         ),
@@ -102,7 +107,7 @@ class Migration(migrations.Migration):
             columns(
                 """
                 wish:text start:day? end:day? as_fed_kg_per_head_day:number?
-                note:text
+                note:text=
                 """
             ),
             rules=[of_lot_or_feed("book_wish_of_one")],
