@@ -71,6 +71,7 @@ def print_program(program: SeasonProgram, farm: Farm, console: Console) -> None:
     _print_costs(program, console)
     _print_lots(program, display, console)
     more.print_reasons(program, farm, display, console)
+    more.print_outcomes(program, console)
     more.print_coverage(program, farm, console)
     parts.cautions(console, program.cautions, farm, words.CAUTIONS_TITLE)
     _print_assumptions(program, console)

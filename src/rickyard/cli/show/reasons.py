@@ -156,3 +156,11 @@ def print_coverage(program: SeasonProgram, farm: Farm, console: Console) -> None
         if one.verdict == "too_much":
             parts.say(console, one.sentence, "bold red")
     parts.say(console, words.TRACED_BELOW)
+
+
+def print_outcomes(program: SeasonProgram, console: Console) -> None:
+    """Print what becomes of each group that is followed; nothing where none is."""
+    if not program.outcomes:
+        return
+    parts.sentences(console, words.OUTCOMES_TITLE, (one.sentence for one in program.outcomes))
+    parts.say(console, words.OUTCOMES_BELOW)

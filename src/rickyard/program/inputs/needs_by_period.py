@@ -11,6 +11,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, ColdRule, Farm, Group, Winter
 from rickyard.program.result import Period
 from rickyard.stock.common import (
+    Conditions,
     DailyWeather,
     NeedSeries,
     period_means,
@@ -18,7 +19,7 @@ from rickyard.stock.common import (
     storm_cautions,
     weather_of,
 )
-from rickyard.stock.herd import group_needs
+from rickyard.stock.herd import needs_in
 
 #: How far back weather is read, so that the month before the first day is whole. [d]
 MONTH_BEFORE: Final = 62
@@ -129,14 +130,26 @@ def season_weather(farm: Farm) -> DailyWeather:
     return weather_of(farm.weather, first, last, season.winter)
 
 
-def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
+def season_conditions(farm: Farm, days: Sequence[date]) -> Conditions:
+    """Return what days are like at a farm: its weather, and how it counts cold.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its season and weather are read.
+    days : sequence of date
+        The days asked for.
+
+    Returns
+    -------
+    Conditions
+        As the needs of every group are worked out in.
+    """
     season = farm.season
     weather = season_weather(farm)
     before = previous_month_mean_c(weather, days) if season.acclimatise else None
     told = season.cold_rule is not ColdRule.NONE or season.winter is not Winter.AS_GIVEN
-    series = group_needs(
-        group,
-        days,
+    return Conditions(
         calibrated=season.intake_calibrated,
         previous_month_temperature_c=None if told else before,
         weighed_on=season.weighed_on or season.start,
@@ -147,5 +160,9 @@ def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
         intake_by_weather=season.intake_by_weather,
         maintenance_by_condition=season.maintenance_by_condition,
     )
+
+
+def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
+    series = needs_in(group, days, season_conditions(farm, days))
     # What the farm has seen its stock eat stands beside every other thing that moves appetite.
-    return replace(series, intake_factor=series.intake_factor * season.intake_pct / 100.0)
+    return replace(series, intake_factor=series.intake_factor * farm.season.intake_pct / 100.0)

@@ -11,6 +11,9 @@ from rickyard.program.result.judgement import (
 from rickyard.program.result.options import (
     FileDigest, HayUse, Made, MadeWith, PlanOptions, USUAL_EFFORT, Wish,
 )
+from rickyard.program.result.outcomes import (
+    Outcome, OutcomeAt, OutcomeEvent, OutcomeKind, OutcomePoint,
+)
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import (
     BindingLimits, Bound, ChangeOver, Costs, Coverage, CoverageVerdict, Delivery, DeliveryTotal,
@@ -25,8 +28,9 @@ __all__ = [
     "Delivery", "DeliveryTotal", "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest",
     "GroupPeriod", "HayToBuy", "HayUse", "Judgement", "Kept", "LotBalance", "LotReason",
     "LotTestWorth", "LotWorth", "Made", "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit",
-    "NeedRow", "NoWinters", "Period", "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy",
-    "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage",
-    "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram",
-    "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
+    "NeedRow", "NoWinters", "Outcome", "OutcomeAt", "OutcomeEvent", "OutcomeKind", "OutcomePoint",
+    "Period", "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy", "RuleHeld",
+    "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage", "SourceKind",
+    "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms",
+    "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
 ]

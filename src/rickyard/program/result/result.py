@@ -12,6 +12,7 @@ from typing import Final, Literal
 
 from rickyard.farm import Assumption, Caution
 from rickyard.program.result.options import Made, Wish
+from rickyard.program.result.outcomes import Outcome
 from rickyard.program.result.rations import Ration
 from rickyard.tables import Tabular, counted
 
@@ -580,6 +581,7 @@ class SeasonProgram(Tabular):
     rules: tuple[RuleHeld, ...] = ()
     rations: tuple[Ration, ...] = ()
     coverage: tuple[Coverage, ...] = ()
+    outcomes: tuple[Outcome, ...] = ()
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (

@@ -11,6 +11,7 @@ from rickyard.program.result import (
     SCHEMA_VERSION,
     LotBalance,
     NeedRow,
+    Outcome,
     Ration,
     SeasonProgram,
     WinterProgram,
@@ -104,6 +105,11 @@ def _ration(one: Ration) -> dict[str, Any]:
     return {**_row(one), "things": [_row(thing) for thing in one.things]}
 
 
+def _outcome(one: Outcome) -> dict[str, Any]:
+    path, events = ([_row(each) for each in rows] for rows in (one.path, one.events))
+    return {**_row(one), "path": path, "events": events}
+
+
 def _lot(one: LotBalance) -> dict[str, Any]:
     return {**_row(one), "fed_t": one.eaten_t + one.feeding_loss_t}
 
@@ -112,6 +118,7 @@ def _lot(one: LotBalance) -> dict[str, Any]:
 _ROWS: Final[dict[str, Callable[[Any], dict[str, Any]]]] = {
     "needs": _need,
     "lots": _lot,
+    "outcomes": _outcome,
     "rations": _ration,
     "wishes": _wish,
 }

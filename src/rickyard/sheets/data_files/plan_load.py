@@ -40,7 +40,7 @@ def program_from_json(text: str) -> SeasonProgram:
     values = {
         name: _value(hint, document[name])
         for name, hint in _hints(SeasonProgram)
-        if name not in _APART
+        if name not in _APART and (name in document or name not in _defaults(SeasonProgram))
     }
     pairs = zip(document["needs"], document["supplied"], strict=True)
     return SeasonProgram(

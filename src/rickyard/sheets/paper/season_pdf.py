@@ -14,6 +14,7 @@ from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, TOO_MUCH, SeasonProgram
 from rickyard.sheets.charts import (
     enough_hay_svg,
+    outcome_svg,
     ribbon_svgs,
     verdict_svg,
 )
@@ -113,6 +114,7 @@ def _sheet(whole: SeasonProgram, farm: Farm, display: Display, printed: date) ->
         "changes": _section(
             sheet_words.CHANGES_TITLE, changes_of_hay(program, farm, display), None
         ),
+        "outcomes": _outcomes(program, farm, display),
         "coverage": _coverage(program, farm),
         "short": _section(words.SHORT_TITLE, _shortages(program), None),
         "dangers": {"title": sheet_words.DANGERS_TITLE, "items": _cautions(program, farm, True)},
@@ -170,6 +172,22 @@ def _money(program: SeasonProgram, display: Display) -> dict[str, Any]:
         "sales": sold,
         "costs": [*costs, [words.TOTAL, money_text(program.costs.total)]],
         "proof": words.proof(program.gap, short=program.status == "short"),
+    }
+
+
+def _outcomes(program: SeasonProgram, farm: Farm, display: Display) -> dict[str, Any]:
+    """Return what becomes of each group: a drawing of those that are followed, and all in words."""
+    return {
+        "title": words.OUTCOMES_TITLE,
+        "groups": [
+            {
+                "svg": outcome_svg(one, name, display) if len(one.path) > 1 else "",
+                "text": clean(one.sentence),
+            }
+            for one in program.outcomes
+            for name in [_name(group_name(farm, one.group_id))]
+        ],
+        "note": words.OUTCOMES_BELOW,
     }
 
 

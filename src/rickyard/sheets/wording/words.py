@@ -331,6 +331,12 @@ def outside(day: str, first: str, last: str) -> str:
     )
 
 
+OUTCOMES_TITLE: Final = "What becomes of the stock"
+OUTCOMES_BELOW: Final = (
+    "Worked out from energy alone; the range is what 8% less or more eaten would make of it. Score "
+    "condition by hand at weaning, 90 days before calving and at calving, and believe your hands."
+)
+
 TRACED_TITLE: Final = "Minerals and vitamins against need"
 
 #: The columns: what each is called over its column.

@@ -83,20 +83,20 @@ class ConditionOutcome:
 def gain_on_diet(
     group: Group,
     days: Sequence[date],
-    diet_nem_mcal_per_kg: float,
-    diet_neg_mcal_per_kg: float,
+    diet_nem_mcal_per_kg: ArrayLike,
+    diet_neg_mcal_per_kg: ArrayLike,
     *,
     intake_kg: ArrayLike | None = None,
     ndf_pct: float | None = None,
     conditions: Conditions | None = None,
 ) -> GainOutcome:
-    """Return the gain of growing cattle on one diet, day by day as the animal grows.
+    """Return the gain of growing cattle on a diet, day by day as the animal grows.
 
-    Days in a row from the day of weighing on; a gain that the group may want is not looked at. It
-    eats ``intake_kg`` of dry matter a day, else its appetite, which ends where the fibre
-    (``ndf_pct``) fills it when that is given; cold raises what it needs before it gains. A class
-    that does not grow, a group that lacks what its class needs or a diet without net energy for
-    maintenance raises ``OutOfRange``.
+    Days in a row from the day of weighing on; a gain that the group may want is not looked at. The
+    diet is one for all days, or one for each. It eats ``intake_kg`` of dry matter a day, else its
+    appetite, which ends where the fibre (``ndf_pct``) fills it when that is given; cold raises what
+    it needs before it gains. A class that does not grow, a group that lacks what its class needs
+    or a diet without net energy for maintenance raises ``OutOfRange``.
 
     Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
@@ -110,7 +110,11 @@ def gain_on_diet(
     """
     if group.animal_class in COWS:
         raise OutOfRange("The gain of a diet is for growing stock; cows change condition.")
-    if diet_nem_mcal_per_kg <= 0.0:
+    nem, neg = (
+        np.broadcast_to(np.asarray(one, dtype=np.float64), (len(days),)).tolist()
+        for one in (diet_nem_mcal_per_kg, diet_neg_mcal_per_kg)
+    )
+    if min(nem) <= 0.0:
         raise OutOfRange("A diet without net energy cannot maintain an animal.")
     idle = replace(group, gain_kg_per_day=0.0, target_weight_kg=None, target_on=None)
     series = needs_in(idle, days, conditions or Conditions())
@@ -127,14 +131,14 @@ def gain_on_diet(
         else:
             rule = _growing_rule(group, at)
             factor = float(series.intake_factor[at])
-            eaten = appetite_kg(rule, weight, diet_nem_mcal_per_kg, factor=factor)
+            eaten = appetite_kg(rule, weight, nem[at], factor=factor)
             if ndf_pct is not None:
                 eaten = min(eaten, ndf_cap_kg(full_from_shrunk_kg(weight), ndf_pct))
         need = need_per_weight * weight**0.75
-        over = eaten - need / diet_nem_mcal_per_kg
-        retained = max(over, 0.0) * max(diet_neg_mcal_per_kg, 0.0)
+        over = eaten - need / nem[at]
+        retained = max(over, 0.0) * max(neg[at], 0.0)
         gain = gain_of_energy_kg(retained, size_scaled_weight_kg(weight, final))
-        out[:, at] = weight, gain, eaten, max(-over, 0.0) * diet_nem_mcal_per_kg
+        out[:, at] = weight, gain, eaten, max(-over, 0.0) * nem[at]
         weight += gain
     return GainOutcome(*out)
 
@@ -144,6 +148,7 @@ def condition_on_supply(
     days: Sequence[date],
     nem_fed_mcal: ArrayLike,
     *,
+    growth_nem_mcal: ArrayLike = 0.0,
     conditions: Conditions | None = None,
 ) -> ConditionOutcome:
     """Return how the condition of cows moves on a supply of net energy for maintenance [Mcal/d].
@@ -151,8 +156,9 @@ def condition_on_supply(
     Days in a row from the day of weighing on, with a caution where the score is low at calving; a
     condition that the cows are to reach is not looked at. A unit of feed above the need is kept; a
     unit of body reserve replaces 0.80 of feed. Where condition changes maintenance, the score of
-    the first day of each 30 is the one that counts, so that the two do not chase each other. A
-    group that is not of cows or gives no condition score raises ``OutOfRange``.
+    the first day of each 30 is the one that counts, so that the two do not chase each other. What
+    heifers are to grow on (``growth_nem_mcal``, Mcal/d) goes before condition, as far as the feed
+    is above the need. A group that is not of cows or gives no score raises ``OutOfRange``.
 
     Source: NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
 
@@ -171,6 +177,7 @@ def condition_on_supply(
     plain = replace(group, target_condition_score=None)
     series = needs_in(plain, days, replace(chosen, maintenance_by_condition=False))
     fed = np.broadcast_to(np.asarray(nem_fed_mcal, dtype=np.float64), series.nem_mcal.shape)
+    growth = np.broadcast_to(np.asarray(growth_nem_mcal, dtype=np.float64), fed.shape)
     at_five = settings_of(group).shrunk_weight_kg / relative_weight_frac(group.condition_score)
     energies = np.asarray(body_energy_mcal(at_five, _SCORES))
     body = float(body_energy_mcal(at_five, group.condition_score))
@@ -182,7 +189,7 @@ def condition_on_supply(
         need = float(series.nem_mcal[at])
         if chosen.maintenance_by_condition:
             need += float(series.nem_maintenance_mcal[at]) * (compensation_factor(counted) - 1.0)
-        surplus[at] = fed[at] - need
+        surplus[at] = fed[at] - need - min(max(fed[at] - need, 0.0), growth[at])
         body += surplus[at] if surplus[at] > 0.0 else surplus[at] / TISSUE_EFFICIENCY
         body = min(max(body, float(energies[0])), float(energies[-1]))
         score[at] = np.interp(body, energies, _SCORES)

@@ -54,3 +54,14 @@ def expected_outcome(table: str, at: Numeric) -> Numeric:
     """
     rows = find_rows("condition_outcomes", table=table)
     return as_given(np.interp(np.asarray(at), column(rows, "at"), column(rows, "value")), at)
+
+
+def outcome_table(table: str) -> tuple[float, float, str]:
+    """Return the first and last printed row of a table of outcomes, and its source.
+
+    >>> outcome_table("sprott_pregnant_150d")[:2]
+    (4.0, 6.0)
+    """
+    rows = find_rows("condition_outcomes", table=table)
+    points = column(rows, "at")
+    return float(points[0]), float(points[-1]), rows[0]["source"].split(";")[0]
