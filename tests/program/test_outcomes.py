@@ -103,7 +103,7 @@ def test_the_energy_balance_added_up_apart_is_the_condition_of_every_day(
     assert len(told["path"]) == len(document["periods"]) + 1
     for point in told["path"][1:]:
         assert point["score"] == pytest.approx(at_score[point["on"]], abs=1e-3)
-        assert point["score_low"] <= point["score"] <= point["score_high"]
+        assert point["low_score"] <= point["score"] <= point["high_score"]
         assert point["weight_low_kg"] <= point["weight_kg"] <= point["weight_high_kg"]
 
 

@@ -12,6 +12,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 
 from rickyard.kinds import Offered
 from rickyard.program.result import Coverage
+from rickyard.program.result.outcomes import Outcome, OutcomeAt, OutcomePoint
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, RuleHeld, Sale, SeasonProgram
 from rickyard.sheets.data_files.plain_json import NotFinite
@@ -40,8 +41,13 @@ def with_sales() -> SeasonProgram:
     span = (program.start, program.end, Offered.FREE_CHOICE)
     ration = Ration(program.groups[0].group_id, 1, *span, (thing,), "The first ration.")
     traced = Coverage("cows", "cu", "mg", 110.0, 150.0, 0.0, 400.0, "covered", "Covered.", "NASEM")
+    stands = OutcomePoint(program.start, 590.0, 590.0, 590.0, 5.0, 5.0, 5.0)
+    weights = (590.0, 580.0, 600.0, 5.0, 4.8, 5.2)
+    calved = OutcomeAt("calving", program.end, *weights, 51.0, 46.0, 55.0, "Half of them.", "A.")
+    became = Outcome("cows", "condition", (stands,), (calved,), "They stay as they are.", "NRC")
     return dataclasses.replace(
         program,
+        outcomes=(became,),
         sales=(sale,),
         farm_limits=limits,
         rules=(rule,),

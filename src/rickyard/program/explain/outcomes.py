@@ -249,15 +249,15 @@ def _point(path: DailyPath, on: date) -> OutcomePoint:
         weight_low_kg=weights[0],
         weight_high_kg=weights[2],
         score=scores[1],
-        score_low=scores[0],
-        score_high=scores[2],
+        low_score=scores[0],
+        high_score=scores[2],
     )
 
 
 def event_at(path: DailyPath, name: OutcomeEvent, on: date) -> OutcomeAt:
     """Return where a group stands at an event, and what its table expects of breeding."""
     point = _point(path, on)
-    score, low, high = point.score, point.score_low, point.score_high
+    score, low, high = point.score, point.low_score, point.high_score
     likely = under = over = None
     said = source = ""
     if name in _TABLES and score is not None and low is not None and high is not None:
@@ -280,8 +280,8 @@ def event_at(path: DailyPath, name: OutcomeEvent, on: date) -> OutcomeAt:
         weight_low_kg=point.weight_low_kg,
         weight_high_kg=point.weight_high_kg,
         score=score,
-        score_low=low,
-        score_high=high,
+        low_score=low,
+        high_score=high,
         expected_pct=likely,
         expected_low_pct=under,
         expected_high_pct=over,
@@ -300,7 +300,7 @@ def _event_words(one: OutcomeAt, kind: OutcomeKind, display: Display) -> str:
         return f"{weight} ({low:,.0f} to {high}) {when}"
     if one.event == "start":
         return f"condition {one.score:.1f} and {weight} {when}"
-    return f"{one.score:.1f} ({one.score_low:.1f} to {one.score_high:.1f}), {weight}, {when}"
+    return f"{one.score:.1f} ({one.low_score:.1f} to {one.high_score:.1f}), {weight}, {when}"
 
 
 def _doubts(path: DailyPath) -> str:

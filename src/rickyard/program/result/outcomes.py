@@ -24,8 +24,8 @@ class OutcomePoint:
     weight_low_kg: float
     weight_high_kg: float
     score: float | None
-    score_low: float | None
-    score_high: float | None
+    low_score: float | None
+    high_score: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +42,8 @@ class OutcomeAt:
     weight_low_kg: float
     weight_high_kg: float
     score: float | None
-    score_low: float | None
-    score_high: float | None
+    low_score: float | None
+    high_score: float | None
     expected_pct: float | None
     expected_low_pct: float | None
     expected_high_pct: float | None

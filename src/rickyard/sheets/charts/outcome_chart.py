@@ -84,7 +84,7 @@ def outcome_svg(outcome: Outcome, name: str, display: Display) -> str:
 
 def _values(point: OutcomePoint, display: Display) -> _Triple:
     """Return what is drawn of a point: low, planned and high."""
-    scores = point.score_low, point.score, point.score_high
+    scores = point.low_score, point.score, point.high_score
     if scores[0] is not None and scores[1] is not None and scores[2] is not None:
         return scores[0], scores[1], scores[2]
     low, high = display.mass(point.weight_low_kg), display.mass(point.weight_high_kg)

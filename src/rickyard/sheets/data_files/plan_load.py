@@ -20,6 +20,9 @@ _APART: Final = frozenset(
     {"farm_name", "start", "end", "needs", "wishes", "seconds", "made", "hay_to_buy"}
 )
 
+#: Keys that came within a minor version: what lacks them is read all the same.
+_LATER: Final = frozenset({"outcomes"})
+
 
 def program_from_json(text: str) -> SeasonProgram:
     """Return the season program of a JSON document.
@@ -40,7 +43,7 @@ def program_from_json(text: str) -> SeasonProgram:
     values = {
         name: _value(hint, document[name])
         for name, hint in _hints(SeasonProgram)
-        if name not in _APART and (name in document or name not in _defaults(SeasonProgram))
+        if name not in _APART and (name in document or name not in _LATER)
     }
     pairs = zip(document["needs"], document["supplied"], strict=True)
     return SeasonProgram(

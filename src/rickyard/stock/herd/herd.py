@@ -147,7 +147,22 @@ def group_needs(
 
 
 def needs_in(group: Group, days: Sequence[date], conditions: Conditions) -> NeedSeries:
-    """Return what ``group_needs`` does, what the days are like being told together."""
+    """Return what ``group_needs`` does, what the days are like being told together.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    days : sequence of date
+        The days asked for.
+    conditions : Conditions
+        What they are like.
+
+    Returns
+    -------
+    NeedSeries
+        Needs per head and day.
+    """
     missing = missing_inputs(group)
     if missing:
         raise OutOfRange(

@@ -92,14 +92,34 @@ def gain_on_diet(
 ) -> GainOutcome:
     """Return the gain of growing cattle on a diet, day by day as the animal grows.
 
-    Days in a row from the day of weighing on; a gain that the group may want is not looked at. The
-    diet is one for all days, or one for each. It eats ``intake_kg`` of dry matter a day, else its
-    appetite, which ends where the fibre (``ndf_pct``) fills it when that is given; cold raises what
-    it needs before it gains. A class that does not grow, a group that lacks what its class needs
-    or a diet without net energy for maintenance raises ``OutOfRange``.
+    A gain that the group may want is not looked at; cold raises what it needs before it gains.
 
     Source: NRC (2000), Nutrient Requirements of Beef Cattle, 7th rev. ed., Update.
 
+    Parameters
+    ----------
+    group : Group
+        Growing cattle. A class that does not grow, or a group that lacks what its class needs,
+        raises ``OutOfRange``.
+    days : sequence of date
+        Days in a row from the day of weighing on.
+    diet_nem_mcal_per_kg, diet_neg_mcal_per_kg : float or array
+        Net energy of the diet, one for all days or one for each; for maintenance it is more than
+        0. [Mcal/kg DM]
+    intake_kg : float or array, optional
+        What it eats, else its appetite. [kg DM/d]
+    ndf_pct : float, optional
+        The fiber at which its appetite ends. [% DM]
+    conditions : Conditions, optional
+        What the days are like.
+
+    Returns
+    -------
+    GainOutcome
+        Weight and gain of each day.
+
+    Examples
+    --------
     >>> from datetime import timedelta
     >>> steers = Group("g1", "Steers", AnimalClass.STOCKER, 40, 226.8, weight_is_shrunk=True,
     ...     finish_weight_kg=544.3, age_months=8.0, gain_kg_per_day=0.0, activity_factor=1.0)
@@ -153,15 +173,33 @@ def condition_on_supply(
 ) -> ConditionOutcome:
     """Return how the condition of cows moves on a supply of net energy for maintenance [Mcal/d].
 
-    Days in a row from the day of weighing on, with a caution where the score is low at calving; a
-    condition that the cows are to reach is not looked at. A unit of feed above the need is kept; a
-    unit of body reserve replaces 0.80 of feed. Where condition changes maintenance, the score of
-    the first day of each 30 is the one that counts, so that the two do not chase each other. What
-    heifers are to grow on (``growth_nem_mcal``, Mcal/d) goes before condition, as far as the feed
-    is above the need. A group that is not of cows or gives no score raises ``OutOfRange``.
+    A condition that the cows are to reach is not looked at. A unit of feed above the need is kept;
+    a unit of body reserve replaces 0.80 of feed. Where condition changes maintenance, the score of
+    the first day of each 30 is the one that counts, so that the two do not chase each other.
 
     Source: NRC (2000), Nutrient Requirements of Beef Cattle; efficiencies from memory.
 
+    Parameters
+    ----------
+    group : Group
+        Cows or heifers in calf whose condition score is given; another raises ``OutOfRange``.
+    days : sequence of date
+        Days in a row from the day of weighing on.
+    nem_fed_mcal : float or array
+        What one head eats. [Mcal/d]
+    growth_nem_mcal : float or array
+        What heifers are to grow on, which goes before condition as far as the feed is above the
+        need. [Mcal/d]
+    conditions : Conditions, optional
+        What the days are like.
+
+    Returns
+    -------
+    ConditionOutcome
+        With a caution where the score is low at calving.
+
+    Examples
+    --------
     >>> from datetime import timedelta
     >>> from rickyard.stock.herd import group_needs
     >>> cows = Group("g1", "Cows", AnimalClass.COW, 40, 499.0, weight_is_shrunk=True,

@@ -49,6 +49,20 @@ def expected_outcome(table: str, at: Numeric) -> Numeric:
 
     Source: derived from the rows of `printed_outcome`.
 
+    Parameters
+    ----------
+    table : str
+        A table of ``condition_outcomes``.
+    at : float or array
+        Condition score, or percent of mature weight. [- or %]
+
+    Returns
+    -------
+    float or array
+        In the unit of the table. [% or d]
+
+    Examples
+    --------
     >>> expected_outcome("michigan_pregnant_60d", 4.5)
     37.5
     """
@@ -59,6 +73,18 @@ def expected_outcome(table: str, at: Numeric) -> Numeric:
 def outcome_table(table: str) -> tuple[float, float, str]:
     """Return the first and last printed row of a table of outcomes, and its source.
 
+    Parameters
+    ----------
+    table : str
+        A table of ``condition_outcomes``.
+
+    Returns
+    -------
+    tuple of float, float, str
+        Condition score, or percent of mature weight, of its rows; then who printed it. [- or %]
+
+    Examples
+    --------
     >>> outcome_table("sprott_pregnant_150d")[:2]
     (4.0, 6.0)
     """
