@@ -4,7 +4,7 @@ Turns the solution, its prices and its slacks into tables and sentences.
 """
 
 # fmt: off
-from rickyard.program.explain import worth_of_tests
+from rickyard.program.explain import outcomes, worth_of_tests
 from rickyard.program.explain.explain import explain
 from rickyard.program.explain.solution_tables import eaten_of
 from rickyard.program.explain.supply_alone import LotAlone, NeedPicture, need_picture
@@ -14,5 +14,5 @@ from rickyard.program.explain.worth_of_tests import (
 
 __all__ = [
     "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WorthOfTest", "eaten_of", "errors_of_test",
-    "explain", "need_picture", "worth_of_tests", "worth_sentence", "worths_of_tests",
+    "explain", "need_picture", "outcomes", "worth_of_tests", "worth_sentence", "worths_of_tests",
 ]

@@ -12,7 +12,7 @@ from rickyard.program.inputs.needs import (
     LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, NeedTable, needs_of, season_periods,
 )
 from rickyard.program.inputs.needs_by_period import (
-    season_days, season_series, season_storms, season_weather,
+    season_conditions, season_days, season_series, season_storms, season_weather,
 )
 from rickyard.program.inputs.opening_stock import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.inputs.said import assumed, cautioned
@@ -27,7 +27,7 @@ __all__ = [
     "FillTable", "LEAST_CA_TO_P", "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED", "LOOK_BACK_DAYS",
     "MOST_GRAIN_PCT_BW", "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG", "SourceTable",
     "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "cautioned", "daily_before_kg", "feed_values",
-    "fill_of", "grazing_cautions", "held_steady", "needs_of", "open_before", "season_days",
-    "season_periods", "season_series", "season_storms", "season_weather", "sources_of",
-    "water_sulfur_g", "yard_lot",
+    "fill_of", "grazing_cautions", "held_steady", "needs_of", "open_before", "season_conditions",
+    "season_days", "season_periods", "season_series", "season_storms", "season_weather",
+    "sources_of", "water_sulfur_g", "yard_lot",
 ]
