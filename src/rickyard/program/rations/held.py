@@ -167,6 +167,11 @@ class HeldRations:
         else:
             self.session.hold(held | free, np.where(free, 0.0, self.least))
 
+    def hold_with(self, tied: BoolArray, loads: FloatArray) -> None:
+        """Hold amounts to what is in use, and loads to what they are."""
+        self.hold(tied)
+        self._hold_loads(loads, loads)
+
     def _hold_loads(self, lower: FloatArray, upper: FloatArray) -> None:
         self.session.inner.set_column_bounds(self.loads, lower, upper)
 
@@ -238,8 +243,7 @@ class HeldRations:
     def program(self, tied: BoolArray, loads: FloatArray | None = None, moving: int = 3) -> Program:
         """Return the cheapest program with these things in use, and these loads where given."""
         whole = self.whole_loads(tied) if loads is None else loads
-        self.hold(tied)
-        self._hold_loads(whole, whole)
+        self.hold_with(tied, whole)
         optimum = self.settled(moving)
         used = self.weekly_use(tied & self.counts)
         return Program(self.spans, used, optimum.x, self.cost_of(optimum.x, used), whole)

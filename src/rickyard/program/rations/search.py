@@ -22,7 +22,7 @@ from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
 from rickyard.program.rations.few_things import few_things
 from rickyard.program.rations.held import HeldRations, Limits, Program
-from rickyard.program.rations.one_group import choose_things, looked_at
+from rickyard.program.rations.other_things import Exchange, choose_things, looked_at
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
 from rickyard.program.rations.pricing import RATION_USD
 from rickyard.program.rations.spans import SpanRules, Spans, other_cuts
@@ -35,6 +35,9 @@ REPAIR_TIMES: Final = 4.0
 
 #: A program must be better by this share of its cost to count as better.
 BETTER: Final = 1e-6
+
+#: So many exchanges of one thing for another are tried before anything is searched.
+EXCHANGES: Final = 200
 
 #: A search for the things of one group ends this near to its best, and takes no more steps.
 CHOICE_GAP: Final = 1e-3
@@ -118,6 +121,7 @@ class RationSearch:
             best = Best(held.program(used), held)
         except SolveError:
             best = Best(held.program(few_things(held), moving=8), held)
+        self._exchange(best)
         self._mend(best, allowed)
         return best
 
@@ -148,8 +152,18 @@ class RationSearch:
         self._least_short = held.short_usd(least)
         allowed = held.short_by_ration(least)
         best = Best(held.program(few_things(held), moving=8), held)
+        self._exchange(best)
         self._mend(best, allowed)
         return best
+
+    def _exchange(self, best: Best) -> None:
+        """Exchange things of all rations one for another while that helps."""
+        held, now = best.held, best.program
+        used = held.used_of(now.used) & held.counts
+        other = Exchange(held, used, now.loads, EXCHANGES).run()
+        if (other != used).any():
+            with suppress(SolveError):
+                self._take(best, held, other, now.loads)
 
     def _choice_limits(self) -> SearchLimits:
         return SearchLimits(
@@ -183,12 +197,11 @@ class RationSearch:
             mine = (held.group == group) & (held.span == number)
             candidates = mine & looked_at(held, group, now, prices)
             limits = self._choice_limits()
-            chosen = choose_things(held, group, candidates, prices, limits, now & ~mine)
+            chosen = choose_things(held, group, candidates, limits, now & ~mine)
             if chosen is not None:
                 used = chosen.used | (now & ~mine)
-                loads = best.program.loads if chosen.loads is None else chosen.loads
-                other = (used != now).any() or (loads != best.program.loads).any()
-                return bool(other) and self._take(best, held, used, loads)
+                other = (used != now).any() or (chosen.loads != best.program.loads).any()
+                return bool(other) and self._take(best, held, used, chosen.loads)
         return False
 
     def _other_borders(self, best: Best, group: int) -> bool:

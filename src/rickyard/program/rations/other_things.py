@@ -1,0 +1,269 @@
+"""Other things for rations: exchanged one for another, or chosen by a small search.
+
+At the prices of a program every thing that is not in a ration has a worth there. What is worth
+most is tried in place of each thing of the ration, or beside them where there is room, by solving
+the linear program again from where it stands, which takes a moment. A small search with whole
+numbers finds the best of all things of one ration, with the amounts of all others moving.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rickyard.program.rations.held import HeldRations
+from rickyard.program.solver import (
+    NOWHERE,
+    Entries,
+    Optimum,
+    SearchLimits,
+    Session,
+    SolveError,
+    SparseRows,
+    is_placed,
+    placed,
+)
+from rickyard.types import BoolArray, FloatArray, IntArray
+
+#: So many hays, the cheapest at the prices of the program, are looked at in each ration.
+HAYS_LOOKED_AT: Final = 7
+
+#: Less than this is not fed, kg DM per head and day.
+NOTHING_KG: Final = 1e-6
+
+#: So many things that are worth most are tried in each ration.
+TRIED: Final = 4
+
+#: A program must be cheaper by this share of its cost.
+BETTER: Final = 1e-5
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What a ration has in use, by tied amount, and the whole loads that go with it."""
+
+    used: BoolArray
+    loads: FloatArray
+
+
+def looked_at(held: HeldRations, group: int, used: BoolArray, prices: Optimum) -> BoolArray:
+    """Return the amounts of a group among which its things are chosen.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    group : int
+        The group.
+    used : array of bool
+        What is in use now, by tied amount.
+    prices : Optimum
+        A tied answer; hays that would add least to its cost are looked at.
+    """
+    drop = prices.reduced_cost[held.at]
+    mine = (held.group == group) & held.counts & (held.most >= held.least)
+    hay = held.limits.is_hay[held.source]
+    chosen = mine & (~hay | used | held.must | (prices.x[held.at] > NOTHING_KG))
+    for span in np.unique(held.span[mine]).tolist():
+        here = np.flatnonzero(mine & hay & (held.span == span))
+        order = here[np.argsort(drop[here], kind="stable")]
+        chosen[order[:HAYS_LOOKED_AT]] = True
+    return np.asarray(chosen)
+
+
+def choose_things(
+    held: HeldRations,
+    group: int,
+    candidates: BoolArray,
+    limits: SearchLimits,
+    others: BoolArray,
+) -> Choice | None:
+    """Return what a group has in use when its things are chosen anew.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    group : int
+        The group.
+    candidates : array of bool
+        Among which of the group's amounts is chosen.
+    limits : SearchLimits
+        When the search ends.
+    others : array of bool
+        What else is in use, by other groups or in other rations, whose amounts move too.
+
+    Returns
+    -------
+    Choice or None
+        ``None`` where nothing was found.
+    """
+    session, columns = held.opened(others, candidates)
+    at = np.flatnonzero(candidates)
+    x_at = columns[held.at[at]]
+    count = len(at)
+    must = held.must[at]
+    y = session.add_columns(np.zeros(count), must.astype(np.float64), np.ones(count))
+    rows = np.arange(count)
+    most, least = held.most[at], held.least[at]
+    session.add_rows(SparseRows.of(-np.inf, np.zeros(count), (rows, x_at, 1.0), (rows, y, -most)))
+    session.add_rows(SparseRows.of(np.zeros(count), np.inf, (rows, x_at, 1.0), (rows, y, -least)))
+    span = held.span[at]
+    hay = held.limits.is_hay[held.source[at]]
+    for which, most_of in ((hay | ~hay, held.limits.things), (hay, held.limits.hays)):
+        _at_most(session, y, span, which, int(most_of[group]), must)
+    _begun(session, held, at, y, others)
+    loads = columns[held.loads]
+    session.require_whole(np.concatenate([y, loads[placed(loads)]]))
+    point = session.minimise_whole(limits)
+    if point.x is None:
+        return None
+    found = np.zeros(len(held.at), dtype=bool)
+    found[at] = point.x[y] > 0.5
+    whole = np.array([np.round(point.x[one]) if is_placed(one) else 0.0 for one in loads])
+    return Choice(found, whole)
+
+
+def _at_most(
+    session: Session, y: IntArray, span: IntArray, which: BoolArray, most: int, must: BoolArray
+) -> None:
+    """Write that no more than so many are in use in each ration, or as many as have to be."""
+    at = np.flatnonzero(which)
+    spans, row = np.unique(span[at], return_inverse=True)
+    if len(spans):
+        wished = np.bincount(row, must[at], minlength=len(spans))
+        upper = np.maximum(wished, float(most))
+        session.add_rows(SparseRows.of(-np.inf, upper, (row, y[at], 1.0)))
+
+
+def _begun(
+    session: Session, held: HeldRations, at: IntArray, y: IntArray, others: BoolArray
+) -> None:
+    """Price the beginning of a hay after the first ration.
+
+    A hay of the ration before that is in use in any case is not begun.
+    """
+    price = held.limits.change_usd
+    place = {(int(held.source[k]), int(held.span[k])): n for n, k in enumerate(at.tolist())}
+    kept = np.flatnonzero(others & (held.group == held.group[at[0]])) if len(at) else at
+    on = set(zip(held.source[kept].tolist(), held.span[kept].tolist(), strict=True))
+    begins, before = [], []
+    for n, k in enumerate(at.tolist()):
+        earlier = (int(held.source[k]), int(held.span[k]) - 1)
+        if held.limits.is_hay[held.source[k]] and is_placed(earlier[1]) and earlier not in on:
+            begins.append(n)
+            before.append(place.get(earlier, NOWHERE))
+    if price <= 0.0 or not begins:
+        return
+    count, first = len(begins), np.array(before, dtype=np.int64)
+    z = session.add_columns(np.full(count, price), np.zeros(count), np.ones(count))
+    rows, there = np.arange(count), placed(first)
+    blocks: list[Entries] = [(rows, y[begins], 1.0), (rows, z, -1.0)]
+    blocks.append((rows[there], y[first[there]], -1.0))
+    session.add_rows(SparseRows.of(-np.inf, np.zeros(count), *blocks))
+
+
+class Exchange:
+    """Exchanges of things in rations with given cuts and given loads.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    used : array of bool
+        What is in use, by tied amount.
+    loads : array
+        Whole loads.
+    most : int
+        How many programs are tried.
+    """
+
+    def __init__(self, held: HeldRations, used: BoolArray, loads: FloatArray, most: int) -> None:
+        self.held, self.used, self.loads, self.left = held, used & held.counts, loads, most
+        self.ration = held.group * (int(held.span.max(initial=0)) + 1) + held.span
+        self.hay = held.limits.is_hay[held.source]
+
+    def run(self) -> BoolArray:
+        """Return the things of the cheapest program found."""
+        now = self._solved(self.used)
+        if now is None:
+            return self.used
+        self.now, self.usd = now, self._usd(now, self.used)
+        gained = True
+        while gained and self.left > 0:
+            gained = False
+            for one in self._in_order():
+                gained |= self._change(one)
+        return self.used
+
+    def _in_order(self) -> list[int]:
+        """Return the rations, those first in which something is worth most."""
+        worth = self._worth(self.now)
+        most = np.zeros(int(self.ration.max(initial=-1)) + 1)
+        np.maximum.at(most, self.ration, np.where(self.used, 0.0, worth))
+        there = np.unique(self.ration[self.held.counts])
+        return [int(one) for one in there[np.argsort(-most[there], kind="stable")]]
+
+    def _worth(self, at: Optimum) -> FloatArray:
+        """Return what the least of each thing would save, by tied amount."""
+        held = self.held
+        saved = -at.reduced_cost[held.at] * np.maximum(held.least, NOTHING_KG)
+        possible = held.counts & (held.most >= held.least)
+        return np.asarray(np.where(possible, saved, -np.inf))
+
+    def _change(self, ration: int) -> bool:
+        """Try exchanges in a ration until none is better."""
+        gained = False
+        while self.left > 0 and self._once(np.flatnonzero(self.ration == ration)):
+            gained = True
+        return gained
+
+    def _once(self, here: IntArray) -> bool:
+        mine = here[self.used[here]]
+        fixed = self.held.must[mine]
+        worth = self._worth(self.now)
+        for out in mine[~fixed & (self.now.reduced_cost[self.held.at[mine]] > 0.0)].tolist():
+            if self._take(out, -1):
+                return True
+        closed = here[~self.used[here] & (worth[here] > 0.0)]
+        for new in closed[np.argsort(-worth[closed], kind="stable")][:TRIED].tolist():
+            for out in [-1, *mine[~fixed].tolist()]:
+                if self._room(mine, new, out) and self._take(out, new):
+                    return True
+        return False
+
+    def _room(self, mine: IntArray, new: int, out: int) -> bool:
+        limits, group = self.held.limits, int(self.held.group[new])
+        after = np.append(mine[mine != out], new)
+        hays = int(self.hay[after].sum())
+        within = hays <= limits.hays[group] or hays <= int(self.hay[mine].sum())
+        return within and len(after) <= max(int(limits.things[group]), len(mine))
+
+    def _take(self, out: int, new: int) -> bool:
+        if self.left <= 0:
+            return False
+        self.left -= 1
+        used = self.used.copy()
+        used[[one for one in (out,) if one >= 0]] = False
+        used[[one for one in (new,) if one >= 0]] = True
+        found = self._solved(used)
+        if found is None:
+            return False
+        enough = self.usd - BETTER * max(1.0, abs(self.usd))
+        if found.objective >= enough or self._usd(found, used) >= enough:
+            return False
+        self.used, self.now, self.usd = used, found, self._usd(found, used)
+        return True
+
+    def _solved(self, used: BoolArray) -> Optimum | None:
+        self.held.hold_with(used, self.loads)
+        try:
+            return self.held.session.inner.minimise()
+        except SolveError:
+            return None
+
+    def _usd(self, at: Optimum, used: BoolArray) -> float:
+        held = self.held
+        return held.cost_of(held.session.expand(at.x), held.weekly_use(used))
