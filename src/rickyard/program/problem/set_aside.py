@@ -17,7 +17,7 @@ THIRDS_HELD_DAYS: Final = 3.0
 APART_DAYS: Final = 7
 
 #: So much more is kept, for amounts that are rounded. [-] Common practice, no published source.
-SPARE: Final = 1.05
+HELD_SPARE: Final = 1.05
 
 #: Less than this is not fed, kg DM per head and day.
 NOTHING_KG: Final = 1e-6
@@ -53,7 +53,7 @@ def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
             whole = float(beside.sum())
             if whole > NOTHING_KG:
                 head = problem.needs.groups[g].head
-                found += SPARE * head * held_kg * beside / whole / keep[:, t]
+                found += HELD_SPARE * head * held_kg * beside / whole / keep[:, t]
     return found
 
 

@@ -17,8 +17,10 @@ from rickyard.program.model import (
     LotUse,
     Model,
     Prices,
+    RisingModel,
     prices_of,
     uses_of,
+    with_hay_for_rises,
 )
 from rickyard.program.problem import Problem, UseRules, set_aside_kg_dm
 from rickyard.program.rations.held import HeldRations, Limits, Program
@@ -46,10 +48,6 @@ THINGS: Final = 4
 
 #: The share of the money and of the reserve that is kept free until amounts are rounded.
 MARGIN: Final = 0.005
-
-#: The effort is spent in so many parts; between them the rates at which concentrate puts forage
-#: aside are read anew, and hay is set aside for the days on which feeds are raised.
-PARTS: Final = 2
 
 #: Rounds in which concentrate and the forage that it puts aside come to agree: with anything in
 #: use, and with few things.
@@ -123,27 +121,21 @@ def plan_rations(
     SolveError
         If the solver fails.
     """
-    weekly = relaxation.model
+    plain = relaxation.model
     cuts = _cuts(farm, problem, rules)
     measured = Measured(steps_of(farm, problem))
     limits = _limits(problem, rules, measured, farm.season.things_in_ration or THINGS)
-    uses = uses_of(weekly, rules)
+    uses = uses_of(plain, rules)
     say("Looking for the days on which rations change")
-    first = priced_cuts(relaxation, uses, limits, cuts, Meter())
+    weekly = with_hay_for_rises(plain, raised)
+    first = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter())
     weekly, near = _rates_settled(farm, weekly, uses, limits, first)
-    each = replace(options, effort=options.effort / PARTS)
-    plenty = weekly
-    search = RationSearch(weekly, uses, limits, cuts, each, say)
+    search = RationSearch(weekly, uses, limits, cuts, options, say)
     program, held = search.run(first.spans, near)
-    for _ in range(PARTS - 1):
-        program, held = _filled(farm, weekly, program, held)
-        weekly = _keeping(plenty, held.weekly, set_aside_kg_dm(raised, weekly.eaten(program.x)))
-        search = RationSearch(weekly, uses, limits, cuts, each, say)
-        program, held = search.run_from(program)
     program, held = _filled(farm, weekly, program, held)
-    program, held = _with_set_aside(plenty, raised, program, held)
-    say("Rounding to what can be measured")
     bound = first.bound if problem.fill is None else bound_by(relaxation, held, cuts, Meter())
+    program, held = _with_set_aside(plain, raised, program, held)
+    say("Rounding to what can be measured")
     return _finished(farm, held, program, measured, bound)
 
 
@@ -192,25 +184,35 @@ def _filled(
 
 
 def _with_set_aside(
-    plenty: Model, raised: Problem, program: Program, held: HeldRations
+    plain: Model, raised: Problem, program: Program, held: HeldRations
 ) -> tuple[Program, HeldRations]:
-    """Keep the hay of the days on which feeds are raised as they are in the end.
+    """Keep the hay of the days on which feeds are raised out of what there is to feed.
 
-    Where somebody would then be short for it they may as well be on those days.
+    Where somebody would then be shorter than hay reserved for rises makes them, they may as well
+    be on those days.
     """
-    kept = set_aside_kg_dm(raised, held.weekly.eaten(program.x))
-    model = _keeping(plenty, held.weekly, kept)
-    now = HeldRations(model, held.uses, held.limits, program.spans, held.session.meter, program.x)
-    with suppress(SolveError):
-        other = now.program(now.used_of(program.used) & now.counts)
-        if now.short_usd(other.x) <= held.short_usd(program.x) + NOTHING_SHORT_USD:
-            return other, now
-    return program, held
+    told = held.weekly
+    if not isinstance(told, RisingModel):
+        return program, held
+    plain = replace(plain, problem=told.problem)
+    reserved = told.set_aside_kg(program.x)
+    exact = set_aside_kg_dm(raised, told.eaten(program.x))
+    own = replace(program, x=program.x[: plain.columns.count])
+    short = held.short_usd(program.x)
+    for kept in (exact, reserved):
+        model = _keeping(plain, kept)
+        now = HeldRations(model, held.uses, held.limits, own.spans, held.session.meter, own.x)
+        with suppress(SolveError):
+            other = now.program(now.used_of(own.used) & now.counts)
+            if kept is reserved or now.short_usd(other.x) <= short + NOTHING_SHORT_USD:
+                return other, now
+    now = HeldRations(plain, held.uses, held.limits, own.spans, held.session.meter, own.x)
+    return now.program(now.used_of(own.used) & now.counts), now
 
 
-def _keeping(plenty: Model, weekly: Model, kg_dm: FloatArray) -> Model:
+def _keeping(weekly: Model, kg_dm: FloatArray) -> Model:
     """Return the weekly model with so much of each source left where it is."""
-    upper = plenty.rows.upper.copy()
+    upper = weekly.rows.upper.copy()
     of_source = np.concatenate([weekly.stock_row, weekly.buy_row])
     there = placed(of_source) & (kg_dm > 0.0)
     upper[of_source[there]] -= kg_dm[there] / KG_PER_ROW_UNIT

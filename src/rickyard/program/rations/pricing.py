@@ -17,7 +17,7 @@ from rickyard.program.rations.held import HeldRations, Limits
 from rickyard.program.rations.span_costs import Runs, SpanCosts, WeeklyPrices, priced
 from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.search import Relaxation
-from rickyard.program.solver import Meter, Optimum
+from rickyard.program.solver import Meter, Optimum, SparseRows
 from rickyard.types import FloatArray
 
 #: How often what is shared is priced anew.
@@ -43,7 +43,12 @@ class PricedCuts:
 
 
 def priced_cuts(
-    relaxation: Relaxation, uses: LotUse, limits: Limits, rules: SpanRules, meter: Meter
+    relaxation: Relaxation,
+    model: Model,
+    uses: LotUse,
+    limits: Limits,
+    rules: SpanRules,
+    meter: Meter,
 ) -> PricedCuts:
     """Cut a season by prices.
 
@@ -51,6 +56,8 @@ def priced_cuts(
     ----------
     relaxation : Relaxation
         The weekly program without whole numbers.
+    model : Model
+        That program, with the hay that rises take.
     uses : LotUse
         Its hays.
     limits : Limits
@@ -60,10 +67,10 @@ def priced_cuts(
     meter : Meter
         Counts the work.
     """
-    model, rows = relaxation.model, relaxation.session.all_rows()
+    rows, optimum = _with_tangents(relaxation, model)
     bound = -np.inf
     least, best = np.inf, None
-    prices = priced(model, rows, relaxation.optimum)
+    prices = priced(model, rows, optimum)
     runs = _runs(model, prices, limits, rules, meter)
     for _ in range(PRICINGS):
         one_bound, spans = _at_prices(prices, runs, rules)
@@ -95,12 +102,32 @@ def bound_by(relaxation: Relaxation, held: HeldRations, rules: SpanRules, meter:
     meter : Meter
         Counts the work.
     """
-    rows = relaxation.session.all_rows()
+    rows, _ = _with_tangents(relaxation, held.weekly)
     free = np.ones(len(held.at), dtype=bool)
     held.hold(~free, free)
     answer = _priced_by(held.settled(moving=8), held.weekly, len(rows.lower))
     prices = priced(held.weekly, rows, answer)
     return _at_prices(prices, _runs(held.weekly, prices, held.limits, rules, meter), rules)[0]
+
+
+def _with_tangents(relaxation: Relaxation, model: Model) -> tuple[SparseRows, Optimum]:
+    """Return the rows of a model with the tangents of the relaxation after them, and its prices.
+
+    The rows of the relaxation come first; what the model has beside them has no price yet.
+    """
+    own, every = len(relaxation.model.rows.lower), relaxation.session.all_rows()
+    more, curved = len(model.rows.lower) - own, every.row >= own
+    rows = SparseRows(
+        np.concatenate([model.rows.row, every.row[curved] + more]),
+        np.concatenate([model.rows.column, every.column[curved]]),
+        np.concatenate([model.rows.value, every.value[curved]]),
+        np.concatenate([model.rows.lower, every.lower[own:]]),
+        np.concatenate([model.rows.upper, every.upper[own:]]),
+    )
+    dual = relaxation.optimum.row_dual
+    return rows, replace(
+        relaxation.optimum, row_dual=np.concatenate([dual[:own], np.zeros(more), dual[own:]])
+    )
 
 
 def _runs(

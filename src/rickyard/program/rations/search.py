@@ -102,29 +102,6 @@ class RationSearch:
         self._tell(best, "First rations")
         return self._searched(best)
 
-    def run_from(self, program: Program) -> tuple[Program, HeldRations]:
-        """Go on from a program, as ``run`` goes on from its first."""
-        held = self._held(program.spans, program.x)
-        free = np.ones(len(held.at), dtype=bool)
-        held.hold(~free, free)
-        least = held.settled(moving=8).x
-        self._least_short = held.short_usd(least)
-        self._first_work = self._meter.work
-        return self._searched(self._begun(held, program, held.short_by_ration(least)))
-
-    def _begun(
-        self, held: HeldRations, program: Program, allowed: dict[tuple[int, int], float]
-    ) -> Best:
-        """Return a program with the things of another, or others where it cannot be kept."""
-        used = held.used_of(program.used) & held.counts
-        try:
-            best = Best(held.program(used), held)
-        except SolveError:
-            best = Best(held.program(few_things(held), moving=8), held)
-        self._exchange(best)
-        self._mend(best, allowed)
-        return best
-
     def _mend(self, best: Best, allowed: dict[tuple[int, int], float]) -> None:
         """Give other things to rations that are short of what they need not be."""
         short_of = best.held.short_by_ration(best.program.x)

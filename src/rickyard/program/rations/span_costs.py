@@ -84,7 +84,7 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     last = np.full(count, -2, dtype=np.int64)
     np.minimum.at(first, rows.row, whose)
     np.maximum.at(last, rows.row, whose)
-    shared = (first != last) | ~placed(first)
+    shared = (first != last) | ~placed(first) | _over_weeks(model, rows, owner)
     dual = np.where(shared, optimum.row_dual[:count], 0.0)
     paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
     cost = model.cost - paid
@@ -96,6 +96,15 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     # A price that is a rounding away from nothing would make an endless variable endlessly dear.
     ends = np.where(np.isfinite(ends), ends, 0.0)
     return WeeklyPrices(rows, cost, ~shared, worth + float((cost[farm] * ends).sum()))
+
+
+def _over_weeks(model: Model, rows: SparseRows, owner: IntArray) -> BoolArray:
+    """Return rows of amounts in several weeks, as of what rises from one to the next."""
+    amount, count = rows.column < model.columns.amounts, len(rows.lower)
+    mine = np.bincount(rows.row[placed(owner[rows.column])], minlength=count)
+    amounts = np.bincount(rows.row[amount], minlength=count)
+    one = _one_week(rows.row[amount], model.columns.period[rows.column[amount]], count)
+    return np.asarray((amounts > 0) & (amounts == mine) & ~placed(one))
 
 
 class Runs:

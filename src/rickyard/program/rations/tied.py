@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rickyard.program.model import Model
+from rickyard.program.model import Model, RisingModel
 from rickyard.program.rations.spans import Spans
 from rickyard.program.solver import (
     NOWHERE,
@@ -79,6 +79,11 @@ def ties_of(model: Model, spans: Spans) -> Ties:
     for family, index in enumerate((columns.total, *columns.shortage.values())):
         cell = np.flatnonzero(placed(index))
         key[index[cell]] = 10**9 * (family + 1) + cell_key[cell]
+    if isinstance(model, RisingModel):
+        # A feed is raised on the days on which rations begin, and on no others.
+        starts = np.diff(number, axis=1, prepend=-1) != 0
+        inside = ~starts[model.more_group, model.more_period]
+        key[columns.count - len(inside) :][inside] = -1
     length = np.bincount(cell_key[placed(number.ravel())], minlength=len(number) * most)
     weeks = np.bincount(x_key, minlength=int(x_key.max(initial=0)) + 1)
     key[: columns.amounts][weeks[x_key] < length[columns.group * most + span]] = NOWHERE

@@ -1,0 +1,156 @@
+"""Hay that makes up for feed held back while it is raised, as variables and rows.
+
+Amounts of a ration are constant on paper. A feed that is raised slowly is held back on the first
+days, and hay fills stock meanwhile, so a rise takes hay in proportion. A rise of less than is free
+takes none; above it all of the rise counts. The rows count what is above alone, so that they ask
+for no more hay than those days do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Final
+
+import numpy as np
+
+from rickyard.program.model.row_builder import RowBuilder
+from rickyard.program.model.rows import Model
+from rickyard.program.model.variables import KG_PER_ROW_UNIT
+from rickyard.program.problem import HELD_SPARE, Problem, Step
+from rickyard.program.solver import NOWHERE, SparseRows, is_placed, placed
+from rickyard.types import FloatArray, IntArray
+
+#: No feed is raised by more than this at once, kg DM per head and day, and no more tonnes of hay
+#: are set aside: no limit in practice.
+MOST: Final = 1e4
+
+
+@dataclass(slots=True)
+class RisingModel(Model):
+    """A model with the hay that rises take.
+
+    The variables after those of the model are rises and hay set aside for them: ``more_group`` and
+    ``more_period`` say whose and when, ``more_source`` which hay, -1 for a rise itself.
+    """
+
+    more_group: IntArray
+    more_period: IntArray
+    more_source: IntArray
+
+    def set_aside_kg(self, x: FloatArray) -> FloatArray:
+        """Return the hay set aside of each source, (sources,), of the first day. [kg DM]."""
+        more = x[len(x) - len(self.more_source) :]
+        hay = placed(self.more_source)
+        source = self.more_source[hay]
+        kept = np.ones(self.problem.shape[1:])
+        kept[: self.problem.sources.lot_count] = self.problem.keep
+        opening = more[hay] / kept[source, self.more_period[hay]]
+        found = np.bincount(source, opening, minlength=len(kept))
+        return np.asarray(found * KG_PER_ROW_UNIT, dtype=np.float64)
+
+
+def with_hay_for_rises(model: Model, raised: Problem) -> Model:
+    """Return a model that takes hay for what is raised from one period to the next.
+
+    Parameters
+    ----------
+    model : Model
+        The weekly program.
+    raised : Problem
+        The same season with its rules of what is raised by degrees.
+
+    Returns
+    -------
+    Model
+        The same where nothing is.
+    """
+    steps = [step for step in raised.steps if step.days > 1]
+    if not steps:
+        return model
+    work = _Writing(model, raised)
+    for g in sorted({step.group for step in steps}):
+        work.group(g, [step for step in steps if step.group == g])
+    return work.finish()
+
+
+class _Writing:
+    def __init__(self, model: Model, raised: Problem) -> None:
+        self.model, self.raised = model, raised
+        self.rows = RowBuilder(model.cells())
+        self.place = model.columns.place(model.problem.shape)
+        self.more: list[tuple[int, int, int]] = []
+        self.stock: list[tuple[int, int, float]] = []
+        self.row_of = np.concatenate([model.stock_row, model.buy_row])
+        self.hay = np.broadcast_to(model.problem.sources.is_hay, model.problem.shape[:2]).copy()
+        for begin in raised.begins:
+            self.hay[begin.group, list(begin.sources)] = False
+
+    def group(self, g: int, steps: Sequence[Step]) -> None:
+        """Write the rises of a group and the hay for them, period by period."""
+        needs, loss = self.model.problem.needs, self.model.problem.sources.feeding_loss_frac
+        head = needs.groups[g].head
+        for t in np.flatnonzero(needs.here[g]).tolist():
+            takes: list[tuple[int, float]] = []
+            for step in steps:
+                days = (step.days - 1) / 2.0
+                rise = self._rise(g, t, step, 1.0 / (1.0 - loss[g]))
+                if rise is not None:
+                    takes.append((rise, -HELD_SPARE * head * days / KG_PER_ROW_UNIT))
+            hays = np.flatnonzero(self.hay[g] & placed(self.place[g, :, t]))
+            if takes and len(hays):
+                self._hay(g, t, hays, takes)
+
+    def _rise(self, g: int, t: int, step: Step, offered: FloatArray) -> int | None:
+        """Write how much more of a feed there is than in the period before."""
+        sources = np.array(step.sources)
+        now = self.place[g, sources, t]
+        if not placed(now).any():
+            return None
+        column = self._open(g, t, NOWHERE)
+        before = step.before_kg if t == 0 else 0.0
+        row = self.rows.new_rows(-np.inf, float(step.free[t]) + before)
+        self.rows.entries(row, now[placed(now)], offered[sources][placed(now)])
+        self.rows.entries(row, np.array([column]), -1.0)
+        if t > 0:
+            was = self.place[g, sources, t - 1]
+            self.rows.entries(row, was[placed(was)], -offered[sources][placed(was)])
+        return column
+
+    def _hay(self, g: int, t: int, hays: IntArray, takes: list[tuple[int, float]]) -> None:
+        """Write that so much hay is set aside, of whatever hay the group may have."""
+        problem = self.model.problem
+        row = self.rows.new_rows(0.0, np.inf)
+        for rise, tonnes in takes:
+            self.rows.entries(row, np.array([rise]), tonnes)
+        for i in hays.tolist():
+            column = self._open(g, t, i)
+            self.rows.entries(row, np.array([column]), 1.0)
+            if is_placed(int(self.row_of[i])):
+                kept = problem.keep[i, t] if i < problem.sources.lot_count else 1.0
+                self.stock.append((int(self.row_of[i]), column, 1.0 / float(kept)))
+
+    def _open(self, g: int, t: int, source: int) -> int:
+        self.more.append((g, t, source))
+        return self.model.columns.count + len(self.more) - 1
+
+    def finish(self) -> RisingModel:
+        """Return the model with these variables and rows after its own."""
+        model, more = self.model, np.array(self.more, dtype=np.int64).T
+        count, own, new = len(self.more), model.rows, self.rows.finish()
+        row, column, value = (np.array(one) for one in zip(*self.stock, strict=True))
+        parts = {one.name: getattr(model, one.name) for one in fields(Model)}
+        parts |= {
+            "columns": replace(model.columns, count=model.columns.count + count),
+            "cost": np.append(model.cost, np.zeros(count)),
+            "lower": np.append(model.lower, np.zeros(count)),
+            "upper": np.append(model.upper, np.full(count, MOST)),
+            "rows": SparseRows(
+                np.concatenate([own.row, row, new.row + len(own.lower)]),
+                np.concatenate([own.column, column, new.column]),
+                np.concatenate([own.value, value, new.value]),
+                np.append(own.lower, new.lower),
+                np.append(own.upper, new.upper),
+            ),
+        }
+        return RisingModel(**parts, more_group=more[0], more_period=more[1], more_source=more[2])
