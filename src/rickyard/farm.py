@@ -341,7 +341,9 @@ class Season:
     ``least_ration_days`` and none of more than ``things_in_ration`` things beside mineral.
     ``assurance_pct`` is the chance with which each group's protein and energy are to be enough,
     as far as lots are not known exactly; ``None`` counts on the means alone.
-    ``water_sulfate_ppm`` is mg per litre of sulfate in the water they drink. Whether the winter
+    ``water_sulfate_ppm`` is mg per litre of sulfate in the water they drink, and
+    ``water_nitrate_no3n_ppm`` and ``water_nitrate_no3_ppm`` of its nitrate, in the form the report
+    gives. Whether the winter
     is mild, normal or severe is known on ``winter_known_on``; what is bought from that day on
     costs ``late_price_pct`` more. Weights and ages of groups are those of ``weighed_on``, or of
     ``start`` where that is ``None``; stock eat ``intake_pct`` of what the equations expect.
@@ -374,6 +376,8 @@ class Season:
     cash_limit_usd: float | None = None
     assurance_pct: float | None = None
     water_sulfate_ppm: float | None = None
+    water_nitrate_no3n_ppm: float | None = None
+    water_nitrate_no3_ppm: float | None = None
     winter_known_on: date | None = None
     mild_chance_pct: float = 25.0
     severe_chance_pct: float = 25.0

@@ -177,8 +177,10 @@ _NUTRIENTS: Final = (
         sentence="{group} are full {when}: no room for more fiber", room=True,
     ),
     # Milligrams over a thousand keep a row in grams, near the size of the others.
+    # A milligram too much of nitrate comes with the water: before any need and any wish.
     Nutrient(
-        "nitrate", "nitrate in the diet", "mg NO3-N", "hazards", too_much=True, row_scale=1000.0
+        "nitrate", "nitrate in the diet", "mg NO3-N", "hazards", 0.5, too_much=True,
+        row_scale=1000.0,
     ),
     Nutrient(
         "grain", "starch grain", "kg DM", "hazards", too_much=True,

@@ -638,6 +638,8 @@ def seasons(draw: st.DrawFn, start: date) -> Season:
         cash_limit_usd=draw(maybe(between(0.0, 1e8))),
         assurance_pct=draw(maybe(between(50.0, 99.0))),
         water_sulfate_ppm=draw(maybe(between(0.0, 10_000.0))),
+        water_nitrate_no3n_ppm=draw(maybe(between(0.0, 1_000.0))),
+        water_nitrate_no3_ppm=draw(maybe(between(0.0, 4_430.0))),
         winter_known_on=draw(maybe(st.just(start + timedelta(days=days // 2)))),
         mild_chance_pct=mild,
         severe_chance_pct=draw(st.sampled_from([0.0, 1.0])),

@@ -27,10 +27,10 @@ from rickyard.farm import (
 )
 from rickyard.program.ask.on_request import Question, with_answers
 from rickyard.program.audit.audit import recheck
+from rickyard.program.inputs.drinking_water import water_sulfur_g
 from rickyard.program.inputs.grazing import TRAMPLED_PCT
 from rickyard.program.inputs.needs import needs_of
 from rickyard.program.inputs.source_values import book_of_hay, npn_cp_pct
-from rickyard.program.inputs.water_sulfur import water_sulfur_g
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem import diet_ceilings as ceilings
 from rickyard.program.problem import problem
@@ -209,6 +209,43 @@ def test_water_that_breaks_the_ceiling_alone_is_named_and_all_are_fed() -> None:
     assert "get too much sulfur" in short.sentence
     assert "veterinarian" in short.sentence
     assert daily(program, "lot") == pytest.approx(KG)
+
+
+@pytest.mark.parametrize(
+    "water", [{"water_nitrate_no3n_ppm": 50.0}, {"water_nitrate_no3_ppm": 50.0 * 62.005 / 14.007}]
+)
+def test_nitrate_of_the_water_leaves_less_room_for_that_of_hay(water: dict[str, float]) -> None:
+    """Milligrams of feed and water together stay under 1,000 a kilogram for the pregnant."""
+    plain, high = hay("plain", 50.0, 9.0, 40.0, 300.0), hay("high", 55.0, 9.0, 40.0, 1.0)
+    lots = [(plain, report_on(plain, 50.0, 9.0, 690.0)), (high, report_on(high, 55.0, 9.0, 1300.0))]
+    farm = farm_with(lots, group=replace(cows(), calving_on=START + timedelta(days=60)), **water)
+    program = planned(farm)
+    weight = program.groups[0].full_weight_kg
+    drunk = 0.10 * weight * 50.0
+    fed = 690.0 * daily(program, "plain") + 1300.0 * daily(program, "high")
+    assert told(program, "nitrate") == (pytest.approx(1000.0 * KG), pytest.approx(fed + drunk))
+    assert fed + drunk == pytest.approx(1000.0 * KG)
+    assert any("what the water brings counted" in one.sentence for one in program.cautions)
+    assert {"water-nitrate-risk"} <= {rule for one in program.cautions for rule in one.rules}
+
+
+def test_water_of_unknown_nitrate_is_said_to_be_unknown_and_not_counted_as_none() -> None:
+    high = hay("high", 55.0, 9.0, 40.0, 1.0)
+    program = planned(farm_with([(high, report_on(high, 55.0, 9.0, 1400.0))]))
+    assert any("water" in one.sentence and "not known" in one.sentence for one in program.cautions)
+    clean = planned(farm_with([(high, report_on(high, 55.0, 9.0, 100.0))]))
+    assert not any("nitrate of the water" in one.sentence for one in clean.cautions)
+
+
+def test_water_that_holds_too_much_nitrate_alone_is_named_and_all_are_fed() -> None:
+    program = planned(farm_with([lot_with()], water_nitrate_no3n_ppm=400.0))
+    short = next(one for one in program.shortages if one.nutrient == "nitrate")
+    water = 0.10 * program.groups[0].full_weight_kg * 400.0
+    assert short.most_per_head_day == pytest.approx(water + 100.0 * KG - 1500.0 * KG)
+    assert "get too much nitrate" in short.sentence
+    assert daily(program, "lot") == pytest.approx(KG)
+    kept = [one for one in program.cautions if "water-nitrate-none" in one.rules]
+    assert [one.level for one in kept] == ["danger"]
 
 
 def test_what_would_help_against_too_much_never_says_that_more_is_wanted() -> None:

@@ -64,7 +64,7 @@ class DailyAudit:
         for group in self.farm.groups:
             days = self._days(group)
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
-                          self._full, self._apart, self._no_fall):  # fmt: skip
+                          self._full, self._apart, self._no_fall, self._drunk):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -232,6 +232,29 @@ class DailyAudit:
                 if part > most * 1.35 + 0.01:
                     yield f"{day} {source} is {part:.0%} of the day, most {most:.0%}"
                     return
+
+    def _drunk(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Add the nitrate of the water, where it is known, to that of what is eaten."""
+        del days
+        water = self.farm.season.water_nitrate_no3n_ppm
+        if water is None or group.animal_class.value in HORSES or self.farm.weather:
+            return
+        most = 1000.0 if self._pregnant(group) else 1500.0
+        for cell in self.plan["groups"]:
+            rows = [
+                one
+                for one in self.plan["feeding"]
+                if (one["group"], one["period"]) == (cell["group"], cell["period"])
+            ]
+            if cell["group"] != group.group_id or not rows:
+                continue
+            eaten = {one["source"]: one["eaten_kg_dm_per_head_day"] for one in rows}
+            # At 70 F a tenth of live weight, of stock in milk 15 %; the least that any drink.
+            total = 0.10 * cell["full_weight_kg"] * water
+            total += sum(kg * (self._nitrate(one)[0] or 0.0) for one, kg in eaten.items())
+            if total > most * sum(eaten.values()) * 1.001 + 1.0:
+                yield f"{cell['start']} {total:.0f} mg nitrate-nitrogen with the water"
+                return
 
     # raised slowly
 

@@ -61,6 +61,8 @@ def hazard_farm(seed: int, *, weeks: int = 10) -> Farm:
     season = replace(plain.season, hays_at_once=int(chance.integers(2, 4)))
     if chance.random() < 0.5:
         season = replace(season, hays_at_once=None, least_run_days=None)
+    if seed % 4 == 1:
+        season = replace(season, water_nitrate_no3n_ppm=30.0)
     return replace(
         plain,
         name=f"Hazard farm {seed}",

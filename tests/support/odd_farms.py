@@ -74,6 +74,8 @@ SPANS: dict[str, tuple[float, float]] = {
     "tdn_pct": (45.0, 88.0),
     "value_usd_per_kg": (0.04, 0.2),
     "water_sulfate_ppm": (0.0, 3000.0),
+    "water_nitrate_no3n_ppm": (0.0, 100.0),
+    "water_nitrate_no3_ppm": (0.0, 400.0),
     "young": (1.0, 2.5),
 }
 #: Whole numbers, drawn likewise.

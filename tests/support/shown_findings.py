@@ -128,6 +128,8 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "feed_starch": lambda v: feed(starch_pct=v),
     "tetany": lambda _: _tetany(),
     "group": lambda _: (suspect(), ()),
+    "water_nitrate": lambda _: (suspect(), ()),
+    "water_nitrate_unknown": lambda _: tested("nitrate_no3n", 900.0, "ppm"),
 }
 
 
@@ -188,4 +190,7 @@ def farm_showing(rule: Rule, kind: AnimalClass, *, known: bool = True, stage: st
         feeds = (about,)
     group = group_in(kind, stage or rule.stage)
     farm = farm_of(lots, (group,), feeds, weeks=2, kg_dm=round(0.02 * group.weight_kg, 3))
-    return replace(farm, reports=reports if known else ())
+    season = farm.season
+    if rule.finding == "water_nitrate":
+        season = replace(season, water_nitrate_no3n_ppm=value_within(rule))
+    return replace(farm, reports=reports if known else (), season=season)

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.farm import Farm, Group
-from rickyard.safety.found import Found, of_feed, of_lot
+from rickyard.safety.found import Found, of_feed, of_lot, of_water
 from rickyard.safety.rule import OF_A_SOURCE, Rule, rules
 from rickyard.safety.whom import (
     Spans,
@@ -116,7 +116,8 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
     """
     found = [(lot.lot_id, of_lot(lot, farm)) for lot in farm.lots]
     found += [(feed.feed_id, of_feed(feed)) for feed in farm.feeds]
-    found.append(("", (Found(OF_A_GROUP),)))
+    every = [one for _, mine in found for one in mine]
+    found.append(("", (Found(OF_A_GROUP), *of_water(farm, every))))
     return tuple(
         one
         for group in farm.groups

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Forage, Lot, Package
 from rickyard.forage import Risk, lot_risks, risks_named
-from rickyard.forage.hazards import is_known_cured, lot_hazards, prussic_acid_reasons
+from rickyard.forage.hazards import (
+    is_known_cured,
+    lot_hazards,
+    prussic_acid_reasons,
+    water_no3n_mg_per_l,
+)
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.values import feed_row
 from rickyard.safety.rule import amount_of
@@ -29,6 +34,9 @@ BEETLE_MONTHS: Final = range(4, 11)
 
 #: Hay older than this has lost most of its vitamin A (NRC, beef cattle). [d]
 OLD_DAYS: Final = 183
+
+#: Hay with more nitrate-nitrogen is limited for somebody (ServiTech). [ppm DM]
+CARRIES_NO3N_PPM: Final = 699.99
 
 #: A feed with this much starch is fed like grain, % of dry matter. Common practice.
 STARCHY_PCT: Final = 30.0
@@ -85,6 +93,36 @@ def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
     if legume:
         found.append(Found("alfalfa_hay"))
     return tuple({one.finding: one for one in found}.values())
+
+
+def water_no3n_ppm(farm: Farm) -> float | None:
+    """Return the nitrate of a farm's water as nitrogen, ``None`` where it is not known. [mg/L]."""
+    season = farm.season
+    return water_no3n_mg_per_l(season.water_nitrate_no3n_ppm, season.water_nitrate_no3_ppm)
+
+
+def of_water(farm: Farm, found: Iterable[Found]) -> Iterator[Found]:
+    """Yield what is found of the water; unknown nitrate matters where feed carries some too.
+
+    Parameters
+    ----------
+    farm : Farm
+        The nitrate of its water is read.
+    found : iterable of Found
+        What is found of all that is fed.
+
+    Yields
+    ------
+    Found
+        Nothing where the water is not known and nothing fed may carry nitrate.
+    """
+    no3n = water_no3n_ppm(farm)
+    if no3n is not None:
+        yield Found("water_nitrate", no3n)
+    elif any(
+        one.finding == "begin_nitrate" and (one.value or 0.0) > CARRIES_NO3N_PPM for one in found
+    ):
+        yield Found("water_nitrate_unknown")
 
 
 def _past_words(lot: Lot) -> str:

@@ -37,6 +37,7 @@ SHIPPED: Final = (
     "feeds_and_programs_checks.csv",
     "small_stock_and_horse_requirements_checks.csv",
     "intake_condition_and_change_checks.csv",
+    "safety_checks.csv",
     "common_practice_checks.csv",
 )
 

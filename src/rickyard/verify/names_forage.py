@@ -8,6 +8,7 @@ from rickyard.forage import energy, hazards, values
 from rickyard.forage.plausibility import rfv_disagrees
 from rickyard.forage.uncertainty import rfv_sd_independent, sd_between_labs, sd_from_cv
 from rickyard.quantities import UNITS
+from rickyard.safety import rules
 from rickyard.verify.quantity import Inputs, Quantity, beside
 
 
@@ -44,6 +45,13 @@ def _horse_de_per_day(q: Inputs) -> float:
 def _sulfur(q: Inputs) -> float:
     names = ("feed_s", "bw_kg", "dmi_pct_bw", "water_pct_bw", "water_so4_mg_L")
     return float(hazards.total_sulfur_pct(*(q[name] for name in names)))
+
+
+def _water_nitrate(q: Inputs) -> str:
+    """Name the rule under which water of some nitrate falls, by either form."""
+    ppm = hazards.water_no3n_mg_per_l(q.get("no3n_mg_l"), q.get("no3_mg_l"))
+    named = (one for one in rules() if one.finding == "water_nitrate" and one.meets(ppm))
+    return next((one.rule_id for one in named), "safe")
 
 
 def _heating(q: Inputs) -> float:
@@ -87,6 +95,10 @@ FORAGE: Final[dict[str, Quantity]] = {
     "dcad_meq_per_kg": lambda q: values.dcad_meq_per_kg(q["na"], q["k"], q["cl"], q["s"]),
     "tetany_ratio": lambda q: values.tetany_ratio(q["k"], q["ca"], q["mg"]),
     "total_dietary_s_pct": _sulfur,
+    "diet_no3n_ppm": lambda q: hazards.diet_no3n_ppm(
+        q["share_frac"], q["no3n_ppm"], q["water_l"], q["water_no3n_mg_l"], q["dmi_kg"]
+    ),
+    "water_nitrate_rule": _water_nitrate,
     "usda_alfalfa_grade_by_rfv": lambda q: energy.usda_alfalfa_grade(q["rfv"]),
     "usda_grass_grade_by_cp": lambda q: energy.usda_grass_grade(q["cp"]),
     "hcn_class_ward_wet": lambda q: values.CLASS_TABLES["hcn_ward_wet"].label(q["hcn_ppm_wet"]),

@@ -22,6 +22,7 @@ from rickyard.forage.hazards.molds import (
 )
 from rickyard.forage.hazards.poisons import (
     HCN_RISK_SOURCE, diet_no3n_ppm, is_known_cured, is_nitrate_suspect, prussic_acid_reasons,
+    water_no3n_mg_per_l,
 )
 from rickyard.forage.hazards.soil import external_ash_pct, internal_ash_pct, tdn_lost_to_ash_pct
 
@@ -32,5 +33,5 @@ __all__ = [
     "external_ash_pct", "has_reached", "hay_temperature_action", "hay_temperature_label",
     "heating_degree_days_f", "internal_ash_pct", "is_known_cured", "is_nitrate_suspect",
     "lot_hazards", "mold_class", "molds", "prussic_acid_reasons", "selenium_class",
-    "silage_ph_range", "tdn_lost_to_ash_pct", "total_sulfur_pct",
+    "silage_ph_range", "tdn_lost_to_ash_pct", "total_sulfur_pct", "water_no3n_mg_per_l",
 ]

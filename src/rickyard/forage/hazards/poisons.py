@@ -16,6 +16,7 @@ from rickyard.forage.values import (
     CLASS_TABLES,
     DIET_NO3N_CEILING_PREGNANT_PPM,
     LAB_SPREAD_NO3N_PPM,
+    NO3_PER_NO3N,
     is_wet,
     nitrate_share_limit,
 )
@@ -148,6 +149,28 @@ def prussic_acid_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     key = ("", "prussic_acid_toxic", "prussic_acid_deadly")[CLASS_TABLES["hcn"].place(ppm)]
     if key:
         yield told(key, lot.name, ppm=ppm)
+
+
+def water_no3n_mg_per_l(no3n_mg_per_l: float | None, no3_mg_per_l: float | None) -> float | None:
+    """Return the nitrate-nitrogen of water from a report in either form.
+
+    Parameters
+    ----------
+    no3n_mg_per_l, no3_mg_per_l : float or None
+        Nitrate as nitrogen and as nitrate, ``None`` where the report does not give it. [mg/L]
+
+    Returns
+    -------
+    float or None
+        Of two forms that do not agree the higher; ``None`` where nobody measured it. [mg/L]
+
+    Examples
+    --------
+    >>> round(water_no3n_mg_per_l(None, 88.54), 1), water_no3n_mg_per_l(None, None)
+    (20.0, None)
+    """
+    as_nitrogen = None if no3_mg_per_l is None else no3_mg_per_l / NO3_PER_NO3N
+    return max((one for one in (no3n_mg_per_l, as_nitrogen) if one is not None), default=None)
 
 
 def diet_no3n_ppm(

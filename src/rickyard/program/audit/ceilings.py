@@ -9,9 +9,14 @@ from typing import Final
 from rickyard.animals import CAMELIDS, CLASSES, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.farm import FeedKind, Group
 from rickyard.forage.hazards import SULFUR_PER_SULFATE, WATER_PCT_BW_BEEF, WATER_PCT_BW_LACTATING
+from rickyard.forage.values import (
+    DIET_NO3N_CEILING_OTHER_PPM,
+    DIET_NO3N_CEILING_PREGNANT_PPM,
+)
 from rickyard.program.audit.view import AuditView, Breach, at_most, compare, urea_pct
 from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
+from rickyard.safety import counts_as_pregnant, water_no3n_ppm
 from rickyard.stock.sheep import safe_copper_ppm
 
 #: The ceilings as their sources print them, each where it is used below.
@@ -50,6 +55,7 @@ def _cell(look: AuditView, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
     yield from at_most(
         f"{group.name}, grain, {where}", _grain(look, amounts), _most_grain(look, cell)
     )
+    yield from _nitrate(look, group, cell, diet)
     if group.animal_class in HORSES:
         starch = sum(kg * (one.starch_pct or 0.0) / 100.0 for kg, one in diet if not one.is_forage)
         most = MEALS * STARCH_OF_BW_A_MEAL * cell.full_weight_kg
@@ -140,8 +146,32 @@ def _sulfur(
     pct, thinned = _content(diet, "sulfur_pct")
     total = 10.0 * pct + _water_sulfur_g(look, group, cell)
     most = SULFUR_G_PER_KG * thinned
-    row = look.claimed.get((group.group_id, cell.period, "sulfur"))
-    what = f"{group.name}, sulfur, period {cell.period}"
+    yield from _claimed(look, group, cell, "sulfur", (total, most))
+
+
+def _nitrate(
+    look: AuditView, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
+) -> Iterator[Breach]:
+    """Add the nitrate of feed and of water that was tested."""
+    ppm = water_no3n_ppm(look.farm)
+    if ppm is None:
+        return
+    fed, _ = _content(diet, "nitrate_no3n_ppm")
+    total = fed + _litres(look, group, cell) * ppm
+    pregnant = bool(look.series(group).pregnant.any()) or counts_as_pregnant(group, look.farm)
+    ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
+    if total > 0.0:
+        most = ceiling * sum(kg for kg, _ in diet)
+        yield from _claimed(look, group, cell, "nitrate", (total, most))
+
+
+def _claimed(
+    look: AuditView, group: Group, cell: GroupPeriod, nutrient: str, both: tuple[float, float]
+) -> Iterator[Breach]:
+    """Compare what there is and what there may be with what is claimed; too much is named."""
+    total, most = both
+    row = look.claimed.get((group.group_id, cell.period, nutrient))
+    what = f"{group.name}, {nutrient}, period {cell.period}"
     if row is None:
         yield from at_most(what, total, most)
         return
@@ -150,7 +180,7 @@ def _sulfur(
     yield from at_most(f"{what}, too much", total - most, row.shortage, max(most, 1.0))
     named = any(
         one.group_id == group.group_id
-        and one.nutrient == "sulfur"
+        and one.nutrient == nutrient
         and one.start <= cell.start < one.end
         for one in look.program.shortages
     )
@@ -162,10 +192,13 @@ def _water_sulfur_g(look: AuditView, group: Group, cell: GroupPeriod) -> float:
     sulfate = look.farm.season.water_sulfate_ppm
     if sulfate is None:
         return 0.0
+    return _litres(look, group, cell) * sulfate * SULFUR_PER_SULFATE / 1000.0
+
+
+def _litres(look: AuditView, group: Group, cell: GroupPeriod) -> float:
     milk = float(look.series(group).milk_kg[cell.period]) > 0.0
     printed = WATER_PCT_BW_LACTATING if milk else WATER_PCT_BW_BEEF
-    litres = _between(_air_f(look, cell.period), printed) / 100.0 * cell.full_weight_kg
-    return litres * sulfate * SULFUR_PER_SULFATE / 1000.0
+    return _between(_air_f(look, cell.period), printed) / 100.0 * cell.full_weight_kg
 
 
 def _air_f(look: AuditView, period: int) -> float:

@@ -15,7 +15,7 @@ from rickyard.program.audit.view import TOLERANCE, AuditView, Breach, at_most, c
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.ration_check import has_free_access, week_may_lack
 from rickyard.program.result import SourceValues
-from rickyard.safety import births, counts_as_pregnant
+from rickyard.safety import births, counts_as_pregnant, water_no3n_ppm
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.fill import floors_of, ndf_cap_pct_bw
@@ -189,7 +189,9 @@ def _safety_bounds(
     # One that is ever pregnant in the season is spared all season: calving is spread.
     pregnant = bool(series.pregnant.any()) or counts_as_pregnant(group, look.farm)
     ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
-    bounds = {"nitrate": (ceiling * diet.dm, diet.of["nitrate"])} if diet.of["nitrate"] > 0 else {}
+    bounds: Bounds = {}
+    if diet.of["nitrate"] > 0 and water_no3n_ppm(look.farm) is None:
+        bounds["nitrate"] = (ceiling * diet.dm, diet.of["nitrate"])
     period = look.program.periods[at]
     for one in look.bound:
         if one.group_id != group.group_id or one.rule.demand not in ("none", "share"):

@@ -29,7 +29,7 @@ DUST_KG: Final = 1e-7
 FILLED_ENOUGH: Final = 0.95
 
 #: Ceilings that can be broken before anything is eaten, so that what is too much is told.
-MISSABLE_CEILINGS: Final = frozenset({"sulfur", "change_over"})
+MISSABLE_CEILINGS: Final = frozenset({"sulfur", "nitrate", "change_over"})
 
 
 def eaten_of(model: Model, x: FloatArray) -> FloatArray:
@@ -117,6 +117,7 @@ def _needs_and_supplies(
     needs = problem.needs
     dm, nothing = supply["dm"], np.full(supply["dm"].shape, np.nan)
     free, filled = _filled(model.problem, eaten)
+    nitrate = supply["nitrate"] + problem.water_no3n_mg
     found = {
         **needs.least,
         "nem": np.where(needs.growing, nothing, needs.least["nem"]),
@@ -127,7 +128,7 @@ def _needs_and_supplies(
         "appetite": np.where(needs.stated, nothing, appetite_of(model, supply, eaten)),
         "ndf": np.where(free, nothing, needs.most_ndf_kg),
         "fill": np.where(free, filled[0], nothing),
-        "nitrate": np.where(supply["nitrate"] > 0, needs.most_nitrate_ppm * dm, nothing),
+        "nitrate": np.where(nitrate > 0, needs.most_nitrate_ppm * dm, nothing),
     }
     need = {name: found[name] for name in NUTRIENTS if name in found}
     supplied = {one.key: supply[one.supply] for one in AT_LEAST}
@@ -139,7 +140,7 @@ def _needs_and_supplies(
         "appetite": dm,
         "ndf": supply["room"],
         "fill": filled[1],
-        "nitrate": supply["nitrate"],
+        "nitrate": nitrate,
     }
     need["change_over"], supplied["change_over"] = change_amounts(problem, eaten)
     ceilings = {"most_dm", "appetite", "ndf", "nitrate", "change_over"}

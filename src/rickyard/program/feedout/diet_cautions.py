@@ -143,17 +143,19 @@ def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str
         ]
     )  # fmt: skip
     held = []
+    water = problem.water_no3n_mg + np.zeros(eaten[:, 0, :].shape)
     for g, t in np.argwhere(eaten[:, source, :] > 0.0).tolist():
         amount = eaten[g, :, t]
-        fed = amount > 0.0
-        shares = amount[fed] / amount[fed].sum()
-        held.append(float(np.max(diet_no3n_ppm(shares.tolist(), ppm[fed].tolist()))))
+        fed, whole = amount > 0.0, float(amount.sum())
+        shares = amount[fed] / whole
+        of_water = (1.0, float(water[g, t]), whole)
+        held.append(float(np.max(diet_no3n_ppm(shares.tolist(), ppm[fed].tolist(), *of_water))))
     known = [one for one in held if np.isfinite(one)]
     if len(known) < len(held) or not known:
         return ""
     return (
         f" Mixed as planned, the whole ration holds at most {max(known):,.0f} ppm "
-        "nitrate-nitrogen, what the water brings not counted."
+        f"nitrate-nitrogen, what the water brings {'' if water.any() else 'not '}counted."
     )
 
 

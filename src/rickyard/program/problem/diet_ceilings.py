@@ -14,7 +14,7 @@ import numpy as np
 from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
-from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_sulfur_g
+from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_no3n_mg, water_sulfur_g
 from rickyard.safety import amount_of
 from rickyard.types import BoolArray, FloatArray
 
@@ -203,7 +203,8 @@ class _Work:
         ppm, _ = self._counted("nitrate_no3n_ppm")
         ppm = np.maximum(ppm, unknown_nitrate_ppm(self.sources))
         share = self.needs.most_nitrate_ppm
-        return self._ceiling("nitrate", ppm, np.ones_like(ppm), share, self._none())
+        water, _ = water_no3n_mg(self.farm, self.needs)
+        return self._ceiling("nitrate", ppm, np.ones_like(ppm), share, self._none(), water)
 
     def assumptions(self, kept: list[Ceiling]) -> tuple[Assumption, ...]:
         """Say which ceilings hold and what stands in for what nobody measured."""
@@ -211,6 +212,9 @@ class _Work:
         notes = [Assumption(*_TOLD[name]) for name in _TOLD if name in names]
         if "sulfur" in names:
             notes += water_sulfur_g(self.farm, self.needs)[1]
+        if "nitrate" in names:
+            notes += water_no3n_mg(self.farm, self.needs)[1]
+        notes = list(dict.fromkeys(notes))
         for name, (value_name, words) in _ASKED_FOR.items():
             if name in names:
                 notes += self._unmeasured(value_name, words)

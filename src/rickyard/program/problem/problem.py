@@ -20,6 +20,7 @@ from rickyard.program.inputs import (
     needs_of,
     open_before,
     sources_of,
+    water_no3n_mg,
 )
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
@@ -69,8 +70,9 @@ class Problem:
     kilogram of dry matter adds to the cost, (lots,), mostly negative. NaN where there is none.
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
-    ``steps``, ``begins``, ``besides`` and ``holds`` are the rules of safety that tie a period to
-    the next and one feed to another.
+    ``water_no3n_mg`` is the nitrate-nitrogen that a head drinks, (g, t), nothing where it is not
+    known. ``steps``, ``begins``, ``besides`` and ``holds`` are the rules of safety that tie a
+    period to the next and one feed to another.
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met. ``fill`` says who has free
     access and what fills them, ``None`` where appetite is a ceiling for all.
@@ -100,6 +102,7 @@ class Problem:
     begins: tuple[Begin, ...] = ()
     besides: tuple[Beside, ...] = ()
     holds: tuple[Hold, ...] = ()
+    water_no3n_mg: FloatArray | float = 0.0
     fill: FillTable | None = None
 
     @property
@@ -128,6 +131,7 @@ def problem_of(farm: Farm) -> Problem:
     use_usd, fixed_usd = _use_costs(sources, keep, end_worth)
     ceilings, assumptions = ceilings_of(farm, needs, sources)
     steps, begins = steps_of(farm, needs, sources)
+    water, _ = water_no3n_mg(farm, needs)
     price = np.array([value.usd_per_kg_dm for value in sources.values])
     load_price = price * sources.load_kg_dm
     own_value = price[: sources.lot_count]
@@ -158,6 +162,7 @@ def problem_of(farm: Farm) -> Problem:
         begins=begins,
         besides=besides_of(farm, sources),
         holds=holds_of(farm, needs, steps),
+        water_no3n_mg=0.0 if water is None else water,
     )
 
 

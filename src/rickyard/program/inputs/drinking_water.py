@@ -1,4 +1,4 @@
-"""The sulfur that stock drink: the sulfate of their water, period by period."""
+"""What stock drink beside their feed, period by period: the sulfate and nitrate of water."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.needs_by_period import season_weather
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
+from rickyard.safety import water_no3n_ppm
 from rickyard.types import FloatArray
 
 #: Air temperatures at which water drunk is printed, 40, 70 and 90 degF. [degC]
@@ -41,18 +42,61 @@ def water_sulfur_g(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assu
     """
     sulfate = farm.season.water_sulfate_ppm
     if sulfate is None:
-        note = assumed("no_sulfate")
-        return np.zeros(needs.head_days.shape), (note,)
+        return np.zeros(needs.head_days.shape), (assumed("no_sulfate"),)
+    litres, notes = water_drunk_l(farm, needs)
+    return np.asarray(litres * sulfate / 1000.0 * SULFUR_PER_SULFATE), notes
+
+
+def water_no3n_mg(farm: Farm, needs: NeedTable) -> tuple[FloatArray | None, tuple[Assumption, ...]]:
+    """Return the nitrate-nitrogen each head drinks a day, and what was assumed.
+
+    Parameters
+    ----------
+    farm : Farm
+        The nitrate of its water and its weather are read.
+    needs : NeedTable
+        Weights, and who gives milk.
+
+    Returns
+    -------
+    array, shape (groups, periods), or None
+        Nitrate-nitrogen of the water; ``None`` where nobody measured it. [mg per head and day]
+    tuple of Assumption
+        How much they drink, or that the water was left out.
+    """
+    ppm = water_no3n_ppm(farm)
+    if ppm is None:
+        return None, (assumed("no_water_nitrate"),)
+    litres, notes = water_drunk_l(farm, needs)
+    return litres * ppm, notes
+
+
+def water_drunk_l(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assumption, ...]]:
+    """Return the water each head drinks, and what was assumed.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its weather is read.
+    needs : NeedTable
+        Weights, and who gives milk.
+
+    Returns
+    -------
+    array, shape (groups, periods)
+        By weight, milk and air temperature. [L per head and day]
+    tuple of Assumption
+        By whose table, and for which weather where there is none.
+    """
     air = period_temperatures_c(farm, needs.periods)
     known = np.where(np.isnan(air), UNKNOWN_C, air)
     dry = np.interp(known, WATER_AT_C, WATER_PCT_BW_BEEF)
     nursing = np.interp(known, WATER_AT_C, WATER_PCT_BW_LACTATING)
     share = np.where(needs.milk_kg > 0.0, nursing, dry) / 100.0
-    litres = share * needs.full_weight_kg
     notes = [assumed("water_drunk")]
     if bool(np.isnan(air).any()):
         notes.append(assumed("no_weather_water"))
-    return np.asarray(litres * sulfate / 1000.0 * SULFUR_PER_SULFATE), tuple(notes)
+    return np.asarray(share * needs.full_weight_kg), tuple(notes)
 
 
 def period_temperatures_c(farm: Farm, periods: tuple[Period, ...]) -> FloatArray:
