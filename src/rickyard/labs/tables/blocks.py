@@ -63,6 +63,7 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
     current: Line | None = None
     for place, one in enumerate(row):
         beside = one.label is not None and one.label.maybe_basis and current is not None
+        beside = beside and current is not None and current.label.candidates != ("moisture",)
         if beside and not one.text.lstrip().startswith("%"):
             followed = place + 1 < len(row) and row[place + 1].value.value is not None
             beside = not followed or not current or not current.after

@@ -200,7 +200,9 @@ def _is_next_label(row: Sequence[Seen], place: int) -> bool:
     one = row[place]
     if one.text.rstrip().endswith(":"):
         return True
-    return bool(one.field) and not (len(row) == 2 and one.field != row[0].field)
+    told = [name for name, _ in in_text(one.cell)]
+    begins = bool(told) and told[0] in _DAYS and bool(_day_field(one.text.split()[:1]))
+    return begins or (bool(one.field) and not (len(row) == 2 and one.field != row[0].field))
 
 
 def is_heading(row: Sequence[Seen]) -> bool:

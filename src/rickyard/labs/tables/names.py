@@ -407,7 +407,9 @@ def name_over_column(head: Heading) -> tuple[str, str]:
         Name and number; empty where there is none.
     """
     texts = [
-        text for text in head.texts if not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")))
+        text
+        for text in head.texts
+        if not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")) or _is_title(text))
     ]
     numbers = [text for text in texts if NUMBER_ALONE.fullmatch(_bare_number(text))]
     names = [text for text in texts if text not in numbers]
@@ -432,6 +434,11 @@ _LAB_BEFORE = re.compile(
 def _bare_number(text: str) -> str:
     """Return a number of a laboratory without brackets and the word before it."""
     return _LAB_BEFORE.sub("", text.strip("()[] "))
+
+
+def _is_title(text: str) -> bool:
+    """Return whether a heading is of the whole report: "Report of 19-08-2025"."""
+    return bool(_NO_NAME.search(text)) and bool(printed_day(text))
 
 
 def _is_known(text: str) -> bool:

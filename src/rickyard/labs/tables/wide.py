@@ -284,6 +284,8 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
             continue
         if column.field or before.basis in ("", basis) or not _only_basis(column):
             continue
+        if before.label.candidates == ("moisture",):
+            continue  # moisture and the dry matter that it leaves stand side by side
         column.label, column.label_text = before.label, before.label_text
         column.basis, column.unit = basis, column.unit or before.unit
 

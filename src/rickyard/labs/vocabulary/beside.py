@@ -25,7 +25,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
     "probe|probenbezeichnung|bezeichnung|kennung|probenname|"
     "echantillon|muestra|reference echantillon|hay id|lot id|"
-    "customer mark|client mark|hay lot|producer sample id|producer mark",
+    "customer mark|client mark|hay lot|producer sample id|producer mark|"
+    "name of parcel|parcel name|parcel|name of field|name of lot|name of stack",
     "weak_id": "hay from|feed from|sample from|sampled from|marked|"
     "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
     "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
@@ -139,7 +140,7 @@ _ASIDE_ALONE: Final = frozenset(
     phrases(
         "upper|lower|range|ranges|error|change|spread|bar|chart|graph|rating|grade|flag|flags|"
         "book|check|goal|limit|limits|comment|comments|rank|total|totals|ideal|optimum|optimal|"
-        "overall|summary|low|high|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|"
+        "overall|summary|low|high|lowest|highest|least|most|best|worst|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|"
         "precision|blank|qc|control|standard|low end|high end|lower limit|upper limit|status|"
         "evaluation|guide|level|desc|remark|remarks|adequacy|index class|class|score|quality|"
         "what it means|n|tolerance|state|county|region|all|samples|count"

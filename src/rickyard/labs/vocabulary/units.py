@@ -66,7 +66,7 @@ _DRY: Final = re.compile(
 )
 _RECEIVED: Final = re.compile(
     r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|it came)"
-    r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\basr\b|"
+    r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\bas[br]\b|"
     rf"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b{_NAMED}|"
     r"\bf\.?[mw]\.?(?![a-z])|"
     rf"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem){_NAMED}|"
@@ -101,6 +101,10 @@ class Written:
     rest: str
 
 
+#: "Order AF60", "DM-1204": the number of an order or a sample, and no basis.
+_CODE: Final = re.compile(r"\b(?:af|ar|dm|db|fm|fw)-?(?!100\b)\d[\d/-]*\b")
+
+
 @lru_cache(maxsize=65536)
 def written_in(text: str, keep_basis: bool = False) -> Written:
     """Find the unit and the basis in a text.
@@ -124,7 +128,7 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     >>> written_in("NDFD 48 h, % of NDF")
     Written(unit='pct', basis='ndf', rest='ndfd 48 h')
     """
-    shown = plain(text).replace("_", " ")
+    shown = _CODE.sub(" ", plain(text).replace("_", " "))
     part = _PART.search(shown) or _OF_PART.fullmatch(shown)
     if part:
         basis = _PART_WORDS.get(part[1], part[1])

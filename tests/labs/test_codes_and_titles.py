@@ -1,0 +1,108 @@
+"""What looks like a basis, a name or a sample, and is none."""
+
+from __future__ import annotations
+
+import pytest
+
+from rickyard.labs.common import Sample
+from rickyard.labs.intake import read_file
+from rickyard.labs.vocabulary import label_of, written_in
+
+#: The order of a laboratory whose letters are those of "as fed".
+ORDER = """Fen bench,,order AF60,,
+Reported,,2025-09-11,,
+,,,,
+Sample,,Rack 1,Rack 2,Rack 3
+Lab no.,,AF60-1,AF60-2,AF60-3
+AS RECEIVED,,,,
+Moisture,%,13.8,15.4,14.0
+Crude protein,%,11.5,7.2,16.5
+ON DRY MATTER,,,,
+Crude protein,%,13.3,8.5,19.2
+ADF,%,36.6,36.9,31.4
+NDF,%,54.4,60.8,39.1
+"""
+PAIRS = """ MILL BENCH                                             PAGE  1
+ ACCT 20718        LAB NO  F-118823        RECEIVED 15-SEP-25
+ SAMPLE ID   MEADOW 7, 2ND CUT             SAMPLED  11-SEP-25
+ KIND        GRASS HAY                     REPORTED 18-SEP-25
+
+                                   AS-FED      DRY
+                                    BASIS    BASIS
+ MOISTURE, %                         10.9
+ DRY MATTER, %                       89.1    100.0
+ CRUDE PROTEIN, %                     9.4     10.6
+ ACID DETERGENT FIBER, %             31.6     35.5
+ NEUTRAL DETERGENT FIBER, %          51.8     58.1
+"""
+RANGE = """No.,Field,Dry matter %,CP % DM,ADF % DM,NDF % DM
+771,West 40,88.1,12.2,35.1,57.0
+772,East 40,86.1,15.2,33.1,48.0
+,Average,87.1,13.7,34.1,52.5
+,Lowest,86.1,12.2,33.1,48.0
+,Highest,88.1,15.2,35.1,57.0
+"""
+TITLE = """Bench\t\tReport of 19-08-2025
+Results on dry matter
+
+Test\tUnit\tRV 6640\tRV 6641
+Name of the parcel\t\tLong field\tBehind the dike
+Crude protein\t%\t10.1\t10.8
+NDF\t%\t55.7\t60.6
+ADF\t%\t33.7\t38.0
+"""
+BOTH_WATERS = """Lot,Test no.,"Moisture, as is",Dry matter,"Crude protein, DM","ADF, DM"
+Big bale A,7001,9.6%,90.4%,20.4%,33.2%
+Big bale B,7002,12.4%,87.6%,16.9%,33.9%
+"""
+
+
+def _sure(sample: Sample) -> dict[tuple[str, str], float | None]:
+    return {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
+
+
+def test_the_number_of_an_order_is_no_basis() -> None:
+    reading = read_file("a.csv", ORDER.encode())
+    first = reading.samples[0]
+    assert [one.id for one in reading.samples] == ["Rack 1", "Rack 2", "Rack 3"]
+    assert _sure(first)["cp", "ar"] == 11.5
+    assert _sure(first)["cp", "dm"] == 13.3
+    assert _sure(first)["adf", "dm"] == 36.6
+    assert ("adf", "ar") not in _sure(first)
+
+
+def test_a_day_in_the_row_of_a_number_is_no_second_number() -> None:
+    (sample,) = read_file("a.txt", PAIRS.encode()).samples
+    assert (sample.id, sample.lab_no) == ("MEADOW 7, 2ND CUT", "F-118823")
+    assert _sure(sample)["cp", "ar"] == 9.4
+    assert _sure(sample)["cp", "dm"] == 10.6
+
+
+def test_the_lowest_and_the_highest_of_all_are_no_samples() -> None:
+    samples = read_file("a.csv", RANGE.encode()).samples
+    assert [one.id for one in samples] == ["West 40", "East 40"]
+
+
+def test_the_day_of_the_report_over_a_column_is_not_the_name_of_its_sample() -> None:
+    samples = read_file("a.tsv", TITLE.encode()).samples
+    assert [one.id for one in samples] == ["Long field", "Behind the dike"]
+
+
+def test_dry_matter_beside_moisture_is_no_second_moisture() -> None:
+    samples = read_file("a.csv", BOTH_WATERS.encode()).samples
+    assert [_sure(one)["moisture", "ar"] for one in samples] == [9.6, 12.4]
+    assert [_sure(one)["dm", "ar"] for one in samples] == [90.4, 87.6]
+
+
+@pytest.mark.parametrize(
+    ("text", "basis"),
+    [("AF60-1", ""), ("lot DM12", ""), ("Crude protein AF", "ar"), ("100%DM", "dm"), ("ASB", "ar")],
+)
+def test_letters_before_a_number_are_no_basis(text: str, basis: str) -> None:
+    assert written_in(text).basis == basis
+
+
+def test_nitrate_in_feed_is_nitrate() -> None:
+    label = label_of("NO3-N in feed (ppm DM)")
+    assert label is not None
+    assert (label.candidates, label.unit, label.basis) == (("nitrate_no3n",), "ppm", "dm")
