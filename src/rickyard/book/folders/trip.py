@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any, Final
 
 from django.db import transaction
-from django.utils import timezone
 
 from rickyard.book import records
+from rickyard.book.acting import beginning, role_on
 from rickyard.book.base import BookProblem
 from rickyard.book.folders.incoming import SOURCES, store_farm, store_texts
 from rickyard.book.folders.outgoing import farm_of, last_state
@@ -65,31 +65,24 @@ def take_in(folder: Path, person: Any = None) -> TakenIn:
         ) from error
     questions = tuple(str(question) for question in read.questions)
     with transaction.atomic():
-        there = _standing(read)
+        there = _standing(read, person)
         season = there if there is not None else _store(read, sources, person)
     return TakenIn(season, read.farm.name, there is None, questions)
 
 
 def _store(read: FarmFolder, sources: Mapping[str, bytes], person: Any) -> Any:
-    book_farm = records.Farm.objects.create()
-    line = records.TrailLine.objects.create(
-        farm=book_farm,
-        number=1,
-        person=person,
-        service="import",
-        about=read.farm.name,
-        at=timezone.now(),
-    )
-    season = store_farm(read.farm, book_farm, line)
-    store_texts(read.layout, sources, book_farm, season, line)
+    with beginning("import", person, read.farm.name) as line:
+        season = store_farm(read.farm, line.farm, line)
+        store_texts(read.layout, sources, line.farm, season, line)
     return season
 
 
-def _standing(read: FarmFolder) -> Any:
-    """Return the season that holds just this folder, or ``None``."""
+def _standing(read: FarmFolder, person: Any) -> Any:
+    """Return the season that holds just this folder and is the person's to see, or ``None``."""
     days = {"states__start": read.farm.season.start, "states__end": read.farm.season.end}
     named = records.Season.objects.filter(farm__states__name=read.farm.name, **days).distinct()
-    return next((one for one in named if farm_of(one) == read.farm), None)
+    seen = (one for one in named if role_on(person, one.farm_id) is not None)
+    return next((one for one in seen if farm_of(one) == read.farm), None)
 
 
 def _sources(folder: Path) -> dict[str, bytes]:
@@ -110,13 +103,15 @@ def _sources(folder: Path) -> dict[str, bytes]:
     return found
 
 
-def seasons_of(name: str) -> list[tuple[Any, str]]:
+def seasons_of(name: str, person: Any = None) -> list[tuple[Any, str]]:
     """Return the seasons of the farms of a name, newest first, each with its farm's name now.
 
     Parameters
     ----------
     name : str
         The name of a farm; capitals do not matter. Empty for all farms.
+    person : records.Person, optional
+        Who asks: only what is theirs to see is told.
 
     Returns
     -------
@@ -125,6 +120,8 @@ def seasons_of(name: str) -> list[tuple[Any, str]]:
     """
     found = []
     for season in records.Season.objects.all():
+        if role_on(person, season.farm_id) is None:
+            continue
         called = last_state(records.FarmState, season.farm_id)["name"]
         if not name or called.casefold() == name.casefold():
             days = last_state(records.SeasonState, season.id)

@@ -1,0 +1,201 @@
+"""The frame of every action: who asks, on what farm, in one transaction, with one line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, date, datetime
+from functools import cached_property
+from typing import Any, Final
+from uuid import UUID
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from django.db import transaction
+
+from rickyard.book import records
+from rickyard.book.acting.problems import NotAllowed, NotThere
+from rickyard.book.acting.roles import PERMISSIONS, Role
+from rickyard.book.base import BookProblem
+
+#: Whoever sits at a computer that keeps the book for one person: no account, every farm.
+ONE_PERSON: Final = None
+
+
+def role_on(person: Any, farm_id: UUID) -> Role | None:
+    """Return what a person is on a farm.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks; ``ONE_PERSON`` is the producer of every farm.
+    farm_id : UUID
+        The farm.
+
+    Returns
+    -------
+    Role or None
+        The role, or ``None`` for a farm that is not the person's to see.
+    """
+    if person is ONE_PERSON:
+        return Role.PRODUCER
+    rows = records.Membership.objects.filter(person=person, farm_id=farm_id)
+    newest = rows.order_by("-revision").first()
+    return Role(newest.role) if newest is not None and newest.counts else None
+
+
+def allow(service: str, person: Any, farm_id: UUID) -> None:
+    """Refuse a person who may not ask a service of a farm.
+
+    Parameters
+    ----------
+    service : str
+        A row of the table of permissions.
+    person : records.Person or None
+        Who asks.
+    farm_id : UUID
+        The farm.
+
+    Raises
+    ------
+    NotThere
+        If there is no such farm, or it is not the person's to see.
+    NotAllowed
+        If the person's role does not reach so far.
+    """
+    may = PERMISSIONS[service]
+    role = role_on(person, farm_id)
+    if role is None or not records.Farm.objects.filter(id=farm_id).exists():
+        raise NotThere
+    if role not in may:
+        who = " or ".join(sorted(may))
+        raise NotAllowed(
+            f"A {role} may not do this ({service}) on this farm. Ask a {who} of the farm to do it."
+        )
+
+
+class Act:
+    """An action under way. Its line is written once something is written that names it."""
+
+    def __init__(self, service: str, person: Any, farm_id: UUID, about: str) -> None:
+        self._said = {"service": service, "person": person, "farm_id": farm_id, "about": about}
+
+    @cached_property
+    def line(self) -> Any:
+        """Return the line of the trail."""
+        lines = records.TrailLine.objects.filter(farm_id=self._said["farm_id"])
+        newest = lines.order_by("-number").first()
+        return records.TrailLine.objects.create(
+            number=1 if newest is None else newest.number + 1, at=datetime.now(UTC), **self._said
+        )
+
+
+@contextmanager
+def acting(service: str, person: Any, farm_id: UUID, about: str) -> Iterator[Act]:
+    """Act on a farm: all that is written in the block is written, or none of it.
+
+    Parameters
+    ----------
+    service : str
+        A row of the table of permissions.
+    person : records.Person or None
+        Who acts.
+    farm_id : UUID
+        The farm. Actions on one farm take turns.
+    about : str
+        What it is about, for the trail.
+
+    Yields
+    ------
+    Act
+        The action; what is written names its line.
+    """
+    with transaction.atomic():
+        allow(service, person, farm_id)
+        records.Farm.objects.select_for_update().get(id=farm_id)
+        yield Act(service, person, farm_id, about)
+
+
+@contextmanager
+def beginning(service: str, person: Any, about: str) -> Iterator[Any]:
+    """Begin a farm; whoever does so is its producer.
+
+    Parameters
+    ----------
+    service : str
+        What is done.
+    person : records.Person or None
+        Who acts.
+    about : str
+        What it is about, for the trail.
+
+    Yields
+    ------
+    records.TrailLine
+        The first line of the farm's trail.
+    """
+    with transaction.atomic():
+        line = records.TrailLine.objects.create(
+            farm=records.Farm.objects.create(),
+            number=1,
+            person=person,
+            service=service,
+            about=about,
+            at=datetime.now(UTC),
+        )
+        if person is not ONE_PERSON:
+            records.Membership.objects.create(
+                person=person, farm=line.farm, role=Role.PRODUCER.value, revision=1, written_by=line
+            )
+        yield line
+
+
+def day_at(time_zone: str, moment: datetime) -> date:
+    """Return the day that it is on a farm.
+
+    Parameters
+    ----------
+    time_zone : str
+        The farm's time zone by its name, as America/New_York; where it is not known the day is
+        that of this computer.
+    moment : datetime
+        When, with its time zone.
+
+    Returns
+    -------
+    date
+        The farm's day.
+
+    Examples
+    --------
+    >>> day_at("America/Los_Angeles", datetime(2026, 1, 1, 3, 0, tzinfo=UTC)).isoformat()
+    '2025-12-31'
+    """
+    return moment.astimezone(zone_of(time_zone)).date()
+
+
+def zone_of(name: str) -> ZoneInfo | None:
+    """Return a time zone by its name.
+
+    Parameters
+    ----------
+    name : str
+        The name; empty where it is not known.
+
+    Returns
+    -------
+    ZoneInfo or None
+        The zone, ``None`` for that of this computer.
+
+    Raises
+    ------
+    BookProblem
+        If there is no such zone.
+    """
+    if not name:
+        return None
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError) as error:
+        raise BookProblem(
+            f'"{name}" is no time zone. Write a name such as America/New_York or Europe/Berlin.'
+        ) from error

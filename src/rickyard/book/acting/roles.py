@@ -1,0 +1,49 @@
+"""The table of permissions: which role may ask which service."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from typing import Final
+
+
+class Role(StrEnum):
+    """What a person is on a farm."""
+
+    PRODUCER = "producer"
+    SPECIALIST = "specialist"
+    HELPER = "helper"
+
+
+_ALL: Final = frozenset(Role)
+_BOTH: Final = frozenset({Role.PRODUCER, Role.SPECIALIST})
+_OWNER: Final = frozenset({Role.PRODUCER})
+
+#: Who may ask what. A service that stands in no row cannot be asked by anybody.
+PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
+    "write farm": _BOTH,
+    "write season": _BOTH,
+    "write lot": _BOTH,
+    "write group": _BOTH,
+    "write feed": _BOTH,
+    "take out lot": _BOTH,
+    "take out group": _BOTH,
+    "take out feed": _BOTH,
+    "add fed": _ALL,
+    "add moves": _ALL,
+    "add weather": _ALL,
+    "add needs": _BOTH,
+    "add labs": _BOTH,
+    "add wishes": _BOTH,
+    "undo fed": _ALL,
+    "undo moves": _BOTH,
+    "undo weather": _BOTH,
+    "undo needs": _BOTH,
+    "undo labs": _BOTH,
+    "undo wishes": _BOTH,
+    "let in": _OWNER,
+    "end membership": _OWNER,
+    "read farm": _ALL,
+    "read trail": _ALL,
+    "export": _BOTH,
+}

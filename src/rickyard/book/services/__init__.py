@@ -1,0 +1,19 @@
+"""What a person does in the record book, one thing at a time.
+
+Pages, commands and phones call the same services. Each checks who asks and what is said by the
+rules of the farm folder, writes in one transaction with its line in the trail, and returns what
+happened.
+"""
+
+# fmt: off
+from rickyard.book.services.ledgers import add_line, undo_line
+from rickyard.book.services.people import end_membership, let_in, read_trail
+from rickyard.book.services.reading import export_farm, read_farm
+from rickyard.book.services.things import (
+    read_things, take_out, write_farm, write_season, write_thing,
+)
+
+__all__ = [
+    "add_line", "end_membership", "export_farm", "let_in", "read_farm", "read_things", "read_trail",
+    "take_out", "undo_line", "write_farm", "write_season", "write_thing",
+]

@@ -1,0 +1,184 @@
+"""Adding lines to the ledgers of a season, and undoing one by a new line that names it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+from uuid import UUID, uuid4
+
+from rickyard.book import records
+from rickyard.book.acting import NotTaken, NotThere, acting
+from rickyard.book.folders import LEDGERS, Ids, current_lines, current_states, farm_of, line_values
+from rickyard.book.services.done import Done, season_there, who_wrote, with_part
+from rickyard.book.services.rules import look_at
+
+
+def add_line(
+    person: Any, season_id: UUID, part: str, item: Any, *, fact: UUID | None = None
+) -> Done:
+    """Add a line to a ledger.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who writes.
+    season_id : UUID
+        The season.
+    part : str
+        The ledger by the part of a farm that it holds: ``fed``, ``moves``, ``weather``, ``needs``,
+        ``labs`` or ``wishes``.
+    item : FedRow, MoveRow, WeatherRow, StatedNeed, LabPackage or WishRow
+        The line, with the short names of lots, feeds and groups.
+    fact : UUID, optional
+        The id that whoever noted it gave it: a line that is sent twice counts once.
+
+    Returns
+    -------
+    Done
+        What happened.
+
+    Raises
+    ------
+    NotTaken
+        If a rule of the farm folder is broken, or the id is that of another line.
+    """
+    table, season = LEDGERS[part], season_there(person, season_id)
+    with acting(f"add {part}", person, season.farm_id, _about(item)) as act:
+        sent = None if fact is None else table.objects.filter(id=fact).first()
+        if sent is not None:
+            return _as_sent(sent, season, item)
+        farm = farm_of(season)
+        lines = (*getattr(farm, part), item)
+        looked = look_at(with_part(farm, part, lines), part, (item,))
+        row = table.objects.create(
+            id=fact or uuid4(),
+            season=season,
+            place=_place(table, season),
+            written_by=act.line,
+            **line_values(getattr(looked.farm, part)[-1], _ids(season)),
+        )
+    return Done(row.id, row.id, questions=looked.questions)
+
+
+def undo_line(
+    person: Any,
+    season_id: UUID,
+    part: str,
+    old: UUID,
+    *,
+    instead: Any = None,
+    fact: UUID | None = None,
+) -> Done:
+    """Undo a line of a ledger by a new line that names it, and may say what counts instead.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who writes.
+    season_id : UUID
+        The season.
+    part : str
+        The ledger, as `add_line` takes it.
+    old : UUID
+        The line that does not count any more.
+    instead : object, optional
+        The line that counts in its place.
+    fact : UUID, optional
+        An id of the new line, so that it counts once.
+
+    Returns
+    -------
+    Done
+        What happened; the thing is the old line.
+
+    Raises
+    ------
+    NotThere
+        If no such line counts in this season.
+    NotTaken
+        If the line was undone before, or what is to count breaks a rule.
+    """
+    table, season = LEDGERS[part], season_there(person, season_id)
+    with acting(f"undo {part}", person, season.farm_id, _about(instead)) as act:
+        sent = None if fact is None else table.objects.filter(id=fact, season=season).first()
+        if sent is not None:
+            return Done(sent.id, sent.undoes_id, is_new=False)
+        row = table.objects.filter(id=old, season=season).first()
+        if row is None:
+            raise NotThere
+        _refuse_undone(table, row)
+        lines, at = _now(table, season, part, old)
+        lines[at : at + 1] = [] if instead is None else [instead]
+        looked = look_at(with_part(farm_of(season), part, tuple(lines)), part, tuple(lines))
+        if instead is None:
+            values = _same(row)
+        else:
+            values = line_values(getattr(looked.farm, part)[at], _ids(season))
+        new = table.objects.create(
+            id=fact or uuid4(),
+            season=season,
+            place=row.place,
+            undoes=row,
+            counts=instead is not None,
+            written_by=act.line,
+            **values,
+        )
+    return Done(new.id, old, questions=looked.questions)
+
+
+def _about(item: Any) -> str:
+    for name in ("lot_id", "source_id", "group_id", "package", "day"):
+        if getattr(item, name, ""):
+            return str(getattr(item, name))
+    return ""
+
+
+def _as_sent(row: Any, season: Any, item: Any) -> Done:
+    """Say that a line stands already; refuse an id that another line has."""
+    if row.season_id != season.id:
+        raise NotThere
+    wanted = line_values(item, _ids(season))
+    if any(getattr(row, name) != value for name, value in wanted.items()):
+        raise NotTaken(
+            "A line of this id stands in the book and says something else. Give each line an id of "
+            "its own, and undo a line that is wrong."
+        )
+    return Done(row.id, row.id, is_new=False)
+
+
+def _ids(season: Any) -> Ids:
+    lots = current_states(records.LotState, season)
+    groups = current_states(records.GroupState, season)
+    feeds = current_states(records.FeedState, season)
+    return Ids(
+        {row["lot_id"]: row["thing_id"] for row in lots},
+        {row["group_id"]: row["thing_id"] for row in groups},
+        {row["feed_id"]: row["thing_id"] for row in feeds},
+    )
+
+
+def _place(table: Any, season: Any) -> int:
+    last = table.objects.filter(season=season).order_by("-place").first()
+    return 0 if last is None else last.place + 1
+
+
+def _refuse_undone(table: Any, row: Any) -> None:
+    undone = table.objects.filter(undoes=row).first()
+    if undone is not None or not row.counts:
+        who = who_wrote(undone or row)
+        raise NotTaken(
+            f"{who} has undone this line already. Look at the line that stands in its place."
+        )
+
+
+def _now(table: Any, season: Any, part: str, old: UUID) -> tuple[list[Any], int]:
+    """Return the lines that count, as plain objects, and where the old one stands."""
+    ids: Sequence[UUID] = [row["id"] for row in current_lines(table, season)]
+    return list(getattr(farm_of(season), part)), ids.index(old)
+
+
+def _same(row: Any) -> dict[str, Any]:
+    """Return the columns of a line that say what it says."""
+    own = {"id", "season", "place", "undoes", "counts", "written_by"}
+    fields = (one for one in row._meta.concrete_fields if one.name not in own)
+    return {one.attname: getattr(row, one.attname) for one in fields}
