@@ -8,7 +8,7 @@ for no more hay than those days do.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, fields, replace
 from typing import Final
 
@@ -17,9 +17,13 @@ import numpy as np
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.rows import Model
 from rickyard.program.model.variables import KG_PER_ROW_UNIT
-from rickyard.program.problem import HELD_SPARE, Problem, Step
+from rickyard.program.problem import HELD_SPARE, THIRDS_HELD_DAYS, Problem
 from rickyard.program.solver import NOWHERE, SparseRows, is_placed, placed
 from rickyard.types import FloatArray, IntArray
+
+#: A hay that is fed is fed no more than so many times as much in the next ration, as it has a
+#: least of a quarter percent of live weight; so that more than that has only now begun.
+MOST_TIMES: Final = 16.0
 
 #: No feed is raised by more than this at once, kg DM per head and day, and no more tonnes of hay
 #: are set aside: no limit in practice.
@@ -65,13 +69,35 @@ def with_hay_for_rises(model: Model, raised: Problem) -> Model:
     Model
         The same where nothing is.
     """
-    steps = [step for step in raised.steps if step.days > 1]
-    if not steps:
-        return model
     work = _Writing(model, raised)
-    for g in sorted({step.group for step in steps}):
-        work.group(g, [step for step in steps if step.group == g])
-    return work.finish()
+    for g in range(model.problem.shape[0]):
+        work.group(g)
+    return work.finish() if work.more else model
+
+
+@dataclass(frozen=True, slots=True)
+class _Rise:
+    """A feed that is held back for so many days' worth of what exceeds what is free.
+
+    By period, ``free`` is what needs no days, shape (t,), beside ``times`` what there was before.
+    """
+
+    sources: IntArray
+    days: float
+    free: FloatArray
+    times: float
+
+
+def _rises_of(raised: Problem, g: int) -> Iterator[_Rise]:
+    for step in raised.steps:
+        if step.group == g and step.days > 1:
+            free = step.free.copy()
+            free[0] += step.before_kg
+            yield _Rise(np.array(step.sources), (step.days - 1) / 2.0, free, 1.0)
+    for begin in raised.begins:
+        if begin.group == g:
+            free = np.zeros(raised.shape[2])
+            yield _Rise(np.array(begin.sources), THIRDS_HELD_DAYS, free, MOST_TIMES)
 
 
 class _Writing:
@@ -86,35 +112,33 @@ class _Writing:
         for begin in raised.begins:
             self.hay[begin.group, list(begin.sources)] = False
 
-    def group(self, g: int, steps: Sequence[Step]) -> None:
+    def group(self, g: int) -> None:
         """Write the rises of a group and the hay for them, period by period."""
-        needs, loss = self.model.problem.needs, self.model.problem.sources.feeding_loss_frac
+        needs, rises = self.model.problem.needs, list(_rises_of(self.raised, g))
         head = needs.groups[g].head
-        for t in np.flatnonzero(needs.here[g]).tolist():
+        for t in np.flatnonzero(needs.here[g]).tolist() if rises else []:
             takes: list[tuple[int, float]] = []
-            for step in steps:
-                days = (step.days - 1) / 2.0
-                rise = self._rise(g, t, step, 1.0 / (1.0 - loss[g]))
+            for one in rises:
+                rise = self._rise(g, t, one)
                 if rise is not None:
-                    takes.append((rise, -HELD_SPARE * head * days / KG_PER_ROW_UNIT))
+                    takes.append((rise, -HELD_SPARE * head * one.days / KG_PER_ROW_UNIT))
             hays = np.flatnonzero(self.hay[g] & placed(self.place[g, :, t]))
             if takes and len(hays):
                 self._hay(g, t, hays, takes)
 
-    def _rise(self, g: int, t: int, step: Step, offered: FloatArray) -> int | None:
+    def _rise(self, g: int, t: int, one: _Rise) -> int | None:
         """Write how much more of a feed there is than in the period before."""
-        sources = np.array(step.sources)
-        now = self.place[g, sources, t]
+        now = self.place[g, one.sources, t]
         if not placed(now).any():
             return None
+        offered = 1.0 / (1.0 - self.model.problem.sources.feeding_loss_frac[g, one.sources])
         column = self._open(g, t, NOWHERE)
-        before = step.before_kg if t == 0 else 0.0
-        row = self.rows.new_rows(-np.inf, float(step.free[t]) + before)
-        self.rows.entries(row, now[placed(now)], offered[sources][placed(now)])
+        row = self.rows.new_rows(-np.inf, float(one.free[t]))
+        self.rows.entries(row, now[placed(now)], offered[placed(now)])
         self.rows.entries(row, np.array([column]), -1.0)
         if t > 0:
-            was = self.place[g, sources, t - 1]
-            self.rows.entries(row, was[placed(was)], -offered[sources][placed(was)])
+            was = self.place[g, one.sources, t - 1]
+            self.rows.entries(row, was[placed(was)], -one.times * offered[placed(was)])
         return column
 
     def _hay(self, g: int, t: int, hays: IntArray, takes: list[tuple[int, float]]) -> None:
@@ -138,7 +162,8 @@ class _Writing:
         """Return the model with these variables and rows after its own."""
         model, more = self.model, np.array(self.more, dtype=np.int64).T
         count, own, new = len(self.more), model.rows, self.rows.finish()
-        row, column, value = (np.array(one) for one in zip(*self.stock, strict=True))
+        stock = np.array(self.stock, dtype=np.float64).reshape(-1, 3)
+        row, column = stock[:, 0].astype(np.int64), stock[:, 1].astype(np.int64)
         parts = {one.name: getattr(model, one.name) for one in fields(Model)}
         parts |= {
             "columns": replace(model.columns, count=model.columns.count + count),
@@ -148,7 +173,7 @@ class _Writing:
             "rows": SparseRows(
                 np.concatenate([own.row, row, new.row + len(own.lower)]),
                 np.concatenate([own.column, column, new.column]),
-                np.concatenate([own.value, value, new.value]),
+                np.concatenate([own.value, stock[:, 2], new.value]),
                 np.append(own.lower, new.lower),
                 np.append(own.upper, new.upper),
             ),

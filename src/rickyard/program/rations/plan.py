@@ -192,10 +192,12 @@ def _with_set_aside(
     be on those days.
     """
     told = held.weekly
-    if not isinstance(told, RisingModel):
+    if not raised.steps and not raised.begins:
         return program, held
     plain = replace(plain, problem=told.problem)
-    reserved = told.set_aside_kg(program.x)
+    reserved = np.zeros(len(raised.sources.values))
+    if isinstance(told, RisingModel):
+        reserved = told.set_aside_kg(program.x)
     exact = set_aside_kg_dm(raised, told.eaten(program.x))
     own = replace(program, x=program.x[: plain.columns.count])
     short = held.short_usd(program.x)
