@@ -11,8 +11,8 @@ import numpy as np
 from rickyard.quantities import OutOfRange
 from rickyard.stock.common import find_row
 
-#: Copper to molybdenum by mass: aim 6 to 10, alarm above 10 (from memory).
-AIM_CU_TO_MO: Final = (6.0, 10.0)
+#: Copper to molybdenum by mass, above which copper builds up; 6 to 10 is the aim (from memory).
+MOST_CU_TO_MO: Final = 10.0
 
 Light = Literal["green", "amber", "red"]
 
@@ -127,7 +127,7 @@ def judge_copper(
     who = min(animals, key=lambda animal: _limit(animal, "safe_upper"))
     needed = _most_needed(who)
     ratio = None if not molybdenum_ppm else copper_ppm / molybdenum_ppm
-    unbalanced = who == "sheep" and ratio is not None and ratio > AIM_CU_TO_MO[1]
+    unbalanced = who == "sheep" and ratio is not None and ratio > MOST_CU_TO_MO
     said = f"{copper_ppm:.1f} mg/kg of copper"
     light: Light
     if copper_ppm > limit:
