@@ -157,7 +157,7 @@ def test_what_if_is_as_recorded(name: str, case: str, request: pytest.FixtureReq
         (8, 0.05, False, False),
         (8, 0.6, False, False),
         (8, 0.05, True, False),
-        (5, 0.3, False, True),
+        (5, 0.1, False, True),
         (8, 0.05, False, True),
     ],
 )
