@@ -96,7 +96,18 @@ def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
 
 
 def water_no3n_ppm(farm: Farm) -> float | None:
-    """Return the nitrate of a farm's water as nitrogen, ``None`` where it is not known. [mg/L]."""
+    """Return the nitrate of a farm's water as nitrogen, ``None`` where it is not known.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    float or None
+        The nitrate in the water, as nitrogen. [mg/L]
+    """
     season = farm.season
     return water_no3n_mg_per_l(season.water_nitrate_no3n_ppm, season.water_nitrate_no3_ppm)
 

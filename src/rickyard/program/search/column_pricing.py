@@ -110,7 +110,20 @@ def _cut(one: Any, periods: int, sample: IntArray) -> dict[str, Any]:
 
 
 def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
-    """Return a model without some of its amounts, and which of its variables are left."""
+    """Return a model without some of its amounts, and which of its variables are left.
+
+    Parameters
+    ----------
+    model : Model
+        The model.
+    keep : array of bool, shape (amounts,)
+        Which amounts stay.
+
+    Returns
+    -------
+    tuple of Model and array of int
+        The smaller model, and the places in the larger one of its variables.
+    """
     columns = model.columns
     chosen = np.flatnonzero(keep)
     stays = np.ones(columns.count, dtype=bool)
@@ -149,7 +162,20 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
 
 
 def rows_of(rows: SparseRows, place: IntArray) -> SparseRows:
-    """Return rows with their variables at other places; those at -1 are left out."""
+    """Return rows with their variables at other places; those at -1 are left out.
+
+    Parameters
+    ----------
+    rows : SparseRows
+        The rows.
+    place : array of int
+        The new place of each variable.
+
+    Returns
+    -------
+    SparseRows
+        The same rows over the other places.
+    """
     column = place[rows.column]
     kept = placed(column)
     return SparseRows(rows.row[kept], column[kept], rows.value[kept], rows.lower, rows.upper)
