@@ -190,7 +190,8 @@ class Group:
     ``hays_at_once`` and ``assurance_pct`` take the place of the season's; hay is put out every
     ``feed_every_days``; another hay is mixed in over ``change_over_days``, and where that is
     ``None`` the change is only shown. ``offered`` says whether they have as much hay as they like;
-    where it is ``None`` the feeder and the class decide.
+    where it is ``None`` the feeder and the class decide. ``hours_at_hay`` is how long a day cattle
+    are let to it, all day where that is ``None``.
     """
 
     group_id: str
@@ -238,6 +239,7 @@ class Group:
     change_over_days: int | None = None
     care: Care | None = None
     offered: Offered | None = None
+    hours_at_hay: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -118,3 +118,50 @@ def test_mississippi_state_corn_and_hay(tmp_path: Path) -> None:
     }
     assert as_fed["corn"] == pytest.approx(14.24, abs=0.01)
     assert as_fed["hay"] == pytest.approx(5.16, abs=0.01)
+
+
+def by_group(document: dict[str, Any], key: str) -> dict[str, dict[str, Any]]:
+    """Return the first row of each group."""
+    return {one["group"]: one for one in reversed(document[key])}
+
+
+def test_rasby_a_score_in_69_days(tmp_path: Path) -> None:
+    """Rasby, Univ. of Nebraska: a cow of 1,100 lb gains the score from 4 to 5, 207 Mcal, in 69
+    days on 5 lb a day of alfalfa at 0.6 Mcal a pound above her need; at 4 she weighs 93 % of that
+    (NRC 2000, Mississippi State Univ. P2508)."""
+    document = plan("score_in_69_days", tmp_path)
+    fed = {name: row["eaten_kg_dm_per_head_day"] / KG_PER_LB
+           for name, row in by_group(document, "feeding").items()}  # fmt: skip
+    assert fed["gaining"] - fed["held"] == pytest.approx(5.0, abs=0.05)
+    became = by_group(document, "outcomes")
+    first, *_, last = became["gaining"]["path"]
+    assert last["on"] == "2027-01-09"
+    assert last["score"] == pytest.approx(5.0, abs=0.05)
+    assert became["held"]["path"][-1]["score"] == pytest.approx(4.0, abs=0.01)
+    assert 0.96 * last["weight_kg"] / KG_PER_LB == pytest.approx(1100.0, abs=6.0)
+    assert 100.0 * first["weight_kg"] / last["weight_kg"] == pytest.approx(93.0, abs=0.6)
+
+
+@pytest.mark.parametrize(
+    ("group", "share", "within"),
+    [
+        ("six", 0.78, 0.005),  # Lalman et al. 2012, Oklahoma State Univ.: 22 % less
+        ("three", 0.50, 0.005),  # Miller et al. 2007: 17 lb of dry matter of 34
+        ("nine", 0.817, 0.002),  # derived: on the straight line between the trials
+    ],
+)
+def test_hours_at_the_hay_are_eaten_as_the_trials_say(
+    group: str, share: float, within: float, tmp_path: Path
+) -> None:
+    document = plan("hours_at_the_hay", tmp_path)
+    eats = {name: row["appetite_kg_dm_per_head_day"]
+            for name, row in by_group(document, "groups").items()}  # fmt: skip
+    assert eats[group] / eats["all_day"] == pytest.approx(share, abs=within)
+    fed = by_group(document, "feeding")[group]["eaten_kg_dm_per_head_day"]
+    assert fed <= eats[group] + 1e-6
+    notes = [one for one in document["cautions"] if one["about"] == group]
+    assert any("needs a place at the same time" in one["sentence"] for one in notes)
+    became = by_group(document, "outcomes")
+    if group != "three":
+        # Cows on hay above their need held or gained at 6 and 9 hours in every trial.
+        assert became[group]["path"][-1]["score"] >= 5.49

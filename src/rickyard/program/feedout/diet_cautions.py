@@ -21,6 +21,7 @@ from rickyard.program.inputs import (
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.safety import Binding, rule_cautions
+from rickyard.stock.fill import hours_cautions
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.herd import may_hold_copper
 from rickyard.stock.sheep import safe_copper_ppm
@@ -75,6 +76,7 @@ def program_cautions(
         *rumen_protein_cautions(problem, eaten, display),
         *_losing(farm, groups, display),
         *small_stock_cautions(farm),
+        *hours_cautions(farm),
         *season_storms(farm, farm.groups),
         *_changes(problem, eaten, farm.season.period_days),
         cautioned("twine_and_net", ""),

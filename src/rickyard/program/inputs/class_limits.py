@@ -15,7 +15,7 @@ from rickyard.farm import Assumption, Farm, Group
 from rickyard.program.inputs.said import assumed
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import NDF_CAP_PCT_BW
-from rickyard.stock.fill import floors_of, ndf_cap_pct_bw
+from rickyard.stock.fill import access_frac, floors_of, ndf_cap_pct_bw
 from rickyard.types import BoolArray, FloatArray
 
 #: Most of a free-choice mineral that one sheep, goat or llama takes, kg as fed a day: an ounce.
@@ -52,7 +52,7 @@ def least_forage_kg(group: Group, full_weight_kg: FloatArray, share: float | Non
 def most_ndf_kg(group: Group, series: NeedSeries) -> FloatArray:
     """Return the fiber of forage that fills a head in each period, NaN where nothing is known."""
     if group.animal_class not in IN_TDN:
-        return NDF_CAP_PCT_BW / 100.0 * series.full_weight_kg
+        return access_frac(group) * NDF_CAP_PCT_BW / 100.0 * series.full_weight_kg
     caps = np.array([ndf_cap_pct_bw(rule) for rule in series.intake_rule])
     return np.where(np.isfinite(caps), caps / 100.0 * series.full_weight_kg, np.nan)
 

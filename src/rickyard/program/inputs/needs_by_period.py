@@ -19,6 +19,7 @@ from rickyard.stock.common import (
     storm_cautions,
     weather_of,
 )
+from rickyard.stock.fill import access_frac
 from rickyard.stock.herd import needs_in
 
 #: How far back weather is read, so that the month before the first day is whole. [d]
@@ -165,4 +166,5 @@ def season_conditions(farm: Farm, days: Sequence[date]) -> Conditions:
 def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
     series = needs_in(group, days, season_conditions(farm, days))
     # What the farm has seen its stock eat stands beside every other thing that moves appetite.
-    return replace(series, intake_factor=series.intake_factor * farm.season.intake_pct / 100.0)
+    seen = farm.season.intake_pct / 100.0
+    return replace(series, intake_factor=series.intake_factor * seen * access_frac(group))

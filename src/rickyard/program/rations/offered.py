@@ -13,6 +13,7 @@ from rickyard.hay.feeding import usual_feeder
 from rickyard.kinds import Feeder, Offered, Package
 from rickyard.program.inputs import fill_of
 from rickyard.program.problem import Problem
+from rickyard.stock.fill import access_frac
 from rickyard.types import FloatArray
 
 #: Feeders into which a day's hay is put by the pound. Common practice.
@@ -33,7 +34,8 @@ def offered_to(group: Group) -> Offered:
     Returns
     -------
     Offered
-        What the group says; else limited at a bunk and unrolled daily, by hand for small stock and
+        What the group says; else limited where they are let to it for some hours, at a bunk and
+        unrolled daily, by hand for small stock and
         horses, and as much as they like elsewhere.
 
     Examples
@@ -44,6 +46,8 @@ def offered_to(group: Group) -> Offered:
     """
     if group.offered is not None:
         return group.offered
+    if access_frac(group) < 1.0:
+        return Offered.LIMITED
     if group.animal_class in BY_HAND:
         return Offered.HAND_FED
     feeder = group.feeder or usual_feeder(group.animal_class, Package.ROUND)
