@@ -19,7 +19,7 @@ from rickyard.farm import Farm
 from rickyard.program.model import KG_PER_ROW_UNIT, Model, Tangents, build_model
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
-from rickyard.program.search import narrowed, rows_of
+from rickyard.program.search import narrowed
 from rickyard.program.solver import (
     MOVING_ROUNDS,
     Meter,
@@ -137,7 +137,7 @@ class Inquiry:
         other.model, left = narrowed(self.model, keep)
         all_left = np.append(left, self.extra[placed(self.extra)])
         place = numbered(all_left, len(self.cost) + 1)  # the last is that of -1
-        rows = rows_of(self.session.all_rows(), place)
+        rows = self.session.all_rows().at(place)
         other.session = self.session.beside(all_left, other.cost, rows, other.meter)
         other.tangents = self.tangents.moved_to(other.model, other.session)
         other.extra, other.upper, other._charged = place[self.extra], self.upper[left], other.cost

@@ -91,6 +91,10 @@ class Tangents:
         for ratio in FIRST_RATIOS:
             self._lay_curved("gain_energy", growing, np.full(len(growing), ratio))
 
+    def lay_in(self, session: Growing) -> None:
+        """Lay what follows in another program of the same rows and variables."""
+        self._session = session
+
     def moved_to(self, model: Model, session: Growing) -> Tangents:
         """Return the same tangents over a program of the same rows and fewer variables."""
         other = Tangents.__new__(Tangents)

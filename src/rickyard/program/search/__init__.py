@@ -5,14 +5,15 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 
 # fmt: off
 from rickyard.program.search import repair, search
-from rickyard.program.search.column_pricing import narrowed, rows_of
+from rickyard.program.search.column_pricing import narrowed
+from rickyard.program.search.held_model import loads_of
 from rickyard.program.search.relax import Relaxation, relax
 from rickyard.program.search.repair import lack_usd
 from rickyard.program.search.search import Search
 from rickyard.program.search.smooth import can_be_simplified, simplify
-from rickyard.program.search.subproblem import held, loads_of
+from rickyard.program.search.subproblem import held
 
 __all__ = [
     "Relaxation", "Search", "can_be_simplified", "held", "lack_usd", "loads_of", "narrowed",
-    "relax", "repair", "rows_of", "search", "simplify",
+    "relax", "repair", "search", "simplify",
 ]

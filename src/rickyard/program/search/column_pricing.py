@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model import Columns, Model, Tangents, build_model
 from rickyard.program.problem import Ceiling, Problem
-from rickyard.program.solver import Session, SparseRows, numbered, placed
+from rickyard.program.solver import Session, numbered, placed
 from rickyard.types import BoolArray, IntArray
 
 #: Seasons with more amounts than this are narrowed.
@@ -154,28 +154,8 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
             cost=model.cost[left],
             lower=model.lower[left],
             upper=model.upper[left],
-            rows=rows_of(model.rows, place),
+            rows=model.rows.at(place),
             given=tuple(one.at(place) for one in model.given),
         ),
         left,
     )
-
-
-def rows_of(rows: SparseRows, place: IntArray) -> SparseRows:
-    """Return rows with their variables at other places; those at -1 are left out.
-
-    Parameters
-    ----------
-    rows : SparseRows
-        The rows.
-    place : array of int
-        The new place of each variable.
-
-    Returns
-    -------
-    SparseRows
-        The same rows over the other places.
-    """
-    column = place[rows.column]
-    kept = placed(column)
-    return SparseRows(rows.row[kept], column[kept], rows.value[kept], rows.lower, rows.upper)

@@ -11,7 +11,7 @@ import numpy as np
 
 from rickyard.program.model import LotUse, Model, use_rows
 from rickyard.program.result import HayUse
-from rickyard.program.search.subproblem import HeldModel, loads_of
+from rickyard.program.search.held_model import HeldModel
 from rickyard.program.solver import (
     NOWHERE,
     Optimum,
@@ -118,18 +118,17 @@ def _sparse(standing: HeldModel, hays: BoolArray, optimum: Optimum, share: float
     """Return hay amounts of the relaxation when few hays in long runs are preferred."""
     uses, model = standing.uses, standing.model
     upper = np.where(hays, model.upper[uses.column], 0.0)
-    standing.session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
-    loads = loads_of(model)
-    standing.session.set_column_bounds(loads, model.lower[loads], model.upper[loads])
+    # The last solve may stand far away, at another reading's program and prices.
+    standing.bound(np.zeros(len(upper)), upper, afresh=True)
     head_days = model.problem.needs.head_days.ravel()[uses.cell]
     dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
     x = optimum.x[uses.column]
     for _ in range(REWEIGHTINGS):
         cost = model.cost.copy()
         cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
-        standing.session.set_cost(cost)
-        x = standing.session.minimise().x[uses.column]
-    standing.session.set_cost(model.cost)
+        standing.charge(cost)
+        x = standing.minimise().x[uses.column]
+    standing.charge(model.cost)
     return x
 
 

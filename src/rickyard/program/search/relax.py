@@ -10,7 +10,7 @@ import numpy as np
 
 from rickyard.program.model import Model, Tangents, build_model, largest_intake
 from rickyard.program.problem import Problem
-from rickyard.program.search.column_pricing import WIDE, narrowed, promising, rows_of
+from rickyard.program.search.column_pricing import WIDE, narrowed, promising
 from rickyard.program.solver import MOVING_ROUNDS, Optimum, Session, numbered, settle
 from rickyard.types import BoolArray, IntArray
 
@@ -144,9 +144,11 @@ def _narrow(
     """Go on without the amounts that are held at nothing."""
     small, left = narrowed(model, ~closed)
     place = numbered(left, model.columns.count)
-    rows = rows_of(session.all_rows(), place)
+    rows = session.all_rows().at(place)
     inner = Session(small.cost, small.lower, small.upper, rows)
-    inner.start_from(session.basis().of(left))
+    stands = session.basis()
+    if stands is not None:
+        inner.start_from(stands.of(left))
     moved = tangents.moved_to(small, inner)
     missed = _missed_usd(model, optimum, closed)
     best, _ = settle(inner.minimise, moved.improve, enough=lambda *_: rough and moved.doubtful > 0)

@@ -17,7 +17,8 @@ import numpy as np
 from rickyard.program.model import LotUse, Model
 from rickyard.program.problem import NO_LIMIT
 from rickyard.program.search.first_solution import cheapest_hays
-from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel
+from rickyard.program.search.held_model import HeldModel
+from rickyard.program.search.subproblem import FreeSet, HayChoice
 from rickyard.program.solver import Optimum, is_placed, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -141,8 +142,8 @@ def _wanted(standing: HeldModel, now: HayChoice, relaxed: Optimum, gap: Gap) -> 
     open_ = now.used | there
     lower = np.where(now.used & ~there, uses.least_kg, 0.0)
     upper = np.where(open_, model.upper[uses.column], 0.0)
-    standing.session.set_column_bounds(uses.column, lower, upper)
-    x = standing.session.minimise().x[uses.column]
+    standing.bound(lower, upper)
+    x = standing.minimise().x[uses.column]
     sources = model.problem.shape[1]
     fed = np.bincount(uses.source[there], x[there], minlength=sources).astype(np.float64)
     cheap = cheapest_hays(uses, relaxed, HAYS_TRIED) & there

@@ -21,8 +21,9 @@ from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import first_solution, repair
+from rickyard.program.search.held_model import HeldModel, loads_of
 from rickyard.program.search.relax import Relaxation
-from rickyard.program.search.subproblem import FreeSet, HayChoice, HeldModel, Subproblem, loads_of
+from rickyard.program.search.subproblem import FreeSet, HayChoice, Subproblem
 from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
 from rickyard.types import BoolArray, FloatArray
 
@@ -217,10 +218,10 @@ class Search:
 
         What is left of them is read off in runs again.
         """
-        uses, session = self._uses, self._standing.session
-        upper = np.where(used, self._standing.model.upper[uses.column], 0.0)
-        session.set_column_bounds(uses.column, np.zeros(len(upper)), upper)
-        x = session.minimise().x[uses.column]
+        uses, standing = self._uses, self._standing
+        upper = np.where(used, standing.model.upper[uses.column], 0.0)
+        standing.bound(np.zeros(len(upper)), upper)
+        x = standing.minimise().x[uses.column]
         kept = used & (x >= uses.least_kg)
         return first_solution.read_off(uses, kept | uses.must, x, reading.run)
 
@@ -247,7 +248,7 @@ class Search:
             if not ways:
                 break
             lower, upper = ways.pop()
-            standing.session.set_column_bounds(loads, lower, upper)
+            standing.bound_loads(lower, upper)
             with suppress(SolveError):
                 optimum = standing.settled()
                 broken = np.abs(optimum.x[loads] - np.round(optimum.x[loads]))
@@ -264,8 +265,7 @@ class Search:
 
     def _part(self, now: HayChoice, freedom: FreeSet) -> Subproblem:
         standing = self._standing
-        rows = standing.session.all_rows()
-        return Subproblem(standing.model, rows, self._uses, now, freedom)
+        return Subproblem(standing.model, standing.rows, self._uses, now, freedom)
 
     def _limits(self, gap: float, nodes: int, steps: int) -> SearchLimits:
         """Return the limits of a search, with the clock and a wish to stop beside them."""
@@ -456,7 +456,7 @@ class Search:
 
     def _found(self) -> Found:
         """Settle the best program once more, for amounts to the last digit and for prices."""
-        self._standing.hold(self.best.used, self.best.x)
+        self._standing.hold(self.best.used, self.best.x, whole=True)
         optimum = self._standing.settled()
         cost = optimum.objective + self._uses.changes_usd(self.best.used)
         choice = replace(self.best, x=optimum.x, cost=cost)

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final
 
 import numpy as np
 
 from rickyard.program import solver
-from rickyard.program.model import LotUse, Model, Tangents, amount_rows, use_rows
+from rickyard.program.model import LotUse, Model, amount_rows, use_rows
+from rickyard.program.search.held_model import loads_of
 from rickyard.types import BoolArray, FloatArray, IntArray
-
-#: Rounds in which the curved rows must come to hold again.
-MOST_ROUNDS: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,63 +19,6 @@ class HayChoice:
     used: BoolArray  # by position in Uses
     x: FloatArray
     cost: float  # of the amounts and the changes
-
-
-@dataclass(slots=True)
-class HeldModel:
-    """The season's linear program, its solver and its tangents, and the hays that can be held."""
-
-    model: Model
-    session: solver.Session
-    tangents: Tangents
-    uses: LotUse
-
-    def hold(self, used: BoolArray, x: FloatArray | None = None) -> None:
-        """Bound every hay: at least its least where it is in use, and nothing elsewhere.
-
-        Whole loads are held as they are in ``x``, and free without one.
-        """
-        uses, model = self.uses, self.model
-        lower = np.where(used, uses.least_kg, 0.0)
-        upper = np.where(used, model.upper[uses.column], 0.0)
-        self.session.set_column_bounds(uses.column, lower, upper)
-        loads = loads_of(model)
-        if x is None:
-            self.session.set_column_bounds(loads, model.lower[loads], model.upper[loads])
-        else:
-            whole = np.round(x[loads])
-            self.session.set_column_bounds(loads, whole, whole)
-
-    def settled(self) -> solver.Optimum:
-        """Return the least cost as things are held, with tangents wherever a curve is broken.
-
-        Raises ``SolveError`` if there is none, as when a lot cannot give every user the least.
-        """
-        self.tangents.again()
-        optimum, _ = solver.settle(
-            self.session.minimise,
-            self.tangents.improve,
-            rounds=MOST_ROUNDS,
-            unsettled="The curved rows did not settle with the hays in use.",
-        )
-        return optimum
-
-
-def loads_of(model: Model) -> IntArray:
-    """Return the variables that count whole loads.
-
-    Parameters
-    ----------
-    model : Model
-        The rows and columns of a season.
-
-    Returns
-    -------
-    array of int
-        The columns that are bought in whole loads.
-    """
-    loads = model.columns.loads
-    return loads[solver.placed(loads)]
 
 
 def held(model: Model, uses: LotUse, choice: HayChoice) -> Model:

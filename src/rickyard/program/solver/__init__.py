@@ -10,15 +10,15 @@ from rickyard.program.solver.chance_mix import (
 )
 from rickyard.program.solver.highs import Session
 from rickyard.program.solver.points import (
-    Entries, Meter, NOWHERE, Optimum, SearchLimits, SolveError, SparseRows, WholePoint, is_placed,
-    nowhere, numbered, placed,
+    Basis, Entries, Meter, NOWHERE, Optimum, SearchLimits, SolveError, SparseRows, WholePoint,
+    is_placed, nowhere, numbered, placed,
 )
 from rickyard.program.solver.settle import MOVING_ROUNDS, settle
 from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 
 __all__ = [
-    "Blocks", "ChanceNeed", "Entries", "LinearOptimum", "MOVING_ROUNDS", "Meter", "NOWHERE",
-    "Optimum", "SearchLimits", "Session", "SolveError", "SparseRows", "WholePoint",
+    "Basis", "Blocks", "ChanceNeed", "Entries", "LinearOptimum", "MOVING_ROUNDS", "Meter",
+    "NOWHERE", "Optimum", "SearchLimits", "Session", "SolveError", "SparseRows", "WholePoint",
     "cheapest_assured_mix", "cheapest_mix_with_margin", "is_placed", "nowhere", "numbered",
     "placed", "settle", "solve_linear_program",
 ]

@@ -45,6 +45,33 @@ class SparseRows:
             high.astype(np.float64),
         )
 
+    def in_order(self) -> SparseRows:
+        """Return the rows with their triples in order of row and column."""
+        key = self.row * (int(self.column.max(initial=0)) + 1) + self.column
+        if np.all(key[1:] > key[:-1]):
+            return self
+        order = np.lexsort((self.column, self.row))
+        return self._with(self.row[order], self.column[order], self.value[order])
+
+    def at(self, place: IntArray) -> SparseRows:
+        """Return the rows with their variables at other places; those nowhere are left out."""
+        column = place[self.column]
+        kept = placed(column)
+        return self._with(self.row[kept], column[kept], self.value[kept])
+
+    def and_then(self, more: SparseRows) -> SparseRows:
+        """Return these rows and others after them."""
+        return SparseRows(
+            np.concatenate([self.row, more.row + len(self.lower)]),
+            np.concatenate([self.column, more.column]),
+            np.concatenate([self.value, more.value]),
+            np.concatenate([self.lower, more.lower]),
+            np.concatenate([self.upper, more.upper]),
+        )
+
+    def _with(self, row: IntArray, column: IntArray, value: FloatArray) -> SparseRows:
+        return SparseRows(row, column, value, self.lower, self.upper)
+
 
 #: The place of what stands nowhere.
 NOWHERE: Final = -1
@@ -153,10 +180,44 @@ class Optimum:
     row_dual: FloatArray
     reduced_cost: FloatArray
 
+    def among(self, columns: IntArray, count: int) -> Optimum:
+        """Return the optimum of a program with more variables, which are nothing."""
+        x, reduced = np.zeros(count), np.zeros(count)
+        x[columns], reduced[columns] = self.x, self.reduced_cost
+        return replace(self, x=x, reduced_cost=reduced)
+
     def of(self, columns: IntArray) -> Optimum:
         """Return the optimum of some of the variables, where the others are nothing."""
         reduced = self.reduced_cost[columns]
         return replace(self, x=self.x[columns], reduced_cost=reduced)
+
+
+#: The number of the status of what is in a basis.
+IN_BASIS: Final = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """Where a solver stands: the number of the status of every variable and row."""
+
+    column: IntArray
+    row: IntArray
+
+    @property
+    def columns_in(self) -> BoolArray:
+        """Return which variables are in the basis."""
+        return np.asarray(self.column == IN_BASIS)
+
+    def of(self, column: IntArray, rows: int | None = None) -> Basis:
+        """Return the basis of some of the variables, and of so many rows, new ones in it."""
+        new = 0 if rows is None else rows - len(self.row)
+        return Basis(self.column[column], np.append(self.row, np.full(new, IN_BASIS)))
+
+    def with_part(self, part: Basis, column: IntArray) -> Basis:
+        """Return the basis with some of the variables and all rows where a part of it stands."""
+        whole = self.column.copy()
+        whole[column] = part.column
+        return Basis(whole, part.row)
 
 
 @dataclass(frozen=True, slots=True)
