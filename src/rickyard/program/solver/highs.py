@@ -216,7 +216,7 @@ class Session:
         if not found.valid:
             return None
         column, row = (
-            np.fromiter((int(one) for one in each), dtype=np.int8, count=len(each))
+            np.fromiter((int(one) for one in each), dtype=np.int64, count=len(each))
             for each in (found.col_status, found.row_status)
         )
         return Basis(column, row)
