@@ -289,6 +289,7 @@ class Feed:
     vitamin_a_iu_per_kg: float | None = None
     vitamin_e_iu_per_kg: float | None = None
     same_as: str = ""
+    potassium_pct: float | None = None
 
     @property
     def known_as(self) -> str:

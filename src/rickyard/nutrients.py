@@ -117,6 +117,7 @@ TAGGED: Final = (
     Tagged("starch_pct", "starch", "starch_pct", "starch"),
     Tagged("fat_pct", "ee", "ee_pct", "fat"),
     Tagged("sulfur_pct", "s", "s_pct", "sulfur"),
+    Tagged("magnesium_pct", "mg", "mg_pct", "magnesium", unknown="least"),
 )
 
 # Prices of what is missing are high enough that nothing is left short which any feed on the
@@ -196,6 +197,11 @@ _NUTRIENTS: Final = (
         "sulfur", "sulfur", "g S", "hazards", 500.0, too_much=True,
         sentence="Sulfur in feed and water of {group} is at its limit {when}", room=True,
     ),
+    # Cents a gram of calcium: after energy and protein, which no mineral comes before.
+    Nutrient(
+        "tetany", "potassium against calcium and magnesium", "meq K", "minerals", 0.004,
+        too_much=True, row_scale=100.0,
+    ),
     Nutrient("npn", "urea against protein", "kg CP", "hazards", too_much=True),
     Nutrient("urea", "urea in the diet", "kg urea", "hazards", too_much=True),
     Nutrient("copper", "copper in the diet", "mg Cu", "hazards", too_much=True),
@@ -218,6 +224,7 @@ UNIT_WORDS: Final[Mapping[str, str]] = MappingProxyType(
     {one.unit: one.word for one in _NUTRIENTS if one.unit.startswith("g ") and one.key != "ca_to_p"}
     | {
         "mg Cu": "copper",
+        "meq K": "potassium, by charge",
         "kg TDN": "TDN",
         "kg CP": "crude protein",
         "kg DM": "dry matter",

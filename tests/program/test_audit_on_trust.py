@@ -98,11 +98,12 @@ def test_need_and_supply_of_a_nutrient_are_read_alike_and_in_one_unit() -> None:
 
 
 def test_what_is_unknown_of_a_hay_is_taken_at_its_worst() -> None:
-    # All three are held under a ceiling, so that the most is the cautious side.
+    # What is held under a ceiling is cautious at the most; magnesium, which balances, at the least.
     assert {one.field: (one.analyte, one.unknown) for one in TAGGED} == {
         "starch_pct": ("starch", "most"),
         "fat_pct": ("ee", "most"),
         "sulfur_pct": ("s", "most"),
+        "magnesium_pct": ("mg", "least"),
     }
 
 

@@ -248,6 +248,71 @@ def test_water_that_holds_too_much_nitrate_alone_is_named_and_all_are_fed() -> N
     assert [one.level for one in kept] == ["danger"]
 
 
+NURSING = replace(cows(), calving_on=START - timedelta(days=20), weaning_on=None)
+
+
+def poor_in_magnesium(group: Group) -> Farm:
+    """Hay rich in potassium, and dear magnesium oxide."""
+    lot, report = lot_with(k=3.5, mg=0.12)
+    poor = tuple(analyte("ca", 0.3) if one.name == "ca" else one for one in report.analytes)
+    oxide = feed(
+        "oxide", FeedKind.MINERAL, tdn_pct=0.0, cp_pct=0.0, ca_pct=0.0, p_pct=0.0,
+        magnesium_pct=54.0, copper_ppm=1.0,
+    )  # fmt: skip
+    lots = [(lot, replace(report, analytes=poor))]
+    return farm_with(lots, replace(oxide, price_usd_per_kg=1.0), group=group)
+
+
+def test_potassium_is_held_to_calcium_and_magnesium_while_young_are_nursed() -> None:
+    """2.2 by charge (Oetzel 1993): 255.74, 499.0 and 822.64 milliequivalents in one percent."""
+    farm = poor_in_magnesium(NURSING)
+    program = planned(farm)
+    hay_kg, mg_kg = daily(program, "lot"), daily(program, "oxide")
+    charge = 255.74 * 3.5 * hay_kg
+    held = 2.2 * ((499.0 * 0.3 + 822.64 * 0.12) * hay_kg + 822.64 * 54.0 * mg_kg)
+    assert held == pytest.approx(charge, rel=1e-6)
+    assert told(program, "tetany") == (pytest.approx(held), pytest.approx(charge))
+    assert any(one.rule_id.startswith("tetany-diet") for one in program.rules)
+    dry = planned(poor_in_magnesium(replace(NURSING, calving_on=None)))
+    assert daily(dry, "oxide") == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("kind", "kg", "binds"),
+    [
+        (AnimalClass.EWE, 70.0, True),
+        (AnimalClass.MARE, 500.0, False),
+        (AnimalClass.DOE, 60.0, False),
+    ],
+)
+def test_potassium_is_held_for_ewes_too_and_for_nobody_else(
+    kind: AnimalClass, kg: float, binds: bool
+) -> None:
+    group = replace(NURSING, animal_class=kind, weight_kg=kg, mature_weight_kg=None)
+    names = {one.name for one in problem_of(poor_in_magnesium(group)).ceilings}
+    assert ("tetany" in names) is binds
+
+
+def test_potassium_that_nothing_balances_is_named_and_all_are_fed() -> None:
+    lot, report = lot_with(k=4.0, mg=0.10)
+    program = planned(farm_with([(lot, report)], group=NURSING))
+    short = next(one for one in program.shortages if one.nutrient == "tetany")
+    over = 255.74 * 4.0 - 2.2 * (499.0 * 0.6 + 822.64 * 0.10)
+    assert short.most_per_head_day == pytest.approx(over * KG)
+    assert "magnesium" in short.sentence
+    assert "veterinarian" in short.sentence
+    assert daily(program, "lot") == pytest.approx(KG)
+
+
+def test_untested_hay_of_tetany_forages_counts_as_high_in_potassium() -> None:
+    values = {one.source_id: one for one in problem_of(farm_with([lot_with()])).sources.values}
+    assert values["lot"].potassium_pct == 2.5
+    assert values["lot"].origins["potassium_pct"] == "book"
+    lot, report = lot_with()
+    legume = farm_with([(replace(lot, forage=Forage.ALFALFA), report)])
+    assert problem_of(legume).sources.values[0].potassium_pct is None
+
+
 def test_what_would_help_against_too_much_never_says_that_more_is_wanted() -> None:
     farm = farm_with([lot_with(s=0.2)], water_sulfate_ppm=3000.0)
     told = with_answers(farm, planned(farm), Question(effort=2.0)).remedies

@@ -10,7 +10,7 @@ from typing import Final
 
 from rickyard.farm import Farm, Group
 from rickyard.safety.found import Found, of_feed, of_lot, of_water
-from rickyard.safety.rule import OF_A_SOURCE, Rule, rules
+from rickyard.safety.rule import OF_A_SOURCE, Rule, rule_of, rules
 from rickyard.safety.whom import (
     Spans,
     births,
@@ -166,3 +166,26 @@ def diet_rule(rule_ids: Sequence[str], group: Group, farm: Farm) -> Rule | None:
         if mine and days_in_stage(group, rule.stage, farm, pregnant=pregnant) is not None:
             return rule
     return None
+
+
+def diet_spans(rule_id: str, group: Group, farm: Farm) -> Spans | None:
+    """Return the days on which a rule of the whole diet binds a group.
+
+    Parameters
+    ----------
+    rule_id : str
+        A rule of the whole diet.
+    group : Group
+        The group.
+    farm : Farm
+        Its season is read.
+
+    Returns
+    -------
+    tuple of (date, date) or None
+        ``None`` where it never does; empty where it always does.
+    """
+    rule = rule_of(rule_id)
+    if group.animal_class not in classes_bound(rule.stock):
+        return None
+    return days_in_stage(group, rule.stage, farm, pregnant=counts_as_pregnant(group, farm))

@@ -8,8 +8,8 @@ from rickyard.forage import energy, hazards, values
 from rickyard.forage.plausibility import rfv_disagrees
 from rickyard.forage.uncertainty import rfv_sd_independent, sd_between_labs, sd_from_cv
 from rickyard.quantities import UNITS
-from rickyard.safety import rules
-from rickyard.verify.quantity import Inputs, Quantity, beside
+from rickyard.safety import amount_of, rules
+from rickyard.verify.quantity import Inputs, Quantity, beside, only_for
 
 
 def _tdn(q: Inputs) -> float:
@@ -52,6 +52,20 @@ def _water_nitrate(q: Inputs) -> str:
     ppm = hazards.water_no3n_mg_per_l(q.get("no3n_mg_l"), q.get("no3_mg_l"))
     named = (one for one in rules() if one.finding == "water_nitrate" and one.meets(ppm))
     return next((one.rule_id for one in named), "safe")
+
+
+def _tetany_diet(q: Inputs) -> float:
+    """Return the ratio of charges of a diet from shares of its parts."""
+    mixed = [
+        sum(share * pct for share, pct in zip(q["share_frac"], q[name], strict=True))
+        for name in ("k", "ca", "mg")
+    ]
+    return float(values.tetany_ratio(*mixed))
+
+
+def _tetany_rule(q: Inputs) -> str:
+    only_for(q, animal="cow")
+    return "kept" if q["ratio"] <= amount_of("tetany-diet") else "too much"
 
 
 def _heating(q: Inputs) -> float:
@@ -99,6 +113,8 @@ FORAGE: Final[dict[str, Quantity]] = {
         q["share_frac"], q["no3n_ppm"], q["water_l"], q["water_no3n_mg_l"], q["dmi_kg"]
     ),
     "water_nitrate_rule": _water_nitrate,
+    "tetany_diet_ratio": _tetany_diet,
+    "tetany_diet_rule": _tetany_rule,
     "usda_alfalfa_grade_by_rfv": lambda q: energy.usda_alfalfa_grade(q["rfv"]),
     "usda_grass_grade_by_cp": lambda q: energy.usda_grass_grade(q["cp"]),
     "hcn_class_ward_wet": lambda q: values.CLASS_TABLES["hcn_ward_wet"].label(q["hcn_ppm_wet"]),

@@ -16,7 +16,7 @@ from rickyard.forage.values import (
 from rickyard.program.audit.view import AuditView, Breach, at_most, compare, urea_pct
 from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
-from rickyard.safety import counts_as_pregnant, water_no3n_ppm
+from rickyard.safety import counts_as_pregnant, diet_spans, water_no3n_ppm
 from rickyard.stock.sheep import safe_copper_ppm
 
 #: The ceilings as their sources print them, each where it is used below.
@@ -73,6 +73,7 @@ def _cell(look: AuditView, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
     yield from _cottonseed(look, group, cell, dm)
     yield from _copper(group, diet, where)
     yield from _sulfur(look, group, cell, diet)
+    yield from _tetany(look, group, cell, diet)
 
 
 def _cottonseed(look: AuditView, group: Group, cell: GroupPeriod, dm: float) -> Iterator[Breach]:
@@ -147,6 +148,33 @@ def _sulfur(
     total = 10.0 * pct + _water_sulfur_g(look, group, cell)
     most = SULFUR_G_PER_KG * thinned
     yield from _claimed(look, group, cell, "sulfur", (total, most))
+
+
+#: Charge of one percent, and the most potassium for one of calcium and magnesium (Oetzel 1993).
+_MEQ: Final = {"potassium_pct": 255.74, "ca_pct": 499.0, "magnesium_pct": 822.64}
+_MOST_K: Final = 2.2
+
+
+def _tetany(
+    look: AuditView, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
+) -> Iterator[Breach]:
+    """Weigh potassium against calcium and magnesium in the diet of cattle and ewes that nurse."""
+    row = look.claimed.get((group.group_id, cell.period, "tetany"))
+    period = look.program.periods[cell.period]
+    end = period.start + timedelta(days=period.days)
+    spans = [diet_spans(one, group, look.farm) or () for one in ("tetany-diet", "tetany-diet-ewes")]
+    nursing = any(first < end and period.start < last for both in spans for first, last in both)
+    if not nursing:
+        return
+    meq = dict.fromkeys(_MEQ, 0.0)
+    minerals = {one.feed_id for one in look.farm.feeds if one.kind is FeedKind.MINERAL}
+    for kg, one in diet:
+        if one.potassium_pct is not None or one.source_id in minerals:
+            for name, charge in _MEQ.items():
+                meq[name] += kg * charge * (getattr(one, name) or 0.0)
+    most = _MOST_K * (meq["ca_pct"] + meq["magnesium_pct"])
+    if row is not None or meq["potassium_pct"] > most:
+        yield from _claimed(look, group, cell, "tetany", (meq["potassium_pct"], most))
 
 
 def _nitrate(

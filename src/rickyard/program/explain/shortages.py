@@ -179,6 +179,13 @@ def _sentence(
     amount = display.nutrient_text(most, UNITS[nutrient])
     if nutrient == "change_over":
         return change_words(name, when, amount)
+    if nutrient == "tetany":
+        return (
+            f"{name} get more potassium {when} than calcium and magnesium balance, by up to "
+            f"{amount} a head and day: grass tetany can kill those in milk. Give them a mineral "
+            "with magnesium and calcium and hay lower in potassium, have the hay tested for K, Ca "
+            "and Mg by wet chemistry, and ask your veterinarian."
+        )
     if run[0].bound == "at_most":
         return (
             f"{name} get too much {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} a head "

@@ -29,7 +29,7 @@ DUST_KG: Final = 1e-7
 FILLED_ENOUGH: Final = 0.95
 
 #: Ceilings that can be broken before anything is eaten, so that what is too much is told.
-MISSABLE_CEILINGS: Final = frozenset({"sulfur", "nitrate", "change_over"})
+MISSABLE_CEILINGS: Final = frozenset({"sulfur", "nitrate", "tetany", "change_over"})
 
 
 def eaten_of(model: Model, x: FloatArray) -> FloatArray:

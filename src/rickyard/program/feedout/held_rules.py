@@ -25,6 +25,7 @@ DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
     "starch": ("starch-diet-horses",),
     "fat": ("fat-diet",),
     "sulfur": ("sulfur-diet",),
+    "tetany": ("tetany-diet", "tetany-diet-ewes"),
     "npn": ("urea-third",),
     "urea": ("urea-one-percent",),
     "copper": ("copper-diet-sheep", "copper-diet-goats", "copper-diet-camelids"),

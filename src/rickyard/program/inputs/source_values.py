@@ -19,6 +19,7 @@ from rickyard.program.inputs.opening_stock import YardLot
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import SourceValues
 from rickyard.quantities import KG_PER_SHORT_TON
+from rickyard.safety import amount_of
 
 #: Hay where no lot has a value: common practice, no published source. [$/short ton DM]
 USUAL_HAY_USD_PER_TON_DM: Final = 120.0
@@ -29,6 +30,10 @@ LONG_FORAGE: Final = frozenset({FeedKind.FORAGE, FeedKind.GRAZING})
 #: Starch counted in a grain of which none is stated: that of corn, the starchiest of the feed
 #: table. [% DM]
 UNSTATED_STARCH_PCT: Final = 72.1
+
+#: Hay of these may hold much potassium where nobody tested it (University of Nebraska, winter
+#: tetany; small grains by their history of tetany).
+RICH_IN_POTASSIUM: Final = frozenset({Forage.SMALL_GRAIN, Forage.COOL_GRASS})
 
 #: Nutrients a feed may leave to the table, and what a mineral lacks by its nature.
 _FROM_TABLE: Final = ("dm_pct", "tdn_pct", "cp_pct", "ndf_pct", "ca_pct", "p_pct")
@@ -55,6 +60,8 @@ def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> Sourc
             if measured is None
             else measured
         )
+    potassium = profile.measured.get("k")
+    origins["potassium_pct"] = "book" if potassium is None else "lab"
     return SourceValues(
         source_id=one.lot.lot_id,
         kind="lot",
@@ -77,8 +84,23 @@ def lot_values(profile: LotProfile, one: YardLot, usd_per_kg_dm: float) -> Sourc
         rdp_pct_of_cp=_degradable(profile.measured.get("rdp"), profile.measured.get("rup")),
         npn_cp_pct=0.0,
         room_ndf_pct=profile.ndf_pct,
+        potassium_pct=counted_potassium(one.lot.forage) if potassium is None else potassium,
         **minor,
     )
+
+
+def counted_potassium(forage: Forage | None) -> float | None:
+    """Return what stands in for the potassium of hay that nobody tested. [% DM].
+
+    Small grains and cool-season grasses are the forages of tetany and count as high; of others
+    nothing is counted.
+
+    Examples
+    --------
+    >>> counted_potassium(Forage.SMALL_GRAIN), counted_potassium(Forage.ALFALFA)
+    (2.5, None)
+    """
+    return amount_of("tetany-counted-as") if forage in RICH_IN_POTASSIUM else None
 
 
 @cache
@@ -180,6 +202,7 @@ def feed_values(feed: Feed, season: Season) -> tuple[SourceValues, tuple[Assumpt
         copper_ppm=feed.copper_ppm,
         rdp_pct_of_cp=_degradable(None, None if row is None else row.rup_pct_of_cp),
         npn_cp_pct=npn_cp_pct(feed),
+        potassium_pct=_potassium(feed, row, origins),
         **minor,
         **values,
     )
@@ -225,6 +248,17 @@ def _values_for_ceilings(
         else:
             found[name] = None
     return found
+
+
+def _potassium(feed: Feed, row: FeedTableRow | None, origins: dict[str, str]) -> float | None:
+    """Return the potassium of a feed by its tag or its row, ``None`` where neither says it."""
+    if feed.potassium_pct is not None:
+        origins["potassium_pct"] = "stated"
+        return feed.potassium_pct
+    tabled = None if row is None else row.k_pct
+    if tabled is not None:
+        origins["potassium_pct"] = "table"
+    return tabled
 
 
 def _feed_notes(feed: Feed, tabled: bool, missing: Sequence[str]) -> tuple[Assumption, ...]:

@@ -1,4 +1,4 @@
-"""Ceilings of the whole diet: starch grain, starch, fat, sulfur, urea, copper and nitrate.
+"""Ceilings of the whole diet: grain, starch, fat, sulfur, urea, copper, tetany and nitrate.
 
 Each reads ``already + sum(amount x) <= most + share sum(against x)``, linear because the share of
 the diet is multiplied out. Where no mix of what is allowed could break a ceiling it is left out.
@@ -7,6 +7,7 @@ the diet is multiplied out. Where no mix of what is allowed could break a ceilin
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Final
 
 import numpy as np
@@ -14,8 +15,9 @@ import numpy as np
 from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
+from rickyard.forage.values import pct_to_meq_per_kg
 from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_no3n_mg, water_sulfur_g
-from rickyard.safety import amount_of
+from rickyard.safety import amount_of, diet_spans
 from rickyard.types import BoolArray, FloatArray
 
 #: Starch grain of all kinds together, percent of body weight a day; of horses, a meal.
@@ -37,6 +39,9 @@ SULFUR_PCT: Final = amount_of("sulfur-diet")
 NPN_OF_PROTEIN: Final = amount_of("urea-third") / 100.0
 UREA_PCT: Final = amount_of("urea-one-percent")
 PROTEIN_PER_UREA: Final = 2.81
+
+#: The rules that hold potassium to calcium and magnesium.
+TETANY_RULES: Final = ("tetany-diet", "tetany-diet-ewes")
 
 #: A ceiling that could be passed by less than this, in its unit, is left out.
 NEVER: Final = 1e-9
@@ -73,7 +78,15 @@ def ceilings_of(
 ) -> tuple[tuple[Ceiling, ...], tuple[Assumption, ...]]:
     """Return the ceilings that can bind, and what was assumed of them."""
     work = _Work(farm, needs, sources)
-    found = [work.grain(), work.starch(), work.fat(), work.sulfur(), *work.urea(), work.copper()]
+    found = [
+        work.grain(),
+        work.starch(),
+        work.fat(),
+        work.sulfur(),
+        *work.urea(),
+        work.copper(),
+        work.tetany(),
+    ]
     kept = [one for one in (*found, work.nitrate()) if one.active.any()]
     return tuple(kept), work.assumptions(kept)
 
@@ -183,6 +196,36 @@ class _Work:
         share = np.where(self.horses, np.nan, 10.0 * SULFUR_PCT)
         water, _ = water_sulfur_g(self.farm, self.needs)
         return self._ceiling("sulfur", 10.0 * pct, known, share, self._none(), water)
+
+    def tetany(self) -> Ceiling:
+        """Hold the charge of potassium to that of calcium and magnesium while young are nursed."""
+        known = [one.potassium_pct is not None for one in self.sources.values]
+        pct = {
+            name: np.array([getattr(one, f"{name}_pct") or 0.0 for one in self.sources.values])
+            for name in ("potassium", "ca", "magnesium")
+        }
+        charge = np.where(known, pct_to_meq_per_kg("k", pct["potassium"]), 0.0)
+        against = pct_to_meq_per_kg("ca", pct["ca"]) + pct_to_meq_per_kg("mg", pct["magnesium"])
+        # Hay of unknown potassium thins nothing; a mineral holds none.
+        counts = np.array(known) | self.sources.is_mineral
+        share = np.full(self.shape, np.nan)
+        for rule_id in TETANY_RULES:
+            share = np.where(self._binds(rule_id), amount_of(rule_id), share)
+        against = np.asarray(np.where(counts, against, 0.0))
+        none = self._none()
+        return self._ceiling("tetany", np.asarray(charge), against, share, none, none)
+
+    def _binds(self, rule_id: str) -> BoolArray:
+        """Return the periods of each group in which a rule of the whole diet holds."""
+        found = np.zeros(self.shape, dtype=bool)
+        for g, group in enumerate(self.farm.groups):
+            spans = diet_spans(rule_id, group, self.farm)
+            for t, period in enumerate(self.needs.periods):
+                end = period.start + timedelta(days=period.days)
+                found[g, t] = spans is not None and (
+                    not spans or any(first < end and period.start < last for first, last in spans)
+                )
+        return found
 
     def urea(self) -> tuple[Ceiling, Ceiling]:
         npn, _ = self._counted("npn_cp_pct")
@@ -294,6 +337,13 @@ _TOLD: Final = {
     "sulfur": (
         f"Sulfur of feed and water stays under {SULFUR_PCT:.2f}% of the dry matter.",
         "NRC, as given in Beef Magazine 2007",
+    ),
+    "tetany": (
+        "Potassium stays under 2.2 times calcium and magnesium together, by charge, in the diet of "
+        "cattle and ewes that nurse; untested cool-season grass and small grain hay counts as high "
+        "in potassium.",
+        "Oetzel 1993; University of Nebraska, winter tetany; ewes and the untested: judgement, no "
+        "published source",
     ),
     "npn": (
         "Urea and the like give no more than a third of the protein, and urea is no more than "

@@ -69,6 +69,8 @@ class SourceValues:
     copper_ppm: float | None = None
     npn_cp_pct: float | None = None
     room_ndf_pct: float = 0.0
+    magnesium_pct: float | None = None
+    potassium_pct: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
