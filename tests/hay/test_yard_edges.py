@@ -126,9 +126,9 @@ def test_bales_of_the_book_are_told_of_up_to_the_day() -> None:
 @pytest.mark.parametrize(
     ("into", "said"),
     [
-        (505.0, None),
+        (504.9, None),
         (505.1, "1.0% more"),
-        (495.0, None),
+        (495.1, None),
         (494.0, "1.2% less"),
         (550.0, "10.0% more"),
     ],
