@@ -1,0 +1,447 @@
+"""What is put out day by day at its edges: bales just due, days that touch, hay that just lasts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.farm import AnimalClass, FedRow, Package
+from rickyard.program.feedout.bale_stock import BaleStock, _whole
+from rickyard.program.feedout.copper_cautions import copper_cautions
+from rickyard.program.feedout.day_amounts import _SafeDays, filled_up, made_up, room_kg_dm
+from rickyard.program.feedout.deliveries import (
+    _Hay,
+    _while_fed,
+    _Yard,
+    whole_shares,
+)
+from rickyard.program.feedout.delivery_cautions import _days_a_bale_lasts, _too_long
+from rickyard.program.feedout.feeding_days import Span
+from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
+from rickyard.program.feedout.transitions import _Changes, given_up
+from rickyard.program.feedout.turns import waiting
+from support.season_farms import cows, farm_of, hay, report_on
+
+START = date(2027, 1, 4)
+
+
+def one(**what: Any) -> Any:
+    return SimpleNamespace(**what)
+
+
+# --- cautions ----------------------------------------------------------------------------------
+
+
+def lasting(days: float, kind: AnimalClass = AnimalClass.COW, baleage: bool = False) -> Any:
+    group: Any = one(group_id="g", name="They", animal_class=kind)
+    package = Package.BALEAGE if baleage else Package.ROUND
+    found = list(_too_long(group, "Hill", package, days))
+    return found[0] if found else None
+
+
+@pytest.mark.parametrize(
+    ("days", "kind", "level"),
+    [
+        (3.0, AnimalClass.COW, None),
+        (3.1, AnimalClass.COW, "note"),
+        (7.0, AnimalClass.COW, "note"),
+        (7.1, AnimalClass.COW, "warning"),
+        (2.0, AnimalClass.EWE, None),
+        (2.1, AnimalClass.EWE, "note"),
+        (2.1, AnimalClass.DOE, "note"),
+        (3.0, AnimalClass.HORSE, None),
+        (3.1, AnimalClass.HORSE, "note"),
+    ],
+)
+def test_a_bale_lies_too_long_after_days_in_the_warm_and_a_week_in_the_cold(
+    days: float, kind: AnimalClass, level: str | None
+) -> None:
+    found = lasting(days, kind, baleage=True)
+    assert (None if found is None else found.level) == level
+
+
+def test_days_are_told_with_a_tenth_below_ten() -> None:
+    assert "about 9.9 days, too long in any weather" in lasting(9.94).sentence
+    assert "about 10 days" in lasting(10.0).sentence
+    assert "about 7.0 days, too long once it is warm (3 days)" in lasting(7.0).sentence
+    assert "(2 days)" in lasting(3.0, AnimalClass.EWE).sentence
+    assert "can kill" in lasting(7.0, AnimalClass.HORSE).sentence
+    assert "opened baleage spoils and can kill" in lasting(7.0, baleage=True).sentence
+    assert "can kill" not in lasting(7.0).sentence
+
+
+def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **other: Any) -> Any:
+    count = len(next(iter(asked.values())))
+    given = {
+        "group": cows(),
+        "weighed": frozenset(),
+        "count": count,
+        "period": np.array(period or [0] * count),
+        "asked": {name: np.array(kg) for name, kg in asked.items()},
+        "day": lambda number: START + timedelta(days=number),
+        "by_bale": lambda stocks: stocks,
+        **other,
+    }
+    return one(**given)
+
+
+def test_a_bale_lasts_the_days_on_which_it_is_fed() -> None:
+    stock = BaleStock(9, np.array([400.0, 200.0]))
+    days = days_of({"a": [100.0, 100.0, 0.0, 100.0]}, [0, 0, 1, 1])
+    assert _days_a_bale_lasts(days, "a", stock) == pytest.approx(3.0 / (0.5 + 0.5))
+    assert _days_a_bale_lasts(days_of({"a": [0.0, 0.0]}), "a", stock) == 0.0
+    assert _every(days, ["a"], {"a": stock}) == 3
+    assert _every(days_of({"a": [0.0, 0.0]}), ["a"], {"a": stock}) == 1
+    assert _every(days_of({"a": [0.01] * 9}), ["a"], {"a": stock}) == 7, "a week at most"
+    assert _every(days_of({"a": [900.0] * 9}), ["a"], {"a": stock}) == 1
+    both = days_of({"a": [100.0, 0.0, 0.0, 100.0], "b": [0.0, 100.0, 0.0, 100.0]})
+    assert _every(both, ["a", "b"], {"a": stock, "b": stock}) == 3
+    # Three days of a third each are one bale in three days, however they add up.
+    third = days_of({"a": [400.0 / 3.0] * 6})
+    assert _every(third, ["a"], {"a": stock}) == 3
+
+
+# --- bales -------------------------------------------------------------------------------------
+
+
+def test_a_bale_that_lacks_a_trifle_is_whole() -> None:
+    assert [_whole(bales) for bales in (3.0, 3.0 - 9e-7, 3.0 - 2e-6, 0.0)] == [3, 3, 2, 0]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "bales", "whole"),
+    [
+        ({"a": 10.5, "b": 2.7}, None, {"a": 11, "b": 3}),
+        ({"a": 10.5, "b": 2.7}, 14, {"a": 11, "b": 3}),
+        ({"a": 10.5, "b": 2.7}, 13, {"a": 10, "b": 3}),
+        ({"a": 10.5, "b": 2.7}, 12, {"a": 10, "b": 2}),
+        # Who rounds down already gives up nothing more.
+        ({"a": 10.4, "b": 2.0}, 11, {"a": 10, "b": 2}),
+        ({"a": 0.49, "b": 0.51}, 9, {"a": 0, "b": 1}),
+        ({}, 9, {}),
+    ],
+)
+def test_bales_are_shared_out_whole(
+    wanted: dict[str, float], bales: int | None, whole: dict[str, int]
+) -> None:
+    assert whole_shares(wanted, bales) == whole
+
+
+def test_another_bale_is_given_while_it_is_due_or_some_are_over() -> None:
+    stock = BaleStock(5, np.ones(1))
+    yard = _Yard({"a": stock, "b": stock}, {("g", "a"): 2, ("g", "b"): 2}, {"a": 1, "b": None})
+    assert yard.may_give_another("g", "a", 1)
+    yard.give_another("g", "a", 1)
+    assert (yard.due["g", "a"], yard.spare["a"]) == (2, 1), "it was due"
+    assert yard.may_give_another("g", "a", 2)
+    yard.give_another("g", "a", 2)
+    assert (yard.due["g", "a"], yard.spare["a"]) == (3, 0)
+    assert not yard.may_give_another("g", "a", 3)
+    assert yard.may_give_another("g", "b", 9), "as many are bought as are wanted"
+    yard.give_another("g", "b", 2)
+    assert (yard.due["g", "b"], yard.spare["b"]) == (3, None)
+
+
+def a_hay(
+    asked: dict[str, list[float]],
+    *,
+    kg: float = 400.0,
+    due: int = 9,
+    spare: int | None = 0,
+    opens: date | None = None,
+    **other: Any,
+) -> _Hay:
+    """Return the hay of a group of cows, in bales of 80 % dry matter."""
+    stocks = {name: BaleStock(99, np.full(4, kg)) for name in asked}
+    yard = _Yard(stocks, {("cows", name): due for name in asked}, dict.fromkeys(asked, spare))
+    lots = [one(lot_id=name, feed_from=opens) for name in asked]
+    farm: Any = one(lots=lots, feeds=[])
+    program: Any = one(sources=[one(source_id=name, dm_pct=80.0) for name in asked])
+    return _Hay(program, farm, days_of(asked, **other), frozenset(asked), yard)
+
+
+def loads(made: _Hay, every: int) -> list[tuple[int, float | None, float, int]]:
+    return [
+        ((each.day - START).days, each.bales, round(each.mass_kg, 6), each.for_days)
+        for each in made.deliveries(every)
+    ]
+
+
+def test_bales_come_when_half_of_one_is_due() -> None:
+    # Half a bale a day: one comes each second day.
+    made = a_hay({"a": [200.0] * 4})
+    assert loads(made, 2) == [(0, 1, 400.0, 2), (2, 1, 400.0, 2)]
+    # 150 kg a day for two days are three quarters of a bale: what is left over lies.
+    made = a_hay({"a": [150.0] * 4})
+    assert loads(made, 2) == [(0, 1, 400.0, 2), (2, 1, 400.0, 2)]
+    assert made.lying_kg == pytest.approx(0.8 * 200.0)
+
+
+def test_what_is_due_stays_within_what_is_the_groups() -> None:
+    made = a_hay({"a": [400.0] * 4}, due=2)
+    assert [bales for _, bales, _, _ in loads(made, 1)][:2] == [1, 1]
+    assert made.given == {"a": 2}
+    made = a_hay({"a": [400.0] * 4}, due=4)
+    made.wanted, made.given = {"a": 4.0}, {"a": 2}
+    assert made._due("a") == 2
+    made.broken["a"] = 0.5
+    assert made._due("a") == 2, "half of one rounds up"
+    made.broken["a"] = 0.51
+    assert made._due("a") == 1
+    made.yard.due["cows", "a"] = 2
+    assert made._due("a") == 0
+    made.yard.due["cows", "a"] = 1
+    assert made._due("a") == 0, "what came early is not taken back"
+
+
+def test_a_load_comes_no_sooner_than_it_may_be_fed() -> None:
+    opens = START + timedelta(days=2)
+    made = a_hay({"a": [0.0, 0.0, 400.0, 400.0]}, opens=opens)
+    assert made._arrival("a", Span(0, 4)) == Span(2, 4)
+    assert made._arrival("a", Span(2, 4)) == Span(2, 4)
+    late = a_hay({"a": [0.0, 0.0, 0.0, 400.0]}, opens=opens)
+    assert late._arrival("a", Span(0, 4)) == Span(3, 4)
+    assert late._arrival("a", Span(0, 3)) == Span(0, 3), "none of it is fed"
+    assert a_hay({"a": [0.0, 1.0]})._arrival("a", Span(0, 2)) == Span(0, 2)
+
+
+def test_loose_hay_is_for_the_days_on_which_it_is_fed() -> None:
+    made = a_hay({"a": [0.0, 30.0, 0.0, 20.0, 0.0]})
+    found = list(made._by_mass("a", Span(0, 5)))
+    assert [((each.day - START).days, each.mass_kg, each.for_days) for each in found] == [
+        (1, 50.0, 3)
+    ]
+    assert list(made._by_mass("a", Span(2, 3))) == []
+    made.days.weighed = frozenset({"a"})
+    found = list(made._by_mass("a", Span(0, 5)))
+    assert [((each.day - START).days, each.mass_kg) for each in found] == [(1, 30.0), (3, 20.0)]
+    trace = a_hay({"a": [9e-7, 0.0]})
+    assert list(trace._by_mass("a", Span(0, 2))) == []
+    assert len(list(a_hay({"a": [2e-6, 0.0]})._by_mass("a", Span(0, 2)))) == 1
+
+
+def test_the_hay_that_is_latest_is_due_first_and_never_early() -> None:
+    made = a_hay({"a": [100.0] * 4, "b": [100.0] * 4})
+    made.wanted = {"a": 1.2, "b": 1.5}
+    assert made._most_due({"a": 1, "b": 1}) == "b"
+    assert made._most_due({"a": 1, "b": 2}) == "a"
+    made.broken["a"] = 0.2
+    assert made._most_due({"a": 1, "b": 2}) is None
+    made.broken["a"], made.given["a"] = 0.0, 1
+    assert made._most_due({"a": 0, "b": 2}) == "a"
+    made.yard.due["cows", "a"] = 1
+    assert made._most_due({"a": 0, "b": 2}) is None, "all of its bales are given"
+
+
+def test_bales_are_opened_where_no_whole_one_is_left() -> None:
+    made = a_hay({"a": [100.0] * 4, "b": [100.0] * 4})
+    made.wanted = {"a": 0.5, "b": 0.25}
+    bale = {"a": 320.0, "b": 320.0}
+    assert made._parts({"a": 0, "b": 0}, bale, 0.0) == {}
+    assert made._parts({"a": 0, "b": 0}, bale, 0.49) == {}, "half a kilogram is nothing"
+    found = made._parts({"a": 0, "b": 0}, bale, 240.0)
+    assert found == {"a": pytest.approx(0.5), "b": pytest.approx(0.25)}
+    assert made.broken == {"a": pytest.approx(0.5), "b": pytest.approx(0.25)}
+    # The last of them gives what is still lacking, whatever is due of it.
+    made = a_hay({"a": [100.0] * 4, "b": [100.0] * 4})
+    made.wanted = {"a": 0.5, "b": 0.25}
+    assert made._parts({"a": 0, "b": 0}, bale, 320.0) == {
+        "a": pytest.approx(0.5),
+        "b": pytest.approx(0.5),
+    }
+    # Of hay that comes in whole bales too not quite one more, where all of it does.
+    made = a_hay({"a": [100.0] * 4})
+    made.wanted = {"a": 1.0}
+    assert made._parts({"a": 1}, {"a": 320.0}, 640.0) == {"a": pytest.approx(0.99)}
+
+
+def test_a_week_of_feed_comes_on_the_days_on_which_it_is_fed() -> None:
+    week = [Span(0, 2), Span(2, 4), Span(4, 7)]
+    given = np.array([0.0, 1.0, 0.0, 1.0, 0.0, 0.0, 0.0])
+    assert _while_fed(week, given) == [Span(1, 2), Span(2, 4)]
+    given[4] = 0.5
+    assert _while_fed(week, given) == [Span(1, 2), Span(2, 4), Span(4, 5)]
+
+
+# --- days as the rules want --------------------------------------------------------------------
+
+
+def test_hay_makes_up_by_its_parts_and_no_more_than_is_left() -> None:
+    hay_kg = {"A": np.array([10.0, 10.0, 0.0]), "B": np.array([30.0, 0.0, 0.0])}
+    dry, room = {"A": 0.8, "B": 0.8}, {"A": 100.0, "B": 1.0}
+    given = made_up(hay_kg, np.array([8.0, 4.0, 4.0]), dry, room)
+    # Of eight kilograms B would give six and has one; A gives the rest.
+    assert given["B"].tolist() == pytest.approx([30.0 + 1.25, 0.0, 0.0])
+    assert given["A"].tolist() == pytest.approx([10.0 + 8.75, 15.0, 0.0])
+    assert room == {"A": pytest.approx(100.0 - 7.0 - 4.0), "B": pytest.approx(0.0)}
+    assert made_up(hay_kg, np.array([-1.0, 0.0, 0.0]), dry, room)["A"].tolist() == [10.0, 10.0, 0.0]
+
+
+def test_hay_of_a_period_makes_up_and_gives_way_by_as_much() -> None:
+    hay_kg, dry = {"A": np.array([10.0, 10.0, 10.0, 10.0])}, {"A": 1.0}
+    period = np.array([0, 0, 1, 1])
+    found = filled_up(period, hay_kg, np.array([3.0, -2.0, 1.0, 0.0]), dry)["A"]
+    assert found.tolist() == pytest.approx([12.0, 8.0, 10.0, 10.0])
+    # Three tenths of the hay are there on any day.
+    least = filled_up(period, hay_kg, np.array([9.0, -9.0, -1.0, 2.0]), dry)["A"]
+    assert least.tolist() == pytest.approx([17.0, 3.0, 9.0, 11.0])
+    none = filled_up(
+        period, {"A": np.array([0.0, 10.0, 10.0, 10.0])}, np.array([5.0, -2.0, 0, 0]), dry
+    )
+    assert none["A"].tolist() == [0.0, 10.0, 10.0, 10.0]
+
+
+def test_what_is_left_of_a_hay_is_room() -> None:
+    lot = hay("lot", 55.0, 9.0, 50.0, 60.0)
+    farm = farm_of([(lot, report_on(lot, 55.0, 9.0))], [cows()], [])
+    program: Any = one(lots=[one(lot_id="lot", left_t=2.5)], sources=[], feeding=[])
+    assert room_kg_dm(program, farm) == {"lot": 2500.0}
+
+
+def safe(fed: list[tuple[int, float]], asked: list[float], *, counted: bool) -> list[float]:
+    """Return a hay with nitrate by day that was fed so many days before the season."""
+    lot = hay("lot", 55.0, 9.0, 50.0, 60.0)
+    farm = farm_of([(lot, report_on(lot, 55.0, 9.0))], [cows()], [])
+    start = farm.season.start
+    rows = tuple(
+        FedRow(start - timedelta(days=back), "lot", "cows", mass_kg=kg) for back, kg in fed
+    )
+    farm = replace(farm, fed=rows)
+    period = np.repeat(np.arange(len(asked) // 7), 7)
+    days = _SafeDays(farm, cows(), period, np.full(len(asked), 500.0), [], {}, counted)
+    return [round(kg, 6) for kg in days._begun("lot", np.array(asked)).tolist()]
+
+
+def test_hay_with_nitrate_begins_by_thirds_unless_they_know_it() -> None:
+    thirds = [3.0, 3.0, 3.0, 6.0, 6.0, 6.0, 9.0]
+    week = [9.0] * 7
+    assert safe([], week, counted=False) == thirds
+    mean = sum(thirds) / 63.0
+    assert safe([], week, counted=True) == [round(kg / mean, 6) for kg in thirds]
+    assert safe([(1, 5.0)], week, counted=False) == week
+    assert safe([(7, 5.0)], week, counted=False) == week
+    assert safe([(8, 5.0)], week, counted=False) == thirds
+    # Where it was left out for a week it begins again.
+    assert safe([], week + [0.0] * 7 + week, counted=False) == thirds + [0.0] * 7 + thirds
+    assert safe([], week + week, counted=False) == thirds + week
+    assert safe([], [0.05] * 7, counted=False)[0] == pytest.approx(0.05 / 3.0, abs=1e-6)
+
+
+def rules(**kinds: str) -> list[Any]:
+    demand = {"nitrate": "begin", "grain": "step", "urea": "step"}
+    finding = {"nitrate": "", "grain": "begin_grain", "urea": "begin_npn"}
+    return [
+        one(source_id=name, rule=one(demand=demand[kind]), found=one(finding=finding[kind]))
+        for name, kind in kinds.items()
+    ]
+
+
+def waits(asked: dict[str, list[int]], *known: str) -> dict[str, list[int]]:
+    """Return the days on which each waits; what is asked for is given by its days."""
+    kilograms = {name: np.isin(np.arange(24), days).astype(float) for name, days in asked.items()}
+    found = waiting(kilograms, rules(hay="nitrate", corn="grain", block="urea"), frozenset(known))
+    return {name: np.flatnonzero(closed).tolist() for name, closed in found.items()}
+
+
+def test_one_danger_begins_a_week_after_another() -> None:
+    every = list(range(24))
+    assert waits({"hay": every}) == {"hay": []}
+    assert waits({"hay": every, "corn": every}) == {"hay": [], "corn": list(range(7))}
+    assert waits({"hay": every, "corn": every[6:]}) == {"hay": [], "corn": [6]}
+    assert waits({"hay": every, "corn": every[7:]}) == {"hay": [], "corn": []}
+    assert waits({"hay": every, "corn": every, "block": every}) == {
+        "hay": [],
+        "corn": list(range(7)),
+        "block": list(range(14)),
+    }
+    assert waits({"hay": every, "corn": every}, "hay") == {"hay": [], "corn": []}
+    assert waits({"hay": every, "corn": every}, "corn") == {"hay": [], "corn": []}
+    assert waits({"corn": [0, 1, 4, 5]}) == {"corn": []}, "nothing waits for itself"
+    assert waits({"hay": every[3:], "corn": every}) == {"hay": [3, 4, 5, 6], "corn": []}
+
+
+# --- changes of hay ----------------------------------------------------------------------------
+
+
+def test_a_new_hay_takes_the_place_of_what_is_gone_or_else_of_what_is_less() -> None:
+    old = {"a": 10.0, "b": 10.0}
+    assert given_up(old, {"b": 10.0, "c": 10.0}) == {"a": 10.0}
+    assert given_up(old, {"a": 0.0, "b": 4.0}) == {"a": 10.0}
+    assert given_up(old, {"a": 9.9, "b": 10.0, "c": 1.0}) == {"a": 10.0}
+    assert given_up(old, {"a": 10.0, "b": 10.0, "c": 1.0}) == old
+
+
+@pytest.mark.parametrize(
+    ("tdn", "cp", "differ"),
+    [
+        (58.0, 10.0, False),
+        (58.01, 10.0, True),
+        (52.0, 10.0, False),
+        (51.99, 10.0, True),
+        (55.0, 13.0, False),
+        (55.0, 13.01, True),
+        (55.0, 6.99, True),
+    ],
+)
+def test_hays_differ_by_more_than_three_points(tdn: float, cp: float, differ: bool) -> None:
+    changes: Any = object.__new__(_Changes)
+    changes.value = {
+        "a": one(tdn_pct=54.0, cp_pct=9.0),
+        "b": one(tdn_pct=58.0, cp_pct=13.0),
+        "new": one(tdn_pct=tdn, cp_pct=cp),
+    }
+    # Three quarters of the old hay are a: 55 % TDN and 10 % protein.
+    assert changes._differ("new", {"a": 30.0, "b": 10.0}) == differ
+
+
+@pytest.mark.parametrize(
+    ("asked", "kind", "weighed", "days"),
+    [
+        (None, AnimalClass.COW, False, None),
+        (None, AnimalClass.COW, True, 7),
+        (None, AnimalClass.HORSE, False, 10),
+        (1, AnimalClass.HORSE, False, None),
+        (2, AnimalClass.COW, False, 2),
+    ],
+)
+def test_a_change_takes_days_by_who_eats_and_what_is_asked(
+    asked: int | None, kind: AnimalClass, weighed: bool, days: int | None
+) -> None:
+    changes: Any = object.__new__(_Changes)
+    changes.baleage = {"wrapped"}
+    changes.value = {name: one(tdn_pct=55.0, cp_pct=10.0) for name in ("a", "new", "wrapped")}
+    changes.days = one(
+        group=one(animal_class=kind, change_over_days=asked),
+        weighed=frozenset({"new"} if weighed else ()),
+    )
+    assert changes._days("new", {"a": 1.0})[0] == days
+    if kind is AnimalClass.HORSE and asked is None:
+        assert changes._days("wrapped", {"a": 1.0})[0] == 14
+
+
+def copper(ppm: list[float | None], eaten: list[float]) -> list[Any]:
+    """Return what is said to ewes of a diet of some things, the second of them new in week two."""
+    problem: Any = one(
+        sources=one(values=[one(copper_ppm=value) for value in ppm]),
+        needs=one(groups=[one(group_id="e", name="Ewes", animal_class=AnimalClass.EWE)]),
+    )
+    diet = np.zeros((1, len(ppm), 2))
+    diet[0, :, 1] = eaten
+    return list(copper_cautions(problem, diet))
+
+
+def test_copper_of_a_diet_is_judged_where_all_that_is_eaten_is_known() -> None:
+    assert copper([8.0, 30.0], [1.0, 0.0]) == []
+    (found,) = copper([8.0, 30.0], [1.0, 1.0])
+    assert (found.level, "19.0 mg/kg" in found.sentence) == ("danger", True)
+    (found,) = copper([8.0, 18.0], [1.0, 1.0])
+    assert found.level == "warning"
+    assert copper([8.0, None], [1.0, 1.0]) == []
+    assert len(copper([None, 30.0], [0.0, 1.0])) == 1, "what is not eaten need not be known"
+    assert copper([8.0, 14.0 + 8e-4], [1.0, 1.0]) == [], "a millionth above need is at it"
+    assert len(copper([8.0, 14.01], [1.0, 1.0])) == 1
