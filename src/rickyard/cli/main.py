@@ -8,6 +8,7 @@ import os
 import sys
 from contextlib import suppress
 from importlib import import_module
+from keyword import iskeyword
 from typing import Any, Final, NoReturn
 
 import click
@@ -77,6 +78,23 @@ COMMANDS: Final = {
         "rickyard.cli.commands.why",
         "Explain the season program, and what would change it.",
     ),
+    "import": ("rickyard.cli.book.folders", "Take farm folders into the record book."),
+    "export": (
+        "rickyard.cli.book.folders",
+        "Write a farm of the record book as a farm folder.",
+    ),
+    "backup": (
+        "rickyard.cli.book.keeping",
+        "Write the whole record book into one file.",
+    ),
+    "restore": (
+        "rickyard.cli.book.keeping",
+        "Put a backup into an empty record book.",
+    ),
+    "doctor": (
+        "rickyard.cli.book.keeping",
+        "Look at everything in the record book.",
+    ),
     "verify": (
         "rickyard.cli.commands.verify",
         "Check the program's numbers against published ones.",
@@ -107,7 +125,9 @@ class _LazyGroup(click.Group):
         if cmd_name not in COMMANDS:
             return None
         module = import_module(COMMANDS[cmd_name][0])
-        command: click.Command = getattr(module, cmd_name.replace("-", "_"))
+        name = cmd_name.replace("-", "_")
+        # A word of the language cannot be the name of a function.
+        command: click.Command = getattr(module, f"{name}_" if iskeyword(name) else name)
         return command
 
     def main(self, *args: Any, **extra: Any) -> Any:

@@ -16,9 +16,14 @@ from rickyard.book.folders.incoming import SOURCES, store_farm, store_texts
 from rickyard.book.folders.outgoing import farm_of, last_state
 from rickyard.folder import FarmFolder, FolderFaults, read_folder
 from rickyard.forage.values import feed_ids
+from rickyard.service import FolderFaulty
 
 #: More than a laboratory's largest file. [bytes]
 LARGEST_SOURCE: Final = 50_000_000
+
+
+class FolderRefused(BookProblem, FolderFaulty):
+    """The folder has faults; the message names each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +56,16 @@ def take_in(folder: Path, person: Any = None) -> TakenIn:
 
     Raises
     ------
+    FolderRefused
+        If the folder has faults, each of which is named.
     BookProblem
-        If the folder has faults, each of which is named, or a file in it cannot be read.
+        If a file in it cannot be read.
     """
     try:
         read = read_folder(folder, known_table_ids=feed_ids())
         sources = _sources(folder)
     except FolderFaults as faults:
-        raise BookProblem(str(faults)) from faults
+        raise FolderRefused(str(faults)) from faults
     except OSError as error:
         raise BookProblem(
             f"{folder}: cannot be read ({error.strerror}). Check the name and your rights to it."

@@ -9,11 +9,12 @@ happened.
 from rickyard.book.services.ledgers import add_line, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail
 from rickyard.book.services.reading import export_farm, read_farm
+from rickyard.book.services.rules import look_at
 from rickyard.book.services.things import (
     read_things, take_out, write_farm, write_season, write_thing,
 )
 
 __all__ = [
-    "add_line", "end_membership", "export_farm", "let_in", "read_farm", "read_things", "read_trail",
-    "take_out", "undo_line", "write_farm", "write_season", "write_thing",
+    "add_line", "end_membership", "export_farm", "let_in", "look_at", "read_farm", "read_things",
+    "read_trail", "take_out", "undo_line", "write_farm", "write_season", "write_thing",
 ]

@@ -4,6 +4,6 @@ Knows no table by name.
 """
 
 # fmt: off
-from rickyard.book.steps.steps import SENTENCE, columns, guarded, once, table, to, undoing
+from rickyard.book.steps.steps import SENTENCE, added, columns, guarded, once, table, to, undoing
 
-__all__ = ["SENTENCE", "columns", "guarded", "once", "table", "to", "undoing"]
+__all__ = ["SENTENCE", "added", "columns", "guarded", "once", "table", "to", "undoing"]

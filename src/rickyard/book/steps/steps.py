@@ -119,6 +119,25 @@ def to(name: str, other: str, *, unknown: bool = False, back: str = "+") -> Colu
     return name, models.ForeignKey(f"book.{other}", models.PROTECT, related_name=back, **extra)
 
 
+def added(name: str, text: str) -> list[Any]:
+    """Return the steps that add columns to a table that stands.
+
+    Parameters
+    ----------
+    name : str
+        The class of its rows.
+    text : str
+        The columns, as `columns` takes them: each may be unknown, or is something where nothing is
+        said.
+
+    Returns
+    -------
+    list of migrations.AddField
+        The steps.
+    """
+    return [migrations.AddField(name, column, field) for column, field in columns(text)]
+
+
 def undoing(name: str) -> ColumnOf:
     """Return the column with which a line of a ledger undoes another.
 

@@ -1,0 +1,11 @@
+"""Looking after a record book: backups that any database takes back, and a doctor.
+
+A backup is one file with every table and every file that came in.
+"""
+
+# fmt: off
+from rickyard.book.keeping import backup
+from rickyard.book.keeping.backup import check_backup, make_backup, restore_backup
+from rickyard.book.keeping.doctor import examine
+
+__all__ = ["backup", "check_backup", "examine", "make_backup", "restore_backup"]

@@ -1,0 +1,235 @@
+"""A backup: every table and every file in one archive, made while others write, then read again."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import secrets
+import zipfile
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from io import TextIOWrapper
+from pathlib import Path
+from typing import Any, Final
+
+from django.db import connection, transaction
+from django.db.migrations.recorder import MigrationRecorder
+
+from rickyard.book.base import LABEL, BookProblem
+from rickyard.book.keeping.rows import CHUNK, lines_of, rows_from, tables
+from rickyard.version import __version__
+
+FORMAT: Final = 1
+
+#: The member of the archive that says what it is.
+ABOUT: Final = "about.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Backup:
+    """What a backup holds: when it was made, the steps of its tables, its rows by table."""
+
+    made_at: str
+    steps: tuple[str, ...]
+    rows: dict[str, int]
+    sha256: dict[str, str]
+
+    @property
+    def total(self) -> int:
+        """Return how many rows it holds."""
+        return sum(self.rows.values())
+
+
+def make_backup(path: Path) -> Backup:
+    """Write the whole book into one file, and read it again before it gets its name.
+
+    Parameters
+    ----------
+    path : Path
+        The file. One that is there is left alone.
+
+    Returns
+    -------
+    Backup
+        What it holds.
+
+    Raises
+    ------
+    BookProblem
+        If it cannot be written there, or what was written does not read back as it should.
+    """
+    if path.exists():
+        raise BookProblem(f"{path}: is there already. Name a new file for the backup.")
+    partial = path.with_name(f".{path.name}.{secrets.token_hex(4)}.partial")
+    try:
+        with zipfile.ZipFile(partial, "x", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
+            made = _write(archive)
+        with partial.open("rb+") as file:
+            os.fsync(file.fileno())
+        if check_backup(partial) != made:
+            raise BookProblem(f"{path}: did not read back as it was written. Try another disk.")
+        partial.rename(path)
+    except OSError as error:
+        raise BookProblem(
+            f"{path}: the backup cannot be written ({error.strerror or error}). Make room, or "
+            "choose a place that exists and that you may write to."
+        ) from error
+    finally:
+        partial.unlink(missing_ok=True)
+    return made
+
+
+@contextmanager
+def _one_moment() -> Iterator[None]:
+    """Read the book as it is at one moment, while others go on writing."""
+    if connection.vendor == "postgresql":
+        with transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
+            yield
+        return
+    mode, connection.transaction_mode = connection.transaction_mode, "DEFERRED"
+    try:
+        with transaction.atomic():
+            yield
+    finally:
+        connection.transaction_mode = mode
+
+
+def _write(archive: zipfile.ZipFile) -> Backup:
+    rows, digests = {}, {}
+    with _one_moment():
+        steps = sorted(_steps())
+        for table in tables():
+            count, digest = -1, hashlib.sha256()
+            with archive.open(_member(table.__name__), "w", force_zip64=True) as member:
+                for line in lines_of(table):
+                    data = f"{line}\n".encode()
+                    digest.update(data)
+                    member.write(data)
+                    count += 1
+            rows[table.__name__], digests[table.__name__] = count, digest.hexdigest()
+    made = Backup(datetime.now(UTC).isoformat(), tuple(steps), rows, digests)
+    about = {
+        "format": FORMAT,
+        "program": __version__,
+        "made_at": made.made_at,
+        "steps": steps,
+        "rows": rows,
+        "sha256": digests,
+    }
+    archive.writestr(ABOUT, json.dumps(about, indent=1))
+    return made
+
+
+def _steps() -> set[str]:
+    """Return the steps that the tables have taken."""
+    taken = MigrationRecorder.Migration.objects.filter(app=LABEL)
+    return set(taken.values_list("name", flat=True))
+
+
+def _member(name: str) -> str:
+    return f"tables/{name}.jsonl"
+
+
+def check_backup(path: Path) -> Backup:
+    """Read a backup through, and hold every table against what it says of itself.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    Backup
+        What it holds.
+
+    Raises
+    ------
+    BookProblem
+        If it is none, or is damaged.
+    """
+    try:
+        with zipfile.ZipFile(path) as archive:
+            held = _about(path, archive)
+            for name, wanted in held.sha256.items():
+                count, digest = -1, hashlib.sha256()
+                with archive.open(_member(name)) as member:
+                    for line in member:
+                        digest.update(line)
+                        count += 1
+                if digest.hexdigest() != wanted or count != held.rows[name]:
+                    raise _damaged(path, name)
+    except (zipfile.BadZipFile, KeyError, EOFError, ValueError, zlib.error) as error:
+        raise _damaged(path, str(error)) from error
+    except OSError as error:
+        raise BookProblem(
+            f"{path}: cannot be read ({error.strerror or error}). Check the name of the backup."
+        ) from error
+    return held
+
+
+def _about(path: Path, archive: zipfile.ZipFile) -> Backup:
+    about: dict[str, Any] = json.loads(archive.read(ABOUT))
+    if about["format"] > FORMAT:
+        raise BookProblem(f"{path}: a newer program made this backup. Install that program.")
+    return Backup(about["made_at"], tuple(about["steps"]), about["rows"], about["sha256"])
+
+
+def _damaged(path: Path, what: str) -> BookProblem:
+    return BookProblem(f"{path}: is no backup, or is damaged ({what}). Take another one.")
+
+
+def restore_backup(path: Path) -> Backup:
+    """Put a backup into a book in which nothing stands yet, whole or not at all.
+
+    Parameters
+    ----------
+    path : Path
+        The backup, made on any database.
+
+    Returns
+    -------
+    Backup
+        What was restored.
+
+    Raises
+    ------
+    BookProblem
+        If the backup is damaged or of a newer program, or something stands in the book.
+    """
+    held = check_backup(path)
+    known = {table.__name__: table for table in tables()}
+    steps = _steps()
+    if set(held.steps) - steps or set(held.rows) - set(known):
+        raise BookProblem(f"{path}: a newer program made this backup. Install that program.")
+    with transaction.atomic():
+        for table in known.values():
+            if table.objects.exists():
+                raise BookProblem(
+                    "The record book is not empty, and a backup goes only into an empty one. Name "
+                    "a new folder with --data."
+                )
+        with zipfile.ZipFile(path) as archive:
+            for name in held.rows:
+                _fill(known[name], archive)
+        short = [name for name, count in held.rows.items() if known[name].objects.count() != count]
+        if short:
+            raise _damaged(path, ", ".join(short))
+    return held
+
+
+def _fill(table: Any, archive: zipfile.ZipFile) -> None:
+    with archive.open(_member(table.__name__)) as member:
+        lines = (line.rstrip("\n") for line in TextIOWrapper(member, "utf-8", newline="\n"))
+        batch: list[Any] = []
+        for row in rows_from(table, lines):
+            batch.append(row)
+            if len(batch) == CHUNK:
+                table.objects.bulk_create(batch)
+                batch = []
+        table.objects.bulk_create(batch)
