@@ -237,6 +237,21 @@ def test_water_of_unknown_nitrate_is_said_to_be_unknown_and_not_counted_as_none(
     assert not any("nitrate of the water" in one.sentence for one in clean.cautions)
 
 
+def test_urea_beside_hay_with_nitrate_is_warned_of_and_never_of_one_alone() -> None:
+    high, low = hay("high", 55.0, 6.0, 40.0, 1.0), hay("low", 55.0, 6.0, 40.0, 300.0)
+    lots = [(high, report_on(high, 55.0, 6.0, 1800.0)), (low, report_on(low, 55.0, 6.0, 10.0))]
+    urea = feed("cubes", npn_cp_pct=12.0, cp_pct=30.0)
+
+    def said(farm: Farm) -> list[str]:
+        return [one.sentence for one in planned(farm).cautions if "makes ammonia" in one.sentence]
+
+    (both,) = said(farm_with(lots, urea))
+    assert "Cows get Cubes, with urea, beside High, with nitrate" in both
+    assert "veterinarian" in both
+    assert said(farm_with(lots[1:], urea)) == []
+    assert said(farm_with(lots)) == []
+
+
 def test_water_that_holds_too_much_nitrate_alone_is_named_and_all_are_fed() -> None:
     program = planned(farm_with([lot_with()], water_nitrate_no3n_ppm=400.0))
     short = next(one for one in program.shortages if one.nutrient == "nitrate")

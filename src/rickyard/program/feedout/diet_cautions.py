@@ -69,6 +69,7 @@ def program_cautions(
         *problem.sources.cautions,
         *_of_rules(farm, problem, eaten),
         *_nitrate(problem, eaten),
+        *_urea_with_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
         *_grazing(farm, eaten),
         *_minerals(farm, problem, eaten),
@@ -131,6 +132,41 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
             }
             found.append(replace(caution, rules=tuple(sorted(named))))
     return found
+
+
+def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
+    """Warn of urea beside hay with nitrate: the rumen makes ammonia of both."""
+    values = problem.sources.values
+    urea = np.array([(one.npn_cp_pct or 0.0) > 0.0 for one in values])
+    names = np.array([one.name for one in values], dtype=object)
+    groups: list[str] = []
+    hays: set[str] = set()
+    feeds: set[str] = set()
+    for g, group in enumerate(problem.needs.groups):
+        carriers = {
+            one.source_id
+            for one in problem.sources.bound
+            if one.group_id == group.group_id and one.rule.demand == "begin"
+        }
+        nitrate = np.array([one.source_id in carriers for one in values])
+        fed = eaten[g] > 0.0
+        both = fed[urea].any(axis=0) & fed[nitrate].any(axis=0)
+        if both.any():
+            groups.append(group.name)
+            fed_then = fed[:, both].any(axis=1)
+            hays |= set(names[fed_then & nitrate].tolist())
+            feeds |= set(names[fed_then & urea].tolist())
+    if not groups:
+        return []
+    return [
+        cautioned(
+            "urea_with_nitrate",
+            "",
+            groups=listed(groups),
+            hays=listed(sorted(hays)),
+            feeds=listed(sorted(feeds)),
+        )
+    ]
 
 
 def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str:
