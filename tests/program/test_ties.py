@@ -203,8 +203,12 @@ def test_what_is_shared_is_paid_for_at_its_price_and_bounds_the_season(seed: int
     prices = priced(model, model.rows, best)
     owner = model.owners()
     for one in range(len(model.rows.lower)):
-        owners = set(owner[model.rows.column[model.rows.row == one]].tolist())
-        assert bool(prices.local[one]) is (len(owners) == 1 and owners != {-1})
+        columns = model.rows.column[model.rows.row == one]
+        owners = set(owner[columns].tolist())
+        amounts = bool((columns[owner[columns] >= 0] < model.columns.amounts).all())
+        weeks = set(model.columns.period[columns[columns < model.columns.amounts]].tolist())
+        shared = amounts and len(weeks) > 1  # what rises from one week to the next is paid for
+        assert bool(prices.local[one]) is (len(owners) == 1 and owners != {-1} and not shared)
     local = SparseRows(
         model.rows.row,
         model.rows.column,

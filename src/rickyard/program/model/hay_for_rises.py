@@ -2,8 +2,8 @@
 
 Amounts of a ration are constant on paper. A feed that is raised slowly is held back on the first
 days, and hay fills stock meanwhile, so a rise takes hay in proportion. A rise of less than is free
-takes none; above it all of the rise counts. The rows count what is above alone, so that they ask
-for no more hay than those days do.
+takes none; above it all of the rise counts. Rows that count what is above alone ask for no more
+hay than those days do, and rows that count rises in full for as much at least, about.
 """
 
 from __future__ import annotations
@@ -19,11 +19,14 @@ from rickyard.program.model.rows import Model
 from rickyard.program.model.variables import KG_PER_ROW_UNIT
 from rickyard.program.problem import HELD_SPARE, THIRDS_HELD_DAYS, Problem
 from rickyard.program.solver import NOWHERE, SparseRows, is_placed, placed
-from rickyard.types import FloatArray, IntArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A hay that is fed is fed no more than so many times as much in the next ration, as it has a
 #: least of a quarter percent of live weight; so that more than that has only now begun.
 MOST_TIMES: Final = 16.0
+
+#: What hay costs that nobody has beside what is raised, so that it is done without. [USD/t]
+NONE_USD: Final = 1e6
 
 #: No feed is raised by more than this at once, kg DM per head and day, and no more tonnes of hay
 #: are set aside: no limit in practice.
@@ -35,17 +38,22 @@ class RisingModel(Model):
     """A model with the hay that rises take.
 
     The variables after those of the model are rises and hay set aside for them: ``more_group`` and
-    ``more_period`` say whose and when, ``more_source`` which hay, -1 for a rise itself.
+    ``more_period`` say whose and when, ``more_source`` which hay, -1 for a rise itself and, beyond
+    all sources, for hay that nobody has.
     """
 
     more_group: IntArray
     more_period: IntArray
     more_source: IntArray
 
+    def is_set_aside(self) -> BoolArray:
+        """Return which of the variables after those of the model are hay set aside."""
+        return placed(self.more_source) & (self.more_source < self.problem.shape[1])
+
     def set_aside_kg(self, x: FloatArray) -> FloatArray:
         """Return the hay set aside of each source, (sources,), of the first day. [kg DM]."""
         more = x[len(x) - len(self.more_source) :]
-        hay = placed(self.more_source)
+        hay = self.is_set_aside()
         source = self.more_source[hay]
         kept = np.ones(self.problem.shape[1:])
         kept[: self.problem.sources.lot_count] = self.problem.keep
@@ -54,7 +62,7 @@ class RisingModel(Model):
         return np.asarray(found * KG_PER_ROW_UNIT, dtype=np.float64)
 
 
-def with_hay_for_rises(model: Model, raised: Problem) -> Model:
+def with_hay_for_rises(model: Model, raised: Problem, *, in_full: bool = False) -> Model:
     """Return a model that takes hay for what is raised from one period to the next.
 
     Parameters
@@ -63,13 +71,15 @@ def with_hay_for_rises(model: Model, raised: Problem) -> Model:
         The weekly program.
     raised : Problem
         The same season with its rules of what is raised by degrees.
+    in_full : bool
+        Whether what is free counts too, so that there is hay enough, and not only what is above.
 
     Returns
     -------
     Model
         The same where nothing is.
     """
-    work = _Writing(model, raised)
+    work = _Writing(model, raised, 0.0 if in_full else 1.0)
     for g in range(model.problem.shape[0]):
         work.group(g)
     return work.finish() if work.more else model
@@ -88,10 +98,10 @@ class _Rise:
     times: float
 
 
-def _rises_of(raised: Problem, g: int) -> Iterator[_Rise]:
+def _rises_of(raised: Problem, g: int, part: float) -> Iterator[_Rise]:
     for step in raised.steps:
         if step.group == g and step.days > 1:
-            free = step.free.copy()
+            free = part * step.free
             free[0] += step.before_kg
             yield _Rise(np.array(step.sources), (step.days - 1) / 2.0, free, 1.0)
     for begin in raised.begins:
@@ -101,8 +111,8 @@ def _rises_of(raised: Problem, g: int) -> Iterator[_Rise]:
 
 
 class _Writing:
-    def __init__(self, model: Model, raised: Problem) -> None:
-        self.model, self.raised = model, raised
+    def __init__(self, model: Model, raised: Problem, free: float) -> None:
+        self.model, self.raised, self.free = model, raised, free
         self.rows = RowBuilder(model.cells())
         self.place = model.columns.place(model.problem.shape)
         self.more: list[tuple[int, int, int]] = []
@@ -114,7 +124,7 @@ class _Writing:
 
     def group(self, g: int) -> None:
         """Write the rises of a group and the hay for them, period by period."""
-        needs, rises = self.model.problem.needs, list(_rises_of(self.raised, g))
+        needs, rises = self.model.problem.needs, list(_rises_of(self.raised, g, self.free))
         head = needs.groups[g].head
         for t in np.flatnonzero(needs.here[g]).tolist() if rises else []:
             takes: list[tuple[int, float]] = []
@@ -142,9 +152,11 @@ class _Writing:
         return column
 
     def _hay(self, g: int, t: int, hays: IntArray, takes: list[tuple[int, float]]) -> None:
-        """Write that so much hay is set aside, of whatever hay the group may have."""
+        """Write that so much hay is set aside, of hays that the group may have then."""
         problem = self.model.problem
         row = self.rows.new_rows(0.0, np.inf)
+        nobody_has = self._open(g, t, problem.shape[1])
+        self.rows.entries(row, np.array([nobody_has]), 1.0)
         for rise, tonnes in takes:
             self.rows.entries(row, np.array([rise]), tonnes)
         for i in hays.tolist():
@@ -164,10 +176,11 @@ class _Writing:
         count, own, new = len(self.more), model.rows, self.rows.finish()
         stock = np.array(self.stock, dtype=np.float64).reshape(-1, 3)
         row, column = stock[:, 0].astype(np.int64), stock[:, 1].astype(np.int64)
+        dear = np.where(more[2] < model.problem.shape[1], 0.0, NONE_USD)
         parts = {one.name: getattr(model, one.name) for one in fields(Model)}
         parts |= {
             "columns": replace(model.columns, count=model.columns.count + count),
-            "cost": np.append(model.cost, np.zeros(count)),
+            "cost": np.append(model.cost, dear),
             "lower": np.append(model.lower, np.zeros(count)),
             "upper": np.append(model.upper, np.full(count, MOST)),
             "rows": SparseRows(

@@ -7,12 +7,20 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.model import KG_PER_ROW_UNIT, LotUse, Model, Tangents, largest_intake
+from rickyard.program.model import (
+    KG_PER_ROW_UNIT,
+    LotUse,
+    Model,
+    RisingModel,
+    Tangents,
+    largest_intake,
+)
 from rickyard.program.rations.spans import Spans
 from rickyard.program.rations.steady_needs import steady_needs, with_needs_of
 from rickyard.program.rations.tied import TiedSession, ties_of
 from rickyard.program.search import lack_usd, loads_of
 from rickyard.program.solver import (
+    NOWHERE,
     Meter,
     Optimum,
     SearchLimits,
@@ -124,10 +132,29 @@ class HeldRations:
             self._somewhere(marks, numbers)
             for marks in (self.model.problem.must, self.model.problem.wished_kg_dm > 0.0)
         )
+        self.aside, self.aside_of = self._aside()
         # What has a least of its own is fed in any case.
         self.must |= self.session.lower[self.at] > 0.0
         # A wish asks for its own least, as far as that can be given.
         self.least = np.where(self.must, 0.0, least)
+
+    def _aside(self) -> tuple[IntArray, IntArray]:
+        """Return hay set aside for rises among what is tied, and the amount it stands beside."""
+        model, none = self.model, np.zeros(0, dtype=np.int64)
+        if not isinstance(model, RisingModel):
+            return none, none
+        more = self.ties.to[model.columns.count - len(model.more_source) :]
+        there = np.flatnonzero(model.is_set_aside() & placed(more))
+        number = self.spans.numbers(model.problem.shape[2])
+        span = number[model.more_group[there], model.more_period[there]]
+        amount = {
+            one: k for k, one in enumerate(zip(self.group, self.source, self.span, strict=True))
+        }
+        beside = [
+            amount.get(one, NOWHERE)
+            for one in zip(model.more_group[there], model.more_source[there], span, strict=True)
+        ]
+        return more[there], np.array(beside, dtype=np.int64)
 
     def _most(self) -> FloatArray:
         """Return for each tied amount the most that any diet could hold of it."""
@@ -165,7 +192,13 @@ class HeldRations:
         if free is None:
             self.session.hold(held, self.least)
         else:
-            self.session.hold(held | free, np.where(free, 0.0, self.least))
+            held = held | free
+            self.session.hold(held, np.where(free, 0.0, self.least))
+        if len(self.aside):
+            # What makes up for a feed held back is of the hays of the same ration.
+            beside = placed(self.aside_of) & held[self.aside_of]
+            most = np.where(beside, self.session.upper[self.aside], 0.0)
+            self.session.inner.set_column_bounds(self.aside, np.zeros(len(most)), most)
 
     def hold_with(self, tied: BoolArray, loads: FloatArray) -> None:
         """Hold amounts to what is in use, and loads to what they are."""

@@ -129,12 +129,21 @@ def plan_rations(
     say("Looking for the days on which rations change")
     weekly = with_hay_for_rises(plain, raised)
     first = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter())
-    weekly, near = _rates_settled(farm, weekly, uses, limits, first)
-    search = RationSearch(weekly, uses, limits, cuts, options, say)
-    program, held = search.run(first.spans, near)
-    program, held = _filled(farm, weekly, program, held)
-    bound = first.bound if problem.fill is None else bound_by(relaxation, held, cuts, Meter())
-    program, held = _with_set_aside(plain, raised, program, held)
+    enough = with_hay_for_rises(plain, raised, in_full=True)
+    enough, near = _rates_settled(farm, enough, uses, limits, first)
+
+    def search(model: Model) -> RationSearch:
+        return RationSearch(model, uses, limits, cuts, options, say)
+
+    program, held = search(enough).run(first.spans, near)
+    program, held = _filled(farm, enough, program, held)
+    bound = first.bound
+    if problem.fill is not None:
+        told = replace(weekly, problem=held.weekly.problem)
+        least = HeldRations(told, uses, limits, program.spans, Meter(), program.x)
+        bound = bound_by(relaxation, least, cuts, Meter())
+    if raised.steps or raised.begins:
+        program, held = _with_set_aside(plain, raised, program, held, search)
     say("Rounding to what can be measured")
     return _finished(farm, held, program, measured, bound)
 
@@ -184,32 +193,58 @@ def _filled(
 
 
 def _with_set_aside(
-    plain: Model, raised: Problem, program: Program, held: HeldRations
+    plain: Model,
+    raised: Problem,
+    program: Program,
+    held: HeldRations,
+    search: Callable[[Model], RationSearch],
 ) -> tuple[Program, HeldRations]:
     """Keep the hay of the days on which feeds are raised out of what there is to feed.
 
-    Where somebody would then be shorter than hay reserved for rises makes them, they may as well
-    be on those days.
+    Where somebody would then be shorter than with what the rows of rises ask for, they ask for as
+    much more, and things are searched anew. Where that does not help, what is left is kept: who is
+    short may as well be on those days.
     """
-    told = held.weekly
-    if not raised.steps and not raised.begins:
-        return program, held
-    plain = replace(plain, problem=told.problem)
-    reserved = np.zeros(len(raised.sources.values))
-    if isinstance(told, RisingModel):
-        reserved = told.set_aside_kg(program.x)
-    exact = set_aside_kg_dm(raised, told.eaten(program.x))
-    own = replace(program, x=program.x[: plain.columns.count])
-    short = held.short_usd(program.x)
-    for kept in (exact, reserved):
-        model = _keeping(plain, kept)
-        now = HeldRations(model, held.uses, held.limits, own.spans, held.session.meter, own.x)
-        with suppress(SolveError):
-            other = now.program(now.used_of(own.used) & now.counts)
-            if kept is reserved or now.short_usd(other.x) <= short + NOTHING_SHORT_USD:
-                return other, now
-    now = HeldRations(plain, held.uses, held.limits, own.spans, held.session.meter, own.x)
-    return now.program(now.used_of(own.used) & now.counts), now
+    plain = replace(plain, problem=held.weekly.problem)
+    exact = set_aside_kg_dm(raised, plain.eaten(program.x))
+    found = _with_kept(plain, exact, program, held)
+    if found is not None:
+        return found
+    rising = held.weekly
+    if isinstance(rising, RisingModel):
+        exact = np.maximum(0.0, exact - rising.set_aside_kg(program.x))
+    program, held = search(_keeping(rising, exact)).run_from(program)
+    exact = set_aside_kg_dm(raised, plain.eaten(program.x))
+    for kept in (exact, np.minimum(exact, _left_kg(plain, program.x)), np.zeros_like(exact)):
+        found = _with_kept(plain, kept, program, held)
+        if found is not None:
+            return found
+    raise SolveError("Rations cannot be fed as they were found to be.")
+
+
+def _with_kept(
+    plain: Model, kg_dm: FloatArray, program: Program, held: HeldRations
+) -> tuple[Program, HeldRations] | None:
+    """Return a program with some hay left where it is; nothing if somebody is shorter for it."""
+    model, x = _keeping(plain, kg_dm), program.x[: plain.columns.count]
+    now = HeldRations(model, held.uses, held.limits, program.spans, held.session.meter, x)
+    with suppress(SolveError):
+        other = now.program(now.used_of(program.used) & now.counts)
+        if now.short_usd(other.x) <= held.short_usd(program.x) + NOTHING_SHORT_USD:
+            return other, now
+    return None
+
+
+def _left_kg(weekly: Model, x: FloatArray) -> FloatArray:
+    """Return what a program leaves of each source, endless where there is no end. [kg DM]."""
+    x = x[: weekly.columns.count]
+    rows, of_source = weekly.rows, np.concatenate([weekly.stock_row, weekly.buy_row])
+    taken = np.bincount(rows.row, rows.value * x[rows.column], minlength=len(rows.lower))
+    left = np.full(len(of_source), np.inf)
+    there = placed(of_source)
+    at = of_source[there]
+    left[there] = np.maximum(0.0, rows.upper[at] - taken[at]) * KG_PER_ROW_UNIT
+    return left
 
 
 def _keeping(weekly: Model, kg_dm: FloatArray) -> Model:

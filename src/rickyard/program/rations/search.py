@@ -102,6 +102,23 @@ class RationSearch:
         self._tell(best, "First rations")
         return self._searched(best)
 
+    def run_from(self, program: Program) -> tuple[Program, HeldRations]:
+        """Go on from a program, as ``run`` goes on from its first."""
+        held = self._held(program.spans, program.x)
+        free = np.ones(len(held.at), dtype=bool)
+        held.hold(~free, free)
+        least = held.settled(moving=8).x
+        self._least_short = held.short_usd(least)
+        allowed = held.short_by_ration(least)
+        try:
+            best = Best(held.program(held.used_of(program.used) & held.counts), held)
+        except SolveError:
+            best = Best(held.program(few_things(held), moving=8), held)
+        self._first_work = self._meter.work
+        self._exchange(best)
+        self._mend(best, allowed)
+        return self._searched(best)
+
     def _mend(self, best: Best, allowed: dict[tuple[int, int], float]) -> None:
         """Give other things to rations that are short of what they need not be."""
         short_of = best.held.short_by_ration(best.program.x)
