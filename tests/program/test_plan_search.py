@@ -12,12 +12,15 @@ import pytest
 
 from rickyard.farm import Farm
 from rickyard.program.audit.audit import recheck
+from rickyard.program.model import build_model
 from rickyard.program.model.use_binaries import uses_of
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.rations import with_free_choice
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.search import search
+from rickyard.program.search.column_pricing import sampled
 from rickyard.program.search.relax import relax
 from rickyard.program.search.search import Search
 from support.farms import random_farm
@@ -114,6 +117,22 @@ def test_a_narrowed_season_bounds_the_whole_one(seed: int, monkeypatch) -> None:
     assert narrow.optimum.bound <= whole.optimum.objective + 1e-6 * cost
     assert narrow.optimum.bound >= whole.optimum.objective - 1e-3 * cost
     assert narrow.optimum.objective >= whole.optimum.objective - 1e-6 * cost
+
+
+@pytest.mark.parametrize("weeks", [7, 8])
+def test_a_season_of_as_many_weeks_as_sources_is_sampled_by_its_weeks(weeks: int) -> None:
+    """What animals leave of a feed has a place for every source, and none for a week."""
+    farm = ruled(2, lots=4, groups=2, weeks=weeks)
+    problem = with_free_choice(farm, problem_of(farm))
+    sources = problem.shape[1]
+    assert weeks == 7 or sources == weeks
+    few = sampled(problem, np.array([2, 5]))
+    assert few.shape == (2, sources, 2)
+    assert few.sources.feeding_loss_frac.shape == problem.sources.feeding_loss_frac.shape
+    assert few.open_before.shape == problem.open_before.shape
+    assert few.fill is not None
+    assert few.fill.free.shape == (2, 2)
+    assert build_model(few).columns.amounts > 0
 
 
 @pytest.mark.parametrize(

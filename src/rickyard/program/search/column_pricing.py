@@ -27,6 +27,9 @@ KEPT: Final = 10
 #: So many periods before and after one in which a hay is kept, it is kept too.
 BESIDE: Final = 2
 
+#: Tables by group and source: their last axis is none of periods, however many there are.
+BY_SOURCE: Final = ("feeding_loss_frac", "open_before")
+
 #: Rounds of the sampled season: its prices need not be exact.
 ROUNDS: Final = 3
 
@@ -83,9 +86,11 @@ def sampled(problem: Problem, sample: IntArray) -> Problem:
     ceilings: tuple[Ceiling, ...] = tuple(
         replace(one, **_cut(one, periods, sample)) for one in problem.ceilings
     )
+    fill = problem.fill
     return replace(
         problem,
         needs=replace(needs, **changes),
+        fill=None if fill is None else replace(fill, **_cut(fill, periods, sample)),
         sources=replace(problem.sources, **_cut(problem.sources, periods, sample)),
         ceilings=ceilings,
         steps=(),  # periods apart are not tied to each other
@@ -106,7 +111,11 @@ def _cut(one: Any, periods: int, sample: IntArray) -> dict[str, Any]:
 
     before = {field.name: getattr(one, field.name) for field in fields(one)}
     after = {name: cut(value) for name, value in before.items()}
-    return {name: value for name, value in after.items() if value is not before[name]}
+    return {
+        name: value
+        for name, value in after.items()
+        if value is not before[name] and name not in BY_SOURCE
+    }
 
 
 def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
