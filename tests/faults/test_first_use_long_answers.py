@@ -10,7 +10,7 @@ import pytest
 from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.forage.plausibility import lot_profile
-from rickyard.program.ask import sensitivity
+from rickyard.program.ask import on_request, sensitivity
 from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.ask.without_hay import weeks_of, with_swap
 from rickyard.program.ask.worth_by_planning import STEPS, _costs, _other_hay
@@ -162,3 +162,14 @@ def test_first_use_slow_why_a_hay_is_let_in_where_it_is_asked_about() -> None:
         assert (told.sentence, told.next_best_id) == (wanted.sentence, wanted.next_best_id)
         priced += told.usd_over_run is not None
     assert priced > 2
+
+
+def test_first_use_slow_why_answers_do_not_depend_on_how_many_are_worked_on_at_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    farm, program = ruled(9)
+    question = on_request.Question(effort=0.05)
+    two = on_request.with_answers(farm, program, question)
+    assert two != program
+    monkeypatch.setattr(on_request, "ANSWERED_AT_ONCE", 1)
+    assert on_request.with_answers(farm, program, question) == two

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from math import inf
-from typing import Final
+from typing import Final, TypeVar
 
 from rickyard.display import Display, display_for
 from rickyard.farm import Farm
@@ -19,15 +20,29 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.ask.without_hay import weeks_of, with_swap
 from rickyard.program.ask.worth_by_planning import with_planned_worth
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
-from rickyard.program.result import FeedWorth, LotReason, LotTestWorth, LotWorth, SeasonProgram
+from rickyard.program.result import (
+    FeedWorth,
+    LotReason,
+    LotTestWorth,
+    LotWorth,
+    Remedy,
+    SeasonProgram,
+)
 from rickyard.program.solver import Meter
 
 #: How much each kind of answer may cost when nobody says; what is begun is finished. [units of
 #: work, of which one takes about a second]
 ANSWER_EFFORT: Final = 1.0
 
+#: So many kinds of answers are worked on at once.
+ANSWERED_AT_ONCE: Final = 2
+
 #: Remedies, hay done without, prices of feeds, prices of lots, tests.
 KINDS_OF_ANSWERS: Final = 5
+
+
+#: What one kind of answer is.
+Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,49 +108,45 @@ def with_answers(
     if problem is None:
         problem = _wished(farm)
     display = display_for(farm.units)
-    with ThreadPoolExecutor(max_workers=1) as pool:
-        whole = Inquiry.of(farm, problem, program)
-        inquiry = whole.beside()
-        beside = pool.submit(_beside, farm, whole, program, question, display)
-        asked = [
-            one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
-        ]
+    whole = Inquiry.of(farm, problem, program)
+    shortages = [
+        one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
+    ]
+
+    def removing(inquiry: Inquiry) -> tuple[Remedy, ...]:
+        allowed = question.allowance(inquiry)
+        bought = partial(_wished, with_hay_to_look_for(farm))
+        return remedies(inquiry, shortages, display, allowed, bought)
+
+    # Each kind has an inquiry of its own, so that what it finds does not depend on which of two
+    # processors is free first.
+    with ThreadPoolExecutor(max_workers=ANSWERED_AT_ONCE) as pool:
+
+        def begun(answer: Callable[[Inquiry], Answer]) -> Future[Answer]:
+            return pool.submit(lambda: answer(whole.beside(meter=Meter())))
+
+        removed = begun(removing)
+        reasons = begun(lambda inquiry: _reasons(whole, inquiry, program, question, display))
+        tests = begun(lambda inquiry: _tests(farm, inquiry, program, question))
+        lots = begun(lambda inquiry: _lots(farm, inquiry, program, question, display))
+        feeds = begun(lambda inquiry: _feeds(inquiry, program, question, display))
         say("What would remove each shortage")
-        removing = remedies(
-            inquiry,
-            asked,
-            display,
-            question.allowance(inquiry),
-            lambda: _wished(with_hay_to_look_for(farm)),
-        )
+        removed.result()
         say("What each test is worth")
-        tests = _tests(farm, inquiry, program, question)
+        tests.result()
         say("What doing without each hay would cost, and at which prices feeds leave")
-        reasons, feeds, lots = beside.result()
-    return replace(
-        program,
-        remedies=removing,
-        reasons=reasons,
-        feed_worth=feeds,
-        lot_worth=lots,
-        test_worth=tests,
-    )
+        return replace(
+            program,
+            remedies=removed.result(),
+            reasons=reasons.result(),
+            feed_worth=feeds.result(),
+            lot_worth=lots.result(),
+            test_worth=tests.result(),
+        )
 
 
 def _silent(_: str) -> None:
     return None
-
-
-def _beside(
-    farm: Farm, whole: Inquiry, program: SeasonProgram, question: Question, display: Display
-) -> tuple[tuple[LotReason, ...], tuple[FeedWorth, ...], tuple[LotWorth, ...]]:
-    """Answer of hays and prices, in inquiries of their own: a second processor does it."""
-    inquiry = whole.beside(meter=Meter())
-    return (
-        _reasons(whole, inquiry, program, question, display),
-        _feeds(inquiry, program, question, display),
-        _lots(farm, inquiry, program, question, display),
-    )
 
 
 def _wished(farm: Farm) -> Problem:

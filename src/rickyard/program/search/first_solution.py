@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
@@ -38,6 +39,9 @@ NEAR: Final = (3.0, 2.0, 1.0)
 
 #: A kilogram of hay that no hay in use can give counts as so many that one does.
 WITHOUT: Final = 5.0
+
+#: The runs of so many groups are read off at once.
+READ_AT_ONCE: Final = 2
 
 #: Reading off runs is a small search of its own; its last thousandth does not matter.
 READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, steps=2000)
@@ -147,10 +151,12 @@ def read_off(uses: LotUse, hays: BoolArray, x: FloatArray, run: float) -> BoolAr
     """Return runs that hold as much of the wanted amounts as the rules allow."""
     used = np.zeros(len(x), dtype=bool)
     begins = uses.may_begin(hays)
-    for group in np.unique(uses.group).tolist():
-        mine = np.flatnonzero((uses.group == group) & hays)
-        if len(mine):
-            used[mine] = _runs(uses, mine, x[mine], begins[mine], run)
+    each = [np.flatnonzero((uses.group == group) & hays) for group in np.unique(uses.group)]
+    # No group's runs are another's: two are read off at once.
+    with ThreadPoolExecutor(max_workers=READ_AT_ONCE) as pool:
+        found = pool.map(lambda mine: _runs(uses, mine, x[mine], begins[mine], run), each)
+        for mine, runs in zip(each, found, strict=True):
+            used[mine] = runs
     return used
 
 
@@ -158,6 +164,8 @@ def _runs(
     uses: LotUse, mine: IntArray, wanted: FloatArray, begins: BoolArray, run: float
 ) -> BoolArray:
     count = len(mine)
+    if not count:
+        return np.zeros(0, dtype=bool)
     usual = float(wanted[wanted > 0].mean()) if (wanted > 0).any() else 1.0
     cells, row = np.unique(uses.cell[mine], return_inverse=True)
     each = np.bincount(row, wanted, minlength=len(cells)).astype(np.float64)
