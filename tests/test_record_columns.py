@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import fields
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -45,7 +46,7 @@ def columns(table: str) -> set[str]:
 
 @pytest.mark.parametrize("table", TABLES)
 def test_every_field_has_its_column(table: str) -> None:
-    """A new field needs a step beside the others, as 0003 is: ``added(table, "name:number?")``."""
+    """A new field needs a step beside the others, as 0004 is: ``added(table, "name:number?")``."""
     wanted = {one.name for one in fields(TABLES[table])}
     own = {"lot_id"} if table == "LotState" else {"group_id"} if table == "GroupState" else set()
     missing = wanted - columns(table) - (OTHERWISE - own)
@@ -55,3 +56,11 @@ def test_every_field_has_its_column(table: str) -> None:
 def test_a_field_without_a_column_would_be_seen() -> None:
     assert "bales" in columns("LotState")
     assert "hay_left" not in columns("LotState")
+
+
+def test_each_step_follows_the_one_before() -> None:
+    """Two steps with one number are two ways for a book to go: the later takes the next number."""
+    paths = sorted(STEPS.glob("0*.py"))
+    assert [path.name[:4] for path in paths] == [f"{n:04d}" for n in range(1, len(paths) + 1)]
+    for before, path in pairwise(paths):
+        assert f'("book", "{before.stem}")' in path.read_text("utf-8"), path.name
