@@ -481,3 +481,87 @@ def test_your_hay_beside_what_is_typical_heads_a_column_and_names_no_sample() ->
     got = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
     assert sample.id == "West 40"
     assert got == {("moisture", "ar"): 11.9, ("cp", "dm"): 12.2, ("adf", "dm"): 35.1}
+
+
+#: A sentence that is broken in the midst of its statement.
+BROKEN_SENTENCE = """Dear Mr. Pell,
+the two samples you brought in are done. The table gives all of them on a dry matter
+basis, but for the dry matter itself, which is of the hay as it came to us.
+
+Your name   Our no.   Dry matter %   Protein %   ADF %
+West 40     771       88.1           12.2        35.1
+East 40     772       86.1           15.2        33.1
+"""
+#: Each basis stands in the middle over a column of percent and one of grams in a pound.
+CENTRED = """Sample: West 40
+                          As Sampled            Dry Matter
+                       %        g/lb         %        g/lb
+Dry matter           88.1
+Crude protein        10.7       48.8       12.2       55.3
+ADF                  30.9      140.3       35.1      159.2
+Minerals in mg        ppm      mg/lb        ppm      mg/lb
+Iron                  194         88        220        100
+"""
+#: A heading of two columns between which one space is left.
+GLUED = """Lab no.: 771
+Sample: West 40
+
+Parameter          Unit   As received Dry matter Usual
+Dry matter         %             88.1
+Crude protein      %             10.7       12.2  8-14
+ADF                %             30.9       35.1  33-40
+NDF                %             48.9       55.5  50-60
+"""
+KINDS_AND_NAMES = """All on dry matter, moisture as sampled
+
+Lot,Moisture %,CP %,ADF %
+A stack,11.9,12.2,35.1
+Third cutting,13.9,15.2,33.1
+B stack,12.0,13.0,34.0
+"""
+TALKED = """hey, both tests came back.
+
+the orchardgrass from the west lot: moisture 11.9%, crude protein 12.2%, ADF 35.1%.
+the clover mix in the shed: moisture 13.9%, crude protein 15.2%, ADF 33.1%.
+
+their paper says everything but the moisture is on a dry matter basis. The hay you had
+from me in 2023 was 13% protein.
+"""
+
+
+def test_a_basis_that_a_letter_tells_over_two_lines_holds() -> None:
+    samples = read_file("a.txt", BROKEN_SENTENCE.encode()).samples
+    assert [one.id for one in samples] == ["West 40", "East 40"]
+    got = {(v.analyte, v.basis): v.value for v in samples[0].values if v.status == "sure"}
+    assert got == _FIRST
+
+
+def test_a_basis_in_the_middle_over_several_columns_is_that_of_each() -> None:
+    (sample,) = read_file("a.txt", CENTRED.encode()).samples
+    got = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
+    assert got == {
+        **_FIRST, ("cp", "ar"): 10.7, ("adf", "ar"): 30.9, ("fe", "ar"): 194, ("fe", "dm"): 220,
+    }  # fmt: skip
+
+
+def test_headings_printed_close_together_are_parted_by_their_columns() -> None:
+    (sample,) = read_file("a.txt", GLUED.encode()).samples
+    got = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
+    assert got == {
+        **_FIRST, ("cp", "ar"): 10.7, ("adf", "ar"): 30.9, ("ndf", "ar"): 48.9, ("ndf", "dm"): 55.5,
+    }  # fmt: skip
+
+
+def test_a_kind_of_hay_among_names_is_a_name() -> None:
+    samples = read_file("a.csv", KINDS_AND_NAMES.encode()).samples
+    assert [one.id for one in samples] == ["A stack", "Third cutting", "B stack"]
+
+
+def test_lots_told_before_a_colon_in_a_message_are_parted() -> None:
+    samples = read_file("a.txt", TALKED.encode()).samples
+    assert [one.id for one in samples] == ["orchardgrass", "clover mix"]
+    got = [(one.of("cp", "dm"), one.of("moisture", "ar")) for one in samples]
+    assert [(cp.value, water.value) for cp, water in got if cp and water] == [
+        (12.2, 11.9),
+        (15.2, 13.9),
+    ]

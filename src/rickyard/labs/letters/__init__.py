@@ -2,7 +2,7 @@
 
 # fmt: off
 from rickyard.labs.letters.prose import prose_samples
-from rickyard.labs.letters.quoted import without_older
+from rickyard.labs.letters.quoted import sentences, without_older
 from rickyard.labs.letters.told import labels_in
 
-__all__ = ["labels_in", "prose_samples", "without_older"]
+__all__ = ["labels_in", "prose_samples", "sentences", "without_older"]

@@ -56,6 +56,21 @@ _CALLED: Final = re.compile(
     r"(?:(?:called|named|marked)\s+)?(?P<name>[\w#.'/&-]+(?:\s[\w#.'/&-]+){0,4}?)\s*:\s",
     re.IGNORECASE,
 )
+#: "the orchardgrass from the west lot: moisture 12.7 percent".
+_THE: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*)?(?:and\s+)?the\s+(?P<name>[a-z][\w'-]+(?:\s[\w'-]+){0,6}?)\s*:\s",
+    re.IGNORECASE,
+)
+#: Behind the name, where it is.
+_WHERE: Final = re.compile(r"\s(?:from|in|on|at|by|out of|behind|near|under|i|we|you|that)\s.*")
+_NO_LOT: Final = frozenset(
+    phrases(
+        "result|results|number|numbers|figure|figures|value|values|test|tests|report|reports|"
+        "analysis|analyses|lab|laboratory|sheet|paper|slip|minerals|mineral|energies|basis|note|"
+        "rest|others|other|same|following|summary|limits|guide|average|averages|goal|cost|price|"
+        "bill|invoice|date|dates|says|question|answer|news|ones|both"
+    )
+)
 #: "West 40 (771):", "Our number 771 is your West 40:".
 _NUMBERED: Final = (
     re.compile(
@@ -115,6 +130,18 @@ def _called(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     return [("id", [replace(whole, text=name)])]
 
 
+def _the(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name that stands before a colon and its values: "the clover mix in the shed:"."""
+    one = _THE.match(sentence)
+    if one is None or not labels_in(sentence[one.end() :]):
+        return []
+    name = _WHERE.sub("", one["name"])
+    name = one["name"] if name in ("hay", "lot", "stack", "sample", "bales", "field") else name
+    if {*plain(one["name"]).split()} & _NO_LOT or label_of(name) or is_aside(one["name"]):
+        return []
+    return [("id", [replace(whole, text=name)])]
+
+
 def _numbered(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name and the laboratory's number that stand together before values."""
     for pattern in _NUMBERED:
@@ -129,7 +156,7 @@ def _numbered(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
 
 def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name with which a sentence begins that goes on to tell values of it."""
-    called = _called(sentence, whole)
+    called = _called(sentence, whole) or _the(sentence, whole)
     if called:
         return called
     one = _LED.match(sentence)

@@ -23,7 +23,8 @@ _NEW_SAMPLE: Final = re.compile(
     r"(?:Sample|Lot|Field|Stack|Test|No\.?|Hay|Lab) #?\w{1,12}\b|"
     r"#?[A-Z]{0,4}[-/]?\d{3,}\s+[\"“A-Z]|"
     r"[A-Z#][\w#.' -]{1,40}\((?:(?:lab|our|no\.?|#|number)\b[^)]*|#?[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)|"
-    r"(?:Our|Lab|Laboratory) (?:number|no\.|ref)"
+    r"(?:Our|Lab|Laboratory) (?:number|no\.|ref)|"
+    r"(?:[Aa]nd )?[Tt]he [a-z][\w' -]{2,45}:\s+\S"
 )
 _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 #: Sentences on hay in general, on last year, or on what to do.
@@ -31,6 +32,7 @@ _IN_GENERAL: Final = re.compile(
     r"\b(?:most|usual(?:ly)?|typical(?:ly)?|around here|last (?:year|season)|normal(?:ly)?|"
     r"remember (?:the|that|last)|back in (?:19|20)\d\d|"
     r"(?:the|that) (?:19|20)\d\d (?:one|hay|crop|sample|test|cutting)|"
+    r"you (?:had|got|bought) .*\bin (?:19|20)\d\d (?:was|were|had|ran|tested)|"
     r"would (?:be|have)|in general|generally|anything|if (?:it|you|the)|should be|compare)\b|"
     r"\d\s*%?\s*(?:to|-)\s*\d[\d.]*\s*(?:%|percent)",
     re.IGNORECASE,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
-from rickyard.labs.common import Document, Page
+from rickyard.labs.common import Cell, Document, Page
 
 #: A reply with fewer lines of numbers than these may only speak of those it quotes.
 _LEAST_LINES: Final = 3
@@ -78,3 +79,42 @@ def _without(page: Page, passed: list[str]) -> Page:
 
 def _last_year(lines: list[str]) -> int:
     return max((int(year) for line in lines for year in _YEAR.findall(line)), default=0)
+
+
+#: A shorter line is not broken because it is full.
+_LEAST_BROKEN: Final = 45
+
+
+def sentences(rows: Sequence[Sequence[Cell]], gridded: bool) -> list[Cell]:
+    """Return the texts of a page, with sentences whole that go on in the next line.
+
+    Parameters
+    ----------
+    rows : sequence of sequence of Cell
+        The texts of each row.
+    gridded : bool
+        Whether cells stand in columns of their own; such sentences are whole.
+
+    Returns
+    -------
+    list of Cell
+        The texts, in order.
+
+    Examples
+    --------
+    >>> first = "The table gives the results of your four samples on a dry"
+    >>> rows = [[Cell(first, 0, 0, 57, "")], [Cell("matter basis.", 1, 0, 13, "")]]
+    >>> len(sentences(rows, gridded=False)), len(sentences(rows, gridded=True))
+    (1, 2)
+    """
+    made: list[Cell] = []
+    broken = False
+    for row in rows:
+        alone = len(row) == 1 and not gridded
+        if alone and broken and row[0].text[:1].islower():
+            made[-1] = replace(made[-1], text=f"{made[-1].text} {row[0].text}")
+        else:
+            made.extend(row)
+        ended = not alone or row[0].text.endswith((".", ":", ";", "!", "?"))
+        broken = not ended and (len(row[0].text) >= _LEAST_BROKEN)
+    return made

@@ -29,12 +29,14 @@ _BETWEEN: Final = frozenset(
         "contained|averaged|reported|estimated|calculated|determined|given|put|we|i|you|your|it|its|our|"
         "results|result|value|values|level|content|reading|figure|number|went|goes|comes|"
         "approximately|roughly|close|near|nearly|exactly|even|still|also|then|"
-        "now|this|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here|or|and|which|that|equals|being|making|giving|i|e"
+        "now|this|on|one|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here|or|and|which|that|equals|being|making|giving|i|e"
     )
 )
 #: Words with which no label begins or ends.
 _NO_ENDS: Final = frozenset(
-    phrases("and|the|of|a|an|for|in|on|at|was|is|were|are|with|by|to|result|percent|pct|ppm|it|has")
+    phrases(
+        "and|the|of|a|an|for|in|on|at|was|is|were|are|with|by|to|result|percent|pct|ppm|it|has|from"
+    )
 )
 _ALL_OF_THEM: Final = re.compile(r"\b(?:also|both|all)\b(.{0,40})$", re.IGNORECASE)
 #: How far behind a label its number may stand, and behind that its unit and basis, in signs.

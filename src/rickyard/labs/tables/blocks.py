@@ -235,7 +235,8 @@ def _unit_of_row(lines: Sequence[Line]) -> str:
 def _heads_columns(row: Sequence[Seen]) -> bool:
     """Return whether a row stands over columns of values, so that what follows is read by it."""
     bases = sum(one.only_basis or (one.label is not None and one.label.maybe_basis) for one in row)
-    return bases > 1 or is_heading(row)
+    units = sum(one.only_unit and not one.only_basis and not one.label for one in row)
+    return bases > 1 or units > 1 or is_heading(row)
 
 
 def _has_identity(pending: list[tuple[str, list[Cell]]]) -> bool:

@@ -79,12 +79,16 @@ def samples_of(
     sides = _sides(block, gridded)
     samples: list[DraftSample] = []
     apart = len(sides) > 1 and _same_labels(sides)
+    before: list[Heading] = []
     for number, side in enumerate(sides):
         own = _fields_of_side(block, sides, number, gridded) if apart else block
         places = _value_columns(side, gridded)
         spans = [_span(column) for column in places]
         every = [*spans, *_other_spans(side)]
         heads = [_heading(span, every, side, rows, taken, gridded) for span in spans]
+        _centred(heads, side, rows, gridded)
+        _as_before(heads, before)
+        before = heads
         samples_here = _assigned(own, side, places, heads, gridded)
         if (
             samples
@@ -247,6 +251,45 @@ def _heading(
     if heading.label is not None and heading.label.maybe_basis:
         heading.basis, heading.label = "dm", None
     return heading
+
+
+def _centred(heads: Sequence[Heading], side: _Side, rows: list[list[Seen]], gridded: bool) -> None:
+    """Give columns the basis that stands in the middle over several: "%  g/lb  %  g/lb"."""
+    first = min(line.place for line in side.lines)
+    for row in rows[max(first - MOST_HEADING_ROWS, 0) : first]:
+        over_them = _right_of(row, side, gridded)
+        bases = [one for one in over_them if _is_basis(one)]
+        each, left = divmod(len(heads), max(len(bases), 1))
+        if len(bases) < 2 or len(bases) < len(over_them) or each < 2 or left:
+            continue
+        words = ["dm" if one.label else written_in(one.text).basis for one in bases]
+        spans = [heads[n : n + each] for n in range(0, len(heads), each)]
+        within = all(
+            span[0].cell.x0 <= (one.cell.x0 if gridded else (one.cell.x0 + one.cell.x1) / 2)
+            and one.cell.x0 <= span[-1].cell.x1
+            for span, one in zip(spans, bases, strict=True)
+        )
+        if not within or len(set(words)) < len(words):
+            continue
+        for span, word in zip(spans, words, strict=True):
+            for head in span:
+                head.basis = word
+
+
+def _is_basis(one: Seen) -> bool:
+    return one.only_basis or (one.label is not None and one.label.maybe_basis)
+
+
+def _as_before(heads: Sequence[Heading], before: Sequence[Heading]) -> None:
+    """Give columns without a basis the one that stood over them further up."""
+    if len(heads) != len(before) or any(head.basis for head in heads):
+        return
+    if all(
+        min(one.cell.x1, other.cell.x1) >= max(one.cell.x0, other.cell.x0)
+        for one, other in zip(heads, before, strict=True)
+    ):
+        for one, other in zip(heads, before, strict=True):
+            one.basis = other.basis
 
 
 def _heads_nothing(row: Sequence[Seen], side: _Side, gridded: bool) -> bool:

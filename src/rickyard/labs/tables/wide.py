@@ -244,7 +244,8 @@ def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table
         return
     numbered = []
     for name in names:
-        cells = [one.cell for row in rows for one in row if table.column_of(one.cell) is name]
+        filled = [row for row in rows if len(row) > 1]  # no footnotes
+        cells = [one.cell for row in filled for one in row if table.column_of(one.cell) is name]
         texts = [text for cell in cells if (text := cell.text.strip()) and "=" not in text]
         hits = sum(bool(NUMBER_ALONE.fullmatch(text)) for text in texts)
         numbered.append(bool(texts) and hits >= _MOSTLY_NUMBERS * len(texts))

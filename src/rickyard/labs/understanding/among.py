@@ -11,6 +11,7 @@ from rickyard.labs.vocabulary import Comma, fits, printed
 
 HIDDEN: Final = "it stands in a hidden column"
 NO_BASIS: Final = "its basis is not printed"
+RANGE: Final = "two numbers are printed, as a range"
 DOUBLE: Final = "it is printed twice with two numbers"
 UNFIT: Final = "no forage has such a number in that unit"
 #: Shares of a part by their nature, with limits of their own.
@@ -28,7 +29,12 @@ def leave_other_bases(sample: Sample) -> None:
 
 
 def _nearer(one: Value, other: Value) -> Value | None:
-    """Return of one value in two units, within their rounding, the one that needed no turning."""
+    """Return of one value in two units, within their rounding, the one that needed no turning.
+
+    A range counts for nothing beside a number: "Protein: 8 to 11 %" on a line of advice.
+    """
+    if one.status == "sure" and RANGE in other.reasons:
+        return one
     if one.value is None or other.value is None:
         return None
     if (one.op, one.unit) != (other.op, other.unit):

@@ -249,6 +249,13 @@ def _without_rest(legend: Legend, sentence: str) -> str:
 
 #: "Winter tests, all dry basis": the clause that speaks for every value.
 _FOR_ALL: Final = re.compile(r"\s*(?:all|everything)\b", re.IGNORECASE)
+#: "and the numbers are all on dry matter", behind a clause that says something else.
+_OF_FIGURES: Final = re.compile(
+    r"\s*(?:and |so |that |where |but )*(?:all )?(?:of )?(?:the |their |its |our )?"
+    r"(?:numbers|figures|results|values|analys[ei]s|everything|percentages)\b.{0,12}"
+    r"\b(?:is|are|were|was)\b",
+    re.IGNORECASE,
+)
 #: "Everything from CP to P": the columns of a table.
 _FROM_TO: Final = re.compile(r"\beverything from \S+ (?:to|through) \S+", re.IGNORECASE)
 #: Results that are not these: "Results on dry matter are sent on request".
@@ -276,7 +283,7 @@ def _sentence(legend: Legend, sentence: str) -> None:
         first = clauses[0]
         for clause in clauses:
             of_all = bool(_FOR_ALL.match(clause)) and _only_states(clause)
-            own = clause is first or _named(plain(clause)) or of_all
+            own = clause is first or _named(plain(clause)) or of_all or _OF_FIGURES.match(clause)
             _clause(legend, clause if own else "")
         return
     _clause(legend, sentence)

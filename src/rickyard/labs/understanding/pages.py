@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.letters import prose_samples, without_older
+from rickyard.labs.letters import prose_samples, sentences, without_older
 from rickyard.labs.tables import (
     IDENTITY,
     Block,
@@ -39,6 +39,7 @@ from rickyard.labs.tables import (
     unread_lines,
 )
 from rickyard.labs.understanding.codes import with_names
+from rickyard.labs.understanding.glued import parted_by_columns
 from rickyard.labs.understanding.listed import with_lists_apart
 from rickyard.labs.understanding.pairs import with_pairs_apart
 from rickyard.labs.understanding.tiles import (
@@ -88,7 +89,7 @@ def _counts(row: list[Cell]) -> bool:
     return len(row) == 2 and bool(_COUNTED.fullmatch(row[1].text.strip()))
 
 
-def found_in(document: Document, comma: Comma | None = None) -> Draft:
+def found_in(document: Document, comma: Comma | None = None, *, letters: bool = True) -> Draft:
     """Find the samples of a document.
 
     Parameters
@@ -97,6 +98,8 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         One way of reading a file.
     comma : Comma, optional
         How it writes decimals, where a person said so.
+    letters : bool
+        Whether it may be read as sentences.
     """
     document, older = without_older(document)
     document = with_pairs_apart(with_lists_apart(with_names(document)))
@@ -112,6 +115,7 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:
             rows = headings_apart(numbers_apart(rows, comma), comma)
+            rows = parted_by_columns(rows, comma)
         mark_bases(rows)
         leave_numbered(rows)
         rows = tables_apart(rows)
@@ -127,11 +131,13 @@ def found_in(document: Document, comma: Comma | None = None) -> Draft:
         if not samples:
             shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
         draft.samples.extend(samples)
-        draft.texts.extend(one.cell for row in rows for one in row if not one.is_value)
+        words = [[one.cell for one in row if not one.is_value] for row in rows]
+        draft.texts.extend(sentences(words, page.gridded))
         draft.texts.extend(text for row in rows for text in _stated(row))
     there = sum(map(_told_apart, draft.samples))
-    letter = there < MOST_OF_LETTERS and _may_be_letter(document) and _is_letter(document)
-    if letter or (there < MOST_BESIDE_PROSE and _may_be_letter(document)):
+    letters = letters and _may_be_letter(document)
+    letter = letters and there < MOST_OF_LETTERS and _is_letter(document)
+    if letter or (letters and there < MOST_BESIDE_PROSE):
         prose, texts = prose_samples(document, comma)
         told = sum(map(_told_apart, prose))
         in_lines = there >= LEAST_VALUES and not letter

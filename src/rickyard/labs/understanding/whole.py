@@ -41,11 +41,21 @@ def samples_of(draft: Sequence[DraftSample], legend: Legend, order: DayOrder) ->
     Where the order of its own dates settles one sample and leaves another open, all are asked:
     they were written by one hand.
     """
+    _keep_names(draft)
     samples = [_sample_of(found, legend, order, in_order=True) for found in draft]
     if any(sample.asked for sample in samples):
         samples = [_sample_of(found, legend, order, in_order=False) for found in draft]
         _ask_once(samples)
     return samples
+
+
+def _keep_names(draft: Sequence[DraftSample]) -> None:
+    """Take "Third cutting" for a name where the others in its column are names: "A stack"."""
+    weak = [one for one in draft if "weak_id" in one.fields and "id" not in one.fields]
+    kinds = [one for one in weak if forage_words(one.fields["weak_id"].text) is not None]
+    if 2 * len(kinds) <= len(weak):
+        for one in kinds:
+            one.fields["id"] = one.fields.pop("weak_id")
 
 
 def _ask_once(samples: Sequence[Sample]) -> None:

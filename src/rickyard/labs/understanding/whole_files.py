@@ -92,8 +92,10 @@ def understood(
         The samples, and what is to be asked of the whole file.
     """
     ways: list[Understood] = []
+    running = any(document.kind == "text" for document in documents)
     for document in documents:
-        ways.append(_one(document, answers or {}))
+        parted = running and document.kind == "table"  # "1,850 ppm" parted at its comma
+        ways.append(_one(document, answers or {}, letters=not parted))
         if ways[-1].is_plain_table:
             break
     return max(ways, key=lambda one: one.worth)
@@ -142,9 +144,9 @@ def _doubt_nameless(samples: Sequence[Sample]) -> None:
         )
 
 
-def _one(document: Document, answers: Mapping[str, str]) -> Understood:
+def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Understood:
     comma = {"point": Comma.POINT, "comma": Comma.COMMA}.get(answers.get("decimals", ""))
-    draft = found_in(document, comma)
+    draft = found_in(document, comma, letters=letters)
     legend = legend_of(cell.text for cell in draft.texts)
     legend.answers = dict(answers)
     order = {"month first": DayOrder.MONTH, "day first": DayOrder.DAY}.get(

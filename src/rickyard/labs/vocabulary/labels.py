@@ -38,6 +38,10 @@ _ONLY_HOW: Final = re.compile(
 )
 
 
+#: "ME, ruminants": for which stock; it is these that energies are told for.
+_OF_CATTLE: Final = re.compile(r"[,;:-]\s*(?:for )?(?:ruminants?|cattle|beef|cows?)$")
+
+
 #: A name and the same in another language, which need not be known.
 _TWO_LANGUAGES: Final = re.compile(
     r"(?!.*\b(?:ratio|rate|index|kd|per|digest\w*|to|of|minus|free|bound|adj\w*|avail\w*)\b)"
@@ -215,6 +219,8 @@ def _lookup(rest: str) -> tuple[tuple[str, ...], int] | None:
         parts = [_words(part) for part in re.split(r"[,;:/=]| - ", rest) if part.strip()]
         if len(parts) == 2 and parts[0] and parts[1]:
             return _agreed(parts[0], parts[1])
+        if len(parts) == 2 and parts[0] and _OF_CATTLE.search(rest):
+            return parts[0]
     return found
 
 
