@@ -9,6 +9,18 @@ from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.letters import prose_samples, sentences, without_older
+from rickyard.labs.parting import (
+    fields_in_lines,
+    headings_apart,
+    numbers_apart,
+    parted_by_columns,
+    reaching,
+    tables_apart,
+    tiles_in_lines,
+    with_groups,
+    with_lists_apart,
+    with_pairs_apart,
+)
 from rickyard.labs.tables import (
     IDENTITY,
     Block,
@@ -39,18 +51,6 @@ from rickyard.labs.tables import (
     unread_lines,
 )
 from rickyard.labs.understanding.codes import with_names
-from rickyard.labs.understanding.glued import parted_by_columns
-from rickyard.labs.understanding.listed import with_lists_apart
-from rickyard.labs.understanding.pairs import with_pairs_apart
-from rickyard.labs.understanding.tiles import (
-    fields_in_lines,
-    headings_apart,
-    numbers_apart,
-    reaching,
-    tables_apart,
-    tiles_in_lines,
-    with_groups,
-)
 from rickyard.labs.understanding.whole import (
     joined,
     named_by_client,

@@ -1,0 +1,15 @@
+"""What is printed as one, or in another order, put so that it can be read as tables and lines."""
+
+# fmt: off
+from rickyard.labs.parting.glued import parted_by_columns
+from rickyard.labs.parting.listed import with_lists_apart
+from rickyard.labs.parting.pairs import with_pairs_apart
+from rickyard.labs.parting.tiles import (
+    fields_in_lines, headings_apart, numbers_apart, reaching, tables_apart, tiles_in_lines,
+    with_groups,
+)
+
+__all__ = [
+    "fields_in_lines", "headings_apart", "numbers_apart", "parted_by_columns", "reaching",
+    "tables_apart", "tiles_in_lines", "with_groups", "with_lists_apart", "with_pairs_apart",
+]
