@@ -565,3 +565,20 @@ def test_lots_told_before_a_colon_in_a_message_are_parted() -> None:
         (12.2, 11.9),
         (15.2, 13.9),
     ]
+
+
+#: Each line has one value, under the one heading or under the other.
+ONE_EACH = """Sample: West 40        Lab no. 771
+
+                 As received      Dry
+Moisture %           11.9
+Crude protein %                  12.2
+ADF %                            35.1
+"""
+
+
+def test_the_one_value_of_each_line_stands_under_its_own_heading() -> None:
+    (sample,) = read_file("a.txt", ONE_EACH.encode()).samples
+    assert (sample.id, sample.lab_no) == ("West 40", "771")
+    got = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
+    assert got == {("moisture", "ar"): 11.9, ("cp", "dm"): 12.2, ("adf", "dm"): 35.1}

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
+from rickyard.labs.tables.blocks import Block, Line, lines_of
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import (
@@ -27,6 +26,7 @@ from rickyard.labs.tables.names import (
     ours,
     without_amended,
 )
+from rickyard.labs.tables.places import other_spans, same_column, span_of, value_columns
 from rickyard.labs.tables.values import hints_of_text
 from rickyard.labs.vocabulary import (
     Op,
@@ -82,9 +82,9 @@ def samples_of(
     before: list[Heading] = []
     for number, side in enumerate(sides):
         own = _fields_of_side(block, sides, number, gridded) if apart else block
-        places = _value_columns(side, gridded)
-        spans = [_span(column) for column in places]
-        every = [*spans, *_other_spans(side)]
+        places = value_columns(side.lines, gridded)
+        spans = [span_of(column) for column in places]
+        every = [*spans, *other_spans(side.lines)]
         heads = [_heading(span, every, side, rows, taken, gridded) for span in spans]
         _centred(heads, side, rows, gridded)
         _as_before(heads, before)
@@ -156,62 +156,6 @@ def _sides(block: Block, gridded: bool) -> list[_Side]:
     if not gridded and one_head and len(sides) > max(1.0, len(block.lines) / 2):
         return [_Side(sorted(block.lines, key=lambda one: (one.place, one.seen.cell.x0)))]
     return sides
-
-
-def _value_columns(side: _Side, gridded: bool) -> list[list[tuple[Line, Seen]]]:
-    """Return the columns of values: for each, the lines with the cells that stand in it."""
-    counts = Counter(sum(1 for one in line.after if has_value(one)) for line in side.lines)
-    if not gridded and len(counts) == 1:
-        columns: list[list[tuple[Line, Seen]]] = [[] for _ in range(next(iter(counts)))]
-        for line in side.lines:
-            for place, one in enumerate(one for one in line.after if has_value(one)):
-                columns[place].append((line, one))
-        return columns
-    columns = []
-    edges: list[list[float]] = []
-    cells = [(line, one) for line in side.lines for one in line.after if has_value(one)]
-    for line, one in sorted(cells, key=lambda pair: pair[1].cell.x0):
-        for place, (low, high) in enumerate(edges):
-            if _same(one.cell, low, high, gridded) and all(
-                other is not line for other, _ in columns[place]
-            ):
-                columns[place].append((line, one))
-                edges[place] = [min(low, one.cell.x0), max(high, one.cell.x1)]
-                break
-        else:
-            columns.append([(line, one)])
-            edges.append([one.cell.x0, one.cell.x1])
-    return columns
-
-
-def _same(cell: Cell, low: float, high: float, gridded: bool) -> bool:
-    if gridded:
-        return int(cell.x0) == int(low)
-    return min(cell.x1, high) - max(cell.x0, low) > -3.0
-
-
-def _span(column: list[tuple[Line, Seen]]) -> Cell:
-    """Return a cell as wide as all the values of a column."""
-    cells = [one.cell for _, one in column]
-    return Cell(
-        "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
-    )
-
-
-def _other_spans(side: _Side) -> list[Cell]:
-    """Return where columns stand that hold no values: units, bases, methods."""
-    spans: list[Cell] = []
-    for line in side.lines:
-        for one in line.after:
-            if has_value(one):
-                continue
-            for span in spans:
-                if min(span.x1, one.cell.x1) > max(span.x0, one.cell.x0):
-                    span.x0, span.x1 = min(span.x0, one.cell.x0), max(span.x1, one.cell.x1)
-                    break
-            else:
-                spans.append(replace(one.cell))
-    return spans
 
 
 def _heading(
@@ -449,7 +393,7 @@ def _spread_over(
         place
         for place, (_, head) in enumerate(kept)
         for cell in cells
-        if _same(cell, head.cell.x0, head.cell.x1, gridded)
+        if same_column(cell, head.cell.x0, head.cell.x1, gridded)
         or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
     }
     return len(hits) >= 2
@@ -470,7 +414,7 @@ def _own_fields(
         over_it = [
             cell
             for cell in cells
-            if _same(cell, head.cell.x0, head.cell.x1, gridded)
+            if same_column(cell, head.cell.x0, head.cell.x1, gridded)
             or cell.x0 <= head.cell.x0 <= cell.x1
         ]
         before = [cell for cell in cells if cell.x0 <= head.cell.x0]

@@ -144,9 +144,11 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
         one = row[place]
         numbered = _NUMBERED.match(one.text.strip().rstrip(":"))
         if one.field and not one.is_value:
-            cells = []
+            cells: list[Cell] = []
             place += 1
-            while place < len(row) and not _is_next_label(row, place):
+            while place < len(row) and not (
+                _is_next_label(row, place) or (cells and _tells_itself(row[place].cell))
+            ):
                 if one.field not in IDENTITY or not _is_day(row[place].cell):
                     cells.append(row[place].cell)
                 place += 1
@@ -170,6 +172,12 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             found.append(("id", [_renamed(row[place].cell)]))
             place += 1
     return found
+
+
+def _tells_itself(cell: Cell) -> bool:
+    """Return whether a cell names its own field: "Lab no. 771" behind "Sample:  West 40"."""
+    short = _LABEL_NUMBER.match(cell.text) or _INLINE.match(cell.text)
+    return short is not None and bool(field_of(short["label"]))
 
 
 def _may_name(after: Sequence[Seen]) -> bool:

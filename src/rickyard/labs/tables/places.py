@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
 from rickyard.labs.common import Cell
+from rickyard.labs.tables.blocks import Line, has_value
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.headings import Heading
 
+#: Values of one column that is not straight stand no more letters apart than these.
+_LETTERS_APART = 4.0
 #: So many rows tell where columns stand; more say nothing new.
 MOST_ROWS = 60
 
@@ -118,3 +122,72 @@ def is_between(
         )
     )
     return len(far) > 1 and far[0] > 0.0 and far[1] < _SO_MUCH_FARTHER * far[0]
+
+
+def value_columns(lines: Sequence[Line], gridded: bool) -> list[list[tuple[Line, Seen]]]:
+    """Return the columns of values: for each, the lines with the cells that stand in it."""
+    counts = Counter(sum(1 for one in line.after if has_value(one)) for line in lines)
+    if not gridded and len(counts) == 1:
+        columns: list[list[tuple[Line, Seen]]] = [[] for _ in range(next(iter(counts)))]
+        for line in lines:
+            for place, one in enumerate(one for one in line.after if has_value(one)):
+                columns[place].append((line, one))
+        if len(columns) != 1 or not _stands_apart(columns[0]):
+            return columns
+    columns = []
+    edges: list[list[float]] = []
+    cells = [(line, one) for line in lines for one in line.after if has_value(one)]
+    for line, one in sorted(cells, key=lambda pair: pair[1].cell.x0):
+        for place, (low, high) in enumerate(edges):
+            if same_column(one.cell, low, high, gridded) and all(
+                other is not line for other, _ in columns[place]
+            ):
+                columns[place].append((line, one))
+                edges[place] = [min(low, one.cell.x0), max(high, one.cell.x1)]
+                break
+        else:
+            columns.append([(line, one)])
+            edges.append([one.cell.x0, one.cell.x1])
+    return columns
+
+
+def _stands_apart(column: Sequence[tuple[Line, Seen]]) -> bool:
+    """Return whether values stand so far apart that they are of several columns.
+
+    The one value of each line may stand under "as received" in one and under "dry" in another.
+    """
+    cells = [one.cell for _, one in column]
+    letter = max((cell.x1 - cell.x0) / max(len(cell.text), 1) for cell in cells)
+    apart = max(cell.x0 for cell in cells) - min(cell.x1 for cell in cells)
+    return apart > _LETTERS_APART * letter
+
+
+def same_column(cell: Cell, low: float, high: float, gridded: bool) -> bool:
+    """Return whether a cell stands in a column that reaches from ``low`` to ``high``."""
+    if gridded:
+        return int(cell.x0) == int(low)
+    return min(cell.x1, high) - max(cell.x0, low) > -3.0
+
+
+def span_of(column: list[tuple[Line, Seen]]) -> Cell:
+    """Return a cell as wide as all the values of a column."""
+    cells = [one.cell for _, one in column]
+    return Cell(
+        "", cells[0].row, min(cell.x0 for cell in cells), max(cell.x1 for cell in cells), ""
+    )
+
+
+def other_spans(lines: Sequence[Line]) -> list[Cell]:
+    """Return where columns stand that hold no values: units, bases, methods."""
+    spans: list[Cell] = []
+    for line in lines:
+        for one in line.after:
+            if has_value(one):
+                continue
+            for span in spans:
+                if min(span.x1, one.cell.x1) > max(span.x0, one.cell.x0):
+                    span.x0, span.x1 = min(span.x0, one.cell.x0), max(span.x1, one.cell.x1)
+                    break
+            else:
+                spans.append(replace(one.cell))
+    return spans
