@@ -20,8 +20,6 @@ from rickyard.forage.energy.dairy_energy import (
     residual_organic_matter_pct,
 )
 from rickyard.forage.energy.energy import (
-    NEG_ZERO_AT_TDN_PCT,
-    NEM_ZERO_AT_TDN_PCT,
     de_from_tdn,
     me_from_tdn,
     me_hales2019,
@@ -253,10 +251,8 @@ def _from_report(derived: Derived, values: Mapping[str, float]) -> DerivedValue 
 
 def _from_tdn(derived: Derived, tdn_pct: float) -> DerivedValue:
     low, high = ME_RANGE_MCAL_PER_KG
-    zero = {"nem": NEM_ZERO_AT_TDN_PCT, "neg": NEG_ZERO_AT_TDN_PCT}.get(derived.name)
-    outside = zero is not None and (
-        tdn_pct < zero or not low <= float(me_from_tdn(tdn_pct)) <= high
-    )
+    of_diets = derived.name in ("nem", "neg")
+    outside = of_diets and not low <= float(me_from_tdn(tdn_pct)) <= high
     source = "NRC 1996 and the source named in the method"
     value = float(derived.equation(tdn_pct))
     return _value(derived, value, f"from TDN: {derived.method}", source, outside)

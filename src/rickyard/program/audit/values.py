@@ -83,8 +83,8 @@ def _beside_hay(look: AuditView, feed: Feed, value: SourceValues) -> Iterator[Br
     starchy = min((value.starch_pct or 0.0) / CORN_STARCH_PCT, 1.0) if counts else 0.0
     # 8.06 points of the digestibility of 1.2 % of weight of fiber, for each 1 % of weight.
     tdn = max(value.tdn_pct - 8.06 * 1.2 * starchy, 0.0)
-    nem = float(nem_from_tdn(tdn)) if tdn > 0.0 else 0.0
-    neg = float(neg_from_tdn(tdn)) if tdn > 0.0 else 0.0
+    nem = float(nem_from_tdn(tdn))
+    neg = float(neg_from_tdn(tdn))
     yield from compare(f"{feed.name}, nem_mcal_per_kg", value.nem_mcal_per_kg, nem)
     yield from compare(f"{feed.name}, neg_mcal_per_kg", value.neg_mcal_per_kg, neg)
     fibrous = counts and value.cp_pct < 30.0 and value.ndf_pct >= 20.0

@@ -77,8 +77,8 @@ def beside_hay(value: SourceValues, season: Season) -> SourceValues:
     counted = max(value.tdn_pct - tdn_lost_pct(value.starch_pct), 0.0)
     return replace(
         value,
-        nem_mcal_per_kg=float(nem_from_tdn(counted)) if counted > 0.0 else 0.0,
-        neg_mcal_per_kg=float(neg_from_tdn(counted)) if counted > 0.0 else 0.0,
+        nem_mcal_per_kg=float(nem_from_tdn(counted)),
+        neg_mcal_per_kg=float(neg_from_tdn(counted)),
         room_ndf_pct=room_pct(value),
     )
 
