@@ -15,7 +15,7 @@ from rickyard.farm import AnimalClass, Farm, StatedNeed
 from rickyard.program.explain import outcomes
 from rickyard.program.inputs.needs_by_period import season_days
 from rickyard.program.planning.season import plan_season
-from rickyard.program.result import PlanOptions, SeasonProgram
+from rickyard.program.result import PlanOptions, SeasonProgram, Shortage
 from rickyard.sheets.charts.outcome_chart import outcome_svg
 from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
@@ -210,6 +210,25 @@ def test_a_day_without_feed_counts_as_one(
     starved = outcomes.daily_path(farm, replace(program, feeding=fed), farm.groups[-1])
     assert starved is not None
     assert starved.losing == 7
+
+
+def test_a_shortage_of_energy_says_what_condition_it_leads_to(
+    planned: tuple[Farm, SeasonProgram, dict[str, Any]],
+) -> None:
+    farm, program, _ = planned
+    group = farm.groups[0].group_id
+    end = program.periods[1].start
+    short = Shortage(group, farm.season.start, end, "nem", "Mcal NEm", 2.0, 100.0, "Short.")
+    mineral = replace(short, nutrient="ca")
+    other = replace(short, group_id="S")
+    told = outcomes.with_effects((short, mineral, other), program.outcomes, US)
+    assert told[1:] == (mineral, other)
+    point = program.outcomes[0].path[1]
+    assert point.on == end
+    assert told[0].sentence == (
+        f"Short. They are then at condition {point.score:.1f} ({point.low_score:.1f} to "
+        f"{point.high_score:.1f}) on {US.day_text(end)}."
+    )
 
 
 def test_a_change_faster_than_cows_do_it_is_doubted_and_a_loss_of_weight_told() -> None:

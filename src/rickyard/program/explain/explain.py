@@ -13,7 +13,7 @@ from rickyard.program.explain.binding_limits import farm_limits, held_by
 from rickyard.program.explain.costly_needs import limits_of, need_prices
 from rickyard.program.explain.coverage import coverage_of
 from rickyard.program.explain.marginal_values import feeds_worth, lots_worth, units_worth
-from rickyard.program.explain.outcomes import outcomes_of
+from rickyard.program.explain.outcomes import outcomes_of, with_effects
 from rickyard.program.explain.shortages import shortages_of
 from rickyard.program.explain.why_this_lot import reasons
 from rickyard.program.explain.worth_of_tests import worths_of_untested
@@ -116,6 +116,7 @@ def explain(
         test_worth=worths_of_untested(farm, program),
         coverage=coverage_of(farm, program),
         outcomes=outcomes,
+        shortages=with_effects(program.shortages, outcomes, display),
         cautions=(*program.cautions, *thin),
     )
     return with_deliveries(program, farm, counted=bool(problem.steps or problem.begins))

@@ -7,7 +7,7 @@ The energy of what is eaten is set against the need of every day, by the publish
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -25,6 +25,7 @@ from rickyard.program.result import (
     OutcomePoint,
     Period,
     SeasonProgram,
+    Shortage,
 )
 from rickyard.stock.beef import COWS
 from rickyard.stock.common import full_from_shrunk_kg
@@ -320,3 +321,23 @@ def _doubts(path: DailyPath) -> str:
         f" That is {abs(change):.1f} scores a month, faster than cows do it: check what they "
         "really eat."
     )
+
+
+def with_effects(
+    shortages: Sequence[Shortage], outcomes: Sequence[Outcome], display: Display
+) -> tuple[Shortage, ...]:
+    """Return shortages of energy with what they do to the condition of who is short."""
+    path = {one.group_id: one.path for one in outcomes if one.kind == "condition"}
+    found = []
+    for one in shortages:
+        after = [point for point in path.get(one.group_id, ()) if point.on <= one.end]
+        if one.nutrient in ("nem", "tdn", "gain_energy") and after and after[-1].score is not None:
+            last = after[-1]
+            said = (
+                f" They are then at condition {last.score:.1f} ({last.low_score:.1f} to "
+                f"{last.high_score:.1f}) on {display.day_text(last.on)}."
+            )
+            found.append(replace(one, sentence=one.sentence + said))
+        else:
+            found.append(one)
+    return tuple(found)
