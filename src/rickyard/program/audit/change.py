@@ -155,13 +155,20 @@ def _made_safe(
     known_ids = frozenset(one for one in asked if _known_kg(farm, group, one) > 0.0)
     days_of_all = [day for one in order for day in weeks[one]]
     waiting = waits(asked, days_of_all, mine, known_ids) if held_back else set()
+    highest = {
+        one: max(days.values(), default=0.0)
+        for one, days in asked.items()
+        if (one, "rise") in demands
+    }
     for source_id, days in asked.items():
         over = int(demands.get((source_id, "step"), 0))
         means = {period: days.get(weeks[period][0], 0.0) for period in order}
         known = _known_kg(farm, group, source_id)
         closed = {day for one, day in waiting if one == source_id}
         if over:
-            most = demands.get((source_id, "rise"), float("inf")) * max(group.head, 1)
+            # All grains together rise by no more than one of them may.
+            part = highest[source_id] / sum(highest.values()) if highest.get(source_id) else 1.0
+            most = part * demands.get((source_id, "rise"), float("inf")) * max(group.head, 1)
             free = {
                 period: max(group.head, 1)
                 * min(SMALL_RISE_KG, SMALL_RISE_OF_WEIGHT * weight.get(period, group.weight_kg))

@@ -154,7 +154,7 @@ class _SafeDays:
         moved = dict(asked)
         waits = {} if self.room is None else waiting(asked, self.rules, self._known())
         open_now = {one: np.where(days, 0.0, asked[one]) for one, days in waits.items()}
-        for source_id, pace in self._paces().items():
+        for source_id, pace in self._paces(asked).items():
             if source_id in asked:
                 wanted = open_now.get(source_id, asked[source_id])
                 moved[source_id] = self._climbing(source_id, wanted, pace)
@@ -166,7 +166,7 @@ class _SafeDays:
             ((asked[one] - moved[one]) * dry[one] for one in asked if moved[one] is not asked[one]),
             np.zeros(len(self.period)),
         )
-        raised = frozenset(self._paces()) & frozenset(asked)
+        raised = frozenset(self._paces(asked)) & frozenset(asked)
         if not held.any():
             return moved, raised
         hay = {one: kg for one, kg in moved.items() if one in fill}
@@ -185,7 +185,8 @@ class _SafeDays:
             if row.group_id == self.group.group_id and 0 < (start - row.day).days <= LOOK_BACK_DAYS
         )
 
-    def _paces(self) -> dict[str, Pace]:
+    def _paces(self, asked: dict[str, FloatArray]) -> dict[str, Pace]:
+        """Return how fast each feed is raised; all grains together by no more than one may."""
         days = {
             one.source_id: int(one.rule.amount or 1)
             for one in self.rules
@@ -194,7 +195,13 @@ class _SafeDays:
         most = {
             one.source_id: one.rule.amount or 0.0 for one in self.rules if one.rule.demand == "rise"
         }
-        return {one: Pace(over, most.get(one, np.inf)) for one, over in days.items()}
+        peak = {one: float(asked[one].max(initial=0.0)) for one in most if one in asked}
+        whole = sum(peak.values())
+        part = {one: kg / whole for one, kg in peak.items() if whole > 0.0}
+        return {
+            one: Pace(over, most.get(one, np.inf) * part.get(one, 1.0))
+            for one, over in days.items()
+        }
 
     def _climbing(self, source_id: str, asked: FloatArray, pace: Pace) -> FloatArray:
         head = max(self.group.head, 1)

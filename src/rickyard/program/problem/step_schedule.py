@@ -209,7 +209,8 @@ def _of_one_feed(
 ) -> Iterator[tuple[Binding, int, list[int]]]:
     """Yield the rules of some demands, each with its group and all purchases of its feed.
 
-    Corn is corn: what was bought in autumn and what is bought later go by one row.
+    Corn is corn: what was bought in autumn and what is bought later go by one row. By how much a
+    day grain may rise holds for all grains together.
     """
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
     source_at = {value.source_id: i for i, value in enumerate(sources.values)}
@@ -218,7 +219,8 @@ def _of_one_feed(
     for one in sources.bound:
         g = group_at[one.group_id]
         if one.rule.demand in demands and sources.allowed[g, source_at[one.source_id]].any():
-            key = (one.rule.rule_id, g, feed(one.source_id))
+            known = "" if one.rule.demand == "rise" else feed(one.source_id)
+            key = (one.rule.rule_id, g, known)
             found.setdefault(key, (one, []))[1].append(source_at[one.source_id])
     for (_, g, _), (one, places) in found.items():
         yield one, g, places
@@ -229,7 +231,7 @@ def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) ->
     for one, g, (i, *also) in _of_one_feed(farm, sources, ("step", "rise")):
         if one.rule.amount is None:
             continue
-        dry = sources.values[i].dm_pct / 100.0
+        dry = min(sources.values[place].dm_pct for place in (i, *also)) / 100.0
         days = needs.days[g]
         free = dry * np.minimum(FREE_KG, FREE_PCT_BW / 100.0 * needs.full_weight_kg[g])
         if one.rule.demand == "step":
@@ -242,7 +244,8 @@ def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) ->
             keep, ahead = np.ones(len(days)), np.zeros(len(days))
             # On the mean of a period that begins with a rise: half of the days and half a day.
             free = np.maximum(free, one.rule.amount * dry * (days + 1.0) / 2.0)
-        before = daily_before_kg(farm, farm.groups[g], feed(one.source_id)) * dry
+        ids = {feed(sources.values[place].source_id) for place in (i, *also)}
+        before = dry * sum(daily_before_kg(farm, farm.groups[g], each) for each in sorted(ids))
         yield Step(one.rule.rule_id, g, i, keep, ahead, free, before, over, tuple(also))
 
 
