@@ -22,7 +22,7 @@ import numpy as np
 
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
 from rickyard.program.solver import SparseRows, numbered, placed
-from rickyard.stock.equations import appetite_kg, appetite_slope
+from rickyard.stock.equations import appetite_kg, appetite_slope, growing_constants
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: First tangents are laid at diets of these NEg to NEm ratios (about 45, 55 and 70 % TDN).
@@ -98,12 +98,13 @@ class AppetiteRows:
     """The appetite of every group and period that has one, and tangents to it.
 
     ``cells`` are the group-period cells with an appetite row, in the order of ``rows``, and
-    ``by_rule`` the same cells by the equation that holds for them.
+    ``by_rule`` the same cells by the equation that holds for them: that of growing cattle is one,
+    with a constant for each cell.
     """
 
     model: Model
     cells: IntArray
-    by_rule: tuple[tuple[str, IntArray], ...]
+    by_rule: tuple[tuple[str | FloatArray, IntArray], ...]
 
     @classmethod
     def of(cls, model: Model) -> AppetiteRows:
@@ -115,10 +116,16 @@ class AppetiteRows:
         known = needs.here & ~needs.stated
         cells = np.flatnonzero(known.ravel())
         rules = np.array([rule for row in needs.intake_rule for rule in row])[cells]
-        by_rule = tuple((str(rule), cells[rules == rule]) for rule in np.unique(rules))
+        constant = growing_constants(rules.tolist())
+        growing = ~np.isnan(constant)
+        by_rule: list[tuple[str | FloatArray, IntArray]] = [
+            (str(rule), cells[rules == rule]) for rule in np.unique(rules[~growing])
+        ]
+        if growing.any():
+            by_rule.append((constant[growing], cells[growing]))
         if fill is not None:
             cells = np.flatnonzero((known & ~fill.free).ravel())
-        return cls(model, cells, by_rule)
+        return cls(model, cells, tuple(by_rule))
 
     def over(self, model: Model) -> AppetiteRows:
         """Return the rows of the same cells over a model of the same groups and periods."""
@@ -162,8 +169,12 @@ class AppetiteRows:
 
     def _in(self, wanted: BoolArray) -> AppetiteRows:
         """Return the rows of some cells, to look only at the equations that hold there."""
-        by_rule = tuple((rule, at[wanted[at]]) for rule, at in self.by_rule if wanted[at].any())
-        return replace(self, by_rule=by_rule)
+        by_rule: list[tuple[str | FloatArray, IntArray]] = []
+        for rule, at in self.by_rule:
+            mine = wanted[at]
+            if mine.any():
+                by_rule.append((rule if isinstance(rule, str) else rule[mine], at[mine]))
+        return replace(self, by_rule=tuple(by_rule))
 
     def breach(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return by cell how far intake exceeds appetite, relatively, and the diet's NEm."""

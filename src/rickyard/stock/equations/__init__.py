@@ -22,8 +22,8 @@ from rickyard.stock.equations.growth import (
 )
 from rickyard.stock.equations.intake import (
     CALIBRATION_DRY_PREGNANT, CALIBRATION_LACTATING, INTAKE_PER_MILK, NDF_CAP_PCT_BW, RULES, Rule,
-    appetite_kg, appetite_per_kg075, appetite_slope, forage_intake_pct_bw, growing_state,
-    ndf_cap_kg,
+    appetite_kg, appetite_per_kg075, appetite_slope, forage_intake_pct_bw, growing_constants,
+    growing_state, ndf_cap_kg,
 )
 from rickyard.stock.equations.lactation import (
     FIRST_CALF_PEAK_FACTOR, LEAST_PEAK_MILK_KG, MILK_FAT_PCT, MILK_PROTEIN_PCT,
@@ -59,9 +59,10 @@ __all__ = [
     "appetite_slope", "body_energy_mcal", "checked_score", "compensation_factor", "conceptus_kg",
     "condition", "cow_month", "cp_kg_from_mp", "cp_with_floor_kg", "cross_of",
     "days_to_gain_condition", "energy_between_scores_mcal", "forage_intake_pct_bw", "gain_kg",
-    "gain_to_target_kg", "growing_state", "growth", "intake", "maintenance_mcal_per_kg075",
-    "microbial_cp_g", "milk_kg", "mp_efficiency", "mp_gain_g", "mp_lactation_g", "mp_maintenance_g",
-    "mp_pregnancy_g", "mud_factor", "ndf_cap_kg", "nem_lactation_mcal", "nem_maintenance_mcal",
-    "nem_pregnancy_mcal", "protein", "protein_of_gain_g", "rdp_balance_g", "relative_weight_frac",
-    "retained_energy_mcal", "target_weight_kg", "temperature_factor", "weight_after_scores_kg",
+    "gain_to_target_kg", "growing_constants", "growing_state", "growth", "intake",
+    "maintenance_mcal_per_kg075", "microbial_cp_g", "milk_kg", "mp_efficiency", "mp_gain_g",
+    "mp_lactation_g", "mp_maintenance_g", "mp_pregnancy_g", "mud_factor", "ndf_cap_kg",
+    "nem_lactation_mcal", "nem_maintenance_mcal", "nem_pregnancy_mcal", "protein",
+    "protein_of_gain_g", "rdp_balance_g", "relative_weight_frac", "retained_energy_mcal",
+    "target_weight_kg", "temperature_factor", "weight_after_scores_kg",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from types import MappingProxyType
 from typing import Final, Literal, get_args
 
@@ -97,8 +98,35 @@ def growing_state(age_months: Numeric) -> NDArray[np.int8]:
     return found.astype(np.int8)
 
 
+def growing_constants(rules: Sequence[str]) -> FloatArray:
+    """Return what tells apart the rules of growing cattle, to ask about many of them at once.
+
+    Parameters
+    ----------
+    rules : sequence of str
+        Rules of intake.
+
+    Returns
+    -------
+    array
+        Their constants, to give to ``appetite_kg`` and ``appetite_slope`` as the rule; NaN for
+        those of cows. [Mcal/kg]
+
+    Examples
+    --------
+    >>> many = appetite_kg(growing_constants(["calf", "yearling"]), np.full(2, 300.0), 1.2)
+    >>> [f"{one:.6f}" for one in many] == [
+    ...     f"{appetite_kg(rule, 300.0, 1.2):.6f}" for rule in ("calf", "yearling")
+    ... ]
+    True
+    """
+    return np.array(
+        [GROWING_CONSTANT.get(_known(rule), np.nan) for rule in rules], dtype=np.float64
+    )
+
+
 def appetite_kg(
-    rule: Rule | str,
+    rule: Rule | str | FloatArray,
     shrunk_weight_kg: Numeric,
     diet_nem_mcal_per_kg: Numeric,
     milk_kg: Numeric = 0.0,
@@ -113,9 +141,9 @@ def appetite_kg(
 
     Parameters
     ----------
-    rule : {"calf", "yearling", "cow_early", "cow_late"}
+    rule : {"calf", "yearling", "cow_early", "cow_late"} or array
         Growing cattle by age; cows not pregnant or in the first third, and later. Between calf and
-        yearling lie the steps of ``growing_state``.
+        yearling lie the steps of ``growing_state``. An array holds ``growing_constants``.
     shrunk_weight_kg : float or array
         Shrunk weight, 50 to 1100. [kg]
     diet_nem_mcal_per_kg : float or array
@@ -135,16 +163,17 @@ def appetite_kg(
     >>> round(appetite_kg("cow_late", 533.0, 1.2), 3)
     10.933
     """
-    rule = _known(rule)
     nem = _held(diet_nem_mcal_per_kg)
     share = appetite_per_kg075(rule, nem)
-    milked = 0.0 if rule in GROWING_CONSTANT else INTAKE_PER_MILK
+    constant = _constant(rule)
+    milked = INTAKE_PER_MILK if constant is None else 0.0
     extra = milked * np.asarray(milk_kg)
     eaten = (metabolic_weight(shrunk_weight_kg) * share + extra) * factor
-    return as_given(eaten, shrunk_weight_kg, diet_nem_mcal_per_kg, milk_kg, factor)
+    many = 0.0 if constant is None else constant
+    return as_given(eaten, shrunk_weight_kg, diet_nem_mcal_per_kg, milk_kg, factor, many)
 
 
-def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numeric:
+def appetite_per_kg075(rule: Rule | str | FloatArray, diet_nem_mcal_per_kg: Numeric) -> Numeric:
     """Return the dry matter an animal is expected to eat per metabolic weight, without milk.
 
     Diet energy is held at the ends of the span in which the equations were fitted.
@@ -166,17 +195,16 @@ def appetite_per_kg075(rule: Rule | str, diet_nem_mcal_per_kg: Numeric) -> Numer
     >>> round(533.0**0.75 * appetite_per_kg075("cow_late", 1.2), 3)
     10.933
     """
-    rule = _known(rule)
-    nem = _held(diet_nem_mcal_per_kg)
-    if rule in GROWING_CONSTANT:
-        share = GROWING_LINEAR - GROWING_CURVE * nem - GROWING_CONSTANT[rule] / nem
+    nem, constant = _held(diet_nem_mcal_per_kg), _constant(rule)
+    if constant is not None:
+        share = GROWING_LINEAR - GROWING_CURVE * nem - constant / nem
     else:
-        share = (COW_CURVE * nem**2 + COW_CONSTANT[rule]) / np.maximum(nem, LEAST_DIVISOR)
-    return as_given(share, diet_nem_mcal_per_kg)
+        share = (COW_CURVE * nem**2 + COW_CONSTANT[str(rule)]) / np.maximum(nem, LEAST_DIVISOR)
+    return as_given(share, diet_nem_mcal_per_kg, 0.0 if constant is None else constant)
 
 
 def appetite_slope(
-    rule: Rule | str,
+    rule: Rule | str | FloatArray,
     shrunk_weight_kg: Numeric,
     diet_nem_mcal_per_kg: Numeric,
     factor: Numeric = 1.0,
@@ -203,20 +231,20 @@ def appetite_slope(
     >>> abs(appetite_slope("calf", 300.0, 1.2) - rise / 0.0002) < 1e-5
     True
     """
-    rule = _known(rule)
     given = np.asarray(diet_nem_mcal_per_kg, dtype=np.float64)
-    nem = _held(given)
-    if rule in GROWING_CONSTANT:
-        share = GROWING_CONSTANT[rule] / nem**2 - GROWING_CURVE
+    nem, constant = _held(given), _constant(rule)
+    if constant is not None:
+        share = constant / nem**2 - GROWING_CURVE
     else:
         share = np.where(
             nem > LEAST_DIVISOR,
-            COW_CURVE - COW_CONSTANT[rule] / nem**2,
+            COW_CURVE - COW_CONSTANT[str(rule)] / nem**2,
             2.0 * COW_CURVE * nem / LEAST_DIVISOR,
         )
     share = np.where((given < LEAST_NEM) | (given > MOST_NEM), 0.0, share)
     slope = metabolic_weight(shrunk_weight_kg) * share * factor
-    return as_given(slope, shrunk_weight_kg, diet_nem_mcal_per_kg, factor)
+    many = 0.0 if constant is None else constant
+    return as_given(slope, shrunk_weight_kg, diet_nem_mcal_per_kg, factor, many)
 
 
 def ndf_cap_kg(
@@ -293,6 +321,11 @@ def forage_intake_pct_bw(
         dry = np.interp(tdn, CLASS_CENTRES_TDN_PCT, PCT_BW_DRY)
         milking = np.interp(tdn, CLASS_CENTRES_TDN_PCT, PCT_BW_LACTATING)
     return as_given(np.where(lactating, milking, dry), tdn_pct, lactating)
+
+
+def _constant(rule: str | FloatArray) -> float | FloatArray | None:
+    """Return the constant of growing cattle, or of many; none for cows."""
+    return GROWING_CONSTANT.get(_known(rule)) if isinstance(rule, str) else rule
 
 
 def _known(rule: str) -> str:
