@@ -106,3 +106,62 @@ def test_nitrate_in_feed_is_nitrate() -> None:
     label = label_of("NO3-N in feed (ppm DM)")
     assert label is not None
     assert (label.candidates, label.unit, label.basis) == (("nitrate_no3n",), "ppm", "dm")
+
+
+#: What a label that is not known is printed in is no label, and no day is a name.
+TURNED = """Futterlabor Tal;;;;
+Probennummer;;G-1107;G-1108;Zielwert
+Bezeichnung;;Heu Hangwiese;Heu Talwiese;
+Entnahme;;12.06.2025;19.06.2025;
+Eingang;;03.07.2025;03.07.2025;
+Trockenmasse;%;89,4;90,4;> 86
+Rohprotein;g/kg TM;92;103;110-150
+Rohfaser;g/kg TM;304;299;260-300
+Spelzen;g/kg TM;33;35;
+ADF;g/kg TM;342;336;
+aNDF;g/kg TM;590;555;< 550
+"""
+SECTIONS = """; results file
+
+[SAMPLE 1]
+number = EF-091
+name = Barn hay
+dm_pct_ar = 89.1
+cp_pct_dm = 10.3
+adf_pct_dm = 37.2
+ndf_pct_dm = 60.3
+
+[SAMPLE 2]
+number = EF-092
+name = Field edge
+dm_pct_ar = 88.1
+cp_pct_dm = 11.3
+adf_pct_dm = 36.2
+ndf_pct_dm = 59.3
+"""
+
+
+def test_a_unit_behind_a_label_that_is_not_known_is_no_dry_matter() -> None:
+    samples = read_file("a.csv", TURNED.encode()).samples
+    assert [(one.id, one.lab_no) for one in samples] == [
+        ("Heu Hangwiese", "G-1107"),
+        ("Heu Talwiese", "G-1108"),
+    ]
+    assert [str(one.sampled_on) for one in samples] == ["2025-06-12", "2025-06-19"]
+    assert _sure(samples[0]) == {
+        ("dm", "ar"): 89.4, ("cp", "dm"): 92.0, ("adf", "dm"): 342.0, ("ndf", "dm"): 590.0
+    }  # fmt: skip
+
+
+def test_a_section_that_names_its_sample_inside_is_not_its_name() -> None:
+    samples = read_file("a.txt", SECTIONS.encode()).samples
+    assert [one.id for one in samples] == ["Barn hay", "Field edge"]
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"), [("NEL_DM_MCALLB", "mcal_per_lb"), ("NEM MCALKG", "mcal_per_kg")]
+)
+def test_energy_in_a_heading_run_together(text: str, unit: str) -> None:
+    label = label_of(text)
+    assert label is not None
+    assert label.unit == unit

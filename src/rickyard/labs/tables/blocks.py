@@ -69,6 +69,8 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
             beside = not followed or not current or not current.after
         if current is not None and _STARTS_AS_UNIT.match(one.text):
             beside = beside or one.only_unit or any(has_value(other) for other in current.after)
+        if current is None and place and one.only_unit and written_in(one.text).unit:
+            continue  # "g/kg TM" behind a label that is not known
         if one.label is not None and not beside:
             current = Line(row_place, one, one.label, [])
             lines.append(current)

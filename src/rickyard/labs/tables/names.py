@@ -437,8 +437,9 @@ def _bare_number(text: str) -> str:
 
 
 def _is_title(text: str) -> bool:
-    """Return whether a heading is of the whole report: "Report of 19-08-2025"."""
-    return bool(_NO_NAME.search(text)) and bool(printed_day(text))
+    """Return whether a heading is a day and no name: "Report of 19-08-2025", "12.06.2025"."""
+    alone = not any(map(str.isalpha, text))
+    return (alone or bool(_NO_NAME.search(text))) and bool(printed_day(text))
 
 
 def _is_known(text: str) -> bool:

@@ -25,7 +25,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
     "probe|probenbezeichnung|bezeichnung|kennung|probenname|"
     "echantillon|muestra|reference echantillon|hay id|lot id|"
-    "customer mark|client mark|hay lot|producer sample id|producer mark|"
+    "customer mark|client mark|customer ref|ref of customer|hay lot|producer sample id|producer mark|"
     "name of parcel|parcel name|parcel|name of field|name of lot|name of stack",
     "weak_id": "hay from|feed from|sample from|sampled from|marked|"
     "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
@@ -47,7 +47,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "date taken|taken|"
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
-    "probenahme|probenahmedatum|preleve le|date de prelevement|fecha de muestreo|fecha muestreo|"
+    "probenahme|probenahmedatum|entnahme|entnahmedatum|probenentnahme|gezogen am|"
+    "preleve le|date de prelevement|fecha de muestreo|fecha muestreo|"
     "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"
     "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|"
     "date probed|probed",
@@ -133,6 +134,7 @@ _ASIDE: Final = re.compile(
     r"(?:lbs?|pounds?|kg)\.? ?(?:/|per) ?(?:ton|tonne|bale|cow|day|head|acre)|"
     r"(?:our|your|my) (?:goals?|aims?)|goals? for|"
     r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
+    r"zielwerte?|richtwerte?|sollwerte?|normwerte?|mittelwert|valeurs? cibles?|valor objetivo|"
     r"suggested|acceptable|interpretation)\b|±"
 )
 #: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.

@@ -110,7 +110,7 @@ NAMES: Final[Mapping[str, str]] = {
     "ne milk|energy lactation",
     "de": "de|digestible energy|digestible energy de|energy digestible|horse de|equine de|"
     "digestible energy horse|digestible energy equine",
-    "me": "me|metabolizable energy|energy metabolizable",
+    "me": "me rind|me rinder|me ruminants|me cattle|me|metabolizable energy|energy metabolizable",
     "rfv": "rfv|relative feed value|r f v|relative feed val|rel feed value",
     "rfq": "rfq|relative forage quality|r f q|relative forage qual|rel forage quality",
     "ca": "ca|calcium|kalzium|calcio",
@@ -178,7 +178,7 @@ EITHER: Final[Mapping[str, tuple[str, ...]]] = {
 #: Printed by laboratories, but the farm folder has no place for it.
 NOT_OURS: Final = frozenset(
     phrases(
-        "crude fiber|cf|adjusted protein|adjusted crude protein|adjusted cp|available protein|"
+        "crude fiber|cf|rohfaser|cellulose brute|fibra bruta|fibra cruda|adjusted protein|adjusted crude protein|adjusted cp|available protein|"
         "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
         "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
         "calcium phosphorus ratio|calcium to phosphorus|calcium phosphorus|tetany ratio|"

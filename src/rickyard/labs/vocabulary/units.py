@@ -25,10 +25,10 @@ _LB: Final = r"(?:lbs?\.?|pounds?|#)"
 _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
     (name, re.compile(pattern))
     for name, pattern in (
-        ("mcal_per_cwt", rf"mcals?{_PER}(?:cwt|100\s*{_LB}|hundredweight)|mcal cwt-1"),
-        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal lb(?:-1|\b)|mcal\.?/lb|"
+        ("mcal_per_cwt", rf"mcals?{_PER}(?:cwt|100\s*{_LB}|hundredweight)|mcal ?cwt(?:-1|\b)"),
+        ("mcal_per_lb", rf"(?:mcals?|megacalories?){_PER}{_LB}(?!\w)|mcal ?lb(?:-1|\b)|mcal\.?/lb|"
          r"mc/lb"),
-        ("mcal_per_kg", rf"(?:mcals?|megacalories?){_PER}{_KG}|mcal kg(?:-1|\b)"),
+        ("mcal_per_kg", rf"(?:mcals?|megacalories?){_PER}{_KG}|mcal ?kg(?:-1|\b)"),
         ("kcal_per_lb", rf"kcals?{_PER}{_LB}(?!\w)"),
         ("kcal_per_kg", rf"kcals?{_PER}{_KG}|kcal kg(?:-1|\b)"),
         ("mj_per_kg", rf"(?:mj|megajoules?){_PER}{_KG}|mj kg(?:-1|\b)"),
