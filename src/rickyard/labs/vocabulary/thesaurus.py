@@ -178,7 +178,8 @@ EITHER: Final[Mapping[str, tuple[str, ...]]] = {
 #: Printed by laboratories, but the farm folder has no place for it.
 NOT_OURS: Final = frozenset(
     phrases(
-        "crude fiber|cf|rohfaser|cellulose brute|fibra bruta|fibra cruda|adjusted protein|adjusted crude protein|adjusted cp|available protein|"
+        "crude fiber|cf|rohfaser|cellulose brute|fibra bruta|fibra cruda|adjusted protein|"
+        "adjusted crude protein|adjusted cp|available protein|"
         "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
         "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
         "calcium phosphorus ratio|calcium to phosphorus|calcium phosphorus|tetany ratio|"
