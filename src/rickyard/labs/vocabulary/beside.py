@@ -25,7 +25,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
     "probe|probenbezeichnung|bezeichnung|kennung|probenname|"
     "echantillon|muestra|reference echantillon|hay id|lot id|"
-    "customer mark|client mark|customer ref|ref of customer|hay lot|producer sample id|producer mark|"
+    "customer mark|client mark|customer ref|ref of customer|hay lot|producer sample id|"
+    "producer mark|"
     "name of parcel|parcel name|parcel|name of field|name of lot|name of stack",
     "weak_id": "hay from|feed from|sample from|sampled from|marked|"
     "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
